@@ -1,0 +1,225 @@
+"""A plan to the elements of its circuit: conductors, devices and sources between terminals."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.circuit.elements import Conductor, Element, Passage, Source, Terminal
+from wattproof.plan.array import String
+from wattproof.plan.devices import Device
+from wattproof.plan.layouts import Layout
+from wattproof.plan.root import Plan
+from wattproof.plan.terminals import POLES, by_name, resolve, wire_poles
+from wattproof.plan.wiring import Inline, Wire
+from wattproof.quantities import Mistake
+from wattproof.source import Problem
+
+MAX_MODULES = 10_000
+
+
+class Elements:
+    """All elements of a plan. `problems` holds what could not be built."""
+
+    def __init__(self, plan: Plan) -> None:
+        self.plan = plan
+        self.problems: list[Problem] = []
+        self._components = by_name(plan)
+        self._devices: dict[str, Device] = {**plan.fuses, **plan.breakers, **plan.switches}
+        self._modules = 0
+        self._joined = {**self._plugged_straight_in(), **self._negatives_passed_by()}
+        self.all: list[Element] = [*self._sources(), *self._wires(), *self._ways()]
+
+    def _node(self, terminal: Terminal) -> Terminal:
+        """The terminal that stands for all that are joined without a wire or device."""
+        seen = {terminal}
+        while terminal in self._joined:
+            terminal = self._joined[terminal]
+            if terminal in seen:  # joints that name each other
+                return min(seen)
+            seen.add(terminal)
+        return terminal
+
+    def _plugged_straight_in(self) -> dict[Terminal, Terminal]:
+        """Terminals of what a joint names in `joins` without a wire between the two."""
+        plugged: dict[Terminal, Terminal] = {}
+        for combiner in self.plan.combiners.values():
+            wired = self._wired_to(combiner.name)
+            for reference in combiner.joins or ():
+                reached = resolve(reference, self._components)
+                if reached.component in wired:
+                    continue
+                for pole in POLES:
+                    terminal = Terminal(reached.component, reached.port, pole)
+                    plugged[terminal] = Terminal(combiner.name, "", pole)
+            if combiner.joins is None:
+                continue
+            named = {resolve(r, self._components).component for r in combiner.joins}
+            for name in sorted(wired & set(self.plan.strings) - named):
+                message = f"a wire brings `{name}` to `{combiner.name}`, which does not list it in `joins`"
+                instead = f"write `joins: [{', '.join([*combiner.joins, name])}]`"
+                self.problems.append(Problem(combiner.at, message, instead))
+        return plugged
+
+    def _wired_to(self, name: str) -> set[str]:
+        """Components at the other end of the wires that end at this one."""
+        others: set[str] = set()
+        for wire in self.plan.wires.values():
+            ends = {wire.start.split(".")[0], wire.to.split(".")[0]}
+            if name in ends:
+                others |= ends - {name}
+        return others
+
+    def _sources(self) -> Iterator[Source]:
+        for string in self.plan.strings.values():
+            yield from self._sources_of(string)
+
+    def _sources_of(self, string: String) -> Iterator[Source]:
+        """The modules of a string; the short forms give several sources in the same circuit."""
+        sheets = self.plan.datasheets.modules
+        negative = self._node(Terminal(string.name, "", "negative"))
+        positive = self._node(Terminal(string.name, "", "positive"))
+        if string.modules is not None:
+            modules = tuple(sheets[name] for name in string.modules)
+            yield Source(string, modules, 0, negative, positive)
+            return
+        assert string.module is not None
+        module = sheets[string.module]
+        layout = string.arrangement or Layout(string.series or 1, 1, True, "", None)
+        self._modules += layout.inner * layout.outer
+        if self._modules > MAX_MODULES:
+            message = f"the plan has more than {MAX_MODULES:,} modules"
+            self.problems.append(Problem(string.at, message, "split it into several plans"))
+            return
+        if layout.series_first:
+            for index in range(layout.outer):
+                number = index + 1 if layout.outer > 1 else 0
+                yield Source(string, (module,) * layout.inner, number, negative, positive)
+            return
+        joints = [Terminal(string.name, f"#{k}", "between") for k in range(1, layout.outer)]
+        nodes = [negative, *joints, positive]
+        for group in range(layout.outer):
+            for index in range(layout.inner):
+                number = group * layout.inner + index + 1
+                yield Source(string, (module,), number, nodes[group], nodes[group + 1])
+
+    def _wires(self) -> Iterator[Element]:
+        for wire in self.plan.wires.values():
+            try:
+                start = resolve(wire.start, self._components, arriving=False)
+                end = resolve(wire.to, self._components)
+                pairs = wire_poles(wire, start, end)
+                spans = _spans(wire)
+            except Mistake as mistake:
+                place = mistake.place or wire.at
+                self.problems.append(Problem(place, mistake.message, mistake.instead))
+                continue
+            for index, (first, last) in enumerate(pairs):
+                yield from self._run(
+                    wire,
+                    self._node(Terminal(start.component, start.port, first)),
+                    self._node(Terminal(end.component, end.port, last)),
+                    first,
+                    spans,
+                    index,
+                )
+
+    def _run(
+        self,
+        wire: Wire,
+        start: Terminal,
+        end: Terminal,
+        pole: str,
+        spans: list[float | None],
+        index: int,
+    ) -> Iterator[Element]:
+        """One pole of a wire: conductors and the devices between them.
+
+        A device breaks the first pole of its wire; a switch or breaker of two poles breaks both.
+        """
+        here = start
+        devices = [(i, self._devices[i.device]) for i in wire.inline]
+        in_this_pole = [
+            (k, inline, device)
+            for k, (inline, device) in enumerate(devices)
+            if index == 0 or (getattr(device, "poles", None) or 1) > 1
+        ]
+        passed = 0
+        for number, (k, inline, device) in enumerate(in_this_pole):
+            before = Terminal(wire.name, f"#{number}a", pole)
+            after = Terminal(wire.name, f"#{number}b", pole)
+            yield Conductor(wire, pole, here, before, _sum(spans[passed : k + 1]))
+            yield Passage(device, pole, before, after, wire, inline)
+            here, passed = after, k + 1
+        yield Conductor(wire, pole, here, end, _sum(spans[passed:]))
+
+    def _negatives_passed_by(self) -> dict[Terminal, Terminal]:
+        """Negative terminals that are one node: a panel's, and those beside a one-pole device."""
+        joined = {
+            Terminal(panel.name, way, "negative"): Terminal(panel.name, "", "negative")
+            for panel in self.plan.distribution.values()
+            for way in panel.ways
+        }
+        for name, device in self._between_wires().items():
+            if (getattr(device, "poles", None) or 1) == 1 and self._breaks_positive(name):
+                line, load = Terminal(name, "line", "negative"), Terminal(name, "load", "negative")
+                joined[load] = line
+        return joined
+
+    def _between_wires(self) -> dict[str, Device]:
+        """Fuses, breakers and switches that stand between two wires rather than in one."""
+        inline = {i.device for wire in self.plan.wires.values() for i in wire.inline}
+        families = (self.plan.fuses, self.plan.breakers, self.plan.switches)
+        return {n: d for family in families for n, d in family.items() if n not in inline}
+
+    def _breaks_positive(self, name: str) -> bool:
+        """False for a device that only negative conductors lead to."""
+        for wire in self.plan.wires.values():
+            if name in (wire.start.split(".")[0], wire.to.split(".")[0]):
+                ends = (wire.pole or "", wire.start, wire.to)
+                if not any(end.endswith("negative") for end in ends):
+                    return True
+        return False
+
+    def _ways(self) -> Iterator[Passage]:
+        """The fuses of panels, and devices that stand between two wires."""
+        for panel in self.plan.distribution.values():
+            for way in panel.ways.values():
+                feed = self._node(Terminal(panel.name, "", "positive"))
+                yield Passage(way, "positive", feed, Terminal(panel.name, way.name, "positive"))
+        for name, device in self._between_wires().items():
+            for pole in POLES:
+                line = self._node(Terminal(name, "line", pole))
+                load = self._node(Terminal(name, "load", pole))
+                if line != load:
+                    yield Passage(device, pole, line, load)
+
+
+def _spans(wire: Wire) -> list[float | None]:
+    """Lengths (m) between the ends of a wire and its devices. Raises Mistake."""
+    if not wire.inline:
+        return [wire.length.value]
+    marks: list[float | None] = [0.0, *(_mark(wire, i) for i in wire.inline), wire.length.value]
+    known = [m for m in marks if m is not None]
+    if known != sorted(known):
+        raise Mistake(
+            f"the devices of wire `{wire.name}` do not stand in the order and within the length given",
+            "list them from the wire's start, with distances that fit its length",
+            wire.inline[0].device.place,
+        )
+    return [
+        b - a if a is not None and b is not None else None
+        for a, b in zip(marks, marks[1:], strict=False)
+    ]
+
+
+def _mark(wire: Wire, inline: Inline) -> float | None:
+    """Distance (m) of an inline device from the start of its wire."""
+    if inline.distance is None:
+        return None
+    distance = inline.distance.value
+    return distance if inline.from_end == "from" else wire.length.value - distance
+
+
+def _sum(spans: list[float | None]) -> float | None:
+    known = [span for span in spans if span is not None]
+    return sum(known) if len(known) == len(spans) else None

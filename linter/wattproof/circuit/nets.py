@@ -1,0 +1,188 @@
+"""Nets: terminals joined by conductors and closed devices; and what is wrong as drawn."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.circuit.elements import Conductor, Element, Source, Terminal
+from wattproof.plan.devices import Busbar
+from wattproof.plan.fields import Named
+from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
+from wattproof.plan.root import Plan
+from wattproof.plan.terminals import IN_THE_WAY, by_name, ports
+from wattproof.quantities import Quantity
+from wattproof.source import Problem
+
+NOMINALS = (12.0, 24.0, 36.0, 48.0)
+
+
+class Nets:
+    """Which terminals are one net. `net` maps each terminal to the net's first terminal."""
+
+    def __init__(self, elements: list[Element]) -> None:
+        self._parent: dict[Terminal, Terminal] = {}
+        for element in elements:
+            if isinstance(element, Source):
+                self.net(element.start)
+                self.net(element.end)
+            else:
+                self._parent[self.net(element.start)] = self.net(element.end)
+
+    def net(self, terminal: Terminal) -> Terminal:
+        """The terminal that stands for the whole net."""
+        root = terminal
+        while (parent := self._parent.setdefault(root, root)) != root:
+            root = parent
+        while terminal != root:
+            self._parent[terminal], terminal = root, self._parent[terminal]
+        return root
+
+    def members(self) -> dict[Terminal, list[Terminal]]:
+        """Every net with its terminals."""
+        members: dict[Terminal, list[Terminal]] = {}
+        for terminal in list(self._parent):
+            members.setdefault(self.net(terminal), []).append(terminal)
+        return members
+
+
+def drawn_problems(plan: Plan, nets: Nets, elements: list[Element]) -> Iterator[Problem]:
+    """Open ends, shorts, reversed poles and unlike nominal voltages, as the plan draws them."""
+    components = by_name(plan)
+    yield from _open_ends(components, elements, plan)
+    for members in nets.members().values():
+        yield from _shorts_and_reversals(members, components, plan)
+    yield from _unlike_nominals(nets, components)
+
+
+def _open_ends(
+    components: dict[str, Named], elements: list[Element], plan: Plan
+) -> Iterator[Problem]:
+    touched = {t for e in elements if isinstance(e, Conductor) for t in (e.start, e.end)}
+    plugged = {r.split(".")[0] for c in plan.combiners.values() for r in c.joins or ()}
+    inline = {i.device for wire in plan.wires.values() for i in wire.inline}
+    for name, component in components.items():
+        wanted = [p for p in ports(component) if _must_be_joined(component, p)]
+        if name in inline or name in plugged:
+            continue
+        reached = [t for t in touched if t.component == name and not t.port.startswith("#")]
+        if not reached and not _touched_by_wire(name, plan):
+            message = f"`{name}` is declared, but no wire leads to it"
+            yield Problem(component.at, message, "wire it, or delete it")
+            continue
+        for port in wanted:
+            shown = f"{name}.{port}" if port else name
+            poles = {t.pole for t in reached if t.port == port}
+            if not poles and not _touched_by_wire(shown, plan):
+                message = f"`{shown}` is an open end: no wire leads to it"
+                yield Problem(component.at, message, "wire it, or delete what it belongs to")
+            elif len(poles) == 1 and _needs_both_poles(component):
+                missing = "negative" if poles == {"positive"} else "positive"
+                message = f"the {missing} of `{shown}` is an open end: only its other pole is wired"
+                yield Problem(component.at, message, f"wire `{shown}.{missing}` too")
+
+
+def _must_be_joined(component: Named, port: str) -> bool:
+    if isinstance(component, Controller):
+        return port == "battery" or (port == "pv" and component.kind != "vehicle-charger")
+    return port == "" or isinstance(component, IN_THE_WAY)
+
+
+def _needs_both_poles(component: Named) -> bool:
+    """Alternators may return through the engine; bars and devices may be of one pole."""
+    if isinstance(component, Charger):
+        return component.kind != "alternator"
+    return not isinstance(component, Busbar) and not isinstance(component, IN_THE_WAY)
+
+
+def _touched_by_wire(shown: str, plan: Plan) -> bool:
+    ends = [e for w in plan.wires.values() for e in (w.start, w.to)]
+    return any(end == shown or end.startswith(shown + ".") for end in ends)
+
+
+def _shorts_and_reversals(
+    members: list[Terminal], components: dict[str, Named], plan: Plan
+) -> Iterator[Problem]:
+    """Both poles of one port on a net, or poles of unlike sign where they may not meet."""
+    poles: dict[tuple[str, str], set[str]] = {}
+    for terminal in members:
+        if terminal.component in components and terminal.pole in ("positive", "negative"):
+            poles.setdefault((terminal.component, terminal.port), set()).add(terminal.pole)
+    shorted = [key for key, value in poles.items() if len(value) > 1]
+    if shorted:
+        name, port = shorted[0]
+        shown = f"{name}.{port}" if port else name
+        message = f"the wires join the positive and the negative of `{shown}`: a short as drawn"
+        yield Problem(components[name].at, message, "check which pole each wire leads to")
+        return
+    fixed = {
+        key: next(iter(value))
+        for key, value in poles.items()
+        if isinstance(components[key[0]], Controller | Inverter | Load | Charger)
+    }
+    batteries = {
+        key: next(iter(value))
+        for key, value in poles.items()
+        if isinstance(components[key[0]], Battery)
+    }
+    signs = set(fixed.values())
+    if len(signs) > 1 or (fixed and batteries and signs.isdisjoint(batteries.values())):
+        odd = _odd_one_out({**batteries, **fixed})
+        wire = _wire_to(odd, plan)
+        shown = ".".join(p for p in odd if p)
+        message = f"the poles are reversed at `{shown}`: positive meets negative on this net"
+        place = wire.at if wire is not None else components[odd[0]].at
+        yield Problem(place, message, f"swap the two conductors at `{shown}`")
+
+
+def _odd_one_out(poles: dict[tuple[str, str], str]) -> tuple[str, str]:
+    """The terminal whose pole the fewest others on the net share; the last named of equals."""
+    values = list(poles.values())
+    return min(reversed(list(poles)), key=lambda key: values.count(poles[key]))
+
+
+def _wire_to(key: tuple[str, str], plan: Plan) -> Named | None:
+    shown = ".".join(part for part in key if part)
+    for wire in plan.wires.values():
+        if any(end == shown or end.startswith(shown + ".") for end in (wire.start, wire.to)):
+            return wire
+    return None
+
+
+def nominal_class(voltage: float) -> float | None:
+    """The nominal system voltage (V) that a battery or device voltage belongs to; None if none.
+
+    A lithium iron phosphate pack is named by 3.2 V a cell (12.8, 25.6, 51.2 V), a lead battery by
+    2 V a cell (12, 24, 48 V): within 12 % of the nominal (common practice).
+    """
+    near = min(NOMINALS, key=lambda n: abs(voltage - n))
+    return near if abs(voltage - near) <= 0.12 * near else None
+
+
+def _unlike_nominals(nets: Nets, components: dict[str, Named]) -> Iterator[Problem]:
+    """Components of unlike nominal voltage whose positives and negatives are the same nets."""
+    joined: dict[tuple[Terminal, Terminal], list[tuple[Named, Quantity, float]]] = {}
+    for name, component in components.items():
+        nominal = getattr(component, "nominal", None)
+        if nominal is None:
+            continue
+        port = "battery" if isinstance(component, Controller) else ""
+        sides = tuple(nets.net(Terminal(name, port, pole)) for pole in ("positive", "negative"))
+        joined.setdefault((sides[0], sides[1]), []).append((component, nominal, _bank(component)))
+    for group in joined.values():
+        first, first_nominal, volts = group[0]
+        for other, nominal, other_volts in group[1:]:
+            if nominal_class(volts) != nominal_class(other_volts):
+                message = (
+                    f"`{other.name}` ({nominal}) is joined to `{first.name}` ({first_nominal}): "
+                    "unlike nominal voltages"
+                )
+                instead = "put a converter between them, or use parts of one nominal voltage"
+                yield Problem(nominal.place, message, instead)
+
+
+def _bank(component: Named) -> float:
+    """Nominal voltage (V) at the component's terminals."""
+    nominal: Quantity = component.nominal  # type: ignore[attr-defined]
+    if isinstance(component, Battery) and component.arrangement is not None:
+        return nominal.value * component.arrangement.in_series
+    return nominal.value

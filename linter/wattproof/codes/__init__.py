@@ -1,0 +1,35 @@
+"""Bodies of rules as data with sources, and the few functions that read them."""
+
+from wattproof.codes.body import (
+    DISTANCE_KINDS,
+    DROP_KINDS,
+    TOPICS,
+    BodyOfRules,
+    body,
+    for_setting,
+    known,
+)
+from wattproof.codes.resistance import known_materials, material_factor, resistance
+from wattproof.codes.styles import DeviceStyle, known_styles, style
+from wattproof.codes.values import Ampacity, Clause, NotTabulated, Surroundings, TableValue
+
+__all__ = [
+    "DISTANCE_KINDS",
+    "DROP_KINDS",
+    "TOPICS",
+    "Ampacity",
+    "BodyOfRules",
+    "Clause",
+    "DeviceStyle",
+    "NotTabulated",
+    "Surroundings",
+    "TableValue",
+    "body",
+    "for_setting",
+    "known",
+    "known_materials",
+    "known_styles",
+    "material_factor",
+    "resistance",
+    "style",
+]

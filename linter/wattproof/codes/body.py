@@ -1,0 +1,230 @@
+"""Bodies of rules: which figures, tables and clauses an installation is checked by."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from functools import cache
+from typing import Any
+
+from wattproof.codes import devices, iec
+from wattproof.codes.figures import figure
+from wattproof.codes.grids import grid
+from wattproof.codes.iec import installation_method_ampacity
+from wattproof.codes.marine import engine_space_ampacity
+from wattproof.codes.nec import terminal_column_ampacity
+from wattproof.codes.tables import document, documents
+from wattproof.codes.values import Ampacity, Clause, Surroundings, TableValue
+from wattproof.codes.voltage import voltage_factor
+from wattproof.physics.conductors import ConductorSize
+
+AmpacityMethod = Callable[
+    [Mapping[str, Any], ConductorSize, float, Surroundings, float | None, str | None], Ampacity
+]
+
+METHODS: Mapping[str, AmpacityMethod] = {
+    "terminal-columns": terminal_column_ampacity,
+    "engine-space": engine_space_ampacity,
+    "installation-methods": installation_method_ampacity,
+}
+
+TOPICS = (
+    "module-voltage",
+    "maximum-current",
+    "conductor-ampacity",
+    "termination-temperature",
+    "string-protection",
+    "string-fuse-rating",
+    "device-over-conductor",
+    "device-near-source",
+    "interrupt-rating",
+    "device-dc-rating",
+    "voltage-drop",
+    "connector-rating",
+    "controller-input",
+    "battery-charge",
+    "module-data",
+    "parallel-strings",
+    "hot-voltage",
+)
+"""What a clause can be asked for. A body that has none for a topic answers None."""
+
+DISTANCE_KINDS = ("open", "enclosed", "battery-sheathed")
+DROP_KINDS = ("array", "charge", "critical", "other")
+
+
+@dataclass(frozen=True, slots=True)
+class BodyOfRules:
+    """One body of rules, for example the National Electrical Code.
+
+    ``scope`` says to what it applies, ``local`` whom to ask on the spot, ``settings`` which
+    settings of a plan it fits (vehicle, boat, cabin, portable), ``size_system`` how its tables
+    name conductors ("awg" or "mm2"). Where it borrows the rules of another body, for example
+    those for arrays on a boat, every such answer says so.
+    """
+
+    id: str
+    title: str
+    edition: str
+    scope: str
+    local: str
+    settings: tuple[str, ...]
+    size_system: str
+    data: Mapping[str, Any] = field(repr=False, compare=False, hash=False)
+
+    @property
+    def irradiance_factor(self) -> TableValue:
+        """Factor on short-circuit current for irradiance above 1000 W/m²."""
+        return figure(self.data["irradiance_factor"])
+
+    @property
+    def continuous_factor(self) -> TableValue:
+        """Factor on a continuous current that :attr:`Ampacity.continuous_limit` must cover."""
+        return figure(self.data["continuous_factor"])
+
+    @property
+    def reverse_current_factor(self) -> TableValue:
+        """Factor on the short-circuit current that other strings drive into a faulty one."""
+        return figure(self.data["reverse_current_factor"])
+
+    def clause(self, topic: str) -> Clause | None:
+        """The clause on one of :data:`TOPICS`; None where there is none."""
+        entry = self.data["clauses"].get(topic)
+        if entry is not None:
+            return Clause(entry["reference"], entry["edition"], entry["says"], entry["verified"])
+        lent = self._lender and self._lender.clause(topic)
+        if not lent:
+            return None
+        says = f"{self.title} has no rule of its own here; the international one: {lent.says}"
+        return Clause(lent.reference, lent.edition, says, lent.verified)
+
+    def string_fuse_window(self, isc: float) -> tuple[TableValue, TableValue | None]:
+        """Factors on a module's short-circuit current between which its string fuse lies.
+
+        ``isc`` in A, named in the words of the answer. The lower factor may be met by the NEC and
+        must be exceeded by the IEC; the upper must be stayed under, and is None where there is
+        none. The module's own maximum fuse rating holds besides.
+        """
+        window = self.data.get("string_fuse")
+        if window is None:
+            assert self._lender is not None, "a body has a string fuse window or borrows one"
+            lower, upper = self._lender.string_fuse_window(isc)
+            return self._borrowed(lower), upper and self._borrowed(upper)
+        lower = _for_current(figure(window["lower"]), isc)
+        return lower, _for_current(figure(window["upper"]), isc) if "upper" in window else None
+
+    def voltage_factor(self, coldest: float) -> TableValue | None:
+        """Factor on open-circuit voltage at the coldest temperature in °C, without coefficient.
+
+        For crystalline silicon only. None below the table's last row.
+        """
+        entry = self.data.get("voltage_factor")
+        if entry is not None:
+            return voltage_factor(entry["table"], coldest)
+        lent = self._lender and self._lender.voltage_factor(coldest)
+        return self._borrowed(lent) if lent else None
+
+    def standard_ratings(self) -> tuple[float, ...]:
+        """Standard ratings of overcurrent devices in A, ascending."""
+        entry = self.data["ratings"]
+        return devices.ratings(entry["table"], tuple(entry.get("series", ())))
+
+    def next_rating(self, amps: float) -> float:
+        """The smallest standard rating in A not below ``amps``. Raises NotTabulated."""
+        return devices.next_rating(self.standard_ratings(), amps)
+
+    def previous_rating(self, amps: float) -> float:
+        """The largest standard rating in A not above ``amps``. Raises NotTabulated."""
+        return devices.previous_rating(self.standard_ratings(), amps)
+
+    def conductor_sizes(self) -> tuple[ConductorSize, ...]:
+        """The conductor sizes of the ampacity tables, ascending."""
+        rules = self.data["ampacity"]
+        if rules["method"] == "installation-methods":
+            return iec.sizes(rules)
+        return grid(rules["table"]).sizes
+
+    def ampacity(
+        self,
+        size: ConductorSize,
+        insulation_temperature: float,
+        surroundings: Surroundings,
+        terminal_temperature: float | None = None,
+        cable_kind: str | None = None,
+    ) -> Ampacity:
+        """What a copper conductor may carry, temperatures in °C.
+
+        ``terminal_temperature`` is that of the weaker terminal, None where not declared.
+        ``cable_kind`` is "pv" for photovoltaic cable. Sizes and insulation temperatures that a
+        table lacks are read in the next lower row or column, with a note; nothing is interpolated.
+        Raises NotTabulated where no row or column may stand in.
+        """
+        rules = self.data["ampacity"]
+        return METHODS[rules["method"]](
+            rules, size, insulation_temperature, surroundings, terminal_temperature, cable_kind
+        )
+
+    def largest_device(self, ampacity: Ampacity) -> tuple[float, TableValue]:
+        """Largest rating in A of a device that protects a conductor of that ampacity, and why."""
+        limit = devices.largest_device(self.data["device"], self.standard_ratings(), ampacity)
+        return limit.value, limit
+
+    def source_distance(self, kind: str) -> TableValue | None:
+        """Largest distance in m of a device from the source that feeds a conductor.
+
+        ``kind`` is one of :data:`DISTANCE_KINDS`: an open conductor, one in a sheath or enclosure,
+        or one in a sheath straight from a battery. None where the body holds no figure.
+        """
+        return self._figure_of("source_distance", kind, DISTANCE_KINDS)
+
+    def drop_limit(self, kind: str) -> TableValue:
+        """Largest voltage drop as a fraction; ``kind`` is one of :data:`DROP_KINDS`."""
+        limit = self._figure_of("drop_limit", kind, DROP_KINDS)
+        assert limit is not None, "every body has all limits"
+        return limit
+
+    def _figure_of(self, name: str, kind: str, kinds: tuple[str, ...]) -> TableValue | None:
+        if kind not in kinds:
+            raise ValueError(f"{kind!r} is not one of {', '.join(kinds)}")
+        entry = self.data[name].get(kind)
+        return None if entry is None else figure(entry)
+
+    @property
+    def _lender(self) -> "BodyOfRules | None":
+        name = self.data.get("borrows")
+        return None if name is None else body(name)
+
+    def _borrowed(self, lent: TableValue) -> TableValue:
+        source = f"{lent.source}, as {self.title} states none"
+        return TableValue(lent.value, lent.unit, lent.what, source, lent.verified, lent.own)
+
+
+@cache
+def body(name: str) -> BodyOfRules:
+    """The body of rules with an id such as "nec-2023". Raises ValueError for an unknown one."""
+    if name not in known():
+        raise ValueError(f"{name!r} is not a known body of rules: {', '.join(known())}")
+    data = document(name)
+    return BodyOfRules(
+        id=name,
+        title=data["title"],
+        edition=data["edition"],
+        scope=data["scope"],
+        local=data["local"],
+        settings=tuple(data["settings"]),
+        size_system=data["size_system"],
+        data=data,
+    )
+
+
+def known() -> tuple[str, ...]:
+    """Ids of all bodies of rules, sorted."""
+    return documents()
+
+
+def for_setting(setting: str) -> tuple[str, ...]:
+    """Ids of the bodies that fit a setting (vehicle, boat, cabin, portable), sorted."""
+    return tuple(name for name in known() if setting in body(name).settings)
+
+
+def _for_current(factor: TableValue, isc: float) -> TableValue:
+    what = f"{factor.what}: {factor.value:g} x {isc:g} A = {factor.value * isc:.4g} A"
+    return TableValue(factor.value, factor.unit, what, factor.source, factor.verified, factor.own)

@@ -1,0 +1,132 @@
+"""Ampacity by methods of installation (IEC 60364-5-52), and of photovoltaic cable (EN 50618)."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from wattproof.codes.factors import ambient_factor, bundling_factor, law_factor
+from wattproof.codes.grids import TOLERANCE, Grid, grid
+from wattproof.codes.tables import table
+from wattproof.codes.values import Ampacity, Surroundings
+from wattproof.physics.conductors import ConductorSize
+
+LOWEST_COLUMN = 70.0
+"""°C: the lowest column that IEC 60364-5-52 prints."""
+
+LOWEST_INSULATION = 60.0
+"""°C: the lowest insulation to which we extend that column."""
+
+COLUMN_RISE = 40.0
+"""K: the rise that the 70 °C column allows above its 30 °C ambient."""
+
+PV_LEAST_INSULATION = 90.0
+"""°C: photovoltaic cable is made for at least this; a lower figure is another cable."""
+
+
+def installation_method_ampacity(
+    rules: Mapping[str, Any],
+    size: ConductorSize,
+    insulation: float,
+    around: Surroundings,
+    _terminal: float | None,
+    cable_kind: str | None,
+) -> Ampacity:
+    """Figure of the method that the surroundings allow, corrected for ambient and grouping.
+
+    Temperatures in °C. Photovoltaic cable (``cable_kind`` "pv") has its own table. There is no
+    rule on terminals. Raises NotTabulated.
+    """
+    if cable_kind == "pv" and insulation >= PV_LEAST_INSULATION - TOLERANCE:
+        return _photovoltaic(rules, size, insulation, around)
+    return _general(rules, size, insulation, around)
+
+
+def sizes(rules: Mapping[str, Any]) -> tuple[ConductorSize, ...]:
+    """All sizes of the two tables, ascending."""
+    both = {
+        ConductorSize(float(row["area_mm2"]))
+        for name in (rules["table"], rules["pv_table"])
+        for row in table(name).rows
+    }
+    return tuple(sorted(both, key=lambda size: size.area_mm2))
+
+
+def _general(
+    rules: Mapping[str, Any], size: ConductorSize, insulation: float, around: Surroundings
+) -> Ampacity:
+    method, words = _method(rules, size, around)
+    used, size_notes = method.fit_size(size)
+    column_notes: tuple[str, ...]
+    if LOWEST_INSULATION - TOLERANCE <= insulation < LOWEST_COLUMN - TOLERANCE:
+        column = LOWEST_INSULATION
+        column_notes = (
+            f"IEC 60364-5-52 has no column for {insulation:g} °C insulation: its 70 °C column is "
+            "scaled to 60 °C by the heat balance (our own extension)",
+        )
+        base = method.at(used, LOWEST_COLUMN)
+        factor = law_factor(LOWEST_INSULATION, around.ambient, LOWEST_INSULATION - COLUMN_RISE)
+    else:
+        column, column_notes = method.fit_column(insulation)
+        base = method.at(used, column)
+        factor = ambient_factor(rules["ambient_table"], column, around.ambient)
+    return Ampacity(
+        used,
+        base,
+        factor,
+        bundling_factor(rules["grouping_table"], _circuits(around)),
+        None,
+        column,
+        (*size_notes, *column_notes, words),
+    )
+
+
+def _photovoltaic(
+    rules: Mapping[str, Any], size: ConductorSize, insulation: float, around: Surroundings
+) -> Ampacity:
+    arrangement, words = (
+        ("single-in-free-air", "one cable free in air; keep the cables of the pair apart")
+        if around.free_air
+        else ("two-adjacent-on-surface", "two adjacent cables on a surface")
+    )
+    cable = grid(rules["pv_table"], "arrangement", arrangement, f", {words.split(';')[0]}")
+    used, size_notes = cable.fit_size(size)
+    column = cable.columns[0]
+    notes = [*size_notes, f"photovoltaic cable, {words}"]
+    if insulation < column:
+        notes.append(
+            f"declared for {insulation:g} °C; the table lets photovoltaic cable reach "
+            f"{column:g} °C for at most 20 000 h, and 90 °C is its long-life temperature"
+        )
+    return Ampacity(
+        used,
+        cable.at(used, column),
+        ambient_factor(rules["pv_ambient_table"], column, around.ambient),
+        bundling_factor(rules["grouping_table"], _circuits(around)),
+        None,
+        column,
+        tuple(notes),
+    )
+
+
+def _method(
+    rules: Mapping[str, Any], size: ConductorSize, around: Surroundings
+) -> tuple[Grid, str]:
+    if not around.free_air:
+        return _by_method(rules, "B1"), (
+            "read for method B1, in conduit or trunking; a cable inside thermal insulation "
+            "carries less"
+        )
+    free = _by_method(rules, "F")
+    if size.area_mm2 >= free.sizes[0].area_mm2 * (1 - TOLERANCE):
+        return free, "read for method F, single cores touching in free air"
+    return _by_method(rules, "C"), (
+        f"read for method C, clipped to a surface: method F starts at {free.sizes[0].name}"
+    )
+
+
+def _by_method(rules: Mapping[str, Any], method: str) -> Grid:
+    return grid(rules["table"], "method", method, f", method {method}")
+
+
+def _circuits(around: Surroundings) -> int:
+    """Circuits of two loaded conductors each, rounded up."""
+    return max(1, -(-around.loaded_conductors // 2))

@@ -1,0 +1,116 @@
+"""What a rule observes, and the finding that is made of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final, Literal, Protocol, TypeAlias
+
+from wattproof.source import Place
+from wattproof.working import Assumption, Value
+
+Level: TypeAlias = Literal["error", "warning", "note"]
+Hazard: TypeAlias = Literal["fire", "shock", "damage", "lost-energy", "legal"]
+Certainty: TypeAlias = Literal["computed", "assumed", "undecided"]
+Signal: TypeAlias = Literal["DANGER", "WARNING", "CAUTION", "NOTICE"]
+
+LEVELS: Final[tuple[Level, ...]] = ("error", "warning", "note")
+HAZARDS: Final[tuple[Hazard, ...]] = ("fire", "shock", "damage", "lost-energy", "legal")
+
+
+class Located(Protocol):
+    """Anything that a finding can be about: it has a name and a place in the plan."""
+
+    @property
+    def name(self) -> str: ...
+
+    @property
+    def at(self) -> Place: ...
+
+
+@dataclass(frozen=True, slots=True)
+class Related:
+    """Another place that a finding concerns, with a few words on why."""
+
+    place: Place
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """A signal word of ANSI Z535.6 and what may happen, to whom."""
+
+    signal: Signal
+    text: str
+
+
+@dataclass(frozen=True)
+class Observation:
+    """What a rule saw.
+
+    message: one line with the numbers. on: the components, the first of which is where the finding
+    stands. values: the numbers compared, whose workings are shown. margin: how far inside (+) or
+    outside (-) the limit, as a share of it. remedy: what to change, computed.
+    level: another level than the rule's own. undecided: an input is missing or impossible, so that
+    nothing can be said. whatever: it fails whatever the assumed inputs really are.
+    """
+
+    message: str
+    on: tuple[Located, ...]
+    values: tuple[Value, ...] = ()
+    margin: float | None = None
+    remedy: str = ""
+    level: Level | None = None
+    undecided: bool = False
+    whatever: bool = False
+    related: tuple[Related, ...] = ()
+
+
+@dataclass(frozen=True)
+class Acceptance:
+    """Why a finding is accepted, and until when (ISO date, empty for no end)."""
+
+    reason: str
+    by: str
+    until: str
+    place: Place
+
+
+@dataclass(frozen=True)
+class Finding:
+    """A small proof that something in a plan is wrong, or cannot be decided.
+
+    basis: clauses of the plan's body of rules, or common practice. local: whom to ask.
+    values: the numbers whose workings are shown. assumptions: those that the numbers rest on.
+    acceptance: set where the owner accepts it; it stays visible and counted.
+    """
+
+    rule: str
+    level: Level
+    hazard: Hazard
+    part: str
+    certainty: Certainty
+    message: str
+    place: Place
+    subjects: tuple[str, ...]
+    related: tuple[Related, ...] = ()
+    basis: tuple[str, ...] = ()
+    local: str = ""
+    explanation: str = ""
+    caution: Caution | None = None
+    remedy: str = ""
+    values: tuple[Value, ...] = ()
+    margin: float | None = None
+    assumptions: tuple[Assumption, ...] = ()
+    acceptance: Acceptance | None = None
+    acceptable: bool = True
+
+    @property
+    def order(self) -> tuple[object, ...]:
+        """Errors first, fire before loss, then by place."""
+        return (
+            LEVELS.index(self.level),
+            HAZARDS.index(self.hazard),
+            self.place,
+            self.rule,
+            self.subjects,
+        )

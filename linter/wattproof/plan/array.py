@@ -1,0 +1,93 @@
+"""The array side: strings of modules and the joints where they meet."""
+
+from __future__ import annotations
+
+from typing import Annotated, Self
+
+from pydantic import Field, model_validator
+
+from wattproof.plan.fields import (
+    Current,
+    Flag,
+    Name,
+    Named,
+    Names,
+    Reader,
+    References,
+    Text,
+    Voltage,
+    Whole,
+    one_of,
+)
+from wattproof.plan.layouts import LAYOUT_SCHEMA, Layout, read_layout
+from wattproof.quantities import Mistake
+
+
+class String(Named):
+    """Modules wired together with their own leads, seen as one pair of terminals."""
+
+    module: Name | None = Field(
+        None, description="The module's datasheet, where all are alike.", examples=["rigid-200"]
+    )
+    modules: Names | None = Field(
+        None,
+        description="The datasheets of a mixed string, one for each module in series.",
+        examples=[["rigid-200", "rigid-200", "folding-160"]],
+    )
+    series: Whole | None = Field(
+        None, description="Number of alike modules in series.", examples=[3]
+    )
+    arrangement: Annotated[Layout, Reader(read_layout, lambda: LAYOUT_SCHEMA)] | None = Field(
+        None,
+        description="Short form: 4s2p is four in series and two such strings in parallel; "
+        "4p2s is four in parallel and two such groups in series.",
+        examples=["4s2p"],
+    )
+    mounting: Annotated[Text, one_of("open-rack", "roof-gap", "roof-bonded", "ground")] | None = (
+        Field(
+            None,
+            description="How air reaches the back: open rack, gap over a roof, bonded to a skin, "
+            "lying on the ground.",
+            examples=["roof-gap"],
+        )
+    )
+    place: Name | None = Field(None, description="The surroundings it is in.", examples=["roof"])
+    portable: Flag = Field(
+        False, description="True where it is set up and taken away again.", examples=[False]
+    )
+
+    @model_validator(mode="after")
+    def _one_way_of_saying_it(self) -> Self:
+        if (self.module is None) == (self.modules is None):
+            raise Mistake(
+                "a string names either one `module` or its `modules`",
+                "write `module: rigid-200` with `series: 3`, or `modules: [rigid-200, flexible-100]`",
+            )
+        if self.modules is not None and (self.series or self.arrangement):
+            raise Mistake(
+                "a mixed string lists every module in series and takes no `series` or `arrangement`",
+                "delete that key; declare parallel strings as strings of their own",
+            )
+        if self.series is not None and self.arrangement is not None:
+            raise Mistake("`series` and `arrangement` say the same thing twice", "keep one of them")
+        return self
+
+
+class Combiner(Named):
+    """A joint where strings or groups meet in parallel."""
+
+    joins: References | None = Field(
+        None,
+        description="What meets here. A string that no wire brings is plugged straight in.",
+        examples=[["port", "starboard"]],
+    )
+    kind: Annotated[Text, one_of("branch-connector", "combiner-box", "terminal-block")] = Field(
+        Text("combiner-box"), description="What the joint is.", examples=["branch-connector"]
+    )
+    rating: Current | None = Field(
+        None, description="Rated current of the joint as a whole.", examples=["30 A"]
+    )
+    leg_rating: Current | None = Field(
+        None, description="Rated current of each leg, where it is stated apart.", examples=["20 A"]
+    )
+    voltage: Voltage | None = Field(None, description="Rated DC voltage.", examples=["600 V"])

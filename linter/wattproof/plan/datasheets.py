@@ -1,0 +1,133 @@
+"""What labels and datasheets say: photovoltaic modules and cables."""
+
+from __future__ import annotations
+
+from typing import Annotated, Self
+
+from pydantic import Field, model_validator
+
+from wattproof.plan.fields import (
+    ConductorSizeField,
+    Current,
+    CurrentCoefficient,
+    Flag,
+    Named,
+    Part,
+    Power,
+    PowerCoefficient,
+    Temperature,
+    Text,
+    Voltage,
+    VoltageCoefficient,
+    Whole,
+    WholeOrNone,
+    Words,
+    one_of,
+)
+from wattproof.quantities import Mistake
+
+
+class Connector(Part):
+    """The connector at a module's leads."""
+
+    style: Words | None = Field(None, description="Kind of connector.", examples=["locking-pv"])
+    make: Words | None = Field(
+        None,
+        description="Who made it, or a letter for it: unlike makes must not mate.",
+        examples=["A"],
+    )
+    rating: Current | None = Field(None, description="Rated current.", examples=["30 A"])
+    voltage: Voltage | None = Field(None, description="Rated DC voltage.", examples=["1000 V"])
+
+
+class ModuleSheet(Named):
+    """The label of a photovoltaic module at standard test conditions (1000 W/m², cells 25 °C)."""
+
+    voc: Voltage = Field(description="Open-circuit voltage.", examples=["24.6 V"])
+    isc: Current = Field(description="Short-circuit current.", examples=["10.2 A"])
+    vmp: Voltage = Field(description="Voltage at maximum power.", examples=["20.5 V"])
+    imp: Current | None = Field(
+        None,
+        description="Current at maximum power; without it, power over voltage.",
+        examples=["9.76 A"],
+    )
+    pmax: Power | None = Field(
+        None, description="Maximum power; without it, voltage times current.", examples=["200 W"]
+    )
+    voc_coefficient: VoltageCoefficient | None = Field(
+        None,
+        description="Change of open-circuit voltage with temperature.",
+        examples=["-0.29 %/°C"],
+    )
+    vmp_coefficient: VoltageCoefficient | None = Field(
+        None,
+        description="Change of voltage at maximum power with temperature.",
+        examples=["-0.38 %/°C"],
+    )
+    isc_coefficient: CurrentCoefficient | None = Field(
+        None,
+        description="Change of short-circuit current with temperature.",
+        examples=["0.05 %/°C"],
+    )
+    pmax_coefficient: PowerCoefficient | None = Field(
+        None, description="Change of maximum power with temperature.", examples=["-0.36 %/°C"]
+    )
+    cells_in_series: Whole | None = Field(
+        None, description="Number of cells in series.", examples=[36]
+    )
+    bypass_diodes: WholeOrNone | None = Field(
+        None, description="Number of bypass diodes; 0 where there are none.", examples=[2]
+    )
+    max_series_fuse: Current | None = Field(
+        None, description="Maximum series fuse rating on the label.", examples=["15 A"]
+    )
+    max_system_voltage: Voltage | None = Field(
+        None, description="Maximum system voltage on the label.", examples=["600 V"]
+    )
+    technology: Annotated[Text, one_of("crystalline", "thin-film")] = Field(
+        Text("crystalline"), description="Cell technology.", examples=["crystalline"]
+    )
+    build: Annotated[Text, one_of("rigid", "flexible", "folding")] = Field(
+        Text("rigid"), description="How the module is made.", examples=["rigid"]
+    )
+    connector: Connector | None = Field(None, description="The connector at its leads.")
+
+    @model_validator(mode="after")
+    def _current_or_power(self) -> Self:
+        if self.imp is None and self.pmax is None:
+            raise Mistake(
+                "a module needs its current at maximum power, or its maximum power",
+                "write `imp: 9.76 A` or `pmax: 200 W` from the label",
+            )
+        return self
+
+
+class CableSheet(Named):
+    """What is printed on a cable."""
+
+    size: ConductorSizeField = Field(
+        description="Size of one conductor, as a gauge or an area.", examples=["10 AWG", "6 mm²"]
+    )
+    material: Annotated[Text, one_of("copper", "aluminium", "copper-clad-aluminium")] | None = (
+        Field(None, description="Metal of the conductor.", examples=["copper"])
+    )
+    kind: (
+        Annotated[Text, one_of("pv", "battery", "marine", "automotive", "welding", "building")]
+        | None
+    ) = Field(None, description="What it is sold as.", examples=["pv"])
+    insulation_temperature: Temperature | None = Field(
+        None, description="Temperature rating of the insulation.", examples=["90 °C"]
+    )
+    voltage: Voltage | None = Field(None, description="Rated voltage.", examples=["600 V"])
+    outdoor: Flag = Field(
+        False, description="True where it is marked for sunlight and wet places.", examples=[True]
+    )
+
+
+class Datasheets(Part):
+    """What the labels say, by the names that the plan uses."""
+
+    modules: dict[str, ModuleSheet] = Field(
+        default_factory=dict, description="Labels of photovoltaic modules."
+    )
+    cables: dict[str, CableSheet] = Field(default_factory=dict, description="Kinds of cable.")

@@ -1,0 +1,108 @@
+"""Devices in the way of the current: fuses, breakers, switches, busbars, panels, arresters."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field
+
+from wattproof.codes import known_styles
+from wattproof.plan.fields import (
+    Current,
+    Flag,
+    Name,
+    Named,
+    Reference,
+    Text,
+    Voltage,
+    Whole,
+    one_of,
+)
+
+
+class Device(Named):
+    """What every device in the way of the current has printed on it."""
+
+    voltage: Voltage | None = Field(
+        None, description="Rated DC voltage as printed.", examples=["125 V"]
+    )
+    dc: Flag | None = Field(
+        None,
+        description="True where it is marked for DC, false where only for AC.",
+        examples=[True],
+    )
+    place: Name | None = Field(None, description="The surroundings it is in.", examples=["cabin"])
+
+
+class Fuse(Device):
+    """A fuse in its holder."""
+
+    rating: Current = Field(description="Rated current.", examples=["40 A"])
+    interrupt: Current | None = Field(
+        None,
+        description="Largest fault current that it can break, at its voltage.",
+        examples=["20 kA"],
+    )
+    style: Annotated[Text, one_of(*known_styles())] | None = Field(
+        None, description="Kind of fuse.", examples=["class-t"]
+    )
+
+
+class Breaker(Device):
+    """A circuit breaker."""
+
+    rating: Current = Field(description="Rated current.", examples=["40 A"])
+    interrupt: Current | None = Field(
+        None,
+        description="Largest fault current that it can break, at its voltage.",
+        examples=["5 kA"],
+    )
+    poles: Whole | None = Field(None, description="Poles that it breaks.", examples=[1])
+    polarised: Flag = Field(
+        False, description="True where it is marked with a line and a load side.", examples=[False]
+    )
+
+
+class Switch(Device):
+    """A switch or isolator."""
+
+    rating: Current = Field(description="Rated current.", examples=["30 A"])
+    poles: Whole | None = Field(None, description="Poles that it breaks.", examples=[2])
+    load_break: Flag | None = Field(
+        None, description="True where it may be opened under load.", examples=[True]
+    )
+
+
+class Busbar(Named):
+    """A bar or stud where conductors of one pole, or of both on their own bars, meet."""
+
+    rating: Current | None = Field(None, description="Rated current.", examples=["150 A"])
+    voltage: Voltage | None = Field(None, description="Rated DC voltage.", examples=["48 V"])
+
+
+class Way(Named):
+    """One way out of a distribution panel."""
+
+    fuse: Current = Field(description="Rating of the fuse in this way.", examples=["15 A"])
+    style: Annotated[Text, one_of(*known_styles())] | None = Field(
+        None, description="Kind of fuse.", examples=["blade"]
+    )
+
+
+class Distribution(Named):
+    """A panel with a fuse in each way out: terminals are `panel` (its feed) and `panel.way`."""
+
+    rating: Current | None = Field(
+        None, description="Rated current of the feed.", examples=["100 A"]
+    )
+    voltage: Voltage | None = Field(None, description="Rated DC voltage.", examples=["32 V"])
+    ways: dict[str, Way] = Field(description="The ways out, by name.")
+
+
+class Arrester(Named):
+    """A surge arrester across the two poles of a terminal."""
+
+    across: Reference = Field(description="The terminal it protects.", examples=["tracker.pv"])
+    voltage: Voltage = Field(
+        description="Highest DC voltage that it stands continuously.", examples=["150 V"]
+    )

@@ -1,0 +1,314 @@
+"""The kinds of value a plan's keys hold: quantities, names, references, words, counts.
+
+Each kind reads the text of a node, keeps its place, and says how it looks in the JSON Schema.
+"""
+
+from __future__ import annotations
+
+import datetime
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Annotated, Any, TypeAlias
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, GetJsonSchemaHandler
+from pydantic.json_schema import SkipJsonSchema
+from pydantic_core import CoreSchema, core_schema
+
+from wattproof.quantities import DIMENSIONS, Mistake, Quantity, read_quantity
+from wattproof.source import Block, Items, Node, Place, Text
+
+
+class Part(BaseModel):
+    """Base of everything that a plan declares: no unknown keys, no changes after reading.
+
+    Models build their validators when first used, so that a plan pays for what it declares.
+    """
+
+    model_config = ConfigDict(
+        extra="forbid", frozen=True, defer_build=True, arbitrary_types_allowed=True
+    )
+
+
+class Named(Part):
+    """A component or datasheet with a name of its own; the name carries the place."""
+
+    name: SkipJsonSchema[Any] = Field(default=None, description="The key it stands under.")
+
+    @property
+    def at(self) -> Place:
+        """Where its name stands in the plan."""
+        place: Place = self.name.place
+        return place
+
+
+@dataclass(frozen=True)
+class Reader:
+    """Marks a field: how its text is read, and its part of the JSON Schema."""
+
+    read: Callable[[Any], Any]
+    schema: Callable[[], dict[str, Any]]
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> CoreSchema:
+        return core_schema.no_info_plain_validator_function(self.read)
+
+    def __get_pydantic_json_schema__(
+        self, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        return self.schema()
+
+
+def _text(node: Any, wanted: str) -> Text:
+    if isinstance(node, Text):
+        return node
+    if isinstance(node, Block | Items):
+        shape = "a list" if isinstance(node, Items) else "a mapping"
+        raise Mistake(f"this is {shape}, not {wanted}", f"write {wanted}", node.place)
+    raise Mistake(f"this is not {wanted}", f"write {wanted}")
+
+
+def quantity(*dimensions: str) -> Reader:
+    """A field that holds a quantity of one of the dimensions."""
+    kinds = [DIMENSIONS[name] for name in dimensions]
+
+    def read(node: Any) -> Quantity:
+        return read_quantity(_text(node, f"a value such as `{kinds[0].example}`"), *dimensions)
+
+    def schema() -> dict[str, Any]:
+        units = [unit for kind in kinds for unit in kind.units]
+        if "conductor size" in dimensions:
+            units = ["AWG", *units]
+        return {
+            "type": "string",
+            "pattern": _quantity_pattern(units, gauge="AWG" in units),
+            "examples": [kind.example for kind in kinds],
+            "description": f"A {' or '.join(dimensions)} with its unit: {', '.join(units)}.",
+        }
+
+    return Reader(read, schema)
+
+
+def _quantity_pattern(units: list[str], gauge: bool) -> str:
+    number = r"[+\-\u2212]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?"
+    space = "[ \u00a0\u2009\u202f]*"
+    pattern = f"{number}{space}({'|'.join(re.escape(u).replace('/', '/') for u in units)})"
+    if gauge:
+        pattern = rf"({pattern}|\d/0{space}AWG|AWG{space}\d{{1,2}}(/0)?)"
+    return f"^{space}{pattern}{space}$"
+
+
+_NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*$")
+_REFERENCE = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*(\.[a-z0-9-]+){0,2}$")
+
+
+def read_name(node: Any) -> Text:
+    """A name: lower-case words joined by hyphens. Raises Mistake with a name that would do."""
+    text = _text(node, "a name of lower-case words with hyphens")
+    if not _NAME.match(text):
+        words = re.findall(r"[a-z0-9]+", text.lower())
+        instead = f"write `{'-'.join(words)}`" if words else "write for example `roof-lead`"
+        message = f"`{text}` is not a name; names are lower-case words joined by hyphens"
+        raise Mistake(message, instead, text.place)
+    return text
+
+
+def _read_reference(node: Any) -> Text:
+    text = _text(node, "the name of a component")
+    if not _REFERENCE.match(text):
+        message = f"`{text}` does not name a component or a terminal of one"
+        raise Mistake(message, "write `name`, `name.port` or `name.port.negative`", text.place)
+    return text
+
+
+def _read_words(node: Any) -> Text:
+    text = _text(node, "text")
+    if not text.strip():
+        raise Mistake("this text is empty", "write it, or delete the key", text.place)
+    return text
+
+
+class Count(int):
+    """A whole number from 1, with its place and its text."""
+
+    place: Place
+    text: str
+
+
+MAX_COUNT = 1000
+
+
+def _read_count(node: Any) -> Count:
+    text = _text(node, "a whole number such as `3`")
+    if not re.match(r"[0-9]+$", text) or not 1 <= int(text) <= MAX_COUNT or text[0] == "0":
+        message = f"`{text}` is not a whole number from 1 to {MAX_COUNT}"
+        raise Mistake(message, "write it in digits, such as `3`", text.place)
+    count = Count(text)
+    count.place = text.place
+    count.text = str(text)
+    return count
+
+
+def _read_count_or_none(node: Any) -> Count:
+    text = _text(node, "a whole number such as `2`, or `0`")
+    if text == "0":
+        count = Count(0)
+        count.place = text.place
+        count.text = "0"
+        return count
+    return _read_count(text)
+
+
+def _read_flag(node: Any) -> bool:
+    text = _text(node, "`true` or `false`")
+    if text not in ("true", "false"):
+        meant = {"yes": "true", "on": "true", "no": "false", "off": "false"}.get(text.lower())
+        instead = f"write `{meant or text.lower() if text.lower() in ('true', 'false') else meant}`"
+        if not meant and text.lower() not in ("true", "false"):
+            instead = "write `true` or `false`"
+        raise Mistake(f"`{text}` is neither `true` nor `false`", instead, text.place)
+    return text == "true"
+
+
+def _read_date(node: Any) -> datetime.date:
+    text = _text(node, "a date such as `2027-06-30`")
+    try:
+        return datetime.date.fromisoformat(text)
+    except ValueError:
+        message = f"`{text}` is not a date"
+        raise Mistake(message, "write year, month and day as `2027-06-30`", text.place) from None
+
+
+def one_of(*words: str) -> Reader:
+    """A field that holds one of a few words."""
+
+    def read(node: Any) -> Text:
+        text = _text(node, f"one of {', '.join(words)}")
+        if text not in words:
+            near = nearest(text, words)
+            instead = f"write `{near}`" if near else f"use one of {', '.join(words)}"
+            raise Mistake(f"`{text}` is none of {', '.join(words)}", instead, text.place)
+        return text
+
+    return Reader(read, lambda: {"type": "string", "enum": list(words)})
+
+
+def nearest(word: str, known: tuple[str, ...] | list[str]) -> str | None:
+    """The known word that this one most resembles, or None."""
+    from difflib import get_close_matches
+
+    match = get_close_matches(str(word).lower().replace("_", "-"), known, n=1, cutoff=0.6)
+    match = match or get_close_matches(str(word).lower().replace("-", "_"), known, n=1, cutoff=0.6)
+    return match[0] if match else None
+
+
+def list_of(read: Callable[[Any], Any], item: dict[str, Any]) -> Reader:
+    """A field that holds one value or a list of them."""
+
+    def read_all(node: Any) -> tuple[Any, ...]:
+        nodes: list[Node] = list(node) if isinstance(node, Items) else [node]
+        if not nodes:
+            raise Mistake("this list is empty", "name at least one, or delete the key", node.place)
+        return tuple(read(each) for each in nodes)
+
+    return Reader(read_all, lambda: {"anyOf": [item, {"type": "array", "items": item}]})
+
+
+_NAME_SCHEMA = {"type": "string", "pattern": "^[a-z0-9]+(-[a-z0-9]+)*$"}
+_REFERENCE_SCHEMA = {
+    "type": "string",
+    "pattern": r"^[a-z0-9]+(-[a-z0-9]+)*(\.[a-z0-9-]+){0,2}$",
+    "examples": ["tracker.pv", "house"],
+}
+
+Name: TypeAlias = Annotated[Text, Reader(read_name, lambda: _NAME_SCHEMA)]
+Reference: TypeAlias = Annotated[Text, Reader(_read_reference, lambda: _REFERENCE_SCHEMA)]
+Names: TypeAlias = Annotated[tuple[Text, ...], list_of(read_name, _NAME_SCHEMA)]
+References: TypeAlias = Annotated[tuple[Text, ...], list_of(_read_reference, _REFERENCE_SCHEMA)]
+Words: TypeAlias = Annotated[Text, Reader(_read_words, lambda: {"type": "string", "minLength": 1})]
+Paths: TypeAlias = Annotated[tuple[Text, ...], list_of(_read_words, {"type": "string"})]
+Whole: TypeAlias = Annotated[
+    Count,
+    Reader(
+        _read_count,
+        lambda: {
+            "anyOf": [
+                {"type": "integer", "minimum": 1, "maximum": MAX_COUNT},
+                {"type": "string", "pattern": "^[1-9][0-9]*$"},
+            ]
+        },
+    ),
+]
+WholeOrNone: TypeAlias = Annotated[
+    Count,
+    Reader(
+        _read_count_or_none,
+        lambda: {
+            "anyOf": [
+                {"type": "integer", "minimum": 0, "maximum": MAX_COUNT},
+                {"type": "string", "pattern": "^(0|[1-9][0-9]*)$"},
+            ]
+        },
+    ),
+]
+Flag: TypeAlias = Annotated[
+    bool,
+    Reader(
+        _read_flag,
+        lambda: {"anyOf": [{"type": "boolean"}, {"type": "string", "enum": ["true", "false"]}]},
+    ),
+]
+Date: TypeAlias = Annotated[
+    datetime.date, Reader(_read_date, lambda: {"type": "string", "format": "date"})
+]
+
+Voltage: TypeAlias = Annotated[Quantity, quantity("voltage")]
+Current: TypeAlias = Annotated[Quantity, quantity("current")]
+Power: TypeAlias = Annotated[Quantity, quantity("power")]
+Charge: TypeAlias = Annotated[Quantity, quantity("charge")]
+Resistance: TypeAlias = Annotated[Quantity, quantity("resistance")]
+Length: TypeAlias = Annotated[Quantity, quantity("length")]
+ConductorSizeField: TypeAlias = Annotated[Quantity, quantity("conductor size")]
+Temperature: TypeAlias = Annotated[Quantity, quantity("temperature")]
+Share: TypeAlias = Annotated[Quantity, quantity("share")]
+VoltageCoefficient: TypeAlias = Annotated[
+    Quantity, quantity("relative coefficient", "voltage coefficient")
+]
+CurrentCoefficient: TypeAlias = Annotated[
+    Quantity, quantity("relative coefficient", "current coefficient")
+]
+PowerCoefficient: TypeAlias = Annotated[
+    Quantity, quantity("relative coefficient", "power coefficient")
+]
+
+__all__ = [
+    "BeforeValidator",
+    "Charge",
+    "ConductorSizeField",
+    "Count",
+    "Current",
+    "CurrentCoefficient",
+    "Date",
+    "Flag",
+    "Length",
+    "Name",
+    "Named",
+    "Names",
+    "Part",
+    "Paths",
+    "Power",
+    "PowerCoefficient",
+    "Reader",
+    "Reference",
+    "References",
+    "Resistance",
+    "Share",
+    "Temperature",
+    "Voltage",
+    "VoltageCoefficient",
+    "Whole",
+    "WholeOrNone",
+    "Words",
+    "nearest",
+    "one_of",
+    "quantity",
+]

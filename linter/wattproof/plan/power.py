@@ -1,0 +1,173 @@
+"""The battery side: controllers, batteries, chargers, inverters, loads."""
+
+from __future__ import annotations
+
+from typing import Annotated, Self
+
+from pydantic import Field, model_validator
+
+from wattproof.plan.fields import (
+    Charge,
+    Current,
+    Flag,
+    Name,
+    Named,
+    Power,
+    Reader,
+    Resistance,
+    Share,
+    Temperature,
+    Text,
+    Voltage,
+    Words,
+    one_of,
+)
+from wattproof.plan.layouts import LAYOUT_SCHEMA, Layout, read_layout
+from wattproof.quantities import Mistake
+
+CHEMISTRIES = ("lithium-iron-phosphate", "flooded", "agm", "gel")
+
+
+class Controller(Named):
+    """A charge controller. Terminals: `pv`, `battery`, `load`, and `alternator` where it has one."""
+
+    kind: Annotated[Text, one_of("mppt", "pwm", "vehicle-charger")] = Field(
+        description="Tracker, pulse-width controller, or vehicle charger with a solar input.",
+        examples=["mppt"],
+    )
+    max_input_voltage: Voltage = Field(
+        description="Highest voltage that the array may ever show it.", examples=["100 V"]
+    )
+    min_input_voltage: Voltage | None = Field(
+        None, description="Lowest array voltage at which it works, where stated.", examples=["15 V"]
+    )
+    max_input_current: Current | None = Field(
+        None,
+        description="Short-circuit current limit of the solar input, where stated.",
+        examples=["35 A"],
+    )
+    max_output_current: Current = Field(description="Rated output current.", examples=["30 A"])
+    limited_to: Current | None = Field(
+        None, description="Output current set in its menu, below its rating.", examples=["20 A"]
+    )
+    load_current: Current | None = Field(
+        None, description="Rated current of its load terminals.", examples=["15 A"]
+    )
+    start_above_battery: Voltage | None = Field(
+        None, description="Array voltage above battery voltage needed to start.", examples=["5 V"]
+    )
+    run_above_battery: Voltage | None = Field(
+        None, description="Array voltage above battery voltage needed to go on.", examples=["1 V"]
+    )
+    charge_voltage: Voltage | None = Field(
+        None, description="Highest charge voltage that is set.", examples=["14.2 V"]
+    )
+    nominal: Voltage | None = Field(
+        None, description="Nominal battery voltage, where only one is possible.", examples=["12 V"]
+    )
+    boost: Flag = Field(
+        False, description="True where it can raise the voltage of the array.", examples=[False]
+    )
+    blocks_reverse: Flag | None = Field(
+        None, description="True where no battery current can flow to the array.", examples=[True]
+    )
+    low_temperature_cutoff: Flag = Field(
+        False, description="True where it stops charging a cold battery.", examples=[True]
+    )
+    isolated: Flag = Field(
+        False, description="True where input and output share no pole.", examples=[False]
+    )
+    place: Name | None = Field(None, description="The surroundings it is in.", examples=["cabin"])
+
+
+class Battery(Named):
+    """A battery, or a bank of identical ones; the values are those of one battery's label."""
+
+    chemistry: Annotated[Text, one_of(*CHEMISTRIES)] = Field(
+        description="Kind of battery.", examples=["lithium-iron-phosphate"]
+    )
+    nominal: Voltage = Field(description="Nominal voltage.", examples=["12.8 V"])
+    capacity: Charge = Field(description="Rated capacity.", examples=["200 Ah"])
+    arrangement: Annotated[Layout, Reader(read_layout, lambda: LAYOUT_SCHEMA)] | None = Field(
+        None, description="Identical batteries in one bank.", examples=["2p"]
+    )
+    max_charge_current: Current | None = Field(
+        None, description="Largest charge current.", examples=["100 A"]
+    )
+    max_discharge_current: Current | None = Field(
+        None, description="Largest continuous discharge current.", examples=["100 A"]
+    )
+    max_charge_voltage: Voltage | None = Field(
+        None, description="Highest charge voltage.", examples=["14.6 V"]
+    )
+    min_charge_temperature: Temperature | None = Field(
+        None, description="Lowest temperature at which it may be charged.", examples=["0 °C"]
+    )
+    low_temperature_cutoff: Flag = Field(
+        False,
+        description="True where its own management stops charging when cold.",
+        examples=[True],
+    )
+    short_circuit_current: Current | None = Field(
+        None, description="Short-circuit current, where the maker states it.", examples=["8 kA"]
+    )
+    internal_resistance: Resistance | None = Field(
+        None, description="Internal resistance, where the maker states it.", examples=["3 mΩ"]
+    )
+    place: Name | None = Field(None, description="The surroundings it is in.", examples=["cabin"])
+
+
+class Charger(Named):
+    """Another source that charges: an alternator, a charger on shore power."""
+
+    kind: Annotated[Text, one_of("alternator", "shore")] = Field(
+        description="What it is.", examples=["alternator"]
+    )
+    max_output_current: Current = Field(description="Rated output current.", examples=["90 A"])
+    charge_voltage: Voltage | None = Field(
+        None, description="Highest output voltage.", examples=["14.4 V"]
+    )
+    nominal: Voltage | None = Field(None, description="Nominal voltage.", examples=["12 V"])
+    never_with: Name | None = Field(
+        None,
+        description="A charger or controller that never works at the same time.",
+        examples=["tracker"],
+    )
+    place: Name | None = Field(None, description="The surroundings it is in.", examples=["cabin"])
+
+
+class Inverter(Named):
+    """An inverter: mains voltage from the battery. Its AC side is outside the plan."""
+
+    power: Power = Field(description="Continuous output power.", examples=["1500 W"])
+    nominal: Voltage | None = Field(None, description="Nominal input voltage.", examples=["12 V"])
+    efficiency: Share | None = Field(
+        None, description="Efficiency at full power.", examples=["88 %"]
+    )
+    low_voltage: Voltage | None = Field(
+        None, description="Input voltage at which it switches off.", examples=["10.5 V"]
+    )
+    place: Name | None = Field(None, description="The surroundings it is in.", examples=["cabin"])
+
+
+class Load(Named):
+    """A consumer on direct current. Give its current, or its power."""
+
+    current: Current | None = Field(None, description="Rated current.", examples=["4 A"])
+    power: Power | None = Field(None, description="Rated power.", examples=["45 W"])
+    nominal: Voltage | None = Field(None, description="Nominal voltage.", examples=["12 V"])
+    critical: Flag = Field(
+        False,
+        description="True where low voltage endangers: pumps, navigation lights.",
+        examples=[False],
+    )
+    note: Words | None = Field(None, description="What it is.", examples=["refrigerator"])
+
+    @model_validator(mode="after")
+    def _current_or_power(self) -> Self:
+        if (self.current is None) == (self.power is None):
+            raise Mistake(
+                "a load gives its current or its power, one of the two",
+                "write `current: 4 A` or `power: 45 W`",
+            )
+        return self

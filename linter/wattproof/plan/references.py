@@ -1,0 +1,95 @@
+"""Names over the whole plan: each stands once, and each datasheet, cable and place exists."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from wattproof.plan.fields import Named, nearest
+from wattproof.plan.root import Plan
+from wattproof.plan.terminals import terminal_problems
+from wattproof.source import Problem, Text
+
+FAMILIES = (
+    "strings",
+    "combiners",
+    "fuses",
+    "breakers",
+    "switches",
+    "controllers",
+    "batteries",
+    "busbars",
+    "distribution",
+    "inverters",
+    "loads",
+    "chargers",
+    "bonds",
+    "arresters",
+    "wires",
+)
+
+
+def components(plan: Plan) -> Iterator[Named]:
+    """Every named component, in the order of families and of the plan."""
+    for family in FAMILIES:
+        yield from getattr(plan, family).values()
+
+
+def reference_problems(plan: Plan, unreadable: set[str]) -> Iterator[Problem]:
+    """Every name that stands twice or that refers to nothing.
+
+    unreadable: names that are declared but could not be read; they are not missing.
+    """
+    yield from _names_twice(plan)
+    for name, problem in _unknown_names(plan):
+        if name not in unreadable:
+            yield problem
+    yield from terminal_problems(plan, unreadable)
+
+
+def _names_twice(plan: Plan) -> Iterator[Problem]:
+    first: dict[str, Named] = {}
+    for component in components(plan):
+        if component.name in ("chassis", "water", "earth"):
+            message = f"the name `{component.name}` is kept for what bonds lead to"
+            yield Problem(component.at, message, f"write `{component.name}-bar` or the like")
+        other = first.setdefault(component.name, component)
+        if other is not component:
+            message = (
+                f"the name `{component.name}` stands twice; it is also on line {other.at.line}"
+            )
+            yield Problem(component.at, message, "give each component its own name")
+
+
+def _unknown_names(plan: Plan) -> Iterator[tuple[str, Problem]]:
+    sheets = plan.datasheets
+    for string in plan.strings.values():
+        names = string.modules or ((string.module,) if string.module is not None else ())
+        yield from _unknown(names, sheets.modules, "module", "datasheets: modules")
+    for wire in (*plan.wires.values(), *plan.bonds.values()):
+        yield from _unknown((wire.cable,), sheets.cables, "cable", "datasheets: cables")
+    for component in components(plan):
+        places = _places(component)
+        yield from _unknown(places, plan.site.places, "place", "site: places")
+    rivals = [*plan.chargers, *plan.controllers]
+    for charger in plan.chargers.values():
+        if charger.never_with is not None:
+            yield from _unknown((charger.never_with,), rivals, "charger", "chargers or controllers")
+
+
+def _places(component: Named) -> tuple[Text, ...]:
+    """The surroundings that a component names under `place`."""
+    written = getattr(component, "place", None)
+    if written is None:
+        return ()
+    return written if isinstance(written, tuple) else (written,)
+
+
+def _unknown(
+    names: Iterable[Text], known: Iterable[str], what: str, family: str
+) -> Iterator[tuple[str, Problem]]:
+    known = list(known)
+    for name in names:
+        if name not in known:
+            near = nearest(name, known)
+            instead = f"write `{near}`" if near else f"declare it under `{family}`"
+            yield name, Problem(name.place, f"there is no {what} `{name}`", instead)

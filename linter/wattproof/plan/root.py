@@ -1,0 +1,102 @@
+"""A whole plan."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field
+
+from wattproof.codes import known
+from wattproof.plan.array import Combiner, String
+from wattproof.plan.datasheets import Datasheets
+from wattproof.plan.devices import Arrester, Breaker, Busbar, Distribution, Fuse, Switch
+from wattproof.plan.fields import Date, Name, Part, Paths, Share, Text, Whole, Words, one_of
+from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
+from wattproof.plan.site import Site
+from wattproof.plan.wiring import Bond, Wire
+
+VERSION = 1
+
+
+class Accepted(Part):
+    """A finding that the owner accepts, with a reason and an end."""
+
+    rule: Words = Field(description="The rule's id.", examples=["voltage-drop"])
+    where: Name = Field(description="The component of the finding.", examples=["home-run"])
+    reason: Words | None = Field(
+        None, description="Why it is accepted.", examples=["winter use only; the loss is known"]
+    )
+    by: Words | None = Field(
+        None,
+        description="Who may have approved it.",
+        examples=["the electrician who signed the test sheet"],
+    )
+    until: Date | None = Field(None, description="The day it ends.", examples=["2027-06-30"])
+    margin: Share | None = Field(
+        None,
+        description="By how much the limit was passed when it was accepted; a worse figure "
+        "makes the finding live again.",
+        examples=["4 %"],
+    )
+
+
+class Head(Part):
+    """The keys of a plan that are not families of components."""
+
+    wattproof: Whole = Field(description="Version of the plan format.", examples=[VERSION])
+    title: Words | None = Field(
+        None, description="What is planned, in a line.", examples=["Six roof modules on a long van"]
+    )
+    setting: Annotated[Text, one_of("vehicle", "boat", "cabin", "portable")] = Field(
+        description="What the installation is in.", examples=["vehicle"]
+    )
+    code: Annotated[Text, one_of(*known())] | None = Field(
+        None, description="The body of rules to calculate by.", examples=["nec-2023"]
+    )
+    parts: Paths = Field(
+        default=(),
+        description="Files of datasheets, relative to the plan and inside its folder tree.",
+        examples=[["parts/modules.yaml"]],
+    )
+
+
+class Plan(Head):
+    """A set of named components, the wires that join them, and where they must work."""
+
+    site: Site = Field(default_factory=Site, description="Where it must work.")
+    datasheets: Datasheets = Field(default_factory=Datasheets, description="What the labels say.")
+    strings: dict[str, String] = Field(default_factory=dict, description="Strings of modules.")
+    combiners: dict[str, Combiner] = Field(
+        default_factory=dict, description="Joints where strings or groups meet in parallel."
+    )
+    fuses: dict[str, Fuse] = Field(default_factory=dict, description="Fuses.")
+    breakers: dict[str, Breaker] = Field(default_factory=dict, description="Circuit breakers.")
+    switches: dict[str, Switch] = Field(default_factory=dict, description="Switches and isolators.")
+    controllers: dict[str, Controller] = Field(
+        default_factory=dict, description="Charge controllers."
+    )
+    batteries: dict[str, Battery] = Field(default_factory=dict, description="Batteries and banks.")
+    busbars: dict[str, Busbar] = Field(default_factory=dict, description="Busbars.")
+    distribution: dict[str, Distribution] = Field(
+        default_factory=dict, description="Distribution panels."
+    )
+    inverters: dict[str, Inverter] = Field(default_factory=dict, description="Inverters.")
+    loads: dict[str, Load] = Field(default_factory=dict, description="Loads on direct current.")
+    chargers: dict[str, Charger] = Field(
+        default_factory=dict, description="Alternators and shore chargers."
+    )
+    bonds: dict[str, Bond] = Field(
+        default_factory=dict, description="Ties to chassis, water or earth."
+    )
+    arresters: dict[str, Arrester] = Field(default_factory=dict, description="Surge arresters.")
+    wires: dict[str, Wire] = Field(default_factory=dict, description="Wires between terminals.")
+    accepted: list[Accepted] = Field(
+        default_factory=list, description="Findings that the owner accepts."
+    )
+
+
+class PartsFile(Part):
+    """A file of datasheets beside a plan."""
+
+    wattproof: Whole = Field(description="Version of the plan format.", examples=[VERSION])
+    datasheets: Datasheets = Field(description="What the labels say.")

@@ -1,0 +1,41 @@
+"""Where the installation must work: temperatures and the surroundings of wires and devices."""
+
+from __future__ import annotations
+
+from pydantic import Field
+
+from wattproof.plan.fields import Flag, Named, Part, Temperature
+
+
+class Surroundings(Named):
+    """A named place that wires and devices are in."""
+
+    ambient: Temperature | None = Field(
+        None, description="Hottest air around the wire or device.", examples=["65 °C"]
+    )
+    coldest: Temperature | None = Field(
+        None,
+        description="Coldest air in this place, where it is kept warmer than outside.",
+        examples=["5 °C"],
+    )
+    sunlight: Flag = Field(False, description="True where the sun reaches it.", examples=[True])
+    wet: Flag = Field(False, description="True where rain or spray reaches it.", examples=[True])
+    engine_space: Flag = Field(
+        False, description="True in the space of an engine.", examples=[False]
+    )
+
+
+class Site(Part):
+    """The climate that the installation must stand, wherever it will go."""
+
+    coldest: Temperature | None = Field(
+        None,
+        description="Lowest air temperature with daylight, at the coldest place it will go to.",
+        examples=["-18 °C"],
+    )
+    hottest: Temperature | None = Field(
+        None, description="Highest air temperature in the shade.", examples=["40 °C"]
+    )
+    places: dict[str, Surroundings] = Field(
+        default_factory=dict, description="Named surroundings that wires and devices are in."
+    )

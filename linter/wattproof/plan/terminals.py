@@ -1,0 +1,165 @@
+"""Which terminals each component has, and which of them a reference in the plan means."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from wattproof.plan.devices import Breaker, Distribution, Fuse, Switch
+from wattproof.plan.fields import Named, nearest
+from wattproof.plan.power import Controller
+from wattproof.plan.root import Plan
+from wattproof.plan.wiring import Wire
+from wattproof.quantities import Mistake
+from wattproof.source import Problem, Text
+
+POLES = ("positive", "negative")
+COMMON = ("chassis", "water", "earth")  # conductors that are there without being declared
+IN_THE_WAY = (Fuse, Breaker, Switch)
+CONNECTED = (
+    "strings",
+    "combiners",
+    "fuses",
+    "breakers",
+    "switches",
+    "controllers",
+    "batteries",
+    "busbars",
+    "distribution",
+    "inverters",
+    "loads",
+    "chargers",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Reached:
+    """A reference resolved: component, port ("" where it has one only) and pole where named."""
+
+    component: str
+    port: str
+    pole: str | None
+
+
+def ports(component: Named) -> tuple[str, ...]:
+    """The ports of a component; ("",) where it has one only."""
+    if isinstance(component, Controller):
+        names: tuple[str, ...] = ("pv", "battery", "load")
+        return (*names, "alternator") if component.kind == "vehicle-charger" else names
+    if isinstance(component, Distribution):
+        return ("", *component.ways)
+    if isinstance(component, IN_THE_WAY):
+        return ("line", "load")
+    return ("",)
+
+
+def by_name(plan: Plan) -> dict[str, Named]:
+    """Every component that has terminals, by name."""
+    return {name: c for family in CONNECTED for name, c in getattr(plan, family).items()}
+
+
+def resolve(reference: Text, components: dict[str, Named], *, arriving: bool = True) -> Reached:
+    """What a reference means. Raises Mistake.
+
+    arriving: for the two ends of a fuse, breaker or switch, whether the wire ends at it (its line
+    side) or begins there (its load side), where the reference names neither.
+    """
+    name, *rest = reference.split(".")
+    pole = rest.pop() if rest and rest[-1] in POLES else None
+    if name in COMMON:
+        if rest:
+            raise Mistake(f"`{name}` has no ports", f"write `{name}`", reference.place)
+        return Reached(name, "", "negative")
+    if name not in components:
+        near = nearest(name, list(components))
+        instead = f"write `{near}`" if near else "declare it, or check the name"
+        raise Mistake(f"there is no component `{name}`", instead, reference.place)
+    component = components[name]
+    known = ports(component)
+    port = rest[0] if rest else ""
+    if len(rest) <= 1 and port in known:
+        return Reached(name, port, pole)
+    if not rest and isinstance(component, IN_THE_WAY):
+        return Reached(name, "line" if arriving else "load", pole)
+    named = [f"{name}.{p}" if p else name for p in known]
+    if not rest:
+        raise Mistake(
+            f"`{name}` has several terminals", f"write one of {', '.join(named)}", reference.place
+        )
+    near = nearest(rest[0], [p for p in known if p])
+    instead = f"write `{name}.{near}`" if near else f"write {' or '.join(named)}"
+    raise Mistake(f"`{name}` has no terminal `{'.'.join(rest)}`", instead, reference.place)
+
+
+def wire_poles(wire: Wire, start: Reached, end: Reached) -> list[tuple[str, str]]:
+    """The pairs of poles that a wire joins: (at its start, at its end). Raises Mistake."""
+    if start.pole is None and end.pole is None and wire.pole is None:
+        return [("positive", "positive"), ("negative", "negative")]
+    for reached, reference in ((start, wire.start), (end, wire.to)):
+        if (
+            wire.pole
+            and reached.pole
+            and reached.pole != wire.pole
+            and reached.component not in COMMON
+        ):
+            message = f"`pole: {wire.pole}` contradicts `{reference}`"
+            raise Mistake(message, "keep one of the two", wire.pole.place)
+    first = start.pole or wire.pole or end.pole
+    last = end.pole or wire.pole or start.pole
+    assert first is not None
+    assert last is not None
+    return [(first, last)]
+
+
+def terminal_problems(plan: Plan, unreadable: set[str]) -> Iterator[Problem]:
+    """References of wires, joints, bonds and arresters that lead to nothing.
+
+    unreadable: names of components that are declared but could not be read.
+    """
+    known = by_name(plan)
+    for reference, arriving in _references(plan):
+        if reference.split(".")[0] in unreadable:
+            continue
+        try:
+            resolve(reference, known, arriving=arriving)
+        except Mistake as mistake:
+            yield Problem(mistake.place or reference.place, mistake.message, mistake.instead)
+    placed: dict[str, str] = {}
+    for wire in plan.wires.values():
+        for inline in wire.inline:
+            yield from _inline_problems(inline.device, wire, known, placed, unreadable)
+
+
+def _references(plan: Plan) -> Iterator[tuple[Text, bool]]:
+    for wire in plan.wires.values():
+        yield wire.start, False
+        yield wire.to, True
+    for combiner in plan.combiners.values():
+        for joined in combiner.joins or ():
+            yield joined, True
+    for bond in plan.bonds.values():
+        yield bond.start, False
+    for arrester in plan.arresters.values():
+        yield arrester.across, True
+
+
+def _inline_problems(
+    device: Text, wire: Wire, known: dict[str, Named], placed: dict[str, str], unreadable: set[str]
+) -> Iterator[Problem]:
+    if device in unreadable:
+        return
+    component = known.get(device)
+    if component is None:
+        near = nearest(device, [n for n, c in known.items() if isinstance(c, IN_THE_WAY)])
+        instead = (
+            f"write `{near}`" if near else "declare it under `fuses`, `breakers` or `switches`"
+        )
+        yield Problem(device.place, f"there is no device `{device}`", instead)
+    elif not isinstance(component, IN_THE_WAY):
+        message = f"`{device}` is not a fuse, breaker or switch and cannot sit in a wire"
+        yield Problem(device.place, message, "end one wire at it and begin another there")
+    elif device in placed:
+        message = f"`{device}` already sits in wire `{placed[device]}`"
+        yield Problem(device.place, message, "declare a device for each place")
+    else:
+        placed[device] = wire.name

@@ -1,0 +1,151 @@
+"""Wires between terminals, the devices in them, and bonds to chassis or ground."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Self, TypeAlias
+
+from pydantic import BeforeValidator, Field, model_validator
+
+from wattproof.plan.fields import (
+    Flag,
+    Length,
+    Name,
+    Named,
+    Names,
+    Part,
+    Reference,
+    Temperature,
+    Text,
+    Whole,
+    one_of,
+)
+from wattproof.quantities import Mistake
+from wattproof.source import Block
+
+Pole: TypeAlias = Annotated[Text, one_of("positive", "negative")]
+
+
+class Inline(Part):
+    """A device that sits in a wire."""
+
+    device: Name = Field(description="The fuse, breaker or switch.", examples=["charge-fuse"])
+    from_end: Annotated[Text, one_of("from", "to")] | None = Field(
+        None, description="The end that the distance is measured from.", examples=["to"]
+    )
+    distance: Length | None = Field(
+        None, description="Length of wire between that end and the device.", examples=["15 cm"]
+    )
+
+    @model_validator(mode="after")
+    def _distance_from_an_end(self) -> Self:
+        if (self.distance is None) != (self.from_end is None):
+            raise Mistake(
+                "a distance counts from an end of the wire, and the end needs a distance",
+                f"write `{{{self.device}: {{from_end: to, distance: 15 cm}}}}`",
+                self.device.place,
+            )
+        return self
+
+
+def _inline(node: Any) -> Any:
+    """`pv-off` and `{charge-fuse: {from_end: to, distance: 15 cm}}` alike as a block."""
+    if isinstance(node, Text):
+        block = Block({Text.at("device", node.place): node})
+        block.place = node.place
+        return block
+    if isinstance(node, Block) and len(node) == 1 and "device" not in node:
+        [(name, details)] = node.items()
+        if isinstance(details, Block):
+            block = Block({Text.at("device", name.place): name, **details})
+            block.place = node.place
+            return block
+        if isinstance(details, Text):
+            instead = f"write `{{{name}: {{from_end: to, distance: {details}}}}}`"
+            raise Mistake(
+                f"`{details}` alone does not tell the end it counts from", instead, node.place
+            )
+    return node
+
+
+_NAME = {"type": "string", "pattern": "^[a-z0-9]+(-[a-z0-9]+)*$"}
+
+
+def _inline_schema(schema: dict[str, Any]) -> None:
+    """The forms in which a plan writes an inline device."""
+    details = {key: value for key, value in schema["properties"].items() if key != "device"}
+    description = schema.get("description", "")
+    schema.clear()
+    schema["description"] = description
+    schema["anyOf"] = [
+        _NAME,
+        {
+            "type": "object",
+            "minProperties": 1,
+            "maxProperties": 1,
+            "propertyNames": {"pattern": _NAME["pattern"]},
+            "additionalProperties": {
+                "type": "object",
+                "properties": details,
+                "additionalProperties": False,
+            },
+        },
+    ]
+
+
+Inline.model_config["json_schema_extra"] = _inline_schema
+
+
+class Wire(Named):
+    """One run between two terminals: both poles unless `pole` or the terminals name one."""
+
+    start: Reference = Field(alias="from", description="Where it begins.", examples=["roof-joint"])
+    to: Reference = Field(description="Where it ends.", examples=["tracker.pv"])
+    cable: Name = Field(description="The cable's datasheet.", examples=["pv-10"])
+    length: Length = Field(description="Length one way.", examples=["16 ft"])
+    place: Names | None = Field(
+        None,
+        description="The surroundings on its way; the worst governs.",
+        examples=[["roof", "cabin"]],
+    )
+    pole: Pole | None = Field(
+        None, description="Declares a single conductor of this pole.", examples=["positive"]
+    )
+    parallel: Whole | None = Field(
+        None, description="Alike conductors in parallel for each pole.", examples=[2]
+    )
+    inline: list[Annotated[Inline, BeforeValidator(_inline)]] = Field(
+        default_factory=list,
+        description="Devices in the wire, in order from its start.",
+        examples=[["pv-off", {"charge-fuse": {"from_end": "to", "distance": "15 cm"}}]],
+    )
+    run: Annotated[Text, one_of("free-air", "surface", "conduit")] | None = Field(
+        None,
+        description="How it is laid; conduit is any pipe, loom or trunking.",
+        examples=["conduit"],
+    )
+    bundled: Whole | None = Field(
+        None,
+        description="Loaded conductors that run together, its own counted.",
+        examples=[4],
+    )
+    enclosed: Flag = Field(
+        False,
+        description="True where sheath, loom or conduit encloses it over its whole length.",
+        examples=[True],
+    )
+    terminal_temperature: Temperature | None = Field(
+        None, description="Temperature rating of its terminals, where marked.", examples=["75 °C"]
+    )
+
+
+class Bond(Named):
+    """A conductor that ties a pole to the chassis, the water or the ground."""
+
+    start: Reference = Field(
+        alias="from", description="Where it begins, with its pole.", examples=["house.negative"]
+    )
+    to: Annotated[Text, one_of("chassis", "water", "earth")] = Field(
+        description="What it ties the pole to.", examples=["chassis"]
+    )
+    cable: Name = Field(description="The cable's datasheet.", examples=["bond-8"])
+    length: Length | None = Field(None, description="Length.", examples=["1 m"])

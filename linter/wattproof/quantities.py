@@ -1,0 +1,284 @@
+"""Quantities as builders write them ("10 AWG", "16 ft", "-0.29 %/°C") as typed SI values.
+
+A quantity remembers how it was written and where. Inside, all values are SI; temperatures are
+degrees Celsius, shares are plain numbers (3 % is 0.03), conductor sizes are areas in m².
+Factors: BIPM SI Brochure, 9th edition (SI prefixes, hour); international inch and foot of 1959
+(0.0254 m, 0.3048 m); American wire gauge by ASTM B258. Each is checked against a units library in
+the tests.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import Final
+
+from wattproof.physics.conductors import gauge_area_mm2
+from wattproof.source import Place, Text
+
+
+class Mistake(ValueError):
+    """A value that a plan cannot hold: what is wrong, what to write instead, and its place."""
+
+    def __init__(self, message: str, instead: str = "", place: Place | None = None) -> None:
+        super().__init__(message)
+        self.message = message
+        self.instead = instead
+        self.place = place
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """A value with its unit.
+
+    value: in the SI unit of its dimension (see the module's text).
+    dimension: one of DIMENSIONS.
+    text: as written in the plan.
+    place: where it is written.
+    resolution: one unit of the last digit written, in the SI unit (10.2 A: 0.1 A).
+    """
+
+    value: float
+    dimension: str
+    text: str
+    place: Place
+    resolution: float
+
+    def __str__(self) -> str:
+        return self.text
+
+
+@dataclass(frozen=True, slots=True)
+class Dimension:
+    """What a field of the plan expects: units by their factor to SI, and the sign allowed."""
+
+    name: str
+    units: dict[str, float]
+    example: str
+    signed: bool = False
+    zero: bool = False
+
+
+_VOLT = {"V": 1.0, "mV": 1e-3, "kV": 1e3}
+_AMPERE = {"A": 1.0, "mA": 1e-3, "kA": 1e3}
+_PERCENT = {"%": 0.01}
+
+_SI_UNIT: Final = {
+    "voltage": "V",
+    "current": "A",
+    "power": "W",
+    "energy": "J",
+    "charge": "C",
+    "resistance": "Ω",
+    "length": "m",
+    "conductor size": "m²",
+    "temperature": "°C",
+    "time": "s",
+    "share": "1",
+    "temperature coefficient": "1/K",
+}
+
+DIMENSIONS: Final = {
+    d.name: d
+    for d in (
+        Dimension("voltage", _VOLT, "24.6 V", zero=True),
+        Dimension("current", _AMPERE, "10.2 A"),
+        Dimension("power", {"W": 1.0, "kW": 1e3, "mW": 1e-3}, "200 W"),
+        Dimension("energy", {"Wh": 3600.0, "kWh": 3.6e6}, "1.2 kWh"),
+        Dimension("charge", {"Ah": 3600.0}, "200 Ah"),
+        Dimension("resistance", {"Ω": 1.0, "ohm": 1.0, "mΩ": 1e-3, "mohm": 1e-3}, "3 mΩ"),
+        Dimension(
+            "length", {"m": 1.0, "cm": 0.01, "mm": 1e-3, "ft": 0.3048, "in": 0.0254}, "2.5 m"
+        ),
+        Dimension("conductor size", {"mm²": 1e-6, "mm2": 1e-6}, "6 mm²"),
+        Dimension(
+            "temperature", {"°C": 1.0, "C": 1.0, "°F": 5 / 9, "F": 5 / 9, "K": 1.0}, "-18 °C"
+        ),
+        Dimension("time", {"h": 3600.0, "min": 60.0, "s": 1.0}, "5 h"),
+        Dimension("share", _PERCENT, "3 %", zero=True),
+        Dimension(
+            "relative coefficient",
+            {"%/°C": 0.01, "%/K": 0.01, "%/C": 0.01},
+            "-0.36 %/°C",
+            signed=True,
+        ),
+        Dimension(
+            "voltage coefficient",
+            {"V/°C": 1.0, "V/K": 1.0, "V/C": 1.0, "mV/°C": 1e-3, "mV/K": 1e-3, "mV/C": 1e-3},
+            "-71 mV/°C",
+            signed=True,
+        ),
+        Dimension(
+            "current coefficient",
+            {"A/°C": 1.0, "A/K": 1.0, "A/C": 1.0, "mA/°C": 1e-3, "mA/K": 1e-3, "mA/C": 1e-3},
+            "5 mA/°C",
+            signed=True,
+        ),
+        Dimension(
+            "power coefficient", {"W/°C": 1.0, "W/K": 1.0, "W/C": 1.0}, "-0.7 W/°C", signed=True
+        ),
+    )
+}
+
+_OFFSET: Final = {"°F": -32.0, "F": -32.0}  # added before the factor
+_ABSOLUTE_ZERO: Final = -273.15
+_LARGEST: Final = 1e9
+
+_SPACES = re.compile("[\u0020\u00a0\u2009\u200a\u202f]+")
+_NUMBER_AND_UNIT = re.compile(r"([+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?) ?(\D.*)?$")
+_GAUGE = re.compile(r"(?:(\d/0|\d{1,2}) ?AWG|AWG ?(\d/0|\d{1,2}))$", re.IGNORECASE)
+
+
+def read_quantity(text: Text, *dimensions: str) -> Quantity:
+    """Read one quantity that may be of any of the dimensions named. Raises Mistake."""
+    try:
+        return _read(text, tuple(DIMENSIONS[name] for name in dimensions))
+    except Mistake as mistake:
+        mistake.place = text.place
+        raise
+
+
+def _read(text: Text, expected: tuple[Dimension, ...]) -> Quantity:
+    written = _normal(text)
+    first = expected[0]
+    if first.name == "conductor size":
+        gauge = _GAUGE.match(written)
+        if gauge:
+            return _gauge_size(text, gauge.group(1) or gauge.group(2))
+    if re.match(r"[+-]?\d+,\d+", written):
+        _refuse_comma(written, first)
+    match = _NUMBER_AND_UNIT.match(written)
+    if not match:
+        if re.match(r"[+-]?\.?(nan|inf)", written, re.IGNORECASE):
+            raise Mistake(
+                f"`{text}` is not a number that can be measured",
+                f"write a value such as `{first.example}`",
+            )
+        raise Mistake(f"`{text}` is not {_a(first)}", f"write it as `{first.example}`")
+    number, unit = match.group(1), (match.group(2) or "").strip()
+    if not unit:
+        raise Mistake(
+            f"`{text}` has no unit", f"write `{number} {_likely_unit(first)}`" + _or_other(first)
+        )
+    for dimension in expected:
+        if unit in dimension.units:
+            return _value(text, number, unit, dimension)
+    raise Mistake(*_wrong_unit(text, number, unit, expected))
+
+
+def _normal(text: str) -> str:
+    """One kind of space, one kind of minus, one sign for ohm, micro not needed."""
+    written = _SPACES.sub(" ", text).strip()
+    return (
+        written.replace("\u2212", "-")
+        .replace("\u2013", "-")
+        .replace("\u2126", "Ω")
+        .replace("º", "°")
+    )
+
+
+def _value(text: Text, number: str, unit: str, dimension: Dimension) -> Quantity:
+    factor = dimension.units[unit]
+    value = (float(number) + _OFFSET.get(unit, 0.0)) * factor
+    if unit == "K":
+        value += _ABSOLUTE_ZERO
+    if dimension.name == "temperature":
+        if value < _ABSOLUTE_ZERO:
+            raise Mistake(f"`{text}` is below absolute zero", "check the number and its unit")
+    elif value < 0 and not dimension.signed:
+        raise Mistake(
+            f"`{text}` is negative", f"write it without the sign, `{number.lstrip('-')} {unit}`"
+        )
+    elif value == 0 and not (dimension.zero or dimension.signed):
+        raise Mistake(
+            f"`{text}` is zero", "write the value that is printed or measured, or leave the key out"
+        )
+    if not abs(value) <= _LARGEST:
+        raise Mistake(
+            f"`{text}` is larger than anything in such a plan", "check the number and its unit"
+        )
+    return Quantity(
+        value, dimension.name, str(text).strip(), text.place, _last_digit(number) * factor
+    )
+
+
+def _last_digit(number: str) -> float:
+    """One unit of the last digit written: 10.2 gives 0.1, 200 gives 1."""
+    mantissa, _, exponent = number.lower().partition("e")
+    decimals = len(mantissa.partition(".")[2])
+    return float(10.0 ** (int(exponent or 0) - decimals))
+
+
+def _gauge_size(text: Text, gauge: str) -> Quantity:
+    gauge = "1/0" if gauge == "0" else gauge
+    try:
+        area = gauge_area_mm2(gauge)
+    except ValueError:
+        raise Mistake(
+            f"`{text}` is not an American wire gauge known here", "use 24 to 1, or 1/0 to 4/0 AWG"
+        ) from None
+    return Quantity(area * 1e-6, "conductor size", str(text).strip(), text.place, 0.0)
+
+
+def gauge_of(size: Quantity) -> str | None:
+    """The gauge number of a size written in AWG ("10", "2/0"); None for one in mm²."""
+    match = _GAUGE.match(_normal(size.text))
+    if not match:
+        return None
+    gauge = match.group(1) or match.group(2)
+    return "1/0" if gauge == "0" else gauge
+
+
+def _a(dimension: Dimension) -> str:
+    return ("an " if dimension.name[0] in "aeiou" else "a ") + dimension.name
+
+
+def _likely_unit(dimension: Dimension) -> str:
+    return "AWG" if dimension.name == "conductor size" else next(iter(dimension.units))
+
+
+def _or_other(dimension: Dimension) -> str:
+    if dimension.name == "conductor size":
+        return " if it is a gauge, `mm²` after it if it is an area"
+    others = [unit for unit in dimension.units if unit != _likely_unit(dimension)]
+    return f" (or in {', '.join(others)})" if others else ""
+
+
+def _refuse_comma(written: str, dimension: Dimension) -> None:
+    match = re.match(r"([+-]?\d+),(\d+)(.*)$", written)
+    assert match
+    whole, part, rest = match.groups()
+    rest = rest.strip() or _likely_unit(dimension)
+    instead = f"write `{whole}.{part} {rest}`"
+    if len(part) == 3:
+        instead += f", or `{whole}{part} {rest}` if the comma marks thousands"
+    raise Mistake(f"`{written}` has a decimal comma", instead)
+
+
+def _wrong_unit(
+    text: str, number: str, unit: str, expected: tuple[Dimension, ...]
+) -> tuple[str, str]:
+    first = expected[0]
+    if first.name == "conductor size" and unit == "mm":
+        return (
+            f"`{text}` is a length; a bare `mm` on some vehicle cable is its outside diameter",
+            f"find the copper area and write `{number} mm²`, or the gauge, `10 AWG`",
+        )
+    for dimension in expected:
+        for known in dimension.units:
+            if known.lower() == unit.lower():
+                return f"`{unit}` is not spelt as a unit", f"write `{number} {known}`"
+    units = ", ".join(unit for dimension in expected for unit in dimension.units)
+    if first.name == "conductor size":
+        units = "AWG, " + units
+    owner = next((d.name for d in DIMENSIONS.values() if unit in d.units), None)
+    is_what = f"a {owner}" if owner else f"in `{unit}`, a unit unknown here"
+    return f"`{text}` is {is_what}, not {_a(first)}", f"use one of {units}: `{first.example}`"
+
+
+def si_unit(dimension: str) -> str:
+    """The SI unit in which a dimension's values are kept."""
+    if dimension.endswith("coefficient"):
+        base = dimension.split()[0]
+        return {"relative": "1/K", "voltage": "V/K", "current": "A/K", "power": "W/K"}[base]
+    return _SI_UNIT[dimension]

@@ -1,0 +1,162 @@
+"""What a rule is: a function over the study, with everything that is said about it beside it.
+
+A rule file reads from top to bottom: what it compares, on what basis, what it means to a person,
+a sound plan and the one edit that makes it faulty, and the computation. A pack is a package of such
+files, named by an entry point in the group `wattproof.rules`.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, field, fields
+from typing import Any, TypeAlias
+
+from wattproof.codes import Clause
+from wattproof.finding import Caution, Hazard, Level, Located, Observation, Related
+from wattproof.study import Study
+
+__all__ = [
+    "COMMON_PRACTICE",
+    "Caution",
+    "Clause",
+    "Edit",
+    "Located",
+    "Observation",
+    "Related",
+    "Rule",
+    "caution",
+    "danger",
+    "notice",
+    "option",
+    "practice",
+    "rule",
+    "warning",
+]
+
+COMMON_PRACTICE = "common practice"
+"""Key of the basis that holds where a body of rules says nothing."""
+
+PARTS = (
+    "module",
+    "string",
+    "combiner",
+    "overcurrent",
+    "conductor",
+    "connector",
+    "switch",
+    "controller",
+    "battery",
+    "bonding",
+    "plan",
+)
+
+Check: TypeAlias = Callable[..., Iterable[Observation]]
+
+
+@dataclass(frozen=True)
+class Edit:
+    """One edit of a rule's sound example: `old` occurs in it once and becomes `new`."""
+
+    old: str
+    new: str
+
+    def of(self, sound: str) -> str:
+        """The example after the edit. Raises ValueError unless `old` occurs exactly once."""
+        if sound.count(self.old) != 1:
+            raise ValueError(f"{self.old!r} occurs {sound.count(self.old)} times, not once")
+        return sound.replace(self.old, self.new)
+
+
+@dataclass(frozen=True)
+class Rule:
+    """A rule with its metadata.
+
+    id: lower-case words with hyphens, thing first, then fault; stable for ever.
+    summary: what it compares, in one line.
+    basis: for each body of rules its clause; the key "common practice" for what none says.
+    local: whom to ask, where it is another than the body of rules' own.
+    explanation: for a person who is not an electrician. sound, faulty: a minimal plan and the one
+    edit after which exactly this rule has a finding. options: a dataclass of limits with defaults.
+    acceptable: False where it guards a hard limit of fire or shock.
+    """
+
+    id: str
+    summary: str
+    level: Level
+    hazard: Hazard
+    part: str
+    basis: Mapping[str, Clause]
+    explanation: str
+    sound: str
+    faulty: Edit
+    check: Check
+    caution: Caution | None = None
+    local: str = ""
+    options: type[Any] | None = None
+    acceptable: bool = True
+    former_ids: tuple[str, ...] = ()
+    pack: str = field(default="", compare=False)
+
+    def observations(self, study: Study, settings: Mapping[str, float]) -> Iterator[Observation]:
+        """Run it. settings: values for its options. Raises ValueError for an unknown option."""
+        if self.options is None:
+            if settings:
+                raise ValueError(f"rule {self.id} has no options")
+            yield from self.check(study)
+            return
+        known = {f.name for f in fields(self.options)}
+        unknown = sorted(set(settings) - known)
+        if unknown:
+            raise ValueError(f"rule {self.id} has no option {unknown[0]}; it has {sorted(known)}")
+        yield from self.check(study, self.options(**settings))
+
+    def basis_for(self, code: str) -> tuple[Clause, ...]:
+        """The clauses that hold under a body of rules; common practice where it says nothing."""
+        if code in self.basis:
+            return (self.basis[code],)
+        return tuple(c for key, c in self.basis.items() if key == COMMON_PRACTICE)
+
+
+def rule(**metadata: Any) -> Callable[[Check], Rule]:
+    """Make a rule of the function below it. Takes the fields of Rule by name; checks them."""
+
+    def make(check: Check) -> Rule:
+        made = Rule(check=check, **metadata)
+        if not re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", made.id):
+            raise ValueError(f"{made.id!r} is not an id of lower-case words with hyphens")
+        if made.part not in PARTS:
+            raise ValueError(f"{made.part!r} is none of {', '.join(PARTS)}")
+        return made
+
+    return make
+
+
+def option(default: float, description: str) -> Any:
+    """A limit that a project may set: its default, and what it means, with its unit."""
+    return field(default=default, metadata={"description": description})
+
+
+def danger(text: str) -> Caution:
+    """DANGER: will cause death or serious injury if not avoided."""
+    return Caution("DANGER", text)
+
+
+def warning(text: str) -> Caution:
+    """WARNING: could cause death or serious injury."""
+    return Caution("WARNING", text)
+
+
+def caution(text: str) -> Caution:
+    """CAUTION: could cause minor or moderate injury."""
+    return Caution("CAUTION", text)
+
+
+def notice(text: str) -> Caution:
+    """NOTICE: damage or loss, no injury."""
+    return Caution("NOTICE", text)
+
+
+def practice(says: str) -> Clause:
+    """A basis that no published text states."""
+    return Clause("common practice", "", says, True)

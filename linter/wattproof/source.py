@@ -1,0 +1,355 @@
+"""YAML text to a tree of nodes that know their place; bounded, since a plan is untrusted input.
+
+The tree is built from parse events, so that nothing is constructed by a tag, an alias keeps the
+place where it is used, and depth and size are bounded while reading rather than after it.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import stat
+import sys
+from collections.abc import Iterator
+from typing import Any, NamedTuple, TypeAlias
+
+MAX_BYTES = 1_000_000
+MAX_DEPTH = 32
+MAX_NODES = 50_000
+
+
+class Place(NamedTuple):
+    """A range of text in a file. Lines and columns count characters from 1; the end is exclusive."""
+
+    file: str
+    line: int
+    column: int
+    end_line: int
+    end_column: int
+
+    def __str__(self) -> str:
+        return f"{self.file}:{self.line}:{self.column}"
+
+
+class Problem(NamedTuple):
+    """Something that makes a plan unusable: where, what is wrong, and what to write instead."""
+
+    place: Place
+    message: str
+    instead: str = ""
+
+
+class PlanUnusable(Exception):
+    """A plan cannot be used. Carries every problem that was found in it."""
+
+    def __init__(self, problems: list[Problem]) -> None:
+        super().__init__("; ".join(f"{p.place}: {p.message}" for p in problems))
+        self.problems = problems
+
+
+class Text(str):
+    """A scalar as written, with its place. All scalars are text: the plan's models parse them."""
+
+    __slots__ = ("place",)
+    place: Place
+
+    @staticmethod
+    def at(text: str, place: Place) -> Text:
+        node = Text(text)
+        node.place = place
+        return node
+
+
+class Block(dict[Text, "Node"]):
+    """A mapping with its place."""
+
+    __slots__ = ("place",)
+    place: Place
+
+
+class Items(list["Node"]):
+    """A sequence with its place."""
+
+    __slots__ = ("place",)
+    place: Place
+
+
+Node: TypeAlias = Text | Block | Items
+
+
+def read_text(path: str, *, shown_as: str) -> str:
+    """Read a plan file as UTF-8. Raises PlanUnusable where it cannot be read or is too large."""
+    start = Place(shown_as, 1, 1, 1, 1)
+    try:
+        if path == "-":
+            data = sys.stdin.buffer.read(MAX_BYTES + 1)
+        else:
+            if not stat.S_ISREG(os.stat(path).st_mode):
+                raise PlanUnusable([Problem(start, "this is not a regular file", "name a file")])
+            with open(path, "rb") as file:
+                data = file.read(MAX_BYTES + 1)
+    except OSError as error:
+        raise PlanUnusable(
+            [Problem(start, f"the file cannot be read: {error.strerror}", "check its name")]
+        ) from None
+    if len(data) > MAX_BYTES:
+        message = f"the file is larger than {MAX_BYTES:,} bytes"
+        raise PlanUnusable([Problem(start, message, "split datasheets off into `parts` files")])
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        column = error.start - (data.rfind(b"\n", 0, error.start) + 1) + 1
+        place = Place(shown_as, line, column, line, column + 1)
+        message = f"the file is not UTF-8 text (byte 0x{data[error.start]:02x})"
+        raise PlanUnusable([Problem(place, message, "save it as UTF-8")]) from None
+
+
+def parse(text: str, file: str) -> Block:
+    """Parse YAML text whose top is a mapping. Raises PlanUnusable with all problems found."""
+    _refuse_characters(text, file)
+    return _TreeBuilder(file).build(text)
+
+
+# Characters that YAML forbids or that its parsers disagree about (line separators of Unicode).
+_REFUSED = re.compile(
+    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\x80-\x9f\u2028\u2029\ud800-\udfff\ufffe\uffff]"
+)
+
+
+def _refuse_characters(text: str, file: str) -> None:
+    problems = []
+    for match in _REFUSED.finditer(text):
+        line = text.count("\n", 0, match.start()) + 1
+        column = match.start() - (text.rfind("\n", 0, match.start()) + 1) + 1
+        place = Place(file, line, column, line, column + 1)
+        message = f"the character U+{ord(match.group()):04X} is not allowed in a plan"
+        problems.append(Problem(place, message, "delete it, or write a space"))
+        if len(problems) == 10:
+            break
+    if problems:
+        raise PlanUnusable(problems)
+
+
+def _events(text: str) -> Iterator[Any]:
+    from ruamel.yaml import YAML
+
+    try:
+        import _ruamel_yaml  # noqa: F401
+
+        yaml = YAML(typ="safe")
+    except ImportError:
+        yaml = YAML(typ="safe", pure=True)
+    yield from yaml.parse(text)
+
+
+class _TreeBuilder:
+    """Builds the node tree from the event stream; collects problems and goes on where it can."""
+
+    def __init__(self, file: str) -> None:
+        self.file = file
+        self.problems: list[Problem] = []
+        self.anchors: dict[str, Node | None] = {}  # None while the anchored node is being built
+        self.nodes = 0
+
+    def build(self, text: str) -> Block:
+        from ruamel.yaml.error import MarkedYAMLError, YAMLError
+
+        self.last_line = text.count("\n") + 1
+        self.events = _events(text)
+        root: Node | None = None
+        try:
+            for event in self.events:
+                kind = type(event).__name__
+                if kind in ("StreamStartEvent", "StreamEndEvent", "DocumentEndEvent"):
+                    continue
+                if kind == "DocumentStartEvent":
+                    if root is not None:
+                        message = "a plan is one YAML document, and a second one starts here"
+                        self._stop(event, message, "keep one plan in a file and delete the `---`")
+                    continue
+                root = self._node(event, depth=0)
+        except MarkedYAMLError as error:
+            mark = error.problem_mark or error.context_mark
+            line, column = (mark.line + 1, mark.column + 1) if mark else (self.last_line, 1)
+            place = Place(self.file, line, column, line, column + 1)
+            self.problems.append(Problem(place, *_syntax_words(str(error.problem or ""))))
+        except YAMLError:
+            place = Place(self.file, 1, 1, 1, 1)
+            self.problems.append(Problem(place, "this is not YAML text", "start from an example"))
+        if not self.problems and not isinstance(root, Block):
+            place = root.place if root is not None else Place(self.file, 1, 1, 1, 1)
+            message = "a plan is a mapping of keys such as `wattproof: 1` and `strings:`"
+            self.problems.append(Problem(place, message, "start the file with `wattproof: 1`"))
+        if self.problems:
+            raise PlanUnusable(self.problems)
+        assert isinstance(root, Block)
+        return root
+
+    def _place(self, start: Any, end: Any) -> Place:
+        return Place(self.file, start.line + 1, start.column + 1, end.line + 1, end.column + 1)
+
+    def _problem(self, place: Place, message: str, instead: str) -> None:
+        self.problems.append(Problem(place, message, instead))
+
+    def _stop(self, event: Any, message: str, instead: str) -> None:
+        self._problem(self._place(event.start_mark, event.start_mark), message, instead)
+        raise PlanUnusable(self.problems)
+
+    def _node(self, event: Any, depth: int) -> Node:
+        self._count(event, 1)
+        if depth > MAX_DEPTH:
+            self._too_deep(event)
+        kind = type(event).__name__
+        if kind == "AliasEvent":
+            return self._alias(event, depth)
+        place = self._place(event.start_mark, event.end_mark)
+        if event.tag is not None:
+            instead = "delete the tag; plain text is enough"
+            self._problem(place, f"the tag `{event.tag}` is not part of the plan language", instead)
+        if event.anchor is not None:
+            if event.anchor in self.anchors:
+                message = f"the anchor `&{event.anchor}` is defined twice"
+                self._problem(place, message, "give each anchor its own name")
+            self.anchors[event.anchor] = None
+        node: Node
+        if kind == "ScalarEvent":
+            node = Text.at(event.value, place)
+        elif kind == "SequenceStartEvent":
+            node = self._items(event, depth)
+        else:
+            node = self._block(event, depth)
+        if event.anchor is not None:
+            self.anchors[event.anchor] = node
+        return node
+
+    def _too_deep(self, event: Any) -> None:
+        self._stop(event, f"the plan nests deeper than {MAX_DEPTH} levels", "make it flatter")
+
+    def _count(self, event: Any, nodes: int) -> None:
+        self.nodes += nodes
+        if self.nodes > MAX_NODES:
+            message = f"the plan has more than {MAX_NODES:,} values, aliases counted as written out"
+            self._stop(event, message, "split it into several plans")
+
+    def _alias(self, event: Any, depth: int) -> Node:
+        place = self._place(event.start_mark, event.end_mark)
+        if event.anchor not in self.anchors:
+            message = f"the alias `*{event.anchor}` has no anchor before it"
+            self._problem(place, message, f"write `&{event.anchor}` at the value that it repeats")
+            return Text.at("", place)
+        target = self.anchors[event.anchor]
+        if target is None:
+            message = f"the alias `*{event.anchor}` stands inside the value that it names"
+            self._stop(event, message, "write the value out")
+        assert target is not None
+        size, height = _measure(target)
+        if depth + height > MAX_DEPTH:
+            self._too_deep(event)
+        self._count(event, size)
+        return _moved(target, place)
+
+    def _items(self, event: Any, depth: int) -> Items:
+        items = Items()
+        end = event.end_mark
+        for child in self.events:
+            if type(child).__name__ == "SequenceEndEvent":
+                end = _flow_end(event, child) or end
+                break
+            items.append(self._node(child, depth + 1))
+        items.place = self._extent(event, items, end)
+        return items
+
+    def _block(self, event: Any, depth: int) -> Block:
+        block = Block()
+        merged: list[Node] = []
+        end = event.end_mark
+        for child in self.events:
+            if type(child).__name__ == "MappingEndEvent":
+                end = _flow_end(event, child) or end
+                break
+            key = self._node(child, depth + 1)
+            value_event = next(self.events)
+            value = self._node(value_event, depth + 1)
+            if not isinstance(key, Text):
+                self._problem(key.place, "a key must be one plain word", "write `key: value`")
+            elif key == "<<":
+                merged.append(value)
+            elif key in block:
+                first = next(k for k in block if k == key)
+                message = f"the key `{key}` stands twice; it is also on line {first.place.line}"
+                self._problem(key.place, message, "keep one of the two")
+            else:
+                if isinstance(value, Text) and value == "" and _is_plain(value_event):
+                    example = "a space belongs after the colon" if ":" in key else "write a value"
+                    self._problem(key.place, f"`{key}` has no value", f"{example}, or delete it")
+                block[key] = value
+        for node in merged:
+            self._merge(block, node)
+        block.place = self._extent(event, list(block.values()), end)
+        return block
+
+    def _merge(self, block: Block, node: Node) -> None:
+        if isinstance(node, Block):
+            for key, value in node.items():
+                block.setdefault(key, value)
+        elif isinstance(node, Items) and all(isinstance(item, Block) for item in node):
+            for item in node:
+                self._merge(block, item)
+        else:
+            self._problem(node.place, "`<<` merges a mapping", "write `<<: *name` of a mapping")
+
+    def _extent(self, event: Any, children: list[Node], end: Any) -> Place:
+        """The place of a collection. The parser gives a block's end one token late."""
+        place = self._place(event.start_mark, end)
+        if children:
+            last = max((c.place.end_line, c.place.end_column) for c in children)
+            if last > (place.end_line, place.end_column):
+                place = place._replace(end_line=last[0], end_column=last[1])
+        return place
+
+
+def _flow_end(start: Any, end: Any) -> Any:
+    """The end mark of a collection in brackets; None for an indented one."""
+    return end.end_mark if start.flow_style else None
+
+
+def _is_plain(event: Any) -> bool:
+    return type(event).__name__ == "ScalarEvent" and bool(event.implicit[0])
+
+
+def _measure(node: Node) -> tuple[int, int]:
+    """Number of nodes below and including this one, and the levels below it."""
+    if isinstance(node, Text):
+        return 1, 0
+    children = node.values() if isinstance(node, Block) else node
+    sizes = [_measure(child) for child in children]
+    return 1 + sum(size for size, _ in sizes), 1 + max((height for _, height in sizes), default=0)
+
+
+def _moved(node: Node, place: Place) -> Node:
+    """The node as used at another place; what it contains keeps the place of its definition."""
+    if isinstance(node, Text):
+        return Text.at(str(node), place)
+    copy: Block | Items = Block(node) if isinstance(node, Block) else Items(node)
+    copy.place = place
+    return copy
+
+
+def _syntax_words(problem: str) -> tuple[str, str]:
+    """Our own words for what the parser stumbled over."""
+    if "mapping values are not allowed" in problem:
+        return (
+            "a second `key: value` starts on this line",
+            "put it on a line of its own, or quote text that contains `: `",
+        )
+    if "tab" in problem or "cannot start any token" in problem:
+        return "this character cannot start a value", "indent with spaces; quote the text"
+    if "could not find expected ':'" in problem or "expected ':'" in problem:
+        return "a key without a colon", "write `key: value`"
+    if "did not find expected" in problem or "expected <block end>" in problem:
+        return (
+            "the structure breaks off here",
+            "check the indentation above, and that each bracket and quote is closed",
+        )
+    return "this is not valid YAML", "check indentation, brackets, quotes and colons here and above"

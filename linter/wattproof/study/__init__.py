@@ -1,0 +1,311 @@
+"""The operating states of one circuit, computed once, when first asked for, and shared by all rules."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+from wattproof.circuit import Circuit, Conductor, Passage, leaves
+from wattproof.codes import BodyOfRules, body
+from wattproof.plan.root import Plan
+from wattproof.source import Place
+from wattproof.study.arrays import ArrayStudy, Backflow, Branch, Chain, Joint
+from wattproof.study.assumptions import Assumer
+from wattproof.study.battery_side import BankStudy, BatterySide
+from wattproof.study.climate import Climate, from_table
+from wattproof.study.devices import DeviceStudy
+from wattproof.study.drops import Path, array_path, battery_paths
+from wattproof.study.protection import Exit, Guard, exits, guards
+from wattproof.study.states import STATES, WORDS, State
+from wattproof.study.strings import ModuleStudy, StringStudy
+from wattproof.study.wires import Carrying, WireStudy, conductor_size
+from wattproof.working import Assumption, Value
+
+__all__ = [
+    "STATES",
+    "WORDS",
+    "ArrayStudy",
+    "Backflow",
+    "BankStudy",
+    "Branch",
+    "Carrying",
+    "Chain",
+    "DeviceStudy",
+    "Exit",
+    "Figure",
+    "Guard",
+    "Joint",
+    "ModuleStudy",
+    "Path",
+    "State",
+    "StringStudy",
+    "Study",
+    "WireStudy",
+    "from_table",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A computed quantity: of what, in which state (empty where it holds in all), and its value."""
+
+    subject: str
+    state: str
+    quantity: str
+    value: Value
+
+
+class Study:
+    """Everything that is computed of one circuit. Rules read it; it changes nothing."""
+
+    def __init__(self, circuit: Circuit) -> None:
+        self.circuit = circuit
+        self.plan: Plan = circuit.plan
+        self.code: BodyOfRules = _body_for(self.plan)
+        self.assume = Assumer(self.plan)
+        self.climate = Climate(self.plan, self.code, self.assume)
+
+    @cached_property
+    def modules(self) -> dict[str, ModuleStudy]:
+        """The datasheets that strings use, by name."""
+        used = {s.name: s for e in self.circuit.elements for s in getattr(e, "modules", ())}
+        return {name: ModuleStudy(s, self.climate, self.assume) for name, s in used.items()}
+
+    @cached_property
+    def arrays(self) -> tuple[ArrayStudy, ...]:
+        """One for each solar input that an array feeds."""
+        found = []
+        for array in self.circuit.arrays:
+            sources = [e for e in self.circuit.elements if hasattr(e, "modules")]
+            strings = {s: StringStudy(s, self.climate, self.modules) for s in sources}
+            found.append(ArrayStudy(array, self.plan, self.climate, strings))
+        return tuple(found)
+
+    @cached_property
+    def battery_side(self) -> BatterySide:
+        """Banks, sources and loads."""
+        return BatterySide(self.circuit, self.assume)
+
+    @property
+    def banks(self) -> tuple[BankStudy, ...]:
+        """Every bank."""
+        return tuple(self.battery_side.banks.values())
+
+    @cached_property
+    def wires(self) -> dict[str, WireStudy]:
+        """Every wire by name."""
+        parts: dict[str, list[Conductor]] = {}
+        for element in self.circuit.elements:
+            if isinstance(element, Conductor):
+                parts.setdefault(element.name, []).append(element)
+        on_arrays = self._on_arrays
+        return {name: self._wire(conductors, on_arrays) for name, conductors in parts.items()}
+
+    @cached_property
+    def devices(self) -> dict[str, DeviceStudy]:
+        """Every fuse, breaker, switch and panel way by name; ways of panels as `panel.way`."""
+        parts: dict[str, list[Passage]] = {}
+        for element in self.circuit.elements:
+            if isinstance(element, Passage):
+                parts.setdefault(_device_key(element), []).append(element)
+        return {name: self._device(passages) for name, passages in parts.items()}
+
+    @cached_property
+    def paths(self) -> tuple[Path, ...]:
+        """Whole paths of the current with their drop."""
+        on_arrays = [array_path(array, self.wires) for array in self.arrays]
+        on_batteries = battery_paths(self.circuit, self.battery_side, self.wires)
+        return (*(path for path in on_arrays if path is not None), *on_batteries)
+
+    @cached_property
+    def exits(self) -> tuple[Exit, ...]:
+        """Every way out of every bank, to its first overcurrent device."""
+        return tuple(e for bank in self.banks for e in exits(bank, self.circuit))
+
+    @cached_property
+    def guards(self) -> tuple[Guard, ...]:
+        """For every wire fed by a bank, the overcurrent devices in between."""
+        return tuple(g for bank in self.banks for g in guards(bank, self.circuit, self.wires))
+
+    def array_of(self, wire: WireStudy) -> ArrayStudy | None:
+        """The array that a wire belongs to."""
+        return next((found[0] for c in wire.conductors if (found := self._on_arrays.get(c))), None)
+
+    def bank_of(self, array: ArrayStudy) -> BankStudy | None:
+        """The bank that the array's controller charges."""
+        name = array.controller.name
+        for bank in self.banks:
+            if any(source.name == name for source, _ in self.battery_side.charges(bank)):
+                return bank
+        return None
+
+    @cached_property
+    def noted(self) -> tuple[Assumption, ...]:
+        """Assumptions that no number carries."""
+        return tuple(self._noted())
+
+    def _noted(self) -> Iterator[Assumption]:
+        place: Place = self.plan.setting.place
+        if self.plan.code is None:
+            yield self.assume.noted(
+                "body of rules",
+                "plan",
+                f"The plan names no body of rules; {self.code.title} ({self.code.edition}) is used. "
+                "Ask which one holds where it will be used.",
+                f"code: {self.code.id}",
+                place,
+            )
+        if self.plan.code == "nec-2023" and self.plan.setting == "vehicle":
+            yield self.assume.noted(
+                "scope",
+                "plan",
+                self.code.scope,
+                "ask for the texts that hold for the vehicle",
+                self.plan.code.place,
+            )
+        if any(w.wire.bundled is None for w in self.wires.values()):
+            yield self.assume.noted(
+                "bundling",
+                "wires",
+                "Where a wire does not say how many loaded conductors run with it, only its own "
+                "are counted; more in one loom or gland carry less.",
+                "bundled, with the number of loaded conductors",
+                place,
+            )
+
+    @cached_property
+    def _on_arrays(self) -> dict[object, tuple[ArrayStudy, object]]:
+        """Conductors and devices of arrays, with the part whose current they carry."""
+        return {
+            leaf.element: (array, around)
+            for array in self.arrays
+            for leaf, around in array.carried()
+        }
+
+    def _wire(
+        self, conductors: list[Conductor], on_arrays: dict[object, tuple[ArrayStudy, object]]
+    ) -> WireStudy:
+        wire = conductors[0].wire
+        sheet = self.plan.datasheets.cables[wire.cable]
+        current: Value | None
+        operating: Value | None
+        volts: Value | None
+        parts = [on_arrays[c] for c in conductors if c in on_arrays]
+        if parts:
+            brightest = [array.isc("bright", part) for array, part in parts]  # type: ignore[arg-type]
+            usual = [array.imp("standard", part) for array, part in parts]  # type: ignore[arg-type]
+            current = max(brightest, key=lambda v: v.number)
+            operating = max(usual, key=lambda v: v.number)
+            volts = parts[0][0].voc("coldest")
+        else:
+            flows = [f for c in conductors if (f := self.battery_side.flow(c)) is not None]
+            current = operating = max(flows, key=lambda v: v.number, default=None)
+            volts = self.battery_side.charge_voltage(conductors[0].start)
+        return WireStudy(
+            wire,
+            sheet,
+            conductor_size(sheet),
+            "array" if parts else "battery",
+            tuple(conductors),
+            current,
+            operating,
+            volts,
+            self.plan,
+            self.code,
+            self.assume,
+        )
+
+    def _device(self, passages: list[Passage]) -> DeviceStudy:
+        first = passages[0]
+        on_array = self._on_arrays.get(first)
+        if on_array is not None:
+            array, part = on_array
+            current: Value | None = array.isc("bright", part)  # type: ignore[arg-type]
+            volts: Value | None = array.voc("coldest")
+            return DeviceStudy(tuple(passages), "array", volts, current, array, self.assume)
+        flows = [f for p in passages if (f := self.battery_side.flow(p)) is not None]
+        current = max(flows, key=lambda v: v.number, default=None)
+        volts = self.battery_side.charge_voltage(first.start)
+        return DeviceStudy(tuple(passages), "battery", volts, current, None, self.assume)
+
+    def figures(self) -> Iterator[Figure]:
+        """Every computed quantity, in a fixed order."""
+        yield from self._array_figures()
+        for bank in self.banks:
+            yield Figure(bank.name, "", "nominal voltage", bank.nominal)
+            yield Figure(bank.name, "", "capacity", bank.capacity)
+            yield Figure(bank.name, "", "charge limit", bank.charge_limit)
+            yield Figure(bank.name, "", "highest charge voltage", bank.charge_voltage_limit)
+        for wire in self.wires.values():
+            yield from _wire_figures(wire)
+        for path in self.paths:
+            if path.drop is not None and path.share is not None:
+                way = f"{path.origin} to {path.target}"
+                yield Figure(way, "", "voltage drop", path.drop)
+                yield Figure(way, "", "voltage drop, share", path.share)
+        for device in self.devices.values():
+            if device.volts is not None:
+                yield Figure(device.name, "", "voltage when open", device.volts)
+            if device.current is not None:
+                yield Figure(device.name, "", "lasting current", device.current)
+
+    def _array_figures(self) -> Iterator[Figure]:
+        for array in self.arrays:
+            for string in array.all_strings:
+                for state in STATES:
+                    yield Figure(string.name, state, "short-circuit current", string.isc(state))
+                    if state == "bright":
+                        continue
+                    yield Figure(string.name, state, "cell temperature", string.cells(state))
+                    yield Figure(string.name, state, "open-circuit voltage", string.voc(state))
+                    yield Figure(string.name, state, "voltage at maximum power", string.vmp(state))
+            name = str(array.controller.name)
+            for state in STATES:
+                yield Figure(name, state, "array short-circuit current", array.isc(state))
+                if state == "bright":
+                    continue
+                yield Figure(name, state, "array open-circuit voltage", array.voc(state))
+                yield Figure(name, state, "array voltage at maximum power", array.vmp(state))
+            yield Figure(name, "standard", "array current at maximum power", array.imp("standard"))
+            yield Figure(name, "standard", "array power", array.power("standard"))
+            for flow in array.backflows:
+                if flow.current is not None:
+                    yield Figure(flow.string.name, "", "reverse current", flow.current)
+
+
+def _wire_figures(wire: WireStudy) -> Iterator[Figure]:
+    if wire.current is not None:
+        yield Figure(wire.name, "", "lasting current", wire.current)
+    if isinstance(wire.carrying, Carrying):
+        yield Figure(wire.name, "", "ampacity", wire.carrying.value)
+        yield Figure(wire.name, "", "largest overcurrent device", wire.carrying.device_limit)
+    yield Figure(wire.name, "", "resistance of one pole", wire.resistance)
+    if wire.drop is not None and wire.loss is not None:
+        yield Figure(wire.name, "", "voltage drop", wire.drop)
+        yield Figure(wire.name, "", "power lost", wire.loss)
+
+
+def _device_key(passage: Passage) -> str:
+    """The name under which a device is known: ways of panels are named by their panel too."""
+    return (
+        passage.name
+        if passage.wire or passage.end.port in ("line", "load")
+        else (f"{passage.end.component}.{passage.end.port}")
+    )
+
+
+def _body_for(plan: Plan) -> BodyOfRules:
+    """The plan's body of rules; without one, the strictest of those that fit its setting."""
+    if plan.code is not None:
+        return body(plan.code)
+    return body(_STRICTEST[plan.setting])
+
+
+_STRICTEST = {
+    "vehicle": "nec-2023",
+    "portable": "nec-2023",
+    "cabin": "nec-2023",
+    "boat": "abyc-e11",
+}
+"""The body with the lower capacities and the shorter distances, of those that fit a setting."""

@@ -1,0 +1,279 @@
+"""What is taken where a plan is silent: each on the side from which the truth can only help.
+
+The direction depends on the question: cold for voltage, hot for current-carrying capacity, bright
+for current, high charge voltage for the window of a controller. One place for all of them; the
+documentation lists this table. Sources: conservative trade practice unless a line names one.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from wattproof.plan.datasheets import CableSheet
+from wattproof.plan.root import Plan
+from wattproof.source import Place
+from wattproof.working import Assumption, Value, assumed
+
+COLDEST = {"vehicle": -20.0, "boat": -5.0, "cabin": -25.0, "portable": -20.0}  # °C
+HOTTEST = 40.0  # °C in the shade
+ARRAY_AMBIENT = 70.0  # °C under or beside modules on a dark roof
+INSIDE_AMBIENT = 40.0  # °C
+ENGINE_AMBIENT = {"boat": 50.0}  # °C; elsewhere under a bonnet:
+ENGINE_AMBIENT_ELSEWHERE = 85.0
+
+VOC_COEFFICIENT = -0.0040  # 1/K; crystalline modules lie between -0.0024 and -0.0036
+VMP_COEFFICIENT = -0.0045  # 1/K
+ISC_COEFFICIENT = 0.0006  # 1/K; labels lie between 0.0003 and 0.0006
+MOUNTING = "roof-bonded"  # the hottest
+
+SYSTEM_VOLTAGE = {"rigid": 600.0, "flexible": 60.0, "folding": 60.0}  # V
+
+INSULATION = {  # °C by what a cable is sold as
+    None: 60.0,
+    "building": 60.0,
+    "welding": 60.0,
+    "automotive": 80.0,
+    "pv": 90.0,
+    "battery": 105.0,
+    "marine": 105.0,
+}
+CABLE_VOLTAGE = {  # V by what a cable is sold as
+    None: 60.0,
+    "automotive": 60.0,
+    "battery": 60.0,
+    "marine": 600.0,
+    "welding": 600.0,
+    "building": 300.0,
+    "pv": 600.0,
+}
+SURE_COPPER = ("pv", "marine", "building")  # cables that standards make of copper
+DROP_TEMPERATURE = 75.0  # °C of a conductor at full load
+
+CHARGE_VOLTAGE_PER_12_V = {  # V, the upper end of what the chemistry is charged at
+    "lithium-iron-phosphate": 14.6,
+    "flooded": 14.8,
+    "agm": 14.7,
+    "gel": 14.4,
+}
+LOW_VOLTAGE_PER_12_V = {  # V, at the end of discharge under load
+    "lithium-iron-phosphate": 11.5,
+    "flooded": 10.5,
+    "agm": 10.5,
+    "gel": 10.5,
+}
+CHARGE_RATE = {"lithium-iron-phosphate": 0.5, "flooded": 0.2, "agm": 0.3, "gel": 0.2}  # 1/h
+RUN_ABOVE_BATTERY = 1.0  # V
+INVERTER_EFFICIENCY = 0.85
+VEHICLE_CHARGER_EFFICIENCY = 0.88
+ALTERNATOR_LOW_VOLTAGE_PER_12_V = 12.5  # V at the input of a vehicle charger
+
+
+@dataclass(frozen=True, slots=True)
+class Assumer:
+    """Makes assumed values for one plan."""
+
+    plan: Plan
+
+    def _value(
+        self,
+        key: str,
+        subject: str,
+        place: Place,
+        value: tuple[float, str, str, str],
+        says: str,
+        instead: str,
+    ) -> Value:
+        number, unit, symbol, words = value
+        return assumed(number, unit, symbol, words, Assumption(key, subject, says, instead, place))
+
+    def coldest(self) -> Value:
+        """Lowest air temperature with daylight."""
+        setting = self.plan.setting
+        number = COLDEST[setting]
+        return self._value(
+            "coldest temperature",
+            "site",
+            setting.place,
+            (number, "°C", "Tcold", "coldest air with daylight"),
+            f"The coldest air with daylight is taken as {number:g} °C, since the plan gives none; "
+            "take the coldest place of the route, not the home address.",
+            f"site: coldest: {number:g} °C",
+        )
+
+    def hottest(self) -> Value:
+        """Highest air temperature in the shade."""
+        return self._value(
+            "hottest temperature",
+            "site",
+            self.plan.setting.place,
+            (HOTTEST, "°C", "Thot", "hottest air"),
+            f"The hottest air is taken as {HOTTEST:g} °C, since the plan gives none.",
+            f"site: hottest: {HOTTEST:g} °C",
+        )
+
+    def coefficient(self, which: str, number: float, subject: str, place: Place) -> Value:
+        """A temperature coefficient that the label does not give."""
+        quantity = {"voc": "Voc", "vmp": "Vmp", "isc": "Isc"}[which]
+        symbol = {"voc": "β", "vmp": "βmp", "isc": "α"}[which]
+        return self._value(
+            f"{which} coefficient",
+            subject,
+            place,
+            (number, "1/K", symbol, f"temperature coefficient of {quantity}"),
+            f"The temperature coefficient of {quantity} of `{subject}` is taken as "
+            f"{number * 100:g} %/°C, since its datasheet gives none.",
+            f"{which}_coefficient" if which != "vmp" else "pmax_coefficient",
+        )
+
+    def system_voltage(self, build: str, subject: str, place: Place) -> Value:
+        """Maximum system voltage of a module."""
+        number = SYSTEM_VOLTAGE[build]
+        return self._value(
+            "maximum system voltage",
+            subject,
+            place,
+            (number, "V", "Usys", "maximum system voltage"),
+            f"The maximum system voltage of `{subject}` ({build}) is taken as {number:g} V, since "
+            "its datasheet gives none.",
+            "max_system_voltage",
+        )
+
+    def ambient(self, array_side: bool, engine: bool, subject: str, place: Place) -> Value:
+        """Hottest air around a conductor."""
+        number = ARRAY_AMBIENT if array_side else INSIDE_AMBIENT
+        if engine:
+            number = ENGINE_AMBIENT.get(self.plan.setting, ENGINE_AMBIENT_ELSEWHERE)
+        where = "in an engine space" if engine else "on the array side" if array_side else "inside"
+        return self._value(
+            "ambient",
+            subject,
+            place,
+            (number, "°C", "Ta", f"ambient of {subject}"),
+            f"The air around `{subject}` ({where}) is taken as {number:g} °C, since the plan gives "
+            "no `ambient` for its place.",
+            "place, with its ambient under site: places",
+        )
+
+    def insulation(self, sheet: CableSheet) -> Value:
+        """Temperature rating of a cable's insulation."""
+        number = INSULATION[sheet.kind]
+        sold = f"sold as {sheet.kind} cable" if sheet.kind else "of no stated kind"
+        return self._value(
+            "insulation temperature",
+            sheet.name,
+            sheet.at,
+            (number, "°C", "Ti", f"insulation temperature of {sheet.name}"),
+            f"The insulation of `{sheet.name}`, {sold}, is taken as rated {number:g} °C.",
+            "insulation_temperature",
+        )
+
+    def cable_voltage(self, sheet: CableSheet) -> Value:
+        """Rated voltage of a cable."""
+        number = CABLE_VOLTAGE[sheet.kind]
+        return self._value(
+            "cable voltage",
+            sheet.name,
+            sheet.at,
+            (number, "V", "Ucable", f"rated voltage of {sheet.name}"),
+            f"The rated voltage of `{sheet.name}` is taken as {number:g} V, since none is given.",
+            "voltage",
+        )
+
+    def metal(self, sheet: CableSheet) -> Assumption:
+        """That a cable of unstated metal may be copper-clad aluminium."""
+        return Assumption(
+            "conductor material",
+            sheet.name,
+            f"`{sheet.name}` does not say what its conductor is made of; such cable is often "
+            "copper-clad aluminium, and is reckoned as that.",
+            "material: copper",
+            sheet.at,
+        )
+
+    def factor(self, number: float, words: str, assumption: Assumption) -> Value:
+        """A factor that follows from an assumption."""
+        return assumed(number, "", "k", words, assumption)
+
+    def charge_voltage(self, chemistry: str, number: float, subject: str, place: Place) -> Value:
+        """Highest charge voltage of a bank."""
+        return self._value(
+            "charge voltage",
+            subject,
+            place,
+            (number, "V", "Ucharge", f"charge voltage of {subject}"),
+            f"The charge voltage of `{subject}` is taken as {number:g} V, the upper end for "
+            f"{chemistry}.",
+            "charge_voltage of the controller, or max_charge_voltage of the battery",
+        )
+
+    def low_voltage(self, chemistry: str, number: float, subject: str, place: Place) -> Value:
+        """Voltage of a bank at the end of discharge."""
+        return self._value(
+            "low voltage",
+            subject,
+            place,
+            (number, "V", "Ulow", f"voltage of {subject} when low"),
+            f"`{subject}` is taken to fall to {number:g} V under load, as {chemistry} does.",
+            "low_voltage of the inverter",
+        )
+
+    def efficiency(self, number: float, subject: str, place: Place) -> Value:
+        """Efficiency of an inverter or a vehicle charger."""
+        return self._value(
+            "efficiency",
+            subject,
+            place,
+            (number, "", "η", f"efficiency of {subject}"),
+            f"The efficiency of `{subject}` is taken as {number * 100:g} %.",
+            "efficiency",
+        )
+
+    def charge_rate(self, chemistry: str, subject: str, place: Place) -> Value:
+        """Charge current per capacity that a battery stands."""
+        number = CHARGE_RATE[chemistry]
+        return self._value(
+            "charge limit",
+            subject,
+            place,
+            (number / 3600.0, "1/s", "c", f"charge rate of {subject}"),
+            f"`{subject}` ({chemistry}) is taken to stand {number:g} A of charge for each Ah, "
+            "since its label gives no limit.",
+            "max_charge_current",
+        )
+
+    def run_margin(self, subject: str, place: Place) -> Value:
+        """Voltage above the battery that a tracker needs to go on."""
+        return self._value(
+            "running margin",
+            subject,
+            place,
+            (RUN_ABOVE_BATTERY, "V", "ΔUrun", f"running margin of {subject}"),
+            f"`{subject}` is taken to need {RUN_ABOVE_BATTERY:g} V more than the battery to go on.",
+            "run_above_battery",
+        )
+
+    def device_voltage(self, number: float, subject: str, style: str, place: Place) -> Value:
+        """DC voltage that a style of device usually stands."""
+        return self._value(
+            "device voltage",
+            subject,
+            place,
+            (number, "V", "Un", f"rated voltage of {subject}"),
+            f"`{subject}` is taken as rated {number:g} V DC, the least that a {style} is made for.",
+            "voltage",
+        )
+
+    def mounting(self, subject: str, place: Place) -> Assumption:
+        """That modules of unstated mounting lie on a skin."""
+        return Assumption(
+            "mounting",
+            subject,
+            f"`{subject}` does not say how it is mounted; its cells are taken as hot as if bonded "
+            "to a roof.",
+            "mounting",
+            place,
+        )
+
+    def noted(self, key: str, subject: str, says: str, instead: str, place: Place) -> Assumption:
+        """An assumption that no number carries: the truth could only make matters worse."""
+        return Assumption(key, subject, says, instead, place)

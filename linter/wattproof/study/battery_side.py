@@ -1,0 +1,279 @@
+"""The battery side: what charges, what is drawn, and what each conductor there carries."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from wattproof.circuit import Circuit, Conductor, Passage, Terminal, nominal_class
+from wattproof.plan.fields import Named
+from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
+from wattproof.plan.terminals import by_name
+from wattproof.source import Place
+from wattproof.study.assumptions import (
+    ALTERNATOR_LOW_VOLTAGE_PER_12_V,
+    CHARGE_VOLTAGE_PER_12_V,
+    INVERTER_EFFICIENCY,
+    LOW_VOLTAGE_PER_12_V,
+    VEHICLE_CHARGER_EFFICIENCY,
+    Assumer,
+)
+from wattproof.working import Value, counted, declared, largest, smallest, tabled, total
+
+
+@dataclass(frozen=True, eq=False)
+class BankStudy:
+    """A bank of identical batteries, by the values of one battery's label."""
+
+    battery: Battery
+    assume: Assumer
+
+    @property
+    def name(self) -> str:
+        """The bank's name."""
+        return str(self.battery.name)
+
+    @property
+    def at(self) -> Place:
+        """Where the plan names it."""
+        return self.battery.at
+
+    @property
+    def in_series(self) -> int:
+        """Batteries in series."""
+        layout = self.battery.arrangement
+        return layout.in_series if layout else 1
+
+    @property
+    def in_parallel(self) -> int:
+        """Batteries, or series of them, in parallel."""
+        layout = self.battery.arrangement
+        return layout.in_parallel if layout else 1
+
+    @cached_property
+    def nominal(self) -> Value:
+        """Nominal voltage of the bank (V)."""
+        one = declared(self.battery.nominal, "Unom", f"nominal voltage of {self.name}")
+        return self._times(one, self.in_series, "in series")
+
+    @cached_property
+    def capacity(self) -> Value:
+        """Capacity of the bank (C, shown in Ah)."""
+        one = declared(self.battery.capacity, "C", f"capacity of {self.name}")
+        return self._times(one, self.in_parallel, "in parallel")
+
+    @cached_property
+    def charge_limit(self) -> Value:
+        """Largest charge current of the bank (A)."""
+        written = self.battery.max_charge_current
+        words = f"charge limit of {self.name}"
+        if written is not None:
+            one = declared(written, "Icharge", words)
+            return self._times(one, self.in_parallel, "in parallel")
+        rate = self.assume.charge_rate(self.battery.chemistry, self.name, self.at)
+        return (rate * self.capacity).named(f"Icharge({self.name})", words, "A")
+
+    @cached_property
+    def charge_voltage_limit(self) -> Value:
+        """Highest charge voltage of the bank (V)."""
+        written = self.battery.max_charge_voltage
+        if written is not None:
+            one = declared(written, "Umax", f"highest charge voltage of {self.name}")
+            return self._times(one, self.in_series, "in series")
+        number = CHARGE_VOLTAGE_PER_12_V[self.battery.chemistry] * self._twelves
+        return self.assume.charge_voltage(self.battery.chemistry, number, self.name, self.at)
+
+    @cached_property
+    def low_voltage(self) -> Value:
+        """Voltage of the bank at the end of discharge (V)."""
+        number = LOW_VOLTAGE_PER_12_V[self.battery.chemistry] * self._twelves
+        return self.assume.low_voltage(self.battery.chemistry, number, self.name, self.at)
+
+    @property
+    def _twelves(self) -> float:
+        """The bank's nominal voltage in units of 12 V."""
+        volts = self.battery.nominal.value * self.in_series
+        return (nominal_class(volts) or volts) / 12.0
+
+    def _times(self, one: Value, number: int, words: str) -> Value:
+        layout = self.battery.arrangement
+        if number == 1 or layout is None or layout.place is None:
+            return one
+        count = counted(number, layout.text, layout.place, "n", f"batteries {words}")
+        return (count * one).named(f"{one.symbol}({self.name})", one.words, one.unit)
+
+
+class BatterySide:
+    """Banks, sources and loads, and the current in each conductor between them."""
+
+    def __init__(self, circuit: Circuit, assume: Assumer) -> None:
+        self.circuit = circuit
+        self.assume = assume
+        self.components = by_name(circuit.plan)
+        self.banks = {
+            name: BankStudy(battery, assume) for name, battery in circuit.plan.batteries.items()
+        }
+        self._flows: dict[Conductor | Passage, Value | None] = {}
+
+    def banks_of(self, terminal: Terminal) -> list[BankStudy]:
+        """The banks whose pole of that name is on the terminal's net."""
+        net = self.circuit.nets.net(terminal)
+        return [
+            bank
+            for name, bank in self.banks.items()
+            if self.circuit.nets.net(Terminal(name, "", terminal.pole)) == net
+        ]
+
+    def charges(self, bank: BankStudy) -> list[tuple[Named, Value]]:
+        """Every source that charges a bank, with its rated output current (A)."""
+        net = self.circuit.nets.net(Terminal(bank.name, "", "positive"))
+        found: list[tuple[Named, Value]] = []
+        for name, component in self.components.items():
+            port = "battery" if isinstance(component, Controller) else ""
+            terminal = Terminal(name, port, "positive")
+            if (
+                isinstance(component, Controller | Charger)
+                and self.circuit.nets.net(terminal) == net
+            ):
+                found.append((component, self.output(component)))
+        return found
+
+    def output(self, source: Controller | Charger) -> Value:
+        """Rated or set output current of a source (A)."""
+        limited = source.limited_to if isinstance(source, Controller) else None
+        written = limited or source.max_output_current
+        return declared(written, f"Iout({source.name})", f"output current of {source.name}")
+
+    def charge_voltage(self, terminal: Terminal) -> Value | None:
+        """Highest voltage (V) that any source on the terminal's net charges to; None without one."""
+        volts: list[Value] = []
+        net = self.circuit.nets.net(terminal)
+        for name, component in self.components.items():
+            written = getattr(component, "charge_voltage", None)
+            if not isinstance(component, Controller | Charger) or written is None:
+                continue
+            port = "battery" if isinstance(component, Controller) else ""
+            if self.circuit.nets.net(Terminal(name, port, terminal.pole)) == net:
+                volts.append(declared(written, f"Ucharge({name})", f"charge voltage of {name}"))
+        volts += [bank.charge_voltage_limit for bank in self.banks_of(terminal)]
+        if not volts:
+            return None
+        return largest(volts).named("Ucharge", "highest charge voltage on this net", "V")
+
+    def flow(self, element: Conductor | Passage) -> Value | None:
+        """The largest lasting current (A) in a conductor or device; None where there is none."""
+        if element not in self._flows:
+            self._flows[element] = self._flow(element)
+        return self._flows[element]
+
+    def _flow(self, element: Conductor | Passage) -> Value | None:
+        cut = self.circuit.battery_side.get(element)
+        if cut is None:
+            return None
+        if cut.in_ring:
+            everything = _Side(self, cut.before)
+            candidates = [v for v in (everything.supply, everything.demand) if v is not None]
+        else:
+            before, after = _Side(self, cut.before), _Side(self, cut.after)
+            candidates = [*_through(before, after), *_through(after, before)]
+        return largest(candidates) if candidates else None
+
+    def drawn(self, component: Named, port: str) -> Value | None:
+        """Current (A) that a consumer draws at low voltage; None for what draws nothing."""
+        if isinstance(component, Load):
+            return self._load(component)
+        if isinstance(component, Inverter):
+            return self._inverter(component)
+        if isinstance(component, Controller) and port == "alternator":
+            return self._vehicle_charger_input(component)
+        return None
+
+    def _load(self, load: Load) -> Value:
+        words = f"current of {load.name}"
+        if load.current is not None:
+            return declared(load.current, f"I({load.name})", words)
+        assert load.power is not None
+        power = declared(load.power, f"P({load.name})", f"power of {load.name}")
+        volts = self._low_voltage(load, "")
+        return (power / volts).named(f"I({load.name})", words, "A")
+
+    def _inverter(self, inverter: Inverter) -> Value:
+        name = str(inverter.name)
+        power = declared(inverter.power, f"P({name})", f"power of {name}")
+        efficiency = (
+            declared(inverter.efficiency, f"η({name})", f"efficiency of {name}")
+            if inverter.efficiency is not None
+            else self.assume.efficiency(INVERTER_EFFICIENCY, name, inverter.at)
+        )
+        volts = (
+            declared(inverter.low_voltage, f"Ulow({name})", f"low-voltage cut-off of {name}")
+            if inverter.low_voltage is not None
+            else self._low_voltage(inverter, "")
+        )
+        words = f"input current of {name} at full power and low battery"
+        return (power / (efficiency * volts)).named(f"I({name})", words, "A")
+
+    def _vehicle_charger_input(self, charger: Controller) -> Value:
+        """What a vehicle charger draws from the alternator side."""
+        name = str(charger.name)
+        terminal = Terminal(name, "battery", "positive")
+        out = self.output(charger)
+        volts = self.charge_voltage(terminal) or self._low_voltage(charger, "battery")
+        low = self._alternator_voltage(charger)
+        efficiency = self.assume.efficiency(VEHICLE_CHARGER_EFFICIENCY, name, charger.at)
+        words = f"input current of {name}"
+        return (out * volts / (efficiency * low)).named(f"Iin({name})", words, "A")
+
+    def _alternator_voltage(self, charger: Controller) -> Value:
+        banks = self.banks_of(Terminal(charger.name, "alternator", "positive"))
+        twelves = banks[0].nominal.number / 12.0 if banks else 1.0
+        number = ALTERNATOR_LOW_VOLTAGE_PER_12_V * round(twelves)
+        return tabled(number, "V", "Ualt", "alternator side under load", "common practice")
+
+    def _low_voltage(self, component: Named, port: str) -> Value:
+        """Voltage at a consumer when the bank is low (V)."""
+        banks = self.banks_of(Terminal(component.name, port, "positive"))
+        if banks:
+            return smallest([bank.low_voltage for bank in banks])
+        nominal = getattr(component, "nominal", None)
+        number = LOW_VOLTAGE_PER_12_V["agm"] * (nominal.value / 12.0 if nominal else 1.0)
+        return self.assume.low_voltage("lead", number, str(component.name), component.at)
+
+
+class _Side:
+    """What lies on one side of a cut."""
+
+    def __init__(self, battery_side: BatterySide, terminals: tuple[Terminal, ...]) -> None:
+        supplies: list[Value] = []
+        demands: list[Value] = []
+        self.has_bank = False
+        for terminal in dict.fromkeys(terminals):
+            component = battery_side.components.get(terminal.component)
+            if isinstance(component, Battery):
+                self.has_bank = True
+            elif isinstance(component, Charger) or (
+                isinstance(component, Controller) and terminal.port == "battery"
+            ):
+                supplies.append(battery_side.output(component))
+            elif component is not None:
+                drawn = battery_side.drawn(component, terminal.port)
+                if drawn is not None:
+                    demands.append(drawn)
+        self.supply = total(supplies) if supplies else None
+        self.demand = total(demands) if demands else None
+
+
+def _through(near: _Side, far: _Side) -> list[Value]:
+    """Currents that can last from one side to the other.
+
+    A bank takes all that the sources give; loads take what they draw, from a bank or from sources.
+    """
+    currents: list[Value] = []
+    if near.supply is not None and far.has_bank:
+        currents.append(near.supply)
+    if far.demand is not None:
+        if near.has_bank:
+            currents.append(far.demand)
+        elif near.supply is not None:
+            currents.append(smallest([near.supply, far.demand]))
+    return currents

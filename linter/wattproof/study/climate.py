@@ -1,0 +1,76 @@
+"""Temperatures and factors that hold for the whole site."""
+
+from __future__ import annotations
+
+from functools import cached_property
+
+from wattproof.codes import BodyOfRules, TableValue
+from wattproof.physics.cell_temperature import MOUNTINGS, Mounting, cell_temperature
+from wattproof.physics.modules import STANDARD_IRRADIANCE, STANDARD_TEMPERATURE
+from wattproof.plan.root import Plan
+from wattproof.study.assumptions import MOUNTING, Assumer
+from wattproof.working import Assumption, Value, assumed, declared, tabled
+
+_KING = "King, Boyson, Kratochvil, SAND2004-3535 (2004), eq. 11 and 12, table 1, wind 1 m/s"
+
+
+class Climate:
+    """Air and cell temperatures by state, each with where it comes from."""
+
+    def __init__(self, plan: Plan, code: BodyOfRules, assume: Assumer) -> None:
+        self.plan = plan
+        self.code = code
+        self.assume = assume
+        self._cells: dict[str, Value] = {}
+
+    @cached_property
+    def standard(self) -> Value:
+        """Cell temperature at standard test conditions (°C)."""
+        source = "standard test conditions, IEC 61215"
+        return tabled(STANDARD_TEMPERATURE, "°C", "Tstc", "standard cell temperature", source)
+
+    @cached_property
+    def coldest(self) -> Value:
+        """Cells on the coldest bright morning: as cold as the air (°C)."""
+        written = self.plan.site.coldest
+        if written is None:
+            return self.assume.coldest()
+        return declared(written, "Tcold", "coldest air with daylight")
+
+    @cached_property
+    def hottest_air(self) -> Value:
+        """Hottest air in the shade (°C)."""
+        written = self.plan.site.hottest
+        if written is None:
+            return self.assume.hottest()
+        return declared(written, "Thot", "hottest air")
+
+    @cached_property
+    def irradiance_factor(self) -> Value:
+        """Factor on short-circuit current for sun brighter than 1000 W/m²."""
+        return from_table(self.code.irradiance_factor, "kbright")
+
+    def hot_cells(self, mounting: str | None, unstated: Assumption) -> Value:
+        """Cells at 1000 W/m² in the hottest air, by mounting (°C)."""
+        key = mounting or unstated.subject
+        if key not in self._cells:
+            self._cells[key] = self._hot_cells(mounting, unstated)
+        return self._cells[key]
+
+    def _hot_cells(self, mounting: str | None, unstated: Assumption) -> Value:
+        kind: Mounting = next(m for m in MOUNTINGS if m == (mounting or MOUNTING))
+        rise = cell_temperature(0.0, STANDARD_IRRADIANCE, kind)
+        words = f"rise of cells over air, {kind}"
+        source = f"{_KING}, {kind}"
+        risen = (
+            tabled(rise, "K", "ΔTcell", words, source)
+            if mounting
+            else assumed(rise, "K", "ΔTcell", words, unstated)
+        )
+        return (self.hottest_air + risen).named("Tcell", f"hot cells, {kind}", "°C")
+
+
+def from_table(value: TableValue, symbol: str) -> Value:
+    """A figure of a body of rules as a traced number."""
+    unit = {"ohm/m": "Ω/m", "ohm": "Ω"}.get(value.unit, value.unit)
+    return tabled(value.value, unit, symbol, value.what, value.cited)

@@ -1,0 +1,85 @@
+"""Each device in the way of the current: the voltage and current it meets, and what it stands."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from wattproof.circuit import Passage, is_overcurrent
+from wattproof.codes import DeviceStyle, style
+from wattproof.plan.devices import Breaker, Device, Fuse, Switch, Way
+from wattproof.source import Place
+from wattproof.study.arrays import ArrayStudy, device_rating
+from wattproof.study.assumptions import Assumer
+from wattproof.study.wires import Side
+from wattproof.working import Value, declared
+
+
+@dataclass(frozen=True, eq=False)
+class DeviceStudy:
+    """A fuse, breaker, switch or panel way.
+
+    volts: the highest voltage (V) across it when open; None where nothing is known to drive it.
+    current: the largest lasting current (A) in it; None where nothing flows.
+    array: the array that it belongs to, on the array side.
+    """
+
+    passages: tuple[Passage, ...]
+    side: Side
+    volts: Value | None
+    current: Value | None
+    array: ArrayStudy | None
+    assume: Assumer
+
+    @property
+    def device(self) -> Device | Way:
+        """As the plan declares it."""
+        return self.passages[0].device
+
+    @property
+    def name(self) -> str:
+        """Its name."""
+        return str(self.device.name)
+
+    @property
+    def at(self) -> Place:
+        """Where the plan names it."""
+        return self.device.at
+
+    @property
+    def kind(self) -> str:
+        """What it is, in a word."""
+        kinds = {Fuse: "fuse", Breaker: "breaker", Switch: "switch", Way: "panel way"}
+        return kinds[type(self.device)]
+
+    @property
+    def is_overcurrent(self) -> bool:
+        """True where it opens by itself."""
+        return is_overcurrent(self.passages[0])
+
+    @property
+    def style(self) -> DeviceStyle | None:
+        """Its style, where declared."""
+        named = getattr(self.device, "style", None)
+        return style(named) if named is not None else None
+
+    @property
+    def dc(self) -> bool | None:
+        """Whether it is marked for DC; None where the plan does not say."""
+        return getattr(self.device, "dc", None)
+
+    @cached_property
+    def rating(self) -> Value:
+        """Rated current (A)."""
+        return device_rating(self.passages[0])
+
+    @cached_property
+    def rated_voltage(self) -> Value | None:
+        """Rated DC voltage (V): printed, or the least of its style; None where nothing says."""
+        written = getattr(self.device, "voltage", None)
+        if written is not None:
+            return declared(written, f"Un({self.name})", f"rated voltage of {self.name}")
+        usual = self.style.dc_voltage if self.style is not None else None
+        if usual is None or self.style is None:
+            return None
+        return self.assume.device_voltage(usual.value, self.name, self.style.title, self.at)

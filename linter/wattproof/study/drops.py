@@ -1,0 +1,132 @@
+"""Voltage drop along whole paths: from a string to its controller, from a source to a bank."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Literal, TypeAlias
+
+from wattproof.circuit import Circuit, Conductor, Leaf, Series, Terminal, Tree
+from wattproof.circuit import Source as ArraySource
+from wattproof.plan.power import Charger, Controller, Inverter, Load
+from wattproof.study.arrays import ArrayStudy
+from wattproof.study.battery_side import BankStudy, BatterySide
+from wattproof.study.wires import WireStudy
+from wattproof.working import Value, total
+
+PathKind: TypeAlias = Literal["array", "charge", "critical", "other"]
+
+
+@dataclass(frozen=True, eq=False)
+class Path:
+    """A way of the current and what is lost on it.
+
+    kind: which limit holds for it. origin, target: the components at its ends.
+    volts: the voltage that the drop is a share of (V).
+    """
+
+    kind: PathKind
+    origin: str
+    target: str
+    wires: tuple[WireStudy, ...]
+    volts: Value
+
+    @property
+    def drop(self) -> Value | None:
+        """Voltage lost on the way (V); None where nothing flows."""
+        drops = [w.drop for w in self.wires if w.drop is not None]
+        if not drops:
+            return None
+        words = f"voltage drop from {self.origin} to {self.target}"
+        return total(drops).named(f"ΔU({self.origin}→{self.target})", words, "V")
+
+    @property
+    def share(self) -> Value | None:
+        """Drop as a share of the voltage."""
+        drop = self.drop
+        if drop is None:
+            return None
+        words = f"voltage drop from {self.origin} to {self.target}, as a share"
+        return (drop / self.volts).named(f"ΔU/U({self.origin}→{self.target})", words, "%")
+
+
+def array_path(array: ArrayStudy, wires: dict[str, WireStudy]) -> Path | None:
+    """The path with the most drop from any string of an array to its controller."""
+    paths = [
+        Path(
+            "array",
+            name,
+            str(array.controller.name),
+            tuple(wires[w] for w in names),
+            array.vmp("standard"),
+        )
+        for name, names in _string_paths(array.tree, array, ())
+        if names
+    ]
+    return max(paths, key=lambda p: p.drop.number if p.drop is not None else 0.0, default=None)
+
+
+def _string_paths(
+    tree: Tree, array: ArrayStudy, passed: tuple[str, ...]
+) -> Iterable[tuple[str, tuple[str, ...]]]:
+    """Each string with the names of the wires between it and the controller."""
+    if isinstance(tree, Leaf):
+        if isinstance(tree.element, ArraySource):
+            yield tree.element.name, passed
+        return
+    if isinstance(tree, Series):
+        here = [
+            m.element.name
+            for m in tree.members
+            if isinstance(m, Leaf) and isinstance(m.element, Conductor)
+        ]
+        passed = tuple(dict.fromkeys((*passed, *here)))
+    for member in tree.members:
+        yield from _string_paths(member, array, passed)
+
+
+def battery_paths(
+    circuit: Circuit, battery_side: BatterySide, wires: dict[str, WireStudy]
+) -> list[Path]:
+    """Paths from each source to the bank it charges, and from a bank to each consumer."""
+    paths: list[Path] = []
+    for bank in battery_side.banks.values():
+        ways = _ways_from(bank, circuit)
+        for name, component in battery_side.components.items():
+            if isinstance(component, Controller):
+                ports, kind = ("battery",), "charge"
+            elif isinstance(component, Charger):
+                ports, kind = ("",), "charge"
+            elif isinstance(component, Load):
+                ports, kind = ("",), "critical" if component.critical else "other"
+            elif isinstance(component, Inverter):
+                ports, kind = ("",), "critical"
+            else:
+                continue
+            for port in ports:
+                names = dict.fromkeys(
+                    w
+                    for pole in ("positive", "negative")
+                    for w in ways.get(Terminal(name, port, pole), ())
+                )
+                if names:
+                    ends = (name, bank.name) if kind == "charge" else (bank.name, name)
+                    studies = tuple(wires[w] for w in names)
+                    paths.append(Path(kind, *ends, studies, bank.nominal))  # type: ignore[arg-type]
+    return paths
+
+
+def _ways_from(bank: BankStudy, circuit: Circuit) -> dict[Terminal, tuple[str, ...]]:
+    """For each terminal on the bank's two nets, the wires between the bank and it."""
+    ways: dict[Terminal, tuple[str, ...]] = {}
+    waiting = [Terminal(bank.name, "", pole) for pole in ("positive", "negative")]
+    ways.update((t, ()) for t in waiting)
+    while waiting:
+        here = waiting.pop(0)
+        for element in circuit.around.get(here, ()):
+            there = element.end if element.start == here else element.start
+            if there not in ways:
+                own = (element.name,) if isinstance(element, Conductor) else ()
+                ways[there] = tuple(dict.fromkeys((*ways[here], *own)))
+                waiting.append(there)
+    return ways

@@ -1,0 +1,231 @@
+"""Modules and strings of modules by state, from datasheet values and coefficients.
+
+This is where the electrical model of a string lives. Series adds voltage at common current; unlike
+members are bounded on the safe side (the largest short-circuit current, the smallest current at
+maximum power). A curve model takes this file's place without touching what reads it.
+"""
+
+from __future__ import annotations
+
+from functools import cached_property
+
+from wattproof.circuit import Source
+from wattproof.physics import modules as formulas
+from wattproof.plan.datasheets import ModuleSheet
+from wattproof.quantities import Quantity
+from wattproof.source import Place
+from wattproof.study.assumptions import (
+    ISC_COEFFICIENT,
+    VMP_COEFFICIENT,
+    VOC_COEFFICIENT,
+    Assumer,
+)
+from wattproof.study.climate import Climate, from_table
+from wattproof.study.states import WORDS, State
+from wattproof.working import Value, counted, declared, largest, smallest, total
+
+
+class ModuleStudy:
+    """A datasheet's values at any cell temperature."""
+
+    def __init__(self, sheet: ModuleSheet, climate: Climate, assume: Assumer) -> None:
+        self.sheet = sheet
+        self.name = str(sheet.name)
+        self.climate = climate
+        self.assume = assume
+
+    @cached_property
+    def voc(self) -> Value:
+        """Open-circuit voltage on the label (V)."""
+        return declared(self.sheet.voc, "Voc", f"open-circuit voltage of {self.name}")
+
+    @cached_property
+    def vmp(self) -> Value:
+        """Voltage at maximum power on the label (V)."""
+        return declared(self.sheet.vmp, "Vmp", f"voltage at maximum power of {self.name}")
+
+    @cached_property
+    def isc(self) -> Value:
+        """Short-circuit current on the label (A)."""
+        return declared(self.sheet.isc, "Isc", f"short-circuit current of {self.name}")
+
+    @cached_property
+    def imp(self) -> Value:
+        """Current at maximum power on the label, or power over voltage (A)."""
+        words = f"current at maximum power of {self.name}"
+        if self.sheet.imp is not None:
+            return declared(self.sheet.imp, "Imp", words)
+        return (self.pmax / self.vmp).named("Imp", words, "A")
+
+    @cached_property
+    def pmax(self) -> Value:
+        """Maximum power on the label, or voltage times current (W)."""
+        words = f"maximum power of {self.name}"
+        if self.sheet.pmax is not None:
+            return declared(self.sheet.pmax, "Pmax", words)
+        return (self.vmp * self.imp).named("Pmax", words, "W")
+
+    def cold_voc(self) -> Value:
+        """Open-circuit voltage with cells as cold as the coldest air (V).
+
+        By the label's coefficient; else by the body of rules' table factor; else by the
+        conservative coefficient.
+        """
+        cells = self.climate.coldest
+        if self.sheet.voc_coefficient is None and self.sheet.technology == "crystalline":
+            factor = self.climate.code.voltage_factor(cells.number)
+            if factor is not None:
+                return self.voc * from_table(factor, "kcold")
+        return self._at(self.voc, self.sheet.voc_coefficient, "voc", VOC_COEFFICIENT, cells)
+
+    def hot_voc(self, cells: Value) -> Value:
+        """Open-circuit voltage with hot cells (V)."""
+        return self._at(self.voc, self.sheet.voc_coefficient, "voc", VMP_COEFFICIENT, cells)
+
+    def vmp_at(self, cells: Value) -> Value:
+        """Voltage at maximum power at a cell temperature (V)."""
+        sheet = self.sheet
+        if sheet.vmp_coefficient is not None:
+            return self._at(self.vmp, sheet.vmp_coefficient, "vmp", VMP_COEFFICIENT, cells)
+        power = sheet.pmax_coefficient
+        if power is None:
+            return self._at(self.vmp, None, "vmp", VMP_COEFFICIENT, cells)
+        gamma = declared(power, "γ", f"temperature coefficient of Pmax of {self.name}")
+        if power.dimension == "power coefficient":
+            gamma = (gamma / self.pmax).named("γrel", gamma.words, "1/K")
+        beta = formulas.voltage_coefficient_at_maximum_power(gamma, self._relative_alpha())
+        beta = beta.named("βmp", f"temperature coefficient of Vmp of {self.name}", "1/K")
+        return formulas.at_temperature(self.vmp, beta, cells, self.climate.standard)
+
+    def isc_at(self, cells: Value) -> Value:
+        """Short-circuit current at a cell temperature, at 1000 W/m² (A)."""
+        return self._at(self.isc, self.sheet.isc_coefficient, "isc", ISC_COEFFICIENT, cells)
+
+    def _relative_alpha(self) -> Value:
+        written = self.sheet.isc_coefficient
+        if written is None:
+            return self.assume.coefficient("isc", ISC_COEFFICIENT, self.name, self.sheet.at)
+        alpha = declared(written, "α", f"temperature coefficient of Isc of {self.name}")
+        if written.dimension == "current coefficient":
+            return (alpha / self.isc).named("αrel", alpha.words, "1/K")
+        return alpha
+
+    def _at(
+        self, value: Value, written: Quantity | None, which: str, otherwise: float, cells: Value
+    ) -> Value:
+        standard = self.climate.standard
+        if written is None:
+            coefficient = self.assume.coefficient(which, otherwise, self.name, self.sheet.at)
+            return formulas.at_temperature(value, coefficient, cells, standard)
+        symbol = {"voc": "β", "vmp": "βmp", "isc": "α"}[which]
+        coefficient = declared(written, symbol, f"temperature coefficient of {value.symbol}")
+        if written.dimension == "relative coefficient":
+            return formulas.at_temperature(value, coefficient, cells, standard)
+        return formulas.shifted_by_temperature(value, coefficient, cells, standard)
+
+
+class StringStudy:
+    """Modules in series, by state."""
+
+    def __init__(self, source: Source, climate: Climate, modules: dict[str, ModuleStudy]) -> None:
+        self.source = source
+        self.name = source.name
+        self.climate = climate
+        self.modules = [modules[sheet.name] for sheet in source.modules]
+        self._values: dict[tuple[str, State], Value] = {}
+
+    @property
+    def at(self) -> Place:
+        """Where the plan names the string."""
+        return self.source.string.at
+
+    @cached_property
+    def count(self) -> Value:
+        """Number of modules in series."""
+        string = self.source.string
+        number = len(self.modules)
+        if string.arrangement is not None and string.arrangement.place is not None:
+            text, place = string.arrangement.text, string.arrangement.place
+        elif string.series is not None:
+            text, place = string.series.text, string.series.place
+        else:
+            text, place = str(number), string.at
+        return counted(
+            number,
+            f"{number} (from {text})" if text != str(number) else text,
+            place,
+            "Ns",
+            f"modules in series in {self.name}",
+        )
+
+    def cells(self, state: State) -> Value:
+        """Cell temperature (°C)."""
+        if state == "coldest":
+            return self.climate.coldest
+        if state == "hottest":
+            string = self.source.string
+            unstated = self.climate.assume.mounting(string.name, string.at)
+            return self.climate.hot_cells(string.mounting, unstated)
+        return self.climate.standard
+
+    def voc(self, state: State) -> Value:
+        """Open-circuit voltage (V)."""
+        return self._in_series("open-circuit voltage", "Voc", state, self._module_voc)
+
+    def vmp(self, state: State) -> Value:
+        """Voltage at maximum power (V)."""
+        return self._in_series("voltage at maximum power", "Vmp", state, self._module_vmp)
+
+    def isc(self, state: State) -> Value:
+        """Short-circuit current: the largest of the members' (A)."""
+        return self._common("short-circuit current", "Isc", state)
+
+    def imp(self, state: State) -> Value:
+        """Current at maximum power: the smallest of the members' (A), at standard temperature."""
+        return self._common("current at maximum power", "Imp", state)
+
+    def _module_voc(self, module: ModuleStudy, state: State) -> Value:
+        if state == "coldest":
+            return module.cold_voc()
+        if state == "hottest":
+            return module.hot_voc(self.cells(state))
+        return module.voc
+
+    def _module_vmp(self, module: ModuleStudy, state: State) -> Value:
+        if state in ("coldest", "hottest"):
+            return module.vmp_at(self.cells(state))
+        return module.vmp
+
+    def _module_isc(self, module: ModuleStudy, state: State) -> Value:
+        if state == "bright":
+            return self.climate.irradiance_factor * module.isc
+        if state in ("coldest", "hottest"):
+            return module.isc_at(self.cells(state))
+        return module.isc
+
+    def _in_series(self, words: str, symbol: str, state: State, of: object) -> Value:
+        key = (symbol, state)
+        if key not in self._values:
+            assert callable(of)
+            by_module = {m.name: of(m, state) for m in self.modules}
+            if len(by_module) == 1:
+                value = self.count * next(iter(by_module.values()))
+            else:
+                value = total([by_module[m.name] for m in self.modules])
+            self._values[key] = self._named(value, words, symbol, state, "V")
+        return self._values[key]
+
+    def _common(self, words: str, symbol: str, state: State) -> Value:
+        key = (symbol, state)
+        if key not in self._values:
+            members = {m.name: m for m in self.modules}.values()
+            if symbol == "Isc":
+                value = largest([self._module_isc(m, state) for m in members])
+            else:
+                value = smallest([m.imp for m in members])
+            self._values[key] = self._named(value, words, symbol, state, "A")
+        return self._values[key]
+
+    def _named(self, value: Value, words: str, symbol: str, state: State, unit: str) -> Value:
+        said = f"{words} of {self.name}, {WORDS[state]}"
+        return value.named(f"{symbol}({self.name})", said, unit)

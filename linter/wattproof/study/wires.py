@@ -1,0 +1,299 @@
+"""Each wire: what it carries, what it may carry, and what is lost in it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Literal, TypeAlias
+
+from wattproof.circuit import Conductor
+from wattproof.codes import (
+    Ampacity,
+    BodyOfRules,
+    NotTabulated,
+    Surroundings,
+    TableValue,
+    material_factor,
+    resistance,
+)
+from wattproof.physics import conductors as formulas
+from wattproof.physics.conductors import ConductorSize, conductor_of_gauge
+from wattproof.plan.datasheets import CableSheet
+from wattproof.plan.root import Plan
+from wattproof.plan.wiring import Wire
+from wattproof.quantities import gauge_of
+from wattproof.source import Place
+from wattproof.study.assumptions import DROP_TEMPERATURE, SURE_COPPER, Assumer
+from wattproof.study.climate import from_table
+from wattproof.working import Value, counted, declared, function, smallest, tabled
+
+Side: TypeAlias = Literal["array", "battery"]
+
+
+@dataclass(frozen=True, eq=False)
+class Carrying:
+    """What a conductor may carry.
+
+    value: in its place and on its terminals (A). continuous_limit: what the lasting current times
+    the body's continuous factor must stay within (A). device_limit: the largest overcurrent device
+    that protects it (A). notes: how a table was read.
+    """
+
+    value: Value
+    continuous_limit: Value
+    device_limit: Value
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, eq=False)
+class WireStudy:
+    """A wire, or a size of wire proposed in its place.
+
+    current: the largest lasting current (A), with the allowance for bright sun on the array side.
+    operating: the current (A) at which drop is reckoned. volts: the voltage there (V). Each None
+    where nothing flows.
+    """
+
+    wire: Wire
+    sheet: CableSheet
+    size: ConductorSize
+    side: Side
+    conductors: tuple[Conductor, ...]
+    current: Value | None
+    operating: Value | None
+    volts: Value | None
+    plan: Plan
+    code: BodyOfRules
+    assume: Assumer
+
+    @property
+    def name(self) -> str:
+        """The wire's name."""
+        return str(self.wire.name)
+
+    @property
+    def at(self) -> Place:
+        """Where the plan names it."""
+        return self.wire.at
+
+    def in_size(self, size: ConductorSize) -> WireStudy:
+        """The same wire in another size of conductor."""
+        return replace(self, size=size)
+
+    @property
+    def parallel(self) -> int:
+        """Conductors in parallel for each pole."""
+        return int(self.wire.parallel or 1)
+
+    @cached_property
+    def insulation(self) -> Value:
+        """Temperature rating of its insulation (°C)."""
+        written = self.sheet.insulation_temperature
+        if written is None:
+            return self.assume.insulation(self.sheet)
+        return declared(written, "Ti", f"insulation temperature of {self.sheet.name}")
+
+    @cached_property
+    def ambient(self) -> Value:
+        """The hottest air on its way (°C)."""
+        return max(self._ambients, key=lambda pair: pair[0].number)[0]
+
+    @property
+    def too_hot(self) -> bool:
+        """True where the air around it is as hot as its insulation stands."""
+        return self.ambient >= self.insulation
+
+    @cached_property
+    def carrying(self) -> Carrying | str:
+        """What it may carry in the worst place on its way; words where no table says."""
+        found: list[Carrying] = []
+        for ambient, engine in self._ambients:
+            carrying = self._carrying(ambient, engine)
+            if isinstance(carrying, str):
+                return carrying
+            found.append(carrying)
+        return min(found, key=lambda c: c.value.number)
+
+    def carrying_at_best(self) -> Value | None:
+        """What it would carry if everything assumed were as kind as can be (A): 105 °C, 30 °C."""
+        kind = max(105.0, self.insulation.number)
+        try:
+            found = self.code.ampacity(
+                self.size, kind, Surroundings(30.0, free_air=True), 90.0, self.sheet.kind
+            )
+        except NotTabulated:
+            return None
+        return Value(found.value * self.parallel, "A")
+
+    @cached_property
+    def resistance_per_metre(self) -> Value:
+        """Resistance of one conductor at full load (Ω/m)."""
+        tabled_value, reference, coefficient = resistance(self.size)
+        r = from_table(tabled_value, f"r{reference:g}")
+        hot = min(DROP_TEMPERATURE, self.insulation.number)
+        source = "assumed for drop: a conductor at full load, not above its insulation's rating"
+        value = formulas.resistance_at(
+            r,
+            tabled(reference, "°C", "Tref", "temperature of the table", tabled_value.source),
+            tabled(hot, "°C", "Tcond", "conductor temperature", source),
+            tabled(
+                coefficient, "1/K", "a", "temperature coefficient of copper", tabled_value.source
+            ),
+        )
+        metal = self._metal_factors
+        if metal is not None:
+            value = value * metal[0]
+        return value.named(f"r({self.name})", f"resistance per metre of {self.name}, hot", "Ω/m")
+
+    @cached_property
+    def length(self) -> Value:
+        """Length one way (m)."""
+        return declared(self.wire.length, f"L({self.name})", f"length of {self.name}, one way")
+
+    @cached_property
+    def resistance(self) -> Value:
+        """Resistance of one pole (Ω)."""
+        n: Value | float = 1.0
+        if self.wire.parallel is not None:
+            p = self.wire.parallel
+            n = counted(p, p.text, p.place, "n", f"conductors in parallel in {self.name}")
+        value = formulas.conductor_resistance(self.resistance_per_metre, self.length, n)
+        return value.named(f"R({self.name})", f"resistance of one pole of {self.name}", "Ω")
+
+    @cached_property
+    def drop(self) -> Value | None:
+        """Voltage lost in it, over the poles that it has (V)."""
+        if self.operating is None:
+            return None
+        pole = self.operating * self.resistance
+        whole = pole if self.poles == 1 else 2.0 * pole
+        words = f"voltage drop in {self.name}, {'out and back' if self.poles == 2 else 'one pole'}"
+        return whole.named(f"ΔU({self.name})", words, "V")
+
+    @cached_property
+    def loss(self) -> Value | None:
+        """Heat in it at the operating current (W)."""
+        if self.operating is None:
+            return None
+        pole = formulas.power_loss(self.operating, self.resistance)
+        whole = pole if self.poles == 1 else 2.0 * pole
+        return whole.named(f"Ploss({self.name})", f"power lost in {self.name}", "W")
+
+    @property
+    def poles(self) -> int:
+        """Poles that it has: 2, or 1 for a single conductor."""
+        return len({c.pole for c in self.conductors}) or 1
+
+    @property
+    def loaded(self) -> int:
+        """Loaded conductors that run together."""
+        return int(self.wire.bundled or self.poles * self.parallel)
+
+    @cached_property
+    def _ambients(self) -> list[tuple[Value, bool]]:
+        """Air temperature of each place on its way, and whether it is an engine space."""
+        found: list[tuple[Value, bool]] = []
+        array_side = self.side == "array"
+        for name in self.wire.place or ():
+            place = self.plan.site.places[name]
+            if place.ambient is not None:
+                ambient = declared(place.ambient, "Ta", f"ambient of {name}")
+            else:
+                ambient = self.assume.ambient(array_side, place.engine_space, str(name), place.at)
+            found.append((ambient, place.engine_space))
+        if not found:
+            found.append((self.assume.ambient(array_side, False, self.name, self.at), False))
+        return found
+
+    @cached_property
+    def _metal_factors(self) -> tuple[Value, Value] | None:
+        """Factors on resistance and ampacity where the metal is not surely copper."""
+        material = self.sheet.material
+        if material == "copper" or (material is None and self.sheet.kind in SURE_COPPER):
+            return None
+        on_resistance, on_ampacity = material_factor(material or "copper-clad-aluminium")
+        if material is not None:
+            return from_table(on_resistance, "kmetal"), from_table(on_ampacity, "kmetal")
+        doubt = self.assume.metal(self.sheet)
+        return (
+            self.assume.factor(on_resistance.value, on_resistance.what, doubt),
+            self.assume.factor(on_ampacity.value, on_ampacity.what, doubt),
+        )
+
+    def _carrying(self, ambient: Value, engine: bool) -> Carrying | str:
+        terminal = self.wire.terminal_temperature
+        around = Surroundings(
+            ambient.number,
+            engine_space=engine,
+            free_air=self.wire.run == "free-air",
+            loaded_conductors=self.loaded,
+            circuit_voltage=self.volts.number if self.volts is not None else 0.0,
+        )
+        try:
+            found = self.code.ampacity(
+                self.size,
+                self.insulation.number,
+                around,
+                terminal.value if terminal is not None else None,
+                self.sheet.kind,
+            )
+        except NotTabulated as missing:
+            return str(missing)
+        return self._traced(found, ambient)
+
+    def _traced(self, found: Ampacity, ambient: Value) -> Carrying:
+        """A table reading as traced numbers, for all its conductors and its metal."""
+        scale: list[Value] = []
+        if self.wire.parallel is not None and self.parallel > 1:
+            p = self.wire.parallel
+            scale.append(counted(p, p.text, p.place, "n", f"conductors in parallel in {self.name}"))
+        if self._metal_factors is not None:
+            scale.append(self._metal_factors[1])
+        column = function("table", found.base.value, self.insulation)
+        base = column.named("Itable", f"{found.base.what}; {found.base.cited}", "A")
+        factor = function("table", found.ambient_factor.value, ambient, self.insulation)
+        source = f"{found.ambient_factor.what}; {found.ambient_factor.cited}"
+        corrected = base * factor.named("kambient", source, "")
+        corrected = corrected * from_table(found.bundling_factor, "kbundle")
+        for each in scale:
+            corrected = corrected * each
+        corrected = corrected.named(f"Iz({self.name})", f"corrected ampacity of {self.name}", "A")
+        value = limit = corrected
+        if found.terminal_limit is not None:
+            limit = from_table(found.terminal_limit, "Iterminal")
+            for each in scale:
+                limit = limit * each
+            value = smallest([corrected, limit])
+            words = f"ampacity of {self.name} with its terminals"
+            value = value.named(f"Iz({self.name})", words, "A")
+        amps, why = self.code.largest_device(_scaled(found, scale))
+        device = function("largest device", amps, value)
+        device = device.named("Inmax", f"{why.what}; {why.cited}", "A")
+        return Carrying(value, limit, device, found.notes)
+
+
+def _scaled(found: Ampacity, scale: list[Value]) -> Ampacity:
+    """The reading for conductors in parallel and metals other than copper."""
+    factor = 1.0
+    for each in scale:
+        factor *= each.number
+    if factor == 1.0:
+        return found
+    terminal = found.terminal_limit
+    return replace(
+        found,
+        base=_times(found.base, factor),
+        terminal_limit=_times(terminal, factor) if terminal is not None else None,
+    )
+
+
+def _times(value: TableValue, factor: float) -> TableValue:
+    return replace(value, value=value.value * factor)
+
+
+def conductor_size(sheet: CableSheet) -> ConductorSize:
+    """The size of a cable's conductor as tables name it."""
+    gauge = gauge_of(sheet.size)
+    if gauge is not None:
+        return conductor_of_gauge(gauge)
+    return ConductorSize(round(sheet.size.value * 1e6, 6), None)

@@ -1,0 +1,45 @@
+"""Helpers for testing rules and packs: run a plan's text, run a rule's own examples.
+
+A pack tests all its rules in one line: `check_examples(rule)` for each rule.
+"""
+
+from __future__ import annotations
+
+import datetime
+
+from wattproof.circuit import build_circuit
+from wattproof.engine import Result, RuleSet, check, discover
+from wattproof.plan import load_plan
+from wattproof.rule import Rule
+from wattproof.study import Study
+
+A_DAY = datetime.date(2026, 7, 1)
+"""The day that tests run on, so that acceptances end when a test means them to."""
+
+
+def study_of(text: str, *, name: str = "plan.yaml") -> Study:
+    """The study of a plan given as text. Raises PlanUnusable."""
+    return Study(build_circuit(load_plan(name, text=text)))
+
+
+def check_text(text: str, rules: RuleSet | None = None, *, today: datetime.date = A_DAY) -> Result:
+    """Check a plan given as text, by all installed rules or by some. Raises PlanUnusable."""
+    study = study_of(text)
+    return check(study, rules if rules is not None else discover(), file="plan.yaml", today=today)
+
+
+def check_examples(rule: Rule, rules: RuleSet | None = None) -> None:
+    """Run a rule's two examples. Raises AssertionError.
+
+    The sound plan has no finding of any rule; the faulty one has findings of this rule alone.
+    """
+    rules = rules if rules is not None else discover()
+    sound = check_text(rule.sound, rules)
+    assert not sound.findings, f"{rule.id}: the sound example has {_shown(sound)}"
+    faulty = check_text(rule.faulty.of(rule.sound), rules)
+    found = {f.rule for f in faulty.findings}
+    assert found == {rule.id}, f"{rule.id}: the faulty example has {_shown(faulty)}"
+
+
+def _shown(result: Result) -> str:
+    return "; ".join(f"{f.rule}: {f.message}" for f in result.findings) or "no finding"

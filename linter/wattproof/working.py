@@ -1,0 +1,369 @@
+"""Numbers that remember how they were worked out.
+
+A Value behaves like a number in + - * / and comparisons, and keeps the expression it came from,
+down to the place in the plan, the table row or the assumption of each input. Formula and number
+cannot disagree, because the arithmetic is the working. The steps are written out only when asked
+for. Physics functions stay plain: they use arithmetic alone, and so take Values as well as floats.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from typing import TypeAlias
+
+from wattproof.quantities import Quantity, si_unit
+from wattproof.source import Place
+
+
+@dataclass(frozen=True, slots=True)
+class Assumption:
+    """Something that the plan leaves out and that is taken on the safe side.
+
+    key: what is assumed, in a word or two, the same for all plans.
+    subject: the component, or the site.
+    says: the assumption in a sentence, with its value.
+    instead: the key to write in the plan.
+    place: where the plan would say it.
+    """
+
+    key: str
+    subject: str
+    says: str
+    instead: str
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Declared:
+    """Origin of a number: the plan, as written there."""
+
+    text: str
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Tabled:
+    """Origin of a number: a published table, standard or physical constant."""
+
+    source: str
+
+
+Origin: TypeAlias = Declared | Tabled | Assumption
+_NONE: frozenset[Assumption] = frozenset()
+_noting: list[set[Assumption]] = []
+
+
+@contextmanager
+def noting_assumptions() -> Iterator[set[Assumption]]:
+    """Collects the assumptions behind every comparison of Values made meanwhile."""
+    noted: set[Assumption] = set()
+    _noting.append(noted)
+    try:
+        yield noted
+    finally:
+        _noting.pop()
+
+
+class Value:
+    """A number with its unit, its symbol, and where it comes from.
+
+    number: in SI (temperatures in °C, shares as plain numbers).
+    unit: "" for factors and for expressions that have no name yet.
+    symbol, words: as a formula and a reader know it; empty for expressions that have no name yet.
+    """
+
+    __slots__ = ("assumptions", "expression", "number", "origin", "symbol", "unit", "words")
+
+    def __init__(
+        self,
+        number: float,
+        unit: str = "",
+        symbol: str = "",
+        words: str = "",
+        origin: Origin | None = None,
+        expression: _Expression | None = None,
+    ) -> None:
+        self.number = number
+        self.unit = unit
+        self.symbol = symbol
+        self.words = words
+        self.origin = origin
+        self.expression = expression
+        self.assumptions = (
+            frozenset((origin,))
+            if isinstance(origin, Assumption)
+            else _gathered(expression.operands)
+            if expression
+            else _NONE
+        )
+
+    def named(self, symbol: str, words: str, unit: str) -> Value:
+        """The same number as a step of its own, with a name."""
+        expression = self.expression or _Expression("", (self,))
+        return Value(self.number, unit, symbol, words, None, expression)
+
+    def __add__(self, other: Value | float) -> Value:
+        return _operation(self.number + _number(other), "+", self, other)
+
+    def __radd__(self, other: float) -> Value:
+        return _operation(other + self.number, "+", other, self)
+
+    def __sub__(self, other: Value | float) -> Value:
+        return _operation(self.number - _number(other), "−", self, other)
+
+    def __rsub__(self, other: float) -> Value:
+        return _operation(other - self.number, "−", other, self)
+
+    def __mul__(self, other: Value | float) -> Value:
+        return _operation(self.number * _number(other), "×", self, other)
+
+    def __rmul__(self, other: float) -> Value:
+        return _operation(other * self.number, "×", other, self)
+
+    def __truediv__(self, other: Value | float) -> Value:
+        return _operation(_quotient(self.number, _number(other)), "/", self, other)
+
+    def __rtruediv__(self, other: float) -> Value:
+        return _operation(_quotient(other, self.number), "/", other, self)
+
+    def __lt__(self, other: Value | float) -> bool:
+        return self._compared(other) and self.number < _number(other)
+
+    def __le__(self, other: Value | float) -> bool:
+        return self._compared(other) and self.number <= _number(other)
+
+    def __gt__(self, other: Value | float) -> bool:
+        return self._compared(other) and self.number > _number(other)
+
+    def __ge__(self, other: Value | float) -> bool:
+        return self._compared(other) and self.number >= _number(other)
+
+    def _compared(self, other: Value | float) -> bool:
+        """Note what a comparison rests on; True, so that it can stand before the comparison."""
+        for noted in _noting:
+            noted |= self.assumptions
+            if isinstance(other, Value):
+                noted |= other.assumptions
+        return True
+
+    def __float__(self) -> float:
+        return self.number
+
+    def __str__(self) -> str:
+        """The number for a reader: as written where it was declared, else rounded."""
+        if isinstance(self.origin, Declared):
+            return self.origin.text
+        return shown(self.number, self.unit)
+
+    def __repr__(self) -> str:
+        return f"Value({self.number!r}, {self.unit!r}, {self.symbol!r})"
+
+
+@dataclass(frozen=True, slots=True)
+class _Expression:
+    """An operator between operands, or the name of a function of them."""
+
+    operator: str
+    operands: tuple[Value, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Input:
+    """An input of a step, with where it comes from."""
+
+    symbol: str
+    words: str
+    text: str
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One line of a working: symbol = formula = numbers = result, and the inputs it reads."""
+
+    symbol: str
+    words: str
+    formula: str
+    substituted: str
+    number: float
+    unit: str
+    inputs: tuple[Input, ...]
+
+
+def declared(quantity: Quantity, symbol: str, words: str) -> Value:
+    """A number that the plan declares."""
+    origin = Declared(quantity.text, quantity.place)
+    return Value(quantity.value, si_unit(quantity.dimension), symbol, words, origin)
+
+
+def counted(number: int, text: str, place: Place, symbol: str, words: str) -> Value:
+    """A whole number that the plan declares or shows by listing."""
+    return Value(float(number), "", symbol, words, Declared(text, place))
+
+
+def tabled(number: float, unit: str, symbol: str, words: str, source: str) -> Value:
+    """A number from a table, a standard or physics."""
+    return Value(number, unit, symbol, words, Tabled(source))
+
+
+def assumed(number: float, unit: str, symbol: str, words: str, assumption: Assumption) -> Value:
+    """A number that the plan leaves out."""
+    return Value(number, unit, symbol, words, assumption)
+
+
+def largest(values: list[Value]) -> Value:
+    """The largest of some values; a single one stays itself."""
+    return _chosen("largest of", max(v.number for v in values), values)
+
+
+def smallest(values: list[Value]) -> Value:
+    """The smallest of some values; a single one stays itself."""
+    return _chosen("smallest of", min(v.number for v in values), values)
+
+
+def total(values: list[Value]) -> Value:
+    """The sum of some values; a single one stays itself, alike ones are multiplied."""
+    first = values[0]
+    if len(values) == 1:
+        return first
+    if all(v is first for v in values):
+        return len(values) * first
+    return Value(sum(v.number for v in values), expression=_Expression("+", tuple(values)))
+
+
+def function(name: str, number: float, *inputs: Value) -> Value:
+    """The result of a function that is more than arithmetic, with what it was given."""
+    return Value(number, expression=_Expression(name, inputs))
+
+
+def steps(value: Value) -> list[Step]:
+    """Every named step that leads to a value, inputs before what reads them, each once."""
+    found: dict[int, Step] = {}
+    _collect(value, found)
+    return list(found.values())
+
+
+def _chosen(name: str, number: float, values: list[Value]) -> Value:
+    if len({id(v) for v in values}) == 1:
+        return values[0]
+    return Value(number, expression=_Expression(name, tuple(values)))
+
+
+def _operation(number: float, operator: str, *operands: Value | float) -> Value:
+    values = tuple(v if isinstance(v, Value) else Value(float(v)) for v in operands)
+    return Value(number, expression=_Expression(operator, values))
+
+
+def _number(value: Value | float) -> float:
+    return value.number if isinstance(value, Value) else value
+
+
+def _quotient(a: float, b: float) -> float:
+    return a / b if b else math.copysign(math.inf, a)
+
+
+def _gathered(operands: tuple[Value, ...]) -> frozenset[Assumption]:
+    gathered = _NONE
+    for operand in operands:
+        if operand.assumptions and operand.assumptions is not gathered:
+            gathered = gathered | operand.assumptions if gathered else operand.assumptions
+    return gathered
+
+
+def _collect(value: Value, found: dict[int, Step]) -> None:
+    if id(value) in found or value.expression is None:
+        return
+    for operand in value.expression.operands:
+        _collect(operand, found)
+    if value.symbol:
+        found[id(value)] = _step(value)
+
+
+def _step(value: Value) -> Step:
+    assert value.expression is not None
+    inputs = {i.symbol + i.text: i for i in _inputs(value.expression)}
+    return Step(
+        value.symbol,
+        value.words,
+        _formula(value.expression),
+        _formula(value.expression, numbers=True),
+        value.number,
+        value.unit,
+        tuple(inputs.values()),
+    )
+
+
+def _inputs(expression: _Expression) -> Iterator[Input]:
+    for operand in expression.operands:
+        if operand.origin is not None:
+            yield Input(operand.symbol, operand.words, str(operand), operand.origin)
+        elif not operand.symbol and operand.expression is not None:
+            yield from _inputs(operand.expression)
+
+
+_BINDING = {"+": 1, "−": 1, "×": 2, "/": 2}
+
+
+def _formula(expression: _Expression, *, numbers: bool = False) -> str:
+    operator = expression.operator
+    parts = [_operand(v, operator, i, numbers) for i, v in enumerate(expression.operands)]
+    if operator == "":
+        return parts[0]
+    if operator in _BINDING:
+        return f" {operator} ".join(parts)
+    return f"{operator} ({'; '.join(parts)})"
+
+
+def _operand(value: Value, around: str, index: int, numbers: bool) -> str:
+    if value.symbol and not numbers:
+        return value.symbol
+    if value.symbol or value.expression is None:
+        text = str(value) if value.symbol else f"{value.number:g}".replace("-", "−")
+        negative = text.startswith(("-", "−"))
+        return f"({text})" if negative and around in _BINDING else text
+    inner = value.expression
+    text = _formula(inner, numbers=numbers)
+    weaker = _BINDING.get(inner.operator, 3) < _BINDING.get(around, 0)
+    same_right = (
+        index > 0
+        and around in ("−", "/")
+        and _BINDING.get(inner.operator, 3) == _BINDING.get(around, 0)
+    )
+    return f"({text})" if weaker or same_right else text
+
+
+_PREFIXED = {
+    "Ω": ((1.0, "Ω", 1.0), (1e-3, "mΩ", 1e3), (1e-6, "µΩ", 1e6)),
+    "Ω/m": ((1.0, "Ω/m", 1.0), (0.0, "mΩ/m", 1e3)),
+    "A": ((1e4, "kA", 1e-3), (0.0, "A", 1.0)),
+    "W": ((1e4, "kW", 1e-3), (0.0, "W", 1.0)),
+    "m²": ((0.0, "mm²", 1e6),),
+    "C": ((0.0, "Ah", 1 / 3600),),
+    "1/K": ((0.0, "%/K", 100.0),),
+    "%": ((0.0, "%", 100.0),),
+}
+
+
+def shown(number: float, unit: str) -> str:
+    """A number for a reader: three or four digits, a handy prefix, a true minus sign."""
+    if math.isinf(number):
+        return "no limit"
+    if unit in _PREFIXED:
+        scale = next((s for s in _PREFIXED[unit] if abs(number) >= s[0]), _PREFIXED[unit][-1])
+        number, unit = number * scale[2], scale[1]
+    text = digits(number)
+    return f"{text} {unit}" if unit else text
+
+
+def digits(number: float) -> str:
+    """A number with four significant digits at most, never in powers of ten, true minus sign."""
+    if number == 0:
+        return "0"
+    decimals = max(0, 3 - math.floor(math.log10(abs(number))))
+    text = f"{number:.{min(decimals, 6)}f}"
+    if "." in text:
+        text = text.rstrip("0").rstrip(".")
+    return text.replace("-", "−")

@@ -1,0 +1,1 @@
+"""The built-in rules, one file a rule, in folders by part of the circuit."""

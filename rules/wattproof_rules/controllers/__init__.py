@@ -1,0 +1,1 @@
+"""Rules on what a charge controller is given and what it gives."""

@@ -1,0 +1,221 @@
+"""What every body of rules must answer, and where each one differs."""
+
+import pytest
+
+from wattproof.codes import (
+    DISTANCE_KINDS,
+    DROP_KINDS,
+    TOPICS,
+    BodyOfRules,
+    NotTabulated,
+    body,
+    for_setting,
+    known,
+)
+
+EVERY = [body(name) for name in known()]
+every_body = pytest.mark.parametrize("rules", EVERY, ids=lambda rules: rules.id)
+
+
+def test_known_bodies() -> None:
+    assert known() == ("abyc-e11", "iec", "iso-13297", "nec-2023")
+    with pytest.raises(ValueError, match=r"'nec' is not a known body of rules: abyc-e11, iec"):
+        body("nec")
+    with pytest.raises(ValueError, match="not a known body"):
+        body("../../etc/passwd")
+
+
+def test_settings() -> None:
+    assert for_setting("boat") == ("abyc-e11", "iso-13297")
+    for setting in ("vehicle", "cabin", "portable"):
+        assert for_setting(setting) == ("iec", "nec-2023")
+    assert for_setting("spacecraft") == ()
+
+
+@every_body
+def test_every_body_says_what_it_is(rules: BodyOfRules) -> None:
+    assert body(rules.id) is rules
+    assert rules.title
+    assert rules.edition
+    assert rules.scope
+    assert rules.local
+    assert rules.size_system in ("awg", "mm2")
+    assert hash(rules) == hash(body(rules.id))
+
+
+def test_the_code_for_buildings_says_that_it_leaves_vehicles_to_others() -> None:
+    scope = body("nec-2023").scope
+    for word in ("551.1", "ANSI/RVIA LV", "NFPA 1192"):
+        assert word in scope
+
+
+@every_body
+def test_every_figure_has_a_source(rules: BodyOfRules) -> None:
+    figures = [
+        rules.irradiance_factor,
+        rules.continuous_factor,
+        rules.reverse_current_factor,
+        *(rules.drop_limit(kind) for kind in DROP_KINDS),
+        *(rules.source_distance(kind) for kind in DISTANCE_KINDS),
+        *rules.string_fuse_window(10.0),
+        rules.voltage_factor(-10),
+    ]
+    for figure in figures:
+        if figure is not None:
+            assert figure.source
+            assert figure.what
+            assert figure.value > 0
+
+
+@every_body
+def test_clauses(rules: BodyOfRules) -> None:
+    for topic in TOPICS:
+        clause = rules.clause(topic)
+        if clause is not None:
+            assert clause.reference
+            assert clause.edition
+            assert clause.says.endswith(".")
+            assert ("from memory" in clause.cited) != clause.verified
+    assert rules.clause("hot-voltage") is None
+    assert rules.clause("no-such-topic") is None
+
+
+@every_body
+@pytest.mark.parametrize(
+    "topic",
+    [
+        topic
+        for topic in TOPICS
+        if topic not in ("termination-temperature", "parallel-strings", "hot-voltage")
+    ],
+)
+def test_the_topics_that_all_bodies_answer(rules: BodyOfRules, topic: str) -> None:
+    assert rules.clause(topic) is not None
+
+
+def test_boats_borrow_the_rules_for_arrays_and_say_so() -> None:
+    for name in ("abyc-e11", "iso-13297"):
+        rules = body(name)
+        clause = rules.clause("string-protection")
+        assert clause is not None
+        assert clause.reference == "IEC 62548 6.5.3"
+        assert clause.says.startswith(f"{rules.title} has no rule of its own here")
+        lower, upper = rules.string_fuse_window(10.0)
+        assert upper is not None
+        assert (lower.value, upper.value) == (1.5, 2.4)
+        assert f"as {rules.title} states none" in lower.source
+        factor = rules.voltage_factor(0)
+        assert factor is not None
+        assert f"as {rules.title} states none" in factor.source
+
+
+@pytest.mark.parametrize(
+    ("name", "irradiance", "continuous", "reverse"),
+    [
+        ("nec-2023", 1.25, 1.25, 1.25),
+        ("iec", 1.25, 1.0, 1.0),
+        ("abyc-e11", 1.25, 1.0, 1.25),
+        ("iso-13297", 1.25, 1.0, 1.25),
+    ],
+)
+def test_factors(name: str, irradiance: float, continuous: float, reverse: float) -> None:
+    rules = body(name)
+    assert rules.irradiance_factor.value == irradiance
+    assert rules.continuous_factor.value == continuous
+    assert rules.reverse_current_factor.value == reverse
+
+
+def test_string_fuse_windows() -> None:
+    lower, upper = body("nec-2023").string_fuse_window(10.2)
+    assert (lower.value, upper) == (1.5625, None)
+    assert "15.94 A" in lower.what
+    lower, upper = body("iec").string_fuse_window(10.0)
+    assert upper is not None
+    assert (lower.value, upper.value) == (1.5, 2.4)
+    assert "24 A" in upper.what
+
+
+@pytest.mark.parametrize(
+    ("name", "opened", "enclosed", "battery"),
+    [
+        ("nec-2023", 0.46, 0.46, 0.46),
+        ("abyc-e11", 0.178, 1.016, 1.829),
+        ("iso-13297", 0.2, 0.2, 1.8),
+        ("iec", 0.2, 3.0, 1.0),
+    ],
+)
+def test_distances(name: str, opened: float, enclosed: float, battery: float) -> None:
+    found = [body(name).source_distance(kind) for kind in DISTANCE_KINDS]
+    assert [figure and figure.value for figure in found] == [opened, enclosed, battery]
+    assert {figure.unit for figure in found if figure} == {"m"}
+    with pytest.raises(ValueError, match="'buried' is not one of open"):
+        body(name).source_distance("buried")
+
+
+@every_body
+def test_a_distance_in_whole_inches_is_not_lost_by_rounding(rules: BodyOfRules) -> None:
+    inches = {"nec-2023": (18, 18, 18), "abyc-e11": (7, 40, 72)}.get(rules.id, ())
+    for kind, count in zip(DISTANCE_KINDS, inches, strict=False):
+        figure = rules.source_distance(kind)
+        assert figure is not None
+        assert count * 0.0254 <= figure.value < (count + 0.2) * 0.0254
+
+
+def test_a_borrowed_distance_says_that_the_code_has_none() -> None:
+    figure = body("nec-2023").source_distance("open")
+    assert figure is not None
+    assert "states no figure" in figure.source
+
+
+@pytest.mark.parametrize(
+    ("name", "limits"),
+    [
+        ("nec-2023", [0.03, 0.02, 0.03, 0.05]),
+        ("abyc-e11", [0.03, 0.02, 0.03, 0.10]),
+        ("iso-13297", [0.03, 0.02, 0.03, 0.10]),
+        ("iec", [0.03, 0.02, 0.03, 0.05]),
+    ],
+)
+def test_drop_limits(name: str, limits: list[float]) -> None:
+    assert [body(name).drop_limit(kind).value for kind in DROP_KINDS] == limits
+    with pytest.raises(ValueError, match="is not one of array"):
+        body(name).drop_limit("house")
+
+
+@every_body
+def test_voltage_factor_at_the_edges(rules: BodyOfRules) -> None:
+    cold = {25: 1.0, 40: 1.0, 24.9: 1.02, 19.5: 1.04, -18: 1.18, -40: 1.25}
+    for coldest, expected in cold.items():
+        found = rules.voltage_factor(coldest)
+        assert found is not None
+        assert found.value == expected
+    assert rules.voltage_factor(-40.5) is None
+
+
+@every_body
+def test_ratings_up_and_down(rules: BodyOfRules) -> None:
+    standard = rules.standard_ratings()
+    assert list(standard) == sorted(set(standard))
+    for rating in standard:
+        assert rules.next_rating(rating) == rules.previous_rating(rating) == rating
+    assert rules.next_rating(18.75) == 20
+    assert rules.previous_rating(22) == 20
+    assert rules.next_rating(40 * 1.25) == 50
+    with pytest.raises(NotTabulated, match="no standard rating reaches"):
+        rules.next_rating(standard[-1] + 1)
+    with pytest.raises(NotTabulated, match="no standard rating is below"):
+        rules.previous_rating(0.1)
+
+
+def test_odd_ratings_belong_to_some_bodies_only() -> None:
+    assert body("nec-2023").next_rating(16) == 20
+    assert body("iec").next_rating(15.5) == 16
+    assert body("abyc-e11").next_rating(15.5) == 20
+
+
+@every_body
+def test_sizes_ascend_and_are_named_by_the_body_s_system(rules: BodyOfRules) -> None:
+    sizes = rules.conductor_sizes()
+    areas = [size.area_mm2 for size in sizes]
+    assert areas == sorted(set(areas))
+    assert all((size.gauge is not None) == (rules.size_system == "awg") for size in sizes)
