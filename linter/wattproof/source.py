@@ -11,6 +11,7 @@ import re
 import stat
 import sys
 from collections.abc import Iterator
+from importlib.util import find_spec
 from typing import Any, NamedTuple, TypeAlias
 
 MAX_BYTES = 1_000_000
@@ -19,7 +20,7 @@ MAX_NODES = 50_000
 
 
 class Place(NamedTuple):
-    """A range of text in a file. Lines and columns count characters from 1; the end is exclusive."""
+    """A range of text in a file. Lines and columns count characters from 1; exclusive end."""
 
     file: str
     line: int
@@ -134,13 +135,8 @@ def _refuse_characters(text: str, file: str) -> None:
 def _events(text: str) -> Iterator[Any]:
     from ruamel.yaml import YAML
 
-    try:
-        import _ruamel_yaml  # noqa: F401
-
-        yaml = YAML(typ="safe")
-    except ImportError:
-        yaml = YAML(typ="safe", pure=True)
-    yield from yaml.parse(text)
+    has_c_parser = find_spec("_ruamel_yaml") is not None
+    yield from YAML(typ="safe", pure=not has_c_parser).parse(text)
 
 
 class _TreeBuilder:

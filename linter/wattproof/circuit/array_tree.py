@@ -73,7 +73,7 @@ def reduce(elements: list[Element], negative: Terminal, positive: Terminal) -> T
 
 
 class _Network:
-    """Edges between nodes; each edge holds the tree that leads from its first node to its second."""
+    """Edges between nodes; each holds the tree that leads from its first node to its second."""
 
     def __init__(self, negative: Terminal, positive: Terminal) -> None:
         self.ends = (negative, positive)

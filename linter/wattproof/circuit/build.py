@@ -55,7 +55,7 @@ class Elements:
                 continue
             named = {resolve(r, self._components).component for r in combiner.joins}
             for name in sorted(wired & set(self.plan.strings) - named):
-                message = f"a wire brings `{name}` to `{combiner.name}`, which does not list it in `joins`"
+                message = f"a wire brings `{name}` here, and `joins` does not list it"
                 instead = f"write `joins: [{', '.join([*combiner.joins, name])}]`"
                 self.problems.append(Problem(combiner.at, message, instead))
         return plugged
@@ -108,7 +108,7 @@ class Elements:
                 start = resolve(wire.start, self._components, arriving=False)
                 end = resolve(wire.to, self._components)
                 pairs = wire_poles(wire, start, end)
-                spans = _spans(wire)
+                marks = _marks(wire)
             except Mistake as mistake:
                 place = mistake.place or wire.at
                 self.problems.append(Problem(place, mistake.message, mistake.instead))
@@ -119,7 +119,7 @@ class Elements:
                     self._node(Terminal(start.component, start.port, first)),
                     self._node(Terminal(end.component, end.port, last)),
                     first,
-                    spans,
+                    marks,
                     index,
                 )
 
@@ -129,7 +129,7 @@ class Elements:
         start: Terminal,
         end: Terminal,
         pole: str,
-        spans: list[float | None],
+        marks: list[float | None],
         index: int,
     ) -> Iterator[Element]:
         """One pole of a wire: conductors and the devices between them.
@@ -143,14 +143,14 @@ class Elements:
             for k, (inline, device) in enumerate(devices)
             if index == 0 or (getattr(device, "poles", None) or 1) > 1
         ]
-        passed = 0
+        passed = 0  # the mark at which the present conductor begins
         for number, (k, inline, device) in enumerate(in_this_pole):
             before = Terminal(wire.name, f"#{number}a", pole)
             after = Terminal(wire.name, f"#{number}b", pole)
-            yield Conductor(wire, pole, here, before, _sum(spans[passed : k + 1]))
+            yield Conductor(wire, pole, here, before, _between(marks[passed], marks[k + 1]))
             yield Passage(device, pole, before, after, wire, inline)
             here, passed = after, k + 1
-        yield Conductor(wire, pole, here, end, _sum(spans[passed:]))
+        yield Conductor(wire, pole, here, end, _between(marks[passed], marks[-1]))
 
     def _negatives_passed_by(self) -> dict[Terminal, Terminal]:
         """Negative terminals that are one node: a panel's, and those beside a one-pole device."""
@@ -194,22 +194,17 @@ class Elements:
                     yield Passage(device, pole, line, load)
 
 
-def _spans(wire: Wire) -> list[float | None]:
-    """Lengths (m) between the ends of a wire and its devices. Raises Mistake."""
-    if not wire.inline:
-        return [wire.length.value]
-    marks: list[float | None] = [0.0, *(_mark(wire, i) for i in wire.inline), wire.length.value]
-    known = [m for m in marks if m is not None]
+def _marks(wire: Wire) -> list[float | None]:
+    """Distances (m) from the start of a wire: 0, each inline device, its length. Raises Mistake."""
+    marks = [0.0, *(_mark(wire, inline) for inline in wire.inline), wire.length.value]
+    known = [mark for mark in marks if mark is not None]
     if known != sorted(known):
         raise Mistake(
-            f"the devices of wire `{wire.name}` do not stand in the order and within the length given",
+            f"the devices of wire `{wire.name}` do not stand in order within its length",
             "list them from the wire's start, with distances that fit its length",
             wire.inline[0].device.place,
         )
-    return [
-        b - a if a is not None and b is not None else None
-        for a, b in zip(marks, marks[1:], strict=False)
-    ]
+    return marks
 
 
 def _mark(wire: Wire, inline: Inline) -> float | None:
@@ -220,6 +215,5 @@ def _mark(wire: Wire, inline: Inline) -> float | None:
     return distance if inline.from_end == "from" else wire.length.value - distance
 
 
-def _sum(spans: list[float | None]) -> float | None:
-    known = [span for span in spans if span is not None]
-    return sum(known) if len(known) == len(spans) else None
+def _between(a: float | None, b: float | None) -> float | None:
+    return None if a is None or b is None else b - a

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from wattproof.physics.conductors import ConductorSize
 
 
-class NotTabulated(LookupError):  # noqa: N818 - what happened, not an error of the program
+class NotTabulated(LookupError):
     """A table has no row or column for what was asked; the message says so in plain words."""
 
 

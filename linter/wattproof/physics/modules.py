@@ -47,7 +47,7 @@ def shifted_by_temperature(value: N, change_per_kelvin: N, cells: N, standard: N
 
 
 def voltage_coefficient_at_maximum_power(power: N, current: N) -> N:
-    """Relative coefficient (1/K) of the voltage at maximum power: that of power less that of current.
+    """Relative coefficient (1/K) of Vmp: that of power less that of current.
 
     P = V I, so to first order the relative changes add. The coefficient of short-circuit current
     stands in for that of the current at maximum power, which labels do not print.

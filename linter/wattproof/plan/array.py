@@ -14,13 +14,13 @@ from wattproof.plan.fields import (
     Names,
     Reader,
     References,
-    Text,
     Voltage,
     Whole,
     one_of,
 )
 from wattproof.plan.layouts import LAYOUT_SCHEMA, Layout, read_layout
 from wattproof.quantities import Mistake
+from wattproof.source import Text
 
 
 class String(Named):
@@ -61,11 +61,11 @@ class String(Named):
         if (self.module is None) == (self.modules is None):
             raise Mistake(
                 "a string names either one `module` or its `modules`",
-                "write `module: rigid-200` with `series: 3`, or `modules: [rigid-200, flexible-100]`",
+                "write `module: rigid-200` with `series: 3`, or `modules: [rigid-200, soft-100]`",
             )
         if self.modules is not None and (self.series or self.arrangement):
             raise Mistake(
-                "a mixed string lists every module in series and takes no `series` or `arrangement`",
+                "a mixed string lists every module, so `series` and `arrangement` do not fit",
                 "delete that key; declare parallel strings as strings of their own",
             )
         if self.series is not None and self.arrangement is not None:

@@ -16,7 +16,6 @@ from wattproof.plan.fields import (
     Power,
     PowerCoefficient,
     Temperature,
-    Text,
     Voltage,
     VoltageCoefficient,
     Whole,
@@ -25,6 +24,7 @@ from wattproof.plan.fields import (
     one_of,
 )
 from wattproof.quantities import Mistake
+from wattproof.source import Text
 
 
 class Connector(Part):

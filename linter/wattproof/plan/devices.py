@@ -13,11 +13,11 @@ from wattproof.plan.fields import (
     Name,
     Named,
     Reference,
-    Text,
     Voltage,
     Whole,
     one_of,
 )
+from wattproof.source import Text
 
 
 class Device(Named):

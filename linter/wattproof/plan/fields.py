@@ -11,7 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Annotated, Any, TypeAlias
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, GetJsonSchemaHandler
+from pydantic import BaseModel, ConfigDict, Field, GetJsonSchemaHandler
 from pydantic.json_schema import SkipJsonSchema
 from pydantic_core import CoreSchema, core_schema
 
@@ -196,6 +196,9 @@ def nearest(word: str, known: tuple[str, ...] | list[str]) -> str | None:
     """The known word that this one most resembles, or None."""
     from difflib import get_close_matches
 
+    begins = [k for k in known if k.startswith(str(word)) or str(word).startswith(k)]
+    if len(begins) == 1 and word:
+        return begins[0]
     match = get_close_matches(str(word).lower().replace("_", "-"), known, n=1, cutoff=0.6)
     match = match or get_close_matches(str(word).lower().replace("-", "_"), known, n=1, cutoff=0.6)
     return match[0] if match else None
@@ -278,37 +281,4 @@ CurrentCoefficient: TypeAlias = Annotated[
 ]
 PowerCoefficient: TypeAlias = Annotated[
     Quantity, quantity("relative coefficient", "power coefficient")
-]
-
-__all__ = [
-    "BeforeValidator",
-    "Charge",
-    "ConductorSizeField",
-    "Count",
-    "Current",
-    "CurrentCoefficient",
-    "Date",
-    "Flag",
-    "Length",
-    "Name",
-    "Named",
-    "Names",
-    "Part",
-    "Paths",
-    "Power",
-    "PowerCoefficient",
-    "Reader",
-    "Reference",
-    "References",
-    "Resistance",
-    "Share",
-    "Temperature",
-    "Voltage",
-    "VoltageCoefficient",
-    "Whole",
-    "WholeOrNone",
-    "Words",
-    "nearest",
-    "one_of",
-    "quantity",
 ]

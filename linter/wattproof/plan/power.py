@@ -17,19 +17,19 @@ from wattproof.plan.fields import (
     Resistance,
     Share,
     Temperature,
-    Text,
     Voltage,
     Words,
     one_of,
 )
 from wattproof.plan.layouts import LAYOUT_SCHEMA, Layout, read_layout
 from wattproof.quantities import Mistake
+from wattproof.source import Text
 
 CHEMISTRIES = ("lithium-iron-phosphate", "flooded", "agm", "gel")
 
 
 class Controller(Named):
-    """A charge controller. Terminals: `pv`, `battery`, `load`, and `alternator` where it has one."""
+    """A charge controller. Terminals: `pv`, `battery`, `load`; some have `alternator`."""
 
     kind: Annotated[Text, one_of("mppt", "pwm", "vehicle-charger")] = Field(
         description="Tracker, pulse-width controller, or vehicle charger with a solar input.",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from typing import Any, TypeVar, get_args, get_origin
+from typing import Any, TypeGuard, TypeVar, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
 
@@ -25,6 +25,7 @@ from wattproof.source import (
 
 MAX_COMPONENTS = 10_000
 Model = TypeVar("Model", bound=Part)
+Collection = TypeVar("Collection", Block, Items)
 
 
 def load_plan(path: str, *, shown_as: str | None = None, text: str | None = None) -> Plan:
@@ -41,7 +42,9 @@ def load_plan(path: str, *, shown_as: str | None = None, text: str | None = None
     plan = reader.plan(block)
     if plan is not None:
         reader.read_parts(plan, os.path.dirname(name))
-        reader.problems.extend(reference_problems(plan, reader.unreadable))
+        reader.problems.extend(
+            reference_problems(plan, reader.unreadable, all_sheets_read=reader.all_sheets_read)
+        )
     if plan is None or reader.problems:
         raise PlanUnusable(sorted(set(reader.problems)))
     return plan
@@ -51,6 +54,7 @@ class _Reader:
     def __init__(self) -> None:
         self.problems: list[Problem] = []
         self.unreadable: set[str] = set()
+        self.all_sheets_read = True
         self.components = 0
 
     def plan(self, block: Block) -> Plan | None:
@@ -65,10 +69,9 @@ class _Reader:
         for key, field in Plan.model_fields.items():
             if key in block and key not in Head.model_fields:
                 values[key] = self._field(field.annotation, key, block[Text(key)], key)
-        if head is None:
-            head = Head.model_construct()
+        written = head.__dict__ if head is not None else {}
         read = {key: value for key, value in values.items() if value is not None}
-        return Plan.model_construct(**head.__dict__, **read)
+        return Plan.model_construct(**written, **read)
 
     def read_parts(self, plan: Plan, folder: str) -> None:
         """Add the datasheets of the parts files to the plan's own."""
@@ -80,11 +83,12 @@ class _Reader:
                 sheets = self._parts_file(parse(read_text(path, shown_as=path), path))
             except Mistake as mistake:
                 self.problems.append(Problem(part.place, mistake.message, mistake.instead))
-                continue
+                sheets = None
             except PlanUnusable as unusable:
                 self.problems.extend(unusable.problems)
-                continue
+                sheets = None
             if sheets is None:
+                self.all_sheets_read = False
                 continue
             for family in ("modules", "cables"):
                 own = getattr(plan.datasheets, family)
@@ -125,7 +129,7 @@ class _Reader:
                 self.problems.append(Problem(key.place, f"{what} has no key `{key}`", instead))
 
     def _field(self, annotation: Any, key: str, node: Node, family: str) -> Any:
-        """One field's value, where it is a model, a family of named ones or a list; else the node."""
+        """One field's value where it is a model, a family or a list of models; else the node."""
         model = _model_of(annotation)
         if model is None:
             return node
@@ -176,7 +180,9 @@ class _Reader:
                 parts[key] = part
         return parts
 
-    def _is(self, node: Node, kind: type[Block | Items], what: str, wanted: str) -> bool:
+    def _is(
+        self, node: Node, kind: type[Collection], what: str, wanted: str
+    ) -> TypeGuard[Collection]:
         if isinstance(node, kind):
             return True
         self.problems.append(Problem(node.place, f"{what} is not {wanted}", f"write {wanted}"))
@@ -185,7 +191,6 @@ class _Reader:
     def _model(self, model: type[Model], block: Node, what: str) -> Model | None:
         """An instance, its nested models built first so that their errors stay local."""
         assert isinstance(block, Block)
-        before = len(self.problems)
         values = Block(block)
         values.place = block.place
         for key, field in model.model_fields.items():
@@ -197,7 +202,11 @@ class _Reader:
                 else:
                     values[written] = built
         part = self._validate(model, values, what, block.place)
-        return part if len(self.problems) == before else None
+        if part is None:
+            for family in values.values():
+                if isinstance(family, dict):
+                    self.unreadable.update(family)
+        return part
 
     def _validate(self, model: type[Model], values: Block, what: str, place: Place) -> Model | None:
         known = {f.alias or key for key, f in model.model_fields.items()}

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from wattproof.plan.fields import Named, nearest
 from wattproof.plan.root import Plan
 from wattproof.plan.terminals import terminal_problems
+from wattproof.plan.wiring import Bond, Wire
 from wattproof.source import Problem, Text
 
 FAMILIES = (
@@ -34,12 +35,17 @@ def components(plan: Plan) -> Iterator[Named]:
         yield from getattr(plan, family).values()
 
 
-def reference_problems(plan: Plan, unreadable: set[str]) -> Iterator[Problem]:
+def reference_problems(
+    plan: Plan, unreadable: set[str], *, all_sheets_read: bool
+) -> Iterator[Problem]:
     """Every name that stands twice or that refers to nothing.
 
     unreadable: names that are declared but could not be read; they are not missing.
+    all_sheets_read: False where a file of datasheets could not be read, so that any may be in it.
     """
     yield from _names_twice(plan)
+    if all_sheets_read:
+        yield from (problem for name, problem in _unknown_sheets(plan) if name not in unreadable)
     for name, problem in _unknown_names(plan):
         if name not in unreadable:
             yield problem
@@ -60,16 +66,19 @@ def _names_twice(plan: Plan) -> Iterator[Problem]:
             yield Problem(component.at, message, "give each component its own name")
 
 
-def _unknown_names(plan: Plan) -> Iterator[tuple[str, Problem]]:
+def _unknown_sheets(plan: Plan) -> Iterator[tuple[str, Problem]]:
     sheets = plan.datasheets
     for string in plan.strings.values():
         names = string.modules or ((string.module,) if string.module is not None else ())
         yield from _unknown(names, sheets.modules, "module", "datasheets: modules")
-    for wire in (*plan.wires.values(), *plan.bonds.values()):
-        yield from _unknown((wire.cable,), sheets.cables, "cable", "datasheets: cables")
+    conductors: list[Wire | Bond] = [*plan.wires.values(), *plan.bonds.values()]
+    for conductor in conductors:
+        yield from _unknown((conductor.cable,), sheets.cables, "cable", "datasheets: cables")
+
+
+def _unknown_names(plan: Plan) -> Iterator[tuple[str, Problem]]:
     for component in components(plan):
-        places = _places(component)
-        yield from _unknown(places, plan.site.places, "place", "site: places")
+        yield from _unknown(_places(component), plan.site.places, "place", "site: places")
     rivals = [*plan.chargers, *plan.controllers]
     for charger in plan.chargers.values():
         if charger.never_with is not None:

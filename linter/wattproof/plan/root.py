@@ -10,10 +10,11 @@ from wattproof.codes import known
 from wattproof.plan.array import Combiner, String
 from wattproof.plan.datasheets import Datasheets
 from wattproof.plan.devices import Arrester, Breaker, Busbar, Distribution, Fuse, Switch
-from wattproof.plan.fields import Date, Name, Part, Paths, Share, Text, Whole, Words, one_of
+from wattproof.plan.fields import Date, Name, Part, Paths, Share, Whole, Words, one_of
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.site import Site
 from wattproof.plan.wiring import Bond, Wire
+from wattproof.source import Text
 
 VERSION = 1
 
@@ -63,8 +64,10 @@ class Head(Part):
 class Plan(Head):
     """A set of named components, the wires that join them, and where they must work."""
 
-    site: Site = Field(default_factory=Site, description="Where it must work.")
-    datasheets: Datasheets = Field(default_factory=Datasheets, description="What the labels say.")
+    site: Site = Field(default_factory=lambda: Site(), description="Where it must work.")
+    datasheets: Datasheets = Field(
+        default_factory=lambda: Datasheets(), description="What the labels say."
+    )
     strings: dict[str, String] = Field(default_factory=dict, description="Strings of modules.")
     combiners: dict[str, Combiner] = Field(
         default_factory=dict, description="Joints where strings or groups meet in parallel."

@@ -15,12 +15,11 @@ from wattproof.plan.fields import (
     Part,
     Reference,
     Temperature,
-    Text,
     Whole,
     one_of,
 )
 from wattproof.quantities import Mistake
-from wattproof.source import Block
+from wattproof.source import Block, Text
 
 Pole: TypeAlias = Annotated[Text, one_of("positive", "negative")]
 

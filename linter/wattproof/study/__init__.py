@@ -1,4 +1,4 @@
-"""The operating states of one circuit, computed once, when first asked for, and shared by all rules."""
+"""The operating states of one circuit: computed once, when asked for, shared by all rules."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
-from wattproof.circuit import Circuit, Conductor, Passage, leaves
+from wattproof.circuit import Circuit, Conductor, Element, Passage, Source, Tree, leaves
 from wattproof.codes import BodyOfRules, body
 from wattproof.plan.root import Plan
 from wattproof.source import Place
@@ -69,7 +69,8 @@ class Study:
     @cached_property
     def modules(self) -> dict[str, ModuleStudy]:
         """The datasheets that strings use, by name."""
-        used = {s.name: s for e in self.circuit.elements for s in getattr(e, "modules", ())}
+        sources = [e for e in self.circuit.elements if isinstance(e, Source)]
+        used = {sheet.name: sheet for source in sources for sheet in source.modules}
         return {name: ModuleStudy(s, self.climate, self.assume) for name, s in used.items()}
 
     @cached_property
@@ -77,7 +78,9 @@ class Study:
         """One for each solar input that an array feeds."""
         found = []
         for array in self.circuit.arrays:
-            sources = [e for e in self.circuit.elements if hasattr(e, "modules")]
+            sources = [
+                leaf.element for leaf in leaves(array.tree) if isinstance(leaf.element, Source)
+            ]
             strings = {s: StringStudy(s, self.climate, self.modules) for s in sources}
             found.append(ArrayStudy(array, self.plan, self.climate, strings))
         return tuple(found)
@@ -151,8 +154,8 @@ class Study:
             yield self.assume.noted(
                 "body of rules",
                 "plan",
-                f"The plan names no body of rules; {self.code.title} ({self.code.edition}) is used. "
-                "Ask which one holds where it will be used.",
+                f"The plan names no body of rules; {self.code.title} ({self.code.edition}) is "
+                "used. Ask which one holds where it will be used.",
                 f"code: {self.code.id}",
                 place,
             )
@@ -175,7 +178,7 @@ class Study:
             )
 
     @cached_property
-    def _on_arrays(self) -> dict[object, tuple[ArrayStudy, object]]:
+    def _on_arrays(self) -> dict[Element, tuple[ArrayStudy, Tree]]:
         """Conductors and devices of arrays, with the part whose current they carry."""
         return {
             leaf.element: (array, around)
@@ -184,7 +187,7 @@ class Study:
         }
 
     def _wire(
-        self, conductors: list[Conductor], on_arrays: dict[object, tuple[ArrayStudy, object]]
+        self, conductors: list[Conductor], on_arrays: dict[Element, tuple[ArrayStudy, Tree]]
     ) -> WireStudy:
         wire = conductors[0].wire
         sheet = self.plan.datasheets.cables[wire.cable]
@@ -193,8 +196,8 @@ class Study:
         volts: Value | None
         parts = [on_arrays[c] for c in conductors if c in on_arrays]
         if parts:
-            brightest = [array.isc("bright", part) for array, part in parts]  # type: ignore[arg-type]
-            usual = [array.imp("standard", part) for array, part in parts]  # type: ignore[arg-type]
+            brightest = [array.isc("bright", part) for array, part in parts]
+            usual = [array.imp("standard", part) for array, part in parts]
             current = max(brightest, key=lambda v: v.number)
             operating = max(usual, key=lambda v: v.number)
             volts = parts[0][0].voc("coldest")
@@ -221,7 +224,7 @@ class Study:
         on_array = self._on_arrays.get(first)
         if on_array is not None:
             array, part = on_array
-            current: Value | None = array.isc("bright", part)  # type: ignore[arg-type]
+            current: Value | None = array.isc("bright", part)
             volts: Value | None = array.voc("coldest")
             return DeviceStudy(tuple(passages), "array", volts, current, array, self.assume)
         flows = [f for p in passages if (f := self.battery_side.flow(p)) is not None]

@@ -145,7 +145,7 @@ class BatterySide:
         return declared(written, f"Iout({source.name})", f"output current of {source.name}")
 
     def charge_voltage(self, terminal: Terminal) -> Value | None:
-        """Highest voltage (V) that any source on the terminal's net charges to; None without one."""
+        """Highest voltage (V) that a source on the terminal's net charges to; None without."""
         volts: list[Value] = []
         net = self.circuit.nets.net(terminal)
         for name, component in self.components.items():
@@ -176,7 +176,10 @@ class BatterySide:
         else:
             before, after = _Side(self, cut.before), _Side(self, cut.after)
             candidates = [*_through(before, after), *_through(after, before)]
-        return largest(candidates) if candidates else None
+        if not candidates:
+            return None
+        name = element.name
+        return largest(candidates).named(f"I({name})", f"lasting current in {name}", "A")
 
     def drawn(self, component: Named, port: str) -> Value | None:
         """Current (A) that a consumer draws at low voltage; None for what draws nothing."""

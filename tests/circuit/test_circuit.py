@@ -1,0 +1,255 @@
+"""The circuit: nesting of series and parallel, both poles, and what is wrong as drawn."""
+
+from __future__ import annotations
+
+import pytest
+from plans import array_plan, edited
+from wattproof.circuit import Circuit, Leaf, Parallel, Series, Source, Tree, build_circuit
+from wattproof.circuit.nets import nominal_class
+from wattproof.plan import load_plan
+from wattproof.source import PlanUnusable, Problem
+
+
+def circuit(text: str) -> Circuit:
+    return build_circuit(load_plan("plan.yaml", text=text))
+
+
+def problems(text: str) -> list[Problem]:
+    with pytest.raises(PlanUnusable) as caught:
+        circuit(text)
+    return caught.value.problems
+
+
+def shape(tree: Tree) -> str:
+    """Nesting of sources alone: (a-b) in series, [a|b] in parallel."""
+    if isinstance(tree, Leaf):
+        return str(len(tree.element.modules)) if isinstance(tree.element, Source) else ""
+    parts = [s for s in (shape(m) for m in tree.members) if s]
+    if len(parts) < 2:
+        return "".join(parts)
+    return f"({'-'.join(parts)})" if isinstance(tree, Series) else f"[{'|'.join(sorted(parts))}]"
+
+
+HOME = "  home: {from: joint, to: tracker.pv, cable: pv-10, length: 4 m}\n"
+
+
+class TestNesting:
+    def test_the_short_form_4s2p_is_the_long_form(self) -> None:
+        short = circuit(
+            array_plan(
+                "  joint: {module: rigid-100, arrangement: 4s2p}\n", HOME, max_input_current="40 A"
+            )
+        )
+        long = circuit(
+            array_plan(
+                "  a: {module: rigid-100, series: 4}\n  b: {module: rigid-100, series: 4}\n",
+                HOME,
+                "  joint: {joins: [a, b], rating: 30 A}\n",
+            )
+        )
+        assert shape(short.arrays[0].tree) == shape(long.arrays[0].tree) == "[4|4]"
+
+    def test_the_short_form_4p2s_is_the_long_form(self) -> None:
+        short = circuit(array_plan("  joint: {module: rigid-100, arrangement: 4p2s}\n", HOME))
+        strings = "".join(f"  m{i}: {{module: rigid-100}}\n" for i in range(1, 9))
+        wires = (
+            "  link: {from: fore.positive, to: aft.negative, cable: pv-10, length: 1 m}\n"
+            "  plus: {from: aft.positive, to: tracker.pv.positive, cable: pv-10, length: 4 m}\n"
+            "  minus: {from: fore.negative, to: tracker.pv.negative, cable: pv-10, length: 4 m}\n"
+        )
+        long = circuit(
+            array_plan(
+                strings,
+                wires,
+                "  fore: {joins: [m1, m2, m3, m4]}\n  aft: {joins: [m5, m6, m7, m8]}\n",
+            )
+        )
+        assert shape(short.arrays[0].tree) == "([1|1|1|1]-[1|1|1|1])"
+        assert shape(long.arrays[0].tree) == "([1|1|1|1]-[1|1|1|1])"
+
+    def test_leads_and_joints_of_joints(self) -> None:
+        strings = "".join(f"  s{i}: {{module: rigid-100, series: {i}}}\n" for i in (1, 2, 3))
+        wires = (
+            "  one: {from: s1, to: inner, cable: pv-10, length: 1 m}\n"
+            "  two: {from: s2, to: inner, cable: pv-10, length: 1 m}\n"
+            "  in: {from: inner, to: joint, cable: pv-10, length: 1 m}\n"
+            "  three: {from: s3, to: joint, cable: pv-10, length: 1 m}\n" + HOME
+        )
+        tree = circuit(array_plan(strings, wires, "  inner: {}\n  joint: {}\n")).arrays[0].tree
+        assert shape(tree) == "[3|[1|2]]"
+
+    def test_a_mixed_string(self) -> None:
+        text = array_plan(
+            "  joint: {modules: [rigid-100, rigid-100]}\n",
+            HOME,
+        )
+        [array] = circuit(text).arrays
+        assert shape(array.tree) == "2"
+
+    def test_a_large_array_is_reduced(self) -> None:
+        text = array_plan("  joint: {module: rigid-100, arrangement: 10s50p}\n", HOME)
+        [array] = circuit(text).arrays
+        assert isinstance(next(m for m in array.tree.members if isinstance(m, Parallel)), Parallel)  # type: ignore[union-attr]
+
+
+class TestSegments:
+    def test_a_device_splits_its_pole_of_the_wire(self) -> None:
+        found = circuit(edited(("distance: 10 cm", "distance: 25 cm")))
+        lengths = [c.length for c in found.battery_side if c.name == "charge-run"]  # type: ignore[union-attr]
+        assert lengths == pytest.approx([0.75, 0.25, 1.0])
+
+    def test_without_a_distance_the_lengths_are_not_known(self) -> None:
+        text = edited(("{charge-fuse: {from_end: to, distance: 10 cm}}", "charge-fuse"))
+        found = circuit(text)
+        lengths = [c.length for c in found.battery_side if c.name == "charge-run"]  # type: ignore[union-attr]
+        assert lengths == [None, None, 1.0]
+
+    def test_a_device_beyond_the_wire(self) -> None:
+        [problem] = problems(edited(("distance: 10 cm", "distance: 3 m")))
+        assert "within its length" in problem.message
+
+    def test_a_two_pole_switch_breaks_both_poles(self) -> None:
+        text = edited(
+            ("place: [roof, cabin]}", "place: [roof, cabin], inline: [off]}"),
+            ("fuses:\n", "switches:\n  off: {rating: 30 A, poles: 2, voltage: 200 V}\nfuses:\n"),
+        )
+        poles = [p.pole for p in circuit(text).elements if p.name == "off"]  # type: ignore[union-attr]
+        assert poles == ["positive", "negative"]
+
+
+class TestDrawnMistakes:
+    def test_an_open_end(self) -> None:
+        text = edited(
+            ("to: house, cable", "to: house.positive, cable"),
+            ("from: tracker.battery,", "from: tracker.battery.positive,"),
+        )
+        messages = [p.message for p in problems(text)]
+        assert any("negative of `house` is an open end" in m for m in messages)
+        assert any("negative of `tracker.battery` is an open end" in m for m in messages)
+
+    def test_a_component_without_a_wire(self) -> None:
+        text = edited(("fuses:\n", "fuses:\n  spare: {rating: 10 A}\n"))
+        [problem] = problems(text)
+        assert problem.message == "`spare` is declared, but no wire leads to it"
+
+    def test_an_input_that_nothing_feeds(self) -> None:
+        text = array_plan("  roof-string: {module: rigid-100}\n", "")
+        messages = [p.message for p in problems(text)]
+        assert any("`tracker.pv` is an open end" in m for m in messages)
+
+    def test_a_short_as_drawn(self) -> None:
+        extra = "  oops: {from: house.positive, to: house.negative, cable: pv-10, length: 1 m}\n"
+        text = edited(("wires:\n", "wires:\n" + extra))
+        assert any("a short as drawn" in p.message for p in problems(text))
+
+    def test_a_short_across_the_array(self) -> None:
+        extra = (
+            "  oops: {from: roof-string.positive, to: roof-string.negative, cable: pv-10,"
+            " length: 1 m}\n"
+        )
+        text = edited(("wires:\n", "wires:\n" + extra))
+        assert any("short" in p.message for p in problems(text))
+
+    def test_poles_reversed_at_the_battery(self) -> None:
+        run = (
+            "  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, "
+            "place: cabin,\n"
+        )
+        crossed = (
+            "  minus: {from: tracker.battery.negative, to: house.positive, cable: batt-8,"
+            " length: 1 m}\n"
+            "  charge-run: {from: tracker.battery.positive, to: house.negative, cable: batt-8, "
+            "length: 1 m, place: cabin,\n"
+        )
+        assert any("reversed" in p.message for p in problems(edited((run, crossed))))
+
+    def test_poles_reversed_at_the_solar_input(self) -> None:
+        text = array_plan(
+            "  s: {module: rigid-100}\n",
+            "  a: {from: s.positive, to: tracker.pv.negative, cable: pv-10, length: 1 m}\n"
+            "  b: {from: s.negative, to: tracker.pv.positive, cable: pv-10, length: 1 m}\n",
+        )
+        [problem] = problems(text)
+        assert "reversed at `tracker.pv`" in problem.message
+
+    def test_one_string_reversed_against_the_other(self) -> None:
+        text = array_plan(
+            "  s: {module: rigid-100}\n  t: {module: rigid-100}\n",
+            "  a: {from: s, to: joint, cable: pv-10, length: 1 m}\n"
+            "  b: {from: t.positive, to: joint.negative, cable: pv-10, length: 1 m}\n"
+            "  c: {from: t.negative, to: joint.positive, cable: pv-10, length: 1 m}\n" + HOME,
+            "  joint: {}\n",
+        )
+        [problem] = problems(text)
+        assert problem.message == "the poles of `t` are reversed against the other strings"
+
+    def test_unlike_nominal_voltages_joined(self) -> None:
+        text = edited(
+            (
+                "batteries:\n",
+                "batteries:\n  other: {chemistry: agm, nominal: 24 V, capacity: 9 Ah}\n",
+            ),
+            ("wires:\n", "wires:\n  tie: {from: house, to: other, cable: batt-8, length: 1 m}\n"),
+        )
+        [problem] = problems(text)
+        assert "unlike nominal voltages" in problem.message
+
+    def test_two_batteries_in_series_are_no_mismatch(self) -> None:
+        text = edited(
+            (
+                "batteries:\n",
+                "batteries:\n  second: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, "
+                "capacity: 100 Ah}\n",
+            ),
+            ("from: tracker.battery, to: house,", "from: tracker.battery.positive, to: house,"),
+            (
+                "wires:\n",
+                "wires:\n"
+                "  link: {from: house.negative, to: second.positive, cable: batt-8, length: 1 m}\n"
+                "  return: {from: second.negative, to: tracker.battery.negative, cable: batt-8, "
+                "length: 1 m}\n",
+            ),
+        )
+        assert circuit(text).arrays
+
+    def test_an_array_joined_to_the_battery(self) -> None:
+        extra = "  tie: {from: roof-string, to: house, cable: pv-10, length: 1 m}\n"
+        messages = [p.message for p in problems(edited(("wires:\n", "wires:\n" + extra)))]
+        assert any("past the controller" in m for m in messages)
+
+    def test_a_joint_that_does_not_list_what_a_wire_brings(self) -> None:
+        text = array_plan(
+            "  s: {module: rigid-100}\n  t: {module: rigid-100}\n",
+            "  a: {from: s, to: joint, cable: pv-10, length: 1 m}\n"
+            "  b: {from: t, to: joint, cable: pv-10, length: 1 m}\n" + HOME,
+            "  joint: {joins: [s]}\n",
+        )
+        [problem] = problems(text)
+        assert problem.instead == "write `joins: [s, t]`"
+
+    def test_a_bridge_is_no_series_and_parallel(self) -> None:
+        strings = "".join(f"  {n}: {{module: rigid-100}}\n" for n in ("a", "b", "c", "d"))
+        wires = (
+            "  w1: {from: a.positive, to: x, pole: positive, cable: pv-10, length: 1 m}\n"
+            "  w2: {from: b.positive, to: y, pole: positive, cable: pv-10, length: 1 m}\n"
+            "  w3: {from: c.negative, to: x.positive, cable: pv-10, length: 1 m}\n"
+            "  w4: {from: d.negative, to: y.positive, cable: pv-10, length: 1 m}\n"
+            "  w5: {from: x.positive, to: y.positive, cable: pv-10, length: 1 m}\n"
+            "  p1: {from: c.positive, to: tracker.pv.positive, cable: pv-10, length: 1 m}\n"
+            "  p2: {from: d.positive, to: tracker.pv.positive, cable: pv-10, length: 1 m}\n"
+            "  n1: {from: a.negative, to: tracker.pv.negative, cable: pv-10, length: 1 m}\n"
+            "  n2: {from: b.negative, to: tracker.pv.negative, cable: pv-10, length: 1 m}\n"
+        )
+        text = array_plan(strings, wires).replace(
+            "controllers:\n", "busbars:\n  x: {}\n  y: {}\ncontrollers:\n", 1
+        )
+        assert any("bridge" in p.message for p in problems(text))
+
+
+@pytest.mark.parametrize(
+    ("volts", "nominal"),
+    [(12, 12), (12.8, 12), (24, 24), (25.6, 24), (48, 48), (51.2, 48), (36, 36), (18, None)],
+)
+def test_nominal_classes(volts: float, nominal: float | None) -> None:
+    """Common practice: a pack is named by its cells, a system by 12, 24, 36 or 48 V."""
+    assert nominal_class(volts) == nominal

@@ -1,0 +1,59 @@
+"""Every unit of the plan language against a general-purpose units library.
+
+Source: Pint (PyPI), whose registry follows the BIPM SI Brochure and NIST SP 811; the American wire
+gauge is not in it and is checked against ASTM B258 as NEC Chapter 9 Table 8 prints it, in
+test_conductor_tables.py.
+"""
+
+from __future__ import annotations
+
+import pint
+import pytest
+from wattproof.quantities import DIMENSIONS, read_quantity, si_unit
+from wattproof.source import Place, Text
+
+REGISTRY = pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
+HERE = Place("plan.yaml", 1, 1, 1, 2)
+
+SPELLED = {
+    "Ω": "ohm",
+    "mΩ": "milliohm",
+    "mohm": "milliohm",
+    "mm²": "mm**2",
+    "mm2": "mm**2",
+    "in": "inch",
+    "%": "percent",
+    "Ah": "ampere * hour",
+    "Wh": "watt * hour",
+    "kWh": "kilowatt * hour",
+    "h": "hour",
+    "min": "minute",
+    "°C": "degC",
+    "C": "degC",
+    "°F": "degF",
+    "F": "degF",
+    "K": "kelvin",
+}
+SI = {"Ω": "ohm", "°C": "degC", "1": "", "1/K": "1/kelvin", "m²": "m**2", "C": "coulomb"}
+
+CASES = [(d.name, unit) for d in DIMENSIONS.values() for unit in d.units]
+
+
+def spelled(unit: str) -> str:
+    above, _, below = unit.partition("/")
+    if below:  # a coefficient: per kelvin of difference
+        return f"{SPELLED.get(above, above)} / delta_degC"
+    return SPELLED.get(unit, unit)
+
+
+@pytest.mark.parametrize(("dimension", "unit"), CASES)
+@pytest.mark.parametrize("number", ["1", "12.8", "0.05"])
+def test_unit(dimension: str, unit: str, number: str) -> None:
+    ours = read_quantity(Text.at(f"{number} {unit}", HERE), dimension)
+    target = si_unit(dimension)
+    theirs = REGISTRY.Quantity(float(number), spelled(unit))
+    if dimension.endswith("coefficient"):
+        expected = theirs.to(target.replace("1/K", "1/delta_degC").replace("/K", "/delta_degC"))
+    else:
+        expected = theirs.to(SI.get(target, target))
+    assert ours.value == pytest.approx(expected.magnitude, rel=1e-12, abs=1e-12)

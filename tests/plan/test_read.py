@@ -1,0 +1,243 @@
+"""The plan reader: every mistake at its place, in plain words, all in one run."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from plans import BASE, edited
+from wattproof.plan import load_plan
+from wattproof.source import PlanUnusable, Problem
+
+
+def problems(text: str, name: str = "plan.yaml") -> list[Problem]:
+    with pytest.raises(PlanUnusable) as caught:
+        load_plan(name, text=text)
+    return caught.value.problems
+
+
+def line_of(text: str, part: str) -> int:
+    return text[: text.index(part)].count("\n") + 1
+
+
+def test_the_base_plan_is_read_with_places() -> None:
+    plan = load_plan("plan.yaml", text=BASE)
+    assert plan.setting == "vehicle"
+    voc = plan.datasheets.modules["rigid-100"].voc
+    assert (voc.value, voc.text, voc.place.line) == (24.3, "24.3 V", line_of(BASE, "voc: 24.3"))
+    assert plan.strings["roof-string"].at.line == line_of(BASE, "roof-string: {module")
+    wire = plan.wires["charge-run"]
+    assert wire.inline[0].device == "charge-fuse"
+    assert wire.inline[0].distance is not None
+    assert wire.inline[0].distance.value == pytest.approx(0.1)
+
+
+MISTAKES = [
+    # (old, new, line holds, message, instead)
+    ("setting: vehicle", "setting: vehicel", "vehicel", "none of vehicle", "`vehicle`"),
+    ("setting: vehicle\n", "", "wattproof", "has no `setting`", "setting: vehicle"),
+    ("wattproof: 1\n", "", "setting", "which plan format", "wattproof: 1"),
+    ("wattproof: 1", "wattproof: 2", "wattproof", "format 2", "newer version"),
+    ("wattproof: 1", "wattproof: one", "wattproof", "not a whole number", "digits"),
+    ("code: nec-2023", "code: nec", "code", "none of", "nec-2023"),
+    ("fuses:\n", "fuzes:\n", "fuzes", "no key `fuzes`", "`fuses`"),
+    ("voc: 24.3 V", "voc: 24.3", "voc", "has no unit", "24.3 V"),
+    ("voc: 24.3 V", "voc: '24,3 V'", "voc", "decimal comma", "24.3 V"),
+    ("voc: 24.3 V", "voc: 24.3 A", "voc", "not a voltage", "24.6 V"),
+    ("voc: 24.3 V, ", "", "rigid-100: {", "no `voc`", "voc: 24.6 V"),
+    ("voc: 24.3 V", "voc: [1, 2]", "voc", "a list", "24.6 V"),
+    ("isc: 5.2 A", "isc: 5.2 A, isd: 3 A", "isd", "no key `isd`", "`isc`"),
+    ("size: 10 AWG", "size: 4 mm", "pv-10: {", "outside diameter", "4 mm²"),
+    ("module: rigid-100", "module: rigid-10", "rigid-10,", "no module", "`rigid-100`"),
+    ("cable: pv-10", "cable: pv10", "pv10", "no cable", "`pv-10`"),
+    ("place: cabin,", "place: cabins,", "cabins", "no place", "`cabin`"),
+    ("to: tracker.pv", "to: tracker.vp", "tracker.vp", "no terminal", "tracker.pv"),
+    ("to: tracker.pv", "to: tracker", "to: tracker,", "several terminals", "tracker.pv"),
+    ("to: tracker.pv", "to: traker.pv", "traker", "no component", "`tracker`"),
+    ("to: house", "to: house.pv", "house.pv", "no terminal", "house"),
+    ("series: 3", "series: 0", "roof-string: {", "whole number", "3"),
+    ("series: 3", "series: 03", "roof-string: {", "whole number", "3"),
+    ("series: 3", "series: 3, arrangement: 2s2p", "roof-string: {", "twice", "keep one"),
+    ("series: 3", "arrangement: 2s2s", "2s2s", "not an arrangement", "4s2p"),
+    ("series: 3", "arrangement: 900s900p", "900s", "more than", "check"),
+    ("kind: mppt", "kind: mpp", "tracker: {", "none of", "`mppt`"),
+    ("dc: true", "dc: yes", "charge-fuse: {", "neither", "`true`"),
+    ("  house: {", "  tracker: {", "tracker: {chemistry", "stands twice", "own name"),
+    ("  house: {", "  House Bank: {", "House Bank", "not a name", "house-bank"),
+    ("  house: {", "  chassis: {", "chassis: {", "is kept", "chassis-bar"),
+    (
+        "{charge-fuse: {from_end: to, distance: 10 cm}}",
+        "{charge-fuse: {from_end: at, distance: 10 cm}}",
+        "from_end: at",
+        "none of from, to",
+        "use one of",
+    ),
+    (
+        "{charge-fuse: {from_end: to, distance: 10 cm}}",
+        "{charge-fuse: {distance: 10 cm}}",
+        "charge-fuse: {distance",
+        "counts from an end",
+        "from_end",
+    ),
+    (
+        "{charge-fuse: {from_end: to, distance: 10 cm}}",
+        "{charge-fuse: 10 cm}",
+        "charge-fuse: 10",
+        "does not tell the end",
+        "from_end: to, distance: 10 cm",
+    ),
+    (
+        "[{charge-fuse: {from_end: to, distance: 10 cm}}]",
+        "[tracker]",
+        "[tracker]",
+        "cannot sit in a wire",
+        "end one wire",
+    ),
+    ("length: 4 m", "length: -4 m", "home-run: {", "negative", "4 m"),
+    ("imp: 4.9 A, pmax: 100 W,", "", "rigid-100: {", "current at maximum power", "imp"),
+]
+
+
+@pytest.mark.parametrize(("old", "new", "where", "message", "instead"), MISTAKES)
+def test_a_mistake_is_one_problem(
+    old: str, new: str, where: str, message: str, instead: str
+) -> None:
+    text = edited((old, new))
+    mistaken = [p for p in problems(text) if message in p.message]
+    assert len(mistaken) == 1, problems(text)
+    assert mistaken[0].place.line == line_of(text, where)
+    assert instead in mistaken[0].instead
+
+
+def test_all_mistakes_of_a_file_come_in_one_run() -> None:
+    text = edited(
+        ("coldest: -18 °C", "coldest: -18"),
+        ("voc: 24.3 V", "voc: 24.3 A"),
+        ("kind: mppt", "kind: mpp"),
+        ("cable: pv-10", "cable: pv-11"),
+        ("to: house", "to: hause"),
+    )
+    assert [p.place.line for p in problems(text)] == [
+        line_of(text, "coldest"),
+        line_of(text, "voc:"),
+        line_of(text, "kind: mpp"),
+        line_of(text, "pv-11"),
+        line_of(text, "hause"),
+    ]
+
+
+def test_a_component_that_could_not_be_read_is_not_called_missing() -> None:
+    text = edited(("voc: 24.3 V", "voc: 24.3"))
+    assert len(problems(text)) == 1
+
+
+def test_a_device_sits_in_one_place() -> None:
+    text = edited(
+        (
+            "place: [roof, cabin]}",
+            "place: [roof, cabin], inline: [charge-fuse]}",
+        )
+    )
+    [problem] = problems(text)
+    assert "already sits in wire `home-run`" in problem.message
+
+
+def test_a_load_gives_current_or_power() -> None:
+    text = edited(("wires:\n", "loads:\n  lamp: {current: 1 A, power: 12 W}\nwires:\n"))
+    assert "current or its power" in problems(text)[0].message
+
+
+def test_numbers_of_components_are_bounded() -> None:
+    strings = "".join(f"  s{i}: {{module: rigid-100}}\n" for i in range(10_001))
+    text = edited(("  roof-string: {module: rigid-100, series: 3, mounting: roof-gap}\n", strings))
+    assert any("more than 10,000 components" in p.message for p in problems(text)) or any(
+        "50,000" in p.message for p in problems(text)
+    )
+
+
+class TestPartsFiles:
+    PARTS = """\
+wattproof: 1
+datasheets:
+  modules:
+    from-parts: {voc: 20 V, vmp: 16 V, isc: 5 A, imp: 4.5 A}
+"""
+
+    def plan(self, tmp_path: Path, part: str) -> str:
+        text = edited(("site:\n", f"parts: {part}\nsite:\n"))
+        path = tmp_path / "plan.yaml"
+        path.write_text(text, encoding="utf-8")
+        return str(path)
+
+    def test_datasheets_come_from_a_file_beside_the_plan(self, tmp_path: Path) -> None:
+        (tmp_path / "labels.yaml").write_text(self.PARTS, encoding="utf-8")
+        plan = load_plan(self.plan(tmp_path, "labels.yaml"))
+        sheet = plan.datasheets.modules["from-parts"]
+        assert sheet.at.file.endswith("labels.yaml")
+
+    def test_a_name_in_both_is_a_problem(self, tmp_path: Path) -> None:
+        text = self.PARTS.replace("from-parts", "rigid-100")
+        (tmp_path / "labels.yaml").write_text(text, encoding="utf-8")
+        with pytest.raises(PlanUnusable, match="is also at"):
+            load_plan(self.plan(tmp_path, "labels.yaml"))
+
+    @pytest.mark.parametrize("part", ["../outside.yaml", "a/../../outside.yaml", "/etc/passwd"])
+    def test_parts_do_not_leave_the_tree(self, tmp_path: Path, part: str) -> None:
+        folder = tmp_path / "inner"
+        folder.mkdir()
+        (tmp_path / "outside.yaml").write_text(self.PARTS, encoding="utf-8")
+        with pytest.raises(PlanUnusable, match="outside the folder tree"):
+            load_plan(self.plan(folder, part))
+
+    def test_a_link_does_not_lead_out_of_the_tree(self, tmp_path: Path) -> None:
+        folder = tmp_path / "inner"
+        folder.mkdir()
+        (tmp_path / "outside.yaml").write_text(self.PARTS, encoding="utf-8")
+        (folder / "link.yaml").symlink_to(tmp_path / "outside.yaml")
+        with pytest.raises(PlanUnusable, match="outside the folder tree"):
+            load_plan(self.plan(folder, "link.yaml"))
+
+    def test_within_a_repository_parts_may_be_shared(self, tmp_path: Path) -> None:
+        (tmp_path / ".git").mkdir()
+        (tmp_path / "labels.yaml").write_text(self.PARTS, encoding="utf-8")
+        folder = tmp_path / "plans"
+        folder.mkdir()
+        plan = load_plan(self.plan(folder, "../labels.yaml"))
+        assert "from-parts" in plan.datasheets.modules
+
+    def test_mistakes_in_a_parts_file_stand_at_their_place_there(self, tmp_path: Path) -> None:
+        text = self.PARTS.replace("voc: 20 V", "voc: 20")
+        (tmp_path / "labels.yaml").write_text(text, encoding="utf-8")
+        with pytest.raises(PlanUnusable) as caught:
+            load_plan(self.plan(tmp_path, "labels.yaml"))
+        [problem] = caught.value.problems
+        assert problem.place.file.endswith("labels.yaml")
+        assert problem.place.line == 4
+
+    def test_a_missing_parts_file(self, tmp_path: Path) -> None:
+        with pytest.raises(PlanUnusable, match="cannot be read"):
+            load_plan(self.plan(tmp_path, "none.yaml"))
+
+
+WORDS = st.sampled_from(
+    ["1", "3 V", "-2 m", "true", "{}", "[]", "[a, b]", "{a: 1}", "x y", "10 AWG", "4s2p", "''", "~"]
+)
+
+
+@settings(max_examples=150, deadline=None)
+@given(st.data())
+def test_any_value_at_any_key_gives_a_plan_or_problems(data: st.DataObject) -> None:
+    """Replace any one value of the base plan by something else: never anything but problems."""
+    lines = BASE.split("\n")
+    number = data.draw(st.integers(0, len(lines) - 1))
+    line = lines[number]
+    if ": " in line:
+        key, _, _ = line.partition(": ")
+        lines[number] = f"{key}: {data.draw(WORDS)}"
+    try:
+        load_plan("plan.yaml", text="\n".join(lines))
+    except PlanUnusable as unusable:
+        assert unusable.problems
+        assert all(p.message for p in unusable.problems)

@@ -1,0 +1,146 @@
+"""Quantities: what is accepted, what is refused and with which words."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from wattproof.quantities import DIMENSIONS, Mistake, gauge_of, read_quantity
+from wattproof.source import Place, Text
+
+HERE = Place("plan.yaml", 3, 7, 3, 12)
+
+
+def read(text: str, *dimensions: str):  # type: ignore[no-untyped-def]
+    return read_quantity(Text.at(text, HERE), *dimensions)
+
+
+@pytest.mark.parametrize(
+    ("text", "dimension", "value"),
+    [
+        ("24.6 V", "voltage", 24.6),
+        ("24.6V", "voltage", 24.6),
+        ("24.6 V", "voltage", 24.6),
+        ("24.6\u202fV", "voltage", 24.6),
+        ("700 mV", "voltage", 0.7),
+        ("8 kA", "current", 8000.0),
+        ("200 Ah", "charge", 720_000.0),
+        ("1.2 kWh", "energy", 4.32e6),
+        ("3 mΩ", "resistance", 0.003),
+        ("3 \u2126", "resistance", 3.0),
+        ("0.5 ohm", "resistance", 0.5),
+        ("16 ft", "length", 4.8768),
+        ("7 in", "length", 0.1778),
+        ("15 cm", "length", 0.15),
+        ("6 mm²", "conductor size", 6e-6),
+        ("6 mm2", "conductor size", 6e-6),
+        ("-18 °C", "temperature", -18.0),
+        ("\u221218 °C", "temperature", -18.0),
+        ("0 °F", "temperature", -160 / 9),
+        ("104 F", "temperature", 40.0),
+        ("293.15 K", "temperature", 20.0),
+        ("-0.29 %/°C", "relative coefficient", -0.0029),
+        ("-0.29 %/K", "relative coefficient", -0.0029),
+        ("-71 mV/°C", "voltage coefficient", -0.071),
+        ("5 mA/°C", "current coefficient", 0.005),
+        ("3 %", "share", 0.03),
+        ("5 h", "time", 18_000.0),
+        ("1e3 W", "power", 1000.0),
+        (".5 A", "current", 0.5),
+        ("+5 °C", "temperature", 5.0),
+    ],
+)
+def test_what_labels_and_people_write(text: str, dimension: str, value: float) -> None:
+    quantity = read(text, dimension)
+    assert quantity.value == pytest.approx(value, rel=1e-12)
+    assert quantity.text == text
+    assert quantity.place == HERE
+
+
+@pytest.mark.parametrize(
+    ("text", "gauge", "area"),
+    [
+        ("10 AWG", "10", 5.261),
+        ("10AWG", "10", 5.261),
+        ("AWG 10", "10", 5.261),
+        ("2/0 AWG", "2/0", 67.43),
+        ("0 AWG", "1/0", 53.49),
+        ("1/0 awg", "1/0", 53.49),
+        ("4/0 AWG", "4/0", 107.2),
+        ("18 AWG", "18", 0.823),
+    ],
+)
+def test_gauges(text: str, gauge: str, area: float) -> None:
+    """Areas as NEC Chapter 9 Table 8 prints them (four digits)."""
+    size = read(text, "conductor size")
+    assert gauge_of(size) == gauge
+    assert size.value * 1e6 == pytest.approx(area, rel=6e-4)
+
+
+def test_a_size_in_square_millimetres_has_no_gauge() -> None:
+    assert gauge_of(read("6 mm²", "conductor size")) is None
+
+
+@pytest.mark.parametrize(
+    ("text", "resolution"), [("10.2 A", 0.1), ("200 A", 1.0), ("5.210 A", 0.001), ("80 mA", 0.001)]
+)
+def test_the_last_digit_written_is_remembered(text: str, resolution: float) -> None:
+    assert read(text, "current").resolution == pytest.approx(resolution)
+
+
+@pytest.mark.parametrize(
+    ("text", "dimension", "message", "instead"),
+    [
+        ("24.6", "voltage", "has no unit", "24.6 V"),
+        ("10", "conductor size", "has no unit", "10 AWG"),
+        ("24,6 V", "voltage", "decimal comma", "24.6 V"),
+        ("1,000 W", "power", "decimal comma", "1000 W"),
+        ("24.6 A", "voltage", "is a current, not a voltage", "24.6 V"),
+        ("24.6 v", "voltage", "not spelt", "24.6 V"),
+        ("200 ah", "charge", "not spelt", "200 Ah"),
+        ("4 mm", "conductor size", "outside diameter", "4 mm²"),
+        ("60 AWG", "conductor size", "not an American wire gauge", "24 to 1"),
+        ("-3 m", "length", "negative", "3 m"),
+        ("0 m", "length", "zero", "leave the key out"),
+        ("nan V", "voltage", "not a number", "24.6 V"),
+        ("inf", "voltage", "not a number", "24.6 V"),
+        ("1e300 V", "voltage", "larger than anything", "check"),
+        ("-300 °C", "temperature", "absolute zero", "check"),
+        ("about 3 V", "voltage", "is not a voltage", "24.6 V"),
+        ("", "voltage", "is not a voltage", "24.6 V"),
+        ("3 furlong", "length", "unknown here", "2.5 m"),
+        ("1/2 in", "length", "", "2.5 m"),
+    ],
+)
+def test_what_is_refused(text: str, dimension: str, message: str, instead: str) -> None:
+    with pytest.raises(Mistake) as caught:
+        read(text, dimension)
+    assert message in caught.value.message
+    assert instead in caught.value.instead
+    assert caught.value.place == HERE
+
+
+def test_a_coefficient_takes_the_dimension_that_its_unit_says() -> None:
+    dimensions = ("relative coefficient", "voltage coefficient")
+    assert read("-0.29 %/°C", *dimensions).dimension == "relative coefficient"
+    assert read("-71 mV/°C", *dimensions).dimension == "voltage coefficient"
+    with pytest.raises(Mistake, match="current coefficient"):
+        read("5 mA/°C", *dimensions)
+
+
+@given(st.text(max_size=20), st.sampled_from(sorted(DIMENSIONS)))
+def test_any_text_gives_a_quantity_or_a_mistake(text: str, dimension: str) -> None:
+    try:
+        quantity = read(text, dimension)
+    except Mistake as mistake:
+        assert mistake.message
+        assert mistake.instead
+    else:
+        assert abs(quantity.value) <= 1e9
+
+
+@given(st.floats(0.001, 1e6), st.sampled_from(["V", "mV"]))
+def test_a_value_is_what_its_text_says(number: float, unit: str) -> None:
+    text = f"{number:.6f} {unit}"
+    factor = {"V": 1.0, "mV": 1e-3}[unit]
+    assert read(text, "voltage").value == pytest.approx(float(text.split()[0]) * factor)
