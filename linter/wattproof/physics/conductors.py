@@ -6,7 +6,8 @@ that they also work on numbers that record how they were computed.
 
 import math
 from dataclasses import dataclass
-from typing import Protocol, Self, TypeVar
+
+from wattproof.physics.arithmetic import N
 
 SMALLEST_GAUGE = 24
 _OUGHTS = ("1/0", "2/0", "3/0", "4/0")
@@ -16,20 +17,6 @@ COPPER_RESISTIVITY = 0.0172414
 
 COPPER_COEFFICIENT = 0.00393
 """Change of copper's resistance per kelvin, referred to 20 °C (IEC 60028; from memory)."""
-
-
-class Arithmetic(Protocol):
-    """A number with the four operations: a float, or one that records its working."""
-
-    def __add__(self, other: Self | float, /) -> Self: ...
-    def __radd__(self, other: float, /) -> Self: ...
-    def __sub__(self, other: Self | float, /) -> Self: ...
-    def __mul__(self, other: Self | float, /) -> Self: ...
-    def __rmul__(self, other: float, /) -> Self: ...
-    def __truediv__(self, other: Self | float, /) -> Self: ...
-
-
-N = TypeVar("N", bound=Arithmetic)
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,21 +7,7 @@ series-resistance terms; NEC 690.7(A) and IEC 62548-1 use the same form for the 
 
 from __future__ import annotations
 
-from typing import Protocol, Self, TypeVar
-
-
-class Arithmetic(Protocol):
-    """A number with the four operations: a float, or one that records its working."""
-
-    def __add__(self, other: Self | float, /) -> Self: ...
-    def __radd__(self, other: float, /) -> Self: ...
-    def __sub__(self, other: Self | float, /) -> Self: ...
-    def __mul__(self, other: Self | float, /) -> Self: ...
-    def __rmul__(self, other: float, /) -> Self: ...
-    def __truediv__(self, other: Self | float, /) -> Self: ...
-
-
-N = TypeVar("N", bound=Arithmetic)
+from wattproof.physics.arithmetic import N
 
 STANDARD_TEMPERATURE = 25.0
 """°C of the cells at standard test conditions (IEC 61215, IEC 60904-3)."""

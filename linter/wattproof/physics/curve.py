@@ -1,0 +1,263 @@
+"""Current-voltage curves as tables with straight lines between their points.
+
+A curve falls strictly: each point has a higher voltage and a lower current than the one before.
+So it can be read both ways, joined in series (voltages add at one current) and in parallel
+(currents add at one voltage). Beyond its ends it goes on straight.
+"""
+
+import math
+from bisect import bisect_right
+from collections.abc import Sequence
+from dataclasses import dataclass
+from operator import neg
+
+THINNING = 2e-6  # share of the current scale by which a dropped point may have been off the line
+
+_ROUNDING = 1e-13  # share by which two points must differ to be two
+
+
+@dataclass(frozen=True, slots=True)
+class Curve:
+    """At least two points: voltages (V) rising, currents (A) falling, both strictly.
+
+    Current is positive where power is delivered. Two sequences of equal length, shape (n,).
+    """
+
+    voltages: Sequence[float]
+    currents: Sequence[float]
+
+
+@dataclass(frozen=True, slots=True)
+class Maximum:
+    """A maximum of power along a curve: voltage (V), current (A), power (W)."""
+
+    voltage: float
+    current: float
+    power: float
+
+
+def current_at(curve: Curve, voltage: float) -> float:
+    """Return the current (A) at `voltage` (V), beyond the ends along the last straight line."""
+    place = bisect_right(curve.voltages, voltage)
+    return _on_line(curve.voltages, curve.currents, place, voltage)
+
+
+def voltage_at(curve: Curve, current: float) -> float:
+    """Return the voltage (V) at `current` (A), beyond the ends along the last straight line."""
+    place = bisect_right(curve.currents, -current, key=neg)
+    return _on_line(curve.currents, curve.voltages, place, current)
+
+
+def in_series(parts: Sequence[tuple[Curve, int]]) -> Curve:
+    """Return the curve of all `parts`, each a curve and how many of it, in series.
+
+    At least one part with a count above zero, else ValueError.
+    """
+    curves = [
+        Curve([count * voltage for voltage in curve.voltages], curve.currents)
+        for curve, count in _counted(parts)
+    ]
+    while len(curves) > 1:
+        curves = [_pair_in_series(*curves[k : k + 2]) for k in range(0, len(curves), 2)]
+    return curves[0]
+
+
+def in_parallel(parts: Sequence[tuple[Curve, int]]) -> Curve:
+    """Return the curve of all `parts`, each a curve and how many of it, in parallel.
+
+    At least one part with a count above zero, else ValueError.
+    """
+    curves = [
+        Curve(curve.voltages, [count * current for current in curve.currents])
+        for curve, count in _counted(parts)
+    ]
+    while len(curves) > 1:
+        curves = [_pair_in_parallel(*curves[k : k + 2]) for k in range(0, len(curves), 2)]
+    return curves[0]
+
+
+def held_above(curve: Curve, voltage: float, slope: float, reach: float) -> Curve:
+    """Return `curve` where something conducts instead of letting it fall below `voltage` (V).
+
+    Below, it is a line of `slope` (ohm) that goes on for at least `reach` (A).
+    """
+    current = current_at(curve, voltage)
+    kept = bisect_right(curve.voltages, voltage)
+    return Curve(
+        [voltage - slope * reach, voltage, *curve.voltages[kept:]],
+        [current + reach, current, *curve.currents[kept:]],
+    )
+
+
+def thinned(curve: Curve, tolerance: float = THINNING) -> Curve:
+    """Return `curve` without the points that lie on the line between their neighbours.
+
+    A point is dropped where the line misses its current by less than `tolerance` times the sum
+    of 1 A, the current at no voltage, and its own current. A point at open circuit stays, since
+    in darkness the curve is so flat there that its voltage would be lost. Points that do not fall
+    strictly, by rounding, go.
+
+    Source: E. H. Bristol, the swinging door method, US patent 4669097 (1987, lapsed).
+    """
+    scale = 1.0 + abs(current_at(curve, 0.0))
+    kept = [(curve.voltages[0], curve.currents[0])]
+    start_voltage, start_current = last_voltage, last_current = kept[0]
+    steepest, flattest = -math.inf, 0.0
+    for voltage, current in zip(curve.voltages, curve.currents, strict=True):
+        if voltage <= last_voltage or current >= last_current:
+            continue
+        slope = (current - start_current) / (voltage - start_voltage)
+        at_open_circuit = last_current == 0.0 and last_voltage > start_voltage
+        if at_open_circuit or not steepest <= slope <= flattest:
+            kept.append((last_voltage, last_current))
+            start_voltage, start_current = last_voltage, last_current
+            slope = (current - start_current) / (voltage - start_voltage)
+            steepest, flattest = -math.inf, 0.0
+        width = tolerance * (scale + abs(current)) / (voltage - start_voltage)
+        steepest = max(steepest, slope - width)
+        flattest = min(flattest, slope + width)
+        last_voltage, last_current = voltage, current
+    kept.append((last_voltage, last_current))
+    return Curve([voltage for voltage, _ in kept], [current for _, current in kept])
+
+
+def best_between(curve: Curve, low: float, high: float) -> Maximum:
+    """Return the point of greatest power with a voltage from `low` to `high` (V)."""
+    if high < low:
+        raise ValueError("the highest voltage is below the lowest")
+    inside = [voltage for voltage in curve.voltages if low < voltage < high]
+    best = _point(curve, low)
+    left = best
+    for voltage in [*inside, high]:
+        right = _point(curve, voltage)
+        top = _top_of_line(left, right)
+        best = max(best, top, right, key=lambda point: point.power)
+        left = right
+    return best
+
+
+def maxima(curve: Curve, prominence: float = 1e-4) -> list[Maximum]:
+    """Return the maxima of power at positive voltage and current, from low voltage to high.
+
+    A maximum counts where the valley to any higher neighbour is deeper than `prominence` times
+    the greatest power. The list is empty where the curve delivers no power.
+    """
+    last = voltage_at(curve, 0.0)
+    if last <= 0.0:
+        return []
+    points = [_point(curve, 0.0)]
+    for voltage in [*(v for v in curve.voltages if 0.0 < v < last), last]:
+        right = _point(curve, voltage)
+        top = _top_of_line(points[-1], right)
+        if points[-1].voltage < top.voltage < right.voltage:
+            points.append(top)
+        points.append(right)
+    depth = prominence * max(point.power for point in points)
+    return _prominent(points, depth) if depth > 0.0 else []
+
+
+def _prominent(points: list[Maximum], depth: float) -> list[Maximum]:
+    """Return the peaks of `points` that rise more than `depth` (W) above the valleys beside them.
+
+    The walk climbs until the power has fallen by `depth` from the highest point met, keeps that
+    point, then descends until it has risen by `depth` from the lowest.
+    """
+    found: list[Maximum] = []
+    climbing, extreme = True, points[0]
+    for point in points:
+        if climbing:
+            if point.power > extreme.power:
+                extreme = point
+            elif point.power < extreme.power - depth:
+                found.append(extreme)
+                climbing, extreme = False, point
+        elif point.power < extreme.power:
+            extreme = point
+        elif point.power > extreme.power + depth:
+            climbing, extreme = True, point
+    return found
+
+
+def _point(curve: Curve, voltage: float) -> Maximum:
+    """Return the point of the curve at `voltage` (V)."""
+    current = current_at(curve, voltage)
+    return Maximum(voltage, current, voltage * current)
+
+
+def _top_of_line(left: Maximum, right: Maximum) -> Maximum:
+    """Return the point of greatest power on the straight line between two points."""
+    if right.voltage <= left.voltage:
+        return left
+    slope = (right.current - left.current) / (right.voltage - left.voltage)
+    if slope >= 0.0:
+        return right
+    free_voltage = 0.5 * (left.voltage - left.current / slope)
+    voltage = min(max(free_voltage, left.voltage), right.voltage)
+    current = left.current + slope * (voltage - left.voltage)
+    return Maximum(voltage, current, voltage * current)
+
+
+def _counted(parts: Sequence[tuple[Curve, int]]) -> list[tuple[Curve, int]]:
+    """Return `parts`, or raise ValueError where there is nothing to join."""
+    if not parts or any(count < 1 for _, count in parts):
+        raise ValueError("joining needs at least one curve, each at least once")
+    return list(parts)
+
+
+def _pair_in_series(first: Curve, second: Curve | None = None) -> Curve:
+    """Return two curves in series, or the only one as it is."""
+    if second is None:
+        return first
+    currents, voltages = _sum_of_lines(
+        first.currents[::-1], first.voltages[::-1], second.currents[::-1], second.voltages[::-1]
+    )
+    return thinned(Curve(voltages[::-1], currents[::-1]))
+
+
+def _pair_in_parallel(first: Curve, second: Curve | None = None) -> Curve:
+    """Return two curves in parallel, or the only one as it is."""
+    if second is None:
+        return first
+    voltages, currents = _sum_of_lines(
+        first.voltages, first.currents, second.voltages, second.currents
+    )
+    return thinned(Curve(voltages, currents))
+
+
+def _sum_of_lines(
+    first_x: Sequence[float],
+    first_y: Sequence[float],
+    second_x: Sequence[float],
+    second_y: Sequence[float],
+) -> tuple[list[float], list[float]]:
+    """Return x and y of the sum of two falling functions given as points with rising x."""
+    x: list[float] = []
+    y: list[float] = []
+    i = j = 0
+    while i < len(first_x) or j < len(second_x):
+        if j == len(second_x) or (i < len(first_x) and first_x[i] <= second_x[j]):
+            here = first_x[i]
+            total = first_y[i] + _on_line(second_x, second_y, j, here)
+            i += 1
+        else:
+            here = second_x[j]
+            total = second_y[j] + _on_line(first_x, first_y, i, here)
+            j += 1
+        if not x or (here - x[-1] > _ROUNDING * abs(here) and total < y[-1]):
+            x.append(here)
+            y.append(total)
+    return x, y
+
+
+def _on_line(x: Sequence[float], y: Sequence[float], place: int, at: float) -> float:
+    """Return y at `at` on the line through the points before and at index `place`.
+
+    At the ends `place` is moved to the outermost line. From whichever point is nearer, so that a
+    point of the table is met exactly.
+    """
+    right = min(max(place, 1), len(x) - 1)
+    left = right - 1
+    slope = (y[right] - y[left]) / (x[right] - x[left])
+    if abs(at - x[left]) <= abs(x[right] - at):
+        return y[left] + slope * (at - x[left])
+    return y[right] + slope * (at - x[right])
