@@ -65,6 +65,7 @@ _PERCENT = {"%": 0.01}
 
 _SI_UNIT: Final = {
     "voltage": "V",
+    "voltage difference": "V",
     "current": "A",
     "power": "W",
     "energy": "J",
@@ -81,7 +82,8 @@ _SI_UNIT: Final = {
 DIMENSIONS: Final = {
     d.name: d
     for d in (
-        Dimension("voltage", _VOLT, "24.6 V", zero=True),
+        Dimension("voltage", _VOLT, "24.6 V"),
+        Dimension("voltage difference", _VOLT, "1 V", zero=True),
         Dimension("current", _AMPERE, "10.2 A"),
         Dimension("power", {"W": 1.0, "kW": 1e3, "mW": 1e-3}, "200 W"),
         Dimension("energy", {"Wh": 3600.0, "kWh": 3.6e6}, "1.2 kWh"),

@@ -8,7 +8,8 @@ from __future__ import annotations
 import datetime
 
 from wattproof.circuit import build_circuit
-from wattproof.engine import Result, RuleSet, check, discover
+from wattproof.engine import Result, check
+from wattproof.packs import RuleSet, discover
 from wattproof.plan import load_plan
 from wattproof.rule import Rule
 from wattproof.study import Study

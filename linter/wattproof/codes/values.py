@@ -45,7 +45,8 @@ class Clause:
     @property
     def cited(self) -> str:
         """Reference and edition, and how sure we are of the paraphrase."""
-        return f"{self.reference} ({self.edition}{'' if self.verified else '; from memory'})"
+        notes = "; ".join(n for n in (self.edition, "" if self.verified else "from memory") if n)
+        return f"{self.reference} ({notes})" if notes else self.reference
 
 
 @dataclass(frozen=True, slots=True)

@@ -52,6 +52,11 @@ class String(Named):
         )
     )
     place: Name | None = Field(None, description="The surroundings it is in.", examples=["roof"])
+    blocking_diode: Voltage | None = Field(
+        None,
+        description="Forward drop of a blocking diode in series with the string, where it has one.",
+        examples=["0.5 V"],
+    )
     portable: Flag = Field(
         False, description="True where it is set up and taken away again.", examples=[False]
     )

@@ -15,7 +15,7 @@ from pydantic import BaseModel, ConfigDict, Field, GetJsonSchemaHandler
 from pydantic.json_schema import SkipJsonSchema
 from pydantic_core import CoreSchema, core_schema
 
-from wattproof.quantities import DIMENSIONS, Mistake, Quantity, read_quantity
+from wattproof.quantities import DIMENSIONS, Dimension, Mistake, Quantity, read_quantity
 from wattproof.source import Block, Items, Node, Place, Text
 
 
@@ -75,26 +75,41 @@ def quantity(*dimensions: str) -> Reader:
         return read_quantity(_text(node, f"a value such as `{kinds[0].example}`"), *dimensions)
 
     def schema() -> dict[str, Any]:
+        gauge = "conductor size" in dimensions
         units = [unit for kind in kinds for unit in kind.units]
-        if "conductor size" in dimensions:
-            units = ["AWG", *units]
         return {
             "type": "string",
-            "pattern": _quantity_pattern(units, gauge="AWG" in units),
+            "pattern": _quantity_pattern(kinds, gauge=gauge),
             "examples": [kind.example for kind in kinds],
-            "description": f"A {' or '.join(dimensions)} with its unit: {', '.join(units)}.",
+            UNITS: ["AWG", *units] if gauge else units,
         }
 
     return Reader(read, schema)
 
 
-def _quantity_pattern(units: list[str], gauge: bool) -> str:
-    number = r"[+\-\u2212]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?"
-    space = "[ \u00a0\u2009\u202f]*"
-    pattern = f"{number}{space}({'|'.join(re.escape(u).replace('/', '/') for u in units)})"
+UNITS = "units"
+"""Keyword under which a quantity's schema lists its units, until they stand in its description."""
+
+_SPACE = "[ \u00a0\u2009\u200a\u202f]*"
+
+
+def _quantity_pattern(kinds: list[Dimension], gauge: bool) -> str:
+    """What a quantity looks like, in the regular expressions that JSON Schema programs share."""
+    signed = any(kind.signed or kind.name == "temperature" for kind in kinds)
+    sign = "[-+\u2212\u2013]?" if signed else "[+]?"
+    number = rf"{sign}([0-9]+[.]?[0-9]*|[.][0-9]+)([eE][-+]?[0-9]+)?"
+    units = "|".join(_spelt(unit) for kind in kinds for unit in kind.units)
+    pattern = f"{number}{_SPACE}({units})"
     if gauge:
-        pattern = rf"({pattern}|\d/0{space}AWG|AWG{space}\d{{1,2}}(/0)?)"
-    return f"^{space}{pattern}{space}$"
+        size = "([0-9]|1[0-9]|2[0-4]|[1-4]/0)"
+        awg = "[Aa][Ww][Gg]"
+        pattern = f"({pattern}|{size}{_SPACE}{awg}|{awg}{_SPACE}{size})"
+    return f"^{_SPACE}{pattern}{_SPACE}$"
+
+
+def _spelt(unit: str) -> str:
+    """A unit in the signs that are taken as the same."""
+    return unit.replace("°", "[°º]").replace("Ω", "[Ω\u2126]")
 
 
 _NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*$")
@@ -213,7 +228,9 @@ def list_of(read: Callable[[Any], Any], item: dict[str, Any]) -> Reader:
             raise Mistake("this list is empty", "name at least one, or delete the key", node.place)
         return tuple(read(each) for each in nodes)
 
-    return Reader(read_all, lambda: {"anyOf": [item, {"type": "array", "items": item}]})
+    return Reader(
+        read_all, lambda: {"anyOf": [item, {"type": "array", "items": item, "minItems": 1}]}
+    )
 
 
 _NAME_SCHEMA = {"type": "string", "pattern": "^[a-z0-9]+(-[a-z0-9]+)*$"}
@@ -227,8 +244,11 @@ Name: TypeAlias = Annotated[Text, Reader(read_name, lambda: _NAME_SCHEMA)]
 Reference: TypeAlias = Annotated[Text, Reader(_read_reference, lambda: _REFERENCE_SCHEMA)]
 Names: TypeAlias = Annotated[tuple[Text, ...], list_of(read_name, _NAME_SCHEMA)]
 References: TypeAlias = Annotated[tuple[Text, ...], list_of(_read_reference, _REFERENCE_SCHEMA)]
-Words: TypeAlias = Annotated[Text, Reader(_read_words, lambda: {"type": "string", "minLength": 1})]
-Paths: TypeAlias = Annotated[tuple[Text, ...], list_of(_read_words, {"type": "string"})]
+_WORDS_SCHEMA = {"type": ["string", "number", "boolean"], "pattern": "[^ ]"}
+Words: TypeAlias = Annotated[Text, Reader(_read_words, lambda: _WORDS_SCHEMA)]
+Paths: TypeAlias = Annotated[
+    tuple[Text, ...], list_of(_read_words, {"type": "string", "pattern": "[^ ]"})
+]
 Whole: TypeAlias = Annotated[
     Count,
     Reader(
@@ -265,6 +285,7 @@ Date: TypeAlias = Annotated[
 ]
 
 Voltage: TypeAlias = Annotated[Quantity, quantity("voltage")]
+VoltageDifference: TypeAlias = Annotated[Quantity, quantity("voltage difference")]
 Current: TypeAlias = Annotated[Quantity, quantity("current")]
 Power: TypeAlias = Annotated[Quantity, quantity("power")]
 Charge: TypeAlias = Annotated[Quantity, quantity("charge")]

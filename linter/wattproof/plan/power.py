@@ -18,6 +18,7 @@ from wattproof.plan.fields import (
     Share,
     Temperature,
     Voltage,
+    VoltageDifference,
     Words,
     one_of,
 )
@@ -53,10 +54,10 @@ class Controller(Named):
     load_current: Current | None = Field(
         None, description="Rated current of its load terminals.", examples=["15 A"]
     )
-    start_above_battery: Voltage | None = Field(
+    start_above_battery: VoltageDifference | None = Field(
         None, description="Array voltage above battery voltage needed to start.", examples=["5 V"]
     )
-    run_above_battery: Voltage | None = Field(
+    run_above_battery: VoltageDifference | None = Field(
         None, description="Array voltage above battery voltage needed to go on.", examples=["1 V"]
     )
     charge_voltage: Voltage | None = Field(

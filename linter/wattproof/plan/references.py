@@ -79,6 +79,9 @@ def _unknown_sheets(plan: Plan) -> Iterator[tuple[str, Problem]]:
 def _unknown_names(plan: Plan) -> Iterator[tuple[str, Problem]]:
     for component in components(plan):
         yield from _unknown(_places(component), plan.site.places, "place", "site: places")
+    for case in plan.shade.values():
+        for shadow in case.shadows:
+            yield from _unknown((shadow.string,), plan.strings, "string", "strings")
     rivals = [*plan.chargers, *plan.controllers]
     for charger in plan.chargers.values():
         if charger.never_with is not None:

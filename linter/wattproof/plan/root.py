@@ -12,6 +12,7 @@ from wattproof.plan.datasheets import Datasheets
 from wattproof.plan.devices import Arrester, Breaker, Busbar, Distribution, Fuse, Switch
 from wattproof.plan.fields import Date, Name, Part, Paths, Share, Whole, Words, one_of
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
+from wattproof.plan.shade import ShadeCase
 from wattproof.plan.site import Site
 from wattproof.plan.wiring import Bond, Wire
 from wattproof.source import Text
@@ -93,6 +94,9 @@ class Plan(Head):
     )
     arresters: dict[str, Arrester] = Field(default_factory=dict, description="Surge arresters.")
     wires: dict[str, Wire] = Field(default_factory=dict, description="Wires between terminals.")
+    shade: dict[str, ShadeCase] = Field(
+        default_factory=dict, description="Cases of shade to compute, by name."
+    )
     accepted: list[Accepted] = Field(
         default_factory=list, description="Findings that the owner accepts."
     )

@@ -85,6 +85,7 @@ def _inline_schema(schema: dict[str, Any]) -> None:
             "additionalProperties": {
                 "type": "object",
                 "properties": details,
+                "dependentRequired": {"from_end": ["distance"], "distance": ["from_end"]},
                 "additionalProperties": False,
             },
         },

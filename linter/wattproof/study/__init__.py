@@ -2,23 +2,41 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
 from wattproof.circuit import Circuit, Conductor, Element, Passage, Source, Tree, leaves
 from wattproof.codes import BodyOfRules, body
+from wattproof.plan.array import String
+from wattproof.plan.power import Controller
 from wattproof.plan.root import Plan
-from wattproof.source import Place
-from wattproof.study.arrays import ArrayStudy, Backflow, Branch, Chain, Joint
+from wattproof.plan.terminals import by_name, resolve
+from wattproof.source import Place, Text
+from wattproof.study.arrays import ArrayStudy, Backflow, Branch, Chain, Joint, Link, device_rating
 from wattproof.study.assumptions import Assumer
 from wattproof.study.battery_side import BankStudy, BatterySide
+from wattproof.study.charging import Charging, charging
 from wattproof.study.climate import Climate, from_table
+from wattproof.study.curves import CurveStudy
 from wattproof.study.devices import DeviceStudy
 from wattproof.study.drops import Path, array_path, battery_paths
-from wattproof.study.protection import Exit, Guard, exits, guards
+from wattproof.study.labels import (
+    Contradiction,
+    PowerGap,
+    Slip,
+    contradictions,
+    fill_factor,
+    power_gap,
+    slips,
+)
+from wattproof.study.limits import exceeds, margin_below, spread
+from wattproof.study.module_models import ModuleModel
+from wattproof.study.protection import Exit, Guard, PositiveNet, battery_feed, exits, guards
 from wattproof.study.states import STATES, WORDS, State
 from wattproof.study.strings import ModuleStudy, StringStudy
+from wattproof.study.window import Window
 from wattproof.study.wires import Carrying, WireStudy, conductor_size
 from wattproof.working import Assumption, Value
 
@@ -31,18 +49,32 @@ __all__ = [
     "Branch",
     "Carrying",
     "Chain",
+    "Charging",
+    "Contradiction",
     "DeviceStudy",
     "Exit",
     "Figure",
     "Guard",
     "Joint",
+    "Link",
     "ModuleStudy",
     "Path",
+    "PowerGap",
+    "Slip",
     "State",
     "StringStudy",
     "Study",
+    "Window",
     "WireStudy",
+    "contradictions",
+    "device_rating",
+    "exceeds",
+    "fill_factor",
     "from_table",
+    "margin_below",
+    "power_gap",
+    "slips",
+    "spread",
 ]
 
 
@@ -82,8 +114,20 @@ class Study:
                 leaf.element for leaf in leaves(array.tree) if isinstance(leaf.element, Source)
             ]
             strings = {s: StringStudy(s, self.climate, self.modules) for s in sources}
-            found.append(ArrayStudy(array, self.plan, self.climate, strings))
+            feed = battery_feed(array, self._positive_net)
+            leaks = array.controller.blocks_reverse is False
+            maybe = _may_leak(array.controller)
+            study = ArrayStudy(array, self.plan, self.climate, strings)
+            study.feed, study.possible_feed = feed if leaks else None, feed if maybe else None
+            found.append(study)
         return tuple(found)
+
+    @cached_property
+    def curves(self) -> tuple[CurveStudy, ...]:
+        """The curves of each array that can be drawn."""
+        models = {name: ModuleModel(m.sheet, self.assume) for name, m in self.modules.items()}
+        found = [CurveStudy(a, self.wires, models, self.window_of(a)) for a in self.arrays]
+        return tuple(curves for curves in found if curves.drawable)
 
     @cached_property
     def battery_side(self) -> BatterySide:
@@ -128,12 +172,42 @@ class Study:
 
     @cached_property
     def guards(self) -> tuple[Guard, ...]:
-        """For every wire fed by a bank, the overcurrent devices in between."""
-        return tuple(g for bank in self.banks for g in guards(bank, self.circuit, self.wires))
+        """For every stretch of wire that banks feed, the overcurrent devices in between."""
+        return tuple(guards(self._positive_net, self.wires))
+
+    @cached_property
+    def _positive_net(self) -> PositiveNet:
+        return PositiveNet(self.banks, self.circuit)
+
+    @cached_property
+    def charging(self) -> tuple[Charging, ...]:
+        """What charges each bank, all sources at once."""
+        found = (charging(b, self.battery_side, self.circuit, self.arrays) for b in self.banks)
+        return tuple(c for c in found if c is not None)
 
     def array_of(self, wire: WireStudy) -> ArrayStudy | None:
         """The array that a wire belongs to."""
         return next((found[0] for c in wire.conductors if (found := self._on_arrays.get(c))), None)
+
+    def users_of(self, module: ModuleStudy) -> tuple[String, ...]:
+        """The strings that use a module, in the order of the plan."""
+        strings = self.plan.strings.values()
+        return tuple(s for s in strings if module.name in (s.modules or (s.module,)))
+
+    def array_at(self, reference: Text) -> ArrayStudy | None:
+        """The array that a terminal named in the plan belongs to."""
+        reached = resolve(reference, by_name(self.plan))
+        for array in self.arrays:
+            if reached.component == array.controller.name:
+                return array if reached.port == "pv" else None
+            if reached.component in array.components:
+                return array
+        return None
+
+    def window_of(self, array: ArrayStudy) -> Window:
+        """What the array's controller needs of it."""
+        ways = [p for p in self.paths if p.kind == "array" and p.target == array.controller.name]
+        return Window(array, self.bank_of(array), ways[0].drop if ways else None, self.assume)
 
     def bank_of(self, array: ArrayStudy) -> BankStudy | None:
         """The bank that the array's controller charges."""
@@ -230,7 +304,17 @@ class Study:
         flows = [f for p in passages if (f := self.battery_side.flow(p)) is not None]
         current = max(flows, key=lambda v: v.number, default=None)
         volts = self.battery_side.charge_voltage(first.start)
-        return DeviceStudy(tuple(passages), "battery", volts, current, None, self.assume)
+        banks = self.battery_side.banks_of(first.start)
+        return DeviceStudy(
+            tuple(passages),
+            "battery",
+            volts,
+            current,
+            None,
+            self.assume,
+            self.plan.distribution.get(first.end.component),
+            banks[0].nominal if banks else None,
+        )
 
     def figures(self) -> Iterator[Figure]:
         """Every computed quantity, in a fixed order."""
@@ -273,8 +357,16 @@ class Study:
             yield Figure(name, "standard", "array current at maximum power", array.imp("standard"))
             yield Figure(name, "standard", "array power", array.power("standard"))
             for flow in array.backflows:
-                if flow.current is not None:
+                if flow.current is not None and math.isfinite(flow.current.number):
                     yield Figure(flow.string.name, "", "reverse current", flow.current)
+
+
+def _may_leak(controller: Controller) -> bool:
+    """True where the plan does not say whether battery current can pass it backwards.
+
+    A tracker's converter passes none; of a pulse-width controller only its manual tells.
+    """
+    return controller.kind == "pwm" and controller.blocks_reverse is None
 
 
 def _wire_figures(wire: WireStudy) -> Iterator[Figure]:

@@ -8,6 +8,7 @@ for what the controller gets. A curve solver takes this file's place without tou
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -20,19 +21,21 @@ from wattproof.circuit import (
     Passage,
     Series,
     Source,
+    Terminal,
     Tree,
     has_source,
     is_overcurrent,
     leaves,
 )
 from wattproof.physics.modules import temperature_at_limit
-from wattproof.plan.array import Combiner
+from wattproof.plan.array import Combiner, String
+from wattproof.plan.devices import Busbar
 from wattproof.plan.power import Controller
 from wattproof.plan.root import Plan
 from wattproof.source import Place
 from wattproof.study.climate import Climate, from_table
 from wattproof.study.states import WORDS, State
-from wattproof.study.strings import StringStudy
+from wattproof.study.strings import ModuleStudy, StringStudy
 from wattproof.working import Value, declared, largest, smallest, total
 
 Combine = Callable[[list[Value]], Value]
@@ -48,6 +51,11 @@ class Branch:
     name: str
     tree: Tree
     strings: tuple[StringStudy, ...]
+
+    @property
+    def declared_strings(self) -> tuple[String, ...]:
+        """Its strings as the plan names them, each once."""
+        return _declared(self.strings)
 
 
 @dataclass(frozen=True, eq=False)
@@ -65,15 +73,29 @@ class Joint:
 
 
 @dataclass(frozen=True, eq=False)
-class Chain:
-    """Modules or groups in series: a string, or groups linked by wires.
+class Link:
+    """A module or group in a chain.
 
-    members: names and trees or modules that carry the same current.
+    current: at maximum power (A). in_parallel: modules side by side in it, at most.
     """
 
     name: str
-    at: Place
-    members: tuple[tuple[str, Value], ...]
+    current: Value
+    in_parallel: int
+
+
+@dataclass(frozen=True, eq=False)
+class Chain:
+    """Modules or groups in series: a string, or groups linked by wires.
+
+    links: what carries the same current. strings: as the plan names them, each once. loss: the
+    largest share of their power that the common current can cost.
+    """
+
+    name: str
+    links: tuple[Link, ...]
+    strings: tuple[String, ...]
+    loss: Value
 
 
 @dataclass(frozen=True, eq=False)
@@ -81,8 +103,10 @@ class Backflow:
     """What can flow backwards into a string when one of its modules fails short.
 
     current: sustained (A), after the devices on the way; None where nothing can.
+    unlimited: the same as if no device were on the way; without limit from a battery.
     devices: overcurrent devices between the string and the nearest joint that feeds it.
-    lead: conductors between the string and that joint.
+    leads: conductors between the string and that joint. joint: its name, empty without one.
+    from_battery: True where the controller lets battery current through.
     """
 
     string: StringStudy
@@ -90,16 +114,25 @@ class Backflow:
     unlimited: Value | None
     devices: tuple[Passage, ...]
     leads: tuple[Conductor, ...]
+    joint: str = ""
+    from_battery: bool = False
 
 
 @dataclass(eq=False)
 class ArrayStudy:
-    """What feeds one solar input."""
+    """What feeds one solar input.
+
+    feed: battery current (A) that the controller is known to let through backwards, after the
+    devices between the two; None where it lets none. possible_feed: likewise, of a controller of
+    which the plan does not say.
+    """
 
     array: Array
     plan: Plan
     climate: Climate
     strings: dict[Source, StringStudy]
+    feed: Value | None = None
+    possible_feed: Value | None = None
     _values: dict[tuple[str, Tree, State], Value | None] = field(default_factory=dict)
 
     @property
@@ -127,6 +160,42 @@ class ArrayStudy:
         sources = [leaf.element for leaf in leaves(tree)]
         return tuple(self.strings[s] for s in sources if isinstance(s, Source))
 
+    @cached_property
+    def declared_strings(self) -> tuple[String, ...]:
+        """Its strings as the plan names them, each once however many a short form makes of it."""
+        return _declared(self.all_strings)
+
+    @cached_property
+    def modules(self) -> tuple[ModuleStudy, ...]:
+        """The datasheets of its modules, each once."""
+        return tuple({m.name: m for s in self.all_strings for m in s.modules}.values())
+
+    @cached_property
+    def joined(self) -> tuple[Combiner | Busbar, ...]:
+        """The combiners and the bars of positive pole at its terminals."""
+        bars = {t.component for t in self._terminals if t.pole == "positive"}
+        return (
+            *(c for name, c in self.plan.combiners.items() if name in self.components),
+            *(b for name, b in self.plan.busbars.items() if name in bars),
+        )
+
+    @cached_property
+    def components(self) -> frozenset[str]:
+        """Names of the components at its terminals, those plugged straight into a joint too."""
+        found = {t.component for t in self._terminals}
+        found |= {leaf.element.name for leaf in leaves(self.tree)}
+        waiting = [name for name in found if name in self.plan.combiners]
+        while waiting:
+            plugged = {r.split(".")[0] for r in self.plan.combiners[waiting.pop()].joins or ()}
+            waiting += [n for n in plugged - found if n in self.plan.combiners]
+            found |= plugged
+        return frozenset(found)
+
+    @cached_property
+    def _terminals(self) -> set[Terminal]:
+        elements = [leaf.element for leaf in leaves(self.tree)]
+        return {terminal for e in elements for terminal in (e.start, e.end)}
+
     def voc(self, state: State, tree: Tree | None = None) -> Value:
         """Open-circuit voltage (V): parallel takes the highest branch."""
         return self._figure("Voc", state, tree)
@@ -138,6 +207,10 @@ class ArrayStudy:
     def vmp(self, state: State, tree: Tree | None = None) -> Value:
         """Voltage at maximum power (V): parallel takes the lowest branch."""
         return self._figure("Vmp", state, tree)
+
+    def highest_vmp(self, state: State, tree: Tree | None = None) -> Value:
+        """Voltage at maximum power of the branches where it is highest (V)."""
+        return self._figure("Vmax", state, tree)
 
     def imp(self, state: State, tree: Tree | None = None) -> Value:
         """Current at maximum power (A): series takes the smallest member."""
@@ -157,10 +230,42 @@ class ArrayStudy:
         cells = self.climate.coldest.number
         return temperature_at_limit(standard.number, cold.number, cells, limit.number)
 
+    def in_series(self, tree: Tree | None = None) -> int:
+        """Modules in series on the way through it that has the most."""
+        return _most(tree or self.tree, Series)
+
+    def in_parallel(self, tree: Tree | None = None) -> int:
+        """Strings side by side where it has the most."""
+        return _most(tree or self.tree, Parallel)
+
+    def fitting_in_series(self, volts: float) -> int:
+        """How many of its modules in series stay within a voltage (V) on the coldest morning."""
+        each = max(module.cold_voc().number for module in self.modules)
+        return math.floor(volts / each) if each else 0
+
+    def loss_at(self, joint: Joint) -> Value:
+        """The largest share of their power that unlike voltages of branches can cost.
+
+        At any voltage up to its own at maximum power a branch gives at least its current at
+        maximum power, and above that no less than nothing up to open circuit. So the best of
+        these voltages, times those currents, is left at least.
+        """
+        trees = [branch.tree for branch in joint.branches]
+        opens = min(self.voc("standard", tree).number for tree in trees)
+        volts = {v.number: v for v in (self.vmp("standard", tree) for tree in trees)}
+        left = [
+            v * total([self.imp("standard", t) for t in trees if self.vmp("standard", t) >= v])
+            for v in volts.values()
+            if v.number <= opens
+        ]
+        whole = total([self._power_of(tree) for tree in trees])
+        share = 1.0 - largest(left) / whole
+        return share.named(f"loss({joint.name})", f"most that is lost at {joint.name}", "%")
+
     @cached_property
     def joints(self) -> tuple[Joint, ...]:
         """Every place where branches meet in parallel, inner ones first."""
-        return tuple(self._joints(self.tree))
+        return tuple(self._joints(self._as_joined(self.tree)))
 
     @cached_property
     def chains(self) -> tuple[Chain, ...]:
@@ -170,7 +275,15 @@ class ArrayStudy:
     @cached_property
     def backflows(self) -> tuple[Backflow, ...]:
         """For each string, what its neighbours can push back into it."""
-        return tuple(self._backflows(self.tree, None, None, (), ()))
+        return tuple(self._backflows(self.tree, _Way(self.feed, self.feed)))
+
+    @cached_property
+    def possible_backflows(self) -> tuple[Backflow, ...]:
+        """The same if the controller lets battery current through; empty where that is known."""
+        if self.possible_feed is None:
+            return ()
+        way = _Way(self.possible_feed, self.possible_feed)
+        return tuple(self._backflows(self.tree, way))
 
     def carried(self) -> Iterator[tuple[Leaf, Tree]]:
         """Each conductor and device of the array with the part of it whose current it carries."""
@@ -180,6 +293,7 @@ class ArrayStudy:
         "Voc": ("open-circuit voltage", "V", total, largest),
         "Isc": ("short-circuit current", "A", largest, total),
         "Vmp": ("voltage at maximum power", "V", total, smallest),
+        "Vmax": ("voltage at maximum power of the highest branches", "V", total, largest),
         "Imp": ("current at maximum power", "A", smallest, total),
     }
 
@@ -194,7 +308,13 @@ class ArrayStudy:
             if not isinstance(tree.element, Source):
                 return None
             string = self.strings[tree.element]
-            by_symbol = {"Voc": string.voc, "Isc": string.isc, "Vmp": string.vmp, "Imp": string.imp}
+            by_symbol = {
+                "Voc": string.voc,
+                "Isc": string.isc,
+                "Vmp": string.vmp,
+                "Vmax": string.vmp,
+                "Imp": string.imp,
+            }
             return by_symbol[symbol](state)
         key = (symbol, tree, state)
         if key not in self._values:
@@ -225,12 +345,22 @@ class ArrayStudy:
                 component = tree.negative.component
             if component in self.plan.combiners:
                 return component
+        if isinstance(tree, Series):
+            inner = [member for member in tree.members if has_source(member)]
+            if len(inner) == 1:
+                return self.name_of(inner[0])
         strings = {str(s.source.string.name): None for s in self.strings_of(tree)}
         if len(strings) == 1 and len(self.strings_of(tree)) > 1:
             return next(iter(strings))
         names = [s.name for s in self.strings_of(tree)]
         joined = " + ".join(names[:4])
         return joined if len(names) <= 4 else f"{joined} + {len(names) - 4} more"
+
+    def _power_of(self, tree: Tree) -> Value:
+        """Power at standard conditions of a part of it (W)."""
+        power = self.vmp("standard", tree) * self.imp("standard", tree)
+        name = self.name_of(tree)
+        return power.named(f"P({name})", f"power of {name}, {WORDS['standard']}", "W")
 
     def _joints(self, tree: Tree) -> Iterator[Joint]:
         if isinstance(tree, Leaf):
@@ -246,9 +376,12 @@ class ArrayStudy:
 
     def _mixed_strings(self) -> Iterator[Chain]:
         for string in self.all_strings:
-            members = {m.name: (m.name, m.imp) for m in string.modules}
-            if len(members) > 1:
-                yield Chain(string.name, string.at, tuple(members.values()))
+            links = {m.name: Link(m.name, m.imp, 1) for m in string.modules}
+            if len(links) > 1:
+                whole = total([m.vmp * m.imp for m in string.modules])
+                left = string.vmp("standard") * string.imp("standard")
+                loss = _loss(string.name, left, whole)
+                yield Chain(string.name, tuple(links.values()), (string.source.string,), loss)
 
     def _groups_in_series(self, tree: Tree) -> Iterator[Chain]:
         if isinstance(tree, Leaf):
@@ -258,43 +391,83 @@ class ArrayStudy:
         if isinstance(tree, Series):
             members = [m for m in tree.members if has_source(m)]
             if len(members) > 1:
-                named = tuple((self.name_of(m), self.imp("standard", m)) for m in members)
-                strings = self.strings_of(tree)
-                yield Chain(self.name_of(tree), strings[0].at, named)
+                links = tuple(self._link(member) for member in members)
+                name, strings = self.name_of(tree), _declared(self.strings_of(tree))
+                whole = total([self._power_of(member) for member in members])
+                yield Chain(name, links, strings, _loss(name, self._power_of(tree), whole))
 
-    def _backflows(
-        self,
-        tree: Tree,
-        sustained: Value | None,
-        unlimited: Value | None,
-        devices: tuple[Passage, ...],
-        leads: tuple[Conductor, ...],
-    ) -> Iterator[Backflow]:
+    def _link(self, tree: Tree) -> Link:
+        return Link(self.name_of(tree), self.imp("standard", tree), self.in_parallel(tree))
+
+    def _as_joined(self, tree: Tree) -> Tree:
+        """The same circuit, with joints that are plugged into a joint told apart by `joins`."""
+        if isinstance(tree, Leaf):
+            return tree
+        members = tuple(self._as_joined(member) for member in tree.members)
+        if isinstance(tree, Series):
+            return Series(members)
+        combiner = self.plan.combiners.get(self.name_of(tree))
+        if combiner is not None:
+            members = self._plugged(combiner, members)
+        return Parallel(members, tree.negative, tree.positive)
+
+    def _plugged(self, combiner: Combiner, members: tuple[Tree, ...]) -> tuple[Tree, ...]:
+        """Branches of a joint, those of another joint plugged into it taken as one branch."""
+        for reference in combiner.joins or ():
+            inner = self.plan.combiners.get(reference.split(".")[0])
+            if inner is None or inner is combiner:
+                continue
+            under = self._strings_under(inner, {str(combiner.name)})
+            own = tuple(m for m in members if self._string_names(m) <= under)
+            if len(own) < 2 or len(own) == len(members):
+                continue
+            ends = [Terminal(str(inner.name), "", pole) for pole in ("negative", "positive")]
+            branch = Parallel(self._plugged(inner, own), *ends)
+            members = (*(m for m in members if m not in own), branch)
+        return members
+
+    def _strings_under(self, combiner: Combiner, passed: set[str]) -> set[str]:
+        """Names of the strings that a joint joins, through other joints too."""
+        passed.add(str(combiner.name))
+        found: set[str] = set()
+        for reference in combiner.joins or ():
+            name = reference.split(".")[0]
+            if name in self.plan.combiners and name not in passed:
+                found |= self._strings_under(self.plan.combiners[name], passed)
+            elif name in self.plan.strings:
+                found.add(name)
+        return found
+
+    def _string_names(self, tree: Tree) -> set[str]:
+        return {str(s.source.string.name) for s in self.strings_of(tree)}
+
+    def _backflows(self, tree: Tree, way: _Way) -> Iterator[Backflow]:
         """Walk inwards: siblings add to what can flow back, devices on the way limit it."""
         if isinstance(tree, Leaf):
             if isinstance(tree.element, Source):
                 string = self.strings[tree.element]
-                yield Backflow(string, sustained, unlimited, devices, leads)
+                named = way.named(string.name)
+                yield Backflow(
+                    string,
+                    named.sustained,
+                    named.unlimited,
+                    way.devices,
+                    way.leads,
+                    way.joint,
+                    self.feed is not None or self.possible_feed is not None,
+                )
             return
         if isinstance(tree, Parallel):
             for member in tree.members:
                 others = self._pushed_by(tree, member)
-                more = others if sustained is None else sustained + others
-                whole = others if unlimited is None else unlimited + others
-                yield from self._backflows(member, more, whole, (), ())
+                yield from self._backflows(member, way.joined(others, self.name_of(tree)))
             return
         here = [m.element for m in tree.members if isinstance(m, Leaf)]
-        limiting = [e for e in here if isinstance(e, Passage) and is_overcurrent(e)]
-        wires = tuple(e for e in here if isinstance(e, Conductor))
-        for device in limiting:
-            if sustained is not None:
-                rating = device_rating(device)
-                sustained = smallest([sustained, rating])
+        devices = [e for e in here if isinstance(e, Passage) and is_overcurrent(e)]
+        leads = [e for e in here if isinstance(e, Conductor)]
         for member in tree.members:
             if has_source(member):
-                yield from self._backflows(
-                    member, sustained, unlimited, (*devices, *limiting), (*leads, *wires)
-                )
+                yield from self._backflows(member, way.along(devices, leads))
 
     def _pushed_by(self, joint: Parallel, member: Tree) -> Value:
         """Current (A) that the other branches of a joint drive into one of them."""
@@ -305,6 +478,69 @@ class ArrayStudy:
         name = self.name_of(member)
         words = f"current of the other branches into {name}"
         return (factor * total(others)).named(f"Irev({name})", words, "A")
+
+
+def _declared(strings: tuple[StringStudy, ...]) -> tuple[String, ...]:
+    """The plan's strings that some strings of the circuit come from, each once."""
+    return tuple({s.source.string.name: s.source.string for s in strings}.values())
+
+
+def _most(tree: Tree, adding: type[Series] | type[Parallel]) -> int:
+    """Modules in series (adding: Series) or strings side by side (adding: Parallel), at most."""
+    if isinstance(tree, Leaf):
+        if not isinstance(tree.element, Source):
+            return 0
+        return len(tree.element.modules) if adding is Series else 1
+    counts = [_most(member, adding) for member in tree.members]
+    return sum(counts) if isinstance(tree, adding) else max(counts)
+
+
+def _loss(name: str, left: Value, whole: Value) -> Value:
+    """Share of power that a common current costs at most.
+
+    At a smaller current each member keeps at least its voltage at maximum power.
+    """
+    words = f"most that is lost in {name}"
+    return (1.0 - left / whole).named(f"loss({name})", words, "%")
+
+
+@dataclass(frozen=True)
+class _Way:
+    """What can flow back along a way into the array, and what is on it since the last joint."""
+
+    sustained: Value | None
+    unlimited: Value | None
+    devices: tuple[Passage, ...] = ()
+    leads: tuple[Conductor, ...] = ()
+    joint: str = ""
+
+    def joined(self, others: Value, joint: str) -> _Way:
+        """Past a joint, into one of its branches: the others add to it."""
+        sustained = others if self.sustained is None else self.sustained + others
+        unlimited = others if self.unlimited is None else self.unlimited + others
+        return _Way(sustained, unlimited, joint=joint)
+
+    def along(self, devices: list[Passage], leads: list[Conductor]) -> _Way:
+        """Along conductors and through devices, which limit it to their rating."""
+        sustained = self.sustained
+        if sustained is not None and devices:
+            sustained = smallest([sustained, *(device_rating(d) for d in devices)])
+        return _Way(
+            sustained,
+            self.unlimited,
+            (*self.devices, *devices),
+            (*self.leads, *leads),
+            self.joint,
+        )
+
+    def named(self, string: str) -> _Way:
+        """The same with its numbers named for a string."""
+        words = f"what can flow backwards into {string}"
+        sustained, unlimited = (
+            value if value is None or value.unit else value.named(f"Irev({string})", words, "A")
+            for value in (self.sustained, self.unlimited)
+        )
+        return _Way(sustained, unlimited, self.devices, self.leads, self.joint)
 
 
 def device_rating(passage: Passage) -> Value:

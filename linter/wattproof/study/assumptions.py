@@ -24,8 +24,13 @@ ENGINE_AMBIENT_ELSEWHERE = 85.0
 VOC_COEFFICIENT = -0.0040  # 1/K; crystalline modules lie between -0.0024 and -0.0036
 VMP_COEFFICIENT = -0.0045  # 1/K
 ISC_COEFFICIENT = 0.0006  # 1/K; labels lie between 0.0003 and 0.0006
+BYPASS_GROUPS = 2  # bypass diodes of a rigid module of BYPASS_GROUPS_FROM or more; else none
+BYPASS_GROUPS_FROM = 100.0  # W
+VOC_PER_CELL = 0.65  # V, to guess the number of cells in series from the label
 MOUNTING = "roof-bonded"  # the hottest
 
+SERIES_FUSE = {"rigid": 15.0, "flexible": 0.0, "folding": 0.0}  # A at least; else by its current
+SERIES_FUSE_LARGEST = 30.0  # A, the largest that labels of this class commonly print
 SYSTEM_VOLTAGE = {"rigid": 600.0, "flexible": 60.0, "folding": 60.0}  # V
 
 INSULATION = {  # °C by what a cable is sold as
@@ -49,6 +54,8 @@ CABLE_VOLTAGE = {  # V by what a cable is sold as
 SURE_COPPER = ("pv", "marine", "building")  # cables that standards make of copper
 DROP_TEMPERATURE = 75.0  # °C of a conductor at full load
 
+LEAD = ("flooded", "agm", "gel")
+
 CHARGE_VOLTAGE_PER_12_V = {  # V, the upper end of what the chemistry is charged at
     "lithium-iron-phosphate": 14.6,
     "flooded": 14.8,
@@ -62,8 +69,10 @@ LOW_VOLTAGE_PER_12_V = {  # V, at the end of discharge under load
     "gel": 10.5,
 }
 CHARGE_RATE = {"lithium-iron-phosphate": 0.5, "flooded": 0.2, "agm": 0.3, "gel": 0.2}  # 1/h
+CHARGE_RATE_AT_BEST = {"lithium-iron-phosphate": 1.0, "flooded": 0.35, "agm": 1.0, "gel": 0.35}
 RUN_ABOVE_BATTERY = 1.0  # V
 INVERTER_EFFICIENCY = 0.85
+CURRENT_AT_BEST = 0.74  # of a current that rests on assumptions: no loss, and nominal voltage
 VEHICLE_CHARGER_EFFICIENCY = 0.88
 ALTERNATOR_LOW_VOLTAGE_PER_12_V = 12.5  # V at the input of a vehicle charger
 
@@ -136,6 +145,18 @@ class Assumer:
             f"The maximum system voltage of `{subject}` ({build}) is taken as {number:g} V, since "
             "its datasheet gives none.",
             "max_system_voltage",
+        )
+
+    def series_fuse(self, number: float, build: str, subject: str, place: Place) -> Value:
+        """Maximum series fuse of a module."""
+        return self._value(
+            "maximum series fuse",
+            subject,
+            place,
+            (number, "A", "Ifuse", f"maximum series fuse of {subject}"),
+            f"The maximum series fuse of `{subject}` ({build}) is taken as {number:.3g} A, since "
+            "its datasheet gives none.",
+            "max_series_fuse",
         )
 
     def ambient(self, array_side: bool, engine: bool, subject: str, place: Place) -> Value:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import combinations
+from typing import Literal, TypeAlias
 
 from wattproof.circuit import Circuit, Conductor, Passage, Terminal, nominal_class
 from wattproof.plan.fields import Named
@@ -12,6 +14,7 @@ from wattproof.plan.terminals import by_name
 from wattproof.source import Place
 from wattproof.study.assumptions import (
     ALTERNATOR_LOW_VOLTAGE_PER_12_V,
+    CHARGE_RATE_AT_BEST,
     CHARGE_VOLTAGE_PER_12_V,
     INVERTER_EFFICIENCY,
     LOW_VOLTAGE_PER_12_V,
@@ -19,6 +22,8 @@ from wattproof.study.assumptions import (
     Assumer,
 )
 from wattproof.working import Value, counted, declared, largest, smallest, tabled, total
+
+Flow: TypeAlias = Literal["charge", "draw"]
 
 
 @dataclass(frozen=True, eq=False)
@@ -73,6 +78,13 @@ class BankStudy:
         rate = self.assume.charge_rate(self.battery.chemistry, self.name, self.at)
         return (rate * self.capacity).named(f"Icharge({self.name})", words, "A")
 
+    @property
+    def charge_limit_at_best(self) -> float:
+        """The largest charge current that it could stand (A), where the label does not say."""
+        if self.battery.max_charge_current is not None:
+            return self.charge_limit.number
+        return CHARGE_RATE_AT_BEST[self.battery.chemistry] * self.capacity.number / 3600.0
+
     @cached_property
     def charge_voltage_limit(self) -> Value:
         """Highest charge voltage of the bank (V)."""
@@ -114,6 +126,9 @@ class BatterySide:
             name: BankStudy(battery, assume) for name, battery in circuit.plan.batteries.items()
         }
         self._flows: dict[Conductor | Passage, Value | None] = {}
+        self._charge_voltages: dict[tuple[Terminal, str], Value | None] = {}
+        self._draws: dict[tuple[str, str], Value | None] = {}
+        self._sides: dict[Conductor | Passage, tuple[_Side, ...]] = {}
 
     def banks_of(self, terminal: Terminal) -> list[BankStudy]:
         """The banks whose pole of that name is on the terminal's net."""
@@ -123,6 +138,10 @@ class BatterySide:
             for name, bank in self.banks.items()
             if self.circuit.nets.net(Terminal(name, "", terminal.pole)) == net
         ]
+
+    def beside(self, bank: BankStudy) -> list[BankStudy]:
+        """The banks in parallel with one, itself among them."""
+        return self.banks_of(Terminal(bank.name, "", "positive"))
 
     def charges(self, bank: BankStudy) -> list[tuple[Named, Value]]:
         """Every source that charges a bank, with its rated output current (A)."""
@@ -146,8 +165,14 @@ class BatterySide:
 
     def charge_voltage(self, terminal: Terminal) -> Value | None:
         """Highest voltage (V) that a source on the terminal's net charges to; None without."""
-        volts: list[Value] = []
         net = self.circuit.nets.net(terminal)
+        key = (net, terminal.pole)
+        if key not in self._charge_voltages:
+            self._charge_voltages[key] = self._charge_voltage(terminal, net)
+        return self._charge_voltages[key]
+
+    def _charge_voltage(self, terminal: Terminal, net: Terminal) -> Value | None:
+        volts: list[Value] = []
         for name, component in self.components.items():
             written = getattr(component, "charge_voltage", None)
             if not isinstance(component, Controller | Charger) or written is None:
@@ -167,22 +192,42 @@ class BatterySide:
         return self._flows[element]
 
     def _flow(self, element: Conductor | Passage) -> Value | None:
-        cut = self.circuit.battery_side.get(element)
-        if cut is None:
-            return None
-        if cut.in_ring:
-            everything = _Side(self, cut.before)
-            candidates = [v for v in (everything.supply, everything.demand) if v is not None]
-        else:
-            before, after = _Side(self, cut.before), _Side(self, cut.after)
-            candidates = [*_through(before, after), *_through(after, before)]
+        candidates = [*self._flows_of(element, "charge"), *self._flows_of(element, "draw")]
         if not candidates:
             return None
         name = element.name
         return largest(candidates).named(f"I({name})", f"lasting current in {name}", "A")
 
+    def flow_of(self, element: Conductor | Passage, kind: Flow) -> Value | None:
+        """The current (A) of one kind: what charges a bank, or what consumers draw."""
+        candidates = self._flows_of(element, kind)
+        return largest(candidates) if candidates else None
+
+    def _flows_of(self, element: Conductor | Passage, kind: Flow) -> list[Value]:
+        sides = self._sides_of(element)
+        if len(sides) < 2:
+            flows = [side.supply if kind == "charge" else side.demand for side in sides]
+        else:
+            through = _charged if kind == "charge" else _drawn
+            flows = [through(near, far) for near, far in (sides, sides[::-1])]
+        return [flow for flow in flows if flow is not None]
+
+    def _sides_of(self, element: Conductor | Passage) -> tuple[_Side, ...]:
+        """What lies on its two sides; one for all where it is in a ring, none off the battery."""
+        if element not in self._sides:
+            cut = self.circuit.battery_side.get(element)
+            ends = () if cut is None else (cut.before,) if cut.in_ring else (cut.before, cut.after)
+            self._sides[element] = tuple(_Side(self, terminals) for terminals in ends)
+        return self._sides[element]
+
     def drawn(self, component: Named, port: str) -> Value | None:
         """Current (A) that a consumer draws at low voltage; None for what draws nothing."""
+        key = (str(component.name), port)
+        if key not in self._draws:
+            self._draws[key] = self._draw(component, port)
+        return self._draws[key]
+
+    def _draw(self, component: Named, port: str) -> Value | None:
         if isinstance(component, Load):
             return self._load(component)
         if isinstance(component, Inverter):
@@ -247,7 +292,7 @@ class _Side:
     """What lies on one side of a cut."""
 
     def __init__(self, battery_side: BatterySide, terminals: tuple[Terminal, ...]) -> None:
-        supplies: list[Value] = []
+        supplies: list[tuple[Named, Value]] = []
         demands: list[Value] = []
         self.has_bank = False
         for terminal in dict.fromkeys(terminals):
@@ -257,26 +302,50 @@ class _Side:
             elif isinstance(component, Charger) or (
                 isinstance(component, Controller) and terminal.port == "battery"
             ):
-                supplies.append(battery_side.output(component))
+                supplies.append((component, battery_side.output(component)))
             elif component is not None:
                 drawn = battery_side.drawn(component, terminal.port)
                 if drawn is not None:
                     demands.append(drawn)
-        self.supply = total(supplies) if supplies else None
+        self.supply = total([v for _, v in at_once(supplies)]) if supplies else None
         self.demand = total(demands) if demands else None
 
 
-def _through(near: _Side, far: _Side) -> list[Value]:
-    """Currents that can last from one side to the other.
+def _charged(near: _Side, far: _Side) -> Value | None:
+    """What sources on one side give to a bank on the other: a bank takes all of it (A)."""
+    return near.supply if far.has_bank else None
 
-    A bank takes all that the sources give; loads take what they draw, from a bank or from sources.
-    """
-    currents: list[Value] = []
-    if near.supply is not None and far.has_bank:
-        currents.append(near.supply)
-    if far.demand is not None:
-        if near.has_bank:
-            currents.append(far.demand)
-        elif near.supply is not None:
-            currents.append(smallest([near.supply, far.demand]))
-    return currents
+
+def _drawn(near: _Side, far: _Side) -> Value | None:
+    """What consumers on the far side draw, from a bank or from sources on the near one (A)."""
+    if far.demand is None:
+        return None
+    if near.has_bank:
+        return far.demand
+    return smallest([near.supply, far.demand]) if near.supply is not None else None
+
+
+MOST_EXCLUSIVE = 12
+"""Sources with `never_with` of which every combination is tried; with more, all count at once."""
+
+
+def at_once(sources: list[tuple[Named, Value]]) -> list[tuple[Named, Value]]:
+    """Those sources that can work at the same time and give the most together (A each)."""
+    names = {str(source.name) for source, _ in sources}
+    pairs = {
+        frozenset((str(source.name), str(other)))
+        for source, _ in sources
+        if (other := getattr(source, "never_with", None)) in names - {str(source.name)}
+    }
+    bound = [s for s in sources if any(str(s[0].name) in pair for pair in pairs)]
+    if not bound or len(bound) > MOST_EXCLUSIVE:
+        return sources
+    best: tuple[float, frozenset[str]] = (-1.0, frozenset())
+    for count in range(1, len(bound) + 1):
+        for chosen in combinations(bound, count):
+            together = frozenset(str(source.name) for source, _ in chosen)
+            amps = sum(current.number for _, current in chosen)
+            if amps > best[0] and not any(pair <= together for pair in pairs):
+                best = (amps, together)
+    left_out = {str(source.name) for source, _ in bound} - best[1]
+    return [s for s in sources if str(s[0].name) not in left_out]

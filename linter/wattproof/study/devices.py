@@ -7,7 +7,7 @@ from functools import cached_property
 
 from wattproof.circuit import Passage, is_overcurrent
 from wattproof.codes import DeviceStyle, style
-from wattproof.plan.devices import Breaker, Device, Fuse, Switch, Way
+from wattproof.plan.devices import Breaker, Device, Distribution, Fuse, Switch, Way
 from wattproof.source import Place
 from wattproof.study.arrays import ArrayStudy, device_rating
 from wattproof.study.assumptions import Assumer
@@ -21,7 +21,8 @@ class DeviceStudy:
 
     volts: the highest voltage (V) across it when open; None where nothing is known to drive it.
     current: the largest lasting current (A) in it; None where nothing flows.
-    array: the array that it belongs to, on the array side.
+    array: the array that it belongs to, on the array side. panel: the panel of a panel way.
+    nominal: the bank's nominal voltage (V), on the battery side.
     """
 
     passages: tuple[Passage, ...]
@@ -30,6 +31,8 @@ class DeviceStudy:
     current: Value | None
     array: ArrayStudy | None
     assume: Assumer
+    panel: Distribution | None = None
+    nominal: Value | None = None
 
     @property
     def device(self) -> Device | Way:
@@ -76,7 +79,8 @@ class DeviceStudy:
     @cached_property
     def rated_voltage(self) -> Value | None:
         """Rated DC voltage (V): printed, or the least of its style; None where nothing says."""
-        written = getattr(self.device, "voltage", None)
+        printed_on = self.panel if self.panel is not None else self.device
+        written = getattr(printed_on, "voltage", None)
         if written is not None:
             return declared(written, f"Un({self.name})", f"rated voltage of {self.name}")
         usual = self.style.dc_voltage if self.style is not None else None

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal, TypeAlias
 
 from wattproof.circuit import Circuit, Conductor, Leaf, Series, Terminal, Tree
 from wattproof.circuit import Source as ArraySource
+from wattproof.physics.conductors import ConductorSize
 from wattproof.plan.power import Charger, Controller, Inverter, Load
 from wattproof.study.arrays import ArrayStudy
-from wattproof.study.battery_side import BankStudy, BatterySide
+from wattproof.study.battery_side import BankStudy, BatterySide, Flow
 from wattproof.study.wires import WireStudy
 from wattproof.working import Value, total
 
@@ -30,6 +31,10 @@ class Path:
     target: str
     wires: tuple[WireStudy, ...]
     volts: Value
+
+    def in_size(self, wire: WireStudy, size: ConductorSize) -> Path:
+        """The same way with one of its wires in another size."""
+        return replace(self, wires=tuple(w.in_size(size) if w is wire else w for w in self.wires))
 
     @property
     def drop(self) -> Value | None:
@@ -88,7 +93,11 @@ def _string_paths(
 def battery_paths(
     circuit: Circuit, battery_side: BatterySide, wires: dict[str, WireStudy]
 ) -> list[Path]:
-    """Paths from each source to the bank it charges, and from a bank to each consumer."""
+    """Paths from each source to the bank it charges, and from a bank to each consumer.
+
+    On the one count what is charged, on the other what is drawn: a cable that both share does not
+    carry both at once.
+    """
     paths: list[Path] = []
     for bank in battery_side.banks.values():
         ways = _ways_from(bank, circuit)
@@ -103,7 +112,10 @@ def battery_paths(
                 ports, kind = ("",), "critical"
             else:
                 continue
+            flow: Flow = "charge" if kind == "charge" else "draw"
             for port in ports:
+                if Terminal(name, port, "positive") not in ways:
+                    continue
                 names = dict.fromkeys(
                     w
                     for pole in ("positive", "negative")
@@ -111,9 +123,17 @@ def battery_paths(
                 )
                 if names:
                     ends = (name, bank.name) if kind == "charge" else (bank.name, name)
-                    studies = tuple(wires[w] for w in names)
+                    studies = tuple(_at_flow(wires[w], flow, battery_side) for w in names)
                     paths.append(Path(kind, *ends, studies, bank.nominal))  # type: ignore[arg-type]
     return paths
+
+
+def _at_flow(wire: WireStudy, flow: Flow, battery_side: BatterySide) -> WireStudy:
+    """The wire with the current of one kind."""
+    positive = [c for c in wire.conductors if c.pole == "positive"]
+    flows = [battery_side.flow_of(c, flow) for c in positive or wire.conductors]
+    currents = [f for f in flows if f is not None]
+    return wire.carrying_current(max(currents, key=lambda v: v.number, default=None))
 
 
 def _ways_from(bank: BankStudy, circuit: Circuit) -> dict[Terminal, tuple[str, ...]]:

@@ -10,18 +10,22 @@ from __future__ import annotations
 from functools import cached_property
 
 from wattproof.circuit import Source
+from wattproof.codes import NotTabulated
 from wattproof.physics import modules as formulas
 from wattproof.plan.datasheets import ModuleSheet
 from wattproof.quantities import Quantity
 from wattproof.source import Place
 from wattproof.study.assumptions import (
     ISC_COEFFICIENT,
+    SERIES_FUSE,
+    SERIES_FUSE_LARGEST,
     VMP_COEFFICIENT,
     VOC_COEFFICIENT,
     Assumer,
 )
 from wattproof.study.climate import Climate, from_table
 from wattproof.study.states import WORDS, State
+from wattproof.study.string_fuses import FuseWindow, fuse_window
 from wattproof.working import Value, counted, declared, largest, smallest, total
 
 
@@ -64,6 +68,41 @@ class ModuleStudy:
         if self.sheet.pmax is not None:
             return declared(self.sheet.pmax, "Pmax", words)
         return (self.vmp * self.imp).named("Pmax", words, "W")
+
+    @cached_property
+    def system_voltage(self) -> Value:
+        """Highest voltage that any array of it may have (V)."""
+        written = self.sheet.max_system_voltage
+        if written is None:
+            return self.assume.system_voltage(self.sheet.build, self.name, self.sheet.at)
+        return declared(written, f"Usys({self.name})", f"maximum system voltage of {self.name}")
+
+    @cached_property
+    def max_series_fuse(self) -> Value:
+        """Maximum series fuse on the label (A).
+
+        Without one: 1.56 times its short-circuit current, as labels are made, down to a standard
+        rating, but never below what one alike neighbour drives into it; and at least the usual
+        figure of rigid modules.
+        """
+        written = self.sheet.max_series_fuse
+        if written is not None:
+            return declared(written, "Ifuse", f"maximum series fuse of {self.name}")
+        isc = self.isc.number
+        try:
+            usual = self.climate.code.previous_rating(1.5625 * isc)
+        except NotTabulated:
+            usual = 0.0
+        build = str(self.sheet.build)
+        number = max(usual, 1.25 * isc, SERIES_FUSE[build])
+        return self.assume.series_fuse(number, build, self.name, self.sheet.at)
+
+    @property
+    def max_series_fuse_at_best(self) -> float:
+        """What the label could say at most (A), where the plan does not."""
+        if self.sheet.max_series_fuse is not None:
+            return self.sheet.max_series_fuse.value
+        return max(SERIES_FUSE_LARGEST, 2.4 * self.isc.number)
 
     def cold_voc(self) -> Value:
         """Open-circuit voltage with cells as cold as the coldest air (V).
@@ -183,6 +222,22 @@ class StringStudy:
     def imp(self, state: State) -> Value:
         """Current at maximum power: the smallest of the members' (A), at standard temperature."""
         return self._common("current at maximum power", "Imp", state)
+
+    @cached_property
+    def max_series_fuse(self) -> Value:
+        """Maximum series fuse: the smallest of the members' labels (A)."""
+        return min((m.max_series_fuse for m in self.modules), key=lambda v: v.number)
+
+    @property
+    def max_series_fuse_at_best(self) -> float:
+        """The same, where what labels do not say is as kind as can be (A)."""
+        return min(m.max_series_fuse_at_best for m in self.modules)
+
+    @cached_property
+    def fuse_window(self) -> FuseWindow:
+        """Between which ratings its own fuse lies."""
+        isc, label = self.isc("standard"), self.max_series_fuse
+        return fuse_window(self.name, isc, label, self.climate.code)
 
     def _module_voc(self, module: ModuleStudy, state: State) -> Value:
         if state == "coldest":

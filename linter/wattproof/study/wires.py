@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Literal, TypeAlias
@@ -23,8 +24,9 @@ from wattproof.plan.root import Plan
 from wattproof.plan.wiring import Wire
 from wattproof.quantities import gauge_of
 from wattproof.source import Place
-from wattproof.study.assumptions import DROP_TEMPERATURE, SURE_COPPER, Assumer
+from wattproof.study.assumptions import CURRENT_AT_BEST, DROP_TEMPERATURE, SURE_COPPER, Assumer
 from wattproof.study.climate import from_table
+from wattproof.study.limits import SLACK, exceeds
 from wattproof.working import Value, counted, declared, function, smallest, tabled
 
 Side: TypeAlias = Literal["array", "battery"]
@@ -80,6 +82,16 @@ class WireStudy:
         """The same wire in another size of conductor."""
         return replace(self, size=size)
 
+    def larger_sizes(self) -> Iterator[WireStudy]:
+        """The same wire in each larger size of the body's tables, ascending."""
+        for size in self.code.conductor_sizes():
+            if size.area_mm2 > self.size.area_mm2 * (1.0 + SLACK):
+                yield self.in_size(size)
+
+    def carrying_current(self, operating: Value | None) -> WireStudy:
+        """The same wire with another operating current (A)."""
+        return replace(self, operating=operating)
+
     @property
     def parallel(self) -> int:
         """Conductors in parallel for each pole."""
@@ -92,6 +104,14 @@ class WireStudy:
         if written is None:
             return self.assume.insulation(self.sheet)
         return declared(written, "Ti", f"insulation temperature of {self.sheet.name}")
+
+    @cached_property
+    def rated_voltage(self) -> Value:
+        """Rated voltage of its cable (V)."""
+        written = self.sheet.voltage
+        if written is None:
+            return self.assume.cable_voltage(self.sheet)
+        return declared(written, "Ucable", f"rated voltage of {self.sheet.name}")
 
     @cached_property
     def ambient(self) -> Value:
@@ -116,14 +136,45 @@ class WireStudy:
 
     def carrying_at_best(self) -> Value | None:
         """What it would carry if everything assumed were as kind as can be (A): 105 °C, 30 °C."""
-        kind = max(105.0, self.insulation.number)
+        found = self._ampacity_at_best()
+        return None if found is None else Value(found.value * self.parallel, "A")
+
+    @property
+    def fails_at_best(self) -> bool:
+        """True where its current is too large even if everything assumed were kind."""
+        best = self.carrying_at_best()
+        if best is None or self.current is None:
+            return False
+        share = CURRENT_AT_BEST if self.current.assumptions else 1.0
+        return exceeds(share * self.current, best)
+
+    def device_limit_at_best(self) -> Value | None:
+        """The largest overcurrent device that would protect it in that case (A)."""
+        found = self._ampacity_at_best()
+        if found is None:
+            return None
+        whole = _scaled(found, [Value(float(self.parallel))])
+        return Value(self.code.largest_device(whole)[0], "A")
+
+    @property
+    def largest_fitting_device(self) -> float | None:
+        """The largest standard rating (A) that protects it and bears its lasting current."""
+        if isinstance(self.carrying, str):
+            return None
         try:
-            found = self.code.ampacity(
-                self.size, kind, Surroundings(30.0, free_air=True), 90.0, self.sheet.kind
-            )
+            rating = self.code.previous_rating(self.carrying.device_limit.number)
         except NotTabulated:
             return None
-        return Value(found.value * self.parallel, "A")
+        needed = self.code.continuous_factor.value * (self.current.number if self.current else 0.0)
+        return rating if rating >= needed * (1.0 - SLACK) else None
+
+    def _ampacity_at_best(self) -> Ampacity | None:
+        kind = max(105.0, self.insulation.number)
+        around = Surroundings(30.0, free_air=True)
+        try:
+            return self.code.ampacity(self.size, kind, around, 90.0, self.sheet.kind)
+        except NotTabulated:
+            return None
 
     @cached_property
     def resistance_per_metre(self) -> Value:

@@ -1,0 +1,5 @@
+"""Lets `python -m wattproof` do what `wattproof` does."""
+
+from wattproof.cli.main import main
+
+main()

@@ -1,0 +1,49 @@
+"""All commands, wired."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from wattproof.cli.basis import basis
+from wattproof.cli.check import check
+from wattproof.cli.curve import curve
+from wattproof.cli.figures import figures
+from wattproof.cli.output import write_text
+from wattproof.cli.rules import rules
+from wattproof.cli.schema import schema
+
+
+def build_app() -> typer.Typer:
+    """The program as typer sees it. Nothing of the library is loaded before a command runs."""
+    app = typer.Typer(
+        rich_markup_mode=None,
+        pretty_exceptions_enable=False,
+        add_completion=False,
+        no_args_is_help=True,
+    )
+    app.callback()(_common)
+    for command in (check, figures, curve, basis, rules, schema):
+        app.command()(command)
+    return app
+
+
+def _version(asked: bool) -> None:
+    if asked:
+        from wattproof import __version__
+
+        write_text(f"wattproof {__version__}\n")
+        raise typer.Exit
+
+
+def _common(
+    version: Annotated[
+        bool,
+        typer.Option("--version", help="Show the version.", callback=_version, is_eager=True),
+    ] = False,
+) -> None:
+    """Check a declared off-grid solar installation before any part is connected.
+
+    It does not replace the local code or a licensed electrician.
+    """

@@ -1,0 +1,32 @@
+"""wattproof basis: what a rule compares, and why."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+
+def basis(
+    rule: Annotated[
+        str, typer.Argument(metavar="RULE", help="The id of a rule.", show_default=False)
+    ],
+) -> None:
+    """Explain a rule: what it compares, why, on what basis, with an example.
+
+    Exit status: 0, or 2 where there is no such rule.
+    """
+    from wattproof.cli.output import write_text
+    from wattproof.cli.packs import installed_rules, report_failures
+    from wattproof.cli.settings import find_rule
+    from wattproof.codes import body, known
+    from wattproof.engine import OWN_FINDINGS
+    from wattproof.reports import rule_text
+
+    if rule in OWN_FINDINGS:
+        write_text(rule_text.render_own(rule, OWN_FINDINGS[rule]))
+        return
+    rule_set = installed_rules()
+    report_failures(rule_set)
+    local = {code: body(code).local for code in known()}
+    write_text(rule_text.render(find_rule(rule, rule_set), local))

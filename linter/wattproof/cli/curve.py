@@ -1,0 +1,139 @@
+"""wattproof curve: current and power against voltage, at the solar input of each controller."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterator
+from typing import TYPE_CHECKING, Annotated, Final
+
+import typer
+
+if TYPE_CHECKING:
+    from wattproof.reports.curves_data import NotDrawn
+    from wattproof.study import Study
+
+_OUTPUT: Final = "-"
+
+
+def curve(
+    plan: Annotated[
+        str,
+        typer.Argument(
+            metavar="PLAN", help="The plan: a file, or - for standard input.", show_default=False
+        ),
+    ],
+    csv: Annotated[
+        str | None,
+        typer.Option(
+            metavar="FILE",
+            help="Save the curves as rows of numbers; - for standard output.",
+            show_default=False,
+        ),
+    ] = None,
+    svg: Annotated[
+        str | None,
+        typer.Option(
+            metavar="FILE",
+            help="Save the curves as a picture; - for standard output.",
+            show_default=False,
+        ),
+    ] = None,
+    name: Annotated[
+        str | None,
+        typer.Option(
+            metavar="FILE",
+            help="The name of the plan on standard input, from which its parts are found.",
+            show_default=False,
+        ),
+    ] = None,
+) -> None:
+    """Show what each array gives its controller, and where the controller works.
+
+    In full sun: at standard test conditions, on the coldest morning and at the hottest noon.
+
+    Exit status: 0, or 2 where the plan or the call is unusable or no curve can be drawn.
+    """
+    from wattproof.circuit import build_circuit
+    from wattproof.cli.errors import CallUnusable
+    from wattproof.cli.output import write_error, write_text
+    from wattproof.cli.plans import STANDARD_INPUT
+    from wattproof.plan import load_plan
+    from wattproof.reports import curves_csv, curves_data, curves_svg, curves_text, figures_text
+    from wattproof.source import PlanUnusable
+    from wattproof.study import Study
+
+    if name is not None and plan != STANDARD_INPUT:
+        raise CallUnusable("--name goes with a plan on standard input: write - for PLAN")
+    _refuse_clashes(plan, csv, svg)
+    table_shown = _OUTPUT not in (csv, svg)
+    file = (name or "standard-input") if plan == STANDARD_INPUT else plan
+    try:
+        study = Study(build_circuit(load_plan(plan, shown_as=file)))
+    except PlanUnusable as unusable:
+        problems = sorted(set(unusable.problems))
+        if table_shown:
+            write_text(figures_text.render_unusable(file, problems))
+        else:
+            for problem in problems:
+                write_error(f"{problem.place}: {problem.message}")
+        raise typer.Exit(2) from None
+    title = str(study.plan.title or "")
+    inputs = [curves_data.read(found) for found in study.curves]
+    missing = list(_not_drawn(study))
+    saved = []
+    if inputs:
+        saved += _written(csv, lambda: curves_csv.render(inputs))
+        saved += _written(svg, lambda: curves_svg.render(title, inputs))
+    if table_shown:
+        write_text(curves_text.render(file, title, inputs, missing, saved))
+    else:
+        for reason in curves_text.why_not(inputs, missing):
+            write_error(f"{file}: {reason}")
+    if not inputs:
+        raise typer.Exit(2)
+
+
+def _refuse_clashes(plan: str, *targets: str | None) -> None:
+    """No file is written over the plan, and no two into one."""
+    from wattproof.cli.errors import CallUnusable
+
+    named = [t for t in targets if t is not None]
+    if len({_whole(t) for t in named}) < len(named):
+        raise CallUnusable("--csv and --svg cannot go to the same place")
+    if plan != _OUTPUT and _whole(plan) in {_whole(t) for t in named if t != _OUTPUT}:
+        raise CallUnusable(f"the curves would be written over the plan {plan}: name another file")
+
+
+def _whole(path: str) -> str:
+    return path if path == _OUTPUT else os.path.realpath(path)
+
+
+def _not_drawn(study: Study) -> Iterator[NotDrawn]:
+    """The inputs without curves, with what each label in the way is refused for."""
+    from wattproof.reports.curves_data import NotDrawn
+    from wattproof.study.module_models import ModuleModel
+
+    drawn = {curves.array for curves in study.curves}
+    for array in study.arrays:
+        if array not in drawn:
+            models = [ModuleModel(module.sheet, study.assume) for module in array.modules]
+            refused = [(m.name, m.refusal) for m in models if m.fit is None]
+            yield NotDrawn(str(array.controller.name), tuple(refused))
+
+
+def _written(target: str | None, render: Callable[[], str]) -> list[str]:
+    """Write a document where it was asked for. Returns the file, if one was saved."""
+    from wattproof.cli.errors import CallUnusable
+    from wattproof.cli.output import write_document
+
+    if target is None:
+        return []
+    if target == _OUTPUT:
+        write_document(render())
+        return []
+    try:
+        with open(target, "w", encoding="utf-8", newline="\n") as file:
+            file.write(render())
+    except OSError as error:
+        raise CallUnusable(f"{target} cannot be written: {error.strerror}") from None
+    return [target]

@@ -1,0 +1,68 @@
+"""wattproof figures: every computed quantity of a plan."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from wattproof.cli.choices import FiguresFormat
+
+
+def figures(
+    plan: Annotated[
+        str,
+        typer.Argument(
+            metavar="PLAN", help="The plan: a file, or - for standard input.", show_default=False
+        ),
+    ],
+    format: Annotated[
+        FiguresFormat, typer.Option(help="text for people, json for programs.")
+    ] = FiguresFormat.text,
+    working: Annotated[
+        bool, typer.Option("--working", help="Show how every number was worked out.")
+    ] = False,
+    name: Annotated[
+        str | None,
+        typer.Option(
+            metavar="FILE",
+            help="The name of the plan on standard input, from which its parts are found.",
+            show_default=False,
+        ),
+    ] = None,
+) -> None:
+    """Show every quantity that is computed of a plan.
+
+    Exit status: 0, or 2 where the plan or the call is unusable.
+    """
+    from wattproof.circuit import build_circuit
+    from wattproof.cli.errors import CallUnusable
+    from wattproof.cli.output import write_document, write_text
+    from wattproof.cli.plans import STANDARD_INPUT
+    from wattproof.plan import load_plan
+    from wattproof.reports import figures_json, figures_text
+    from wattproof.source import PlanUnusable
+    from wattproof.study import Study
+
+    if name is not None and plan != STANDARD_INPUT:
+        raise CallUnusable("--name goes with a plan on standard input: write - for PLAN")
+    file = (name or "standard-input") if plan == STANDARD_INPUT else plan
+    try:
+        study = Study(build_circuit(load_plan(plan, shown_as=file)))
+    except PlanUnusable as unusable:
+        problems = sorted(set(unusable.problems))
+        if format is FiguresFormat.json:
+            write_document(figures_json.render(file, (), problems))
+        else:
+            write_text(figures_text.render_unusable(file, problems))
+        raise typer.Exit(2) from None
+    if format is FiguresFormat.json:
+        write_document(figures_json.render(file, study.figures()))
+        return
+    title = str(study.plan.title or "")
+    code_title = f"{study.code.title} ({study.code.edition})"
+    write_text(
+        figures_text.render(
+            file, title, study.code.id, code_title, study.figures(), working=working
+        )
+    )

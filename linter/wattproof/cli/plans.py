@@ -1,0 +1,67 @@
+"""Which plans a call means: files as named, and the plans in folders."""
+
+from __future__ import annotations
+
+import os
+import re
+import stat
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from wattproof.cli.errors import CallUnusable
+from wattproof.source import MAX_BYTES
+
+STANDARD_INPUT: Final = "-"
+_TOP_KEY: Final = re.compile(r"^[\"']?([a-z_-]+)[\"']?[ \t]*:", re.MULTILINE)
+_IN_BRACES: Final = re.compile(r"\{[^{}]*\bwattproof\b")
+_OF_PARTS_FILES: Final = {"wattproof", "datasheets"}
+
+
+def find_plans(given: Sequence[str]) -> list[str]:
+    """The plans meant, each once: files in the order given, those of a folder sorted.
+
+    Raises CallUnusable for a folder without a plan.
+    """
+    found: dict[str, str] = {}
+    for path in given:
+        if path != STANDARD_INPUT and os.path.isdir(path):
+            plans = sorted(_plans_below(path))
+            if not plans:
+                raise CallUnusable(
+                    f"there is no plan in the folder {path}: name a file, or a folder with plans"
+                )
+        else:
+            plans = [path]
+        for plan in plans:
+            found.setdefault(os.path.realpath(plan) if plan != STANDARD_INPUT else plan, plan)
+    return list(found.values())
+
+
+def _plans_below(folder: str) -> Iterator[str]:
+    for here, folders, files in os.walk(folder):
+        folders[:] = [name for name in folders if not name.startswith(".")]
+        for name in files:
+            path = os.path.join(here, name)
+            if name.endswith((".yaml", ".yml")) and _is_plan(path):
+                yield path
+
+
+def _is_plan(path: str) -> bool:
+    """Whether a YAML file is to be checked: not one of something else, nor one of datasheets only.
+
+    A file that cannot be read, or a plan with a key missing, is checked, so that it is not passed
+    over in silence.
+    """
+    try:
+        if not stat.S_ISREG(os.stat(path).st_mode):
+            return False
+        with open(path, "rb") as file:
+            data = file.read(MAX_BYTES)
+    except OSError:
+        return True
+    coding = "utf-16" if data[:2] in (b"\xff\xfe", b"\xfe\xff") else "utf-8-sig"
+    text = data.decode(coding, "replace")
+    keys = set(_TOP_KEY.findall(text))
+    if "wattproof" in keys:
+        return not keys <= _OF_PARTS_FILES
+    return _IN_BRACES.search(text) is not None and text.lstrip().startswith("{")

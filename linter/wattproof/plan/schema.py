@@ -1,0 +1,144 @@
+"""The JSON Schema of a plan, for editors and other programs, built from the models.
+
+The reader does not use it: it says more, and in better words. What the models check between keys
+is repeated here in TOGETHER; tests hold the two against each other.
+"""
+
+from __future__ import annotations
+
+import json
+from typing import Any, Final
+
+from wattproof.plan.fields import UNITS
+from wattproof.plan.root import VERSION, Plan
+
+_NAME: Final = "^[a-z0-9]+(-[a-z0-9]+)*$"
+
+TOGETHER: Final[dict[str, dict[str, Any]]] = {
+    "String": {
+        "oneOf": [{"required": ["module"]}, {"required": ["modules"]}],
+        "allOf": [
+            {"not": {"required": ["series", "arrangement"]}},
+            {"not": {"required": ["modules", "series"]}},
+            {"not": {"required": ["modules", "arrangement"]}},
+        ],
+    },
+    "ModuleSheet": {"anyOf": [{"required": ["imp"]}, {"required": ["pmax"]}]},
+    "Load": {"oneOf": [{"required": ["current"]}, {"required": ["power"]}]},
+}
+"""Keys that belong together or exclude each other, by model."""
+
+EXAMPLES: Final[dict[str, Any]] = {
+    "site": {
+        "coldest": "-18 °C",
+        "hottest": "40 °C",
+        "places": {"roof": {"ambient": "65 °C", "sunlight": True}},
+    },
+    "places": {"roof": {"ambient": "65 °C", "sunlight": True}},
+    "datasheets": {"cables": {"pv-10": {"size": "10 AWG", "kind": "pv"}}},
+    "modules": {"rigid-200": {"voc": "24.6 V", "vmp": "20.5 V", "isc": "10.2 A", "pmax": "200 W"}},
+    "cables": {"pv-10": {"size": "10 AWG", "kind": "pv", "insulation_temperature": "90 °C"}},
+    "connector": {"style": "locking-pv", "make": "A", "rating": "30 A"},
+    "strings": {"port": {"module": "rigid-200", "series": 3, "mounting": "roof-gap"}},
+    "combiners": {"roof-joint": {"joins": ["port", "starboard"], "kind": "branch-connector"}},
+    "fuses": {"charge-fuse": {"rating": "40 A", "voltage": "58 V", "style": "bolt-down"}},
+    "breakers": {"pv-breaker": {"rating": "20 A", "voltage": "150 V", "poles": 2}},
+    "switches": {"pv-off": {"rating": "30 A", "voltage": "150 V", "dc": True}},
+    "controllers": {
+        "tracker": {"kind": "mppt", "max_input_voltage": "100 V", "max_output_current": "30 A"}
+    },
+    "batteries": {
+        "house": {"chemistry": "lithium-iron-phosphate", "nominal": "12.8 V", "capacity": "200 Ah"}
+    },
+    "busbars": {"positive-bar": {"rating": "150 A"}},
+    "distribution": {"panel": {"rating": "100 A", "ways": {"lights": {"fuse": "10 A"}}}},
+    "ways": {"lights": {"fuse": "10 A", "style": "blade"}},
+    "inverters": {"mains": {"power": "1500 W", "nominal": "12 V"}},
+    "loads": {"refrigerator": {"power": "45 W", "nominal": "12 V"}},
+    "chargers": {"alternator": {"kind": "alternator", "max_output_current": "90 A"}},
+    "bonds": {"chassis-bond": {"from": "house.negative", "to": "chassis", "cable": "bond-8"}},
+    "arresters": {"pv-arrester": {"across": "tracker.pv", "voltage": "150 V"}},
+    "wires": {
+        "home-run": {"from": "port", "to": "tracker.pv", "cable": "pv-10", "length": "16 ft"}
+    },
+    "accepted": [
+        {"rule": "voltage-drop", "where": "home-run", "reason": "the loss is known and small"}
+    ],
+}
+"""What stands under a key that holds further keys. Each is checked against the schema in tests."""
+
+
+def plan_schema() -> dict[str, Any]:
+    """The schema (draft 2020-12) of a plan, the same at every call."""
+    made = Plan.model_json_schema(by_alias=True, mode="validation")
+    definitions: dict[str, Any] = made.pop("$defs")
+    for name, rules in TOGETHER.items():
+        definitions[name].update(rules)
+    made["properties"]["wattproof"] = {
+        "enum": [VERSION, str(VERSION)],
+        "description": "Version of the plan format.",
+        "examples": [VERSION],
+    }
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": f"Wattproof plan, format {VERSION}",
+        **_of_object(made),
+        "$defs": {name: _tidied(definitions[name]) for name in sorted(definitions)},
+    }
+
+
+def schema_text() -> str:
+    """The schema as `wattproof schema` prints it."""
+    return json.dumps(plan_schema(), indent=2, ensure_ascii=False) + "\n"
+
+
+def _tidied(schema: Any) -> Any:
+    """A schema without what the models' library adds for itself."""
+    if isinstance(schema, list):
+        return [_tidied(each) for each in schema]
+    if not isinstance(schema, dict):
+        return schema
+    if "properties" in schema:
+        return _of_object(schema)
+    if "anyOf" in schema:
+        schema = _without_null(schema)
+    if "additionalProperties" in schema and isinstance(schema["additionalProperties"], dict):
+        schema = {**schema, "propertyNames": {"pattern": _NAME}}
+    kept = {key: value for key, value in schema.items() if key not in ("title", UNITS)}
+    if kept.get("default", ...) in (None, []):
+        del kept["default"]
+    return {key: value if key == "examples" else _tidied(value) for key, value in kept.items()}
+
+
+def _of_object(schema: dict[str, Any]) -> dict[str, Any]:
+    """A schema with named properties, which may themselves be called `title` or `default`."""
+    rest = {k: v for k, v in schema.items() if k not in ("properties", "title")}
+    properties = {key: _property(key, value) for key, value in schema["properties"].items()}
+    return {**_tidied(rest), "properties": properties}
+
+
+def _property(key: str, schema: dict[str, Any]) -> dict[str, Any]:
+    """A key's schema, with its units in the description and an example."""
+    units = _units(schema)
+    tidy: dict[str, Any] = _tidied(schema)
+    if units:
+        tidy["description"] = f"{tidy['description']} Units: {', '.join(units)}."
+    if "examples" not in tidy and key in EXAMPLES:
+        tidy["examples"] = [EXAMPLES[key]]
+    return tidy
+
+
+def _units(schema: dict[str, Any]) -> list[str]:
+    for each in (schema, *schema.get("anyOf", ())):
+        if UNITS in each:
+            return list(each[UNITS])
+    return []
+
+
+def _without_null(schema: dict[str, Any]) -> dict[str, Any]:
+    """A plan leaves a key out; it never writes null. One form that is left needs no choice."""
+    forms = [form for form in schema["anyOf"] if form != {"type": "null"}]
+    if len(forms) == 1:
+        rest = {key: value for key, value in schema.items() if key != "anyOf"}
+        return {**forms[0], **rest}
+    return {**schema, "anyOf": forms}

@@ -1,0 +1,41 @@
+"""Shade: cases that the owner wants to see computed."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field
+
+from wattproof.plan.fields import Name, Named, Part, Share, Whole, one_of
+from wattproof.source import Text
+
+
+class Shadow(Part):
+    """What falls on one module of a string, or on every module of it."""
+
+    string: Name = Field(description="The string that it falls on.", examples=["port"])
+    module: Whole | None = Field(
+        None,
+        description="The module, counted from the string's negative lead; without it, all.",
+        examples=[1],
+    )
+    groups: Whole | None = Field(
+        None,
+        description="How many of its groups of cells, each with its bypass diode; without it, all.",
+        examples=[1],
+    )
+    light: Share = Field(
+        description="Share of the light that still reaches the cells.", examples=["20 %"]
+    )
+
+
+class ShadeCase(Named):
+    """Shadows that fall at the same time: of a roof box, an antenna, a tree."""
+
+    state: Annotated[Text, one_of("standard", "coldest", "hottest")] = Field(
+        Text("standard"), description="The state in which it is computed.", examples=["hottest"]
+    )
+    shadows: list[Shadow] = Field(
+        description="What falls on which module.",
+        examples=[[{"string": "port", "module": 1, "groups": 1, "light": "20 %"}]],
+    )

@@ -1,0 +1,80 @@
+"""Text in columns: words wrapped at 80, a label on the left and what belongs to it on the right."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from typing import Final
+from unicodedata import category, combining, east_asian_width
+
+WIDTH: Final = 80
+LABEL: Final = 10
+"""Columns that a label and the space after it take."""
+
+_UNSAFE = frozenset(("Cc", "Cf", "Cs", "Zl", "Zp", "Co", "Cn"))
+_NUMBER_THEN_UNIT = re.compile(
+    r"(?<=\d) (?=(?:[kmµ]?[VAWΩ]|k?Wh|Ah|mm²|[cm]?m|ft|°C|%(?:/K)?|AWG)(?!\w))"
+)
+_GLUE: Final = "\u00a0"
+
+
+def clean(text: str) -> str:
+    """Text that is safe to show: what would move the cursor or hide itself is spelt out."""
+    if text.isascii() and text.isprintable():
+        return text
+    text = re.sub(r"[\t\r\n]+", " ", text)
+    return "".join(f"<U+{ord(c):04X}>" if category(c) in _UNSAFE else c for c in text)
+
+
+def width(text: str) -> int:
+    """The columns that a text takes on a screen."""
+    if text.isascii():
+        return len(text)
+    return sum(0 if combining(c) else 2 if east_asian_width(c) in "WF" else 1 for c in text)
+
+
+def wrapped(text: str, columns: int, *, keep: bool = False) -> Iterator[str]:
+    """The lines of a text. Number and unit stay together; keep: words longer than a line too."""
+    line = ""
+    for word in _NUMBER_THEN_UNIT.sub(_GLUE, clean(text)).split(" "):
+        if not word:
+            continue
+        if line and width(line) + 1 + width(word) <= columns:
+            line += " " + word
+            continue
+        if line:
+            yield line.replace(_GLUE, " ")
+        while width(word) > columns and not keep:
+            head = _head(word, columns)
+            yield head.replace(_GLUE, " ")
+            word = word[len(head) :]
+        line = word
+    if line:
+        yield line.replace(_GLUE, " ")
+
+
+def labelled(label: str, text: str, *, indent: int = 0, keep: bool = False) -> Iterator[str]:
+    """A label, and beside it a text in lines that hang below each other. Nothing for no text."""
+    margin = " " * (indent + LABEL)
+    start = f"{' ' * indent}{label:<{LABEL}}"
+    for line in wrapped(text, WIDTH - len(margin), keep=keep):
+        yield start + line
+        start = margin
+
+
+def hanging(text: str, *, first: str, margin: int) -> Iterator[str]:
+    """A text in lines of which the first begins with a mark, and the others hang at a margin."""
+    start = first
+    for line in wrapped(text, WIDTH - max(margin, len(first))):
+        yield start + line
+        start = " " * margin
+
+
+def _head(word: str, columns: int) -> str:
+    """As much of a word as fits."""
+    taken = 0
+    for index, character in enumerate(word):
+        taken += width(character)
+        if taken > columns:
+            return word[: max(index, 1)]
+    return word

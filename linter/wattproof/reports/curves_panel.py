@@ -1,0 +1,194 @@
+"""One panel of the picture: current or power of one array against voltage, in all states."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from typing import Final, TypeAlias
+
+from wattproof.reports.curves_axes import Scale, ticks
+from wattproof.reports.curves_data import InputCurves, Spot, StateCurve
+from wattproof.reports.curves_labels import SIZE, Box, Labels
+from wattproof.reports.curves_marks import STYLES, Style, mark, ring, stroke
+from wattproof.reports.svg_elements import Position, element, label, line, path
+from wattproof.working import shown
+
+INK: Final = "#333333"
+SOFT: Final = "#666666"
+BAND: Final = "#e8f1dc"
+_GRID: Final = "#d9d9d9"
+_EDGE: Final = "#7d9a5b"
+_ACROSS: Final = 9  # ticks, about
+_UP: Final = 6
+_ON_FALL: Final = (0.5, 0.65, 0.35, 0.8, 0.2)
+"""Shares of the short-circuit current at which a curve may carry its name."""
+
+_TOGETHER: Final = 14.0
+"""Operating points nearer than this have one label."""
+
+Named: TypeAlias = tuple[str, tuple[Position, ...], str]
+"""A label: its text, the points at any of which it may stand, and its colour."""
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """Where a panel stands and its scales, `up` for the quantity in `unit`."""
+
+    curves: InputCurves
+    box: Box
+    across: Scale
+    up: Scale
+    quantity: str
+    unit: str
+
+    def current_drawn(self) -> Iterator[str]:
+        """The panel of current: curves with their names and open-circuit voltages."""
+        yield from self._drawn(lambda v, i: i, self._names())
+
+    def power_drawn(self) -> Iterator[str]:
+        """The panel of power: maxima and operating points with their numbers."""
+        yield from self._drawn(lambda v, i: v * i, (*self._maxima(), *self._works()))
+
+    def _drawn(
+        self, height: Callable[[float, float], float], named: Iterable[Named]
+    ) -> Iterator[str]:
+        labels = Labels(self.box)
+        yield from self._ground()
+        for x in self._window_edges():
+            labels.avoid([(x, self.box.top), (x, self.box.bottom)])
+        for state, style in self._states():
+            points = [self._at(v, height(v, i)) for v, i in state.points]
+            labels.avoid(points)
+            yield path(points, **stroke(style))
+        for state, style in self._states():
+            for spot in state.maxima:
+                at = self._at(spot.voltage, height(spot.voltage, spot.current))
+                labels.taken.append(_room(at, 6.0))
+                yield mark(*at, style)
+            if state.work is not None:
+                spot = state.work.spot
+                at = self._at(spot.voltage, height(spot.voltage, spot.current))
+                labels.taken.append(_room(at, 9.0))
+                yield ring(*at, style.colour)
+        yield from _labelled(labels, named)
+        yield self._frame()
+
+    def _states(self) -> Iterator[tuple[StateCurve, Style]]:
+        return zip(self.curves.states, STYLES, strict=False)
+
+    def _at(self, voltage: float, height: float) -> Position:
+        return self.across.at(voltage), self.up.at(height)
+
+    def _ground(self) -> Iterator[str]:
+        """The band of voltages that fit the controller, the grid and the numbers on it."""
+        box = self.box
+        yield from self._band()
+        for quantity, text in ticks(self.across.top, _ACROSS):
+            x = self.across.at(quantity)
+            yield line((x, box.top), (x, box.bottom), stroke=_GRID, stroke_width=0.7)
+            yield label(text, x, box.bottom + 16, SIZE, "middle", fill=INK)
+        for quantity, text in ticks(self.up.top, _UP):
+            y = self.up.at(quantity)
+            yield line((box.left, y), (box.right, y), stroke=_GRID, stroke_width=0.7)
+            yield label(text, box.left - 7, y + 4, SIZE, "end", fill=INK)
+        yield label(f"{self.quantity} ({self.unit})", 12, box.top - 10, SIZE, fill=INK)
+
+    def _band(self) -> Iterator[str]:
+        low, high = self.curves.needed or 0.0, self.curves.taken
+        if low >= min(high, self.across.top):
+            return
+        left, right = self.across.at(low), self.across.at(high)
+        box = self.box
+        size: dict[str, float] = {"width": right - left, "height": box.bottom - box.top}
+        yield element("rect", x=left, y=box.top, fill=BAND, **size)
+        for x in self._window_edges():
+            yield line((x, box.top), (x, box.bottom), stroke=_EDGE, stroke_width=1.2)
+
+    def _window_edges(self) -> list[float]:
+        """Where the lowest and the highest voltage for the controller stand, if on the picture."""
+        ends = (self.curves.needed or 0.0, self.curves.taken)
+        return [self.across.at(v) for v in ends if 0.0 < v < self.across.top]
+
+    def _frame(self) -> str:
+        box = self.box
+        corner = (box.left, box.top), (box.left, box.bottom), (box.right, box.bottom)
+        return path(corner, stroke=INK, stroke_width=1.2)
+
+    def _names(self) -> Iterator[Named]:
+        for state, style in self._states():
+            falls = tuple(self._on_fall(state, share) for share in _ON_FALL)
+            yield state.state, falls, style.colour
+        for state, style in self._states():
+            high = ", too high" if state.too_high else ""
+            end = self._at(state.open_voltage, 0.0)
+            yield f"{shown(state.open_voltage, 'V')}{high}", (end,), style.colour
+
+    def _on_fall(self, state: StateCurve, share: float) -> Position:
+        """The first point of a curve at which the current is no more than a share."""
+        wanted = share * state.short_current
+        return next(self._at(v, i) for v, i in state.points if i <= wanted)
+
+    def _maxima(self) -> Iterator[Named]:
+        for state, style in self._states():
+            for spot in state.maxima:
+                at = self._at(spot.voltage, spot.power)
+                yield f"{state.state}: {_told(spot)}", (at,), style.colour
+
+    def _works(self) -> Iterator[Named]:
+        """Operating points that are no maxima; one label for those that lie together."""
+        groups: list[list[tuple[StateCurve, Spot, str]]] = []
+        for state, style in self._states():
+            if state.work is None or state.work.spot in state.maxima:
+                continue
+            own = (state, state.work.spot, style.colour)
+            near = [g for g in groups if self._apart(g[0][1], state.work.spot) < _TOGETHER]
+            if near:
+                near[0].append(own)
+            else:
+                groups.append([own])
+        for group in groups:
+            at = tuple(self._at(spot.voltage, spot.power) for _, spot, _ in group)
+            colour = group[0][2] if len(group) == 1 else INK
+            yield _told_together([(state.state, spot) for state, spot, _ in group]), at, colour
+
+    def _apart(self, spot: Spot, other: Spot) -> float:
+        at = self._at(spot.voltage, spot.power)
+        return math.dist(at, self._at(other.voltage, other.power))
+
+
+def _told(spot: Spot) -> str:
+    return f"{shown(spot.power, 'W')} at {shown(spot.voltage, 'V')}"
+
+
+def _told_together(group: list[tuple[str, Spot]]) -> str:
+    """Where the controller works in one state, or in several that lie together."""
+    names = " and ".join((", ".join(n for n, _ in group[:-1]), group[-1][0])).removeprefix(" and ")
+    spot = group[0][1]
+    if spot.power <= 0.0:
+        return f"{names}: does not work"
+    if len(group) == 1:
+        return f"{names}: works at {shown(spot.power, 'W')}, {shown(spot.voltage, 'V')}"
+    powers = [s.power for _, s in group]
+    span = f"{shown(min(powers), 'W')} to {shown(max(powers), 'W')}"
+    return f"{names}: works at {span}, {shown(spot.voltage, 'V')}"
+
+
+def _room(at: Position, reach: float) -> Box:
+    return Box(at[0] - reach, at[1] - reach, at[0] + reach, at[1] + reach)
+
+
+def _labelled(labels: Labels, named: Iterable[Named]) -> Iterator[str]:
+    halo: dict[str, str | float] = {
+        "stroke": "#ffffff",
+        "stroke_width": 3.0,
+        "paint_order": "stroke",
+    }
+    for text, points, colour in named:
+        placed = labels.place(text, points)
+        if placed is None:
+            continue
+        if placed.leader is not None:
+            yield line(*placed.leader, stroke=colour, stroke_width=0.8)
+        x, y = placed.x, placed.baseline
+        yield label(text, x, y, SIZE, placed.anchor, fill=colour, **halo)

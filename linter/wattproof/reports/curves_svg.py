@@ -1,0 +1,169 @@
+"""The curves of a plan as one picture: for each controller's input, current and power.
+
+It needs nothing around it: no style sheet, script, font or other file.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from wattproof.reports.columns import wrapped
+from wattproof.reports.curves_axes import Scale
+from wattproof.reports.curves_data import InputCurves, StateCurve
+from wattproof.reports.curves_labels import SIZE, Box
+from wattproof.reports.curves_marks import STYLES, mark, ring, stroke
+from wattproof.reports.curves_panel import BAND, INK, SOFT, Panel
+from wattproof.reports.svg_elements import (
+    FONT,
+    element,
+    fitted,
+    label,
+    line,
+    number,
+    text_width,
+    words,
+)
+from wattproof.working import shown
+
+_WIDTH: Final = 880.0
+_EDGE: Final = 20.0
+_LEFT: Final = 68.0
+_RIGHT: Final = _WIDTH - 24.0
+_TITLE: Final = 17.0
+_TITLE_LINES: Final = 2
+_HEADING: Final = 14.0
+_CURRENT: Final = 250.0
+_POWER: Final = 290.0
+_BETWEEN: Final = 58.0
+_HEAD: Final = 62.0
+_BLOCK: Final = _HEAD + _CURRENT + _BETWEEN + _POWER + 44
+_KEY: Final = 74.0
+_REACH: Final = 1.5
+"""The highest input voltage is drawn where it is at most so many times the array's."""
+
+
+def render(title: str, inputs: Sequence[InputCurves]) -> str:
+    """The picture of one plan."""
+    heading = _title_lines(title)
+    top = 14 + len(heading) * (_TITLE + 5)
+    height = top + len(inputs) * _BLOCK + _KEY
+    drawn = [
+        words("title", title or "Curves of the arrays", id="curves-title"),
+        words("desc", _described(inputs), id="curves-described"),
+        element("rect", width=_WIDTH, height=height, fill="#ffffff"),
+    ]
+    for row, text in enumerate(heading):
+        drawn.append(
+            label(text, _EDGE, 32 + row * (_TITLE + 5), _TITLE, font_weight="bold", fill=INK)
+        )
+    for row, curves in enumerate(inputs):
+        drawn += _block(curves, top + row * _BLOCK)
+    drawn += _key(inputs[0].states, top + len(inputs) * _BLOCK)
+    return (
+        element(
+            "svg",
+            "\n" + "\n".join(drawn) + "\n",
+            xmlns="http://www.w3.org/2000/svg",
+            viewBox=f"0 0 {number(_WIDTH)} {number(height)}",
+            width=_WIDTH,
+            height=height,
+            role="img",
+            aria_labelledby="curves-title curves-described",
+            font_family=FONT,
+        )
+        + "\n"
+    )
+
+
+def _title_lines(title: str) -> list[str]:
+    columns = int((_WIDTH - 2 * _EDGE) / text_width("0", _TITLE))
+    lines = list(wrapped(title, columns))
+    if len(lines) > _TITLE_LINES:
+        rest = lines[_TITLE_LINES - 1] + " " + lines[_TITLE_LINES]
+        lines[_TITLE_LINES - 1 :] = [fitted(rest, _WIDTH - 2 * _EDGE, _TITLE)]
+    return lines
+
+
+def _block(curves: InputCurves, top: float) -> Iterator[str]:
+    """Heading and both panels of one controller's input, above each other on one axis."""
+    heading = fitted(f"Solar input of {curves.controller}", _WIDTH - 2 * _EDGE, _HEADING)
+    yield label(heading, _EDGE, top + 26, _HEADING, font_weight="bold", fill=INK)
+    across = Scale(_farthest(curves), _LEFT, _RIGHT)
+    above = Box(_LEFT, top + _HEAD, _RIGHT, top + _HEAD + _CURRENT)
+    below = Box(_LEFT, above.bottom + _BETWEEN, _RIGHT, above.bottom + _BETWEEN + _POWER)
+    yield _window(curves, across, above.top - 10)
+    current = 1.2 * max(state.short_current for state in curves.states)
+    power = 1.2 * max(state.best.power for state in curves.states)
+    up = Scale(current, above.bottom, above.top)
+    yield from Panel(curves, above, across, up, "current", "A").current_drawn()
+    up = Scale(power, below.bottom, below.top)
+    yield from Panel(curves, below, across, up, "power", "W").power_drawn()
+    middle = (_LEFT + _RIGHT) / 2
+    axis = "voltage at the controller's solar input (V)"
+    yield label(axis, middle, below.bottom + 36, SIZE, "middle", fill=INK)
+
+
+def _farthest(curves: InputCurves) -> float:
+    """The voltage at the right end of the axis."""
+    highest = max(state.open_voltage for state in curves.states)
+    drawn = curves.taken if highest < curves.taken <= _REACH * highest else highest
+    return max(1.06 * drawn, 1.14 * highest, 1.06 * (curves.needed or 0.0))
+
+
+def _window(curves: InputCurves, across: Scale, baseline: float) -> str:
+    """The words over the band of voltages that fit the controller."""
+    text = fitted(f"fits the controller: {_window_words(curves)}", _RIGHT - _LEFT - 100, SIZE)
+    low, high = across.at(curves.needed or 0.0), across.at(curves.taken)
+    middle, half = (low + high) / 2, text_width(text, SIZE) / 2
+    middle = min(max(middle, _LEFT + 70 + half), _RIGHT - half)
+    return label(text, middle, baseline, SIZE, "middle", fill="#4d6b2c")
+
+
+def _window_words(curves: InputCurves) -> str:
+    if curves.needed is None:
+        return f"up to {shown(curves.taken, 'V')}"
+    return f"{shown(curves.needed, 'V')} to {shown(curves.taken, 'V')}"
+
+
+def _key(states: Sequence[StateCurve], top: float) -> Iterator[str]:
+    """What lines, marks and the band mean."""
+    left, step = _EDGE, (_WIDTH - 2 * _EDGE) / 3
+    for column, (state, style) in enumerate(zip(states, STYLES, strict=False)):
+        x, y = left + column * step, top + 24
+        yield line((x, y), (x + 36, y), **stroke(style))
+        yield mark(x + 18, y, style)
+        yield _told(state.words, x + 44, y + 4)
+    y = top + 50
+    yield ring(left + 18, y, INK)
+    yield _told("where the controller works", left + 44, y + 4)
+    for column, style in enumerate(STYLES):
+        yield mark(left + step + 4 + column * 14, y, style)
+    yield _told("maximum of power", left + step + 44, y + 4)
+    yield element("rect", x=left + 2 * step, y=y - 8, width=36, height=16, fill=BAND)
+    yield _told("voltages that fit it", left + 2 * step + 44, y + 4)
+
+
+def _told(text: str, x: float, y: float) -> str:
+    return label(text, x, y, SIZE, fill=SOFT)
+
+
+def _described(inputs: Sequence[InputCurves]) -> str:
+    """The picture in sentences, for those who do not see it."""
+    return " ".join(sentence for curves in inputs for sentence in _sentences(curves))
+
+
+def _sentences(curves: InputCurves) -> Iterator[str]:
+    name = f"Solar input of {curves.controller}"
+    yield f"{name}: current and power against voltage. It takes {_window_words(curves)}."
+    for state in curves.states:
+        best, work = state.best, state.work
+        words = state.words[0].upper() + state.words[1:]
+        yield (
+            f"{words}: {shown(state.open_voltage, 'V')} with nothing connected, "
+            f"{shown(state.short_current, 'A')} short-circuited, at most "
+            f"{shown(best.power, 'W')} at {shown(best.voltage, 'V')}."
+        )
+        if work is not None and work.spot != best:
+            spot = work.spot
+            yield f"It works at {shown(spot.power, 'W')} and {shown(spot.voltage, 'V')}."

@@ -1,0 +1,58 @@
+"""Every computed quantity, for people: in columns, under what it belongs to."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Final
+
+from wattproof.reports.columns import WIDTH, clean, labelled, wrapped
+from wattproof.reports.text import head, problem_lines
+from wattproof.reports.workings import whole_lines
+from wattproof.source import Problem
+from wattproof.study import STATES, WORDS, Figure
+
+_QUANTITY: Final = 34
+_STATE: Final = 10
+
+
+def render(
+    file: str, title: str, code: str, code_title: str, figures: Iterable[Figure], *, working: bool
+) -> str:
+    """The figures of one plan. working: show how each was worked out."""
+    listed = list(figures)
+    lines = list(head(file, title, code, code_title))
+    for subject in dict.fromkeys(f.subject for f in listed):
+        lines.append("")
+        lines.extend(wrapped(subject, WIDTH))
+        for figure in (f for f in listed if f.subject == subject):
+            lines.extend(_row(figure))
+            if working:
+                lines.extend(whole_lines([figure.value], margin=6))
+    lines.append("")
+    lines.extend(_legend(listed))
+    return "\n".join(lines) + "\n"
+
+
+def render_unusable(file: str, problems: Sequence[Problem]) -> str:
+    """Why nothing can be computed of a plan."""
+    lines = [*head(file, "", "", ""), *problem_lines(problems), ""]
+    lines.extend(labelled("Result", "nothing can be computed until these are mended"))
+    return "\n".join(lines) + "\n"
+
+
+def _row(figure: Figure) -> Iterator[str]:
+    assumed = "  assumed" if figure.value.assumptions else ""
+    quantity = clean(figure.quantity).ljust(_QUANTITY)
+    state = figure.state.ljust(_STATE)
+    yield f"  {quantity} {state} {clean(str(figure.value)):>12}{assumed}"
+
+
+def _legend(figures: list[Figure]) -> Iterator[str]:
+    if not figures:
+        yield "Nothing can be computed: the plan joins no source to anything."
+        return
+    for state in STATES:
+        if any(f.state == state for f in figures):
+            yield from labelled(state, WORDS[state])
+    if any(f.value.assumptions for f in figures):
+        yield from labelled("assumed", "rests on something that the plan leaves out")

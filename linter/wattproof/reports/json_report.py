@@ -1,0 +1,82 @@
+"""What a check found, for programs: the document that schemas/report.schema.json describes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any, Final
+
+from wattproof.engine import Result
+from wattproof.finding import Acceptance, Finding, Related
+from wattproof.reports import json_values as as_json
+from wattproof.reports.verdict import did_fail
+
+VERSION: Final = 1
+
+
+def render(results: Sequence[Result], status: int) -> str:
+    """The report on some plans. status: the exit status that the run ends with."""
+    return as_json.dumped(document(results, status))
+
+
+def document(results: Sequence[Result], status: int) -> dict[str, Any]:
+    """The report as plain data."""
+    return {"report": VERSION, "plans": [_plan(result) for result in results], "status": status}
+
+
+def _plan(result: Result) -> dict[str, Any]:
+    return {
+        "file": result.file,
+        "title": result.title,
+        "code": result.code,
+        "code_title": result.code_title,
+        "local": result.local,
+        "problems": [as_json.problem(p) for p in result.problems],
+        "findings": [_finding(f) for f in result.findings],
+        "assumptions": [
+            {**as_json.assumption(a), "rules": list(rules)} for a, rules in result.uses.items()
+        ],
+        "rules_ran": list(result.ran),
+        "rules_planned": list(result.planned),
+        "failed": did_fail(result),
+    }
+
+
+def _finding(finding: Finding) -> dict[str, Any]:
+    caution = finding.caution
+    return {
+        "rule": finding.rule,
+        "level": finding.level,
+        "hazard": finding.hazard,
+        "part": finding.part,
+        "certainty": finding.certainty,
+        "message": finding.message,
+        **as_json.place(finding.place),
+        "subjects": list(finding.subjects),
+        "related": [_related(r) for r in finding.related],
+        "basis": list(finding.basis),
+        "local": finding.local,
+        "explanation": finding.explanation,
+        "caution": {"signal": caution.signal, "text": caution.text} if caution else None,
+        "remedy": finding.remedy,
+        "margin": as_json.number(finding.margin),
+        "values": [as_json.value(v) for v in finding.values],
+        "working": as_json.working(finding.values),
+        "assumptions": [as_json.assumption(a) for a in finding.assumptions],
+        "acceptable": finding.acceptable,
+        "acceptance": _acceptance(finding.acceptance),
+    }
+
+
+def _related(related: Related) -> dict[str, Any]:
+    return {**as_json.place(related.place), "words": related.words}
+
+
+def _acceptance(accepted: Acceptance | None) -> dict[str, Any] | None:
+    if accepted is None:
+        return None
+    return {
+        "reason": accepted.reason,
+        "by": accepted.by,
+        "until": accepted.until or None,
+        **as_json.place(accepted.place),
+    }

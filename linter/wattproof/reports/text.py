@@ -1,0 +1,214 @@
+"""What a check found, for people: in 80 columns, in a pipe and without colour."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby
+from typing import Final
+
+from wattproof.engine import Result
+from wattproof.finding import Finding
+from wattproof.reports.columns import LABEL, WIDTH, hanging, labelled
+from wattproof.reports.verdict import counts, did_fail, live
+from wattproof.reports.wording import (
+    CERTAINTY_WORDS,
+    HAZARD_WORDS,
+    LEVEL_WORDS,
+    STANDING,
+    numbered,
+)
+from wattproof.reports.workings import short_lines, whole_lines
+from wattproof.source import Problem
+from wattproof.working import Assumption
+
+_INDENT: Final = 4
+
+
+def render(results: Sequence[Result], *, working: bool = False) -> str:
+    """The report on some plans. working: show how every number was worked out, to its inputs."""
+    lines: list[str] = []
+    for result in results:
+        lines.extend(_plan(result, working))
+        lines.append("=" * WIDTH if len(results) > 1 else "")
+    if len(results) > 1:
+        lines.extend(labelled("Together", _together(results)))
+        lines.append("")
+    lines.extend(labelled("Remember", STANDING))
+    return "\n".join(lines) + "\n"
+
+
+def head(file: str, title: str, code: str, code_title: str) -> Iterator[str]:
+    """What a report is about."""
+    yield from labelled("Plan", file, keep=True)
+    yield from labelled("", title)
+    if code:
+        yield from labelled("Rules by", f"{code_title}, `code: {code}`")
+
+
+def problem_lines(problems: Iterable[Problem]) -> Iterator[str]:
+    """Everything that makes a plan unusable."""
+    for number, problem in enumerate(problems, start=1):
+        yield ""
+        yield from hanging(problem.message, first=f"{number:>2}. ", margin=_INDENT)
+        yield from labelled("Where", str(problem.place), indent=_INDENT, keep=True)
+        yield from labelled("Instead", problem.instead, indent=_INDENT)
+
+
+def _plan(result: Result, working: bool) -> Iterator[str]:
+    yield from head(result.file, result.title, result.code, result.code_title)
+    if result.problems:
+        yield ""
+        yield from _heading("This plan cannot be checked as it is")
+        yield from problem_lines(result.problems)
+    else:
+        yield from _findings(result, working)
+        yield from _assumptions(result)
+    yield ""
+    yield from labelled("Result", _counted(result))
+    yield from labelled("", _ran(result))
+    yield from labelled("", _verdict(result))
+
+
+def _heading(text: str) -> Iterator[str]:
+    yield text
+    yield "-" * len(text)
+
+
+def _findings(result: Result, working: bool) -> Iterator[str]:
+    number = 0
+    told: dict[str, int] = {}  # the number of the finding that explained a rule
+    accepted = [f for f in result.findings if f.acceptance is not None]
+    groups = [
+        (f"{LEVEL_WORDS[level]}: {HAZARD_WORDS[hazard]}", list(found))
+        for (level, hazard), found in groupby(
+            live(result.findings), key=lambda f: (f.level, f.hazard)
+        )
+    ]
+    if accepted:
+        groups.append(("Accepted by the owner", accepted))
+    for title, group in groups:
+        yield ""
+        yield from _heading(title)
+        for finding in group:
+            number += 1
+            yield ""
+            yield from _finding(finding, number, told.setdefault(finding.rule, number), working)
+
+
+def _finding(finding: Finding, number: int, told: int, working: bool) -> Iterator[str]:
+    def line(label: str, text: str, *, keep: bool = False) -> Iterator[str]:
+        return labelled(label, text, indent=_INDENT, keep=keep)
+
+    yield from hanging(finding.message, first=f"{number:>2}. ", margin=_INDENT)
+    yield from line("Where", str(finding.place), keep=True)
+    for related in finding.related:
+        yield from line("", f"{related.place} {related.words}", keep=True)
+    yield from line("Rule", f"{finding.rule}, {finding.level}")
+    if finding.certainty != "computed":
+        yield from line(finding.certainty.capitalize(), CERTAINTY_WORDS[finding.certainty])
+    for assumption in finding.assumptions:
+        yield from line("", assumption.says)
+    if working:
+        shown = list(whole_lines(finding.values, margin=_INDENT + LABEL))
+        if shown:
+            yield f"{' ' * _INDENT}{'Working':<{LABEL}}{shown[0][_INDENT + LABEL :]}"
+            yield from shown[1:]
+    else:
+        yield from _numbers(finding)
+    yield from line("Margin", _margin(finding.margin))
+    for index, text in enumerate(finding.basis):
+        yield from line("" if index else "Basis", text)
+    yield from line("Why", finding.explanation if told == number else f"as at {told}.")
+    if finding.caution is not None:
+        yield from line(finding.caution.signal, finding.caution.text)
+    yield from line("Remedy", finding.remedy)
+    yield from line("Ask", finding.local if told == number else "")
+    if finding.acceptance is not None:
+        accepted = finding.acceptance
+        yield from line("Accepted", accepted.reason)
+        yield from line("", f"approved by {accepted.by}" if accepted.by else "")
+        yield from line("", f"until {accepted.until}" if accepted.until else "with no end date")
+        yield from line("", str(accepted.place), keep=True)
+
+
+def _numbers(finding: Finding) -> Iterator[str]:
+    margin = _INDENT + LABEL
+    first = f"{' ' * _INDENT}{'Numbers':<{LABEL}}"
+    for text in short_lines(finding.values):
+        yield from hanging(text, first=first, margin=margin + 2)
+        first = " " * margin
+
+
+def _margin(margin: float | None) -> str:
+    if margin is None or not abs(margin) < 1000:
+        return ""
+    side = "inside the limit" if margin >= 0 else "past the limit"
+    return f"{abs(margin) * 100:.1f} % {side}"
+
+
+def _assumptions(result: Result) -> Iterator[str]:
+    if not result.uses:
+        return
+    yield ""
+    yield from _heading("Assumed, since the plan does not say")
+    for assumption, rules in result.uses.items():
+        yield ""
+        yield from _assumption(assumption, rules)
+
+
+def _assumption(assumption: Assumption, rules: tuple[str, ...]) -> Iterator[str]:
+    text = f"{assumption.key} ({assumption.subject}): {assumption.says}"
+    yield from hanging(text, first="  * ", margin=_INDENT)
+    yield from labelled("To settle", assumption.instead, indent=_INDENT)
+    yield from labelled("Where", str(assumption.place), indent=_INDENT, keep=True)
+    yield from labelled("Touches", ", ".join(rules), indent=_INDENT)
+
+
+def _counted(result: Result) -> str:
+    if result.problems:
+        return f"{numbered(len(result.problems), 'problem')}; no rule ran"
+    found = ", ".join(numbered(n, level) for level, n in counts(live(result.findings)).items())
+    accepted = len(result.findings) - len(live(result.findings))
+    return f"{found}; {accepted or 'none'} accepted"
+
+
+def _ran(result: Result) -> str:
+    if result.problems:
+        return ""
+    return f"{len(result.ran)} of {numbered(len(result.planned), 'rule')} ran"
+
+
+def _verdict(result: Result) -> str:
+    """What may be said of the plan. Never that it is sound: only what was or was not found."""
+    if did_fail(result):
+        return "Part of the check failed. What it guards against is not known to be absent."
+    if result.problems:
+        return "Nothing is known of this plan until its problems are mended."
+    open_ones = live(result.findings)
+    grave = any(f.level != "note" for f in open_ones)
+    mend = "Mend what was found before any part is connected." if grave else ""
+    if any(f.certainty == "undecided" for f in result.findings):
+        return f"Some of it cannot be decided from what the plan says. {mend}"
+    if open_ones:
+        return mend or "No rule found more than what the notes say."
+    if result.findings:
+        return "Nothing was found beyond what the owner accepts."
+    rests = f", given {numbered(len(result.uses), 'assumption')} above" if result.uses else ""
+    return f"No rule found a fault in what the plan declares{rests}."
+
+
+def _together(results: Sequence[Result]) -> str:
+    found = [f for r in results for f in live(r.findings)]
+    accepted = sum(len(r.findings) for r in results) - len(found)
+    parts = [
+        numbered(len(results), "plan"),
+        *(numbered(n, level) for level, n in counts(found).items()),
+        f"{accepted or 'none'} accepted",
+    ]
+    unusable = sum(bool(r.problems) for r in results)
+    failed = sum(did_fail(r) for r in results)
+    if unusable:
+        parts.append(f"{unusable} cannot be checked")
+    if failed:
+        parts.append(f"{failed} only in part, since a rule failed")
+    return ", ".join(parts)

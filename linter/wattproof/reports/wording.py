@@ -1,0 +1,36 @@
+"""The words for levels, hazards and states, the same in all outputs for people."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from wattproof.finding import Certainty, Hazard, Level
+from wattproof.rule import Clause
+
+LEVEL_WORDS: Final[dict[Level, str]] = {"error": "Errors", "warning": "Warnings", "note": "Notes"}
+HAZARD_WORDS: Final[dict[Hazard, str]] = {
+    "fire": "fire",
+    "shock": "electric shock",
+    "damage": "damage to equipment",
+    "lost-energy": "lost energy",
+    "legal": "rules and records",
+}
+CERTAINTY_WORDS: Final[dict[Certainty, str]] = {
+    "computed": "computed from what the plan declares",
+    "assumed": "rests on something that the plan leaves out",
+    "undecided": "an input is missing or impossible: this is neither a pass nor a fault",
+}
+STANDING: Final = (
+    "This checks what the plan declares, not the installation itself. It does not replace the "
+    "local code, the makers' instructions, or a licensed electrician."
+)
+
+
+def numbered(count: int, word: str) -> str:
+    """A count with its word: 1 error, 2 errors."""
+    return f"{count} {word}{'' if count == 1 else 's'}"
+
+
+def cited(clause: Clause) -> str:
+    """A clause in one line: where it stands, and what it says."""
+    return f"{clause.cited}: {clause.says}" if clause.edition else clause.says

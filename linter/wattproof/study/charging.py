@@ -1,0 +1,83 @@
+"""What all sources together can charge a bank with."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from wattproof.circuit import Circuit, Terminal
+from wattproof.plan.fields import Named
+from wattproof.plan.power import Charger, Controller
+from wattproof.study.arrays import ArrayStudy
+from wattproof.study.assumptions import LEAD
+from wattproof.study.battery_side import BankStudy, BatterySide, at_once
+from wattproof.working import Value, smallest, total
+
+
+@dataclass(frozen=True, eq=False)
+class Charging:
+    """A bank and what charges it.
+
+    sources: those that can work at once, each with the most it can give (A). whole: their sum (A).
+    current: the bank's share of it (A); where other banks are in parallel, by capacity.
+    """
+
+    bank: BankStudy
+    sources: tuple[tuple[Named, Value], ...]
+    whole: Value
+    current: Value
+
+
+def charging(
+    bank: BankStudy,
+    battery_side: BatterySide,
+    circuit: Circuit,
+    arrays: tuple[ArrayStudy, ...],
+) -> Charging | None:
+    """What charges a bank; None where nothing does.
+
+    An alternator counts where the bank's label limits the current, or where it is lithium. A lead
+    battery at an alternator's fixed voltage takes what it can, as starter batteries have always.
+    """
+    obeys = bank.battery.max_charge_current is None and bank.battery.chemistry in LEAD
+    by_controller = {array.controller.name: array for array in arrays}
+    sources = [
+        (source, _most(source, output, bank, by_controller.get(source.name), circuit))
+        for source, output in battery_side.charges(bank)
+        if not (obeys and isinstance(source, Charger) and source.kind == "alternator")
+    ]
+    if not sources:
+        return None
+    together = at_once(sources)
+    words = f"charge current of {bank.name} from all sources at once"
+    whole = total([current for _, current in together])
+    share = _share(bank, battery_side)
+    current = whole if share is None else whole * share
+    return Charging(bank, tuple(together), whole, current.named(f"I({bank.name})", words, "A"))
+
+
+def _share(bank: BankStudy, battery_side: BatterySide) -> Value | None:
+    """The bank's share of all capacity in parallel with it; None where it is alone."""
+    parallel = battery_side.beside(bank)
+    if len(parallel) < 2:
+        return None
+    share = bank.capacity / total([other.capacity for other in parallel])
+    return share.named(f"s({bank.name})", f"share of {bank.name} in the parallel banks", "")
+
+
+def _most(
+    source: Named, output: Value, bank: BankStudy, array: ArrayStudy | None, circuit: Circuit
+) -> Value:
+    """The most that a source can give (A): its output, or less where its array is small."""
+    if not isinstance(source, Controller) or array is None:
+        return output
+    if Terminal(source.name, "alternator", "positive") in circuit.around:
+        return output
+    if source.kind == "pwm":
+        given = array.isc("standard")
+    else:
+        given = array.power("standard") / bank.nominal
+        given = given.named(f"Iarray({source.name})", f"what the array gives {source.name}", "A")
+    if given.number >= output.number:
+        return output
+    words = f"charge current of {source.name}"
+    return smallest([output, given]).named(f"I({source.name})", words, "A")

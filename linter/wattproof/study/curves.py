@@ -1,0 +1,347 @@
+"""Current-voltage curves of an array, by state and under shade, and where its controller works.
+
+The circuit's tree becomes a tree of cells, conductors and diodes, which one solver takes as it is:
+unlike modules, shade, bypass diodes and reverse currents need nothing of their own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from wattproof.circuit import Conductor, Leaf, Parallel, Series, Source, Tree
+from wattproof.physics import arrays as solver
+from wattproof.physics import elements
+from wattproof.physics.arrays import Solution
+from wattproof.physics.curve import Curve, Maximum
+from wattproof.physics.elements import Element
+from wattproof.physics.modules import STANDARD_IRRADIANCE
+from wattproof.physics.operating_state import (
+    ElementState,
+    fed_branches_at_open_circuit,
+    states_at_voltage,
+)
+from wattproof.physics.tracking import (
+    Limit,
+    TiedPoint,
+    TrackedPoint,
+    Tracker,
+    tied_point,
+    tracked_point,
+)
+from wattproof.plan.shade import ShadeCase, Shadow
+from wattproof.study.arrays import ArrayStudy
+from wattproof.study.curve_points import Points, sampled
+from wattproof.study.module_models import Light, ModuleModel
+from wattproof.study.states import WORDS, State
+from wattproof.study.window import Window
+from wattproof.study.wires import WireStudy
+from wattproof.working import Value, declared, function
+
+CURVE_STATES: tuple[State, ...] = ("standard", "coldest", "hottest")
+
+Lights = Callable[[Source, int], tuple[Light, ...]]
+"""For a source and a module's number in it: the light on each group of its cells."""
+
+
+@dataclass(frozen=True, eq=False)
+class OperatingPoint:
+    """Where the controller makes the array work.
+
+    output: current into the battery (A). limited_by: what keeps it from the array's maximum.
+    """
+
+    voltage: Value
+    current: Value
+    power: Value
+    output: Value
+    limited_by: Limit
+    local_maxima: tuple[Maximum, ...]
+
+
+@dataclass(frozen=True, eq=False)
+class Shaded:
+    """An array under a case of shade."""
+
+    curves: CurveStudy
+    case: ShadeCase
+    state: State
+    solution: Solution
+
+    @property
+    def name(self) -> str:
+        """The case's name."""
+        return str(self.case.name)
+
+    @cached_property
+    def power(self) -> Value:
+        """The array's greatest power under shade (W)."""
+        top = solver.maximum_power(self.solution).power
+        words = f"greatest power of the {self.curves.array.name} under {self.name}"
+        return self._found(top, f"Pmp({self.name})", words, "W")
+
+    @cached_property
+    def lost(self) -> Value:
+        """Share of the power that the array gives without the shade."""
+        _, _, whole = self.curves.maximum(self.state)
+        words = f"power lost to {self.name}, as a share"
+        return (1.0 - self.power / whole).named(f"loss({self.name})", words, "%")
+
+    @property
+    def maxima(self) -> tuple[Maximum, ...]:
+        """Every maximum of power, from low voltage to high."""
+        return tuple(solver.maxima(self.solution))
+
+    @cached_property
+    def operating(self) -> OperatingPoint | None:
+        """Where the controller works under this shade."""
+        return self.curves.operating_on(self.solution, self.state)
+
+    @cached_property
+    def hottest_group(self) -> Value:
+        """The most heat (W) that any group of cells takes from the others at the maximum."""
+        voltage = solver.maximum_power(self.solution).voltage
+        states = self.curves.parts(self.solution, voltage)
+        cells = [s.dissipation for s in states if isinstance(s.element, elements.Cells)]
+        words = f"heat in the most loaded group of cells under {self.name}"
+        return self._found(max(cells, default=0.0), f"Phot({self.name})", words, "W")
+
+    def _found(self, number: float, symbol: str, words: str, unit: str) -> Value:
+        inputs = self.curves.shade_inputs(self.case, self.state)
+        return function("curve", number, *inputs).named(symbol, words, unit)
+
+
+@dataclass(eq=False)
+class CurveStudy:
+    """The curves of one array."""
+
+    array: ArrayStudy
+    wires: dict[str, WireStudy]
+    models: dict[str, ModuleModel]
+    window: Window
+    _solved: dict[object, Solution] = field(default_factory=dict)
+
+    @property
+    def name(self) -> str:
+        """The controller that the array feeds."""
+        return str(self.array.controller.name)
+
+    @cached_property
+    def drawable(self) -> bool:
+        """False where a module's label belongs to no curve."""
+        return all(m.element(self._even(m, 25.0)) is not None for m in self._models)
+
+    def solution(self, state: State) -> Solution:
+        """The array solved in a state, every module in full sun."""
+        return self.solved(state, self.lights(state))
+
+    def solved(self, key: object, lights: Lights) -> Solution:
+        """The array solved in some light; remembered under a key."""
+        if key not in self._solved:
+            element = self._element(self.array.tree, lights)
+            assert element is not None
+            self._solved[key] = solver.solve(element)
+        return self._solved[key]
+
+    def curve(self, state: State) -> Curve:
+        """Current against voltage at the controller's terminals, from short to open circuit."""
+        return self.solution(state).curve
+
+    def maxima(self, state: State) -> tuple[Maximum, ...]:
+        """All maxima of power of the curve, from low voltage to high."""
+        return tuple(solver.maxima(self.solution(state)))
+
+    def points(self, state: State) -> Points:
+        """About 200 points of voltage (V) and current (A), from short to open circuit.
+
+        The maxima of power are among them.
+        """
+        return sampled(self.curve(state), self.maxima(state))
+
+    def lights(self, state: State) -> Lights:
+        """Full sun on every module, its cells as warm as the state has them."""
+
+        def light(source: Source, number: int) -> tuple[Light, ...]:
+            cells = self.array.strings[source].cells(state).number
+            return self._even(self.models[source.modules[number].name], cells)
+
+        return light
+
+    def maximum(self, state: State) -> tuple[Value, Value, Value]:
+        """Voltage (V), current (A) and power (W) of the curve's global maximum."""
+        top = solver.maximum_power(self.solution(state))
+        return self._point(top, state, "at the curve's maximum", "mp")
+
+    def mismatch(self, state: State) -> Value:
+        """Power (W) of all cells apart, less what the array gives together."""
+        solved = self.solution(state)
+        apart = solver.power_of_parts(solved)
+        together = solver.maximum_power(solved).power
+        words = f"lost to mismatch and wires in the {self.array.name}, {WORDS[state]}"
+        inputs = self._inputs(state)
+        parts = function("sum of maxima", apart, *inputs).named("Pparts", "cells apart", "W")
+        whole = function("maximum of curve", together, *inputs).named("Pwhole", "array", "W")
+        return (parts - whole).named(f"Plost({self.name})", words, "W")
+
+    def shaded(self, case: ShadeCase) -> Shaded | None:
+        """The array under a case of shade; None where no shadow falls on it."""
+        numbered = self._numbered
+        if not any(shadow.string in numbered for shadow in case.shadows):
+            return None
+        state: State = next(s for s in CURVE_STATES if s == case.state)
+        even = self.lights(state)
+        dimmed: dict[tuple[Source, int], tuple[Light, ...]] = {}
+        for shadow in case.shadows:
+            modules = numbered.get(shadow.string, [])
+            if shadow.module is not None:
+                modules = modules[shadow.module - 1 : shadow.module]
+            for source, number in modules:
+                lights = dimmed.get((source, number)) or even(source, number)
+                dimmed[source, number] = _dimmed(lights, shadow)
+
+        def light(source: Source, number: int) -> tuple[Light, ...]:
+            return dimmed.get((source, number)) or even(source, number)
+
+        return Shaded(self, case, state, self.solved(("shade", str(case.name)), light))
+
+    def operating(self, state: State) -> OperatingPoint | None:
+        """Where the controller works; None where its battery's voltage is not known."""
+        return self.operating_on(self.solution(state), state)
+
+    def operating_on(self, solved: Solution, state: State) -> OperatingPoint | None:
+        """Where the controller works on a solved array."""
+        charge = self.window.charge_voltage
+        if charge is None:
+            return None
+        controller = self.array.controller
+        if controller.kind == "pwm":
+            return self._tied(tied_point(solved.curve, charge.number, 0.0), state, charge)
+        limit = controller.limited_to or controller.max_output_current
+        needed = self.window.needed
+        lowest = needed.number if needed is not None else 0.0
+        highest = max(controller.max_input_voltage.value, lowest)
+        tracker = Tracker(lowest, highest, output_current_limit=limit.value)
+        return self._tracked(tracked_point(solved.curve, tracker, charge.number), state, charge)
+
+    def parts(self, solved: Solution, voltage: float) -> list[ElementState]:
+        """Voltage, current and dissipation of every group of cells at a voltage (V)."""
+        return states_at_voltage(solved, voltage)
+
+    def reverse_at_open_circuit(self, state: State) -> Value | None:
+        """Largest current (A) fed into a branch with nothing connected; None where none is."""
+        fed = fed_branches_at_open_circuit(self.solution(state))
+        if not fed:
+            return None
+        worst = max(branch.reverse_current for branch in fed)
+        words = f"fed into a weak branch of the {self.array.name} at open circuit, {WORDS[state]}"
+        return function("curve", worst, *self._inputs(state)).named("Ifed", words, "A")
+
+    @cached_property
+    def _numbered(self) -> dict[str, list[tuple[Source, int]]]:
+        """The modules of each string of the plan, from its negative lead."""
+        numbered: dict[str, list[tuple[Source, int]]] = {}
+        for string in self.array.all_strings:
+            source = string.source
+            modules = numbered.setdefault(str(source.string.name), [])
+            modules += [(source, number) for number in range(len(source.modules))]
+        return numbered
+
+    @property
+    def _models(self) -> list[ModuleModel]:
+        return [self.models[m.name] for m in self.array.modules]
+
+    def _even(self, model: ModuleModel, cells: float) -> tuple[Light, ...]:
+        return (Light(STANDARD_IRRADIANCE, cells),) * model.groups
+
+    def _inputs(self, state: State) -> list[Value]:
+        """What a curve is drawn from: the labels and the cell temperatures."""
+        found: dict[int, Value] = {}
+        for string in self.array.all_strings:
+            for value in (
+                *(v for m in string.modules for v in (m.voc, m.isc, m.vmp, m.imp)),
+                string.cells(state),
+            ):
+                found[id(value)] = value
+        return list({(v.symbol, str(v)): v for v in found.values()}.values())
+
+    def shade_inputs(self, case: ShadeCase, state: State) -> list[Value]:
+        """What a curve under shade is drawn from."""
+        shadows = [
+            declared(shadow.light, "G/Gstc", f"light left on {shadow.string}")
+            for shadow in case.shadows
+        ]
+        return [*self._inputs(state), *shadows]
+
+    def _point(
+        self, point: Maximum, state: State, words: str, mark: str
+    ) -> tuple[Value, Value, Value]:
+        inputs = self._inputs(state)
+        where = f"{words} of the {self.array.name}, {WORDS[state]}"
+
+        def made(number: float, symbol: str, what: str, unit: str) -> Value:
+            symbol = f"{symbol}{mark}({self.name})"
+            return function("curve", number, *inputs).named(symbol, f"{what} {where}", unit)
+
+        return (
+            made(point.voltage, "V", "voltage", "V"),
+            made(point.current, "I", "current", "A"),
+            made(point.power, "P", "power", "W"),
+        )
+
+    def _tracked(self, point: TrackedPoint, state: State, charge: Value) -> OperatingPoint:
+        at = Maximum(point.voltage, point.current, point.power)
+        voltage, current, power = self._point(at, state, "where the controller works", "op")
+        words = f"current that {self.name} gives its battery, {WORDS[state]}"
+        output = (power / charge).named(f"Iout({self.name})", words, "A")
+        return OperatingPoint(voltage, current, power, output, point.limited_by, point.local_maxima)
+
+    def _tied(self, point: TiedPoint, state: State, charge: Value) -> OperatingPoint:
+        at = Maximum(point.voltage, point.current, point.power)
+        voltage, current, power = self._point(at, state, "where the controller works", "op")
+        limit: Limit = "none" if point.current > 0 else "no operation"
+        return OperatingPoint(voltage, current, power, current, limit, ())
+
+    def _element(self, tree: Tree, lights: Lights) -> Element | None:
+        """The physics of a part of the circuit; None for closed devices, which have none."""
+        if isinstance(tree, Leaf):
+            return self._leaf(tree, lights)
+        members = [e for m in tree.members if (e := self._element(m, lights)) is not None]
+        if not members:
+            return None
+        if isinstance(tree, Parallel):
+            return elements.Parallel(tuple(members))
+        assert isinstance(tree, Series)
+        return elements.Series(tuple(members))
+
+    def _leaf(self, leaf: Leaf, lights: Lights) -> Element | None:
+        if isinstance(leaf.element, Conductor):
+            return elements.Resistance(self._resistance(leaf.element))
+        if not isinstance(leaf.element, Source):
+            return None
+        source = leaf.element
+        modules = [
+            self.models[sheet.name].element(lights(source, number))
+            for number, sheet in enumerate(source.modules)
+        ]
+        parts = tuple(m for m in modules if m is not None)
+        blocking = source.string.blocking_diode
+        if blocking is not None:
+            parts = (*parts, elements.Blocking(blocking.value))
+        return elements.Series(parts)
+
+    def _resistance(self, conductor: Conductor) -> float:
+        """Resistance (Ω) of one part of one pole of a wire."""
+        wire = self.wires[conductor.name]
+        parts = [c for c in wire.conductors if c.pole == conductor.pole]
+        if conductor.length is not None and wire.length.number > 0:
+            return wire.resistance.number * conductor.length / wire.length.number
+        return wire.resistance.number / len(parts)
+
+
+def _dimmed(lights: tuple[Light, ...], shadow: Shadow) -> tuple[Light, ...]:
+    """The light on a module's groups with a shadow on the first of them, or on all."""
+    shaded = min(int(shadow.groups or len(lights)), len(lights))
+    left = shadow.light.value
+    dim = tuple(Light(light.irradiance * left, light.cells) for light in lights[:shaded])
+    return (*dim, *lights[shaded:])

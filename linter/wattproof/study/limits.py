@@ -1,0 +1,25 @@
+"""Comparing a number with a limit, so that rounding never decides; and how much is left."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from wattproof.working import Value, largest, smallest
+
+SLACK: Final = 1e-9
+"""Relative: what decimals lose in binary arithmetic, so that 1 − 19/20 is not over 0.05."""
+
+
+def exceeds(value: Value, limit: Value | float) -> bool:
+    """True where a value lies above a limit; a value at the limit does not."""
+    return value > limit and value.number > float(limit) * (1.0 + SLACK)
+
+
+def margin_below(value: Value, limit: Value | float) -> float:
+    """How far a value stays below a limit, as a share of the limit; negative above it."""
+    return 1.0 - value.number / float(limit) if float(limit) else -1.0
+
+
+def spread(values: list[Value], words: str) -> Value:
+    """By how much the smallest of some values lies under the largest, as a share of that."""
+    return (1.0 - smallest(values) / largest(values)).named("spread", words, "%")

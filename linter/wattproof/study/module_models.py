@@ -1,0 +1,161 @@
+"""The single-diode model of each datasheet, and its cells as groups with bypass diodes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from wattproof.physics import extraction
+from wattproof.physics.conditions import Module, at_conditions, module
+from wattproof.physics.elements import DEFAULT_BYPASS_DROP, Element
+from wattproof.physics.elements import module as module_of_groups
+from wattproof.physics.extraction import CannotFit, Datasheet, Fit
+from wattproof.plan.datasheets import ModuleSheet
+from wattproof.quantities import Quantity
+from wattproof.study.assumptions import (
+    BYPASS_GROUPS,
+    BYPASS_GROUPS_FROM,
+    ISC_COEFFICIENT,
+    VOC_COEFFICIENT,
+    VOC_PER_CELL,
+    Assumer,
+)
+from wattproof.working import Assumption
+
+
+@dataclass(frozen=True, slots=True)
+class Light:
+    """What reaches a group of cells: irradiance (W/m²) at a cell temperature (°C)."""
+
+    irradiance: float
+    cells: float
+
+
+@dataclass(frozen=True, eq=False)
+class ModuleModel:
+    """A datasheet as a curve.
+
+    fit: None where no curve passes through the label's values; `refusal` then says why.
+    assumptions: what the label leaves out and the curve needs.
+    """
+
+    sheet: ModuleSheet
+    assume: Assumer
+
+    @property
+    def name(self) -> str:
+        """The datasheet's name."""
+        return str(self.sheet.name)
+
+    @cached_property
+    def fit(self) -> Fit | None:
+        """The fitted model; a simpler curve where the label fits no single diode."""
+        return self._fitted[0]
+
+    @property
+    def refusal(self) -> str:
+        """Why the label fits no single diode; empty where it does."""
+        return self._fitted[1]
+
+    @cached_property
+    def assumptions(self) -> tuple[Assumption, ...]:
+        """What the label leaves out and the curve needs."""
+        found: list[Assumption] = []
+        sheet = self.sheet
+        if sheet.cells_in_series is None:
+            says = f"`{self.name}` is taken to have {self._cells_in_series} cells in series."
+            found.append(self._left_out("cells in series", says, "cells_in_series"))
+        if sheet.bypass_diodes is None:
+            groups = self._bypass_diodes
+            says = f"`{self.name}` is taken to have {groups or 'no'} bypass diodes."
+            found.append(self._left_out("bypass diodes", says, "bypass_diodes"))
+        if self.refusal:
+            says = f"The curve of `{self.name}` is a simpler one: {self.refusal}."
+            found.append(self._left_out("curve", says, "the values of its label, read again"))
+        return tuple(found)
+
+    @property
+    def groups(self) -> int:
+        """Groups of cells, each with a bypass diode where it has any."""
+        return self._bypass_diodes or 1
+
+    def element(self, lights: tuple[Light, ...]) -> Element | None:
+        """The module with each group of cells in its own light; None without a curve."""
+        model = self._model
+        if model is None:
+            return None
+        drop = DEFAULT_BYPASS_DROP if self._bypass_diodes else None
+        diodes = [at_conditions(model, light.cells, light.irradiance) for light in lights]
+        return module_of_groups(diodes, drop)
+
+    @property
+    def _bypass_diodes(self) -> int:
+        if self.sheet.bypass_diodes is not None:
+            return int(self.sheet.bypass_diodes)
+        power = self.sheet.vmp.value * self._imp
+        rigid = self.sheet.build == "rigid" and power >= BYPASS_GROUPS_FROM
+        return BYPASS_GROUPS if rigid else 0
+
+    @property
+    def _imp(self) -> float:
+        sheet = self.sheet
+        if sheet.imp is not None:
+            return sheet.imp.value
+        assert sheet.pmax is not None
+        return sheet.pmax.value / sheet.vmp.value
+
+    @property
+    def _cells_in_series(self) -> int:
+        if self.sheet.cells_in_series is not None:
+            return int(self.sheet.cells_in_series)
+        return max(1, round(self.sheet.voc.value / VOC_PER_CELL))
+
+    @cached_property
+    def _datasheet(self) -> Datasheet:
+        sheet = self.sheet
+        return Datasheet(
+            voc=sheet.voc.value,
+            isc=sheet.isc.value,
+            vmp=sheet.vmp.value,
+            imp=self._imp,
+            cells_in_series=self._cells_in_series,
+            voc_coefficient=_absolute(sheet.voc_coefficient, sheet.voc.value, VOC_COEFFICIENT),
+            isc_coefficient=_absolute(sheet.isc_coefficient, sheet.isc.value, ISC_COEFFICIENT),
+            pmax_coefficient=_relative(sheet.pmax_coefficient, sheet.vmp.value * self._imp),
+        )
+
+    @cached_property
+    def _fitted(self) -> tuple[Fit | None, str]:
+        try:
+            return extraction.fit(self._datasheet), ""
+        except CannotFit as refusal:
+            try:
+                return extraction.fallback(self._datasheet), str(refusal)
+            except CannotFit:
+                return None, str(refusal)
+
+    @cached_property
+    def _model(self) -> Module | None:
+        if self.fit is None:
+            return None
+        try:
+            return module(self.fit, self._datasheet)
+        except ValueError:
+            return None
+
+    def _left_out(self, key: str, says: str, instead: str) -> Assumption:
+        return self.assume.noted(key, self.name, says, instead, self.sheet.at)
+
+
+def _absolute(written: Quantity | None, value: float, otherwise: float) -> float:
+    """A coefficient in the unit of its quantity per kelvin; an assumed relative one without."""
+    if written is None:
+        return value * otherwise
+    return written.value * value if written.dimension == "relative coefficient" else written.value
+
+
+def _relative(written: Quantity | None, power: float) -> float | None:
+    """The coefficient of maximum power (1/K); None where the label gives none."""
+    if written is None:
+        return None
+    return written.value if written.dimension == "relative coefficient" else written.value / power
