@@ -5,33 +5,37 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wattproof.rule import Clause, Edit, Observation, rule, warning
-from wattproof.study import Carrying, Study, WireStudy, from_table
+from wattproof.study import Carrying, Study, WireStudy, exceeds, from_table, margin_below
+from wattproof.working import Value
 
 BASIS = {
     "nec-2023": Clause(
         "NEC 690.8(B) with 110.14(C)",
-        "2023",
-        "two tests, the larger governs: 125 % of the maximum current without corrections on the "
-        "terminals' column, and the maximum current after corrections for heat and bundling",
+        "2014-2023",
+        "a conductor carries the larger of two demands: 125 % of the highest current before any "
+        "correction, read in the column of its weakest terminal, and the highest current after "
+        "correction for ambient and bundling; they are not multiplied",
         verified=True,
     ),
     "abyc-e11": Clause(
-        "33 CFR 183.425 Table 5; ABYC E-11",
-        "2025",
-        "the current in a conductor stays within the table, with its factor in engine spaces",
+        "ABYC E-11; 33 CFR 183.425 Table 5",
+        "2003 and later; current CFR",
+        "the current in a conductor stays within the table for its size and insulation, "
+        "multiplied by the factor for engine spaces",
         verified=True,
     ),
     "iec": Clause(
-        "IEC 62548-1; IEC 60364-4-43, 433.1",
-        "2023",
-        "a conductor carries at least 1.25 times the short-circuit current that it can see, and "
-        "everywhere at least its design current, after corrections",
+        "IEC 62548 Table 5; IEC 60364-4-43 433.1",
+        "2016; 2008",
+        "a conductor carries its design current after corrections; in an array that is 1.25 times "
+        "the short-circuit current",
         verified=False,
     ),
     "iso-13297": Clause(
-        "ISO 13297, Annex A",
+        "ISO 13297, ampacity table (from ISO 10133 Table A.1)",
         "2022",
-        "the current in a conductor stays within the table for its insulation, less in engine spaces",
+        "the current in a conductor stays within the table for its area and insulation, "
+        "multiplied by the factor for engine spaces",
         verified=False,
     ),
 }
@@ -44,26 +48,31 @@ site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabi
 datasheets:
   modules:
     rigid-200: {voc: 24.6 V, vmp: 20.5 V, isc: 10.2 A, imp: 9.76 A, pmax: 200 W,
-                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C, pmax_coefficient: -0.36 %/°C,
-                max_series_fuse: 20 A, max_system_voltage: 600 V}
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 20 A, max_system_voltage: 600 V}
   cables:
-    pv-8: {size: 8 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V}
-    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V}
-    batt-6: {size: 6 AWG, kind: battery, material: copper, insulation_temperature: 105 °C, voltage: 600 V}
+    pv-8: {size: 8 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-6: {size: 6 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
 strings:
   port: {module: rigid-200, series: 3, mounting: roof-gap}
   starboard: {module: rigid-200, series: 3, mounting: roof-gap}
 combiners:
   roof-joint: {joins: [port, starboard], kind: branch-connector, rating: 30 A, voltage: 600 V}
+switches:
+  pv-off: {rating: 40 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
 fuses:
-  charge-fuse: {rating: 50 A, voltage: 58 V, style: bolt-down, interrupt: 10 kA, dc: true}
+  charge-fuse: {rating: 50 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
 controllers:
-  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 40 A, charge_voltage: 14.2 V}
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 40 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
 batteries:
   house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 200 Ah,
-          max_charge_current: 100 A, max_charge_voltage: 14.6 V}
+          max_charge_current: 100 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
 wires:
-  home-run: {from: roof-joint, to: tracker.pv, cable: pv-8, length: 3 m, place: [roof, cabin]}
+  home-run: {from: roof-joint, to: tracker.pv, cable: pv-8, length: 3 m, place: [roof, cabin],
+             inline: [pv-off]}
   charge-run: {from: tracker.battery, to: house, cable: batt-6, length: 1 m, place: cabin,
                inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
 """
@@ -76,8 +85,8 @@ wires:
     hazard="fire",
     part="conductor",
     basis=BASIS,
-    explanation="A conductor warms up with the square of its current, on top of the heat around it. "
-    "What a table lets it carry is the current at which its insulation just stays within its "
+    explanation="A conductor warms up with the square of its current, on top of the heat around "
+    "it. What a table lets it carry is the current at which its insulation just stays within its "
     "temperature: less on a hot roof, less in a bundle, and never more than the terminals at its "
     "ends stand. Above that the insulation ages, softens, and finally bares the metal.",
     caution=warning(
@@ -90,58 +99,55 @@ wires:
 def conductor_too_small(study: Study) -> Iterator[Observation]:
     factor = from_table(study.code.continuous_factor, "kcontinuous")
     for wire in study.wires.values():
-        if wire.current is None:
+        if isinstance(wire.carrying, str):
+            if wire.current is not None:
+                yield _unknown(wire, wire.current, wire.carrying)
             continue
-        carrying = wire.carrying
-        if isinstance(carrying, str):
-            yield Observation(
-                message=f"what {wire.size.name} may carry is not known: {carrying}",
-                on=(wire,),
-                values=(wire.current,),
-                level="warning",
-                undecided=True,
-                remedy="take a size that the body of rules has in its tables",
-            )
+        over = [t for t in _tests(wire, factor, wire.carrying) if exceeds(*t)]
+        if not over:
             continue
-        lasting = (factor * wire.current).named(
-            f"Idesign({wire.name})", f"lasting current of {wire.name} with its allowance", "A"
-        )
-        over_terminal = lasting > carrying.continuous_limit
-        if not (over_terminal or wire.current > carrying.value):
-            continue
-        need, may = (
-            (lasting, carrying.continuous_limit)
-            if lasting.number / carrying.continuous_limit.number
-            > wire.current.number / max(carrying.value.number, 1e-9)
-            else (wire.current, carrying.value)
-        )
-        best = wire.carrying_at_best()
+        need, may = min(over, key=lambda test: margin_below(*test))
         yield Observation(
             message=f"`{wire.name}` ({wire.size.name}) has to carry {need} and may carry {may}",
             on=(wire,),
             values=(need, may),
-            margin=1.0 - need.number / may.number if may.number else -1.0,
-            remedy=_remedy(study, wire),
-            whatever=best is not None and wire.current > best,
+            margin=margin_below(need, may),
+            remedy=_remedy(wire, factor),
+            whatever=wire.fails_at_best,
         )
 
 
-def _remedy(study: Study, wire: WireStudy) -> str:
+def _tests(wire: WireStudy, factor: Value, may: Carrying) -> list[tuple[Value, Value]]:
+    """What the wire has to carry against what it may, by each of the two tests."""
+    if wire.current is None:
+        return []
+    words = f"lasting current of {wire.name} with the allowance for long duration"
+    lasting = (factor * wire.current).named(f"Idesign({wire.name})", words, "A")
+    return [(lasting, may.continuous_limit), (wire.current, may.value)]
+
+
+def _unknown(wire: WireStudy, current: Value, why: str) -> Observation:
+    return Observation(
+        message=f"what `{wire.name}` ({wire.size.name}) may carry is not known: {why}",
+        on=(wire,),
+        values=(current,),
+        level="warning",
+        undecided=True,
+        remedy="take a size and an insulation that the body of rules has in its tables",
+    )
+
+
+def _remedy(wire: WireStudy, factor: Value) -> str:
     """The smallest size that carries the current in the same place."""
     if wire.too_hot:
         return (
             f"the air around it ({wire.ambient}) is as hot as its insulation stands "
             f"({wire.insulation}): use cable of a higher temperature rating, or another way"
         )
-    assert wire.current is not None
-    needed = study.code.continuous_factor.value * wire.current.number
-    for size in study.code.conductor_sizes():
-        proposed = wire.in_size(size)
-        if size.area_mm2 <= wire.size.area_mm2 or not isinstance(proposed.carrying, Carrying):
+    for proposed in wire.larger_sizes():
+        may = proposed.carrying
+        if isinstance(may, str):
             continue
-        if (
-            proposed.carrying.continuous_limit.number >= needed
-            and proposed.carrying.value.number >= wire.current.number
-        ):
-            return f"use {size.name} of the same kind ({proposed.carrying.value})"
+        if not any(exceeds(*test) for test in _tests(proposed, factor, may)):
+            return f"use {proposed.size.name} of the same kind ({may.value})"
     return "no single size in the tables will do: run conductors in parallel, or raise the voltage"

@@ -1,0 +1,1 @@
+"""Rules on batteries, what charges them, and what leaves their terminals."""

@@ -1,0 +1,195 @@
+"""Whether every way out of a bank meets a fuse or breaker close to the battery."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.rule import Clause, Edit, Located, Observation, danger, rule
+from wattproof.study import Exit, Study, exceeds, from_table, margin_below
+from wattproof.working import Value
+
+BASIS = {
+    "nec-2023": Clause(
+        "NEC 240.21(H); NEC 552.10 for trailers",
+        "2008-2023",
+        "battery conductors are protected as near the battery terminals as practicable, with no "
+        "figure; the text for trailers asks for a device within 18 in (460 mm)",
+        verified=False,
+    ),
+    "abyc-e11": Clause(
+        "ABYC E-11 (11.10); 33 CFR 183.455(b)",
+        "2003 and later",
+        "the device is within 7 in (178 mm) of the source, 40 in (1016 mm) where the conductor is "
+        "sheathed or enclosed, 72 in (1829 mm) from a battery in a sheath; cranking conductors "
+        "are exempt",
+        verified=True,
+    ),
+    "iec": Clause(
+        "IEC 60364-4-43 433.2 and 434.2; IEC 62485; AS/NZS 3001.2:2022 5.4",
+        "2008",
+        "the device sits where the conductor begins, at a battery as near as practicable; 200 mm, "
+        "or 1.0 m of enclosed cable, is the figure that vehicles are built by",
+        verified=False,
+    ),
+    "iso-13297": Clause(
+        "ISO 13297 clause 8",
+        "2022",
+        "the device is within 200 mm of the source, up to 1.8 m from a battery where the cable is "
+        "sheathed throughout; starter cables are exempt",
+        verified=False,
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@rule(
+    id="battery-fuse-missing",
+    summary="Fuse or breaker on every way out of a bank, close to the battery.",
+    level="error",
+    hazard="fire",
+    part="battery",
+    basis=BASIS,
+    explanation="A battery is stiff: into a short it drives thousands of amperes, and nothing "
+    "stops it but a fuse. Only what lies behind the fuse is protected, so every centimetre "
+    "between the battery and the fuse is not. A controller or charger at the other end is "
+    "limited to little more than its rated current: a fuse beside it never sees the current that "
+    "burns the wire.",
+    caution=danger(
+        "A bare battery cable that rubs through on metal glows within seconds and sets fire to "
+        "what is around it, with people asleep above it."
+    ),
+    sound=SOUND,
+    faulty=Edit("from_end: to, distance: 10 cm", "from_end: from, distance: 10 cm"),
+    acceptable=False,
+)
+def battery_fuse_missing(study: Study) -> Iterator[Observation]:
+    ways: dict[str, list[Exit]] = {}
+    for way in study.exits:
+        if way.conductors:
+            ways.setdefault(way.conductors[0].name, []).append(way)
+    for leaving in ways.values():
+        seen = [o for way in leaving for o in _checked(way, study)]
+        if seen:
+            yield max(seen, key=_gravity)
+
+
+def _gravity(seen: Observation) -> tuple[bool, int, float]:
+    """Certain before undecided, errors before warnings before notes, the farthest first."""
+    order = {None: 2, "error": 2, "warning": 1, "note": 0}
+    return not seen.undecided, order[seen.level], -(seen.margin if seen.margin is not None else -9)
+
+
+def _checked(way: Exit, study: Study) -> Iterator[Observation]:
+    if way.device is None:
+        yield from _unprotected(way, study)
+        return
+    limit = _limit(way, study)
+    if limit is None or not way.distance_at_most > limit.number:
+        return
+    if exceeds(way.length, limit):
+        yield _too_far(way, limit, study)
+    elif way.distance is None:
+        yield Observation(
+            message=f"how far `{way.device.name}` sits from `{way.bank.name}` is not stated; the "
+            f"wire is {way.distance_at_most:g} m long, and at most {limit} may be without it",
+            on=(_first(way), way.device.device, way.bank),
+            values=(limit,),
+            remedy=f"write `{{{way.device.name}: {{from_end: …, distance: …}}}}`, counted from the "
+            f"end at `{way.bank.name}`",
+            level="warning",
+            undecided=True,
+        )
+
+
+def _unprotected(way: Exit, study: Study) -> Iterator[Observation]:
+    """A way that ends without any device."""
+    if way.end is None:
+        return  # the chassis, the water or the earth
+    limit = _limit(way, study)
+    if way.to_bank and limit is not None and not exceeds(way.length, limit):
+        return  # batteries side by side, joined post to post
+    cranking = way.to_alternator_of_lead and study.plan.setting in ("vehicle", "boat")
+    within = f" within {limit}" if limit is not None else ""
+    yield Observation(
+        message=f"`{_first(way).name}` leads from `{way.bank.name}` to `{way.reaches}` without a "
+        + (
+            "fuse; a maker's starting and charging cable may do so"
+            if cranking
+            else "fuse or breaker"
+        ),
+        on=(_first(way), way.bank, way.end),
+        values=(way.length,),
+        remedy=f"put {_device(way, study)}{within} of `{way.bank.name}`"
+        + (f", and another{within} of `{way.reaches}`" if way.to_bank else ""),
+        level="note" if cranking else None,
+    )
+
+
+def _too_far(way: Exit, limit: Value, study: Study) -> Observation:
+    assert way.device is not None
+    enclosed = study.code.source_distance("battery-sheathed")
+    grave = enclosed is None or way.distance_at_least > enclosed.value
+    weak = (
+        f": it sits at `{way.weak_end}`, which cannot blow it, and not at the battery, which can"
+        if way.weak_end
+        else ""
+    )
+    return Observation(
+        message=f"{way.length} of wire from `{way.bank.name}` comes before `{way.device.name}`, "
+        f"and at most {limit} may{weak}",
+        on=(_first(way), way.device.device, way.bank),
+        values=(way.length, limit),
+        margin=margin_below(way.length, limit),
+        remedy=f"put `{way.device.name}` within {limit} of `{way.bank.name}`"
+        if len(way.conductors) == 1
+        else f"put {_device(way, study)} within {limit} of `{way.bank.name}`",
+        level=None if grave else "warning",
+    )
+
+
+def _limit(way: Exit, study: Study) -> Value | None:
+    """How much wire may come before the device (m)."""
+    allowed = study.code.source_distance("battery-sheathed" if way.enclosed else "open")
+    return from_table(allowed, "dmax") if allowed is not None else None
+
+
+def _first(way: Exit) -> Located:
+    return way.conductors[0].wire
+
+
+def _device(way: Exit, study: Study) -> str:
+    """The device to put there."""
+    fitting = study.wires[way.conductors[0].name].largest_fitting_device
+    return f"a fuse of {fitting:g} A" if fitting is not None else "a fuse that protects the wire"

@@ -1,0 +1,1 @@
+"""Rules on joints where branches of an array meet."""

@@ -1,0 +1,1 @@
+"""Rules on what the labels of modules say."""

@@ -1,0 +1,1 @@
+"""Rules on fuses, breakers, and what they protect."""
