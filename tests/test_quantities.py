@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+
 from wattproof.quantities import DIMENSIONS, Mistake, gauge_of, read_quantity
 from wattproof.source import Place, Text
 
@@ -20,9 +21,9 @@ def read(text: str, *dimensions: str):  # type: ignore[no-untyped-def]
     [
         ("24.6 V", "voltage", 24.6),
         ("24.6V", "voltage", 24.6),
-        ("24.6 V", "voltage", 24.6),
         ("24.6\u202fV", "voltage", 24.6),
         ("700 mV", "voltage", 0.7),
+        ("0 V", "voltage difference", 0.0),
         ("8 kA", "current", 8000.0),
         ("200 Ah", "charge", 720_000.0),
         ("1.2 kWh", "energy", 4.32e6),
@@ -102,6 +103,7 @@ def test_the_last_digit_written_is_remembered(text: str, resolution: float) -> N
         ("60 AWG", "conductor size", "not an American wire gauge", "24 to 1"),
         ("-3 m", "length", "negative", "3 m"),
         ("0 m", "length", "zero", "leave the key out"),
+        ("0 V", "voltage", "zero", "leave the key out"),
         ("nan V", "voltage", "not a number", "24.6 V"),
         ("inf", "voltage", "not a number", "24.6 V"),
         ("1e300 V", "voltage", "larger than anything", "check"),

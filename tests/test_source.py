@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+
 from wattproof import source
 from wattproof.source import Block, Items, PlanUnusable, Text, parse, read_text
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+
 from plans import array_plan, edited
 from wattproof.circuit import Circuit, Leaf, Parallel, Series, Source, Tree, build_circuit
 from wattproof.circuit.nets import nominal_class

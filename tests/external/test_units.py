@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import pint
 import pytest
+
 from wattproof.quantities import DIMENSIONS, read_quantity, si_unit
 from wattproof.source import Place, Text
 

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+
 from plans import BASE, edited
 from wattproof.plan import load_plan
 from wattproof.source import PlanUnusable, Problem

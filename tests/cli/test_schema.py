@@ -1,0 +1,200 @@
+"""The JSON Schema of a plan: published, complete, and of one mind with the reader."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+import jsonschema
+import pytest
+from ruamel.yaml import YAML
+
+from cli.calls import ROOT, SOUND, call
+from plans import BASE
+from reports.report_rules import PLAN
+from wattproof.packs import discover
+from wattproof.plan import load_plan
+from wattproof.plan.schema import EXAMPLES, plan_schema, schema_text
+from wattproof.source import PlanUnusable
+
+SCHEMA = plan_schema()
+VALIDATOR = jsonschema.Draft202012Validator(SCHEMA)
+
+
+def _data(text: str) -> Any:
+    """A plan as other programs load it: YAML 1.2, dates as text."""
+    return json.loads(json.dumps(YAML(typ="safe", pure=True).load(text), default=str))
+
+
+def _nodes(node: Any, path: str = "plan") -> list[tuple[str, dict[str, Any]]]:
+    found = []
+    if isinstance(node, list):
+        found = [n for i, each in enumerate(node) for n in _nodes(each, f"{path}[{i}]")]
+    elif isinstance(node, dict):
+        found = [(path, node)]
+        for key, child in node.items():
+            if key != "examples":
+                found += _nodes(child, f"{path}/{key}")
+    return found
+
+
+def test_the_published_file_is_what_the_command_prints() -> None:
+    published = (ROOT / "schemas" / "plan.schema.json").read_bytes()
+    done = call("schema")
+    assert done.returncode == 0
+    assert done.stdout == published
+    assert published.decode() == schema_text()
+
+
+def test_it_is_a_schema_of_draft_2020_12_and_stable() -> None:
+    jsonschema.Draft202012Validator.check_schema(SCHEMA)
+    assert plan_schema() == SCHEMA
+    assert "$id" not in SCHEMA
+
+
+def test_every_key_has_a_description_and_an_example() -> None:
+    for path, node in _nodes(SCHEMA):
+        for key, child in node.get("properties", {}).items():
+            assert child.get("description"), f"{path}/{key}"
+            assert child.get("examples"), f"{path}/{key}"
+
+
+def test_every_key_with_a_unit_names_its_units() -> None:
+    quantities = [
+        (f"{path}/{key}", child)
+        for path, node in _nodes(SCHEMA)
+        for key, child in node.get("properties", {}).items()
+        if "[eE]" in str(child.get("pattern"))
+    ]
+    assert len(quantities) > 50
+    for path, child in quantities:
+        assert " Units: " in child["description"], path
+
+
+def test_every_example_is_valid_where_it_stands() -> None:
+    for path, node in _nodes(SCHEMA):
+        for key, child in node.get("properties", {}).items():
+            inner = jsonschema.Draft202012Validator({**child, "$defs": SCHEMA["$defs"]})
+            for example in child["examples"]:
+                inner.validate(example)
+                assert not inner.is_valid({"no": ["such"]}), f"{path}/{key}"
+    keys = {k for _, node in _nodes(SCHEMA) for k in node.get("properties", {})}
+    assert set(EXAMPLES) <= keys
+
+
+def test_objects_are_closed_and_names_are_checked() -> None:
+    for path, node in _nodes(SCHEMA):
+        if "properties" in node:
+            assert node["additionalProperties"] is False, path
+        elif isinstance(node.get("additionalProperties"), dict):
+            assert node["propertyNames"]["pattern"], path
+
+
+def test_nothing_of_the_library_is_left() -> None:
+    text = schema_text()
+    for word in ('"type": "null"', '"default": null', '"units":', '"title": "Isc"'):
+        assert word not in text
+
+
+GOOD = {
+    "base": BASE,
+    "sound": SOUND,
+    "reports": PLAN,
+    **{f"{r.id} sound": r.sound for r in discover().rules.values()},
+    **{f"{r.id} faulty": r.faulty.of(r.sound) for r in discover().rules.values()},
+    **{
+        str(p.relative_to(ROOT)): p.read_text(encoding="utf-8")
+        for p in sorted((ROOT / "examples").rglob("*.yaml"))
+        if p.parent.name != "parts"
+    },
+}
+
+
+@pytest.mark.parametrize("name", GOOD)
+def test_it_accepts_every_plan_that_the_reader_accepts(name: str) -> None:
+    VALIDATOR.validate(_data(GOOD[name]))
+
+
+SPELLINGS = [
+    ("coldest: -18 °C", "coldest: −18 C"),
+    ("coldest: -18 °C", "coldest: 0 °F"),
+    ("size: 10 AWG", "size: AWG 10"),
+    ("size: 10 AWG", "size: 2/0 awg"),
+    ("size: 10 AWG", "size: 6 mm2"),
+    ("size: 10 AWG", "size: 6mm²"),
+    ("voc_coefficient: -0.29 %/°C", "voc_coefficient: -71 mV/K"),
+    ("voc: 24.3 V", "voc: 2.43e1 V"),
+    ("series: 3", "series: '3'"),
+    ("series: 3", "arrangement: 3s1p"),
+    ("dc: true", "dc: 'true'"),
+    ("place: [roof, cabin]", "place: roof"),
+    ("setting: vehicle", "title: 2026\nsetting: vehicle"),
+    ("code: nec-2023\n", ""),
+]
+
+
+@pytest.mark.parametrize(("old", "new"), SPELLINGS)
+def test_both_accept_other_spellings(old: str, new: str) -> None:
+    text = _edited(old, new)
+    load_plan("plan.yaml", text=text)
+    VALIDATOR.validate(_data(text))
+
+
+BAD = [
+    ("wattproof: 1", "wattproof: 2"),
+    ("wattproof: 1\n", ""),
+    ("setting: vehicle", "setting: submarine"),
+    ("setting: vehicle\n", ""),
+    ("setting: vehicle", "setting: vehicle\ncolour: red"),
+    ("setting: vehicle", "setting: vehicle\ntitle:"),
+    ("code: nec-2023", "code: nec-1897"),
+    ("voc: 24.3 V", "voc: 24.3"),
+    ("voc: 24.3 V", "voc: 24,3 V"),
+    ("voc: 24.3 V", "voc: -24.3 V"),
+    ("voc: 24.3 V", "voc: 24.3 A"),
+    ("voc: 24.3 V", "voc: [24.3 V]"),
+    ("voc: 24.3 V, ", ""),
+    ("imp: 4.9 A, pmax: 100 W", "bypass_diodes: 2"),
+    ("voc: 24.3 V", "voc: 24.3 V, vox: 3 V"),
+    ("size: 10 AWG", "size: 10"),
+    ("size: 10 AWG", "size: 10 mm"),
+    ("size: 10 AWG", "size: 99 AWG"),
+    ("material: copper", "material: tin"),
+    ("roof-string: {", "Roof String: {"),
+    ("series: 3", "series: 0"),
+    ("series: 3", "series: 2.5"),
+    ("series: 3", "series: three"),
+    ("series: 3", "series: 3, arrangement: 3s"),
+    ("series: 3", "arrangement: 3x"),
+    ("module: rigid-100, series: 3, mounting: roof-gap", "mounting: ground"),
+    ("dc: true", "dc: perhaps"),
+    ("kind: mppt", "kind: magic"),
+    ("length: 4 m", "length: -4 m"),
+    ("length: 4 m, ", ""),
+    ("from: roof-string", "from: roof string"),
+    ("place: [roof, cabin]", "place: []"),
+    ("from_end: to, distance: 10 cm", "distance: 10 cm"),
+    ("{from_end: to, distance: 10 cm}", "10 cm"),
+    ("wires:\n", "loads: {pump: {note: bilge}}\nwires:\n"),
+    ("wires:\n", "accepted: [{rule: a, where: b, until: soon, extra: 1}]\nwires:\n"),
+    ("strings:", "strings: []\nstringz:"),
+]
+
+
+@pytest.mark.parametrize(("old", "new"), BAD)
+def test_both_refuse_a_bad_plan(old: str, new: str) -> None:
+    text = _edited(old, new)
+    with pytest.raises(PlanUnusable):
+        load_plan("plan.yaml", text=text)
+    assert not VALIDATOR.is_valid(_data(text))
+
+
+def _edited(old: str, new: str) -> str:
+    assert old in BASE
+    return BASE.replace(old, new, 1)
+
+
+def test_schemas_are_published_for_reports_too() -> None:
+    names = {p.name for p in Path(ROOT / "schemas").glob("*.json")}
+    assert names >= {"plan.schema.json", "report.schema.json", "figures.schema.json"}

@@ -1,0 +1,137 @@
+"""Curves as tables: read both ways, joined in series and in parallel, thinned, searched."""
+
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from wattproof.physics.curve import (
+    Curve,
+    best_between,
+    current_at,
+    held_above,
+    in_parallel,
+    in_series,
+    maxima,
+    thinned,
+    voltage_at,
+)
+
+LINE = Curve([0.0, 10.0], [5.0, 0.0])
+BENT = Curve([0.0, 8.0, 10.0], [5.0, 4.5, 0.0])
+
+
+@st.composite
+def falling(draw: st.DrawFn) -> Curve:
+    steps = st.lists(st.tuples(st.floats(0.01, 5.0), st.floats(0.01, 5.0)), min_size=1, max_size=30)
+    voltages, currents = [draw(st.floats(-20.0, 0.0))], [draw(st.floats(0.0, 50.0))]
+    for wider, lower in draw(steps):
+        voltages.append(voltages[-1] + wider)
+        currents.append(currents[-1] - lower)
+    return Curve(voltages, currents)
+
+
+@given(falling(), st.floats(-30.0, 200.0))
+def test_read_both_ways(curve: Curve, voltage: float) -> None:
+    current = current_at(curve, voltage)
+    assert voltage_at(curve, current) == pytest.approx(voltage, abs=1e-6)
+
+
+@given(falling())
+def test_points_are_met_exactly(curve: Curve) -> None:
+    for voltage, current in zip(curve.voltages, curve.currents, strict=True):
+        assert current_at(curve, voltage) == current
+        assert voltage_at(curve, current) == voltage
+
+
+@given(falling(), falling(), st.floats(-50.0, 50.0))
+def test_series_adds_voltages(one: Curve, other: Curve, current: float) -> None:
+    both = in_series([(one, 2), (other, 1)])
+    assume(both.currents[-1] < current < both.currents[0])
+    expected = 2.0 * voltage_at(one, current) + voltage_at(other, current)
+    # Thinning moves the current by at most its tolerance.
+    near = 1e-5 * (1.0 + abs(current) + abs(current_at(both, 0.0)))
+    assert voltage_at(both, current + near) <= expected + 1e-9 * abs(expected) + 1e-9
+    assert voltage_at(both, current - near) >= expected - 1e-9 * abs(expected) - 1e-9
+
+
+@given(falling(), falling(), st.floats(-20.0, 60.0))
+def test_parallel_adds_currents(one: Curve, other: Curve, voltage: float) -> None:
+    both = in_parallel([(one, 1), (other, 3)])
+    assume(both.voltages[0] < voltage < both.voltages[-1])
+    expected = current_at(one, voltage) + 3.0 * current_at(other, voltage)
+    allowed = 1e-5 * (1.0 + abs(expected) + abs(current_at(both, 0.0)))
+    assert current_at(both, voltage) == pytest.approx(expected, abs=allowed)
+
+
+@given(falling(), falling())
+def test_order_does_not_matter(one: Curve, other: Curve) -> None:
+    assert in_series([(one, 1), (other, 1)]) == in_series([(other, 1), (one, 1)])
+    assert in_parallel([(one, 1), (other, 1)]) == in_parallel([(other, 1), (one, 1)])
+
+
+@given(falling(), st.floats(1e-6, 0.1))
+def test_thinning_keeps_the_current(curve: Curve, tolerance: float) -> None:
+    thin = thinned(curve, tolerance)
+    assert len(thin.voltages) <= len(curve.voltages)
+    scale = 1.0 + abs(current_at(curve, 0.0))
+    for voltage, current in zip(curve.voltages, curve.currents, strict=True):
+        allowed = tolerance * (scale + abs(current)) * (1.0 + 1e-9)
+        assert abs(current_at(thin, voltage) - current) <= allowed
+
+
+def test_thinning_drops_points_on_a_line() -> None:
+    many = Curve([k / 10.0 for k in range(101)], [5.0 - k / 20.0 for k in range(101)])
+    assert len(thinned(many).voltages) == 2
+
+
+@given(falling(), st.floats(-15.0, -0.1))
+def test_held_above(curve: Curve, drop: float) -> None:
+    held = held_above(curve, drop, 1e-6, 1e4)
+    assert current_at(held, drop) == pytest.approx(current_at(curve, drop))
+    assert voltage_at(held, current_at(curve, drop) + 100.0) == pytest.approx(drop, abs=1e-3)
+    for voltage in curve.voltages:
+        if voltage > drop:
+            assert current_at(held, voltage) == pytest.approx(current_at(curve, voltage))
+
+
+def test_maximum_of_a_line() -> None:
+    (top,) = maxima(LINE)
+    assert (top.voltage, top.current, top.power) == (5.0, 2.5, 12.5)
+
+
+def test_two_maxima_and_prominence() -> None:
+    steps = Curve([0.0, 5.0, 5.5, 11.0, 11.5], [10.0, 9.9, 4.1, 4.0, 0.0])
+    low, high = maxima(steps)
+    assert low.power == pytest.approx(5.0 * 9.9)
+    assert high.power == pytest.approx(44.0)
+    assert len(maxima(steps, prominence=0.6)) == 1
+
+
+def test_no_power_no_maximum() -> None:
+    assert maxima(Curve([-1.0, 0.0, 10.0], [1.0, 0.0, -5.0])) == []
+
+
+@given(falling(), st.floats(0.0, 1.0), st.floats(0.0, 1.0), st.floats(0.0, 1.0))
+def test_best_between(curve: Curve, one: float, other: float, part: float) -> None:
+    first, last = curve.voltages[0], curve.voltages[-1]
+    low, high = sorted(first + share * (last - first) for share in (one, other))
+    best = best_between(curve, low, high)
+    trial = low + part * (high - low)
+    assert low <= best.voltage <= high
+    assert best.power >= trial * current_at(curve, trial) - 1e-9 * (1.0 + abs(best.power))
+    assert best.current == pytest.approx(current_at(curve, best.voltage), rel=1e-6, abs=1e-9)
+
+
+def test_a_peak_at_the_first_point_is_a_maximum() -> None:
+    """Power never falls to a valley before the peak."""
+    (top,) = maxima(BENT)
+    assert top.voltage == 8.0
+
+
+def test_bad_requests() -> None:
+    with pytest.raises(ValueError, match="at least one curve"):
+        in_series([])
+    with pytest.raises(ValueError, match="at least once"):
+        in_parallel([(LINE, 0)])
+    with pytest.raises(ValueError, match="highest voltage"):
+        best_between(LINE, 5.0, 4.0)

@@ -1,0 +1,119 @@
+"""From datasheet to diode: the declared points are met, impossible sheets refused."""
+
+import dataclasses
+import math
+
+import pytest
+from hypothesis import given
+
+from physics.strategies import datasheets
+from wattproof.physics.extraction import (
+    CannotFit,
+    Datasheet,
+    fallback,
+    fit,
+    published_ideality,
+)
+from wattproof.physics.single_diode import (
+    current_at,
+    ideality_factor,
+    maximum_power,
+    open_circuit_voltage,
+    short_circuit_current,
+)
+
+SHEET = Datasheet(22.5, 5.9, 18.9, 5.3, 36, -0.065, 0.003, -0.0039)
+
+
+@given(datasheets())
+def test_a_fit_meets_the_datasheet(sheet: Datasheet) -> None:
+    try:
+        found = fit(sheet)
+    except CannotFit:
+        return
+    voltage, current, _ = maximum_power(found.diode)
+    assert open_circuit_voltage(found.diode) == pytest.approx(sheet.voc, rel=1e-6)
+    assert short_circuit_current(found.diode) == pytest.approx(sheet.isc, rel=1e-6)
+    assert voltage == pytest.approx(sheet.vmp, rel=1e-5)
+    assert current == pytest.approx(sheet.imp, rel=1e-5)
+    moved = found.diode.modified_ideality / published_ideality(sheet) - 1.0
+    assert found.ideality_moved == pytest.approx(moved, abs=1e-12)
+    assert found.confidence == ("low" if abs(moved) > 0.2 else "high")
+
+
+@given(datasheets())
+def test_units_do_not_matter(sheet: Datasheet) -> None:
+    """Twice the cells in series, twice the cells in parallel: the same shape."""
+    doubled = dataclasses.replace(
+        sheet,
+        voc=2.0 * sheet.voc,
+        vmp=2.0 * sheet.vmp,
+        voc_coefficient=2.0 * sheet.voc_coefficient,
+        isc=2.0 * sheet.isc,
+        imp=2.0 * sheet.imp,
+        isc_coefficient=2.0 * sheet.isc_coefficient,
+    )
+    try:
+        one, two = fit(sheet), fit(doubled)
+    except CannotFit:
+        return
+    assert two.ideality_moved == pytest.approx(one.ideality_moved, abs=1e-9)
+    assert two.diode.series_resistance == pytest.approx(one.diode.series_resistance, rel=1e-6)
+
+
+@given(datasheets())
+def test_fallback_is_safe(sheet: Datasheet) -> None:
+    found = fallback(sheet)
+    assert found.confidence == "low"
+    assert open_circuit_voltage(found.diode) == pytest.approx(sheet.voc, rel=1e-9)
+    assert short_circuit_current(found.diode) == pytest.approx(sheet.isc, rel=1e-9)
+    assert current_at(found.diode, sheet.vmp) == pytest.approx(sheet.imp, rel=1e-9)
+    assert maximum_power(found.diode)[2] >= sheet.vmp * sheet.imp * (1.0 - 1e-9)
+
+
+def test_an_ordinary_module() -> None:
+    found = fit(SHEET)
+    assert found.confidence == "high"
+    assert 0.8 < ideality_factor(found.diode, 36, 25.0) < 1.4
+    assert 0.0 < found.diode.series_resistance < 0.5
+    assert found.diode.shunt_resistance > 20.0
+
+
+def test_a_curve_too_square_for_the_model_falls_back() -> None:
+    """A real datasheet of the CEC list: current at maximum power 98.6 % of short circuit."""
+    sheet = Datasheet(45.68, 9.06, 35.86, 8.93, 72, -0.146, 0.0045)
+    with pytest.raises(CannotFit, match="no single-diode curve"):
+        fit(sheet)
+    assert maximum_power(fallback(sheet).diode)[2] == pytest.approx(320.2, rel=0.05)
+
+
+@pytest.mark.parametrize(
+    ("change", "reason"),
+    [
+        ({"imp": 5.9}, "current at maximum power"),
+        ({"imp": 6.5}, "current at maximum power"),
+        ({"vmp": 22.5}, "voltage at maximum power"),
+        ({"voc": 0.0}, "above zero"),
+        ({"isc": math.nan}, "above zero"),
+        ({"vmp": math.inf}, "above zero"),
+        ({"cells_in_series": 0}, "cell in series"),
+        ({"voc_coefficient": 0.065}, "open-circuit voltage"),
+        ({"voc_coefficient": -2.9}, "open-circuit voltage"),
+        ({"isc_coefficient": 0.5}, "short-circuit current"),
+        ({"pmax_coefficient": -0.39}, "maximum power"),
+        ({"pmax_coefficient": math.nan}, "maximum power"),
+    ],
+)
+def test_impossible_datasheets(change: dict[str, float], reason: str) -> None:
+    sheet = dataclasses.replace(SHEET, **change)  # type: ignore[arg-type]
+    for method in (fit, fallback):
+        with pytest.raises(CannotFit, match=reason):
+            method(sheet)
+
+
+def test_a_hollow_curve_is_refused_by_both() -> None:
+    sheet = dataclasses.replace(SHEET, vmp=10.0, imp=3.0)
+    with pytest.raises(CannotFit, match="no single-diode curve"):
+        fit(sheet)
+    with pytest.raises(CannotFit, match="straight line"):
+        fallback(sheet)

@@ -1,0 +1,165 @@
+"""The single-diode equation is met everywhere, and its limits are sane."""
+
+import math
+from itertools import pairwise
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from physics.strategies import diodes
+from wattproof.physics.single_diode import (
+    BOLTZMANN,
+    ELEMENTARY_CHARGE,
+    Diode,
+    current_at,
+    current_at_diode_voltage,
+    curve,
+    ideality_factor,
+    maximum_power,
+    open_circuit_voltage,
+    share,
+    short_circuit_current,
+    voltage_at,
+)
+
+
+def residual(diode: Diode, voltage: float, current: float) -> float:
+    """Return by how much (A) the single-diode equation is missed."""
+    across = voltage + current * diode.series_resistance
+    return current_at_diode_voltage(diode, across) - current
+
+
+@given(diodes(), st.floats(-2.0, 1.3))
+def test_current_at_meets_the_equation(diode: Diode, part: float) -> None:
+    voltage = part * open_circuit_voltage(diode)
+    current = current_at(diode, voltage)
+    # Rounding of the voltage alone moves the current by its conductance.
+    allowed = 1e-9 * (1.0 + abs(current) + diode.photocurrent)
+    assert (
+        abs(residual(diode, voltage, current))
+        < allowed
+        + 1e-9
+        * math.exp(max(0.0, (voltage - open_circuit_voltage(diode)) / diode.modified_ideality))
+        * diode.photocurrent
+    )
+
+
+@given(diodes(), st.floats(-50.0, 0.999))
+def test_voltage_and_current_are_inverse(diode: Diode, part: float) -> None:
+    current = part * short_circuit_current(diode)
+    voltage = voltage_at(diode, current)
+    assert current_at(diode, voltage) == pytest.approx(current, rel=1e-7, abs=1e-9)
+
+
+@given(diodes(), st.floats(1.0, 100.0))
+def test_above_the_photocurrent_the_shunt_carries_the_rest(diode: Diode, times: float) -> None:
+    current = times * diode.photocurrent + 0.01
+    if math.isinf(diode.shunt_resistance):
+        with pytest.raises(ValueError, match="shunt"):
+            voltage_at(diode, current)
+    else:
+        voltage = voltage_at(diode, current)
+        assert voltage < 0.0
+        assert current_at(diode, voltage) == pytest.approx(current, rel=1e-9)
+
+
+@given(diodes(), st.floats(-1e4, -10.0), st.floats(10.0, 1e4))
+def test_extremes_stay_finite(diode: Diode, low: float, high: float) -> None:
+    assert math.isfinite(current_at(diode, low))
+    assert math.isfinite(current_at(diode, high))
+    assert current_at(diode, low) >= current_at(diode, high)
+    assert math.isfinite(voltage_at(diode, -1e5))
+
+
+@given(diodes(), st.floats(-1.0, 1.2), st.floats(-1.0, 1.2))
+def test_current_falls_with_voltage(diode: Diode, one: float, other: float) -> None:
+    top = open_circuit_voltage(diode)
+    low, high = sorted((one * top, other * top))
+    assert current_at(diode, low) >= current_at(diode, high) - 1e-12
+
+
+@given(diodes(), st.integers(2, 300))
+def test_curve(diode: Diode, points: int) -> None:
+    voltages, currents = curve(diode, points)
+    assert len(voltages) == len(currents) == points
+    assert voltages[0] == 0.0
+    assert currents[-1] == 0.0
+    assert voltages[-1] == pytest.approx(open_circuit_voltage(diode), rel=1e-12)
+    assert currents[0] == pytest.approx(short_circuit_current(diode), rel=1e-9)
+    assert all(a < b for a, b in pairwise(voltages))
+    assert all(a >= b for a, b in pairwise(currents))
+    for voltage, current in zip(voltages[1:-1], currents[1:-1], strict=True):
+        assert residual(diode, voltage, current) == pytest.approx(0.0, abs=1e-9)
+
+
+@given(diodes(), st.lists(st.floats(0.0, 1.0), min_size=1, max_size=20))
+def test_no_point_has_more_than_maximum_power(diode: Diode, parts: list[float]) -> None:
+    voltage, current, power = maximum_power(diode)
+    assert power == pytest.approx(voltage * current)
+    assert 0.0 < voltage < open_circuit_voltage(diode)
+    assert 0.0 < current <= short_circuit_current(diode)
+    for part in parts:
+        other = part * open_circuit_voltage(diode)
+        assert other * current_at(diode, other) <= power * (1.0 + 1e-12)
+
+
+@given(diodes(), st.integers(1, 12), st.floats(-3.0, 0.99))
+def test_equal_shares_in_series_are_the_whole(diode: Diode, parts: int, part: float) -> None:
+    current = part * short_circuit_current(diode)
+    one = voltage_at(share(diode, 1.0 / parts), current)
+    assert parts * one == pytest.approx(voltage_at(diode, current), rel=1e-9, abs=1e-9)
+
+
+@given(diodes(dark=True))
+def test_darkness(diode: Diode) -> None:
+    assert open_circuit_voltage(diode) == 0.0
+    assert short_circuit_current(diode) == 0.0
+    assert maximum_power(diode) == (0.0, 0.0, 0.0)
+    assert current_at(diode, 1.0) < 0.0
+    assert voltage_at(diode, -1.0) > 0.0
+
+
+@given(diodes())
+def test_more_light_gives_more(diode: Diode) -> None:
+    brighter = Diode(
+        diode.photocurrent * 1.1,
+        diode.saturation_current,
+        diode.series_resistance,
+        diode.shunt_resistance,
+        diode.modified_ideality,
+    )
+    assert open_circuit_voltage(brighter) > open_circuit_voltage(diode)
+    assert short_circuit_current(brighter) > short_circuit_current(diode)
+    assert maximum_power(brighter)[2] > maximum_power(diode)[2]
+
+
+def test_constants_and_ideality_factor() -> None:
+    assert pytest.approx(0.025693, rel=2e-5) == BOLTZMANN * 298.15 / ELEMENTARY_CHARGE
+    diode = Diode(5.0, 1e-9, 0.1, 100.0, 36 * 1.1 * 0.0256926)
+    assert ideality_factor(diode, 36, 25.0) == pytest.approx(1.1, rel=1e-5)
+
+
+@pytest.mark.parametrize(
+    "values",
+    [
+        (-1.0, 1e-9, 0.1, 100.0, 1.0),
+        (math.nan, 1e-9, 0.1, 100.0, 1.0),
+        (5.0, 0.0, 0.1, 100.0, 1.0),
+        (5.0, 1e-9, -0.1, 100.0, 1.0),
+        (5.0, 1e-9, 0.1, 0.0, 1.0),
+        (5.0, 1e-9, 0.1, math.nan, 1.0),
+        (5.0, 1e-9, 0.1, 100.0, 0.0),
+    ],
+)
+def test_impossible_parameters(values: tuple[float, float, float, float, float]) -> None:
+    with pytest.raises(ValueError, match="must be"):
+        Diode(*values)
+
+
+def test_bad_requests() -> None:
+    diode = Diode(5.0, 1e-9, 0.1, 100.0, 1.0)
+    with pytest.raises(ValueError, match="two points"):
+        curve(diode, 1)
+    with pytest.raises(ValueError, match="fraction"):
+        share(diode, 0.0)

@@ -1,0 +1,249 @@
+"""The engine: levels, failures, acceptances, packs."""
+
+from __future__ import annotations
+
+import datetime
+import sys
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+import pytest
+
+from plans import BASE, edited
+from wattproof.engine import Result, check
+from wattproof.packs import RuleSet, load_pack
+from wattproof.rule import Clause, Edit, Observation, Rule, option, rule
+from wattproof.study import Study
+from wattproof.testing import A_DAY, study_of
+from wattproof.working import Value
+
+PRACTICE = {"common practice": Clause("common practice", "", "one does so", verified=True)}
+META = {
+    "summary": "A rule for tests.",
+    "level": "error",
+    "hazard": "fire",
+    "part": "conductor",
+    "basis": PRACTICE,
+    "explanation": "It is only a test.",
+    "sound": BASE,
+    "faulty": Edit("series: 3", "series: 4"),
+}
+
+
+@rule(id="home-run-named", **META)
+def home_run_named(study: Study) -> Iterator[Observation]:
+    wire = study.wires["home-run"]
+    current = wire.current
+    assert current is not None
+    yield Observation("the home run exists", on=(wire,), values=(current,), margin=-0.05)
+
+
+@rule(id="breaks-half-way", **META)
+def breaks_half_way(study: Study) -> Iterator[Observation]:
+    yield Observation("seen before it broke", on=(study.wires["home-run"],))
+    raise RuntimeError("this rule is broken")
+
+
+@dataclass(frozen=True)
+class Limits:
+    most: float = option(1.0, "A limit.")
+
+
+@rule(id="has-a-limit", options=Limits, **META)
+def has_a_limit(study: Study, limits: Limits) -> Iterator[Observation]:
+    current = study.wires["home-run"].current
+    assert current is not None
+    if current > limits.most:
+        yield Observation("over", on=(study.wires["home-run"],), values=(current,))
+
+
+def run(text: str, *rules: Rule, **options: dict[str, float]) -> Result:
+    rule_set = RuleSet({r.id: r for r in rules})
+    named = {key.replace("_", "-"): value for key, value in options.items()}
+    return check(study_of(text), rule_set, file="plan.yaml", today=A_DAY, options=named)
+
+
+def accepted(fields: str) -> str:
+    return edited(("wires:\n", f"accepted:\n  - {{{fields}}}\nwires:\n"))
+
+
+class TestFindings:
+    def test_a_finding_carries_what_the_rule_says(self) -> None:
+        [finding] = run(BASE, home_run_named).findings
+        assert finding.subjects == ("home-run",)
+        assert finding.place.line == BASE[: BASE.index("home-run:")].count("\n") + 1
+        assert finding.basis == ("common practice: one does so",)
+        assert finding.local
+        assert finding.certainty == "computed"
+
+    def test_an_error_that_rests_on_an_assumption_is_a_warning(self) -> None:
+        study = study_of(BASE)
+        doubt = study.assume.metal(study.plan.datasheets.cables["pv-10"])
+        guess = Value(1.0, "A", "I", "current", doubt)
+
+        def seen(whatever: bool) -> Rule:
+            return replace(
+                home_run_named,
+                check=lambda study: [
+                    Observation(
+                        "x", on=(study.wires["home-run"],), values=(guess,), whatever=whatever
+                    )
+                ],
+            )
+
+        [soft] = run(BASE, seen(False)).findings
+        [hard] = run(BASE, seen(True)).findings
+        assert (soft.level, soft.certainty) == ("warning", "assumed")
+        assert (hard.level, hard.certainty) == ("error", "assumed")
+
+    def test_options_have_defaults_and_can_be_set(self) -> None:
+        assert len(run(BASE, has_a_limit).findings) == 1
+        assert not run(BASE, has_a_limit, has_a_limit={"most": 50.0}).findings
+
+    def test_an_assumption_names_the_rules_that_read_it(self) -> None:
+        text = edited(("  coldest: -18 °C\n", ""))
+
+        @rule(id="reads-cold", **META)
+        def reads_cold(study: Study) -> Iterator[Observation]:
+            if study.arrays[0].voc("coldest") > 1e6:
+                yield Observation("never", on=(study.wires["home-run"],))
+
+        result = run(text, reads_cold, home_run_named)
+        [uses] = [u for a, u in result.uses.items() if a.key == "coldest temperature"]
+        assert uses == ("reads-cold",)
+
+
+class TestFailures:
+    def test_a_rule_that_raises_does_not_silence_the_others(self) -> None:
+        result = run(BASE, breaks_half_way, home_run_named)
+        assert result.failed
+        assert result.ran == ("home-run-named",)
+        assert result.planned == ("breaks-half-way", "home-run-named")
+        messages = [f.message for f in result.findings]
+        assert "seen before it broke" in messages
+        assert any("`breaks-half-way` failed" in m and "RuntimeError" in m for m in messages)
+
+    def test_a_wrong_option_is_a_failure_of_the_rule(self) -> None:
+        result = run(BASE, has_a_limit, has_a_limit={"least": 1.0})
+        assert result.failed
+
+    def test_a_failure_cannot_be_accepted(self) -> None:
+        text = accepted("rule: rule-failed, where: plan, reason: no matter")
+        result = run(text, breaks_half_way)
+        assert all(f.acceptance is None for f in result.findings)
+        assert result.failed
+
+
+class TestAcceptances:
+    FIELDS = "rule: home-run-named, where: home-run, reason: only for the summer"
+
+    def accept(self, fields: str, *rules: Rule) -> Result:
+        return run(accepted(fields), *(rules or (home_run_named,)))
+
+    def test_an_accepted_finding_stays_visible(self) -> None:
+        [finding] = self.accept(self.FIELDS + ", by: the owner, until: 2027-01-01").findings
+        assert finding.acceptance is not None
+        assert finding.acceptance.reason == "only for the summer"
+        assert finding.acceptance.until == "2027-01-01"
+
+    @pytest.mark.parametrize(
+        ("fields", "rule_id"),
+        [
+            ("rule: home-run-named, where: home-run", "acceptance-without-reason"),
+            (FIELDS + ", until: 2026-06-30", "acceptance-ended"),
+            (FIELDS.replace("where: home-run", "where: charge-run"), "acceptance-unused"),
+            (FIELDS.replace("home-run-named", "no-such-rule"), "acceptance-unknown"),
+            (FIELDS + ", margin: 2 %", "acceptance-outgrown"),
+        ],
+    )
+    def test_what_does_not_count_is_itself_a_finding(self, fields: str, rule_id: str) -> None:
+        findings = self.accept(fields).findings
+        assert {f.rule for f in findings} == {"home-run-named", rule_id}
+        assert all(f.acceptance is None for f in findings)
+
+    def test_the_last_day_still_counts(self) -> None:
+        [finding] = self.accept(self.FIELDS + f", until: {A_DAY.isoformat()}").findings
+        assert finding.acceptance is not None
+
+    def test_a_margin_that_is_no_worse_still_counts(self) -> None:
+        [finding] = self.accept(self.FIELDS + ", margin: 5 %").findings
+        assert finding.acceptance is not None
+
+    def test_a_hard_limit_cannot_be_accepted(self) -> None:
+        hard = replace(home_run_named, acceptable=False)
+        findings = self.accept(self.FIELDS, hard).findings
+        assert {f.rule for f in findings} == {"home-run-named", "acceptance-refused"}
+        assert all(f.acceptance is None for f in findings)
+
+    def test_a_former_id_still_works(self) -> None:
+        renamed = replace(home_run_named, former_ids=("old-name",))
+        [finding] = self.accept(self.FIELDS.replace("home-run-named", "old-name"), renamed).findings
+        assert finding.acceptance is not None
+
+
+GOOD = """
+from wattproof.rule import Clause, Edit, Observation, rule
+
+@rule(id="{id}", summary="s", level="note", hazard="legal", part="plan", basis={{}},
+      explanation="e", sound="", faulty=Edit("a", "b"))
+def found(study):
+    yield Observation("here", on=(study.wires["home-run"],))
+"""
+
+
+class TestPacks:
+    @pytest.fixture
+    def pack(self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch):  # type: ignore[no-untyped-def]
+        monkeypatch.syspath_prepend(str(tmp_path))
+
+        def make(name: str, **modules: str) -> str:
+            folder = tmp_path / name
+            folder.mkdir()
+            (folder / "__init__.py").write_text("")
+            for module, text in modules.items():
+                (folder / f"{module}.py").write_text(text)
+            return name
+
+        yield make
+        for name in [n for n in sys.modules if n.startswith("pack_")]:
+            del sys.modules[name]
+
+    def test_ids_of_other_packs_carry_their_name(self, pack) -> None:  # type: ignore[no-untyped-def]
+        rule_set = load_pack("harbour", pack("pack_a", one=GOOD.format(id="too-long")))
+        assert list(rule_set.rules) == ["harbour/too-long"]
+        result = check(study_of(BASE), rule_set, file="p", today=A_DAY)
+        assert [f.rule for f in result.findings] == ["harbour/too-long"]
+
+    def test_a_module_that_cannot_be_imported_is_a_finding(self, pack) -> None:  # type: ignore[no-untyped-def]
+        name = pack("pack_b", bad="import no_such_thing", good=GOOD.format(id="fine"))
+        rule_set = load_pack("harbour", name)
+        assert list(rule_set.rules) == ["harbour/fine"]
+        result = check(study_of(BASE), rule_set, file="p", today=A_DAY)
+        assert result.failed
+        [failure] = [f for f in result.findings if f.rule == "rule-failed"]
+        assert "pack_b.bad" in failure.message
+        assert "`harbour`" in failure.message
+
+    def test_a_pack_that_does_not_exist_is_a_finding(self) -> None:
+        rule_set = load_pack("harbour", "pack_missing")
+        assert [f.pack for f in rule_set.failures] == ["harbour"]
+
+    def test_two_claims_of_one_id_name_both(self, pack) -> None:  # type: ignore[no-untyped-def]
+        name = pack("pack_c", one=GOOD.format(id="same"), two=GOOD.format(id="same"))
+        rule_set = load_pack("harbour", name)
+        assert "both claim `harbour/same`" in rule_set.failures[0].reason
+
+    def test_a_rule_with_a_bad_id_is_a_failure(self, pack) -> None:  # type: ignore[no-untyped-def]
+        rule_set = load_pack("harbour", pack("pack_d", one=GOOD.format(id="Not_Good")))
+        assert rule_set.failures
+
+
+def test_today_decides_when_an_acceptance_ends() -> None:
+    text = accepted(TestAcceptances.FIELDS + ", until: 2026-12-31")
+    rule_set = RuleSet({home_run_named.id: home_run_named})
+    study = study_of(text)
+    before = check(study, rule_set, file="p", today=datetime.date(2026, 12, 31))
+    after = check(study, rule_set, file="p", today=datetime.date(2027, 1, 1))
+    assert [f.rule for f in before.findings] == ["home-run-named"]
+    assert "acceptance-ended" in {f.rule for f in after.findings}
