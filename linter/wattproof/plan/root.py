@@ -23,7 +23,7 @@ VERSION = 1
 class Accepted(Part):
     """A finding that the owner accepts, with a reason and an end."""
 
-    rule: Words = Field(description="The rule's id.", examples=["voltage-drop"])
+    rule: Words = Field(description="The rule's id.", examples=["voltage-drop-high"])
     where: Name = Field(description="The component of the finding.", examples=["home-run"])
     reason: Words | None = Field(
         None, description="Why it is accepted.", examples=["winter use only; the loss is known"]

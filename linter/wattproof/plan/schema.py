@@ -61,8 +61,9 @@ EXAMPLES: Final[dict[str, Any]] = {
     "wires": {
         "home-run": {"from": "port", "to": "tracker.pv", "cable": "pv-10", "length": "16 ft"}
     },
+    "shade": {"antenna": {"shadows": [{"string": "port", "module": 1, "light": "20 %"}]}},
     "accepted": [
-        {"rule": "voltage-drop", "where": "home-run", "reason": "the loss is known and small"}
+        {"rule": "voltage-drop-high", "where": "home-run", "reason": "the loss is known and small"}
     ],
 }
 """What stands under a key that holds further keys. Each is checked against the schema in tests."""
