@@ -16,7 +16,7 @@ from wattproof.circuit.array_tree import (
     reduce,
 )
 from wattproof.circuit.build import Elements
-from wattproof.circuit.cuts import Cut, cuts
+from wattproof.circuit.cuts import Cut, Side, cuts
 from wattproof.circuit.elements import (
     Conductor,
     Element,
@@ -42,6 +42,7 @@ __all__ = [
     "Parallel",
     "Passage",
     "Series",
+    "Side",
     "Source",
     "Terminal",
     "Tree",

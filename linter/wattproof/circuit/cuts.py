@@ -14,11 +14,22 @@ from wattproof.circuit.elements import Conductor, Element, Passage, Terminal
 
 
 @dataclass(frozen=True, eq=False)
-class Cut:
-    """Terminals on either side of an element: where it starts, and where it ends."""
+class Side:
+    """A part of a net: runs (from, up to) of its terminals in the order of the walk.
 
-    before: tuple[Terminal, ...]
-    after: tuple[Terminal, ...]
+    All sides of one net share the order, so that a net of many branches is not copied for each.
+    """
+
+    order: tuple[Terminal, ...]
+    runs: tuple[tuple[int, int], ...]
+
+
+@dataclass(frozen=True, eq=False)
+class Cut:
+    """What lies on either side of an element: where it starts, and where it ends."""
+
+    before: Side
+    after: Side
     in_ring: bool
 
 
@@ -82,7 +93,8 @@ class _Walk:
         self.order.append(node)
 
     def cuts(self) -> dict[Conductor | Passage, Cut]:
-        whole = tuple(self.order)
+        order = tuple(self.order)
+        whole = Side(order, ((0, len(order)),))
         found: dict[Conductor | Passage, Cut] = {e: Cut(whole, whole, True) for e in self.ring}
         for node, element in self.by.items():
             if element is None:
@@ -91,8 +103,8 @@ class _Walk:
             if self.lowest[node] < first:
                 found[element] = Cut(whole, whole, True)
                 continue
-            below = whole[first:last]
-            above = whole[:first] + whole[last:]
+            below = Side(order, ((first, last),))
+            above = Side(order, ((0, first), (last, len(order))))
             sides = (above, below) if element.end == node else (below, above)
             found[element] = Cut(*sides, in_ring=False)
         return found

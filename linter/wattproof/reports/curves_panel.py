@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
+from operator import itemgetter
 from typing import Final, TypeAlias
 
 from wattproof.reports.curves_axes import Scale, ticks
@@ -119,7 +120,8 @@ class Panel:
         for state, style in self._states():
             falls = tuple(self._on_fall(state, share) for share in _ON_FALL)
             yield state.state, falls, style.colour
-        for state, style in self._states():
+        from_right = sorted(self._states(), key=lambda s: -s[0].open_voltage)
+        for state, style in from_right:
             high = ", too high" if state.too_high else ""
             end = self._at(state.open_voltage, 0.0)
             yield f"{shown(state.open_voltage, 'V')}{high}", (end,), style.colour
@@ -130,27 +132,29 @@ class Panel:
         return next(self._at(v, i) for v, i in state.points if i <= wanted)
 
     def _maxima(self) -> Iterator[Named]:
-        for state, style in self._states():
+        from_top = sorted(self._states(), key=lambda s: -s[0].best.power)
+        for state, style in from_top:
             for spot in state.maxima:
                 at = self._at(spot.voltage, spot.power)
                 yield f"{state.state}: {_told(spot)}", (at,), style.colour
 
     def _works(self) -> Iterator[Named]:
         """Operating points that are no maxima; one label for those that lie together."""
-        groups: list[list[tuple[StateCurve, Spot, str]]] = []
+        groups: list[list[tuple[Spot, str]]] = []
         for state, style in self._states():
             if state.work is None or state.work.spot in state.maxima:
                 continue
-            own = (state, state.work.spot, style.colour)
-            near = [g for g in groups if self._apart(g[0][1], state.work.spot) < _TOGETHER]
-            if near:
-                near[0].append(own)
-            else:
-                groups.append([own])
+            spot = state.work.spot
+            near = (g for g in groups if self._apart(g[0][0], spot) < _TOGETHER)
+            group = next(near, None)
+            if group is None:
+                group = []
+                groups.append(group)
+            group.append((spot, style.colour))
         for group in groups:
-            at = tuple(self._at(spot.voltage, spot.power) for _, spot, _ in group)
-            colour = group[0][2] if len(group) == 1 else INK
-            yield _told_together([(state.state, spot) for state, spot, _ in group]), at, colour
+            at = tuple(self._at(spot.voltage, spot.power) for spot, _ in group)
+            colour = group[0][1] if len(group) == 1 else INK
+            yield _told_together([spot for spot, _ in group]), at, colour
 
     def _apart(self, spot: Spot, other: Spot) -> float:
         at = self._at(spot.voltage, spot.power)
@@ -161,17 +165,15 @@ def _told(spot: Spot) -> str:
     return f"{shown(spot.power, 'W')} at {shown(spot.voltage, 'V')}"
 
 
-def _told_together(group: list[tuple[str, Spot]]) -> str:
-    """Where the controller works in one state, or in several that lie together."""
-    names = " and ".join((", ".join(n for n, _ in group[:-1]), group[-1][0])).removeprefix(" and ")
-    spot = group[0][1]
-    if spot.power <= 0.0:
-        return f"{names}: does not work"
-    if len(group) == 1:
-        return f"{names}: works at {shown(spot.power, 'W')}, {shown(spot.voltage, 'V')}"
-    powers = [s.power for _, s in group]
-    span = f"{shown(min(powers), 'W')} to {shown(max(powers), 'W')}"
-    return f"{names}: works at {span}, {shown(spot.voltage, 'V')}"
+def _told_together(spots: list[Spot]) -> str:
+    """Where the controller works, in one state or in several that lie together."""
+    powers = sorted(
+        {shown(spot.power, "W"): spot.power for spot in spots}.items(), key=itemgetter(1)
+    )
+    if powers[0][1] <= 0.0:
+        return "does not work"
+    ends = dict.fromkeys((powers[0][0], powers[-1][0]))
+    return f"works: {' to '.join(ends)}"
 
 
 def _room(at: Position, reach: float) -> Box:

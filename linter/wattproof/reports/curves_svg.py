@@ -113,7 +113,7 @@ def _farthest(curves: InputCurves) -> float:
 
 def _window(curves: InputCurves, across: Scale, baseline: float) -> str:
     """The words over the band of voltages that fit the controller."""
-    text = fitted(f"fits the controller: {_window_words(curves)}", _RIGHT - _LEFT - 100, SIZE)
+    text = fitted(_window_words(curves), _RIGHT - _LEFT - 100, SIZE)
     low, high = across.at(curves.needed or 0.0), across.at(curves.taken)
     middle, half = (low + high) / 2, text_width(text, SIZE) / 2
     middle = min(max(middle, _LEFT + 70 + half), _RIGHT - half)
@@ -121,9 +121,13 @@ def _window(curves: InputCurves, across: Scale, baseline: float) -> str:
 
 
 def _window_words(curves: InputCurves) -> str:
+    taken = shown(curves.taken, "V")
     if curves.needed is None:
-        return f"up to {shown(curves.taken, 'V')}"
-    return f"{shown(curves.needed, 'V')} to {shown(curves.taken, 'V')}"
+        return f"up to {taken} fits the controller"
+    needed = shown(curves.needed, "V")
+    if curves.needed > curves.taken:
+        return f"no voltage fits the controller: it needs {needed} and takes {taken}"
+    return f"{needed} to {taken} fits the controller"
 
 
 def _key(states: Sequence[StateCurve], top: float) -> Iterator[str]:
@@ -141,7 +145,7 @@ def _key(states: Sequence[StateCurve], top: float) -> Iterator[str]:
         yield mark(left + step + 4 + column * 14, y, style)
     yield _told("maximum of power", left + step + 44, y + 4)
     yield element("rect", x=left + 2 * step, y=y - 8, width=36, height=16, fill=BAND)
-    yield _told("voltages that fit it", left + 2 * step + 44, y + 4)
+    yield _told("voltages that fit the controller", left + 2 * step + 44, y + 4)
 
 
 def _told(text: str, x: float, y: float) -> str:
@@ -155,15 +159,18 @@ def _described(inputs: Sequence[InputCurves]) -> str:
 
 def _sentences(curves: InputCurves) -> Iterator[str]:
     name = f"Solar input of {curves.controller}"
-    yield f"{name}: current and power against voltage. It takes {_window_words(curves)}."
+    yield f"{name}: current and power against voltage. {_capital(_window_words(curves))}."
     for state in curves.states:
         best, work = state.best, state.work
-        words = state.words[0].upper() + state.words[1:]
         yield (
-            f"{words}: {shown(state.open_voltage, 'V')} with nothing connected, "
+            f"{_capital(state.words)}: {shown(state.open_voltage, 'V')} with nothing connected, "
             f"{shown(state.short_current, 'A')} short-circuited, at most "
             f"{shown(best.power, 'W')} at {shown(best.voltage, 'V')}."
         )
         if work is not None and work.spot != best:
             spot = work.spot
             yield f"It works at {shown(spot.power, 'W')} and {shown(spot.voltage, 'V')}."
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import combinations
 from typing import Literal, TypeAlias
 
-from wattproof.circuit import Circuit, Conductor, Passage, Terminal, nominal_class
+from wattproof.circuit import Circuit, Conductor, Passage, Side, Terminal, nominal_class
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.terminals import by_name
@@ -24,6 +25,7 @@ from wattproof.study.assumptions import (
 from wattproof.working import Value, counted, declared, largest, smallest, tabled, total
 
 Flow: TypeAlias = Literal["charge", "draw"]
+_Entry: TypeAlias = tuple[int, Named, Value]
 
 
 @dataclass(frozen=True, eq=False)
@@ -129,6 +131,7 @@ class BatterySide:
         self._charge_voltages: dict[tuple[Terminal, str], Value | None] = {}
         self._draws: dict[tuple[str, str], Value | None] = {}
         self._sides: dict[Conductor | Passage, tuple[_Side, ...]] = {}
+        self._nets: dict[int, _Contents] = {}
 
     def banks_of(self, terminal: Terminal) -> list[BankStudy]:
         """The banks whose pole of that name is on the terminal's net."""
@@ -173,14 +176,21 @@ class BatterySide:
 
     def _charge_voltage(self, terminal: Terminal, net: Terminal) -> Value | None:
         volts: list[Value] = []
+        unsaid = False
         for name, component in self.components.items():
-            written = getattr(component, "charge_voltage", None)
-            if not isinstance(component, Controller | Charger) or written is None:
+            if not isinstance(component, Controller | Charger):
                 continue
             port = "battery" if isinstance(component, Controller) else ""
-            if self.circuit.nets.net(Terminal(name, port, terminal.pole)) == net:
+            if self.circuit.nets.net(Terminal(name, port, terminal.pole)) != net:
+                continue
+            written = component.charge_voltage
+            unsaid = unsaid or written is None
+            if written is not None:
                 volts.append(declared(written, f"Ucharge({name})", f"charge voltage of {name}"))
-        volts += [bank.charge_voltage_limit for bank in self.banks_of(terminal)]
+        limits = [bank.charge_voltage_limit for bank in self.banks_of(terminal)]
+        if volts and not unsaid:  # what sources are set to outranks what is assumed of a bank
+            limits = [limit for limit in limits if not limit.assumptions]
+        volts += limits
         if not volts:
             return None
         return largest(volts).named("Ucharge", "highest charge voltage on this net", "V")
@@ -217,8 +227,14 @@ class BatterySide:
         if element not in self._sides:
             cut = self.circuit.battery_side.get(element)
             ends = () if cut is None else (cut.before,) if cut.in_ring else (cut.before, cut.after)
-            self._sides[element] = tuple(_Side(self, terminals) for terminals in ends)
+            self._sides[element] = tuple(_Side(self._contents(end.order), end) for end in ends)
         return self._sides[element]
+
+    def _contents(self, order: tuple[Terminal, ...]) -> _Contents:
+        """What stands where in the order of a net's walk."""
+        if id(order) not in self._nets:
+            self._nets[id(order)] = _Contents(self, order)
+        return self._nets[id(order)]
 
     def drawn(self, component: Named, port: str) -> Value | None:
         """Current (A) that a consumer draws at low voltage; None for what draws nothing."""
@@ -288,27 +304,60 @@ class BatterySide:
         return self.assume.low_voltage("lead", number, str(component.name), component.at)
 
 
-class _Side:
-    """What lies on one side of a cut."""
+class _Contents:
+    """Banks, sources and consumers of a net by their position in the order of its walk."""
 
-    def __init__(self, battery_side: BatterySide, terminals: tuple[Terminal, ...]) -> None:
-        supplies: list[tuple[Named, Value]] = []
-        demands: list[Value] = []
-        self.has_bank = False
-        for terminal in dict.fromkeys(terminals):
+    def __init__(self, battery_side: BatterySide, order: tuple[Terminal, ...]) -> None:
+        self.banks: list[int] = []
+        self.supplies: list[_Entry] = []
+        self.demands: list[_Entry] = []
+        for position, terminal in enumerate(order):
             component = battery_side.components.get(terminal.component)
             if isinstance(component, Battery):
-                self.has_bank = True
+                self.banks.append(position)
             elif isinstance(component, Charger) or (
                 isinstance(component, Controller) and terminal.port == "battery"
             ):
-                supplies.append((component, battery_side.output(component)))
+                self.supplies.append((position, component, battery_side.output(component)))
             elif component is not None:
                 drawn = battery_side.drawn(component, terminal.port)
                 if drawn is not None:
-                    demands.append(drawn)
-        self.supply = total([v for _, v in at_once(supplies)]) if supplies else None
-        self.demand = total(demands) if demands else None
+                    self.demands.append((position, component, drawn))
+
+
+class _Side:
+    """What lies on one side of a cut, added up only when asked for."""
+
+    def __init__(self, contents: _Contents, side: Side) -> None:
+        self._contents = contents
+        self._runs = side.runs
+
+    @cached_property
+    def has_bank(self) -> bool:
+        """True where a bank is on this side."""
+        banks = self._contents.banks
+        return any(bisect_left(banks, a) < bisect_left(banks, b) for a, b in self._runs)
+
+    @cached_property
+    def supply(self) -> Value | None:
+        """What the sources give that can work at the same time (A)."""
+        supplies = self._contents.supplies
+        found = [(source, amps) for _, source, amps in self._within(supplies)]
+        return total([amps for _, amps in at_once(found)]) if found else None
+
+    @cached_property
+    def demand(self) -> Value | None:
+        """What all consumers draw (A)."""
+        found = [amps for *_, amps in self._within(self._contents.demands)]
+        return total(found) if found else None
+
+    def _within(self, entries: list[_Entry]) -> list[_Entry]:
+        """The entries at positions of this side."""
+        found: list[_Entry] = []
+        for a, b in self._runs:
+            first = bisect_left(entries, a, key=lambda entry: entry[0])
+            found += entries[first : bisect_left(entries, b, key=lambda entry: entry[0])]
+        return found
 
 
 def _charged(near: _Side, far: _Side) -> Value | None:
@@ -318,11 +367,11 @@ def _charged(near: _Side, far: _Side) -> Value | None:
 
 def _drawn(near: _Side, far: _Side) -> Value | None:
     """What consumers on the far side draw, from a bank or from sources on the near one (A)."""
-    if far.demand is None:
-        return None
     if near.has_bank:
         return far.demand
-    return smallest([near.supply, far.demand]) if near.supply is not None else None
+    if near.supply is None or far.demand is None:
+        return None
+    return smallest([near.supply, far.demand])
 
 
 MOST_EXCLUSIVE = 12
