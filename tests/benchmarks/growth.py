@@ -70,13 +70,13 @@ class Steps:
         self.circuit = build_circuit(self.plan)
 
     def _study(self) -> None:
-        """Every figure, without those of curves where a figure is one."""
+        """Every figure, on a study that nothing has been asked of yet."""
         self.study = Study(self.circuit)
         for _ in self.study.figures():
             pass
 
     def _check(self) -> None:
-        """Every rule, on a study of its own that nothing has been asked of yet."""
+        """Every rule, on a study of its own."""
         check(Study(self.circuit), self.rules, file="plan.yaml", today=A_DAY)
 
     def _curve(self) -> None:

@@ -386,10 +386,8 @@ def rows() -> Iterator[list[str]]:
     """Lines of the table of agreement, printed when all are there."""
     found: list[str] = []
     yield found
-    print(
-        f"\n\n{'plan':42s} {'state':9s} {'ours, W':>9s} {'ngspice, W':>10s} {'power':>9s} currents"
-    )
-    print("\n".join(found))
+    titles = f"{'plan':42s} {'state':9s} {'ours, W':>9s} {'ngspice, W':>10s} {'power':>9s} currents"
+    print("\n\n" + "\n".join([titles, *found]))
 
 
 @pytest.mark.parametrize("state", ["standard", "coldest", "hottest"])

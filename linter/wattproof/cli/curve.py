@@ -128,12 +128,13 @@ def _written(target: str | None, render: Callable[[], str]) -> list[str]:
 
     if target is None:
         return []
+    document = render()
     if target == _OUTPUT:
-        write_document(render())
+        write_document(document)
         return []
     try:
         with open(target, "w", encoding="utf-8", newline="\n") as file:
-            file.write(render())
+            file.write(document)
     except OSError as error:
         raise CallUnusable(f"{target} cannot be written: {error.strerror}") from None
     return [target]

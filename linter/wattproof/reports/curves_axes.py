@@ -26,4 +26,5 @@ def ticks(top: float, about: int) -> list[tuple[float, str]]:
     steps = [times * 10.0**power for times in (1, 2, 5, 10)]
     step = min(steps, key=lambda s: abs(math.log(top / s / about)))
     decimals = max(0, -math.floor(math.log10(step) + 1e-9))
-    return [(k * step, f"{k * step:.{decimals}f}") for k in range(math.floor(top / step) + 1)]
+    count = math.floor(top / step + 1e-9) + 1
+    return [(k * step, f"{k * step:.{decimals}f}") for k in range(count)]

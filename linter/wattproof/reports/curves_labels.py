@@ -16,7 +16,7 @@ _BELOW: Final = 0.3
 _GAP: Final = 3.0  # between labels
 _NEAR: Final = 22.0  # from here on a label is joined to its point by a line
 _DISTANCES: Final = (7.0, 12.0, 18.0, 26.0, 36.0, 48.0, 62.0, 80.0, 100.0, 125.0, 155.0, 190.0)
-_START: Final = 8.0  # from a point to where its line starts
+_START: Final = 10.0  # from a point to where its line starts
 _DIRECTIONS: Final = 16
 _STEP: Final = 5.0  # of the grid on which lines are felt
 
@@ -56,9 +56,12 @@ class Box:
 
 @dataclass(frozen=True, slots=True)
 class Placed:
-    """A label with its room. leader: the line to its point; None where it stands beside it."""
+    """A label and the point that it names, with its room.
 
-    text: str
+    leader: the line from the point; None where the label stands beside it.
+    """
+
+    at: Position
     x: float
     baseline: float
     anchor: Anchor
@@ -106,10 +109,11 @@ class Labels:
         cost = 120.0 * bool(crossed) + 10.0 * crossed
         if placed.leader is not None:
             way = list(_felt(list(placed.leader)))
-            if any(other.touches(point, 1.0) for other in self.taken for point in way):
+            others = [other for other in self.taken if not other.touches(placed.at)]
+            if any(other.touches(point, 1.0) for other in others for point in way):
                 return None
-            cost += 12.0 + math.dist(*placed.leader)
-            cost += 8.0 * len({_square(p) for p in way[2:]} & self.crossed)
+            cost += 12.0 + 1.5 * math.dist(*placed.leader)
+            cost += 15.0 * len({_square(p) for p in way[2:]} & self.crossed)
         return cost
 
 
@@ -158,4 +162,4 @@ def _beside(text: str, at: Position, distance: float, across: float, down: float
     if distance > _NEAR:
         leader = ((at[0] + _START * across, at[1] + _START * down), (x, y))
         x += {"start": _GAP, "middle": 0.0, "end": -_GAP}[anchor]
-    return Placed(text, x, baseline, anchor, box_of(text, x, baseline, anchor), leader)
+    return Placed(at, x, baseline, anchor, box_of(text, x, baseline, anchor), leader)

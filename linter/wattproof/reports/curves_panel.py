@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
-from operator import itemgetter
 from typing import Final, TypeAlias
 
 from wattproof.reports.curves_axes import Scale, ticks
@@ -23,7 +22,8 @@ _EDGE: Final = "#7d9a5b"
 _ACROSS: Final = 9  # ticks, about
 _UP: Final = 6
 _ON_FALL: Final = (0.5, 0.65, 0.35, 0.8, 0.2)
-"""Shares of the short-circuit current at which a curve may carry its name."""
+_AT_END: Final = (0.0, 0.04, 0.08)
+"""Shares of the short-circuit current at which a curve may carry its name and its end's voltage."""
 
 _TOGETHER: Final = 14.0
 """Operating points nearer than this have one label."""
@@ -123,8 +123,8 @@ class Panel:
         from_right = sorted(self._states(), key=lambda s: -s[0].open_voltage)
         for state, style in from_right:
             high = ", too high" if state.too_high else ""
-            end = self._at(state.open_voltage, 0.0)
-            yield f"{shown(state.open_voltage, 'V')}{high}", (end,), style.colour
+            ends = tuple(self._on_fall(state, share) for share in _AT_END)
+            yield f"{shown(state.open_voltage, 'V')}{high}", ends, style.colour
 
     def _on_fall(self, state: StateCurve, share: float) -> Position:
         """The first point of a curve at which the current is no more than a share."""
@@ -132,11 +132,10 @@ class Panel:
         return next(self._at(v, i) for v, i in state.points if i <= wanted)
 
     def _maxima(self) -> Iterator[Named]:
-        from_top = sorted(self._states(), key=lambda s: -s[0].best.power)
-        for state, style in from_top:
-            for spot in state.maxima:
-                at = self._at(spot.voltage, spot.power)
-                yield f"{state.state}: {_told(spot)}", (at,), style.colour
+        found = [(spot, s, style) for s, style in self._states() for spot in s.maxima]
+        for spot, state, style in sorted(found, key=lambda f: -f[0].power):
+            at = self._at(spot.voltage, spot.power)
+            yield f"{state.state}: {_told(spot)}", (at,), style.colour
 
     def _works(self) -> Iterator[Named]:
         """Operating points that are no maxima; one label for those that lie together."""
@@ -167,12 +166,10 @@ def _told(spot: Spot) -> str:
 
 def _told_together(spots: list[Spot]) -> str:
     """Where the controller works, in one state or in several that lie together."""
-    powers = sorted(
-        {shown(spot.power, "W"): spot.power for spot in spots}.items(), key=itemgetter(1)
-    )
-    if powers[0][1] <= 0.0:
+    powers = [spot.power for spot in spots]
+    if min(powers) <= 0.0:
         return "does not work"
-    ends = dict.fromkeys((powers[0][0], powers[-1][0]))
+    ends = dict.fromkeys(shown(power, "W") for power in (min(powers), max(powers)))
     return f"works: {' to '.join(ends)}"
 
 

@@ -108,7 +108,8 @@ def _farthest(curves: InputCurves) -> float:
     """The voltage at the right end of the axis."""
     highest = max(state.open_voltage for state in curves.states)
     drawn = curves.taken if highest < curves.taken <= _REACH * highest else highest
-    return max(1.06 * drawn, 1.14 * highest, 1.06 * (curves.needed or 0.0))
+    room = 1.24 if any(state.too_high for state in curves.states) else 1.14
+    return max(1.06 * drawn, room * highest, 1.06 * (curves.needed or 0.0))
 
 
 def _window(curves: InputCurves, across: Scale, baseline: float) -> str:
@@ -123,11 +124,11 @@ def _window(curves: InputCurves, across: Scale, baseline: float) -> str:
 def _window_words(curves: InputCurves) -> str:
     taken = shown(curves.taken, "V")
     if curves.needed is None:
-        return f"up to {taken} fits the controller"
+        return f"fits the controller: up to {taken}"
     needed = shown(curves.needed, "V")
     if curves.needed > curves.taken:
-        return f"no voltage fits the controller: it needs {needed} and takes {taken}"
-    return f"{needed} to {taken} fits the controller"
+        return f"fits the controller: nothing, since it needs {needed} and takes {taken}"
+    return f"fits the controller: {needed} to {taken}"
 
 
 def _key(states: Sequence[StateCurve], top: float) -> Iterator[str]:
@@ -159,7 +160,7 @@ def _described(inputs: Sequence[InputCurves]) -> str:
 
 def _sentences(curves: InputCurves) -> Iterator[str]:
     name = f"Solar input of {curves.controller}"
-    yield f"{name}: current and power against voltage. {_capital(_window_words(curves))}."
+    yield f"{name}: current and power against voltage. What {_window_words(curves)}."
     for state in curves.states:
         best, work = state.best, state.work
         yield (

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cached_property
 
 from wattproof.circuit import Circuit, Conductor, Element, Passage, Source, Tree, leaves
@@ -22,6 +20,8 @@ from wattproof.study.climate import Climate, from_table
 from wattproof.study.curves import CurveStudy
 from wattproof.study.devices import DeviceStudy
 from wattproof.study.drops import Path, array_path, battery_paths
+from wattproof.study.fault_sweep import Banks, Fault, FaultSweep, Feed
+from wattproof.study.figures import Figure, figures_of
 from wattproof.study.labels import (
     Contradiction,
     PowerGap,
@@ -53,6 +53,9 @@ __all__ = [
     "Contradiction",
     "DeviceStudy",
     "Exit",
+    "Fault",
+    "FaultSweep",
+    "Feed",
     "Figure",
     "Guard",
     "Joint",
@@ -76,16 +79,6 @@ __all__ = [
     "slips",
     "spread",
 ]
-
-
-@dataclass(frozen=True, slots=True)
-class Figure:
-    """A computed quantity: of what, in which state (empty where it holds in all), and its value."""
-
-    subject: str
-    state: str
-    quantity: str
-    value: Value
 
 
 class Study:
@@ -128,6 +121,10 @@ class Study:
         models = {name: ModuleModel(m.sheet, self.assume) for name, m in self.modules.items()}
         found = [CurveStudy(a, self.wires, models, self.window_of(a)) for a in self.arrays]
         return tuple(curves for curves in found if curves.drawable)
+
+    def curve_of(self, array: ArrayStudy) -> CurveStudy | None:
+        """The curves of an array; None where a label of it belongs to no curve."""
+        return next((c for c in self.curves if c.array is array), None)
 
     @cached_property
     def battery_side(self) -> BatterySide:
@@ -174,6 +171,12 @@ class Study:
     def guards(self) -> tuple[Guard, ...]:
         """For every stretch of wire that banks feed, the overcurrent devices in between."""
         return tuple(guards(self._positive_net, self.wires))
+
+    @cached_property
+    def fault_sweep(self) -> FaultSweep:
+        """A short in every stretch of every wire."""
+        banks = Banks(self.battery_side, self.circuit, self.wires, self.assume)
+        return FaultSweep(self.arrays, self.guards, self.wires, self.battery_side, banks)
 
     @cached_property
     def _positive_net(self) -> PositiveNet:
@@ -318,47 +321,7 @@ class Study:
 
     def figures(self) -> Iterator[Figure]:
         """Every computed quantity, in a fixed order."""
-        yield from self._array_figures()
-        for bank in self.banks:
-            yield Figure(bank.name, "", "nominal voltage", bank.nominal)
-            yield Figure(bank.name, "", "capacity", bank.capacity)
-            yield Figure(bank.name, "", "charge limit", bank.charge_limit)
-            yield Figure(bank.name, "", "highest charge voltage", bank.charge_voltage_limit)
-        for wire in self.wires.values():
-            yield from _wire_figures(wire)
-        for path in self.paths:
-            if path.drop is not None and path.share is not None:
-                way = f"{path.origin} to {path.target}"
-                yield Figure(way, "", "voltage drop", path.drop)
-                yield Figure(way, "", "voltage drop, share", path.share)
-        for device in self.devices.values():
-            if device.volts is not None:
-                yield Figure(device.name, "", "voltage when open", device.volts)
-            if device.current is not None:
-                yield Figure(device.name, "", "lasting current", device.current)
-
-    def _array_figures(self) -> Iterator[Figure]:
-        for array in self.arrays:
-            for string in array.all_strings:
-                for state in STATES:
-                    yield Figure(string.name, state, "short-circuit current", string.isc(state))
-                    if state == "bright":
-                        continue
-                    yield Figure(string.name, state, "cell temperature", string.cells(state))
-                    yield Figure(string.name, state, "open-circuit voltage", string.voc(state))
-                    yield Figure(string.name, state, "voltage at maximum power", string.vmp(state))
-            name = str(array.controller.name)
-            for state in STATES:
-                yield Figure(name, state, "array short-circuit current", array.isc(state))
-                if state == "bright":
-                    continue
-                yield Figure(name, state, "array open-circuit voltage", array.voc(state))
-                yield Figure(name, state, "array voltage at maximum power", array.vmp(state))
-            yield Figure(name, "standard", "array current at maximum power", array.imp("standard"))
-            yield Figure(name, "standard", "array power", array.power("standard"))
-            for flow in array.backflows:
-                if flow.current is not None and math.isfinite(flow.current.number):
-                    yield Figure(flow.string.name, "", "reverse current", flow.current)
+        yield from figures_of(self)
 
 
 def _may_leak(controller: Controller) -> bool:
@@ -367,18 +330,6 @@ def _may_leak(controller: Controller) -> bool:
     A tracker's converter passes none; of a pulse-width controller only its manual tells.
     """
     return controller.kind == "pwm" and controller.blocks_reverse is None
-
-
-def _wire_figures(wire: WireStudy) -> Iterator[Figure]:
-    if wire.current is not None:
-        yield Figure(wire.name, "", "lasting current", wire.current)
-    if isinstance(wire.carrying, Carrying):
-        yield Figure(wire.name, "", "ampacity", wire.carrying.value)
-        yield Figure(wire.name, "", "largest overcurrent device", wire.carrying.device_limit)
-    yield Figure(wire.name, "", "resistance of one pole", wire.resistance)
-    if wire.drop is not None and wire.loss is not None:
-        yield Figure(wire.name, "", "voltage drop", wire.drop)
-        yield Figure(wire.name, "", "power lost", wire.loss)
 
 
 def _device_key(passage: Passage) -> str:

@@ -89,13 +89,14 @@ class Chain:
     """Modules or groups in series: a string, or groups linked by wires.
 
     links: what carries the same current. strings: as the plan names them, each once. loss: the
-    largest share of their power that the common current can cost.
+    largest share of their power that the common current can cost. whole: the part of the array.
     """
 
     name: str
     links: tuple[Link, ...]
     strings: tuple[String, ...]
     loss: Value
+    whole: Tree
 
 
 @dataclass(frozen=True, eq=False)
@@ -116,6 +117,22 @@ class Backflow:
     leads: tuple[Conductor, ...]
     joint: str = ""
     from_battery: bool = False
+
+
+@dataclass(frozen=True, eq=False)
+class Inflow:
+    """What can flow into a stretch of wire from the side of the controller when it is shorted.
+
+    behind: the part of the array whose current it carries. sustained, unlimited: with and without
+    the devices between the stretch and the joint that feeds it (A); None where nothing can.
+    """
+
+    part: Conductor
+    behind: Tree
+    sustained: Value | None
+    unlimited: Value | None
+    devices: tuple[Passage, ...]
+    joint: str
 
 
 @dataclass(eq=False)
@@ -285,6 +302,11 @@ class ArrayStudy:
         way = _Way(self.possible_feed, self.possible_feed)
         return tuple(self._backflows(self.tree, way))
 
+    @cached_property
+    def inflows(self) -> tuple[Inflow, ...]:
+        """For each stretch of its wires, what can flow into a short there from the controller."""
+        return tuple(self._inflows(self.tree, _Way(self.feed, self.feed), self.tree))
+
     def carried(self) -> Iterator[tuple[Leaf, Tree]]:
         """Each conductor and device of the array with the part of it whose current it carries."""
         yield from _carried(self.tree, self.tree)
@@ -378,10 +400,12 @@ class ArrayStudy:
         for string in self.all_strings:
             links = {m.name: Link(m.name, m.imp, 1) for m in string.modules}
             if len(links) > 1:
-                whole = total([m.vmp * m.imp for m in string.modules])
+                apart = total([m.vmp * m.imp for m in string.modules])
                 left = string.vmp("standard") * string.imp("standard")
-                loss = _loss(string.name, left, whole)
-                yield Chain(string.name, tuple(links.values()), (string.source.string,), loss)
+                loss = _loss(string.name, left, apart)
+                declared_string = (string.source.string,)
+                whole = Leaf(string.source, True)
+                yield Chain(string.name, tuple(links.values()), declared_string, loss, whole)
 
     def _groups_in_series(self, tree: Tree) -> Iterator[Chain]:
         if isinstance(tree, Leaf):
@@ -393,8 +417,9 @@ class ArrayStudy:
             if len(members) > 1:
                 links = tuple(self._link(member) for member in members)
                 name, strings = self.name_of(tree), _declared(self.strings_of(tree))
-                whole = total([self._power_of(member) for member in members])
-                yield Chain(name, links, strings, _loss(name, self._power_of(tree), whole))
+                apart = total([self._power_of(member) for member in members])
+                loss = _loss(name, self._power_of(tree), apart)
+                yield Chain(name, links, strings, loss, tree)
 
     def _link(self, tree: Tree) -> Link:
         return Link(self.name_of(tree), self.imp("standard", tree), self.in_parallel(tree))
@@ -469,15 +494,50 @@ class ArrayStudy:
             if has_source(member):
                 yield from self._backflows(member, way.along(devices, leads))
 
+    def _inflows(self, tree: Tree, way: _Way, behind: Tree) -> Iterator[Inflow]:
+        """Walk inwards like the backflows, and stop at every conductor."""
+        if isinstance(tree, Leaf):
+            part = tree.element
+            if isinstance(part, Conductor) and (part.pole == "positive" or _is_single(part)):
+                named = way.named(part.name)
+                yield Inflow(part, behind, named.sustained, named.unlimited, way.devices, way.joint)
+            return
+        if isinstance(tree, Parallel):
+            for member in tree.members:
+                beyond = way
+                if has_source(member):
+                    others = self._pushed_by(tree, member)
+                    beyond = way.joined(others, self.name_of(tree))
+                yield from self._inflows(member, beyond, behind)
+            return
+        sources = [k for k, m in enumerate(tree.members) if has_source(m)]
+        inner = tree if sources else behind
+        for k, member in enumerate(tree.members):
+            outside = tree.members[k + 1 :] if k >= sources[0] else tree.members[:k]
+            if has_source(member):
+                outside = tree.members
+            yield from self._inflows(member, way.along(_devices(outside), []), inner)
+
     def _pushed_by(self, joint: Parallel, member: Tree) -> Value:
         """Current (A) that the other branches of a joint drive into one of them."""
-        others = [
-            self.isc("standard", m) for m in joint.members if m is not member and has_source(m)
-        ]
+        others = self.isc("standard", joint) - self.isc("standard", member)
         factor = from_table(self.climate.code.reverse_current_factor, "krev")
         name = self.name_of(member)
         words = f"current of the other branches into {name}"
-        return (factor * total(others)).named(f"Irev({name})", words, "A")
+        return (factor * others).named(f"Irev({name})", words, "A")
+
+
+def _is_single(conductor: Conductor) -> bool:
+    """True for a wire of one pole, which stands for itself."""
+    wire = conductor.wire
+    ends = (wire.start, wire.to)
+    return wire.pole is not None or any(e.endswith((".positive", ".negative")) for e in ends)
+
+
+def _devices(members: tuple[Tree, ...]) -> list[Passage]:
+    """The overcurrent devices among some members of a series."""
+    found = [m.element for m in members if isinstance(m, Leaf)]
+    return [e for e in found if isinstance(e, Passage) and is_overcurrent(e)]
 
 
 def _declared(strings: tuple[StringStudy, ...]) -> tuple[String, ...]:

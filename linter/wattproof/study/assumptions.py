@@ -53,6 +53,7 @@ CABLE_VOLTAGE = {  # V by what a cable is sold as
 }
 SURE_COPPER = ("pv", "marine", "building")  # cables that standards make of copper
 DROP_TEMPERATURE = 75.0  # °C of a conductor at full load
+COLD_TEMPERATURE = 20.0  # °C of a conductor when a fault begins
 
 LEAD = ("flooded", "agm", "gel")
 
@@ -70,6 +71,9 @@ LOW_VOLTAGE_PER_12_V = {  # V, at the end of discharge under load
 }
 CHARGE_RATE = {"lithium-iron-phosphate": 0.5, "flooded": 0.2, "agm": 0.3, "gel": 0.2}  # 1/h
 CHARGE_RATE_AT_BEST = {"lithium-iron-phosphate": 1.0, "flooded": 0.35, "agm": 1.0, "gel": 0.35}
+SHORT_CIRCUIT_PER_AH = {"lithium-iron-phosphate": 60.0, "flooded": 15.0, "agm": 30.0, "gel": 15.0}
+"""A for each Ah of one battery; bare lithium cells were seen at 35 to 80, thin-plate AGM at 50."""
+SHORT_CIRCUIT_AT_LEAST = {"lithium-iron-phosphate": 5000.0}  # A
 RUN_ABOVE_BATTERY = 1.0  # V
 INVERTER_EFFICIENCY = 0.85
 CURRENT_AT_BEST = 0.74  # of a current that rests on assumptions: no loss, and nominal voltage
@@ -260,6 +264,18 @@ class Assumer:
             f"`{subject}` ({chemistry}) is taken to stand {number:g} A of charge for each Ah, "
             "since its label gives no limit.",
             "max_charge_current",
+        )
+
+    def short_circuit(self, chemistry: str, amps: float, subject: str, place: Place) -> Value:
+        """Short-circuit current of one battery."""
+        return self._value(
+            "short-circuit current",
+            subject,
+            place,
+            (amps, "A", "Ik", f"short-circuit current of one battery of {subject}"),
+            f"A battery of `{subject}` ({chemistry}) is taken to drive {amps:g} A into a short at "
+            "its terminals, since its label gives neither that nor a resistance.",
+            "short_circuit_current",
         )
 
     def run_margin(self, subject: str, place: Place) -> Value:

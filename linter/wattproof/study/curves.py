@@ -6,11 +6,11 @@ unlike modules, shade, bypass diodes and reverse currents need nothing of their 
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from wattproof.circuit import Conductor, Leaf, Parallel, Series, Source, Tree
+from wattproof.circuit import Conductor, Leaf, Parallel, Passage, Series, Source, Tree, leaves
 from wattproof.physics import arrays as solver
 from wattproof.physics import elements
 from wattproof.physics.arrays import Solution
@@ -19,6 +19,7 @@ from wattproof.physics.elements import Element
 from wattproof.physics.modules import STANDARD_IRRADIANCE
 from wattproof.physics.operating_state import (
     ElementState,
+    Path,
     fed_branches_at_open_circuit,
     states_at_voltage,
 )
@@ -31,7 +32,7 @@ from wattproof.physics.tracking import (
     tracked_point,
 )
 from wattproof.plan.shade import ShadeCase, Shadow
-from wattproof.study.arrays import ArrayStudy
+from wattproof.study.arrays import ArrayStudy, Chain, Joint
 from wattproof.study.curve_points import Points, sampled
 from wattproof.study.module_models import Light, ModuleModel
 from wattproof.study.states import WORDS, State
@@ -184,6 +185,34 @@ class CurveStudy:
         whole = function("maximum of curve", together, *inputs).named("Pwhole", "array", "W")
         return (parts - whole).named(f"Plost({self.name})", words, "W")
 
+    def loss_at(self, joint: Joint) -> Value:
+        """Share of power that the common voltage of a joint costs, at standard conditions."""
+        parts = [self._element(m, self.lights("standard")) for m in joint.tree.members]
+        return self._loss(joint.name, joint.tree, parts)
+
+    def loss_in(self, chain: Chain) -> Value:
+        """Share of power that the common current of a chain costs, at standard conditions."""
+        lights, whole = self.lights("standard"), chain.whole
+        if isinstance(whole, Leaf):
+            source = whole.element
+            assert isinstance(source, Source)
+            parts = self._modules(source, lights)
+        else:
+            parts = [self._element(member, lights) for member in whole.members]
+        return self._loss(chain.name, whole, parts)
+
+    def _loss(self, name: str, whole: Tree, parts: Sequence[Element | None]) -> Value:
+        together = self._element(whole, self.lights("standard"))
+        assert together is not None
+        apart = sum(solver.maximum_power(part).power for part in parts if part is not None)
+        inputs = self._inputs("standard")
+        joined = function("maximum of curve", solver.maximum_power(together).power, *inputs)
+        alone = function("maxima of curves", apart, *inputs)
+        share = 1.0 - joined.named(f"P({name})", f"power of {name} together", "W") / alone.named(
+            "Papart", f"power of what meets at {name}, each alone", "W"
+        )
+        return share.named(f"loss({name})", f"lost at {name} by the curves", "%")
+
     def shaded(self, case: ShadeCase) -> Shaded | None:
         """The array under a case of shade; None where no shadow falls on it."""
         numbered = self._numbered
@@ -224,6 +253,21 @@ class CurveStudy:
         tracker = Tracker(lowest, highest, output_current_limit=limit.value)
         return self._tracked(tracked_point(solved.curve, tracker, charge.number), state, charge)
 
+    def string_currents(self, state: State, voltage: Value) -> list[tuple[str, Value]]:
+        """Current (A) of each string with a voltage (V) at the controller's terminals."""
+        strings = dict(self._string_paths(self.array.tree, ()))
+        lengths = {len(path) for path in strings}
+        inputs = self._inputs(state)
+        found: dict[str, Value] = {}
+        for part in states_at_voltage(self.solution(state), voltage.number):
+            for length in lengths:
+                name = strings.get(part.path[:length])
+                if name is not None and name not in found:
+                    words = f"current of {name} where the controller works, {WORDS[state]}"
+                    value = function("curve", part.current, voltage, *inputs)
+                    found[name] = value.named(f"I({name})", words, "A")
+        return list(found.items())
+
     def parts(self, solved: Solution, voltage: float) -> list[ElementState]:
         """Voltage, current and dissipation of every group of cells at a voltage (V)."""
         return states_at_voltage(solved, voltage)
@@ -246,6 +290,15 @@ class CurveStudy:
             modules = numbered.setdefault(str(source.string.name), [])
             modules += [(source, number) for number in range(len(source.modules))]
         return numbered
+
+    def _string_paths(self, tree: Tree, path: Path) -> Iterator[tuple[Path, str]]:
+        """The way to each string in the solved tree, where closed devices do not stand."""
+        if isinstance(tree, Leaf):
+            if isinstance(tree.element, Source):
+                yield path, self.array.strings[tree.element].name
+            return
+        for number, member in enumerate(m for m in tree.members if _has_physics(m)):
+            yield from self._string_paths(member, (*path, number))
 
     @property
     def _models(self) -> list[ModuleModel]:
@@ -320,15 +373,18 @@ class CurveStudy:
         if not isinstance(leaf.element, Source):
             return None
         source = leaf.element
-        modules = [
-            self.models[sheet.name].element(lights(source, number))
-            for number, sheet in enumerate(source.modules)
-        ]
-        parts = tuple(m for m in modules if m is not None)
+        parts = tuple(m for m in self._modules(source, lights) if m is not None)
         blocking = source.string.blocking_diode
         if blocking is not None:
             parts = (*parts, elements.Blocking(blocking.value))
         return elements.Series(parts)
+
+    def _modules(self, source: Source, lights: Lights) -> list[Element | None]:
+        """The modules of a string, each in its light."""
+        return [
+            self.models[sheet.name].element(lights(source, number))
+            for number, sheet in enumerate(source.modules)
+        ]
 
     def _resistance(self, conductor: Conductor) -> float:
         """Resistance (Ω) of one part of one pole of a wire."""
@@ -337,6 +393,11 @@ class CurveStudy:
         if conductor.length is not None and wire.length.number > 0:
             return wire.resistance.number * conductor.length / wire.length.number
         return wire.resistance.number / len(parts)
+
+
+def _has_physics(tree: Tree) -> bool:
+    """False for closed devices, which are left out of the solved tree."""
+    return any(not isinstance(leaf.element, Passage) for leaf in leaves(tree))
 
 
 def _dimmed(lights: tuple[Light, ...], shadow: Shadow) -> tuple[Light, ...]:

@@ -24,7 +24,13 @@ from wattproof.plan.root import Plan
 from wattproof.plan.wiring import Wire
 from wattproof.quantities import gauge_of
 from wattproof.source import Place
-from wattproof.study.assumptions import CURRENT_AT_BEST, DROP_TEMPERATURE, SURE_COPPER, Assumer
+from wattproof.study.assumptions import (
+    COLD_TEMPERATURE,
+    CURRENT_AT_BEST,
+    DROP_TEMPERATURE,
+    SURE_COPPER,
+    Assumer,
+)
 from wattproof.study.climate import from_table
 from wattproof.study.limits import SLACK, exceeds
 from wattproof.working import Value, counted, declared, function, smallest, tabled
@@ -179,22 +185,43 @@ class WireStudy:
     @cached_property
     def resistance_per_metre(self) -> Value:
         """Resistance of one conductor at full load (Ω/m)."""
-        tabled_value, reference, coefficient = resistance(self.size)
-        r = from_table(tabled_value, f"r{reference:g}")
-        hot = min(DROP_TEMPERATURE, self.insulation.number)
         source = "assumed for drop: a conductor at full load, not above its insulation's rating"
-        value = formulas.resistance_at(
-            r,
-            tabled(reference, "°C", "Tref", "temperature of the table", tabled_value.source),
-            tabled(hot, "°C", "Tcond", "conductor temperature", source),
-            tabled(
-                coefficient, "1/K", "a", "temperature coefficient of copper", tabled_value.source
-            ),
-        )
-        metal = self._metal_factors
-        if metal is not None:
-            value = value * metal[0]
+        value = self._resistance_at(min(DROP_TEMPERATURE, self.insulation.number), source)
+        if self._metal_factors is not None:
+            value = value * self._metal_factors[0]
         return value.named(f"r({self.name})", f"resistance per metre of {self.name}, hot", "Ω/m")
+
+    @cached_property
+    def cold_resistance_per_metre(self) -> Value:
+        """Resistance of one conductor when cold (Ω/m), for the largest fault current.
+
+        A metal that is not stated counts as copper here, which gives the larger current.
+        """
+        value = self._resistance_at(COLD_TEMPERATURE, "a cold conductor has the largest current")
+        if self._metal_factors is not None and self.sheet.material is not None:
+            value = value * self._metal_factors[0]
+        return value.named(f"r20({self.name})", f"resistance per metre of {self.name}, cold", "Ω/m")
+
+    def _resistance_at(self, temperature: float, source: str) -> Value:
+        """Resistance of one copper conductor of its size at a temperature in °C (Ω/m)."""
+        found, reference, coefficient = resistance(self.size)
+        r = from_table(found, f"r{reference:g}")
+        if temperature == reference:
+            return r
+        return formulas.resistance_at(
+            r,
+            tabled(reference, "°C", "Tref", "temperature of the table", found.source),
+            tabled(temperature, "°C", "Tcond", "conductor temperature", source),
+            tabled(coefficient, "1/K", "a", "temperature coefficient of copper", found.source),
+        )
+
+    def cold_resistance_of(self, part: Conductor) -> Value:
+        """Resistance of a stretch of one pole at 20 °C (Ω); none where its length is unknown."""
+        length = Value(part.length if part.length is not None else 0.0, "m", "L", "length")
+        way = formulas.conductor_resistance(
+            self.cold_resistance_per_metre, length, float(self.parallel)
+        )
+        return way.named(f"Rcold({self.name})", f"cold resistance of {self.name}", "Ω")
 
     @cached_property
     def length(self) -> Value:

@@ -93,13 +93,15 @@ def unlike_current_in_series(study: Study, limits: Limits) -> Iterator[Observati
                 continue
             weak = min(chain.links, key=lambda link: link.current.number)
             strong = max(chain.links, key=lambda link: link.current.number)
+            curves = study.curve_of(array)
+            loss = curves.loss_in(chain) if curves else chain.loss
             wide = "far " if exceeds(apart, limits.wide) else ""
             yield Observation(
                 message=f"currents in series in `{chain.name}` lie {wide}apart: `{weak.name}` "
-                f"{weak.current}, `{strong.name}` {strong.current}, {_percent(apart)} less; at "
-                f"most {_percent(chain.loss)} of the power is lost",
+                f"{weak.current}, `{strong.name}` {strong.current}, {_percent(apart)} less; "
+                f"{'' if curves else 'at most '}{_percent(loss)} of the power is lost",
                 on=chain.strings,
-                values=(apart, chain.loss),
+                values=(apart, loss),
                 margin=margin_below(apart, limits.spread),
                 remedy=_remedy(weak, strong),
             )

@@ -97,12 +97,13 @@ def unlike_voltage_in_parallel(study: Study, limits: Limits) -> Iterator[Observa
             worst = max(at_power, at_rest, key=lambda found: found.spread.number)
             if not exceeds(worst.spread, limits.spread):
                 continue
-            loss = array.loss_at(joint)
+            curves = study.curve_of(array)
+            loss = curves.loss_at(joint) if curves else array.loss_at(joint)
             wide = "far " if exceeds(worst.spread, limits.wide) else ""
             yield Observation(
                 message=f"{worst.words} at `{joint.name}` lies {wide}apart: `{worst.low.name}` "
                 f"{worst.least}, `{worst.high.name}` {worst.most}, {_percent(worst.spread)} less; "
-                f"at most {_percent(loss)} of the power is lost",
+                f"{'' if curves else 'at most '}{_percent(loss)} of the power is lost",
                 on=(joint, *_strings(worst)),
                 values=(worst.spread, loss),
                 margin=margin_below(worst.spread, limits.spread),

@@ -1,0 +1,147 @@
+"""Every computed quantity of a study, as a list to look at."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from wattproof.study.arrays import ArrayStudy
+from wattproof.study.battery_side import BankStudy
+from wattproof.study.curves import CURVE_STATES, CurveStudy
+from wattproof.study.fault_sweep import Fault
+from wattproof.study.states import STATES
+from wattproof.study.wires import Carrying, WireStudy
+from wattproof.working import Value
+
+if TYPE_CHECKING:
+    from wattproof.study import Study
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A computed quantity: of what, in which state (empty where it holds in all), and its value."""
+
+    subject: str
+    state: str
+    quantity: str
+    value: Value
+
+
+def figures_of(study: Study) -> Iterator[Figure]:
+    """Every computed quantity, in a fixed order."""
+    for array in study.arrays:
+        yield from _array_figures(array)
+    for curves in study.curves:
+        yield from _curve_figures(curves)
+        yield from _shade_figures(curves)
+    for bank in study.banks:
+        yield from _bank_figures(bank, study)
+    for wire in study.wires.values():
+        yield from _wire_figures(wire)
+    for path in study.paths:
+        if path.drop is not None and path.share is not None:
+            way = f"{path.origin} to {path.target}"
+            yield Figure(way, "", "voltage drop", path.drop)
+            yield Figure(way, "", "voltage drop, share", path.share)
+    for device in study.devices.values():
+        if device.volts is not None:
+            yield Figure(device.name, "", "voltage when open", device.volts)
+        if device.current is not None:
+            yield Figure(device.name, "", "lasting current", device.current)
+    for fault in study.fault_sweep.faults:
+        yield from _fault_figures(fault)
+
+
+def _array_figures(array: ArrayStudy) -> Iterator[Figure]:
+    for string in array.all_strings:
+        for state in STATES:
+            yield Figure(string.name, state, "short-circuit current", string.isc(state))
+            if state == "bright":
+                continue
+            yield Figure(string.name, state, "cell temperature", string.cells(state))
+            yield Figure(string.name, state, "open-circuit voltage", string.voc(state))
+            yield Figure(string.name, state, "voltage at maximum power", string.vmp(state))
+    name = str(array.controller.name)
+    for state in STATES:
+        yield Figure(name, state, "array short-circuit current", array.isc(state))
+        if state == "bright":
+            continue
+        yield Figure(name, state, "array open-circuit voltage", array.voc(state))
+        yield Figure(name, state, "array voltage at maximum power", array.vmp(state))
+    yield Figure(name, "standard", "array current at maximum power", array.imp("standard"))
+    yield Figure(name, "standard", "array power", array.power("standard"))
+    for flow in array.backflows:
+        if flow.current is not None and math.isfinite(flow.current.number):
+            yield Figure(flow.string.name, "", "reverse current", flow.current)
+
+
+def _curve_figures(curves: CurveStudy) -> Iterator[Figure]:
+    """What the curves say of the whole array at the controller's terminals."""
+    for state in CURVE_STATES:
+        voltage, current, power = curves.maximum(state)
+        yield Figure(curves.name, state, "voltage at the curve's maximum", voltage)
+        yield Figure(curves.name, state, "current at the curve's maximum", current)
+        yield Figure(curves.name, state, "power at the curve's maximum", power)
+        yield Figure(curves.name, state, "power lost to mismatch and wires", curves.mismatch(state))
+        point = curves.operating(state)
+        if point is not None:
+            yield Figure(curves.name, state, "operating voltage", point.voltage)
+            yield Figure(curves.name, state, "operating current", point.current)
+            yield Figure(curves.name, state, "operating power", point.power)
+            yield Figure(curves.name, state, "current into the battery", point.output)
+            for string, amps in curves.string_currents(state, point.voltage):
+                yield Figure(string, state, "current where the controller works", amps)
+        fed = curves.reverse_at_open_circuit(state)
+        if fed is not None:
+            yield Figure(curves.name, state, "reverse current at open circuit", fed)
+
+
+def _shade_figures(curves: CurveStudy) -> Iterator[Figure]:
+    for case in curves.array.plan.shade.values():
+        shaded = curves.shaded(case)
+        if shaded is None:
+            continue
+        yield Figure(shaded.name, shaded.state, "greatest power under shade", shaded.power)
+        yield Figure(shaded.name, shaded.state, "power lost to shade, share", shaded.lost)
+        yield Figure(
+            shaded.name, shaded.state, "heat in the most loaded cells", shaded.hottest_group
+        )
+        point = shaded.operating
+        if point is not None:
+            yield Figure(shaded.name, shaded.state, "operating power", point.power)
+
+
+def _bank_figures(bank: BankStudy, study: Study) -> Iterator[Figure]:
+    yield Figure(bank.name, "", "nominal voltage", bank.nominal)
+    yield Figure(bank.name, "", "capacity", bank.capacity)
+    yield Figure(bank.name, "", "charge limit", bank.charge_limit)
+    yield Figure(bank.name, "", "highest charge voltage", bank.charge_voltage_limit)
+    at_terminals = study.fault_sweep.banks.at_terminals(bank)
+    yield Figure(bank.name, "", "short-circuit current at the terminals", at_terminals)
+
+
+def _wire_figures(wire: WireStudy) -> Iterator[Figure]:
+    if wire.current is not None:
+        yield Figure(wire.name, "", "lasting current", wire.current)
+    if isinstance(wire.carrying, Carrying):
+        yield Figure(wire.name, "", "ampacity", wire.carrying.value)
+        yield Figure(wire.name, "", "largest overcurrent device", wire.carrying.device_limit)
+    yield Figure(wire.name, "", "resistance of one pole", wire.resistance)
+    if wire.drop is not None and wire.loss is not None:
+        yield Figure(wire.name, "", "voltage drop", wire.drop)
+        yield Figure(wire.name, "", "power lost", wire.loss)
+
+
+def _fault_figures(fault: Fault) -> Iterator[Figure]:
+    """A short in a stretch of wire: what each source drives, and what lasts and why."""
+    for feed in fault.feeds:
+        if feed.prospective is not None:
+            quantity = f"prospective current of a short, from {feed.source}"
+            yield Figure(fault.name, "", quantity, feed.prospective)
+        if math.isfinite(feed.sustained.number):
+            quantity = f"lasting current of a short, from {feed.source} ({feed.verdict})"
+            yield Figure(fault.name, "", quantity, feed.sustained)
+    if fault.prospective is not None:
+        yield Figure(fault.name, "", "prospective current of a short, in all", fault.prospective)
