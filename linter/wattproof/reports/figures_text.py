@@ -21,10 +21,13 @@ def render(
     """The figures of one plan. working: show how each was worked out."""
     listed = list(figures)
     lines = list(head(file, title, code, code_title))
-    for subject in dict.fromkeys(f.subject for f in listed):
+    by_subject: dict[str, list[Figure]] = {}
+    for figure in listed:
+        by_subject.setdefault(figure.subject, []).append(figure)
+    for subject, own in by_subject.items():
         lines.append("")
         lines.extend(wrapped(subject, WIDTH))
-        for figure in (f for f in listed if f.subject == subject):
+        for figure in own:
             lines.extend(_row(figure))
             if working:
                 lines.extend(whole_lines([figure.value], margin=6))
@@ -42,9 +45,12 @@ def render_unusable(file: str, problems: Sequence[Problem]) -> str:
 
 def _row(figure: Figure) -> Iterator[str]:
     assumed = "  assumed" if figure.value.assumptions else ""
-    quantity = clean(figure.quantity).ljust(_QUANTITY)
+    quantity = clean(figure.quantity)
     state = figure.state.ljust(_STATE)
-    yield f"  {quantity} {state} {clean(str(figure.value)):>12}{assumed}"
+    if len(quantity) > _QUANTITY:
+        yield from (f"  {line}" for line in wrapped(quantity, WIDTH - 2))
+        quantity = ""
+    yield f"  {quantity.ljust(_QUANTITY)} {state} {clean(str(figure.value)):>12}{assumed}"
 
 
 def _legend(figures: list[Figure]) -> Iterator[str]:

@@ -138,10 +138,10 @@ def _fault_figures(fault: Fault) -> Iterator[Figure]:
     """A short in a stretch of wire: what each source drives, and what lasts and why."""
     for feed in fault.feeds:
         if feed.prospective is not None:
-            quantity = f"prospective current of a short, from {feed.source}"
+            quantity = f"short, from {feed.source}"
             yield Figure(fault.name, "", quantity, feed.prospective)
         if math.isfinite(feed.sustained.number):
-            quantity = f"lasting current of a short, from {feed.source} ({feed.verdict})"
+            quantity = f"short, lasting, from {feed.source}: {feed.verdict}"
             yield Figure(fault.name, "", quantity, feed.sustained)
     if fault.prospective is not None:
-        yield Figure(fault.name, "", "prospective current of a short, in all", fault.prospective)
+        yield Figure(fault.name, "", "short, from all sources", fault.prospective)
