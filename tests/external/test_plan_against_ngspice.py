@@ -269,13 +269,14 @@ DEVICES = edited(
     (
         "fuses:\n",
         "switches:\n  off: {rating: 30 A, poles: 2, voltage: 200 V}\n"
-        "fuses:\n  fore-fuse: {rating: 10 A}\n  aft-fuse: {rating: 15 A}\n",
+        "fuses:\n  fore-fuse: {rating: 10 A}\n  aft-fuse: {rating: 15 A}\n"
+        "  spare-fuse: {rating: 15 A}\n",
     ),
     plan=_plan(
         _string("fore", "module: rigid, series: 2") + _string("aft", "module: broad, series: 2"),
         "  fore-lead: {from: fore, to: joint, cable: pv-10, length: 3 m, inline: [fore-fuse]}\n"
         "  aft-lead: {from: aft, to: joint, cable: pv-10, length: 9 m,\n"
-        "             inline: [{aft-fuse: {from_end: from, distance: 1 m}}]}\n"
+        "             inline: [{aft-fuse: {from_end: from, distance: 1 m}}, spare-fuse]}\n"
         "  home: {from: joint, to: tracker.pv, cable: pv-10, length: 12 m, parallel: 2,\n"
         "         inline: [off]}\n",
         "  joint: {rating: 30 A}\n",

@@ -79,25 +79,26 @@ class _Network:
         self.ends = (negative, positive)
         self.edges: dict[int, tuple[Terminal, Terminal, Tree]] = {}
         self.at: dict[Terminal, dict[int, None]] = {negative: {}, positive: {}}
+        self.between: dict[frozenset[Terminal], int] = {}
         self.number = 0
 
     def add(self, a: Terminal, b: Terminal, tree: Tree) -> None:
         """Add an edge; where one already joins the two nodes, put both in parallel."""
         if a == b:
             return
-        for number in self.at.setdefault(a, {}):
-            first, second, other = self.edges[number]
-            if {first, second} == {a, b}:
-                self._remove(number)
-                forward = tree if first == a else _turned(tree)
-                members = (*_parallel_members(other), *_parallel_members(forward))
-                self._put(first, second, Parallel(members, first, second))
-                return
-        self._put(a, b, tree)
+        number = self.between.get(frozenset((a, b)))
+        if number is None:
+            self._put(a, b, tree)
+            return
+        first, second, other = self._remove(number)
+        forward = tree if first == a else _turned(tree)
+        members = (*_parallel_members(other), *_parallel_members(forward))
+        self._put(first, second, Parallel(members, first, second))
 
     def _put(self, a: Terminal, b: Terminal, tree: Tree) -> None:
         self.number += 1
         self.edges[self.number] = (a, b, tree)
+        self.between[frozenset((a, b))] = self.number
         self.at.setdefault(a, {})[self.number] = None
         self.at.setdefault(b, {})[self.number] = None
 
@@ -105,6 +106,7 @@ class _Network:
         a, b, tree = self.edges.pop(number)
         del self.at[a][number]
         del self.at[b][number]
+        del self.between[frozenset((a, b))]
         return a, b, tree
 
     def reduced(self) -> Tree | None:

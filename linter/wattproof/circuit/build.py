@@ -25,6 +25,10 @@ class Elements:
         self.problems: list[Problem] = []
         self._components = by_name(plan)
         self._devices: dict[str, Device] = {**plan.fuses, **plan.breakers, **plan.switches}
+        self._wires_at: dict[str, list[Wire]] = {}
+        for wire in plan.wires.values():
+            for name in _ends(wire):
+                self._wires_at.setdefault(name, []).append(wire)
         self._modules = 0
         self._joined = {**self._plugged_straight_in(), **self._negatives_passed_by()}
         self.all: list[Element] = [*self._sources(), *self._wires(), *self._ways()]
@@ -63,10 +67,8 @@ class Elements:
     def _wired_to(self, name: str) -> set[str]:
         """Components at the other end of the wires that end at this one."""
         others: set[str] = set()
-        for wire in self.plan.wires.values():
-            ends = {wire.start.split(".")[0], wire.to.split(".")[0]}
-            if name in ends:
-                others |= ends - {name}
+        for wire in self._wires_at.get(name, ()):
+            others |= _ends(wire) - {name}
         return others
 
     def _sources(self) -> Iterator[Source]:
@@ -173,11 +175,10 @@ class Elements:
 
     def _breaks_positive(self, name: str) -> bool:
         """False for a device that only negative conductors lead to."""
-        for wire in self.plan.wires.values():
-            if name in (wire.start.split(".")[0], wire.to.split(".")[0]):
-                ends = (wire.pole or "", wire.start, wire.to)
-                if not any(end.endswith("negative") for end in ends):
-                    return True
+        for wire in self._wires_at.get(name, ()):
+            ends = (wire.pole or "", wire.start, wire.to)
+            if not any(end.endswith("negative") for end in ends):
+                return True
         return False
 
     def _ways(self) -> Iterator[Passage]:
@@ -192,6 +193,11 @@ class Elements:
                 load = self._node(Terminal(name, "load", pole))
                 if line != load:
                     yield Passage(device, pole, line, load)
+
+
+def _ends(wire: Wire) -> set[str]:
+    """The components at the two ends of a wire."""
+    return {wire.start.split(".")[0], wire.to.split(".")[0]}
 
 
 def _marks(wire: Wire) -> list[float | None]:

@@ -57,22 +57,27 @@ def drawn_problems(plan: Plan, nets: Nets, elements: list[Element]) -> Iterator[
 def _open_ends(
     components: dict[str, Named], elements: list[Element], plan: Plan
 ) -> Iterator[Problem]:
-    touched = {t for e in elements if isinstance(e, Conductor) for t in (e.start, e.end)}
+    touched: dict[str, set[Terminal]] = {}
+    for element in elements:
+        if isinstance(element, Conductor):
+            for terminal in (element.start, element.end):
+                touched.setdefault(terminal.component, set()).add(terminal)
+    wired = _named_by_wires(plan)
     plugged = {r.split(".")[0] for c in plan.combiners.values() for r in c.joins or ()}
     inline = {i.device for wire in plan.wires.values() for i in wire.inline}
     for name, component in components.items():
         wanted = [p for p in ports(component) if _must_be_joined(component, p)]
         if name in inline or name in plugged:
             continue
-        reached = [t for t in touched if t.component == name and not t.port.startswith("#")]
-        if not reached and not _touched_by_wire(name, plan):
+        reached = [t for t in touched.get(name, ()) if not t.port.startswith("#")]
+        if not reached and name not in wired:
             message = f"`{name}` is declared, but no wire leads to it"
             yield Problem(component.at, message, "wire it, or delete it")
             continue
         for port in wanted:
             shown = f"{name}.{port}" if port else name
             poles = {t.pole for t in reached if t.port == port}
-            if not poles and not _touched_by_wire(shown, plan):
+            if not poles and shown not in wired:
                 message = f"`{shown}` is an open end: no wire leads to it"
                 yield Problem(component.at, message, "wire it, or delete what it belongs to")
             elif len(poles) == 1 and _needs_both_poles(component):
@@ -94,9 +99,14 @@ def _needs_both_poles(component: Named) -> bool:
     return not isinstance(component, Busbar) and not isinstance(component, IN_THE_WAY)
 
 
-def _touched_by_wire(shown: str, plan: Plan) -> bool:
-    ends = [e for w in plan.wires.values() for e in (w.start, w.to)]
-    return any(end == shown or end.startswith(shown + ".") for end in ends)
+def _named_by_wires(plan: Plan) -> set[str]:
+    """What wires name at their ends: `tracker.pv.positive` names `tracker` and `tracker.pv` too."""
+    named: set[str] = set()
+    for wire in plan.wires.values():
+        for end in (wire.start, wire.to):
+            parts = end.split(".")
+            named.update(".".join(parts[:k]) for k in range(1, len(parts) + 1))
+    return named
 
 
 def _shorts_and_reversals(

@@ -9,6 +9,7 @@ cell interconnection circuits", Solar Cells 25 (1988) 73-89, doi 10.1016/0379-67
 """
 
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import TypeAlias
@@ -122,12 +123,20 @@ def _curve(element: Element, parts: tuple[Solution, ...]) -> Curve:
         return _blocking_curve(element)
     if isinstance(element, Bypassed):
         return curves.held_above(parts[0].curve, -element.drop, CONDUCTING_SLOPE, REACH)
+    if isinstance(element, Parallel):
+        return curves.in_parallel(_counted(parts))
+    ohms = [part.element.ohm for part in parts if isinstance(part.element, Resistance)]
+    others = [part for part in parts if not isinstance(part.element, Resistance)]
+    if not others:
+        return curves.in_series(_counted(parts))
+    return curves.behind_resistance(curves.in_series(_counted(others)), sum(ohms))
+
+
+def _counted(parts: Sequence[Solution]) -> list[tuple[Curve, int]]:
+    """Return the distinct curves among `parts`, each with how many there are of it."""
     counts = Counter(id(part) for part in parts)
     distinct = {id(part): part.curve for part in parts}
-    counted = [(distinct[key], count) for key, count in counts.items()]
-    if isinstance(element, Parallel):
-        return curves.in_parallel(counted)
-    return curves.in_series(counted)
+    return [(distinct[key], count) for key, count in counts.items()]
 
 
 @lru_cache(maxsize=512)

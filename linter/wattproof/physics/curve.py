@@ -76,6 +76,12 @@ def in_parallel(parts: Sequence[tuple[Curve, int]]) -> Curve:
     return curves[0]
 
 
+def behind_resistance(curve: Curve, ohm: float) -> Curve:
+    """Return `curve` with a resistance (ohm, not negative) in series: exact at its own points."""
+    voltages = [v - ohm * i for v, i in zip(curve.voltages, curve.currents, strict=True)]
+    return Curve(voltages, list(curve.currents)) if ohm > 0.0 else curve
+
+
 def held_above(curve: Curve, voltage: float, slope: float, reach: float) -> Curve:
     """Return `curve` where something conducts instead of letting it fall below `voltage` (V).
 

@@ -73,6 +73,13 @@ class String(Named):
                 "a mixed string lists every module, so `series` and `arrangement` do not fit",
                 "delete that key; declare parallel strings as strings of their own",
             )
+        layout = self.arrangement
+        if self.blocking_diode and layout and not layout.series_first and layout.in_series > 1:
+            raise Mistake(
+                "where the diode sits in groups in series is not said by this short form",
+                "declare the modules as strings, and the diode in the string that has it",
+                layout.place,
+            )
         if self.series is not None and self.arrangement is not None:
             raise Mistake("`series` and `arrangement` say the same thing twice", "keep one of them")
         return self

@@ -389,10 +389,12 @@ class CurveStudy:
     def _resistance(self, conductor: Conductor) -> float:
         """Resistance (Ω) of one part of one pole of a wire."""
         wire = self.wires[conductor.name]
-        parts = [c for c in wire.conductors if c.pole == conductor.pole]
-        if conductor.length is not None and wire.length.number > 0:
-            return wire.resistance.number * conductor.length / wire.length.number
-        return wire.resistance.number / len(parts)
+        length = conductor.length
+        if length is None:  # stretches of unknown length share what the known ones leave
+            parts = [c for c in wire.conductors if c.pole == conductor.pole]
+            known = sum(c.length for c in parts if c.length is not None)
+            length = (wire.length.number - known) / sum(c.length is None for c in parts)
+        return wire.resistance.number * length / wire.length.number
 
 
 def _has_physics(tree: Tree) -> bool:
