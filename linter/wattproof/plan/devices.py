@@ -32,6 +32,11 @@ class Device(Named):
         examples=[True],
     )
     place: Name | None = Field(None, description="The surroundings it is in.", examples=["cabin"])
+    ignition_protected: Flag | None = Field(
+        None,
+        description="True where it is marked as protected against igniting gas or vapour.",
+        examples=[True],
+    )
 
 
 class Fuse(Device):

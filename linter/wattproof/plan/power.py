@@ -78,7 +78,23 @@ class Controller(Named):
     isolated: Flag = Field(
         False, description="True where input and output share no pole.", examples=[False]
     )
+    common: Annotated[Text, one_of("positive", "negative")] | None = Field(
+        None,
+        description="The pole that its terminals share inside, as its manual says.",
+        examples=["negative"],
+    )
+    holds_without_battery: Flag = Field(
+        False,
+        description="True where its maker states that it holds the voltage at its loads when the "
+        "battery disconnects.",
+        examples=[True],
+    )
     place: Name | None = Field(None, description="The surroundings it is in.", examples=["cabin"])
+    ignition_protected: Flag | None = Field(
+        None,
+        description="True where it is marked as protected against igniting gas or vapour.",
+        examples=[True],
+    )
 
 
 class Battery(Named):
@@ -134,7 +150,15 @@ class Charger(Named):
         description="A charger or controller that never works at the same time.",
         examples=["tracker"],
     )
+    low_temperature_cutoff: Flag = Field(
+        False, description="True where it stops charging a cold battery.", examples=[True]
+    )
     place: Name | None = Field(None, description="The surroundings it is in.", examples=["cabin"])
+    ignition_protected: Flag | None = Field(
+        None,
+        description="True where it is marked as protected against igniting gas or vapour.",
+        examples=[True],
+    )
 
 
 class Inverter(Named):

@@ -23,6 +23,26 @@ class Surroundings(Named):
     engine_space: Flag = Field(
         False, description="True in the space of an engine.", examples=[False]
     )
+    living_space: Flag = Field(
+        False, description="True where people sit or sleep in the same air.", examples=[True]
+    )
+    vented: Flag | None = Field(
+        None,
+        description="True where gas from batteries is led outside, from the top of their box.",
+        examples=[True],
+    )
+    gas_locker: Flag = Field(
+        False, description="True in the locker of gas bottles.", examples=[False]
+    )
+    petrol: Flag = Field(
+        False,
+        description="True where petrol vapour can gather: the closed space of a petrol engine or "
+        "tank.",
+        examples=[False],
+    )
+    on_building: Flag = Field(
+        False, description="True on or in a building, for an array.", examples=[True]
+    )
 
 
 class Site(Part):

@@ -7,7 +7,7 @@ from typing import Any
 
 from wattproof.reports import json_values as as_json
 from wattproof.source import Problem
-from wattproof.study import Figure
+from wattproof.study.figures import Figure
 
 
 def render(file: str, figures: Iterable[Figure], problems: Sequence[Problem] = ()) -> str:

@@ -9,7 +9,8 @@ from wattproof.reports.columns import WIDTH, clean, labelled, wrapped
 from wattproof.reports.text import head, problem_lines
 from wattproof.reports.workings import whole_lines
 from wattproof.source import Problem
-from wattproof.study import STATES, WORDS, Figure
+from wattproof.study import STATES, WORDS
+from wattproof.study.figures import Figure
 
 _QUANTITY: Final = 34
 _STATE: Final = 10

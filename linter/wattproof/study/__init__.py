@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from wattproof.circuit import Circuit, Conductor, Element, Passage, Source, Tree, leaves
 from wattproof.codes import BodyOfRules, body
@@ -17,11 +18,9 @@ from wattproof.study.assumptions import Assumer
 from wattproof.study.battery_side import BankStudy, BatterySide
 from wattproof.study.charging import Charging, charging
 from wattproof.study.climate import Climate, from_table
-from wattproof.study.curves import CurveStudy
 from wattproof.study.devices import DeviceStudy
 from wattproof.study.drops import Path, array_path, battery_paths
 from wattproof.study.fault_sweep import Banks, Fault, FaultSweep, Feed
-from wattproof.study.figures import Figure, figures_of
 from wattproof.study.labels import (
     Contradiction,
     PowerGap,
@@ -32,13 +31,16 @@ from wattproof.study.labels import (
     slips,
 )
 from wattproof.study.limits import exceeds, margin_below, spread
-from wattproof.study.module_models import ModuleModel
 from wattproof.study.protection import Exit, Guard, PositiveNet, battery_feed, exits, guards
 from wattproof.study.states import STATES, WORDS, State
 from wattproof.study.strings import ModuleStudy, StringStudy
 from wattproof.study.window import Window
 from wattproof.study.wires import Carrying, WireStudy, conductor_size
 from wattproof.working import Assumption, Value
+
+if TYPE_CHECKING:
+    from wattproof.study.curves import CurveStudy
+    from wattproof.study.figures import Figure
 
 __all__ = [
     "STATES",
@@ -56,7 +58,6 @@ __all__ = [
     "Fault",
     "FaultSweep",
     "Feed",
-    "Figure",
     "Guard",
     "Joint",
     "Link",
@@ -118,6 +119,10 @@ class Study:
     @cached_property
     def curves(self) -> tuple[CurveStudy, ...]:
         """The curves of each array that can be drawn."""
+        # Most checks need no curve, so the solver is only imported where one is asked for.
+        from wattproof.study.curves import CurveStudy
+        from wattproof.study.module_models import ModuleModel
+
         models = {name: ModuleModel(m.sheet, self.assume) for name, m in self.modules.items()}
         found = [CurveStudy(a, self.wires, models, self.window_of(a)) for a in self.arrays]
         return tuple(curves for curves in found if curves.drawable)
@@ -321,6 +326,8 @@ class Study:
 
     def figures(self) -> Iterator[Figure]:
         """Every computed quantity, in a fixed order."""
+        from wattproof.study.figures import figures_of
+
         yield from figures_of(self)
 
 
