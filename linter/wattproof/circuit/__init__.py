@@ -39,6 +39,7 @@ __all__ = [
     "Cut",
     "Element",
     "Leaf",
+    "Nets",
     "Parallel",
     "Passage",
     "Series",

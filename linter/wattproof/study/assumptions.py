@@ -71,6 +71,8 @@ LOW_VOLTAGE_PER_12_V = {  # V, at the end of discharge under load
 }
 CHARGE_RATE = {"lithium-iron-phosphate": 0.5, "flooded": 0.2, "agm": 0.3, "gel": 0.2}  # 1/h
 CHARGE_RATE_AT_BEST = {"lithium-iron-phosphate": 1.0, "flooded": 0.35, "agm": 1.0, "gel": 0.35}
+DISCHARGE_RATE = 1.0  # 1/h, what the management of a lithium pack lets out
+UNEQUAL_SHARE = 0.8  # of the sum of parallel packs' limits: they never share equally
 SHORT_CIRCUIT_PER_AH = {"lithium-iron-phosphate": 60.0, "flooded": 15.0, "agm": 30.0, "gel": 15.0}
 """A for each Ah of one battery; bare lithium cells were seen at 35 to 80, thin-plate AGM at 50."""
 SHORT_CIRCUIT_AT_LEAST = {"lithium-iron-phosphate": 5000.0}  # A
@@ -264,6 +266,30 @@ class Assumer:
             f"`{subject}` ({chemistry}) is taken to stand {number:g} A of charge for each Ah, "
             "since its label gives no limit.",
             "max_charge_current",
+        )
+
+    def discharge_rate(self, number: float, subject: str, place: Place) -> Value:
+        """Discharge current per capacity that a lithium pack lets out."""
+        return self._value(
+            "discharge limit",
+            subject,
+            place,
+            (number / 3600.0, "1/s", "c", f"discharge rate of {subject}"),
+            f"`{subject}` is taken to give {number:g} A for each Ah before its management cuts "
+            "it off, since its label gives no limit.",
+            "max_discharge_current",
+        )
+
+    def coldest_charge(self, number: float, subject: str, place: Place) -> Value:
+        """Lowest temperature at which a lithium battery may be charged."""
+        return self._value(
+            "charge temperature",
+            subject,
+            place,
+            (number, "°C", "Tmin", f"lowest charge temperature of {subject}"),
+            f"`{subject}` is taken to stand no charge below {number:g} °C, since its label gives "
+            "no limit.",
+            "min_charge_temperature",
         )
 
     def short_circuit(self, chemistry: str, amps: float, subject: str, place: Place) -> Value:

@@ -16,7 +16,17 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Literal, TypeAlias
 
-from wattproof.circuit import Circuit, Conductor, Passage, Terminal, is_overcurrent, place_of
+from wattproof.circuit import (
+    Circuit,
+    Conductor,
+    Nets,
+    Passage,
+    Terminal,
+    is_overcurrent,
+    place_of,
+)
+from wattproof.physics import faults as physics
+from wattproof.physics.faults import Stiff, fault_currents
 from wattproof.plan.power import Charger, Controller
 from wattproof.source import Place
 from wattproof.study.arrays import ArrayStudy, Inflow, device_rating
@@ -25,7 +35,10 @@ from wattproof.study.battery_side import BankStudy, BatterySide
 from wattproof.study.limits import exceeds
 from wattproof.study.protection import Guard
 from wattproof.study.wires import Carrying, WireStudy
-from wattproof.working import Value, declared, total
+from wattproof.working import Value, declared, function, total
+
+MOST_IN_NETWORK = 60
+"""Conductors of a battery side that is solved as one network; beyond, what banks drive adds up."""
 
 Verdict: TypeAlias = Literal["limited", "cleared", "device too large", "no device", "not known"]
 
@@ -50,12 +63,16 @@ class Feed:
 
 @dataclass(frozen=True, eq=False)
 class Fault:
-    """A short, pole to pole, in a stretch of wire, and what feeds it."""
+    """A short, pole to pole, in a stretch of wire, and what feeds it.
+
+    stiff: what several banks drive together (A), where it is less than their sum.
+    """
 
     wire: WireStudy
     part: Conductor
     number: int
     feeds: tuple[Feed, ...]
+    stiff: Value | None = None
 
     @property
     def name(self) -> str:
@@ -70,7 +87,10 @@ class Fault:
     @property
     def prospective(self) -> Value | None:
         """All prospective currents together (A)."""
-        known = [f.prospective for f in self.feeds if f.prospective is not None]
+        feeds = [f for f in self.feeds if self.stiff is None or not f.stiff]
+        known = [f.prospective for f in feeds if f.prospective is not None]
+        if self.stiff is not None:
+            known.append(self.stiff)
         if not known:
             return None
         words = f"prospective current of a short in {self.name}"
@@ -118,6 +138,52 @@ class Banks:
         words = f"what {bank.name} drives into a short at {terminal.component}"
         symbol = f"Ik({bank.name}→{terminal.component})"
         return (bank.nominal / (inner + way)).named(symbol, words, "A")
+
+    def together(self, banks: list[BankStudy], terminal: Terminal) -> Value | None:
+        """Current (A) of all banks at once into a short across both poles of a terminal.
+
+        Where they share a way it is less than the sum of what each drives alone. None where the
+        network is too large to be solved for every stretch, or no way is known.
+        """
+        poles = [Terminal(terminal.component, terminal.port, p) for p in ("positive", "negative")]
+        conductors = self._network
+        if len(conductors) > MOST_IN_NETWORK or not all(t in self.circuit.around for t in poles):
+            return None
+        sources = [
+            Stiff(
+                bank.name,
+                self._node(Terminal(bank.name, "", "positive")),
+                self._node(Terminal(bank.name, "", "negative")),
+                bank.nominal.number,
+                bank.nominal.number / self.at_terminals(bank).number,
+            )
+            for bank in banks
+        ]
+        plus, minus = (self._node(t) for t in poles)
+        amps = fault_currents(sources, conductors, (plus, minus)).fault_current
+        inputs = [v for bank in banks for v in (bank.nominal, self.at_terminals(bank))]
+        words = f"what all banks together drive into a short at {terminal.component}"
+        return function("network", amps, *inputs).named(f"Ik({terminal.component})", words, "A")
+
+    @cached_property
+    def _network(self) -> list[physics.Conductor]:
+        """Every conductor of the battery side with its cold resistance."""
+        found: list[physics.Conductor] = []
+        for number, part in enumerate(self.circuit.battery_side):
+            start, end = self._node(part.start), self._node(part.end)
+            if isinstance(part, Conductor) and start != end:
+                ohm = self.wires[part.name].cold_resistance_of(part).number
+                found.append(physics.Conductor(f"{part.name}-{number}", start, end, ohm or 1e-9))
+        return found
+
+    def _node(self, terminal: Terminal) -> str:
+        """The node of a terminal: devices are closed and have no resistance."""
+        return "/".join(self._closed.net(terminal))
+
+    @cached_property
+    def _closed(self) -> Nets:
+        """Terminals joined by closed devices alone."""
+        return Nets([p for p in self.circuit.battery_side if isinstance(p, Passage)])
 
     def _by_chemistry(self, bank: BankStudy) -> Value:
         """The chemistry's careful value: parallel paths add, series does not."""
@@ -185,8 +251,18 @@ class FaultSweep:
             parts = [c for c in wire.conductors if c in feeds]
             for number, part in enumerate(parts, start=1):
                 shown = number if len(parts) > 1 else 0
-                found.append(Fault(wire, part, shown, tuple(feeds[part])))
+                own = tuple(feeds[part])
+                found.append(Fault(wire, part, shown, own, self._banks_together(part, own)))
         return tuple(found)
+
+    def _banks_together(self, part: Conductor, feeds: tuple[Feed, ...]) -> Value | None:
+        """The current of several banks at once, at the end of a stretch where it is larger."""
+        names = {feed.source for feed in feeds if feed.stiff}
+        if len(names) < 2:
+            return None
+        banks = [b for n, b in self.battery_side.banks.items() if n in names]
+        ends = [self.banks.together(banks, end) for end in (part.start, part.end)]
+        return max((e for e in ends if e is not None), key=lambda e: e.number, default=None)
 
     def _from_banks(self, guard: Guard) -> Iterator[Feed]:
         """Battery current: each bank's prospective, and what lasts behind the devices."""

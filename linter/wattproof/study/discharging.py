@@ -1,0 +1,166 @@
+"""What consumers draw from banks, on controllers' load terminals, and from alternators."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from wattproof.circuit import Circuit, Terminal
+from wattproof.plan.fields import Named
+from wattproof.plan.power import Charger, Controller, Inverter, Load
+from wattproof.study.assumptions import DISCHARGE_RATE, LEAD, UNEQUAL_SHARE
+from wattproof.study.battery_side import BankStudy, BatterySide
+from wattproof.working import Value, counted, declared, tabled, total
+
+
+@dataclass(frozen=True, eq=False)
+class Discharging:
+    """Banks in parallel and what is drawn from them when everything runs.
+
+    consumers: each with its current (A). current: their sum (A). limit: what the banks may give
+    together (A).
+    """
+
+    banks: tuple[BankStudy, ...]
+    consumers: tuple[tuple[Named, Value], ...]
+    current: Value
+    limit: Value
+
+
+@dataclass(frozen=True, eq=False)
+class LoadPort:
+    """The load terminals of a controller, and what hangs on them.
+
+    loads, inverters: each with its current (A).
+    """
+
+    controller: Controller
+    loads: tuple[tuple[Named, Value], ...]
+    inverters: tuple[tuple[Named, Value], ...]
+
+
+@dataclass(frozen=True, eq=False)
+class AlternatorLoad:
+    """The alternators of one net and what vehicle chargers draw from them.
+
+    rating: of all alternators (A). chargers: each with its input current (A).
+    """
+
+    alternators: tuple[Charger, ...]
+    rating: Value
+    chargers: tuple[tuple[Controller, Value], ...]
+
+
+def discharging(
+    battery_side: BatterySide, circuit: Circuit, ports: tuple[LoadPort, ...]
+) -> Iterator[Discharging]:
+    """Every group of banks in parallel that something draws from and whose limit can be told."""
+    seen: set[str] = set()
+    for bank in battery_side.banks.values():
+        banks = tuple(battery_side.beside(bank))
+        if bank.name in seen:
+            continue
+        seen.update(b.name for b in banks)
+        limit = _limit(banks, battery_side)
+        consumers = [*_drawing(bank, battery_side, circuit), *_behind(bank, ports, circuit)]
+        if limit is not None and consumers:
+            words = f"current of all that draws from {_names(banks)}"
+            current = total([amps for _, amps in consumers])
+            current = current.named(f"Idraw({banks[0].name})", words, "A")
+            yield Discharging(banks, tuple(consumers), current, limit)
+
+
+def load_ports(battery_side: BatterySide, circuit: Circuit) -> Iterator[LoadPort]:
+    """Every controller with something on its load terminals."""
+    for controller in circuit.plan.controllers.values():
+        net = circuit.nets.net(Terminal(controller.name, "load", "positive"))
+        if net == circuit.nets.net(Terminal(controller.name, "battery", "positive")):
+            continue
+        found = list(_consumers_on(net, battery_side, circuit))
+        if found:
+            inverters = tuple(pair for pair in found if isinstance(pair[0], Inverter))
+            loads = tuple(pair for pair in found if isinstance(pair[0], Load))
+            yield LoadPort(controller, loads, inverters)
+
+
+def alternator_loads(battery_side: BatterySide, circuit: Circuit) -> Iterator[AlternatorLoad]:
+    """Every net with alternators and vehicle chargers that draw from it."""
+    groups: dict[Terminal, list[Charger]] = {}
+    for charger in circuit.plan.chargers.values():
+        if charger.kind == "alternator":
+            net = circuit.nets.net(Terminal(charger.name, "", "positive"))
+            groups.setdefault(net, []).append(charger)
+    for net, alternators in groups.items():
+        drawing: list[tuple[Controller, Value]] = []
+        for controller in circuit.plan.controllers.values():
+            terminal = Terminal(controller.name, "alternator", "positive")
+            drawn = battery_side.drawn(controller, "alternator")
+            if drawn is not None and circuit.nets.net(terminal) == net:
+                drawing.append((controller, drawn))
+        if drawing:
+            ratings = [battery_side.output(alternator) for alternator in alternators]
+            words = "rated current of the alternator" + ("s" if len(ratings) > 1 else "")
+            rating = total(ratings)
+            rating = rating.named("Ialt", words, "A") if len(ratings) > 1 else rating
+            yield AlternatorLoad(tuple(alternators), rating, tuple(drawing))
+
+
+def _consumers_on(
+    net: Terminal, battery_side: BatterySide, circuit: Circuit
+) -> Iterator[tuple[Named, Value]]:
+    """Loads and inverters whose positive is on a net, each with its current (A)."""
+    for name, component in battery_side.components.items():
+        if isinstance(component, Load | Inverter):
+            drawn = battery_side.drawn(component, "")
+            if drawn is not None and circuit.nets.net(Terminal(name, "", "positive")) == net:
+                yield component, drawn
+
+
+def _drawing(
+    bank: BankStudy, battery_side: BatterySide, circuit: Circuit
+) -> Iterator[tuple[Named, Value]]:
+    net = circuit.nets.net(Terminal(bank.name, "", "positive"))
+    yield from _consumers_on(net, battery_side, circuit)
+
+
+def _behind(
+    bank: BankStudy, ports: tuple[LoadPort, ...], circuit: Circuit
+) -> Iterator[tuple[Named, Value]]:
+    """What draws through the load terminals of a bank's controllers."""
+    net = circuit.nets.net(Terminal(bank.name, "", "positive"))
+    for port in ports:
+        if circuit.nets.net(Terminal(port.controller.name, "battery", "positive")) == net:
+            yield from (*port.loads, *port.inverters)
+
+
+def _limit(banks: tuple[BankStudy, ...], battery_side: BatterySide) -> Value | None:
+    """What banks in parallel may give (A); None for lead without a label, which has no cut-off."""
+    limits: list[Value] = []
+    for bank in banks:
+        if bank.battery.max_discharge_current is None and bank.battery.chemistry in LEAD:
+            return None
+        limits.append(_limit_of(bank, battery_side))
+    if len(banks) == 1 and banks[0].in_parallel == 1:
+        return limits[0]
+    words = "share that the weakest of parallel packs takes before another is over its limit"
+    share = tabled(UNEQUAL_SHARE, "", "kshare", words, "common practice")
+    words = f"discharge limit of {_names(banks)}"
+    return (total(limits) * share).named(f"Imax({banks[0].name})", words, "A")
+
+
+def _limit_of(bank: BankStudy, battery_side: BatterySide) -> Value:
+    written = bank.battery.max_discharge_current
+    words = f"discharge limit of {bank.name}"
+    if written is None:
+        rate = battery_side.assume.discharge_rate(DISCHARGE_RATE, bank.name, bank.at)
+        return (rate * bank.capacity).named(f"Idis({bank.name})", words, "A")
+    one = declared(written, f"Idis({bank.name})", words)
+    layout = bank.battery.arrangement
+    if bank.in_parallel == 1 or layout is None or layout.place is None:
+        return one
+    count = counted(bank.in_parallel, layout.text, layout.place, "n", "batteries in parallel")
+    return (count * one).named(f"Idis({bank.name})", words, "A")
+
+
+def _names(banks: tuple[BankStudy, ...]) -> str:
+    return " and ".join(bank.name for bank in banks)

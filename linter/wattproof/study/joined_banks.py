@@ -1,0 +1,100 @@
+"""Which banks are joined to which, in parallel or in series, and which sources charge them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import combinations
+
+from wattproof.circuit import Circuit, Passage, Terminal
+from wattproof.plan.devices import Switch
+from wattproof.plan.power import Charger, Controller
+from wattproof.study.battery_side import BankStudy, BatterySide
+
+_POLES = ("positive", "negative")
+
+
+@dataclass(frozen=True, eq=False)
+class JoinedBanks:
+    """Two banks that conductors join, with nothing between them that converts.
+
+    in_series: the negative of the one is the positive of the other; else they are in parallel.
+    switch: a switch on the way between their positives, None without.
+    """
+
+    first: BankStudy
+    second: BankStudy
+    in_series: bool
+    switch: Switch | None
+
+
+@dataclass(frozen=True, eq=False)
+class ChargedBanks:
+    """A source and the banks in series that its output lies across; most often a single one."""
+
+    source: Controller | Charger
+    banks: tuple[BankStudy, ...]
+
+
+def joined_banks(battery_side: BatterySide, circuit: Circuit) -> Iterator[JoinedBanks]:
+    """Every two banks that are joined, in the order of the plan."""
+    for first, second in combinations(battery_side.banks.values(), 2):
+        plus, minus = (_net(first, pole, circuit) for pole in _POLES)
+        other_plus, other_minus = (_net(second, pole, circuit) for pole in _POLES)
+        if plus == other_plus:
+            yield JoinedBanks(first, second, False, _switch_between(first, second, circuit))
+        elif minus == other_plus or plus == other_minus:
+            yield JoinedBanks(first, second, True, None)
+
+
+def charged_banks(battery_side: BatterySide, circuit: Circuit) -> Iterator[ChargedBanks]:
+    """What every source charges; one for each way from its positive back to its negative."""
+    for name, source in battery_side.components.items():
+        if isinstance(source, Controller | Charger):
+            port = "battery" if isinstance(source, Controller) else ""
+            start, end = (circuit.nets.net(Terminal(name, port, pole)) for pole in _POLES)
+            for chain in _chains(start, end, (), battery_side, circuit):
+                yield ChargedBanks(source, chain)
+
+
+def _chains(
+    here: Terminal,
+    end: Terminal,
+    passed: tuple[BankStudy, ...],
+    battery_side: BatterySide,
+    circuit: Circuit,
+) -> Iterator[tuple[BankStudy, ...]]:
+    """Banks in series from a net on, until the source's negative or the last of them."""
+    for bank in _starting_at(here, battery_side, circuit):
+        if bank not in passed:
+            chain, beyond = (*passed, bank), _net(bank, "negative", circuit)
+            if beyond == end or not _starting_at(beyond, battery_side, circuit):
+                yield chain
+            else:
+                yield from _chains(beyond, end, chain, battery_side, circuit)
+
+
+def _starting_at(net: Terminal, battery_side: BatterySide, circuit: Circuit) -> list[BankStudy]:
+    """The banks whose positive is on a net."""
+    banks = battery_side.banks.values()
+    return [bank for bank in banks if _net(bank, "positive", circuit) == net]
+
+
+def _net(bank: BankStudy, pole: str, circuit: Circuit) -> Terminal:
+    return circuit.nets.net(Terminal(bank.name, "", pole))
+
+
+def _switch_between(first: BankStudy, second: BankStudy, circuit: Circuit) -> Switch | None:
+    """A switch on the nearest way from one positive to the other."""
+    start, end = (Terminal(bank.name, "", "positive") for bank in (first, second))
+    switches: dict[Terminal, Switch | None] = {start: None}
+    waiting = [start]
+    while waiting:
+        here = waiting.pop(0)
+        for element in circuit.around.get(here, ()):
+            there = element.end if element.start == here else element.start
+            if there not in switches:
+                own = element.device if isinstance(element, Passage) else None
+                switches[there] = own if isinstance(own, Switch) else switches[here]
+                waiting.append(there)
+    return switches.get(end)

@@ -1,0 +1,52 @@
+"""What stands where: the surroundings of banks, and of what can make a spark."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from wattproof.plan.devices import Breaker, Fuse, Switch
+from wattproof.plan.fields import Named
+from wattproof.plan.power import Battery, Charger, Controller
+from wattproof.plan.root import Plan
+from wattproof.plan.site import Surroundings
+from wattproof.study.climate import Climate
+from wattproof.working import Value, declared
+
+
+@dataclass(frozen=True, eq=False)
+class Placed:
+    """A component and the place that it is in."""
+
+    component: Fuse | Breaker | Switch | Controller | Charger | Battery
+    place: Surroundings
+
+
+def placed(plan: Plan) -> Iterator[Placed]:
+    """Banks and all that can make a spark, where the plan says in what place they are.
+
+    A device in a wire that names one place only is in that place.
+    """
+    on_the_way = dict(_on_the_way(plan))
+    families = ("fuses", "breakers", "switches", "controllers", "chargers", "batteries")
+    for family in families:
+        for name, component in getattr(plan, family).items():
+            place = component.place or on_the_way.get(name)
+            if place is not None:
+                yield Placed(component, plan.site.places[place])
+
+
+def coldest_of(component: Named, plan: Plan, climate: Climate) -> Value:
+    """Coldest air around a component (°C): of its place, where that is warmer than outside."""
+    name = getattr(component, "place", None)
+    place = plan.site.places[name] if name is not None else None
+    if place is None or place.coldest is None:
+        return climate.coldest
+    return declared(place.coldest, f"Tcold({place.name})", f"coldest air in {place.name}")
+
+
+def _on_the_way(plan: Plan) -> Iterator[tuple[str, str]]:
+    for wire in plan.wires.values():
+        if wire.place is not None and len(wire.place) == 1:
+            for inline in wire.inline:
+                yield inline.device, wire.place[0]
