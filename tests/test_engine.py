@@ -114,6 +114,34 @@ class TestFindings:
         assert uses == ("reads-cold",)
 
 
+class TestImpossibleLabels:
+    """A verdict that rests on a label which cannot be right is not decided."""
+
+    @staticmethod
+    def compare(part: str) -> Rule:
+        def check_current(study: Study) -> Iterator[Observation]:
+            current = study.wires["home-run"].current
+            assert current is not None
+            yield Observation("too much", on=(study.wires["home-run"],), values=(current,))
+
+        return replace(home_run_named, check=check_current, part=part)
+
+    def test_what_reads_the_doubtful_value_is_undecided(self) -> None:
+        text = edited(("imp: 4.9 A", "imp: 5.6 A"))
+        [finding] = run(text, self.compare("conductor")).findings
+        assert (finding.certainty, finding.level) == ("undecided", "warning")
+        assert any("`rigid-100`, which cannot be right" in r.words for r in finding.related)
+
+    def test_rules_on_labels_are_what_finds_it(self) -> None:
+        text = edited(("imp: 4.9 A", "imp: 5.6 A"))
+        [finding] = run(text, self.compare("module")).findings
+        assert (finding.certainty, finding.level) == ("computed", "error")
+
+    def test_a_label_that_can_be_leaves_verdicts_alone(self) -> None:
+        [finding] = run(BASE, self.compare("conductor")).findings
+        assert (finding.certainty, finding.level) == ("computed", "error")
+
+
 class TestFailures:
     def test_a_rule_that_raises_does_not_silence_the_others(self) -> None:
         result = run(BASE, breaks_half_way, home_run_named)

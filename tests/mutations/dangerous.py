@@ -1,0 +1,356 @@
+"""One-value changes that make a sound plan dangerous, and the rule that must catch each.
+
+A mutation changes plan data in place and says whether it applied. `catches` must find it. Rules in
+`silent` have nothing to do with it and must not fire.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Any
+
+Plan = dict[str, Any]
+
+ARRAY_VOLTAGE = {
+    "cold-voltage-over-controller",
+    "cold-voltage-over-device",
+    "cold-voltage-over-module",
+}
+ARRAY_CURRENT = {"combiner-over-rating", "controller-input-over-current", "string-fuse-missing"}
+LABELS = {"module-power-disagrees", "module-values-impossible"}
+UNLIKE = {"unlike-current-in-series", "unlike-voltage-in-parallel"}
+BANK = {"battery-fuse-missing", "charge-current-over-battery"}
+WIRING = {"conductor-too-small", "fuse-over-conductor"}
+
+
+@dataclass(frozen=True)
+class Mutation:
+    """A change, the rule that must catch it, and those that must stay silent."""
+
+    name: str
+    change: Callable[[Plan], bool]
+    catches: str
+    silent: frozenset[str]
+
+
+def _all(plan: Plan, family: str, key: str, value: object) -> bool:
+    """Set a key of every member of a family that has it."""
+    members = [m for m in plan.get(family, {}).values() if key in m]
+    for member in members:
+        member[key] = value
+    return bool(members)
+
+
+def _modules(plan: Plan, key: str, value: object) -> bool:
+    return _all(plan["datasheets"], "modules", key, value)
+
+
+def _array_wires(plan: Plan) -> list[dict[str, Any]]:
+    return [w for w in plan["wires"].values() if ".pv" in f"{w['from']} {w['to']}"]
+
+
+def _charge_wires(plan: Plan) -> list[dict[str, Any]]:
+    return [w for w in plan["wires"].values() if ".battery" in f"{w['from']} {w['to']}"]
+
+
+def _own_cable(plan: Plan, wires: list[dict[str, Any]], **changes: object) -> bool:
+    """Give some wires a cable of their own that differs from theirs in some values."""
+    for wire in wires:
+        cable = {**plan["datasheets"]["cables"][wire["cable"]], **changes}
+        plan["datasheets"]["cables"]["changed"] = cable
+        wire["cable"] = "changed"
+    return bool(wires)
+
+
+def _thin(plan: Plan, wires: list[dict[str, Any]]) -> bool:
+    metric = "mm" in str(plan["datasheets"]["cables"][wires[0]["cable"]]["size"])
+    return _own_cable(plan, wires, size="1.5 mm²" if metric else "18 AWG")
+
+
+def _long(wires: list[dict[str, Any]], length: str) -> bool:
+    for wire in wires:
+        wire["length"] = length
+    return bool(wires)
+
+
+def _inline_devices(plan: Plan, wires: list[dict[str, Any]], family: str) -> list[dict[str, Any]]:
+    names = [
+        n for w in wires for i in w.get("inline", []) for n in ([i] if isinstance(i, str) else i)
+    ]
+    return [plan[family][n] for n in names if n in plan.get(family, {})]
+
+
+def _charge_fuse(plan: Plan, key: str, value: object) -> bool:
+    fuses = _inline_devices(plan, _charge_wires(plan), "fuses")
+    for fuse in fuses:
+        fuse[key] = value
+    return bool(fuses)
+
+
+def _far_fuse(plan: Plan) -> bool:
+    """Put every battery fuse four metres down a longer wire."""
+    found = False
+    for name, wire in plan["wires"].items():
+        for inline in wire.get("inline", []):
+            if not isinstance(inline, dict):
+                continue
+            for details in inline.values():
+                end = wire["from"] if details["from_end"] == "from" else wire["to"]
+                if end in plan["batteries"]:
+                    wire["length"], details["distance"] = "5 m", "4 m"
+                    found = True
+        del name
+    return found
+
+
+def _bank_fuses_out(plan: Plan) -> bool:
+    for wire in plan["wires"].values():
+        if {wire["from"], wire["to"]} & set(plan["batteries"]) and "inline" in wire:
+            for inline in wire.pop("inline"):
+                for device in [inline] if isinstance(inline, str) else inline:
+                    for family in ("fuses", "breakers"):
+                        plan.get(family, {}).pop(device, None)
+    plan.update({f: plan[f] for f in ("fuses", "breakers") if plan.get(f)})
+    for family in ("fuses", "breakers"):
+        if not plan.get(family, True):
+            del plan[family]
+    return True
+
+
+def _one_more_module(plan: Plan) -> bool:
+    """One string of several gets a module more than the others."""
+    if "combiners" not in plan:
+        return False
+    string = next(iter(plan["strings"].values()))
+    string["series"] = int(string.get("series", 1)) + 1
+    _all(plan, "controllers", "max_input_voltage", "1000 V")
+    return True
+
+
+def _more_strings(plan: Plan) -> bool:
+    """Five more of a string, plugged into the same joint."""
+    if "combiners" not in plan:
+        return False
+    joint = next(iter(plan["combiners"].values()))
+    joint["rating"] = "300 A"
+    name = next(iter(plan["strings"]))
+    for number in range(5):
+        plan["strings"][f"extra-{number}"] = dict(plan["strings"][name])
+        joint["joins"] = [*joint["joins"], f"extra-{number}"]
+    return True
+
+
+def _site(plan: Plan, key: str, value: str) -> bool:
+    plan["site"][key] = value
+    return True
+
+
+def _places(plan: Plan, value: str) -> bool:
+    for place in plan["site"]["places"].values():
+        place["ambient"] = value
+    return True
+
+
+def _impossible(plan: Plan) -> bool:
+    for module in plan["datasheets"]["modules"].values():
+        module["imp"] = f"{float(module['isc'].split()[0]) * 1.05:.2f} A"
+        module.pop("pmax", None)
+    return True
+
+
+def _too_powerful(plan: Plan) -> bool:
+    for module in plan["datasheets"]["modules"].values():
+        module["pmax"] = (
+            f"{float(module['vmp'].split()[0]) * float(module['imp'].split()[0]) * 0.9:.0f} W"
+        )
+    return True
+
+
+def _far_from_its_battery(plan: Plan) -> bool:
+    """A charge voltage that no hot array here reaches; does not apply where voltage is raised."""
+    if any(controller.get("boost") for controller in plan["controllers"].values()):
+        return False
+    _site(plan, "hottest", "55 °C")
+    return _all(plan, "controllers", "charge_voltage", "90 V")
+
+
+def _low_limit(plan: Plan) -> bool:
+    """An input limit just under what the array gives on the coldest morning."""
+    return _all(plan, "controllers", "max_input_voltage", "20 V")
+
+
+def mutations() -> Iterator[Mutation]:
+    """The table. Each is tried on every sound example to which it applies."""
+
+    def made(
+        name: str, catches: str, change: Callable[[Plan], bool], *silent: set[str]
+    ) -> Mutation:
+        return Mutation(name, change, catches, frozenset().union(*silent))
+
+    yield made(
+        "input limit under the cold voltage",
+        "cold-voltage-over-controller",
+        _low_limit,
+        ARRAY_CURRENT,
+        LABELS,
+        UNLIKE,
+        BANK,
+    )
+    yield made(
+        "module system voltage low",
+        "cold-voltage-over-module",
+        lambda p: _modules(p, "max_system_voltage", "15 V"),
+        ARRAY_CURRENT,
+        LABELS,
+        BANK,
+    )
+    yield made(
+        "array cable of low voltage",
+        "cold-voltage-over-device",
+        lambda p: _own_cable(p, _array_wires(p), voltage="12 V"),
+        ARRAY_CURRENT,
+        LABELS,
+        BANK,
+    )
+    yield made(
+        "joint of low voltage",
+        "cold-voltage-over-device",
+        lambda p: _all(p, "combiners", "voltage", "12 V"),
+        ARRAY_CURRENT,
+        LABELS,
+        BANK,
+    )
+    yield made(
+        "joint of low rating",
+        "combiner-over-rating",
+        lambda p: _all(p, "combiners", "rating", "3 A"),
+        ARRAY_VOLTAGE,
+        LABELS,
+        BANK,
+    )
+    yield made(
+        "input current limit low",
+        "controller-input-over-current",
+        lambda p: _all(p, "controllers", "max_input_current", "2 A"),
+        ARRAY_VOLTAGE,
+        LABELS,
+        BANK,
+    )
+    yield made(
+        "array wire thin in heat",
+        "conductor-too-small",
+        lambda p: _places(p, "82 °C") and _thin(p, _array_wires(p)),
+        ARRAY_VOLTAGE,
+        LABELS,
+        UNLIKE,
+    )
+    yield made(
+        "charge wire thin",
+        "conductor-too-small",
+        lambda p: _thin(p, _charge_wires(p)),
+        ARRAY_VOLTAGE,
+        ARRAY_CURRENT,
+        LABELS,
+        UNLIKE,
+    )
+    yield made(
+        "array wire far too long",
+        "voltage-drop-high",
+        lambda p: _long(_array_wires(p), "300 m"),
+        ARRAY_VOLTAGE,
+        ARRAY_CURRENT,
+        WIRING,
+        BANK,
+    )
+    yield made(
+        "charge fuse far too large",
+        "fuse-over-conductor",
+        lambda p: _charge_fuse(p, "rating", "600 A"),
+        ARRAY_VOLTAGE,
+        ARRAY_CURRENT,
+        LABELS,
+    )
+    yield made(
+        "charge fuse for alternating current",
+        "device-not-for-dc",
+        lambda p: _charge_fuse(p, "dc", False),
+        ARRAY_VOLTAGE,
+        ARRAY_CURRENT,
+        LABELS,
+        WIRING,
+    )
+    yield made(
+        "charge fuse of low voltage",
+        "device-not-for-dc",
+        lambda p: _charge_fuse(p, "voltage", "6 V"),
+        ARRAY_VOLTAGE,
+        ARRAY_CURRENT,
+        LABELS,
+        WIRING,
+    )
+    yield made(
+        "battery that stands little charge",
+        "charge-current-over-battery",
+        lambda p: _all(p, "batteries", "max_charge_current", "2 A"),
+        ARRAY_VOLTAGE,
+        LABELS,
+        WIRING,
+    )
+    yield made(
+        "battery fuses far from the posts",
+        "battery-fuse-missing",
+        _far_fuse,
+        ARRAY_VOLTAGE,
+        ARRAY_CURRENT,
+        LABELS,
+    )
+    yield made(
+        "battery fuses left out",
+        "battery-fuse-missing",
+        _bank_fuses_out,
+        ARRAY_VOLTAGE,
+        ARRAY_CURRENT,
+        LABELS,
+    )
+    yield made(
+        "current over short circuit on the label",
+        "module-values-impossible",
+        _impossible,
+        ARRAY_VOLTAGE,
+        BANK,
+    )
+    yield made(
+        "power that volts and amperes do not give",
+        "module-power-disagrees",
+        _too_powerful,
+        ARRAY_VOLTAGE,
+        BANK,
+    )
+    yield made(
+        "air hotter than the insulation stands",
+        "conductor-too-small",
+        lambda p: _places(p, "130 °C"),
+        ARRAY_VOLTAGE,
+        ARRAY_CURRENT,
+        LABELS,
+        UNLIKE,
+    )
+    yield made(
+        "one string longer than its neighbour",
+        "unlike-voltage-in-parallel",
+        _one_more_module,
+        LABELS,
+        BANK,
+    )
+    yield made(
+        "many strings without fuses", "string-fuse-missing", _more_strings, ARRAY_VOLTAGE, LABELS
+    )
+    yield made(
+        "a climate far too hot for the array",
+        "hot-voltage-under-battery",
+        _far_from_its_battery,
+        ARRAY_VOLTAGE,
+        ARRAY_CURRENT,
+        LABELS,
+    )
