@@ -21,7 +21,7 @@ tables.Table = noted
 from wattproof.physics.conductors import conductor_of_gauge
 assert not read
 rules = body("abyc-e11")
-rules.irradiance_factor, rules.drop_limit("array"), rules.clause("voltage-drop")
+rules.irradiance_factor, rules.drop_limit("array")
 assert not read
 rules.ampacity(conductor_of_gauge("10"), 105, Surroundings(45))
 print("; ".join(read))

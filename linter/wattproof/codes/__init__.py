@@ -3,7 +3,6 @@
 from wattproof.codes.body import (
     DISTANCE_KINDS,
     DROP_KINDS,
-    TOPICS,
     BodyOfRules,
     body,
     for_setting,
@@ -16,7 +15,6 @@ from wattproof.codes.values import Ampacity, Clause, NotTabulated, Surroundings,
 __all__ = [
     "DISTANCE_KINDS",
     "DROP_KINDS",
-    "TOPICS",
     "Ampacity",
     "BodyOfRules",
     "Clause",

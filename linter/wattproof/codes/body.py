@@ -1,4 +1,4 @@
-"""Bodies of rules: which figures, tables and clauses an installation is checked by."""
+"""Bodies of rules: which figures and tables an installation is checked by."""
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
@@ -12,7 +12,7 @@ from wattproof.codes.iec import installation_method_ampacity
 from wattproof.codes.marine import engine_space_ampacity
 from wattproof.codes.nec import terminal_column_ampacity
 from wattproof.codes.tables import document, documents
-from wattproof.codes.values import Ampacity, Clause, Surroundings, TableValue
+from wattproof.codes.values import Ampacity, Surroundings, TableValue
 from wattproof.codes.voltage import voltage_factor
 from wattproof.physics.conductors import ConductorSize
 
@@ -25,27 +25,6 @@ METHODS: Mapping[str, AmpacityMethod] = {
     "engine-space": engine_space_ampacity,
     "installation-methods": installation_method_ampacity,
 }
-
-TOPICS = (
-    "module-voltage",
-    "maximum-current",
-    "conductor-ampacity",
-    "termination-temperature",
-    "string-protection",
-    "string-fuse-rating",
-    "device-over-conductor",
-    "device-near-source",
-    "interrupt-rating",
-    "device-dc-rating",
-    "voltage-drop",
-    "connector-rating",
-    "controller-input",
-    "battery-charge",
-    "module-data",
-    "parallel-strings",
-    "hot-voltage",
-)
-"""What a clause can be asked for. A body that has none for a topic answers None."""
 
 DISTANCE_KINDS = ("open", "enclosed", "battery-sheathed")
 DROP_KINDS = ("array", "charge", "critical", "other")
@@ -84,17 +63,6 @@ class BodyOfRules:
     def reverse_current_factor(self) -> TableValue:
         """Factor on the short-circuit current that other strings drive into a faulty one."""
         return figure(self.data["reverse_current_factor"])
-
-    def clause(self, topic: str) -> Clause | None:
-        """The clause on one of :data:`TOPICS`; None where there is none."""
-        entry = self.data["clauses"].get(topic)
-        if entry is not None:
-            return Clause(entry["reference"], entry["edition"], entry["says"], entry["verified"])
-        lent = self._lender and self._lender.clause(topic)
-        if not lent:
-            return None
-        says = f"{self.title} has no rule of its own here; the international one: {lent.says}"
-        return Clause(lent.reference, lent.edition, says, lent.verified)
 
     def string_fuse_window(self, isc: float) -> tuple[TableValue, TableValue | None]:
         """Factors on a module's short-circuit current between which its string fuse lies.
