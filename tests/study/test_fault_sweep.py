@@ -72,6 +72,26 @@ class TestBanks:
         assert {a.key for a in value.assumptions} == {"short-circuit current"}
 
 
+class TestChassis:
+    BOND = (
+        "wires:\n",
+        "bonds:\n  tie: {from: house.negative, to: chassis, cable: batt-8}\nwires:\n",
+    )
+
+    def test_a_bonded_negative_carries_a_positive_that_touches_the_chassis(self) -> None:
+        """Through the chassis only the positive's own cable is in the way."""
+        text = edited(("max_charge_current: 50 A", "short_circuit_current: 6 kA"), self.BOND)
+        feed = next(f for f in faults(text)["charge-run part 1"].feeds if f.stiff)
+        assert feed.to_chassis is not None
+        assert feed.prospective is not None
+        pole = 0.778 / 304.8 * (1 + 0.00323 * (20 - 75))
+        near = prospective_current(12.8, 12.8 / 6000, [pole * 0.1])
+        assert feed.to_chassis.number == pytest.approx(near, rel=1e-6)
+
+    def test_a_floating_negative_has_none(self) -> None:
+        assert all(f.to_chassis is None for f in faults(BASE)["charge-run part 1"].feeds)
+
+
 class TestVerdicts:
     def verdicts(self, text: str, stretch: str) -> dict[str, str]:
         return {f.source: f.verdict for f in faults(text)[stretch].feeds}
@@ -107,6 +127,14 @@ class TestVerdicts:
         found = faults(array_plan(strings, wires, joints))
         other = next(f for f in found["left-lead"].feeds if f.source.startswith("other"))
         assert other.sustained.number == pytest.approx(4 * 1.25 * 5.2)
+
+    def test_two_wires_side_by_side_are_each_swept(self) -> None:
+        wires = (
+            "  one: {from: s, to: tracker.pv, cable: pv-10, length: 4 m}\n"
+            "  two: {from: s, to: tracker.pv, cable: pv-10, length: 4 m}\n"
+        )
+        found = faults(array_plan("  s: {module: rigid-100}\n", wires))
+        assert {"one", "two"} <= set(found)
 
     def test_every_stretch_of_every_example_has_a_verdict(self) -> None:
         for path in SOUND:

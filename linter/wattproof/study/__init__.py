@@ -13,72 +13,122 @@ from wattproof.plan.power import Controller
 from wattproof.plan.root import Plan
 from wattproof.plan.terminals import by_name, resolve
 from wattproof.source import Place, Text
+from wattproof.study.alternators import (
+    AlternatorLoad,
+    LithiumOnAlternator,
+    alternator_loads,
+    lithium_on_alternators,
+)
 from wattproof.study.arrays import ArrayStudy, Backflow, Branch, Chain, Joint, Link, device_rating
 from wattproof.study.assumptions import Assumer
 from wattproof.study.battery_side import BankStudy, BatterySide
+from wattproof.study.busbars import BusbarStudy, busbars
 from wattproof.study.charging import Charging, charging
 from wattproof.study.climate import Climate, from_table
 from wattproof.study.devices import DeviceStudy
+from wattproof.study.discharging import Discharging, LoadPort, discharging, load_ports
 from wattproof.study.drops import Path, array_path, battery_paths
-from wattproof.study.fault_sweep import Banks, Fault, FaultSweep, Feed
+from wattproof.study.fault_sweep import Fault, FaultSweep, Feed
+from wattproof.study.grounding import Ground, TiedPole, grounds, tied_poles
+from wattproof.study.interrupts import Duties, Duty
+from wattproof.study.joined_banks import (
+    ChargedBanks,
+    JoinedBanks,
+    charged_banks,
+    joined_banks,
+)
+from wattproof.study.label_coefficients import OddCoefficient, odd_coefficients
 from wattproof.study.labels import (
     Contradiction,
     PowerGap,
     Slip,
     contradictions,
     fill_factor,
+    is_nominal,
+    odd_fill_factor,
     power_gap,
     slips,
+    usual_vmp,
 )
 from wattproof.study.limits import exceeds, margin_below, spread
+from wattproof.study.neighbours import Neighbours, neighbours
+from wattproof.study.places import Placed, coldest_of, placed
 from wattproof.study.protection import Exit, Guard, PositiveNet, battery_feed, exits, guards
+from wattproof.study.series import Broken, broken_without_portable, in_series_with
+from wattproof.study.short_circuits import Banks
 from wattproof.study.states import STATES, WORDS, State
 from wattproof.study.strings import ModuleStudy, StringStudy
+from wattproof.study.switching import (
+    between_controller_and_banks,
+    cut_off_by,
+    is_unplugged,
+)
 from wattproof.study.window import Window
 from wattproof.study.wires import Carrying, WireStudy, conductor_size
-from wattproof.working import Assumption, Value
+from wattproof.working import Assumption, Value, declared_places
 
 if TYPE_CHECKING:
     from wattproof.study.curves import CurveStudy
     from wattproof.study.figures import Figure
+    from wattproof.study.module_models import ModuleModel
 
 __all__ = [
     "STATES",
     "WORDS",
+    "AlternatorLoad",
     "ArrayStudy",
     "Backflow",
     "BankStudy",
     "Branch",
+    "Broken",
+    "BusbarStudy",
     "Carrying",
     "Chain",
+    "ChargedBanks",
     "Charging",
     "Contradiction",
     "DeviceStudy",
+    "Discharging",
+    "Duty",
     "Exit",
     "Fault",
     "FaultSweep",
     "Feed",
+    "Ground",
     "Guard",
+    "JoinedBanks",
     "Joint",
     "Link",
+    "LithiumOnAlternator",
+    "LoadPort",
     "ModuleStudy",
+    "Neighbours",
+    "OddCoefficient",
     "Path",
+    "Placed",
     "PowerGap",
     "Slip",
     "State",
     "StringStudy",
     "Study",
+    "TiedPole",
     "Window",
     "WireStudy",
+    "broken_without_portable",
     "contradictions",
     "device_rating",
     "exceeds",
     "fill_factor",
     "from_table",
+    "in_series_with",
+    "is_nominal",
     "margin_below",
+    "odd_coefficients",
+    "odd_fill_factor",
     "power_gap",
     "slips",
     "spread",
+    "usual_vmp",
 ]
 
 
@@ -117,14 +167,19 @@ class Study:
         return tuple(found)
 
     @cached_property
+    def models(self) -> dict[str, ModuleModel]:
+        """The datasheets of `modules` as curves."""
+        from wattproof.study.module_models import ModuleModel
+
+        return {name: ModuleModel(m.sheet, self.assume) for name, m in self.modules.items()}
+
+    @cached_property
     def curves(self) -> tuple[CurveStudy, ...]:
         """The curves of each array that can be drawn."""
         # Most checks need no curve, so the solver is only imported where one is asked for.
         from wattproof.study.curves import CurveStudy
-        from wattproof.study.module_models import ModuleModel
 
-        models = {name: ModuleModel(m.sheet, self.assume) for name, m in self.modules.items()}
-        found = [CurveStudy(a, self.wires, models, self.window_of(a)) for a in self.arrays]
+        found = [CurveStudy(a, self.wires, self.models, self.window_of(a)) for a in self.arrays]
         return tuple(curves for curves in found if curves.drawable)
 
     def curve_of(self, array: ArrayStudy) -> CurveStudy | None:
@@ -184,6 +239,34 @@ class Study:
         return FaultSweep(self.arrays, self.guards, self.wires, self.battery_side, banks)
 
     @cached_property
+    def duties(self) -> tuple[Duty, ...]:
+        """What each overcurrent device of the battery side may have to break, and can."""
+        banks = self.fault_sweep.banks
+        found = Duties(self.devices, self.circuit, self.battery_side, banks, self.assume)
+        return found.all()
+
+    @cached_property
+    def busbars(self) -> tuple[BusbarStudy, ...]:
+        """Every busbar that current passes through."""
+        return tuple(busbars(self.circuit, self.battery_side, self.arrays))
+
+    def neighbours_of(self, element: Conductor | Passage) -> tuple[Neighbours, Neighbours] | None:
+        """What lies on either side of a conductor or device of the battery side."""
+        return neighbours(element, self.circuit, self.battery_side)
+
+    def switches_of(self, array: ArrayStudy) -> tuple[Passage, ...]:
+        """Switches and breakers that cut a whole array off its controller; empty without."""
+        return cut_off_by(array.tree)
+
+    def is_unplugged(self, array: ArrayStudy) -> bool:
+        """True for a small array that is set up, plugged in, and taken away again."""
+        return is_unplugged(array, self.plan.setting)
+
+    def battery_switches_of(self, array: ArrayStudy) -> tuple[Passage, ...]:
+        """Switches and breakers that part its controller from every bank; empty without."""
+        return between_controller_and_banks(array.controller, self.circuit)
+
+    @cached_property
     def _positive_net(self) -> PositiveNet:
         return PositiveNet(self.banks, self.circuit)
 
@@ -192,6 +275,56 @@ class Study:
         """What charges each bank, all sources at once."""
         found = (charging(b, self.battery_side, self.circuit, self.arrays) for b in self.banks)
         return tuple(c for c in found if c is not None)
+
+    @cached_property
+    def joined_banks(self) -> tuple[JoinedBanks, ...]:
+        """Every two banks that conductors join."""
+        return tuple(joined_banks(self.battery_side, self.circuit))
+
+    @cached_property
+    def charged_banks(self) -> tuple[ChargedBanks, ...]:
+        """What every source charges."""
+        return tuple(charged_banks(self.battery_side, self.circuit))
+
+    @cached_property
+    def load_ports(self) -> tuple[LoadPort, ...]:
+        """What hangs on the load terminals of controllers."""
+        return tuple(load_ports(self.battery_side, self.circuit))
+
+    @cached_property
+    def discharging(self) -> tuple[Discharging, ...]:
+        """What is drawn from banks when everything runs."""
+        return tuple(discharging(self.battery_side, self.circuit, self.load_ports))
+
+    @cached_property
+    def alternator_loads(self) -> tuple[AlternatorLoad, ...]:
+        """What vehicle chargers draw from alternators."""
+        return tuple(alternator_loads(self.battery_side, self.circuit))
+
+    @cached_property
+    def lithium_on_alternators(self) -> tuple[LithiumOnAlternator, ...]:
+        """Lithium banks that an alternator feeds without a charger."""
+        banks = self.fault_sweep.banks
+        return tuple(lithium_on_alternators(self.battery_side, self.circuit, banks))
+
+    @cached_property
+    def grounds(self) -> tuple[Ground, ...]:
+        """Negatives of banks that are bonded."""
+        return tuple(grounds(self.battery_side, self.circuit, self.wires))
+
+    @cached_property
+    def tied_poles(self) -> tuple[TiedPole, ...]:
+        """Negatives of controllers with a common positive that are tied past them."""
+        return tuple(tied_poles(self.circuit))
+
+    @cached_property
+    def placed(self) -> tuple[Placed, ...]:
+        """Banks and what can make a spark, each in its place."""
+        return tuple(placed(self.plan))
+
+    def coldest_of(self, bank: BankStudy) -> Value:
+        """Coldest air around a bank (°C)."""
+        return coldest_of(bank.battery, self.plan, self.climate)
 
     def array_of(self, wire: WireStudy) -> ArrayStudy | None:
         """The array that a wire belongs to."""
@@ -226,6 +359,16 @@ class Study:
         return None
 
     @cached_property
+    def doubtful(self) -> dict[Place, str]:
+        """Places of label values that cannot all be true, with the module they belong to."""
+        return {
+            place: name
+            for name, module in self.modules.items()
+            for found in contradictions(module)
+            for place in declared_places((found.power_point, found.limit))
+        }
+
+    @cached_property
     def noted(self) -> tuple[Assumption, ...]:
         """Assumptions that no number carries."""
         return tuple(self._noted())
@@ -245,8 +388,10 @@ class Study:
             yield self.assume.noted(
                 "scope",
                 "plan",
-                self.code.scope,
-                "ask for the texts that hold for the vehicle",
+                "The plan is calculated by a building code, whose figures are good practice in a "
+                "vehicle and not law: its scope sentence 551.1 leaves low-voltage wiring of "
+                "recreational vehicles to ANSI/RVIA LV and NFPA 1192.",
+                "which text holds for the vehicle: ask there",
                 self.plan.code.place,
             )
         if any(w.wire.bundled is None for w in self.wires.values()):

@@ -512,8 +512,9 @@ class ArrayStudy:
             return
         sources = [k for k, m in enumerate(tree.members) if has_source(m)]
         inner = tree if sources else behind
+        first = sources[0] if sources else 0
         for k, member in enumerate(tree.members):
-            outside = tree.members[k + 1 :] if k >= sources[0] else tree.members[:k]
+            outside = tree.members[k + 1 :] if k >= first else tree.members[:k]
             if has_source(member):
                 outside = tree.members
             yield from self._inflows(member, way.along(_devices(outside), []), inner)

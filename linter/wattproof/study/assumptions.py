@@ -63,6 +63,24 @@ CHARGE_VOLTAGE_PER_12_V = {  # V, the upper end of what the chemistry is charged
     "agm": 14.7,
     "gel": 14.4,
 }
+CHARGE_VOLTAGE_AT_BEST_PER_12_V = {  # V, above which no maker of the chemistry goes
+    "lithium-iron-phosphate": 14.8,
+    "flooded": 16.2,
+    "agm": 15.0,
+    "gel": 14.8,
+}
+RESTING_PER_12_V = {  # V, of a charged battery that has rested
+    "lithium-iron-phosphate": 13.4,
+    "flooded": 12.7,
+    "agm": 12.9,
+    "gel": 12.9,
+}
+FULL_AT_PER_12_V = {  # V, below which the chemistry does not get full in a day
+    "lithium-iron-phosphate": 13.8,
+    "flooded": 14.2,
+    "agm": 14.0,
+    "gel": 13.8,
+}
 LOW_VOLTAGE_PER_12_V = {  # V, at the end of discharge under load
     "lithium-iron-phosphate": 11.5,
     "flooded": 10.5,
@@ -77,6 +95,8 @@ SHORT_CIRCUIT_PER_AH = {"lithium-iron-phosphate": 60.0, "flooded": 15.0, "agm": 
 """A for each Ah of one battery; bare lithium cells were seen at 35 to 80, thin-plate AGM at 50."""
 SHORT_CIRCUIT_AT_LEAST = {"lithium-iron-phosphate": 5000.0}  # A
 RUN_ABOVE_BATTERY = 1.0  # V
+PLUG_RATING = {"flat-two-pin": 10.0, "cigar": 8.0, "genderless-50": 50.0}  # A
+PLUG_RATING_AT_BEST = {"flat-two-pin": 20.0, "cigar": 20.0, "genderless-50": 75.0}  # A
 INVERTER_EFFICIENCY = 0.85
 CURRENT_AT_BEST = 0.74  # of a current that rests on assumptions: no loss, and nominal voltage
 VEHICLE_CHARGER_EFFICIENCY = 0.88
@@ -280,6 +300,18 @@ class Assumer:
             "max_discharge_current",
         )
 
+    def no_cutoff(self, subject: str, place: Place) -> Value:
+        """That nothing stops the charge of a cold battery, where nothing is said of it."""
+        return self._value(
+            "cut-off in the cold",
+            subject,
+            place,
+            (0.0, "", "ncut", f"cut-offs in the cold at {subject}"),
+            f"Nothing is taken to stop the charge of `{subject}` in the cold, since neither its "
+            "label nor what charges it is said to.",
+            "low_temperature_cutoff",
+        )
+
     def coldest_charge(self, number: float, subject: str, place: Place) -> Value:
         """Lowest temperature at which a lithium battery may be charged."""
         return self._value(
@@ -324,6 +356,30 @@ class Assumer:
             (number, "V", "Un", f"rated voltage of {subject}"),
             f"`{subject}` is taken as rated {number:g} V DC, the least that a {style} is made for.",
             "voltage",
+        )
+
+    def interrupt(self, number: float, subject: str, style: str, place: Place) -> Value:
+        """Fault current that a style of device usually breaks."""
+        return self._value(
+            "interrupt rating",
+            subject,
+            place,
+            (number, "A", f"Ibreak({subject})", f"interrupt rating of {subject}"),
+            f"`{subject}` is taken to break {number:g} A, the least that a {style} is made for.",
+            "interrupt",
+        )
+
+    def plug_rating(self, plug: str, subject: str, place: Place) -> Value:
+        """Rated current of a small plug."""
+        number = PLUG_RATING[plug]
+        return self._value(
+            "plug rating",
+            subject,
+            place,
+            (number, "A", f"In({subject} plug)", f"rating of the plug in {subject}"),
+            f"The {plug} plug in `{subject}` is taken as good for {number:g} A, since no rating is "
+            "given.",
+            "plug_rating",
         )
 
     def mounting(self, subject: str, place: Place) -> Assumption:

@@ -16,9 +16,13 @@ from wattproof.source import Place
 from wattproof.study.assumptions import (
     ALTERNATOR_LOW_VOLTAGE_PER_12_V,
     CHARGE_RATE_AT_BEST,
+    CHARGE_VOLTAGE_AT_BEST_PER_12_V,
     CHARGE_VOLTAGE_PER_12_V,
+    FULL_AT_PER_12_V,
     INVERTER_EFFICIENCY,
+    LEAD,
     LOW_VOLTAGE_PER_12_V,
+    RESTING_PER_12_V,
     VEHICLE_CHARGER_EFFICIENCY,
     Assumer,
 )
@@ -81,6 +85,11 @@ class BankStudy:
         return (rate * self.capacity).named(f"Icharge({self.name})", words, "A")
 
     @property
+    def is_lead(self) -> bool:
+        """True for every kind of lead battery, false for lithium."""
+        return self.battery.chemistry in LEAD
+
+    @property
     def charge_limit_at_best(self) -> float:
         """The largest charge current that it could stand (A), where the label does not say."""
         if self.battery.max_charge_current is not None:
@@ -96,6 +105,31 @@ class BankStudy:
             return self._times(one, self.in_series, "in series")
         number = CHARGE_VOLTAGE_PER_12_V[self.battery.chemistry] * self._twelves
         return self.assume.charge_voltage(self.battery.chemistry, number, self.name, self.at)
+
+    @property
+    def charge_voltage_at_best(self) -> float:
+        """The highest charge voltage that it could stand (V), where the label does not say."""
+        if self.battery.max_charge_voltage is not None:
+            return self.charge_voltage_limit.number
+        return CHARGE_VOLTAGE_AT_BEST_PER_12_V[self.battery.chemistry] * self._twelves
+
+    @cached_property
+    def full_at(self) -> Value:
+        """The least charge voltage (V) at which it gets full; not over what its label allows."""
+        number = FULL_AT_PER_12_V[self.battery.chemistry] * self._twelves
+        words = f"least charge voltage that fills {self.name}"
+        usual = tabled(number, "V", f"Ufull({self.name})", words, "common practice")
+        if self.battery.max_charge_voltage is None:
+            return usual
+        least = smallest([usual, self.charge_voltage_limit])
+        return least.named(f"Ufull({self.name})", words, "V")
+
+    @property
+    def resting_voltage(self) -> Value:
+        """Voltage of the bank when charged and at rest (V)."""
+        number = RESTING_PER_12_V[self.battery.chemistry] * self._twelves
+        words = f"voltage of {self.name}, charged and at rest"
+        return tabled(number, "V", f"Urest({self.name})", words, "common practice")
 
     @cached_property
     def low_voltage(self) -> Value:

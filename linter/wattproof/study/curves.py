@@ -89,6 +89,25 @@ class Shaded:
         words = f"power lost to {self.name}, as a share"
         return (1.0 - self.power / whole).named(f"loss({self.name})", words, "%")
 
+    @cached_property
+    def light_taken(self) -> Value:
+        """Share of the light on all modules, by their power, that the shadows take."""
+        taken = self.curves.light_taken(self.case)
+        inputs = self.curves.shade_inputs(self.case, self.state)
+        words = f"light taken by {self.name}, as a share"
+        return function("light taken", taken, *inputs).named(f"taken({self.name})", words, "%")
+
+    @cached_property
+    def lost_apart(self) -> Value:
+        """Share of the power that the shade costs if every group of cells worked alone."""
+        _, _, whole = self.curves.maximum(self.state)
+        apart = self._found(
+            solver.power_of_parts(self.solution), "Papart", f"cells apart under {self.name}", "W"
+        )
+        words = f"power lost to {self.name} with all cells apart, as a share"
+        share = 1.0 - apart / whole
+        return share.named(f"lossapart({self.name})", words, "%")
+
     @property
     def maxima(self) -> tuple[Maximum, ...]:
         """Every maximum of power, from low voltage to high."""
@@ -234,6 +253,20 @@ class CurveStudy:
 
         return Shaded(self, case, state, self.solved(("shade", str(case.name)), light))
 
+    def light_taken(self, case: ShadeCase) -> float:
+        """Share of the light on all modules, by their power, that a case of shade takes."""
+        left = {key: [1.0] * self._model_of(*key).groups for key in self._all_modules}
+        for shadow in case.shadows:
+            modules = self._numbered.get(shadow.string, [])
+            if shadow.module is not None:
+                modules = modules[shadow.module - 1 : shadow.module]
+            for key in modules:
+                shaded = min(int(shadow.groups or len(left[key])), len(left[key]))
+                left[key][:shaded] = [part * shadow.light.value for part in left[key][:shaded]]
+        powers = {key: self._label_power(*key) for key in left}
+        kept = sum(powers[key] * sum(parts) / len(parts) for key, parts in left.items())
+        return 1.0 - kept / sum(powers.values())
+
     def operating(self, state: State) -> OperatingPoint | None:
         """Where the controller works; None where its battery's voltage is not known."""
         return self.operating_on(self.solution(state), state)
@@ -290,6 +323,16 @@ class CurveStudy:
             modules = numbered.setdefault(str(source.string.name), [])
             modules += [(source, number) for number in range(len(source.modules))]
         return numbered
+
+    @property
+    def _all_modules(self) -> list[tuple[Source, int]]:
+        return [key for keys in self._numbered.values() for key in keys]
+
+    def _model_of(self, source: Source, number: int) -> ModuleModel:
+        return self.models[source.modules[number].name]
+
+    def _label_power(self, source: Source, number: int) -> float:
+        return self.array.strings[source].modules[number].pmax.number
 
     def _string_paths(self, tree: Tree, path: Path) -> Iterator[tuple[Path, str]]:
         """The way to each string in the solved tree, where closed devices do not stand."""

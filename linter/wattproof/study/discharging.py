@@ -1,4 +1,4 @@
-"""What consumers draw from banks, on controllers' load terminals, and from alternators."""
+"""What consumers draw from banks and from the load terminals of controllers."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from wattproof.circuit import Circuit, Terminal
 from wattproof.plan.fields import Named
-from wattproof.plan.power import Charger, Controller, Inverter, Load
+from wattproof.plan.power import Controller, Inverter, Load
 from wattproof.study.assumptions import DISCHARGE_RATE, LEAD, UNEQUAL_SHARE
 from wattproof.study.battery_side import BankStudy, BatterySide
 from wattproof.working import Value, counted, declared, tabled, total
@@ -37,18 +37,6 @@ class LoadPort:
     controller: Controller
     loads: tuple[tuple[Named, Value], ...]
     inverters: tuple[tuple[Named, Value], ...]
-
-
-@dataclass(frozen=True, eq=False)
-class AlternatorLoad:
-    """The alternators of one net and what vehicle chargers draw from them.
-
-    rating: of all alternators (A). chargers: each with its input current (A).
-    """
-
-    alternators: tuple[Charger, ...]
-    rating: Value
-    chargers: tuple[tuple[Controller, Value], ...]
 
 
 def discharging(
@@ -81,28 +69,6 @@ def load_ports(battery_side: BatterySide, circuit: Circuit) -> Iterator[LoadPort
             inverters = tuple(pair for pair in found if isinstance(pair[0], Inverter))
             loads = tuple(pair for pair in found if isinstance(pair[0], Load))
             yield LoadPort(controller, loads, inverters)
-
-
-def alternator_loads(battery_side: BatterySide, circuit: Circuit) -> Iterator[AlternatorLoad]:
-    """Every net with alternators and vehicle chargers that draw from it."""
-    groups: dict[Terminal, list[Charger]] = {}
-    for charger in circuit.plan.chargers.values():
-        if charger.kind == "alternator":
-            net = circuit.nets.net(Terminal(charger.name, "", "positive"))
-            groups.setdefault(net, []).append(charger)
-    for net, alternators in groups.items():
-        drawing: list[tuple[Controller, Value]] = []
-        for controller in circuit.plan.controllers.values():
-            terminal = Terminal(controller.name, "alternator", "positive")
-            drawn = battery_side.drawn(controller, "alternator")
-            if drawn is not None and circuit.nets.net(terminal) == net:
-                drawing.append((controller, drawn))
-        if drawing:
-            ratings = [battery_side.output(alternator) for alternator in alternators]
-            words = "rated current of the alternator" + ("s" if len(ratings) > 1 else "")
-            rating = total(ratings)
-            rating = rating.named("Ialt", words, "A") if len(ratings) > 1 else rating
-            yield AlternatorLoad(tuple(alternators), rating, tuple(drawing))
 
 
 def _consumers_on(

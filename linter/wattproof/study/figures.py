@@ -140,6 +140,8 @@ def _fault_figures(fault: Fault) -> Iterator[Figure]:
         if feed.prospective is not None:
             quantity = f"short, from {feed.source}"
             yield Figure(fault.name, "", quantity, feed.prospective)
+        if feed.to_chassis is not None:
+            yield Figure(fault.name, "", f"to chassis, from {feed.source}", feed.to_chassis)
         if math.isfinite(feed.sustained.number):
             quantity = f"short, lasting, from {feed.source}: {feed.verdict}"
             yield Figure(fault.name, "", quantity, feed.sustained)

@@ -8,21 +8,28 @@ from dataclasses import dataclass
 from wattproof.circuit import Circuit, Conductor, Terminal
 from wattproof.plan.power import Controller
 from wattproof.plan.terminals import COMMON, by_name, resolve
-from wattproof.plan.wiring import Bond
+from wattproof.plan.wiring import Bond, Wire
 from wattproof.study.battery_side import BatterySide
-from wattproof.study.wires import WireStudy, conductor_size
+from wattproof.study.wires import WireStudy
 
 
 @dataclass(frozen=True, eq=False)
 class Ground:
-    """A negative that banks share, and the bonds that tie it to one and the same ground.
+    """A negative that banks share, and what ties it to one and the same ground.
 
-    banks: names of the banks. largest: the wire with the most copper on that negative.
+    banks: names of the banks. wires: those that tie it there without being called a bond, from a
+    bank or a busbar. largest: the wire with the most copper on that negative.
     """
 
     banks: tuple[str, ...]
     bonds: tuple[Bond, ...]
+    wires: tuple[Wire, ...]
     largest: WireStudy | None
+
+    @property
+    def ties(self) -> tuple[Bond | Wire, ...]:
+        """Bonds and wires together."""
+        return (*self.bonds, *self.wires)
 
 
 @dataclass(frozen=True, eq=False)
@@ -42,18 +49,31 @@ class TiedPole:
 def grounds(
     battery_side: BatterySide, circuit: Circuit, wires: dict[str, WireStudy]
 ) -> Iterator[Ground]:
-    """Every negative of banks that is bonded; chassis and water count as one ground."""
-    found: dict[tuple[Terminal, bool], list[Bond]] = {}
+    """Every negative of banks that is tied to ground; chassis and water count as one ground.
+
+    Negatives that meet nowhere but in the ground are two, each with ties of its own.
+    """
+    components = by_name(circuit.plan)
+    joints = {*circuit.plan.batteries, *circuit.plan.busbars}
+    ties: list[tuple[Terminal, bool, Bond | Wire]] = []
     for bond in circuit.plan.bonds.values():
-        found.setdefault((_net_of(bond, circuit), bond.to == "earth"), []).append(bond)
-    for (net, _), bonds in found.items():
-        banks = tuple(
-            name
-            for name in battery_side.banks
-            if circuit.nets.net(Terminal(name, "", "negative")) == net
-        )
+        ties.append((_start_of(bond, circuit), bond.to == "earth", bond))
+    for wire in circuit.plan.wires.values():
+        ends = [resolve(end, components) for end in (wire.start, wire.to)]
+        for near, far in (ends, ends[::-1]):
+            if far.component in COMMON and near.component in joints:
+                terminal = Terminal(near.component, near.port, "negative")
+                ties.append((terminal, far.component == "earth", wire))
+    while ties:
+        start, earth, _ = ties[0]
+        negative = _apart(start, circuit)
+        same = [tie for terminal, e, tie in ties if terminal in negative and e == earth]
+        ties = [each for each in ties if not any(each[2] is tie for tie in same)]
+        banks = [b for b in battery_side.banks if Terminal(b, "", "negative") in negative]
         if banks:
-            yield Ground(banks, tuple(bonds), _largest_on(net, circuit, wires))
+            bonds = tuple(tie for tie in same if isinstance(tie, Bond))
+            tying = tuple(tie for tie in same if isinstance(tie, Wire))
+            yield Ground(tuple(banks), bonds, tying, _largest_on(negative, circuit, wires))
 
 
 def tied_poles(circuit: Circuit) -> Iterator[TiedPole]:
@@ -75,30 +95,41 @@ def tied_poles(circuit: Circuit) -> Iterator[TiedPole]:
                 yield TiedPole(controller, port, (shared or tied)[0], bool(shared))
 
 
-def _net_of(bond: Bond, circuit: Circuit) -> Terminal:
+def _apart(start: Terminal, circuit: Circuit) -> set[Terminal]:
+    """What a terminal is joined to without going through chassis, water or earth."""
+    reached, waiting = {start}, [start]
+    while waiting:
+        for element in circuit.around.get(waiting.pop(), ()):
+            for there in (element.start, element.end):
+                if there not in reached and there.component not in COMMON:
+                    reached.add(there)
+                    waiting.append(there)
+    return reached
+
+
+def _net_at(ground: str, circuit: Circuit) -> Terminal:
+    return circuit.nets.net(Terminal(ground, "", "negative"))
+
+
+def _start_of(bond: Bond, circuit: Circuit) -> Terminal:
     reached = resolve(bond.start, by_name(circuit.plan), arriving=False)
-    return circuit.nets.net(Terminal(reached.component, reached.port, reached.pole or "negative"))
+    return Terminal(reached.component, reached.port, reached.pole or "negative")
+
+
+def _net_of(bond: Bond, circuit: Circuit) -> Terminal:
+    return circuit.nets.net(_start_of(bond, circuit))
 
 
 def _grounds_of(net: Terminal, circuit: Circuit) -> list[str]:
     """What a net is tied to, by a bond or by a wire that ends there."""
-    wired = [c for c in COMMON if circuit.nets.net(Terminal(c, "", "negative")) == net]
+    wired = [c for c in COMMON if _net_at(c, circuit) == net]
     bonded = [str(b.to) for b in circuit.plan.bonds.values() if _net_of(b, circuit) == net]
     return list(dict.fromkeys((*wired, *bonded)))
 
 
 def _largest_on(
-    net: Terminal, circuit: Circuit, wires: dict[str, WireStudy]
+    negative: set[Terminal], circuit: Circuit, wires: dict[str, WireStudy]
 ) -> WireStudy | None:
-    names = {
-        e.name
-        for e in circuit.elements
-        if isinstance(e, Conductor) and circuit.nets.net(e.start) == net
-    }
+    names = {e.name for e in circuit.elements if isinstance(e, Conductor) and e.start in negative}
     found = [wire for name, wire in wires.items() if name in names]
     return max(found, key=lambda wire: wire.size.area_mm2 * wire.parallel, default=None)
-
-
-def bond_area(bond: Bond, circuit: Circuit) -> float:
-    """Conductor area of a bond (mm²)."""
-    return conductor_size(circuit.plan.datasheets.cables[bond.cable]).area_mm2

@@ -28,6 +28,9 @@ BANDS: Final = {
     "crystalline": Band((0.80, 0.94, 0.99), (0.72, 0.82, 0.88)),
     "thin-film": Band((0.75, 0.88, 0.99), (0.60, 0.76, 0.88)),
 }
+FILL_FACTORS: Final = {"crystalline": (0.65, 0.83), "thin-film": (0.55, 0.83)}
+"""Smallest and largest fill factor of real modules."""
+NOMINAL_VOLTAGES: Final = (6.0, 12.0, 24.0, 36.0, 48.0)
 POWER_TOLERANCE: Final = 0.03
 """Share by which power and voltage times current may differ (EN 50380, from memory)."""
 
@@ -95,6 +98,41 @@ def fill_factor(module: ModuleStudy, power: Value, symbol: str) -> Value:
     """Share of Voc × Isc that a power is."""
     words = f"fill factor of {module.name} by {power.symbol}"
     return (power / (module.voc * module.isc)).named(symbol, words, "")
+
+
+def odd_fill_factor(module: ModuleStudy) -> Value | None:
+    """The fill factor of a label where it is no real module's, even with all rounding.
+
+    None too where the label contradicts itself, which says more.
+    """
+    gap = power_gap(module)
+    if contradictions(module) or (gap is not None and gap.share.number > POWER_TOLERANCE):
+        return None
+    sheet = module.sheet
+    if sheet.pmax is not None:
+        least, most = _least(sheet.pmax), _most(sheet.pmax)
+    else:
+        assert sheet.imp is not None
+        least = _least(sheet.vmp) * _least(sheet.imp)
+        most = _most(sheet.vmp) * _most(sheet.imp)
+    low, high = FILL_FACTORS[sheet.technology]
+    smallest = least / (_most(sheet.voc) * _most(sheet.isc))
+    largest = most / (max(_least(sheet.voc), 1e-9) * max(_least(sheet.isc), 1e-9))
+    if low <= largest and smallest <= high:
+        return None
+    return fill_factor(module, module.pmax, "FF")
+
+
+def is_nominal(module: ModuleStudy) -> bool:
+    """True where the voltage at maximum power looks like the class of a battery, not its own."""
+    low, _, _ = BANDS[module.sheet.technology].voltage
+    share = module.vmp.number / module.voc.number if module.voc.number else 0.0
+    return module.vmp.number in NOMINAL_VOLTAGES and share < low
+
+
+def usual_vmp(module: ModuleStudy) -> float:
+    """Voltage at maximum power (V) that modules of its open-circuit voltage typically have."""
+    return BANDS[module.sheet.technology].voltage[1] * module.voc.number
 
 
 def slips(module: ModuleStudy) -> tuple[Slip, ...]:

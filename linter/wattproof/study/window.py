@@ -49,6 +49,20 @@ class Window:
         return max(needs, key=lambda need: need.number, default=None)
 
     @property
+    def start(self) -> Value | None:
+        """The open-circuit voltage at which a tracker starts (V), at a charged battery.
+
+        None where its manual's margin is not stated, or where it can raise voltage.
+        """
+        controller = self.array.controller
+        written = controller.start_above_battery
+        if written is None or self.bank is None or controller.boost or controller.kind == "pwm":
+            return None
+        margin = declared(written, f"ΔUstart({self.name})", f"starting margin of {self.name}")
+        words = f"array voltage at which {self.name} starts"
+        return (self.bank.resting_voltage + margin).named(f"Ustart({self.name})", words, "V")
+
+    @property
     def needed_at_least(self) -> float:
         """The least that this could turn out to be (V), whatever the plan leaves out."""
         controller = self.array.controller

@@ -126,8 +126,10 @@ class WireStudy:
 
     @property
     def too_hot(self) -> bool:
-        """True where the air around it is as hot as its insulation stands."""
-        return self.ambient >= self.insulation
+        """True where the air around it is so hot that its insulation allows no current at all."""
+        may = self.carrying
+        nothing = isinstance(may, Carrying) and may.value.number <= 0.0
+        return nothing or self.ambient >= self.insulation
 
     @cached_property
     def carrying(self) -> Carrying | str:

@@ -1,0 +1,108 @@
+"""Alternators: what vehicle chargers draw from them, and what lithium takes without a charger."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from wattproof.circuit import Circuit, Terminal
+from wattproof.plan.power import Charger, Controller
+from wattproof.study.assumptions import LEAD
+from wattproof.study.battery_side import BankStudy, BatterySide
+from wattproof.study.short_circuits import Banks
+from wattproof.working import Value, declared, smallest, tabled, total
+
+ALTERNATOR_VOLTAGE = 14.2  # V for each 12 V, regulated
+LITHIUM_AT_WORK = 13.2  # V for each 12 V, in the flat middle of a lithium iron phosphate pack
+LITHIUM_TAKES = 0.35  # 1/h; measured on the road 0.2 to 0.33 behind usual cables
+
+
+@dataclass(frozen=True, eq=False)
+class AlternatorLoad:
+    """The alternators of one net and what vehicle chargers draw from them.
+
+    rating: of all alternators (A). chargers: each with its input current (A).
+    """
+
+    alternators: tuple[Charger, ...]
+    rating: Value
+    chargers: tuple[tuple[Controller, Value], ...]
+
+
+@dataclass(frozen=True, eq=False)
+class LithiumOnAlternator:
+    """Alternators wired to a lithium bank without a vehicle charger in between.
+
+    current: what the bank takes through the resistance of the way (A). rating: of them all (A).
+    """
+
+    alternators: tuple[Charger, ...]
+    bank: BankStudy
+    current: Value
+    rating: Value
+
+
+def alternator_loads(battery_side: BatterySide, circuit: Circuit) -> Iterator[AlternatorLoad]:
+    """Every net with alternators and vehicle chargers that draw from it."""
+    for net, alternators in _alternators(circuit).items():
+        drawing: list[tuple[Controller, Value]] = []
+        for controller in circuit.plan.controllers.values():
+            terminal = Terminal(controller.name, "alternator", "positive")
+            drawn = battery_side.drawn(controller, "alternator")
+            if drawn is not None and circuit.nets.net(terminal) == net:
+                drawing.append((controller, drawn))
+        if drawing:
+            rating = _rating(alternators, battery_side)
+            yield AlternatorLoad(tuple(alternators), rating, tuple(drawing))
+
+
+def lithium_on_alternators(
+    battery_side: BatterySide, circuit: Circuit, banks: Banks
+) -> Iterator[LithiumOnAlternator]:
+    """Every lithium bank on the net of an alternator."""
+    for alternators in _alternators(circuit).values():
+        terminal = Terminal(alternators[0].name, "", "positive")
+        rating = _rating(alternators, battery_side)
+        for bank in battery_side.banks_of(terminal):
+            if bank.battery.chemistry not in LEAD:
+                current = _taken(alternators[0], bank, banks, terminal)
+                yield LithiumOnAlternator(tuple(alternators), bank, current, rating)
+
+
+def _alternators(circuit: Circuit) -> dict[Terminal, list[Charger]]:
+    groups: dict[Terminal, list[Charger]] = {}
+    for charger in circuit.plan.chargers.values():
+        if charger.kind == "alternator":
+            net = circuit.nets.net(Terminal(charger.name, "", "positive"))
+            groups.setdefault(net, []).append(charger)
+    return groups
+
+
+def _rating(alternators: list[Charger], battery_side: BatterySide) -> Value:
+    ratings = [battery_side.output(alternator) for alternator in alternators]
+    return total(ratings).named("Ialt", "rated current of the alternators", "A")
+
+
+def _taken(alternator: Charger, bank: BankStudy, banks: Banks, terminal: Terminal) -> Value:
+    """What a bank takes from an alternator's fixed voltage (A)."""
+    twelves = bank.nominal.number / 12.8
+    volts = (
+        declared(alternator.charge_voltage, "Ualt", f"voltage of {alternator.name}")
+        if alternator.charge_voltage is not None
+        else _practice(ALTERNATOR_VOLTAGE * twelves, "V", "Ualt", f"voltage of {alternator.name}")
+    )
+    inside = _practice(LITHIUM_AT_WORK * twelves, "V", "Ubat", f"voltage of {bank.name} at work")
+    inner = bank.nominal / banks.at_terminals(bank)
+    way = banks.way(bank, terminal)
+    resistance = inner if way is None else inner + way
+    through = ((volts - inside) / resistance).named(
+        f"Iway({bank.name})", f"current that the cables let through to {bank.name}", "A"
+    )
+    rate = _practice(LITHIUM_TAKES / 3600.0, "1/s", "c", "what lithium takes at the most")
+    most = (rate * bank.capacity).named(f"Imost({bank.name})", f"most that {bank.name} takes", "A")
+    words = f"current that {bank.name} takes from {alternator.name}"
+    return smallest([through, most]).named(f"I({bank.name})", words, "A")
+
+
+def _practice(number: float, unit: str, symbol: str, words: str) -> Value:
+    return tabled(number, unit, symbol, words, "common practice")
