@@ -14,13 +14,18 @@ EXAMPLES = Path(__file__).parents[1] / "examples"
 SOUND = sorted(EXAMPLES.glob("*.yaml"))
 FAULTY = {
     "van-cold-morning.yaml": {
+        "array-switch-missing",
         "battery-fuse-missing",
+        "charge-below-freezing",
         "cold-voltage-over-controller",
         "conductor-too-small",
         "fuse-over-conductor",
+        "fuse-style-confused",
         "voltage-drop-high",
     },
     "cabin-unfused-strings.yaml": {
+        "array-switch-missing",
+        "charge-below-freezing",
         "charge-current-over-battery",
         "combiner-over-rating",
         "controller-input-over-current",
@@ -29,6 +34,7 @@ FAULTY = {
         "voltage-drop-high",
     },
     "boat-thin-cable.yaml": {
+        "battery-switch-strands-controller",
         "battery-fuse-missing",
         "charge-current-over-battery",
         "combiner-over-rating",

@@ -27,7 +27,10 @@ def test_the_first_command_runs_the_main_job_on_an_example() -> None:
     command = run.strip().split(" && ")[-1].split()
     assert command[0].endswith("wattproof")
     done = subprocess.run(
-        [sys.executable, "-m", "wattproof", *command[1:]], cwd=ROOT, capture_output=True, check=False
+        [sys.executable, "-m", "wattproof", *command[1:]],
+        cwd=ROOT,
+        capture_output=True,
+        check=False,
     )
     assert done.returncode == 0, done.stdout.decode() + done.stderr.decode()
 

@@ -15,7 +15,7 @@ from wattproof.plan import load_plan
 from wattproof.rule import Rule
 from wattproof.source import Place, PlanUnusable, Problem
 from wattproof.study import Study
-from wattproof.working import Assumption, Value, noting_assumptions
+from wattproof.working import Assumption, Value, declared_places, noting_assumptions
 
 RULE_FAILED = "rule-failed"
 
@@ -126,9 +126,9 @@ def check(
 def _finding(rule: Rule, seen: Observation, study: Study) -> Finding:
     """A finding made of what a rule saw and what it says of itself."""
     assumptions = _assumptions(seen.values)
-    certainty = "undecided" if seen.undecided else "assumed" if assumptions else "computed"
+    doubts = _doubts(rule, seen, study)
     level: Level = seen.level or rule.level
-    if assumptions and not seen.whatever and level == "error":
+    if (assumptions or doubts) and not seen.whatever and level == "error":
         level = "warning"  # an error needs values that are declared, or a failure whatever they are
     others = tuple(Related(o.at, f"`{o.name}`") for o in seen.on[1:] if o.at != seen.on[0].at)
     return Finding(
@@ -136,11 +136,15 @@ def _finding(rule: Rule, seen: Observation, study: Study) -> Finding:
         level=level,
         hazard=rule.hazard,
         part=rule.part,
-        certainty=certainty,  # type: ignore[arg-type]
+        certainty="undecided"
+        if seen.undecided or doubts
+        else "assumed"
+        if assumptions
+        else "computed",
         message=seen.message,
         place=seen.on[0].at,
         subjects=tuple(str(o.name) for o in seen.on),
-        related=(*others, *seen.related),
+        related=(*others, *seen.related, *doubts),
         basis=tuple(f"{c.cited}: {c.says}" for c in rule.basis_for(study.code.id)),
         local=rule.local or study.code.local,
         explanation=rule.explanation,
@@ -150,6 +154,21 @@ def _finding(rule: Rule, seen: Observation, study: Study) -> Finding:
         margin=seen.margin,
         assumptions=assumptions,
         acceptable=rule.acceptable,
+    )
+
+
+def _doubts(rule: Rule, seen: Observation, study: Study) -> tuple[Related, ...]:
+    """Label values that cannot be right and on which what a rule saw rests.
+
+    What depends on them is not decided, and says so, until the label is read again. Rules on
+    labels themselves are what finds them.
+    """
+    if rule.part == "module" or not study.doubtful:
+        return ()
+    places = declared_places(seen.values) & set(study.doubtful)
+    return tuple(
+        Related(place, f"rests on the label of `{study.doubtful[place]}`, which cannot be right")
+        for place in sorted(places)
     )
 
 

@@ -72,6 +72,7 @@ _SI_UNIT: Final = {
     "charge": "C",
     "resistance": "Ω",
     "length": "m",
+    "area": "m²",
     "conductor size": "m²",
     "temperature": "°C",
     "time": "s",
@@ -91,6 +92,11 @@ DIMENSIONS: Final = {
         Dimension("resistance", {"Ω": 1.0, "ohm": 1.0, "mΩ": 1e-3, "mohm": 1e-3}, "3 mΩ"),
         Dimension(
             "length", {"m": 1.0, "cm": 0.01, "mm": 1e-3, "ft": 0.3048, "in": 0.0254}, "2.5 m"
+        ),
+        Dimension(
+            "area",
+            {"m²": 1.0, "m2": 1.0, "ft²": 0.3048**2, "ft2": 0.3048**2, "cm²": 1e-4, "cm2": 1e-4},
+            "0.6 m²",
         ),
         Dimension("conductor size", {"mm²": 1e-6, "mm2": 1e-6}, "6 mm²"),
         Dimension(

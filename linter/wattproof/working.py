@@ -9,7 +9,7 @@ for. Physics functions stay plain: they use arithmetic alone, and so take Values
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import TypeAlias
@@ -244,6 +244,23 @@ def steps(value: Value) -> list[Step]:
     found: dict[int, Step] = {}
     _collect(value, found)
     return list(found.values())
+
+
+def declared_places(values: Iterable[Value]) -> set[Place]:
+    """Where the plan declares what some values were worked out from."""
+    places: set[Place] = set()
+    seen: set[int] = set()
+    waiting = list(values)
+    while waiting:
+        value = waiting.pop()
+        if id(value) in seen:
+            continue
+        seen.add(id(value))
+        if isinstance(value.origin, Declared):
+            places.add(value.origin.place)
+        if value.expression is not None:
+            waiting.extend(value.expression.operands)
+    return places
 
 
 def _chosen(name: str, number: float, values: list[Value]) -> Value:

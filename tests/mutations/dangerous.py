@@ -46,6 +46,18 @@ def _modules(plan: Plan, key: str, value: object) -> bool:
     return _all(plan["datasheets"], "modules", key, value)
 
 
+def _every_module(plan: Plan, key: str, *, value: object) -> bool:
+    for module in plan["datasheets"]["modules"].values():
+        module[key] = value
+    return True
+
+
+def _small_plug(plan: Plan) -> bool:
+    for wire in _array_wires(plan):
+        wire.update(plug="flat-two-pin", plug_rating="2 A")
+    return True
+
+
 def _array_wires(plan: Plan) -> list[dict[str, Any]]:
     return [w for w in plan["wires"].values() if ".pv" in f"{w['from']} {w['to']}"]
 
@@ -329,7 +341,7 @@ def mutations() -> Iterator[Mutation]:
     )
     yield made(
         "air hotter than the insulation stands",
-        "conductor-too-small",
+        "insulation-too-cool",
         lambda p: _places(p, "130 °C"),
         ARRAY_VOLTAGE,
         ARRAY_CURRENT,
@@ -353,4 +365,33 @@ def mutations() -> Iterator[Mutation]:
         ARRAY_VOLTAGE,
         ARRAY_CURRENT,
         LABELS,
+    )
+    yield made(
+        "a lost minus sign",
+        "module-coefficient-odd",
+        lambda p: _modules(p, "voc_coefficient", "0.29 %/°C"),
+        ARRAY_CURRENT,
+        UNLIKE,
+    )
+    yield made(
+        "modules with a regulator before a controller",
+        "controller-feeds-controller",
+        lambda p: _every_module(p, "regulated", value=True),
+        ARRAY_VOLTAGE,
+        ARRAY_CURRENT,
+        LABELS,
+        UNLIKE,
+        BANK,
+        WIRING,
+    )
+    yield made(
+        "a small plug in the array's run",
+        "small-plug-overloaded",
+        _small_plug,
+        ARRAY_VOLTAGE,
+        ARRAY_CURRENT,
+        LABELS,
+        UNLIKE,
+        BANK,
+        WIRING,
     )

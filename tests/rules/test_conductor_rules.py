@@ -97,10 +97,10 @@ def test_by_body_of_rules(code: str, cable: str, fires: bool) -> None:
 
 def test_air_as_hot_as_the_insulation_asks_for_another_cable() -> None:
     plan = edited(("roof: {ambient: 65 °C}", "roof: {ambient: 90 °C}"), plan=ONE)
-    [finding] = found(plan, SMALL)
-    assert "may carry 0 A" in finding.message
-    assert finding.margin == -1.0
-    assert "as hot as its insulation" in finding.remedy
+    assert not found(plan, SMALL)  # one fault, one story
+    [finding] = found(plan, "insulation-too-cool")
+    assert "reaches 90 °C and its insulation stands 90 °C" in finding.message
+    assert "125 °C or more" in finding.remedy
 
 
 def test_assumptions_make_a_warning_unless_it_fails_in_any_case() -> None:

@@ -6,6 +6,7 @@ from typing import Annotated, Self
 
 from pydantic import Field, model_validator
 
+from wattproof.plan.datasheets import Connector
 from wattproof.plan.fields import (
     Current,
     Flag,
@@ -52,6 +53,13 @@ class String(Named):
         )
     )
     place: Name | None = Field(None, description="The surroundings it is in.", examples=["roof"])
+    fixing: Annotated[Text, one_of("bolted", "clamped", "bonded", "bolted-and-bonded")] | None = (
+        Field(
+            None,
+            description="What holds the modules to what they are on.",
+            examples=["bolted-and-bonded"],
+        )
+    )
     blocking_diode: Voltage | None = Field(
         None,
         description="Forward drop of a blocking diode in series with the string, where it has one.",
@@ -103,3 +111,6 @@ class Combiner(Named):
         None, description="Rated current of each leg, where it is stated apart.", examples=["20 A"]
     )
     voltage: Voltage | None = Field(None, description="Rated DC voltage.", examples=["600 V"])
+    connector: Connector | None = Field(
+        None, description="The connectors of a branch connector, where strings plug straight in."
+    )

@@ -7,6 +7,7 @@ from typing import Annotated, Self
 from pydantic import Field, model_validator
 
 from wattproof.plan.fields import (
+    Area,
     ConductorSizeField,
     Current,
     CurrentCoefficient,
@@ -84,11 +85,19 @@ class ModuleSheet(Named):
     max_system_voltage: Voltage | None = Field(
         None, description="Maximum system voltage on the label.", examples=["600 V"]
     )
+    area: Area | None = Field(
+        None, description="Area of the module, its frame included.", examples=["0.55 m²"]
+    )
     technology: Annotated[Text, one_of("crystalline", "thin-film")] = Field(
         Text("crystalline"), description="Cell technology.", examples=["crystalline"]
     )
     build: Annotated[Text, one_of("rigid", "flexible", "folding")] = Field(
         Text("rigid"), description="How the module is made.", examples=["rigid"]
+    )
+    regulated: Flag = Field(
+        False,
+        description="True where a charge regulator is built onto it, and its leads come from that.",
+        examples=[True],
     )
     connector: Connector | None = Field(None, description="The connector at its leads.")
 
@@ -119,8 +128,10 @@ class CableSheet(Named):
         None, description="Temperature rating of the insulation.", examples=["90 °C"]
     )
     voltage: Voltage | None = Field(None, description="Rated voltage.", examples=["600 V"])
-    outdoor: Flag = Field(
-        False, description="True where it is marked for sunlight and wet places.", examples=[True]
+    outdoor: Flag | None = Field(
+        None,
+        description="True where it is marked for sunlight and wet places, false where it is not.",
+        examples=[True],
     )
 
 

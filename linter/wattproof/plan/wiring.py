@@ -7,6 +7,7 @@ from typing import Annotated, Any, Self, TypeAlias
 from pydantic import BeforeValidator, Field, model_validator
 
 from wattproof.plan.fields import (
+    Current,
     Flag,
     Length,
     Name,
@@ -132,6 +133,15 @@ class Wire(Named):
         False,
         description="True where sheath, loom or conduit encloses it over its whole length.",
         examples=[True],
+    )
+    plug: Annotated[Text, one_of("flat-two-pin", "cigar", "genderless-50")] | None = Field(
+        None,
+        description="A small plug in the wire: flat with two pins, of a cigar socket, or "
+        "genderless of the 50 A size.",
+        examples=["flat-two-pin"],
+    )
+    plug_rating: Current | None = Field(
+        None, description="Rated current of that plug, where it is printed.", examples=["15 A"]
     )
     terminal_temperature: Temperature | None = Field(
         None, description="Temperature rating of its terminals, where marked.", examples=["75 °C"]

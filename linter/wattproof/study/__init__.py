@@ -22,6 +22,7 @@ from wattproof.study.alternators import (
 from wattproof.study.arrays import ArrayStudy, Backflow, Branch, Chain, Joint, Link, device_rating
 from wattproof.study.assumptions import Assumer
 from wattproof.study.battery_side import BankStudy, BatterySide
+from wattproof.study.body_returns import BodyReturn, body_returns
 from wattproof.study.busbars import BusbarStudy, busbars
 from wattproof.study.charging import Charging, charging
 from wattproof.study.climate import Climate, from_table
@@ -51,10 +52,11 @@ from wattproof.study.labels import (
     usual_vmp,
 )
 from wattproof.study.limits import exceeds, margin_below, spread
-from wattproof.study.neighbours import Neighbours, neighbours
+from wattproof.study.neighbours import Neighbourhood, Neighbours
 from wattproof.study.places import Placed, coldest_of, placed
 from wattproof.study.protection import Exit, Guard, PositiveNet, battery_feed, exits, guards
 from wattproof.study.series import Broken, broken_without_portable, in_series_with
+from wattproof.study.sharing import Sharing, sharing
 from wattproof.study.short_circuits import Banks
 from wattproof.study.states import STATES, WORDS, State
 from wattproof.study.strings import ModuleStudy, StringStudy
@@ -79,6 +81,7 @@ __all__ = [
     "ArrayStudy",
     "Backflow",
     "BankStudy",
+    "BodyReturn",
     "Branch",
     "Broken",
     "BusbarStudy",
@@ -107,6 +110,7 @@ __all__ = [
     "Path",
     "Placed",
     "PowerGap",
+    "Sharing",
     "Slip",
     "State",
     "StringStudy",
@@ -242,17 +246,26 @@ class Study:
     def duties(self) -> tuple[Duty, ...]:
         """What each overcurrent device of the battery side may have to break, and can."""
         banks = self.fault_sweep.banks
-        found = Duties(self.devices, self.circuit, self.battery_side, banks, self.assume)
-        return found.all()
+        return Duties(self.devices, self._neighbourhood, banks, self.assume).all()
 
     @cached_property
     def busbars(self) -> tuple[BusbarStudy, ...]:
         """Every busbar that current passes through."""
         return tuple(busbars(self.circuit, self.battery_side, self.arrays))
 
+    @cached_property
+    def body_returns(self) -> tuple[BodyReturn, ...]:
+        """Lasting currents that go back through the chassis, the water or the earth."""
+        around = self._neighbourhood
+        return tuple(body_returns(self.circuit, around, self.battery_side, self.wires))
+
     def neighbours_of(self, element: Conductor | Passage) -> tuple[Neighbours, Neighbours] | None:
         """What lies on either side of a conductor or device of the battery side."""
-        return neighbours(element, self.circuit, self.battery_side)
+        return self._neighbourhood.of(element)
+
+    @cached_property
+    def _neighbourhood(self) -> Neighbourhood:
+        return Neighbourhood(self.circuit, self.battery_side)
 
     def switches_of(self, array: ArrayStudy) -> tuple[Passage, ...]:
         """Switches and breakers that cut a whole array off its controller; empty without."""
@@ -306,6 +319,11 @@ class Study:
         """Lithium banks that an alternator feeds without a charger."""
         banks = self.fault_sweep.banks
         return tuple(lithium_on_alternators(self.battery_side, self.circuit, banks))
+
+    @cached_property
+    def sharing(self) -> tuple[Sharing, ...]:
+        """How three or more banks in parallel share in what is drawn."""
+        return tuple(sharing(self.battery_side, self.circuit, self.fault_sweep.banks))
 
     @cached_property
     def grounds(self) -> tuple[Ground, ...]:

@@ -7,14 +7,15 @@ from dataclasses import dataclass
 
 from wattproof.circuit import Circuit, Terminal
 from wattproof.plan.power import Charger, Controller
-from wattproof.study.assumptions import LEAD
+from wattproof.study.assumptions import (
+    ALTERNATOR_VOLTAGE_PER_12_V,
+    CHARGER_INPUT_AT_BEST,
+    LITHIUM_AT_WORK_PER_12_V,
+    LITHIUM_TAKES,
+)
 from wattproof.study.battery_side import BankStudy, BatterySide
 from wattproof.study.short_circuits import Banks
 from wattproof.working import Value, declared, smallest, tabled, total
-
-ALTERNATOR_VOLTAGE = 14.2  # V for each 12 V, regulated
-LITHIUM_AT_WORK = 13.2  # V for each 12 V, in the flat middle of a lithium iron phosphate pack
-LITHIUM_TAKES = 0.35  # 1/h; measured on the road 0.2 to 0.33 behind usual cables
 
 
 @dataclass(frozen=True, eq=False)
@@ -27,6 +28,17 @@ class AlternatorLoad:
     alternators: tuple[Charger, ...]
     rating: Value
     chargers: tuple[tuple[Controller, Value], ...]
+
+    @property
+    def current(self) -> Value:
+        """What the chargers draw together (A)."""
+        current = total([amps for _, amps in self.chargers])
+        return current.named("Iin", "input current of the vehicle chargers", "A")
+
+    @property
+    def at_least(self) -> float:
+        """The least that this could turn out to be (A)."""
+        return CHARGER_INPUT_AT_BEST * self.current.number
 
 
 @dataclass(frozen=True, eq=False)
@@ -64,8 +76,8 @@ def lithium_on_alternators(
         terminal = Terminal(alternators[0].name, "", "positive")
         rating = _rating(alternators, battery_side)
         for bank in battery_side.banks_of(terminal):
-            if bank.battery.chemistry not in LEAD:
-                current = _taken(alternators[0], bank, banks, terminal)
+            if not bank.is_lead:
+                current = _taken(alternators[0], bank, banks, battery_side)
                 yield LithiumOnAlternator(tuple(alternators), bank, current, rating)
 
 
@@ -83,17 +95,21 @@ def _rating(alternators: list[Charger], battery_side: BatterySide) -> Value:
     return total(ratings).named("Ialt", "rated current of the alternators", "A")
 
 
-def _taken(alternator: Charger, bank: BankStudy, banks: Banks, terminal: Terminal) -> Value:
+def _taken(alternator: Charger, bank: BankStudy, banks: Banks, battery_side: BatterySide) -> Value:
     """What a bank takes from an alternator's fixed voltage (A)."""
-    twelves = bank.nominal.number / 12.8
+    name, twelves = str(alternator.name), bank.nominal.number / 12.8
     volts = (
         declared(alternator.charge_voltage, "Ualt", f"voltage of {alternator.name}")
         if alternator.charge_voltage is not None
-        else _practice(ALTERNATOR_VOLTAGE * twelves, "V", "Ualt", f"voltage of {alternator.name}")
+        else battery_side.assume.charge_voltage(
+            "an alternator", ALTERNATOR_VOLTAGE_PER_12_V * twelves, name, alternator.at
+        )
     )
-    inside = _practice(LITHIUM_AT_WORK * twelves, "V", "Ubat", f"voltage of {bank.name} at work")
+    inside = _practice(
+        LITHIUM_AT_WORK_PER_12_V * twelves, "V", "Ubat", f"voltage of {bank.name} at work"
+    )
     inner = bank.nominal / banks.at_terminals(bank)
-    way = banks.way(bank, terminal)
+    way = banks.way(bank, Terminal(name, "", "positive"))
     resistance = inner if way is None else inner + way
     through = ((volts - inside) / resistance).named(
         f"Iway({bank.name})", f"current that the cables let through to {bank.name}", "A"

@@ -89,6 +89,11 @@ LOW_VOLTAGE_PER_12_V = {  # V, at the end of discharge under load
 }
 CHARGE_RATE = {"lithium-iron-phosphate": 0.5, "flooded": 0.2, "agm": 0.3, "gel": 0.2}  # 1/h
 CHARGE_RATE_AT_BEST = {"lithium-iron-phosphate": 1.0, "flooded": 0.35, "agm": 1.0, "gel": 0.35}
+LOWEST_CHARGE_TEMPERATURE = 0.0  # °C of lithium
+ALTERNATOR_VOLTAGE_PER_12_V = 14.2  # V, regulated
+LITHIUM_AT_WORK_PER_12_V = 13.2  # V, in the flat middle of a lithium iron phosphate pack
+LITHIUM_TAKES = 0.35  # A from an alternator for each Ah; 0.2 to 0.33 were measured on the road
+CHARGER_INPUT_AT_BEST = 0.78  # of a vehicle charger's reckoned input: no loss, battery low
 DISCHARGE_RATE = 1.0  # 1/h, what the management of a lithium pack lets out
 UNEQUAL_SHARE = 0.8  # of the sum of parallel packs' limits: they never share equally
 SHORT_CIRCUIT_PER_AH = {"lithium-iron-phosphate": 60.0, "flooded": 15.0, "agm": 30.0, "gel": 15.0}

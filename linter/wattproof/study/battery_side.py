@@ -22,6 +22,7 @@ from wattproof.study.assumptions import (
     INVERTER_EFFICIENCY,
     LEAD,
     LOW_VOLTAGE_PER_12_V,
+    LOWEST_CHARGE_TEMPERATURE,
     RESTING_PER_12_V,
     VEHICLE_CHARGER_EFFICIENCY,
     Assumer,
@@ -130,6 +131,14 @@ class BankStudy:
         number = RESTING_PER_12_V[self.battery.chemistry] * self._twelves
         words = f"voltage of {self.name}, charged and at rest"
         return tabled(number, "V", f"Urest({self.name})", words, "common practice")
+
+    @cached_property
+    def lowest_charge(self) -> Value:
+        """The lowest temperature (°C) at which it may be charged, of lithium."""
+        written = self.battery.min_charge_temperature
+        if written is None:
+            return self.assume.coldest_charge(LOWEST_CHARGE_TEMPERATURE, self.name, self.at)
+        return declared(written, f"Tmin({self.name})", f"lowest charge temperature of {self.name}")
 
     @cached_property
     def low_voltage(self) -> Value:

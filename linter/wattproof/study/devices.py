@@ -71,6 +71,16 @@ class DeviceStudy:
         """Whether it is marked for DC; None where the plan does not say."""
         return getattr(self.device, "dc", None)
 
+    @property
+    def polarised(self) -> bool:
+        """True for a breaker that is marked with a line and a load side."""
+        return bool(getattr(self.device, "polarised", False))
+
+    @property
+    def load_break(self) -> bool | None:
+        """Whether a switch may be opened under load; None where the plan does not say."""
+        return getattr(self.device, "load_break", None)
+
     @cached_property
     def rating(self) -> Value:
         """Rated current (A)."""

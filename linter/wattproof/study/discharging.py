@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from wattproof.circuit import Circuit, Terminal
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Controller, Inverter, Load
-from wattproof.study.assumptions import DISCHARGE_RATE, LEAD, UNEQUAL_SHARE
+from wattproof.study.assumptions import CURRENT_AT_BEST, DISCHARGE_RATE, UNEQUAL_SHARE
 from wattproof.study.battery_side import BankStudy, BatterySide
 from wattproof.working import Value, counted, declared, tabled, total
 
@@ -26,6 +26,17 @@ class Discharging:
     current: Value
     limit: Value
 
+    @property
+    def at_least(self) -> float:
+        """The least that the current could turn out to be (A), whatever the plan leaves out."""
+        return CURRENT_AT_BEST * self.current.number
+
+    @property
+    def needed_each(self) -> float:
+        """What each pack must give (A), so that all is within the limit."""
+        packs = sum(bank.in_parallel for bank in self.banks)
+        return self.current.number / ((UNEQUAL_SHARE if packs > 1 else 1.0) * packs)
+
 
 @dataclass(frozen=True, eq=False)
 class LoadPort:
@@ -37,6 +48,18 @@ class LoadPort:
     controller: Controller
     loads: tuple[tuple[Named, Value], ...]
     inverters: tuple[tuple[Named, Value], ...]
+
+    @property
+    def current(self) -> Value:
+        """What the loads draw together (A)."""
+        name = self.controller.name
+        current = total([amps for _, amps in self.loads])
+        return current.named(f"I({name}.load)", f"current of the loads on {name}", "A")
+
+    @property
+    def at_least(self) -> float:
+        """The least that this could turn out to be (A), whatever the plan leaves out."""
+        return CURRENT_AT_BEST * self.current.number
 
 
 def discharging(
@@ -103,7 +126,7 @@ def _limit(banks: tuple[BankStudy, ...], battery_side: BatterySide) -> Value | N
     """What banks in parallel may give (A); None for lead without a label, which has no cut-off."""
     limits: list[Value] = []
     for bank in banks:
-        if bank.battery.max_discharge_current is None and bank.battery.chemistry in LEAD:
+        if bank.battery.max_discharge_current is None and bank.is_lead:
             return None
         limits.append(_limit_of(bank, battery_side))
     if len(banks) == 1 and banks[0].in_parallel == 1:

@@ -50,6 +50,12 @@ def figures_of(study: Study) -> Iterator[Figure]:
             yield Figure(device.name, "", "voltage when open", device.volts)
         if device.current is not None:
             yield Figure(device.name, "", "lasting current", device.current)
+    for duty in study.duties:
+        yield Figure(duty.name, "", "prospective current through it", duty.prospective)
+        if duty.interrupt is not None:
+            yield Figure(duty.name, "", "interrupt rating", duty.interrupt)
+    for bar in study.busbars:
+        yield Figure(bar.name, "", "largest lasting current through it", bar.through)
     for fault in study.fault_sweep.faults:
         yield from _fault_figures(fault)
 

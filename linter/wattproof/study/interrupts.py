@@ -10,14 +10,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from wattproof.circuit import Circuit, Passage, Terminal, is_overcurrent
+from wattproof.circuit import Passage, Terminal, is_overcurrent
 from wattproof.plan.fields import Named
 from wattproof.source import Place
 from wattproof.study.assumptions import Assumer
-from wattproof.study.battery_side import BankStudy, BatterySide
+from wattproof.study.battery_side import BankStudy
 from wattproof.study.devices import DeviceStudy
 from wattproof.study.limits import exceeds
-from wattproof.study.neighbours import neighbours
+from wattproof.study.neighbours import Neighbourhood
 from wattproof.study.short_circuits import Banks
 from wattproof.working import Value, declared, total
 
@@ -58,6 +58,12 @@ class Duty:
         return self.device.at
 
     @property
+    def placed(self) -> bool:
+        """True where the plan says how far from the end of its wire it sits; else as near."""
+        inline = [p.inline for p in self.device.passages if p.inline is not None]
+        return all(i.distance is not None for i in inline)
+
+    @property
     def too_low(self) -> bool:
         """True where it cannot break what it may have to."""
         return self.interrupt is not None and exceeds(self.prospective, self.interrupt)
@@ -78,14 +84,13 @@ class Duties:
     def __init__(
         self,
         devices: dict[str, DeviceStudy],
-        circuit: Circuit,
-        battery_side: BatterySide,
+        around: Neighbourhood,
         banks: Banks,
         assume: Assumer,
     ) -> None:
         self.devices = devices
-        self.circuit = circuit
-        self.battery_side = battery_side
+        self.around = around
+        self.circuit = around.circuit
         self.banks = banks
         self.assume = assume
         self._passed: dict[str, dict[Terminal, tuple[Passage, ...]]] = {}
@@ -105,7 +110,7 @@ class Duties:
 
     def _of(self, device: DeviceStudy, passage: Passage) -> Iterator[Duty]:
         """One for each side from which banks feed a short beside it."""
-        sides = neighbours(passage, self.circuit, self.battery_side)
+        sides = self.around.of(passage)
         for near, side in zip((passage.start, passage.end), sides or (), strict=False):
             driven = [amps for b in side.banks if (amps := self.banks.at(b, near)) is not None]
             if driven:

@@ -2,47 +2,87 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from bisect import bisect_left
+from functools import cached_property
+from typing import TypeAlias
 
-from wattproof.circuit import Circuit, Conductor, Passage, Side
+from wattproof.circuit import Circuit, Conductor, Passage, Side, Terminal
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger, Controller
 from wattproof.study.battery_side import BankStudy, BatterySide
 
-
-@dataclass(frozen=True, eq=False)
-class Neighbours:
-    """Banks, sources that charge, and consumers on one side of a cut, each once."""
-
-    banks: tuple[BankStudy, ...]
-    sources: tuple[Named, ...]
-    consumers: tuple[Named, ...]
+_Places: TypeAlias = list[tuple[int, Named]]
 
 
-def neighbours(
-    element: Conductor | Passage, circuit: Circuit, battery_side: BatterySide
-) -> tuple[Neighbours, Neighbours] | None:
-    """Those at its start and at its end; all of them twice in a ring; None off the battery side."""
-    cut = circuit.battery_side.get(element)
-    if cut is None:
-        return None
-    return _on(cut.before, battery_side), _on(cut.after, battery_side)
+class _Contents:
+    """Banks, sources and consumers of a net by their position in the order of its walk."""
 
-
-def _on(side: Side, battery_side: BatterySide) -> Neighbours:
-    banks: dict[str, BankStudy] = {}
-    sources: dict[str, Named] = {}
-    consumers: dict[str, Named] = {}
-    for first, last in side.runs:
-        for terminal in side.order[first:last]:
-            name = terminal.component
-            component = battery_side.components.get(name)
-            if name in battery_side.banks:
-                banks[name] = battery_side.banks[name]
+    def __init__(self, order: tuple[Terminal, ...], battery_side: BatterySide) -> None:
+        self.banks: _Places = []
+        self.sources: _Places = []
+        self.consumers: _Places = []
+        for position, terminal in enumerate(order):
+            component = battery_side.components.get(terminal.component)
+            if component is None:
+                continue
+            if terminal.component in battery_side.banks:
+                self.banks.append((position, component))
             elif isinstance(component, Charger) or (
                 isinstance(component, Controller) and terminal.port == "battery"
             ):
-                sources[name] = component
-            elif component is not None and battery_side.drawn(component, terminal.port):
-                consumers[name] = component
-    return Neighbours(tuple(banks.values()), tuple(sources.values()), tuple(consumers.values()))
+                self.sources.append((position, component))
+            elif battery_side.drawn(component, terminal.port) is not None:
+                self.consumers.append((position, component))
+
+
+class Neighbours:
+    """Banks, sources that charge, and consumers on one side of a cut, each once."""
+
+    def __init__(self, side: Side, contents: _Contents, battery_side: BatterySide) -> None:
+        self._side = side
+        self._contents = contents
+        self._battery_side = battery_side
+
+    @cached_property
+    def banks(self) -> tuple[BankStudy, ...]:
+        """The banks there."""
+        return tuple(self._battery_side.banks[str(b.name)] for b in self._in(self._contents.banks))
+
+    @cached_property
+    def sources(self) -> tuple[Named, ...]:
+        """Controllers by their output, and chargers."""
+        return self._in(self._contents.sources)
+
+    @cached_property
+    def consumers(self) -> tuple[Named, ...]:
+        """What draws a current."""
+        return self._in(self._contents.consumers)
+
+    def _in(self, places: _Places) -> tuple[Named, ...]:
+        found: dict[str, Named] = {}
+        for first, last in self._side.runs:
+            start = bisect_left(places, first, key=lambda place: place[0])
+            stop = bisect_left(places, last, key=lambda place: place[0])
+            found.update((str(component.name), component) for _, component in places[start:stop])
+        return tuple(found.values())
+
+
+class Neighbourhood:
+    """The neighbours of every element of the battery side."""
+
+    def __init__(self, circuit: Circuit, battery_side: BatterySide) -> None:
+        self.circuit = circuit
+        self.battery_side = battery_side
+        self._nets: dict[int, _Contents] = {}
+
+    def of(self, element: Conductor | Passage) -> tuple[Neighbours, Neighbours] | None:
+        """Those at its start and at its end; all of them twice in a ring; None on an array."""
+        cut = self.circuit.battery_side.get(element)
+        if cut is None:
+            return None
+        return self._on(cut.before), self._on(cut.after)
+
+    def _on(self, side: Side) -> Neighbours:
+        if id(side.order) not in self._nets:
+            self._nets[id(side.order)] = _Contents(side.order, self.battery_side)
+        return Neighbours(side, self._nets[id(side.order)], self.battery_side)

@@ -11,7 +11,7 @@ from functools import cached_property
 
 from wattproof.circuit import Circuit, Conductor, Nets, Passage, Terminal
 from wattproof.physics import faults as physics
-from wattproof.physics.faults import Stiff, fault_currents
+from wattproof.physics.faults import FaultCurrents, Stiff, fault_currents
 from wattproof.plan.terminals import by_name, resolve
 from wattproof.study.assumptions import SHORT_CIRCUIT_AT_LEAST, SHORT_CIRCUIT_PER_AH, Assumer
 from wattproof.study.battery_side import BankStudy, BatterySide
@@ -103,6 +103,33 @@ class Banks:
         Where they share a way it is less than the sum of what each drives alone. None where the
         network is too large to be solved for every stretch, or no way is known.
         """
+        solved = self._solved(banks, terminal)
+        if solved is None:
+            return None
+        inputs = [v for bank in banks for v in (bank.nominal, self.at_terminals(bank))]
+        words = f"what all banks together drive into a short at {terminal.component}"
+        amps = function("network", solved.fault_current, *inputs)
+        return amps.named(f"Ik({terminal.component})", words, "A")
+
+    def shares(self, banks: list[BankStudy], terminal: Terminal) -> list[Value] | None:
+        """The share of each bank in a current drawn at a terminal; None where it is not known.
+
+        Banks of one voltage share in any current as they do in a short there.
+        """
+        solved = self._solved(banks, terminal)
+        if solved is None or not all(bank.name in solved.source_currents for bank in banks):
+            return None
+        inputs = [v for bank in banks for v in (bank.nominal, self.at_terminals(bank))]
+        found: list[Value] = []
+        for bank in banks:
+            share = solved.source_currents[bank.name] / solved.fault_current
+            words = f"share of {bank.name} in what {terminal.component} draws"
+            value = function("network", share, *inputs)
+            found.append(value.named(f"s({bank.name})", words, "%"))
+        return found
+
+    def _solved(self, banks: list[BankStudy], terminal: Terminal) -> FaultCurrents | None:
+        """The network of the battery side with a short across both poles of a terminal."""
         poles = [Terminal(terminal.component, terminal.port, p) for p in ("positive", "negative")]
         conductors = self._network
         if len(conductors) > MOST_IN_NETWORK or not all(t in self.circuit.around for t in poles):
@@ -118,10 +145,7 @@ class Banks:
             for bank in banks
         ]
         plus, minus = (self._node(t) for t in poles)
-        amps = fault_currents(sources, conductors, (plus, minus)).fault_current
-        inputs = [v for bank in banks for v in (bank.nominal, self.at_terminals(bank))]
-        words = f"what all banks together drive into a short at {terminal.component}"
-        return function("network", amps, *inputs).named(f"Ik({terminal.component})", words, "A")
+        return fault_currents(sources, conductors, (plus, minus))
 
     @cached_property
     def _network(self) -> list[physics.Conductor]:

@@ -66,10 +66,10 @@ fuses:
   charge-fuse: {rating: 50 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
 controllers:
   tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 40 A,
-            charge_voltage: 14.2 V, blocks_reverse: true}
+            charge_voltage: 28.4 V, blocks_reverse: true}
 batteries:
-  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 200 Ah,
-          max_charge_current: 100 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+  house: {chemistry: lithium-iron-phosphate, nominal: 25.6 V, capacity: 200 Ah,
+          max_charge_current: 100 A, max_charge_voltage: 29.2 V, low_temperature_cutoff: true}
 wires:
   home-run: {from: roof-joint, to: tracker.pv, cable: pv-8, length: 3 m, place: [roof, cabin],
              inline: [pv-off]}
@@ -99,6 +99,8 @@ wires:
 def conductor_too_small(study: Study) -> Iterator[Observation]:
     factor = from_table(study.code.continuous_factor, "kcontinuous")
     for wire in study.wires.values():
+        if wire.too_hot:
+            continue  # no size helps where the air is too hot for the insulation: said elsewhere
         if isinstance(wire.carrying, str):
             if wire.current is not None:
                 yield _unknown(wire, wire.current, wire.carrying)
@@ -139,11 +141,6 @@ def _unknown(wire: WireStudy, current: Value, why: str) -> Observation:
 
 def _remedy(wire: WireStudy, factor: Value) -> str:
     """The smallest size that carries the current in the same place."""
-    if wire.too_hot:
-        return (
-            f"the air around it ({wire.ambient}) is as hot as its insulation stands "
-            f"({wire.insulation}): use cable of a higher temperature rating, or another way"
-        )
     for proposed in wire.larger_sizes():
         may = proposed.carrying
         if isinstance(may, str):

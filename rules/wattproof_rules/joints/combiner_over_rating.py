@@ -57,10 +57,10 @@ fuses:
   charge-fuse: {rating: 50 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
 controllers:
   tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 40 A,
-            charge_voltage: 14.2 V, blocks_reverse: true}
+            charge_voltage: 28.4 V, blocks_reverse: true}
 batteries:
-  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 200 Ah,
-          max_charge_current: 100 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+  house: {chemistry: lithium-iron-phosphate, nominal: 25.6 V, capacity: 200 Ah,
+          max_charge_current: 100 A, max_charge_voltage: 29.2 V, low_temperature_cutoff: true}
 wires:
   home-run: {from: roof-joint, to: tracker.pv, cable: pv-8, length: 3 m, place: [roof, cabin],
              inline: [pv-off]}

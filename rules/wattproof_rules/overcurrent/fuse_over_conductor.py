@@ -113,8 +113,8 @@ def _behind_banks(study: Study) -> Iterator[tuple[str, Observation]]:
     """Stretches of wire that battery current reaches through devices."""
     for guard in study.guards:
         wire, may = guard.wire, guard.wire.carrying
-        if isinstance(may, str) or not guard.limiting:
-            continue
+        if isinstance(may, str) or not guard.limiting or wire.too_hot:
+            continue  # no fuse is small enough where the air is too hot: said elsewhere
         if not exceeds(guard.rating, may.device_limit):
             continue
         if not _protected_at_its_end(guard, may):
@@ -133,7 +133,7 @@ def _behind_string_fuses(study: Study) -> Iterator[tuple[str, Observation]]:
         for name in dict.fromkeys(lead.name for lead in flow.leads):
             wire = study.wires[name]
             may = wire.carrying
-            if isinstance(may, str) or not exceeds(flow.unlimited, may.value):
+            if isinstance(may, str) or wire.too_hot or not exceeds(flow.unlimited, may.value):
                 continue
             if exceeds(rating, may.device_limit):
                 yield name, _over(wire, (device,), rating, may, flow.joint, study)

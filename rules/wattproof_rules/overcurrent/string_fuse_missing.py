@@ -136,7 +136,7 @@ def _limit(flow: Backflow, study: Study) -> _Limit:
     limits = [_Limit(string.max_series_fuse, string.max_series_fuse_at_best, "its modules stand")]
     for name in dict.fromkeys(lead.name for lead in flow.leads):
         lead = study.wires[name]
-        if isinstance(lead.carrying, Carrying):
+        if isinstance(lead.carrying, Carrying) and not lead.too_hot:  # that is told by itself
             amps = lead.carrying.value
             best = lead.carrying_at_best() if amps.assumptions else amps
             kind = best.number if best is not None else float("inf")

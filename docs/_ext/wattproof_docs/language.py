@@ -1,0 +1,127 @@
+"""The reference of the plan language, from the JSON Schema that is made from the models."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from typing import Any
+
+from wattproof.plan.schema import plan_schema
+from wattproof_docs import silence
+from wattproof_docs.markdown import definition, flow, plain
+
+TITLES = {
+    "ModuleSheet": "Modules",
+    "CableSheet": "Cables",
+    "Surroundings": "Places",
+    "Way": "Ways of a panel",
+    "Shadow": "Shadows",
+    "ShadeCase": "Shade",
+    "Inline": "Devices in a wire",
+    "Datasheets": "Datasheets",
+    "Connector": "Connectors",
+    "Site": "Site",
+    "Accepted": "Accepted findings",
+}
+
+
+def page() -> str:
+    """Every family with its keys."""
+    schema = plan_schema()
+    text = "## The plan as a whole\n\n" + "".join(_keys("Plan", schema, schema))
+    for model, path in _families(schema).items():
+        family = schema["$defs"][model]
+        title = TITLES.get(model) or path.split(".")[-1].capitalize()
+        text += f"## {title}\n\n{plain(family.get('description') or 'Stands in a wire.')} "
+        text += f"Stands under `{path}`.\n\n"
+        text += "".join(_keys(model, family, schema))
+    return text
+
+
+def _families(schema: dict[str, Any]) -> dict[str, str]:
+    """Models in the order in which a plan comes to them, with the keys that lead there."""
+    seen: dict[str, str] = {}
+
+    def walk(found: dict[str, Any], path: str) -> None:
+        for key, value in _properties(found).items():
+            model = _model(value)
+            if model and model not in seen:
+                below = f"{path}.{key}" if path else key
+                seen[model] = below
+                walk(schema["$defs"][model], below)
+
+    walk(schema, "")
+    return seen
+
+
+def _properties(found: dict[str, Any]) -> dict[str, Any]:
+    """The keys of a model; those of a device in a wire stand below its name."""
+    if "properties" in found:
+        return dict(found["properties"])
+    for form in found.get("anyOf", ()):
+        if isinstance(form.get("additionalProperties"), dict):
+            return dict(form["additionalProperties"]["properties"])
+    return {}
+
+
+def _model(value: dict[str, Any]) -> str:
+    """The model that a key leads to, or an empty string."""
+    for each in (value, value.get("additionalProperties"), value.get("items")):
+        if isinstance(each, dict) and "$ref" in each:
+            return str(each["$ref"]).rsplit("/", 1)[-1]
+    return ""
+
+
+def _keys(model: str, found: dict[str, Any], schema: dict[str, Any]) -> Iterator[str]:
+    required = found.get("required", ())
+    for key, value in _properties(found).items():
+        description, _, units = value.get("description", "").partition(" Units: ")
+        examples = value.get("examples", ())
+        facts = [f"Value: {_kind(value, units.rstrip('.'))}."]
+        facts += [f"Example: `{key}: {flow(examples[0])}`."] if examples else []
+        if key in required:
+            facts.append("Must be given.")
+        elif value.get("default") not in (None, [], {}):
+            facts.append(f"Unless given: `{flow(value['default'])}`.")
+        assumed = silence.when_silent(f"{model}.{key}")
+        if assumed:
+            facts.append(f"[Where the plan is silent](assumed.md): {assumed}.")
+        yield definition(f"`{key}`", plain(description), " ".join(facts))
+
+
+def _kind(value: dict[str, Any], units: str) -> str:
+    """What may stand there, in words."""
+    forms = [value, *value.get("anyOf", ())]
+    if units:
+        return f"a number with one of the units {', '.join(f'`{u}`' for u in units.split(', '))}"
+    for form in forms:
+        if "enum" in form and form["enum"] != ["true", "false"]:
+            words = dict.fromkeys(str(word) for word in form["enum"])
+            return f"{'one of ' if len(words) > 1 else ''}{', '.join(f'`{w}`' for w in words)}"
+    model = _model(value)
+    if model:
+        title = TITLES.get(model) or _last(model)
+        return f"entries as under *{title}*"
+    if any(form.get("type") == "boolean" for form in forms):
+        return "`true` or `false`"
+    if any(form.get("type") == "integer" for form in forms):
+        least = min(form.get("minimum", 1) for form in forms if form.get("type") == "integer")
+        return f"a whole number from {least}"
+    if any(form.get("format") == "date" for form in forms):
+        return "a date such as `2027-06-30`"
+    many = any(form.get("type") == "array" for form in forms)
+    pattern = " ".join(
+        str(each.get("pattern", "")) for form in forms for each in (form, form.get("items", {}))
+    )
+    one, more = "text", "texts"
+    if re.search(r"s\|p", pattern):
+        one, more = "a short form such as `4s2p`", "short forms"
+    elif r"\." in pattern:
+        one, more = "a component or a terminal of one", "components or terminals"
+    elif "a-z0-9" in pattern:
+        one, more = "a name", "names"
+    return f"{one}, or a list of {more}" if many else one
+
+
+def _last(model: str) -> str:
+    return _families(plan_schema())[model].split(".")[-1].capitalize()

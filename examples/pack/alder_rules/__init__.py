@@ -1,0 +1,1 @@
+"""Rules of the (invented) Alder workshop, one file a rule."""

@@ -1,0 +1,119 @@
+"""Whether a battery stands where its gas can harm no one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.rule import Clause, Edit, Observation, danger, rule
+from wattproof.study import Study
+
+BASIS = {
+    "nec-2023": Clause(
+        "NEC 480.10(A); NEC 552.10(D) for trailers",
+        "2008-2023",
+        "battery spaces are vented so that no explosive mixture gathers; in trailers batteries "
+        "are in a space that is sealed from the living area and vented outside",
+        verified=False,
+    ),
+    "abyc-e11": Clause(
+        "ABYC E-10",
+        "2022",
+        "hydrogen from batteries is led off from the top of their box or space",
+        verified=False,
+    ),
+    "iec": Clause(
+        "IEC 62485-2",
+        "2010",
+        "battery rooms are vented so that hydrogen stays under 4 % of the air",
+        verified=False,
+    ),
+    "common practice": Clause(
+        "label of the battery",
+        "as supplied",
+        "a flooded battery stands in a box that is vented outside, and no battery in a gas locker",
+        verified=False,
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site:
+  coldest: -18 °C
+  hottest: 40 °C
+  places:
+    roof: {ambient: 65 °C}
+    cabin: {ambient: 35 °C, living_space: true, vented: true}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 1, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  regulator: {kind: pwm, max_input_voltage: 50 V, max_output_current: 20 A, charge_voltage: 14.4 V,
+              blocks_reverse: true}
+batteries:
+  house: {chemistry: flooded, nominal: 12 V, capacity: 110 Ah, max_charge_current: 25 A,
+          max_charge_voltage: 14.8 V, place: cabin}
+wires:
+  home-run: {from: roof-string, to: regulator.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: regulator.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@rule(
+    id="battery-place-unsafe",
+    summary="Flooded batteries in living space without a vent, and batteries in a gas locker.",
+    level="error",
+    hazard="fire",
+    part="battery",
+    basis=BASIS,
+    explanation="While it is charged a flooded lead battery splits water into hydrogen and oxygen, "
+    "which is the most explosive mixture there is; four parts of hydrogen in a hundred of air are "
+    "enough. It rises and gathers under the ceiling or in a closed box, and a relay or a loose "
+    "clamp lights it. Acid mist comes along with it. A vent from the top of the box to the "
+    "outside carries both away.",
+    caution=danger(
+        "Hydrogen that gathers in a cabin explodes at the first spark, and throws acid at whoever "
+        "is near."
+    ),
+    sound=SOUND,
+    faulty=Edit("vented: true", "vented: false"),
+)
+def battery_place_unsafe(study: Study) -> Iterator[Observation]:
+    banks = {bank.name: bank for bank in study.banks}
+    for placed in study.placed:
+        bank = banks.get(str(placed.component.name))
+        if bank is None:
+            continue
+        place = placed.place
+        if place.gas_locker:
+            yield Observation(
+                message=f"`{bank.name}` stands in `{place.name}`, a gas locker",
+                on=(bank, place),
+                remedy=f"move `{bank.name}` out of `{place.name}`",
+            )
+        elif bank.battery.chemistry == "flooded" and place.living_space and not place.vented:
+            unsaid = place.vented is None
+            yield Observation(
+                message=f"`{bank.name}` is flooded and stands in `{place.name}`, a living space, "
+                + ("and whether its gas is led outside is not stated" if unsaid else "unvented"),
+                on=(bank, place),
+                remedy="put it in a box that is vented outside from its top, and write `vented: "
+                f"true` in `{place.name}`; or use a sealed battery",
+                level="warning" if unsaid else None,
+                undecided=unsaid,
+            )

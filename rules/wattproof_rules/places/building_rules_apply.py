@@ -1,0 +1,123 @@
+"""What an array on a building must have besides, by its voltage."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.rule import Clause, Edit, Observation, rule
+from wattproof.study import ArrayStudy, Study, exceeds
+from wattproof.working import Value, tabled
+
+BASIS = {
+    "nec-2023": Clause(
+        "NEC 690.11, 690.12, 690.13",
+        "2017-2023",
+        "on or in a building an array has a disconnect, falls to a safe voltage by a rapid "
+        "shutdown, and from 80 V on has protection against arcs",
+        verified=False,
+    ),
+    "iec": Clause(
+        "IEC 60364-7-712",
+        "2017",
+        "an array on a building has a disconnect that opens under load, and its cables are laid "
+        "so that a fault does not set the building on fire",
+        verified=False,
+    ),
+    "common practice": Clause(
+        "building code of the place",
+        "",
+        "an array on a building falls under the building code, which asks for a disconnect and "
+        "often for more",
+        verified=False,
+    ),
+}
+
+ARC_FROM = 80.0  # V
+
+SOUND = """\
+wattproof: 1
+setting: cabin
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C,
+       places: {rack: {ambient: 65 °C, on_building: false}, hut: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  rack-string: {module: rigid-100, series: 3, mounting: open-rack, place: rack}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  home-run: {from: rack-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [rack, hut],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: hut,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@rule(
+    id="building-rules-apply",
+    summary="What building codes ask of an array that is on a building.",
+    level="note",
+    hazard="legal",
+    part="plan",
+    basis=BASIS,
+    local="the building authority and the fire service of the place",
+    explanation="An array on a roof that people live under is judged as part of the building. In "
+    "sun it cannot be switched off at the source, so fire crews meet live cables, and a bad joint "
+    "can burn on as an arc without blowing a fuse. Building codes therefore ask for means to cut "
+    "it off and, from a certain voltage on, for a detector of arcs. A rack away from the house "
+    "is often free of this.",
+    sound=SOUND,
+    faulty=Edit("on_building: false", "on_building: true"),
+)
+def building_rules_apply(study: Study) -> Iterator[Observation]:
+    if study.plan.setting != "cabin":
+        return
+    on_building = [
+        (array, string)
+        for array in study.arrays
+        for string in array.declared_strings
+        if string.place is not None and study.plan.site.places[string.place].on_building
+    ]
+    if not on_building:
+        return
+    highest = max((_coldest(array) for array, _ in on_building), key=lambda v: v.number)
+    strings = tuple(dict.fromkeys(string for _, string in on_building))
+    names = ", ".join(f"`{string.name}`" for string in strings)
+    wants = ["a disconnect that opens under load"]
+    if study.code.id == "nec-2023":
+        wants.append("a rapid shutdown")
+        if not exceeds(_arc_from(), highest):
+            wants.append("protection against arcs")
+    yield Observation(
+        message=f"{names} on a building, up to {highest}: building rules ask for "
+        + ", ".join(wants),
+        on=strings,
+        values=(highest,),
+        remedy="ask the building authority, and show it this list: " + "; ".join(wants),
+    )
+
+
+def _coldest(array: ArrayStudy) -> Value:
+    return array.voc("coldest")
+
+
+def _arc_from() -> Value:
+    return tabled(
+        ARC_FROM, "V", "Uarc", "voltage from which arcs are guarded against", "NEC 690.11"
+    )

@@ -1,0 +1,110 @@
+"""The pull of the wind at road speed on modules that only glue holds to a roof."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from wattproof.rule import Edit, Observation, option, practice, rule, warning
+from wattproof.study import Study
+from wattproof.working import Value, declared, tabled
+
+BASIS = {
+    "common practice": practice(
+        "a module on a vehicle's roof is held by bolts or by bolts and glue, so that it stays on "
+        "when the glue ages; its pull is reckoned at road speed with a safety of three"
+    ),
+}
+
+AIR = 1.2  # kg/m³
+LIFT = 1.5  # pressure coefficient of a flat plate that the wind gets under
+SAFETY = 3.0
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {area: 0.55 m², voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap, fixing: bolted-and-bonded}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@dataclass(frozen=True)
+class Limits:
+    """What a project may set."""
+
+    speed: float = option(130.0, "Road speed with headwind, in km/h.")
+
+
+@rule(
+    id="mount-not-proven",
+    summary="Pull of the wind on roof modules that are held by glue alone.",
+    level="note",
+    hazard="damage",
+    part="module",
+    basis=BASIS,
+    explanation="Air that gets under the front edge of a module lifts it, and the pull grows with "
+    "the square of the speed: twice as fast, four times the pull. Glue can hold that, but only on "
+    "a clean, sound surface; paint and gel coat come off together with it, and heat, frost and "
+    "washing age it unseen. A few bolts or rivets hold when the glue no longer does.",
+    caution=warning(
+        "A module that comes off at road speed can kill those who drive behind; this has happened."
+    ),
+    sound=SOUND,
+    faulty=Edit("fixing: bolted-and-bonded", "fixing: bonded"),
+    options=Limits,
+)
+def mount_not_proven(study: Study, limits: Limits) -> Iterator[Observation]:
+    if study.plan.setting != "vehicle":
+        return
+    for string in study.plan.strings.values():
+        if string.fixing != "bonded" or string.mounting in ("open-rack", "ground"):
+            continue
+        for name in dict.fromkeys(string.modules or (string.module,)):
+            sheet = study.plan.datasheets.modules.get(name or "")
+            if sheet is None or sheet.area is None:
+                continue
+            pull = _pull(declared(sheet.area, f"A({name})", f"area of {name}"), limits.speed)
+            yield Observation(
+                message=f"only glue holds `{string.name}`, and at {limits.speed:g} km/h the wind "
+                f"pulls at each `{name}` with up to {pull}",
+                on=(string, sheet),
+                values=(pull,),
+                remedy=f"add bolts or rivets that hold {SAFETY * pull.number:.0f} N for each "
+                "module, three times the pull, and a tether; then write `fixing: "
+                "bolted-and-bonded`",
+            )
+
+
+def _pull(area: Value, speed: float) -> Value:
+    """Pull of the wind (N): half the density of air, speed squared, coefficient, area."""
+    density = tabled(AIR, "kg/m³", "ρ", "density of air", "at 20 °C and sea level")
+    lift = tabled(LIFT, "", "Cp", "pressure coefficient", "common practice for edges of flat roofs")
+    fast = tabled(speed / 3.6, "m/s", "v", "road speed with headwind", "common practice")
+    pressure = (0.5 * density * fast * fast).named("q", "dynamic pressure of the wind", "Pa")
+    return (pressure * lift * area).named("F", "pull of the wind on a module", "N")

@@ -1,0 +1,1 @@
+"""Rules on switches and on what can be turned off."""

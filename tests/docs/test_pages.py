@@ -1,0 +1,121 @@
+"""The pages that are made from the program leave nothing out, and examples give what texts say."""
+
+from __future__ import annotations
+
+import re
+import sys
+from pathlib import Path
+
+import pytest
+
+from wattproof.plan.schema import plan_schema
+from wattproof.testing import check_text
+
+ROOT = Path(__file__).parents[2]
+DOCS = ROOT / "docs"
+sys.path.insert(0, str(DOCS / "_ext"))
+
+pytest.importorskip("sphinx")
+
+import wattproof_docs  # noqa: E402
+from wattproof_docs import rules, silence  # noqa: E402
+from wattproof_docs.run import NotShown, shown  # noqa: E402
+
+
+@pytest.fixture(scope="module")
+def generated(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("generated")
+    (folder / "rules").mkdir()
+    (folder / "rules" / "gone.md").write_text("of a rule that is no more", encoding="utf-8")
+    wattproof_docs.generate(folder)
+    return folder
+
+
+def checked(path: str) -> set[str]:
+    return {f.rule for f in check_text((DOCS / path).read_text(encoding="utf-8")).findings}
+
+
+def test_every_rule_has_a_page_with_the_output_of_its_faulty_example(generated: Path) -> None:
+    for rule in rules.built_in().rules.values():
+        page = (generated / "rules" / f"{rule.id}.md").read_text(encoding="utf-8")
+        said = page.split("## What a check then says")[1]
+        assert re.search(rf"^ +Rule +{rule.id}, ", said, flags=re.MULTILINE), rule.id
+        assert all(clause.says.split()[0] in page for clause in rule.basis.values())
+
+
+def test_every_rule_is_in_the_indexes(generated: Path) -> None:
+    texts = [
+        (generated / name).read_text(encoding="utf-8")
+        for name in ("rules/by-hazard.md", "rules/by-clause.md", "tables/rules.md")
+    ]
+    for rule in rules.built_in().rules.values():
+        assert all(f"[`{rule.id}`]" in text for text in texts), rule.id
+
+
+def test_a_page_of_a_rule_that_is_gone_goes(generated: Path) -> None:
+    assert not (generated / "rules" / "gone.md").exists()
+
+
+def test_every_key_of_the_plan_language_is_explained(generated: Path) -> None:
+    text = (generated / "tables" / "language.md").read_text(encoding="utf-8")
+    explained = re.findall(r"^`(\w+)`\n: \S", text, flags=re.MULTILINE)
+    schema = plan_schema()
+    keys = [key for model in schema["$defs"].values() for key in model.get("properties", {})]
+    keys += [*schema["properties"], "from_end", "distance"]
+    assert sorted(explained) == sorted(keys)
+
+
+def test_every_assumed_figure_is_listed(generated: Path) -> None:
+    text = (generated / "tables" / "silence.md").read_text(encoding="utf-8")
+    worded = {each.name for rows in silence.SECTIONS.values() for each in rows}
+    for name in silence.figures():
+        assert name in worded or name.replace("_", " ").capitalize() in text, name
+
+
+def test_every_key_with_an_assumption_is_a_key_of_the_language() -> None:
+    schema = plan_schema()
+    for each in (each for rows in silence.SECTIONS.values() for each in rows if each.key):
+        model, key = each.key.split(".")
+        assert key in schema["$defs"][model]["properties"], each.key
+
+
+def test_the_first_plan_of_the_tutorial_has_the_one_mistake_that_its_text_tells_of() -> None:
+    assert checked("tutorial/hut-four-in-series.yaml") == {"cold-voltage-over-controller"}
+
+
+def test_the_mended_plan_of_the_tutorial_has_no_finding() -> None:
+    assert checked("tutorial/hut-two-strings.yaml") == set()
+
+
+def test_numbers_in_the_text_of_the_tutorial_are_those_of_the_run() -> None:
+    status, call = {"status": "1"}, "check tutorial/hut-four-in-series.yaml"
+    finding = shown(call, DOCS, {**status, "finding": "cold-voltage-over-controller"})
+    assert "4 ×" in finding
+    assert "24.0 V" in finding
+    assert "put at most 3 in series instead of 4, the rest in parallel" in finding
+    assert "100 V input limit" in finding
+    assert "reached at 11 °C" in finding
+    curve = shown("curve tutorial/hut-two-strings.yaml", DOCS, {})
+    held = next(line for line in curve.splitlines() if "held back by" in line)
+    assert held.split("held back by")[1].split() == ["nothing", "output", "current", "nothing"]
+
+
+def test_the_accepted_finding_stays_visible() -> None:
+    finding = shown("check findings/cellar.yaml", DOCS, {"finding": "voltage-drop-high"})
+    assert "Accepted" in finding
+
+
+def test_a_run_that_does_not_give_what_a_page_shows_is_refused() -> None:
+    call = "check tutorial/hut-two-strings.yaml"
+    for options in ({"status": "1"}, {"finding": "voltage-drop-high"}, {"from": "No such line"}):
+        with pytest.raises(NotShown):
+            shown(call, DOCS, options)
+
+
+def test_the_hook_by_name_takes_plans_and_leaves_other_files() -> None:
+    hooks = (ROOT / ".pre-commit-hooks.yaml").read_text(encoding="utf-8")
+    [pattern] = re.findall(r"^  files: (.*)$", hooks, flags=re.MULTILINE)
+    for name in ("plan.yaml", "vans/plan.yml", "long-van.plan.yaml", "vans/long-van.plan.yml"):
+        assert re.search(pattern, name), name
+    for name in ("parts/labels.yaml", "floorplan.yaml", "plan.yaml.bak", "plan-notes.txt"):
+        assert not re.search(pattern, name), name
