@@ -266,7 +266,7 @@ class Assumer:
             place,
             (number, "V", "Ulow", f"voltage of {subject} when low"),
             f"`{subject}` is taken to fall to {number:g} V under load, as {chemistry} does.",
-            "low_voltage of the inverter",
+            "nothing, unless an inverter is meant: its low_voltage then counts for it",
         )
 
     def efficiency(self, number: float, subject: str, place: Place) -> Value:

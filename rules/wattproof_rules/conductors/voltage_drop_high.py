@@ -11,7 +11,7 @@ from wattproof.working import Value, tabled
 BASIS = {
     "nec-2023": Clause(
         "NEC 210.19 and 215.2, informational notes; common practice on the array side",
-        "all",
+        "all editions",
         "advice, not a rule: at most 3 % in a branch circuit and 5 % in all; practice keeps 3 % "
         "between array and controller and 2 % between controller and battery",
         verified=True,

@@ -139,12 +139,7 @@ def _low(duty: Duty, interrupt: Value) -> Observation:
         values=(duty.prospective, interrupt),
         margin=margin_below(duty.prospective, interrupt),
         remedy=("" if duty.placed else "write its distance from an end of its wire; or ")
-        + (
-            f"ask the maker for a combination with {backed} that is tested for it, or "
-            if backed
-            else ""
-        )
-        + _better(duty),
+        + _remedy(duty, backed),
         level="warning" if backed or not duty.placed else None,
         whatever=duty.too_low_at_best,
     )
@@ -166,6 +161,20 @@ def _unknown(duty: Duty) -> Observation | None:
         + f"; otherwise {_better(duty)}",
         level="note" if backed else "warning",
         undecided=True,
+    )
+
+
+def _remedy(duty: Duty, backed: str) -> str:
+    """Another device; a panel takes its own kind only, so there what feeds it has to help."""
+    panel = duty.device.panel
+    tested = (
+        f"ask the maker for a combination with {backed} that is tested for it" if backed else ""
+    )
+    if panel is None:
+        return f"{tested}, or {_better(duty)}" if tested else _better(duty)
+    return tested or (
+        f"put a fuse in the feed of `{panel.name}` that can break {duty.prospective} and is tested "
+        "with the fuses of its ways"
     )
 
 
