@@ -458,7 +458,6 @@ def in_a_row(back: str) -> str:
         f"  back: {{from: {back}.negative, to: tracker.battery.negative, cable: batt-8, "
         f"length: 1 m}}\n{links}"
     )
-    assert end
     return plan.replace("busbars:\n  bar: {rating: 250 A, voltage: 60 V}\n", "")
 
 
