@@ -440,7 +440,7 @@ def test_up_to_a_fifth(length: str, n: int) -> None:
 def in_a_row(back: str) -> str:
     """Left, middle and right joined post to post by 1 m; all is taken from the left positive."""
     plan = sound(PATHS)
-    start, _end = plan.index("  left-run:"), plan.index("fuses:\n")
+    start = plan.index("  left-run:")
     fuses = [
         line for line in plan.splitlines() if line.startswith(("  left-f", "  mid", "  right-f"))
     ]
