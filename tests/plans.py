@@ -2,6 +2,14 @@
 
 from __future__ import annotations
 
+import io
+from pathlib import Path
+from typing import Any
+
+from ruamel.yaml import YAML
+
+EXAMPLES = Path(__file__).parents[1] / "examples"
+
 BASE = """\
 wattproof: 1
 setting: vehicle
@@ -59,3 +67,22 @@ def array_plan(strings: str, wires: str, combiners: str = "", **controller: str)
         ("fuses:\n", (f"combiners:\n{combiners}" if combiners else "") + "fuses:\n"),
         ("blocks_reverse: true}", f"blocks_reverse: true{extra}}}"),
     )
+
+
+def data_of(path: Path) -> dict[str, Any]:
+    """An example as plain data, the datasheets of its parts file in it."""
+    yaml = YAML(typ="safe")
+    plan: dict[str, Any] = yaml.load(path.read_text(encoding="utf-8"))
+    part = plan.pop("parts", None)
+    if part is not None:
+        sheets = yaml.load((path.parent / part).read_text(encoding="utf-8"))["datasheets"]
+        for family, entries in sheets.items():
+            plan.setdefault("datasheets", {}).setdefault(family, {}).update(entries)
+    return plan
+
+
+def text_of(plan: dict[str, Any]) -> str:
+    """Plain data as the text of a plan."""
+    stream = io.StringIO()
+    YAML(typ="safe").dump(plan, stream)
+    return stream.getvalue()

@@ -6,11 +6,11 @@ from pathlib import Path
 
 import pytest
 
+from plans import EXAMPLES
 from wattproof.engine import Result, check_file
 from wattproof.packs import discover
 from wattproof.testing import A_DAY
 
-EXAMPLES = Path(__file__).parents[1] / "examples"
 SOUND = sorted(EXAMPLES.glob("*.yaml"))
 FAULTY = {
     "van-cold-morning.yaml": {

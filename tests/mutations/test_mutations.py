@@ -3,43 +3,33 @@
 from __future__ import annotations
 
 import copy
-import io
 from pathlib import Path
 from typing import Any
 
 import pytest
-from ruamel.yaml import YAML
 
 from mutations.dangerous import Mutation, mutations
+from plans import EXAMPLES, data_of, text_of
 from wattproof.engine import check_file
 from wattproof.packs import discover
 from wattproof.testing import A_DAY
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 RULES = discover()
 TABLE = list(mutations())
 
 
-def data_of(path: Path) -> dict[str, Any]:
-    """An example as plain data, its datasheets in it."""
-    yaml = YAML(typ="safe")
-    plan: dict[str, Any] = yaml.load(path.read_text(encoding="utf-8"))
-    part = plan.pop("parts", None)
-    if part is not None:
-        sheets = yaml.load((path.parent / part).read_text(encoding="utf-8"))["datasheets"]
-        for family, entries in sheets.items():
-            plan.setdefault("datasheets", {}).setdefault(family, {}).update(entries)
+def without_shade(path: Path) -> dict[str, Any]:
+    """An example without its cases of shade, which name modules that a change may take away."""
+    plan = data_of(path)
     plan.pop("shade", None)
     return plan
 
 
-SOUND = {path.stem: data_of(path) for path in sorted(EXAMPLES.glob("*.yaml"))}
+SOUND = {path.stem: without_shade(path) for path in sorted(EXAMPLES.glob("*.yaml"))}
 
 
 def fired(plan: dict[str, Any]) -> set[str]:
-    stream = io.StringIO()
-    YAML(typ="safe").dump(plan, stream)
-    result = check_file("plan.yaml", RULES, today=A_DAY, text=stream.getvalue())
+    result = check_file("plan.yaml", RULES, today=A_DAY, text=text_of(plan))
     assert not result.problems, result.problems
     assert not result.failed
     return {f.rule for f in result.findings}

@@ -7,16 +7,14 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from ruamel.yaml import YAML
 
-from plans import BASE, array_plan, edited
+from plans import BASE, EXAMPLES, array_plan, data_of, edited, text_of
 from wattproof.engine import check
 from wattproof.packs import discover
 from wattproof.physics.faults import prospective_current
 from wattproof.study import Fault, Study
 from wattproof.testing import A_DAY, study_of
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 SOUND = sorted(EXAMPLES.glob("*.yaml"))
 RULES = discover()
 
@@ -154,24 +152,8 @@ def _circuit(path: Path) -> Any:
     return build_circuit(load_plan(str(path)))
 
 
-def _plan(path: Path) -> dict[str, Any]:
-    """An example as plain data, its datasheets in it."""
-    yaml = YAML(typ="safe")
-    plan: dict[str, Any] = yaml.load(path.read_text(encoding="utf-8"))
-    for part in [plan.pop("parts", None)]:
-        if part is not None:
-            sheets = yaml.load((path.parent / part).read_text(encoding="utf-8"))["datasheets"]
-            for family, entries in sheets.items():
-                plan.setdefault("datasheets", {}).setdefault(family, {}).update(entries)
-    return plan
-
-
 def _findings(plan: dict[str, Any]) -> set[tuple[str, tuple[str, ...]]]:
-    import io
-
-    stream = io.StringIO()
-    YAML(typ="safe").dump(plan, stream)
-    result = check(study_of(stream.getvalue()), RULES, file="p", today=A_DAY)
+    result = check(study_of(text_of(plan)), RULES, file="p", today=A_DAY)
     assert not result.failed
     return {(f.rule, f.subjects) for f in result.findings}
 
@@ -200,13 +182,13 @@ CASES = [
     (path, device)
     for path in SOUND
     for family in ("fuses", "breakers")
-    for device in _plan(path).get(family, {})
+    for device in data_of(path).get(family, {})
 ]
 
 
 @pytest.mark.parametrize(("path", "device"), CASES, ids=lambda v: getattr(v, "stem", v))
 def test_removing_any_protective_device_gives_a_new_finding(path: Path, device: str) -> None:
-    plan = _plan(path)
+    plan = data_of(path)
     assert not _findings(plan)
     assert _findings(_without(plan, device))
 
@@ -228,7 +210,7 @@ def _two_sizes_smaller(size: str) -> str | None:
     "path", SOUND + sorted((EXAMPLES / "faulty").glob("*.yaml")), ids=lambda p: p.stem
 )
 def test_a_smaller_conductor_never_removes_a_finding(path: Path) -> None:
-    plan = _plan(path)
+    plan = data_of(path)
     before = {(rule, on) for rule, on in _findings(plan)}
     for name in plan["datasheets"]["cables"]:
         changed = copy.deepcopy(plan)

@@ -7,7 +7,7 @@ from typing import NamedTuple, TypeAlias
 
 from wattproof.plan.array import String
 from wattproof.plan.datasheets import ModuleSheet
-from wattproof.plan.devices import Breaker, Device, Fuse, Switch, Way
+from wattproof.plan.devices import Breaker, Device, Fuse, Way
 from wattproof.plan.wiring import Inline, Wire
 from wattproof.source import Place
 
@@ -78,7 +78,6 @@ class Source:
 Element: TypeAlias = Conductor | Passage | Source
 
 OVERCURRENT = (Fuse, Breaker, Way)
-SWITCHING = (Breaker, Switch)
 
 
 def is_overcurrent(passage: Passage) -> bool:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from wattproof.cli.choices import ReportFormat, Threshold
+from wattproof.cli.options import InputName, Working
 
 if TYPE_CHECKING:
     from wattproof.engine import Result
@@ -28,9 +29,7 @@ def check(
     level: Annotated[
         Threshold, typer.Option(help="Findings of this level or a graver one give exit status 1.")
     ] = Threshold.warning,
-    working: Annotated[
-        bool, typer.Option("--working", help="Show how every number was worked out.")
-    ] = False,
+    working: Working = False,
     option: Annotated[
         list[str] | None,
         typer.Option(
@@ -39,14 +38,7 @@ def check(
             show_default=False,
         ),
     ] = None,
-    name: Annotated[
-        str | None,
-        typer.Option(
-            metavar="FILE",
-            help="The name of the plan on standard input, from which its parts are found.",
-            show_default=False,
-        ),
-    ] = None,
+    name: InputName = None,
 ) -> None:
     """Check plans, and show what is wrong, why, and what to change.
 

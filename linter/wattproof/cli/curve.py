@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING, Annotated, Final
 
 import typer
 
+from wattproof.cli.options import InputName, OnePlan
+
 if TYPE_CHECKING:
     from wattproof.reports.curves_data import NotDrawn
     from wattproof.study import Study
@@ -16,12 +18,7 @@ _OUTPUT: Final = "-"
 
 
 def curve(
-    plan: Annotated[
-        str,
-        typer.Argument(
-            metavar="PLAN", help="The plan: a file, or - for standard input.", show_default=False
-        ),
-    ],
+    plan: OnePlan,
     csv: Annotated[
         str | None,
         typer.Option(
@@ -38,14 +35,7 @@ def curve(
             show_default=False,
         ),
     ] = None,
-    name: Annotated[
-        str | None,
-        typer.Option(
-            metavar="FILE",
-            help="The name of the plan on standard input, from which its parts are found.",
-            show_default=False,
-        ),
-    ] = None,
+    name: InputName = None,
 ) -> None:
     """Show what each array gives its controller, and where the controller works.
 

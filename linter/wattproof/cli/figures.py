@@ -7,29 +7,16 @@ from typing import Annotated
 import typer
 
 from wattproof.cli.choices import FiguresFormat
+from wattproof.cli.options import InputName, OnePlan, Working
 
 
 def figures(
-    plan: Annotated[
-        str,
-        typer.Argument(
-            metavar="PLAN", help="The plan: a file, or - for standard input.", show_default=False
-        ),
-    ],
+    plan: OnePlan,
     format: Annotated[
         FiguresFormat, typer.Option(help="text for people, json for programs.")
     ] = FiguresFormat.text,
-    working: Annotated[
-        bool, typer.Option("--working", help="Show how every number was worked out.")
-    ] = False,
-    name: Annotated[
-        str | None,
-        typer.Option(
-            metavar="FILE",
-            help="The name of the plan on standard input, from which its parts are found.",
-            show_default=False,
-        ),
-    ] = None,
+    working: Working = False,
+    name: InputName = None,
 ) -> None:
     """Show every quantity that is computed of a plan.
 

@@ -157,20 +157,28 @@ def _read_count(node: Any) -> Count:
     if not re.match(r"[0-9]+$", text) or not 1 <= int(text) <= MAX_COUNT or text[0] == "0":
         message = f"`{text}` is not a whole number from 1 to {MAX_COUNT}"
         raise Mistake(message, "write it in digits, such as `3`", text.place)
+    return _count(text)
+
+
+def _read_count_or_none(node: Any) -> Count:
+    text = _text(node, "a whole number such as `2`, or `0`")
+    return _count(text) if text == "0" else _read_count(text)
+
+
+def _count(text: Text) -> Count:
     count = Count(text)
     count.place = text.place
     count.text = str(text)
     return count
 
 
-def _read_count_or_none(node: Any) -> Count:
-    text = _text(node, "a whole number such as `2`, or `0`")
-    if text == "0":
-        count = Count(0)
-        count.place = text.place
-        count.text = "0"
-        return count
-    return _read_count(text)
+def _count_schema(least: int, pattern: str) -> dict[str, Any]:
+    return {
+        "anyOf": [
+            {"type": "integer", "minimum": least, "maximum": MAX_COUNT},
+            {"type": "string", "pattern": pattern},
+        ]
+    }
 
 
 def _read_flag(node: Any) -> bool:
@@ -249,29 +257,9 @@ Words: TypeAlias = Annotated[Text, Reader(_read_words, lambda: _WORDS_SCHEMA)]
 Paths: TypeAlias = Annotated[
     tuple[Text, ...], list_of(_read_words, {"type": "string", "pattern": "[^ ]"})
 ]
-Whole: TypeAlias = Annotated[
-    Count,
-    Reader(
-        _read_count,
-        lambda: {
-            "anyOf": [
-                {"type": "integer", "minimum": 1, "maximum": MAX_COUNT},
-                {"type": "string", "pattern": "^[1-9][0-9]*$"},
-            ]
-        },
-    ),
-]
+Whole: TypeAlias = Annotated[Count, Reader(_read_count, lambda: _count_schema(1, "^[1-9][0-9]*$"))]
 WholeOrNone: TypeAlias = Annotated[
-    Count,
-    Reader(
-        _read_count_or_none,
-        lambda: {
-            "anyOf": [
-                {"type": "integer", "minimum": 0, "maximum": MAX_COUNT},
-                {"type": "string", "pattern": "^(0|[1-9][0-9]*)$"},
-            ]
-        },
-    ),
+    Count, Reader(_read_count_or_none, lambda: _count_schema(0, "^(0|[1-9][0-9]*)$"))
 ]
 Flag: TypeAlias = Annotated[
     bool,

@@ -6,27 +6,11 @@ from collections.abc import Iterable, Iterator
 
 from wattproof.plan.fields import Named, nearest
 from wattproof.plan.root import Plan
-from wattproof.plan.terminals import terminal_problems
+from wattproof.plan.terminals import CONNECTED, terminal_problems
 from wattproof.plan.wiring import Bond, Wire
 from wattproof.source import Problem, Text
 
-FAMILIES = (
-    "strings",
-    "combiners",
-    "fuses",
-    "breakers",
-    "switches",
-    "controllers",
-    "batteries",
-    "busbars",
-    "distribution",
-    "inverters",
-    "loads",
-    "chargers",
-    "bonds",
-    "arresters",
-    "wires",
-)
+FAMILIES = (*CONNECTED, "bonds", "arresters", "wires")
 
 
 def components(plan: Plan) -> Iterator[Named]:
