@@ -30,7 +30,7 @@ from wattproof.study.devices import DeviceStudy
 from wattproof.study.discharging import Discharging, LoadPort, discharging, load_ports
 from wattproof.study.drops import Path, array_path, battery_paths
 from wattproof.study.fault_sweep import Fault, FaultSweep, Feed
-from wattproof.study.grounding import Ground, TiedPole, grounds, tied_poles
+from wattproof.study.grounding import Ground, TiedPole, grounds, is_grounded, tied_poles
 from wattproof.study.interrupts import Duties, Duty
 from wattproof.study.joined_banks import (
     ChargedBanks,
@@ -267,9 +267,12 @@ class Study:
     def _neighbourhood(self) -> Neighbourhood:
         return Neighbourhood(self.circuit, self.battery_side)
 
-    def switches_of(self, array: ArrayStudy) -> tuple[Passage, ...]:
-        """Switches and breakers that cut a whole array off its controller; empty without."""
-        return cut_off_by(array.tree)
+    def switches_of(self, array: ArrayStudy, pole: str | None = None) -> tuple[Passage, ...]:
+        """Switches and breakers that cut a whole array off its controller; empty without.
+
+        pole: "positive" or "negative" where only what opens that pole counts.
+        """
+        return cut_off_by(array.tree, pole)
 
     def is_unplugged(self, array: ArrayStudy) -> bool:
         """True for a small array that is set up, plugged in, and taken away again."""
@@ -329,6 +332,10 @@ class Study:
     def grounds(self) -> tuple[Ground, ...]:
         """Negatives of banks that are bonded."""
         return tuple(grounds(self.battery_side, self.circuit, self.wires))
+
+    def is_grounded(self, array: ArrayStudy) -> bool:
+        """True where a pole of an array is tied to the chassis, the water or the earth."""
+        return is_grounded(array.controller, self.circuit)
 
     @cached_property
     def tied_poles(self) -> tuple[TiedPole, ...]:

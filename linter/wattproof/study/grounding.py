@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from wattproof.circuit import Circuit, Conductor, Terminal
 from wattproof.plan.power import Controller
-from wattproof.plan.terminals import COMMON, by_name, resolve
+from wattproof.plan.terminals import COMMON, POLES, by_name, resolve
 from wattproof.plan.wiring import Bond, Wire
 from wattproof.study.battery_side import BatterySide
 from wattproof.study.wires import WireStudy
@@ -93,6 +93,19 @@ def tied_poles(circuit: Circuit) -> Iterator[TiedPole]:
             if tied:
                 shared = [ground for ground in tied if ground in to_battery]
                 yield TiedPole(controller, port, (shared or tied)[0], bool(shared))
+
+
+def is_grounded(controller: Controller, circuit: Circuit) -> bool:
+    """True where a pole of its array is tied to the chassis, the water or the earth.
+
+    The tie may be at the battery where the negative runs through the controller, as it does in
+    trackers and vehicle chargers that do not say otherwise (common practice).
+    """
+    ends = [Terminal(controller.name, "pv", pole) for pole in POLES]
+    usual = None if controller.kind == "pwm" else "negative"
+    if not controller.isolated and (controller.common or usual) == "negative":
+        ends.append(Terminal(controller.name, "battery", "negative"))
+    return any(_grounds_of(circuit.nets.net(end), circuit) for end in ends)
 
 
 def _apart(start: Terminal, circuit: Circuit) -> set[Terminal]:
