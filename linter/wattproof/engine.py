@@ -9,12 +9,14 @@ from typing import Final
 
 from wattproof.acceptances import with_acceptances
 from wattproof.circuit import build_circuit
-from wattproof.finding import Finding, Level, Observation, Related
+from wattproof.finding import Finding, Level, Observation, Related, Remedy
 from wattproof.packs import OWN_PACK, PackFailure, RuleSet, reason
 from wattproof.plan import load_plan
 from wattproof.rule import Rule
 from wattproof.source import Place, PlanUnusable, Problem
+from wattproof.stories import Story, stories
 from wattproof.study import Study
+from wattproof.trials import Trials
 from wattproof.working import Assumption, Value, declared_places, noting_assumptions
 
 RULE_FAILED = "rule-failed"
@@ -36,7 +38,8 @@ class Result:
     """What came of checking one plan.
 
     problems: why it is unusable, empty where it could be checked. ran: ids of the rules that ran
-    to their end, of those in `planned`. uses: for each assumption, the rules that read it.
+    to their end, of those in `planned`. stories: findings about one component, by their numbers in
+    `findings`. uses: for each assumption, the rules that read it.
     code, code_title: the body of rules it was calculated by. local: whom to ask under it.
     """
 
@@ -47,6 +50,7 @@ class Result:
     local: str = ""
     problems: tuple[Problem, ...] = ()
     findings: tuple[Finding, ...] = ()
+    stories: tuple[Story, ...] = ()
     uses: dict[Assumption, tuple[str, ...]] = field(default_factory=dict)
     ran: tuple[str, ...] = ()
     planned: tuple[str, ...] = ()
@@ -95,37 +99,58 @@ def check(
 
     options: values of rules' options by rule id. today: against which acceptances end.
     """
-    options = options or {}
-    findings: list[Finding] = [_pack_failed(f, study) for f in rule_set.failures]
-    ran: list[str] = []
-    uses: dict[Assumption, list[str]] = {a: [] for a in study.noted}
-    for rule in sorted(rule_set.rules.values(), key=lambda r: r.id):
-        with noting_assumptions() as read:
-            try:
-                for observation in rule.observations(study, options.get(rule.id, {})):
-                    findings.append(_finding(rule, observation, study))
-                ran.append(rule.id)
-            except Exception as error:  # one rule that fails must not silence the others
-                findings.append(_rule_failed(rule, error, study))
-        for assumption in read:
-            uses.setdefault(assumption, []).append(rule.id)
-    findings = with_acceptances(findings, rule_set, study, today)
+    values = options or {}
+    found = _run(study, rule_set, values)
+    trials = Trials(
+        study.plan, found.findings, lambda other: _run(other, rule_set, values).findings
+    )
+    findings = with_acceptances(trials.with_trials(found.findings), rule_set, study, today)
+    findings.sort(key=lambda f: f.order)
+    uses = found.uses
     return Result(
         file=file,
         title=str(study.plan.title or ""),
         code=study.code.id,
         code_title=f"{study.code.title} ({study.code.edition})",
         local=study.code.local,
-        findings=tuple(sorted(findings, key=lambda f: f.order)),
+        findings=tuple(findings),
+        stories=stories(findings, trials),
         uses={a: tuple(uses[a]) for a in sorted(uses, key=lambda a: (a.place, a.key, a.subject))},
-        ran=tuple(ran),
+        ran=tuple(found.ran),
         planned=tuple(sorted(rule_set.rules)),
     )
+
+
+@dataclass
+class _Run:
+    """What one run of all rules over one study gives."""
+
+    findings: list[Finding] = field(default_factory=list)
+    ran: list[str] = field(default_factory=list)
+    uses: dict[Assumption, list[str]] = field(default_factory=dict)
+
+
+def _run(study: Study, rule_set: RuleSet, options: Mapping[str, Mapping[str, float]]) -> _Run:
+    """Run every rule over a study."""
+    found = _Run([_pack_failed(f, study) for f in rule_set.failures])
+    found.uses = {a: [] for a in study.noted}
+    for rule in sorted(rule_set.rules.values(), key=lambda r: r.id):
+        with noting_assumptions() as read:
+            try:
+                for observation in rule.observations(study, options.get(rule.id, {})):
+                    found.findings.append(_finding(rule, observation, study))
+                found.ran.append(rule.id)
+            except Exception as error:  # one rule that fails must not silence the others
+                found.findings.append(_rule_failed(rule, error, study))
+        for assumption in read:
+            found.uses.setdefault(assumption, []).append(rule.id)
+    return found
 
 
 def _finding(rule: Rule, seen: Observation, study: Study) -> Finding:
     """A finding made of what a rule saw and what it says of itself."""
     assumptions = _assumptions(seen.values)
+    remedy = seen.remedy if isinstance(seen.remedy, Remedy) else Remedy(seen.remedy)
     doubts = _doubts(rule, seen, study)
     level: Level = seen.level or rule.level
     if (assumptions or doubts) and not seen.whatever and level == "error":
@@ -149,7 +174,8 @@ def _finding(rule: Rule, seen: Observation, study: Study) -> Finding:
         local=rule.local or study.code.local,
         explanation=rule.explanation,
         caution=rule.caution,
-        remedy=seen.remedy,
+        remedy=remedy.words,
+        ways=remedy.ways,
         values=seen.values,
         margin=seen.margin,
         assumptions=assumptions,

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Final, Literal, Protocol, TypeAlias
+from typing import Final, Literal, NamedTuple, Protocol, TypeAlias
 
+from wattproof.plan.amend import Change as Change  # what reports show of a remedy
 from wattproof.source import Place
 from wattproof.working import Assumption, Value
 
@@ -43,6 +44,21 @@ class Caution:
     text: str
 
 
+Changes: TypeAlias = tuple[Change, ...]
+"""Values that a plan would hold instead, all at once."""
+
+
+class Remedy(NamedTuple):
+    """What to change, in words; and what the plan would then hold, where that is computed.
+
+    ways: in the order of the words, where these offer one thing "or" another. The engine checks
+    the plan again with each, and tells what it clears and brings.
+    """
+
+    words: str
+    ways: tuple[Changes, ...] = ()
+
+
 @dataclass(frozen=True)
 class Observation:
     """What a rule saw.
@@ -58,7 +74,7 @@ class Observation:
     on: tuple[Located, ...]
     values: tuple[Value, ...] = ()
     margin: float | None = None
-    remedy: str = ""
+    remedy: Remedy | str = ""
     level: Level | None = None
     undecided: bool = False
     whatever: bool = False
@@ -75,11 +91,37 @@ class Acceptance:
     place: Place
 
 
+Identity: TypeAlias = tuple[str, tuple[str, ...]]
+"""By which a finding is known from one check to the next: its rule and its components."""
+
+
+class Brought(NamedTuple):
+    """A finding that a change of the plan would bring."""
+
+    rule: str
+    level: Level
+    message: str
+
+
+class Trial(NamedTuple):
+    """What came of checking the plan again with some changes.
+
+    changes: what was changed. clears: findings that are gone then. brings: those that are new
+    then, or graver.
+    """
+
+    changes: Changes
+    clears: tuple[Identity, ...]
+    brings: tuple[Brought, ...]
+
+
 @dataclass(frozen=True)
 class Finding:
     """A small proof that something in a plan is wrong, or cannot be decided.
 
+    when: what has to be taken away for it, in words; empty where it holds as the plan stands.
     basis: clauses of the plan's body of rules, or common practice. local: whom to ask.
+    ways, trials: what the plan would hold by the remedy, and what came of trying each.
     values: the numbers whose workings are shown. assumptions: those that the numbers rest on.
     acceptance: set where the owner accepts it; it stays visible and counted.
     """
@@ -98,11 +140,19 @@ class Finding:
     explanation: str = ""
     caution: Caution | None = None
     remedy: str = ""
+    ways: tuple[Changes, ...] = ()
+    trials: tuple[Trial, ...] = ()
     values: tuple[Value, ...] = ()
     margin: float | None = None
+    when: str = ""
     assumptions: tuple[Assumption, ...] = ()
     acceptance: Acceptance | None = None
     acceptable: bool = True
+
+    @property
+    def identity(self) -> Identity:
+        """By which it is known from one check to the next."""
+        return self.rule, self.subjects
 
     @property
     def order(self) -> tuple[object, ...]:

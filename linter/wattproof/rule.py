@@ -13,17 +13,20 @@ from dataclasses import dataclass, field, fields
 from typing import Any, TypeAlias
 
 from wattproof.codes import Clause
-from wattproof.finding import Caution, Hazard, Level, Located, Observation, Related
+from wattproof.finding import Caution, Hazard, Level, Located, Observation, Related, Remedy
+from wattproof.plan.amend import Change
 from wattproof.study import Study
 
 __all__ = [
     "COMMON_PRACTICE",
     "Caution",
+    "Change",
     "Clause",
     "Edit",
     "Located",
     "Observation",
     "Related",
+    "Remedy",
     "Rule",
     "caution",
     "danger",

@@ -9,6 +9,7 @@ import datetime
 
 from wattproof.circuit import build_circuit
 from wattproof.engine import Result, check
+from wattproof.finding import Finding
 from wattproof.packs import RuleSet, discover
 from wattproof.plan import load_plan
 from wattproof.rule import Rule
@@ -32,7 +33,8 @@ def check_text(text: str, rules: RuleSet | None = None, *, today: datetime.date 
 def check_examples(rule: Rule, rules: RuleSet | None = None) -> None:
     """Run a rule's two examples. Raises AssertionError.
 
-    The sound plan has no finding of any rule; the faulty one has findings of this rule alone.
+    The sound plan has no finding of any rule; the faulty one has findings of this rule alone, and
+    every way of their remedies clears them and brings no other.
     """
     rules = rules if rules is not None else discover()
     sound = check_text(rule.sound, rules)
@@ -40,6 +42,20 @@ def check_examples(rule: Rule, rules: RuleSet | None = None) -> None:
     faulty = check_text(rule.faulty.of(rule.sound), rules)
     found = {f.rule for f in faulty.findings}
     assert found == {rule.id}, f"{rule.id}: the faulty example has {_shown(faulty)}"
+    for finding in faulty.findings:
+        check_remedy(finding)
+
+
+def check_remedy(finding: Finding) -> None:
+    """Look at what came of trying a finding's remedy. Raises AssertionError.
+
+    Every way of it can be tried, clears the finding and brings no other.
+    """
+    assert len(finding.trials) == len(finding.ways), f"{finding.rule}: a remedy cannot be tried"
+    for trial in finding.trials:
+        changes = ", ".join(str(change) for change in trial.changes)
+        assert finding.identity in trial.clears, f"{finding.rule}: {changes} does not clear it"
+        assert not trial.brings, f"{finding.rule}: {changes} brings {trial.brings}"
 
 
 def _shown(result: Result) -> str:

@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from typing import Any, Final
 
 from wattproof.engine import Result
-from wattproof.finding import Acceptance, Finding, Related
+from wattproof.finding import Acceptance, Finding, Related, Trial
 from wattproof.reports import json_values as as_json
 from wattproof.reports.verdict import did_fail
+from wattproof.stories import Story
 
 VERSION: Final = 1
 
@@ -32,6 +33,7 @@ def _plan(result: Result) -> dict[str, Any]:
         "local": result.local,
         "problems": [as_json.problem(p) for p in result.problems],
         "findings": [_finding(f) for f in result.findings],
+        "stories": [_story(s) for s in result.stories],
         "assumptions": [
             {**as_json.assumption(a), "rules": list(rules)} for a, rules in result.uses.items()
         ],
@@ -50,6 +52,7 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "part": finding.part,
         "certainty": finding.certainty,
         "message": finding.message,
+        "when": finding.when,
         **as_json.place(finding.place),
         "subjects": list(finding.subjects),
         "related": [_related(r) for r in finding.related],
@@ -58,12 +61,26 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "explanation": finding.explanation,
         "caution": {"signal": caution.signal, "text": caution.text} if caution else None,
         "remedy": finding.remedy,
+        "trials": [_trial(t) for t in finding.trials],
         "margin": as_json.number(finding.margin),
         "values": [as_json.value(v) for v in finding.values],
         "working": as_json.working(finding.values),
         "assumptions": [as_json.assumption(a) for a in finding.assumptions],
         "acceptable": finding.acceptable,
         "acceptance": _acceptance(finding.acceptance),
+    }
+
+
+def _story(story: Story) -> dict[str, Any]:
+    changes = [as_json.change(c) for c in story.changes]
+    return {"component": story.component, "findings": list(story.findings), "changes": changes}
+
+
+def _trial(trial: Trial) -> dict[str, Any]:
+    return {
+        "changes": [as_json.change(c) for c in trial.changes],
+        "clears": [{"rule": rule, "subjects": list(on)} for rule, on in trial.clears],
+        "brings": [{"rule": b.rule, "level": b.level, "message": b.message} for b in trial.brings],
     }
 
 

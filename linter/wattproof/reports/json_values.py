@@ -7,6 +7,7 @@ import math
 from collections.abc import Iterable
 from typing import Any
 
+from wattproof.finding import Change
 from wattproof.reports.workings import all_steps
 from wattproof.source import Place, Problem
 from wattproof.working import Assumption, Declared, Input, Origin, Step, Value
@@ -53,6 +54,11 @@ def assumption(assumed: Assumption) -> dict[str, Any]:
         "instead": assumed.instead,
         **place(assumed.place),
     }
+
+
+def change(of: Change) -> dict[str, Any]:
+    """A value that a plan would hold instead."""
+    return {"component": of.component, "key": of.key, "value": of.text}
 
 
 def value(of: Value) -> dict[str, Any]:

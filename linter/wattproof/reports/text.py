@@ -9,6 +9,14 @@ from typing import Final
 from wattproof.engine import Result
 from wattproof.finding import Finding
 from wattproof.reports.columns import LABEL, WIDTH, hanging, labelled
+from wattproof.reports.telling import (
+    Numbers,
+    Told,
+    numbered_findings,
+    together_words,
+    told_in_order,
+    trial_words,
+)
 from wattproof.reports.verdict import counts, did_fail, live
 from wattproof.reports.wording import (
     CERTAINTY_WORDS,
@@ -31,7 +39,7 @@ def render(results: Sequence[Result], *, working: bool = False) -> str:
         lines.extend(_plan(result, working))
         lines.append("=" * WIDTH if len(results) > 1 else "")
     if len(results) > 1:
-        lines.extend(labelled("Together", _together(results)))
+        lines.extend(labelled("Together", _all_plans(results)))
         lines.append("")
     lines.extend(labelled("Remember", STANDING))
     return "\n".join(lines) + "\n"
@@ -75,27 +83,45 @@ def _heading(text: str) -> Iterator[str]:
 
 
 def _findings(result: Result, working: bool) -> Iterator[str]:
-    number = 0
     told: dict[str, int] = {}  # the number of the finding that explained a rule
-    accepted = [f for f in result.findings if f.acceptance is not None]
-    groups = [
+    numbers = numbered_findings(result)
+    sections = [
         (f"{LEVEL_WORDS[level]}: {HAZARD_WORDS[hazard]}", list(found))
         for (level, hazard), found in groupby(
-            live(result.findings), key=lambda f: (f.level, f.hazard)
+            told_in_order(result), key=lambda t: (t.lead.level, t.lead.hazard)
         )
     ]
-    if accepted:
-        groups.append(("Accepted by the owner", accepted))
-    for title, group in groups:
+    for title, section in sections:
         yield ""
         yield from _heading(title)
-        for finding in group:
-            number += 1
-            yield ""
-            yield from _finding(finding, number, told.setdefault(finding.rule, number), working)
+        for story in section:
+            for finding in story.findings:
+                number = numbers[finding]
+                yield ""
+                first = told.setdefault(finding.rule, number)
+                yield from _finding(finding, number, first, working, numbers)
+                if finding is story.lead:
+                    yield from _together(story, numbers)
+    accepted = [f for f in result.findings if f.acceptance is not None]
+    if accepted:
+        yield ""
+        yield from _heading("Accepted by the owner")
+    for finding in accepted:
+        number = numbers[finding]
+        yield ""
+        first = told.setdefault(finding.rule, number)
+        yield from _finding(finding, number, first, working, numbers)
 
 
-def _finding(finding: Finding, number: int, told: int, working: bool) -> Iterator[str]:
+def _together(story: Told, numbers: Numbers) -> Iterator[str]:
+    """What the other findings about the same component have in common with the first."""
+    text = together_words(story, numbers)
+    yield from labelled("Together", text, indent=_INDENT)
+
+
+def _finding(
+    finding: Finding, number: int, told: int, working: bool, numbers: Numbers
+) -> Iterator[str]:
     def line(label: str, text: str, *, keep: bool = False) -> Iterator[str]:
         return labelled(label, text, indent=_INDENT, keep=keep)
 
@@ -122,6 +148,8 @@ def _finding(finding: Finding, number: int, told: int, working: bool) -> Iterato
     if finding.caution is not None:
         yield from line(finding.caution.signal, finding.caution.text)
     yield from line("Remedy", finding.remedy)
+    for index, text in enumerate(trial_words(finding, numbers)):
+        yield from line("" if index else "Tried", text)
     yield from line("Ask", finding.local if told == number else "")
     if finding.acceptance is not None:
         accepted = finding.acceptance
@@ -197,7 +225,7 @@ def _verdict(result: Result) -> str:
     return f"No rule found a fault in what the plan declares{rests}."
 
 
-def _together(results: Sequence[Result]) -> str:
+def _all_plans(results: Sequence[Result]) -> str:
     found = [f for r in results for f in live(r.findings)]
     accepted = sum(len(r.findings) for r in results) - len(found)
     parts = [

@@ -26,7 +26,7 @@ from wattproof.study.body_returns import BodyReturn, body_returns
 from wattproof.study.busbars import BusbarStudy, busbars
 from wattproof.study.charging import Charging, charging
 from wattproof.study.climate import Climate, from_table
-from wattproof.study.devices import DeviceStudy
+from wattproof.study.devices import DeviceStudy, rated
 from wattproof.study.discharging import Discharging, LoadPort, discharging, load_ports
 from wattproof.study.drops import Path, array_path, battery_paths
 from wattproof.study.fault_sweep import Fault, FaultSweep, Feed
@@ -130,6 +130,7 @@ __all__ = [
     "odd_coefficients",
     "odd_fill_factor",
     "power_gap",
+    "rated",
     "slips",
     "spread",
     "usual_vmp",

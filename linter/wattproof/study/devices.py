@@ -7,12 +7,21 @@ from functools import cached_property
 
 from wattproof.circuit import Passage, is_overcurrent
 from wattproof.codes import DeviceStyle, style
+from wattproof.plan.amend import Change
 from wattproof.plan.devices import Breaker, Device, Distribution, Fuse, Switch, Way
 from wattproof.source import Place
 from wattproof.study.arrays import ArrayStudy, device_rating
 from wattproof.study.assumptions import Assumer
 from wattproof.study.wires import Side
 from wattproof.working import Value, declared
+
+
+def rated(passage: Passage, amps: float) -> Change:
+    """What a plan holds where a fuse or breaker has another rating (A)."""
+    text = f"{amps:g} A"
+    if isinstance(passage.device, Way):
+        return Change(passage.end.component, f"ways.{passage.name}.fuse", text)
+    return Change(passage.name, "rating", text)
 
 
 @dataclass(frozen=True, eq=False)

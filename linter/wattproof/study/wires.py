@@ -19,6 +19,7 @@ from wattproof.codes import (
 )
 from wattproof.physics import conductors as formulas
 from wattproof.physics.conductors import ConductorSize, conductor_of_gauge
+from wattproof.plan.amend import Change
 from wattproof.plan.datasheets import CableSheet
 from wattproof.plan.root import Plan
 from wattproof.plan.wiring import Wire
@@ -93,6 +94,11 @@ class WireStudy:
         for size in self.code.conductor_sizes():
             if size.area_mm2 > self.size.area_mm2 * (1.0 + SLACK):
                 yield self.in_size(size)
+
+    @property
+    def as_change(self) -> Change:
+        """What a plan holds where this size is used for the wire."""
+        return Change(self.name, "cable.size", self.size.name)
 
     def carrying_current(self, operating: Value | None) -> WireStudy:
         """The same wire with another operating current (A)."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Clause, Edit, Observation, rule, warning
+from wattproof.rule import Clause, Edit, Observation, Remedy, rule, warning
 from wattproof.study import Carrying, Study, WireStudy, exceeds, from_table, margin_below
 from wattproof.working import Value
 
@@ -139,12 +139,13 @@ def _unknown(wire: WireStudy, current: Value, why: str) -> Observation:
     )
 
 
-def _remedy(wire: WireStudy, factor: Value) -> str:
+def _remedy(wire: WireStudy, factor: Value) -> Remedy | str:
     """The smallest size that carries the current in the same place."""
     for proposed in wire.larger_sizes():
         may = proposed.carrying
         if isinstance(may, str):
             continue
         if not any(exceeds(*test) for test in _tests(proposed, factor, may)):
-            return f"use {proposed.size.name} of the same kind ({may.value})"
+            words = f"use {proposed.size.name} of the same kind ({may.value})"
+            return Remedy(words, ((proposed.as_change,),))
     return "no single size in the tables will do: run conductors in parallel, or raise the voltage"

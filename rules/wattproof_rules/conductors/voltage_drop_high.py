@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Clause, Edit, Observation, rule
+from wattproof.rule import Clause, Edit, Observation, Remedy, rule
 from wattproof.study import Path, Study, WireStudy, exceeds, margin_below
 from wattproof.working import Value, tabled
 
@@ -132,13 +132,14 @@ def _drop(wire: WireStudy) -> float:
     return wire.drop.number if wire.drop is not None else 0.0
 
 
-def _remedy(path: Path, wire: WireStudy, study: Study) -> str:
+def _remedy(path: Path, wire: WireStudy, study: Study) -> Remedy | str:
     """The smallest size of the worst wire that brings the whole way within the limit."""
     best = path
     for proposed in wire.larger_sizes():
         best = path.in_size(wire, proposed.size)
         if not _is_over(best, study):
-            return f"use {proposed.size.name} for `{wire.name}`{_or_shorter(path, wire, study)}"
+            words = f"use {proposed.size.name} for `{wire.name}`{_or_shorter(path, wire, study)}"
+            return Remedy(words, ((proposed.as_change,),))
     if best is path:
         return f"shorten `{wire.name}`, or raise the voltage"
     return (

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from wattproof.circuit import Passage
-from wattproof.rule import Clause, Edit, Located, Observation, rule, warning
+from wattproof.rule import Clause, Edit, Located, Observation, Remedy, rule, warning
 from wattproof.study import (
     Carrying,
     Guard,
@@ -15,6 +15,7 @@ from wattproof.study import (
     exceeds,
     from_table,
     margin_below,
+    rated,
 )
 from wattproof.working import Value
 
@@ -217,28 +218,30 @@ def _named(devices: Iterable[Passage]) -> str:
 
 def _remedy(
     wire: WireStudy, devices: tuple[Passage, ...], rating: Value, fed_at: str, study: Study
-) -> str:
+) -> Remedy | str:
     """The largest device that protects it, or the smallest wire that the device protects."""
+    thicker = next((w for w in wire.larger_sizes() if _protects(rating, w)), None)
+    in_wire = Remedy("")
+    if thicker is not None:
+        words = f"use {thicker.size.name} for `{wire.name}`"
+        in_wire = Remedy(words, ((thicker.as_change,),))
     fitting = wire.largest_fitting_device
-    larger = next(
-        (
-            proposed.size.name
-            for proposed in wire.larger_sizes()
-            if isinstance(proposed.carrying, Carrying)
-            and not exceeds(rating, proposed.carrying.device_limit)
-        ),
-        None,
-    )
-    where = f"where it leaves `{fed_at}`" if fed_at else "at both ends"
-    thicker = f"use {larger} for `{wire.name}`" if larger else ""
     if fitting is None:
-        return thicker or f"no size in the tables is protected by {rating}: divide the circuit"
-    first = (
-        f"use {fitting:g} A in place of `{devices[0].name}`"
-        if len(devices) == 1 and _bears(devices[0], fitting, study)
-        else f"put a device of at most {fitting:g} A into `{wire.name}` {where}"
-    )
-    return f"{first}; or {thicker}" if thicker else first
+        nothing = f"no size in the tables is protected by {rating}: divide the circuit"
+        return in_wire if thicker is not None else nothing
+    where = f"where it leaves `{fed_at}`" if fed_at else "at both ends"
+    in_device = Remedy(f"put a device of at most {fitting:g} A into `{wire.name}` {where}")
+    if len(devices) == 1 and _bears(devices[0], fitting, study):
+        words = f"use {fitting:g} A in place of `{devices[0].name}`"
+        in_device = Remedy(words, ((rated(devices[0], fitting),),))
+    words = "; or ".join(way.words for way in (in_device, in_wire) if way.words)
+    return Remedy(words, (*in_device.ways, *in_wire.ways))
+
+
+def _protects(rating: Value, wire: WireStudy) -> bool:
+    """True where a device of that rating protects the wire."""
+    may = wire.carrying
+    return isinstance(may, Carrying) and not exceeds(rating, may.device_limit)
 
 
 def _bears(device: Passage, rating: float, study: Study) -> bool:

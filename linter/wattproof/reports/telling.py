@@ -1,0 +1,118 @@
+"""In what order findings are told, under which number, and what is said of their remedies.
+
+Findings about one component follow the gravest of them, so that they read as one story. Every
+report for people uses the same order and the same numbers.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from wattproof.engine import Result
+from wattproof.finding import Changes, Finding, Identity, Trial
+from wattproof.reports.verdict import live
+
+_MOST_NAMED = 3
+"""Most new findings of a trial that are told in full."""
+
+
+class Numbers:
+    """The number under which each finding of a plan is told."""
+
+    def __init__(self, findings: Iterable[Finding]) -> None:
+        self._of: dict[int, int] = {}
+        self._by_identity: dict[Identity, list[int]] = {}
+        for number, finding in enumerate(findings, start=1):
+            self._of[id(finding)] = number
+            self._by_identity.setdefault(finding.identity, []).append(number)
+
+    def __getitem__(self, finding: Finding) -> int:
+        return self._of[id(finding)]
+
+    def known_by(self, identities: Iterable[Identity]) -> list[int]:
+        """The numbers of all findings of some rules and components, sorted."""
+        return sorted(n for identity in identities for n in self._by_identity.get(identity, []))
+
+
+@dataclass(frozen=True)
+class Told:
+    """Findings that are told together: one alone, or those about one component.
+
+    changes: what clears them all; empty where nothing was found that does.
+    """
+
+    findings: tuple[Finding, ...]
+    changes: Changes = ()
+
+    @property
+    def lead(self) -> Finding:
+        """The gravest."""
+        return self.findings[0]
+
+
+def told_in_order(result: Result) -> list[Told]:
+    """The findings that nobody accepts, as they are told: by the gravest of each story."""
+    led: dict[int, Told] = {}
+    followers: set[int] = set()
+    for story in result.stories:
+        members = tuple(result.findings[n] for n in story.findings)
+        led[id(members[0])] = Told(members, story.changes)
+        followers.update(id(f) for f in members[1:])
+    return [
+        led.get(id(finding), Told((finding,)))
+        for finding in live(result.findings)
+        if id(finding) not in followers
+    ]
+
+
+def numbered_findings(result: Result) -> Numbers:
+    """The numbers of a plan's findings: as told, then those that the owner accepts."""
+    in_order = [finding for told in told_in_order(result) for finding in told.findings]
+    accepted = [finding for finding in result.findings if finding.acceptance is not None]
+    return Numbers([*in_order, *accepted])
+
+
+def together_words(told: Told, numbers: Numbers) -> str:
+    """What clears all of a story; empty for a finding alone."""
+    if len(told.findings) == 1:
+        return ""
+    listed = enumerated(str(numbers[f]) for f in told.findings)
+    about = f"{listed} are about `{told.lead.subjects[0]}`"
+    if not told.changes:
+        return f"{about}: mend them together"
+    return f"{about}. Tried: {said(told.changes)} clears them all and brings nothing new"
+
+
+def trial_words(finding: Finding, numbers: Numbers) -> Iterator[str]:
+    """What came of trying each way of a remedy in the plan."""
+    for trial in finding.trials:
+        ways = f"{said(trial.changes)}: " if len(finding.ways) > 1 else ""
+        yield f"{ways}{_outcome(trial, finding, numbers)}"
+
+
+def _outcome(trial: Trial, finding: Finding, numbers: Numbers) -> str:
+    own = numbers[finding]
+    if finding.identity not in trial.clears:
+        cleared = "written into the plan, it does not clear this alone"
+    else:
+        others = [n for n in numbers.known_by(trial.clears) if n != own]
+        also = f", and with it {enumerated(str(n) for n in others)}" if others else ""
+        cleared = f"written into the plan, it clears this{also}"
+    if not trial.brings:
+        return f"{cleared}; it brings nothing new"
+    brought = [f"{b.message} ({b.rule})" for b in trial.brings[:_MOST_NAMED]]
+    more = len(trial.brings) - len(brought)
+    rest = f"; and {more} more" if more else ""
+    return f"{cleared}, but then: {'; '.join(brought)}{rest}"
+
+
+def said(changes: Changes) -> str:
+    """Changes of a plan in words."""
+    return enumerated(str(change) for change in changes)
+
+
+def enumerated(parts: Iterable[str]) -> str:
+    """Parts in a row: a, b and c."""
+    listed = list(parts)
+    return " and ".join(filter(None, (", ".join(listed[:-1]), listed[-1])))

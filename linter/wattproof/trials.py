@@ -1,0 +1,81 @@
+"""Remedies tried: the plan with a remedy's changes in it, checked again by all rules.
+
+A remedy that does not clear its finding, or that brings another, is told as such.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+from typing import Final
+
+from wattproof.circuit import build_circuit
+from wattproof.finding import LEVELS, Brought, Changes, Finding, Identity, Trial
+from wattproof.plan.amend import amended
+from wattproof.plan.root import Plan
+from wattproof.quantities import Mistake
+from wattproof.source import PlanUnusable
+from wattproof.study import Study
+
+MAX_TRIALS: Final = 60
+"""Most remedies that are tried of one plan, so that a large one stays quick."""
+
+
+class Trials:
+    """Trials of changes on one plan, each made once.
+
+    run: checks a study by all rules.
+    """
+
+    def __init__(
+        self, plan: Plan, findings: Iterable[Finding], run: Callable[[Study], list[Finding]]
+    ) -> None:
+        self._plan = plan
+        self._run = run
+        self._gravest = _gravest(findings)
+        self._made: dict[Changes, Trial | None] = {}
+
+    def of(self, changes: Changes) -> Trial | None:
+        """What comes of some changes; None where they cannot be tried, or too many were."""
+        if not changes:
+            return None
+        if changes not in self._made:
+            if len(self._made) >= MAX_TRIALS:
+                return None
+            self._made[changes] = self._tried(changes)
+        return self._made[changes]
+
+    def with_trials(self, findings: Iterable[Finding]) -> list[Finding]:
+        """The findings, each with what comes of its remedy."""
+        return [replace(f, trials=self._of_all(f.ways)) if f.ways else f for f in findings]
+
+    def _of_all(self, ways: tuple[Changes, ...]) -> tuple[Trial, ...]:
+        made = (self.of(changes) for changes in ways)
+        return tuple(trial for trial in made if trial is not None)
+
+    def _tried(self, changes: Changes) -> Trial | None:
+        try:
+            study = Study(build_circuit(amended(self._plan, changes)))
+        except (PlanUnusable, Mistake, ValueError):
+            return None
+        found = self._run(study)
+        then = _gravest(found)
+        clears = tuple(sorted(identity for identity in self._gravest if identity not in then))
+        brings = {
+            Brought(f.rule, f.level, f.message): None for f in found if self._is_new(f.identity, f)
+        }
+        return Trial(changes, clears, tuple(brings))
+
+    def _is_new(self, identity: Identity, finding: Finding) -> bool:
+        """True for a finding that the plan as it stands does not have, or only in a lower level."""
+        known = self._gravest.get(identity)
+        return known is None or LEVELS.index(finding.level) < known
+
+
+def _gravest(findings: Iterable[Finding]) -> dict[Identity, int]:
+    """The place in LEVELS of the gravest finding of each identity."""
+    gravest: dict[Identity, int] = {}
+    for finding in findings:
+        level = LEVELS.index(finding.level)
+        gravest[finding.identity] = min(level, gravest.get(finding.identity, level))
+    return gravest
