@@ -9,6 +9,7 @@ from typing import Final
 
 from wattproof.acceptances import with_acceptances
 from wattproof.circuit import build_circuit
+from wattproof.combinations import found_without
 from wattproof.finding import Finding, Level, Observation, Related, Remedy
 from wattproof.packs import OWN_PACK, PackFailure, RuleSet, reason
 from wattproof.plan import load_plan
@@ -101,10 +102,14 @@ def check(
     """
     values = options or {}
     found = _run(study, rule_set, values)
-    trials = Trials(
-        study.plan, found.findings, lambda other: _run(other, rule_set, values).findings
-    )
-    findings = with_acceptances(trials.with_trials(found.findings), rule_set, study, today)
+
+    def run(other: Study) -> list[Finding]:
+        return _run(other, rule_set, values).findings
+
+    trials = Trials(study.plan, found.findings, run)
+    findings = trials.with_trials(found.findings)
+    findings += found_without(study.plan, found.findings, run)
+    findings = with_acceptances(findings, rule_set, study, today)
     findings.sort(key=lambda f: f.order)
     uses = found.uses
     return Result(

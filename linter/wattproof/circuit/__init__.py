@@ -81,11 +81,14 @@ class Circuit:
     around: dict[Terminal, tuple[Conductor | Passage, ...]]
 
 
-def build_circuit(plan: Plan) -> Circuit:
-    """Build the circuit of a plan. Raises PlanUnusable with everything wrong as drawn."""
+def build_circuit(plan: Plan, *, whole: bool = True) -> Circuit:
+    """Build the circuit of a plan. Raises PlanUnusable with everything wrong as drawn.
+
+    whole: False where removable parts are taken away, so that their sockets are open ends.
+    """
     elements = Elements(plan)
     nets = Nets(elements.all)
-    problems = [*elements.problems, *drawn_problems(plan, nets, elements.all)]
+    problems = [*elements.problems, *drawn_problems(plan, nets, elements.all, whole=whole)]
     around = _around(elements.all)
     arrays: list[Array] = []
     for controller in plan.controllers.values():

@@ -45,10 +45,16 @@ class Nets:
         return members
 
 
-def drawn_problems(plan: Plan, nets: Nets, elements: list[Element]) -> Iterator[Problem]:
-    """Open ends, shorts, reversed poles and unlike nominal voltages, as the plan draws them."""
+def drawn_problems(
+    plan: Plan, nets: Nets, elements: list[Element], *, whole: bool
+) -> Iterator[Problem]:
+    """Open ends, shorts, reversed poles and unlike nominal voltages, as the plan draws them.
+
+    whole: False where parts are taken away, so that their sockets are open ends.
+    """
     components = by_name(plan)
-    yield from _open_ends(components, elements, plan)
+    if whole:
+        yield from _open_ends(components, elements, plan)
     for members in nets.members().values():
         yield from _shorts_and_reversals(members, components, plan)
     yield from _unlike_nominals(nets, components)

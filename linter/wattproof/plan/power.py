@@ -131,6 +131,12 @@ class Battery(Named):
     internal_resistance: Resistance | None = Field(
         None, description="Internal resistance, where the maker states it.", examples=["3 mΩ"]
     )
+    removable: Flag = Field(
+        False,
+        description="True where it is unplugged and taken away at times; the plan is checked with "
+        "and without it.",
+        examples=[True],
+    )
     place: Name | None = Field(None, description="The surroundings it is in.", examples=["cabin"])
 
 

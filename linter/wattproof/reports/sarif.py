@@ -106,7 +106,7 @@ def _result(finding: Finding, rule_index: int, key: str) -> dict[str, Any]:
         "ruleId": finding.rule,
         "ruleIndex": rule_index,
         "level": finding.level,
-        "message": _message(f"{finding.message}. Remedy: {finding.remedy or 'see the rule'}"),
+        "message": _message(_told(finding)),
         "locations": [_location(finding.place, finding.subjects)],
         "partialFingerprints": {FINGERPRINT: hashlib.sha256(key.encode()).hexdigest()},
         "suppressions": [_suppression(finding.acceptance)] if finding.acceptance else [],
@@ -212,6 +212,12 @@ def _escaped(path: str) -> str:
 
 
 _LINK = re.compile(r"\[(?=[^\]]*\]\()")
+
+
+def _told(finding: Finding) -> str:
+    """A finding in a line: what, when, and what to do."""
+    when = f", {finding.when}" if finding.when else ""
+    return f"{finding.message}{when}. Remedy: {finding.remedy or 'see the rule'}"
 
 
 def _message(text: str) -> dict[str, str]:

@@ -126,6 +126,7 @@ def _finding(
         return labelled(label, text, indent=_INDENT, keep=keep)
 
     yield from hanging(finding.message, first=f"{number:>2}. ", margin=_INDENT)
+    yield from line("Only", finding.when)
     yield from line("Where", str(finding.place), keep=True)
     for related in finding.related:
         yield from line("", f"{related.place} {related.words}", keep=True)

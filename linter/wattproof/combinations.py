@@ -1,0 +1,68 @@
+"""The plan with removable parts taken away: what is wrong only then.
+
+Portable modules and removable batteries come and go. What is sound with all of them may not be
+with one of two: the battery that stays takes the charge meant for both.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
+from itertools import combinations
+from typing import Final
+
+from wattproof.circuit import build_circuit
+from wattproof.finding import LEVELS, Finding, Identity
+from wattproof.plan.removal import removable, without
+from wattproof.plan.root import Plan
+from wattproof.source import PlanUnusable
+from wattproof.study import Study
+
+MAX_REMOVABLE: Final = 4
+"""Most removable parts of which every combination is looked at; of more, each alone and all."""
+
+_DANGEROUS: Final = ("fire", "shock", "damage")
+"""Hazards that count. That fewer modules give less energy is what taking them away means."""
+
+
+def found_without(
+    plan: Plan, found: Iterable[Finding], run: Callable[[Study], list[Finding]]
+) -> list[Finding]:
+    """What is wrong, or graver, only where removable parts are taken away.
+
+    found: what is wrong with all of them. run: checks a study by all rules.
+    """
+    known = {(f.identity, f.level) for f in found}
+    more: dict[Identity, Finding] = {}
+    for names in _taken_away(removable(plan)):
+        for finding in _run_without(plan, names, run):
+            if finding.hazard not in _DANGEROUS or finding.level == "note":
+                continue
+            as_grave = LEVELS[: LEVELS.index(finding.level) + 1]
+            if any((finding.identity, level) in known for level in as_grave):
+                continue
+            words = f"when {_listed(names)} {'are' if len(names) > 1 else 'is'} taken away"
+            more.setdefault(finding.identity, replace(finding, when=words, ways=()))
+    return list(more.values())
+
+
+def _run_without(
+    plan: Plan, names: tuple[str, ...], run: Callable[[Study], list[Finding]]
+) -> list[Finding]:
+    """What is wrong without some parts; nothing where the rest is no circuit any more."""
+    try:
+        return run(Study(build_circuit(without(plan, names), whole=False)))
+    except PlanUnusable:
+        return []
+
+
+def _taken_away(names: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
+    """Combinations of parts, the fewest first."""
+    sizes = range(1, len(names) + 1) if len(names) <= MAX_REMOVABLE else (1, len(names))
+    for size in sizes:
+        yield from combinations(names, size)
+
+
+def _listed(names: tuple[str, ...]) -> str:
+    quoted = [f"`{name}`" for name in names]
+    return " and ".join(filter(None, (", ".join(quoted[:-1]), quoted[-1])))
