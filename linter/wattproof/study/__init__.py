@@ -70,6 +70,7 @@ from wattproof.study.wires import Carrying, WireStudy, conductor_size
 from wattproof.working import Assumption, Value, declared_places
 
 if TYPE_CHECKING:
+    from wattproof.study.connection_order import Stage
     from wattproof.study.curves import CurveStudy
     from wattproof.study.figures import Figure
     from wattproof.study.module_models import ModuleModel
@@ -494,6 +495,12 @@ class Study:
             self.plan.distribution.get(first.end.component),
             banks[0].nominal if banks else None,
         )
+
+    def connection_order(self) -> tuple[Stage, ...]:
+        """The order in which it is connected for the first time, and taken out of use."""
+        from wattproof.study.connection_order import connection_order
+
+        return connection_order(self)
 
     def figures(self) -> Iterator[Figure]:
         """Every computed quantity, in a fixed order."""
