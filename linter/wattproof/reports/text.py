@@ -9,6 +9,7 @@ from typing import Final
 from wattproof.engine import Result
 from wattproof.finding import Finding
 from wattproof.reports.columns import LABEL, WIDTH, hanging, labelled
+from wattproof.reports.summary import counted, ran, verdict
 from wattproof.reports.telling import (
     Numbers,
     Told,
@@ -23,6 +24,7 @@ from wattproof.reports.wording import (
     HAZARD_WORDS,
     LEVEL_WORDS,
     STANDING,
+    margin_words,
     numbered,
 )
 from wattproof.reports.workings import short_lines, whole_lines
@@ -72,9 +74,9 @@ def _plan(result: Result, working: bool) -> Iterator[str]:
         yield from _findings(result, working)
         yield from _assumptions(result)
     yield ""
-    yield from labelled("Result", _counted(result))
-    yield from labelled("", _ran(result))
-    yield from labelled("", _verdict(result))
+    yield from labelled("Result", counted(result))
+    yield from labelled("", ran(result))
+    yield from labelled("", verdict(result))
 
 
 def _heading(text: str) -> Iterator[str]:
@@ -142,7 +144,7 @@ def _finding(
             yield from shown[1:]
     else:
         yield from _numbers(finding)
-    yield from line("Margin", _margin(finding.margin))
+    yield from line("Margin", margin_words(finding.margin))
     for index, text in enumerate(finding.basis):
         yield from line("" if index else "Basis", text)
     yield from line("Why", finding.explanation if told == number else f"as at {told}.")
@@ -168,13 +170,6 @@ def _numbers(finding: Finding) -> Iterator[str]:
         first = " " * margin
 
 
-def _margin(margin: float | None) -> str:
-    if margin is None or not abs(margin) < 1000:
-        return ""
-    side = "inside the limit" if margin >= 0 else "past the limit"
-    return f"{abs(margin) * 100:.1f} % {side}"
-
-
 def _assumptions(result: Result) -> Iterator[str]:
     if not result.uses:
         return
@@ -191,39 +186,6 @@ def _assumption(assumption: Assumption, rules: tuple[str, ...]) -> Iterator[str]
     yield from labelled("To settle", assumption.instead, indent=_INDENT)
     yield from labelled("Where", str(assumption.place), indent=_INDENT, keep=True)
     yield from labelled("Touches", ", ".join(rules), indent=_INDENT)
-
-
-def _counted(result: Result) -> str:
-    if result.problems:
-        return f"{numbered(len(result.problems), 'problem')}; no rule ran"
-    found = ", ".join(numbered(n, level) for level, n in counts(live(result.findings)).items())
-    accepted = len(result.findings) - len(live(result.findings))
-    return f"{found}; {accepted or 'none'} accepted"
-
-
-def _ran(result: Result) -> str:
-    if result.problems:
-        return ""
-    return f"{len(result.ran)} of {numbered(len(result.planned), 'rule')} ran"
-
-
-def _verdict(result: Result) -> str:
-    """What may be said of the plan. Never that it is sound: only what was or was not found."""
-    if did_fail(result):
-        return "Part of the check failed. What it guards against is not known to be absent."
-    if result.problems:
-        return "Nothing is known of this plan until its problems are mended."
-    open_ones = live(result.findings)
-    grave = any(f.level != "note" for f in open_ones)
-    mend = "Mend what was found before any part is connected." if grave else ""
-    if any(f.certainty == "undecided" for f in result.findings):
-        return f"Some of it cannot be decided from what the plan says. {mend}"
-    if open_ones:
-        return mend or "No rule found more than what the notes say."
-    if result.findings:
-        return "Nothing was found beyond what the owner accepts."
-    rests = f", given {numbered(len(result.uses), 'assumption')} above" if result.uses else ""
-    return f"No rule found a fault in what the plan declares{rests}."
 
 
 def _all_plans(results: Sequence[Result]) -> str:

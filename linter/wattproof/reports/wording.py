@@ -26,6 +26,14 @@ STANDING: Final = (
 )
 
 
+def margin_words(margin: float | None) -> str:
+    """How far inside or past a limit; empty where that tells nothing."""
+    if margin is None or not abs(margin) < 1000:
+        return ""
+    side = "inside the limit" if margin >= 0 else "past the limit"
+    return f"{abs(margin) * 100:.1f} % {side}"
+
+
 def numbered(count: int, word: str) -> str:
     """A count with its word: 1 error, 2 errors."""
     return f"{count} {word}{'' if count == 1 else 's'}"
