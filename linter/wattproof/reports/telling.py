@@ -80,7 +80,7 @@ def together_words(told: Told, numbers: Numbers) -> str:
     listed = enumerated(str(numbers[f]) for f in told.findings)
     about = f"{listed} are about `{told.lead.subjects[0]}`"
     if not told.changes:
-        return f"{about}: mend them together"
+        return f"{about}; look at them together"
     return f"{about}. Tried: {said(told.changes)} clears them all and brings nothing new"
 
 
