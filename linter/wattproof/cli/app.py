@@ -12,6 +12,7 @@ from wattproof.cli.curve import curve
 from wattproof.cli.figures import figures
 from wattproof.cli.output import write_text
 from wattproof.cli.rules import rules
+from wattproof.cli.schedule import schedule
 from wattproof.cli.schema import schema
 
 
@@ -24,7 +25,7 @@ def build_app() -> typer.Typer:
         no_args_is_help=True,
     )
     app.callback()(_common)
-    for command in (check, figures, curve, basis, rules, schema):
+    for command in (check, figures, curve, schedule, basis, rules, schema):
         app.command()(command)
     return app
 

@@ -20,6 +20,23 @@ class FiguresFormat(StrEnum):
     json = "json"
 
 
+class ScheduleFormat(StrEnum):
+    """What schedules are reported as."""
+
+    text = "text"
+    csv = "csv"
+    markdown = "markdown"
+
+
+class ScheduleTable(StrEnum):
+    """One of the schedules."""
+
+    conductors = "conductors"
+    devices = "devices"
+    parts = "parts"
+    labels = "labels"
+
+
 class Threshold(StrEnum):
     """The least level that raises the exit status."""
 

@@ -86,11 +86,12 @@ def curve(
 def _refuse_clashes(plan: str, *targets: str | None) -> None:
     """No file is written over the plan, and no two into one."""
     from wattproof.cli.errors import CallUnusable
+    from wattproof.cli.output import is_same_file
 
     named = [t for t in targets if t is not None]
     if len({_whole(t) for t in named}) < len(named):
         raise CallUnusable("--csv and --svg cannot go to the same place")
-    if plan != _OUTPUT and _whole(plan) in {_whole(t) for t in named if t != _OUTPUT}:
+    if any(is_same_file(plan, target) for target in named):
         raise CallUnusable(f"the curves would be written over the plan {plan}: name another file")
 
 
@@ -113,8 +114,7 @@ def _not_drawn(study: Study) -> Iterator[NotDrawn]:
 
 def _written(target: str | None, render: Callable[[], str]) -> list[str]:
     """Write a document where it was asked for. Returns the file, if one was saved."""
-    from wattproof.cli.errors import CallUnusable
-    from wattproof.cli.output import write_document
+    from wattproof.cli.output import save_document, write_document
 
     if target is None:
         return []
@@ -122,9 +122,5 @@ def _written(target: str | None, render: Callable[[], str]) -> list[str]:
     if target == _OUTPUT:
         write_document(document)
         return []
-    try:
-        with open(target, "w", encoding="utf-8", newline="\n") as file:
-            file.write(document)
-    except OSError as error:
-        raise CallUnusable(f"{target} cannot be written: {error.strerror}") from None
+    save_document(document, target)
     return [target]

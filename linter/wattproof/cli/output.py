@@ -39,6 +39,20 @@ def write_document(text: str) -> None:
     _write(text.encode("utf-8"))
 
 
+def save_document(text: str, file: str) -> None:
+    """Write a document into a file, in UTF-8 with its lines as they end. Raises CallUnusable."""
+    try:
+        with open(file, "w", encoding="utf-8", newline="") as opened:
+            opened.write(text)
+    except OSError as error:
+        raise CallUnusable(f"{file} cannot be written: {error.strerror}") from None
+
+
+def is_same_file(one: str, other: str) -> bool:
+    """True for two paths of one file, through links too; standard input or output is none."""
+    return "-" not in (one, other) and os.path.realpath(one) == os.path.realpath(other)
+
+
 def write_error(text: str) -> None:
     """Say one line on the error output."""
     if sys.stderr is None:

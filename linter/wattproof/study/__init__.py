@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from wattproof.circuit import Circuit, Conductor, Element, Passage, Source, Tree, leaves
 from wattproof.codes import BodyOfRules, body
 from wattproof.plan.array import String
+from wattproof.plan.devices import Way
 from wattproof.plan.power import Controller
 from wattproof.plan.root import Plan
 from wattproof.plan.terminals import by_name, resolve
@@ -74,6 +75,7 @@ if TYPE_CHECKING:
     from wattproof.study.curves import CurveStudy
     from wattproof.study.figures import Figure
     from wattproof.study.module_models import ModuleModel
+    from wattproof.study.schedules import Schedules
 
 __all__ = [
     "STATES",
@@ -508,6 +510,13 @@ class Study:
 
         yield from figures_of(self)
 
+    @cached_property
+    def schedules(self) -> Schedules:
+        """What a builder buys, cuts and labels from."""
+        from wattproof.study.schedules import schedules_of
+
+        return schedules_of(self)
+
 
 def _may_leak(controller: Controller) -> bool:
     """True where the plan does not say whether battery current can pass it backwards.
@@ -519,11 +528,9 @@ def _may_leak(controller: Controller) -> bool:
 
 def _device_key(passage: Passage) -> str:
     """The name under which a device is known: ways of panels are named by their panel too."""
-    return (
-        passage.name
-        if passage.wire or passage.end.port in ("line", "load")
-        else (f"{passage.end.component}.{passage.end.port}")
-    )
+    if isinstance(passage.device, Way):
+        return f"{passage.end.component}.{passage.end.port}"
+    return passage.name
 
 
 def _body_for(plan: Plan) -> BodyOfRules:

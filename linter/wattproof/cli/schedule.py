@@ -1,0 +1,90 @@
+"""wattproof schedule: what a builder buys, cuts and labels from."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Annotated, Final
+
+import typer
+
+from wattproof.cli.choices import ScheduleFormat, ScheduleTable
+from wattproof.cli.options import InputName, OnePlan
+
+if TYPE_CHECKING:
+    from wattproof.study import Study
+
+_OUTPUT: Final = "-"
+
+
+def schedule(
+    plan: OnePlan,
+    format: Annotated[
+        ScheduleFormat,
+        typer.Option(help="text for people, csv for spreadsheets, markdown for pages."),
+    ] = ScheduleFormat.text,
+    table: Annotated[
+        ScheduleTable | None,
+        typer.Option(help="One schedule only; without it, all.", show_default=False),
+    ] = None,
+    output: Annotated[
+        str,
+        typer.Option("--output", "-o", metavar="FILE", help="Save it; - for standard output."),
+    ] = _OUTPUT,
+    name: InputName = None,
+) -> None:
+    """List conductors, devices, parts and labels of a plan.
+
+    It lists what the plan declares and what follows from it. Check the plan before you buy by it.
+
+    Exit status: 0, or 2 where the plan or the call is unusable.
+    """
+    from wattproof.circuit import build_circuit
+    from wattproof.cli.errors import CallUnusable
+    from wattproof.cli.output import (
+        is_same_file,
+        save_document,
+        write_document,
+        write_error,
+        write_text,
+    )
+    from wattproof.cli.plans import STANDARD_INPUT
+    from wattproof.plan import load_plan
+    from wattproof.reports import figures_text
+    from wattproof.source import PlanUnusable
+    from wattproof.study import Study
+
+    if name is not None and plan != STANDARD_INPUT:
+        raise CallUnusable("--name goes with a plan on standard input: write - for PLAN")
+    if is_same_file(plan, output):
+        raise CallUnusable(f"the schedule would be written over the plan {plan}: name another file")
+    file = (name or "standard-input") if plan == STANDARD_INPUT else plan
+    is_text = format is ScheduleFormat.text
+    try:
+        study = Study(build_circuit(load_plan(plan, shown_as=file)))
+    except PlanUnusable as unusable:
+        problems = sorted(set(unusable.problems))
+        if is_text or output != _OUTPUT:
+            write_text(figures_text.render_unusable(file, problems))
+        else:
+            for problem in problems:
+                write_error(f"{problem.place}: {problem.message}")
+        raise typer.Exit(2) from None
+    made = _rendered(study, file, format, table)
+    if output != _OUTPUT:
+        save_document(made, output)
+    elif is_text:
+        write_text(made)
+    else:
+        write_document(made)
+
+
+def _rendered(study: Study, file: str, format: ScheduleFormat, table: ScheduleTable | None) -> str:
+    from wattproof.reports import schedule_csv, schedule_markdown, schedule_tables, schedule_text
+
+    tables = schedule_tables.tables_of(study.schedules, table)
+    title = str(study.plan.title or "")
+    code_title = f"{study.code.title} ({study.code.edition})"
+    if format is ScheduleFormat.csv:
+        return schedule_csv.render(tables)
+    if format is ScheduleFormat.markdown:
+        return schedule_markdown.render(file, title, code_title, tables)
+    return schedule_text.render(file, title, study.code.id, code_title, tables)

@@ -1,0 +1,195 @@
+"""The conductor schedule: every wire and bond, what it is, carries and may carry."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from wattproof.circuit import Conductor
+from wattproof.physics.conductors import ConductorSize, gauge_area_mm2, known_gauges
+from wattproof.plan.datasheets import CableSheet
+from wattproof.plan.terminals import by_name, resolve
+from wattproof.plan.wiring import Bond
+from wattproof.study.fault_sweep import Fault
+from wattproof.study.schedules.stretches import Stretch, poles_of, stretches
+from wattproof.study.wires import Carrying, WireStudy, conductor_size
+from wattproof.working import Value, declared, shown
+
+if TYPE_CHECKING:
+    from wattproof.study import Study
+
+
+@dataclass(frozen=True, slots=True)
+class Protection:
+    """What protects a stretch of a wire.
+
+    start, end: between what it lies. devices: what opens, with ratings. verdict: of the fault
+    sweep on what feeds it worst; empty where nothing is known to feed it.
+    """
+
+    start: str
+    end: str
+    devices: tuple[tuple[str, Value], ...]
+    verdict: str
+
+
+@dataclass(frozen=True, eq=False)
+class ConductorRow:
+    """A wire or a bond.
+
+    poles: at its start and at its end, for each pole. parallel: alike conductors for each.
+    size: as written; other_size: the same in the other system. insulation: °C. length: one way;
+    needed: of all its conductors together (m). current: lasting (A), None where nothing flows.
+    ampacity: in its place, on its terminals (A); words where no table says, None for a bond.
+    protections: of its stretches that are known to be fed. drop: V.
+    plug: the small plug in it, with the rating where it is printed; empty without one.
+    """
+
+    name: str
+    is_bond: bool
+    start: str
+    end: str
+    poles: tuple[tuple[str, str], ...]
+    parallel: int
+    size: str
+    other_size: str
+    cable: str
+    kind: str | None
+    material: str | None
+    insulation: Value | None
+    length: Value | None
+    needed: Value | None
+    places: tuple[str, ...]
+    current: Value | None
+    ampacity: Value | str | None
+    protections: tuple[Protection, ...]
+    drop: Value | None
+    plug: str
+
+
+def conductor_rows(study: Study) -> Iterator[ConductorRow]:
+    """Every wire, then every bond."""
+    components = by_name(study.plan)
+    protections = _protections(study)
+    for wire in study.wires.values():
+        poles = tuple(poles_of(wire.wire, components))
+        yield _wire_row(wire, poles, protections.get(wire.name, ()))
+    for bond in study.plan.bonds.values():
+        pole = resolve(bond.start, components, arriving=False).pole or "negative"
+        yield _bond_row(bond, study.plan.datasheets.cables[bond.cable], pole)
+
+
+def size_words(sheet: CableSheet) -> tuple[str, str]:
+    """A cable's size as written, and in the other system: mm² for a gauge, gauges for mm²."""
+    size = conductor_size(sheet)
+    if size.gauge is not None:
+        return sheet.size.text, shown(sheet.size.value, "m²")
+    return sheet.size.text, _between_gauges(size)
+
+
+def _between_gauges(size: ConductorSize) -> str:
+    gauges = known_gauges()
+    for smaller, larger in pairwise(gauges):
+        if gauge_area_mm2(smaller) <= size.area_mm2 < gauge_area_mm2(larger):
+            return f"between {smaller} and {larger} AWG"
+    if size.area_mm2 < gauge_area_mm2(gauges[0]):
+        return f"below {gauges[0]} AWG"
+    return f"{gauges[-1]} AWG or above"
+
+
+def _wire_row(
+    wire: WireStudy, poles: tuple[tuple[str, str], ...], protections: tuple[Protection, ...]
+) -> ConductorRow:
+    sheet, may = wire.sheet, wire.carrying
+    size, other = size_words(sheet)
+    needed = float(len(poles) * wire.parallel) * wire.length
+    plug = wire.wire.plug or ""
+    if wire.wire.plug_rating is not None:
+        plug = f"{plug} {wire.wire.plug_rating}".strip()
+    return ConductorRow(
+        wire.name,
+        False,
+        str(wire.wire.start),
+        str(wire.wire.to),
+        poles,
+        wire.parallel,
+        size,
+        other,
+        str(sheet.name),
+        sheet.kind,
+        sheet.material,
+        _insulation(sheet),
+        wire.length,
+        needed.named(f"Lall({wire.name})", f"length of all conductors of {wire.name}", "m"),
+        tuple(map(str, wire.wire.place or ())),
+        wire.current,
+        may.value if isinstance(may, Carrying) else may,
+        protections,
+        wire.drop,
+        str(plug),
+    )
+
+
+def _bond_row(bond: Bond, sheet: CableSheet, pole: str) -> ConductorRow:
+    size, other = size_words(sheet)
+    name = str(bond.name)
+    length = declared(bond.length, f"L({name})", f"length of {name}") if bond.length else None
+    return ConductorRow(
+        name,
+        True,
+        str(bond.start),
+        str(bond.to),
+        ((pole, pole),),
+        1,
+        size,
+        other,
+        str(sheet.name),
+        sheet.kind,
+        sheet.material,
+        _insulation(sheet),
+        length,
+        length,
+        (),
+        None,
+        None,
+        (),
+        None,
+        "",
+    )
+
+
+def _insulation(sheet: CableSheet) -> Value | None:
+    written = sheet.insulation_temperature
+    if written is None:
+        return None
+    return declared(written, "Ti", f"insulation temperature of {sheet.name}")
+
+
+def _protections(study: Study) -> dict[str, tuple[Protection, ...]]:
+    """For each wire, what protects each stretch that something feeds, from its start on."""
+    faults: dict[Conductor | None, Fault] = {f.part: f for f in study.fault_sweep.faults}
+    names = {id(d.device): key for key, d in study.devices.items()}
+    ratings = {key: d.rating for key, d in study.devices.items()}
+    found: dict[str, list[Protection]] = {}
+    for stretch in stretches(study):
+        if (fault := faults.get(stretch.conductor)) is not None:
+            own = _protection(stretch, fault, names, ratings)
+            found.setdefault(stretch.name, []).append(own)
+    return {name: tuple(own) for name, own in found.items()}
+
+
+_WORST_FIRST = ("no device", "device too large", "not known", "cleared", "limited")
+
+
+def _protection(
+    stretch: Stretch, fault: Fault, names: dict[int, str], ratings: dict[str, Value]
+) -> Protection:
+    """Of what feeds a stretch, the feeds that are worst protected, with all their devices."""
+    verdict = min((f.verdict for f in fault.feeds), key=_WORST_FIRST.index)
+    worst = [feed for feed in fault.feeds if feed.verdict == verdict]
+    devices = list(dict.fromkeys(names[id(p.device)] for feed in worst for p in feed.devices))
+    return Protection(
+        stretch.start.at, stretch.end.at, tuple((n, ratings[n]) for n in devices), verdict
+    )
