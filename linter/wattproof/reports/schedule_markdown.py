@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from wattproof.reports.columns import clean
-from wattproof.reports.schedule_tables import ASSUMED, REMEMBER, Table
+from wattproof.reports.schedule_tables import REMEMBER, Table
 
 _SIGNS: Final = re.compile(r"([\\`*_{}\[\]<>#!|~&$])")
 _RULES: Final = {"left": ":--", "right": "--:"}
@@ -16,11 +16,9 @@ _RULES: Final = {"left": ":--", "right": "--:"}
 def render(file: str, title: str, code_title: str, tables: Sequence[Table]) -> str:
     """The schedules of one plan, with what is to be remembered on top."""
     lines = [f"# Schedules of {escaped(title or file)}", ""]
-    lines += [f"Plan {escaped(file)}, by {escaped(code_title)}.", "", escaped(REMEMBER)]
+    lines += [f"Plan {escaped(file)}, by {escaped(code_title)}.", "", REMEMBER]
     for table in tables:
         lines += ["", f"## {escaped(table.title)}", "", *_table(table)]
-    if any(ASSUMED in table.columns for table in tables):
-        lines += ["", f"*{ASSUMED.heading}*: numbers that rest on what the plan leaves out."]
     return "\n".join(lines) + "\n"
 
 

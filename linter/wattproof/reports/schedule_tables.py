@@ -26,6 +26,7 @@ NOT_STATED: Final = "not stated"
 NOT_KNOWN: Final = "not known"
 DOES_NOT_APPLY: Final = "does not apply"
 NONE: Final = "none"
+NOTHING: Final = "nothing"
 
 REMEMBER: Final = (
     "The schedules list what the plan declares and what follows from it. They do not check it: buy "
@@ -138,16 +139,16 @@ _VERDICTS: Final = {
     "cleared": "",
     "limited": "nothing opens; what feeds it is limited to what it carries",
     "device too large": "too large for it",
-    "no device": "nothing",
+    "no device": NOTHING,
     "not known": "whether that is enough is not known",
 }
 
 
 def _protection(protection: Protection) -> str:
-    devices = " + ".join(f"{name} {rating}" for name, rating in protection.devices)
+    devices = " and ".join(f"{name} {rating}" for name, rating in protection.devices)
     verdict = _VERDICTS[protection.verdict]
     if not devices or protection.verdict in ("no device", "limited"):
-        return verdict or "nothing"
+        return verdict or NOTHING
     return f"{devices} ({verdict})" if verdict else devices
 
 
@@ -162,9 +163,13 @@ def _protected_by(row: ConductorRow) -> Cell:
     if len(set(words)) == 1:
         return _said(words[0])
     return _listed(
-        (f"{p.start} to {p.end}: {w}" for p, w in zip(row.protections, words, strict=True)),
-        between="; ",
+        (f"{_stretch(p)}: {w}" for p, w in zip(row.protections, words, strict=True)), between="; "
     )
+
+
+def _stretch(protection: Protection) -> str:
+    way = f"{protection.start} to {protection.end}"
+    return f"{way}, {protection.length}" if protection.length is not None else way
 
 
 def _of_wires(read: Callable[[ConductorRow], Cell]) -> Callable[[ConductorRow], Cell]:
@@ -188,11 +193,12 @@ _CONDUCTOR: Final[tuple[_Field[ConductorRow], ...]] = (
     _Field(Column("conductor in all", "m", "right"), lambda r: _metres(r.needed)),
     _Field(Column("place"), lambda r: _listed(r.places, NOT_STATED)),
     _Field(
-        Column("lasting current", "A", "right"), _of_wires(lambda r: _measured(r.current, NONE))
+        Column("lasting current", "A", "right"),
+        _of_wires(lambda r: _measured(r.current, NOT_KNOWN)),
     ),
     _Field(Column("capacity there", "A", "right"), _of_wires(lambda r: _measured(r.ampacity))),
     _Field(Column("protected by"), _protected_by),
-    _Field(Column("voltage drop", "V", "right"), _of_wires(lambda r: _measured(r.drop, NONE))),
+    _Field(Column("voltage drop", "V", "right"), _of_wires(lambda r: _measured(r.drop, NOT_KNOWN))),
     _Field(Column("plug"), lambda r: _said(r.plug, NONE)),
 )
 
@@ -237,7 +243,7 @@ _DEVICE: Final[tuple[_Field[DeviceRow], ...]] = (
     _Field(Column("place"), lambda r: _said(r.place)),
     _Field(Column("protects"), _of_overcurrent(lambda r: _listed(r.protects))),
     _Field(Column("cuts off"), lambda r: _listed(r.cuts_off)),
-    _Field(Column("lasting current", "A", "right"), lambda r: _measured(r.current, NONE)),
+    _Field(Column("lasting current", "A", "right"), lambda r: _measured(r.current, NOT_KNOWN)),
 )
 
 
@@ -262,6 +268,7 @@ def _marking(row: LabelRow) -> Cell:
 
 
 _LABEL: Final[tuple[_Field[LabelRow], ...]] = (
+    _Field(Column("component"), lambda r: _said(r.component)),
     _Field(Column("goes on"), lambda r: _said(r.on)),
     _Field(Column("name to print"), lambda r: _said(r.prints)),
     _Field(Column("marking"), _marking),
@@ -296,5 +303,5 @@ def _table(
     for row in rows:
         cells = tuple(field.read(row) for field in fields)
         assumed = [c.heading for c, cell in zip(columns, cells, strict=True) if cell.assumed]
-        made.append(TableRow(component(row), (*cells, _listed(assumed, "nothing"))))
+        made.append(TableRow(component(row), (*cells, _listed(assumed, NOTHING))))
     return Table(key, title, f"The plan has no {key}.", (*columns, ASSUMED), tuple(made))

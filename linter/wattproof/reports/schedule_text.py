@@ -1,17 +1,23 @@
-"""The schedules for people, in 80 columns: narrow tables in columns, wide ones a block a row."""
+"""The schedules for people, in 80 columns: a block for each conductor and device, else lists."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from itertools import zip_longest
-from typing import Final
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from typing import Final, NamedTuple
 
 from wattproof.reports.columns import WIDTH, hanging, labelled, width, wrapped
-from wattproof.reports.schedule_tables import REMEMBER, Column, Table, TableRow
+from wattproof.reports.schedule_tables import ASSUMED, NONE, NOTHING, REMEMBER, Key, Table
 from wattproof.reports.text import head
 
-_MOST_COLUMNS: Final = 7
-_GAP: Final = 2
+_INDENT: Final = 2
+
+
+class _Entry(NamedTuple):
+    """What is told of a row of a list: under which title, what on the left, what beside it."""
+
+    title: str
+    left: str
+    lines: tuple[str, ...]
 
 
 def render(file: str, title: str, code: str, code_title: str, tables: Sequence[Table]) -> str:
@@ -24,46 +30,68 @@ def render(file: str, title: str, code: str, code_title: str, tables: Sequence[T
 
 
 def _table(table: Table) -> Iterator[str]:
-    if not table.rows:
-        yield from ("", *wrapped(table.nothing, WIDTH))
-    elif len(table.columns) > _MOST_COLUMNS:
-        for row in table.rows:
-            yield ""
-            yield from _block(table, row)
-    else:
-        yield ""
-        yield from _columns(table)
-
-
-def _block(table: Table, row: TableRow) -> Iterator[str]:
-    """The first cell as a title, the others below it, each beside its heading."""
-    margin = max(len(column.heading) for column in table.columns) + 2 * _GAP
-    yield from wrapped(row.cells[0].text, WIDTH)
-    for column, cell in zip(table.columns[1:], row.cells[1:], strict=True):
-        first = f"{' ' * _GAP}{column.heading:<{margin - _GAP}}"
-        yield from hanging(cell.text, first=first, margin=margin)
-
-
-def _columns(table: Table) -> Iterator[str]:
     headings = [column.heading for column in table.columns]
-    texts = [[cell.text for cell in row.cells] for row in table.rows]
-    widths = _fitted([max(map(width, below)) for below in zip(headings, *texts, strict=True)])
-    for line in (headings, *texts):
-        parts = [list(wrapped(text, w)) for text, w in zip(line, widths, strict=True)]
-        for pieces in zip_longest(*parts, fillvalue=""):
-            shown = map(_aligned, table.columns, pieces, widths)
-            yield (" " * _GAP).join(shown).rstrip()
+    rows = [dict(zip(headings, (c.text for c in r.cells), strict=True)) for r in table.rows]
+    if not rows:
+        yield from ("", *wrapped(table.nothing, WIDTH))
+    elif table.key in _ENTRIES:
+        entry, margin = _ENTRIES[table.key]
+        yield from _list(map(entry, rows), margin)
+    else:
+        for row in rows:
+            yield ""
+            yield from _block(row)
 
 
-def _aligned(column: Column, text: str, columns: int) -> str:
-    filling = " " * (columns - width(text))
-    return f"{filling}{text}" if column.align == "right" else f"{text}{filling}"
+def _block(row: dict[str, str]) -> Iterator[str]:
+    """The first cell as a title, the others below it, each beside its heading."""
+    (_, title), *others = row.items()
+    margin = max(map(len, row)) + 2 * _INDENT
+    yield from wrapped(title, WIDTH)
+    for heading, text in others:
+        first = f"{' ' * _INDENT}{heading:<{margin - _INDENT}}"
+        yield from hanging(text, first=first, margin=margin)
 
 
-def _fitted(natural: list[int]) -> list[int]:
-    """Widths that fit beside each other: the widest give way first."""
-    widths = list(natural)
-    while sum(widths) + _GAP * (len(widths) - 1) > WIDTH:
-        widest = max(range(len(widths)), key=widths.__getitem__)
-        widths[widest] -= 1
-    return widths
+def _list(entries: Iterable[_Entry], margin: int) -> Iterator[str]:
+    """Entries under their titles, each title once for those that follow each other."""
+    title = ""
+    for entry in entries:
+        if entry.title != title:
+            title = entry.title
+            yield ""
+            yield from wrapped(title, WIDTH)
+        yield from _beside(entry.left, entry.lines, margin)
+
+
+def _beside(left: str, texts: Iterable[str], margin: int) -> Iterator[str]:
+    """Texts below each other at a margin; what stands on their left goes above them if too long."""
+    first = f"{' ' * _INDENT}{left}"
+    if width(first) >= margin:
+        yield from (f"{' ' * _INDENT}{line}" for line in wrapped(left, WIDTH - _INDENT))
+        first = ""
+    for text in texts:
+        yield from hanging(text, first=f"{first:<{margin}}", margin=margin)
+        first = ""
+
+
+def _part(row: dict[str, str]) -> _Entry:
+    note = row["note"] if row["note"] != NONE else ""
+    unit = row["unit"] if row["unit"] != row["group"] else ""
+    left = f"{row['amount']:>5} {unit}".rstrip()
+    return _Entry(row["group"], left, (row["part"], f"for {row['for']}", note))
+
+
+def _label(row: dict[str, str]) -> _Entry:
+    marking = row["marking"] if row["marking"] != NONE else ""
+    if row[ASSUMED.heading] != NOTHING:
+        marking += " (rests on an assumption)"
+    more = f"{row['pieces']} pieces" if row["pieces"] != "1" else ""
+    return _Entry(row["component"], row["goes on"], (row["name to print"], marking, more))
+
+
+_ENTRIES: Final[dict[Key, tuple[Callable[[dict[str, str]], _Entry], int]]] = {
+    "parts": (_part, 16),
+    "labels": (_label, 28),
+}
+"""The tables that are lists: how a row is told, and the column at which its lines begin."""

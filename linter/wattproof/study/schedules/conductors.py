@@ -13,6 +13,7 @@ from wattproof.plan.datasheets import CableSheet
 from wattproof.plan.terminals import by_name, resolve
 from wattproof.plan.wiring import Bond
 from wattproof.study.fault_sweep import Fault
+from wattproof.study.protection import stretch_length
 from wattproof.study.schedules.stretches import Stretch, poles_of, stretches
 from wattproof.study.wires import Carrying, WireStudy, conductor_size
 from wattproof.working import Value, declared, shown
@@ -25,12 +26,13 @@ if TYPE_CHECKING:
 class Protection:
     """What protects a stretch of a wire.
 
-    start, end: between what it lies. devices: what opens, with ratings. verdict: of the fault
-    sweep on what feeds it worst; empty where nothing is known to feed it.
+    start, end: between what it lies. length: m, None where the place of a device is not stated.
+    devices: what opens, with ratings (A). verdict: the worst of the fault sweep on what feeds it.
     """
 
     start: str
     end: str
+    length: Value | None
     devices: tuple[tuple[str, Value], ...]
     verdict: str
 
@@ -168,7 +170,10 @@ def _insulation(sheet: CableSheet) -> Value | None:
 
 
 def _protections(study: Study) -> dict[str, tuple[Protection, ...]]:
-    """For each wire, what protects each stretch that something feeds, from its start on."""
+    """For each wire, what protects each stretch that something feeds, from its start on.
+
+    Of a wire that the fault sweep does not reach: what sits in it, and that no more is known.
+    """
     faults: dict[Conductor | None, Fault] = {f.part: f for f in study.fault_sweep.faults}
     names = {id(d.device): key for key, d in study.devices.items()}
     ratings = {key: d.rating for key, d in study.devices.items()}
@@ -177,6 +182,12 @@ def _protections(study: Study) -> dict[str, tuple[Protection, ...]]:
         if (fault := faults.get(stretch.conductor)) is not None:
             own = _protection(stretch, fault, names, ratings)
             found.setdefault(stretch.name, []).append(own)
+    for wire in study.wires.values():
+        inside = [study.devices[inline.device] for inline in wire.wire.inline]
+        rated = tuple((d.name, d.rating) for d in inside if d.is_overcurrent)
+        if wire.name not in found and rated:
+            ends = str(wire.wire.start), str(wire.wire.to)
+            found[wire.name] = [Protection(*ends, None, rated, "not known")]
     return {name: tuple(own) for name, own in found.items()}
 
 
@@ -190,6 +201,11 @@ def _protection(
     verdict = min((f.verdict for f in fault.feeds), key=_WORST_FIRST.index)
     worst = [feed for feed in fault.feeds if feed.verdict == verdict]
     devices = list(dict.fromkeys(names[id(p.device)] for feed in worst for p in feed.devices))
-    return Protection(
-        stretch.start.at, stretch.end.at, tuple((n, ratings[n]) for n in devices), verdict
-    )
+    rated = tuple((name, ratings[name]) for name in devices)
+    return Protection(stretch.start.at, stretch.end.at, _length(fault), rated, verdict)
+
+
+def _length(fault: Fault) -> Value | None:
+    if fault.part.length is None:
+        return None
+    return stretch_length(fault.part).named(f"L({fault.name})", f"length of {fault.name}", "m")

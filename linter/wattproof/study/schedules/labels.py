@@ -105,9 +105,10 @@ def _of_strings(study: Study) -> Iterator[LabelRow]:
 
 
 def _of_device(key: str, device: DeviceStudy, study: Study) -> LabelRow:
-    style = getattr(device.device, "style", None)
-    kind = f"{style} {device.rating}" if style is not None else str(device.rating)
-    markings = [f"replace only by {kind}" if device.kind in ("fuse", "panel way") else kind]
+    markings = [str(device.rating)]
+    if device.kind in ("fuse", "panel way"):
+        style = getattr(device.device, "style", None) or "style not stated,"
+        markings = [f"replace only by {style} {device.rating}"]
     if device.kind == "switch" and device.load_break is None:
         markings.append("load break: not stated")
     if device.load_break is False:

@@ -155,7 +155,7 @@ def _inverters(study: Study) -> _Rows:
 
 def _loads(study: Study) -> _Rows:
     for name, load in study.plan.loads.items():
-        words = _words(load.note, load.current or load.power, _said(load.nominal, "at"))
+        words = _words(load.note, load.current or load.power, _said(load.nominal, "nominal"))
         yield PartRow("loads", words, _count(1), "loads", (name,))
 
 
@@ -175,7 +175,7 @@ def _busbars(study: Study, cut: list[Stretch]) -> _Rows:
 def _panels(study: Study) -> _Rows:
     for name, panel in study.plan.distribution.items():
         words = _words(
-            f"{len(panel.ways)} ways",
+            f"{len(panel.ways)} way{'' if len(panel.ways) == 1 else 's'}",
             _said(panel.rating, "feed"),
             _said(panel.voltage, "voltage"),
         )
@@ -219,14 +219,14 @@ def _device(study: DeviceStudy) -> str:
         "ignition protected" if own.ignition_protected else "",
     )
     if isinstance(own, Fuse):
-        return _words(_style(own.style), *common, _said(own.interrupt, "interrupts"))
+        return _words(_style(own.style), *common, _said(own.interrupt, "interrupt rating"))
     if isinstance(own, Switch):
         return _words(
             *common, _poles(own.poles), _marked(own.load_break, "load-break", "not load-break")
         )
     assert isinstance(own, Breaker)
     polarised = "polarised" if own.polarised else ""
-    return _words(*common, _poles(own.poles), _said(own.interrupt, "interrupts"), polarised)
+    return _words(*common, _poles(own.poles), _said(own.interrupt, "interrupt rating"), polarised)
 
 
 def _poles(poles: int | None) -> str:
