@@ -45,6 +45,11 @@ class TestStates:
         sources = [i.origin for s in steps(array.voc("coldest")) for i in s.inputs]
         assert any("690.7(A)" in getattr(o, "source", "") for o in sources)
 
+    def test_a_factor_read_at_an_assumed_temperature_rests_on_the_assumption(self) -> None:
+        plan = edited(("voc_coefficient: -0.29 %/°C, ", ""), ("  coldest: -18 °C\n", ""))
+        [assumption] = study_of(plan).arrays[0].voc("coldest").assumptions
+        assert assumption.key == "coldest temperature"
+
     def test_without_a_coldest_temperature_it_is_assumed_by_setting(self) -> None:
         [array] = study_of(edited(("  coldest: -18 °C\n", ""))).arrays
         assert array.voc("coldest").number == pytest.approx(3 * 24.3 * (1 + 0.0029 * 45))

@@ -26,7 +26,7 @@ from wattproof.study.assumptions import (
 from wattproof.study.climate import Climate, from_table
 from wattproof.study.states import WORDS, State
 from wattproof.study.string_fuses import FuseWindow, fuse_window
-from wattproof.working import Value, counted, declared, largest, smallest, total
+from wattproof.working import Value, counted, declared, function, largest, smallest, total
 
 
 class ModuleStudy:
@@ -114,7 +114,9 @@ class ModuleStudy:
         if self.sheet.voc_coefficient is None and self.sheet.technology == "crystalline":
             factor = self.climate.code.voltage_factor(cells.number)
             if factor is not None:
-                return self.voc * from_table(factor, "kcold")
+                row = from_table(factor, "kcold")
+                read = function("table", row.number, cells, row)
+                return self.voc * read.named("kcold", f"{factor.what}, read", "")
         return self._at(self.voc, self.sheet.voc_coefficient, "voc", VOC_COEFFICIENT, cells)
 
     def hot_voc(self, cells: Value) -> Value:
