@@ -345,6 +345,9 @@ class TestDevices:
         rated = row_of(plan, "devices", "f1")
         assert flows["s1"] is not None
         assert rated["fault current there"] == str(flows["s1"])
+        assert rated["protects"] == "modules of s1"
+        too_large = plan.replace("f1: {rating: 15 A", "f1: {rating: 20 A")
+        assert row_of(too_large, "devices", "f1")["protects"] == "none"
 
 
 class TestLabels:

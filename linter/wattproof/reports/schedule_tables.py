@@ -45,6 +45,9 @@ class Column:
     align: Align = "left"
 
 
+ASSUMED: Final = Column("rests on assumptions")
+
+
 @dataclass(frozen=True, slots=True)
 class Cell:
     """A text, never empty and safe to show. number: in the column's unit, where it is one.
@@ -285,9 +288,6 @@ def tables_of(schedules: Schedules, only: str | None = None) -> tuple[Table, ...
         _table("labels", "Labels", schedules.labels, _LABEL, lambda r: r.component),
     )
     return tuple(table for table in made if only in (None, table.key))
-
-
-ASSUMED: Final = Column("rests on assumptions")
 
 
 def _table(

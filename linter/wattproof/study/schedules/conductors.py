@@ -43,7 +43,7 @@ class ConductorRow:
 
     poles: at its start and at its end, for each pole. parallel: alike conductors for each.
     size: as written; other_size: the same in the other system. insulation: °C. length: one way;
-    needed: of all its conductors together (m). current: lasting (A), None where nothing flows.
+    needed: of all its conductors together (m). current: lasting (A), None where none is known.
     ampacity: in its place, on its terminals (A); words where no table says, None for a bond.
     protections: of its stretches that are known to be fed. drop: V.
     plug: the small plug in it, with the rating where it is printed; empty without one.

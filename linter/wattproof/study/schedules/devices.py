@@ -7,7 +7,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from wattproof.plan.wiring import Inline
+from wattproof.study.arrays import device_rating
 from wattproof.study.devices import DeviceStudy
+from wattproof.study.limits import exceeds
 from wattproof.study.switching import opens_by_hand
 from wattproof.working import Value, declared, largest
 
@@ -23,7 +25,8 @@ class DeviceRow:
     (V). opens: the highest voltage across it when open (V). interrupt: as printed (A). fault: what
     may flow through it in a short (A). load_break: of a switch. sits_in: its wire, the wires that
     it stands between, or its panel. distance: m from the end named in measured_from.
-    protects: wires. cuts_off: what it parts by hand. current: lasting (A), None where none flows.
+    protects: wires, and modules of strings. cuts_off: what it parts by hand. current: lasting (A),
+    None where none is known to flow.
     """
 
     name: str
@@ -57,6 +60,7 @@ def device_rows(study: Study) -> Iterator[DeviceRow]:
     protected = _protected(study)
     parted = _cut_off(study)
     ending = _wires_ending_at(study)
+    back = _coming_back(study)
     for key, device in study.devices.items():
         wire, inline = device.passages[0].wire, device.passages[0].inline
         measured = inline.from_end if inline is not None else None
@@ -72,7 +76,7 @@ def device_rows(study: Study) -> Iterator[DeviceRow]:
             device.volts,
             device.dc,
             _printed(device, "interrupt", "Ibreak", "interrupt rating"),
-            duties.get(id(device)) or _fault_on_array(device),
+            duties.get(id(device)) or _fault_on_array(device, back),
             _poles(device),
             device.load_break,
             inline is not None,
@@ -96,18 +100,24 @@ def _printed(device: DeviceStudy, key: str, symbol: str, words: str) -> Value | 
     return declared(written, f"{symbol}({device.name})", f"{words} of {device.name}")
 
 
-def _fault_on_array(device: DeviceStudy) -> Value | None:
+def _coming_back(study: Study) -> dict[int, list[Value]]:
+    """For each device of an array, what shorts behind it draw back through it (A)."""
+    found: dict[int, list[Value]] = {}
+    for array in study.arrays:
+        for inflow in array.inflows:
+            if inflow.unlimited is not None:
+                for passage in inflow.devices:
+                    found.setdefault(id(passage.device), []).append(inflow.unlimited)
+    return found
+
+
+def _fault_on_array(device: DeviceStudy, back: dict[int, list[Value]]) -> Value | None:
     """Through a device of an array (A): what is behind it drives, or what comes back through it."""
     if device.array is None or not device.is_overcurrent or device.current is None:
         return None
-    back = [
-        inflow.unlimited
-        for inflow in device.array.inflows
-        if inflow.unlimited is not None
-        and any(passage.device is device.device for passage in inflow.devices)
-    ]
     words = f"largest fault current through {device.name}"
-    return largest([device.current, *back]).named(f"Ik({device.name})", words, "A")
+    through = [device.current, *back.get(id(device.device), ())]
+    return largest(through).named(f"Ik({device.name})", words, "A")
 
 
 def _poles(device: DeviceStudy) -> int | None:
@@ -144,13 +154,21 @@ def _wires_ending_at(study: Study) -> dict[str, dict[str, None]]:
 
 
 def _protected(study: Study) -> dict[int, dict[str, None]]:
-    """For each overcurrent device, the wires that it protects by the fault sweep."""
+    """For each overcurrent device, the wires that it protects by the fault sweep, and the modules.
+
+    Modules are protected where no rating is over the maximum series fuse of any of the string.
+    """
     found: dict[int, dict[str, None]] = {}
     for fault in study.fault_sweep.faults:
         for feed in fault.feeds:
             if feed.verdict == "cleared":
                 for passage in feed.devices:
                     found.setdefault(id(passage.device), {})[fault.wire.name] = None
+    for flow in (flow for array in study.arrays for flow in array.backflows):
+        for passage in flow.devices:
+            rating = device_rating(passage)
+            if not any(exceeds(rating, m.max_series_fuse) for m in flow.string.modules):
+                found.setdefault(id(passage.device), {})[f"modules of {flow.string.name}"] = None
     return found
 
 
