@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from wattproof.reports.columns import clean
+from wattproof.reports.markdown import escaped, row
 from wattproof.reports.schedule_tables import REMEMBER, Table
 
-_SIGNS: Final = re.compile(r"([\\`*_{}\[\]<>#!|~&$])")
 _RULES: Final = {"left": ":--", "right": "--:"}
 
 
@@ -22,20 +20,15 @@ def render(file: str, title: str, code_title: str, tables: Sequence[Table]) -> s
     return "\n".join(lines) + "\n"
 
 
-def escaped(text: str) -> str:
-    """A text in which no sign means anything: no table, code, link, picture or tag."""
-    return _SIGNS.sub(r"\\\1", clean(text))
-
-
 def _table(table: Table) -> Iterator[str]:
     if not table.rows:
         yield escaped(table.nothing)
         return
     yield _line(column.heading for column in table.columns)
-    yield f"| {' | '.join(_RULES[column.align] for column in table.columns)} |"
-    for row in table.rows:
-        yield _line(cell.text for cell in row.cells)
+    yield row(_RULES[column.align] for column in table.columns)
+    for each in table.rows:
+        yield _line(cell.text for cell in each.cells)
 
 
 def _line(texts: Iterator[str]) -> str:
-    return f"| {' | '.join(map(escaped, texts))} |"
+    return row(map(escaped, texts))

@@ -22,6 +22,7 @@ from wattproof.finding import HAZARDS, LEVELS, Hazard
 from wattproof.reports import summary
 from wattproof.reports.columns import clean
 from wattproof.reports.page.links import Links
+from wattproof.reports.schedule_tables import REMEMBER, Table
 from wattproof.reports.telling import (
     Told,
     numbered_findings,
@@ -51,7 +52,7 @@ class Page:
 
     sources: the text of the plan and of its parts files, by their names in places.
     diagram, curves: pictures as SVG; empty where there is nothing to draw.
-    stages: the order of connection.
+    stages: the order of connection. tables: the schedules.
     """
 
     result: Result
@@ -59,6 +60,7 @@ class Page:
     diagram: str = ""
     curves: str = ""
     stages: Sequence[Stage] = ()
+    tables: Sequence[Table] = ()
 
 
 def render(page: Page) -> str:
@@ -100,6 +102,7 @@ def _environment(links: Links) -> Environment:
         CERTAINTY_WORDS=CERTAINTY_WORDS,
         HAZARD_WORDS=HAZARD_WORDS,
         LEVEL_WORDS=LEVEL_WORDS,
+        REMEMBER=REMEMBER,
         STANDING=STANDING,
         all_steps=all_steps,
         margin_words=margin_words,
