@@ -19,6 +19,36 @@ MAX_DEPTH = 32
 MAX_NODES = 50_000
 
 
+class Kind(NamedTuple):
+    """A kind of file, in the words of what is said about one.
+
+    key, version: what its first line says. holds: what it declares many of. family: a key that
+    they stand under. shorter: what to do about one that is too long.
+    """
+
+    word: str
+    key: str
+    version: int
+    holds: str
+    family: str
+    shorter: str
+
+    @property
+    def first_line(self) -> str:
+        """The line that says the kind and the version of the format."""
+        return f"{self.key}: {self.version}"
+
+
+PLAN = Kind(
+    word="plan",
+    key="wattproof",
+    version=1,
+    holds="components",
+    family="strings",
+    shorter="split it into several plans, or datasheets off into `parts` files",
+)
+
+
 class Place(NamedTuple):
     """A range of text in a file. Lines and columns count characters from 1; exclusive end."""
 
@@ -78,8 +108,8 @@ class Items(list["Node"]):
 Node: TypeAlias = Text | Block | Items
 
 
-def read_text(path: str, *, shown_as: str) -> str:
-    """Read a plan file as UTF-8. Raises PlanUnusable where it cannot be read or is too large."""
+def read_text(path: str, *, shown_as: str, kind: Kind = PLAN) -> str:
+    """Read a file as UTF-8. Raises PlanUnusable where it cannot be read or is too large."""
     start = Place(shown_as, 1, 1, 1, 1)
     try:
         if path == "-":
@@ -95,7 +125,7 @@ def read_text(path: str, *, shown_as: str) -> str:
         ) from None
     if len(data) > MAX_BYTES:
         message = f"the file is larger than {MAX_BYTES:,} bytes"
-        raise PlanUnusable([Problem(start, message, "split datasheets off into `parts` files")])
+        raise PlanUnusable([Problem(start, message, kind.shorter)])
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
@@ -106,10 +136,10 @@ def read_text(path: str, *, shown_as: str) -> str:
         raise PlanUnusable([Problem(place, message, "save it as UTF-8")]) from None
 
 
-def parse(text: str, file: str) -> Block:
+def parse(text: str, file: str, kind: Kind = PLAN) -> Block:
     """Parse YAML text whose top is a mapping. Raises PlanUnusable with all problems found."""
-    _refuse_characters(text, file)
-    return _TreeBuilder(file).build(text)
+    _refuse_characters(text, file, kind)
+    return _TreeBuilder(file, kind).build(text)
 
 
 # Characters that YAML forbids or that its parsers disagree about (line separators of Unicode).
@@ -118,13 +148,13 @@ _REFUSED = re.compile(
 )
 
 
-def _refuse_characters(text: str, file: str) -> None:
+def _refuse_characters(text: str, file: str, kind: Kind) -> None:
     problems = []
     for match in _REFUSED.finditer(text):
         line = text.count("\n", 0, match.start()) + 1
         column = match.start() - (text.rfind("\n", 0, match.start()) + 1) + 1
         place = Place(file, line, column, line, column + 1)
-        message = f"the character U+{ord(match.group()):04X} is not allowed in a plan"
+        message = f"the character U+{ord(match.group()):04X} is not allowed in a {kind.word}"
         problems.append(Problem(place, message, "delete it, or write a space"))
         if len(problems) == 10:
             break
@@ -142,8 +172,9 @@ def _events(text: str) -> Iterator[Any]:
 class _TreeBuilder:
     """Builds the node tree from the event stream; collects problems and goes on where it can."""
 
-    def __init__(self, file: str) -> None:
+    def __init__(self, file: str, kind: Kind) -> None:
         self.file = file
+        self.kind = kind
         self.problems: list[Problem] = []
         self.anchors: dict[str, Node | None] = {}  # None while the anchored node is being built
         self.nodes = 0
@@ -161,8 +192,9 @@ class _TreeBuilder:
                     continue
                 if kind == "DocumentStartEvent":
                     if root is not None:
-                        message = "a plan is one YAML document, and a second one starts here"
-                        self._stop(event, message, "keep one plan in a file and delete the `---`")
+                        word = self.kind.word
+                        message = f"a {word} is one YAML document, and a second one starts here"
+                        self._stop(event, message, "keep one in a file and delete the `---`")
                     continue
                 root = self._node(event, depth=0)
         except MarkedYAMLError as error:
@@ -175,8 +207,12 @@ class _TreeBuilder:
             self.problems.append(Problem(place, "this is not YAML text", "start from an example"))
         if not self.problems and not isinstance(root, Block):
             place = root.place if root is not None else Place(self.file, 1, 1, 1, 1)
-            message = "a plan is a mapping of keys such as `wattproof: 1` and `strings:`"
-            self.problems.append(Problem(place, message, "start the file with `wattproof: 1`"))
+            message = (
+                f"a {self.kind.word} is a mapping of keys such as `{self.kind.first_line}` "
+                f"and `{self.kind.family}:`"
+            )
+            instead = f"start the file with `{self.kind.first_line}`"
+            self.problems.append(Problem(place, message, instead))
         if self.problems:
             raise PlanUnusable(self.problems)
         assert isinstance(root, Block)
@@ -202,7 +238,8 @@ class _TreeBuilder:
         place = self._place(event.start_mark, event.end_mark)
         if event.tag is not None:
             instead = "delete the tag; plain text is enough"
-            self._problem(place, f"the tag `{event.tag}` is not part of the plan language", instead)
+            message = f"the tag `{event.tag}` is not part of the language of a {self.kind.word}"
+            self._problem(place, message, instead)
         if event.anchor is not None:
             if event.anchor in self.anchors:
                 message = f"the anchor `&{event.anchor}` is defined twice"
@@ -220,13 +257,17 @@ class _TreeBuilder:
         return node
 
     def _too_deep(self, event: Any) -> None:
-        self._stop(event, f"the plan nests deeper than {MAX_DEPTH} levels", "make it flatter")
+        message = f"the {self.kind.word} nests deeper than {MAX_DEPTH} levels"
+        self._stop(event, message, "make it flatter")
 
     def _count(self, event: Any, nodes: int) -> None:
         self.nodes += nodes
         if self.nodes > MAX_NODES:
-            message = f"the plan has more than {MAX_NODES:,} values, aliases counted as written out"
-            self._stop(event, message, "split it into several plans")
+            message = (
+                f"the {self.kind.word} has more than {MAX_NODES:,} values, aliases counted as "
+                "written out"
+            )
+            self._stop(event, message, self.kind.shorter)
 
     def _alias(self, event: Any, depth: int) -> Node:
         place = self._place(event.start_mark, event.end_mark)

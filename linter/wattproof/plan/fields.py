@@ -35,6 +35,11 @@ class Named(Part):
 
     name: SkipJsonSchema[Any] = Field(default=None, description="The key it stands under.")
 
+    @classmethod
+    def read_key(cls, node: Any) -> Text:
+        """The key as a name. Raises Mistake."""
+        return read_name(node)
+
     @property
     def at(self) -> Place:
         """Where its name stands in the plan."""

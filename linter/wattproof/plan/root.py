@@ -15,9 +15,9 @@ from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.shade import ShadeCase
 from wattproof.plan.site import Site
 from wattproof.plan.wiring import Bond, Wire
-from wattproof.source import Text
+from wattproof.source import PLAN, Text
 
-VERSION = 1
+VERSION = PLAN.version
 
 
 class Accepted(Part):
