@@ -14,6 +14,7 @@ from plans import BASE, edited
 from wattproof.engine import Result, check
 from wattproof.packs import RuleSet, load_pack
 from wattproof.rule import Clause, Edit, Observation, Rule, option, rule
+from wattproof.settings import of_call
 from wattproof.study import Study
 from wattproof.testing import A_DAY, study_of
 from wattproof.working import Value
@@ -60,8 +61,8 @@ def has_a_limit(study: Study, limits: Limits) -> Iterator[Observation]:
 
 def run(text: str, *rules: Rule, **options: dict[str, float]) -> Result:
     rule_set = RuleSet({r.id: r for r in rules})
-    named = {key.replace("_", "-"): value for key, value in options.items()}
-    return check(study_of(text), rule_set, file="plan.yaml", today=A_DAY, options=named)
+    settings = of_call({key.replace("_", "-"): value for key, value in options.items()})
+    return check(study_of(text), rule_set, file="plan.yaml", today=A_DAY, settings=settings)
 
 
 def accepted(fields: str) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+from collections.abc import Container
 from dataclasses import replace
 
 from wattproof.finding import Acceptance, Finding, Level
@@ -13,9 +14,17 @@ from wattproof.study import Study
 
 
 def with_acceptances(
-    findings: list[Finding], rule_set: RuleSet, study: Study, today: datetime.date
+    findings: list[Finding],
+    rule_set: RuleSet,
+    study: Study,
+    today: datetime.date,
+    *,
+    off: Container[str] = (),
 ) -> list[Finding]:
-    """Findings with the owner's acceptances applied, and findings about those acceptances."""
+    """Findings with the owner's acceptances applied, and findings about those acceptances.
+
+    off: rules that were not run, so that nothing is known of what their acceptances are for.
+    """
     about: list[Finding] = []
     for accepted in study.plan.accepted:
         matched = [
@@ -25,7 +34,9 @@ def with_acceptances(
         ]
         refusal = _refusal(accepted, [findings[i] for i in matched], rule_set, today)
         if refusal is not None:
-            about.append(refusal)
+            did_run = _current_id(accepted.rule, rule_set) not in off
+            if did_run or refusal.rule != "acceptance-unused":
+                about.append(refusal)
             continue
         for i in matched:
             findings[i] = replace(findings[i], acceptance=_acceptance(accepted))

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
 from typing import Final
 
 from wattproof.acceptances import with_acceptances
@@ -14,6 +14,7 @@ from wattproof.finding import Finding, Level, Observation, Related, Remedy
 from wattproof.packs import OWN_PACK, PackFailure, RuleSet, reason
 from wattproof.plan import load_plan
 from wattproof.rule import Rule
+from wattproof.settings import NOTHING_SET, Settings
 from wattproof.source import Place, PlanUnusable, Problem
 from wattproof.stories import Story, stories
 from wattproof.study import Study
@@ -39,9 +40,10 @@ class Result:
     """What came of checking one plan.
 
     problems: why it is unusable, empty where it could be checked. ran: ids of the rules that ran
-    to their end, of those in `planned`. stories: findings about one component, by their numbers in
-    `findings`. uses: for each assumption, the rules that read it.
-    code, code_title: the body of rules it was calculated by. local: whom to ask under it.
+    to their end, of those in `planned`; rules that are switched off are not among them. stories:
+    findings about one component, by their numbers in `findings`. uses: for each assumption, the
+    rules that read it. code, code_title: the body of rules it was calculated by. local: whom to ask
+    under it. settings: what it was checked under.
     """
 
     file: str
@@ -55,6 +57,7 @@ class Result:
     uses: dict[Assumption, tuple[str, ...]] = field(default_factory=dict)
     ran: tuple[str, ...] = ()
     planned: tuple[str, ...] = ()
+    settings: Settings = NOTHING_SET
 
     @property
     def failed(self) -> bool:
@@ -69,7 +72,7 @@ def check_file(
     today: datetime.date,
     shown_as: str | None = None,
     text: str | None = None,
-    options: Mapping[str, Mapping[str, float]] | None = None,
+    settings: Settings = NOTHING_SET,
 ) -> Result:
     """Read one plan, compute it and check it. Whatever is in the file, a Result comes back.
 
@@ -77,15 +80,21 @@ def check_file(
     text: the plan's text where the caller has it already.
     """
     file = shown_as or path
-    planned = tuple(sorted(rule_set.rules))
     try:
         study = Study(build_circuit(load_plan(path, shown_as=shown_as, text=text)))
-        return check(study, rule_set, file=file, today=today, options=options)
+        return check(study, rule_set, file=file, today=today, settings=settings)
     except PlanUnusable as unusable:
-        problems = tuple(sorted(set(unusable.problems)))
-        return Result(file=file, problems=problems, planned=planned)
+        return replace(not_checked(file, rule_set, unusable), settings=settings)
     except Exception as error:  # one plan that fails must not silence the others
-        return Result(file=file, findings=(_not_computed(file, error),), planned=planned)
+        findings = (_not_computed(file, error),)
+        planned = _planned(rule_set, settings)
+        return Result(file=file, findings=findings, planned=planned, settings=settings)
+
+
+def not_checked(file: str, rule_set: RuleSet, unusable: PlanUnusable) -> Result:
+    """What comes of a plan that cannot be used, or whose settings cannot."""
+    problems = tuple(sorted(set(unusable.problems)))
+    return Result(file=file, problems=problems, planned=_planned(rule_set, NOTHING_SET))
 
 
 def check(
@@ -94,22 +103,21 @@ def check(
     *,
     file: str,
     today: datetime.date,
-    options: Mapping[str, Mapping[str, float]] | None = None,
+    settings: Settings = NOTHING_SET,
 ) -> Result:
-    """Run every rule over a study.
+    """Run every rule that is not switched off over a study.
 
-    options: values of rules' options by rule id. today: against which acceptances end.
+    today: against which acceptances end.
     """
-    values = options or {}
-    found = _run(study, rule_set, values)
+    found = _run(study, rule_set, settings)
 
     def run(other: Study) -> list[Finding]:
-        return _run(other, rule_set, values).findings
+        return _run(other, rule_set, settings).findings
 
     trials = Trials(study.plan, found.findings, run)
     findings = trials.with_trials(found.findings)
     findings += found_without(study.plan, found.findings, run)
-    findings = with_acceptances(findings, rule_set, study, today)
+    findings = with_acceptances(findings, rule_set, study, today, off=settings.off)
     findings.sort(key=lambda f: f.order)
     uses = found.uses
     return Result(
@@ -122,7 +130,8 @@ def check(
         stories=stories(findings, trials),
         uses={a: tuple(uses[a]) for a in sorted(uses, key=lambda a: (a.place, a.key, a.subject))},
         ran=tuple(found.ran),
-        planned=tuple(sorted(rule_set.rules)),
+        planned=_planned(rule_set, settings),
+        settings=settings,
     )
 
 
@@ -135,15 +144,15 @@ class _Run:
     uses: dict[Assumption, list[str]] = field(default_factory=dict)
 
 
-def _run(study: Study, rule_set: RuleSet, options: Mapping[str, Mapping[str, float]]) -> _Run:
-    """Run every rule over a study."""
+def _run(study: Study, rule_set: RuleSet, settings: Settings) -> _Run:
+    """Run every rule that is not switched off over a study."""
     found = _Run([_pack_failed(f, study) for f in rule_set.failures])
     found.uses = {a: [] for a in study.noted}
-    for rule in sorted(rule_set.rules.values(), key=lambda r: r.id):
+    for rule in (rule_set.rules[rule_id] for rule_id in _planned(rule_set, settings)):
         with noting_assumptions() as read:
             try:
-                for observation in rule.observations(study, options.get(rule.id, {})):
-                    found.findings.append(_finding(rule, observation, study))
+                for observation in rule.observations(study, settings.options_of(rule.id)):
+                    found.findings.append(_finding(rule, observation, study, settings))
                 found.ran.append(rule.id)
             except Exception as error:  # one rule that fails must not silence the others
                 found.findings.append(_rule_failed(rule, error, study))
@@ -152,12 +161,17 @@ def _run(study: Study, rule_set: RuleSet, options: Mapping[str, Mapping[str, flo
     return found
 
 
-def _finding(rule: Rule, seen: Observation, study: Study) -> Finding:
+def _planned(rule_set: RuleSet, settings: Settings) -> tuple[str, ...]:
+    """The rules that are to run."""
+    return tuple(sorted(rule_id for rule_id in rule_set.rules if rule_id not in settings.off))
+
+
+def _finding(rule: Rule, seen: Observation, study: Study, settings: Settings) -> Finding:
     """A finding made of what a rule saw and what it says of itself."""
     assumptions = _assumptions(seen.values)
     remedy = seen.remedy if isinstance(seen.remedy, Remedy) else Remedy(seen.remedy)
     doubts = _doubts(rule, seen, study)
-    level: Level = seen.level or rule.level
+    level: Level = settings.level_of(rule.id, rule.level, seen.level or rule.level)
     if (assumptions or doubts) and not seen.whatever and level == "error":
         level = "warning"  # an error needs values that are declared, or a failure whatever they are
     others = tuple(Related(o.at, f"`{o.name}`") for o in seen.on[1:] if o.at != seen.on[0].at)

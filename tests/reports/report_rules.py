@@ -21,6 +21,7 @@ from wattproof.rule import (
     practice,
     rule,
 )
+from wattproof.settings import NOTHING_SET, Settings, of_call
 from wattproof.study import Study
 from wattproof.testing import A_DAY
 from wattproof.working import declared, tabled
@@ -143,16 +144,21 @@ NOTHING_FOUND = RuleSet({"wire-over-limit": wire_over_limit})
 
 
 def result_of(
-    text: str = PLAN, rules: RuleSet = RULES, *, file: str = "faulty.yaml", **options: Any
+    text: str = PLAN,
+    rules: RuleSet = RULES,
+    *,
+    file: str = "faulty.yaml",
+    settings: Settings = NOTHING_SET,
 ) -> Result:
     """The result of a plan's text by some of these rules."""
-    return check_file(file, rules, today=A_DAY, text=text, options=options.get("options"))
+    return check_file(file, rules, today=A_DAY, text=text, settings=settings)
 
 
 def sound_result() -> Result:
     """A result without a finding."""
     text = PLAN[: PLAN.index("accepted:")]
-    return result_of(text, NOTHING_FOUND, options={"wire-over-limit": {"largest": 100.0}})
+    settings = of_call({"wire-over-limit": {"largest": 100.0}})
+    return result_of(text, NOTHING_FOUND, settings=settings)
 
 
 def only(*rules: Rule) -> RuleSet:

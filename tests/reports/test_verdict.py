@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from reports.report_rules import (
@@ -15,6 +17,7 @@ from reports.report_rules import (
 )
 from wattproof.engine import Result
 from wattproof.reports.verdict import did_fail, exit_status
+from wattproof.settings import of_call
 
 SOUND = sound_result()
 ERRORS = result_of()
@@ -45,7 +48,8 @@ ACCEPTED = result_of(
     ],
 )
 def test_status(results: list[Result], threshold: str, status: int) -> None:
-    assert exit_status(results, threshold) == status  # type: ignore[arg-type]
+    settings = of_call({}, threshold)  # type: ignore[arg-type]
+    assert exit_status([replace(result, settings=settings) for result in results]) == status
 
 
 def test_an_accepted_finding_stays_in_the_result() -> None:
@@ -54,4 +58,4 @@ def test_an_accepted_finding_stays_in_the_result() -> None:
 
 def test_a_rule_that_did_not_run_is_a_failure_even_without_a_finding() -> None:
     assert did_fail(Result(file="a.yaml", planned=("some-rule",)))
-    assert exit_status([Result(file="a.yaml", planned=("some-rule",))], "error") == 3
+    assert exit_status([Result(file="a.yaml", planned=("some-rule",))]) == 3

@@ -10,6 +10,7 @@ from plans import BASE, array_plan, edited
 from wattproof.engine import check
 from wattproof.finding import Finding
 from wattproof.packs import discover
+from wattproof.settings import of_call
 from wattproof.testing import A_DAY, check_examples, check_text, study_of
 
 RULES = discover()
@@ -336,8 +337,8 @@ def test_short_forms_are_alike(form: str) -> None:
 
 def test_a_project_may_set_the_spread() -> None:
     study = study_of(branches("24", "18.9"))
-    settings = {PARALLEL: {"spread": 0.06}}
-    result = check(study, RULES, file="plan.yaml", today=A_DAY, options=settings)
+    settings = of_call({PARALLEL: {"spread": 0.06}})
+    result = check(study, RULES, file="plan.yaml", today=A_DAY, settings=settings)
     assert PARALLEL not in {f.rule for f in result.findings}
 
 

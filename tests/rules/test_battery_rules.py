@@ -8,6 +8,7 @@ from plans import edited
 from wattproof.engine import check
 from wattproof.finding import Finding
 from wattproof.packs import RuleSet, discover
+from wattproof.settings import of_call
 from wattproof.testing import A_DAY, check_examples, check_text, study_of
 
 RULES = discover()
@@ -158,8 +159,8 @@ def test_parallel_banks_share_by_capacity_and_identical_ones_by_number() -> None
 def test_the_share_that_is_an_error_can_be_set() -> None:
     plan = edited(("max_charge_current: 50 A", "max_charge_current: 35 A"), plan=SUN)
     rules = RuleSet({CHARGE: RULES.rules[CHARGE]})
-    options = {CHARGE: {"wrong": 1.1}}
-    result = check(study_of(plan), rules, file="plan.yaml", today=A_DAY, options=options)
+    settings = of_call({CHARGE: {"wrong": 1.1}})
+    result = check(study_of(plan), rules, file="plan.yaml", today=A_DAY, settings=settings)
     assert [f.level for f in result.findings] == ["error"]
 
 

@@ -14,6 +14,7 @@ from wattproof.cli.output import write_text
 from wattproof.cli.rules import rules
 from wattproof.cli.schedule import schedule
 from wattproof.cli.schema import schema
+from wattproof.cli.settings import settings
 
 
 def build_app() -> typer.Typer:
@@ -25,7 +26,7 @@ def build_app() -> typer.Typer:
         no_args_is_help=True,
     )
     app.callback()(_common)
-    for command in (check, figures, curve, schedule, basis, rules, schema):
+    for command in (check, figures, curve, schedule, basis, rules, settings, schema):
         app.command()(command)
     return app
 

@@ -17,8 +17,7 @@ def basis(
     Exit status: 0, or 2 where there is no such rule.
     """
     from wattproof.cli.output import write_text
-    from wattproof.cli.packs import installed_rules, report_failures
-    from wattproof.cli.settings import find_rule
+    from wattproof.cli.packs import find_rule, installed_rules, report_failures
     from wattproof.codes import body, known
     from wattproof.engine import OWN_FINDINGS
     from wattproof.reports import rule_text

@@ -6,10 +6,13 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from wattproof.cli.choices import ReportFormat, Threshold
-from wattproof.cli.options import InputName, Working
+from wattproof.cli.choices import ReportFormat
+from wattproof.cli.options import InputName, LeastLevel, RuleOptions, SettingsName, Working
 
 if TYPE_CHECKING:
+    import datetime
+
+    from wattproof.cli.plan_settings import PlanSettings
     from wattproof.engine import Result
     from wattproof.packs import RuleSet
 
@@ -26,51 +29,54 @@ def check(
     format: Annotated[
         ReportFormat, typer.Option(help="text for people, json and sarif for programs.")
     ] = ReportFormat.text,
-    level: Annotated[
-        Threshold, typer.Option(help="Findings of this level or a graver one give exit status 1.")
-    ] = Threshold.warning,
+    level: LeastLevel = None,
     working: Working = False,
-    option: Annotated[
-        list[str] | None,
-        typer.Option(
-            metavar="RULE.OPTION=NUMBER",
-            help="Set an option of a rule; may be repeated. `wattproof basis RULE` lists them.",
-            show_default=False,
-        ),
-    ] = None,
+    option: RuleOptions = None,
+    settings: SettingsName = None,
     name: InputName = None,
 ) -> None:
     """Check plans, and show what is wrong, why, and what to change.
 
-    Exit status: 0 nothing found, 1 findings, 2 a plan or the call is unusable, 3 a rule failed.
+    Exit status: 0 nothing found, 1 findings, 2 a plan, its settings or the call is unusable, 3 a
+    rule failed.
     """
     import datetime
 
     from wattproof.cli.errors import CallUnusable
     from wattproof.cli.packs import installed_rules
+    from wattproof.cli.plan_settings import PlanSettings
     from wattproof.cli.plans import STANDARD_INPUT, find_plans
-    from wattproof.cli.settings import read_settings
-    from wattproof.engine import check_file
+    from wattproof.cli.progress import Progress
     from wattproof.reports.verdict import exit_status
 
     if name is not None and STANDARD_INPUT not in plans:
         raise CallUnusable("--name goes with a plan on standard input: write - for PLAN")
     rule_set = installed_rules()
-    settings = read_settings(option or (), rule_set)
     today = datetime.date.today()
-    results = [
-        check_file(
-            path,
-            rule_set,
-            today=today,
-            shown_as=(name or "standard-input") if path == STANDARD_INPUT else None,
-            options=settings,
-        )
-        for path in find_plans(plans)
-    ]
-    status = exit_status(results, level.value)
+    plan_settings = PlanSettings(rule_set, settings, option or (), level)
+    paths = find_plans(plans)
+    results = []
+    with Progress("checking", len(paths)) as progress:
+        for path in paths:
+            shown_as = (name or "standard-input") if path == STANDARD_INPUT else path
+            progress.step(shown_as)
+            results.append(_checked(path, shown_as, rule_set, plan_settings, today))
+    status = exit_status(results)
     _report(results, rule_set, status, format, working)
     raise typer.Exit(status)
+
+
+def _checked(
+    path: str, shown_as: str, rule_set: RuleSet, settings: PlanSettings, today: datetime.date
+) -> Result:
+    from wattproof.engine import check_file, not_checked
+    from wattproof.source import PlanUnusable
+
+    try:
+        own = settings.of(shown_as)
+    except PlanUnusable as unusable:
+        return not_checked(shown_as, rule_set, unusable)
+    return check_file(path, rule_set, today=today, shown_as=shown_as, settings=own)
 
 
 def _report(

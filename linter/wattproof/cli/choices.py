@@ -13,8 +13,8 @@ class ReportFormat(StrEnum):
     sarif = "sarif"
 
 
-class FiguresFormat(StrEnum):
-    """What figures are reported as."""
+class DataFormat(StrEnum):
+    """What figures, settings and lists are shown as."""
 
     text = "text"
     json = "json"
@@ -35,6 +35,39 @@ class ScheduleTable(StrEnum):
     devices = "devices"
     parts = "parts"
     labels = "labels"
+
+
+class SchemaSubject(StrEnum):
+    """What a schema is of."""
+
+    plan = "plan"
+    settings = "settings"
+
+
+class PartName(StrEnum):
+    """The parts of an installation that rules look at."""
+
+    module = "module"
+    string = "string"
+    combiner = "combiner"
+    overcurrent = "overcurrent"
+    conductor = "conductor"
+    connector = "connector"
+    switch = "switch"
+    controller = "controller"
+    battery = "battery"
+    bonding = "bonding"
+    plan = "plan"
+
+
+class HazardName(StrEnum):
+    """What rules guard against."""
+
+    fire = "fire"
+    shock = "shock"
+    damage = "damage"
+    lost_energy = "lost-energy"
+    legal = "legal"
 
 
 class Threshold(StrEnum):

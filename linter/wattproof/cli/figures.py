@@ -6,15 +6,15 @@ from typing import Annotated
 
 import typer
 
-from wattproof.cli.choices import FiguresFormat
+from wattproof.cli.choices import DataFormat
 from wattproof.cli.options import InputName, OnePlan, Working
 
 
 def figures(
     plan: OnePlan,
     format: Annotated[
-        FiguresFormat, typer.Option(help="text for people, json for programs.")
-    ] = FiguresFormat.text,
+        DataFormat, typer.Option(help="text for people, json for programs.")
+    ] = DataFormat.text,
     working: Working = False,
     name: InputName = None,
 ) -> None:
@@ -38,12 +38,12 @@ def figures(
         study = Study(build_circuit(load_plan(plan, shown_as=file)))
     except PlanUnusable as unusable:
         problems = sorted(set(unusable.problems))
-        if format is FiguresFormat.json:
+        if format is DataFormat.json:
             write_document(figures_json.render(file, (), problems))
         else:
             write_text(figures_text.render_unusable(file, problems))
         raise typer.Exit(2) from None
-    if format is FiguresFormat.json:
+    if format is DataFormat.json:
         write_document(figures_json.render(file, study.figures()))
         return
     title = str(study.plan.title or "")

@@ -6,6 +6,8 @@ from typing import Annotated, TypeAlias
 
 import typer
 
+from wattproof.cli.choices import Threshold
+
 OnePlan: TypeAlias = Annotated[
     str,
     typer.Argument(
@@ -20,6 +22,33 @@ InputName: TypeAlias = Annotated[
     typer.Option(
         metavar="FILE",
         help="The name of the plan on standard input, from which its parts are found.",
+        show_default=False,
+    ),
+]
+SettingsName: TypeAlias = Annotated[
+    str | None,
+    typer.Option(
+        "--settings",
+        metavar="FILE",
+        help="The settings file; unless named, wattproof-settings.yaml in the folder of the plan "
+        "or above it in its repository.",
+        show_default=False,
+    ),
+]
+RuleOptions: TypeAlias = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--option",
+        metavar="RULE.OPTION=NUMBER",
+        help="Set an option of a rule; may be repeated. `wattproof basis RULE` lists them.",
+        show_default=False,
+    ),
+]
+LeastLevel: TypeAlias = Annotated[
+    Threshold | None,
+    typer.Option(
+        "--level",
+        help="Findings of this level or a graver one give exit status 1; unless set, warning.",
         show_default=False,
     ),
 ]

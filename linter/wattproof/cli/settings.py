@@ -1,56 +1,63 @@
-"""Options of rules as a call sets them: RULE.OPTION=NUMBER."""
+"""wattproof settings: what holds for the checks of a plan, and where it was set."""
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterable
-from dataclasses import fields
-from difflib import get_close_matches
+import os
+from typing import Annotated
 
-from wattproof.cli.errors import CallUnusable
-from wattproof.packs import RuleSet
-from wattproof.rule import Rule
+import typer
 
-
-def read_settings(written: Iterable[str], rule_set: RuleSet) -> dict[str, dict[str, float]]:
-    """Values of options by rule and name. Raises CallUnusable."""
-    settings: dict[str, dict[str, float]] = {}
-    for text in written:
-        target, equals, number = text.partition("=")
-        rule_id, dot, name = target.strip().rpartition(".")
-        if not equals or not dot:
-            raise CallUnusable(f"`{text}` sets nothing: write --option RULE.OPTION=NUMBER")
-        rule = find_rule(rule_id, rule_set)
-        known = [f.name for f in fields(rule.options)] if rule.options is not None else []
-        if name not in known:
-            raise CallUnusable(_no_option(rule.id, name, known))
-        settings.setdefault(rule.id, {})[name] = _number(number.strip(), text)
-    return settings
+from wattproof.cli.choices import DataFormat
+from wattproof.cli.options import LeastLevel, RuleOptions, SettingsName
 
 
-def find_rule(rule_id: str, rule_set: RuleSet) -> Rule:
-    """The rule of an id, or of a former one. Raises CallUnusable with the nearest id."""
-    if rule_id in rule_set.rules:
-        return rule_set.rules[rule_id]
-    for rule in rule_set.rules.values():
-        if rule_id in rule.former_ids:
-            return rule
-    near = get_close_matches(rule_id.lower().replace("_", "-"), rule_set.rules, n=1, cutoff=0.5)
-    hint = f"did you mean `{near[0]}`?" if near else "`wattproof rules` lists them"
-    raise CallUnusable(f"there is no rule `{rule_id}`: {hint}")
+def settings(
+    plan: Annotated[
+        str,
+        typer.Argument(
+            metavar="[PLAN]",
+            help="A plan, or a folder with plans; unless given, the current folder.",
+            show_default=False,
+        ),
+    ] = ".",
+    format: Annotated[
+        DataFormat, typer.Option(help="text for people, json for programs.")
+    ] = DataFormat.text,
+    whole: Annotated[bool, typer.Option("--all", help="List what nothing is set for too.")] = False,
+    level: LeastLevel = None,
+    option: RuleOptions = None,
+    settings: SettingsName = None,
+) -> None:
+    """Show what is set for the checks of a plan, and where: rules that are off, levels, options.
 
+    Exit status: 0, 2 where the settings or the call are unusable, 3 where a pack of rules cannot
+    be used.
+    """
+    from wattproof.cli.output import write_document, write_text
+    from wattproof.cli.packs import installed_rules, report_failures
+    from wattproof.cli.plan_settings import PlanSettings
+    from wattproof.reports import settings_json, settings_text
+    from wattproof.settings.overview import overview
+    from wattproof.source import PlanUnusable
 
-def _no_option(rule_id: str, name: str, known: list[str]) -> str:
-    if not known:
-        return f"the rule `{rule_id}` has no options"
-    return f"the rule `{rule_id}` has no option `{name}`: it has {', '.join(known)}"
-
-
-def _number(written: str, text: str) -> float:
+    rule_set = installed_rules()
+    plan_settings = PlanSettings(rule_set, settings, option or (), level)
+    at = os.path.join(plan, "") if os.path.isdir(plan) else plan
     try:
-        number = float(written)
-    except ValueError:
-        number = math.nan
-    if not math.isfinite(number):
-        raise CallUnusable(f"`{text}` gives no number: write for example 0.03 for 3 %")
-    return number
+        own = plan_settings.of(at)
+    except PlanUnusable as unusable:
+        if format is DataFormat.json:
+            write_document(settings_json.render_unusable(plan, unusable.problems))
+        else:
+            write_text(settings_text.render_unusable(plan, unusable.problems))
+        raise typer.Exit(2) from None
+    held = list(overview(rule_set, own))
+    if format is DataFormat.json:
+        listed = [each for each in held if whole or each.setting is not None]
+        write_document(settings_json.render(plan, own, listed))
+    else:
+        looked = plan_settings.search(at)
+        write_text(settings_text.render(plan, own, looked, held, whole=whole))
+    if rule_set.failures:
+        report_failures(rule_set)
+        raise typer.Exit(3)

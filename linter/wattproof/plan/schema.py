@@ -9,8 +9,9 @@ from __future__ import annotations
 import json
 from typing import Any, Final
 
-from wattproof.plan.fields import UNITS
-from wattproof.plan.root import VERSION, Plan
+from wattproof.plan.fields import UNITS, Part
+from wattproof.plan.root import Plan
+from wattproof.source import PLAN, Kind
 
 _NAME: Final = "^[a-z0-9]+(-[a-z0-9]+)*$"
 
@@ -71,26 +72,33 @@ EXAMPLES: Final[dict[str, Any]] = {
 
 def plan_schema() -> dict[str, Any]:
     """The schema (draft 2020-12) of a plan, the same at every call."""
-    made = Plan.model_json_schema(by_alias=True, mode="validation")
+    return document_schema(Plan, PLAN, "Wattproof plan", TOGETHER)
+
+
+def document_schema(
+    model: type[Part], kind: Kind, title: str, together: dict[str, dict[str, Any]]
+) -> dict[str, Any]:
+    """The schema of a kind of file. together: what is said of keys that depend on each other."""
+    made = model.model_json_schema(by_alias=True, mode="validation")
     definitions: dict[str, Any] = made.pop("$defs")
-    for name, rules in TOGETHER.items():
+    for name, rules in together.items():
         definitions[name].update(rules)
-    made["properties"]["wattproof"] = {
-        "enum": [VERSION, str(VERSION)],
-        "description": "Version of the plan format.",
-        "examples": [VERSION],
+    made["properties"][kind.key] = {
+        "enum": [kind.version, str(kind.version)],
+        "description": f"Version of the {kind.word.removesuffix(' file')} format.",
+        "examples": [kind.version],
     }
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
-        "title": f"Wattproof plan, format {VERSION}",
+        "title": f"{title}, format {kind.version}",
         **_of_object(made),
         "$defs": {name: _tidied(definitions[name]) for name in sorted(definitions)},
     }
 
 
-def schema_text() -> str:
-    """The schema as `wattproof schema` prints it."""
-    return json.dumps(plan_schema(), indent=2, ensure_ascii=False) + "\n"
+def schema_text(schema: dict[str, Any]) -> str:
+    """A schema as `wattproof schema` prints it."""
+    return json.dumps(schema, indent=2, ensure_ascii=False) + "\n"
 
 
 def _tidied(schema: Any) -> Any:
@@ -104,7 +112,8 @@ def _tidied(schema: Any) -> Any:
     if "anyOf" in schema:
         schema = _without_null(schema)
     if "additionalProperties" in schema and isinstance(schema["additionalProperties"], dict):
-        schema = {**schema, "propertyNames": {"pattern": _NAME}}
+        names = schema.get("propertyNames", {"pattern": _NAME})
+        schema = {**schema, "propertyNames": names}
     kept = {key: value for key, value in schema.items() if key not in ("title", UNITS)}
     if kept.get("default", ...) in (None, []):
         del kept["default"]

@@ -9,6 +9,7 @@ from wattproof.engine import Result
 from wattproof.finding import Acceptance, Finding, Related, Trial
 from wattproof.reports import json_values as as_json
 from wattproof.reports.verdict import did_fail
+from wattproof.settings import Settings
 from wattproof.stories import Story
 
 VERSION: Final = 1
@@ -39,7 +40,27 @@ def _plan(result: Result) -> dict[str, Any]:
         ],
         "rules_ran": list(result.ran),
         "rules_planned": list(result.planned),
+        "settings": _settings(result.settings),
         "failed": did_fail(result),
+    }
+
+
+def _settings(settings: Settings) -> dict[str, Any]:
+    return {
+        "file": settings.file,
+        "threshold": settings.least,
+        "threshold_origin": as_json.origin(settings.threshold),
+        "rules": [
+            {
+                "rule": made.rule,
+                "what": made.what,
+                "option": made.name,
+                "value": made.setting.value,
+                "reason": made.setting.reason,
+                "origin": as_json.origin(made.setting),
+            }
+            for made in settings.all_set()
+        ],
     }
 
 

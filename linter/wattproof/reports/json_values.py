@@ -9,6 +9,7 @@ from typing import Any
 
 from wattproof.finding import Change
 from wattproof.reports.workings import all_steps
+from wattproof.settings import Setting
 from wattproof.source import Place, Problem
 from wattproof.working import Assumption, Declared, Input, Origin, Step, Value
 
@@ -43,6 +44,15 @@ def place(at: Place) -> dict[str, Any]:
 def problem(found: Problem) -> dict[str, Any]:
     """Something that makes a plan unusable."""
     return {**place(found.place), "message": found.message, "instead": found.instead}
+
+
+def origin(setting: Setting[Any] | None) -> dict[str, Any]:
+    """Where a setting comes from."""
+    if setting is None:
+        return {"kind": "default"}
+    if setting.place is None:
+        return {"kind": "call"}
+    return {"kind": "file", **place(setting.place)}
 
 
 def assumption(assumed: Assumption) -> dict[str, Any]:

@@ -6,7 +6,7 @@ import hashlib
 import os
 import re
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any, Final
 from urllib.parse import quote
 
@@ -16,8 +16,9 @@ from wattproof.finding import Acceptance, Finding
 from wattproof.packs import RuleSet
 from wattproof.reports.json_values import dumped, number
 from wattproof.reports.verdict import did_fail
-from wattproof.reports.wording import HAZARD_WORDS, cited
+from wattproof.reports.wording import HAZARD_WORDS, cited, set_at
 from wattproof.rule import Rule
+from wattproof.settings import NOTHING_SET, Settings
 from wattproof.source import Place, Problem
 
 SCHEMA: Final = "https://json.schemastore.org/sarif-2.1.0.json"
@@ -38,6 +39,7 @@ def document(results: Sequence[Result], rule_set: RuleSet, status: int) -> dict[
     own = sorted({f.rule for f in findings} - set(rule_set.rules))
     rules += [_own_rule(rule_id) for rule_id in own]
     index = {rule["id"]: position for position, rule in enumerate(rules)}
+    runs_under = _distinct(results)
     run = {
         "tool": {
             "driver": {
@@ -51,7 +53,10 @@ def document(results: Sequence[Result], rule_set: RuleSet, status: int) -> dict[
                 "notifications": [_own_rule(UNUSABLE), _own_rule(RULE_FAILED)],
             }
         },
-        "invocations": [_invocation(results, status)],
+        "invocations": [
+            _invocation([r for r in results if r.settings == own], own, index, status)
+            for own in runs_under
+        ],
         "artifacts": [
             {"location": location, "roles": ["analysisTarget"]}
             for location in map(_artifact, dict.fromkeys(r.file for r in results))
@@ -59,7 +64,11 @@ def document(results: Sequence[Result], rule_set: RuleSet, status: int) -> dict[
         "originalUriBaseIds": {_BASE: {"description": _message("The folder it was started in.")}},
         "columnKind": "unicodeCodePoints",
         "language": "en",
-        "results": [found for result in results for found in _results(result.findings, index)],
+        "results": [
+            {**found, **_provenance(runs_under, result)}
+            for result in results
+            for found in _results(result.findings, index)
+        ],
     }
     return {"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}
 
@@ -142,14 +151,54 @@ def _suppression(accepted: Acceptance) -> dict[str, Any]:
     }
 
 
-def _invocation(results: Sequence[Result], status: int) -> dict[str, Any]:
+def _distinct(results: Sequence[Result]) -> list[Settings]:
+    """The settings that plans were checked under, each once: an invocation is for each of them."""
+    found: list[Settings] = []
+    for result in results:
+        if result.settings not in found:
+            found.append(result.settings)
+    return found or [NOTHING_SET]
+
+
+def _provenance(runs_under: Sequence[Settings], result: Result) -> dict[str, Any]:
+    """Which invocation a result is of, where there are several."""
+    if len(runs_under) == 1:
+        return {}
+    return {"provenance": {"invocationIndex": runs_under.index(result.settings)}}
+
+
+def _override(rule_id: str, settings: Settings, index: Mapping[str, int]) -> dict[str, Any]:
+    """What is set for a rule, and where."""
+    own = [made for made in settings.all_set() if made.rule == rule_id]
+    configuration: dict[str, Any] = {"enabled": rule_id not in settings.off}
+    if rule_id in settings.levels:
+        configuration["level"] = settings.levels[rule_id].value
+    if settings.options_of(rule_id):
+        configuration["parameters"] = settings.options_of(rule_id)
+    reason = next((made.setting.reason for made in own if made.setting.reason), "")
+    return {
+        "descriptor": {"id": rule_id, "index": index[rule_id]},
+        "configuration": configuration,
+        "properties": {
+            "reason": reason,
+            "setAt": list(dict.fromkeys(set_at(made.setting) for made in own)),
+        },
+    }
+
+
+def _invocation(
+    results: Sequence[Result], settings: Settings, index: Mapping[str, int], status: int
+) -> dict[str, Any]:
     notes = [_unusable(problem) for result in results for problem in result.problems]
     notes += [_failed(f) for result in results for f in result.findings if f.rule == RULE_FAILED]
     successful = not any(did_fail(r) or r.problems for r in results)
+    changed = dict.fromkeys(made.rule for made in settings.all_set())
+    overrides = [_override(rule_id, settings, index) for rule_id in changed]
     return {
         "executionSuccessful": successful,
         "exitCode": status,
         "toolExecutionNotifications": notes,
+        **({"ruleConfigurationOverrides": overrides} if overrides else {}),
     }
 
 

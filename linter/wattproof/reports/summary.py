@@ -20,7 +20,9 @@ def ran(result: Result) -> str:
     """How many rules ran; empty for a plan that cannot be checked."""
     if result.problems:
         return ""
-    return f"{len(result.ran)} of {numbered(len(result.planned), 'rule')} ran"
+    off = len(result.settings.off)
+    rules = numbered(len(result.planned) + off, "rule")
+    return f"{len(result.ran)} of {rules} ran" + (f", {off} off by settings" if off else "")
 
 
 def verdict(result: Result) -> str:
@@ -39,4 +41,5 @@ def verdict(result: Result) -> str:
     if result.findings:
         return "Nothing was found beyond what the owner accepts."
     rests = f", given {numbered(len(result.uses), 'assumption')}" if result.uses else ""
-    return f"No rule found a fault in what the plan declares{rests}."
+    rule = "rule that ran" if result.settings.off else "rule"
+    return f"No {rule} found a fault in what the plan declares{rests}."

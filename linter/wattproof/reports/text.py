@@ -26,8 +26,10 @@ from wattproof.reports.wording import (
     STANDING,
     margin_words,
     numbered,
+    set_at,
 )
 from wattproof.reports.workings import short_lines, whole_lines
+from wattproof.settings import RuleSetting, Settings
 from wattproof.source import Problem
 from wattproof.working import Assumption
 
@@ -73,6 +75,7 @@ def _plan(result: Result, working: bool) -> Iterator[str]:
     else:
         yield from _findings(result, working)
         yield from _assumptions(result)
+        yield from _settings(result.settings)
     yield ""
     yield from labelled("Result", counted(result))
     yield from labelled("", ran(result))
@@ -186,6 +189,28 @@ def _assumption(assumption: Assumption, rules: tuple[str, ...]) -> Iterator[str]
     yield from labelled("To settle", assumption.instead, indent=_INDENT)
     yield from labelled("Where", str(assumption.place), indent=_INDENT, keep=True)
     yield from labelled("Touches", ", ".join(rules), indent=_INDENT)
+
+
+def _settings(settings: Settings) -> Iterator[str]:
+    """What was set for the rules, so that nobody takes a report for one without it."""
+    made = list(settings.all_set())
+    if not made:
+        return
+    yield ""
+    yield from _heading("Set for this check")
+    for each in made:
+        yield ""
+        yield from hanging(_set(each), first="  * ", margin=_INDENT)
+        yield from labelled("Reason", each.setting.reason, indent=_INDENT)
+        yield from labelled("Where", set_at(each.setting), indent=_INDENT, keep=True)
+
+
+def _set(made: RuleSetting) -> str:
+    if made.what == "off":
+        return f"`{made.rule}` is off: what it guards against was not looked for"
+    if made.what == "level":
+        return f"`{made.rule}` has the level {made.setting.value}"
+    return f"`{made.rule}.{made.name}` is {made.setting.value:.12g}"
 
 
 def _all_plans(results: Sequence[Result]) -> str:

@@ -14,12 +14,12 @@ UNUSABLE: Final = 2
 FAILED: Final = 3
 
 
-def exit_status(results: Sequence[Result], threshold: Level) -> int:
+def exit_status(results: Sequence[Result]) -> int:
     """The worst over all plans: a failed rule, an unusable plan, findings, nothing.
 
-    threshold: findings below this level do not count. Accepted findings never do.
+    Findings below the threshold that is set for their plan do not count. Accepted ones never do.
     """
-    return max((_status(result, threshold) for result in results), default=CLEAR)
+    return max((_status(result) for result in results), default=CLEAR)
 
 
 def did_fail(result: Result) -> bool:
@@ -38,10 +38,10 @@ def counts(findings: Iterable[Finding]) -> dict[Level, int]:
     return {level: sum(f.level == level for f in found) for level in LEVELS}
 
 
-def _status(result: Result, threshold: Level) -> int:
+def _status(result: Result) -> int:
     if did_fail(result):
         return FAILED
     if result.problems:
         return UNUSABLE
-    counted = LEVELS[: LEVELS.index(threshold) + 1]
+    counted = LEVELS[: LEVELS.index(result.settings.least) + 1]
     return FOUND if any(f.level in counted for f in live(result.findings)) else CLEAR

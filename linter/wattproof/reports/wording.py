@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Final
+from typing import Any, Final
 
 from wattproof.finding import Certainty, Hazard, Level
 from wattproof.rule import Clause
+from wattproof.settings import Setting
 
 LEVEL_WORDS: Final[dict[Level, str]] = {"error": "Errors", "warning": "Warnings", "note": "Notes"}
 HAZARD_WORDS: Final[dict[Hazard, str]] = {
@@ -42,3 +43,8 @@ def numbered(count: int, word: str) -> str:
 def cited(clause: Clause) -> str:
     """A clause in one line: where it stands, and what it says."""
     return f"{clause.cited}: {clause.says}" if clause.edition else clause.says
+
+
+def set_at(setting: Setting[Any]) -> str:
+    """Where something was set."""
+    return str(setting.place) if setting.place is not None else "the command line"
