@@ -9,18 +9,19 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from wattproof.cli.errors import CallUnusable
+from wattproof.settings import FILE_NAMES
 from wattproof.source import MAX_BYTES
 
 STANDARD_INPUT: Final = "-"
 _TOP_KEY: Final = re.compile(r"^[\"']?([a-z_-]+)[\"']?[ \t]*:", re.MULTILINE)
-_IN_BRACES: Final = re.compile(r"\{[^{}]*\bwattproof\b")
+_IN_BRACES: Final = re.compile(r"\{[^{}]*\bwattproof\b(?!-)")
 _OF_PARTS_FILES: Final = {"wattproof", "datasheets"}
 
 
 def find_plans(given: Sequence[str]) -> list[str]:
     """The plans meant, each once: files in the order given, those of a folder sorted.
 
-    Raises CallUnusable for a folder without a plan.
+    Raises CallUnusable for a folder without a plan, and for a settings file.
     """
     found: dict[str, str] = {}
     for path in given:
@@ -30,6 +31,8 @@ def find_plans(given: Sequence[str]) -> list[str]:
                 raise CallUnusable(
                     f"there is no plan in the folder {path}: name a file, or a folder with plans"
                 )
+        elif os.path.basename(path) in FILE_NAMES:
+            raise CallUnusable(f"{path} holds settings: name the plans, or their folder")
         else:
             plans = [path]
         for plan in plans:
@@ -42,6 +45,8 @@ def _plans_below(folder: str) -> Iterator[str]:
         folders[:] = [name for name in folders if not name.startswith(".")]
         for name in files:
             path = os.path.join(here, name)
+            if name in FILE_NAMES:
+                continue
             if name.endswith((".yaml", ".yml")) and _is_plan(path):
                 yield path
 

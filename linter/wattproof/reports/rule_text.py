@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Container, Iterator, Mapping
 from dataclasses import fields
 
 from wattproof.reports.columns import hanging, labelled
@@ -11,7 +11,7 @@ from wattproof.rule import COMMON_PRACTICE, Rule
 
 
 def render(rule: Rule, local: Mapping[str, str]) -> str:
-    """The page of a rule. local: whom to ask, for each body of rules."""
+    """The page of a rule. local: whom to ask, for each body of rules that the page tells of."""
     return "\n".join(_page(rule, local)) + "\n"
 
 
@@ -33,7 +33,7 @@ def _page(rule: Rule, local: Mapping[str, str]) -> Iterator[str]:
     if rule.caution is not None:
         yield from labelled(rule.caution.signal, rule.caution.text)
     yield ""
-    yield from _basis(rule)
+    yield from _basis(rule, local)
     yield ""
     yield from _ask(rule, local)
     yield ""
@@ -42,9 +42,11 @@ def _page(rule: Rule, local: Mapping[str, str]) -> Iterator[str]:
     yield from _examples(rule)
 
 
-def _basis(rule: Rule) -> Iterator[str]:
+def _basis(rule: Rule, codes: Container[str]) -> Iterator[str]:
     yield "Basis"
     for code, clause in rule.basis.items():
+        if code != COMMON_PRACTICE and code not in codes:
+            continue
         text = clause.says if clause.reference == code else cited(clause)
         yield from hanging(f"{code}: {text}", first="  * ", margin=4)
     if COMMON_PRACTICE not in rule.basis:

@@ -9,12 +9,12 @@ from wattproof.reports.wording import HAZARD_WORDS, numbered
 from wattproof.rule import PARTS, Rule
 
 
-def render(rules: Iterable[Rule]) -> str:
-    """The list of rules."""
-    return "\n".join(_list(sorted(rules, key=lambda r: r.id))) + "\n"
+def render(rules: Iterable[Rule], total: int) -> str:
+    """The list of rules. total: how many there are, of which these are some or all."""
+    return "\n".join(_list(sorted(rules, key=lambda r: r.id), total)) + "\n"
 
 
-def _list(rules: list[Rule]) -> Iterator[str]:
+def _list(rules: list[Rule], total: int) -> Iterator[str]:
     for part in PARTS:
         here = [rule for rule in rules if rule.part == part]
         if not here:
@@ -25,4 +25,5 @@ def _list(rules: list[Rule]) -> Iterator[str]:
             about = f"{rule.level}, {HAZARD_WORDS[rule.hazard]}. {rule.summary}"
             yield from hanging(about, first="      ", margin=6)
         yield ""
-    yield f"{numbered(len(rules), 'rule')}. More on one: `wattproof basis RULE`"
+    some = f"{len(rules)} of " if len(rules) < total else ""
+    yield f"{some}{numbered(total, 'rule')}. More on one: `wattproof basis RULE`"
