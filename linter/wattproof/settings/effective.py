@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field, replace
-from typing import Final, Generic, Literal, NamedTuple, TypeAlias, TypeVar
+from types import MappingProxyType
+from typing import Any, Final, Generic, Literal, NamedTuple, TypeAlias, TypeVar
 
 from wattproof.finding import LEVELS, Level
 from wattproof.source import Place
@@ -13,10 +13,10 @@ T = TypeVar("T")
 What: TypeAlias = Literal["off", "level", "option"]
 THRESHOLD: Final[Level] = "warning"
 """The threshold where nothing sets one."""
+_NOTHING: Final[Mapping[str, Any]] = MappingProxyType({})
 
 
-@dataclass(frozen=True)
-class Setting(Generic[T]):
+class Setting(NamedTuple, Generic[T]):
     """A value that was set. place: where in a settings file; None where the call set it."""
 
     value: T
@@ -33,8 +33,7 @@ class RuleSetting(NamedTuple):
     name: str = ""
 
 
-@dataclass(frozen=True)
-class Settings:
+class Settings(NamedTuple):
     """What is set beside the defaults.
 
     file: the settings file, empty without one. threshold: the least level that counts for the exit
@@ -43,9 +42,9 @@ class Settings:
 
     file: str = ""
     threshold: Setting[Level] | None = None
-    off: Mapping[str, Setting[bool]] = field(default_factory=dict)
-    levels: Mapping[str, Setting[Level]] = field(default_factory=dict)
-    options: Mapping[str, Mapping[str, Setting[float]]] = field(default_factory=dict)
+    off: Mapping[str, Setting[bool]] = _NOTHING
+    levels: Mapping[str, Setting[Level]] = _NOTHING
+    options: Mapping[str, Mapping[str, Setting[float]]] = _NOTHING
 
     @property
     def least(self) -> Level:
@@ -82,7 +81,7 @@ class Settings:
         """These settings with those of a call, which win."""
         rules = sorted({*self.options, *call.options})
         options = {r: {**self.options.get(r, {}), **call.options.get(r, {})} for r in rules}
-        return replace(self, threshold=call.threshold or self.threshold, options=options)
+        return self._replace(threshold=call.threshold or self.threshold, options=options)
 
 
 NOTHING_SET: Final = Settings()
