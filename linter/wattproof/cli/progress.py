@@ -50,11 +50,13 @@ class Progress:
 
     def _write(self, text: str) -> None:
         """Write over the line that is there; what cannot be shown is spelt out."""
-        from wattproof.reports.columns import clean, width, wrapped
+        from wattproof.reports.columns import clean, width
 
         encoding = getattr(sys.stderr, "encoding", None) or "utf-8"
-        safe = clean(text).encode(encoding, "backslashreplace").decode(encoding)
-        line = next(wrapped(safe, _columns() - 1), "")
+        columns = _columns() - 1  # a full line would move the cursor to the next
+        line = clean(text).encode(encoding, "backslashreplace").decode(encoding)[:columns]
+        while width(line) > columns:
+            line = line[:-1]
         blank = " " * max(self._written - width(line), 0)
         self._written = width(line)
         try:
