@@ -470,6 +470,13 @@ class TestSchema:
             assert not validator.is_valid(yaml.load(bad)), bad
             assert problems(tmp_path, bad)
 
+    def test_every_key_is_in_the_documentation(self) -> None:
+        page = (ROOT / "docs" / "settings.md").read_text(encoding="utf-8")
+        schema = settings_schema()
+        for model in (schema, schema["$defs"]["RuleSettings"]):
+            for key in model["properties"]:
+                assert f"\n`{key}`\n: " in page, key
+
     def test_every_key_is_described_with_an_example_that_is_valid(self) -> None:
         schema = settings_schema()
         for model in (schema, schema["$defs"]["RuleSettings"]):

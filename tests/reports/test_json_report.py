@@ -63,6 +63,8 @@ def test_the_schema_is_closed_and_describes_every_key() -> None:
 
     walk(REPORT.schema, "report")
     walk(FIGURES.schema, "figures")
+    walk(_validator("effective.schema.json").schema, "effective settings")
+    walk(_validator("rules.schema.json").schema, "rules")
 
 
 def test_a_finding_holds_its_whole_proof() -> None:
