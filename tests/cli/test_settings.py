@@ -434,6 +434,11 @@ class TestCommand:
         listed = call("settings", "--all", cwd=top).stdout.decode()
         assert all(f"  * {rule_id}: level " in listed for rule_id in RULES.rules)
 
+    def test_a_plan_that_is_not_there_is_an_unusable_call(self, tmp_path: Path) -> None:
+        done = call("settings", "no/plan.yaml", cwd=tmp_path)
+        assert (done.returncode, done.stdout) == (2, b"")
+        assert b"there is no plan or folder no/plan.yaml" in done.stderr
+
     def test_bad_settings_are_told(self, tmp_path: Path) -> None:
         top = repository(tmp_path, "wattproof-settings: 1\nthresh: note\n")
         done = call("settings", cwd=top)

@@ -71,7 +71,7 @@ class HazardName(StrEnum):
 
 
 class Threshold(StrEnum):
-    """The least level that raises the exit status."""
+    """How grave findings are; as a threshold, the least level that raises the exit status."""
 
     error = "error"
     warning = "warning"

@@ -33,6 +33,7 @@ def settings(
     Exit status: 0, 2 where the settings or the call are unusable, 3 where a pack of rules cannot
     be used.
     """
+    from wattproof.cli.errors import CallUnusable
     from wattproof.cli.output import write_document, write_text
     from wattproof.cli.packs import installed_rules, report_failures
     from wattproof.cli.plan_settings import PlanSettings
@@ -40,6 +41,8 @@ def settings(
     from wattproof.settings.overview import overview
     from wattproof.source import PlanUnusable
 
+    if not os.path.exists(plan):
+        raise CallUnusable(f"there is no plan or folder {plan}")
     rule_set = installed_rules()
     plan_settings = PlanSettings(rule_set, settings, option or (), level)
     at = os.path.join(plan, "") if os.path.isdir(plan) else plan

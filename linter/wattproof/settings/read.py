@@ -85,7 +85,7 @@ def _known(
                 problems.append(Problem(own.at, f"there is no rule `{rule_id}`", instead))
         elif current in known:
             line = known[current][1].at.line
-            message = f"`{rule_id}` is set twice; it is also on line {line}, as `{current}` or once"
+            message = f"`{rule_id}` is set twice: it is the same rule as on line {line}"
             problems.append(Problem(own.at, message, f"keep `{current}`"))
         else:
             known[current] = (rule_set.rules[current], own)
