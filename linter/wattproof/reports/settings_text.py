@@ -1,4 +1,4 @@
-"""What is set for a check, for people: in its report, and as `wattproof settings` shows it."""
+"""What is set for the checks of a plan, for people, as `wattproof settings` shows it."""
 
 from __future__ import annotations
 
