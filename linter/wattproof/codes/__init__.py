@@ -8,6 +8,7 @@ from wattproof.codes.body import (
     for_setting,
     known,
 )
+from wattproof.codes.demands import FORBIDDABLE
 from wattproof.codes.resistance import known_materials, material_factor, resistance
 from wattproof.codes.styles import DeviceStyle, known_styles, style
 from wattproof.codes.values import Ampacity, Clause, NotTabulated, Surroundings, TableValue
@@ -15,6 +16,7 @@ from wattproof.codes.values import Ampacity, Clause, NotTabulated, Surroundings,
 __all__ = [
     "DISTANCE_KINDS",
     "DROP_KINDS",
+    "FORBIDDABLE",
     "Ampacity",
     "BodyOfRules",
     "Clause",

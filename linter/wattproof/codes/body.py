@@ -5,7 +5,8 @@ from dataclasses import dataclass, field
 from functools import cache
 from typing import Any
 
-from wattproof.codes import devices, iec
+from wattproof.codes import demands, devices, iec
+from wattproof.codes.demands import Ban, BodyNote, BondSize, BuildingDemand, ParallelSize
 from wattproof.codes.figures import figure
 from wattproof.codes.grids import grid
 from wattproof.codes.iec import installation_method_ampacity
@@ -148,6 +149,45 @@ class BodyOfRules:
         limit = self._figure_of("drop_limit", kind, DROP_KINDS)
         assert limit is not None, "every body has all limits"
         return limit
+
+    @property
+    def vented_outside(self) -> tuple[str, ...]:
+        """Chemistries of batteries that stand among people only where vented to the outside."""
+        return tuple(self.data["battery_place"]["vented_outside"])
+
+    @property
+    def pack_device(self) -> TableValue | None:
+        """Capacity in Ah of packs in parallel above which each has a device of its own."""
+        return demands.pack_device(self.data)
+
+    @property
+    def parallel_size(self) -> ParallelSize | None:
+        """The smallest conductor that is run in parallel; None where the body names none."""
+        return demands.parallel_size(self.data)
+
+    @property
+    def building_demands(self) -> tuple[BuildingDemand, ...]:
+        """What an array on a building must have."""
+        return tuple(demands.building_demands(self.data))
+
+    def bond_size(self, setting: str, largest: float | None) -> BondSize | None:
+        """The least conductor to the chassis or the water; None where the body states none.
+
+        ``largest`` is the copper (mm²) of the largest negative conductor, where there is one.
+        """
+        return demands.bond_size(self.data, self.conductor_sizes(), setting, largest)
+
+    def ban(self, what: str) -> Ban:
+        """Where something is forbidden outright; ``what`` is one of demands.FORBIDDABLE."""
+        return demands.ban(self.data, what)
+
+    def forbids(self, what: str, setting: str) -> bool:
+        """True where it is forbidden outright in a setting of plans."""
+        return setting in self.ban(what).settings
+
+    def notes(self, setting: str) -> tuple[BodyNote, ...]:
+        """What every result by this body should say of it, in a setting of plans."""
+        return tuple(demands.notes(self.data, setting))
 
     def _figure_of(self, name: str, kind: str, kinds: tuple[str, ...]) -> TableValue | None:
         if kind not in kinds:

@@ -1,6 +1,7 @@
 """Ampacity by methods of installation (IEC 60364-5-52), and of photovoltaic cable (EN 50618)."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from wattproof.codes.factors import ambient_factor, bundling_factor, law_factor
@@ -35,9 +36,10 @@ def installation_method_ampacity(
     Temperatures in °C. Photovoltaic cable (``cable_kind`` "pv") has its own table. There is no
     rule on terminals. Raises NotTabulated.
     """
-    if cable_kind == "pv" and insulation >= PV_LEAST_INSULATION - TOLERANCE:
-        return _photovoltaic(rules, size, insulation, around)
-    return _general(rules, size, insulation, around)
+    photovoltaic = cable_kind == "pv" and insulation >= PV_LEAST_INSULATION - TOLERANCE
+    read = _photovoltaic if photovoltaic else _general
+    found = read(rules, size, insulation, around)
+    return replace(found, notes=(*found.notes, rules["note"])) if "note" in rules else found
 
 
 def sizes(rules: Mapping[str, Any]) -> tuple[ConductorSize, ...]:

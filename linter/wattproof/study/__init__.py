@@ -413,16 +413,10 @@ class Study:
                 f"code: {self.code.id}",
                 place,
             )
-        if self.plan.code == "nec-2023" and self.plan.setting == "vehicle":
-            yield self.assume.noted(
-                "scope",
-                "plan",
-                "The plan is calculated by a building code, whose figures are good practice in a "
-                "vehicle and not law: its scope sentence 551.1 leaves low-voltage wiring of "
-                "recreational vehicles to ANSI/RVIA LV and NFPA 1192.",
-                "which text holds for the vehicle: ask there",
-                self.plan.code.place,
-            )
+        else:
+            for note in self.code.notes(self.plan.setting):
+                where = self.plan.code.place
+                yield self.assume.noted(note.key, "plan", note.says, note.instead, where)
         if any(w.wire.bundled is None for w in self.wires.values()):
             yield self.assume.noted(
                 "bundling",

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
 from wattproof.study import BankStudy, Exit, Study, exceeds
-from wattproof.working import Value, tabled, total
+from wattproof.working import total
 
 BASIS = {
     "abyc-e11": Clause(
@@ -22,7 +22,7 @@ BASIS = {
     ),
 }
 
-LARGE = 500.0  # Ah, above which ABYC E-11 asks for a device at each battery
+SECONDS = 3600.0  # C/Ah
 
 SOUND = """\
 wattproof: 1
@@ -114,7 +114,8 @@ def each_pack_unfused(study: Study) -> Iterator[Observation]:
         told.update(b.name for b in bare)
         capacity = total([b.capacity for b in study.battery_side.beside(bank)])
         capacity = capacity.named("C", "capacity in parallel", "C")
-        grave = study.code.id == "abyc-e11" and exceeds(capacity, _large())
+        most = study.code.pack_device
+        grave = most is not None and exceeds(capacity, most.value * SECONDS)
         names = ", ".join(f"`{b.name}`" for b in bare)
         yield Observation(
             message=f"no fuse or breaker parts {names} from each other, {capacity} of lithium in "
@@ -151,7 +152,3 @@ def _short(way: Exit, study: Study) -> bool:
         and allowed is not None
         and not exceeds(way.length, allowed.value)
     )
-
-
-def _large() -> Value:
-    return tabled(LARGE * 3600.0, "C", "Cmax", "capacity from which each is fused", "ABYC E-11")

@@ -24,8 +24,6 @@ BASIS = {
     ),
 }
 
-TRAILER_LEAST = "8"  # AWG
-NOT_MADE = ("3", "5", "7", "9")  # AWG, which no one sells as boat cable
 SLACK = 1.002  # between the areas that tables print for one gauge
 
 SOUND = """\
@@ -104,19 +102,11 @@ def bond_too_small(study: Study) -> Iterator[Observation]:
 
 def _least(ground: Ground, study: Study) -> tuple[Value, str] | None:
     """The least area (m²) and its name; None where the body of rules states none."""
-    sizes = study.code.conductor_sizes()
-    if study.code.id == "nec-2023" and study.plan.setting == "vehicle":
-        least = next(size for size in sizes if size.gauge == TRAILER_LEAST)
-        words = f"least tie to the chassis, {least.name}"
-        area = least.area_mm2 / 1e6
-        return tabled(area, "m²", "Amin", words, "NEC 552.10(C)(4)"), least.name
-    if study.code.id != "abyc-e11" or ground.largest is None:
+    wire = ground.largest
+    copper = wire.size.area_mm2 * wire.parallel if wire is not None else None
+    least = study.code.bond_size(study.plan.setting, copper)
+    if least is None:
         return None
-    largest = ground.largest.size.area_mm2 * ground.largest.parallel
-    made = [size for size in sizes if size.gauge not in NOT_MADE]
-    below = [size for size in made if size.area_mm2 * SLACK < largest]
-    if not below:
-        return None
-    words = f"one size below {ground.largest.size.name} of {ground.largest.name}"
-    area = below[-1].area_mm2 / 1e6
-    return tabled(area, "m²", "Amin", words, "ABYC E-11 (11.18)"), below[-1].name
+    table = least.figure
+    area = tabled(table.value / 1e6, "m²", "Amin", table.what, table.cited)
+    return area, least.size.name

@@ -117,18 +117,18 @@ class Limits:
     options=Limits,
 )
 def chassis_as_return(study: Study, limits: Limits) -> Iterator[Observation]:
-    vehicle = study.plan.setting in ("vehicle", "portable")
+    limited = not study.code.forbids("body-return", study.plan.setting)
     for back in study.body_returns:
         wire, current = back.wire, back.current
-        if vehicle and not exceeds(current, limits.vehicle):
+        if limited and not exceeds(current, limits.vehicle):
             continue
         yield Observation(
             message=f"{current} goes back through the {back.through} by `{wire.name}`"
-            + (f", and at most {limits.vehicle:g} A should" if vehicle else ""),
+            + (f", and at most {limits.vehicle:g} A should" if limited else ""),
             on=(wire,),
             values=(current,),
-            margin=margin_below(current, limits.vehicle) if vehicle else None,
-            level=None if vehicle else "error",
+            margin=margin_below(current, limits.vehicle) if limited else None,
+            level=None if limited else "error",
             remedy=f"lead `{wire.name}` back to the battery instead, as large as the positive",
-            whatever=not vehicle,
+            whatever=not limited,
         )

@@ -4,13 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.physics.conductors import conductor_of_gauge
 from wattproof.rule import Clause, Edit, Observation, rule
 from wattproof.study import Study, WireStudy
-from wattproof.working import Value, declared
-
-LEAST = "1/0"
-MARINE = ("abyc-e11", "iso-13297")
+from wattproof.working import declared
 
 BASIS = {
     "nec-2023": Clause(
@@ -92,29 +88,29 @@ wires:
     faulty=Edit("pair-2-0: {size: 2/0 AWG", "pair-2-0: {size: 1 AWG"),
 )
 def paralleled_small_wires(study: Study) -> Iterator[Observation]:
-    if study.code.id != "nec-2023" and study.code.id not in MARINE:
+    least = study.code.parallel_size
+    if least is None:
         return
-    least = conductor_of_gauge(LEAST)
     for wire in study.wires.values():
-        if wire.parallel < 2 or wire.size.area_mm2 >= least.area_mm2 * (1.0 - 1e-9):
+        if wire.parallel < 2 or wire.size.area_mm2 >= least.figure.value * (1.0 - 1e-9):
             continue
         size = declared(
             wire.sheet.size, f"A({wire.name})", f"size of each conductor of {wire.name}"
         )
         yield Observation(
             message=f"`{wire.name}` has {wire.parallel} conductors of {wire.size.name} in parallel "
-            f"for each pole; only {LEAST} AWG and larger are run so",
+            f"for each pole; only {least.size.name} and larger are run so",
             on=(wire,),
             values=(size,),
-            level="note" if study.code.id in MARINE else None,
-            remedy=_remedy(wire, size),
+            level="note" if least.advice else None,
+            remedy=_remedy(wire, least.size.name),
         )
 
 
-def _remedy(wire: WireStudy, size: Value) -> str:
+def _remedy(wire: WireStudy, least: str) -> str:
     """The smallest single conductor with at least the same copper."""
     area = wire.parallel * wire.size.area_mm2
     single = next((w for w in wire.larger_sizes() if w.size.area_mm2 >= area * 0.999), None)
     if single is None:
-        return f"use {LEAST} AWG or larger for each of them"
+        return f"use {least} or larger for each of them"
     return f"use one conductor of {single.size.name} for each pole"

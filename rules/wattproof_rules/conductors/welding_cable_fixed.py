@@ -81,7 +81,7 @@ wires:
     faulty=Edit("batt-8: {size: 8 AWG, kind: marine", "batt-8: {size: 8 AWG, kind: welding"),
 )
 def welding_cable_fixed(study: Study) -> Iterator[Observation]:
-    in_hull_or_house = study.plan.setting in ("boat", "cabin")
+    forbidden = study.code.forbids("welding-cable", study.plan.setting)
     sheets = {w.sheet.name: w.sheet for w in study.wires.values() if w.sheet.kind == "welding"}
     for name, sheet in sheets.items():
         wires = tuple(w for w in study.wires.values() if w.sheet is sheet)
@@ -89,7 +89,7 @@ def welding_cable_fixed(study: Study) -> Iterator[Observation]:
         yield Observation(
             message=f"welding cable `{name}` ({wires[0].size.name}) is the fixed wiring of {shown}",
             on=wires,
-            level=None if in_hull_or_house else "note",
+            level=None if forbidden else "note",
             remedy=f"use {wires[0].size.name} of boat cable or battery cable; where it is marked "
             "for fixed wiring too, write that kind",
         )

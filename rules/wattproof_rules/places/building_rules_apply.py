@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from wattproof.codes import TableValue
 from wattproof.rule import Clause, Edit, Observation, rule
-from wattproof.study import ArrayStudy, Study, exceeds
-from wattproof.working import Value, tabled
+from wattproof.study import ArrayStudy, Study, exceeds, from_table
+from wattproof.working import Value
 
 BASIS = {
     "nec-2023": Clause(
@@ -31,8 +32,6 @@ BASIS = {
         verified=False,
     ),
 }
-
-ARC_FROM = 80.0  # V
 
 SOUND = """\
 wattproof: 1
@@ -99,11 +98,7 @@ def building_rules_apply(study: Study) -> Iterator[Observation]:
     highest = max((_coldest(array) for array, _ in on_building), key=lambda v: v.number)
     strings = tuple(dict.fromkeys(string for _, string in on_building))
     names = ", ".join(f"`{string.name}`" for string in strings)
-    wants = ["a disconnect that opens under load"]
-    if study.code.id == "nec-2023":
-        wants.append("a rapid shutdown")
-        if not exceeds(_arc_from(), highest):
-            wants.append("protection against arcs")
+    wants = [d.asks for d in study.code.building_demands if _applies(d.from_volts, highest)]
     yield Observation(
         message=f"{names} on a building, up to {highest}: building rules ask for "
         + ", ".join(wants),
@@ -117,7 +112,5 @@ def _coldest(array: ArrayStudy) -> Value:
     return array.voc("coldest")
 
 
-def _arc_from() -> Value:
-    return tabled(
-        ARC_FROM, "V", "Uarc", "voltage from which arcs are guarded against", "NEC 690.11"
-    )
+def _applies(limit: TableValue | None, highest: Value) -> bool:
+    return limit is None or not exceeds(from_table(limit, "Uleast"), highest)

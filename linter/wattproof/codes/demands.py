@@ -1,0 +1,138 @@
+"""What a body of rules asks for besides figures: what it forbids, and where it says nothing."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from wattproof.codes.figures import figure
+from wattproof.codes.values import TableValue
+from wattproof.physics.conductors import ConductorSize, conductor_of_gauge
+
+FORBIDDABLE = ("body-return", "welding-cable")
+"""Currents back through chassis, hull or earth; welding cable as fixed wiring."""
+
+SLACK = 1.002
+"""Between the areas that tables print for one gauge."""
+
+
+@dataclass(frozen=True, slots=True)
+class BodyNote:
+    """What every result by a body of rules should say of it: in ``says``, and what to find out."""
+
+    key: str
+    says: str
+    instead: str
+
+
+@dataclass(frozen=True, slots=True)
+class Ban:
+    """Something that a body of rules forbids outright in some settings, empty where in none."""
+
+    settings: tuple[str, ...]
+    source: str
+    verified: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ParallelSize:
+    """The smallest conductor that is run in parallel with others for one pole.
+
+    ``advice`` is True where the body of rules says nothing itself and takes another's word.
+    """
+
+    size: ConductorSize
+    figure: TableValue
+    advice: bool
+
+
+@dataclass(frozen=True, slots=True)
+class BondSize:
+    """The least conductor between a negative and the chassis or the water."""
+
+    size: ConductorSize
+    figure: TableValue
+
+
+@dataclass(frozen=True, slots=True)
+class BuildingDemand:
+    """What an array on a building must have; ``from_volts`` is None where at any voltage."""
+
+    asks: str
+    from_volts: TableValue | None
+
+
+def notes(data: Mapping[str, Any], setting: str) -> Iterator[BodyNote]:
+    """Notes of a body of rules for a setting."""
+    for note in data.get("notes", ()):
+        if setting in note.get("settings", (setting,)):
+            yield BodyNote(note["key"], note["says"], note["instead"])
+
+
+def ban(data: Mapping[str, Any], what: str) -> Ban:
+    """Where something is forbidden. Raises ValueError unless it is one of FORBIDDABLE."""
+    if what not in FORBIDDABLE:
+        raise ValueError(f"{what!r} is not one of {', '.join(FORBIDDABLE)}")
+    entry = data["forbids"][what]
+    return Ban(tuple(entry["settings"]), entry["source"], entry["verified"])
+
+
+def parallel_size(data: Mapping[str, Any]) -> ParallelSize | None:
+    """The smallest conductor for runs in parallel; None where none is named."""
+    entry = data.get("parallel_conductors")
+    if entry is None:
+        return None
+    size = _size(entry)
+    least = TableValue(size.area_mm2, "mm²", entry["what"], entry["source"], entry["verified"])
+    return ParallelSize(size, least, entry.get("advice", False))
+
+
+def bond_size(
+    data: Mapping[str, Any], made: Sequence[ConductorSize], setting: str, largest: float | None
+) -> BondSize | None:
+    """The least conductor to the chassis or the water; None where none is stated.
+
+    ``made`` are the sizes of the body's tables, ascending. ``largest`` is the copper (mm²) of the
+    largest negative conductor, None where there is none.
+    """
+    entry = data.get("bond")
+    if entry is None or setting not in entry.get("settings", (setting,)):
+        return None
+    match entry["rule"]:
+        case "least":
+            return _bond(next(size for size in made if size.gauge == entry["gauge"]), "", entry)
+        case "one-size-below":
+            sold = [size for size in made if size.gauge not in entry["not_made"]]
+            below = [size for size in sold if largest and size.area_mm2 * SLACK < largest]
+            return (
+                _bond(below[-1], "one size below the largest negative, ", entry) if below else None
+            )
+        case other:
+            raise ValueError(f"{other!r} is not a rule for conductors to the chassis")
+
+
+def building_demands(data: Mapping[str, Any]) -> Iterator[BuildingDemand]:
+    """What an array on a building must have."""
+    for entry in data["building"]:
+        volts = entry.get("from_volts")
+        what = f"voltage from which it has {entry['asks']}"
+        limit = None if volts is None else TableValue(volts, "V", what, entry["source"], False)
+        yield BuildingDemand(entry["asks"], limit)
+
+
+def pack_device(data: Mapping[str, Any]) -> TableValue | None:
+    """Capacity in Ah of packs in parallel above which each has a device; None where not stated."""
+    entry = data.get("pack_device")
+    return None if entry is None else figure(entry)
+
+
+def _size(entry: Mapping[str, Any]) -> ConductorSize:
+    return (
+        conductor_of_gauge(entry["gauge"]) if "gauge" in entry else ConductorSize(entry["area_mm2"])
+    )
+
+
+def _bond(size: ConductorSize, words: str, entry: Mapping[str, Any]) -> BondSize:
+    what = f"least tie to the chassis or the water: {words}{size.name}"
+    return BondSize(
+        size, TableValue(size.area_mm2, "mm²", what, entry["source"], entry["verified"])
+    )
