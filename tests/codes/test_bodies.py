@@ -5,20 +5,26 @@ import pytest
 from wattproof.codes import (
     DISTANCE_KINDS,
     DROP_KINDS,
+    FORBIDDABLE,
     BodyOfRules,
     NotTabulated,
+    Surroundings,
     body,
     for_setting,
     known,
 )
+from wattproof.physics.conductors import ConductorSize
+from wattproof.plan.power import CHEMISTRIES
 
 EVERY = [body(name) for name in known()]
 every_body = pytest.mark.parametrize("rules", EVERY, ids=lambda rules: rules.id)
 
 
 def test_known_bodies() -> None:
-    assert known() == ("abyc-e11", "iec", "iso-13297", "nec-2023")
-    with pytest.raises(ValueError, match=r"'nec' is not a known body of rules: abyc-e11, iec"):
+    assert known() == ("abyc-e11", "as-nzs-3001", "iec", "iso-13297", "nec-2023")
+    with pytest.raises(
+        ValueError, match=r"'nec' is not a known body of rules: abyc-e11, as-nzs-3001"
+    ):
         body("nec")
     with pytest.raises(ValueError, match="not a known body"):
         body("../../etc/passwd")
@@ -26,8 +32,9 @@ def test_known_bodies() -> None:
 
 def test_settings() -> None:
     assert for_setting("boat") == ("abyc-e11", "iso-13297")
-    for setting in ("vehicle", "cabin", "portable"):
-        assert for_setting(setting) == ("iec", "nec-2023")
+    assert for_setting("cabin") == ("iec", "nec-2023")
+    for setting in ("vehicle", "portable"):
+        assert for_setting(setting) == ("as-nzs-3001", "iec", "nec-2023")
     assert for_setting("spacecraft") == ()
 
 
@@ -85,6 +92,7 @@ def test_boats_borrow_the_rules_for_arrays_and_say_so() -> None:
         ("iec", 1.25, 1.0, 1.0),
         ("abyc-e11", 1.25, 1.0, 1.25),
         ("iso-13297", 1.25, 1.0, 1.25),
+        ("as-nzs-3001", 1.25, 1.0, 1.0),
     ],
 )
 def test_factors(name: str, irradiance: float, continuous: float, reverse: float) -> None:
@@ -98,24 +106,26 @@ def test_string_fuse_windows() -> None:
     lower, upper = body("nec-2023").string_fuse_window(10.2)
     assert (lower.value, upper) == (1.5625, None)
     assert "15.94 A" in lower.what
-    lower, upper = body("iec").string_fuse_window(10.0)
-    assert upper is not None
-    assert (lower.value, upper.value) == (1.5, 2.4)
-    assert "24 A" in upper.what
+    for name in ("iec", "as-nzs-3001"):
+        lower, upper = body(name).string_fuse_window(10.0)
+        assert upper is not None
+        assert (lower.value, upper.value) == (1.5, 2.4)
+        assert "24 A" in upper.what
 
 
 @pytest.mark.parametrize(
-    ("name", "opened", "enclosed", "battery"),
+    ("name", "distances"),
     [
-        ("nec-2023", 0.46, 0.46, 0.46),
-        ("abyc-e11", 0.178, 1.016, 1.829),
-        ("iso-13297", 0.2, 0.2, 1.8),
-        ("iec", 0.2, 3.0, 1.0),
+        ("nec-2023", [0.46, 0.46, 0.46, None]),
+        ("abyc-e11", [0.178, 1.016, 1.829, None]),
+        ("iso-13297", [0.2, 0.2, 1.8, None]),
+        ("iec", [0.2, 3.0, 1.0, None]),
+        ("as-nzs-3001", [0.2, 1.0, 1.0, 1.0]),
     ],
 )
-def test_distances(name: str, opened: float, enclosed: float, battery: float) -> None:
+def test_distances(name: str, distances: list[float | None]) -> None:
     found = [body(name).source_distance(kind) for kind in DISTANCE_KINDS]
-    assert [figure and figure.value for figure in found] == [opened, enclosed, battery]
+    assert [figure and figure.value for figure in found] == distances
     assert {figure.unit for figure in found if figure} == {"m"}
     with pytest.raises(ValueError, match="'buried' is not one of open"):
         body(name).source_distance("buried")
@@ -143,6 +153,7 @@ def test_a_borrowed_distance_says_that_the_code_has_none() -> None:
         ("abyc-e11", [0.03, 0.02, 0.03, 0.10]),
         ("iso-13297", [0.03, 0.02, 0.03, 0.10]),
         ("iec", [0.03, 0.02, 0.03, 0.05]),
+        ("as-nzs-3001", [0.03, 0.02, 0.05, 0.05]),
     ],
 )
 def test_drop_limits(name: str, limits: list[float]) -> None:
@@ -188,3 +199,79 @@ def test_sizes_ascend_and_are_named_by_the_body_s_system(rules: BodyOfRules) -> 
     areas = [size.area_mm2 for size in sizes]
     assert areas == sorted(set(areas))
     assert all((size.gauge is not None) == (rules.size_system == "awg") for size in sizes)
+
+
+# What is asked for besides figures.
+
+
+def test_what_is_forbidden_and_where() -> None:
+    everywhere = ("boat", "cabin", "portable", "vehicle")
+    for what in FORBIDDABLE:
+        for name in known():
+            marine = name in for_setting("boat")
+            ban = body(name).ban(what)
+            assert ban.source
+            assert ban.settings == (everywhere if marine else ("boat", "cabin"))
+            assert body(name).forbids(what, "vehicle") == marine
+    with pytest.raises(ValueError, match="'solder' is not one of body-return"):
+        body("iec").ban("solder")
+
+
+def test_batteries_among_people() -> None:
+    assert body("nec-2023").vented_outside == ("flooded",)
+    assert set(body("as-nzs-3001").vented_outside) == set(CHEMISTRIES)
+    for name in known():
+        assert "flooded" in body(name).vented_outside
+
+
+def test_the_smallest_conductor_in_parallel() -> None:
+    found = {name: body(name).parallel_size for name in known()}
+    assert found["iec"] is None
+    named = {name: (each.size.name, each.advice) for name, each in found.items() if each}
+    assert named == {
+        "abyc-e11": ("1/0 AWG", True),
+        "as-nzs-3001": ("4 mm²", False),
+        "iso-13297": ("1/0 AWG", True),
+        "nec-2023": ("1/0 AWG", False),
+    }
+
+
+def test_the_tie_to_the_chassis() -> None:
+    nec, abyc = body("nec-2023"), body("abyc-e11")
+    least = nec.bond_size("vehicle", None)
+    assert least is not None
+    assert least.size.gauge == "8"
+    assert nec.bond_size("cabin", 33.6) is None
+    below = abyc.bond_size("boat", 33.6)  # 2 AWG; 3 AWG is not sold
+    assert below is not None
+    assert below.size.gauge == "4"
+    assert abyc.bond_size("boat", None) is None
+    assert abyc.bond_size("boat", 0.8) is None  # nothing below the table's first row
+    assert body("iec").bond_size("vehicle", 33.6) is None
+
+
+def test_packs_in_parallel() -> None:
+    limits = {name: body(name).pack_device for name in known()}
+    assert {name: each.value for name, each in limits.items() if each} == {"abyc-e11": 500.0}
+
+
+def test_notes_on_a_body_go_by_the_setting() -> None:
+    assert [note.key for note in body("nec-2023").notes("vehicle")] == ["scope"]
+    assert not body("nec-2023").notes("cabin")
+    for setting in body("as-nzs-3001").settings:
+        [note] = body("as-nzs-3001").notes(setting)
+        assert "AS/NZS 3008.1" in note.says
+        assert note.instead
+
+
+def test_tables_that_stand_in_say_so_with_every_capacity() -> None:
+    ours, theirs = body("as-nzs-3001"), body("iec")
+    for kind in (None, "pv"):
+        place = Surroundings(ambient=45.0)
+        here = ours.ampacity(ConductorSize(6.0), 90.0, place, cable_kind=kind)
+        there = theirs.ampacity(ConductorSize(6.0), 90.0, place, cable_kind=kind)
+        assert here.value == there.value
+        assert here.notes == (
+            *there.notes,
+            "the table stands in for AS/NZS 3008.1, which is not held",
+        )

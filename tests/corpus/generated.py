@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from external.real_modules import crystalline_modules
+from wattproof.codes import body
 
 SEED = 20261125
 GAUGES = ("14", "12", "10", "8", "6", "4", "2", "1/0", "2/0", "4/0")
@@ -20,10 +21,10 @@ FUSES = (10, 15, 20, 25, 30, 40, 50, 60, 80, 100, 125, 150, 200, 250)
 INPUTS = (25, 50, 75, 100, 150, 250)
 OUTPUTS = (10, 15, 20, 30, 40, 50, 60, 80, 100)
 CODES = {
-    "vehicle": ("nec-2023", "iec"),
+    "vehicle": ("nec-2023", "iec", "as-nzs-3001"),
     "cabin": ("nec-2023", "iec"),
     "boat": ("abyc-e11", "iso-13297"),
-    "portable": ("nec-2023", "iec"),
+    "portable": ("nec-2023", "iec", "as-nzs-3001"),
 }
 
 
@@ -39,7 +40,7 @@ def plans(count: int) -> Iterator[str]:
 def _plan(dice: random.Random, labels: list[dict[str, Any]]) -> str:
     setting = dice.choice(sorted(CODES))
     code = dice.choice(CODES[setting])
-    metric = code.startswith("i")
+    metric = body(code).size_system == "mm2"
     nominal = dice.choice((12.8, 12.8, 25.6, 51.2))
     sheets = [_label(dice, dice.choice(labels)) for _ in range(dice.choice((1, 1, 1, 2)))]
     series, parallel = dice.choice((1, 1, 2, 2, 3, 4)), dice.choice((1, 1, 2, 2, 3, 4))

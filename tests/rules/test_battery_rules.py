@@ -186,6 +186,10 @@ def test_the_share_that_is_an_error_can_be_set() -> None:
         ("iso-13297", "21 cm", False, "warning"),
         ("iso-13297", "180 cm", True, None),
         ("iso-13297", "181 cm", True, "error"),
+        ("as-nzs-3001", "20 cm", False, None),
+        ("as-nzs-3001", "21 cm", False, "warning"),
+        ("as-nzs-3001", "100 cm", True, None),
+        ("as-nzs-3001", "101 cm", True, "error"),
     ],
 )
 def test_distance_by_body_of_rules(
@@ -198,6 +202,34 @@ def test_distance_by_body_of_rules(
         plan=ONE,
     )
     assert [f.level for f in found(plan, FUSE)] == ([level] if level else [])
+
+
+@pytest.mark.parametrize(
+    ("code", "box", "distance", "level"),
+    [
+        ("as-nzs-3001", "vented: true", "90 cm", None),
+        ("as-nzs-3001", "vented: true", "101 cm", "error"),
+        ("as-nzs-3001", "vented: false", "90 cm", "warning"),
+        ("as-nzs-3001", "vented: true, living_space: true", "90 cm", "warning"),
+        ("iec", "vented: true", "90 cm", "warning"),
+    ],
+)
+def test_a_fuse_directly_outside_the_batterys_compartment(
+    code: str, box: str, distance: str, level: str | None
+) -> None:
+    """Under AS/NZS 3001.2 it may sit there; no figure is stated, and 1.0 m is taken."""
+    plan = edited(
+        ("code: nec-2023", f"code: {code}"),
+        ("cabin: {ambient: 35 °C}", f"cabin: {{ambient: 35 °C}}, box: {{{box}}}"),
+        ("charge-fuse: {rating: 40 A", "charge-fuse: {place: cabin, rating: 40 A"),
+        ("house: {chemistry:", "house: {place: box, chemistry:"),
+        ("distance: 10 cm", f"distance: {distance}"),
+        ("batt-8, length: 1 m", "batt-8, length: 4 m"),
+        plan=ONE,
+    )
+    assert [f.level for f in found(plan, FUSE)] == ([level] if level else [])
+    inside = plan.replace("charge-fuse: {place: cabin", "charge-fuse: {place: box")
+    assert [f.level for f in found(inside, FUSE)] == [level or "warning"]
 
 
 def test_too_far_shows_numbers_margin_and_a_place_that_holds() -> None:

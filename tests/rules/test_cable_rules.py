@@ -132,11 +132,19 @@ def test_in_conduit_it_is_a_note() -> None:
 
 
 @pytest.mark.parametrize(
-    ("setting", "level"), [("boat", "warning"), ("cabin", "warning"), ("vehicle", "note")]
+    ("setting", "code", "level"),
+    [
+        ("boat", "abyc-e11", "warning"),
+        ("cabin", "nec-2023", "warning"),
+        ("vehicle", "nec-2023", "note"),
+        ("vehicle", "as-nzs-3001", "note"),
+        ("vehicle", "iso-13297", "warning"),  # marine rules have no other setting in mind
+    ],
 )
-def test_welding_cable(setting: str, level: str) -> None:
+def test_welding_cable(setting: str, code: str, level: str) -> None:
     plan = edited(
         ("setting: boat", f"setting: {setting}"), ("kind: marine", "kind: welding"),
+        ("code: abyc-e11", f"code: {code}"),
         plan=PLAN[WELDING],
     )  # fmt: skip
     [finding] = found(plan, WELDING)
@@ -176,6 +184,8 @@ def test_metal(material: str, fires: bool) -> None:
         ("abyc-e11", "1 AWG", "note"),
         ("iso-13297", "35 mm²", "note"),
         ("iec", "35 mm²", None),
+        ("as-nzs-3001", "4 mm²", None),  # at it
+        ("as-nzs-3001", "2.5 mm²", "warning"),
     ],
 )
 def test_size_in_parallel(code: str, size: str, level: str | None) -> None:

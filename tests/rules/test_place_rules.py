@@ -61,6 +61,32 @@ def test_sealed_elsewhere_or_nowhere_stated(edit: tuple[str, str]) -> None:
     assert not found(edited(edit, plan=faulty(BATTERY)), BATTERY)
 
 
+SEALED_OFF = [
+    ("agm", "vented: false", "warning"),
+    ("gel", "vented: false", "warning"),
+    ("lithium-iron-phosphate", "vented: false", "warning"),
+    ("lithium-iron-phosphate", "vented: true", None),
+    ("flooded", "vented: false", "error"),
+]
+
+
+@pytest.mark.parametrize(("chemistry", "vent", "level"), SEALED_OFF)
+def test_every_battery_is_sealed_off_in_australia(
+    chemistry: str, vent: str, level: str | None
+) -> None:
+    """AS/NZS 3001.2:2022 5.4 (second-hand and from memory): none among people unless vented."""
+    plan = edited(
+        ("code: nec-2023", "code: as-nzs-3001"), ("chemistry: flooded", f"chemistry: {chemistry}"),
+        ("vented: true", vent), plan=sound(BATTERY),
+    )  # fmt: skip
+    findings = found(plan, BATTERY)
+    assert [f.level for f in findings] == ([level] if level else [])
+    if level == "warning":
+        assert f"`house` is {chemistry}, which this code wants sealed off," in findings[0].message
+        assert "sealed from the room and vented outside" in findings[0].remedy
+        assert not found(plan.replace("code: as-nzs-3001", "code: iec"), BATTERY)
+
+
 def test_no_battery_in_a_gas_locker() -> None:
     plan = edited(("living_space: true, vented: true", "gas_locker: true"),
                   ("chemistry: flooded", "chemistry: agm"), plan=sound(BATTERY))  # fmt: skip

@@ -27,6 +27,7 @@ DISTANCE_WORDS = {
     "open": "an open conductor",
     "enclosed": "a conductor in a sheath or enclosure",
     "battery-sheathed": "a sheathed conductor straight from a battery",
+    "outside-compartment": "a device directly outside the battery's compartment",
 }
 DROP_WORDS = {
     "array": "between array and controller",

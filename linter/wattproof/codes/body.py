@@ -27,7 +27,7 @@ METHODS: Mapping[str, AmpacityMethod] = {
     "installation-methods": installation_method_ampacity,
 }
 
-DISTANCE_KINDS = ("open", "enclosed", "battery-sheathed")
+DISTANCE_KINDS = ("open", "enclosed", "battery-sheathed", "outside-compartment")
 DROP_KINDS = ("array", "charge", "critical", "other")
 
 
@@ -140,7 +140,8 @@ class BodyOfRules:
         """Largest distance in m of a device from the source that feeds a conductor.
 
         ``kind`` is one of :data:`DISTANCE_KINDS`: an open conductor, one in a sheath or enclosure,
-        or one in a sheath straight from a battery. None where the body holds no figure.
+        one in a sheath straight from a battery, or one whose device sits directly outside the
+        battery's compartment. None where the body holds no figure.
         """
         return self._figure_of("source_distance", kind, DISTANCE_KINDS)
 

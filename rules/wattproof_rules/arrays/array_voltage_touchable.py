@@ -29,6 +29,13 @@ BASIS = {
         "asked for",
         verified=False,
     ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5033, voltage classes",
+        "2021",
+        "above 60 V of direct current, less in wet places, live parts of an array cannot be "
+        "touched",
+        verified=False,
+    ),
     "common practice": Clause(
         "IEC 60364-4-41 414",
         "2005 with A1:2017",

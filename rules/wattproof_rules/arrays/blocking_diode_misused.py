@@ -17,6 +17,12 @@ BASIS = {
         "overcurrent protection",
         verified=False,
     ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5033, blocking diodes",
+        "2021",
+        "blocking diodes do not take the place of overcurrent protection",
+        verified=False,
+    ),
     "common practice": practice(
         "a controller that lets no current back needs no blocking diode before it; where strings "
         "endanger each other fuses are used, for a diode can fail shorted"

@@ -31,6 +31,13 @@ BASIS = {
         "overcurrent devices are rated for direct current at the voltage of the circuit",
         verified=False,
     ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5033",
+        "2021",
+        "all equipment of an array is rated, in direct current, for its open-circuit voltage at "
+        "the lowest expected temperature",
+        verified=False,
+    ),
     "common practice": practice(
         "whatever lies between array and controller is rated for its cold voltage, in direct "
         "current"

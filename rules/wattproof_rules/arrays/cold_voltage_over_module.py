@@ -23,6 +23,13 @@ BASIS = {
         "temperature; the module's plate states its maximum system voltage",
         verified=True,
     ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5033; IEC 61730-1, marking",
+        "2021; 2016",
+        "all equipment is rated for the open-circuit voltage at the lowest expected temperature; "
+        "the module's plate states its maximum system voltage",
+        verified=True,
+    ),
     "common practice": practice(
         "modules, folding ones above all, go into strings no longer than their label allows"
     ),

@@ -16,6 +16,12 @@ BASIS = {
         "the open-circuit voltages of like strings agree within 5 % of each other",
         verified=True,
     ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5033, in the shape of IEC 62548",
+        "2021",
+        "strings in parallel are matched, with open-circuit voltages within 5 % of each other",
+        verified=False,
+    ),
     "common practice": practice(
         "branches in parallel are of one voltage, within 5 %; unlike voltages in parallel cost "
         "power"

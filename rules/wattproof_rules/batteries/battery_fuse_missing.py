@@ -38,6 +38,13 @@ BASIS = {
         "sheathed throughout; starter cables are exempt",
         verified=False,
     ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 3001.2 5.4",
+        "2022",
+        "every battery has a fuse or breaker, within 200 mm of it, directly outside its "
+        "compartment, or within 1.0 m where the cable is enclosed",
+        verified=True,
+    ),
 }
 
 SOUND = """\
@@ -180,9 +187,22 @@ def _too_far(way: Exit, limit: Value, study: Study) -> Observation:
 
 
 def _limit(way: Exit, study: Study) -> Value | None:
-    """How much wire may come before the device (m)."""
-    allowed = study.code.source_distance("battery-sheathed" if way.enclosed else "open")
-    return from_table(allowed, "dmax") if allowed is not None else None
+    """How much wire may come before the device (m): the most that its place allows."""
+    kinds = ["battery-sheathed" if way.enclosed else "open"]
+    if _outside_compartment(way, study):
+        kinds.append("outside-compartment")
+    allowed = [limit for kind in kinds if (limit := study.code.source_distance(kind))]
+    return max((from_table(limit, "dmax") for limit in allowed), default=None)
+
+
+def _outside_compartment(way: Exit, study: Study) -> bool:
+    """True where the battery has a vented place apart from people, and the device another."""
+    places = {placed.component.name: placed.place for placed in study.placed}
+    battery = places.get(way.bank.battery.name)
+    device = places.get(way.device.device.name) if way.device is not None else None
+    if battery is None or device is None or battery is device:
+        return False
+    return bool(battery.vented) and not battery.living_space
 
 
 def _first(way: Exit) -> Located:

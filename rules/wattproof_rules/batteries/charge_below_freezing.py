@@ -22,6 +22,13 @@ BASIS = {
         "maker gives",
         verified=False,
     ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 3001.2 5.4; AS IEC 62619",
+        "2022",
+        "lithium batteries meet AS IEC 62619, by which the management system keeps each cell "
+        "within its ranges of voltage, current and temperature",
+        verified=True,
+    ),
     "common practice": Clause(
         "label of the battery",
         "as supplied",

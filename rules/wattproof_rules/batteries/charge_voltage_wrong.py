@@ -16,6 +16,13 @@ BASIS = {
         "temperature",
         verified=True,
     ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 3001.2 5.4; AS IEC 62619",
+        "2022",
+        "lithium batteries meet AS IEC 62619, by which the management system keeps each cell "
+        "within its ranges of voltage, current and temperature",
+        verified=True,
+    ),
     "common practice": practice(
         "the maker's charge voltage holds; without one, for each 12 V, at most 14.6 V for lithium "
         "iron phosphate, 14.8 V for flooded, 14.7 V for AGM, 14.4 V for gel, and not under 13.8, "

@@ -16,6 +16,12 @@ BASIS = {
         "says",
         verified=False,
     ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 3001.2 5.4 and Appendix C",
+        "2022",
+        "a notice at the battery asks that it be replaced by one of its own type only",
+        verified=True,
+    ),
     "common practice": practice(
         "batteries that are joined without a charger between them are of one kind and, within a "
         "tenth, of one capacity"

@@ -24,6 +24,12 @@ BASIS = {
         "cable of an array stands ultraviolet light, water and the heat of a roof",
         verified=False,
     ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5033; IEC 62930",
+        "2021; 2017",
+        "cable of an array stands ultraviolet light, water and the heat of a roof",
+        verified=False,
+    ),
     "common practice": Clause(
         "print on the cable",
         "as supplied",

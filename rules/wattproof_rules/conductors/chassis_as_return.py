@@ -34,6 +34,12 @@ BASIS = {
         "the system has two insulated conductors; hull and bonding are no return",
         verified=False,
     ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 3000, earthing",
+        "2018",
+        "structures and earth conductors carry no current in use",
+        verified=False,
+    ),
 }
 
 SOUND = """\

@@ -38,6 +38,14 @@ BASIS = {
         "multiplied by the factor for engine spaces",
         verified=False,
     ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 3000 2.5.3; AS/NZS 5033; AS/NZS 3008.1",
+        "2018; 2021; 2017",
+        "a conductor carries its design current after corrections, by the tables of AS/NZS "
+        "3008.1, for which those of IEC 60364-5-52 stand in here; in an array that is 1.25 times "
+        "the short-circuit current",
+        verified=False,
+    ),
 }
 
 SOUND = """\

@@ -38,6 +38,13 @@ BASIS = {
         "conductors in engine spaces are rated for at least 70 °C, and carry less there",
         verified=False,
     ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 3000 3.4.2; AS/NZS 3008.1",
+        "2018; 2017",
+        "a conductor is chosen so that the air around it and its own current keep it within what "
+        "its insulation stands",
+        verified=False,
+    ),
 }
 
 SOUND = """\

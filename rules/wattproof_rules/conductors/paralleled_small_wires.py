@@ -16,6 +16,12 @@ BASIS = {
         "size and insulation, with the same terminations",
         verified=True,
     ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 3000 3.4.3",
+        "2018",
+        "conductors in parallel have at least 4 mm² each, and are of one length, material and size",
+        verified=False,
+    ),
     "common practice": Clause(
         "NEC 310.10(G), as marine rules have no text on it",
         "2008-2023",

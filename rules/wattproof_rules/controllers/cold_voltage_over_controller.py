@@ -26,6 +26,14 @@ BASIS = {
         "all equipment of the array, the controller's input included, is rated for it",
         verified=True,
     ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5033",
+        "2021",
+        "the open-circuit voltage is corrected to the lowest expected temperature by the maker's "
+        "coefficient, and all equipment of the array, the controller's input included, is rated "
+        "for it",
+        verified=True,
+    ),
     "common practice": Clause(
         "controller's manual",
         "as supplied",

@@ -24,6 +24,12 @@ BASIS = {
         "so, and equipment is rated for it",
         verified=False,
     ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5033",
+        "2021",
+        "the design current is 1.25 times the short-circuit current, and equipment is rated for it",
+        verified=True,
+    ),
     "common practice": practice(
         "a stated short-circuit limit of an input holds at 1.25 times the array's short-circuit "
         "current; a pulse-width controller passes all that the array gives"

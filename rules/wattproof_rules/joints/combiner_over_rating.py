@@ -24,6 +24,13 @@ BASIS = {
         "short-circuit current",
         verified=False,
     ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5033",
+        "2021",
+        "connectors and joints are rated for the circuit; its design current is 1.25 times the "
+        "short-circuit current",
+        verified=False,
+    ),
     "common practice": Clause(
         "label of the joint; NEC 690.8(A)(1)",
         "as supplied",

@@ -22,6 +22,12 @@ BASIS = {
         "tested together",
         verified=False,
     ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5033",
+        "2012-2021",
+        "only connectors of the same maker and type are mated; unlike ones have started fires",
+        verified=True,
+    ),
     "common practice": Clause(
         "IEC 62852; IEC TR 63225",
         "2014 with A1:2020; 2019",

@@ -23,6 +23,13 @@ BASIS = {
         "overcurrent protection rating of the module",
         verified=False,
     ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5033, string protection",
+        "2021",
+        "a string fuse lies above 1.5 times the short-circuit current, and not above the maximum "
+        "overcurrent protection rating of the module",
+        verified=False,
+    ),
     "common practice": Clause(
         "NEC 690.9(B); IEC 62548, string protection",
         "2023; 2016",

@@ -21,6 +21,13 @@ BASIS = {
         "voltage and maximum overcurrent protection rating",
         verified=False,
     ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5033; IEC 61730-1, marking",
+        "2021; 2016",
+        "modules are certified to IEC 61730, by which the plate states open-circuit voltage, "
+        "short-circuit current, power and maximum overcurrent protection rating",
+        verified=False,
+    ),
     "common practice": practice(
         "at maximum power a module gives less voltage than at open circuit and less current than "
         "in short circuit; none of 20,946 crystalline modules in an open set is otherwise"

@@ -23,6 +23,12 @@ BASIS = {
         "both directions",
         verified=False,
     ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5033",
+        "2014-2021",
+        "breakers in an array are not sensitive to polarity",
+        verified=False,
+    ),
     "common practice": Clause(
         "label of the breaker",
         "as supplied",

@@ -30,6 +30,13 @@ BASIS = {
         "string fuses are of the photovoltaic type (gPV)",
         verified=False,
     ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5033; AS/NZS 3000",
+        "2021; 2018",
+        "fuses, breakers and switches in direct-current circuits are rated for direct current; "
+        "string fuses are of the photovoltaic type (gPV)",
+        verified=False,
+    ),
     "common practice": Clause(
         "label of the device",
         "as supplied",

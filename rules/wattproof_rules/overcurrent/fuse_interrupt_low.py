@@ -32,6 +32,13 @@ BASIS = {
         "less is allowed where a device before it has that capacity and the two are coordinated",
         verified=False,
     ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 3000 2.5.4",
+        "2018",
+        "the breaking capacity of a device is at least the fault current expected where it sits; "
+        "less is allowed where a device before it has that capacity and the two are coordinated",
+        verified=False,
+    ),
     "common practice": Clause(
         "NEC 110.9; IEC 60364-4-43 434.5.1",
         "all; 2008",

@@ -47,6 +47,12 @@ BASIS = {
         "the rating of a device does not exceed what the smallest conductor behind it may carry",
         verified=False,
     ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 3000 2.5.3",
+        "2018",
+        "design current, device rating and capacity follow each other: Ib <= In <= Iz",
+        verified=False,
+    ),
 }
 
 SOUND = """\

@@ -33,6 +33,13 @@ BASIS = {
         "into them",
         verified=False,
     ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5033, sub-array protection",
+        "2021",
+        "cables of sub-arrays are protected by devices or carry what the other sub-arrays drive "
+        "into them",
+        verified=False,
+    ),
     "common practice": Clause(
         "NEC 690.9(A); IEC 62548, sub-array protection",
         "2023; 2016",

@@ -26,6 +26,14 @@ BASIS = {
         "protection rating",
         verified=True,
     ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5033, in the shape of IEC 62548",
+        "2021",
+        "every string has a protective device where the other strings together, (Np - 1) x Isc, "
+        "can drive more current backwards through a module than its maximum overcurrent "
+        "protection rating",
+        verified=False,
+    ),
     "common practice": Clause(
         "NEC 690.9(A) and IEC 62548 6.5.3, as marine rules have no text on arrays",
         "2023; 2016",

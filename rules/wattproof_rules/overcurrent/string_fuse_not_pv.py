@@ -21,6 +21,12 @@ BASIS = {
         "fuses for the protection of photovoltaic strings are of the type gPV",
         verified=False,
     ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5033; IEC 60269-6",
+        "2021; 2010",
+        "fuses for the protection of photovoltaic strings are of the type gPV",
+        verified=False,
+    ),
     "common practice": Clause(
         "IEC 60269-6; UL 248-19",
         "2010; as in force",

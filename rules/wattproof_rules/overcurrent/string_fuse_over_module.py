@@ -24,6 +24,13 @@ BASIS = {
         "above the module's maximum overcurrent protection rating",
         verified=True,
     ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5033, in the shape of IEC 62548",
+        "2021",
+        "a string fuse is rated below 2.4 times the module's short-circuit current, and never "
+        "above the module's maximum overcurrent protection rating",
+        verified=False,
+    ),
     "common practice": Clause(
         "module's label",
         "as supplied; IEC 61730-2 tests modules against it",

@@ -21,6 +21,12 @@ BASIS = {
         "a string fuse is rated above 1.5 times the module's short-circuit current",
         verified=True,
     ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5033, in the shape of IEC 62548",
+        "2021",
+        "a string fuse is rated above 1.5 times the module's short-circuit current",
+        verified=False,
+    ),
     "common practice": Clause(
         "IEC 62548 6.5.3, as marine rules have no text on arrays",
         "2016",

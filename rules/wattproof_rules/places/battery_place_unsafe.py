@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wattproof.rule import Clause, Edit, Observation, danger, rule
-from wattproof.study import Study
+from wattproof.study import BankStudy, Placed, Study
 
 BASIS = {
     "nec-2023": Clause(
@@ -25,6 +25,14 @@ BASIS = {
         "IEC 62485-2",
         "2010",
         "battery rooms are vented so that hydrogen stays under 4 % of the air",
+        verified=False,
+    ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 3001.2 5.4",
+        "2022",
+        "a lead battery stands in the open or in a compartment sealed from where people live and "
+        "vented outside at top and bottom; a lithium battery is not among people unless it is "
+        "sealed off and vented outside",
         verified=False,
     ),
     "common practice": Clause(
@@ -76,7 +84,7 @@ wires:
 
 @rule(
     id="battery-place-unsafe",
-    summary="Flooded batteries in living space without a vent, and batteries in a gas locker.",
+    summary="Batteries in living space without a vent to the outside, and in a gas locker.",
     level="error",
     hazard="fire",
     part="battery",
@@ -85,7 +93,8 @@ wires:
     "which is the most explosive mixture there is; four parts of hydrogen in a hundred of air are "
     "enough. It rises and gathers under the ceiling or in a closed box, and a relay or a loose "
     "clamp lights it. Acid mist comes along with it. A vent from the top of the box to the "
-    "outside carries both away.",
+    "outside carries both away. A sealed or lithium battery gives off gas only when it fails, but "
+    "then hot and much of it, so some codes want every battery shut off from where people sleep.",
     caution=danger(
         "Hydrogen that gathers in a cabin explodes at the first spark, and throws acid at whoever "
         "is near."
@@ -106,14 +115,27 @@ def battery_place_unsafe(study: Study) -> Iterator[Observation]:
                 on=(bank, place),
                 remedy=f"move `{bank.name}` out of `{place.name}`",
             )
-        elif bank.battery.chemistry == "flooded" and place.living_space and not place.vented:
-            unsaid = place.vented is None
-            yield Observation(
-                message=f"`{bank.name}` is flooded and stands in `{place.name}`, a living space, "
-                + ("and whether its gas is led outside is not stated" if unsaid else "unvented"),
-                on=(bank, place),
-                remedy="put it in a box that is vented outside from its top, and write `vented: "
-                f"true` in `{place.name}`; or use a sealed battery",
-                level="warning" if unsaid else None,
-                undecided=unsaid,
-            )
+        elif (
+            bank.battery.chemistry in study.code.vented_outside
+            and place.living_space
+            and not place.vented
+        ):
+            yield _among_people(bank, placed)
+
+
+def _among_people(bank: BankStudy, placed: Placed) -> Observation:
+    """A flooded battery gasses at every charge; a sealed one only when it fails."""
+    place = placed.place
+    unsaid, flooded = place.vented is None, bank.battery.chemistry == "flooded"
+    kind = "flooded" if flooded else f"{bank.battery.chemistry}, which this code wants sealed off,"
+    return Observation(
+        message=f"`{bank.name}` is {kind} and stands in `{place.name}`, a living space, "
+        + ("and whether its gas is led outside is not stated" if unsaid else "unvented"),
+        on=(bank, place),
+        remedy="put it in a box that is "
+        + ("vented outside from its top" if flooded else "sealed from the room and vented outside")
+        + f", and write `vented: true` in `{place.name}`"
+        + ("; or use a sealed battery" if flooded else ""),
+        level="warning" if unsaid or not flooded else None,
+        undecided=unsaid,
+    )

@@ -24,6 +24,12 @@ BASIS = {
         "so that a fault does not set the building on fire",
         verified=False,
     ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5033",
+        "2021",
+        "an array on a building can be cut off, near the array and where it enters the equipment",
+        verified=False,
+    ),
     "common practice": Clause(
         "building code of the place",
         "",

@@ -22,6 +22,12 @@ BASIS = {
         "it",
         verified=False,
     ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5601.2",
+        "2020",
+        "nothing that can light gas is in a locker of gas bottles or near its vents",
+        verified=False,
+    ),
     "common practice": practice(
         "nothing that can spark is in a gas locker or where petrol vapour can gather, unless it is "
         "marked as protected against ignition"

@@ -22,6 +22,13 @@ BASIS = {
         "connectors are not switches",
         verified=False,
     ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5033",
+        "2021",
+        "an array can be cut off from the equipment by a switch that opens under load; connectors"
+        " are not switches",
+        verified=False,
+    ),
     "common practice": Clause(
         "maintenance of solar installations",
         "",

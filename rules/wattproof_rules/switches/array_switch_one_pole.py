@@ -23,6 +23,12 @@ BASIS = {
         "neither is earthed",
         verified=False,
     ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5033",
+        "2021",
+        "the switch of an array opens every live conductor at once",
+        verified=False,
+    ),
     "common practice": Clause(
         "maintenance of solar installations",
         "",

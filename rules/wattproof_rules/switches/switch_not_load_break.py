@@ -33,6 +33,13 @@ BASIS = {
         "a battery switch is rated for the lasting current of what it feeds",
         verified=False,
     ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5033; IEC 60947-3",
+        "2021; as in force",
+        "the array side has a switch that may be opened under load (DC-PV1 or -PV2), and not a "
+        "mere disconnector",
+        verified=False,
+    ),
     "common practice": Clause(
         "label of the switch",
         "as supplied",
