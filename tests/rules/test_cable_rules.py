@@ -280,6 +280,19 @@ def test_currents_through_the_body(setting: str, found_at: set[tuple[str, str]])
     assert {(f.subjects[0], f.level) for f in found(plan, CHASSIS)} == found_at
 
 
+def test_the_battery_may_be_tied_to_the_body_by_a_bond() -> None:
+    ground = (
+        "  ground: {from: main-bar.negative, to: chassis, cable: batt-1-0, length: 0.5 m, "
+        "place: cabin}\n"
+    )
+    bond = "bonds: {tie: {from: house.negative, to: chassis, cable: batt-1-0}}\nwires:\n"
+    tied = edited((ground, ""), ("wires:\n", bond), plan=RETURNED)
+    messages = [f.message for f in found(tied, CHASSIS)]
+    assert messages == [f.message for f in found(RETURNED, CHASSIS)]
+    assert len(messages) == 1
+    assert not found(edited((ground, ""), plan=RETURNED), CHASSIS)  # it returns nowhere
+
+
 def test_numbers_of_a_return_through_the_body() -> None:
     [inverter] = [f for f in found(RETURNED, CHASSIS) if f.subjects == ("inverter-negative",)]
     # 800 W / (0.9 × 11 V)

@@ -256,6 +256,11 @@ class BatterySide:
         candidates = self._flows_of(element, kind)
         return largest(candidates) if candidates else None
 
+    def demand_beside(self, element: Conductor | Passage, *, after: bool) -> Value | None:
+        """What all consumers before or after a conductor or device draw (A); None in a ring."""
+        sides = self._sides_of(element)
+        return sides[after].demand if len(sides) > 1 else None
+
     def _flows_of(self, element: Conductor | Passage, kind: Flow) -> list[Value]:
         sides = self._sides_of(element)
         if len(sides) < 2:

@@ -30,12 +30,21 @@ def body_returns(
     battery_side: BatterySide,
     wires: dict[str, WireStudy],
 ) -> Iterator[BodyReturn]:
-    """Every such wire, without ties of the battery and without the engine's own circuit."""
+    """Every such wire, without ties of the battery and without the engine's own circuit.
+
+    A bond is no part of the circuit: where one ties a negative to what a consumer's wire ends at,
+    that current goes back through it all the same.
+    """
+    bonded = {str(bond.to) for bond in circuit.plan.bonds.values()}
     for wire in wires.values():
         for part in wire.conductors:
             through = _common(part)
             if through and _brings(part, circuit, around):
                 current = battery_side.flow(part)
+                if current is None and through in bonded:
+                    current = battery_side.demand_beside(
+                        part, after=part.start.component == through
+                    )
                 if current is not None and current.number > 0.0:
                     yield BodyReturn(wire, through, current)
 
