@@ -7,7 +7,7 @@ from typing import Any
 
 from sphinx.application import Sphinx
 
-from wattproof_docs import bodies, cautions, language, rules, silence
+from wattproof_docs import bodies, cautions, language, rules, same_plan, silence
 from wattproof_docs.run import Changes, Run
 
 
@@ -28,6 +28,7 @@ def generate(folder: Path) -> None:
         **rules.pages(),
         "tables/bodies.md": bodies.page(),
         "tables/cautions.md": cautions.page(),
+        "tables/same-plan.md": same_plan.page(),
         "tables/language.md": language.page(),
         "tables/silence.md": silence.page(),
     }

@@ -17,6 +17,7 @@ from wattproof.codes import (
 )
 from wattproof.codes.tables import table as data_table
 from wattproof.physics.conductors import ConductorSize, conductor_of_gauge
+from wattproof_docs import demands
 from wattproof_docs.markdown import definition, plain, table
 
 COLDEST = (5.0, 0.0, -10.0, -20.0, -30.0, -40.0)  # °C, shown in the table of cold factors
@@ -67,6 +68,7 @@ def page() -> str:
             "## How much voltage may be lost\n\n",
             *(_figures(DROP_WORDS.get(k, k).capitalize(), bodies, _drop(k)) for k in DROP_KINDS),
             _devices(bodies),
+            demands.section(bodies),
             _compared(bodies),
             _tables(),
         )

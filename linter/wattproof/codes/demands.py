@@ -59,6 +59,7 @@ class BuildingDemand:
 
     asks: str
     from_volts: TableValue | None
+    source: str
 
 
 def notes(data: Mapping[str, Any], setting: str) -> Iterator[BodyNote]:
@@ -116,7 +117,7 @@ def building_demands(data: Mapping[str, Any]) -> Iterator[BuildingDemand]:
         volts = entry.get("from_volts")
         what = f"voltage from which it has {entry['asks']}"
         limit = None if volts is None else TableValue(volts, "V", what, entry["source"], False)
-        yield BuildingDemand(entry["asks"], limit)
+        yield BuildingDemand(entry["asks"], limit, entry["source"])
 
 
 def pack_device(data: Mapping[str, Any]) -> TableValue | None:
