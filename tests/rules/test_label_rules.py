@@ -118,7 +118,8 @@ WAS = {VOC: "-0.29 %/°C", ISC: "0.05 %/°C", PMAX: "-0.36 %/°C"}
         (ISC, "0.5 %/°C", "error", "off by one place: 0.05 %/K"),
         (ISC, "2.6 mA/°C", None, ""),  # of 5.2 A: 0.05 %/K
         (PMAX, "-0.22 %/°C", None, ""),
-        (PMAX, "-0.60 %/°C", None, ""),
+        (PMAX, "-0.65 %/°C", None, ""),
+        (PMAX, "-0.66 %/°C", "warning", ""),
         (PMAX, "-0.21 %/°C", "warning", ""),
         (PMAX, "-3.6 %/°C", "error", "−0.36 %/K"),
         (PMAX, "-0.36 W/°C", None, ""),  # of 100 W: −0.36 %/K

@@ -1,6 +1,6 @@
 """A label's temperature coefficients against those of real modules, and which slip explains one.
 
-The bands hold for all but about one in a hundred of 20,946 crystalline modules in an open set of
+The bands together hold for all but one in a hundred of 20,946 crystalline modules in an open set of
 datasheets; the wider limits beyond which a slip is certain, and those of thin film, are trade
 practice.
 """
@@ -30,7 +30,7 @@ class Range:
 RANGES: Final = {
     "Voc": Range(-0.0050, -0.0020, -0.010, -0.0010),
     "Vmp": Range(-0.0065, -0.0020, -0.010, -0.0010),
-    "Pmax": Range(-0.0060, -0.0022, -0.010, -0.0010),
+    "Pmax": Range(-0.0065, -0.0022, -0.010, -0.0010),
     "Isc": Range(-0.0002, 0.0020, -0.002, 0.0040),
 }
 TYPICAL: Final = {"Voc": -0.0029, "Vmp": -0.0036, "Pmax": -0.0036, "Isc": 0.0005}  # 1/K

@@ -17,7 +17,7 @@ BASIS = {
         verified=False,
     ),
     "common practice": practice(
-        "open-circuit voltage falls by 0.20 to 0.50 % and power by 0.22 to 0.60 % for each kelvin, "
+        "open-circuit voltage falls by 0.20 to 0.50 % and power by 0.22 to 0.65 % for each kelvin, "
         "short-circuit current hardly changes; fewer than one in a hundred of 20,946 crystalline "
         "modules in an open set is otherwise"
     ),

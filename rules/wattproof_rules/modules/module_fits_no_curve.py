@@ -9,8 +9,8 @@ from wattproof.study import ModuleStudy, Study, contradictions, odd_coefficients
 
 BASIS = {
     "common practice": practice(
-        "the values of a label lie on the curve of a single diode with resistances; so did each "
-        "of 2,000 modules drawn from an open set"
+        "the values of a label lie on the curve of a single diode with resistances; so do "
+        "those of all but 15 of 20,946 crystalline modules in an open set"
     ),
 }
 

@@ -26,8 +26,8 @@ BASIS = {
         verified=False,
     ),
     "common practice": practice(
-        "power is voltage times current at maximum power; fewer than one in a hundred of 20,946 "
-        "crystalline modules in an open set is off by more than 3 %"
+        "power is voltage times current at maximum power; fewer than one in a hundred of 19,934 "
+        "crystalline modules in an open set is off by more than 3 % from the class in its name"
     ),
 }
 
