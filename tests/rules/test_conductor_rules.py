@@ -85,6 +85,8 @@ def test_numbers_margin_and_a_size_that_holds() -> None:
         ("iso-13297", "1.5 mm²", True),
         ("iec", "10 mm²", False),
         ("iec", "1.5 mm²", True),
+        ("as-nzs-3001", "10 mm²", False),
+        ("as-nzs-3001", "1.5 mm²", True),
     ],
 )
 def test_by_body_of_rules(code: str, cable: str, fires: bool) -> None:
@@ -246,6 +248,9 @@ wires:
         ("abyc-e11", "true", 7.6, "warning"),
         ("abyc-e11", "false", 24.9, None),
         ("abyc-e11", "false", 25.2, "note"),
+        ("as-nzs-3001", "true", 12.4, None),  # 5 % for all of extra-low voltage
+        ("as-nzs-3001", "true", 12.6, "warning"),
+        ("as-nzs-3001", "false", 12.6, "note"),
     ],
 )
 def test_drop_to_loads_by_body_of_rules(

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
+from wattproof.codes import known
 from wattproof.finding import Finding
 from wattproof.packs import RuleSet, discover
 from wattproof.testing import check_examples, check_text, study_of
@@ -167,7 +168,7 @@ def test_a_device_for_alternating_current_is_told_by_another_rule() -> None:
     assert not found(plan, LOW)
 
 
-@pytest.mark.parametrize("code", ["nec-2023", "abyc-e11", "iec", "iso-13297"])
+@pytest.mark.parametrize("code", known())
 def test_every_body_has_a_basis(code: str) -> None:
     plan = edited(("code: nec-2023", f"code: {code}"),
                   bank_fuse("voltage: 32 V, interrupt: 2 kA"), plan=BANK)  # fmt: skip
@@ -214,6 +215,8 @@ def test_a_blade_that_is_too_large() -> None:
         ("nec-2023", "class-t", "37.4 A", True),
         ("iec", "class-t", "30 A", False),
         ("iec", "class-t", "29 A", True),
+        ("as-nzs-3001", "class-t", "30 A", False),
+        ("as-nzs-3001", "class-t", "29 A", True),
         ("iec", "blade", "37.5 A", False),
         ("iec", "blade", "37 A", True),
     ],

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
+from wattproof.codes import known
 from wattproof.finding import Finding
 from wattproof.packs import RuleSet, discover
 from wattproof.testing import check_examples, check_text
@@ -23,7 +24,7 @@ def test_examples() -> None:
     check_examples(RULES.rules[RATING], RULES)
 
 
-@pytest.mark.parametrize("code", ["nec-2023", "iec", "abyc-e11", "iso-13297"])
+@pytest.mark.parametrize("code", known())
 @pytest.mark.parametrize(
     ("rating", "fires"),
     [

@@ -190,6 +190,8 @@ def test_a_curve_that_a_coefficient_spoils_is_told_once() -> None:
         ("iec", "7.7 A", True),
         ("abyc-e11", "7.7 A", True),
         ("iso-13297", "7.7 A", True),
+        ("as-nzs-3001", "7.8 A", False),
+        ("as-nzs-3001", "7.7 A", True),
     ],
 )
 def test_the_fuse_on_the_label(code: str, amps: str, fires: bool) -> None:

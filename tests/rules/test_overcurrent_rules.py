@@ -58,6 +58,8 @@ def test_examples(rule: str) -> None:
         ("iso-13297", "12.9 A", "error"),
         ("iec", "10.4 A", None),  # at it: 2 × 5.2 A
         ("iec", "10.3 A", "error"),
+        ("as-nzs-3001", "10.4 A", None),
+        ("as-nzs-3001", "10.3 A", "error"),
     ],
 )
 def test_reverse_current_by_body_of_rules(code: str, label: str, level: str | None) -> None:
@@ -281,6 +283,8 @@ def test_without_any_device_battery_current_has_no_limit_and_no_number_is_shown(
         ("iec", "6 A", "9.1 A", False),
         ("abyc-e11", "6 A", "9 A", True),
         ("iso-13297", "6 A", "9.1 A", False),
+        ("as-nzs-3001", "6 A", "9 A", True),
+        ("as-nzs-3001", "6 A", "9.1 A", False),
     ],
 )
 def test_lower_end_of_the_window(code: str, isc: str, rating: str, fires: bool) -> None:
@@ -342,6 +346,8 @@ def test_a_breaker_in_both_poles_is_one_device() -> None:
         ("iec", "14.3 A", None),
         ("iec", "14.4 A", "warning"),  # at 2.4 × 6 A, to be stayed under; the label allows it
         ("iec", "15.1 A", "warning"),
+        ("as-nzs-3001", "14.3 A", None),
+        ("as-nzs-3001", "14.4 A", "warning"),
     ],
 )
 def test_upper_end_of_the_window(code: str, rating: str, level: str | None) -> None:
