@@ -8,6 +8,8 @@ from pathlib import Path
 
 import pytest
 
+from codes.same_plan import BODIES, EXPECTED
+from wattproof.codes import DISTANCE_KINDS, DROP_KINDS, FORBIDDABLE
 from wattproof.plan.schema import plan_schema
 from wattproof.testing import check_text
 
@@ -18,7 +20,7 @@ sys.path.insert(0, str(DOCS / "_ext"))
 pytest.importorskip("sphinx")
 
 import wattproof_docs  # noqa: E402
-from wattproof_docs import rules, silence  # noqa: E402
+from wattproof_docs import bodies, demands, rules, silence  # noqa: E402
 from wattproof_docs.run import NotShown, shown  # noqa: E402
 
 
@@ -119,3 +121,19 @@ def test_the_hook_by_name_takes_plans_and_leaves_other_files() -> None:
         assert re.search(pattern, name), name
     for name in ("parts/labels.yaml", "floorplan.yaml", "plan.yaml.bak", "plan-notes.txt"):
         assert not re.search(pattern, name), name
+
+
+def test_the_page_on_bodies_shows_one_plan_under_each(generated: Path) -> None:
+    text = (generated / "tables" / "same-plan.md").read_text(encoding="utf-8")
+    rows = {tuple(re.findall(r"`([^`]+)`", line)[:2]): line for line in text.splitlines()}
+    for (rule, subject), levels in EXPECTED.items():
+        cells = [cell.strip() for cell in rows[rule, subject].strip("|").split("|")[2:]]
+        assert cells == [level or "–" for level in levels], rule
+    assert all(f"`{code}`" in text for code in BODIES)
+
+
+def test_the_page_on_bodies_words_all_that_their_data_name(generated: Path) -> None:
+    text = (generated / "tables" / "bodies.md").read_text(encoding="utf-8")
+    for kind in (*DISTANCE_KINDS, *DROP_KINDS, *FORBIDDABLE):
+        worded = {**bodies.DISTANCE_WORDS, **bodies.DROP_WORDS, **demands.BAN_WORDS}[kind]
+        assert worded.casefold() in text.casefold(), kind
