@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from plans import edited
+from plans import EXAMPLES, edited
 from wattproof.engine import check
 from wattproof.finding import Finding
 from wattproof.packs import RuleSet, discover
@@ -230,6 +230,17 @@ def test_a_fuse_directly_outside_the_batterys_compartment(
     assert [f.level for f in found(plan, FUSE)] == ([level] if level else [])
     inside = plan.replace("charge-fuse: {place: cabin", "charge-fuse: {place: box")
     assert [f.level for f in found(inside, FUSE)] == [level or "warning"]
+
+
+def test_a_fuse_in_a_later_wire_is_not_directly_outside() -> None:
+    caravan = (EXAMPLES / "caravan-sealed-box.yaml").read_text(encoding="utf-8")
+    held = ",\n             inline: [{battery-fuse: {from_end: from, distance: 40 cm}}]}"
+    start = caravan.index("  battery-fuse: {")
+    fuse = caravan[start : caravan.index("  charge-fuse: {")]
+    plan = edited((held, "}"), (fuse, ""), plan=caravan)
+    assert not found(caravan, FUSE)
+    [finding] = found(plan, FUSE)  # the charge fuse comes 0.9 m after the battery, in the room
+    assert (finding.level, finding.subjects[0]) == ("warning", "bank-run")
 
 
 def test_too_far_shows_numbers_margin_and_a_place_that_holds() -> None:

@@ -1,4 +1,4 @@
-"""What a body of rules asks for besides figures: what it forbids, and where it says nothing."""
+"""What a body of rules forbids, asks for besides figures, and says of itself."""
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass

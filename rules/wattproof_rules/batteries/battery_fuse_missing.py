@@ -196,10 +196,14 @@ def _limit(way: Exit, study: Study) -> Value | None:
 
 
 def _outside_compartment(way: Exit, study: Study) -> bool:
-    """True where the battery has a vented place apart from people, and the device another."""
+    """True where the battery has a vented place apart from people, and its device another.
+
+    Only the first wire leads out of that place: what sits in a later one is somewhere in the room.
+    """
+    if way.device is None or len({c.wire.name for c in way.conductors}) > 1:
+        return False
     places = {placed.component.name: placed.place for placed in study.placed}
-    battery = places.get(way.bank.battery.name)
-    device = places.get(way.device.device.name) if way.device is not None else None
+    battery, device = places.get(way.bank.battery.name), places.get(way.device.device.name)
     if battery is None or device is None or battery is device:
         return False
     return bool(battery.vented) and not battery.living_space
