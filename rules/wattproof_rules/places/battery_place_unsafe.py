@@ -120,13 +120,14 @@ def battery_place_unsafe(study: Study) -> Iterator[Observation]:
             and place.living_space
             and not place.vented
         ):
-            yield _among_people(bank, placed)
+            yield _among_people(bank, placed, study)
 
 
-def _among_people(bank: BankStudy, placed: Placed) -> Observation:
+def _among_people(bank: BankStudy, placed: Placed, study: Study) -> Observation:
     """A flooded battery gasses at every charge; a sealed one only when it fails."""
     place = placed.place
     unsaid, flooded = place.vented is None, bank.battery.chemistry == "flooded"
+    sealed_may = "agm" not in study.code.vented_outside
     kind = "flooded" if flooded else f"{bank.battery.chemistry}, which this code wants sealed off,"
     return Observation(
         message=f"`{bank.name}` is {kind} and stands in `{place.name}`, a living space, "
@@ -135,7 +136,7 @@ def _among_people(bank: BankStudy, placed: Placed) -> Observation:
         remedy="put it in a box that is "
         + ("vented outside from its top" if flooded else "sealed from the room and vented outside")
         + f", and write `vented: true` in `{place.name}`"
-        + ("; or use a sealed battery" if flooded else ""),
+        + ("; or use a sealed battery" if sealed_may else ""),
         level="warning" if unsaid or not flooded else None,
         undecided=unsaid,
     )
