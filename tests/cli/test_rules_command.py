@@ -97,7 +97,7 @@ def test_the_list_for_people_counts_what_it_leaves_out() -> None:
         (["rules", "--hazard", "noise"], "'noise' is not one of 'fire', 'shock'"),
         (["rules", "--level", "loud"], "'loud' is not one of 'error', 'warning', 'note'"),
         (["rules", "--code", "nec"], "did you mean `nec-2023`?"),
-        (["rules", "--code", "xyzzy"], "there are abyc-e11, iec"),
+        (["rules", "--code", "xyzzy"], "there are abyc-e11, as-nzs-3001"),
         (["basis", "string-fuse-missing", "--code", "icc"], "no body of rules `icc`"),
         (["basis", "rule-failed", "--code", "icc"], "no body of rules `icc`"),
         (["basis", "string-fuse-mising", "--code", "iec"], "did you mean `string-fuse-missing`?"),
