@@ -60,6 +60,12 @@ class String(Named):
             examples=["bolted-and-bonded"],
         )
     )
+    frames_bonded: Flag | None = Field(
+        None,
+        description="True where a conductor ties the frames of its modules to earth or chassis, "
+        "or where they have none of metal.",
+        examples=[True],
+    )
     blocking_diode: Voltage | None = Field(
         None,
         description="Forward drop of a blocking diode in series with the string, where it has one.",

@@ -16,6 +16,7 @@ from wattproof.plan.fields import (
     Part,
     Power,
     PowerCoefficient,
+    Share,
     Temperature,
     Voltage,
     VoltageCoefficient,
@@ -94,6 +95,12 @@ class ModuleSheet(Named):
     build: Annotated[Text, one_of("rigid", "flexible", "folding")] = Field(
         Text("rigid"), description="How the module is made.", examples=["rigid"]
     )
+    bifaciality: Share | None = Field(
+        None,
+        description="Current that its back gives for the light of the front, for a module that "
+        "takes light from both sides.",
+        examples=["70 %"],
+    )
     regulated: Flag = Field(
         False,
         description="True where a charge regulator is built onto it, and its leads come from that.",
@@ -124,6 +131,12 @@ class CableSheet(Named):
         Annotated[Text, one_of("pv", "battery", "marine", "automotive", "welding", "building")]
         | None
     ) = Field(None, description="What it is sold as.", examples=["pv"])
+    strands: Annotated[Text, one_of("solid", "stranded", "fine")] | None = Field(
+        None,
+        description="How the conductor is made: one solid wire, some stout strands, or many fine "
+        "ones.",
+        examples=["fine"],
+    )
     insulation_temperature: Temperature | None = Field(
         None, description="Temperature rating of the insulation.", examples=["90 °C"]
     )

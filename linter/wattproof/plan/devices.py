@@ -8,6 +8,7 @@ from pydantic import Field
 
 from wattproof.codes import known_styles
 from wattproof.plan.fields import (
+    ConductorSizeField,
     Current,
     Flag,
     Name,
@@ -30,6 +31,9 @@ class Device(Named):
         None,
         description="True where it is marked for DC, false where only for AC.",
         examples=[True],
+    )
+    max_conductor: ConductorSizeField | None = Field(
+        None, description="Largest conductor that its terminals take.", examples=["6 AWG"]
     )
     place: Name | None = Field(None, description="The surroundings it is in.", examples=["cabin"])
     ignition_protected: Flag | None = Field(
@@ -75,6 +79,11 @@ class Switch(Device):
     poles: Whole | None = Field(None, description="Poles that it breaks.", examples=[2])
     load_break: Flag | None = Field(
         None, description="True where it may be opened under load.", examples=[True]
+    )
+    closes_above: Voltage | None = Field(
+        None,
+        description="Battery voltage above which it closes by itself, for a relay that senses it.",
+        examples=["13.3 V"],
     )
 
 

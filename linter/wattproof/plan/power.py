@@ -8,6 +8,7 @@ from pydantic import Field, model_validator
 
 from wattproof.plan.fields import (
     Charge,
+    ConductorSizeField,
     Current,
     Flag,
     Name,
@@ -19,6 +20,7 @@ from wattproof.plan.fields import (
     Temperature,
     Voltage,
     VoltageDifference,
+    Whole,
     Words,
     one_of,
 )
@@ -75,6 +77,11 @@ class Controller(Named):
     low_temperature_cutoff: Flag = Field(
         False, description="True where it stops charging a cold battery.", examples=[True]
     )
+    compensates_temperature: Flag | None = Field(
+        None,
+        description="True where it raises the charge voltage in the cold and lowers it in heat.",
+        examples=[True],
+    )
     isolated: Flag = Field(
         False, description="True where input and output share no pole.", examples=[False]
     )
@@ -88,6 +95,20 @@ class Controller(Named):
         description="True where its maker states that it holds the voltage at its loads when the "
         "battery disconnects.",
         examples=[True],
+    )
+    ground_fault_protection: Flag | None = Field(
+        None,
+        description="True where it, or a device beside it, cuts an array with a fault to earth "
+        "off.",
+        examples=[True],
+    )
+    max_conductor: ConductorSizeField | None = Field(
+        None, description="Largest conductor that its terminals take.", examples=["6 AWG"]
+    )
+    derates_above: Temperature | None = Field(
+        None,
+        description="Air temperature above which it gives less than rated.",
+        examples=["40 °C"],
     )
     place: Name | None = Field(None, description="The surroundings it is in.", examples=["cabin"])
     ignition_protected: Flag | None = Field(
@@ -120,6 +141,15 @@ class Battery(Named):
     min_charge_temperature: Temperature | None = Field(
         None, description="Lowest temperature at which it may be charged.", examples=["0 °C"]
     )
+    max_temperature: Temperature | None = Field(
+        None, description="Highest temperature at which it may be used.", examples=["55 °C"]
+    )
+    max_series: Whole | None = Field(
+        None, description="Most batteries in series that its maker allows.", examples=[1]
+    )
+    max_parallel: Whole | None = Field(
+        None, description="Most batteries in parallel that its maker allows.", examples=[4]
+    )
     low_temperature_cutoff: Flag = Field(
         False,
         description="True where its own management stops charging when cold.",
@@ -136,6 +166,11 @@ class Battery(Named):
         description="True where it is unplugged and taken away at times; the plan is checked with "
         "and without it.",
         examples=[True],
+    )
+    shunt: Name | None = Field(
+        None,
+        description="The wire in whose negative the shunt of its monitor sits.",
+        examples=["bank-run"],
     )
     place: Name | None = Field(None, description="The surroundings it is in.", examples=["cabin"])
 
@@ -156,6 +191,11 @@ class Charger(Named):
         description="A charger or controller that never works at the same time.",
         examples=["tracker"],
     )
+    compensates_temperature: Flag | None = Field(
+        None,
+        description="True where it raises the charge voltage in the cold and lowers it in heat.",
+        examples=[True],
+    )
     low_temperature_cutoff: Flag = Field(
         False, description="True where it stops charging a cold battery.", examples=[True]
     )
@@ -171,12 +211,28 @@ class Inverter(Named):
     """An inverter: mains voltage from the battery. Its AC side is outside the plan."""
 
     power: Power = Field(description="Continuous output power.", examples=["1500 W"])
+    surge: Power | None = Field(
+        None, description="Output power for the seconds of a start.", examples=["3000 W"]
+    )
+    largest_start: Power | None = Field(
+        None,
+        description="Power that the hardest start asks of it, with what runs then.",
+        examples=["1800 W"],
+    )
     nominal: Voltage | None = Field(None, description="Nominal input voltage.", examples=["12 V"])
     efficiency: Share | None = Field(
         None, description="Efficiency at full power.", examples=["88 %"]
     )
     low_voltage: Voltage | None = Field(
         None, description="Input voltage at which it switches off.", examples=["10.5 V"]
+    )
+    max_conductor: ConductorSizeField | None = Field(
+        None, description="Largest conductor that its terminals take.", examples=["6 AWG"]
+    )
+    derates_above: Temperature | None = Field(
+        None,
+        description="Air temperature above which it gives less than rated.",
+        examples=["40 °C"],
     )
     place: Name | None = Field(None, description="The surroundings it is in.", examples=["cabin"])
 

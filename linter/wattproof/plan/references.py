@@ -66,6 +66,9 @@ def _unknown_names(plan: Plan) -> Iterator[tuple[str, Problem]]:
     for case in plan.shade.values():
         for shadow in case.shadows:
             yield from _unknown((shadow.string,), plan.strings, "string", "strings")
+    for battery in plan.batteries.values():
+        if battery.shunt is not None:
+            yield from _unknown((battery.shunt,), plan.wires, "wire", "wires")
     rivals = [*plan.chargers, *plan.controllers]
     for charger in plan.chargers.values():
         if charger.never_with is not None:

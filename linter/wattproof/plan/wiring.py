@@ -17,6 +17,7 @@ from wattproof.plan.fields import (
     Reference,
     Temperature,
     Whole,
+    WholeOrNone,
     one_of,
 )
 from wattproof.quantities import Mistake
@@ -139,6 +140,11 @@ class Wire(Named):
         description="A small plug in the wire: flat with two pins, of a cigar socket, or "
         "genderless of the 50 A size.",
         examples=["flat-two-pin"],
+    )
+    adapters: WholeOrNone | None = Field(
+        None,
+        description="Adapters in it, from one kind of plug to another.",
+        examples=[1],
     )
     plug_rating: Current | None = Field(
         None, description="Rated current of that plug, where it is printed.", examples=["15 A"]

@@ -10,6 +10,7 @@ from wattproof.circuit import Circuit, Conductor, Element, Passage, Source, Tree
 from wattproof.codes import BodyOfRules, body
 from wattproof.plan.array import String
 from wattproof.plan.devices import Way
+from wattproof.plan.fields import Named
 from wattproof.plan.power import Controller
 from wattproof.plan.root import Plan
 from wattproof.plan.terminals import by_name, resolve
@@ -28,7 +29,14 @@ from wattproof.study.busbars import BusbarStudy, busbars
 from wattproof.study.charging import Charging, charging
 from wattproof.study.climate import Climate, from_table
 from wattproof.study.devices import DeviceStudy, rated
-from wattproof.study.discharging import Discharging, LoadPort, discharging, load_ports
+from wattproof.study.discharging import (
+    Discharging,
+    Drawn,
+    LoadPort,
+    discharging,
+    drawn,
+    load_ports,
+)
 from wattproof.study.drops import Path, array_path, battery_paths
 from wattproof.study.fault_sweep import Fault, FaultSweep, Feed
 from wattproof.study.grounding import Ground, TiedPole, grounds, is_grounded, tied_poles
@@ -36,8 +44,11 @@ from wattproof.study.interrupts import Duties, Duty
 from wattproof.study.joined_banks import (
     ChargedBanks,
     JoinedBanks,
+    Tap,
     charged_banks,
     joined_banks,
+    series_length,
+    taps,
 )
 from wattproof.study.label_coefficients import OddCoefficient, odd_coefficients
 from wattproof.study.labels import (
@@ -54,11 +65,12 @@ from wattproof.study.labels import (
 )
 from wattproof.study.limits import exceeds, margin_below, spread
 from wattproof.study.neighbours import Neighbourhood, Neighbours
-from wattproof.study.places import Placed, coldest_of, placed
+from wattproof.study.places import Placed, coldest_of, hottest_of, placed
 from wattproof.study.protection import Exit, Guard, PositiveNet, battery_feed, exits, guards
 from wattproof.study.series import Broken, broken_without_portable, in_series_with
 from wattproof.study.sharing import Sharing, sharing
 from wattproof.study.short_circuits import Banks
+from wattproof.study.shunts import PastShunt, past_shunts
 from wattproof.study.states import STATES, WORDS, State
 from wattproof.study.strings import ModuleStudy, StringStudy
 from wattproof.study.switching import (
@@ -95,6 +107,7 @@ __all__ = [
     "Contradiction",
     "DeviceStudy",
     "Discharging",
+    "Drawn",
     "Duty",
     "Exit",
     "Fault",
@@ -110,6 +123,7 @@ __all__ = [
     "ModuleStudy",
     "Neighbours",
     "OddCoefficient",
+    "PastShunt",
     "Path",
     "Placed",
     "PowerGap",
@@ -118,6 +132,7 @@ __all__ = [
     "State",
     "StringStudy",
     "Study",
+    "Tap",
     "TiedPole",
     "Window",
     "WireStudy",
@@ -301,6 +316,20 @@ class Study:
         """Every two banks that conductors join."""
         return tuple(joined_banks(self.battery_side, self.circuit))
 
+    def series_length(self, bank: BankStudy) -> int:
+        """Batteries in series through a bank, those of other banks counted."""
+        return series_length(bank, self.joined_banks)
+
+    @cached_property
+    def taps(self) -> tuple[Tap, ...]:
+        """What hangs on the joint between banks in series."""
+        return tuple(taps(self.battery_side, self.circuit))
+
+    @cached_property
+    def past_shunts(self) -> tuple[PastShunt, ...]:
+        """What the shunts of battery monitors do not count."""
+        return tuple(past_shunts(self.battery_side, self.circuit))
+
     @cached_property
     def charged_banks(self) -> tuple[ChargedBanks, ...]:
         """What every source charges."""
@@ -312,9 +341,14 @@ class Study:
         return tuple(load_ports(self.battery_side, self.circuit))
 
     @cached_property
+    def drawn(self) -> tuple[Drawn, ...]:
+        """What is drawn when everything runs, from banks of known limit or not."""
+        return tuple(drawn(self.battery_side, self.circuit, self.load_ports))
+
+    @cached_property
     def discharging(self) -> tuple[Discharging, ...]:
-        """What is drawn from banks when everything runs."""
-        return tuple(discharging(self.battery_side, self.circuit, self.load_ports))
+        """What is drawn from banks when everything runs, where their limit can be told."""
+        return tuple(discharging(self.drawn, self.battery_side))
 
     @cached_property
     def alternator_loads(self) -> tuple[AlternatorLoad, ...]:
@@ -354,6 +388,10 @@ class Study:
     def coldest_of(self, bank: BankStudy) -> Value:
         """Coldest air around a bank (°C)."""
         return coldest_of(bank.battery, self.plan, self.climate)
+
+    def hottest_of(self, component: Named) -> Value | None:
+        """Hottest air around a component (°C); None where the plan does not tell."""
+        return hottest_of(component, self.plan, self.assume)
 
     def array_of(self, wire: WireStudy) -> ArrayStudy | None:
         """The array that a wire belongs to."""
@@ -417,6 +455,21 @@ class Study:
             for note in self.code.notes(self.plan.setting):
                 where = self.plan.code.place
                 yield self.assume.noted(note.key, "plan", note.says, note.instead, where)
+        converters = [
+            *self.plan.inverters.values(),
+            *(c for c in self.plan.chargers.values() if c.kind == "shore"),
+        ]
+        if converters:
+            names = " and ".join(f"`{c.name}`" for c in converters)
+            yield self.assume.noted(
+                "alternating current",
+                "plan",
+                f"The mains side of {names} is no part of the plan and is not checked: its "
+                "residual-current device, the bond of its neutral, which must not exist twice, "
+                "and the lock that keeps an inverter from feeding back into shore power.",
+                "nothing; have a licensed electrician plan it and test it",
+                converters[0].at,
+            )
         if any(w.wire.bundled is None for w in self.wires.values()):
             yield self.assume.noted(
                 "bundling",

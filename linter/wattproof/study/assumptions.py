@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from wattproof.plan.datasheets import CableSheet
 from wattproof.plan.root import Plan
+from wattproof.quantities import Quantity
 from wattproof.source import Place
 from wattproof.working import Assumption, Value, assumed
 
@@ -339,6 +340,18 @@ class Assumer:
             f"A battery of `{subject}` ({chemistry}) is taken to drive {amps:g} A into a short at "
             "its terminals, since its label gives neither that nor a resistance.",
             "short_circuit_current",
+        )
+
+    def surge(self, power: Quantity, subject: str, place: Place) -> Value:
+        """Power that an inverter gives for the seconds of a start."""
+        return self._value(
+            "surge power",
+            subject,
+            place,
+            (power.value, "W", f"Psurge({subject})", f"surge power of {subject}"),
+            f"`{subject}` is taken to give no more than its continuous {power} even for the "
+            "seconds of a start, since its label gives no surge power.",
+            "surge",
         )
 
     def run_margin(self, subject: str, place: Place) -> Value:

@@ -291,6 +291,14 @@ class BatterySide:
             self._draws[key] = self._draw(component, port)
         return self._draws[key]
 
+    def exchanged(self, component: Named, port: str) -> Value | None:
+        """What a source gives or a consumer draws at a port (A); None for what does neither."""
+        if isinstance(component, Charger) or (
+            isinstance(component, Controller) and port == "battery"
+        ):
+            return self.output(component)
+        return self.drawn(component, port)
+
     def _draw(self, component: Named, port: str) -> Value | None:
         if isinstance(component, Load):
             return self._load(component)

@@ -12,6 +12,8 @@ from wattproof.study.assumptions import MOUNTING, Assumer
 from wattproof.working import Assumption, Value, assumed, declared, tabled
 
 _KING = "King, Boyson, Kratochvil, SAND2004-3535 (2004), eq. 11 and 12, table 1, wind 1 m/s"
+REAR_LIGHT = 135.0 / 1000.0
+_REAR_SOURCE = "IEC 61215-1:2021, bifacial nameplate irradiance, from memory"
 
 
 class Climate:
@@ -49,6 +51,12 @@ class Climate:
     def irradiance_factor(self) -> Value:
         """Factor on short-circuit current for sun brighter than 1000 W/m²."""
         return from_table(self.code.irradiance_factor, "kbright")
+
+    @cached_property
+    def rear_light(self) -> Value:
+        """Light on the back of a module, as a share of that on its front."""
+        words = "light on the back, as a share of that on the front"
+        return tabled(REAR_LIGHT, "", "krear", words, _REAR_SOURCE)
 
     def hot_cells(self, mounting: str | None, unstated: Assumption) -> Value:
         """Cells at 1000 W/m² in the hottest air, by mounting (°C)."""

@@ -14,22 +14,30 @@ from wattproof.working import Value, counted, declared, tabled, total
 
 
 @dataclass(frozen=True, eq=False)
-class Discharging:
+class Drawn:
     """Banks in parallel and what is drawn from them when everything runs.
 
-    consumers: each with its current (A). current: their sum (A). limit: what the banks may give
-    together (A).
+    consumers: each with its current (A). current: their sum (A).
     """
 
     banks: tuple[BankStudy, ...]
     consumers: tuple[tuple[Named, Value], ...]
     current: Value
-    limit: Value
 
     @property
     def at_least(self) -> float:
         """The least that the current could turn out to be (A), whatever the plan leaves out."""
         return CURRENT_AT_BEST * self.current.number
+
+
+@dataclass(frozen=True, eq=False)
+class Discharging(Drawn):
+    """The same, of banks whose limit is known.
+
+    limit: what the banks may give together (A).
+    """
+
+    limit: Value
 
     @property
     def needed_each(self) -> float:
@@ -62,23 +70,30 @@ class LoadPort:
         return CURRENT_AT_BEST * self.current.number
 
 
-def discharging(
+def drawn(
     battery_side: BatterySide, circuit: Circuit, ports: tuple[LoadPort, ...]
-) -> Iterator[Discharging]:
-    """Every group of banks in parallel that something draws from and whose limit can be told."""
+) -> Iterator[Drawn]:
+    """Every group of banks in parallel that something draws from."""
     seen: set[str] = set()
     for bank in battery_side.banks.values():
         banks = tuple(battery_side.beside(bank))
         if bank.name in seen:
             continue
         seen.update(b.name for b in banks)
-        limit = _limit(banks, battery_side)
         consumers = [*_drawing(bank, battery_side, circuit), *_behind(bank, ports, circuit)]
-        if limit is not None and consumers:
+        if consumers:
             words = f"current of all that draws from {_names(banks)}"
             current = total([amps for _, amps in consumers])
             current = current.named(f"Idraw({banks[0].name})", words, "A")
-            yield Discharging(banks, tuple(consumers), current, limit)
+            yield Drawn(banks, tuple(consumers), current)
+
+
+def discharging(groups: tuple[Drawn, ...], battery_side: BatterySide) -> Iterator[Discharging]:
+    """Those of the groups whose limit can be told."""
+    for group in groups:
+        limit = _limit(group.banks, battery_side)
+        if limit is not None:
+            yield Discharging(group.banks, group.consumers, group.current, limit)
 
 
 def load_ports(battery_side: BatterySide, circuit: Circuit) -> Iterator[LoadPort]:

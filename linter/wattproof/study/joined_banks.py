@@ -8,8 +8,10 @@ from itertools import combinations
 
 from wattproof.circuit import Circuit, Passage, Terminal
 from wattproof.plan.devices import Switch
+from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger, Controller
 from wattproof.study.battery_side import BankStudy, BatterySide
+from wattproof.working import Value
 
 _POLES = ("positive", "negative")
 
@@ -36,6 +38,19 @@ class ChargedBanks:
     banks: tuple[BankStudy, ...]
 
 
+@dataclass(frozen=True, eq=False)
+class Tap:
+    """A component on the joint between banks in series, so that only some of them serve it.
+
+    current: what it draws or gives (A). charges: True for a source. bank: the one next to it.
+    """
+
+    component: Named
+    current: Value
+    charges: bool
+    bank: BankStudy
+
+
 def joined_banks(battery_side: BatterySide, circuit: Circuit) -> Iterator[JoinedBanks]:
     """Every two banks that are joined, in the order of the plan."""
     for first, second in combinations(battery_side.banks.values(), 2):
@@ -45,6 +60,38 @@ def joined_banks(battery_side: BatterySide, circuit: Circuit) -> Iterator[Joined
             yield JoinedBanks(first, second, False, _switch_between(first, second, circuit))
         elif minus == other_plus or plus == other_minus:
             yield JoinedBanks(first, second, True, None)
+
+
+def series_length(bank: BankStudy, joined: tuple[JoinedBanks, ...]) -> int:
+    """Batteries in series through a bank, those of other banks counted."""
+    chain, waiting = {bank.name: bank}, [bank]
+    while waiting:
+        here = waiting.pop()
+        for pair in joined:
+            if not pair.in_series or here not in (pair.first, pair.second):
+                continue
+            other = pair.second if pair.first is here else pair.first
+            if other.name not in chain:
+                chain[other.name] = other
+                waiting.append(other)
+    return sum(each.in_series for each in chain.values())
+
+
+def taps(battery_side: BatterySide, circuit: Circuit) -> Iterator[Tap]:
+    """Everything on a joint between banks in series."""
+    banks = battery_side.banks.values()
+    above = {_net(bank, "negative", circuit): bank for bank in banks}
+    below = {_net(bank, "positive", circuit): bank for bank in banks}
+    middle = above.keys() & below.keys()
+    for name, component in battery_side.components.items():
+        port = "battery" if isinstance(component, Controller) else ""
+        plus, minus = (circuit.nets.net(Terminal(name, port, pole)) for pole in _POLES)
+        current = battery_side.exchanged(component, port)
+        if current is None or not middle & {plus, minus}:
+            continue
+        served = below[plus] if plus in middle else above[minus]
+        charges = isinstance(component, Controller | Charger)
+        yield Tap(component, current, charges, served)
 
 
 def charged_banks(battery_side: BatterySide, circuit: Circuit) -> Iterator[ChargedBanks]:

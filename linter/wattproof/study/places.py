@@ -10,6 +10,7 @@ from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Charger, Controller
 from wattproof.plan.root import Plan
 from wattproof.plan.site import Surroundings
+from wattproof.study.assumptions import Assumer
 from wattproof.study.climate import Climate
 from wattproof.working import Value, declared
 
@@ -43,6 +44,19 @@ def coldest_of(component: Named, plan: Plan, climate: Climate) -> Value:
     if place is None or place.coldest is None:
         return climate.coldest
     return declared(place.coldest, f"Tcold({place.name})", f"coldest air in {place.name}")
+
+
+def hottest_of(component: Named, plan: Plan, assume: Assumer) -> Value | None:
+    """Hottest air around a component (°C); None where neither the plan nor its place tells."""
+    name = getattr(component, "place", None)
+    place = plan.site.places[name] if name is not None else None
+    if place is None:
+        return None
+    if place.ambient is not None:
+        return declared(place.ambient, f"Ta({place.name})", f"hottest air in {place.name}")
+    if place.engine_space:
+        return assume.ambient(False, True, str(place.name), place.at)
+    return None
 
 
 def _on_the_way(plan: Plan) -> Iterator[tuple[str, str]]:

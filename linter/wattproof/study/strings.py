@@ -238,7 +238,10 @@ class StringStudy:
     @cached_property
     def fuse_window(self) -> FuseWindow:
         """Between which ratings its own fuse lies."""
-        isc, label = self.isc("standard"), self.max_series_fuse
+        members = {m.name: m for m in self.modules}.values()
+        words = f"short-circuit current of {self.name}, standard conditions"
+        isc = largest([self._with_rear_light(m) for m in members])
+        isc, label = isc.named(f"Isc({self.name})", words, "A"), self.max_series_fuse
         return fuse_window(self.name, isc, label, self.climate.code)
 
     def _module_voc(self, module: ModuleStudy, state: State) -> Value:
@@ -255,10 +258,21 @@ class StringStudy:
 
     def _module_isc(self, module: ModuleStudy, state: State) -> Value:
         if state == "bright":
-            return self.climate.irradiance_factor * module.isc
+            return self.climate.irradiance_factor * self._with_rear_light(module)
         if state in ("coldest", "hottest"):
             return module.isc_at(self.cells(state))
         return module.isc
+
+    def _with_rear_light(self, module: ModuleStudy) -> Value:
+        """Short-circuit current on the label, with what a back in the light adds (A)."""
+        written = module.sheet.bifaciality
+        if written is None or self.source.string.mounting == "roof-bonded":
+            return module.isc
+        share = declared(written, "φ", f"bifaciality of {module.name}")
+        both = module.isc * (1.0 + share * self.climate.rear_light)
+        return both.named(
+            "Iboth", f"short-circuit current of {module.name}, lit on both sides", "A"
+        )
 
     def _in_series(self, words: str, symbol: str, state: State, of: object) -> Value:
         key = (symbol, state)

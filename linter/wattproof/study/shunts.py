@@ -1,0 +1,53 @@
+"""What passes the shunt of a battery monitor by, so that the monitor does not count it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from wattproof.circuit import Circuit, Conductor, Terminal
+from wattproof.plan.fields import Named
+from wattproof.study.battery_side import BankStudy, BatterySide
+from wattproof.working import Value
+
+
+@dataclass(frozen=True, eq=False)
+class PastShunt:
+    """A component whose negative reaches a bank without going through the bank's shunt.
+
+    current: what it draws or gives (A).
+    """
+
+    bank: BankStudy
+    component: Named
+    current: Value
+
+
+def past_shunts(battery_side: BatterySide, circuit: Circuit) -> Iterator[PastShunt]:
+    """Everything that passes a shunt by, for each bank that names the wire of its shunt."""
+    for bank in battery_side.banks.values():
+        shunt = bank.battery.shunt
+        if shunt is None:
+            continue
+        for terminal in sorted(_reached_without(str(shunt), bank, circuit)):
+            component = battery_side.components.get(terminal.component)
+            if component is None:
+                continue
+            current = battery_side.exchanged(component, terminal.port)
+            if current is not None:
+                yield PastShunt(bank, component, current)
+
+
+def _reached_without(shunt: str, bank: BankStudy, circuit: Circuit) -> set[Terminal]:
+    """Terminals joined to a bank's negative when the negative of the shunt's wire is cut."""
+    start = Terminal(bank.name, "", "negative")
+    reached, waiting = {start}, [start]
+    while waiting:
+        for element in circuit.around.get(waiting.pop(), ()):
+            if isinstance(element, Conductor) and element.name == shunt:
+                continue
+            for there in (element.start, element.end):
+                if there not in reached:
+                    reached.add(there)
+                    waiting.append(there)
+    return reached
