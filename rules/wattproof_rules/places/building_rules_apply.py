@@ -11,17 +11,19 @@ from wattproof.working import Value
 
 BASIS = {
     "nec-2023": Clause(
-        "NEC 690.11, 690.12, 690.13",
+        "NEC 690.11, 690.12, 690.13, 690.31(D), 690.41(B), 690.56",
         "2017-2023",
         "on or in a building an array has a disconnect, falls to a safe voltage by a rapid "
-        "shutdown, and from 80 V on has protection against arcs",
+        "shutdown, is cut off by a fault to earth where it has more than 30 V or 8 A, from 80 V on "
+        "has protection against arcs, and is labelled where it is cut off and along its cables",
         verified=False,
     ),
     "iec": Clause(
-        "IEC 60364-7-712",
-        "2017",
-        "an array on a building has a disconnect that opens under load, and its cables are laid "
-        "so that a fault does not set the building on fire",
+        "IEC 60364-7-712; IEC 62548",
+        "2017; 2016",
+        "an array on a building has a disconnect that opens under load, its insulation against "
+        "earth is watched, its cables are laid so that a fault does not set the building on fire, "
+        "and labels tell of it",
         verified=False,
     ),
     "as-nzs-3001": Clause(
@@ -38,6 +40,9 @@ BASIS = {
         verified=False,
     ),
 }
+
+EARTH_FROM_VOLTS = 30.0
+EARTH_FROM_AMPS = 8.0
 
 SOUND = """\
 wattproof: 1
@@ -84,38 +89,52 @@ wires:
     local="the building authority and the fire service of the place",
     explanation="An array on a roof that people live under is judged as part of the building. In "
     "sun it cannot be switched off at the source, so fire crews meet live cables, and a bad joint "
-    "can burn on as an arc without blowing a fuse. Building codes therefore ask for means to cut "
-    "it off and, from a certain voltage on, for a detector of arcs. A rack away from the house "
-    "is often free of this.",
+    "or a leak to earth can burn on without blowing a fuse. Building codes therefore ask for means "
+    "to cut it off, for labels and, from a certain voltage on, for detectors of leaks and arcs. A "
+    "rack away from the house is often free of this.",
     sound=SOUND,
     faulty=Edit("on_building: false", "on_building: true"),
 )
 def building_rules_apply(study: Study) -> Iterator[Observation]:
     if study.plan.setting != "cabin":
         return
-    on_building = [
-        (array, string)
+    places = study.plan.site.places
+    on_building = {
+        array: strings
         for array in study.arrays
-        for string in array.declared_strings
-        if string.place is not None and study.plan.site.places[string.place].on_building
-    ]
+        if (
+            strings := [
+                s for s in array.declared_strings if s.place and places[s.place].on_building
+            ]
+        )
+    }
     if not on_building:
         return
-    highest = max((_coldest(array) for array, _ in on_building), key=lambda v: v.number)
-    strings = tuple(dict.fromkeys(string for _, string in on_building))
+    highest = max((array.voc("coldest") for array in on_building), key=lambda v: v.number)
+    strings = tuple(string for found in on_building.values() for string in found)
+    leaking = [array for array in on_building if _leaks(array)]
     names = ", ".join(f"`{string.name}`" for string in strings)
     wants = [d.asks for d in study.code.building_demands if _applies(d.from_volts, highest)]
+    if leaking:
+        wants.append("protection against faults to earth")
+    wants.append("labels where it is cut off and along its cables")
+    unguarded = [a.controller for a in leaking if a.controller.ground_fault_protection is False]
     yield Observation(
         message=f"{names} on a building, up to {highest}: building rules ask for "
         + ", ".join(wants),
-        on=strings,
-        values=(highest,),
+        on=(*strings, *unguarded),
+        values=(highest, *(array.isc("bright") for array in leaking)),
         remedy="ask the building authority, and show it this list: " + "; ".join(wants),
+        level="warning" if unguarded else None,
     )
 
 
-def _coldest(array: ArrayStudy) -> Value:
-    return array.voc("coldest")
+def _leaks(array: ArrayStudy) -> bool:
+    """True where protection against faults to earth is asked for, and not said to be there."""
+    if array.controller.ground_fault_protection:
+        return False
+    volts, amps = array.voc("coldest"), array.isc("bright")
+    return exceeds(volts, EARTH_FROM_VOLTS) or exceeds(amps, EARTH_FROM_AMPS)
 
 
 def _applies(limit: TableValue | None, highest: Value) -> bool:
