@@ -162,7 +162,8 @@ def test_on_a_building_from_80_volts_on() -> None:
     assert finding.level == "note"
     assert finding.message == (
         "`rack-string` on a building, up to 81.99 V: building rules ask for a disconnect that "
-        "opens under load, a rapid shutdown, protection against arcs"
+        "opens under load, a rapid shutdown, protection against arcs, protection against faults "
+        "to earth, labels where it is cut off and along its cables"
     )
     for coldest, arcs in (("-9 °C", True), ("-8 °C", False)):
         plan = edited(("coldest: -18 °C", f"coldest: {coldest}"), plan=faulty(BUILDING))

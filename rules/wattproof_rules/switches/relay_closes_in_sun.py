@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.circuit import Terminal
 from wattproof.plan.devices import Switch
 from wattproof.rule import Edit, Observation, notice, practice, rule
-from wattproof.study import JoinedBanks, Study, exceeds, margin_below
-from wattproof.working import declared
+from wattproof.study import ArrayStudy, JoinedBanks, Study, exceeds, margin_below
+from wattproof.working import Value, declared
 
 BASIS = {
     "common practice": practice(
@@ -81,31 +80,29 @@ wires:
     ),
 )
 def relay_closes_in_sun(study: Study) -> Iterator[Observation]:
-    by_sun = [array.controller for array in study.arrays]
     for joined in study.joined_banks:
         relay = joined.switch
         if relay is None or relay.closes_above is None:
             continue
-        for controller in by_sun:
-            terminal = Terminal(controller.name, "battery", "positive")
-            if joined.first in study.battery_side.banks_of(terminal):
-                yield from _closed(study, joined, relay, terminal)
+        words = f"voltage at which {relay.name} closes"
+        closes = declared(relay.closes_above, f"Uclose({relay.name})", words)
+        for array in study.arrays:
+            charge = study.window_of(array).charge_voltage
+            bank = study.bank_of(array)
+            if bank is None or charge is None or not exceeds(charge, closes):
+                continue
+            if bank in study.battery_side.beside(joined.first):
+                yield _shared(joined, relay, array, charge, closes)
 
 
-def _closed(
-    study: Study, joined: JoinedBanks, relay: Switch, terminal: Terminal
-) -> Iterator[Observation]:
-    assert relay.closes_above is not None
-    words = f"voltage at which {relay.name} closes"
-    closes = declared(relay.closes_above, f"Uclose({relay.name})", words)
-    charge = study.battery_side.charge_voltage(terminal)
-    if charge is None or not exceeds(charge, closes):
-        return
-    first, second = joined.first, joined.second
-    yield Observation(
-        message=f"`{terminal.component}` charges to {charge} in the sun, and `{relay.name}` closes "
+def _shared(
+    joined: JoinedBanks, relay: Switch, array: ArrayStudy, charge: Value, closes: Value
+) -> Observation:
+    first, second, controller = joined.first, joined.second, array.controller
+    return Observation(
+        message=f"`{controller.name}` charges to {charge} in the sun, and `{relay.name}` closes "
         f"at {closes}: `{first.name}` and `{second.name}` then share the charge",
-        on=(relay, study.plan.controllers[terminal.component]),
+        on=(relay, controller),
         values=(charge, closes),
         margin=margin_below(charge, closes),
         remedy=f"switch `{relay.name}` by the engine instead of by voltage, set it above {charge}, "
