@@ -97,8 +97,8 @@ def conductor_too_thin(study: Study) -> Iterator[Observation]:
         source = BASIS[study.code.id].cited
         limit = tabled(needed.area_mm2 * 1e-6, "m²", "Amin", "thinnest conductor allowed", source)
         yield Observation(
-            message=f"`{wire.name}` is of {size}; {needed.name} is the thinnest that rules for boats allow"
-            + (" in a sheath" if wire.wire.enclosed else ""),
+            message=f"`{wire.name}` is of {size}; {needed.name} is the thinnest that the rules for "
+            "boats allow" + (" in a sheath" if wire.wire.enclosed else ""),
             on=(wire,),
             values=(size, limit),
             margin=wire.size.area_mm2 / needed.area_mm2 - 1.0,

@@ -1,0 +1,141 @@
+"""Whether the charge voltage follows the temperature of lead, and leaves that of lithium."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from wattproof.plan.power import Charger, Controller
+from wattproof.rule import Edit, Observation, notice, option, practice, rule
+from wattproof.study import BankStudy, Study, exceeds
+from wattproof.working import Value, tabled
+
+BASIS = {
+    "common practice": practice(
+        "the charge voltage of lead falls by 3 to 5 mV for each degree and cell above 25 °C and "
+        "rises below it; that of lithium stays what it is"
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 39 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.4 V, blocks_reverse: true, compensates_temperature: true}
+batteries:
+  house: {chemistry: agm, nominal: 12 V, capacity: 200 Ah, max_charge_current: 60 A,
+          max_charge_voltage: 14.7 V, place: cabin}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+PER_12_V = 0.024  # V/K: 4 mV for each of six cells
+REFERENCE = 25.0  # °C
+
+
+@dataclass(frozen=True)
+class Limits:
+    """What a project may set."""
+
+    off: float = option(0.3, "Volts at 12 V by which the charge of lead may miss its temperature.")
+
+
+@rule(
+    id="temperature-compensation-wrong",
+    summary="Whether charge voltage follows temperature with lead, and does not with lithium.",
+    level="warning",
+    hazard="damage",
+    part="battery",
+    basis=BASIS,
+    explanation="A warm lead battery takes charge more readily: at the voltage that is right in "
+    "spring it boils and dries out in summer, and in winter it stays half empty. Chargers for lead "
+    "therefore lower the voltage as it gets warmer. Lithium wants the same voltage always; "
+    "a charger that raises it in the cold drives the cells to the point where the pack cuts off.",
+    caution=notice("Overcharge dries lead batteries out; sealed ones can then run hot."),
+    sound=SOUND,
+    faulty=Edit("compensates_temperature: true", "compensates_temperature: false"),
+    options=Limits,
+)
+def temperature_compensation_wrong(study: Study, limits: Limits) -> Iterator[Observation]:
+    for bank in study.banks:
+        for source, _ in study.battery_side.charges(bank):
+            if not isinstance(source, Controller | Charger):
+                continue
+            follows = source.compensates_temperature
+            if follows and not bank.is_lead:
+                yield _raised(study, bank, source)
+            elif follows is False and bank.is_lead:
+                yield from _fixed(study, bank, source, limits)
+
+
+def _raised(study: Study, bank: BankStudy, source: Controller | Charger) -> Observation:
+    """Lithium behind a source that raises its voltage in the cold."""
+    cold = study.coldest_of(bank)
+    rise = _per_kelvin(bank) * (_reference() - cold)
+    rise = rise.named("ΔUcold", "what it adds in the cold", "V")
+    return Observation(
+        message=f"`{source.name}` raises its voltage by {rise} at {cold}, and `{bank.name}` is "
+        "lithium, whose charge voltage stays the same",
+        on=(source, bank),
+        values=(rise, bank.charge_voltage_limit),
+        remedy=f"switch the temperature compensation of `{source.name}` off, and write "
+        "`compensates_temperature: false`",
+    )
+
+
+def _fixed(
+    study: Study, bank: BankStudy, source: Controller | Charger, limits: Limits
+) -> Iterator[Observation]:
+    """Lead behind a source whose voltage stays the same."""
+    hot = study.hottest_of(bank.battery) or study.climate.hottest_air
+    cold = study.coldest_of(bank)
+    per = _per_kelvin(bank)
+    over = (per * (hot - _reference())).named("ΔUhot", f"too much at {hot}", "V")
+    under = (per * (_reference() - cold)).named("ΔUcold", f"too little at {cold}", "V")
+    worse = over if over.number >= under.number else under
+    allowed = limits.off * bank.nominal.number / 12.0
+    if not exceeds(worse, allowed):
+        return
+    width = allowed / per.number
+    much = f"{over} too much at {hot}" if worse is over else f"{under} too little at {cold}"
+    yield Observation(
+        message=f"`{source.name}` does not follow the temperature of `{bank.name}`, a lead "
+        f"battery: {much}",
+        on=(source, bank),
+        values=(over, under),
+        margin=1.0 - worse.number / allowed,
+        remedy=f"use a charger with a sensor on the battery for `{source.name}`, or keep "
+        f"`{bank.name}` in a place of {REFERENCE - width:.0f} to {REFERENCE + width:.0f} °C, with "
+        "that as its `coldest` and `ambient`",
+    )
+
+
+def _per_kelvin(bank: BankStudy) -> Value:
+    number = PER_12_V * round(bank.nominal.number / 12.0)
+    words = f"change of the charge voltage of {bank.name}"
+    return tabled(number, "V/K", "kT", words, "common practice: 4 mV for each cell")
+
+
+def _reference() -> Value:
+    return tabled(REFERENCE, "°C", "Tref", "temperature of the set voltage", "common practice")

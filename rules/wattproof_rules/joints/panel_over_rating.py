@@ -1,0 +1,149 @@
+"""What a distribution panel may come to carry, against its rating."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from wattproof.plan.devices import Distribution
+from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
+from wattproof.study import Guard, Study, exceeds, margin_below
+from wattproof.working import Value, declared, smallest, total
+
+BASIS = {
+    "nec-2023": Clause(
+        "NEC 408.36",
+        "2023",
+        "a panel has a device before it that is not larger than the rating of the panel",
+        verified=False,
+    ),
+    "common practice": practice(
+        "the loads of a panel together stay within its rating, and the device before it opens "
+        "before the panel is overloaded"
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+    bank-1-0: {size: 1/0 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+               voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+  bank-fuse: {rating: 125 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+  panel-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_discharge_current: 100 A, max_charge_voltage: 14.6 V,
+          low_temperature_cutoff: true}
+busbars:
+  bar: {rating: 250 A, voltage: 60 V}
+distribution:
+  panel:
+    rating: 60 A
+    voltage: 60 V
+    ways: {fridge: {fuse: 15 A, style: blade}, lights: {fuse: 10 A, style: blade}}
+loads:
+  fridge: {current: 5 A, nominal: 12 V}
+  lights: {current: 4 A, nominal: 12 V}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: bar, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+  bank-run: {from: house, to: bar, cable: bank-1-0, length: 60 cm, place: cabin,
+             inline: [{bank-fuse: {from_end: from, distance: 10 cm}}]}
+  panel-feed: {from: bar, to: panel, cable: batt-8, length: 3 m, place: cabin,
+               inline: [{panel-fuse: {from_end: from, distance: 10 cm}}]}
+  fridge-run: {from: panel.fridge, to: fridge, cable: batt-8, length: 2 m, place: cabin}
+  lights-run: {from: panel.lights, to: lights, cable: batt-8, length: 2 m, place: cabin}
+"""
+
+
+@rule(
+    id="panel-over-rating",
+    summary="Loads of a panel and the device before it against the rating of the panel.",
+    level="error",
+    hazard="fire",
+    part="connector",
+    basis=BASIS,
+    explanation="All ways of a panel hang on one strip of metal, which is rated for less than the "
+    "sum of what its fuses let through. Each fuse guards its own wire and knows nothing of the "
+    "others. Only a device before the panel that is no larger than the panel's rating opens when "
+    "all of them together are too much.",
+    caution=warning("An overloaded panel gets hot where its fuses are clipped in, and can burn."),
+    sound=SOUND,
+    faulty=Edit("rating: 60 A\n    voltage: 60 V", "rating: 8 A\n    voltage: 60 V"),
+)
+def panel_over_rating(study: Study) -> Iterator[Observation]:
+    for panel in study.plan.distribution.values():
+        if panel.rating is None:
+            continue
+        rating = declared(panel.rating, f"In({panel.name})", f"rating of {panel.name}")
+        drawn, may = _drawn(panel, study), _may_flow(panel, study)
+        if drawn is not None and exceeds(drawn, rating):
+            yield Observation(
+                message=f"the loads of `{panel.name}` draw {drawn} together, and it is rated "
+                f"{rating}",
+                on=(panel,),
+                values=(drawn, rating),
+                margin=margin_below(drawn, rating),
+                remedy=f"use a panel rated at least {math.ceil(drawn.number - 1e-9)} A, with a "
+                "device of no more than its rating before it, or divide the loads over two",
+            )
+        elif exceeds(may, rating):
+            yield Observation(
+                message=f"up to {may} can flow in `{panel.name}` before anything opens, and it is "
+                f"rated {rating}",
+                on=(panel,),
+                values=(may, rating),
+                margin=margin_below(may, rating),
+                remedy=f"put a fuse or breaker of at most {rating} before `{panel.name}`",
+                level="warning",
+            )
+
+
+def _drawn(panel: Distribution, study: Study) -> Value | None:
+    """What its ways carry together (A)."""
+    ways = [study.devices.get(f"{panel.name}.{way}") for way in panel.ways]
+    currents = [way.current for way in ways if way is not None and way.current is not None]
+    if not currents:
+        return None
+    words = f"lasting current of all ways of {panel.name}"
+    return total(currents).named(f"I({panel.name})", words, "A")
+
+
+def _may_flow(panel: Distribution, study: Study) -> Value:
+    """What the devices before it and those of its ways let through for long (A)."""
+    ways = [
+        declared(way.fuse, f"In({name})", f"fuse of {panel.name}.{name}")
+        for name, way in panel.ways.items()
+    ]
+    words = f"fuses of {panel.name} together"
+    limits = [total(ways).named(f"ΣIn({panel.name})", words, "A")]
+    limits += [guard.rating for guard in study.guards if _feeds(guard, panel)]
+    words = f"what can flow in {panel.name} before anything opens"
+    return smallest(limits).named(f"Imax({panel.name})", words, "A")
+
+
+def _feeds(guard: Guard, panel: Distribution) -> bool:
+    ends = (guard.part.start, guard.part.end)
+    return any(end.component == panel.name and end.port == "" for end in ends)
