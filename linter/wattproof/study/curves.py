@@ -83,6 +83,13 @@ class Shaded:
         return self._found(top, f"Pmp({self.name})", words, "W")
 
     @cached_property
+    def peak_voltage(self) -> Value:
+        """The voltage at which the array gives that power (V)."""
+        voltage = solver.maximum_power(self.solution).voltage
+        words = f"voltage of the {self.curves.array.name} at its best point under {self.name}"
+        return self._found(voltage, f"Ump({self.name})", words, "V")
+
+    @cached_property
     def lost(self) -> Value:
         """Share of the power that the array gives without the shade."""
         _, _, whole = self.curves.maximum(self.state)

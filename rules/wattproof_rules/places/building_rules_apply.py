@@ -111,9 +111,9 @@ def building_rules_apply(study: Study) -> Iterator[Observation]:
     if not on_building:
         return
     highest = max((array.voc("coldest") for array in on_building), key=lambda v: v.number)
-    strings = tuple(string for found in on_building.values() for string in found)
+    declared = tuple(string for found in on_building.values() for string in found)
     leaking = [array for array in on_building if _leaks(array)]
-    names = ", ".join(f"`{string.name}`" for string in strings)
+    names = ", ".join(f"`{string.name}`" for string in declared)
     wants = [d.asks for d in study.code.building_demands if _applies(d.from_volts, highest)]
     if leaking:
         wants.append("protection against faults to earth")
@@ -122,7 +122,7 @@ def building_rules_apply(study: Study) -> Iterator[Observation]:
     yield Observation(
         message=f"{names} on a building, up to {highest}: building rules ask for "
         + ", ".join(wants),
-        on=(*strings, *unguarded),
+        on=(*declared, *unguarded),
         values=(highest, *(array.isc("bright") for array in leaking)),
         remedy="ask the building authority, and show it this list: " + "; ".join(wants),
         level="warning" if unguarded else None,
