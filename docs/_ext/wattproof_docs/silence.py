@@ -136,6 +136,12 @@ SECTIONS = {
             "charge voltage above which no maker goes, for each 12 V",
             "V",
         ),
+        Silence(
+            "Battery.max_temperature",
+            "HIGHEST_TEMPERATURE",
+            "highest temperature of the air around lithium (labels say 45 to 60)",
+            "°C",
+        ),
         Silence("", "RESTING_PER_12_V", "voltage of a charged battery at rest, for each 12 V", "V"),
         Silence(
             "",

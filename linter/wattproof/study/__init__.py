@@ -467,9 +467,25 @@ class Study:
                 f"The mains side of {names} is no part of the plan and is not checked: its "
                 "residual-current device, the bond of its neutral, which must not exist twice, "
                 "and the lock that keeps an inverter from feeding back into shore power.",
-                "nothing; have a licensed electrician plan it and test it",
+                "a licensed electrician, who plans and tests it; no key tells it",
                 converters[0].at,
             )
+        if self.plan.setting == "cabin":
+            unsaid = [
+                string
+                for string in self.plan.strings.values()
+                if string.frames_bonded is None and not string.portable
+            ]
+            if unsaid:
+                names = ", ".join(f"`{string.name}`" for string in unsaid)
+                yield self.assume.noted(
+                    "bonding of frames",
+                    "strings",
+                    f"Whether the frames of {names} are tied to earth is not stated; of metal, they "
+                    "must be.",
+                    "frames_bonded: true",
+                    unsaid[0].at,
+                )
         if any(w.wire.bundled is None for w in self.wires.values()):
             yield self.assume.noted(
                 "bundling",

@@ -57,7 +57,7 @@ def grounds(
     joints = {*circuit.plan.batteries, *circuit.plan.busbars}
     ties: list[tuple[Terminal, bool, Bond | Wire]] = []
     for bond in circuit.plan.bonds.values():
-        ties.append((_start_of(bond, circuit), bond.to == "earth", bond))
+        ties.append((start_of(bond, circuit), bond.to == "earth", bond))
     for wire in circuit.plan.wires.values():
         ends = [resolve(end, components) for end in (wire.start, wire.to)]
         for near, far in (ends, ends[::-1]):
@@ -124,13 +124,14 @@ def _net_at(ground: str, circuit: Circuit) -> Terminal:
     return circuit.nets.net(Terminal(ground, "", "negative"))
 
 
-def _start_of(bond: Bond, circuit: Circuit) -> Terminal:
+def start_of(bond: Bond, circuit: Circuit) -> Terminal:
+    """The terminal that a bond begins at."""
     reached = resolve(bond.start, by_name(circuit.plan), arriving=False)
     return Terminal(reached.component, reached.port, reached.pole or "negative")
 
 
 def _net_of(bond: Bond, circuit: Circuit) -> Terminal:
-    return circuit.nets.net(_start_of(bond, circuit))
+    return circuit.nets.net(start_of(bond, circuit))
 
 
 def _grounds_of(net: Terminal, circuit: Circuit) -> list[str]:

@@ -10,6 +10,7 @@ from wattproof.circuit import Circuit, Passage, Terminal
 from wattproof.plan.devices import Switch
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger, Controller
+from wattproof.plan.terminals import ports
 from wattproof.study.battery_side import BankStudy, BatterySide
 from wattproof.working import Value
 
@@ -84,14 +85,14 @@ def taps(battery_side: BatterySide, circuit: Circuit) -> Iterator[Tap]:
     below = {_net(bank, "positive", circuit): bank for bank in banks}
     middle = above.keys() & below.keys()
     for name, component in battery_side.components.items():
-        port = "battery" if isinstance(component, Controller) else ""
-        plus, minus = (circuit.nets.net(Terminal(name, port, pole)) for pole in _POLES)
-        current = battery_side.exchanged(component, port)
-        if current is None or not middle & {plus, minus}:
-            continue
-        served = below[plus] if plus in middle else above[minus]
-        charges = isinstance(component, Controller | Charger)
-        yield Tap(component, current, charges, served)
+        for port in ports(component):
+            plus, minus = (circuit.nets.net(Terminal(name, port, pole)) for pole in _POLES)
+            current = battery_side.exchanged(component, port)
+            if current is None or not middle & {plus, minus}:
+                continue
+            served = below[plus] if plus in middle else above[minus]
+            charges = isinstance(component, Charger) or port == "battery"
+            yield Tap(component, current, charges, served)
 
 
 def charged_banks(battery_side: BatterySide, circuit: Circuit) -> Iterator[ChargedBanks]:

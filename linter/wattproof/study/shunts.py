@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from wattproof.circuit import Circuit, Conductor, Terminal
 from wattproof.plan.fields import Named
 from wattproof.study.battery_side import BankStudy, BatterySide
+from wattproof.study.grounding import start_of
 from wattproof.working import Value
 
 
@@ -39,15 +40,19 @@ def past_shunts(battery_side: BatterySide, circuit: Circuit) -> Iterator[PastShu
 
 
 def _reached_without(shunt: str, bank: BankStudy, circuit: Circuit) -> set[Terminal]:
-    """Terminals joined to a bank's negative when the negative of the shunt's wire is cut."""
+    """Terminals joined to a bank's negative when the wire of the shunt is cut; bonds count."""
     start = Terminal(bank.name, "", "negative")
     reached, waiting = {start}, [start]
+    bonds = [
+        (start_of(b, circuit), Terminal(b.to, "", "negative")) for b in circuit.plan.bonds.values()
+    ]
     while waiting:
-        for element in circuit.around.get(waiting.pop(), ()):
-            if isinstance(element, Conductor) and element.name == shunt:
-                continue
-            for there in (element.start, element.end):
-                if there not in reached:
-                    reached.add(there)
-                    waiting.append(there)
+        here = waiting.pop()
+        ends = [pair for pair in bonds if here in pair]
+        for element in circuit.around.get(here, ()):
+            if not isinstance(element, Conductor) or element.name != shunt:
+                ends.append((element.start, element.end))
+        for there in {end for pair in ends for end in pair} - reached:
+            reached.add(there)
+            waiting.append(there)
     return reached

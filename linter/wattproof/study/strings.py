@@ -266,10 +266,14 @@ class StringStudy:
     def _with_rear_light(self, module: ModuleStudy) -> Value:
         """Short-circuit current on the label, with what a back in the light adds (A)."""
         written = module.sheet.bifaciality
-        if written is None or self.source.string.mounting == "roof-bonded":
+        string = self.source.string
+        if written is None or string.mounting in ("roof-bonded", "ground"):
             return module.isc
         share = declared(written, "φ", f"bifaciality of {module.name}")
-        both = module.isc * (1.0 + share * self.climate.rear_light)
+        light = self.climate.rear_light
+        if string.mounting is None:
+            light = self.climate.assume.rear_light(light, str(string.name), string.at)
+        both = module.isc * (1.0 + share * light)
         return both.named(
             "Iboth", f"short-circuit current of {module.name}, lit on both sides", "A"
         )

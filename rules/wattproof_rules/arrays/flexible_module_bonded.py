@@ -66,11 +66,11 @@ wires:
     faulty=Edit("mounting: roof-gap", "mounting: roof-bonded"),
 )
 def flexible_module_bonded(study: Study) -> Iterator[Observation]:
-    for array in study.arrays:
-        for string in array.all_strings:
-            soft = [m for m in string.modules if m.sheet.build == "flexible"]
-            if soft and string.source.string.mounting == "roof-bonded":
-                yield _glued(study, string)
+    strings = {s.source.string.name: s for array in study.arrays for s in array.all_strings}
+    for string in strings.values():
+        soft = any(module.sheet.build == "flexible" for module in string.modules)
+        if soft and string.source.string.mounting == "roof-bonded":
+            yield _glued(study, string)
 
 
 def _glued(study: Study, string: StringStudy) -> Observation:

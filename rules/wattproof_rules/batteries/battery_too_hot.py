@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from wattproof.rule import Edit, Observation, practice, rule, warning
 from wattproof.study import BankStudy, Study, exceeds, margin_below
-from wattproof.working import declared
+from wattproof.working import Value, declared
 
 BASIS = {
     "common practice": practice(
@@ -67,23 +67,23 @@ wires:
 )
 def battery_too_hot(study: Study) -> Iterator[Observation]:
     for bank in study.banks:
-        if bank.battery.max_temperature is not None:
-            yield from _hot(study, bank)
+        air, limit = study.hottest_of(bank.battery), _limit(study, bank)
+        if air is None or limit is None or not exceeds(air, limit):
+            continue
+        yield Observation(
+            message=f"`{bank.name}` stands in `{bank.battery.place}` at up to {air}, and it may be "
+            f"used up to {limit}",
+            on=(bank,),
+            values=(air, limit),
+            margin=margin_below(air, limit),
+            remedy=f"move `{bank.name}` to a place that stays below {limit}, or lead air through "
+            f"`{bank.battery.place}`",
+        )
 
 
-def _hot(study: Study, bank: BankStudy) -> Iterator[Observation]:
-    written, air = bank.battery.max_temperature, study.hottest_of(bank.battery)
-    if written is None or air is None:
-        return
-    limit = declared(written, f"Tmax({bank.name})", f"highest temperature of {bank.name}")
-    if not exceeds(air, limit):
-        return
-    yield Observation(
-        message=f"`{bank.name}` stands in `{bank.battery.place}` at up to {air}, and it may be "
-        f"used up to {limit}",
-        on=(bank,),
-        values=(air, limit),
-        margin=margin_below(air, limit),
-        remedy=f"move `{bank.name}` to a place that stays below {limit}, or lead air through "
-        f"`{bank.battery.place}`",
-    )
+def _limit(study: Study, bank: BankStudy) -> Value | None:
+    """Its highest temperature (°C); None for lead without a label, which only ages faster."""
+    written = bank.battery.max_temperature
+    if written is not None:
+        return declared(written, f"Tmax({bank.name})", f"highest temperature of {bank.name}")
+    return None if bank.is_lead else study.assume.highest_temperature(bank.name, bank.at)

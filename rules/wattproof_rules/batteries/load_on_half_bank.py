@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wattproof.rule import Edit, Observation, practice, rule, warning
-from wattproof.study import Study
+from wattproof.study import BankStudy, Study
 
 BASIS = {
     "common practice": practice(
@@ -80,7 +80,10 @@ wires:
     ),
 )
 def load_on_half_bank(study: Study) -> Iterator[Observation]:
+    charged = {tap.bank for tap in study.taps if tap.charges}
     for tap in study.taps:
+        if tap.charges and _others(tap.bank, study) <= charged:
+            continue  # one charger for each battery
         verb = "charges" if tap.charges else "draws from"
         what = "charger across the whole bank" if tap.charges else "converter from the whole bank"
         yield Observation(
@@ -93,3 +96,9 @@ def load_on_half_bank(study: Study) -> Iterator[Observation]:
             level=None if tap.bank.is_lead else "error",
             whatever=True,
         )
+
+
+def _others(bank: BankStudy, study: Study) -> set[BankStudy]:
+    """The batteries that follow or precede one in series."""
+    pairs = [(j.first, j.second) for j in study.joined_banks if j.in_series]
+    return {other for pair in pairs if bank in pair for other in pair if other is not bank}

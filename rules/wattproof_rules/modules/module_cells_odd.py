@@ -11,7 +11,8 @@ from wattproof.working import counted
 BASIS = {
     "common practice": practice(
         "a crystalline cell has 0.55 to 0.76 V at open circuit, so that the voltage on a label "
-        "tells how many are in series; of half cells the two halves side by side count once"
+        "tells how many are in series: 98 in a hundred of 20,946 crystalline modules in an open "
+        "set do so, and most others count both halves of half cells"
     ),
 }
 
