@@ -164,6 +164,29 @@ class TestDrawnMistakes:
         )
         assert any("reversed" in p.message for p in problems(edited((run, crossed))))
 
+    def test_a_battery_reversed_against_the_one_beside_it(self) -> None:
+        second = (
+            "  other: {chemistry: agm, nominal: 12 V, capacity: 100 Ah}\n"
+            "wires:\n"
+            "  c: {from: other.positive, to: house.negative, cable: batt-8, length: 1 m}\n"
+            "  d: {from: other.negative, to: house.positive, cable: batt-8, length: 1 m}\n"
+        )
+        [problem] = problems(edited(("wires:\n", second)))
+        assert problem.message == (
+            "`house`, `other` are joined in a ring, plus to minus all around: a short as drawn"
+        )
+
+    def test_loads_on_both_halves_of_a_bank_in_series(self) -> None:
+        halves = (
+            "  upper: {chemistry: agm, nominal: 12 V, capacity: 100 Ah}\n"
+            "loads:\n  lamp: {current: 2 A}\n  pump: {current: 2 A}\n"
+            "wires:\n"
+            "  c: {from: upper.negative, to: house.positive, cable: batt-8, length: 1 m}\n"
+            "  d: {from: upper, to: lamp, cable: batt-8, length: 1 m}\n"
+            "  e: {from: house, to: pump, cable: batt-8, length: 1 m}\n"
+        )
+        assert circuit(edited(("wires:\n", halves))).battery_side
+
     def test_poles_reversed_at_the_solar_input(self) -> None:
         text = array_plan(
             "  s: {module: rigid-100}\n",

@@ -9,7 +9,7 @@ from wattproof.plan.devices import Busbar
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.root import Plan
-from wattproof.plan.terminals import IN_THE_WAY, by_name, ports
+from wattproof.plan.terminals import IN_THE_WAY, POLES, by_name, ports
 from wattproof.quantities import Quantity
 from wattproof.source import Problem
 
@@ -57,6 +57,7 @@ def drawn_problems(
         yield from _open_ends(components, elements, plan)
     for members in nets.members().values():
         yield from _shorts_and_reversals(members, components, plan)
+    yield from _rings(plan, nets)
     yield from _unlike_nominals(nets, components)
 
 
@@ -141,6 +142,8 @@ def _shorts_and_reversals(
         if isinstance(components[key[0]], Battery)
     }
     signs = set(fixed.values())
+    if set(batteries.values()) == set(POLES):
+        return  # a joint of batteries in series, where what is on either half meets
     if len(signs) > 1 or (fixed and batteries and signs.isdisjoint(batteries.values())):
         odd = _odd_one_out({**batteries, **fixed})
         wire = _wire_to(odd, plan)
@@ -148,6 +151,26 @@ def _shorts_and_reversals(
         message = f"the poles are reversed at `{shown}`: positive meets negative on this net"
         place = wire.at if wire is not None else components[odd[0]].at
         yield Problem(place, message, f"swap the two conductors at `{shown}`")
+
+
+def _rings(plan: Plan, nets: Nets) -> Iterator[Problem]:
+    """Batteries of which each begins where another ends, so that they short each other."""
+    ends = {
+        battery.name: tuple(nets.net(Terminal(battery.name, "", pole)) for pole in POLES)
+        for battery in plan.batteries.values()
+    }
+    left = dict(ends)
+    while True:  # what begins or ends where no other ends or begins is in no ring
+        plus, minus = ({e[k] for e in left.values()} for k in (0, 1))
+        ringed = {n: e for n, e in left.items() if e[0] in minus and e[1] in plus}
+        if ringed == left:
+            break
+        left = ringed
+    if left:
+        last = plan.batteries[list(left)[-1]]
+        names = ", ".join(f"`{name}`" for name in left)
+        message = f"{names} are joined in a ring, plus to minus all around: a short as drawn"
+        yield Problem(last.at, message, f"check the two conductors at `{last.name}`")
 
 
 def _odd_one_out(poles: dict[tuple[str, str], str]) -> tuple[str, str]:

@@ -481,7 +481,7 @@ class Study:
                 yield self.assume.noted(
                     "bonding of frames",
                     "strings",
-                    f"Whether the frames of {names} are tied to earth is not stated; of metal, they "
+                    f"Whether the frames of {names} are tied to earth is not stated; of metal they "
                     "must be.",
                     "frames_bonded: true",
                     unsaid[0].at,
