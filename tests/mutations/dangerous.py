@@ -42,6 +42,17 @@ def _all(plan: Plan, family: str, key: str, value: object) -> bool:
     return bool(members)
 
 
+def _every(plan: Plan, family: str, key: str, value: object) -> bool:
+    """Set a key of every member of a family."""
+    return _set(list(plan.get(family, {}).values()), key, value)
+
+
+def _set(members: list[dict[str, Any]], key: str, value: object) -> bool:
+    for member in members:
+        member[key] = value
+    return bool(members)
+
+
 def _modules(plan: Plan, key: str, value: object) -> bool:
     return _all(plan["datasheets"], "modules", key, value)
 
@@ -80,10 +91,21 @@ def _thin(plan: Plan, wires: list[dict[str, Any]]) -> bool:
     return _own_cable(plan, wires, size="1.5 mm²" if metric else "18 AWG")
 
 
+def _no_frames(plan: Plan) -> bool:
+    """Frames that nothing bonds, beside a cabin."""
+    return plan["setting"] == "cabin" and _every(plan, "strings", "frames_bonded", False)
+
+
+def _hot_battery(plan: Plan) -> bool:
+    """A battery in a place hotter than its label allows."""
+    plan["site"]["places"]["oven"] = {"ambient": "58 °C"}
+    for battery in plan["batteries"].values():
+        battery.update(place="oven", max_temperature="45 °C")
+    return True
+
+
 def _long(wires: list[dict[str, Any]], length: str) -> bool:
-    for wire in wires:
-        wire["length"] = length
-    return bool(wires)
+    return _set(wires, "length", length)
 
 
 def _inline_devices(plan: Plan, wires: list[dict[str, Any]], family: str) -> list[dict[str, Any]]:
@@ -354,6 +376,72 @@ def mutations() -> Iterator[Mutation]:
         _one_more_module,
         LABELS,
         BANK,
+    )
+    yield made(
+        "solid conductors in what moves",
+        "solid-conductor-in-motion",
+        lambda p: p["setting"] != "cabin" and _own_cable(p, _charge_wires(p), strands="solid"),
+        ARRAY_VOLTAGE,
+        ARRAY_CURRENT,
+        LABELS,
+        UNLIKE,
+        BANK,
+        WIRING,
+    )
+    yield made(
+        "charge wire too thick for its terminal",
+        "conductor-over-terminal",
+        lambda p: _every(p, "controllers", "max_conductor", "14 AWG"),
+        ARRAY_VOLTAGE,
+        ARRAY_CURRENT,
+        LABELS,
+        UNLIKE,
+        BANK,
+        WIRING,
+    )
+    yield made(
+        "frames that nothing bonds",
+        "frames-not-bonded",
+        _no_frames,
+        ARRAY_VOLTAGE,
+        ARRAY_CURRENT,
+        LABELS,
+        UNLIKE,
+        BANK,
+        WIRING,
+    )
+    yield made(
+        "a battery beside a heater",
+        "battery-too-hot",
+        _hot_battery,
+        ARRAY_VOLTAGE,
+        ARRAY_CURRENT,
+        LABELS,
+        UNLIKE,
+        WIRING,
+    )
+    yield made(
+        "more packs in parallel than their maker allows",
+        "pack-count-over-limit",
+        lambda p: (
+            _every(p, "batteries", "arrangement", "3p")
+            and _every(p, "batteries", "max_parallel", "2")
+        ),
+        ARRAY_VOLTAGE,
+        ARRAY_CURRENT,
+        LABELS,
+        UNLIKE,
+    )
+    yield made(
+        "adapters in the array's run",
+        "plug-polarity-unsure",
+        lambda p: _set(_array_wires(p), "adapters", "2"),
+        ARRAY_VOLTAGE,
+        ARRAY_CURRENT,
+        LABELS,
+        UNLIKE,
+        BANK,
+        WIRING,
     )
     yield made(
         "many strings without fuses", "string-fuse-missing", _more_strings, ARRAY_VOLTAGE, LABELS

@@ -96,6 +96,7 @@ MISTAKES = [
         "cannot sit in a wire",
         "end one wire",
     ),
+    ("14.6 V}", "14.6 V, shunt: charge-rum}", "charge-rum", "no wire", "`charge-run`"),
     ("length: 4 m", "length: -4 m", "home-run: {", "negative", "4 m"),
     ("imp: 4.9 A, pmax: 100 W,", "", "rigid-100: {", "current at maximum power", "imp"),
 ]

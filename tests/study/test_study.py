@@ -300,3 +300,19 @@ def test_every_figure_can_be_shown_with_its_working() -> None:
             assert step.formula
             assert step.substituted
             assert step.symbol
+
+
+class TestNoted:
+    def keys(self, text: str) -> set[str]:
+        return {assumption.key for assumption in study_of(text).noted}
+
+    def test_the_mains_side_is_told_where_there_is_one(self) -> None:
+        assert "alternating current" not in self.keys(BASE)
+        inverter = "inverters:\n  mains: {power: 300 W}\nwires:\n"
+        run = "  inverter-run: {from: house, to: mains, cable: batt-8, length: 1 m}\n"
+        assert "alternating current" in self.keys(edited(("wires:\n", inverter + run)))
+        for kind, expected in (("shore", True), ("alternator", False)):
+            charger = f"chargers:\n  other: {{kind: {kind}, max_output_current: 20 A}}\nwires:\n"
+            run = "  other-run: {from: other, to: house, cable: batt-8, length: 1 m}\n"
+            told = "alternating current" in self.keys(edited(("wires:\n", charger + run)))
+            assert told == expected

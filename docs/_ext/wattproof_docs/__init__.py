@@ -7,7 +7,7 @@ from typing import Any
 
 from sphinx.application import Sphinx
 
-from wattproof_docs import bodies, cautions, language, rules, same_plan, silence
+from wattproof_docs import bodies, cautions, hazards, language, rules, same_plan, silence
 from wattproof_docs.run import Changes, Run
 
 
@@ -28,8 +28,9 @@ def generate(folder: Path) -> None:
         **rules.pages(),
         "tables/bodies.md": bodies.page(),
         "tables/cautions.md": cautions.page(),
-        "tables/same-plan.md": same_plan.page(),
+        "tables/hazards.md": hazards.page(),
         "tables/language.md": language.page(),
+        "tables/same-plan.md": same_plan.page(),
         "tables/silence.md": silence.page(),
     }
     for old in folder.rglob("*.md"):

@@ -1,0 +1,90 @@
+"""The page on hazards names every rule, and none that does not exist; refusals are refusals."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import pytest
+
+from plans import edited
+from wattproof.source import PlanUnusable
+from wattproof.testing import study_of
+
+DOCS = Path(__file__).parents[2] / "docs"
+sys.path.insert(0, str(DOCS / "_ext"))
+
+pytest.importorskip("sphinx")
+
+from wattproof_docs import hazards, rules  # noqa: E402
+
+ROWS = [hazard for part in hazards.COVERED.values() for hazard in part]
+
+
+def test_every_rule_covers_a_hazard_and_every_one_named_exists() -> None:
+    assert {rule for row in ROWS for rule in row.rules} == set(rules.built_in().rules)
+
+
+def test_every_row_is_covered_by_something_and_stands_once() -> None:
+    assert all(row.rules or row.otherwise for row in ROWS)
+    words = [row.words for row in ROWS] + [words for words, _ in hazards.UNCOVERED]
+    assert len(set(words)) == len(words)
+
+
+def test_the_page_links_every_rule() -> None:
+    text = hazards.page()
+    for rule in rules.built_in().rules:
+        assert f"[`{rule}`](generated/rules/{rule}.md)" in text, rule
+
+
+HOME = (
+    "  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, "
+    "place: [roof, cabin]}\n"
+)
+PV = "cable: pv-10, length: 1 m}\n"
+BATTERY = "cable: batt-8, length: 1 m}\n"
+WIRES = "wires:\n"
+TRACKER = "{kind: mppt, max_input_voltage: 100 V, max_output_current: 20 A, charge_voltage: 14.2 V}"
+REFUSALS = {
+    "An array with its poles crossed, or a string against the rest": [
+        (HOME, f"  a: {{from: roof-string.positive, to: tracker.pv.negative, {PV}"
+               f"  b: {{from: roof-string.negative, to: tracker.pv.positive, {PV}"),
+    ],
+    "Strings in series plus to plus": [
+        ("strings:\n", "strings:\n  other: {module: rigid-100, series: 3}\n"),
+        (HOME, f"  a: {{from: roof-string.positive, to: other.positive, {PV}"
+               f"  b: {{from: roof-string.negative, to: tracker.pv.negative, {PV}"
+               f"  c: {{from: other.negative, to: tracker.pv.positive, {PV}"),
+    ],
+    "One array on two controllers": [
+        ("controllers:\n", f"controllers:\n  second: {TRACKER}\n"),
+        (WIRES, f"{WIRES}  a: {{from: roof-string, to: second.pv, {PV}"
+                f"  b: {{from: second.battery, to: house, {BATTERY}"),
+    ],
+    "Loads straight on an array, past the controller": [
+        (WIRES, f"loads:\n  lamp: {{current: 2 A}}\n{WIRES}"
+                f"  a: {{from: tracker.pv, to: lamp, {PV}"),
+    ],
+    "A controller without its battery": [
+        ("to: house, cable: batt-8", "to: lamp, cable: batt-8"),
+        (WIRES, f"loads:\n  lamp: {{current: 2 A}}\n{WIRES}"),
+    ],
+    "Poles crossed at a battery, or batteries shorting each other": [
+        (WIRES, f"  other: {{chemistry: agm, nominal: 12 V, capacity: 100 Ah}}\n{WIRES}"
+                f"  a: {{from: other.positive, to: house.negative, {BATTERY}"
+                f"  b: {{from: other.negative, to: house.positive, {BATTERY}"),
+    ],
+    "Parts of unlike nominal voltage together": [
+        ("blocks_reverse: true}", "blocks_reverse: true, nominal: 24 V}"),
+    ],
+}  # fmt: skip
+
+
+def test_every_refusal_has_a_plan() -> None:
+    assert {row.words for row in ROWS if row.otherwise == hazards.REFUSED} == set(REFUSALS)
+
+
+@pytest.mark.parametrize("words", REFUSALS)
+def test_such_a_plan_is_refused(words: str) -> None:
+    with pytest.raises(PlanUnusable):
+        study_of(edited(*REFUSALS[words]))
