@@ -316,3 +316,10 @@ class TestNoted:
             run = "  other-run: {from: other, to: house, cable: batt-8, length: 1 m}\n"
             told = "alternating current" in self.keys(edited(("wires:\n", charger + run)))
             assert told == expected
+
+    def test_the_gauge_of_automotive_cable_may_be_another(self) -> None:
+        assert "gauge" not in self.keys(BASE)
+        automotive = ("size: 8 AWG, kind: battery", "size: 8 AWG, kind: automotive")
+        assert "gauge" in self.keys(edited(automotive))
+        metric = ("size: 8 AWG, kind: battery", "size: 10 mm², kind: automotive")
+        assert "gauge" not in self.keys(edited(metric))

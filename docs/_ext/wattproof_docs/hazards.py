@@ -96,6 +96,7 @@ COVERED: dict[str, tuple[Hazard, ...]] = {
         Hazard("Solid wire where it shakes", ("solid-conductor-in-motion",)),
         Hazard("Wire that is too thin to be handled", ("conductor-too-thin",)),
         Hazard("Wire that does not fit its terminal", ("conductor-over-terminal",)),
+        Hazard("Automotive cable of another gauge than AWG", (), LISTED),
         Hazard("Two thin wires in place of one", ("paralleled-small-wires",)),
         Hazard("A negative thinner than its positive", ("negative-smaller-than-positive",)),
         Hazard("Large currents through the body", ("chassis-as-return",)),
@@ -197,7 +198,6 @@ UNCOVERED: tuple[tuple[str, str], ...] = (
     ("Modules facing two ways in one string", "unlike light is seen only as a case of shade"),
     ("A low cut-off for loads on lead", NO_WORDS),
     ("Current from the battery into the array at night", "milliamperes; only its fire side counts"),
-    ("Gauges of other systems, which are thinner", "a size is read as AWG or mm² as it stands"),
     ("Ferrules and lugs for fine strands", ADVICE),
     ("Snow, hail, and modules that are walked on", "nothing in a plan tells it"),
 )

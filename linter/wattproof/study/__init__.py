@@ -18,8 +18,10 @@ from wattproof.source import Place, Text
 from wattproof.study.alternators import (
     AlternatorLoad,
     LithiumOnAlternator,
+    NoWayBack,
     alternator_loads,
     lithium_on_alternators,
+    without_way_back,
 )
 from wattproof.study.arrays import ArrayStudy, Backflow, Branch, Chain, Joint, Link, device_rating
 from wattproof.study.assumptions import Assumer
@@ -28,6 +30,7 @@ from wattproof.study.body_returns import BodyReturn, body_returns
 from wattproof.study.busbars import BusbarStudy, busbars
 from wattproof.study.charging import Charging, charging
 from wattproof.study.climate import Climate, from_table
+from wattproof.study.compensation import Compensation, compensations
 from wattproof.study.devices import DeviceStudy, rated
 from wattproof.study.discharging import (
     Discharging,
@@ -44,10 +47,11 @@ from wattproof.study.interrupts import Duties, Duty
 from wattproof.study.joined_banks import (
     ChargedBanks,
     JoinedBanks,
+    PackCount,
     Tap,
     charged_banks,
     joined_banks,
-    series_length,
+    pack_counts,
     taps,
 )
 from wattproof.study.label_coefficients import OddCoefficient, odd_coefficients
@@ -65,8 +69,11 @@ from wattproof.study.labels import (
 )
 from wattproof.study.limits import exceeds, margin_below, spread
 from wattproof.study.neighbours import Neighbourhood, Neighbours
+from wattproof.study.noted import noted_of
+from wattproof.study.panels import PanelStudy, panels
 from wattproof.study.places import Placed, coldest_of, hottest_of, placed
 from wattproof.study.protection import Exit, Guard, PositiveNet, battery_feed, exits, guards
+from wattproof.study.relays import SensedInSun, sensed_in_sun
 from wattproof.study.series import Broken, broken_without_portable, in_series_with
 from wattproof.study.sharing import Sharing, sharing
 from wattproof.study.short_circuits import Banks
@@ -78,6 +85,8 @@ from wattproof.study.switching import (
     cut_off_by,
     is_unplugged,
 )
+from wattproof.study.terminal_fits import TerminalFit, terminal_fits
+from wattproof.study.units import Cooled, Start, cooled, starts
 from wattproof.study.window import Window
 from wattproof.study.wires import Carrying, WireStudy, conductor_size
 from wattproof.working import Assumption, Value, declared_places
@@ -104,7 +113,9 @@ __all__ = [
     "Chain",
     "ChargedBanks",
     "Charging",
+    "Compensation",
     "Contradiction",
+    "Cooled",
     "DeviceStudy",
     "Discharging",
     "Drawn",
@@ -122,17 +133,23 @@ __all__ = [
     "LoadPort",
     "ModuleStudy",
     "Neighbours",
+    "NoWayBack",
     "OddCoefficient",
+    "PackCount",
+    "PanelStudy",
     "PastShunt",
     "Path",
     "Placed",
     "PowerGap",
+    "SensedInSun",
     "Sharing",
     "Slip",
+    "Start",
     "State",
     "StringStudy",
     "Study",
     "Tap",
+    "TerminalFit",
     "TiedPole",
     "Window",
     "WireStudy",
@@ -273,6 +290,26 @@ class Study:
         return tuple(busbars(self.circuit, self.battery_side, self.arrays))
 
     @cached_property
+    def panels(self) -> tuple[PanelStudy, ...]:
+        """Every panel of known rating."""
+        return tuple(panels(self.plan, self.devices, self.guards))
+
+    @cached_property
+    def terminal_fits(self) -> tuple[TerminalFit, ...]:
+        """Wires with the components that tell the largest conductor they take."""
+        return tuple(terminal_fits(self.wires.values(), self.plan))
+
+    @cached_property
+    def starts(self) -> tuple[Start, ...]:
+        """Inverters with the hardest start that is asked of them."""
+        return tuple(starts(self.plan, self.assume))
+
+    @cached_property
+    def cooled(self) -> tuple[Cooled, ...]:
+        """Controllers and inverters with the air around them, where their limit is told."""
+        return tuple(cooled(self.plan, self.assume))
+
+    @cached_property
     def body_returns(self) -> tuple[BodyReturn, ...]:
         """Lasting currents that go back through the chassis, the water or the earth."""
         around = self._neighbourhood
@@ -316,9 +353,21 @@ class Study:
         """Every two banks that conductors join."""
         return tuple(joined_banks(self.battery_side, self.circuit))
 
-    def series_length(self, bank: BankStudy) -> int:
-        """Batteries in series through a bank, those of other banks counted."""
-        return series_length(bank, self.joined_banks)
+    @cached_property
+    def pack_counts(self) -> tuple[PackCount, ...]:
+        """Batteries in series and in parallel, where their maker limits how many."""
+        return tuple(pack_counts(self.battery_side, self.joined_banks))
+
+    @cached_property
+    def sensed_in_sun(self) -> tuple[SensedInSun, ...]:
+        """Relays that sense voltage, with the solar controllers that raise it."""
+        windows = (self.window_of(array) for array in self.arrays)
+        return tuple(sensed_in_sun(self.joined_banks, windows, self.battery_side))
+
+    @cached_property
+    def compensations(self) -> tuple[Compensation, ...]:
+        """Sources that say whether their voltage follows the temperature of a bank."""
+        return tuple(compensations(self.battery_side, self.plan, self.climate))
 
     @cached_property
     def taps(self) -> tuple[Tap, ...]:
@@ -360,6 +409,11 @@ class Study:
         """Lithium banks that an alternator feeds without a charger."""
         banks = self.fault_sweep.banks
         return tuple(lithium_on_alternators(self.battery_side, self.circuit, banks))
+
+    @cached_property
+    def without_way_back(self) -> tuple[NoWayBack, ...]:
+        """Alternators that return through the engine, to banks that are not tied to it."""
+        return tuple(without_way_back(self.battery_side, self.circuit, self.grounds))
 
     @cached_property
     def sharing(self) -> tuple[Sharing, ...]:
@@ -455,37 +509,7 @@ class Study:
             for note in self.code.notes(self.plan.setting):
                 where = self.plan.code.place
                 yield self.assume.noted(note.key, "plan", note.says, note.instead, where)
-        converters = [
-            *self.plan.inverters.values(),
-            *(c for c in self.plan.chargers.values() if c.kind == "shore"),
-        ]
-        if converters:
-            names = " and ".join(f"`{c.name}`" for c in converters)
-            yield self.assume.noted(
-                "alternating current",
-                "plan",
-                f"The mains side of {names} is no part of the plan and is not checked: its "
-                "residual-current device, the bond of its neutral, which must not exist twice, "
-                "and the lock that keeps an inverter from feeding back into shore power.",
-                "a licensed electrician, who plans and tests it; no key tells it",
-                converters[0].at,
-            )
-        if self.plan.setting == "cabin":
-            unsaid = [
-                string
-                for string in self.plan.strings.values()
-                if string.frames_bonded is None and not string.portable
-            ]
-            if unsaid:
-                names = ", ".join(f"`{string.name}`" for string in unsaid)
-                yield self.assume.noted(
-                    "bonding of frames",
-                    "strings",
-                    f"Whether the frames of {names} are tied to earth is not stated; of metal they "
-                    "must be.",
-                    "frames_bonded: true",
-                    unsaid[0].at,
-                )
+        yield from noted_of(self.plan, self.assume)
         if any(w.wire.bundled is None for w in self.wires.values()):
             yield self.assume.noted(
                 "bundling",

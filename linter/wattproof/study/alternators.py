@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from wattproof.circuit import Circuit, Terminal
 from wattproof.plan.power import Charger, Controller
+from wattproof.plan.terminals import POLES
 from wattproof.study.assumptions import (
     ALTERNATOR_VOLTAGE_PER_12_V,
     CHARGER_INPUT_AT_BEST,
@@ -14,6 +15,7 @@ from wattproof.study.assumptions import (
     LITHIUM_TAKES,
 )
 from wattproof.study.battery_side import BankStudy, BatterySide
+from wattproof.study.grounding import Ground
 from wattproof.study.short_circuits import Banks
 from wattproof.working import Value, declared, smallest, tabled, total
 
@@ -54,6 +56,18 @@ class LithiumOnAlternator:
     rating: Value
 
 
+@dataclass(frozen=True, eq=False)
+class NoWayBack:
+    """An alternator that returns through the engine, and a bank that is not tied to it.
+
+    current: what the alternator gives (A).
+    """
+
+    alternator: Charger
+    bank: BankStudy
+    current: Value
+
+
 def alternator_loads(battery_side: BatterySide, circuit: Circuit) -> Iterator[AlternatorLoad]:
     """Every net with alternators and vehicle chargers that draw from it."""
     for net, alternators in _alternators(circuit).items():
@@ -79,6 +93,19 @@ def lithium_on_alternators(
             if not bank.is_lead:
                 current = _taken(alternators[0], bank, banks, battery_side)
                 yield LithiumOnAlternator(tuple(alternators), bank, current, rating)
+
+
+def without_way_back(
+    battery_side: BatterySide, circuit: Circuit, grounds: tuple[Ground, ...]
+) -> Iterator[NoWayBack]:
+    """Every bank on an alternator without a negative wire, whose negative nothing ties to it."""
+    tied = {name for ground in grounds for name in ground.banks}
+    for charger in circuit.plan.chargers.values():
+        plus, minus = (Terminal(charger.name, "", pole) for pole in POLES)
+        if charger.kind == "alternator" and minus not in circuit.around:
+            for bank in battery_side.banks_of(plus):
+                if bank.name not in tied:
+                    yield NoWayBack(charger, bank, battery_side.output(charger))
 
 
 def _alternators(circuit: Circuit) -> dict[Terminal, list[Charger]]:

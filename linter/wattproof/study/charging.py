@@ -19,12 +19,14 @@ class Charging:
 
     sources: those that can work at once, each with the most it can give (A). whole: their sum (A).
     current: the bank's share of it (A); where other banks are in parallel, by capacity.
+    by_engine: True where an alternator is on the bank too, which gives all that lead takes.
     """
 
     bank: BankStudy
     sources: tuple[tuple[Named, Value], ...]
     whole: Value
     current: Value
+    by_engine: bool
 
 
 def charging(
@@ -43,7 +45,7 @@ def charging(
     sources = [
         (source, _most(source, output, bank, by_controller.get(source.name), circuit))
         for source, output in battery_side.charges(bank)
-        if not (obeys and isinstance(source, Charger) and source.kind == "alternator")
+        if not (obeys and _is_alternator(source))
     ]
     if not sources:
         return None
@@ -52,7 +54,13 @@ def charging(
     whole = total([current for _, current in together])
     share = _share(bank, battery_side)
     current = whole if share is None else whole * share
-    return Charging(bank, tuple(together), whole, current.named(f"I({bank.name})", words, "A"))
+    current = current.named(f"I({bank.name})", words, "A")
+    by_engine = any(_is_alternator(source) for source, _ in battery_side.charges(bank))
+    return Charging(bank, tuple(together), whole, current, by_engine)
+
+
+def _is_alternator(source: Named) -> bool:
+    return isinstance(source, Charger) and source.kind == "alternator"
 
 
 def _share(bank: BankStudy, battery_side: BatterySide) -> Value | None:

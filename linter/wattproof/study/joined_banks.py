@@ -8,11 +8,11 @@ from itertools import combinations
 
 from wattproof.circuit import Circuit, Passage, Terminal
 from wattproof.plan.devices import Switch
-from wattproof.plan.fields import Named
+from wattproof.plan.fields import Count, Named
 from wattproof.plan.power import Charger, Controller
 from wattproof.plan.terminals import ports
 from wattproof.study.battery_side import BankStudy, BatterySide
-from wattproof.working import Value
+from wattproof.working import Value, counted
 
 _POLES = ("positive", "negative")
 
@@ -40,6 +40,16 @@ class ChargedBanks:
 
 
 @dataclass(frozen=True, eq=False)
+class PackCount:
+    """Batteries that are joined in one way, those of other banks counted, and how many may be."""
+
+    bank: BankStudy
+    in_series: bool
+    there: Value
+    allowed: Value
+
+
+@dataclass(frozen=True, eq=False)
 class Tap:
     """A component on the joint between banks in series, so that only some of them serve it.
 
@@ -63,7 +73,27 @@ def joined_banks(battery_side: BatterySide, circuit: Circuit) -> Iterator[Joined
             yield JoinedBanks(first, second, True, None)
 
 
-def series_length(bank: BankStudy, joined: tuple[JoinedBanks, ...]) -> int:
+def pack_counts(battery_side: BatterySide, joined: tuple[JoinedBanks, ...]) -> Iterator[PackCount]:
+    """Every bank whose maker limits how many are joined, in either way."""
+    for bank in battery_side.banks.values():
+        battery = bank.battery
+        if battery.max_series is not None:
+            yield _count(bank, _series_length(bank, joined), battery.max_series, "series")
+        if battery.max_parallel is not None:
+            beside = sum(each.in_parallel for each in battery_side.beside(bank))
+            yield _count(bank, beside, battery.max_parallel, "parallel")
+
+
+def _count(bank: BankStudy, number: int, allowed: Count, way: str) -> PackCount:
+    layout = bank.battery.arrangement
+    text = layout.text if layout is not None else str(number)
+    there = counted(number, text, bank.at, "n", f"batteries in {way} with {bank.name}")
+    words = f"most in {way} of {bank.name}"
+    most = counted(allowed, allowed.text, allowed.place, "nmax", words)
+    return PackCount(bank, way == "series", there, most)
+
+
+def _series_length(bank: BankStudy, joined: tuple[JoinedBanks, ...]) -> int:
     """Batteries in series through a bank, those of other banks counted."""
     chain, waiting = {bank.name: bank}, [bank]
     while waiting:

@@ -6,9 +6,8 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from wattproof.plan.power import Charger
 from wattproof.rule import Edit, Observation, option, practice, rule
-from wattproof.study import BankStudy, Study, exceeds
+from wattproof.study import Study, exceeds
 from wattproof.working import tabled
 
 BASIS = {
@@ -77,7 +76,7 @@ class Limits:
 def charge_current_too_small(study: Study, limits: Limits) -> Iterator[Observation]:
     for charged in study.charging:
         bank = charged.bank
-        if not bank.is_lead or _has_alternator(bank, study):
+        if not bank.is_lead or charged.by_engine:
             continue
         words = "least charge rate of lead"
         rate = tabled(limits.rate / 100.0 / 3600.0, "1/s", "cmin", words, "common practice")
@@ -94,9 +93,3 @@ def charge_current_too_small(study: Study, limits: Limits) -> Iterator[Observati
             remedy=f"charge `{bank.name}` with at least {math.ceil(least.number - 1e-9)} A: more "
             "modules, a charger beside them, or a smaller bank",
         )
-
-
-def _has_alternator(bank: BankStudy, study: Study) -> bool:
-    """True where an engine charges it as well, which gives all that it takes."""
-    sources = [source for source, _ in study.battery_side.charges(bank)]
-    return any(isinstance(s, Charger) and s.kind == "alternator" for s in sources)

@@ -4,10 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.plan.fields import Count
 from wattproof.rule import Edit, Observation, practice, rule, warning
-from wattproof.study import BankStudy, Study
-from wattproof.working import counted
+from wattproof.study import Study, margin_below
 
 BASIS = {
     "common practice": practice(
@@ -79,27 +77,17 @@ wires:
     faulty=Edit("arrangement: 2p", "arrangement: 3p"),
 )
 def pack_count_over_limit(study: Study) -> Iterator[Observation]:
-    for bank in study.banks:
-        battery = bank.battery
-        beside = sum(each.in_parallel for each in study.battery_side.beside(bank))
-        yield from _over(bank, study.series_length(bank), battery.max_series, "series")
-        yield from _over(bank, beside, battery.max_parallel, "parallel")
-
-
-def _over(bank: BankStudy, number: int, allowed: Count | None, way: str) -> Iterator[Observation]:
-    if allowed is None or number <= int(allowed):
-        return
-    words = f"batteries in {way} with {bank.name}"
-    layout = bank.battery.arrangement
-    text = layout.text if layout is not None else str(number)
-    there = counted(number, text, bank.at, "n", words)
-    most = counted(allowed, allowed.text, allowed.place, "nmax", f"most in {way} of {bank.name}")
-    yield Observation(
-        message=f"{number} batteries of `{bank.name}` are in {way}, and its maker allows "
-        f"{int(allowed)}",
-        on=(bank,),
-        values=(there, most),
-        margin=1.0 - number / int(allowed),
-        remedy=f"use {'a battery of the full voltage' if way == 'series' else 'larger batteries'} "
-        f"in place of {number} in {way}",
-    )
+    for count in study.pack_counts:
+        number, allowed = int(count.there.number), int(count.allowed.number)
+        if number <= allowed:
+            continue
+        way = "series" if count.in_series else "parallel"
+        better = "a battery of the full voltage" if count.in_series else "larger batteries"
+        yield Observation(
+            message=f"{number} batteries of `{count.bank.name}` are in {way}, and its maker allows "
+            f"{allowed}",
+            on=(count.bank,),
+            values=(count.there, count.allowed),
+            margin=margin_below(count.there, count.allowed),
+            remedy=f"use {better} in place of {number} in {way}",
+        )

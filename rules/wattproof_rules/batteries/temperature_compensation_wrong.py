@@ -5,10 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from wattproof.plan.power import Charger, Controller
 from wattproof.rule import Edit, Observation, notice, option, practice, rule
-from wattproof.study import BankStudy, Study, exceeds
-from wattproof.working import Value, tabled
+from wattproof.study import Compensation, Study, exceeds, margin_below
 
 BASIS = {
     "common practice": practice(
@@ -50,9 +48,6 @@ wires:
                inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
 """
 
-PER_12_V = 0.024  # V/K: 4 mV for each of six cells
-REFERENCE = 25.0  # °C
-
 
 @dataclass(frozen=True)
 class Limits:
@@ -78,25 +73,19 @@ class Limits:
     options=Limits,
 )
 def temperature_compensation_wrong(study: Study, limits: Limits) -> Iterator[Observation]:
-    for bank in study.banks:
-        for source, _ in study.battery_side.charges(bank):
-            if not isinstance(source, Controller | Charger):
-                continue
-            follows = source.compensates_temperature
-            if follows and not bank.is_lead:
-                yield _raised(study, bank, source)
-            elif follows is False and bank.is_lead:
-                yield from _fixed(study, bank, source, limits)
+    for found in study.compensations:
+        if found.follows and not found.bank.is_lead:
+            yield _raised(found)
+        elif not found.follows and found.bank.is_lead:
+            yield from _fixed(found, limits)
 
 
-def _raised(study: Study, bank: BankStudy, source: Controller | Charger) -> Observation:
+def _raised(found: Compensation) -> Observation:
     """Lithium behind a source that raises its voltage in the cold."""
-    cold = study.coldest_of(bank)
-    rise = _per_kelvin(bank) * (_reference() - cold)
-    rise = rise.named("ΔUcold", "what it adds in the cold", "V")
+    source, bank, rise = found.source, found.bank, found.in_cold
     return Observation(
-        message=f"`{source.name}` raises its voltage by {rise} at {cold}, and `{bank.name}` is "
-        "lithium, whose charge voltage stays the same",
+        message=f"`{source.name}` raises its voltage by {rise} at {found.coldest}, and "
+        f"`{bank.name}` is lithium, whose charge voltage stays the same",
         on=(source, bank),
         values=(rise, bank.charge_voltage_limit),
         remedy=f"switch the temperature compensation of `{source.name}` off, and write "
@@ -104,38 +93,24 @@ def _raised(study: Study, bank: BankStudy, source: Controller | Charger) -> Obse
     )
 
 
-def _fixed(
-    study: Study, bank: BankStudy, source: Controller | Charger, limits: Limits
-) -> Iterator[Observation]:
+def _fixed(found: Compensation, limits: Limits) -> Iterator[Observation]:
     """Lead behind a source whose voltage stays the same."""
-    hot = study.hottest_of(bank.battery) or study.climate.hottest_air
-    cold = study.coldest_of(bank)
-    per = _per_kelvin(bank)
-    over = (per * (hot - _reference())).named("ΔUhot", f"too much at {hot}", "V")
-    under = (per * (_reference() - cold)).named("ΔUcold", f"too little at {cold}", "V")
+    source, bank, over, under = found.source, found.bank, found.in_heat, found.in_cold
     worse = over if over.number >= under.number else under
     allowed = limits.off * bank.nominal.number / 12.0
     if not exceeds(worse, allowed):
         return
-    width = allowed / per.number
-    much = f"{over} too much at {hot}" if worse is over else f"{under} too little at {cold}"
+    much = f"{over} too much at {found.hottest}"
+    if worse is under:
+        much = f"{under} too little at {found.coldest}"
+    low, high = found.mild(allowed)
     yield Observation(
         message=f"`{source.name}` does not follow the temperature of `{bank.name}`, a lead "
         f"battery: {much}",
         on=(source, bank),
         values=(over, under),
-        margin=1.0 - worse.number / allowed,
+        margin=margin_below(worse, allowed),
         remedy=f"use a charger with a sensor on the battery for `{source.name}`, or keep "
-        f"`{bank.name}` in a place of {REFERENCE - width:.0f} to {REFERENCE + width:.0f} °C, with "
-        "that as its `coldest` and `ambient`",
+        f"`{bank.name}` in a place of {low:.0f} to {high:.0f} °C, with that as its `coldest` and "
+        "`ambient`",
     )
-
-
-def _per_kelvin(bank: BankStudy) -> Value:
-    number = PER_12_V * round(bank.nominal.number / 12.0)
-    words = f"change of the charge voltage of {bank.name}"
-    return tabled(number, "V/K", "kT", words, "common practice: 4 mV for each cell")
-
-
-def _reference() -> Value:
-    return tabled(REFERENCE, "°C", "Tref", "temperature of the set voltage", "common practice")

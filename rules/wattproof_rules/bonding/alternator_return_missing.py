@@ -4,10 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.circuit import Terminal
-from wattproof.plan.power import Charger
 from wattproof.rule import Clause, Edit, Observation, rule, warning
-from wattproof.study import BankStudy, Study
+from wattproof.study import Study
 
 BASIS = {
     "nec-2023": Clause(
@@ -88,28 +86,15 @@ wires:
     ),
 )
 def alternator_return_missing(study: Study) -> Iterator[Observation]:
-    tied = {name for ground in study.grounds for name in ground.banks}
-    for charger in study.plan.chargers.values():
-        if charger.kind != "alternator" or _has_negative(charger, study):
-            continue
-        for bank in study.battery_side.banks_of(Terminal(charger.name, "", "positive")):
-            if bank.name not in tied:
-                yield _no_way_back(charger, bank, study)
-
-
-def _has_negative(charger: Charger, study: Study) -> bool:
-    return Terminal(charger.name, "", "negative") in study.circuit.around
-
-
-def _no_way_back(charger: Charger, bank: BankStudy, study: Study) -> Observation:
-    current = study.battery_side.output(charger)
     ground = "water" if study.plan.setting == "boat" else "chassis"
-    return Observation(
-        message=f"`{charger.name}` returns up to {current} through the engine, and the negative of "
-        f"`{bank.name}` is not tied to it",
-        on=(bank, charger),
-        values=(current,),
-        remedy=f"tie the negative of `{bank.name}` to the engine with a conductor that carries "
-        f"{current}, and write it as a bond from `{bank.name}.negative` to {ground}; or wire the "
-        f"negative of `{charger.name}`",
-    )
+    for found in study.without_way_back:
+        bank, alternator, current = found.bank, found.alternator, found.current
+        yield Observation(
+            message=f"`{alternator.name}` returns up to {current} through the engine, and the "
+            f"negative of `{bank.name}` is not tied to it",
+            on=(bank, alternator),
+            values=(current,),
+            remedy=f"tie the negative of `{bank.name}` to the engine with a conductor that carries "
+            f"{current}, and write it as a bond from `{bank.name}.negative` to {ground}; or wire "
+            f"the negative of `{alternator.name}`",
+        )

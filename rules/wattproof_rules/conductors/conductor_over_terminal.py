@@ -4,11 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.plan.fields import Named
-from wattproof.plan.terminals import by_name
 from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
-from wattproof.study import Study, WireStudy, exceeds, margin_below
-from wattproof.working import declared
+from wattproof.study import Study, exceeds, margin_below
 
 BASIS = {
     "nec-2023": Clause(
@@ -74,31 +71,17 @@ wires:
     faulty=Edit("max_conductor: 6 AWG", "max_conductor: 10 AWG"),
 )
 def conductor_over_terminal(study: Study) -> Iterator[Observation]:
-    components = by_name(study.plan)
-    for wire in study.wires.values():
-        names = [wire.wire.start, wire.wire.to, *(i.device for i in wire.wire.inline)]
-        for name in dict.fromkeys(str(each).split(".")[0] for each in names):
-            component = components.get(name)
-            if component is not None and getattr(component, "max_conductor", None) is not None:
-                yield from _too_thick(wire, component)
-
-
-def _too_thick(wire: WireStudy, component: Named) -> Iterator[Observation]:
-    name = component.name
-    largest = declared(
-        component.max_conductor,  # type: ignore[attr-defined]
-        f"Amax({name})",
-        f"largest conductor that {name} takes",
-    )
-    size = declared(wire.sheet.size, f"A({wire.name})", f"size of each conductor of {wire.name}")
-    if not exceeds(size, largest):
-        return
-    yield Observation(
-        message=f"`{wire.name}` is of {size}, and the terminals of `{name}` take {largest} at the "
-        "most",
-        on=(wire, component),
-        values=(size, largest),
-        margin=margin_below(size, largest),
-        remedy=f"crimp a reducing pin on `{wire.name}` that fits the terminal, or use a part that "
-        f"takes {size}; a thinner wire is right only where it bears the current and its fuse",
-    )
+    for fit in study.terminal_fits:
+        wire, component, size, largest = fit.wire, fit.component, fit.size, fit.largest
+        if not exceeds(size, largest):
+            continue
+        yield Observation(
+            message=f"`{wire.name}` is of {size}, and the terminals of `{component.name}` take "
+            f"{largest} at the most",
+            on=(wire, component),
+            values=(size, largest),
+            margin=margin_below(size, largest),
+            remedy=f"crimp a reducing pin on `{wire.name}` that fits the terminal, or use a part "
+            f"that takes {size}; a thinner wire is right only where it bears the current and its "
+            "fuse",
+        )

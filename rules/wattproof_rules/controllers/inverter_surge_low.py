@@ -5,10 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from wattproof.plan.power import Inverter
 from wattproof.rule import Edit, Observation, notice, practice, rule
 from wattproof.study import Study, exceeds, margin_below
-from wattproof.working import Value, declared
 
 BASIS = {
     "common practice": practice(
@@ -79,26 +77,15 @@ wires:
     faulty=Edit("largest_start: 1400 W", "largest_start: 2000 W"),
 )
 def inverter_surge_low(study: Study) -> Iterator[Observation]:
-    for inverter in study.plan.inverters.values():
-        if inverter.largest_start is None:
-            continue
-        name = inverter.name
-        asked = declared(inverter.largest_start, f"Pstart({name})", f"hardest start on {name}")
-        given = _surge(inverter, study)
+    for start in study.starts:
+        inverter, asked, given = start.inverter, start.asked, start.given
         if not exceeds(asked, given):
             continue
         yield Observation(
-            message=f"the hardest start asks `{name}` for {asked}, and it gives {given}",
+            message=f"the hardest start asks `{inverter.name}` for {asked}, and it gives {given}",
             on=(inverter,),
             values=(asked, given),
             margin=margin_below(asked, given),
             remedy=f"use an inverter with a surge power of at least {math.ceil(asked.number)} W, "
             "or a soft start on the motor; start nothing else beside it",
         )
-
-
-def _surge(inverter: Inverter, study: Study) -> Value:
-    """What it gives for some seconds (W)."""
-    if inverter.surge is None:
-        return study.assume.surge(inverter.power, str(inverter.name), inverter.at)
-    return declared(inverter.surge, f"Psurge({inverter.name})", f"surge power of {inverter.name}")

@@ -4,10 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.plan.power import Controller, Inverter
 from wattproof.rule import Edit, Observation, notice, practice, rule
 from wattproof.study import Study, exceeds, margin_below
-from wattproof.working import declared
 
 BASIS = {
     "common practice": practice(
@@ -67,26 +65,16 @@ wires:
     faulty=Edit("derates_above: 40 °C", "derates_above: 30 °C"),
 )
 def unit_too_hot(study: Study) -> Iterator[Observation]:
-    units: list[Controller | Inverter] = [*study.plan.controllers.values()]
-    units += study.plan.inverters.values()
-    for unit in units:
-        yield from _hot(unit, study)
-
-
-def _hot(unit: Controller | Inverter, study: Study) -> Iterator[Observation]:
-    air = study.hottest_of(unit)
-    if unit.derates_above is None or air is None:
-        return
-    words = f"air up to which {unit.name} gives its rating"
-    limit = declared(unit.derates_above, f"Trated({unit.name})", words)
-    if not exceeds(air, limit):
-        return
-    yield Observation(
-        message=f"`{unit.name}` is in `{unit.place}` at up to {air}, and gives its rating only up "
-        f"to {limit}",
-        on=(unit,),
-        values=(air, limit),
-        margin=margin_below(air, limit),
-        remedy=f"move `{unit.name}` to a place that stays below {limit}, or let air in below it "
-        "and out above it; else reckon with the smaller output in its manual",
-    )
+    for cooled in study.cooled:
+        unit, air, limit = cooled.unit, cooled.air, cooled.limit
+        if not exceeds(air, limit):
+            continue
+        yield Observation(
+            message=f"`{unit.name}` is in `{unit.place}` at up to {air}, and gives its rating only "
+            f"up to {limit}",
+            on=(unit,),
+            values=(air, limit),
+            margin=margin_below(air, limit),
+            remedy=f"move `{unit.name}` to a place that stays below {limit}, or let air in below "
+            "it and out above it; else reckon with the smaller output in its manual",
+        )

@@ -5,10 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from wattproof.plan.devices import Distribution
 from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
-from wattproof.study import Guard, Study, exceeds, margin_below
-from wattproof.working import Value, declared, smallest, total
+from wattproof.study import Study, exceeds, margin_below
 
 BASIS = {
     "nec-2023": Clause(
@@ -94,11 +92,8 @@ wires:
     faulty=Edit("rating: 60 A\n    voltage: 60 V", "rating: 8 A\n    voltage: 60 V"),
 )
 def panel_over_rating(study: Study) -> Iterator[Observation]:
-    for panel in study.plan.distribution.values():
-        if panel.rating is None:
-            continue
-        rating = declared(panel.rating, f"In({panel.name})", f"rating of {panel.name}")
-        drawn, may = _drawn(panel, study), _may_flow(panel, study)
+    for panel in study.panels:
+        rating, drawn, most = panel.rating, panel.drawn, panel.most
         if drawn is not None and exceeds(drawn, rating):
             yield Observation(
                 message=f"the loads of `{panel.name}` draw {drawn} together, and it is rated "
@@ -109,41 +104,13 @@ def panel_over_rating(study: Study) -> Iterator[Observation]:
                 remedy=f"use a panel rated at least {math.ceil(drawn.number - 1e-9)} A, with a "
                 "device of no more than its rating before it, or divide the loads over two",
             )
-        elif exceeds(may, rating):
+        elif exceeds(most, rating):
             yield Observation(
-                message=f"up to {may} can flow in `{panel.name}` before anything opens, and it is "
+                message=f"up to {most} can flow in `{panel.name}` before anything opens, and it is "
                 f"rated {rating}",
                 on=(panel,),
-                values=(may, rating),
-                margin=margin_below(may, rating),
+                values=(most, rating),
+                margin=margin_below(most, rating),
                 remedy=f"put a fuse or breaker of at most {rating} before `{panel.name}`",
                 level="warning",
             )
-
-
-def _drawn(panel: Distribution, study: Study) -> Value | None:
-    """What its ways carry together (A)."""
-    ways = [study.devices.get(f"{panel.name}.{way}") for way in panel.ways]
-    currents = [way.current for way in ways if way is not None and way.current is not None]
-    if not currents:
-        return None
-    words = f"lasting current of all ways of {panel.name}"
-    return total(currents).named(f"I({panel.name})", words, "A")
-
-
-def _may_flow(panel: Distribution, study: Study) -> Value:
-    """What the devices before it and those of its ways let through for long (A)."""
-    ways = [
-        declared(way.fuse, f"In({name})", f"fuse of {panel.name}.{name}")
-        for name, way in panel.ways.items()
-    ]
-    words = f"fuses of {panel.name} together"
-    limits = [total(ways).named(f"ΣIn({panel.name})", words, "A")]
-    limits += [guard.rating for guard in study.guards if _feeds(guard, panel)]
-    words = f"what can flow in {panel.name} before anything opens"
-    return smallest(limits).named(f"Imax({panel.name})", words, "A")
-
-
-def _feeds(guard: Guard, panel: Distribution) -> bool:
-    ends = (guard.part.start, guard.part.end)
-    return any(end.component == panel.name and end.port == "" for end in ends)

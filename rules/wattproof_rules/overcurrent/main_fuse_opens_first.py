@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from wattproof.circuit import Passage
 from wattproof.rule import Edit, Observation, option, practice, rule
-from wattproof.study import Guard, Study, device_rating, exceeds
+from wattproof.study import Study, device_rating, exceeds
 
 BASIS = {
     "common practice": practice(
@@ -91,16 +91,17 @@ class Limits:
     options=Limits,
 )
 def main_fuse_opens_first(study: Study, limits: Limits) -> Iterator[Observation]:
-    seen: set[tuple[str, str]] = set()
+    seen: set[tuple[Passage, Passage]] = set()
     for guard in study.guards:
         for before, branch in zip(guard.devices, guard.devices[1:], strict=False):
-            if (before.name, branch.name) in seen or not _serves_more(before, branch, study):
+            if (before, branch) in seen:
                 continue
-            seen.add((before.name, branch.name))
-            yield from _order(guard, before, branch, limits)
+            seen.add((before, branch))
+            if _serves_more(before, branch, study):
+                yield from _order(before, branch, limits)
 
 
-def _order(guard: Guard, before: Passage, branch: Passage, limits: Limits) -> Iterator[Observation]:
+def _order(before: Passage, branch: Passage, limits: Limits) -> Iterator[Observation]:
     main, small = device_rating(before), device_rating(branch)
     if exceeds(main, limits.times * small):
         return

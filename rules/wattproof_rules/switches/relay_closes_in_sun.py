@@ -4,10 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.plan.devices import Switch
 from wattproof.rule import Edit, Observation, notice, practice, rule
-from wattproof.study import ArrayStudy, JoinedBanks, Study, exceeds, margin_below
-from wattproof.working import Value, declared
+from wattproof.study import Study, exceeds, margin_below
 
 BASIS = {
     "common practice": practice(
@@ -80,31 +78,19 @@ wires:
     ),
 )
 def relay_closes_in_sun(study: Study) -> Iterator[Observation]:
-    for joined in study.joined_banks:
-        relay = joined.switch
-        if relay is None or relay.closes_above is None:
+    for sensed in study.sensed_in_sun:
+        relay, controller = sensed.relay, sensed.controller
+        charge, closes = sensed.charge, sensed.closes
+        if not exceeds(charge, closes):
             continue
-        words = f"voltage at which {relay.name} closes"
-        closes = declared(relay.closes_above, f"Uclose({relay.name})", words)
-        for array in study.arrays:
-            charge = study.window_of(array).charge_voltage
-            bank = study.bank_of(array)
-            if bank is None or charge is None or not exceeds(charge, closes):
-                continue
-            if bank in study.battery_side.beside(joined.first):
-                yield _shared(joined, relay, array, charge, closes)
-
-
-def _shared(
-    joined: JoinedBanks, relay: Switch, array: ArrayStudy, charge: Value, closes: Value
-) -> Observation:
-    first, second, controller = joined.first, joined.second, array.controller
-    return Observation(
-        message=f"`{controller.name}` charges to {charge} in the sun, and `{relay.name}` closes "
-        f"at {closes}: `{first.name}` and `{second.name}` then share the charge",
-        on=(relay, controller),
-        values=(charge, closes),
-        margin=margin_below(charge, closes),
-        remedy=f"switch `{relay.name}` by the engine instead of by voltage, set it above {charge}, "
-        "or put a battery charger in its place; or accept it as a trickle for the starter battery",
-    )
+        first, second = sensed.banks
+        yield Observation(
+            message=f"`{controller.name}` charges to {charge} in the sun, and `{relay.name}` "
+            f"closes at {closes}: `{first.name}` and `{second.name}` then share the charge",
+            on=(relay, controller),
+            values=(charge, closes),
+            margin=margin_below(charge, closes),
+            remedy=f"switch `{relay.name}` by the engine instead of by voltage, set it above "
+            f"{charge}, or put a battery charger in its place; or accept it as a trickle for the "
+            "starter battery",
+        )
