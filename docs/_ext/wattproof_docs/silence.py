@@ -139,7 +139,7 @@ SECTIONS = {
         Silence(
             "Battery.max_temperature",
             "HIGHEST_TEMPERATURE",
-            "highest temperature of the air around lithium (labels say 45 to 60)",
+            "highest temperature of the air around lithium that is charged (labels say 45 to 60)",
             "°C",
         ),
         Silence("", "RESTING_PER_12_V", "voltage of a charged battery at rest, for each 12 V", "V"),

@@ -91,7 +91,7 @@ LOW_VOLTAGE_PER_12_V = {  # V, at the end of discharge under load
 CHARGE_RATE = {"lithium-iron-phosphate": 0.5, "flooded": 0.2, "agm": 0.3, "gel": 0.2}  # 1/h
 CHARGE_RATE_AT_BEST = {"lithium-iron-phosphate": 1.0, "flooded": 0.35, "agm": 1.0, "gel": 0.35}
 LOWEST_CHARGE_TEMPERATURE = 0.0  # °C of lithium
-HIGHEST_TEMPERATURE = 60.0  # °C of lithium; labels say 45 to 60
+HIGHEST_TEMPERATURE = 45.0  # °C of lithium that is charged; labels say 45 to 60
 ALTERNATOR_VOLTAGE_PER_12_V = 14.2  # V, regulated
 LITHIUM_AT_WORK_PER_12_V = 13.2  # V, in the flat middle of a lithium iron phosphate pack
 LITHIUM_TAKES = 0.35  # A from an alternator for each Ah; 0.2 to 0.33 were measured on the road
@@ -432,8 +432,8 @@ class Assumer:
             subject,
             place,
             (number, "°C", f"Tmax({subject})", f"highest temperature of {subject}"),
-            f"`{subject}` is taken to stand {number:g} °C, the most that labels of lithium allow, "
-            "since its own gives no limit.",
+            f"`{subject}` is taken to stand {number:g} °C while it is charged, as most labels "
+            "of lithium say, since its own gives no limit.",
             "max_temperature",
         )
 

@@ -17,9 +17,10 @@ BASIS = {
         verified=False,
     ),
     "iec": Clause(
-        "IEC 60364-7-712",
-        "2017",
-        "metal frames are bonded where protection against electric shock asks for it",
+        "IEC 60364-7-712; IEC 62548",
+        "2017; 2016",
+        "metal frames are bonded where protection against electric shock asks for it, by copper of "
+        "at least 6 mm²",
         verified=False,
     ),
     "abyc-e11": Clause(
@@ -97,7 +98,6 @@ def frames_not_bonded(study: Study) -> Iterator[Observation]:
             f"{volts}",
             on=tuple(loose),
             values=(volts, limit),
-            margin=1.0 - volts.number / limit.number,
             remedy="tie the frames together and to earth, in a vehicle to the chassis, by a "
             "conductor of copper of at least 6 mm² (10 AWG) with lugs made for frames; then write "
             "`frames_bonded: true`",
