@@ -1,0 +1,108 @@
+"""What a plane receives under a sky without clouds: a ceiling that real days seldom reach.
+
+Source: P. Ineichen and R. Perez, "A new airmass independent formulation for the Linke turbidity
+coefficient", Solar Energy 73 (2002) 151-157, doi 10.1016/S0038-092X(02)00045-2, at sea level, with
+the air mass of Kasten and Young 1989 (Applied Optics 28, 4735-4738); on a tilted plane with an
+evenly bright sky, by Liu and Jordan 1963 (Solar Energy 7, 53-74). Height above the sea is left out:
+mountain air lets more through.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import lru_cache
+
+from wattproof.physics.sun_position import extraterrestrial, plane_direction, sun_direction
+
+CLEAR_AIR = 3.0
+"""Linke turbidity of usual clear air: how many layers of clean dry air would dim the sun as much."""
+
+CLEAREST_AIR = 2.0
+"""Linke turbidity of very clear cold air."""
+
+GROUND_REFLECTS = 0.2
+"""Share of the light that grass or soil sends back (Liu and Jordan 1963)."""
+
+MIDDLE_DAYS = (17, 47, 75, 105, 135, 162, 198, 228, 258, 288, 318, 344)
+"""The day of the year that stands for each month (S. A. Klein 1977, Solar Energy 19, 325-329)."""
+
+_STEP = 2.5  # degrees of hour angle: ten minutes
+
+
+@dataclass(frozen=True, slots=True)
+class Light:
+    """Irradiance (W/m²): on the level, straight from the sun, and from the sky onto the level."""
+
+    level: float
+    beam: float
+    sky: float
+
+
+def clear_light(up: float, outside: float, turbidity: float) -> Light:
+    """Light under a clear sky.
+
+    up: sine of the sun's height. outside: irradiance beyond the air (W/m²). turbidity: of Linke.
+    """
+    if up <= 0.0:
+        return Light(0.0, 0.0, 0.0)
+    mass = _air_mass(up)
+    level = 0.868 * outside * up * math.exp(-0.0387 * mass * turbidity)
+    beam = outside * 0.827 * math.exp(-0.09 * mass * (turbidity - 1.0))
+    most = level * (1.0 - (0.1 - 0.2 * math.exp(-turbidity)) / 0.982) / up
+    beam = min(beam, most)
+    return Light(level, beam, level - beam * up)
+
+
+def on_plane(
+    latitude: float, day: int, hour_angle: float, tilt: float, azimuth: float, turbidity: float
+) -> float:
+    """Irradiance (W/m²) on a plane under a clear sky.
+
+    latitude: °, north positive. day: of the year. hour_angle: °, 0 at solar noon. tilt: ° from
+    level. azimuth: ° clockwise from north. turbidity: of Linke.
+    """
+    sun, plane = sun_direction(latitude, day, hour_angle), plane_direction(tilt, azimuth)
+    light = clear_light(sun.up, extraterrestrial(day), turbidity)
+    beam = light.beam * max(plane.cosine_to(sun), 0.0)
+    sky = light.sky * (1.0 + plane.up) / 2.0
+    ground = light.level * GROUND_REFLECTS * (1.0 - plane.up) / 2.0
+    return beam + sky + ground
+
+
+@lru_cache(maxsize=4096)
+def sun_hours(
+    latitude: float, month: int, tilt: float, azimuth: float, turbidity: float = CLEAR_AIR
+) -> float:
+    """Hours of 1000 W/m² that a clear day in the middle of a month (1 to 12) brings to a plane.
+
+    Arguments as of `on_plane`.
+    """
+    day = MIDDLE_DAYS[month - 1]
+    angles = (-180.0 + _STEP * (step + 0.5) for step in range(round(360.0 / _STEP)))
+    rates = [on_plane(latitude, day, angle, tilt, azimuth, turbidity) for angle in angles]
+    return sum(rates) / 1000.0 * _STEP / 15.0
+
+
+def best_tilt(latitude: float, month: int) -> tuple[float, float]:
+    """The tilt (°, in steps of 5) towards the equator that a clear day favours; its sun hours."""
+    azimuth = 180.0 if latitude >= 0.0 else 0.0
+    found = {float(t): sun_hours(latitude, month, float(t), azimuth) for t in range(0, 91, 5)}
+    best = max(found, key=lambda tilt: (found[tilt], -tilt))
+    return best, found[best]
+
+
+def kept_under_limit(ratio: float) -> float:
+    """Share of a clear day's energy that a limit lets pass.
+
+    ratio: the limit over the power at noon. The power follows half a sine from morning to evening,
+    so that the share is 1 - sqrt(1 - r²) + r arccos(r); 1 from a ratio of 1.
+    """
+    if ratio >= 1.0:
+        return 1.0
+    return 1.0 - math.sqrt(1.0 - ratio * ratio) + ratio * math.acos(ratio)
+
+
+def _air_mass(up: float) -> float:
+    height = math.degrees(math.asin(min(up, 1.0)))
+    return float(1.0 / (up + 0.50572 * (height + 6.07995) ** -1.6364))
