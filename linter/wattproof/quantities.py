@@ -50,18 +50,23 @@ class Quantity:
 
 @dataclass(frozen=True, slots=True)
 class Dimension:
-    """What a field of the plan expects: units by their factor to SI, and the sign allowed."""
+    """What a field of the plan expects: units by their factor to SI, the sign and the size allowed.
+
+    most: the largest size as a text in one of the units; empty where only nonsense is refused.
+    """
 
     name: str
     units: dict[str, float]
     example: str
     signed: bool = False
     zero: bool = False
+    most: str = ""
 
 
 _VOLT = {"V": 1.0, "mV": 1e-3, "kV": 1e3}
 _AMPERE = {"A": 1.0, "mA": 1e-3, "kA": 1e3}
 _PERCENT = {"%": 0.01}
+_DEGREE = {"°": 1.0, "deg": 1.0}
 
 _SI_UNIT: Final = {
     "voltage": "V",
@@ -76,6 +81,10 @@ _SI_UNIT: Final = {
     "conductor size": "m²",
     "temperature": "°C",
     "time": "s",
+    "time a day": "s",
+    "sun hours": "s",
+    "angle": "°",
+    "latitude": "°",
     "share": "1",
     "temperature coefficient": "1/K",
 }
@@ -87,7 +96,7 @@ DIMENSIONS: Final = {
         Dimension("voltage difference", _VOLT, "1 V", zero=True),
         Dimension("current", _AMPERE, "10.2 A"),
         Dimension("power", {"W": 1.0, "kW": 1e3, "mW": 1e-3}, "200 W"),
-        Dimension("energy", {"Wh": 3600.0, "kWh": 3.6e6}, "1.2 kWh"),
+        Dimension("energy", {"Wh": 3600.0, "kWh": 3.6e6}, "1.2 kWh", zero=True),
         Dimension("charge", {"Ah": 3600.0}, "200 Ah"),
         Dimension("resistance", {"Ω": 1.0, "ohm": 1.0, "mΩ": 1e-3, "mohm": 1e-3}, "3 mΩ"),
         Dimension(
@@ -103,6 +112,10 @@ DIMENSIONS: Final = {
             "temperature", {"°C": 1.0, "C": 1.0, "°F": 5 / 9, "F": 5 / 9, "K": 1.0}, "-18 °C"
         ),
         Dimension("time", {"h": 3600.0, "min": 60.0, "s": 1.0}, "5 h"),
+        Dimension("time a day", {"h": 3600.0, "min": 60.0}, "5 h", zero=True, most="24 h"),
+        Dimension("sun hours", {"h": 3600.0, "min": 60.0}, "3.5 h", zero=True, most="14 h"),
+        Dimension("angle", _DEGREE, "30°", zero=True, most="90 °"),
+        Dimension("latitude", _DEGREE, "47°", signed=True, most="90 °"),
         Dimension("share", _PERCENT, "3 %", zero=True),
         Dimension(
             "relative coefficient",
@@ -205,9 +218,19 @@ def _value(text: Text, number: str, unit: str, dimension: Dimension) -> Quantity
         raise Mistake(
             f"`{text}` is larger than anything in such a plan", "check the number and its unit"
         )
+    if dimension.most and abs(value) > _most(dimension):
+        raise Mistake(
+            f"`{text}` is more than {dimension.most}, and {dimension.name} cannot be",
+            f"write a value such as `{dimension.example}`",
+        )
     return Quantity(
         value, dimension.name, str(text).strip(), text.place, _last_digit(number) * factor
     )
+
+
+def _most(dimension: Dimension) -> float:
+    number, unit = dimension.most.split(" ")
+    return float(number) * dimension.units[unit]
 
 
 def _last_digit(number: str) -> float:

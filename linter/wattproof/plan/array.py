@@ -8,6 +8,7 @@ from pydantic import Field, model_validator
 
 from wattproof.plan.datasheets import Connector
 from wattproof.plan.fields import (
+    Angle,
     Current,
     Flag,
     Name,
@@ -22,6 +23,18 @@ from wattproof.plan.fields import (
 from wattproof.plan.layouts import LAYOUT_SCHEMA, Layout, read_layout
 from wattproof.quantities import Mistake
 from wattproof.source import Text
+
+COMPASS = (
+    "north",
+    "north-east",
+    "east",
+    "south-east",
+    "south",
+    "south-west",
+    "west",
+    "north-west",
+)
+"""Where modules may face, from north in steps of 45°."""
 
 
 class String(Named):
@@ -51,6 +64,12 @@ class String(Named):
             "lying on the ground.",
             examples=["roof-gap"],
         )
+    )
+    tilt: Angle | None = Field(
+        None, description="How far its modules are raised from level.", examples=["30°"]
+    )
+    facing: Annotated[Text, one_of(*COMPASS)] | None = Field(
+        None, description="Where raised modules look.", examples=["south"]
     )
     place: Name | None = Field(None, description="The surroundings it is in.", examples=["roof"])
     fixing: Annotated[Text, one_of("bolted", "clamped", "bonded", "bolted-and-bonded")] | None = (
@@ -96,6 +115,9 @@ class String(Named):
             )
         if self.series is not None and self.arrangement is not None:
             raise Mistake("`series` and `arrangement` say the same thing twice", "keep one of them")
+        if self.tilt is not None and self.tilt.value > 0.0 and self.facing is None:
+            message = "a tilt alone does not say where the modules look"
+            raise Mistake(message, "add `facing: south` or the like", self.tilt.place)
         return self
 
 

@@ -287,6 +287,8 @@ Length: TypeAlias = Annotated[Quantity, quantity("length")]
 Area: TypeAlias = Annotated[Quantity, quantity("area")]
 ConductorSizeField: TypeAlias = Annotated[Quantity, quantity("conductor size")]
 Temperature: TypeAlias = Annotated[Quantity, quantity("temperature")]
+Angle: TypeAlias = Annotated[Quantity, quantity("angle")]
+Latitude: TypeAlias = Annotated[Quantity, quantity("latitude")]
 Share: TypeAlias = Annotated[Quantity, quantity("share")]
 VoltageCoefficient: TypeAlias = Annotated[
     Quantity, quantity("relative coefficient", "voltage coefficient")

@@ -155,6 +155,11 @@ class Battery(Named):
         description="True where its own management stops charging when cold.",
         examples=[True],
     )
+    depth_of_discharge: Share | None = Field(
+        None,
+        description="Share of its capacity that may be taken out.",
+        examples=["80 %"],
+    )
     short_circuit_current: Current | None = Field(
         None, description="Short-circuit current, where the maker states it.", examples=["8 kA"]
     )
@@ -173,6 +178,14 @@ class Battery(Named):
         examples=["bank-run"],
     )
     place: Name | None = Field(None, description="The surroundings it is in.", examples=["cabin"])
+
+    @model_validator(mode="after")
+    def _some_of_it(self) -> Self:
+        taken = self.depth_of_discharge
+        if taken is not None and not 0.0 < taken.value <= 1.0:
+            message = f"a battery cannot give {taken.text} of its capacity"
+            raise Mistake(message, "write a share up to 100 %, such as `80 %`", taken.place)
+        return self
 
 
 class Charger(Named):
@@ -222,6 +235,11 @@ class Inverter(Named):
     nominal: Voltage | None = Field(None, description="Nominal input voltage.", examples=["12 V"])
     efficiency: Share | None = Field(
         None, description="Efficiency at full power.", examples=["88 %"]
+    )
+    idle_power: Power | None = Field(
+        None,
+        description="What it takes when it is switched on and nothing runs on it.",
+        examples=["12 W"],
     )
     low_voltage: Voltage | None = Field(
         None, description="Input voltage at which it switches off.", examples=["10.5 V"]

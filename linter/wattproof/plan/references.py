@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from wattproof.plan.energy import energy_problems
 from wattproof.plan.fields import Named, nearest
 from wattproof.plan.root import Plan
 from wattproof.plan.terminals import CONNECTED, terminal_problems
@@ -33,6 +34,7 @@ def reference_problems(
     for name, problem in _unknown_names(plan):
         if name not in unreadable:
             yield problem
+    yield from energy_problems(plan, unreadable)
     yield from terminal_problems(plan, unreadable)
 
 

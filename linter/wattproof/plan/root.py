@@ -10,6 +10,7 @@ from wattproof.codes import known
 from wattproof.plan.array import Combiner, String
 from wattproof.plan.datasheets import Datasheets
 from wattproof.plan.devices import Arrester, Breaker, Busbar, Distribution, Fuse, Switch
+from wattproof.plan.energy import Energy
 from wattproof.plan.fields import Date, Name, Part, Paths, Share, Whole, Words, one_of
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.shade import ShadeCase
@@ -97,6 +98,7 @@ class Plan(Head):
     shade: dict[str, ShadeCase] = Field(
         default_factory=dict, description="Cases of shade to compute, by name."
     )
+    energy: Energy | None = Field(None, description="Sun hours, and what is used in a day.")
     accepted: list[Accepted] = Field(
         default_factory=list, description="Findings that the owner accepts."
     )

@@ -25,6 +25,14 @@ TOGETHER: Final[dict[str, dict[str, Any]]] = {
         ],
     },
     "ModuleSheet": {"anyOf": [{"required": ["imp"]}, {"required": ["pmax"]}]},
+    "Use": {
+        "anyOf": [
+            {"required": ["hours"]},
+            {"required": ["energy"]},
+            {"required": ["switched_on"]},
+        ],
+        "not": {"required": ["hours", "energy"]},
+    },
     "Load": {"oneOf": [{"required": ["current"]}, {"required": ["power"]}]},
 }
 """Keys that belong together or exclude each other, by model."""
@@ -63,6 +71,11 @@ EXAMPLES: Final[dict[str, Any]] = {
         "home-run": {"from": "port", "to": "tracker.pv", "cable": "pv-10", "length": "16 ft"}
     },
     "shade": {"antenna": {"shadows": [{"string": "port", "module": 1, "light": "20 %"}]}},
+    "energy": {
+        "sun_hours": {"winter": "1.2 h", "summer": "5 h"},
+        "uses": {"refrigerator": {"hours": {"winter": "6 h", "summer": "11 h"}}},
+    },
+    "uses": {"refrigerator": {"hours": "8 h"}, "mains": {"energy": "300 Wh", "switched_on": "4 h"}},
     "accepted": [
         {"rule": "voltage-drop-high", "where": "home-run", "reason": "the loss is known and small"}
     ],

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pydantic import Field
 
-from wattproof.plan.fields import Flag, Named, Part, Temperature
+from wattproof.plan.fields import Flag, Latitude, Named, Part, Temperature
 
 
 class Surroundings(Named):
@@ -55,6 +55,11 @@ class Site(Part):
     )
     hottest: Temperature | None = Field(
         None, description="Highest air temperature in the shade.", examples=["40 °C"]
+    )
+    latitude: Latitude | None = Field(
+        None,
+        description="Latitude, for the height of the sun: north positive, south negative.",
+        examples=["47°"],
     )
     places: dict[str, Surroundings] = Field(
         default_factory=dict, description="Named surroundings that wires and devices are in."
