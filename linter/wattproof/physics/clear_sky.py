@@ -16,7 +16,7 @@ from functools import lru_cache
 from wattproof.physics.sun_position import extraterrestrial, plane_direction, sun_direction
 
 CLEAR_AIR = 3.0
-"""Linke turbidity of usual clear air: how many layers of clean dry air would dim the sun as much."""
+"""Linke turbidity of usual clear air: how many airs, clean and dry, would dim the sun as much."""
 
 CLEAREST_AIR = 2.0
 """Linke turbidity of very clear cold air."""

@@ -9,7 +9,7 @@ import math
 from dataclasses import dataclass
 
 SOLAR_CONSTANT = 1361.0
-"""W/m² on a plane facing the sun at mean distance (Kopp and Lean 2011, doi 10.1029/2010GL045777)."""
+"""W/m² facing the sun at mean distance (Kopp and Lean 2011, doi 10.1029/2010GL045777)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,10 +56,8 @@ def sun_direction(latitude: float, day: int, hour_angle: float) -> Direction:
     place, height, turn = (math.radians(x) for x in (latitude, declination(day), hour_angle))
     return Direction(
         -math.cos(height) * math.sin(turn),
-        math.cos(place) * math.sin(height)
-        - math.sin(place) * math.cos(height) * math.cos(turn),
-        math.sin(place) * math.sin(height)
-        + math.cos(place) * math.cos(height) * math.cos(turn),
+        math.cos(place) * math.sin(height) - math.sin(place) * math.cos(height) * math.cos(turn),
+        math.sin(place) * math.sin(height) + math.cos(place) * math.cos(height) * math.cos(turn),
     )
 
 

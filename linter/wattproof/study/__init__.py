@@ -31,6 +31,7 @@ from wattproof.study.busbars import BusbarStudy, busbars
 from wattproof.study.charging import Charging, charging
 from wattproof.study.climate import Climate, from_table
 from wattproof.study.compensation import Compensation, compensations
+from wattproof.study.daily_use import DailyUse, Taken
 from wattproof.study.devices import DeviceStudy, rated
 from wattproof.study.discharging import (
     Discharging,
@@ -41,6 +42,7 @@ from wattproof.study.discharging import (
     load_ports,
 )
 from wattproof.study.drops import Path, array_path, battery_paths
+from wattproof.study.energy import Balance, EnergyBalances, EnergyStudy, Harvest
 from wattproof.study.fault_sweep import Fault, FaultSweep, Feed
 from wattproof.study.grounding import Ground, TiedPole, grounds, is_grounded, tied_poles
 from wattproof.study.interrupts import Duties, Duty
@@ -80,6 +82,7 @@ from wattproof.study.short_circuits import Banks
 from wattproof.study.shunts import PastShunt, past_shunts
 from wattproof.study.states import STATES, WORDS, State
 from wattproof.study.strings import ModuleStudy, StringStudy
+from wattproof.study.sun_hours import Lying, Sun
 from wattproof.study.switching import (
     between_controller_and_banks,
     cut_off_by,
@@ -104,6 +107,7 @@ __all__ = [
     "AlternatorLoad",
     "ArrayStudy",
     "Backflow",
+    "Balance",
     "BankStudy",
     "BodyReturn",
     "Branch",
@@ -120,17 +124,20 @@ __all__ = [
     "Discharging",
     "Drawn",
     "Duty",
+    "EnergyStudy",
     "Exit",
     "Fault",
     "FaultSweep",
     "Feed",
     "Ground",
     "Guard",
+    "Harvest",
     "JoinedBanks",
     "Joint",
     "Link",
     "LithiumOnAlternator",
     "LoadPort",
+    "Lying",
     "ModuleStudy",
     "Neighbours",
     "NoWayBack",
@@ -149,6 +156,7 @@ __all__ = [
     "StringStudy",
     "Study",
     "Tap",
+    "Taken",
     "TerminalFit",
     "TiedPole",
     "Window",
@@ -421,6 +429,42 @@ class Study:
         return tuple(sharing(self.battery_side, self.circuit, self.fault_sweep.banks))
 
     @cached_property
+    def energy(self) -> tuple[EnergyStudy, ...]:
+        """A day's balance of every bank; empty where the plan says nothing of its use."""
+        if self._sun is None or self._use is None:
+            return ()
+        windows = {str(a.controller.name): self.window_of(a) for a in self.arrays}
+        balances = EnergyBalances(
+            self.circuit,
+            self.battery_side,
+            windows,
+            self._sun,
+            self._use,
+            self.climate,
+            self.assume,
+        )
+        return tuple(balances.all())
+
+    @cached_property
+    def lying(self) -> tuple[Lying, ...]:
+        """Strings that lie level where the winter sun is low, of a plan that tells its use."""
+        if self._sun is None:
+            return ()
+        strings = [s for array in self.arrays for s in array.declared_strings]
+        found = (self._sun.lying(string) for string in strings)
+        return tuple(lying for lying in found if lying is not None)
+
+    @cached_property
+    def _sun(self) -> Sun | None:
+        return Sun(self.plan, self.assume) if self.plan.energy is not None else None
+
+    @cached_property
+    def _use(self) -> DailyUse | None:
+        if self.plan.energy is None:
+            return None
+        return DailyUse(self.plan, self.battery_side, self.load_ports, self.assume)
+
+    @cached_property
     def grounds(self) -> tuple[Ground, ...]:
         """Negatives of banks that are bonded."""
         return tuple(grounds(self.battery_side, self.circuit, self.wires))
@@ -510,6 +554,8 @@ class Study:
                 where = self.plan.code.place
                 yield self.assume.noted(note.key, "plan", note.says, note.instead, where)
         yield from noted_of(self.plan, self.assume)
+        if self._use is not None and self._sun is not None:
+            yield from self._noted_of_energy(self._use, self._sun)
         if any(w.wire.bundled is None for w in self.wires.values()):
             yield self.assume.noted(
                 "bundling",
@@ -518,6 +564,26 @@ class Study:
                 "are counted; more in one loom or gland carry less.",
                 "bundled, with the number of loaded conductors",
                 place,
+            )
+
+    def _noted_of_energy(self, use: DailyUse, sun: Sun) -> Iterator[Assumption]:
+        """What a plan that tells its use leaves out of it."""
+        for consumer in use.unsaid:
+            yield self.assume.noted(
+                "daily use",
+                str(consumer.name),
+                f"`{consumer.name}` is taken to be used by no one, since no use is declared of it.",
+                f"energy: uses: {consumer.name}",
+                consumer.at,
+            )
+        if any(sun.of(s, p) is None for s in self.plan.strings.values() for p in sun.periods):
+            yield self.assume.noted(
+                "sun hours",
+                "site",
+                "What the sun brings in a day is not reckoned, since the plan gives neither sun "
+                "hours nor a latitude.",
+                "energy: sun_hours, or site: latitude",
+                self.plan.setting.place,
             )
 
     @cached_property

@@ -109,6 +109,25 @@ CURRENT_AT_BEST = 0.74  # of a current that rests on assumptions: no loss, and n
 VEHICLE_CHARGER_EFFICIENCY = 0.88
 ALTERNATOR_LOW_VOLTAGE_PER_12_V = 12.5  # V at the input of a vehicle charger
 
+DEPTH_OF_DISCHARGE = {"lithium-iron-phosphate": 0.8, "flooded": 0.5, "agm": 0.5, "gel": 0.5}
+TILT = 0.0  # ° of modules
+SUN_AT_WORST = 0.30  # of a clear day's sun: real months were seen at 0.43 to 0.83 on the level, and
+SUN_AT_BEST = 0.85  # clouds take more from a raised plane in winter
+SUN_BEYOND = 1.25  # of very clear air at sea level, for mountains, snow and cold cells
+AIR_IN_SEASON = {"winter": 0.25, "spring": 0.5, "summer": 0.75, "autumn": 0.5}
+"""Share of the way from the coldest to the hottest air, while the sun shines; else as summer."""
+WARMING_OVER_THE_DAY = 0.7  # of the rise of cells at noon
+ARRAY_YIELD_AT_WORST = 0.80  # after wires, dirt, low light and unlike modules
+ARRAY_YIELD_AT_BEST = 0.95
+CONVERSION_AT_WORST = {"mppt": 0.93, "vehicle-charger": 0.88, "pwm": 1.0}
+CONVERSION_AT_BEST = {"mppt": 0.98, "vehicle-charger": 0.95, "pwm": 1.0}
+STORED_AT_WORST = {"lithium-iron-phosphate": 0.92, "flooded": 0.75, "agm": 0.80, "gel": 0.80}
+STORED_AT_BEST = {"lithium-iron-phosphate": 0.98, "flooded": 0.90, "agm": 0.95, "gel": 0.95}
+"""Of what goes into a battery, what comes out; the worse of lead gasses at the end of each day."""
+INVERTER_IDLE = 0.01  # of an inverter's power, taken when it is on and nothing runs
+SWITCHED_ON = 24.0  # h a day of an inverter
+STANDBY_CURRENT = 0.03  # A of a controller and the management of a battery together
+
 
 @dataclass(frozen=True, slots=True)
 class Assumer:
@@ -280,6 +299,77 @@ class Assumer:
             (number, "", "η", f"efficiency of {subject}"),
             f"The efficiency of `{subject}` is taken as {number * 100:g} %.",
             "efficiency",
+        )
+
+    def depth_of_discharge(self, chemistry: str, subject: str, place: Place) -> Value:
+        """Share of a battery's capacity that may be taken out."""
+        number = DEPTH_OF_DISCHARGE[chemistry]
+        return self._value(
+            "depth of discharge",
+            subject,
+            place,
+            (number, "%", f"DoD({subject})", f"depth of discharge of {subject}"),
+            f"`{subject}` ({chemistry}) is taken to give {number * 100:g} % of its capacity.",
+            "depth_of_discharge",
+        )
+
+    def tilt(self, subject: str, place: Place) -> Value:
+        """How far modules are raised from level."""
+        return self._value(
+            "tilt",
+            subject,
+            place,
+            (TILT, "°", f"tilt({subject})", f"tilt of {subject}"),
+            f"The modules of `{subject}` are taken to lie level.",
+            "tilt, and facing",
+        )
+
+    def share_of_clear_sky(self, number: float, words: str, period: str, place: Place) -> Value:
+        """Sun of a period, weather included, over that of its clear days."""
+        return self._value(
+            "sun hours",
+            period,
+            place,
+            (number, "%", "kweather", f"share of a clear day's sun in {words} weather"),
+            f"The sun hours of `{period}` are reckoned from the latitude: {SUN_AT_WORST * 100:g} % "
+            f"to {SUN_AT_BEST * 100:g} % of its clear days'.",
+            "sun_hours, from a table of the place",
+        )
+
+    def idle_power(self, power: Value, subject: str, place: Place) -> Value:
+        """What an inverter takes when it is on and nothing runs."""
+        share = self._value(
+            "idle power",
+            subject,
+            place,
+            (INVERTER_IDLE, "%", "kidle", f"idle power of {subject} over its rated power"),
+            f"`{subject}` is taken to need {INVERTER_IDLE * 100:g} % of its power when it is on "
+            "and nothing runs.",
+            "idle_power",
+        )
+        return (share * power).named(f"Pidle({subject})", f"idle power of {subject}", "W")
+
+    def switched_on(self, subject: str, place: Place) -> Value:
+        """Hours a day that an inverter is on."""
+        return self._value(
+            "hours switched on",
+            subject,
+            place,
+            (SWITCHED_ON * 3600.0, "s", f"ton({subject})", f"hours a day that {subject} is on"),
+            f"`{subject}` is taken to be switched on {SWITCHED_ON:g} h a day.",
+            "switched_on",
+        )
+
+    def standby_current(self, subject: str, place: Place) -> Value:
+        """Current of what is never switched off."""
+        return self._value(
+            "standby",
+            subject,
+            place,
+            (STANDBY_CURRENT, "A", "Istandby", "current of what is never switched off"),
+            f"What is never switched off at `{subject}` is taken to draw "
+            f"{STANDBY_CURRENT * 1000:g} mA.",
+            "energy: standby",
         )
 
     def charge_rate(self, chemistry: str, subject: str, place: Place) -> Value:

@@ -133,6 +133,14 @@ class BankStudy:
         return tabled(number, "V", f"Urest({self.name})", words, "common practice")
 
     @cached_property
+    def depth_of_discharge(self) -> Value:
+        """Share of its capacity that may be taken out."""
+        written = self.battery.depth_of_discharge
+        if written is None:
+            return self.assume.depth_of_discharge(self.battery.chemistry, self.name, self.at)
+        return declared(written, f"DoD({self.name})", f"depth of discharge of {self.name}")
+
+    @cached_property
     def lowest_charge(self) -> Value:
         """The lowest temperature (°C) at which it may be charged, of lithium."""
         written = self.battery.min_charge_temperature

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from wattproof.study.arrays import ArrayStudy
 from wattproof.study.battery_side import BankStudy
 from wattproof.study.curves import CURVE_STATES, CurveStudy
+from wattproof.study.energy import EnergyStudy
 from wattproof.study.fault_sweep import Fault
 from wattproof.study.states import STATES
 from wattproof.study.wires import Carrying, WireStudy
@@ -38,6 +39,8 @@ def figures_of(study: Study) -> Iterator[Figure]:
         yield from _shade_figures(curves)
     for bank in study.banks:
         yield from _bank_figures(bank, study)
+    for energy in study.energy:
+        yield from _energy_figures(energy)
     for wire in study.wires.values():
         yield from _wire_figures(wire)
     for path in study.paths:
@@ -126,6 +129,22 @@ def _bank_figures(bank: BankStudy, study: Study) -> Iterator[Figure]:
     yield Figure(bank.name, "", "highest charge voltage", bank.charge_voltage_limit)
     at_terminals = study.fault_sweep.banks.at_terminals(bank)
     yield Figure(bank.name, "", "short-circuit current at the terminals", at_terminals)
+
+
+def _energy_figures(energy: EnergyStudy) -> Iterator[Figure]:
+    """What comes and goes in a day of each period, and for how long the banks last."""
+    for balance in energy.balances:
+        yield Figure(energy.name, "", f"{balance.name}: used a day", balance.used)
+        for quantity, value in (
+            ("harvest a day, at least", balance.least),
+            ("harvest a day, at most", balance.most),
+            ("harvest under the clearest sky", balance.limit),
+        ):
+            if value is not None:
+                yield Figure(energy.name, "", f"{balance.name}: {quantity}", value)
+    yield Figure(energy.name, "", "usable energy", energy.usable)
+    if energy.autonomy is not None:
+        yield Figure(energy.name, "", "days without sun", energy.autonomy)
 
 
 def _wire_figures(wire: WireStudy) -> Iterator[Figure]:

@@ -1,0 +1,120 @@
+"""What loads and inverters take out of the battery in a day, by period."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from wattproof.circuit import Terminal
+from wattproof.plan.energy import Use
+from wattproof.plan.power import Inverter, Load
+from wattproof.plan.root import Plan
+from wattproof.study.assumptions import INVERTER_EFFICIENCY, Assumer
+from wattproof.study.battery_side import BankStudy, BatterySide
+from wattproof.study.discharging import LoadPort
+from wattproof.working import Value, declared
+
+DAY = 24.0 * 3600.0  # s
+
+
+@dataclass(frozen=True, eq=False)
+class Taken:
+    """What one consumer takes in a day (J).
+
+    idle: the part of it that an inverter takes for itself; None of loads. idle_power: in W.
+    """
+
+    consumer: Load | Inverter
+    whole: Value
+    idle: Value | None = None
+    idle_power: Value | None = None
+
+
+class DailyUse:
+    """The uses of a plan."""
+
+    def __init__(
+        self,
+        plan: Plan,
+        battery_side: BatterySide,
+        ports: tuple[LoadPort, ...],
+        assume: Assumer,
+    ) -> None:
+        self.plan = plan
+        self.battery_side = battery_side
+        self.ports = ports
+        self.assume = assume
+
+    @cached_property
+    def unsaid(self) -> tuple[Load | Inverter, ...]:
+        """Consumers that no use is declared of."""
+        assert self.plan.energy is not None
+        consumers: list[Load | Inverter] = [
+            *self.plan.loads.values(),
+            *self.plan.inverters.values(),
+        ]
+        uses = self.plan.energy.uses
+        return tuple(consumer for consumer in consumers if consumer.name not in uses)
+
+    def taken(self, bank: BankStudy, period: str) -> tuple[Taken, ...]:
+        """What each consumer takes out of a bank, and of those beside it."""
+        assert self.plan.energy is not None
+        consumers: dict[str, Load | Inverter] = {**self.plan.loads, **self.plan.inverters}
+        return tuple(
+            self._taken(use, consumers[name], bank, period)
+            for name, use in self.plan.energy.uses.items()
+            if bank.name in self._fed_by(name)
+        )
+
+    def _fed_by(self, name: str) -> set[str]:
+        """The banks that feed a consumer, straight or through a controller's load terminals."""
+        terminals = [Terminal(name, "", "positive")]
+        terminals += [
+            Terminal(port.controller.name, "battery", "positive")
+            for port in self.ports
+            if any(c.name == name for c, _ in (*port.loads, *port.inverters))
+        ]
+        return {bank.name for t in terminals for bank in self.battery_side.banks_of(t)}
+
+    def _taken(self, use: Use, consumer: Load | Inverter, bank: BankStudy, period: str) -> Taken:
+        name = str(use.name)
+        words = f"taken by {name} a day in {period}"
+        power = self._power(consumer, bank)
+        drawn: Value | None = None
+        if use.hours is not None:
+            hours = declared(use.hours.of(period), f"t({name})", f"hours a day of {name}")
+            drawn = power * hours
+        elif use.energy is not None:
+            drawn = declared(use.energy.of(period), f"Wout({name})", f"energy a day of {name}")
+        if isinstance(consumer, Load):
+            assert drawn is not None
+            return Taken(consumer, drawn.named(f"W({name})", words, "J"))
+        idle_power = (
+            declared(consumer.idle_power, f"Pidle({name})", f"idle power of {name}")
+            if consumer.idle_power is not None
+            else self.assume.idle_power(power, name, consumer.at)
+        )
+        on = (
+            declared(use.switched_on.of(period), f"ton({name})", f"hours a day that {name} is on")
+            if use.switched_on is not None
+            else self.assume.switched_on(name, consumer.at)
+        )
+        idle = (idle_power * on).named(f"Widle({name})", f"idle energy of {name} a day", "J")
+        whole = idle if drawn is None else drawn / self._efficiency(consumer) + idle
+        return Taken(consumer, whole.named(f"W({name})", words, "J"), idle, idle_power)
+
+    def _power(self, consumer: Load | Inverter, bank: BankStudy) -> Value:
+        name = str(consumer.name)
+        words = f"power of {name}"
+        if consumer.power is not None:
+            return declared(consumer.power, f"P({name})", words)
+        assert isinstance(consumer, Load)
+        assert consumer.current is not None
+        current = declared(consumer.current, f"I({name})", f"current of {name}")
+        return (current * bank.nominal).named(f"P({name})", words, "W")
+
+    def _efficiency(self, inverter: Inverter) -> Value:
+        name = str(inverter.name)
+        if inverter.efficiency is None:
+            return self.assume.efficiency(INVERTER_EFFICIENCY, name, inverter.at)
+        return declared(inverter.efficiency, f"η({name})", f"efficiency of {name}")

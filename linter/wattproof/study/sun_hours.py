@@ -1,0 +1,194 @@
+"""Peak sun hours of each period: declared, or from a clear sky at the latitude, with their range.
+
+A peak sun hour is an hour of 1000 W/m², so that it times an array's power at standard conditions
+is energy.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Literal, TypeAlias
+
+from wattproof.physics import clear_sky
+from wattproof.plan.array import COMPASS, String
+from wattproof.plan.energy import MONTHS, SEASONS, YEAR, periods
+from wattproof.plan.root import Plan
+from wattproof.source import Place
+from wattproof.study.assumptions import SUN_AT_BEST, SUN_AT_WORST, SUN_BEYOND, Assumer
+from wattproof.working import Value, declared, function, tabled
+
+Month: TypeAlias = Literal["darkest", "brightest"]
+
+_SKY = "Ineichen and Perez 2002, doi 10.1016/S0038-092X(02)00045-2"
+LEVEL = 15.0  # ° of tilt up to which modules count as lying
+WORTH_RAISING = 0.5  # h of sun on the best plane, below which raising gains next to nothing
+
+
+@dataclass(frozen=True)
+class Period:
+    """A period of the plan.
+
+    months: from 1 to 12, empty where the name tells none. season: that its air is taken from.
+    """
+
+    name: str
+    months: tuple[int, ...]
+    season: str
+
+
+@dataclass(frozen=True, eq=False)
+class SunHours:
+    """Peak sun hours a day (s): at least, at most, and what a day cannot bring more of.
+
+    clearest: None where the latitude or the months are not known.
+    """
+
+    least: Value
+    most: Value
+    clearest: Value | None
+
+
+@dataclass(frozen=True, eq=False)
+class Lying:
+    """Modules that lie level where the winter sun is low.
+
+    loss: share of a clear day's sun that is lost against the best tilt (°), in the darkest month.
+    """
+
+    string: String
+    tilt: Value
+    best: float
+    month: str
+    loss: Value
+
+
+class Sun:
+    """The sun on each string, by period."""
+
+    def __init__(self, plan: Plan, assume: Assumer) -> None:
+        self.plan = plan
+        self.assume = assume
+        self._tilts: dict[str, Value] = {}
+
+    @cached_property
+    def periods(self) -> tuple[Period, ...]:
+        """The periods that the plan tells apart."""
+        return tuple(self._period(str(name)) for name in periods(self.plan))
+
+    @cached_property
+    def latitude(self) -> Value | None:
+        """Latitude (°), north positive; None where the plan does not say."""
+        written = self.plan.site.latitude
+        return declared(written, "φ", "latitude") if written is not None else None
+
+    def of(self, string: String, period: Period) -> SunHours | None:
+        """The sun hours of a string; None where neither they nor the latitude are declared."""
+        energy = self.plan.energy
+        assert energy is not None
+        clearest = self._clear(string, period, "brightest", clear_sky.CLEAREST_AIR)
+        if clearest is not None:
+            beyond = tabled(SUN_BEYOND, "", "kbeyond", "mountains, snow, cold cells", "an estimate")
+            words = f"more sun hours than any day of {period.name} brings"
+            clearest = (clearest * beyond).named("Hlimit", words, "s")
+        if energy.sun_hours is not None:
+            written = energy.sun_hours.of(period.name)
+            hours = declared(written, f"H({period.name})", f"sun hours a day in {period.name}")
+            return SunHours(hours, hours, clearest)
+        worst = self._clear(string, period, "darkest", clear_sky.CLEAR_AIR)
+        best = self._clear(string, period, "brightest", clear_sky.CLEAR_AIR)
+        if worst is None or best is None:
+            return None
+        place = self._place
+        dull = self.assume.share_of_clear_sky(SUN_AT_WORST, "dull", period.name, place)
+        fair = self.assume.share_of_clear_sky(SUN_AT_BEST, "fair", period.name, place)
+        words = f"sun hours a day in {period.name}"
+        least = (dull * worst).named("Hleast", f"{words}, at least", "s")
+        most = (fair * best).named("Hmost", f"{words}, at most", "s")
+        return SunHours(least, most, clearest)
+
+    def lying(self, string: String) -> Lying | None:
+        """What a string loses by lying level in winter; None where it is raised or not used then.
+
+        The months of a period with a name of its own are not known, and those of the year are all.
+        """
+        darkest = self._darkest
+        if self.latitude is None or darkest is None or self.tilt(string).number > LEVEL:
+            return None
+        best, hours = clear_sky.best_tilt(self.latitude.number, darkest)
+        if hours < WORTH_RAISING:
+            return None
+        here = self._clear_in(string, darkest, clear_sky.CLEAR_AIR)
+        month = MONTHS[darkest - 1].capitalize()
+        words = f"sun hours of a clear day in {month} on the best plane, {best:g}° steep"
+        raised = self._clear_sky(hours, clear_sky.CLEAR_AIR).named("Hbest", words, "s")
+        lying = self._clear_sky(here, clear_sky.CLEAR_AIR, self.tilt(string))
+        words = f"sun hours of a clear day in {month} on {string.name}"
+        loss = 1.0 - lying.named(f"H({string.name})", words, "s") / raised
+        words = f"sun lost to lying level in {month}"
+        return Lying(
+            string, self.tilt(string), best, month, loss.named(f"loss({string.name})", words, "%")
+        )
+
+    def tilt(self, string: String) -> Value:
+        """How far a string's modules are raised (°)."""
+        name = str(string.name)
+        if name not in self._tilts:
+            self._tilts[name] = (
+                declared(string.tilt, f"tilt({name})", f"tilt of {name}")
+                if string.tilt is not None
+                else self.assume.tilt(name, string.at)
+            )
+        return self._tilts[name]
+
+    @property
+    def _place(self) -> Place:
+        written = self.plan.site.latitude
+        place: Place = written.place if written is not None else self.plan.setting.place
+        return place
+
+    @property
+    def _darkest(self) -> int | None:
+        """The month with the lowest sun of those in use; None where none is of winter."""
+        south = self.latitude is not None and self.latitude.number < 0.0
+        used = {month for period in self.periods for month in period.months}
+        by_darkness = (6, 7, 5) if south else (12, 1, 11)
+        return next((month for month in by_darkness if month in used), None)
+
+    def _period(self, name: str) -> Period:
+        south = self.latitude is not None and self.latitude.number < 0.0
+        if name in SEASONS:
+            return Period(name, _months(SEASONS.index(name), south=south), name)
+        if name in MONTHS:
+            month = MONTHS.index(name) + 1
+            quarter = (month % 12 // 3 + (2 if south else 0)) % 4
+            return Period(name, (month,), SEASONS[quarter] if self.latitude else "")
+        return Period(name, tuple(range(1, 13)) if name == YEAR else (), "")
+
+    def _clear(self, string: String, period: Period, which: Month, air: float) -> Value | None:
+        """Sun hours of a clear day (s) in a month of a period."""
+        if self.latitude is None or not period.months:
+            return None
+        choose = min if which == "darkest" else max
+        hours = choose(self._clear_in(string, month, air) for month in period.months)
+        words = f"sun hours of a clear day in the {which} month of {period.name}"
+        found = self._clear_sky(hours, air, self.tilt(string))
+        return found.named(f"Hclear({period.name})", words, "s")
+
+    def _clear_sky(self, hours: float, air: float, *inputs: Value) -> Value:
+        assert self.latitude is not None
+        turbidity = tabled(air, "", "TL", "Linke turbidity of the air", _SKY)
+        return function("clear sky", hours * 3600.0, self.latitude, turbidity, *inputs)
+
+    def _clear_in(self, string: String, month: int, air: float) -> float:
+        """Sun hours (h) of a clear day of a month on a string."""
+        assert self.latitude is not None
+        facing = 45.0 * COMPASS.index(string.facing) if string.facing is not None else 0.0
+        tilt = self.tilt(string).number
+        return clear_sky.sun_hours(self.latitude.number, month, tilt, facing, air)
+
+
+def _months(season: int, *, south: bool) -> tuple[int, ...]:
+    """The months of a season: winter is December to February in the north."""
+    first = 12 + 3 * season + (6 if south else 0)
+    return tuple((first + i - 1) % 12 + 1 for i in range(3))
