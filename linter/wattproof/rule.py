@@ -51,6 +51,7 @@ PARTS = (
     "controller",
     "battery",
     "bonding",
+    "energy",
     "plan",
 )
 

@@ -28,6 +28,7 @@ PART_WORDS = {part: f"The {part}" for part in PARTS} | {
     "controller": "Charge controllers",
     "battery": "Batteries",
     "bonding": "Grounding and bonding",
+    "energy": "Sun and use",
     "plan": "The plan itself",
 }
 

@@ -82,7 +82,7 @@ from wattproof.study.short_circuits import Banks
 from wattproof.study.shunts import PastShunt, past_shunts
 from wattproof.study.states import STATES, WORDS, State
 from wattproof.study.strings import ModuleStudy, StringStudy
-from wattproof.study.sun_hours import Lying, Sun
+from wattproof.study.sun_hours import Lying, Sun, TooMuch
 from wattproof.study.switching import (
     between_controller_and_banks,
     cut_off_by,
@@ -159,6 +159,7 @@ __all__ = [
     "Taken",
     "TerminalFit",
     "TiedPole",
+    "TooMuch",
     "Window",
     "WireStudy",
     "broken_without_portable",
@@ -444,6 +445,15 @@ class Study:
             self.assume,
         )
         return tuple(balances.all())
+
+    @cached_property
+    def too_much_sun(self) -> tuple[TooMuch, ...]:
+        """Declared sun hours that no day brings at the latitude."""
+        if self._sun is None:
+            return ()
+        strings = [s for array in self.arrays for s in array.declared_strings]
+        found = (self._sun.impossible(s, p) for p in self._sun.periods for s in strings)
+        return tuple(each for each in found if each is not None)
 
     @cached_property
     def lying(self) -> tuple[Lying, ...]:

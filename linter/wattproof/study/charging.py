@@ -19,14 +19,14 @@ class Charging:
 
     sources: those that can work at once, each with the most it can give (A). whole: their sum (A).
     current: the bank's share of it (A); where other banks are in parallel, by capacity.
-    by_engine: True where an alternator is on the bank too, which gives all that lead takes.
+    by_alternator: True where an alternator charges it straight, whether it is counted or not.
     """
 
     bank: BankStudy
     sources: tuple[tuple[Named, Value], ...]
     whole: Value
     current: Value
-    by_engine: bool
+    by_alternator: bool = False
 
 
 def charging(
@@ -42,10 +42,12 @@ def charging(
     """
     obeys = bank.battery.max_charge_current is None and bank.battery.chemistry in LEAD
     by_controller = {array.controller.name: array for array in arrays}
+    charging = battery_side.charges(bank)
+    by_alternator = any(isinstance(s, Charger) and s.kind == "alternator" for s, _ in charging)
     sources = [
         (source, _most(source, output, bank, by_controller.get(source.name), circuit))
-        for source, output in battery_side.charges(bank)
-        if not (obeys and _is_alternator(source))
+        for source, output in charging
+        if not (obeys and isinstance(source, Charger) and source.kind == "alternator")
     ]
     if not sources:
         return None
@@ -55,12 +57,7 @@ def charging(
     share = _share(bank, battery_side)
     current = whole if share is None else whole * share
     current = current.named(f"I({bank.name})", words, "A")
-    by_engine = any(_is_alternator(source) for source, _ in battery_side.charges(bank))
-    return Charging(bank, tuple(together), whole, current, by_engine)
-
-
-def _is_alternator(source: Named) -> bool:
-    return isinstance(source, Charger) and source.kind == "alternator"
+    return Charging(bank, tuple(together), whole, current, by_alternator)
 
 
 def _share(bank: BankStudy, battery_side: BatterySide) -> Value | None:

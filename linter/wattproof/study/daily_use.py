@@ -12,6 +12,7 @@ from wattproof.plan.root import Plan
 from wattproof.study.assumptions import INVERTER_EFFICIENCY, Assumer
 from wattproof.study.battery_side import BankStudy, BatterySide
 from wattproof.study.discharging import LoadPort
+from wattproof.study.sun_hours import Period
 from wattproof.working import Value, declared
 
 DAY = 24.0 * 3600.0  # s
@@ -56,7 +57,7 @@ class DailyUse:
         uses = self.plan.energy.uses
         return tuple(consumer for consumer in consumers if consumer.name not in uses)
 
-    def taken(self, bank: BankStudy, period: str) -> tuple[Taken, ...]:
+    def taken(self, bank: BankStudy, period: Period) -> tuple[Taken, ...]:
         """What each consumer takes out of a bank, and of those beside it."""
         assert self.plan.energy is not None
         consumers: dict[str, Load | Inverter] = {**self.plan.loads, **self.plan.inverters}
@@ -76,16 +77,16 @@ class DailyUse:
         ]
         return {bank.name for t in terminals for bank in self.battery_side.banks_of(t)}
 
-    def _taken(self, use: Use, consumer: Load | Inverter, bank: BankStudy, period: str) -> Taken:
+    def _taken(self, use: Use, consumer: Load | Inverter, bank: BankStudy, period: Period) -> Taken:
         name = str(use.name)
-        words = f"taken by {name} a day in {period}"
+        words = f"taken by {name} a day {period.when}"
         power = self._power(consumer, bank)
         drawn: Value | None = None
         if use.hours is not None:
-            hours = declared(use.hours.of(period), f"t({name})", f"hours a day of {name}")
+            hours = declared(use.hours.of(period.name), f"t({name})", f"hours a day of {name}")
             drawn = power * hours
         elif use.energy is not None:
-            drawn = declared(use.energy.of(period), f"Wout({name})", f"energy a day of {name}")
+            drawn = declared(use.energy.of(period.name), f"Wout({name})", f"energy a day of {name}")
         if isinstance(consumer, Load):
             assert drawn is not None
             return Taken(consumer, drawn.named(f"W({name})", words, "J"))
@@ -95,7 +96,9 @@ class DailyUse:
             else self.assume.idle_power(power, name, consumer.at)
         )
         on = (
-            declared(use.switched_on.of(period), f"ton({name})", f"hours a day that {name} is on")
+            declared(
+                use.switched_on.of(period.name), f"ton({name})", f"hours a day that {name} is on"
+            )
             if use.switched_on is not None
             else self.assume.switched_on(name, consumer.at)
         )

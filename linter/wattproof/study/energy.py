@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
-from wattproof.circuit import Circuit
+from wattproof.circuit import Circuit, Terminal
 from wattproof.physics import clear_sky
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger
@@ -43,7 +43,7 @@ class Harvest:
 
     limit: what no day can bring more of; None where the latitude or the months are not known.
     unclipped: the least, if its controller passed everything on. noon: current that it would have
-    to pass on then (A).
+    to pass on then (A). output: what it does pass on (A).
     """
 
     array: ArrayStudy
@@ -52,6 +52,7 @@ class Harvest:
     limit: Value | None
     unclipped: Value
     noon: Value
+    output: Value
 
 
 @dataclass(frozen=True, eq=False)
@@ -99,7 +100,7 @@ class Balance:
     def _sum(self, parts: list[Value], how: str) -> Value | None:
         if not parts:
             return None
-        words = f"harvested a day in {self.name}, {how}"
+        words = f"harvested a day {self.period.when}, {how}"
         return total(parts).named(f"Wsun({self.name})", words, "J")
 
 
@@ -107,18 +108,24 @@ class Balance:
 class EnergyStudy:
     """Banks in parallel, the arrays that charge them, and their days.
 
-    chargers: other sources that charge them. balances: one for each period of the plan.
+    others: what else charges them: alternators, shore chargers, vehicle chargers. balances: one for
+    each period of the plan.
     """
 
     banks: tuple[BankStudy, ...]
     arrays: tuple[ArrayStudy, ...]
-    chargers: tuple[Charger, ...]
+    others: tuple[Named, ...]
     balances: tuple[Balance, ...]
 
     @property
     def name(self) -> str:
         """The name of the first bank."""
         return self.banks[0].name
+
+    @property
+    def has_use(self) -> bool:
+        """True where anything is used from them, beside what is never switched off."""
+        return any(balance.taken for balance in self.balances)
 
     @cached_property
     def usable(self) -> Value:
@@ -161,6 +168,7 @@ class EnergyBalances:
         assume: Assumer,
     ) -> None:
         """windows: what the controller of each array needs, by the controller's name."""
+        self.circuit = circuit
         self.plan = circuit.plan
         self.battery_side = battery_side
         self.windows = windows
@@ -185,15 +193,20 @@ class EnergyBalances:
             )
             balances = tuple(self._balance(bank, arrays, p) for p in self.sun.periods)
             if arrays or any(balance.taken for balance in balances):
-                chargers = tuple(source for source in sources if isinstance(source, Charger))
-                yield EnergyStudy(banks, arrays, chargers, balances)
+                others = tuple(source for source in sources if self._not_by_sun(source))
+                yield EnergyStudy(banks, arrays, others, balances)
+
+    def _not_by_sun(self, source: Named) -> bool:
+        """True for a charger, and for a controller that an alternator feeds too."""
+        alternator = Terminal(str(source.name), "alternator", "positive")
+        return isinstance(source, Charger) or alternator in self.circuit.around
 
     def _balance(self, bank: BankStudy, arrays: tuple[ArrayStudy, ...], period: Period) -> Balance:
-        taken = self.use.taken(bank, period.name)
+        taken = self.use.taken(bank, period)
         parts = [each.whole for each in taken]
         if arrays:
             parts.append(self._standby(bank))
-        words = f"used from {bank.name} a day in {period.name}"
+        words = f"used from {bank.name} a day {period.when}"
         used = total(parts) if parts else tabled(0.0, "J", "W0", "no use", "nothing is declared")
         used = used.named(f"Wuse({period.name})", words, "J")
         found = [self._harvest(array, bank, period) for array in arrays]
@@ -223,13 +236,14 @@ class EnergyBalances:
         noon = (most * best / bank.nominal).named(
             f"Inoon({array.controller.name})", "what the array would charge with at noon", "A"
         )
-        kept = self._kept(array, noon)
+        output = self.battery_side.output(array.controller)
+        kept = self._kept(array, noon, output)
         sun = smallest([each.least for each in hours])
         poor = tabled(ARRAY_YIELD_AT_WORST, "", "kleast", "after wires, dirt, low light", _PRACTICE)
         returned = STORED_AT_WORST[chemistry]
         stored = tabled(returned, "", "sleast", "given back by the battery, at least", _PRACTICE)
         before = least * sun * poor * worst
-        words = f"harvest of the {array.name} a day in {period.name}"
+        words = f"harvest of the {array.name} a day {period.when}"
         whole = (before * stored).named("Wunclipped", f"{words}, if all were passed on", "J")
         lower = (before * kept * stored).named("Wleast", f"{words}, at least", "J")
         sun = largest([each.most for each in hours])
@@ -242,16 +256,13 @@ class EnergyBalances:
         if len(clearest) == len(hours):
             words = f"{words}, under the clearest sky"
             limit = (self._label_power(array, bank) * largest(clearest)).named("Wlimit", words, "J")
-        return Harvest(array, lower, upper, limit, whole, noon)
+        return Harvest(array, lower, upper, limit, whole, noon, output)
 
-    def _kept(self, array: ArrayStudy, noon: Value) -> Value:
+    def _kept(self, array: ArrayStudy, noon: Value, output: Value) -> Value:
         """Share of a clear day's energy that the controller's output current lets pass."""
-        controller = array.controller
-        written = controller.limited_to or controller.max_output_current
-        output = declared(written, f"Iout({controller.name})", f"most that {controller.name} gives")
         ratio = output.number / noon.number if noon.number else 1.0
         share = function("kept of half a sine", clear_sky.kept_under_limit(ratio), output, noon)
-        return share.named("kclip", f"share of the day that {controller.name} passes on", "")
+        return share.named("kclip", f"share that {array.controller.name} passes on", "")
 
     def _powers(self, array: ArrayStudy, bank: BankStudy, period: Period) -> tuple[Value, Value]:
         """Power (W) in full sun with the cells of the season, at least and at most.
@@ -269,9 +280,11 @@ class EnergyBalances:
         standard = self.climate.standard
         if hot.number == standard.number:
             return power, power
-        change = (array.power("hottest") / power - 1.0) / (hot - standard)
+        words = f"power of the {array.name}, cells at their hottest"
+        hottest = array.power("hottest").named(f"Phot({name})", words, "W")
+        change = (hottest / power - 1.0) / (hot - standard)
         warm = power * (1.0 + change * (self._cells(hot, period) - standard))
-        warm = warm.named(f"Pwarm({name})", f"power of the {array.name} in {period.name}", "W")
+        warm = warm.named(f"Pwarm({name})", f"power of the {array.name} {period.when}", "W")
         return warm, warm
 
     def _label_power(self, array: ArrayStudy, bank: BankStudy) -> Value:

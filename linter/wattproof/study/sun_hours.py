@@ -14,8 +14,9 @@ from wattproof.physics import clear_sky
 from wattproof.plan.array import COMPASS, String
 from wattproof.plan.energy import MONTHS, SEASONS, YEAR, periods
 from wattproof.plan.root import Plan
-from wattproof.source import Place
+from wattproof.source import Place, Text
 from wattproof.study.assumptions import SUN_AT_BEST, SUN_AT_WORST, SUN_BEYOND, Assumer
+from wattproof.study.limits import exceeds
 from wattproof.working import Value, declared, function, tabled
 
 Month: TypeAlias = Literal["darkest", "brightest"]
@@ -29,12 +30,23 @@ WORTH_RAISING = 0.5  # h of sun on the best plane, below which raising gains nex
 class Period:
     """A period of the plan.
 
-    months: from 1 to 12, empty where the name tells none. season: that its air is taken from.
+    months: from 1 to 12, empty where the name tells none. season: that its air is taken from, empty
+    where it tells none. at: where its sun hours stand, or the latitude that they follow from.
     """
 
     name: str
+    at: Place
     months: tuple[int, ...]
     season: str
+
+    @property
+    def when(self) -> str:
+        """In which part of the year, for a sentence."""
+        if self.name == YEAR:
+            return "over the year"
+        if self.name in MONTHS:
+            return f"in {self.name.capitalize()}"
+        return f"in {self.name}" if self.name in SEASONS else f"in `{self.name}`"
 
 
 @dataclass(frozen=True, eq=False)
@@ -47,6 +59,16 @@ class SunHours:
     least: Value
     most: Value
     clearest: Value | None
+
+
+@dataclass(frozen=True, eq=False)
+class TooMuch:
+    """Declared sun hours (s) of a string that no day of a period brings."""
+
+    string: String
+    period: Period
+    hours: Value
+    limit: Value
 
 
 @dataclass(frozen=True, eq=False)
@@ -74,7 +96,7 @@ class Sun:
     @cached_property
     def periods(self) -> tuple[Period, ...]:
         """The periods that the plan tells apart."""
-        return tuple(self._period(str(name)) for name in periods(self.plan))
+        return tuple(self._period(name) for name in periods(self.plan))
 
     @cached_property
     def latitude(self) -> Value | None:
@@ -89,11 +111,11 @@ class Sun:
         clearest = self._clear(string, period, "brightest", clear_sky.CLEAREST_AIR)
         if clearest is not None:
             beyond = tabled(SUN_BEYOND, "", "kbeyond", "mountains, snow, cold cells", "an estimate")
-            words = f"more sun hours than any day of {period.name} brings"
+            words = f"more sun hours than any day brings {period.when}"
             clearest = (clearest * beyond).named("Hlimit", words, "s")
         if energy.sun_hours is not None:
             written = energy.sun_hours.of(period.name)
-            hours = declared(written, f"H({period.name})", f"sun hours a day in {period.name}")
+            hours = declared(written, f"H({period.name})", f"sun hours a day {period.when}")
             return SunHours(hours, hours, clearest)
         worst = self._clear(string, period, "darkest", clear_sky.CLEAR_AIR)
         best = self._clear(string, period, "brightest", clear_sky.CLEAR_AIR)
@@ -102,10 +124,20 @@ class Sun:
         place = self._place
         dull = self.assume.share_of_clear_sky(SUN_AT_WORST, "dull", period.name, place)
         fair = self.assume.share_of_clear_sky(SUN_AT_BEST, "fair", period.name, place)
-        words = f"sun hours a day in {period.name}"
+        words = f"sun hours a day {period.when}"
         least = (dull * worst).named("Hleast", f"{words}, at least", "s")
         most = (fair * best).named("Hmost", f"{words}, at most", "s")
         return SunHours(least, most, clearest)
+
+    def impossible(self, string: String, period: Period) -> TooMuch | None:
+        """Declared sun hours above what any day brings; None where they are within it."""
+        assert self.plan.energy is not None
+        if self.plan.energy.sun_hours is None:
+            return None
+        hours = self.of(string, period)
+        if hours is None or hours.clearest is None or not exceeds(hours.most, hours.clearest):
+            return None
+        return TooMuch(string, period, hours.most, hours.clearest)
 
     def lying(self, string: String) -> Lying | None:
         """What a string loses by lying level in winter; None where it is raised or not used then.
@@ -155,15 +187,18 @@ class Sun:
         by_darkness = (6, 7, 5) if south else (12, 1, 11)
         return next((month for month in by_darkness if month in used), None)
 
-    def _period(self, name: str) -> Period:
+    def _period(self, written: Text) -> Period:
         south = self.latitude is not None and self.latitude.number < 0.0
+        sun = self.plan.energy.sun_hours if self.plan.energy is not None else None
+        at = self._place if sun is None else sun.of(written).place
+        name = str(written)
         if name in SEASONS:
-            return Period(name, _months(SEASONS.index(name), south=south), name)
+            return Period(name, at, _months(SEASONS.index(name), south=south), name)
         if name in MONTHS:
             month = MONTHS.index(name) + 1
             quarter = (month % 12 // 3 + (2 if south else 0)) % 4
-            return Period(name, (month,), SEASONS[quarter] if self.latitude else "")
-        return Period(name, tuple(range(1, 13)) if name == YEAR else (), "")
+            return Period(name, at, (month,), SEASONS[quarter] if self.latitude else "")
+        return Period(name, at, tuple(range(1, 13)) if name == YEAR else (), "")
 
     def _clear(self, string: String, period: Period, which: Month, air: float) -> Value | None:
         """Sun hours of a clear day (s) in a month of a period."""
@@ -171,7 +206,7 @@ class Sun:
             return None
         choose = min if which == "darkest" else max
         hours = choose(self._clear_in(string, month, air) for month in period.months)
-        words = f"sun hours of a clear day in the {which} month of {period.name}"
+        words = f"sun hours of a clear day {period.when}, its {which} month"
         found = self._clear_sky(hours, air, self.tilt(string))
         return found.named(f"Hclear({period.name})", words, "s")
 

@@ -76,7 +76,7 @@ class Limits:
 def charge_current_too_small(study: Study, limits: Limits) -> Iterator[Observation]:
     for charged in study.charging:
         bank = charged.bank
-        if not bank.is_lead or charged.by_engine:
+        if not bank.is_lead or charged.by_alternator:
             continue
         words = "least charge rate of lead"
         rate = tabled(limits.rate / 100.0 / 3600.0, "1/s", "cmin", words, "common practice")

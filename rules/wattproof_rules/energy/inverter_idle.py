@@ -1,0 +1,122 @@
+"""What an inverter takes for itself in a day against all that is used."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from wattproof.rule import Edit, Observation, option, practice, rule
+from wattproof.study import Balance, Study, Taken, exceeds, margin_below
+from wattproof.working import Value
+
+BASIS = {
+    "common practice": practice(
+        "an inverter is switched off when nothing runs on it, or left in its search mode; what it "
+        "takes for itself stays a small part of the day's use"
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 2, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+  load-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 20 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+inverters:
+  mains: {power: 300 W, nominal: 12 V, efficiency: 90 %, idle_power: 10 W, low_voltage: 11 V}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+  load-run: {from: house, to: mains, cable: batt-8, length: 1 m, place: cabin,
+             inline: [{load-fuse: {from_end: from, distance: 10 cm}}]}
+energy:
+  sun_hours: {summer: 5 h}
+  uses:
+    mains: {energy: 100 Wh, switched_on: 1 h}
+"""
+
+
+@dataclass(frozen=True)
+class Limits:
+    """What a project may set."""
+
+    share: float = option(0.15, "Share of the day's use that an inverter may take for itself.")
+
+
+@rule(
+    id="inverter-idle",
+    summary="Idle energy of an inverter against all that is used in a day.",
+    level="note",
+    hazard="lost-energy",
+    part="energy",
+    basis=BASIS,
+    explanation="An inverter that is switched on keeps its transformer and fan alive even with "
+    "nothing plugged in. Ten watts look like nothing, but in a day and a night they are as much as "
+    "a small refrigerator takes. The larger the inverter, the more it takes for itself.",
+    sound=SOUND,
+    faulty=Edit("switched_on: 1 h", "switched_on: 24 h"),
+    options=Limits,
+)
+def inverter_idle(study: Study, limits: Limits) -> Iterator[Observation]:
+    for energy in study.energy:
+        found = [
+            (_share(taken, taken.idle, balance), taken, balance)
+            for balance in energy.balances
+            for taken in balance.taken
+            if taken.idle is not None and taken.idle.number
+        ]
+        for name in dict.fromkeys(str(taken.consumer.name) for _, taken, _ in found):
+            own = [each for each in found if each[1].consumer.name == name]
+            share, taken, balance = max(own, key=lambda each: each[0].number)
+            if not exceeds(share, limits.share):
+                continue
+            yield Observation(
+                message=f"`{name}` takes {taken.idle} a day for itself {balance.period.when}, {share} "
+                f"of all that is used",
+                on=(taken.consumer, energy.banks[0]),
+                values=(share,),
+                margin=margin_below(share, limits.share),
+                remedy=_remedy(taken, balance, limits.share),
+            )
+
+
+def _share(taken: Taken, idle: Value, balance: Balance) -> Value:
+    words = f"share of the use that {taken.consumer.name} takes for itself"
+    return (idle / balance.used).named(f"share({taken.consumer.name})", words, "%")
+
+
+def _remedy(taken: Taken, balance: Balance, share: float) -> str:
+    """For how long it may be on, so that its idle energy is within the share."""
+    assert taken.idle is not None
+    assert taken.idle_power is not None
+    others = balance.used.number - taken.idle.number
+    hours = share * others / (1.0 - share) / taken.idle_power.number / 3600.0
+    tenths = math.floor(hours * 10.0 + 1e-9) / 10.0
+    some = f"at most {tenths:g} h a day, and write `switched_on: {tenths:g} h`"
+    if not tenths:
+        some = "only while something runs on it"
+    return f"switch it on {some}; or use its search mode, or a smaller inverter"
