@@ -84,12 +84,14 @@ def sun_hours(
     return sum(rates) / 1000.0 * _STEP / 15.0
 
 
-def best_tilt(latitude: float, month: int) -> tuple[float, float]:
+@lru_cache(maxsize=256)
+def best_tilt(latitude: float, month: int, turbidity: float = CLEAR_AIR) -> tuple[float, float]:
     """The tilt (°, in steps of 5) towards the equator that a clear day favours; its sun hours."""
     azimuth = 180.0 if latitude >= 0.0 else 0.0
-    found = {float(t): sun_hours(latitude, month, float(t), azimuth) for t in range(0, 91, 5)}
-    best = max(found, key=lambda tilt: (found[tilt], -tilt))
-    return best, found[best]
+    tilts = [float(tilt) for tilt in range(0, 91, 5)]
+    found = [sun_hours(latitude, month, tilt, azimuth, turbidity) for tilt in tilts]
+    best = found.index(max(found))
+    return tilts[best], found[best]
 
 
 def kept_under_limit(ratio: float) -> float:

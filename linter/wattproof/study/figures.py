@@ -138,7 +138,7 @@ def _energy_figures(energy: EnergyStudy) -> Iterator[Figure]:
         for quantity, value in (
             ("harvest a day, at least", balance.least),
             ("harvest a day, at most", balance.most),
-            ("harvest under the clearest sky", balance.limit),
+            ("harvest, clearest sky", balance.limit),
         ):
             if value is not None:
                 yield Figure(energy.name, "", f"{balance.name}: {quantity}", value)

@@ -108,17 +108,13 @@ class Sun:
         """The sun hours of a string; None where neither they nor the latitude are declared."""
         energy = self.plan.energy
         assert energy is not None
-        clearest = self._clear(string, period, "brightest", clear_sky.CLEAREST_AIR)
-        if clearest is not None:
-            beyond = tabled(SUN_BEYOND, "", "kbeyond", "mountains, snow, cold cells", "an estimate")
-            words = f"more sun hours than any day brings {period.when}"
-            clearest = (clearest * beyond).named("Hlimit", words, "s")
+        clearest = self._clearest(string, period)
         if energy.sun_hours is not None:
             written = energy.sun_hours.of(period.name)
             hours = declared(written, f"H({period.name})", f"sun hours a day {period.when}")
             return SunHours(hours, hours, clearest)
-        worst = self._clear(string, period, "darkest", clear_sky.CLEAR_AIR)
-        best = self._clear(string, period, "brightest", clear_sky.CLEAR_AIR)
+        worst = self._clear(string, period, "darkest")
+        best = self._clear(string, period, "brightest")
         if worst is None or best is None:
             return None
         place = self._place
@@ -200,11 +196,29 @@ class Sun:
             return Period(name, at, (month,), SEASONS[quarter] if self.latitude else "")
         return Period(name, at, tuple(range(1, 13)) if name == YEAR else (), "")
 
-    def _clear(self, string: String, period: Period, which: Month, air: float) -> Value | None:
+    def _clearest(self, string: String, period: Period) -> Value | None:
+        """More sun hours (s) than any day brings, on the best plane where its own is not known."""
+        if self.latitude is None or not period.months:
+            return None
+        air = clear_sky.CLEAREST_AIR
+        if string.tilt is None:
+            tilts = [clear_sky.best_tilt(self.latitude.number, m, air) for m in period.months]
+            found = self._clear_sky(max(hours for _, hours in tilts), air)
+        else:
+            hours = max(self._clear_in(string, month, air) for month in period.months)
+            found = self._clear_sky(hours, air, self.tilt(string))
+        words = f"sun hours of the clearest day {period.when}"
+        found = found.named(f"Hclearest({period.name})", words, "s")
+        beyond = tabled(SUN_BEYOND, "", "kbeyond", "mountains, snow, cold cells", "an estimate")
+        words = f"more sun hours than any day brings {period.when}"
+        return (found * beyond).named("Hlimit", words, "s")
+
+    def _clear(self, string: String, period: Period, which: Month) -> Value | None:
         """Sun hours of a clear day (s) in a month of a period."""
         if self.latitude is None or not period.months:
             return None
         choose = min if which == "darkest" else max
+        air = clear_sky.CLEAR_AIR
         hours = choose(self._clear_in(string, month, air) for month in period.months)
         words = f"sun hours of a clear day {period.when}, its {which} month"
         found = self._clear_sky(hours, air, self.tilt(string))

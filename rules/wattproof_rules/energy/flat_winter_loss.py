@@ -76,8 +76,8 @@ class Limits:
     basis=BASIS,
     explanation="In winter the sun stays low, and its light strikes a level module at a flat "
     "angle, spread over a large area. Raised towards the noon sun the same module gets twice as "
-    "much on a clear day, and snow slides off. Under clouds the light comes from all of the sky and raising "
-    "gains little, so that the figure is that of clear days.",
+    "much on a clear day, and snow slides off. Under clouds the light comes from all of the sky "
+    "and raising gains little, so that the figure is that of clear days.",
     sound=SOUND,
     faulty=Edit("tilt: 60°, facing: south", "tilt: 0°"),
     options=Limits,

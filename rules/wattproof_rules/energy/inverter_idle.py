@@ -95,8 +95,8 @@ def inverter_idle(study: Study, limits: Limits) -> Iterator[Observation]:
             if not exceeds(share, limits.share):
                 continue
             yield Observation(
-                message=f"`{name}` takes {taken.idle} a day for itself {balance.period.when}, {share} "
-                f"of all that is used",
+                message=f"`{name}` takes {taken.idle} a day for itself {balance.period.when}, "
+                f"{share} of all that is used",
                 on=(taken.consumer, energy.banks[0]),
                 values=(share,),
                 margin=margin_below(share, limits.share),

@@ -1,0 +1,118 @@
+"""The sun over a day: night, symmetry, seasons, planes, and what a limit lets pass."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from wattproof.physics import clear_sky
+from wattproof.physics.sun_position import (
+    declination,
+    extraterrestrial,
+    plane_direction,
+    sun_direction,
+)
+
+latitudes = st.floats(-89.0, 89.0)
+days = st.integers(1, 365)
+hour_angles = st.floats(-180.0, 180.0)
+
+
+@given(latitudes, days, hour_angles)
+def test_directions_are_of_length_one(latitude: float, day: int, hour: float) -> None:
+    sun = sun_direction(latitude, day, hour)
+    assert sun.cosine_to(sun) == pytest.approx(1.0)
+
+
+def test_the_sun_rises_in_the_east_and_stands_south_of_northern_places_at_noon() -> None:
+    morning, noon = sun_direction(47.0, 80, -60.0), sun_direction(47.0, 80, 0.0)
+    assert morning.east > 0.5
+    assert noon.east == pytest.approx(0.0, abs=1e-12)
+    assert noon.north < 0.0
+    assert sun_direction(-33.0, 80, 0.0).north > 0.0
+
+
+@given(latitudes, days, hour_angles, st.floats(0.0, 90.0), st.floats(0.0, 360.0))
+def test_light_on_a_plane(lat: float, day: int, hour: float, tilt: float, azimuth: float) -> None:
+    light = clear_sky.on_plane(lat, day, hour, tilt, azimuth, clear_sky.CLEAREST_AIR)
+    assert 0.0 <= light < extraterrestrial(day)
+    if sun_direction(lat, day, hour).up <= 0.0:
+        assert light == 0.0
+
+
+def test_a_level_plane_has_no_azimuth_and_the_equator_no_favourite_hemisphere() -> None:
+    one, other = (clear_sky.sun_hours(47.0, 12, 0.0, azimuth) for azimuth in (0.0, 135.0))
+    assert one == pytest.approx(other)
+    north, south = (clear_sky.sun_hours(0.0, 3, 20.0, azimuth) for azimuth in (0.0, 180.0))
+    assert north == pytest.approx(south, rel=0.05)  # on 16 March
+    east, west = (clear_sky.sun_hours(47.0, 3, 60.0, azimuth) for azimuth in (90.0, 270.0))
+    assert east == pytest.approx(west)
+
+
+def test_winter_brings_a_fifth_of_summer_on_level_modules_between_45_and_50_degrees() -> None:
+    """Common practice says a fifth to a third, of winter; December alone is at the lower end."""
+    for latitude in (45.0, 47.5, 50.0):
+        winter, summer = (
+            sum(clear_sky.sun_hours(latitude, month, 0.0, 0.0) for month in months)
+            for months in ((12, 1, 2), (6, 7, 8))
+        )
+        assert 0.18 < winter / summer < 0.33
+
+
+def test_the_best_tilt_is_steep_in_winter_and_turns_with_the_hemisphere() -> None:
+    tilt, hours = clear_sky.best_tilt(47.0, 12)
+    assert tilt == pytest.approx(47.0 + 23.0, abs=5.0)
+    assert hours > 2.5 * clear_sky.sun_hours(47.0, 12, 0.0, 180.0)
+    assert clear_sky.best_tilt(-33.0, 12)[0] == 0.0
+    assert clear_sky.best_tilt(-33.0, 6)[0] >= 50.0
+
+
+def test_the_polar_night_is_dark() -> None:
+    assert clear_sky.sun_hours(75.0, 12, 60.0, 180.0) == 0.0
+
+
+@pytest.mark.parametrize("ratio", [0.0, 0.1, 0.5, 0.9, 0.999])
+def test_what_a_limit_lets_pass_of_half_a_sine(ratio: float) -> None:
+    steps = 100_000
+    curve = [math.sin(math.pi * (i + 0.5) / steps) for i in range(steps)]
+    expected = sum(min(ratio, y) for y in curve) / sum(curve)
+    assert clear_sky.kept_under_limit(ratio) == pytest.approx(expected, abs=1e-6)
+    assert clear_sky.kept_under_limit(1.0) == clear_sky.kept_under_limit(2.0) == 1.0
+
+
+class TestHandbook:
+    """Worked examples of Duffie and Beckman, Solar Engineering of Thermal Processes, chapter 1.
+
+    The figures are from memory. They use the declination of Cooper (1969), which is up to half a
+    degree from ours.
+    """
+
+    def test_declination_on_13_february(self) -> None:
+        assert declination(44) == pytest.approx(-14.0, abs=0.5)
+
+    def test_incidence_on_a_raised_plane(self) -> None:
+        """43° N, 13 February at 10:30, 45° steep and 15° west of south: 35°."""
+        sun, plane = sun_direction(43.0, 44, -22.5), plane_direction(45.0, 195.0)
+        assert math.degrees(math.acos(plane.cosine_to(sun))) == pytest.approx(35.0, abs=0.6)
+
+    @pytest.mark.parametrize(
+        ("day", "hour_angle", "zenith", "from_south"),
+        [(44, -37.5, 66.5, -40.0), (182, 97.5, 79.6, 112.0)],
+    )
+    def test_height_and_azimuth(
+        self, day: int, hour_angle: float, zenith: float, from_south: float
+    ) -> None:
+        """43° N, 13 February at 9:30 and 1 July at 18:30."""
+        sun = sun_direction(43.0, day, hour_angle)
+        assert math.degrees(math.acos(sun.up)) == pytest.approx(zenith, abs=0.6)
+        azimuth = math.degrees(math.atan2(-sun.east, -sun.north))
+        assert azimuth == pytest.approx(from_south, abs=0.6)
+
+    def test_light_outside_the_air_in_a_day(self) -> None:
+        """43° N, 15 April: 33.8 MJ/m², with 1367 W/m²."""
+        sines = [max(sun_direction(43.0, 105, x / 4).up, 0.0) for x in range(-720, 720)]
+        joules = extraterrestrial(105) * sum(sines) * 60.0
+        assert joules * 1367.0 / 1361.0 == pytest.approx(33.8e6, rel=0.01)
