@@ -78,10 +78,13 @@ def sun_hours(
 
     Arguments as of `on_plane`.
     """
-    day = MIDDLE_DAYS[month - 1]
-    angles = (-180.0 + _STEP * (step + 0.5) for step in range(round(360.0 / _STEP)))
-    rates = [on_plane(latitude, day, angle, tilt, azimuth, turbidity) for angle in angles]
+    rates = _over_the_day(latitude, month, tilt, azimuth, turbidity)
     return sum(rates) / 1000.0 * _STEP / 15.0
+
+
+def brightest_moment(latitude: float, month: int, tilt: float, azimuth: float) -> float:
+    """The largest irradiance (W/m²) of a clear day on a plane. Arguments as of `on_plane`."""
+    return max(_over_the_day(latitude, month, tilt, azimuth, CLEAR_AIR))
 
 
 @lru_cache(maxsize=256)
@@ -103,6 +106,15 @@ def kept_under_limit(ratio: float) -> float:
     if ratio >= 1.0:
         return 1.0
     return 1.0 - math.sqrt(1.0 - ratio * ratio) + ratio * math.acos(ratio)
+
+
+def _over_the_day(
+    latitude: float, month: int, tilt: float, azimuth: float, turbidity: float
+) -> list[float]:
+    """Irradiance (W/m²) on a plane at each step of the day in the middle of a month."""
+    day = MIDDLE_DAYS[month - 1]
+    angles = (-180.0 + _STEP * (step + 0.5) for step in range(round(360.0 / _STEP)))
+    return [on_plane(latitude, day, angle, tilt, azimuth, turbidity) for angle in angles]
 
 
 def _air_mass(up: float) -> float:

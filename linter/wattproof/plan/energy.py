@@ -184,7 +184,8 @@ def _other_periods(use: Use, key: str, each: ByPeriod, plan: Plan) -> Iterator[P
             yield Problem(name.place, f"`sun_hours` has no period `{name}`", instead)
         elif sun is None and name not in (*SEASONS, *MONTHS):
             near = nearest(name, (*SEASONS, *MONTHS))
-            instead = f"write `{near}`" if near else "give its sun hours under `sun_hours`"
+            give = "give its sun hours under `sun_hours`"
+            instead = f"write `{near}`, or {give}" if near else give
             yield Problem(name.place, f"`{name}` is neither a season nor a month", instead)
     missing = [name for name in known if name not in each.each]
     if missing:

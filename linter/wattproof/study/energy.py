@@ -233,7 +233,9 @@ class EnergyBalances:
         least, most = self._powers(array, bank, period)
         worst = tabled(CONVERSION_AT_WORST[kind], "", "ηleast", "conversion, at least", _PRACTICE)
         best = tabled(CONVERSION_AT_BEST[kind], "", "ηmost", "conversion, at most", _PRACTICE)
-        noon = (most * best / bank.nominal).named(
+        brightest = [each.brightest for each in hours if each.brightest is not None]
+        bright = largest(brightest) if len(brightest) == len(hours) else 1.0
+        noon = (most * bright * best / bank.nominal).named(
             f"Inoon({array.controller.name})", "what the array would charge with at noon", "A"
         )
         output = self.battery_side.output(array.controller)

@@ -53,12 +53,14 @@ class Period:
 class SunHours:
     """Peak sun hours a day (s): at least, at most, and what a day cannot bring more of.
 
-    clearest: None where the latitude or the months are not known.
+    clearest: None where the latitude or the months are not known. brightest: the brightest moment
+    of a clear day over full sun, likewise.
     """
 
     least: Value
     most: Value
     clearest: Value | None
+    brightest: Value | None
 
 
 @dataclass(frozen=True, eq=False)
@@ -108,11 +110,11 @@ class Sun:
         """The sun hours of a string; None where neither they nor the latitude are declared."""
         energy = self.plan.energy
         assert energy is not None
-        clearest = self._clearest(string, period)
+        limits = self._clearest(string, period), self._brightest(string, period)
         if energy.sun_hours is not None:
             written = energy.sun_hours.of(period.name)
             hours = declared(written, f"H({period.name})", f"sun hours a day {period.when}")
-            return SunHours(hours, hours, clearest)
+            return SunHours(hours, hours, *limits)
         worst = self._clear(string, period, "darkest")
         best = self._clear(string, period, "brightest")
         if worst is None or best is None:
@@ -123,7 +125,7 @@ class Sun:
         words = f"sun hours a day {period.when}"
         least = (dull * worst).named("Hleast", f"{words}, at least", "s")
         most = (fair * best).named("Hmost", f"{words}, at most", "s")
-        return SunHours(least, most, clearest)
+        return SunHours(least, most, *limits)
 
     def impossible(self, string: String, period: Period) -> TooMuch | None:
         """Declared sun hours above what any day brings; None where they are within it."""
@@ -149,8 +151,8 @@ class Sun:
         here = self._clear_in(string, darkest, clear_sky.CLEAR_AIR)
         month = MONTHS[darkest - 1].capitalize()
         words = f"sun hours of a clear day in {month} on the best plane, {best:g}° steep"
-        raised = self._clear_sky(hours, clear_sky.CLEAR_AIR).named("Hbest", words, "s")
-        lying = self._clear_sky(here, clear_sky.CLEAR_AIR, self.tilt(string))
+        raised = self._clear_sky(3600.0 * hours, clear_sky.CLEAR_AIR).named("Hbest", words, "s")
+        lying = self._clear_sky(3600.0 * here, clear_sky.CLEAR_AIR, self.tilt(string))
         words = f"sun hours of a clear day in {month} on {string.name}"
         loss = 1.0 - lying.named(f"H({string.name})", words, "s") / raised
         words = f"sun lost to lying level in {month}"
@@ -203,10 +205,10 @@ class Sun:
         air = clear_sky.CLEAREST_AIR
         if string.tilt is None:
             tilts = [clear_sky.best_tilt(self.latitude.number, m, air) for m in period.months]
-            found = self._clear_sky(max(hours for _, hours in tilts), air)
+            found = self._clear_sky(3600.0 * max(hours for _, hours in tilts), air)
         else:
             hours = max(self._clear_in(string, month, air) for month in period.months)
-            found = self._clear_sky(hours, air, self.tilt(string))
+            found = self._clear_sky(3600.0 * hours, air, self.tilt(string))
         words = f"sun hours of the clearest day {period.when}"
         found = found.named(f"Hclearest({period.name})", words, "s")
         beyond = tabled(SUN_BEYOND, "", "kbeyond", "mountains, snow, cold cells", "an estimate")
@@ -221,20 +223,32 @@ class Sun:
         air = clear_sky.CLEAR_AIR
         hours = choose(self._clear_in(string, month, air) for month in period.months)
         words = f"sun hours of a clear day {period.when}, its {which} month"
-        found = self._clear_sky(hours, air, self.tilt(string))
+        found = self._clear_sky(3600.0 * hours, air, self.tilt(string))
         return found.named(f"Hclear({period.name})", words, "s")
 
-    def _clear_sky(self, hours: float, air: float, *inputs: Value) -> Value:
+    def _brightest(self, string: String, period: Period) -> Value | None:
+        """The brightest moment of a clear day, over 1000 W/m²."""
+        if self.latitude is None or not period.months:
+            return None
+        here, plane = self.latitude.number, (self.tilt(string).number, self._azimuth(string))
+        watts = max(clear_sky.brightest_moment(here, month, *plane) for month in period.months)
+        found = self._clear_sky(watts / 1000.0, clear_sky.CLEAR_AIR, self.tilt(string))
+        return found.named("kbright", f"brightest moment {period.when} over full sun", "")
+
+    def _clear_sky(self, number: float, air: float, *inputs: Value) -> Value:
         assert self.latitude is not None
         turbidity = tabled(air, "", "TL", "Linke turbidity of the air", _SKY)
-        return function("clear sky", hours * 3600.0, self.latitude, turbidity, *inputs)
+        return function("clear sky", number, self.latitude, turbidity, *inputs)
 
     def _clear_in(self, string: String, month: int, air: float) -> float:
         """Sun hours (h) of a clear day of a month on a string."""
         assert self.latitude is not None
-        facing = 45.0 * COMPASS.index(string.facing) if string.facing is not None else 0.0
-        tilt = self.tilt(string).number
-        return clear_sky.sun_hours(self.latitude.number, month, tilt, facing, air)
+        plane = self.tilt(string).number, self._azimuth(string)
+        return clear_sky.sun_hours(self.latitude.number, month, *plane, air)
+
+    def _azimuth(self, string: String) -> float:
+        """Where a string faces (° clockwise from north); north of level ones, where all is one."""
+        return 45.0 * COMPASS.index(string.facing) if string.facing is not None else 0.0
 
 
 def _months(season: int, *, south: bool) -> tuple[int, ...]:

@@ -1,0 +1,234 @@
+"""A day's balance against hand calculation: harvest, clipping, use, autonomy, seasons."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from plans import BASE, edited
+from wattproof.physics import clear_sky
+from wattproof.study import Balance, EnergyStudy, Study
+from wattproof.testing import study_of
+
+WH = 3600.0
+CONSUMERS = """\
+loads:
+  refrigerator: {power: 45 W}
+  pump: {current: 4 A}
+inverters:
+  mains: {power: 300 W, efficiency: 90 %, idle_power: 10 W}
+wires:
+  load-run: {from: house, to: refrigerator, cable: batt-8, length: 1 m}
+  pump-run: {from: house, to: pump, cable: batt-8, length: 1 m}
+  mains-run: {from: house, to: mains, cable: batt-8, length: 1 m}
+"""
+LATITUDE = ("  hottest: 40 °C\n", "  hottest: 40 °C\n  latitude: 47°\n")
+
+
+def study(energy: str, *edits: tuple[str, str]) -> Study:
+    return study_of(edited(*edits, ("wires:\n", CONSUMERS), plan=BASE) + f"energy:\n{energy}")
+
+
+def only(energy: str, *edits: tuple[str, str]) -> EnergyStudy:
+    [found] = study(energy, *edits).energy
+    return found
+
+
+def balance(energy: str, *edits: tuple[str, str]) -> Balance:
+    [found] = only(energy, *edits).balances
+    return found
+
+
+def test_a_plan_that_says_nothing_of_its_use_is_not_examined() -> None:
+    silent = study_of(BASE)
+    assert silent.energy == silent.lying == silent.too_much_sun == ()
+
+
+# What is used.
+
+
+def test_use_by_hand() -> None:
+    """45 W × 8 h + 4 A × 12.8 V × 0.5 h + 180 Wh / 0.9 + 10 W × 3 h + 0.03 A × 12.8 V × 24 h."""
+    uses = (
+        "  uses:\n    refrigerator: {hours: 8 h}\n    pump: {hours: 30 min}\n"
+        "    mains: {energy: 180 Wh, switched_on: 3 h}\n"
+    )
+    found = balance(uses)
+    expected = 45 * 8 + 4 * 12.8 * 0.5 + 180 / 0.9 + 10 * 3 + 0.03 * 12.8 * 24
+    assert found.used.number / WH == pytest.approx(expected)
+    assert found.harvests == ()
+    assert found.least is None
+
+
+def test_standby_that_is_declared_counts_instead() -> None:
+    assert balance("  standby: 2 W\n").used.number == pytest.approx(48 * WH)
+
+
+def test_an_inverter_is_taken_to_be_always_on_and_to_need_a_hundredth_of_its_power() -> None:
+    """300 W / 0.85 of it, 1 h, and 3 W × 24 h."""
+    bare = ("mains: {power: 300 W, efficiency: 90 %, idle_power: 10 W}", "mains: {power: 300 W}")
+    text = edited(("wires:\n", CONSUMERS), plan=BASE).replace(*bare)
+    [found] = study_of(text + "energy: {uses: {mains: {hours: 1 h}}}\n").energy
+    [taken] = found.balances[0].taken
+    assert taken.idle is not None
+    assert taken.idle.number == pytest.approx(72 * WH)
+    assert taken.whole.number == pytest.approx((300 / 0.85 + 72) * WH)
+    keys = {a.key for a in taken.whole.assumptions}
+    assert keys == {"idle power", "hours switched on", "efficiency"}
+
+
+def test_what_hangs_on_load_terminals_is_used_from_the_battery_behind() -> None:
+    text = edited(
+        ("wires:\n", CONSUMERS.replace("{from: house, to: pump", "{from: tracker.load, to: pump")),
+        plan=BASE,
+    )
+    [found] = study_of(text + "energy: {uses: {pump: {hours: 1 h}}}\n").energy
+    assert [str(taken.consumer.name) for taken in found.balances[0].taken] == ["pump"]
+
+
+def test_consumers_without_a_use_are_listed() -> None:
+    noted = study("  uses: {pump: {hours: 1 h}}\n").noted
+    assert {a.subject for a in noted if a.key == "daily use"} == {"refrigerator", "mains"}
+    assert [a.subject for a in noted if a.key == "sun hours"] == ["site"]
+
+
+# What is harvested.
+
+
+def warm(series: int, air: float) -> float:
+    """Power (W) of the base array: a roof with a gap warms cells by 49.46 K at noon."""
+    rise = 1000 * math.exp(-2.98 - 0.0471) + 1
+    hot, cells = 40 + rise, air + 0.7 * rise
+    factor = 1 - 0.0041 * (hot - 25)
+    return series * 20.4 * 4.9 * (1 + (factor - 1) * (cells - 25) / (hot - 25))
+
+
+def test_harvest_by_hand() -> None:
+    """Winter air is a quarter of the way from −18 °C to 40 °C; nothing is clipped."""
+    found = balance(
+        "  sun_hours: {winter: 1.5 h}\n", ("output_current: 20 A", "output_current: 30 A")
+    )
+    assert found.least is not None
+    assert found.most is not None
+    watts = warm(3, -3.5)
+    assert found.least.number / WH == pytest.approx(watts * 1.5 * 0.80 * 0.93 * 0.92)
+    assert found.most.number / WH == pytest.approx(watts * 1.5 * 0.95 * 0.98 * 0.98)
+    assert found.limit is None
+
+
+def test_a_small_controller_clips_the_day() -> None:
+    """300 W would charge with some 20 A; a controller of 10 A keeps two thirds or so."""
+    sun = "  sun_hours: {summer: 5 h}\n"
+    whole = balance(sun, ("output_current: 20 A", "output_current: 40 A"))
+    half = balance(sun, ("output_current: 20 A", "output_current: 10 A"))
+    assert whole.least is not None
+    assert half.least is not None
+    noon = warm(3, 25.5) * 0.98 / 12.8
+    kept = clear_sky.kept_under_limit(10 / noon)
+    assert half.least.number / whole.least.number == pytest.approx(kept)
+    assert half.harvests[0].unclipped.number == pytest.approx(whole.least.number)
+    assert half.harvests[0].noon.number == pytest.approx(noon)
+
+
+def test_a_pulse_width_controller_passes_current_not_power() -> None:
+    """4.9 A × 12.8 V at least, 5.2 A × 14.2 V at most, of one module."""
+    found = balance(
+        "  sun_hours: {summer: 5 h}\n", ("kind: mppt", "kind: pwm"), ("series: 3", "series: 1")
+    )
+    assert found.least is not None
+    assert found.most is not None
+    assert found.least.number / WH == pytest.approx(4.9 * 12.8 * 5 * 0.80 * 0.92)
+    assert found.most.number / WH == pytest.approx(5.2 * 14.2 * 5 * 0.95 * 0.98)
+
+
+def test_lead_gives_back_less() -> None:
+    sun = "  sun_hours: 3 h\n"
+    lithium = balance(sun).least
+    lead = balance(sun, ("lithium-iron-phosphate, nominal: 12.8", "flooded, nominal: 12.8")).least
+    assert lithium is not None
+    assert lead is not None
+    assert lead.number / lithium.number == pytest.approx(0.75 / 0.92)
+
+
+def test_the_range_reaches_over_what_the_trade_counts_on() -> None:
+    """Common practice: 0.65 to 0.75 of label power times sun hours, loads divided by 0.85."""
+    found = balance(
+        "  sun_hours: {summer: 5 h}\n", ("output_current: 20 A", "output_current: 40 A")
+    )
+    assert found.least is not None
+    assert found.most is not None
+    label = 300.0 * 5 * WH
+    assert 0.65 * 0.85 < found.least.number / label < 0.75 * 0.85 < found.most.number / label < 0.8
+
+
+def test_harvest_from_the_latitude_has_a_wide_range() -> None:
+    found = only("  uses: {pump: {hours: 1 h}}\n", LATITUDE).balances
+    assert found[0].harvests[0].noon.number < 12  # level modules in the low sun are not clipped
+    assert [each.name for each in found] == ["winter", "spring", "summer", "autumn"]
+    winter = found[0]
+    assert winter.least is not None
+    assert winter.most is not None
+    assert winter.limit is not None
+    darkest, brightest = (clear_sky.sun_hours(47.0, month, 0.0, 0.0) for month in (12, 2))
+    watts = warm(3, -3.5)
+    assert winter.least.number / WH == pytest.approx(watts * 0.3 * darkest * 0.8 * 0.93 * 0.92)
+    assert winter.most.number / WH == pytest.approx(watts * 0.85 * brightest * 0.95 * 0.98 * 0.98)
+    assert winter.limit.number > 3 * winter.most.number  # its modules might be raised
+    keys = {a.key for a in winter.least.assumptions}
+    assert keys == {"sun hours", "tilt"}
+    assert not winter.limit.assumptions
+
+
+def test_seasons_turn_with_the_hemisphere() -> None:
+    south = ("  hottest: 40 °C\n", "  hottest: 40 °C\n  latitude: -47°\n")
+    uses = "  uses: {pump: {hours: {winter: 1 h, july: 1 h, january: 1 h}}}\n"
+    winter, july, january = only(uses, south).balances
+    assert winter.period.months == (6, 7, 8)
+    assert (july.period.season, january.period.season) == ("winter", "summer")
+    north = only(uses, LATITUDE).balances
+    assert north[0].period.months == (12, 1, 2)
+    assert north[2].period.season == "winter"
+
+
+def test_the_polar_night_brings_nothing() -> None:
+    arctic = ("  hottest: 40 °C\n", "  hottest: 40 °C\n  latitude: 75°\n")
+    found = balance("  uses: {pump: {hours: {december: 1 h}}}\n", arctic)
+    assert found.least is not None
+    assert found.limit is not None
+    assert found.least.number == found.limit.number == 0.0
+    assert found.covered == 0.0
+
+
+# How long it lasts.
+
+
+def test_autonomy_by_hand() -> None:
+    """100 Ah × 12.8 V × 0.8 over 45 W × 8 h and the standby."""
+    found = only("  uses: {refrigerator: {hours: 8 h}}\n")
+    assert found.usable.number == pytest.approx(100 * 12.8 * 0.8 * WH)
+    assert found.autonomy is not None
+    assert found.autonomy.number == pytest.approx(1024 / (360 + 9.216))
+    half = only("  uses: {refrigerator: {hours: 8 h}}\n",
+                ("capacity: 100 Ah", "capacity: 100 Ah, depth_of_discharge: 40 %"))  # fmt: skip
+    assert half.usable.number == pytest.approx(512 * WH)
+
+
+def test_the_season_with_most_use_counts() -> None:
+    found = only(
+        "  sun_hours: {winter: 1 h, summer: 5 h}\n"
+        "  uses: {refrigerator: {hours: {winter: 4 h, summer: 10 h}}}\n"
+    )
+    assert found.most_used.name == "summer"
+    assert found.darkest is not None
+    assert found.darkest.name == "winter"
+
+
+def test_figures_list_the_balance_of_each_period() -> None:
+    figures = list(study("  sun_hours: {winter: 1 h, summer: 5 h}\n").figures())
+    of_bank = [f.quantity for f in figures if f.subject == "house"]
+    for period in ("winter", "summer"):
+        assert f"{period}: used a day" in of_bank
+        assert f"{period}: harvest a day, at least" in of_bank
+    assert "days without sun" in of_bank
+    assert not any("harvest" in f.quantity for f in study_of(BASE).figures())
