@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plans import array_plan, edited
-from wattproof.study import ArrayStudy, Study, WireStudy
+from wattproof.study import ArrayStudy, EnergyStudy, Study, WireStudy
 from wattproof.testing import study_of
 
 RIGID = (
@@ -104,3 +104,36 @@ def test_in_parallel_unlike_voltages_and_in_series_unlike_currents_cost() -> Non
     [array] = study(mixed).arrays
     assert array.imp("standard").number == 2.9
     assert array.vmp("standard").number == pytest.approx(20.4 + 16.5)
+
+
+def day(capacity: str = "100 Ah", chemistry: str = "lithium-iron-phosphate") -> EnergyStudy:
+    """300 W, five sun hours, and a refrigerator of 45 W that runs eight hours of 24."""
+    plan = edited(
+        ("lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah",
+         f"{chemistry}, nominal: 12 V, capacity: {capacity}"),
+        ("max_output_current: 20 A", "max_output_current: 30 A"),
+        ("wires:\n", "loads: {refrigerator: {power: 45 W}}\nwires:\n"
+         "  load-run: {from: house, to: refrigerator, cable: pv-10, length: 1 m}\n"),
+    )  # fmt: skip
+    sun = "energy: {sun_hours: 5 h, uses: {refrigerator: {hours: 8 h}}}\n"
+    [energy] = study_of(plan + sun).energy
+    return energy
+
+
+def test_an_array_brings_about_two_thirds_of_power_times_sun_hours() -> None:
+    [balance] = day().balances
+    assert balance.least is not None
+    assert balance.most is not None
+    middle = (balance.least.number + balance.most.number) / 2
+    assert middle / (300 * 5 * 3600) == pytest.approx(0.67, abs=0.05)
+
+
+def test_a_small_refrigerator_takes_about_thirty_ampere_hours_a_day() -> None:
+    [balance] = day().balances
+    assert balance.used.number / 3600 / 12 == pytest.approx(30, rel=0.05)
+
+
+def test_half_of_a_lead_battery_and_four_fifths_of_a_lithium_battery_are_used() -> None:
+    """A hundred ampere hours at 12 V: 600 Wh and 960 Wh."""
+    assert day(chemistry="flooded").usable.number == pytest.approx(600 * 3600)
+    assert day().usable.number == pytest.approx(960 * 3600)

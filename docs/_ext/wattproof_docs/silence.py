@@ -185,6 +185,51 @@ SECTIONS = {
             "", "SHORT_CIRCUIT_AT_LEAST", "short-circuit current of one battery, at least", "A"
         ),
     ),
+    "Energy": (
+        Silence(
+            "Battery.depth_of_discharge",
+            "DEPTH_OF_DISCHARGE",
+            "share of the capacity that is taken out",
+            "%",
+        ),
+        Silence("String.tilt", "TILT", "tilt of modules: level", "°"),
+        Silence(
+            "Energy.sun_hours",
+            "SUN_AT_WORST",
+            "share of a clear day's sun at the latitude, at least",
+            "%",
+        ),
+        Silence("", "SUN_AT_BEST", "share of a clear day's sun at the latitude, at most", "%"),
+        Silence(
+            "",
+            "SUN_BEYOND",
+            "factor on the sun of very clear air, for mountains, snow and cold cells",
+            "",
+        ),
+        Silence(
+            "",
+            "AIR_IN_SEASON",
+            "air while the sun shines, on the way from the coldest to the hottest",
+            "%",
+        ),
+        Silence(
+            "", "WARMING_OVER_THE_DAY", "rise of cells over the day's sun, of that at noon", "%"
+        ),
+        Silence("", "ARRAY_YIELD_AT_WORST", "left after wires, dirt and low light, at least", "%"),
+        Silence("", "ARRAY_YIELD_AT_BEST", "left after wires, dirt and low light, at most", "%"),
+        Silence("", "CONVERSION_AT_WORST", "passed on by a controller, at least", "%"),
+        Silence("", "CONVERSION_AT_BEST", "passed on by a controller, at most", "%"),
+        Silence("", "STORED_AT_WORST", "given back by a battery, at least", "%"),
+        Silence("", "STORED_AT_BEST", "given back by a battery, at most", "%"),
+        Silence(
+            "Inverter.idle_power",
+            "INVERTER_IDLE",
+            "idle power of an inverter over its rated power",
+            "%",
+        ),
+        Silence("Use.switched_on", "SWITCHED_ON", "hours a day that an inverter is on", "h"),
+        Silence("Energy.standby", "STANDBY_CURRENT", "current of what is never switched off", "A"),
+    ),
     "Controllers, inverters and chargers": (
         Silence(
             "Controller.run_above_battery",

@@ -448,7 +448,7 @@ class Study:
 
     @cached_property
     def too_much_sun(self) -> tuple[TooMuch, ...]:
-        """Declared sun hours that no day brings at the latitude."""
+        """Declared sun hours that no clear sky brings at the latitude."""
         if self._sun is None:
             return ()
         strings = [s for array in self.arrays for s in array.declared_strings]

@@ -111,8 +111,8 @@ ALTERNATOR_LOW_VOLTAGE_PER_12_V = 12.5  # V at the input of a vehicle charger
 
 DEPTH_OF_DISCHARGE = {"lithium-iron-phosphate": 0.8, "flooded": 0.5, "agm": 0.5, "gel": 0.5}
 TILT = 0.0  # ° of modules
-SUN_AT_WORST = 0.30  # of a clear day's sun: real months were seen at 0.43 to 0.83 on the level, and
-SUN_AT_BEST = 0.85  # clouds take more from a raised plane in winter
+SUN_AT_WORST = 0.30  # of a clear day's sun; months of two typical years lay at 0.43 to 0.82 on the
+SUN_AT_BEST = 0.85  # level and at 0.35 to 0.83 on steep planes (NREL, TMY3)
 SUN_BEYOND = 1.25  # of very clear air at sea level, for mountains, snow and cold cells
 AIR_IN_SEASON = {"winter": 0.25, "spring": 0.5, "summer": 0.75, "autumn": 0.5}
 """Share of the way from the coldest to the hottest air, while the sun shines; else as summer."""

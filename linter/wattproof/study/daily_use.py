@@ -59,13 +59,19 @@ class DailyUse:
 
     def taken(self, bank: BankStudy, period: Period) -> tuple[Taken, ...]:
         """What each consumer takes out of a bank, and of those beside it."""
-        assert self.plan.energy is not None
         consumers: dict[str, Load | Inverter] = {**self.plan.loads, **self.plan.inverters}
-        return tuple(
-            self._taken(use, consumers[name], bank, period)
-            for name, use in self.plan.energy.uses.items()
-            if bank.name in self._fed_by(name)
-        )
+        uses = self._uses_of.get(bank.name, [])
+        return tuple(self._taken(use, consumers[str(use.name)], bank, period) for use in uses)
+
+    @cached_property
+    def _uses_of(self) -> dict[str, list[Use]]:
+        """The uses of what each bank feeds, by its name."""
+        assert self.plan.energy is not None
+        found: dict[str, list[Use]] = {}
+        for name, use in self.plan.energy.uses.items():
+            for bank in self._fed_by(name):
+                found.setdefault(bank, []).append(use)
+        return found
 
     def _fed_by(self, name: str) -> set[str]:
         """The banks that feed a consumer, straight or through a controller's load terminals."""

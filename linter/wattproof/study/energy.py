@@ -41,7 +41,7 @@ _PRACTICE = "common practice"
 class Harvest:
     """What one array brings in a day (J): at least, at most.
 
-    limit: what no day can bring more of; None where the latitude or the months are not known.
+    limit: more than a period without a cloud brings; None where latitude or months are not known.
     unclipped: the least, if its controller passed everything on. noon: current that it would have
     to pass on then (A). output: what it does pass on (A).
     """
@@ -85,7 +85,7 @@ class Balance:
 
     @cached_property
     def limit(self) -> Value | None:
-        """What no day can bring more of (J); None where that is not known."""
+        """More than a period without a cloud brings (J a day); None where that is not known."""
         limits = [h.limit for h in self.harvests if h.limit is not None]
         complete = len(limits) == len(self.harvests)
         return self._sum(limits, "under the clearest sky") if complete else None

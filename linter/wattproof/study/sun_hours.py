@@ -51,7 +51,7 @@ class Period:
 
 @dataclass(frozen=True, eq=False)
 class SunHours:
-    """Peak sun hours a day (s): at least, at most, and what a day cannot bring more of.
+    """Peak sun hours a day (s): at least, at most, and more than a period without a cloud has.
 
     clearest: None where the latitude or the months are not known. brightest: the brightest moment
     of a clear day over full sun, likewise.
@@ -65,7 +65,7 @@ class SunHours:
 
 @dataclass(frozen=True, eq=False)
 class TooMuch:
-    """Declared sun hours (s) of a string that no day of a period brings."""
+    """Declared sun hours (s) of a string that no clear sky brings in a period."""
 
     string: String
     period: Period
@@ -128,7 +128,7 @@ class Sun:
         return SunHours(least, most, *limits)
 
     def impossible(self, string: String, period: Period) -> TooMuch | None:
-        """Declared sun hours above what any day brings; None where they are within it."""
+        """Declared sun hours above what a clear sky brings; None where they are within it."""
         assert self.plan.energy is not None
         if self.plan.energy.sun_hours is None:
             return None
@@ -199,7 +199,7 @@ class Sun:
         return Period(name, at, tuple(range(1, 13)) if name == YEAR else (), "")
 
     def _clearest(self, string: String, period: Period) -> Value | None:
-        """More sun hours (s) than any day brings, on the best plane where its own is not known."""
+        """More sun hours (s) than a clear sky brings, on the best plane where none is stated."""
         if self.latitude is None or not period.months:
             return None
         air = clear_sky.CLEAREST_AIR
@@ -209,10 +209,10 @@ class Sun:
         else:
             hours = max(self._clear_in(string, month, air) for month in period.months)
             found = self._clear_sky(3600.0 * hours, air, self.tilt(string))
-        words = f"sun hours of the clearest day {period.when}"
+        words = f"sun hours of the clearest middle of a month {period.when}"
         found = found.named(f"Hclearest({period.name})", words, "s")
         beyond = tabled(SUN_BEYOND, "", "kbeyond", "mountains, snow, cold cells", "an estimate")
-        words = f"more sun hours than any day brings {period.when}"
+        words = f"more sun hours a day than a clear sky brings {period.when}"
         return (found * beyond).named("Hlimit", words, "s")
 
     def _clear(self, string: String, period: Period, which: Month) -> Value | None:

@@ -87,5 +87,5 @@ def sun_hours_over_clear_sky(study: Study) -> Iterator[Observation]:
             values=(hours, limit),
             margin=margin_below(hours, limit),
             remedy="write the peak sun hours of the place from a table (kWh/m² a day is the same "
-            f"number), for modules as they lie; the clearest days bring {most:g} h at most",
+            f"number), for modules as they lie; a clear sky brings {most:g} h at most",
         )
