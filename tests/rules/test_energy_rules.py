@@ -18,7 +18,7 @@ HARVEST = "harvest-under-loads"
 AUTONOMY = "autonomy-short"
 LYING = "flat-winter-loss"
 IDLE = "inverter-idle"
-SMALL = "charge-current-too-small"
+SMALL = "flooded-charge-too-small"
 SUN = "sun-hours-over-clear-sky"
 ALL = [HARVEST, AUTONOMY, LYING, IDLE, SMALL, SUN]
 

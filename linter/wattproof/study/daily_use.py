@@ -50,28 +50,29 @@ class DailyUse:
     def unsaid(self) -> tuple[Load | Inverter, ...]:
         """Consumers that no use is declared of."""
         assert self.plan.energy is not None
-        consumers: list[Load | Inverter] = [
-            *self.plan.loads.values(),
-            *self.plan.inverters.values(),
-        ]
         uses = self.plan.energy.uses
-        return tuple(consumer for consumer in consumers if consumer.name not in uses)
+        return tuple(consumer for consumer in self._consumers if consumer.name not in uses)
 
     def taken(self, bank: BankStudy, period: Period) -> tuple[Taken, ...]:
         """What each consumer takes out of a bank, and of those beside it."""
-        consumers: dict[str, Load | Inverter] = {**self.plan.loads, **self.plan.inverters}
         uses = self._uses_of.get(bank.name, [])
-        return tuple(self._taken(use, consumers[str(use.name)], bank, period) for use in uses)
+        return tuple(self._taken(use, consumer, bank, period) for use, consumer in uses)
 
     @cached_property
-    def _uses_of(self) -> dict[str, list[Use]]:
-        """The uses of what each bank feeds, by its name."""
+    def _uses_of(self) -> dict[str, list[tuple[Use, Load | Inverter]]]:
+        """What each bank feeds and is used, by the bank's name."""
         assert self.plan.energy is not None
-        found: dict[str, list[Use]] = {}
-        for name, use in self.plan.energy.uses.items():
-            for bank in self._fed_by(name):
-                found.setdefault(bank, []).append(use)
+        found: dict[str, list[tuple[Use, Load | Inverter]]] = {}
+        for consumer in self._consumers:
+            use = self.plan.energy.uses.get(str(consumer.name))
+            if use is not None:
+                for bank in self._fed_by(str(consumer.name)):
+                    found.setdefault(bank, []).append((use, consumer))
         return found
+
+    @property
+    def _consumers(self) -> tuple[Load | Inverter, ...]:
+        return (*self.plan.loads.values(), *self.plan.inverters.values())
 
     def _fed_by(self, name: str) -> set[str]:
         """The banks that feed a consumer, straight or through a controller's load terminals."""

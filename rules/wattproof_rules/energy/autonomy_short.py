@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from wattproof.rule import Edit, Observation, option, practice, rule
-from wattproof.study import EnergyStudy, Study
+from wattproof.study import EnergyStudy, Study, exceeds
 from wattproof.working import tabled
 
 BASIS = {
@@ -86,7 +86,7 @@ def autonomy_short(study: Study, limits: Limits) -> Iterator[Observation]:
     for energy in study.energy:
         days = energy.autonomy
         least = tabled(limits.days, "d", "daysleast", "days that a bank lasts", "common practice")
-        if days is None or days >= least:
+        if days is None or not exceeds(least, days):
             continue
         used = energy.most_used
         yield Observation(

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from wattproof.rule import Clause, Edit, Observation, notice, option, rule
-from wattproof.study import Charging, Study
+from wattproof.study import Charging, Study, exceeds
 from wattproof.working import tabled
 
 BASIS = {
@@ -70,10 +70,10 @@ class Limits:
 
 
 @rule(
-    id="charge-current-too-small",
+    id="flooded-charge-too-small",
     summary="Charge current of all sources at once against what a flooded lead bank needs.",
     level="note",
-    hazard="lost-energy",
+    hazard="damage",
     part="battery",
     basis=BASIS,
     explanation="In a flooded battery the acid settles: heavy below, thin above. Charging with "
@@ -85,7 +85,7 @@ class Limits:
     faulty=Edit("capacity: 100 Ah", "capacity: 200 Ah"),
     options=Limits,
 )
-def charge_current_too_small(study: Study, limits: Limits) -> Iterator[Observation]:
+def flooded_charge_too_small(study: Study, limits: Limits) -> Iterator[Observation]:
     used = {bank.name for energy in study.energy for bank in energy.banks if energy.has_use}
     for charging in study.charging:
         bank, current = charging.bank, charging.current
@@ -95,7 +95,7 @@ def charge_current_too_small(study: Study, limits: Limits) -> Iterator[Observati
         rate = tabled(limits.rate / 3600.0, "1/s", "cleast", words, "common practice")
         words = f"charge current that {bank.name} needs"
         need = (rate * bank.capacity).named(f"Ineed({bank.name})", words, "A")
-        if current >= need:
+        if not exceeds(need, current):
             continue
         yield Observation(
             message=f"`{bank.name}` gets {current} when all charge at once, and a flooded bank of "
