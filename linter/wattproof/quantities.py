@@ -82,7 +82,7 @@ _SI_UNIT: Final = {
     "temperature": "°C",
     "time": "s",
     "time a day": "s",
-    "sun hours": "s",
+    "time of full sun": "s",
     "angle": "°",
     "latitude": "°",
     "share": "1",
@@ -113,7 +113,7 @@ DIMENSIONS: Final = {
         ),
         Dimension("time", {"h": 3600.0, "min": 60.0, "s": 1.0}, "5 h"),
         Dimension("time a day", {"h": 3600.0, "min": 60.0}, "5 h", zero=True, most="24 h"),
-        Dimension("sun hours", {"h": 3600.0, "min": 60.0}, "3.5 h", zero=True, most="14 h"),
+        Dimension("time of full sun", {"h": 3600.0, "min": 60.0}, "3.5 h", zero=True, most="14 h"),
         Dimension("angle", _DEGREE, "30°", zero=True, most="90 °"),
         Dimension("latitude", _DEGREE, "47°", signed=True, most="90 °"),
         Dimension("share", _PERCENT, "3 %", zero=True),
@@ -220,7 +220,7 @@ def _value(text: Text, number: str, unit: str, dimension: Dimension) -> Quantity
         )
     if dimension.most and abs(value) > _most(dimension):
         raise Mistake(
-            f"`{text}` is more than {dimension.most}, and {dimension.name} cannot be",
+            f"`{text}` is more than {dimension.most}, the most that {_a(dimension)} can be",
             f"write a value such as `{dimension.example}`",
         )
     return Quantity(

@@ -153,6 +153,12 @@ def test_without_sun_hours_and_latitude_nothing_is_said_and_that_is_listed() -> 
     assert "sun hours" in {assumption.key for assumption in result.uses}
 
 
+def test_sun_without_use_says_nothing() -> None:
+    plan = sound(HARVEST).split("  uses:\n")[0].replace("winter: 1.5 h", "winter: 0 h")
+    assert not found(plan, HARVEST)
+    assert not found(plan.replace("capacity: 100 Ah", "capacity: 0.5 Ah"), AUTONOMY)
+
+
 def test_in_the_polar_night_no_array_helps() -> None:
     plan = edited(
         ("coldest: -18 °C", "latitude: 75°, coldest: -18 °C"),

@@ -93,6 +93,18 @@ def test_consumers_without_a_use_are_listed() -> None:
     assert [a.subject for a in noted if a.key == "sun hours"] == ["site"]
 
 
+def test_a_use_that_no_battery_feeds_is_counted_nowhere_and_listed() -> None:
+    radio = (
+        "chargers:\n  alternator: {kind: alternator, max_output_current: 50 A}\n"
+        "loads:\n  radio: {power: 20 W}\nwires:\n"
+        "  radio-run: {from: alternator, to: radio, cable: batt-8, length: 1 m}\n"
+    )
+    found = study_of(edited(("wires:\n", radio)) + "energy: {uses: {radio: {hours: 1 h}}}\n")
+    assert [e.has_use for e in found.energy] == [False]
+    [noted] = [a for a in found.noted if a.key == "daily use"]
+    assert "no battery feeds it" in noted.says
+
+
 # What is harvested.
 
 

@@ -114,7 +114,7 @@ class Use(Named):
 class Energy(Part):
     """Sun and use, from which a day's balance is reckoned."""
 
-    sun_hours: Annotated[ByPeriod, by_period("sun hours")] | None = Field(
+    sun_hours: Annotated[ByPeriod, by_period("time of full sun")] | None = Field(
         None,
         description="Peak sun hours a day on the modules as they lie (kWh/m² a day is the same "
         "number), shade and weather included: one value, or one for each season, month or named "

@@ -582,8 +582,16 @@ class Study:
             yield self.assume.noted(
                 "daily use",
                 str(consumer.name),
-                f"`{consumer.name}` is taken to be used by no one, since no use is declared of it.",
+                f"`{consumer.name}` is taken to need nothing, since no use is declared of it.",
                 f"energy: uses: {consumer.name}",
+                consumer.at,
+            )
+        for consumer in use.unfed:
+            yield self.assume.noted(
+                "daily use",
+                str(consumer.name),
+                f"The use of `{consumer.name}` is counted nowhere, since no battery feeds it.",
+                "wires that lead from a battery to it",
                 consumer.at,
             )
         if any(sun.of(s, p) is None for s in self.plan.strings.values() for p in sun.periods):

@@ -53,6 +53,14 @@ class DailyUse:
         uses = self.plan.energy.uses
         return tuple(consumer for consumer in self._consumers if consumer.name not in uses)
 
+    @cached_property
+    def unfed(self) -> tuple[Load | Inverter, ...]:
+        """Consumers with a use that no battery feeds."""
+        assert self.plan.energy is not None
+        fed = {str(consumer.name) for uses in self._uses_of.values() for _, consumer in uses}
+        used = self.plan.energy.uses
+        return tuple(c for c in self._consumers if c.name in used and c.name not in fed)
+
     def taken(self, bank: BankStudy, period: Period) -> tuple[Taken, ...]:
         """What each consumer takes out of a bank, and of those beside it."""
         uses = self._uses_of.get(bank.name, [])

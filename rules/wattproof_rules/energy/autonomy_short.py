@@ -86,7 +86,7 @@ def autonomy_short(study: Study, limits: Limits) -> Iterator[Observation]:
     for energy in study.energy:
         days = energy.autonomy
         least = tabled(limits.days, "d", "daysleast", "days that a bank lasts", "common practice")
-        if days is None or not exceeds(least, days):
+        if not energy.has_use or days is None or not exceeds(least, days):
             continue
         used = energy.most_used
         yield Observation(

@@ -76,7 +76,7 @@ energy:
 )
 def harvest_under_loads(study: Study) -> Iterator[Observation]:
     for energy in study.energy:
-        balance = energy.darkest
+        balance = energy.darkest if energy.has_use else None
         if balance is None or balance.least is None or balance.most is None:
             continue
         used, least, most, limit = balance.used, balance.least, balance.most, balance.limit
