@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Literal
 
 from wattproof.circuit import Circuit, Terminal
 from wattproof.physics import clear_sky
@@ -231,8 +232,8 @@ class EnergyBalances:
             return None
         kind, chemistry = array.controller.kind, bank.battery.chemistry
         least, most = self._powers(array, bank, period)
-        worst = tabled(CONVERSION_AT_WORST[kind], "", "ηleast", "conversion, at least", _PRACTICE)
-        best = tabled(CONVERSION_AT_BEST[kind], "", "ηmost", "conversion, at most", _PRACTICE)
+        dirty, worst, poor = _left(kind, chemistry, "least")
+        clean, best, rich = _left(kind, chemistry, "most")
         brightest = [each.brightest for each in hours if each.brightest is not None]
         bright = largest(brightest) if len(brightest) == len(hours) else 1.0
         noon = (most * bright * best / bank.nominal).named(
@@ -241,18 +242,12 @@ class EnergyBalances:
         output = self.battery_side.output(array.controller)
         kept = self._kept(array, noon, output)
         sun = smallest([each.least for each in hours])
-        poor = tabled(ARRAY_YIELD_AT_WORST, "", "kleast", "after wires, dirt, low light", _PRACTICE)
-        returned = STORED_AT_WORST[chemistry]
-        stored = tabled(returned, "", "sleast", "given back by the battery, at least", _PRACTICE)
-        before = least * sun * poor * worst
+        before = least * sun * dirty * worst
         words = f"harvest of the {array.name} a day {period.when}"
-        whole = (before * stored).named("Wunclipped", f"{words}, if all were passed on", "J")
-        lower = (before * kept * stored).named("Wleast", f"{words}, at least", "J")
+        whole = (before * poor).named("Wunclipped", f"{words}, if all were passed on", "J")
+        lower = (before * kept * poor).named("Wleast", f"{words}, at least", "J")
         sun = largest([each.most for each in hours])
-        good = tabled(ARRAY_YIELD_AT_BEST, "", "kmost", "after wires, dirt, low light", _PRACTICE)
-        returned = STORED_AT_BEST[chemistry]
-        stored = tabled(returned, "", "smost", "given back by the battery, at most", _PRACTICE)
-        upper = (most * sun * good * best * kept * stored).named("Wmost", f"{words}, at most", "J")
+        upper = (most * sun * clean * best * kept * rich).named("Wmost", f"{words}, at most", "J")
         clearest = [each.clearest for each in hours if each.clearest is not None]
         limit = None
         if len(clearest) == len(hours):
@@ -307,3 +302,21 @@ class EnergyBalances:
         over_day = tabled(WARMING_OVER_THE_DAY, "", "kday", "of the rise at noon", "an estimate")
         cells = air + over_day * (hot - hottest)
         return cells.named("Tcells", f"cells in {season}, over the day", "°C")
+
+
+def _left(kind: str, chemistry: str, end: Literal["least", "most"]) -> tuple[Value, Value, Value]:
+    """Shares that are left by an array, a controller and a battery, at one end of the range."""
+    shares = {
+        "least": (
+            ARRAY_YIELD_AT_WORST,
+            CONVERSION_AT_WORST[kind],
+            STORED_AT_WORST[chemistry],
+        ),
+        "most": (ARRAY_YIELD_AT_BEST, CONVERSION_AT_BEST[kind], STORED_AT_BEST[chemistry]),
+    }
+    of_array, of_controller, of_battery = shares[end]
+    return (
+        tabled(of_array, "", f"k{end}", f"left after wires, dirt, low light, at {end}", _PRACTICE),
+        tabled(of_controller, "", f"η{end}", f"conversion, at {end}", _PRACTICE),
+        tabled(of_battery, "", f"s{end}", f"given back by the battery, at {end}", _PRACTICE),
+    )

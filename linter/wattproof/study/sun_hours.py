@@ -227,8 +227,13 @@ class Sun:
         return found.named(f"Hclear({period.name})", words, "s")
 
     def _brightest(self, string: String, period: Period) -> Value | None:
-        """The brightest moment of a clear day, over 1000 W/m²."""
-        if self.latitude is None or not period.months:
+        """The brightest moment of a clear day, over 1000 W/m².
+
+        None, too, where sun hours are declared and the plane that they are for is not known.
+        """
+        assert self.plan.energy is not None
+        unknown = string.tilt is None and self.plan.energy.sun_hours is not None
+        if self.latitude is None or not period.months or unknown:
             return None
         here, plane = self.latitude.number, (self.tilt(string).number, self._azimuth(string))
         watts = max(clear_sky.brightest_moment(here, month, *plane) for month in period.months)
