@@ -121,21 +121,26 @@ def _joined(names: list[str]) -> str:
 def _remedy(energy: EnergyStudy, balance: Balance) -> str:
     """More modules and what their controllers must pass on, or less use; or the sun hours."""
     assert balance.least is not None
-    less = f"use at most {math.floor(balance.least.number / 3600.0):g} Wh a day"
-    unclipped = sum(harvest.unclipped.number for harvest in balance.harvests)
-    if not unclipped:
-        return f"charge from something else than the sun {balance.period.when}"
-    times = balance.used.number / unclipped
-    strings = [string for array in energy.arrays for string in array.all_strings]
-    count = sum(len(string.modules) for string in strings)
+    when = balance.period.when
+    if not _unclipped(balance):
+        return f"charge from something else than the sun {when}"
+    short = [b for b in energy.balances if b.least is not None and exceeds(b.used, b.least)]
+    times = max(b.used.number / _unclipped(b) for b in short)
+    count = sum(len(string.modules) for array in energy.arrays for string in array.all_strings)
     wanted = max(math.ceil(count * times - 1e-9), count)
     kinds = {module.name for array in energy.arrays for module in array.modules}
     what = f"modules like `{kinds.pop()}`" if len(kinds) == 1 else "modules of the same kinds"
     parts = [f"{wanted} {what} in place of {count}"] if wanted > count else []
-    amps = sum(harvest.noon.number for harvest in balance.harvests) * wanted / count
-    passed = sum(harvest.output.number for harvest in balance.harvests)
-    if amps > passed:
+    more = wanted / count
+    if any(h.noon.number * more > h.output.number for b in short for h in b.harvests):
+        amps = max(sum(h.noon.number for h in b.harvests) for b in short) * more
         parts.append(f"controllers that pass on {math.ceil(amps - 1e-9)} A together")
+    less = f"use at most {math.floor(balance.least.number / 3600.0):g} Wh a day {when}"
     known = not any(a.key == "sun hours" for a in balance.least.assumptions)
     table = "" if known else "; or write the sun hours of the place, from a table, as `sun_hours`"
     return f"use {' and '.join(parts)}, or {less}{table}"
+
+
+def _unclipped(balance: Balance) -> float:
+    """What comes in a day (J) where the controllers pass everything on."""
+    return sum(harvest.unclipped.number for harvest in balance.harvests)
