@@ -79,7 +79,7 @@ def test_sun_hours_of_a_day(latitude: float, month: int, tilt: float, azimuth: f
     times = minutes(day)
     sun = solarposition.get_solarposition(times, latitude, 0.0)
     mass = atmosphere.get_relative_airmass(sun.zenith, model="kastenyoung1989")
-    outside = irradiance.get_extra_radiation(times, solar_constant=1361.0)
+    outside = irradiance.get_extra_radiation(day, solar_constant=1361.0)
     sky = clearsky.ineichen(sun.zenith, mass, 3.0, 0.0, dni_extra=outside).fillna(0.0)
     plane = irradiance.get_total_irradiance(
         tilt, azimuth, sun.zenith, sun.azimuth, sky.dni, sky.ghi, sky.dhi, albedo=0.2

@@ -42,7 +42,7 @@ from wattproof.study.discharging import (
     load_ports,
 )
 from wattproof.study.drops import Path, array_path, battery_paths
-from wattproof.study.energy import Balance, EnergyBalances, EnergyStudy, Harvest
+from wattproof.study.energy import Balance, EnergyBalances, EnergyStudy
 from wattproof.study.fault_sweep import Fault, FaultSweep, Feed
 from wattproof.study.grounding import Ground, TiedPole, grounds, is_grounded, tied_poles
 from wattproof.study.interrupts import Duties, Duty
@@ -131,7 +131,6 @@ __all__ = [
     "Feed",
     "Ground",
     "Guard",
-    "Harvest",
     "JoinedBanks",
     "Joint",
     "Link",

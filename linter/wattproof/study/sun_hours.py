@@ -81,7 +81,6 @@ class Lying:
     """
 
     string: String
-    tilt: Value
     best: float
     month: str
     loss: Value
@@ -156,9 +155,7 @@ class Sun:
         words = f"sun hours of a clear day in {month} on {string.name}"
         loss = 1.0 - lying.named(f"H({string.name})", words, "s") / raised
         words = f"sun lost to lying level in {month}"
-        return Lying(
-            string, self.tilt(string), best, month, loss.named(f"loss({string.name})", words, "%")
-        )
+        return Lying(string, best, month, loss.named(f"loss({string.name})", words, "%"))
 
     def tilt(self, string: String) -> Value:
         """How far a string's modules are raised (°)."""
