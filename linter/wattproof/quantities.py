@@ -86,6 +86,10 @@ _SI_UNIT: Final = {
     "angle": "°",
     "latitude": "°",
     "share": "1",
+    "measured voltage": "V",
+    "measured current": "A",
+    "zero drift": "A",
+    "irradiance": "W/m²",
     "temperature coefficient": "1/K",
 }
 
@@ -117,6 +121,14 @@ DIMENSIONS: Final = {
         Dimension("angle", _DEGREE, "30°", zero=True, most="90 °"),
         Dimension("latitude", _DEGREE, "47°", signed=True, most="90 °"),
         Dimension("share", _PERCENT, "3 %", zero=True),
+        Dimension("measured voltage", _VOLT, "68.1 V", signed=True),
+        Dimension("measured current", _AMPERE, "9.3 A", signed=True),
+        Dimension("zero drift", _AMPERE, "0.3 A", zero=True),
+        Dimension(
+            "irradiance",
+            {"W/m²": 1.0, "W/m2": 1.0, "kW/m²": 1e3, "kW/m2": 1e3},
+            "850 W/m²",
+        ),
         Dimension(
             "relative coefficient",
             {"%/°C": 0.01, "%/K": 0.01, "%/C": 0.01},

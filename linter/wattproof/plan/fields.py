@@ -290,6 +290,10 @@ Temperature: TypeAlias = Annotated[Quantity, quantity("temperature")]
 Angle: TypeAlias = Annotated[Quantity, quantity("angle")]
 Latitude: TypeAlias = Annotated[Quantity, quantity("latitude")]
 Share: TypeAlias = Annotated[Quantity, quantity("share")]
+MeasuredVoltage: TypeAlias = Annotated[Quantity, quantity("measured voltage")]
+MeasuredCurrent: TypeAlias = Annotated[Quantity, quantity("measured current")]
+ZeroDrift: TypeAlias = Annotated[Quantity, quantity("zero drift")]
+Irradiance: TypeAlias = Annotated[Quantity, quantity("irradiance")]
 VoltageCoefficient: TypeAlias = Annotated[
     Quantity, quantity("relative coefficient", "voltage coefficient")
 ]

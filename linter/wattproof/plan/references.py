@@ -6,12 +6,13 @@ from collections.abc import Iterable, Iterator
 
 from wattproof.plan.energy import energy_problems
 from wattproof.plan.fields import Named, nearest
+from wattproof.plan.reading_places import reading_problems
 from wattproof.plan.root import Plan
 from wattproof.plan.terminals import CONNECTED, terminal_problems
 from wattproof.plan.wiring import Bond, Wire
 from wattproof.source import Problem, Text
 
-FAMILIES = (*CONNECTED, "bonds", "arresters", "wires")
+FAMILIES = (*CONNECTED, "bonds", "arresters", "wires", "readings")
 
 
 def components(plan: Plan) -> Iterator[Named]:
@@ -36,6 +37,7 @@ def reference_problems(
             yield problem
     yield from energy_problems(plan, unreadable)
     yield from terminal_problems(plan, unreadable)
+    yield from reading_problems(plan)
 
 
 def _names_twice(plan: Plan) -> Iterator[Problem]:

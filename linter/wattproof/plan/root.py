@@ -13,6 +13,7 @@ from wattproof.plan.devices import Arrester, Breaker, Busbar, Distribution, Fuse
 from wattproof.plan.energy import Energy
 from wattproof.plan.fields import Date, Name, Part, Paths, Share, Whole, Words, one_of
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
+from wattproof.plan.readings import Reading
 from wattproof.plan.shade import ShadeCase
 from wattproof.plan.site import Site
 from wattproof.plan.wiring import Bond, Wire
@@ -99,6 +100,9 @@ class Plan(Head):
         default_factory=dict, description="Cases of shade to compute, by name."
     )
     energy: Energy | None = Field(None, description="Sun hours, and what is used in a day.")
+    readings: dict[str, Reading] = Field(
+        default_factory=dict, description="What a meter showed once it was built, by name."
+    )
     accepted: list[Accepted] = Field(
         default_factory=list, description="Findings that the owner accepts."
     )

@@ -10,6 +10,7 @@ import json
 from typing import Any, Final
 
 from wattproof.plan.fields import UNITS, Part
+from wattproof.plan.readings import MEASURED
 from wattproof.plan.root import Plan
 from wattproof.source import PLAN, Kind
 
@@ -32,6 +33,13 @@ TOGETHER: Final[dict[str, dict[str, Any]]] = {
             {"required": ["switched_on"]},
         ],
         "not": {"required": ["hours", "energy"]},
+    },
+    "Reading": {
+        "anyOf": [{"required": [key]} for key in MEASURED],
+        "dependentRequired": {
+            "posts_voltage": ["voltage"],
+            "joint_temperature": ["air_temperature"],
+        },
     },
     "Load": {"oneOf": [{"required": ["current"]}, {"required": ["power"]}]},
 }
@@ -76,6 +84,11 @@ EXAMPLES: Final[dict[str, Any]] = {
         "uses": {"refrigerator": {"hours": {"winter": "6 h", "summer": "11 h"}}},
     },
     "uses": {"refrigerator": {"hours": "8 h"}, "mains": {"energy": "300 Wh", "switched_on": "4 h"}},
+    "readings": {
+        "port-open": {"at": "port", "voc": "68.1 V", "back_temperature": "48 °C"},
+        "noon": {"at": "tracker.pv", "voltage": "52.6 V", "current": "17.1 A", "stage": "bulk"},
+    },
+    "meter": {"voltage": "0.5 %", "current": "2 %", "zero": "0.3 A"},
     "accepted": [
         {"rule": "voltage-drop-high", "where": "home-run", "reason": "the loss is known and small"}
     ],

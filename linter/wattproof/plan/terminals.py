@@ -112,7 +112,7 @@ def wire_poles(wire: Wire, start: Reached, end: Reached) -> list[tuple[str, str]
 
 
 def terminal_problems(plan: Plan, unreadable: set[str]) -> Iterator[Problem]:
-    """References of wires, joints, bonds and arresters that lead to nothing.
+    """References of wires, joints, bonds, arresters and readings that lead to nothing.
 
     unreadable: names of components that are declared but could not be read.
     """
@@ -141,6 +141,8 @@ def _references(plan: Plan) -> Iterator[tuple[Text, bool]]:
         yield bond.start, False
     for arrester in plan.arresters.values():
         yield arrester.across, True
+    for reading in plan.readings.values():
+        yield reading.at_terminal, True
 
 
 def _inline_problems(

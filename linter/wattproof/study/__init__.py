@@ -100,6 +100,7 @@ if TYPE_CHECKING:
     from wattproof.study.figures import Figure
     from wattproof.study.module_models import ModuleModel
     from wattproof.study.schedules import Schedules
+    from wattproof.study.taken import Readings
 
 __all__ = [
     "STATES",
@@ -233,6 +234,13 @@ class Study:
     def curve_of(self, array: ArrayStudy) -> CurveStudy | None:
         """The curves of an array; None where a label of it belongs to no curve."""
         return next((c for c in self.curves if c.array is array), None)
+
+    @cached_property
+    def readings(self) -> Readings:
+        """What a meter showed once it was built."""
+        from wattproof.study.taken import Readings
+
+        return Readings(self)
 
     @cached_property
     def battery_side(self) -> BatterySide:

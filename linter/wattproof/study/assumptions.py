@@ -127,6 +127,16 @@ STORED_AT_BEST = {"lithium-iron-phosphate": 0.98, "flooded": 0.90, "agm": 0.95, 
 INVERTER_IDLE = 0.01  # of an inverter's power, taken when it is on and nothing runs
 SWITCHED_ON = 24.0  # h a day of an inverter
 STANDBY_CURRENT = 0.03  # A of a controller and the management of a battery together
+METER_VOLTAGE = 0.005  # share by which a meter may be off, of the voltage shown
+METER_CURRENT = 0.02  # the same of a clamp
+METER_ZERO = 0.3  # A that a clamp may show with nothing in it
+METER_IRRADIANCE = 0.05  # share by which a small irradiance meter may be off
+THERMOMETER = 3.0  # K by which one spot of a back may differ from the cells of the whole string
+SUN = {"least": 700.0, "likely": 850.0, "most": 1000.0}  # W/m², of a reading in unknown sun
+DIMMEST_SUN = 200.0  # W/m², below which a reading is not compared
+ROOF_OVER_AIR = 10.0  # K by which a roof or the ground under modules may be hotter than the air
+VOC_OF_LABEL = 0.03  # share by which open-circuit voltage may differ from the label (EN 50380)
+ISC_OF_LABEL = {"rigid": 0.05, "flexible": 0.10, "folding": 0.10}  # the same of short circuit
 
 
 @dataclass(frozen=True, slots=True)
@@ -525,6 +535,56 @@ class Assumer:
             f"`{subject}` is taken to stand {number:g} °C while it is charged, as most labels "
             "of lithium say, since its own gives no limit.",
             "max_temperature",
+        )
+
+    def meter(self, which: str, number: float, unit: str, subject: str, place: Place) -> Value:
+        """How far the meter of a reading may be off."""
+        what = {"zero": "a clamp with no current in it", "current": "a clamp"}.get(which, "a meter")
+        shown = f"{number * 100:g} %" if unit == "%" else f"{number:g} {unit}"
+        symbol = {"voltage": "tolU", "current": "tolI", "zero": "I0", "irradiance": "tolG"}[which]
+        return self._value(
+            f"meter, {which}",
+            subject,
+            place,
+            (number, unit, symbol, f"{which} of the meter"),
+            f"The {which} of {what} in `{subject}` is taken as off by {shown} at most.",
+            f"meter: {which}",
+        )
+
+    def sun(self, which: str, subject: str, place: Place) -> Value:
+        """Irradiance during a reading that does not tell it."""
+        return self._value(
+            "irradiance of a reading",
+            subject,
+            place,
+            (SUN[which], "W/m²", "G", f"irradiance at {subject}"),
+            f"`{subject}` does not tell the sun; it is taken as between {SUN['least']:g} and "
+            f"{SUN['most']:g} W/m².",
+            "irradiance, in the plane of the modules",
+        )
+
+    def cells_over_air(self, number: float, symbol: str, subject: str, place: Place) -> Value:
+        """How much hotter than the air cells were during a reading."""
+        return self._value(
+            "cells over air",
+            subject,
+            place,
+            (number, "K", symbol, f"cells over air at {subject}"),
+            f"The cells of `{subject}` are taken as between as cool as the air and as hot as its "
+            "mounting makes them without wind, over a hot roof where they lie on one.",
+            "back_temperature, measured behind a cell",
+        )
+
+    def cells_of_site(self, number: float, subject: str, place: Place) -> Value:
+        """Temperature of cells during a reading that tells none."""
+        return self._value(
+            "cells of a reading",
+            subject,
+            place,
+            (number, "°C", "Tcell", f"cells at {subject}"),
+            f"`{subject}` tells no temperature; its cells are taken as anything between the "
+            "coldest air and the hottest noon of the site.",
+            "back_temperature, or air_temperature",
         )
 
     def noted(self, key: str, subject: str, says: str, instead: str, place: Place) -> Assumption:

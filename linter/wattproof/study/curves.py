@@ -36,6 +36,7 @@ from wattproof.study.arrays import ArrayStudy, Chain, Joint
 from wattproof.study.curve_points import Points, sampled
 from wattproof.study.module_models import Light, ModuleModel
 from wattproof.study.states import WORDS, State
+from wattproof.study.strings import StringStudy
 from wattproof.study.window import Window
 from wattproof.study.wires import WireStudy
 from wattproof.working import Value, declared, function
@@ -171,6 +172,26 @@ class CurveStudy:
             self._solved[key] = solver.solve(element)
         return self._solved[key]
 
+    def in_light(
+        self, tree: Tree, irradiance: float, cells: Callable[[StringStudy], float]
+    ) -> Solution:
+        """A part of the array solved in some sun (W/m²), its cells (°C) by string.
+
+        Raises ValueError where a label's coefficients leave no curve at that temperature.
+        """
+
+        def light(source: Source, number: int) -> tuple[Light, ...]:
+            model, string = self._model_of(source, number), self.array.strings[source]
+            return (Light(irradiance, cells(string)),) * model.groups
+
+        element = self._element(tree, light)
+        assert element is not None
+        return solver.solve(element)
+
+    def groups_of(self, string: StringStudy) -> int:
+        """Groups of cells in a string, each with a bypass diode where it has any."""
+        return sum(self.models[module.name].groups for module in string.modules)
+
     def curve(self, state: State) -> Curve:
         """Current against voltage at the controller's terminals, from short to open circuit."""
         return self.solution(state).curve
@@ -283,15 +304,22 @@ class CurveStudy:
         charge = self.window.charge_voltage
         if charge is None:
             return None
+        point = self.point_on(solved, charge.number)
+        if isinstance(point, TiedPoint):
+            return self._tied(point, state, charge)
+        return self._tracked(point, state, charge)
+
+    def point_on(self, solved: Solution, charge: float) -> TrackedPoint | TiedPoint:
+        """Where the controller works on a solved array, its battery at a voltage (V)."""
         controller = self.array.controller
         if controller.kind == "pwm":
-            return self._tied(tied_point(solved.curve, charge.number, 0.0), state, charge)
+            return tied_point(solved.curve, charge, 0.0)
         limit = controller.limited_to or controller.max_output_current
         needed = self.window.needed
         lowest = needed.number if needed is not None else 0.0
         highest = max(controller.max_input_voltage.value, lowest)
         tracker = Tracker(lowest, highest, output_current_limit=limit.value)
-        return self._tracked(tracked_point(solved.curve, tracker, charge.number), state, charge)
+        return tracked_point(solved.curve, tracker, charge)
 
     def string_currents(self, state: State, voltage: Value) -> list[tuple[str, Value]]:
         """Current (A) of each string with a voltage (V) at the controller's terminals."""

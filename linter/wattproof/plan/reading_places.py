@@ -1,0 +1,63 @@
+"""What can be read where: a short-circuit current at a string, not at a battery."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from wattproof.plan.array import Combiner, String
+from wattproof.plan.devices import Breaker, Busbar, Fuse, Switch
+from wattproof.plan.fields import Named
+from wattproof.plan.power import Battery, Controller
+from wattproof.plan.readings import MEASURED
+from wattproof.plan.root import Plan
+from wattproof.plan.terminals import Reached, by_name, resolve
+from wattproof.quantities import Mistake
+from wattproof.source import Problem
+
+ARRAY: Final = ("voc", "isc", "voltage", "current")
+DEVICE: Final = ("drop", "joint_temperature", "current")
+READ_AT: Final = {
+    "voc": "a string, a joint or `pv` of a controller",
+    "isc": "a string, a joint or `pv` of a controller",
+    "voltage": "a string, a joint, `pv` or `battery` of a controller, or a battery",
+    "current": "a string, a joint, a device, a controller or a battery",
+    "posts_voltage": "`battery` of a controller",
+    "drop": "a fuse, breaker, switch, busbar or joint",
+    "joint_temperature": "a fuse, breaker, switch, busbar or joint",
+}
+
+
+def reading_problems(plan: Plan) -> Iterator[Problem]:
+    """Every value of a reading that cannot be measured where the reading says."""
+    known = by_name(plan)
+    for reading in plan.readings.values():
+        try:
+            reached = resolve(reading.at_terminal, known)
+        except Mistake:
+            continue  # told with the other references
+        if reached.component not in known:  # the chassis, the water, the earth
+            fitting: tuple[str, ...] = ()
+        else:
+            fitting = _fitting(known[reached.component], reached)
+        for key in MEASURED:
+            written = getattr(reading, key)
+            if written is not None and key not in fitting:
+                message = f"`{key}` is not read at `{reading.at_terminal}`"
+                yield Problem(written.place, message, f"it is read at {READ_AT[key]}")
+
+
+def _fitting(component: Named, reached: Reached) -> tuple[str, ...]:
+    """What can be measured at a component."""
+    if isinstance(component, String):
+        return ARRAY
+    if isinstance(component, Combiner):
+        return (*ARRAY, *DEVICE)
+    if isinstance(component, Fuse | Breaker | Switch | Busbar):
+        return DEVICE
+    if isinstance(component, Battery):
+        return ("voltage", "current")
+    if isinstance(component, Controller):
+        by_port = {"pv": ARRAY, "battery": ("voltage", "current", "posts_voltage")}
+        return by_port.get(reached.port, ())
+    return ()

@@ -1,0 +1,198 @@
+"""In what sun, how hot and with what meter a reading was taken: each as a band.
+
+Where the reading does not say, the band is as wide as the truth may be, and narrows as soon as it
+is written. Cells in the sun are never cooler than the air.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Final
+
+from wattproof.physics.cell_temperature import MOUNTINGS, Mounting, cell_temperature
+from wattproof.physics.modules import STANDARD_IRRADIANCE
+from wattproof.plan.readings import Reading
+from wattproof.quantities import Quantity
+from wattproof.study.assumptions import (
+    DIMMEST_SUN,
+    METER_CURRENT,
+    METER_IRRADIANCE,
+    METER_VOLTAGE,
+    METER_ZERO,
+    MOUNTING,
+    ROOF_OVER_AIR,
+    THERMOMETER,
+    Assumer,
+)
+from wattproof.study.climate import Climate
+from wattproof.study.strings import StringStudy
+from wattproof.working import Value, declared, tabled
+
+ON_SOMETHING: Final = ("roof-gap", "roof-bonded", "ground")
+"""Mountings with a surface under the modules that the sun heats."""
+
+
+@dataclass(frozen=True, eq=False)
+class Band:
+    """The least, the likeliest and the most that something may be."""
+
+    low: Value
+    expected: Value
+    high: Value
+
+    def named(self, symbol: str, words: str, unit: str) -> Band:
+        """The band with its three numbers named."""
+        return Band(
+            self.low.named(f"{symbol}min", f"{words}, at least", unit),
+            self.expected
+            if self.expected.origin is not None
+            else self.expected.named(symbol, words, unit),
+            self.high.named(f"{symbol}max", f"{words}, at most", unit),
+        )
+
+    def times(self, factor: float) -> Band:
+        """The band of a share of it."""
+        return Band(factor * self.low, factor * self.expected, factor * self.high)
+
+
+Corner = Callable[[Band], Value]
+"""Which number of a band is meant."""
+
+
+def low(band: Band) -> Value:
+    """The least."""
+    return band.low
+
+
+def expected(band: Band) -> Value:
+    """The likeliest."""
+    return band.expected
+
+
+def high(band: Band) -> Value:
+    """The most."""
+    return band.high
+
+
+@dataclass(eq=False)
+class Conditions:
+    """Sun, cells and meter of one reading."""
+
+    reading: Reading
+    climate: Climate
+    assume: Assumer
+
+    @property
+    def name(self) -> str:
+        """The reading's name."""
+        return str(self.reading.name)
+
+    @property
+    def sun_known(self) -> bool:
+        """True where the reading tells the irradiance."""
+        return self.reading.irradiance is not None
+
+    @property
+    def too_dim(self) -> bool:
+        """True where the sun is too weak for a comparison."""
+        written = self.reading.irradiance
+        return written is not None and written.value < DIMMEST_SUN
+
+    @property
+    def temperature_known(self) -> bool:
+        """True where the reading tells any temperature that the cells follow."""
+        return self.reading.back_temperature is not None or self.reading.air_temperature is not None
+
+    @cached_property
+    def sun(self) -> Band:
+        """Irradiance (W/m²)."""
+        written = self.reading.irradiance
+        if written is None:
+            least, likely, most = (self._unknown_sun(w) for w in ("least", "likely", "most"))
+            return Band(least, likely, most)
+        shown = declared(written, "G", f"irradiance at {self.name}")
+        off = self._tolerance("irradiance", METER_IRRADIANCE)
+        return Band(shown * (1.0 - off), shown, shown * (1.0 + off)).named(
+            f"G({self.name})", f"irradiance at {self.name}", "W/m²"
+        )
+
+    def cells(self, string: StringStudy) -> Band:
+        """Temperature of the cells of a string (°C)."""
+        mounting: Mounting = next(
+            m for m in MOUNTINGS if m == (string.source.string.mounting or MOUNTING)
+        )
+        key = (mounting, string.name if not self.temperature_known else "")
+        if key not in self._cells:
+            band = self._cells_of(mounting, string)
+            self._cells[key] = band.named(f"Tcell({self.name})", f"cells at {self.name}", "°C")
+        return self._cells[key]
+
+    def volts(self, shown: Value) -> Band:
+        """What a voltage shown may truly be (V)."""
+        off = self._tolerance("voltage", METER_VOLTAGE)
+        return Band(shown * (1.0 - off), shown, shown * (1.0 + off)).named(
+            shown.symbol, shown.words, "V"
+        )
+
+    def amps(self, shown: Value) -> Band:
+        """What a current shown may truly be (A)."""
+        off, zero = self._tolerance("current", METER_CURRENT), self._zero
+        return Band(shown * (1.0 - off) - zero, shown, shown * (1.0 + off) + zero).named(
+            shown.symbol, shown.words, "A"
+        )
+
+    @cached_property
+    def _cells(self) -> dict[tuple[str, str], Band]:
+        return {}
+
+    @property
+    def _zero(self) -> Value:
+        written = self.reading.meter.zero if self.reading.meter is not None else None
+        return self._meter("zero", written, METER_ZERO, "A")
+
+    def _tolerance(self, which: str, usual: float) -> Value:
+        meter = self.reading.meter
+        written = getattr(meter, which) if meter is not None else None
+        return self._meter(which, written, usual, "%")
+
+    def _meter(self, which: str, written: Quantity | None, usual: float, unit: str) -> Value:
+        if written is None:
+            return self.assume.meter(which, usual, unit, self.name, self.reading.at)
+        symbol = {"voltage": "tolU", "current": "tolI", "zero": "I0", "irradiance": "tolG"}[which]
+        return declared(written, symbol, f"{which} of the meter")
+
+    def _unknown_sun(self, which: str) -> Value:
+        return self.assume.sun(which, self.name, self.reading.at)
+
+    def _cells_of(self, mounting: Mounting, string: StringStudy) -> Band:
+        reading, sun = self.reading, self.sun.expected.number
+        if reading.back_temperature is not None:
+            back = declared(reading.back_temperature, "Tback", f"back at {self.name}")
+            over = MOUNTINGS[mounting].cell_to_back * sun / STANDARD_IRRADIANCE
+            source = f"King, Boyson, Kratochvil, SAND2004-3535 (2004), eq. 12, {mounting}"
+            warmer = tabled(over, "K", "ΔTback", "cells over the back", source)
+            spot = tabled(
+                THERMOMETER, "K", "ΔTspot", "one spot against all cells", "common practice"
+            )
+            at_cells = back + warmer
+            return Band(at_cells - spot, at_cells, at_cells + spot)
+        if reading.air_temperature is not None:
+            air = declared(reading.air_temperature, "Tair", f"air at {self.name}")
+            calm = cell_temperature(0.0, self.sun.high.number, mounting, wind=0.0)
+            calm += ROOF_OVER_AIR if mounting in ON_SOMETHING else 0.0
+            usual = cell_temperature(0.0, sun, mounting)
+            return Band(
+                air + self._over_air(0.0, "ΔTmin"),
+                air + self._over_air(usual, "ΔT"),
+                air + self._over_air(calm, "ΔTmax"),
+            )
+        cold, hot = string.cells("coldest").number, string.cells("hottest").number
+        return Band(*(self._of_site(t) for t in (cold, (cold + hot) / 2.0, hot)))
+
+    def _over_air(self, number: float, symbol: str) -> Value:
+        return self.assume.cells_over_air(number, symbol, self.name, self.reading.at)
+
+    def _of_site(self, number: float) -> Value:
+        return self.assume.cells_of_site(number, self.name, self.reading.at)

@@ -1,0 +1,495 @@
+"""What a meter showed of an array, beside what its curves give in the same sun and heat.
+
+Each quantity is compared as two bands: what the meter's value may truly be, and what the curve
+gives between the corners of sun and cell temperature, with the tolerance of labels.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Final
+
+from wattproof.circuit import Leaf, Parallel, Series, Source, Tree
+from wattproof.physics import arrays as solver
+from wattproof.physics.arrays import Solution
+from wattproof.physics.curve import current_at
+from wattproof.physics.modules import STANDARD_IRRADIANCE
+from wattproof.physics.tracking import TiedPoint
+from wattproof.plan.array import Combiner, String
+from wattproof.plan.readings import Reading
+from wattproof.source import Place
+from wattproof.study.arrays import ArrayStudy
+from wattproof.study.assumptions import (
+    DIMMEST_SUN,
+    ISC_COEFFICIENT,
+    ISC_OF_LABEL,
+    VOC_COEFFICIENT,
+    VOC_OF_LABEL,
+    Assumer,
+)
+from wattproof.study.curves import CurveStudy
+from wattproof.study.limits import exceeds
+from wattproof.study.reading_conditions import Band, Conditions, Corner, expected, high, low
+from wattproof.study.strings import ModuleStudy, StringStudy
+from wattproof.working import Value, declared, function, tabled
+
+DEAD: Final = 0.1
+"""Share of what is expected, under which nothing arrives at all."""
+HOTTEST_CELLS: Final = 95.0
+"""°C, above which no cells are in the sun; a deficit is then not heat."""
+LABEL_SOURCE: Final = "EN 50380, tolerance of labels, from memory"
+
+
+@dataclass(frozen=True, eq=False)
+class Cause:
+    """What would explain a voltage: in words, and what would then be read (V)."""
+
+    words: str
+    band: Band
+
+
+@dataclass(frozen=True, eq=False)
+class Power:
+    """Power in operation (W).
+
+    shown: voltage times current by the meter. most: the same at most. given: what the controller
+    should take of the array. voltage: where it should hold it (V). held: what keeps it below the
+    array's maximum, empty where nothing does.
+    """
+
+    shown: Value
+    most: Value
+    given: Value
+    voltage: Value
+    held: str
+
+
+@dataclass(eq=False)
+class ArrayReading:
+    """A reading at a string, a joint, or the solar input of a controller.
+
+    part: the string or joint that was read, or the controller. curves: None where a label belongs
+    to no curve.
+    """
+
+    reading: Reading
+    part: String | Combiner | None
+    array: ArrayStudy
+    curves: CurveStudy | None
+    conditions: Conditions
+    assume: Assumer
+
+    @property
+    def name(self) -> str:
+        """The reading's name."""
+        return str(self.reading.name)
+
+    @property
+    def at(self) -> Place:
+        """Where the plan names it."""
+        return self.reading.at
+
+    @property
+    def where(self) -> str:
+        """The terminal that was read, as the plan writes it."""
+        return str(self.reading.at_terminal)
+
+    @property
+    def subjects(self) -> tuple[Reading, String | Combiner]:
+        """The reading and what it was taken at."""
+        return self.reading, self.part or self.array.declared_strings[0]
+
+    @cached_property
+    def tree(self) -> Tree:
+        """The part of the array that was read; a string as it is by itself, unplugged."""
+        if isinstance(self.part, String):
+            sources = {s for s in self.array.strings if s.string is self.part}
+            found = _only(self.array.tree, sources)
+            assert found is not None
+            return found
+        if self.part is not None:
+            joints = [j.tree for j in self.array.joints if j.combiner is self.part]
+            return joints[-1] if joints else self.array.tree
+        return self.array.tree
+
+    @cached_property
+    def strings(self) -> tuple[StringStudy, ...]:
+        """The strings in it."""
+        return self.array.strings_of(self.tree)
+
+    @property
+    def one_string(self) -> StringStudy | None:
+        """The string, where the reading is of one alone."""
+        return self.strings[0] if len(self.strings) == 1 else None
+
+    @property
+    def at_input(self) -> bool:
+        """True where the solar input of the controller was read."""
+        return self.part is None
+
+    @cached_property
+    def voc(self) -> Value | None:
+        """Open-circuit voltage shown (V)."""
+        written = self.reading.voc
+        words = f"open-circuit voltage read at {self.where}"
+        return declared(written, f"Voc({self.name})", words) if written is not None else None
+
+    @cached_property
+    def isc(self) -> Value | None:
+        """Short-circuit current shown (A)."""
+        written = self.reading.isc
+        words = f"short-circuit current read at {self.where}"
+        return declared(written, f"Isc({self.name})", words) if written is not None else None
+
+    @cached_property
+    def voltage(self) -> Value | None:
+        """Voltage in operation (V)."""
+        written = self.reading.voltage
+        words = f"voltage read at {self.where}"
+        return declared(written, f"U({self.name})", words) if written is not None else None
+
+    @cached_property
+    def current(self) -> Value | None:
+        """Current in operation (A)."""
+        written = self.reading.current
+        words = f"current read at {self.where}"
+        return declared(written, f"I({self.name})", words) if written is not None else None
+
+    @cached_property
+    def true_voc(self) -> Band | None:
+        """What the open-circuit voltage shown may truly be (V); None where it is not positive."""
+        if self.voc is None or self.voc.number <= 0.0:
+            return None
+        return self.conditions.volts(self.voc)
+
+    @cached_property
+    def true_isc(self) -> Band | None:
+        """What the short-circuit current shown may truly be (A); None where it is not positive."""
+        if self.isc is None or self.isc.number <= 0.0:
+            return None
+        return self.conditions.amps(self.isc)
+
+    @property
+    def decidable(self) -> bool:
+        """False where the sun was too dim, or where no curve can be drawn for it."""
+        sun = self._voltage_sun.high.number
+        return sun >= DIMMEST_SUN and self._solved(low, low) is not None
+
+    @cached_property
+    def expected_voc(self) -> Band:
+        """Open-circuit voltage that the curve gives (V): hot and dim, likeliest, cool and bright.
+
+        Only where `decidable`.
+        """
+        off = tabled(VOC_OF_LABEL, "", "tolVoc", "tolerance of Voc on labels", LABEL_SOURCE)
+        band = Band(
+            self._voc(low, high) * (1.0 - off),
+            self._voc(expected, expected),
+            self._voc(high, low) * (1.0 + off),
+        )
+        return band.named(
+            f"Voc({self.where})", f"open-circuit voltage expected at {self.where}", "V"
+        )
+
+    @cached_property
+    def expected_isc(self) -> Band:
+        """Short-circuit current that the curve gives (A). Only where `decidable`."""
+        off = self._isc_tolerance
+        band = Band(
+            self._isc(low, low) * (1.0 - off),
+            self._isc(expected, expected),
+            self._isc(high, high) * (1.0 + off),
+        )
+        words = f"short-circuit current expected at {self.where}"
+        return band.named(f"Isc({self.where})", words, "A")
+
+    @cached_property
+    def brightest_isc(self) -> Value:
+        """Short-circuit current (A) that no steady sun exceeds, whatever it was."""
+        bright = self.array.isc("bright", self.tree) * (1.0 + self._isc_tolerance)
+        words = f"short-circuit current of {self.where} in the brightest sun"
+        return bright.named(f"Ibright({self.where})", words, "A")
+
+    @property
+    def voc_is_low(self) -> bool:
+        """True where the most that the voltage may be lies under the least that is expected."""
+        return self._compared(self.true_voc) and _is_low(self._voc_read, self.expected_voc)
+
+    @property
+    def voc_is_high(self) -> bool:
+        """True where the least that the voltage may be lies over the most that is expected."""
+        return self._compared(self.true_voc) and _is_high(self._voc_read, self.expected_voc)
+
+    @property
+    def isc_is_low(self) -> bool:
+        """The same of the current, where the sun is known."""
+        known = self.conditions.sun_known and self._compared(self.true_isc)
+        return known and _is_low(self._isc_read, self.expected_isc)
+
+    @property
+    def isc_is_high(self) -> bool:
+        """The same of the current; in unknown sun, over what the brightest gives."""
+        if not self._compared(self.true_isc):
+            return False
+        if self.conditions.sun_known:
+            return _is_high(self._isc_read, self.expected_isc)
+        return exceeds(self._isc_read.low, self.brightest_isc)
+
+    @cached_property
+    def in_series(self) -> int:
+        """Modules in series in what was read."""
+        return self.array.in_series(self.tree)
+
+    @cached_property
+    def causes(self) -> tuple[Cause, ...]:
+        """What would explain the low voltage of one string, the likeliest first."""
+        string, true = self.one_string, self.true_voc
+        if string is None or true is None or self.curves is None:
+            return ()
+        fitting = [cause for cause in self._possible_causes(string) if _overlap(true, cause.band)]
+        shown = true.expected.number
+        return tuple(sorted(fitting, key=lambda c: abs(c.band.expected.number - shown)))
+
+    @cached_property
+    def explaining_cells(self) -> Value | None:
+        """Temperature of the cells (°C) that would explain the voltage; None where none can be.
+
+        By the straight line between the two corners of the band.
+        """
+        if self.true_voc is None:
+            return None
+        shown = self.true_voc.expected.number
+        cool, warm = self._cells(low), self._cells(high)
+        at_cool = self._voc(expected, low).number
+        at_warm = self._voc(expected, high).number
+        if at_cool <= at_warm:
+            return None
+        cells = cool + (at_cool - shown) / (at_cool - at_warm) * (warm - cool)
+        if not cells <= HOTTEST_CELLS:
+            return None
+        words = f"cells that would explain {self.name}"
+        inputs = (self.true_voc.expected, self.expected_voc.expected)
+        return function("curve", cells, *inputs).named(f"Texplain({self.name})", words, "°C")
+
+    @cached_property
+    def one_more_fits(self) -> bool:
+        """True where the voltage is that of one more module in series than the plan has."""
+        if self.true_voc is None:
+            return False
+        more = self.expected_voc.times((self.in_series + 1) / self.in_series)
+        return _overlap(self.true_voc, more)
+
+    @cached_property
+    def cold(self) -> Band | None:
+        """Open-circuit voltage of the array on the coldest morning (V), by the reading.
+
+        The plan's cold voltage, times what the reading is of what the curve gives. None without a
+        positive reading.
+        """
+        true = self.true_voc
+        if true is None:
+            return None
+        plan, curve = self.array.voc("coldest"), self.expected_voc
+        words = f"cold open-circuit voltage of the {self.array.name} by {self.name}"
+        band = Band(
+            plan * (true.low / self._voc(high, low)),
+            plan * (true.expected / curve.expected),
+            plan * (true.high / self._voc(low, high)),
+        )
+        return band.named(f"Vcold({self.name})", words, "V")
+
+    @property
+    def input_limit(self) -> Value:
+        """Highest voltage that the controller stands (V)."""
+        controller = self.array.controller
+        words = f"highest input voltage of {controller.name}"
+        return declared(controller.max_input_voltage, "Umax", words)
+
+    @property
+    def module(self) -> ModuleStudy | None:
+        """The module, where all that was read are alike."""
+        modules = {m.name: m for s in self.strings for m in s.modules}
+        return next(iter(modules.values())) if len(modules) == 1 else None
+
+    @cached_property
+    def label_voc(self) -> Value | None:
+        """Open-circuit voltage that the label should say, by the reading (V)."""
+        if self.module is None or self.true_voc is None:
+            return None
+        value = self.module.voc * (self.true_voc.expected / self.expected_voc.expected)
+        words = f"open-circuit voltage of {self.module.name} by {self.name}"
+        return value.named(f"Vlabel({self.name})", words, "V")
+
+    @cached_property
+    def label_isc(self) -> Value | None:
+        """Short-circuit current that the label should say, by the reading (A)."""
+        if self.module is None or self.true_isc is None or not self.conditions.sun_known:
+            return None
+        value = self.module.isc * (self.true_isc.expected / self.expected_isc.expected)
+        words = f"short-circuit current of {self.module.name} by {self.name}"
+        return value.named(f"Ilabel({self.name})", words, "A")
+
+    @cached_property
+    def power(self) -> Power | None:
+        """Power at the solar input; None where not both values were read, or nothing was given."""
+        solved = self._solved(expected, expected)
+        charge = self.curves.window.charge_voltage if self.curves is not None else None
+        read = self.voltage is not None and self.current is not None
+        if not read or not self.at_input or solved is None or charge is None:
+            return None
+        assert self.voltage is not None
+        assert self.current is not None
+        assert self.curves is not None
+        point = self.curves.point_on(solved, charge.number)
+        inputs = (*self._inputs(expected, expected), charge)
+        given = function("curve", point.power, *inputs)
+        held = "" if isinstance(point, TiedPoint) else point.limited_by.replace("none", "")
+        name, at = self.name, f"at {self.where}"
+        shown = (self.voltage * self.current).named(f"P({name})", f"power read {at}", "W")
+        most = self.conditions.volts(self.voltage).high * self.conditions.amps(self.current).high
+        voltage = function("curve", point.voltage, *inputs)
+        return Power(
+            shown,
+            most.named(f"Pmax({name})", f"power read {at}, at most", "W"),
+            given.named(f"P({self.where})", f"power expected {at}", "W"),
+            voltage.named(f"U({self.where})", f"voltage expected {at}", "V"),
+            held,
+        )
+
+    def _compared(self, true: Band | None) -> bool:
+        return true is not None and self.decidable
+
+    @property
+    def _voc_read(self) -> Band:
+        assert self.true_voc is not None
+        return self.true_voc
+
+    @property
+    def _isc_read(self) -> Band:
+        assert self.true_isc is not None
+        return self.true_isc
+
+    @property
+    def _isc_tolerance(self) -> Value:
+        worst = max(ISC_OF_LABEL[str(m.sheet.build)] for s in self.strings for m in s.modules)
+        return tabled(worst, "", "tolIsc", "tolerance of Isc on labels", LABEL_SOURCE)
+
+    @cached_property
+    def _voltage_sun(self) -> Band:
+        """Sun (W/m²) for a voltage: as read, else as the cells' own current tells it."""
+        if self.conditions.sun_known or self.true_isc is None:
+            return self.conditions.sun
+        per_amp = STANDARD_IRRADIANCE / self.array.isc("standard", self.tree)
+        off, true = self._isc_tolerance, self.true_isc
+        band = Band(
+            per_amp * true.low * (1.0 - off),
+            per_amp * true.expected,
+            per_amp * true.high * (1.0 + off),
+        )
+        return band.named(f"G({self.name})", f"sun by the current of {self.name}", "W/m²")
+
+    def _cells(self, corner: Corner) -> float:
+        """Temperature of the cells (°C), the mean over the strings."""
+        values = [corner(self.conditions.cells(s)).number for s in self.strings]
+        return sum(values) / len(values)
+
+    def _solved(self, sun: Corner, heat: Corner) -> Solution | None:
+        """What was read, solved in a corner of sun and heat; None where no curve is there."""
+        key = (sun, heat)
+        if key not in self._solutions:
+            self._solutions[key] = self._solve(sun, heat)
+        return self._solutions[key]
+
+    @cached_property
+    def _solutions(self) -> dict[tuple[Corner, Corner], Solution | None]:
+        return {}
+
+    def _solve(self, sun: Corner, heat: Corner) -> Solution | None:
+        if self.curves is None:
+            return None
+        light = max(sun(self._voltage_sun).number, 1.0)
+
+        def cells(string: StringStudy) -> float:
+            return heat(self.conditions.cells(string)).number
+
+        try:
+            return self.curves.in_light(self.tree, light, cells)
+        except ValueError:  # coefficients that leave no curve, which have findings of their own
+            return None
+
+    def _voc(self, sun: Corner, heat: Corner) -> Value:
+        solved = self._solved(sun, heat)
+        volts = solver.voltage(solved, 0.0) if solved is not None else 0.0
+        value = function("open circuit of curve", volts, *self._inputs(sun, heat))
+        return value.named("Voc", f"open circuit of {self.where}", "V")
+
+    def _isc(self, sun: Corner, heat: Corner) -> Value:
+        solved = self._solved(sun, heat)
+        amps = current_at(solved.curve, 0.0) if solved is not None else 0.0
+        value = function("short circuit of curve", amps, *self._inputs(sun, heat))
+        return value.named("Isc", f"short circuit of {self.where}", "A")
+
+    def _inputs(self, sun: Corner, heat: Corner) -> tuple[Value, ...]:
+        """What a curve is drawn from: labels, coefficients, sun, cells."""
+        modules = {m.name: m for s in self.strings for m in s.modules}.values()
+        found = [v for m in modules for v in (m.voc, m.isc, m.vmp, m.imp, *self._coefficients(m))]
+        found.append(sun(self._voltage_sun))
+        found += {
+            v.number: v for v in (heat(self.conditions.cells(s)) for s in self.strings)
+        }.values()
+        return tuple(found)
+
+    def _coefficients(self, module: ModuleStudy) -> Iterator[Value]:
+        sheet, name = module.sheet, module.name
+        for which, written, symbol, otherwise in (
+            ("voc", sheet.voc_coefficient, "β", VOC_COEFFICIENT),
+            ("isc", sheet.isc_coefficient, "α", ISC_COEFFICIENT),
+        ):
+            if written is not None:
+                yield declared(written, symbol, f"temperature coefficient of {which} of {name}")
+            else:
+                yield self.assume.coefficient(which, otherwise, name, sheet.at)
+
+    def _possible_causes(self, string: StringStudy) -> Iterator[Cause]:
+        """What can be wrong in a string, by the share of its voltage that it costs."""
+        assert self.curves is not None
+        count, groups = len(string.modules), self.curves.groups_of(string)
+        if groups > count:
+            yield self._cause("one group of cells shorted, by a failed bypass diode", 1 / groups)
+        if count > 1:
+            yield self._cause("one module missing or shorted", 1 / count)
+        if count > 2:
+            yield self._cause("one module connected the wrong way round", 2 / count)
+            yield self._cause("two modules missing or shorted", 2 / count)
+
+    def _cause(self, words: str, lost: float) -> Cause:
+        band = self.expected_voc.times(1.0 - lost)
+        return Cause(words, band.named("Voc", f"with {words}", "V"))
+
+
+def _is_low(true: Band, curve: Band) -> bool:
+    """True where the most that was read lies under the least that is expected."""
+    return exceeds(curve.low, true.high)
+
+
+def _is_high(true: Band, curve: Band) -> bool:
+    """True where the least that was read lies over the most that is expected."""
+    return exceeds(true.low, curve.high)
+
+
+def _overlap(one: Band, other: Band) -> bool:
+    return not _is_low(one, other) and not _is_high(one, other)
+
+
+def _only(tree: Tree, sources: set[Source]) -> Tree | None:
+    """Some strings of an array as they are joined, without the wires and devices; None of none."""
+    if isinstance(tree, Leaf):
+        return tree if isinstance(tree.element, Source) and tree.element in sources else None
+    members = tuple(m for each in tree.members if (m := _only(each, sources)) is not None)
+    if len(members) < 2:
+        return members[0] if members else None
+    if isinstance(tree, Series):
+        return Series(members)
+    return Parallel(members, tree.negative, tree.positive)

@@ -1,0 +1,197 @@
+"""What a meter showed of joints under load and of the charging of a battery.
+
+Drop follows the current, heat its square; what was read at part of the load is taken to the
+whole, but not from so small a part that the meter's own errors would be multiplied.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Final
+
+from wattproof.plan.array import Combiner
+from wattproof.plan.devices import Breaker, Busbar, Fuse, Switch
+from wattproof.plan.power import Battery, Controller
+from wattproof.plan.readings import Reading
+from wattproof.source import Place
+from wattproof.study.battery_side import BankStudy
+from wattproof.study.drops import Path
+from wattproof.study.limits import SLACK
+from wattproof.working import Value, declared
+
+LEAST_LOAD: Final = 0.25
+"""Share of the lasting current under which a reading says nothing of the whole."""
+
+
+@dataclass(frozen=True, eq=False)
+class JointReading:
+    """A drop or a temperature read at a device or joint.
+
+    full: the largest current (A) that it carries in operation; None where nothing is known to.
+    """
+
+    reading: Reading
+    part: Fuse | Breaker | Switch | Busbar | Combiner
+    full: Value | None
+
+    @property
+    def name(self) -> str:
+        """The reading's name."""
+        return str(self.reading.name)
+
+    @property
+    def at(self) -> Place:
+        """Where the plan names it."""
+        return self.reading.at
+
+    @property
+    def has_element(self) -> bool:
+        """True for a fuse or breaker, which has an element that drops voltage by itself."""
+        return isinstance(self.part, Fuse | Breaker)
+
+    @cached_property
+    def current(self) -> Value | None:
+        """Current while it was read (A)."""
+        return _amps(self.reading, self.name)
+
+    @property
+    def too_little_load(self) -> bool:
+        """True where nothing can be said of full load: no current written, or very little."""
+        return _too_little(self.current, self.full)
+
+    @cached_property
+    def drop(self) -> Value | None:
+        """Drop at full load (V), or as read where that is not known."""
+        if self.reading.drop is None:
+            return None
+        words = f"drop read over {self.part.name}"
+        shown = declared(self.reading.drop, f"ΔU({self.name})", words)
+        return self._at_full(shown, 1, f"ΔUfull({self.name})", f"drop over {self.part.name}", "V")
+
+    @cached_property
+    def rise(self) -> Value | None:
+        """How much hotter than the air it is at full load (K), or as read."""
+        reading = self.reading
+        if reading.joint_temperature is None or reading.air_temperature is None:
+            return None
+        surface = declared(reading.joint_temperature, f"T({self.name})", "surface")
+        air = declared(reading.air_temperature, "Tair", "air beside it")
+        words = f"{self.part.name} over the air"
+        shown = (surface - air).named(f"ΔT({self.name})", f"{words}, as read", "K")
+        return self._at_full(shown, 2, f"ΔTfull({self.name})", words, "K")
+
+    @cached_property
+    def heat(self) -> Value | None:
+        """Heat that the drop makes at full load (W); None without a current."""
+        current = _larger(self.current, self.full)
+        if self.drop is None or current is None:
+            return None
+        words = f"heat in {self.part.name}"
+        return (self.drop * current).named(f"P({self.name})", words, "W")
+
+    def _at_full(self, shown: Value, power: int, symbol: str, words: str, unit: str) -> Value:
+        ratio = _to_full(self.current, self.full)
+        if ratio is None or self.too_little_load:
+            return shown
+        scaled = shown * ratio if power == 1 else shown * ratio * ratio
+        return scaled.named(symbol, f"{words} at full load", unit)
+
+
+@dataclass(frozen=True, eq=False)
+class ChargeReading:
+    """Voltages read at a controller's battery terminals and at the battery's posts.
+
+    path: the wires between the two; None where they are not joined. full: the controller's output
+    current (A).
+    """
+
+    reading: Reading
+    source: Controller | Battery
+    bank: BankStudy | None
+    path: Path | None
+    full: Value | None
+
+    @property
+    def name(self) -> str:
+        """The reading's name."""
+        return str(self.reading.name)
+
+    @property
+    def at(self) -> Place:
+        """Where the plan names it."""
+        return self.reading.at
+
+    @cached_property
+    def current(self) -> Value | None:
+        """Charge current while it was read (A)."""
+        return _amps(self.reading, self.name)
+
+    @cached_property
+    def voltage(self) -> Value | None:
+        """Voltage where it was read (V)."""
+        written = self.reading.voltage
+        words = f"voltage read at {self.reading.at_terminal}"
+        return declared(written, f"U({self.name})", words) if written is not None else None
+
+    @cached_property
+    def posts(self) -> Value | None:
+        """Voltage at the posts of the battery (V)."""
+        written = self.reading.posts_voltage
+        if written is not None:
+            return declared(written, f"Uposts({self.name})", "voltage at the battery's posts")
+        return self.voltage if isinstance(self.source, Battery) else None
+
+    @property
+    def too_little_load(self) -> bool:
+        """True where nothing can be said of full current: none written, or very little."""
+        return _too_little(self.current, self.full)
+
+    @cached_property
+    def lost(self) -> Value | None:
+        """Voltage lost on the way at full current (V), or as read where that is not known."""
+        if self.voltage is None or self.posts is None or self.posts is self.voltage:
+            return None
+        words = f"lost between {self.source.name} and the battery"
+        shown = (self.voltage - self.posts).named(f"ΔU({self.name})", f"{words}, as read", "V")
+        ratio = _to_full(self.current, self.full)
+        if ratio is None or self.too_little_load:
+            return shown
+        return (shown * ratio).named(f"ΔUfull({self.name})", f"{words}, at full current", "V")
+
+    @cached_property
+    def by_wires(self) -> Value | None:
+        """What the wires alone lose of it at most, warm as they are at full load (V)."""
+        current = _larger(self.current, self.full)
+        if self.path is None or current is None:
+            return None
+        wires = tuple(wire.carrying_current(current) for wire in self.path.wires)
+        return replace(self.path, wires=wires).drop
+
+
+def _amps(reading: Reading, name: str) -> Value | None:
+    if reading.current is None:
+        return None
+    return declared(reading.current, f"I({name})", f"current read at {reading.at_terminal}")
+
+
+def _larger(current: Value | None, full: Value | None) -> Value | None:
+    known = [value for value in (current, full) if value is not None]
+    return max(known, key=lambda value: abs(value.number), default=None)
+
+
+def _too_little(current: Value | None, full: Value | None) -> bool:
+    if current is None:
+        return True
+    needed = LEAST_LOAD * full.number if full is not None else 0.0
+    return abs(current.number) < needed * (1.0 - SLACK) or current.number == 0.0
+
+
+def _to_full(current: Value | None, full: Value | None) -> Value | None:
+    """By how much the load can grow; None where it cannot, or is not known."""
+    if current is None or full is None or full.number <= abs(current.number):
+        return None
+    if current.number == 0.0:
+        return None
+    amps = current if current.number > 0 else -1.0 * current
+    return full / amps

@@ -1,0 +1,112 @@
+"""The readings of a plan, each with what it was taken at."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from wattproof.circuit import Passage
+from wattproof.plan.array import Combiner, String
+from wattproof.plan.devices import Breaker, Busbar, Fuse, Switch
+from wattproof.plan.fields import Named
+from wattproof.plan.power import Battery, Controller
+from wattproof.plan.readings import Reading
+from wattproof.plan.terminals import by_name, resolve
+from wattproof.study.service_readings import ChargeReading, JointReading
+from wattproof.working import Value, declared
+
+if TYPE_CHECKING:
+    from wattproof.study import Study
+    from wattproof.study.readings import ArrayReading
+
+DEVICES = (Fuse, Breaker, Switch, Busbar, Combiner)
+
+
+class Readings:
+    """All readings of a plan, by what can be said of them."""
+
+    def __init__(self, study: Study) -> None:
+        self.study = study
+
+    @cached_property
+    def at_arrays(self) -> tuple[ArrayReading, ...]:
+        """Those at strings, joints and solar inputs."""
+        return tuple(self._at_arrays())
+
+    @cached_property
+    def at_joints(self) -> tuple[JointReading, ...]:
+        """Drops and temperatures of devices and joints that carry current."""
+        return tuple(
+            JointReading(reading, part, self._full_current(part))
+            for reading, part in self._taken
+            if isinstance(part, DEVICES)
+            and (reading.drop is not None or reading.joint_temperature is not None)
+        )
+
+    @cached_property
+    def of_charging(self) -> tuple[ChargeReading, ...]:
+        """Those at the battery terminals of controllers, and at batteries."""
+        return tuple(
+            self._charge_reading(reading, part)
+            for reading, part in self._taken
+            if isinstance(part, Battery)
+            or (isinstance(part, Controller) and self._port(reading) == "battery")
+        )
+
+    @cached_property
+    def loose(self) -> tuple[Reading, ...]:
+        """Those at strings and joints that feed no controller of the plan."""
+        return tuple(
+            reading
+            for reading, part in self._taken
+            if isinstance(part, String | Combiner)
+            and self.study.array_at(reading.at_terminal) is None
+        )
+
+    @property
+    def _taken(self) -> Iterator[tuple[Reading, Named]]:
+        components = by_name(self.study.plan)
+        for reading in self.study.plan.readings.values():
+            yield reading, components[resolve(reading.at_terminal, components).component]
+
+    def _port(self, reading: Reading) -> str:
+        return resolve(reading.at_terminal, by_name(self.study.plan)).port
+
+    def _at_arrays(self) -> Iterator[ArrayReading]:
+        study = self.study
+        for reading, part in self._taken:
+            array = study.array_at(reading.at_terminal)
+            if array is None or not isinstance(part, String | Combiner | Controller):
+                continue
+            # The solver is only imported where something was read that needs it.
+            from wattproof.study.reading_conditions import Conditions
+            from wattproof.study.readings import ArrayReading
+
+            read = None if isinstance(part, Controller) else part
+            conditions = Conditions(reading, study.climate, study.assume)
+            curves = study.curve_of(array)
+            yield ArrayReading(reading, read, array, curves, conditions, study.assume)
+
+    def _charge_reading(self, reading: Reading, part: Controller | Battery) -> ChargeReading:
+        study = self.study
+        if isinstance(part, Battery):
+            return ChargeReading(reading, part, study.battery_side.banks.get(part.name), None, None)
+        ways = [p for p in study.paths if p.kind == "charge" and p.origin == part.name]
+        bank = study.battery_side.banks.get(ways[0].target) if ways else None
+        limit = part.limited_to or part.max_output_current
+        full = declared(limit, f"Iout({part.name})", f"output current of {part.name}")
+        return ChargeReading(reading, part, bank, ways[0] if ways else None, full)
+
+    def _full_current(self, part: Named) -> Value | None:
+        """The largest current (A) of a device or joint in operation; None where none is known."""
+        study = self.study
+        if isinstance(part, Combiner):
+            joints = [(a, j) for a in study.arrays for j in a.joints if j.combiner is part]
+            return joints[-1][0].imp("standard", joints[-1][1].tree) if joints else None
+        for array in study.arrays:
+            for leaf, around in array.carried():
+                if isinstance(leaf.element, Passage) and leaf.element.device is part:
+                    return array.imp("standard", around)
+        device = study.devices.get(str(part.name))
+        return device.current if device is not None else None
