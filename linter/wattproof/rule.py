@@ -52,6 +52,7 @@ PARTS = (
     "battery",
     "bonding",
     "energy",
+    "reading",
     "plan",
 )
 

@@ -29,6 +29,7 @@ PART_WORDS = {part: f"The {part}" for part in PARTS} | {
     "battery": "Batteries",
     "bonding": "Grounding and bonding",
     "energy": "Sun and use",
+    "reading": "What a meter showed",
     "plan": "The plan itself",
 }
 

@@ -77,6 +77,7 @@ from wattproof.study.places import Placed, coldest_of, hottest_of, placed
 from wattproof.study.protection import Exit, Guard, PositiveNet, battery_feed, exits, guards
 from wattproof.study.relays import SensedInSun, sensed_in_sun
 from wattproof.study.series import Broken, broken_without_portable, in_series_with
+from wattproof.study.service_readings import ChargeReading, JointReading
 from wattproof.study.sharing import Sharing, sharing
 from wattproof.study.short_circuits import Banks
 from wattproof.study.shunts import PastShunt, past_shunts
@@ -116,6 +117,7 @@ __all__ = [
     "BusbarStudy",
     "Carrying",
     "Chain",
+    "ChargeReading",
     "ChargedBanks",
     "Charging",
     "Compensation",
@@ -134,6 +136,7 @@ __all__ = [
     "Guard",
     "JoinedBanks",
     "Joint",
+    "JointReading",
     "Link",
     "LithiumOnAlternator",
     "LoadPort",

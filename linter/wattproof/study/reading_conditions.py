@@ -16,7 +16,6 @@ from wattproof.physics.modules import STANDARD_IRRADIANCE
 from wattproof.plan.readings import Reading
 from wattproof.quantities import Quantity
 from wattproof.study.assumptions import (
-    DIMMEST_SUN,
     METER_CURRENT,
     METER_IRRADIANCE,
     METER_VOLTAGE,
@@ -95,12 +94,6 @@ class Conditions:
         return self.reading.irradiance is not None
 
     @property
-    def too_dim(self) -> bool:
-        """True where the sun is too weak for a comparison."""
-        written = self.reading.irradiance
-        return written is not None and written.value < DIMMEST_SUN
-
-    @property
     def temperature_known(self) -> bool:
         """True where the reading tells any temperature that the cells follow."""
         return self.reading.back_temperature is not None or self.reading.air_temperature is not None
@@ -138,7 +131,7 @@ class Conditions:
 
     def amps(self, shown: Value) -> Band:
         """What a current shown may truly be (A)."""
-        off, zero = self._tolerance("current", METER_CURRENT), self._zero
+        off, zero = self._tolerance("current", METER_CURRENT), self.zero_drift
         return Band(shown * (1.0 - off) - zero, shown, shown * (1.0 + off) + zero).named(
             shown.symbol, shown.words, "A"
         )
@@ -148,7 +141,8 @@ class Conditions:
         return {}
 
     @property
-    def _zero(self) -> Value:
+    def zero_drift(self) -> Value:
+        """What the clamp may show with no current in it (A)."""
         written = self.reading.meter.zero if self.reading.meter is not None else None
         return self._meter("zero", written, METER_ZERO, "A")
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Final
+from typing import Final, Literal
 
 from wattproof.circuit import Leaf, Parallel, Series, Source, Tree
 from wattproof.physics import arrays as solver
@@ -125,6 +125,11 @@ class ArrayReading:
         return self.strings[0] if len(self.strings) == 1 else None
 
     @property
+    def at_string(self) -> bool:
+        """True where a string of the plan was read."""
+        return isinstance(self.part, String)
+
+    @property
     def at_input(self) -> bool:
         """True where the solar input of the controller was read."""
         return self.part is None
@@ -174,8 +179,7 @@ class ArrayReading:
     @property
     def decidable(self) -> bool:
         """False where the sun was too dim, or where no curve can be drawn for it."""
-        sun = self._voltage_sun.high.number
-        return sun >= DIMMEST_SUN and self._solved(low, low) is not None
+        return not self.too_dim and self._solved(low, low) is not None
 
     @cached_property
     def expected_voc(self) -> Band:
@@ -211,6 +215,35 @@ class ArrayReading:
         bright = self.array.isc("bright", self.tree) * (1.0 + self._isc_tolerance)
         words = f"short-circuit current of {self.where} in the brightest sun"
         return bright.named(f"Ibright({self.where})", words, "A")
+
+    @property
+    def expected_each(self) -> Band | None:
+        """Open-circuit voltage of each module of a string (V), where all are alike."""
+        if self.one_string is None or self.module is None:
+            return None
+        words = f"open-circuit voltage expected of each module of {self.where}"
+        return self.expected_voc.times(1.0 / self.in_series).named("Voceach", words, "V")
+
+    @property
+    def is_positive(self) -> bool:
+        """False where a sign shows that poles or probes were swapped."""
+        shown = (self.voc, self.isc, self.voltage, self.current)
+        return all(value is None or value.number >= 0.0 for value in shown)
+
+    @property
+    def too_dim(self) -> bool:
+        """True where the sun was too weak for any comparison."""
+        return self._voltage_sun.high.number < DIMMEST_SUN
+
+    @property
+    def is_dead(self) -> bool:
+        """True where hardly any voltage arrives."""
+        return self.voc is not None and self.voc.number < DEAD * self.expected_voc.low.number
+
+    @property
+    def is_unlit(self) -> bool:
+        """True where hardly any current arrives."""
+        return self.isc is not None and self.isc.number < DEAD * self.expected_isc.low.number
 
     @property
     def voc_is_low(self) -> bool:
@@ -299,6 +332,45 @@ class ArrayReading:
             plan * (true.high / self._voc(low, high)),
         )
         return band.named(f"Vcold({self.name})", words, "V")
+
+    @property
+    def cold_fails(self) -> bool:
+        """True where the cold voltage by the reading is over the input, at the kindest."""
+        return self.cold is not None and exceeds(self.cold.low, self.input_limit)
+
+    @property
+    def cold_fails_whatever(self) -> bool:
+        """True where it is so whatever the plan leaves out of the coldest morning."""
+        true, plan = self.true_voc, self.array.voc("coldest")
+        if true is None:
+            return False
+        base = self.array.voc("standard") if plan.assumptions else plan
+        by_reading = base * (true.low / self._voc(high, low))
+        return exceeds(true.low, self.input_limit) or exceeds(by_reading, self.input_limit)
+
+    @property
+    def power_is_decidable(self) -> bool:
+        """True where sun and heat are known, and the battery is not said to take less."""
+        return self._power_matters and not self._power_unknown
+
+    @property
+    def power_is_open(self) -> bool:
+        """True where power would tell something if sun and heat were known."""
+        return self._power_matters and self._power_unknown
+
+    @property
+    def _power_matters(self) -> bool:
+        return self.reading.stage not in ("absorption", "float") and not self.too_dim
+
+    @property
+    def _power_unknown(self) -> bool:
+        return not (self.conditions.sun_known and self.conditions.temperature_known)
+
+    def beside_best(self, power: Power, away: float) -> Literal["high", "low", "right"]:
+        """Where the voltage lies beside that of most power, by more than a share."""
+        assert self.voltage is not None
+        ratio = self.voltage.number / power.voltage.number
+        return "high" if ratio > 1.0 + away else "low" if ratio < 1.0 - away else "right"
 
     @property
     def input_limit(self) -> Value:

@@ -18,6 +18,7 @@ from wattproof.source import Place
 from wattproof.study.battery_side import BankStudy
 from wattproof.study.drops import Path
 from wattproof.study.limits import SLACK
+from wattproof.study.reading_conditions import Band, Conditions
 from wattproof.working import Value, declared
 
 LEAST_LOAD: Final = 0.25
@@ -111,11 +112,17 @@ class ChargeReading:
     bank: BankStudy | None
     path: Path | None
     full: Value | None
+    conditions: Conditions
 
     @property
     def name(self) -> str:
         """The reading's name."""
         return str(self.reading.name)
+
+    @property
+    def where(self) -> str:
+        """The terminal that was read, as the plan writes it."""
+        return str(self.reading.at_terminal)
 
     @property
     def at(self) -> Place:
@@ -141,6 +148,11 @@ class ChargeReading:
         if written is not None:
             return declared(written, f"Uposts({self.name})", "voltage at the battery's posts")
         return self.voltage if isinstance(self.source, Battery) else None
+
+    @property
+    def true_posts(self) -> Band | None:
+        """What the voltage at the posts may truly be (V)."""
+        return self.conditions.volts(self.posts) if self.posts is not None else None
 
     @property
     def too_little_load(self) -> bool:

@@ -13,11 +13,13 @@ from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Controller
 from wattproof.plan.readings import Reading
 from wattproof.plan.terminals import by_name, resolve
+from wattproof.study.reading_conditions import Conditions
 from wattproof.study.service_readings import ChargeReading, JointReading
 from wattproof.working import Value, declared
 
 if TYPE_CHECKING:
     from wattproof.study import Study
+    from wattproof.study.alike_readings import Alike
     from wattproof.study.readings import ArrayReading
 
 DEVICES = (Fuse, Breaker, Switch, Busbar, Combiner)
@@ -33,6 +35,21 @@ class Readings:
     def at_arrays(self) -> tuple[ArrayReading, ...]:
         """Those at strings, joints and solar inputs."""
         return tuple(self._at_arrays())
+
+    @cached_property
+    def alike(self) -> tuple[Alike, ...]:
+        """Strings that should agree in what was read at them."""
+        if not self.at_arrays:
+            return ()
+        from wattproof.study.alike_readings import alike
+
+        return tuple(alike(self.at_arrays))
+
+    def without_partner(self, reading: ArrayReading) -> bool:
+        """True where no other string was read whose short-circuit current should be the same."""
+        from wattproof.study.alike_readings import has_partner
+
+        return not has_partner(reading, "isc", self.at_arrays)
 
     @cached_property
     def at_joints(self) -> tuple[JointReading, ...]:
@@ -80,7 +97,6 @@ class Readings:
             if array is None or not isinstance(part, String | Combiner | Controller):
                 continue
             # The solver is only imported where something was read that needs it.
-            from wattproof.study.reading_conditions import Conditions
             from wattproof.study.readings import ArrayReading
 
             read = None if isinstance(part, Controller) else part
@@ -90,13 +106,15 @@ class Readings:
 
     def _charge_reading(self, reading: Reading, part: Controller | Battery) -> ChargeReading:
         study = self.study
+        conditions = Conditions(reading, study.climate, study.assume)
         if isinstance(part, Battery):
-            return ChargeReading(reading, part, study.battery_side.banks.get(part.name), None, None)
+            bank = study.battery_side.banks.get(part.name)
+            return ChargeReading(reading, part, bank, None, None, conditions)
         ways = [p for p in study.paths if p.kind == "charge" and p.origin == part.name]
         bank = study.battery_side.banks.get(ways[0].target) if ways else None
         limit = part.limited_to or part.max_output_current
         full = declared(limit, f"Iout({part.name})", f"output current of {part.name}")
-        return ChargeReading(reading, part, bank, ways[0] if ways else None, full)
+        return ChargeReading(reading, part, bank, ways[0] if ways else None, full, conditions)
 
     def _full_current(self, part: Named) -> Value | None:
         """The largest current (A) of a device or joint in operation; None where none is known."""

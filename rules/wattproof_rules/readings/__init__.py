@@ -1,0 +1,1 @@
+"""Rules on what a meter showed once the installation was built."""

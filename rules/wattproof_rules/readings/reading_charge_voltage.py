@@ -1,0 +1,142 @@
+"""Voltage at the controller against that at the posts of its battery while it charges."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from wattproof.rule import Edit, Observation, option, practice, rule
+from wattproof.study import ChargeReading, Study, exceeds, margin_below
+from wattproof.working import Value, tabled
+
+BASIS = {
+    "common practice": practice(
+        "between the controller and the posts of a 12 V battery not more than 0.2 V is lost at "
+        "full charge current, and in proportion at 24 V and 48 V"
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+readings:
+  charging: {at: tracker.battery, voltage: 14.20 V, posts_voltage: 14.08 V, current: 24 A,
+             stage: bulk}
+"""
+
+
+@dataclass(frozen=True)
+class Limits:
+    """What a project may set."""
+
+    lost_per_12_v: float = option(
+        0.2, "Voltage lost between controller and battery at full current, for each 12 V (V)."
+    )
+    wires_share: float = option(0.6, "Share of the loss from which the wires are blamed for it.")
+
+
+@rule(
+    id="reading-charge-voltage",
+    summary="Voltage at the controller, against that at the battery's posts, while charging.",
+    level="warning",
+    hazard="lost-energy",
+    part="reading",
+    basis=BASIS,
+    explanation="The controller judges the battery by the voltage at its own terminals. What the "
+    "wires, the fuse and the joints take on the way it counts as charge: it believes the battery "
+    "full, cuts the current back, and stops too early every day. Lead batteries that are never "
+    "quite full sulphate and die young. The loss also makes heat where it happens.",
+    sound=SOUND,
+    faulty=Edit("posts_voltage: 14.08 V", "posts_voltage: 13.75 V"),
+    options=Limits,
+)
+def reading_charge_voltage(study: Study, limits: Limits) -> Iterator[Observation]:
+    for reading in study.readings.of_charging:
+        lost = reading.lost
+        if lost is None or reading.bank is None:
+            continue
+        limit = _limit(reading, limits.lost_per_12_v)
+        if exceeds(lost, limit):
+            yield Observation(
+                message=f"between `{reading.source.name}` and the posts of `{reading.bank.name}` "
+                f"{lost} is lost{_load(reading)}, where {limit} is the most that is usual"
+                f"{_wires(reading)}",
+                on=(reading.reading, reading.source),
+                values=_values(lost, limit, reading.by_wires),
+                margin=margin_below(lost, limit),
+                remedy=_remedy(reading, limits.wires_share),
+            )
+
+
+def _limit(reading: ChargeReading, per_12_v: float) -> Value:
+    assert reading.bank is not None
+    twelves = max(1, round(reading.bank.nominal.number / 12.8))
+    return tabled(per_12_v * twelves, "V", "ΔUmax", "most that is usual", "common practice")
+
+
+def _values(lost: Value, limit: Value, by_wires: Value | None) -> tuple[Value, ...]:
+    return (lost, limit) if by_wires is None else (lost, limit, by_wires)
+
+
+def _load(reading: ChargeReading) -> str:
+    current, full = reading.current, reading.full
+    if current is None:
+        return ""
+    if reading.too_little_load or full is None or full.number <= abs(current.number):
+        return f" at {current}"
+    return f" at the full {full}, reckoned from {current}"
+
+
+def _wires(reading: ChargeReading) -> str:
+    by_wires = reading.by_wires
+    return "" if by_wires is None else f"; the wires alone would lose {by_wires}"
+
+
+def _remedy(reading: ChargeReading, share: float) -> str:
+    by_wires = reading.by_wires
+    assert reading.lost is not None
+    if by_wires is not None and by_wires.number < share * reading.lost.number:
+        return (
+            "read the drop over the fuse, its holder, the switch and each lug under load: a joint "
+            "takes what the wires do not"
+        )
+    times = 2 if reading.lost.number <= 0 else math.ceil(_times(reading) * 10.0) / 10.0
+    return (
+        f"use wires of at least {times:g} times the area between the two, shorten them, or "
+        "connect the controller's voltage sense to the posts where it has one"
+    )
+
+
+def _times(reading: ChargeReading) -> float:
+    """By how much the loss is over what is usual."""
+    assert reading.lost is not None
+    return reading.lost.number / _limit(reading, 0.2).number

@@ -1,0 +1,154 @@
+"""Readings that say little because something was not written beside them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from wattproof.rule import Clause, Edit, Observation, practice, rule
+from wattproof.study import ChargeReading, JointReading, Study
+
+if TYPE_CHECKING:
+    from wattproof.study.readings import ArrayReading
+    from wattproof.study.taken import Readings
+
+
+BASIS = {
+    "iec": Clause(
+        "IEC 62446-1 6.4 to 6.7",
+        "2016",
+        "readings are compared under steady conditions, with the irradiance and the temperature of "
+        "the modules written beside them",
+        verified=False,
+    ),
+    "common practice": practice(
+        "a reading is as good as what is written beside it: sun, heat, load, and what the "
+        "controller was doing"
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+readings:
+  roof-open: {at: roof-string, voc: 66.9 V, isc: 4.4 A, irradiance: 850 W/m²,
+              back_temperature: 48 °C,
+              meter: {voltage: 0.5 %, current: 2 %, zero: 0.3 A, irradiance: 5 %}}
+"""
+
+
+@rule(
+    id="reading-conditions-missing",
+    summary="Readings of which nothing, or little, can be said without what is not written.",
+    level="note",
+    hazard="damage",
+    part="reading",
+    basis=BASIS,
+    explanation="A module gives a quarter less voltage when hot, and current in proportion to the "
+    "sun. Without temperature and irradiance almost any reading could be right, so none can be "
+    "called wrong. The same holds for a drop without its current. What cannot be compared is not "
+    "a pass.",
+    sound=SOUND,
+    faulty=Edit(",\n              back_temperature: 48 °C", ""),
+)
+def reading_conditions_missing(study: Study) -> Iterator[Observation]:
+    for reading in study.readings.loose:
+        yield Observation(
+            message=f"`{reading.name}` was read at `{reading.at_terminal}`, which feeds no "
+            "controller of the plan, so nothing is computed for it",
+            on=(reading,),
+            level="note",
+            undecided=True,
+            remedy="wire it to a controller in the plan, or delete the reading",
+        )
+    for each in study.readings.at_arrays:
+        yield from _of_array(each, study.readings)
+    for joint in study.readings.at_joints:
+        if joint.too_little_load:
+            yield _of_load(joint, "drop and heat")
+    for charge in study.readings.of_charging:
+        if charge.lost is not None and charge.too_little_load:
+            yield _of_load(charge, "voltage lost on the way")
+
+
+def _of_array(reading: ArrayReading, readings: Readings) -> Iterator[Observation]:
+    if not reading.is_positive:
+        return  # a reversed pole has a finding of its own
+    if not reading.decidable:
+        why = "the sun was too weak" if reading.too_dim else "a label of it belongs to no curve"
+        then = "read it again at 200 W/m² or more" if reading.too_dim else "read the label again"
+        yield _undecided(reading, f"nothing can be said of `{reading.name}`, since {why}", then)
+        return
+    if reading.voc is not None and not reading.conditions.temperature_known:
+        band = reading.expected_voc
+        yield _undecided(
+            reading,
+            f"`{reading.name}` read {reading.voc} open circuit and tells no temperature; anything "
+            f"from {band.low} to {band.high} could be right",
+            "measure the back of a module behind a cell, and write `back_temperature`",
+        )
+    no_sun = reading.isc is not None and not reading.conditions.sun_known
+    if no_sun and readings.without_partner(reading):
+        yield _undecided(
+            reading,
+            f"`{reading.name}` read {reading.isc} shorted and tells no irradiance, and no "
+            "string like it was read with it; only a current too high for any sun would show",
+            "write `irradiance`, or read the like strings within a minute under the same "
+            "words in `taken`",
+        )
+    if reading.power is not None and reading.power_is_open:
+        yield _undecided(
+            reading,
+            f"`{reading.name}` read {reading.power.shown} and tells not all of irradiance and "
+            "temperature, so it cannot be told how much there was to take",
+            "write `irradiance` and `back_temperature`",
+        )
+
+
+def _undecided(reading: ArrayReading, message: str, remedy: str) -> Observation:
+    return Observation(
+        message=message, on=reading.subjects, level="note", undecided=True, remedy=remedy
+    )
+
+
+def _of_load(reading: JointReading | ChargeReading, what: str) -> Observation:
+    full = f" of {reading.full}" if reading.full is not None else ""
+    least = f"at least a quarter{full}" if reading.full is not None else "its usual load"
+    so_far = (
+        f"was read at {reading.current} only" if reading.current is not None else "tells no current"
+    )
+    return Observation(
+        message=f"`{reading.name}` {so_far}, so {what} at full load cannot be told",
+        on=(reading.reading,),
+        level="note",
+        undecided=True,
+        remedy=f"read it again at {least}, and write `current`",
+    )

@@ -1,0 +1,123 @@
+"""Short-circuit current read against the most that the curve gives."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
+from wattproof.study import Study, margin_below
+from wattproof.working import Value, shown
+
+if TYPE_CHECKING:
+    from wattproof.study.readings import ArrayReading
+
+
+BASIS = {
+    "iec": Clause(
+        "IEC 62446-1 6.5",
+        "2016",
+        "the current of every string, shorted or in operation, is measured in steady sun and "
+        "compared with what is expected or with strings alike",
+        verified=False,
+    ),
+    "nec-2023": Clause(
+        "NEC 690.8(A)",
+        "2017-2023",
+        "conductors and devices of an array are sized for 125 % of the short-circuit current on "
+        "the labels, for sun brighter than the standard; more than that is outside what they were "
+        "chosen for",
+        verified=True,
+    ),
+    "common practice": practice(
+        "the edge of a white cloud or snow lifts the current for minutes; a high reading that "
+        "lasts in steady sun means that the label is wrong"
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+readings:
+  roof-open: {at: roof-string, voc: 66.9 V, isc: 4.4 A, irradiance: 850 W/m²,
+              back_temperature: 48 °C,
+              meter: {voltage: 0.5 %, current: 2 %, zero: 0.3 A, irradiance: 5 %}}
+"""
+
+
+@rule(
+    id="reading-current-high",
+    summary="Short-circuit current read, against the most that the label allows in that sun.",
+    level="warning",
+    hazard="fire",
+    part="reading",
+    basis=BASIS,
+    explanation="Wires, string fuses and the controller's input were chosen by the short-circuit "
+    "current on the label. If the modules give more than that in the same sun, each of them is "
+    "nearer to its limit than the plan knows. Bright cloud edges, snow and water lift the current "
+    "for minutes without any fault; a steady excess means that the label is wrong, or that there "
+    "are more modules in parallel than planned.",
+    caution=warning(
+        "An array current over the rating of a joint melts it slowly, and no fuse opens. Feel for "
+        "warm joints only with the back of a hand and only on insulation."
+    ),
+    sound=SOUND,
+    faulty=Edit("isc: 4.4 A", "isc: 6.1 A"),
+)
+def reading_current_high(study: Study) -> Iterator[Observation]:
+    for reading in study.readings.at_arrays:
+        if not reading.isc_is_high:
+            continue
+        assert reading.isc is not None
+        known = reading.conditions.sun_known
+        limit = reading.expected_isc.high if known else reading.brightest_isc
+        sun = f"at {reading.conditions.sun.expected}" if known else "in the brightest steady sun"
+        label = reading.label_isc
+        yield Observation(
+            message=f"`{reading.where}` read {reading.isc} shorted where {limit} is the most that "
+            f"is expected {sun}",
+            on=reading.subjects,
+            values=(reading.isc, limit) if label is None else (reading.isc, limit, label),
+            margin=margin_below(reading.isc, limit),
+            remedy=_remedy(reading, label),
+        )
+
+
+def _remedy(reading: ArrayReading, label: Value | None) -> str:
+    again = "read it again in steady sun, away from bright clouds, snow and water"
+    if label is None or reading.module is None:
+        return f"{again}, with the irradiance in the plane of the modules"
+    amps = shown(math.ceil(label.number * 100.0) / 100.0, "A")
+    return (
+        f"{again}; if it stands, write `isc: {amps}` for `{reading.module.name}` and check the "
+        "plan again: wires, string fuses and inputs were chosen by the label"
+    )

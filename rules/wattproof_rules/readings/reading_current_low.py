@@ -1,0 +1,117 @@
+"""Short-circuit current read against the least that the curve gives in that sun."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from wattproof.rule import Clause, Edit, Observation, practice, rule
+from wattproof.study import Study
+
+if TYPE_CHECKING:
+    from wattproof.study.readings import ArrayReading
+
+
+BASIS = {
+    "iec": Clause(
+        "IEC 62446-1 6.5",
+        "2016",
+        "the current of every string, shorted or in operation, is measured in steady sun and "
+        "compared with what is expected or with strings alike",
+        verified=False,
+    ),
+    "common practice": practice(
+        "short-circuit current follows the sun in proportion and hardly the heat, so it tells of "
+        "light, dirt, shade and missing strings"
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+readings:
+  roof-open: {at: roof-string, voc: 66.9 V, isc: 4.4 A, irradiance: 850 W/m²,
+              back_temperature: 48 °C,
+              meter: {voltage: 0.5 %, current: 2 %, zero: 0.3 A, irradiance: 5 %}}
+"""
+
+
+@rule(
+    id="reading-current-low",
+    summary="Short-circuit current read, against the least that the curve gives in that sun.",
+    level="warning",
+    hazard="lost-energy",
+    part="reading",
+    basis=BASIS,
+    explanation="Short-circuit current is the light that reaches the cells, turned into current: "
+    "half the light, half the current. In a string the weakest module sets it for all. Where the "
+    "meter shows much less than the sun allows, light is lost on the way (dirt, shade, glass at a "
+    "slant), the irradiance was not read in the plane of the modules, or one string of several "
+    "gives nothing.",
+    sound=SOUND,
+    faulty=Edit("isc: 4.4 A", "isc: 3.2 A"),
+)
+def reading_current_low(study: Study) -> Iterator[Observation]:
+    for reading in study.readings.at_arrays:
+        if not reading.isc_is_low:
+            continue
+        assert reading.isc is not None
+        band = reading.expected_isc
+        less = 1.0 - reading.isc.number / band.expected.number
+        yield Observation(
+            message=f"`{reading.where}` read {reading.isc} shorted where {band.low} to {band.high} "
+            f"is expected at {reading.conditions.sun.expected}, {less * 100:.0f} % less than "
+            f"likely{_because(reading, less)}",
+            on=reading.subjects,
+            values=(reading.isc, band.low, band.expected),
+            margin=reading.isc.number / band.low.number - 1.0,
+            remedy=_remedy(reading),
+        )
+
+
+def _because(reading: ArrayReading, less: float) -> str:
+    """Whole strings that give nothing, where the size points to them."""
+    if reading.is_unlit:
+        return ": nothing arrives, so the circuit is open, or the modules are covered"
+    count = len(reading.strings)
+    dead = round(less * count)
+    if count > 1 and dead and abs(less - dead / count) < 0.5 / count:
+        return f": as with {dead} of {count} strings open or dark"
+    return ""
+
+
+def _remedy(reading: ArrayReading) -> str:
+    if len(reading.strings) > 1:
+        return f"read the current of each string of `{reading.where}` in the same sun"
+    return (
+        "clean the glass, look for shade, hold the irradiance meter in the plane of the modules, "
+        "and read both again within a minute"
+    )

@@ -1,0 +1,133 @@
+"""What a fuse, a switch or a joint drops and how warm it is, under load."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from wattproof.rule import Clause, Edit, Observation, option, practice, rule, warning
+from wattproof.study import JointReading, Study, exceeds, margin_below
+from wattproof.working import Value, tabled
+
+BASIS = {
+    "iec": Clause(
+        "IEC 60947-1 7.2.2",
+        "2020",
+        "terminals and accessible parts of switchgear stay within limits of temperature rise over "
+        "the air; the limits of the text are higher than the signs of a bad joint used here",
+        verified=False,
+    ),
+    "common practice": practice(
+        "a sound joint or switch under load drops well under a tenth of a volt and is hardly "
+        "warmer than the air; a fuse or breaker has an element that drops a little by itself"
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+readings:
+  charge-fuse-warm: {at: charge-fuse, drop: 60 mV, current: 24 A, joint_temperature: 48 °C,
+                     air_temperature: 27 °C}
+"""
+
+
+SOURCE = "common practice"
+
+
+@dataclass(frozen=True)
+class Limits:
+    """What a project may set."""
+
+    joint_drop: float = option(0.10, "Drop over a joint or switch at full load (V).")
+    element_drop: float = option(0.20, "Drop over a fuse or breaker at full load (V).")
+    joint_rise: float = option(30.0, "Rise of a joint or switch over the air at full load (K).")
+    element_rise: float = option(50.0, "Rise of a fuse or breaker over the air at full load (K).")
+
+
+@rule(
+    id="reading-joint-drop",
+    summary="Drop and heat that were read at devices and joints, taken to full load.",
+    level="warning",
+    hazard="fire",
+    part="reading",
+    basis=BASIS,
+    explanation="A joint that is loose or corroded resists, and resistance turns current into "
+    "heat: the drop times the current, all of it in one small place. Drop grows with the current "
+    "and heat with its square, so what is lukewarm at half load is hot at full load. Heat "
+    "loosens and corrodes the joint further. No fuse opens, because the current is the right one.",
+    caution=warning(
+        "A joint that warms by itself gets worse by itself, until what it is fixed to burns. "
+        "Switch the current off before touching it; some surfaces burn the skin."
+    ),
+    sound=SOUND,
+    faulty=Edit("drop: 60 mV", "drop: 220 mV"),
+    options=Limits,
+)
+def reading_joint_drop(study: Study, limits: Limits) -> Iterator[Observation]:
+    for reading in study.readings.at_joints:
+        element = reading.has_element
+        for read, most, unit, what in (
+            (reading.drop, limits.element_drop if element else limits.joint_drop, "V", "drops"),
+            (reading.rise, limits.element_rise if element else limits.joint_rise, "K", "is hotter"),
+        ):
+            limit = tabled(most, unit, "limit", "most that is usual at full load", SOURCE)
+            if read is not None and exceeds(read, limit):
+                yield _observation(reading, read, limit, what)
+
+
+def _observation(reading: JointReading, read: Value, limit: Value, what: str) -> Observation:
+    heat = reading.heat if what == "drops" else None
+    warm = f", {heat} of heat in one place" if heat is not None else ""
+    over = f"drops {read}" if what == "drops" else f"is {read} hotter than the air"
+    return Observation(
+        message=f"`{reading.part.name}` {over}{_load(reading)}, where {limit} is the most that is "
+        f"usual{warm}",
+        on=(reading.part, reading.reading),
+        values=(read, limit) if heat is None else (read, limit, heat),
+        margin=margin_below(read, limit),
+        remedy=_remedy(reading),
+    )
+
+
+def _load(reading: JointReading) -> str:
+    if reading.too_little_load:
+        return f" at {reading.current}" if reading.current is not None else " as read"
+    assert reading.current is not None
+    full = reading.full
+    if full is None or full.number <= abs(reading.current.number):
+        return f" at {reading.current}"
+    return f" at its full {full}, reckoned from {reading.current}"
+
+
+def _remedy(reading: JointReading) -> str:
+    made = "take it apart without current, clean it bright, and make it again to its torque"
+    return f"{made}; replace the fuse or its holder if it stays" if reading.has_element else made

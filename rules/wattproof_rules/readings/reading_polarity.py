@@ -1,0 +1,117 @@
+"""The sign of what was read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.rule import Clause, Edit, Located, Observation, danger, practice, rule
+from wattproof.study import Study
+from wattproof.working import Value
+
+BASIS = {
+    "iec": Clause(
+        "IEC 62446-1 6.2",
+        "2016",
+        "the polarity of every conductor is proven with a meter before strings are joined and "
+        "before anything is connected to the controller",
+        verified=False,
+    ),
+    "common practice": practice(
+        "the meter shows minus where its red probe is on the negative conductor; polarity is "
+        "proven at each mating, with the probes checked at a battery first"
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+readings:
+  roof-open: {at: roof-string, voc: 66.9 V, isc: 4.4 A, irradiance: 850 W/m²,
+              back_temperature: 48 °C,
+              meter: {voltage: 0.5 %, current: 2 %, zero: 0.3 A, irradiance: 5 %}}
+"""
+
+
+@rule(
+    id="reading-polarity",
+    summary="The sign of voltages and currents that were read.",
+    level="error",
+    hazard="damage",
+    part="reading",
+    basis=BASIS,
+    explanation="A meter shows minus where its red probe touches the negative side. Either the "
+    "probes were swapped, or the conductors are. A string connected backwards to others feeds its "
+    "whole current into them as into a short. A battery connected backwards discharges thousands "
+    "of amperes through the controller's diodes. Both happen at the moment of connecting, so the "
+    "meter comes before it.",
+    caution=danger(
+        "Do not connect what reads backwards. With a battery on it, a reversed pole is a short "
+        "circuit: it arcs, burns and can burst the battery."
+    ),
+    sound=SOUND,
+    faulty=Edit("voc: 66.9 V", "voc: -66.9 V"),
+    acceptable=False,
+)
+def reading_polarity(study: Study) -> Iterator[Observation]:
+    for reading in study.readings.at_arrays:
+        for volts in (reading.voc, reading.voltage):
+            if volts is not None and volts.number < 0.0:
+                yield _reversed(reading.where, volts, reading.subjects)
+        for amps in (reading.isc, reading.current):
+            if amps is not None and amps.number < 0.0:
+                yield _backwards(reading.where, amps, reading.subjects)
+    for charge in study.readings.of_charging:
+        for volts in dict.fromkeys((charge.voltage, charge.posts)):
+            if volts is not None and volts.number < 0.0:
+                yield _reversed(charge.where, volts, (charge.reading, charge.source))
+
+
+def _reversed(where: str, volts: Value, on: tuple[Located, ...]) -> Observation:
+    return Observation(
+        message=f"`{where}` read {volts}: the poles are swapped, or the probes were",
+        on=on,
+        values=(volts,),
+        remedy="check the probes at a battery of known poles and read it again; if it is still "
+        "negative, swap the two conductors where they were confused, and read it once more "
+        "before anything is connected",
+    )
+
+
+def _backwards(where: str, amps: Value, on: tuple[Located, ...]) -> Observation:
+    return Observation(
+        message=f"`{where}` read {amps}: the clamp is turned round, or current flows backwards",
+        on=on,
+        values=(amps,),
+        level="warning",
+        remedy="turn the clamp so that its arrow points from positive to the controller; if the "
+        "sign stays in full sun, another string feeds this one: part it from the others at dusk "
+        "and read the voltage of each",
+    )

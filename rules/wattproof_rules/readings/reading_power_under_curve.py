@@ -1,0 +1,131 @@
+"""Power read at a solar input against what the curve gives the controller."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from wattproof.rule import Edit, Observation, option, practice, rule
+from wattproof.study import Study, exceeds
+
+if TYPE_CHECKING:
+    from wattproof.study.readings import ArrayReading, Power
+
+
+BASIS = {
+    "common practice": practice(
+        "at noon, well aimed and in bulk charging, about 90 % of the plate arrives; under 80 % of "
+        "what sun and heat allow is looked into, once a full battery is ruled out"
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+readings:
+  noon: {at: tracker.pv, voltage: 55.0 V, current: 4.1 A, irradiance: 850 W/m²,
+         back_temperature: 48 °C, stage: bulk,
+         meter: {voltage: 0.5 %, current: 2 %, zero: 0.1 A, irradiance: 5 %}}
+"""
+
+
+AWAY = 0.08  # share by which the voltage may lie beside that of most power
+
+
+@dataclass(frozen=True)
+class Limits:
+    """What a project may set."""
+
+    least: float = option(0.80, "Share of the expected power under which it is told.")
+
+
+@rule(
+    id="reading-power-under-curve",
+    summary="Power read at a solar input, against what sun, heat and the controller allow.",
+    level="note",
+    hazard="lost-energy",
+    part="reading",
+    basis=BASIS,
+    explanation="The curve gives the most that the array can deliver in that sun and heat, and the "
+    "controller takes it as long as the battery wants it. The commonest reason for little power is "
+    "a good one: the battery is nearly full and takes no more, or the controller is at its rated "
+    "output. Only in bulk charging does little power tell of the array: the voltage is then right "
+    "and the current low where light is missing, and the voltage is low where modules are passed "
+    "by.",
+    sound=SOUND,
+    faulty=Edit("current: 4.1 A", "current: 2.9 A"),
+    options=Limits,
+)
+def reading_power_under_curve(study: Study, limits: Limits) -> Iterator[Observation]:
+    for reading in study.readings.at_arrays:
+        power = reading.power
+        if power is None or not reading.power_is_decidable:
+            continue
+        limit = limits.least * power.given
+        if not exceeds(limit, power.most):
+            continue
+        share = power.shown.number / power.given.number
+        yield Observation(
+            message=f"`{reading.where}` read {power.shown}, {share * 100:.0f} % of the "
+            f"{power.given} that `{reading.array.controller.name}` should take{_held(power)} at "
+            f"{reading.conditions.sun.expected}{_because(reading, power)}",
+            on=reading.subjects,
+            values=(power.shown, power.given),
+            margin=power.most.number / limit.number - 1.0,
+            remedy=_remedy(reading, power),
+        )
+
+
+def _held(power: Power) -> str:
+    return f" within its {power.held} limit" if power.held else ""
+
+
+def _because(reading: ArrayReading, power: Power) -> str:
+    if reading.reading.stage is None:
+        return "; a battery that is nearly full would explain it, and the reading does not say"
+    return {
+        "high": "; the voltage is above that of most power, so the controller took less than there "
+        "was",
+        "low": "; the voltage is below that of most power, as with shade or modules passed by",
+        "right": "; the voltage is right and the current low, so light is missing, or a string",
+    }[reading.beside_best(power, AWAY)]
+
+
+def _remedy(reading: ArrayReading, power: Power) -> str:
+    if reading.reading.stage is None:
+        return "read it again in bulk charging, with loads on, and write `stage: bulk`"
+    return {
+        "high": "look whether the controller limits its output or its temperature, and whether the "
+        "battery's management holds it back",
+        "low": "look for shade, then read the open-circuit voltage of each string by itself",
+        "right": "clean the glass, then read the current of each string in the same sun",
+    }[reading.beside_best(power, AWAY)]

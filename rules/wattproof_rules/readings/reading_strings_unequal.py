@@ -1,0 +1,115 @@
+"""Strings that are alike against each other, by what was read at them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from wattproof.rule import Clause, Edit, Observation, option, practice, rule
+from wattproof.study import Study, exceeds, margin_below
+
+if TYPE_CHECKING:
+    from wattproof.study.alike_readings import Alike
+
+
+BASIS = {
+    "iec": Clause(
+        "IEC 62446-1 6.4 and 6.5",
+        "2016",
+        "readings of strings that are alike are compared with each other in steady sun; for "
+        "currents, a difference of more than 5 % is looked into",
+        verified=False,
+    ),
+    "common practice": practice(
+        "two strings of the same modules in the same sun are each other's measure; the meter's own "
+        "error is in both and falls out"
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-4: {size: 4 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  port: {module: rigid-100, series: 3, mounting: roof-gap}
+  starboard: {module: rigid-100, series: 3, mounting: roof-gap}
+combiners:
+  roof-joint: {joins: [port, starboard], kind: combiner-box, rating: 30 A, voltage: 600 V}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 70 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 50 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 200 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  home-run: {from: roof-joint, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-4, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+readings:
+  port-shorted: {at: port, isc: 4.9 A, taken: "21 June 12:40, clear"}
+  starboard-shorted: {at: starboard, isc: 4.8 A, taken: "21 June 12:40, clear"}
+"""
+
+
+@dataclass(frozen=True)
+class Limits:
+    """What a project may set."""
+
+    spread: float = option(0.05, "Share by which one string may lie under another like it.")
+
+
+@rule(
+    id="reading-strings-unequal",
+    summary="Readings of strings that are alike, against each other.",
+    level="warning",
+    hazard="lost-energy",
+    part="reading",
+    basis=BASIS,
+    explanation="Strings of the same modules, on the same roof, at the same moment, see the same "
+    "sun and are as warm. What one gives, the other should. This needs no irradiance and no label, "
+    "and the same meter is wrong in the same way at both. One that lies lower is shaded, dirty, "
+    "aimed another way, badly joined, or ageing.",
+    sound=SOUND,
+    faulty=Edit("at: starboard, isc: 4.8 A", "at: starboard, isc: 4.1 A"),
+    options=Limits,
+)
+def reading_strings_unequal(study: Study, limits: Limits) -> Iterator[Observation]:
+    for alike in study.readings.alike:
+        if not exceeds(alike.apart, limits.spread):
+            continue
+        weak, strong = alike.weak, alike.strong
+        yield Observation(
+            message=f"`{weak.where}` read {alike.shown(weak)} {alike.words} and the like "
+            f"`{strong.where}` {alike.shown(strong)}: {alike.apart.number * 100:.0f} % apart, the "
+            "meter's drift and other sun or heat allowed for",
+            on=(*weak.subjects, *strong.subjects),
+            values=(alike.shown(weak), alike.shown(strong), alike.apart),
+            margin=margin_below(alike.apart, limits.spread),
+            remedy=_remedy(alike),
+        )
+
+
+def _remedy(alike: Alike) -> str:
+    where = f"`{alike.weak.where}`"
+    if alike.quantity == "voc":
+        return f"read each module of {where} by itself, and its temperature behind a cell"
+    return (
+        f"clean {where} and look for shade on it; then read both again within a minute, and if it "
+        "stays, each of its modules by itself"
+    )

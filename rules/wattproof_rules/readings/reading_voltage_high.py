@@ -1,0 +1,133 @@
+"""Open-circuit voltage read against the most that the curve gives, and the cold margin by it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
+from wattproof.study import Study, exceeds, margin_below
+from wattproof.working import shown
+
+if TYPE_CHECKING:
+    from wattproof.study.readings import ArrayReading
+
+
+BASIS = {
+    "iec": Clause(
+        "IEC 62446-1 6.4",
+        "2016",
+        "the open-circuit voltage of every string is measured before it is joined to others, in "
+        "steady sun, and compared with what is expected at that temperature or with strings alike; "
+        "what differs points to wrong wiring, failed bypass diodes or failed modules",
+        verified=False,
+    ),
+    "common practice": practice(
+        "a reading above what the label allows means that the label or the meter is wrong; until "
+        "it is known which, the cold voltage is reckoned from the reading"
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 85 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+readings:
+  roof-open: {at: roof-string, voc: 66.9 V, isc: 4.4 A, irradiance: 850 W/m²,
+              back_temperature: 48 °C,
+              meter: {voltage: 0.5 %, current: 2 %, zero: 0.3 A, irradiance: 5 %}}
+"""
+
+
+@rule(
+    id="reading-voltage-high",
+    summary="Open-circuit voltage read, against the plan's curve and the input limit when cold.",
+    level="error",
+    hazard="damage",
+    part="reading",
+    basis=BASIS,
+    explanation="A module cannot give more voltage than its cells make, and heat only takes from "
+    "it. If the meter shows more than the label allows at that heat, the label or the meter is "
+    "wrong, or there is one module more than was planned. The margin to the controller's limit was "
+    "reckoned from that label. By the reading, the coldest morning brings more than the plan says.",
+    caution=warning(
+        "A controller that fails shorted can put array voltage on the battery and its loads: fire. "
+        "Keep the array unplugged in the cold until this is settled."
+    ),
+    sound=SOUND,
+    faulty=Edit("voc: 66.9 V", "voc: 71.4 V"),
+    acceptable=False,
+)
+def reading_voltage_high(study: Study) -> Iterator[Observation]:
+    for reading in study.readings.at_arrays:
+        if reading.true_voc is None or not reading.decidable:
+            continue
+        if reading.voc_is_high or _newly_fails(reading):
+            yield _observation(reading)
+
+
+def _newly_fails(reading: ArrayReading) -> bool:
+    """True where the cold voltage passes by the plan, and surely fails by the reading."""
+    planned = exceeds(reading.array.voc("coldest"), reading.input_limit)
+    return reading.cold_fails and not planned
+
+
+def _observation(reading: ArrayReading) -> Observation:
+    assert reading.voc is not None
+    assert reading.cold is not None
+    band, cold, limit = reading.expected_voc, reading.cold.expected, reading.input_limit
+    fails = exceeds(cold, limit) or reading.cold_fails_whatever
+    over = f"over the {limit} limit" if fails else f"within the {limit} limit"
+    more = ", as of one module more in series than planned" if reading.one_more_fits else ""
+    return Observation(
+        message=f"`{reading.where}` read {reading.voc} open circuit where {band.low} to "
+        f"{band.high} is expected{more}; by that, the coldest morning brings {cold}, {over} of "
+        f"`{reading.array.controller.name}`",
+        on=(*reading.subjects, reading.array.controller),
+        values=(reading.voc, band.high, cold, limit),
+        margin=margin_below(cold, limit),
+        remedy=_remedy(reading, fails),
+        level=None if fails else "warning",
+        whatever=reading.cold_fails_whatever,
+    )
+
+
+def _remedy(reading: ArrayReading, fails: bool) -> str:
+    module, by_reading = reading.module, reading.label_voc
+    remedy = "read it again with another meter"
+    if module is not None and by_reading is not None:
+        volts = shown(math.ceil(by_reading.number * 100.0) / 100.0, "V")
+        remedy += (
+            f"; if it stands, write `voc: {volts}` for `{module.name}` and check the plan again"
+        )
+    if not fails:
+        return remedy
+    return f"leave `{reading.array.controller.name}` unplugged from the array; {remedy}"

@@ -1,0 +1,133 @@
+"""Open-circuit voltage read against the least that the curve gives."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
+from wattproof.study import Study
+
+if TYPE_CHECKING:
+    from wattproof.study.readings import ArrayReading
+
+
+BASIS = {
+    "iec": Clause(
+        "IEC 62446-1 6.4",
+        "2016",
+        "the open-circuit voltage of every string is measured before it is joined to others, in "
+        "steady sun, and compared with what is expected at that temperature or with strings alike; "
+        "what differs points to wrong wiring, failed bypass diodes or failed modules",
+        verified=False,
+    ),
+    "common practice": practice(
+        "a string that reads low by the voltage of one module lacks one; by that of two, one is "
+        "connected the wrong way round; by a half or a third of one, a bypass diode has failed"
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+readings:
+  roof-open: {at: roof-string, voc: 66.9 V, isc: 4.4 A, irradiance: 850 W/m²,
+              back_temperature: 48 °C,
+              meter: {voltage: 0.5 %, current: 2 %, zero: 0.3 A, irradiance: 5 %}}
+"""
+
+
+@rule(
+    id="reading-voltage-low",
+    summary="Open-circuit voltage read, against the least that the plan's curve gives.",
+    level="warning",
+    hazard="damage",
+    part="reading",
+    basis=BASIS,
+    explanation="With nothing connected every cell adds its half volt, and only heat and weak "
+    "light take some away. Both can be reckoned. What is missing beyond that is missing whole: "
+    "a module that is not in the string, one that works against the others, or a group of cells "
+    "that its own bypass diode shorts. Such a diode heats its box in every hour of sun, and a low "
+    "string takes current from its neighbours.",
+    caution=warning(
+        "The leads are live and cannot be switched off. Cover the modules or wait for dusk before "
+        "parting a connector, and never part one that carries current: the arc burns."
+    ),
+    sound=SOUND,
+    faulty=Edit("voc: 66.9 V", "voc: 44.8 V"),
+)
+def reading_voltage_low(study: Study) -> Iterator[Observation]:
+    for reading in study.readings.at_arrays:
+        if reading.voc_is_low:
+            yield _observation(reading)
+
+
+def _observation(reading: ArrayReading) -> Observation:
+    assert reading.voc is not None
+    band = reading.expected_voc
+    return Observation(
+        message=f"`{reading.where}` read {reading.voc} open circuit where {band.low} to "
+        f"{band.high} is expected{_because(reading)}",
+        on=reading.subjects,
+        values=(reading.voc, band.low, band.expected),
+        margin=reading.voc.number / band.low.number - 1.0,
+        remedy=_remedy(reading),
+    )
+
+
+def _because(reading: ArrayReading) -> str:
+    """What the size of the deficit points to."""
+    if reading.is_dead:
+        return ": nothing arrives, so the circuit is open, or the modules are covered"
+    if len(reading.strings) > 1:
+        return ", so at least one of the strings in it is low"
+    because = ""
+    if reading.causes:
+        because = ": as with " + ", or ".join(cause.words for cause in reading.causes[:3])
+    heat = reading.explaining_cells
+    if heat is not None:
+        because += f"{';' if because else ':'} cells at {round(heat.number)} °C would explain it"
+    return because
+
+
+def _remedy(reading: ArrayReading) -> str:
+    if reading.is_dead:
+        return (
+            "look for a switch or fuse that is open, a connector that is not home, and a cover "
+            "on the modules; then read it again"
+        )
+    if len(reading.strings) > 1:
+        return f"read each string of `{reading.where}` by itself, unplugged from the others"
+    each = reading.expected_each
+    at_each = f"; each should give {each.low} to {each.high}" if each is not None else ""
+    return f"read each module of `{reading.where}` by itself and look at which way it is joined" + (
+        at_each
+    )
