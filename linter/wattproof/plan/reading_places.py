@@ -9,18 +9,18 @@ from wattproof.plan.array import Combiner, String
 from wattproof.plan.devices import Breaker, Busbar, Fuse, Switch
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Controller
-from wattproof.plan.readings import MEASURED
+from wattproof.plan.readings import MEASURED, Reading
 from wattproof.plan.root import Plan
 from wattproof.plan.terminals import Reached, by_name, resolve
 from wattproof.quantities import Mistake
 from wattproof.source import Problem
 
-ARRAY: Final = ("voc", "isc", "voltage", "current")
+ARRAY: Final = ("voc", "isc", "current")
 DEVICE: Final = ("drop", "joint_temperature", "current")
 READ_AT: Final = {
     "voc": "a string, a joint or `pv` of a controller",
     "isc": "a string, a joint or `pv` of a controller",
-    "voltage": "a string, a joint, `pv` or `battery` of a controller, or a battery",
+    "voltage": "`pv` or `battery` of a controller, or a battery",
     "current": "a string, a joint, a device, a controller or a battery",
     "posts_voltage": "`battery` of a controller",
     "drop": "a fuse, breaker, switch, busbar or joint",
@@ -45,6 +45,19 @@ def reading_problems(plan: Plan) -> Iterator[Problem]:
             if written is not None and key not in fitting:
                 message = f"`{key}` is not read at `{reading.at_terminal}`"
                 yield Problem(written.place, message, f"it is read at {READ_AT[key]}")
+        yield from _idle_current(reading, fitting)
+
+
+def _idle_current(reading: Reading, fitting: tuple[str, ...]) -> Iterator[Problem]:
+    """A current that only says under what load something else was read, without that."""
+    beside = [key for key in fitting if key not in ("current", "voc", "isc")]
+    compared = "isc" in fitting and "drop" not in fitting
+    if reading.current is None or "current" not in fitting or compared:
+        return
+    if all(getattr(reading, key) is None for key in beside):
+        message = f"`current` by itself says nothing at `{reading.at_terminal}`"
+        instead = f"write beside it {' or '.join(f'`{key}`' for key in beside)}, read at that load"
+        yield Problem(reading.current.place, message, instead)
 
 
 def _fitting(component: Named, reached: Reached) -> tuple[str, ...]:
@@ -58,6 +71,6 @@ def _fitting(component: Named, reached: Reached) -> tuple[str, ...]:
     if isinstance(component, Battery):
         return ("voltage", "current")
     if isinstance(component, Controller):
-        by_port = {"pv": ARRAY, "battery": ("voltage", "current", "posts_voltage")}
+        by_port = {"pv": (*ARRAY, "voltage"), "battery": ("voltage", "current", "posts_voltage")}
         return by_port.get(reached.port, ())
     return ()

@@ -539,15 +539,19 @@ class Assumer:
 
     def meter(self, which: str, number: float, unit: str, subject: str, place: Place) -> Value:
         """How far the meter of a reading may be off."""
-        what = {"zero": "a clamp with no current in it", "current": "a clamp"}.get(which, "a meter")
         shown = f"{number * 100:g} %" if unit == "%" else f"{number:g} {unit}"
+        says = (
+            f"The {which} that the meter shows in `{subject}` is taken as off by {shown} at most."
+        )
+        if which == "zero":
+            says = f"The clamp of `{subject}` is taken to show up to {shown} with no current in it."
         symbol = {"voltage": "tolU", "current": "tolI", "zero": "I0", "irradiance": "tolG"}[which]
         return self._value(
             f"meter, {which}",
             subject,
             place,
             (number, unit, symbol, f"{which} of the meter"),
-            f"The {which} of {what} in `{subject}` is taken as off by {shown} at most.",
+            says,
             f"meter: {which}",
         )
 

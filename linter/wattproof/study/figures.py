@@ -18,6 +18,8 @@ from wattproof.working import Value
 
 if TYPE_CHECKING:
     from wattproof.study import Study
+    from wattproof.study.reading_conditions import Band
+    from wattproof.study.taken import Readings
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +61,7 @@ def figures_of(study: Study) -> Iterator[Figure]:
             yield Figure(duty.name, "", "interrupt rating", duty.interrupt)
     for bar in study.busbars:
         yield Figure(bar.name, "", "largest lasting current through it", bar.through)
+    yield from _reading_figures(study.readings)
     for fault in study.fault_sweep.faults:
         yield from _fault_figures(fault)
 
@@ -145,6 +148,36 @@ def _energy_figures(energy: EnergyStudy) -> Iterator[Figure]:
     yield Figure(energy.name, "", "usable energy", energy.usable)
     if energy.autonomy is not None:
         yield Figure(energy.name, "", "days without sun", energy.autonomy)
+
+
+def _reading_figures(readings: Readings) -> Iterator[Figure]:
+    """What was read, beside what is expected."""
+    for reading in readings.at_arrays:
+        for what, shown, of in (
+            ("open-circuit voltage", reading.voc, "expected_voc"),
+            ("short-circuit current", reading.isc, "expected_isc"),
+        ):
+            if shown is None or not reading.decidable:
+                continue
+            band: Band = getattr(reading, of)
+            yield Figure(reading.name, "", f"{what} read", shown)
+            yield Figure(reading.name, "", f"{what} expected", band.expected)
+            yield Figure(reading.name, "", f"{what} at least", band.low)
+            yield Figure(reading.name, "", f"{what} at most", band.high)
+        if reading.cold is not None and reading.decidable:
+            yield Figure(
+                reading.name, "coldest", "open-circuit voltage by it", reading.cold.expected
+            )
+        if reading.power is not None:
+            yield Figure(reading.name, "", "power read", reading.power.shown)
+            yield Figure(reading.name, "", "power expected", reading.power.given)
+    for joint in readings.at_joints:
+        for what, value in (("drop", joint.drop), ("rise over the air", joint.rise)):
+            if value is not None:
+                yield Figure(joint.name, "", what, value)
+    for charge in readings.of_charging:
+        if charge.lost is not None:
+            yield Figure(charge.name, "", "voltage lost on the way", charge.lost)
 
 
 def _wire_figures(wire: WireStudy) -> Iterator[Figure]:

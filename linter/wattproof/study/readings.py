@@ -39,6 +39,8 @@ DEAD: Final = 0.1
 """Share of what is expected, under which nothing arrives at all."""
 HOTTEST_CELLS: Final = 95.0
 """°C, above which no cells are in the sun; a deficit is then not heat."""
+MISREAD: Final = 10.0
+"""K by which a thermometer on the back may have been wrong altogether."""
 LABEL_SOURCE: Final = "EN 50380, tolerance of labels, from memory"
 
 
@@ -300,7 +302,8 @@ class ArrayReading:
         if at_cool <= at_warm:
             return None
         cells = cool + (at_cool - shown) / (at_cool - at_warm) * (warm - cool)
-        if not cells <= HOTTEST_CELLS:
+        back = self.reading.back_temperature is not None
+        if not cells <= (min(warm + MISREAD, HOTTEST_CELLS) if back else HOTTEST_CELLS):
             return None
         words = f"cells that would explain {self.name}"
         inputs = (self.true_voc.expected, self.expected_voc.expected)
@@ -406,14 +409,16 @@ class ArrayReading:
     @cached_property
     def power(self) -> Power | None:
         """Power at the solar input; None where not both values were read, or nothing was given."""
-        solved = self._solved(expected, expected)
-        charge = self.curves.window.charge_voltage if self.curves is not None else None
-        read = self.voltage is not None and self.current is not None
-        if not read or not self.at_input or solved is None or charge is None:
+        if self.voltage is None or self.current is None or self.curves is None:
             return None
-        assert self.voltage is not None
-        assert self.current is not None
-        assert self.curves is not None
+        if not self.at_input or not self.is_positive or self.voltage.number == 0.0:
+            return None
+        # A pulse-width controller holds the array at its battery's voltage, which was read.
+        tied = self.array.controller.kind == "pwm"
+        charge = self.voltage if tied else self.curves.window.charge_voltage
+        solved = self._solved(expected, expected)
+        if solved is None or charge is None:
+            return None
         point = self.curves.point_on(solved, charge.number)
         inputs = (*self._inputs(expected, expected), charge)
         given = function("curve", point.power, *inputs)
@@ -451,8 +456,15 @@ class ArrayReading:
     @cached_property
     def _voltage_sun(self) -> Band:
         """Sun (W/m²) for a voltage: as read, else as the cells' own current tells it."""
-        if self.conditions.sun_known or self.true_isc is None:
+        if self.conditions.sun_known or self._by_current is None:
             return self.conditions.sun
+        return self._by_current
+
+    @cached_property
+    def _by_current(self) -> Band | None:
+        """Sun (W/m²) by the current shown; None where that is no sun in which to read."""
+        if self.true_isc is None:
+            return None
         per_amp = STANDARD_IRRADIANCE / self.array.isc("standard", self.tree)
         off, true = self._isc_tolerance, self.true_isc
         band = Band(
@@ -460,6 +472,8 @@ class ArrayReading:
             per_amp * true.expected,
             per_amp * true.high * (1.0 + off),
         )
+        if band.high.number < DIMMEST_SUN:
+            return None
         return band.named(f"G({self.name})", f"sun by the current of {self.name}", "W/m²")
 
     def _cells(self, corner: Corner) -> float:

@@ -180,6 +180,24 @@ class ChargeReading:
         wires = tuple(wire.carrying_current(current) for wire in self.path.wires)
         return replace(self.path, wires=wires).drop
 
+    def larger_wire(self, limit: Value) -> tuple[str, str] | None:
+        """A wire of the way and the size of it that brings the wires under a limit (V)."""
+        current = _larger(self.current, self.full)
+        if self.path is None or current is None:
+            return None
+        worst = max(self.path.wires, key=lambda w: w.resistance.number)
+        for proposed in worst.larger_sizes():
+            if _drop_on(self.path.in_size(worst, proposed.size), current) <= limit.number:
+                return worst.name, proposed.size.name
+        return None
+
+
+def _drop_on(path: Path, current: Value) -> float:
+    """Voltage lost on a way at a current (V)."""
+    wires = tuple(wire.carrying_current(current) for wire in path.wires)
+    drop = replace(path, wires=wires).drop
+    return drop.number if drop is not None else 0.0
+
 
 def _amps(reading: Reading, name: str) -> Value | None:
     if reading.current is None:

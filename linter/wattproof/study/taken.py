@@ -19,7 +19,7 @@ from wattproof.working import Value, declared
 
 if TYPE_CHECKING:
     from wattproof.study import Study
-    from wattproof.study.alike_readings import Alike
+    from wattproof.study.alike_readings import Alike, Quantity
     from wattproof.study.readings import ArrayReading
 
 DEVICES = (Fuse, Breaker, Switch, Busbar, Combiner)
@@ -45,11 +45,11 @@ class Readings:
 
         return tuple(alike(self.at_arrays))
 
-    def without_partner(self, reading: ArrayReading) -> bool:
-        """True where no other string was read whose short-circuit current should be the same."""
+    def without_partner(self, reading: ArrayReading, quantity: Quantity) -> bool:
+        """True where no other string was read that should agree in a quantity."""
         from wattproof.study.alike_readings import has_partner
 
-        return not has_partner(reading, "isc", self.at_arrays)
+        return not has_partner(reading, quantity, self.at_arrays)
 
     @cached_property
     def at_joints(self) -> tuple[JointReading, ...]:

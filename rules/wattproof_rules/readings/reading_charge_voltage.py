@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -93,7 +92,7 @@ def reading_charge_voltage(study: Study, limits: Limits) -> Iterator[Observation
                 on=(reading.reading, reading.source),
                 values=_values(lost, limit, reading.by_wires),
                 margin=margin_below(lost, limit),
-                remedy=_remedy(reading, limits.wires_share),
+                remedy=_remedy(reading, limit, limits.wires_share),
             )
 
 
@@ -121,7 +120,7 @@ def _wires(reading: ChargeReading) -> str:
     return "" if by_wires is None else f"; the wires alone would lose {by_wires}"
 
 
-def _remedy(reading: ChargeReading, share: float) -> str:
+def _remedy(reading: ChargeReading, limit: Value, share: float) -> str:
     by_wires = reading.by_wires
     assert reading.lost is not None
     if by_wires is not None and by_wires.number < share * reading.lost.number:
@@ -129,14 +128,6 @@ def _remedy(reading: ChargeReading, share: float) -> str:
             "read the drop over the fuse, its holder, the switch and each lug under load: a joint "
             "takes what the wires do not"
         )
-    times = 2 if reading.lost.number <= 0 else math.ceil(_times(reading) * 10.0) / 10.0
-    return (
-        f"use wires of at least {times:g} times the area between the two, shorten them, or "
-        "connect the controller's voltage sense to the posts where it has one"
-    )
-
-
-def _times(reading: ChargeReading) -> float:
-    """By how much the loss is over what is usual."""
-    assert reading.lost is not None
-    return reading.lost.number / _limit(reading, 0.2).number
+    larger = reading.larger_wire(limit)
+    wire = f"use {larger[1]} for `{larger[0]}`" if larger is not None else "use larger wires"
+    return f"{wire}, shorten it, or connect the controller's voltage sense to the posts"

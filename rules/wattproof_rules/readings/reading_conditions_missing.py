@@ -116,13 +116,28 @@ def _of_array(reading: ArrayReading, readings: Readings) -> Iterator[Observation
             "measure the back of a module behind a cell, and write `back_temperature`",
         )
     no_sun = reading.isc is not None and not reading.conditions.sun_known
-    if no_sun and readings.without_partner(reading):
+    if no_sun and readings.without_partner(reading, "isc"):
         yield _undecided(
             reading,
             f"`{reading.name}` read {reading.isc} shorted and tells no irradiance, and no "
             "string like it was read with it; only a current too high for any sun would show",
             "write `irradiance`, or read the like strings within a minute under the same "
             "words in `taken`",
+        )
+    if reading.at_string and reading.current is not None:
+        if readings.without_partner(reading, "current"):
+            yield _undecided(
+                reading,
+                f"`{reading.name}` read {reading.current} in operation, and no string like it was "
+                "read with it",
+                "read the like strings within a minute under the same words in `taken`, or write "
+                "`irradiance` with each",
+            )
+    if reading.at_input and (reading.voltage is None) != (reading.current is None):
+        yield _undecided(
+            reading,
+            f"`{reading.name}` read only {reading.voltage or reading.current} of what makes power",
+            "read `voltage` and `current` at the same moment",
         )
     if reading.power is not None and reading.power_is_open:
         yield _undecided(
