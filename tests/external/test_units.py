@@ -30,6 +30,10 @@ SPELLED = {
     "ft2": "foot**2",
     "in": "inch",
     "%": "percent",
+    "W/m²": "watt / m**2",
+    "W/m2": "watt / m**2",
+    "kW/m²": "kilowatt / m**2",
+    "kW/m2": "kilowatt / m**2",
     "Ah": "ampere * hour",
     "Wh": "watt * hour",
     "kWh": "kilowatt * hour",
@@ -41,16 +45,26 @@ SPELLED = {
     "F": "degF",
     "K": "kelvin",
 }
-SI = {"Ω": "ohm", "°C": "degC", "1": "", "1/K": "1/kelvin", "m²": "m**2", "C": "coulomb"}
+SI = {
+    "Ω": "ohm",
+    "°C": "degC",
+    "1": "",
+    "1/K": "1/kelvin",
+    "m²": "m**2",
+    "C": "coulomb",
+    "W/m²": "watt / m**2",
+}
 
 CASES = [(d.name, unit) for d in DIMENSIONS.values() for unit in d.units]
 
 
 def spelled(unit: str) -> str:
+    if unit in SPELLED:
+        return SPELLED[unit]
     above, _, below = unit.partition("/")
     if below:  # a coefficient: per kelvin of difference
         return f"{SPELLED.get(above, above)} / delta_degC"
-    return SPELLED.get(unit, unit)
+    return unit
 
 
 @pytest.mark.parametrize(("dimension", "unit"), CASES)

@@ -189,7 +189,7 @@ class ArrayReading:
 
         Only where `decidable`.
         """
-        off = tabled(VOC_OF_LABEL, "", "tolVoc", "tolerance of Voc on labels", LABEL_SOURCE)
+        off = tabled(VOC_OF_LABEL, "%", "tolVoc", "tolerance of Voc on labels", LABEL_SOURCE)
         band = Band(
             self._voc(low, high) * (1.0 - off),
             self._voc(expected, expected),
@@ -451,7 +451,7 @@ class ArrayReading:
     @property
     def _isc_tolerance(self) -> Value:
         worst = max(ISC_OF_LABEL[str(m.sheet.build)] for s in self.strings for m in s.modules)
-        return tabled(worst, "", "tolIsc", "tolerance of Isc on labels", LABEL_SOURCE)
+        return tabled(worst, "%", "tolIsc", "tolerance of Isc on labels", LABEL_SOURCE)
 
     @cached_property
     def _voltage_sun(self) -> Band:
@@ -521,6 +521,7 @@ class ArrayReading:
         """What a curve is drawn from: labels, coefficients, sun, cells."""
         modules = {m.name: m for s in self.strings for m in s.modules}.values()
         found = [v for m in modules for v in (m.voc, m.isc, m.vmp, m.imp, *self._coefficients(m))]
+        found += {s.count.number: s.count for s in self.strings}.values()
         found.append(sun(self._voltage_sun))
         found += {
             v.number: v for v in (heat(self.conditions.cells(s)) for s in self.strings)
@@ -530,13 +531,13 @@ class ArrayReading:
     def _coefficients(self, module: ModuleStudy) -> Iterator[Value]:
         sheet, name = module.sheet, module.name
         for which, written, symbol, otherwise in (
-            ("voc", sheet.voc_coefficient, "β", VOC_COEFFICIENT),
-            ("isc", sheet.isc_coefficient, "α", ISC_COEFFICIENT),
+            ("Voc", sheet.voc_coefficient, "β", VOC_COEFFICIENT),
+            ("Isc", sheet.isc_coefficient, "α", ISC_COEFFICIENT),
         ):
             if written is not None:
                 yield declared(written, symbol, f"temperature coefficient of {which} of {name}")
             else:
-                yield self.assume.coefficient(which, otherwise, name, sheet.at)
+                yield self.assume.coefficient(which.lower(), otherwise, name, sheet.at)
 
     def _possible_causes(self, string: StringStudy) -> Iterator[Cause]:
         """What can be wrong in a string, by the share of its voltage that it costs."""

@@ -124,15 +124,15 @@ def _of_array(reading: ArrayReading, readings: Readings) -> Iterator[Observation
             "write `irradiance`, or read the like strings within a minute under the same "
             "words in `taken`",
         )
-    if reading.at_string and reading.current is not None:
-        if readings.without_partner(reading, "current"):
-            yield _undecided(
-                reading,
-                f"`{reading.name}` read {reading.current} in operation, and no string like it was "
-                "read with it",
-                "read the like strings within a minute under the same words in `taken`, or write "
-                "`irradiance` with each",
-            )
+    in_operation = reading.at_string and reading.current is not None
+    if in_operation and readings.without_partner(reading, "current"):
+        yield _undecided(
+            reading,
+            f"`{reading.name}` read {reading.current} in operation, and no string like it was read "
+            "with it",
+            "read the like strings within a minute under the same words in `taken`, or write "
+            "`irradiance` with each",
+        )
     if reading.at_input and (reading.voltage is None) != (reading.current is None):
         yield _undecided(
             reading,
