@@ -24,6 +24,10 @@ BANK = {"battery-fuse-missing", "charge-current-over-battery"}
 WIRING = {"conductor-too-small", "fuse-over-conductor"}
 
 
+PLANNED = (ARRAY_VOLTAGE, ARRAY_CURRENT, LABELS, UNLIKE, BANK, WIRING)
+"""What a reading does not change: the plan itself stays sound."""
+
+
 @dataclass(frozen=True)
 class Mutation:
     """A change, the rule that must catch it, and those that must stay silent."""
@@ -61,6 +65,16 @@ def _every_module(plan: Plan, key: str, *, value: object) -> bool:
     for module in plan["datasheets"]["modules"].values():
         module[key] = value
     return True
+
+
+def _first_reading(plan: Plan, key: str, factor: float) -> bool:
+    """Multiply one value of the first reading that has it."""
+    for reading in plan.get("readings", {}).values():
+        if key in reading:
+            number, unit = reading[key].split()
+            reading[key] = f"{float(number) * factor:.5g} {unit}"
+            return True
+    return False
 
 
 def _small_plug(plan: Plan) -> bool:
@@ -482,4 +496,52 @@ def mutations() -> Iterator[Mutation]:
         UNLIKE,
         BANK,
         WIRING,
+    )
+    yield made(
+        "a string that reads one module short",
+        "reading-voltage-low",
+        lambda p: _first_reading(p, "voc", 0.75),
+        *PLANNED,
+    )
+    yield made(
+        "a string that reads one module more",
+        "reading-voltage-high",
+        lambda p: _first_reading(p, "voc", 1.25),
+        *PLANNED,
+    )
+    yield made(
+        "a string that reads the wrong way round",
+        "reading-polarity",
+        lambda p: _first_reading(p, "voc", -1.0),
+        *PLANNED,
+    )
+    yield made(
+        "a string that reads half its current",
+        "reading-current-low",
+        lambda p: _first_reading(p, "isc", 0.5),
+        *PLANNED,
+    )
+    yield made(
+        "a string that reads far more current",
+        "reading-current-high",
+        lambda p: _first_reading(p, "isc", 1.4),
+        *PLANNED,
+    )
+    yield made(
+        "a joint that drops a volt",
+        "reading-joint-drop",
+        lambda p: _first_reading(p, "drop", 50.0),
+        *PLANNED,
+    )
+    yield made(
+        "a battery that reads far over its charge voltage",
+        "reading-battery-overcharged",
+        lambda p: _first_reading(p, "posts_voltage", 1.2),
+        *PLANNED,
+    )
+    yield made(
+        "posts that read a volt less than the controller",
+        "reading-charge-voltage",
+        lambda p: _first_reading(p, "posts_voltage", 0.96),
+        *PLANNED,
     )

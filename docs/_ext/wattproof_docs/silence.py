@@ -252,6 +252,34 @@ SECTIONS = {
             "V",
         ),
     ),
+    "Readings": (
+        Silence("Meter.voltage", "METER_VOLTAGE", "error of the voltage shown", "%"),
+        Silence("Meter.current", "METER_CURRENT", "error of the current shown", "%"),
+        Silence("Meter.zero", "METER_ZERO", "what a clamp shows with no current in it", "A"),
+        Silence("Meter.irradiance", "METER_IRRADIANCE", "error of the irradiance shown", "%"),
+        Silence(
+            "Reading.irradiance",
+            "SUN",
+            "sun during a reading, where not even a short-circuit current tells it",
+            "W/m²",
+        ),
+        Silence("", "DIMMEST_SUN", "sun below which a reading is not compared", "W/m²"),
+        Silence(
+            "",
+            "THERMOMETER",
+            "what one spot on a back differs from the cells of the whole string",
+            "K",
+        ),
+        Silence(
+            "Reading.back_temperature",
+            "ROOF_OVER_AIR",
+            "roof or ground under modules over the air, at most, added to what mounting and calm"
+            " air make of cells",
+            "K",
+        ),
+        Silence("", "VOC_OF_LABEL", "what open-circuit voltage differs from its label", "%"),
+        Silence("", "ISC_OF_LABEL", "what short-circuit current differs from its label", "%"),
+    ),
 }
 
 

@@ -12,7 +12,7 @@ from wattproof.working import Value, tabled
 BASIS = {
     "iec": Clause(
         "IEC 60947-1 7.2.2",
-        "2020",
+        "2007",
         "terminals and accessible parts of switchgear stay within limits of temperature rise over "
         "the air; the limits of the text are higher than the signs of a bad joint used here",
         verified=False,
