@@ -128,6 +128,7 @@ INVERTER_IDLE = 0.01  # of an inverter's power, taken when it is on and nothing 
 SWITCHED_ON = 24.0  # h a day of an inverter
 STANDBY_CURRENT = 0.03  # A of a controller and the management of a battery together
 METER_VOLTAGE = 0.005  # share by which a meter may be off, of the voltage shown
+POOR_METER = 0.02  # the same of the worst meter that is worth reading
 METER_CURRENT = 0.02  # the same of a clamp
 METER_ZERO = 0.3  # A that a clamp may show with nothing in it
 METER_IRRADIANCE = 0.05  # share by which a small irradiance meter may be off

@@ -21,6 +21,7 @@ from wattproof.study.assumptions import (
     METER_VOLTAGE,
     METER_ZERO,
     MOUNTING,
+    POOR_METER,
     ROOF_OVER_AIR,
     THERMOMETER,
     Assumer,
@@ -111,16 +112,13 @@ class Conditions:
             f"G({self.name})", f"irradiance at {self.name}", "W/m²"
         )
 
-    def cells(self, string: StringStudy) -> Band:
-        """Temperature of the cells of a string (°C)."""
+    def cells(self, string: StringStudy, sun: Band) -> Band:
+        """Temperature of the cells of a string (°C) in some sun (W/m²)."""
         mounting: Mounting = next(
             m for m in MOUNTINGS if m == (string.source.string.mounting or MOUNTING)
         )
-        key = (mounting, string.name if not self.temperature_known else "")
-        if key not in self._cells:
-            band = self._cells_of(mounting, string)
-            self._cells[key] = band.named(f"Tcell({self.name})", f"cells at {self.name}", "°C")
-        return self._cells[key]
+        band = self._cells_of(mounting, string, sun)
+        return band.named(f"Tcell({self.name})", f"cells at {self.name}", "°C")
 
     def volts(self, shown: Value) -> Band:
         """What a voltage shown may truly be (V)."""
@@ -129,16 +127,19 @@ class Conditions:
             shown.symbol, shown.words, "V"
         )
 
+    def volts_whatever(self, shown: Value) -> Value:
+        """The least that a voltage shown may truly be (V), even by a poor meter."""
+        meter = self.reading.meter
+        if meter is not None and meter.voltage is not None:
+            return self.volts(shown).low
+        return (1.0 - POOR_METER) * shown
+
     def amps(self, shown: Value) -> Band:
         """What a current shown may truly be (A)."""
         off, zero = self._tolerance("current", METER_CURRENT), self.zero_drift
         return Band(shown * (1.0 - off) - zero, shown, shown * (1.0 + off) + zero).named(
             shown.symbol, shown.words, "A"
         )
-
-    @cached_property
-    def _cells(self) -> dict[tuple[str, str], Band]:
-        return {}
 
     @property
     def zero_drift(self) -> Value:
@@ -160,11 +161,11 @@ class Conditions:
     def _unknown_sun(self, which: str) -> Value:
         return self.assume.sun(which, self.name, self.reading.at)
 
-    def _cells_of(self, mounting: Mounting, string: StringStudy) -> Band:
-        reading, sun = self.reading, self.sun.expected.number
+    def _cells_of(self, mounting: Mounting, string: StringStudy, sun: Band) -> Band:
+        reading, likely = self.reading, sun.expected.number
         if reading.back_temperature is not None:
             back = declared(reading.back_temperature, "Tback", f"back at {self.name}")
-            over = MOUNTINGS[mounting].cell_to_back * sun / STANDARD_IRRADIANCE
+            over = MOUNTINGS[mounting].cell_to_back * likely / STANDARD_IRRADIANCE
             source = f"King, Boyson, Kratochvil, SAND2004-3535 (2004), eq. 12, {mounting}"
             warmer = tabled(over, "K", "ΔTback", "cells over the back", source)
             spot = tabled(
@@ -174,9 +175,9 @@ class Conditions:
             return Band(at_cells - spot, at_cells, at_cells + spot)
         if reading.air_temperature is not None:
             air = declared(reading.air_temperature, "Tair", f"air at {self.name}")
-            calm = cell_temperature(0.0, self.sun.high.number, mounting, wind=0.0)
+            calm = cell_temperature(0.0, sun.high.number, mounting, wind=0.0)
             calm += ROOF_OVER_AIR if mounting in ON_SOMETHING else 0.0
-            usual = cell_temperature(0.0, sun, mounting)
+            usual = cell_temperature(0.0, likely, mounting)
             return Band(
                 air + self._over_air(0.0, "ΔTmin"),
                 air + self._over_air(usual, "ΔT"),

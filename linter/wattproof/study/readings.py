@@ -235,7 +235,7 @@ class ArrayReading:
     @property
     def too_dim(self) -> bool:
         """True where the sun was too weak for any comparison."""
-        return self._voltage_sun.high.number < DIMMEST_SUN
+        return self.sun.high.number < DIMMEST_SUN
 
     @property
     def is_dead(self) -> bool:
@@ -347,9 +347,10 @@ class ArrayReading:
         true, plan = self.true_voc, self.array.voc("coldest")
         if true is None:
             return False
+        read = self.conditions.volts_whatever(true.expected)
         base = self.array.voc("standard") if plan.assumptions else plan
-        by_reading = base * (true.low / self._voc(high, low))
-        return exceeds(true.low, self.input_limit) or exceeds(by_reading, self.input_limit)
+        by_reading = base * (read / self._voc(high, low))
+        return exceeds(read, self.input_limit) or exceeds(by_reading, self.input_limit)
 
     @property
     def power_is_decidable(self) -> bool:
@@ -454,7 +455,7 @@ class ArrayReading:
         return tabled(worst, "%", "tolIsc", "tolerance of Isc on labels", LABEL_SOURCE)
 
     @cached_property
-    def _voltage_sun(self) -> Band:
+    def sun(self) -> Band:
         """Sun (W/m²) for a voltage: as read, else as the cells' own current tells it."""
         if self.conditions.sun_known or self._by_current is None:
             return self.conditions.sun
@@ -476,9 +477,19 @@ class ArrayReading:
             return None
         return band.named(f"G({self.name})", f"sun by the current of {self.name}", "W/m²")
 
+    def cells(self, string: StringStudy) -> Band:
+        """Temperature of the cells of a string (°C)."""
+        if string not in self._cells_by_string:
+            self._cells_by_string[string] = self.conditions.cells(string, self.sun)
+        return self._cells_by_string[string]
+
+    @cached_property
+    def _cells_by_string(self) -> dict[StringStudy, Band]:
+        return {}
+
     def _cells(self, corner: Corner) -> float:
         """Temperature of the cells (°C), the mean over the strings."""
-        values = [corner(self.conditions.cells(s)).number for s in self.strings]
+        values = [corner(self.cells(s)).number for s in self.strings]
         return sum(values) / len(values)
 
     def _solved(self, sun: Corner, heat: Corner) -> Solution | None:
@@ -495,10 +506,10 @@ class ArrayReading:
     def _solve(self, sun: Corner, heat: Corner) -> Solution | None:
         if self.curves is None:
             return None
-        light = max(sun(self._voltage_sun).number, 1.0)
+        light = max(sun(self.sun).number, 1.0)
 
         def cells(string: StringStudy) -> float:
-            return heat(self.conditions.cells(string)).number
+            return heat(self.cells(string)).number
 
         try:
             return self.curves.in_light(self.tree, light, cells)
@@ -522,10 +533,8 @@ class ArrayReading:
         modules = {m.name: m for s in self.strings for m in s.modules}.values()
         found = [v for m in modules for v in (m.voc, m.isc, m.vmp, m.imp, *self._coefficients(m))]
         found += {s.count.number: s.count for s in self.strings}.values()
-        found.append(sun(self._voltage_sun))
-        found += {
-            v.number: v for v in (heat(self.conditions.cells(s)) for s in self.strings)
-        }.values()
+        found.append(sun(self.sun))
+        found += {v.number: v for v in (heat(self.cells(s)) for s in self.strings)}.values()
         return tuple(found)
 
     def _coefficients(self, module: ModuleStudy) -> Iterator[Value]:

@@ -17,7 +17,7 @@ from wattproof.plan.readings import Reading
 from wattproof.source import Place
 from wattproof.study.battery_side import BankStudy
 from wattproof.study.drops import Path
-from wattproof.study.limits import SLACK
+from wattproof.study.limits import SLACK, exceeds
 from wattproof.study.reading_conditions import Band, Conditions
 from wattproof.working import Value, declared
 
@@ -153,6 +153,14 @@ class ChargeReading:
     def true_posts(self) -> Band | None:
         """What the voltage at the posts may truly be (V)."""
         return self.conditions.volts(self.posts) if self.posts is not None else None
+
+    @property
+    def overcharged_whatever(self) -> bool:
+        """True where the posts are over what any maker allows, even by a poor meter."""
+        if self.posts is None or self.bank is None:
+            return False
+        read = self.conditions.volts_whatever(self.posts)
+        return exceeds(read, self.bank.charge_voltage_at_best)
 
     @property
     def too_little_load(self) -> bool:

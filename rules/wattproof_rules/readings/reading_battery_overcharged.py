@@ -80,9 +80,9 @@ def reading_battery_overcharged(study: Study) -> Iterator[Observation]:
                 message=f"the posts of `{reading.bank.name}` read {reading.posts}, over the "
                 f"{limit} that it may be charged with",
                 on=(reading.reading, reading.bank.battery),
-                values=(reading.posts, limit),
-                margin=margin_below(reading.posts, limit),
+                values=(reading.true_posts.low, limit),
+                margin=margin_below(reading.true_posts.low, limit),
                 remedy="switch the charging off; then look which source does it, at the profile "
                 f"that is set in it, and set at most {limit}",
-                whatever=exceeds(reading.true_posts.low, reading.bank.charge_voltage_at_best),
+                whatever=reading.overcharged_whatever,
             )

@@ -97,17 +97,18 @@ def reading_current_high(study: Study) -> Iterator[Observation]:
     for reading in study.readings.at_arrays:
         if not reading.isc_is_high:
             continue
-        assert reading.isc is not None
+        assert reading.true_isc is not None
+        read = reading.true_isc
         known = reading.conditions.sun_known
         limit = reading.expected_isc.high if known else reading.brightest_isc
-        sun = f"at {reading.conditions.sun.expected}" if known else "in the brightest steady sun"
+        sun = f"at {reading.sun.expected}" if known else "in the brightest steady sun"
         label = reading.label_isc
         yield Observation(
-            message=f"`{reading.where}` read {reading.isc} shorted where {limit} is the most that "
-            f"is expected {sun}",
+            message=f"`{reading.where}` read {read.expected} shorted where {limit} is the most "
+            f"that is expected {sun}",
             on=reading.subjects,
-            values=(reading.isc, limit) if label is None else (reading.isc, limit, label),
-            margin=margin_below(reading.isc, limit),
+            values=(read.low, limit) if label is None else (read.low, limit, label),
+            margin=margin_below(read.low, limit),
             remedy=_remedy(reading, label),
         )
 

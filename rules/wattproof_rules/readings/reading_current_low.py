@@ -83,16 +83,16 @@ def reading_current_low(study: Study) -> Iterator[Observation]:
     for reading in study.readings.at_arrays:
         if not reading.isc_is_low:
             continue
-        assert reading.isc is not None
-        band = reading.expected_isc
-        less = 1.0 - reading.isc.number / band.expected.number
+        assert reading.true_isc is not None
+        band, read = reading.expected_isc, reading.true_isc
+        less = 1.0 - read.expected.number / band.expected.number
         yield Observation(
-            message=f"`{reading.where}` read {reading.isc} shorted where {band.low} to {band.high} "
-            f"is expected at {reading.conditions.sun.expected}, {less * 100:.0f} % less than "
+            message=f"`{reading.where}` read {read.expected} shorted where {band.low} to "
+            f"{band.high} is expected at {reading.sun.expected}, {less * 100:.0f} % less than "
             f"likely{_because(reading, less)}",
             on=reading.subjects,
-            values=(reading.isc, band.low, band.expected),
-            margin=reading.isc.number / band.low.number - 1.0,
+            values=(read.high, band.low, band.expected),
+            margin=read.high.number / band.low.number - 1.0,
             remedy=_remedy(reading),
         )
 

@@ -97,7 +97,7 @@ def reading_power_under_curve(study: Study, limits: Limits) -> Iterator[Observat
         yield Observation(
             message=f"`{reading.where}` read {power.shown}, {share * 100:.0f} % of the "
             f"{power.given} that `{reading.array.controller.name}` should take{_held(power)} at "
-            f"{reading.conditions.sun.expected}{_because(reading, power)}",
+            f"{reading.sun.expected}{_because(reading, power)}",
             on=reading.subjects,
             values=(power.shown, power.given),
             margin=power.most.number / limit.number - 1.0,

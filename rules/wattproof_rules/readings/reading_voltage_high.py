@@ -101,19 +101,20 @@ def _newly_fails(reading: ArrayReading) -> bool:
 
 
 def _observation(reading: ArrayReading) -> Observation:
-    assert reading.voc is not None
+    assert reading.true_voc is not None
     assert reading.cold is not None
+    read = reading.true_voc
     band, cold, limit = reading.expected_voc, reading.cold.expected, reading.input_limit
     fails = exceeds(cold, limit) or reading.cold_fails_whatever
     over = f"over the {limit} limit" if fails else f"within the {limit} limit"
     more = ", as of one module more in series than planned" if reading.one_more_fits else ""
     return Observation(
-        message=f"`{reading.where}` read {reading.voc} open circuit where {band.low} to "
+        message=f"`{reading.where}` read {read.expected} open circuit where {band.low} to "
         f"{band.high} is expected{more}; by that, the coldest morning brings {cold}, {over} of "
         f"`{reading.array.controller.name}`",
         on=(*reading.subjects, reading.array.controller),
-        values=(reading.voc, band.high, cold, limit),
-        margin=margin_below(cold, limit),
+        values=(read.low, band.high, cold, limit),
+        margin=margin_below(cold, limit) if fails else margin_below(read.low, band.high),
         remedy=_remedy(reading, fails),
         level=None if fails else "warning",
         whatever=reading.cold_fails_whatever,

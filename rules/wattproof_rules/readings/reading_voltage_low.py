@@ -91,14 +91,14 @@ def reading_voltage_low(study: Study) -> Iterator[Observation]:
 
 
 def _observation(reading: ArrayReading) -> Observation:
-    assert reading.voc is not None
-    band = reading.expected_voc
+    assert reading.true_voc is not None
+    band, read = reading.expected_voc, reading.true_voc
     return Observation(
-        message=f"`{reading.where}` read {reading.voc} open circuit where {band.low} to "
+        message=f"`{reading.where}` read {read.expected} open circuit where {band.low} to "
         f"{band.high} is expected{_because(reading)}",
         on=reading.subjects,
-        values=(reading.voc, band.low, band.expected),
-        margin=reading.voc.number / band.low.number - 1.0,
+        values=(read.high, band.low, band.expected),
+        margin=read.high.number / band.low.number - 1.0,
         remedy=_remedy(reading),
     )
 
