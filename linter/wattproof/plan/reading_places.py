@@ -12,6 +12,7 @@ from wattproof.plan.power import Battery, Controller
 from wattproof.plan.readings import MEASURED, Reading
 from wattproof.plan.root import Plan
 from wattproof.plan.terminals import Reached, by_name, resolve
+from wattproof.plan.wiring import Wire
 from wattproof.quantities import Mistake
 from wattproof.source import Problem
 
@@ -32,6 +33,9 @@ def reading_problems(plan: Plan) -> Iterator[Problem]:
     """Every value of a reading that cannot be measured where the reading says."""
     known = by_name(plan)
     for reading in plan.readings.values():
+        if reading.at_terminal in plan.wires:
+            yield _along_a_wire(reading, plan.wires[reading.at_terminal])
+            continue
         try:
             reached = resolve(reading.at_terminal, known)
         except Mistake:
@@ -46,6 +50,12 @@ def reading_problems(plan: Plan) -> Iterator[Problem]:
                 message = f"`{key}` is not read at `{reading.at_terminal}`"
                 yield Problem(written.place, message, f"it is read at {READ_AT[key]}")
         yield from _idle_current(reading, fitting)
+
+
+def _along_a_wire(reading: Reading, wire: Wire) -> Problem:
+    message = f"`{wire.name}` is a wire, and a meter reads at its ends"
+    instead = f"write `{wire.start}` or `{wire.to}`, or a device that is in it"
+    return Problem(reading.at_terminal.place, message, instead)
 
 
 def _idle_current(reading: Reading, fitting: tuple[str, ...]) -> Iterator[Problem]:

@@ -142,7 +142,8 @@ def _references(plan: Plan) -> Iterator[tuple[Text, bool]]:
     for arrester in plan.arresters.values():
         yield arrester.across, True
     for reading in plan.readings.values():
-        yield reading.at_terminal, True
+        if reading.at_terminal not in plan.wires:  # which has words of its own
+            yield reading.at_terminal, True
 
 
 def _inline_problems(
