@@ -131,6 +131,8 @@ SPELLINGS = [
     ("place: [roof, cabin]", "place: roof"),
     ("setting: vehicle", "title: 2026\nsetting: vehicle"),
     ("code: nec-2023\n", ""),
+    ("wires:\n", "readings: {r: {at: roof-string, voc: −65 V, irradiance: 0.9 kW/m2}}\nwires:\n"),
+    ("wires:\n", "readings: {r: {at: house, voltage: 13 V, meter: {zero: 0 A}}}\nwires:\n"),
 ]
 
 
@@ -179,6 +181,10 @@ BAD = [
     ("wires:\n", "loads: {pump: {note: bilge}}\nwires:\n"),
     ("wires:\n", "accepted: [{rule: a, where: b, until: soon, extra: 1}]\nwires:\n"),
     ("strings:", "strings: []\nstringz:"),
+    ("wires:\n", "readings: {r: {at: house, stage: bulk}}\nwires:\n"),
+    ("wires:\n", "readings: {r: {voltage: 13 V}}\nwires:\n"),
+    ("wires:\n", "readings: {r: {at: tracker.battery, posts_voltage: 13 V}}\nwires:\n"),
+    ("wires:\n", "readings: {r: {at: charge-fuse, joint_temperature: 40 °C}}\nwires:\n"),
 ]
 
 
