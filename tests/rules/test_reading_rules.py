@@ -563,6 +563,8 @@ def test_a_reversed_reading_is_told_once() -> None:
         # The charge fuse carries 20 A: 100 mV at 10 A are 200 mV.
         ("drop: 100 mV, current: 10 A", None),
         ("drop: 101 mV, current: 10 A", JOINT),
+        ("drop: 0.11 V, current: 10 A", JOINT),
+        ("drop: 0.1 V, current: 10 A", None),
         ("drop: 200 mV, current: 20 A", None),
         ("drop: 205 mV, current: 25 A", JOINT),
         # Rise with the square: 12.5 K at half the current are 50 K.
@@ -572,6 +574,9 @@ def test_a_reversed_reading_is_told_once() -> None:
         ("drop: 90 mV, current: 4 A", MISSING),
         ("drop: 90 mV", MISSING),
         ("drop: 90 mV, current: 5 A", JOINT),
+        # A thermometer's error grows with the square, so heat needs half the load.
+        ("joint_temperature: 30 °C, air_temperature: 25 °C, current: 9.9 A", MISSING),
+        ("joint_temperature: 30 °C, air_temperature: 25 °C, current: 10 A", None),
     ],
 )
 def test_drop_and_heat_at_full_load(text: str, rule: str | None) -> None:
@@ -586,8 +591,8 @@ def test_a_drop_that_is_large_anyhow_needs_no_current() -> None:
 
 def test_heat_by_hand() -> None:
     (finding,) = found(read("at: charge-fuse, drop: 150 mV, current: 10 A"), JOINT)
-    assert finding.values[0].number == pytest.approx(0.3)
-    assert finding.values[2].number == pytest.approx(0.3 * 20)
+    assert finding.values[0].number == pytest.approx(2 * 0.1495)
+    assert finding.values[2].number == pytest.approx(2 * 0.1495 * 20)
     assert "20 A, reckoned from 10 A" in finding.message
 
 
@@ -604,15 +609,17 @@ def test_a_joint_has_no_element_and_drops_less(drop: str, is_told: bool) -> None
 @pytest.mark.parametrize(
     ("posts", "current", "rule"),
     [
-        ("14.00 V", "20 A", None),
-        ("13.99 V", "20 A", CHARGE),
-        ("14.10 V", "10 A", None),
-        ("14.09 V", "10 A", CHARGE),
+        ("13.99 V", "20 A", None),
+        ("13.98 V", "20 A", CHARGE),
+        ("14.09 V", "10 A", None),
+        ("14.08 V", "10 A", CHARGE),
         ("14.15 V", "3 A", MISSING),
+        ("13.9 V", "20 A", CHARGE),
+        ("14.0 V", "20 A", None),  # the last digits may hide half of it
     ],
 )
 def test_voltage_lost_on_the_way(posts: str, current: str, rule: str | None) -> None:
-    """0.2 V at the full 20 A; less current is taken to it."""
+    """0.2 V at the full 20 A; less current is taken to it, last digits off."""
     plan = read(
         f"at: tracker.battery, voltage: 14.20 V, posts_voltage: {posts}, current: {current}"
     )
@@ -629,7 +636,7 @@ def test_a_bank_of_twice_the_voltage_may_lose_twice_as_much() -> None:
         ),
     )
     assert not found(plan, CHARGE)
-    assert found(plan.replace("27.85 V", "27.79 V"), CHARGE)
+    assert found(plan.replace("27.85 V", "27.78 V"), CHARGE)
 
 
 def test_joints_are_blamed_where_the_wires_do_not_explain_it() -> None:

@@ -14,7 +14,7 @@ from typing import Final
 from wattproof.physics.cell_temperature import MOUNTINGS, Mounting, cell_temperature
 from wattproof.physics.modules import STANDARD_IRRADIANCE
 from wattproof.plan.readings import Reading
-from wattproof.quantities import Quantity
+from wattproof.quantities import Quantity, si_unit
 from wattproof.study.assumptions import (
     METER_CURRENT,
     METER_IRRADIANCE,
@@ -76,6 +76,12 @@ def high(band: Band) -> Value:
     return band.high
 
 
+def half_digit(written: Quantity) -> Value:
+    """What a display may hide: half of the last digit written, in the unit of the quantity."""
+    unit = si_unit(written.dimension)
+    return tabled(written.resolution / 2.0, unit, "δ", "half of the last digit", "as written")
+
+
 @dataclass(eq=False)
 class Conditions:
     """Sun, cells and meter of one reading."""
@@ -120,26 +126,25 @@ class Conditions:
         band = self._cells_of(mounting, string, sun)
         return band.named(f"Tcell({self.name})", f"cells at {self.name}", "°C")
 
-    def volts(self, shown: Value) -> Band:
-        """What a voltage shown may truly be (V)."""
-        off = self._tolerance("voltage", METER_VOLTAGE)
-        return Band(shown * (1.0 - off), shown, shown * (1.0 + off)).named(
-            shown.symbol, shown.words, "V"
-        )
+    def volts(self, shown: Value, written: Quantity) -> Band:
+        """What a voltage shown, as it is written, may truly be (V)."""
+        off, half = self._tolerance("voltage", METER_VOLTAGE), half_digit(written)
+        band = Band(shown * (1.0 - off) - half, shown, shown * (1.0 + off) + half)
+        return band.named(shown.symbol, shown.words, "V")
 
-    def volts_whatever(self, shown: Value) -> Value:
+    def volts_whatever(self, shown: Value, written: Quantity) -> Value:
         """The least that a voltage shown may truly be (V), even by a poor meter."""
         meter = self.reading.meter
         if meter is not None and meter.voltage is not None:
-            return self.volts(shown).low
-        return (1.0 - POOR_METER) * shown
+            return self.volts(shown, written).low
+        return (1.0 - POOR_METER) * shown - half_digit(written)
 
-    def amps(self, shown: Value) -> Band:
-        """What a current shown may truly be (A)."""
-        off, zero = self._tolerance("current", METER_CURRENT), self.zero_drift
-        return Band(shown * (1.0 - off) - zero, shown, shown * (1.0 + off) + zero).named(
-            shown.symbol, shown.words, "A"
-        )
+    def amps(self, shown: Value, written: Quantity) -> Band:
+        """What a current shown, as it is written, may truly be (A)."""
+        off, half = self._tolerance("current", METER_CURRENT), half_digit(written)
+        aside = self.zero_drift + half
+        band = Band(shown * (1.0 - off) - aside, shown, shown * (1.0 + off) + aside)
+        return band.named(shown.symbol, shown.words, "A")
 
     @property
     def zero_drift(self) -> Value:

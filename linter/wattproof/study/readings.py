@@ -167,16 +167,18 @@ class ArrayReading:
     @cached_property
     def true_voc(self) -> Band | None:
         """What the open-circuit voltage shown may truly be (V); None where it is not positive."""
-        if self.voc is None or self.voc.number <= 0.0:
+        written = self.reading.voc
+        if self.voc is None or written is None or self.voc.number <= 0.0:
             return None
-        return self.conditions.volts(self.voc)
+        return self.conditions.volts(self.voc, written)
 
     @cached_property
     def true_isc(self) -> Band | None:
         """What the short-circuit current shown may truly be (A); None where it is not positive."""
-        if self.isc is None or self.isc.number <= 0.0:
+        written = self.reading.isc
+        if self.isc is None or written is None or self.isc.number <= 0.0:
             return None
-        return self.conditions.amps(self.isc)
+        return self.conditions.amps(self.isc, written)
 
     @property
     def decidable(self) -> bool:
@@ -344,10 +346,10 @@ class ArrayReading:
     @property
     def cold_fails_whatever(self) -> bool:
         """True where it is so whatever the plan leaves out of the coldest morning."""
-        true, plan = self.true_voc, self.array.voc("coldest")
-        if true is None:
+        true, written, plan = self.true_voc, self.reading.voc, self.array.voc("coldest")
+        if true is None or written is None:
             return False
-        read = self.conditions.volts_whatever(true.expected)
+        read = self.conditions.volts_whatever(true.expected, written)
         base = self.array.voc("standard") if plan.assumptions else plan
         by_reading = base * (read / self._voc(high, low))
         return exceeds(read, self.input_limit) or exceeds(by_reading, self.input_limit)
@@ -410,8 +412,11 @@ class ArrayReading:
     @cached_property
     def power(self) -> Power | None:
         """Power at the solar input; None where not both values were read, or nothing was given."""
+        volts, amps = self.reading.voltage, self.reading.current
         if self.voltage is None or self.current is None or self.curves is None:
             return None
+        assert volts is not None
+        assert amps is not None
         if not self.at_input or not self.is_positive or self.voltage.number == 0.0:
             return None
         # A pulse-width controller holds the array at its battery's voltage, which was read.
@@ -426,7 +431,8 @@ class ArrayReading:
         held = "" if isinstance(point, TiedPoint) else point.limited_by.replace("none", "")
         name, at = self.name, f"at {self.where}"
         shown = (self.voltage * self.current).named(f"P({name})", f"power read {at}", "W")
-        most = self.conditions.volts(self.voltage).high * self.conditions.amps(self.current).high
+        conditions = self.conditions
+        most = conditions.volts(self.voltage, volts).high * conditions.amps(self.current, amps).high
         voltage = function("curve", point.voltage, *inputs)
         return Power(
             shown,

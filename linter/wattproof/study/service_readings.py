@@ -1,7 +1,8 @@
 """What a meter showed of joints under load and of the charging of a battery.
 
 Drop follows the current, heat its square; what was read at part of the load is taken to the
-whole, but not from so small a part that the meter's own errors would be multiplied.
+whole, but not from so small a part that the meter's own errors would be multiplied. Of a drop that
+is a small difference, what the display may hide is taken off first.
 """
 
 from __future__ import annotations
@@ -14,15 +15,18 @@ from wattproof.plan.array import Combiner
 from wattproof.plan.devices import Breaker, Busbar, Fuse, Switch
 from wattproof.plan.power import Battery, Controller
 from wattproof.plan.readings import Reading
+from wattproof.quantities import Quantity
 from wattproof.source import Place
 from wattproof.study.battery_side import BankStudy
 from wattproof.study.drops import Path
 from wattproof.study.limits import SLACK, exceeds
-from wattproof.study.reading_conditions import Band, Conditions
+from wattproof.study.reading_conditions import Band, Conditions, half_digit
 from wattproof.working import Value, declared
 
 LEAST_LOAD: Final = 0.25
-"""Share of the lasting current under which a reading says nothing of the whole."""
+"""Share of the lasting current under which a drop says nothing of the whole."""
+LEAST_LOAD_FOR_HEAT: Final = 0.5
+"""The same of a temperature, whose errors grow with the square."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -57,9 +61,14 @@ class JointReading:
         return _amps(self.reading, self.name)
 
     @property
+    def least_load(self) -> float:
+        """Share of the full current from which all that was read can be taken to it."""
+        return LEAST_LOAD if self.reading.joint_temperature is None else LEAST_LOAD_FOR_HEAT
+
+    @property
     def too_little_load(self) -> bool:
-        """True where nothing can be said of full load: no current written, or very little."""
-        return _too_little(self.current, self.full)
+        """True where something cannot be taken to full load: no current written, or too little."""
+        return _too_little(self.current, self.full, self.least_load)
 
     @cached_property
     def drop(self) -> Value | None:
@@ -67,8 +76,13 @@ class JointReading:
         if self.reading.drop is None:
             return None
         words = f"drop read over {self.part.name}"
-        shown = declared(self.reading.drop, f"ΔU({self.name})", words)
-        return self._at_full(shown, 1, f"ΔUfull({self.name})", f"drop over {self.part.name}", "V")
+        read = declared(self.reading.drop, f"ΔU({self.name})", words)
+        words = f"drop over {self.part.name}, at least"
+        shown = (read - half_digit(self.reading.drop)).named(f"ΔUmin({self.name})", words, "V")
+        ratio = self._ratio(LEAST_LOAD)
+        if ratio is None:
+            return shown
+        return (shown * ratio).named(f"ΔUfull({self.name})", f"{words}, at full load", "V")
 
     @cached_property
     def rise(self) -> Value | None:
@@ -80,7 +94,10 @@ class JointReading:
         air = declared(reading.air_temperature, "Tair", "air beside it")
         words = f"{self.part.name} over the air"
         shown = (surface - air).named(f"ΔT({self.name})", f"{words}, as read", "K")
-        return self._at_full(shown, 2, f"ΔTfull({self.name})", words, "K")
+        ratio = self._ratio(LEAST_LOAD_FOR_HEAT)
+        if ratio is None:
+            return shown
+        return (shown * ratio * ratio).named(f"ΔTfull({self.name})", f"{words} at full load", "K")
 
     @cached_property
     def heat(self) -> Value | None:
@@ -91,12 +108,10 @@ class JointReading:
         words = f"heat in {self.part.name}"
         return (self.drop * current).named(f"P({self.name})", words, "W")
 
-    def _at_full(self, shown: Value, power: int, symbol: str, words: str, unit: str) -> Value:
-        ratio = _to_full(self.current, self.full)
-        if ratio is None or self.too_little_load:
-            return shown
-        scaled = shown * ratio if power == 1 else shown * ratio * ratio
-        return scaled.named(symbol, f"{words} at full load", unit)
+    def _ratio(self, least: float) -> Value | None:
+        """By how much the load can grow; None where it cannot, or too little flowed to tell."""
+        too_little = _too_little(self.current, self.full, least)
+        return None if too_little else _to_full(self.current, self.full)
 
 
 @dataclass(frozen=True, eq=False)
@@ -144,36 +159,50 @@ class ChargeReading:
     @cached_property
     def posts(self) -> Value | None:
         """Voltage at the posts of the battery (V)."""
-        written = self.reading.posts_voltage
-        if written is not None:
-            return declared(written, f"Uposts({self.name})", "voltage at the battery's posts")
-        return self.voltage if isinstance(self.source, Battery) else None
+        if self.reading.posts_voltage is None:
+            return self.voltage if isinstance(self.source, Battery) else None
+        words = "voltage at the battery's posts"
+        return declared(self.reading.posts_voltage, f"Uposts({self.name})", words)
+
+    @property
+    def _written_at_posts(self) -> Quantity | None:
+        return (
+            self.reading.voltage
+            if isinstance(self.source, Battery)
+            else (self.reading.posts_voltage)
+        )
 
     @property
     def true_posts(self) -> Band | None:
         """What the voltage at the posts may truly be (V)."""
-        return self.conditions.volts(self.posts) if self.posts is not None else None
+        written = self._written_at_posts
+        if self.posts is None or written is None:
+            return None
+        return self.conditions.volts(self.posts, written)
 
     @property
     def overcharged_whatever(self) -> bool:
         """True where the posts are over what any maker allows, even by a poor meter."""
-        if self.posts is None or self.bank is None:
+        written = self._written_at_posts
+        if self.posts is None or written is None or self.bank is None:
             return False
-        read = self.conditions.volts_whatever(self.posts)
+        read = self.conditions.volts_whatever(self.posts, written)
         return exceeds(read, self.bank.charge_voltage_at_best)
 
     @property
     def too_little_load(self) -> bool:
         """True where nothing can be said of full current: none written, or very little."""
-        return _too_little(self.current, self.full)
+        return _too_little(self.current, self.full, LEAST_LOAD)
 
     @cached_property
     def lost(self) -> Value | None:
-        """Voltage lost on the way at full current (V), or as read where that is not known."""
-        if self.voltage is None or self.posts is None or self.posts is self.voltage:
+        """Voltage lost on the way, at least (V): at full current, else as read."""
+        written, at_posts = self.reading.voltage, self.reading.posts_voltage
+        if self.voltage is None or self.posts is None or written is None or at_posts is None:
             return None
-        words = f"lost between {self.source.name} and the battery"
-        shown = (self.voltage - self.posts).named(f"ΔU({self.name})", f"{words}, as read", "V")
+        words = f"lost between {self.source.name} and the battery, at least"
+        hidden = half_digit(written) + half_digit(at_posts)
+        shown = (self.voltage - self.posts - hidden).named(f"ΔU({self.name})", words, "V")
         ratio = _to_full(self.current, self.full)
         if ratio is None or self.too_little_load:
             return shown
@@ -218,10 +247,10 @@ def _larger(current: Value | None, full: Value | None) -> Value | None:
     return max(known, key=lambda value: abs(value.number), default=None)
 
 
-def _too_little(current: Value | None, full: Value | None) -> bool:
+def _too_little(current: Value | None, full: Value | None, least: float) -> bool:
     if current is None:
         return True
-    needed = LEAST_LOAD * full.number if full is not None else 0.0
+    needed = least * full.number if full is not None else 0.0
     return abs(current.number) < needed * (1.0 - SLACK) or current.number == 0.0
 
 

@@ -126,5 +126,7 @@ class Readings:
             for leaf, around in array.carried():
                 if isinstance(leaf.element, Passage) and leaf.element.device is part:
                     return array.imp("standard", around)
+        if isinstance(part, Busbar):
+            return next((bar.through for bar in study.busbars if bar.busbar is part), None)
         device = study.devices.get(str(part.name))
         return device.current if device is not None else None

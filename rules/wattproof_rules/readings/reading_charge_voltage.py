@@ -87,7 +87,7 @@ def reading_charge_voltage(study: Study, limits: Limits) -> Iterator[Observation
         if exceeds(lost, limit):
             yield Observation(
                 message=f"between `{reading.source.name}` and the posts of `{reading.bank.name}` "
-                f"{lost} is lost{_load(reading)}, where {limit} is the most that is usual"
+                f"at least {lost} is lost{_load(reading)}, where {limit} is the most that is usual"
                 f"{_wires(reading)}",
                 on=(reading.reading, reading.source),
                 values=_values(lost, limit, reading.by_wires),

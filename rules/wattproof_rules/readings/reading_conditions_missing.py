@@ -93,10 +93,11 @@ def reading_conditions_missing(study: Study) -> Iterator[Observation]:
         yield from _of_array(each, study.readings)
     for joint in study.readings.at_joints:
         if joint.too_little_load:
-            yield _of_load(joint, "drop and heat")
+            least = "a quarter" if joint.least_load < 0.5 else "a half"
+            yield _of_load(joint, "drop and heat", least)
     for charge in study.readings.of_charging:
         if charge.lost is not None and charge.too_little_load:
-            yield _of_load(charge, "voltage lost on the way")
+            yield _of_load(charge, "voltage lost on the way", "a quarter")
 
 
 def _of_array(reading: ArrayReading, readings: Readings) -> Iterator[Observation]:
@@ -154,9 +155,8 @@ def _undecided(reading: ArrayReading, message: str, remedy: str) -> Observation:
     )
 
 
-def _of_load(reading: JointReading | ChargeReading, what: str) -> Observation:
-    full = f" of {reading.full}" if reading.full is not None else ""
-    least = f"at least a quarter{full}" if reading.full is not None else "its usual load"
+def _of_load(reading: JointReading | ChargeReading, what: str, least: str) -> Observation:
+    load = f"at least {least} of {reading.full}" if reading.full is not None else "its usual load"
     so_far = (
         f"was read at {reading.current} only" if reading.current is not None else "tells no current"
     )
@@ -165,5 +165,5 @@ def _of_load(reading: JointReading | ChargeReading, what: str) -> Observation:
         on=(reading.reading,),
         level="note",
         undecided=True,
-        remedy=f"read it again at {least}, and write `current`",
+        remedy=f"read it again at {load}, and write `current`",
     )
