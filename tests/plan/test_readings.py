@@ -87,6 +87,7 @@ def test_what_is_read_where(at: str, read: str) -> None:
         ("{at: roof-string, voc: 60 V, irradiance: 0 W/m²}", "is zero", ""),
         ("{at: roof-string, voc: 60 V, irradiance: -5 W/m²}", "negative", "5 W/m²"),
         ("{at: roof-string, voc: 60 V, back_temperature: 150 °C}", "no temperature of a", ""),
+        ("{at: roof-string, voc: 60 V, air_temperature: 230 °C}", "no temperature of air", ""),
         ("{at: roof-string, voc: 60 V, stage: boost}", "none of bulk", "bulk"),
         ("{at: roof-string, voc: 60 V, meter: good}", "not a mapping", ""),
         ("{at: roof-string, voc: 60 V, meter: {volts: 1 %}}", "no key `volts`", "`voltage`"),

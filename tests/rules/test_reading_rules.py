@@ -542,11 +542,35 @@ def test_power_without_sun_or_heat_is_undecided(left_out: str) -> None:
         ("at: tracker.battery, voltage: 14.2 V, posts_voltage: -13.9 V", "error"),
         ("at: roof-string, isc: -4.5 A", "warning"),
         ("at: roof-string, voc: 65 V", None),
+        ("at: roof-string, voc: -0.3 V", None),  # of nothing, a meter shows either sign
+        ("at: roof-string, isc: -0.2 A", None),
+        ("at: roof-string, isc: -0.4 A", "warning"),
         ("at: house, voltage: 13.2 V, current: -4 A", None),
     ],
 )
 def test_the_sign_of_a_reading(text: str, level: str | None) -> None:
     assert [f.level for f in found(read(text), POLARITY)] == ([level] if level else [])
+
+
+@pytest.mark.parametrize("voc", ["0 V", "-0.02 V", "0.4 V"])
+def test_a_string_that_gives_nothing_is_low(voc: str) -> None:
+    (finding,) = found(read(f"at: roof-string, voc: {voc}, {FULL_SUN}"), LOW)
+    assert "nothing arrives" in finding.message
+
+
+def test_no_current_at_all_is_low() -> None:
+    (finding,) = found(read(f"at: roof-string, isc: 0 A, {FULL_SUN}"), CURRENT_LOW)
+    assert "nothing arrives" in finding.message
+
+
+def test_no_power_at_all_is_told() -> None:
+    plan = read(f"at: tracker.pv, voltage: 0 V, current: 0 A, {NOON}, stage: bulk")
+    assert found(plan, POWER)
+
+
+def test_a_reversed_post_is_no_loss_on_the_way() -> None:
+    plan = read("at: tracker.battery, voltage: 14.2 V, posts_voltage: -13.9 V, current: 20 A")
+    assert not found(plan, CHARGE)
 
 
 def test_a_reversed_reading_is_told_once() -> None:

@@ -35,7 +35,7 @@ MEASURED: Final = (
 """The keys of a reading that a meter fills; the others say how and when."""
 
 BRIGHTEST: Final = 2000.0  # W/m²; beside white cloud the sun was seen a little under this
-COLDEST_MODULE, HOTTEST_MODULE = -60.0, 120.0  # °C
+COLDEST, HOTTEST = -60.0, 120.0  # °C, of what is read
 
 
 class Meter(Part):
@@ -143,11 +143,11 @@ class Reading(Named):
                 "write it as an irradiance meter shows it: full sun is about `1000 W/m²`",
                 self.irradiance.place,
             )
-        back = self.back_temperature
-        if back is not None and not COLDEST_MODULE <= back.value <= HOTTEST_MODULE:
-            raise Mistake(
-                f"`{back}` is no temperature of a module in the sun",
-                "check the number and its unit",
-                back.place,
-            )
+        for read, what in (
+            (self.back_temperature, "a module in the sun"),
+            (self.air_temperature, "air that anyone reads a meter in"),
+        ):
+            if read is not None and not COLDEST <= read.value <= HOTTEST:
+                message = f"`{read}` is no temperature of {what}"
+                raise Mistake(message, "check the number and its unit", read.place)
         return self

@@ -57,6 +57,9 @@ class Band:
         return Band(factor * self.low, factor * self.expected, factor * self.high)
 
 
+NOTHING: Final = 0.5
+"""V on either side of zero that a meter shows of nothing; a cell gives about as much."""
+
 Corner = Callable[[Band], Value]
 """Which number of a band is meant."""
 

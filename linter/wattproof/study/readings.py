@@ -18,7 +18,8 @@ from wattproof.physics.curve import current_at
 from wattproof.physics.modules import STANDARD_IRRADIANCE
 from wattproof.physics.tracking import TiedPoint
 from wattproof.plan.array import Combiner, String
-from wattproof.plan.readings import Reading
+from wattproof.plan.power import Controller
+from wattproof.plan.readings import BRIGHTEST, Reading
 from wattproof.source import Place
 from wattproof.study.arrays import ArrayStudy
 from wattproof.study.assumptions import (
@@ -31,7 +32,15 @@ from wattproof.study.assumptions import (
 )
 from wattproof.study.curves import CurveStudy
 from wattproof.study.limits import exceeds
-from wattproof.study.reading_conditions import Band, Conditions, Corner, expected, high, low
+from wattproof.study.reading_conditions import (
+    NOTHING,
+    Band,
+    Conditions,
+    Corner,
+    expected,
+    high,
+    low,
+)
 from wattproof.study.strings import ModuleStudy, StringStudy
 from wattproof.working import Value, declared, function, tabled
 
@@ -72,8 +81,8 @@ class Power:
 class ArrayReading:
     """A reading at a string, a joint, or the solar input of a controller.
 
-    part: the string or joint that was read, or the controller. curves: None where a label belongs
-    to no curve.
+    part: the string or joint that was read, None at the solar input. curves: None where a label
+    belongs to no curve.
     """
 
     reading: Reading
@@ -99,9 +108,9 @@ class ArrayReading:
         return str(self.reading.at_terminal)
 
     @property
-    def subjects(self) -> tuple[Reading, String | Combiner]:
+    def subjects(self) -> tuple[Reading, String | Combiner | Controller]:
         """The reading and what it was taken at."""
-        return self.reading, self.part or self.array.declared_strings[0]
+        return self.reading, self.part or self.array.controller
 
     @cached_property
     def tree(self) -> Tree:
@@ -166,24 +175,25 @@ class ArrayReading:
 
     @cached_property
     def true_voc(self) -> Band | None:
-        """What the open-circuit voltage shown may truly be (V); None where it is not positive."""
+        """What the open-circuit voltage shown may truly be (V); None where it is reversed."""
         written = self.reading.voc
-        if self.voc is None or written is None or self.voc.number <= 0.0:
+        if self.voc is None or written is None or self.voc in self.reversed_voltages:
             return None
         return self.conditions.volts(self.voc, written)
 
     @cached_property
     def true_isc(self) -> Band | None:
-        """What the short-circuit current shown may truly be (A); None where it is not positive."""
+        """What the short-circuit current shown may truly be (A); None where it is reversed."""
         written = self.reading.isc
-        if self.isc is None or written is None or self.isc.number <= 0.0:
+        if self.isc is None or written is None or self.isc in self.reversed_currents:
             return None
         return self.conditions.amps(self.isc, written)
 
     @property
     def decidable(self) -> bool:
-        """False where the sun was too dim, or where no curve can be drawn for it."""
-        return not self.too_dim and self._solved(low, low) is not None
+        """False where the sun was too dim, or where no curve can be drawn somewhere in the band."""
+        corners = ((low, high), (expected, expected), (high, low))
+        return not self.too_dim and all(self._voc(*corner).number > 0.0 for corner in corners)
 
     @cached_property
     def expected_voc(self) -> Band:
@@ -229,10 +239,22 @@ class ArrayReading:
         return self.expected_voc.times(1.0 / self.in_series).named("Voceach", words, "V")
 
     @property
-    def is_positive(self) -> bool:
-        """False where a sign shows that poles or probes were swapped."""
-        shown = (self.voc, self.isc, self.voltage, self.current)
-        return all(value is None or value.number >= 0.0 for value in shown)
+    def reversed_voltages(self) -> tuple[Value, ...]:
+        """What was read with a minus that is more than nothing (V)."""
+        shown = (self.voc, self.voltage)
+        return tuple(v for v in shown if v is not None and v.number < -NOTHING)
+
+    @property
+    def reversed_currents(self) -> tuple[Value, ...]:
+        """The same of currents (A), beyond what a clamp drifts."""
+        drift = self.conditions.zero_drift.number
+        shown = (self.isc, self.current)
+        return tuple(v for v in shown if v is not None and v.number < -drift)
+
+    @property
+    def is_reversed(self) -> bool:
+        """True where a sign shows that poles or probes were swapped."""
+        return bool(self.reversed_voltages or self.reversed_currents)
 
     @property
     def too_dim(self) -> bool:
@@ -417,10 +439,10 @@ class ArrayReading:
             return None
         assert volts is not None
         assert amps is not None
-        if not self.at_input or not self.is_positive or self.voltage.number == 0.0:
+        if not self.at_input or self.is_reversed:
             return None
         # A pulse-width controller holds the array at its battery's voltage, which was read.
-        tied = self.array.controller.kind == "pwm"
+        tied = self.array.controller.kind == "pwm" and self.voltage.number > NOTHING
         charge = self.voltage if tied else self.curves.window.charge_voltage
         solved = self._solved(expected, expected)
         if solved is None or charge is None:
@@ -479,7 +501,7 @@ class ArrayReading:
             per_amp * true.expected,
             per_amp * true.high * (1.0 + off),
         )
-        if band.high.number < DIMMEST_SUN:
+        if band.high.number < DIMMEST_SUN or band.low.number > BRIGHTEST:
             return None
         return band.named(f"G({self.name})", f"sun by the current of {self.name}", "W/m²")
 

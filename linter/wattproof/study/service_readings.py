@@ -20,7 +20,7 @@ from wattproof.source import Place
 from wattproof.study.battery_side import BankStudy
 from wattproof.study.drops import Path
 from wattproof.study.limits import SLACK, exceeds
-from wattproof.study.reading_conditions import Band, Conditions, half_digit
+from wattproof.study.reading_conditions import NOTHING, Band, Conditions, half_digit
 from wattproof.working import Value, declared
 
 LEAST_LOAD: Final = 0.25
@@ -173,6 +173,12 @@ class ChargeReading:
         )
 
     @property
+    def reversed_voltages(self) -> tuple[Value, ...]:
+        """What was read with a minus that is more than nothing (V)."""
+        shown = dict.fromkeys((self.voltage, self.posts))
+        return tuple(v for v in shown if v is not None and v.number < -NOTHING)
+
+    @property
     def true_posts(self) -> Band | None:
         """What the voltage at the posts may truly be (V)."""
         written = self._written_at_posts
@@ -199,6 +205,8 @@ class ChargeReading:
         """Voltage lost on the way, at least (V): at full current, else as read."""
         written, at_posts = self.reading.voltage, self.reading.posts_voltage
         if self.voltage is None or self.posts is None or written is None or at_posts is None:
+            return None
+        if self.reversed_voltages:
             return None
         words = f"lost between {self.source.name} and the battery, at least"
         hidden = half_digit(written) + half_digit(at_posts)

@@ -101,7 +101,7 @@ def reading_conditions_missing(study: Study) -> Iterator[Observation]:
 
 
 def _of_array(reading: ArrayReading, readings: Readings) -> Iterator[Observation]:
-    if not reading.is_positive:
+    if reading.is_reversed:
         return  # a reversed pole has a finding of its own
     if not reading.decidable:
         why = "the sun was too weak" if reading.too_dim else "a label of it belongs to no curve"

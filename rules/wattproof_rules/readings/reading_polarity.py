@@ -82,16 +82,13 @@ readings:
 )
 def reading_polarity(study: Study) -> Iterator[Observation]:
     for reading in study.readings.at_arrays:
-        for volts in (reading.voc, reading.voltage):
-            if volts is not None and volts.number < 0.0:
-                yield _reversed(reading.where, volts, reading.subjects)
-        for amps in (reading.isc, reading.current):
-            if amps is not None and amps.number < 0.0:
-                yield _backwards(reading.where, amps, reading.subjects)
+        for volts in reading.reversed_voltages:
+            yield _reversed(reading.where, volts, reading.subjects)
+        for amps in reading.reversed_currents:
+            yield _backwards(reading.where, amps, reading.subjects)
     for charge in study.readings.of_charging:
-        for volts in dict.fromkeys((charge.voltage, charge.posts)):
-            if volts is not None and volts.number < 0.0:
-                yield _reversed(charge.where, volts, (charge.reading, charge.source))
+        for volts in charge.reversed_voltages:
+            yield _reversed(charge.where, volts, (charge.reading, charge.source))
 
 
 def _reversed(where: str, volts: Value, on: tuple[Located, ...]) -> Observation:

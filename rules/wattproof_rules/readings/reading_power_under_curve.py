@@ -106,7 +106,7 @@ def reading_power_under_curve(study: Study, limits: Limits) -> Iterator[Observat
 
 
 def _held(power: Power) -> str:
-    return f" within its {power.held} limit" if power.held else ""
+    return f", held back by its {power.held}," if power.held else ""
 
 
 def _because(reading: ArrayReading, power: Power) -> str:

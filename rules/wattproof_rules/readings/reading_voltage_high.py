@@ -112,7 +112,7 @@ def _observation(reading: ArrayReading) -> Observation:
         message=f"`{reading.where}` read {read.expected} open circuit where {band.low} to "
         f"{band.high} is expected{more}; by that, the coldest morning brings {cold}, {over} of "
         f"`{reading.array.controller.name}`",
-        on=(*reading.subjects, reading.array.controller),
+        on=reading.subjects if reading.at_input else (*reading.subjects, reading.array.controller),
         values=(read.low, band.high, cold, limit),
         margin=margin_below(cold, limit) if fails else margin_below(read.low, band.high),
         remedy=_remedy(reading, fails),
