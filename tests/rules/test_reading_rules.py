@@ -270,6 +270,7 @@ def test_a_reading_over_the_input_fails_whatever_else_is_unknown(voc: str, level
     """A poor meter is off by 2 %."""
     (finding,) = found(read(f"at: roof-string, voc: {voc}"), HIGH)
     assert finding.level == level
+    assert "that is already over the 100 V limit of `tracker`" in finding.message
 
 
 def test_an_assumed_coldest_air_makes_no_error_by_itself() -> None:

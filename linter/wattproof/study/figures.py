@@ -166,7 +166,7 @@ def _reading_figures(readings: Readings) -> Iterator[Figure]:
             yield Figure(reading.name, "", f"{what} at most", band.high)
         if reading.cold is not None and reading.decidable:
             yield Figure(
-                reading.name, "coldest", "open-circuit voltage by it", reading.cold.expected
+                reading.name, "coldest", "cold voltage by the reading", reading.cold.expected
             )
         if reading.power is not None:
             yield Figure(reading.name, "", "power read", reading.power.shown)

@@ -105,16 +105,21 @@ def _observation(reading: ArrayReading) -> Observation:
     assert reading.cold is not None
     read = reading.true_voc
     band, cold, limit = reading.expected_voc, reading.cold.expected, reading.input_limit
-    fails = exceeds(cold, limit) or reading.cold_fails_whatever
-    over = f"over the {limit} limit" if fails else f"within the {limit} limit"
+    controller = reading.array.controller
+    already = exceeds(read.expected, limit)
+    fails = already or exceeds(cold, limit) or reading.cold_fails_whatever
+    comes = f"by that, the coldest morning brings {cold}, {'over' if fails else 'within'}"
+    if already:
+        comes = "that is already over"
     more = ", as of one module more in series than planned" if reading.one_more_fits else ""
     return Observation(
         message=f"`{reading.where}` read {read.expected} open circuit where {band.low} to "
-        f"{band.high} is expected{more}; by that, the coldest morning brings {cold}, {over} of "
-        f"`{reading.array.controller.name}`",
-        on=reading.subjects if reading.at_input else (*reading.subjects, reading.array.controller),
+        f"{band.high} is expected{more}; {comes} the {limit} limit of `{controller.name}`",
+        on=reading.subjects if reading.at_input else (*reading.subjects, controller),
         values=(read.low, band.high, cold, limit),
-        margin=margin_below(cold, limit) if fails else margin_below(read.low, band.high),
+        margin=margin_below(read.expected if already else cold, limit)
+        if fails
+        else margin_below(read.low, band.high),
         remedy=_remedy(reading, fails),
         level=None if fails else "warning",
         whatever=reading.cold_fails_whatever,

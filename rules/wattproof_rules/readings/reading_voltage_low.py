@@ -126,8 +126,6 @@ def _remedy(reading: ArrayReading) -> str:
         )
     if len(reading.strings) > 1:
         return f"read each string of `{reading.where}` by itself, unplugged from the others"
+    remedy = f"read each module of `{reading.where}` by itself and look at which way it is joined"
     each = reading.expected_each
-    at_each = f"; each should give {each.low} to {each.high}" if each is not None else ""
-    return f"read each module of `{reading.where}` by itself and look at which way it is joined" + (
-        at_each
-    )
+    return remedy if each is None else f"{remedy}; each should give {each.low} to {each.high}"
