@@ -165,6 +165,8 @@ def _without(plan: dict[str, Any], device: str) -> dict[str, Any]:
         changed.get(family, {}).pop(device, None)
         if not changed.get(family, True):
             del changed[family]
+    readings = changed.pop("readings", {})
+    changed["readings"] = {name: r for name, r in readings.items() if r["at"] != device}
     for wire in changed["wires"].values():
         kept = [
             i
