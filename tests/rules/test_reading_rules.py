@@ -408,6 +408,14 @@ def test_the_weak_string_is_named() -> None:
     assert not found(pair("5.0 A", "4.0 A"), MISSING)
 
 
+@pytest.mark.parametrize("nothing", ["0 A", "-0.1 A"])
+def test_a_dead_string_shows_beside_its_neighbour(nothing: str) -> None:
+    plan = pair("4.0 A", nothing).replace("zero: 0 A", "zero: 0.2 A")
+    (finding,) = found(plan, UNEQUAL)
+    assert finding.subjects[0] == "r2"
+    assert not found(pair("0 A", "0 A"), UNEQUAL)
+
+
 def test_readings_not_taken_together_are_not_compared_without_the_sun() -> None:
     plan = read(
         f'at: string-1, isc: 5 A, taken: "noon", {EXACT}',

@@ -6,7 +6,7 @@ curve gives; else the readings themselves, if they were taken together.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
@@ -33,7 +33,6 @@ class Alike:
     quantity: Quantity
     weak: ArrayReading
     strong: ArrayReading
-    readings: tuple[ArrayReading, ...]
     apart: Value
 
     @property
@@ -62,7 +61,8 @@ def alike(readings: Iterable[ArrayReading]) -> Iterator[Alike]:
             if reading.decidable and not _out_of_band(reading, quantity):
                 groups.setdefault(_key(reading, quantity), {})[reading.where] = reading
         for group in groups.values():
-            if len(group) > 1:
+            shown = [_true(reading, quantity).number for reading in group.values()]
+            if len(group) > 1 and max(shown) > 0.0:
                 yield _alike(quantity, tuple(group.values()))
 
 
@@ -87,7 +87,7 @@ def _alike(quantity: Quantity, readings: tuple[ArrayReading, ...]) -> Alike:
         least = least + _scaled(weak, quantity, weak.conditions.zero_drift)
     share = 1.0 - least / scaled[strong]
     words = f"{WORDS[quantity]} of {weak.where} under that of {strong.where}"
-    return Alike(quantity, weak, strong, readings, share.named("apart", words, "%"))
+    return Alike(quantity, weak, strong, share.named("apart", words, "%"))
 
 
 def _scaled(reading: ArrayReading, quantity: Quantity, value: Value) -> Value:
@@ -102,14 +102,10 @@ def _scaled(reading: ArrayReading, quantity: Quantity, value: Value) -> Value:
 
 
 def _shown(reading: ArrayReading, quantity: Quantity) -> Value | None:
-    """What the meter showed, where it is positive."""
-    of: dict[Quantity, Callable[[], Value | None]] = {
-        "voc": lambda: reading.voc,
-        "isc": lambda: reading.isc,
-        "current": lambda: reading.current,
-    }
-    value = of[quantity]()
-    return value if value is not None and value.number > 0.0 else None
+    """What the meter showed, where it is not reversed."""
+    value: Value | None = getattr(reading, quantity)
+    turned = (*reading.reversed_voltages, *reading.reversed_currents)
+    return None if value is None or value in turned else value
 
 
 def _true(reading: ArrayReading, quantity: Quantity) -> Value:

@@ -20,7 +20,6 @@ from wattproof.physics.tracking import TiedPoint
 from wattproof.plan.array import Combiner, String
 from wattproof.plan.power import Controller
 from wattproof.plan.readings import BRIGHTEST, Reading
-from wattproof.source import Place
 from wattproof.study.arrays import ArrayStudy
 from wattproof.study.assumptions import (
     DIMMEST_SUN,
@@ -96,11 +95,6 @@ class ArrayReading:
     def name(self) -> str:
         """The reading's name."""
         return str(self.reading.name)
-
-    @property
-    def at(self) -> Place:
-        """Where the plan names it."""
-        return self.reading.at
 
     @property
     def where(self) -> str:

@@ -16,7 +16,6 @@ from wattproof.plan.devices import Breaker, Busbar, Fuse, Switch
 from wattproof.plan.power import Battery, Controller
 from wattproof.plan.readings import Reading
 from wattproof.quantities import Quantity
-from wattproof.source import Place
 from wattproof.study.battery_side import BankStudy
 from wattproof.study.drops import Path
 from wattproof.study.limits import SLACK, exceeds
@@ -44,11 +43,6 @@ class JointReading:
     def name(self) -> str:
         """The reading's name."""
         return str(self.reading.name)
-
-    @property
-    def at(self) -> Place:
-        """Where the plan names it."""
-        return self.reading.at
 
     @property
     def has_element(self) -> bool:
@@ -138,11 +132,6 @@ class ChargeReading:
     def where(self) -> str:
         """The terminal that was read, as the plan writes it."""
         return str(self.reading.at_terminal)
-
-    @property
-    def at(self) -> Place:
-        """Where the plan names it."""
-        return self.reading.at
 
     @cached_property
     def current(self) -> Value | None:
