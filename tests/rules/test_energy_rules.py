@@ -11,6 +11,7 @@ from wattproof.engine import check
 from wattproof.finding import Finding
 from wattproof.packs import RuleSet, discover
 from wattproof.physics import clear_sky
+from wattproof.settings import of_call
 from wattproof.testing import A_DAY, check_examples, check_text, study_of
 
 RULES = discover()
@@ -202,7 +203,8 @@ def test_autonomy_numbers_and_remedy() -> None:
 def test_days_are_an_option_and_lead_gives_half() -> None:
     rules = RuleSet({AUTONOMY: RULES.rules[AUTONOMY]})
     study = study_of(sound(AUTONOMY))
-    asked = check(study, rules, file="plan.yaml", today=A_DAY, options={AUTONOMY: {"days": 3.0}})
+    three = of_call({AUTONOMY: {"days": 3.0}})
+    asked = check(study, rules, file="plan.yaml", today=A_DAY, settings=three)
     [finding] = asked.findings
     assert "at least 109 Ah" in finding.remedy  # 3 × 369.2 Wh / (12.8 V × 0.8) = 108.2 Ah
     lead = sound(AUTONOMY).replace("lithium-iron-phosphate, nominal: 12.8", "agm, nominal: 12.8")

@@ -133,7 +133,9 @@ COVERED: dict[str, tuple[Hazard, ...]] = {
         Hazard("Packs in parallel that share unequally", ("parallel-paths-unequal",)),
         Hazard("Loads on half of a bank", ("load-on-half-bank",)),
         Hazard("Charged too hard by all sources at once", ("charge-current-over-battery",)),
-        Hazard("Charged too little to last", ("charge-current-too-small",)),
+        Hazard(
+            "Charged too little to last", ("charge-current-too-small", "flooded-charge-too-small")
+        ),
         Hazard("Charged to the wrong voltage", ("charge-voltage-wrong",)),
         Hazard(
             "Charge that does not follow temperature, or should not",
@@ -170,6 +172,29 @@ COVERED: dict[str, tuple[Hazard, ...]] = {
         ),
         Hazard("Frames that may become live", ("frames-not-bonded",), LISTED + ", in cabins"),
         Hazard("An array on a building that leaks to earth", ("building-rules-apply",)),
+    ),
+    "Sun and use": (
+        Hazard("More used than the sun brings", ("harvest-under-loads",)),
+        Hazard("A bank that is empty after one dull day", ("autonomy-short",)),
+        Hazard("Modules that lie flat where the winter sun is low", ("flat-winter-loss",)),
+        Hazard("An inverter that idles a day's sun away", ("inverter-idle",)),
+        Hazard("Sun hours that no clear sky gives", ("sun-hours-over-clear-sky",)),
+    ),
+    "What a meter showed": (
+        Hazard("A module reversed, open or shorted", ("reading-voltage-low",)),
+        Hazard(
+            "Modules above their label, so that the cold margin is gone",
+            ("reading-voltage-high",),
+        ),
+        Hazard("Dirt, shade, a broken cell or a bad joint", ("reading-current-low",)),
+        Hazard("More current than the label allows", ("reading-current-high",)),
+        Hazard("One string unlike its neighbours", ("reading-strings-unequal",)),
+        Hazard("Less power than the curve gives", ("reading-power-under-curve",)),
+        Hazard("Poles crossed at the meter", ("reading-polarity",)),
+        Hazard("Joints that warm up under load", ("reading-joint-drop",)),
+        Hazard("Voltage lost between charger and battery", ("reading-charge-voltage",)),
+        Hazard("A battery charged over its limit", ("reading-battery-overcharged",)),
+        Hazard("A reading without its sun or temperature", ("reading-conditions-missing",)),
     ),
     "Places, people, law": (
         Hazard("Gas of a battery in a living space, a battery with gas", ("battery-place-unsafe",)),

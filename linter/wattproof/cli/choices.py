@@ -57,6 +57,8 @@ class PartName(StrEnum):
     controller = "controller"
     battery = "battery"
     bonding = "bonding"
+    energy = "energy"
+    reading = "reading"
     plan = "plan"
 
 

@@ -6,7 +6,7 @@ from functools import cache
 from typing import Any
 
 from wattproof.codes import demands, devices, iec
-from wattproof.codes.demands import Ban, BodyNote, BondSize, BuildingDemand, ParallelSize
+from wattproof.codes.demands import Ban, BodyNote, BuildingDemand, LeastSize, ParallelSize
 from wattproof.codes.figures import figure
 from wattproof.codes.grids import grid
 from wattproof.codes.iec import installation_method_ampacity
@@ -171,7 +171,11 @@ class BodyOfRules:
         """What an array on a building must have."""
         return tuple(demands.building_demands(self.data))
 
-    def bond_size(self, setting: str, largest: float | None) -> BondSize | None:
+    def thinnest_conductor(self, *, enclosed: bool) -> LeastSize | None:
+        """The thinnest conductor for its strength; None where the body states none."""
+        return demands.thinnest_conductor(self.data, enclosed=enclosed)
+
+    def bond_size(self, setting: str, largest: float | None) -> LeastSize | None:
         """The least conductor to the chassis or the water; None where the body states none.
 
         ``largest`` is the copper (mm²) of the largest negative conductor, where there is one.

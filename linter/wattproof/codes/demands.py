@@ -46,8 +46,8 @@ class ParallelSize:
 
 
 @dataclass(frozen=True, slots=True)
-class BondSize:
-    """The least conductor between a negative and the chassis or the water."""
+class LeastSize:
+    """The least conductor that may be used for something."""
 
     size: ConductorSize
     figure: TableValue
@@ -89,7 +89,7 @@ def parallel_size(data: Mapping[str, Any]) -> ParallelSize | None:
 
 def bond_size(
     data: Mapping[str, Any], made: Sequence[ConductorSize], setting: str, largest: float | None
-) -> BondSize | None:
+) -> LeastSize | None:
     """The least conductor to the chassis or the water; None where none is stated.
 
     ``made`` are the sizes of the body's tables, ascending. ``largest`` is the copper (mm²) of the
@@ -109,6 +109,17 @@ def bond_size(
             )
         case other:
             raise ValueError(f"{other!r} is not a rule for conductors to the chassis")
+
+
+def thinnest_conductor(data: Mapping[str, Any], *, enclosed: bool) -> LeastSize | None:
+    """The thinnest conductor for its strength, alone or in a sheath; None where none is stated."""
+    entry = data.get("thinnest_conductor")
+    if entry is None:
+        return None
+    size = _size(entry["enclosed" if enclosed else "alone"])
+    what = "thinnest conductor allowed" + (" in a sheath" if enclosed else "")
+    figure = TableValue(size.area_mm2, "mm²", what, entry["source"], entry["verified"])
+    return LeastSize(size, figure)
 
 
 def building_demands(data: Mapping[str, Any]) -> Iterator[BuildingDemand]:
@@ -132,8 +143,8 @@ def _size(entry: Mapping[str, Any]) -> ConductorSize:
     )
 
 
-def _bond(size: ConductorSize, words: str, entry: Mapping[str, Any]) -> BondSize:
+def _bond(size: ConductorSize, words: str, entry: Mapping[str, Any]) -> LeastSize:
     what = f"least tie to the chassis or the water: {words}{size.name}"
-    return BondSize(
+    return LeastSize(
         size, TableValue(size.area_mm2, "mm²", what, entry["source"], entry["verified"])
     )

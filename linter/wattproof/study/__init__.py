@@ -361,6 +361,12 @@ class Study:
     def _positive_net(self) -> PositiveNet:
         return PositiveNet(self.banks, self.circuit)
 
+    def is_worked_flooded(self, bank: BankStudy) -> bool:
+        """True for a flooded bank that the plan says is used every day."""
+        if bank.battery.chemistry != "flooded":
+            return False
+        return any(bank in each.banks for each in self.energy if each.has_use)
+
     @cached_property
     def charging(self) -> tuple[Charging, ...]:
         """What charges each bank, all sources at once."""

@@ -76,8 +76,8 @@ class Limits:
 def charge_current_too_small(study: Study, limits: Limits) -> Iterator[Observation]:
     for charged in study.charging:
         bank = charged.bank
-        if not bank.is_lead or charged.by_alternator:
-            continue
+        if not bank.is_lead or charged.by_alternator or study.is_worked_flooded(bank):
+            continue  # a flooded bank in daily use needs more: said elsewhere
         words = "least charge rate of lead"
         rate = tabled(limits.rate / 100.0 / 3600.0, "1/s", "cmin", words, "common practice")
         least = rate * bank.capacity

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.physics.conductors import ConductorSize, conductor_of_gauge
-from wattproof.rule import Clause, Edit, Observation, rule
+from wattproof.rule import Clause, Edit, Observation, Remedy, rule
 from wattproof.study import Study
 from wattproof.working import declared, tabled
 
@@ -24,9 +23,6 @@ BASIS = {
         verified=False,
     ),
 }
-
-_ABYC = (conductor_of_gauge("16"), conductor_of_gauge("18"))
-_ISO = (ConductorSize(1.0), ConductorSize(0.75))
 
 SOUND = """\
 wattproof: 1
@@ -83,24 +79,23 @@ wires:
     faulty=Edit("thin: {size: 16 AWG", "thin: {size: 18 AWG"),
 )
 def conductor_too_thin(study: Study) -> Iterator[Observation]:
-    least = {"abyc-e11": _ABYC, "iso-13297": _ISO}.get(study.code.id)
-    if least is None:
-        return
     for wire in study.wires.values():
-        alone, sheathed = least
-        needed = sheathed if wire.wire.enclosed else alone
-        if wire.size.area_mm2 >= needed.area_mm2 * (1.0 - 1e-6):
+        enclosed = bool(wire.wire.enclosed)
+        least = study.code.thinnest_conductor(enclosed=enclosed)
+        if least is None or wire.size.area_mm2 >= least.size.area_mm2 * (1.0 - 1e-6):
             continue
-        size = declared(
-            wire.sheet.size, f"A({wire.name})", f"size of each conductor of {wire.name}"
-        )
-        source = BASIS[study.code.id].cited
-        limit = tabled(needed.area_mm2 * 1e-6, "m²", "Amin", "thinnest conductor allowed", source)
+        words = f"size of each conductor of {wire.name}"
+        size = declared(wire.sheet.size, f"A({wire.name})", words)
+        figure = least.figure
+        limit = tabled(figure.value * 1e-6, "m²", "Amin", figure.what, figure.source)
         yield Observation(
-            message=f"`{wire.name}` is of {size}; {needed.name} is the thinnest that the rules for "
-            "boats allow" + (" in a sheath" if wire.wire.enclosed else ""),
+            message=f"`{wire.name}` is of {size}; {least.size.name} is the thinnest that the rules "
+            "for boats allow" + (" in a sheath" if enclosed else ""),
             on=(wire,),
             values=(size, limit),
-            margin=wire.size.area_mm2 / needed.area_mm2 - 1.0,
-            remedy=f"use {needed.name} or more for `{wire.name}`",
+            margin=wire.size.area_mm2 / least.size.area_mm2 - 1.0,
+            remedy=Remedy(
+                f"use {least.size.name} or more for `{wire.name}`",
+                ((wire.in_size(least.size).as_change,),),
+            ),
         )

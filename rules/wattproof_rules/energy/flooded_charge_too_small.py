@@ -86,10 +86,9 @@ class Limits:
     options=Limits,
 )
 def flooded_charge_too_small(study: Study, limits: Limits) -> Iterator[Observation]:
-    used = {bank.name for energy in study.energy for bank in energy.banks if energy.has_use}
     for charging in study.charging:
         bank, current = charging.bank, charging.current
-        if bank.battery.chemistry != "flooded" or bank.name not in used or charging.by_alternator:
+        if charging.by_alternator or not study.is_worked_flooded(bank):
             continue
         words = "charge current of flooded lead for each Ah, at least"
         rate = tabled(limits.rate / 3600.0, "1/s", "cleast", words, "common practice")
