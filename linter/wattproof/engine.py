@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
-from typing import Final
+from typing import Final, NamedTuple
 
 from wattproof.acceptances import with_acceptances
 from wattproof.circuit import build_circuit
@@ -65,6 +65,13 @@ class Result:
         return any(f.rule == RULE_FAILED for f in self.findings)
 
 
+class Checked(NamedTuple):
+    """A plan checked: its study where it could be computed, and what came of it."""
+
+    study: Study | None
+    result: Result
+
+
 def check_file(
     path: str,
     rule_set: RuleSet,
@@ -74,21 +81,38 @@ def check_file(
     text: str | None = None,
     settings: Settings = NOTHING_SET,
 ) -> Result:
-    """Read one plan, compute it and check it. Whatever is in the file, a Result comes back.
+    """What comes of checking one plan; see `examine`."""
+    return examine(
+        path, rule_set, today=today, shown_as=shown_as, text=text, settings=settings
+    ).result
+
+
+def examine(
+    path: str,
+    rule_set: RuleSet,
+    *,
+    today: datetime.date,
+    shown_as: str | None = None,
+    text: str | None = None,
+    settings: Settings = NOTHING_SET,
+) -> Checked:
+    """Read one plan, compute it and check it. Whatever is in the file, a result comes back.
 
     shown_as: the name that messages use and that `parts` are relative to (for standard input).
     text: the plan's text where the caller has it already.
     """
     file = shown_as or path
+    study = None
     try:
         study = Study(build_circuit(load_plan(path, shown_as=shown_as, text=text)))
-        return check(study, rule_set, file=file, today=today, settings=settings)
+        result = check(study, rule_set, file=file, today=today, settings=settings)
     except PlanUnusable as unusable:
-        return replace(not_checked(file, rule_set, unusable), settings=settings)
+        result = replace(not_checked(file, rule_set, unusable), settings=settings)
     except Exception as error:  # one plan that fails must not silence the others
         findings = (_not_computed(file, error),)
         planned = _planned(rule_set, settings)
-        return Result(file=file, findings=findings, planned=planned, settings=settings)
+        result = Result(file=file, findings=findings, planned=planned, settings=settings)
+    return Checked(study, result)
 
 
 def not_checked(file: str, rule_set: RuleSet, unusable: PlanUnusable) -> Result:

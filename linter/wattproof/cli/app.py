@@ -11,6 +11,7 @@ from wattproof.cli.check import check
 from wattproof.cli.curve import curve
 from wattproof.cli.figures import figures
 from wattproof.cli.output import write_text
+from wattproof.cli.report import report
 from wattproof.cli.rules import rules
 from wattproof.cli.schedule import schedule
 from wattproof.cli.schema import schema
@@ -26,7 +27,7 @@ def build_app() -> typer.Typer:
         no_args_is_help=True,
     )
     app.callback()(_common)
-    for command in (check, figures, curve, schedule, basis, rules, settings, schema):
+    for command in (check, report, figures, curve, schedule, basis, rules, settings, schema):
         app.command()(command)
     return app
 

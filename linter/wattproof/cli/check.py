@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from wattproof.cli.choices import ReportFormat
-from wattproof.cli.options import InputName, LeastLevel, RuleOptions, SettingsName, Working
+from wattproof.cli.options import InputName, LeastLevel, RuleOptions, SettingsName, SomePlans, Working
 
 if TYPE_CHECKING:
     import datetime
@@ -18,14 +18,7 @@ if TYPE_CHECKING:
 
 
 def check(
-    plans: Annotated[
-        list[str],
-        typer.Argument(
-            metavar="PLAN",
-            help="Plans to check: files, folders with plans in them, or - for standard input.",
-            show_default=False,
-        ),
-    ],
+    plans: SomePlans,
     format: Annotated[
         ReportFormat, typer.Option(help="text for people, json and sarif for programs.")
     ] = ReportFormat.text,

@@ -20,6 +20,13 @@ class DataFormat(StrEnum):
     json = "json"
 
 
+class PageFormat(StrEnum):
+    """What a report to look at is written in."""
+
+    html = "html"
+    markdown = "markdown"
+
+
 class ScheduleFormat(StrEnum):
     """What schedules are reported as."""
 

@@ -14,6 +14,14 @@ OnePlan: TypeAlias = Annotated[
         metavar="PLAN", help="The plan: a file, or - for standard input.", show_default=False
     ),
 ]
+SomePlans: TypeAlias = Annotated[
+    list[str],
+    typer.Argument(
+        metavar="PLAN",
+        help="Plans to check: files, folders with plans in them, or - for standard input.",
+        show_default=False,
+    ),
+]
 Working: TypeAlias = Annotated[
     bool, typer.Option("--working", help="Show how every number was worked out.")
 ]

@@ -8,6 +8,7 @@ from typing import Final
 
 from wattproof.cli.errors import CallUnusable
 
+STANDARD_OUTPUT: Final = "-"
 _PLAIN: Final = str.maketrans(
     {
         "−": "-",
@@ -39,18 +40,24 @@ def write_document(text: str) -> None:
     _write(text.encode("utf-8"))
 
 
-def save_document(text: str, file: str) -> None:
-    """Write a document into a file, in UTF-8 with its lines as they end. Raises CallUnusable."""
+def save_document(target: str, text: str) -> None:
+    """Write for programs, its lines as they end: into a file, or to standard output for -.
+
+    Raises CallUnusable where the file cannot be written.
+    """
+    if target == STANDARD_OUTPUT:
+        write_document(text)
+        return
     try:
-        with open(file, "w", encoding="utf-8", newline="") as opened:
+        with open(target, "w", encoding="utf-8", newline="") as opened:
             opened.write(text)
     except OSError as error:
-        raise CallUnusable(f"{file} cannot be written: {error.strerror}") from None
+        raise CallUnusable(f"{target} cannot be written: {error.strerror}") from None
 
 
 def is_same_file(one: str, other: str) -> bool:
     """True for two paths of one file, through links too; standard input or output is none."""
-    return "-" not in (one, other) and os.path.realpath(one) == os.path.realpath(other)
+    return STANDARD_OUTPUT not in (one, other) and os.path.realpath(one) == os.path.realpath(other)
 
 
 def write_error(text: str) -> None:

@@ -1,0 +1,136 @@
+"""wattproof report: one page to look at and to print, or Markdown for a pull request."""
+
+from __future__ import annotations
+
+import os
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from wattproof.cli.choices import PageFormat
+from wattproof.cli.options import InputName, LeastLevel, RuleOptions, SettingsName, SomePlans
+from wattproof.cli.output import STANDARD_OUTPUT
+
+if TYPE_CHECKING:
+    from wattproof.cli.plan_settings import PlanSettings
+    from wattproof.engine import Checked
+    from wattproof.packs import RuleSet
+
+
+def report(
+    plans: SomePlans,
+    format: Annotated[
+        PageFormat,
+        typer.Option(help="html: a page of one plan; markdown: for comments and build pages."),
+    ] = PageFormat.html,
+    output: Annotated[
+        str,
+        typer.Option(
+            "--output", "-o", metavar="FILE", help="Where it goes; - for standard output."
+        ),
+    ] = STANDARD_OUTPUT,
+    level: LeastLevel = None,
+    option: RuleOptions = None,
+    settings: SettingsName = None,
+    name: InputName = None,
+) -> None:
+    """Write what a check found as a page, with diagram, curves, schedules and order of work.
+
+    The page needs nothing around it and fetches nothing. Exit status, as of `wattproof check`: 0
+    nothing found, 1 findings, 2 a plan, its settings or the call is unusable, 3 a rule failed.
+    """
+    from wattproof.cli.errors import CallUnusable
+    from wattproof.cli.output import is_same_file, save_document
+    from wattproof.cli.packs import installed_rules
+    from wattproof.cli.plan_settings import PlanSettings
+    from wattproof.cli.plans import STANDARD_INPUT, find_plans
+    from wattproof.cli.progress import Progress
+    from wattproof.reports.verdict import exit_status
+
+    if name is not None and STANDARD_INPUT not in plans:
+        raise CallUnusable("--name goes with a plan on standard input: write - for PLAN")
+    paths = find_plans(plans)
+    if format is PageFormat.html and len(paths) != 1:
+        raise CallUnusable(
+            f"a page shows one plan, and these are {len(paths)}: name one, or write "
+            "--format markdown"
+        )
+    for path in paths:
+        if is_same_file(path, output):
+            raise CallUnusable(f"the report would be written over the plan {path}: name another")
+    rule_set = installed_rules()
+    plan_settings = PlanSettings(rule_set, settings, option or (), level)
+    checked = []
+    with Progress("checking", len(paths)) as progress:
+        for path in paths:
+            shown_as = (name or "standard-input") if path == STANDARD_INPUT else path
+            progress.step(shown_as)
+            checked.append(_Examined(path, shown_as, rule_set, plan_settings))
+    status = exit_status([each.checked.result for each in checked])
+    if format is PageFormat.html:
+        made = _page(checked[0])
+    else:
+        from wattproof.reports import markdown_report
+
+        made = markdown_report.render([each.checked.result for each in checked])
+    save_document(output, made)
+    raise typer.Exit(status)
+
+
+class _Examined:
+    """A plan of the call, checked, with the text that was read."""
+
+    def __init__(
+        self, path: str, file: str, rule_set: RuleSet, settings: PlanSettings
+    ) -> None:
+        import datetime
+
+        from wattproof.engine import Checked, examine, not_checked
+        from wattproof.source import PlanUnusable, read_text
+
+        self.file = file
+        self.text = ""
+        self.checked: Checked
+        try:
+            own = settings.of(file)
+            self.text = read_text(path, shown_as=file)
+        except PlanUnusable as unusable:
+            self.checked = Checked(None, not_checked(file, rule_set, unusable))
+            return
+        today = datetime.date.today()
+        self.checked = examine(
+            path, rule_set, today=today, shown_as=file, text=self.text, settings=own
+        )
+
+    def sources(self) -> dict[str, str]:
+        """The text of the plan and of its parts files, by the names that places use."""
+        from wattproof.source import read_text
+
+        found = {self.file: self.text} if self.text else {}
+        if self.checked.study is not None:
+            for part in self.checked.study.plan.parts:
+                file = os.path.normpath(os.path.join(os.path.dirname(self.file), part))
+                found[file] = read_text(file, shown_as=file)
+        return found
+
+
+def _page(examined: _Examined) -> str:
+    from wattproof.reports import curves_data, curves_svg, one_line_svg, page, schedule_tables
+
+    study, result = examined.checked
+    sources = examined.sources()
+    if study is None:
+        return page.render(page.Page(result, sources))
+    inputs = [curves_data.read(found) for found in study.curves]
+    return page.render(
+        page.Page(
+            result,
+            sources,
+            diagram=one_line_svg.render(
+                study.one_line("standard"), result.findings, link="#finding-", listed=False
+            ),
+            curves=curves_svg.render("", inputs) if inputs else "",
+            stages=study.connection_order(),
+            tables=schedule_tables.tables_of(study.schedules, None),
+        )
+    )
