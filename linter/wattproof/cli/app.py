@@ -9,6 +9,7 @@ import typer
 from wattproof.cli.basis import basis
 from wattproof.cli.check import check
 from wattproof.cli.curve import curve
+from wattproof.cli.diagram import diagram
 from wattproof.cli.figures import figures
 from wattproof.cli.output import write_text
 from wattproof.cli.report import report
@@ -27,7 +28,9 @@ def build_app() -> typer.Typer:
         no_args_is_help=True,
     )
     app.callback()(_common)
-    for command in (check, report, figures, curve, schedule, basis, rules, settings, schema):
+    for command in (
+        check, report, diagram, schedule, figures, curve, basis, rules, settings, schema,
+    ):  # fmt: skip
         app.command()(command)
     return app
 

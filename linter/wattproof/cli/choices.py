@@ -85,3 +85,12 @@ class Threshold(StrEnum):
     error = "error"
     warning = "warning"
     note = "note"
+
+
+class OperatingState(StrEnum):
+    """The state in which the figures of a diagram hold."""
+
+    standard = "standard"
+    coldest = "coldest"
+    hottest = "hottest"
+    bright = "bright"

@@ -4,17 +4,16 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterator
-from typing import TYPE_CHECKING, Annotated, Final
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from wattproof.cli.options import InputName, OnePlan
+from wattproof.cli.output import STANDARD_OUTPUT, save_document
 
 if TYPE_CHECKING:
     from wattproof.reports.curves_data import NotDrawn
     from wattproof.study import Study
-
-_OUTPUT: Final = "-"
 
 
 def curve(
@@ -55,7 +54,7 @@ def curve(
     if name is not None and plan != STANDARD_INPUT:
         raise CallUnusable("--name goes with a plan on standard input: write - for PLAN")
     _refuse_clashes(plan, csv, svg)
-    table_shown = _OUTPUT not in (csv, svg)
+    table_shown = STANDARD_OUTPUT not in (csv, svg)
     file = (name or "standard-input") if plan == STANDARD_INPUT else plan
     try:
         study = Study(build_circuit(load_plan(plan, shown_as=file)))
@@ -96,7 +95,7 @@ def _refuse_clashes(plan: str, *targets: str | None) -> None:
 
 
 def _whole(path: str) -> str:
-    return path if path == _OUTPUT else os.path.realpath(path)
+    return path if path == STANDARD_OUTPUT else os.path.realpath(path)
 
 
 def _not_drawn(study: Study) -> Iterator[NotDrawn]:
@@ -114,13 +113,7 @@ def _not_drawn(study: Study) -> Iterator[NotDrawn]:
 
 def _written(target: str | None, render: Callable[[], str]) -> list[str]:
     """Write a document where it was asked for. Returns the file, if one was saved."""
-    from wattproof.cli.output import save_document, write_document
-
     if target is None:
         return []
-    document = render()
-    if target == _OUTPUT:
-        write_document(document)
-        return []
-    save_document(document, target)
-    return [target]
+    save_document(target, render())
+    return [] if target == STANDARD_OUTPUT else [target]

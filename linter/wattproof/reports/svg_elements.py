@@ -23,9 +23,9 @@ def number(value: float) -> str:
 
 
 def element(tag: str, content: str = "", /, **attributes: str | float) -> str:
-    """An element; `_` in a key stands for `-`. The content is taken as it is."""
+    """An element; `_` in a key is `-`, and nothing at its end. The content is taken as it is."""
     pairs = "".join(
-        f' {key.replace("_", "-")}="{escape(v if isinstance(v, str) else number(v))}"'
+        f' {key.rstrip("_").replace("_", "-")}="{escape(v if isinstance(v, str) else number(v))}"'
         for key, v in attributes.items()
     )
     return f"<{tag}{pairs}>{content}</{tag}>" if content else f"<{tag}{pairs}/>"

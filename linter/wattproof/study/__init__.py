@@ -102,6 +102,7 @@ if TYPE_CHECKING:
     from wattproof.study.module_models import ModuleModel
     from wattproof.study.schedules import Schedules
     from wattproof.study.taken import Readings
+    from wattproof.study.one_line import OneLine
 
 __all__ = [
     "STATES",
@@ -520,6 +521,16 @@ class Study:
     def array_of(self, wire: WireStudy) -> ArrayStudy | None:
         """The array that a wire belongs to."""
         return next((found[0] for c in wire.conductors if (found := self._on_arrays.get(c))), None)
+
+    def part_of(self, element: Conductor | Passage) -> tuple[ArrayStudy, Tree] | None:
+        """The array that a conductor or device is in, and the part whose current it carries."""
+        return self._on_arrays.get(element)
+
+    def one_line(self, state: State) -> OneLine:
+        """The parts and the wires between them, as a one-line diagram shows them."""
+        from wattproof.study.one_line import one_line
+
+        return one_line(self, state)
 
     def users_of(self, module: ModuleStudy) -> tuple[String, ...]:
         """The strings that use a module, in the order of the plan."""

@@ -1,0 +1,342 @@
+"""The one-line view of a plan: parts, and the runs between them, with what there is to say of each.
+
+One line stands for both poles. Every component and every wire of the plan is in it once; a ground
+that several conductors lead to stands at the end of each.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal, TypeAlias
+
+from wattproof.plan.devices import Distribution
+from wattproof.plan.fields import Named
+from wattproof.plan.power import Controller, Inverter, Load
+from wattproof.plan.terminals import COMMON, by_name, resolve
+from wattproof.plan.wiring import Bond, Inline, Wire
+from wattproof.source import Place, Text
+from wattproof.study.one_line_direction import Ends, downstream
+from wattproof.study.one_line_words import (
+    SymbolKind,
+    kind_of,
+    place_in_wire,
+    plug_says,
+    says,
+    size_says,
+)
+from wattproof.study.states import State
+from wattproof.working import Value, declared, total
+
+if TYPE_CHECKING:
+    from wattproof.study import Study
+
+Poles: TypeAlias = Literal["both", "positive", "negative", "series"]
+"""Which poles a run has; `series` is a conductor from a negative to a positive."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """A number of a part or run, with the symbol or words that go before it."""
+
+    words: str
+    value: Value
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A component, a device in a wire, or a ground.
+
+    key: unique in the view. says: what is printed on it, in lines. places: where in the plan a
+    finding on it stands. ways: those of a panel. blocks: True for a string with a blocking diode.
+    share: how far along its wire a device sits, from 0 at the upper end; None where not stated.
+    """
+
+    key: str
+    name: str
+    kind: SymbolKind
+    says: tuple[str, ...] = ()
+    readings: tuple[Reading, ...] = ()
+    places: tuple[Place, ...] = ()
+    ways: tuple[Part, ...] = ()
+    blocks: bool = False
+    share: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class End:
+    """Where a run ends: a part's key, and its port where it has several."""
+
+    part: str
+    port: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """A wire, a bond, or parts that are plugged or built together (without a name and a size).
+
+    upper: the end nearer to the sources. devices: those in it, from its upper end.
+    """
+
+    key: str
+    name: str
+    upper: End
+    lower: End
+    poles: Poles = "both"
+    says: tuple[str, ...] = ()
+    length: Value | None = None
+    readings: tuple[Reading, ...] = ()
+    devices: tuple[Part, ...] = ()
+    places: tuple[Place, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class OneLine:
+    """The whole view in one operating state. Parts and runs are in the order of the plan."""
+
+    title: str
+    state: State
+    parts: tuple[Part, ...]
+    runs: tuple[Run, ...]
+
+
+def one_line(study: Study, state: State) -> OneLine:
+    """The one-line view of a plan, with its voltages and currents in an operating state."""
+    return _View(study, state).built()
+
+
+class _View:
+    """Collects parts and runs."""
+
+    def __init__(self, study: Study, state: State) -> None:
+        self.study = study
+        self.plan = study.plan
+        self.state: State = state
+        self.components = by_name(study.plan)
+        self.grounds: list[Part] = []
+        self.in_wires = {str(i.device) for wire in self.plan.wires.values() for i in wire.inline}
+
+    def built(self) -> OneLine:
+        """The view."""
+        runs = [*self._wires(), *self._plugged_in(), *self._bonds(), *self._arresters()]
+        standing = [self._part(n, c) for n, c in self.components.items() if n not in self.in_wires]
+        arresters = [
+            Part(str(n), str(n), "arrester", says(a), (), (a.at,))
+            for n, a in self.plan.arresters.items()
+        ]
+        title = str(self.plan.title or "")
+        return OneLine(title, self.state, (*standing, *arresters, *self.grounds), tuple(runs))
+
+    def _part(self, name: str, component: Named) -> Part:
+        ways: tuple[Part, ...] = ()
+        if isinstance(component, Distribution):
+            ways = tuple(
+                Part(f"{name}.{n}", str(n), "fuse", says(way), (), (way.at,))
+                for n, way in component.ways.items()
+            )
+        return Part(
+            str(name),
+            str(name),
+            kind_of(component),
+            says(component),
+            tuple(self._readings(component)),
+            (component.at, *self._labels(component)),
+            ways,
+            getattr(component, "blocking_diode", None) is not None,
+        )
+
+    def _labels(self, component: Named) -> tuple[Place, ...]:
+        """Where the datasheets of a string's modules stand, so that findings on them show there."""
+        if component.name not in self.plan.strings:
+            return ()
+        string = self.plan.strings[component.name]
+        names = string.modules or ((string.module,) if string.module is not None else ())
+        sheets = self.plan.datasheets.modules
+        return tuple(dict.fromkeys(sheets[name].at for name in names))
+
+    def _readings(self, component: Named) -> Iterator[Reading]:
+        name = str(component.name)
+        if name in self.plan.strings:
+            yield from self._of_string(name)
+        elif isinstance(component, Controller):
+            yield from self._of_controller(component)
+        elif name in self.study.battery_side.banks:
+            bank = self.study.battery_side.banks[name]
+            yield Reading("", bank.nominal)
+            yield Reading("", bank.capacity)
+        elif isinstance(component, Load | Inverter):
+            drawn = self.study.battery_side.drawn(component, "")
+            if drawn is not None:
+                yield Reading("draws", drawn)
+
+    def _of_string(self, name: str) -> Iterator[Reading]:
+        for array in self.study.arrays:
+            found = [s for s in array.all_strings if s.source.string.name == name]
+            if not found:
+                continue
+            one = found[0]
+            each = " each" if len(found) > 1 else ""
+            yield Reading(f"Voc{each}", one.voc(self._voltage_state))
+            yield Reading(f"Isc{each}", one.isc(self.state))
+            if self.state != "bright":
+                yield Reading(f"Vmp{each}", one.vmp(self.state))
+                yield Reading(f"Imp{each}", one.imp(self.state))
+            power = total([m.pmax for m in one.modules])
+            whole = power if len(found) == 1 else len(found) * power
+            yield Reading("", whole.named(f"P({name})", f"power of {name} by its labels", "W"))
+            return
+
+    @property
+    def _voltage_state(self) -> State:
+        """The state for voltages, which brighter sun leaves as they are."""
+        return "standard" if self.state == "bright" else self.state
+
+    def _of_controller(self, controller: Controller) -> Iterator[Reading]:
+        for array in self.study.arrays:
+            if array.controller is controller:
+                yield Reading("Voc", array.voc(self._voltage_state))
+                yield Reading("Isc", array.isc(self.state))
+                curves = None if self.state == "bright" else self.study.curve_of(array)
+                point = curves.operating(self.state) if curves is not None else None
+                if point is not None:
+                    yield Reading("gives", point.output)
+        drawn = self.study.battery_side.drawn(controller, "alternator")
+        if controller.kind == "vehicle-charger" and drawn is not None:
+            yield Reading("draws", drawn)
+
+    def _wires(self) -> Iterator[Run]:
+        ends = {name: self._ends(wire) for name, wire in self.plan.wires.items()}
+        order = downstream(self.study.plan, list(ends.values()))
+        for (name, wire), turned in zip(self.plan.wires.items(), order, strict=True):
+            start, to = (self._end(name, side, e) for side, e in zip("ab", ends[name], strict=True))
+            devices = self._devices(wire, turned)
+            upper, lower = (to, start) if turned else (start, to)
+            study = self.study.wires[name]
+            yield Run(
+                str(name),
+                str(name),
+                upper,
+                lower,
+                self._poles(name),
+                size_says(wire, study.sheet),
+                study.length,
+                tuple(self._of_wire(name)),
+                devices[::-1] if turned else devices,
+                (wire.at, study.sheet.at),
+            )
+
+    def _ends(self, wire: Wire) -> Ends:
+        start = resolve(wire.start, self.components, arriving=False)
+        to = resolve(wire.to, self.components)
+        return (start.component, start.port), (to.component, to.port)
+
+    def _end(self, run: str, side: str, end: tuple[str, str]) -> End:
+        if end[0] in COMMON:
+            return self._ground(f"{run}:{side}", end[0])
+        return End(*end)
+
+    def _ground(self, key: str, ground: str) -> End:
+        """An end at a ground, with a sign of its own."""
+        kinds: dict[str, SymbolKind] = {"chassis": "chassis", "water": "water", "earth": "earth"}
+        self.grounds.append(Part(key, ground, kinds[ground]))
+        return End(key)
+
+    def _poles(self, wire: str) -> Poles:
+        conductors = self.study.wires[wire].conductors
+        if self.study.wires[wire].poles == 2:
+            return "both"
+        if conductors[0].start.pole != conductors[-1].end.pole:
+            return "series"
+        return "positive" if conductors[0].pole == "positive" else "negative"
+
+    def _of_wire(self, name: str) -> Iterator[Reading]:
+        """Voltage and current: on the array side in the state, on the battery side the largest."""
+        wire = self.study.wires[name]
+        parts = [p for c in wire.conductors if (p := self.study.part_of(c)) is not None]
+        if not parts:
+            volts, amps = wire.volts, wire.current
+        elif self.state == "bright":
+            array, part = max(parts, key=lambda p: p[0].isc("bright", p[1]).number)
+            volts, amps = array.voc("standard", part), array.isc("bright", part)
+        else:
+            array, part = max(parts, key=lambda p: p[0].imp(self.state, p[1]).number)
+            volts, amps = array.vmp(self.state, part), array.imp(self.state, part)
+        if volts is not None:
+            yield Reading("", volts)
+        if amps is not None:
+            yield Reading("", amps)
+
+    def _devices(self, wire: Wire, turned: bool) -> tuple[Part, ...]:
+        found = [self._device(wire, inline, turned) for inline in wire.inline]
+        plug = plug_says(wire)
+        if plug:
+            found.insert(0, Part(f"{wire.name}:plug", "", "plug", plug, (), ()))
+        return tuple(found)
+
+    def _device(self, wire: Wire, inline: Inline, turned: bool) -> Part:
+        device = self.components[inline.device]
+        share = None
+        if inline.distance is not None and wire.length.value > 0.0:
+            share = inline.distance.value / wire.length.value
+            if (inline.from_end == "to") != turned:
+                share = 1.0 - share
+        lines = (*says(device), *place_in_wire(wire, inline))
+        name = str(inline.device)
+        return Part(name, name, kind_of(device), lines, (), (device.at,), share=share)
+
+    def _plugged_in(self) -> Iterator[Run]:
+        """What a joint joins without a wire between the two."""
+        wired: set[frozenset[str]] = {
+            frozenset(component for component, _ in self._ends(wire))
+            for wire in self.plan.wires.values()
+        }
+        for name, combiner in self.plan.combiners.items():
+            for reference in dict.fromkeys(combiner.joins or ()):
+                reached = resolve(reference, self.components)
+                if frozenset((reached.component, str(name))) not in wired:
+                    upper = End(reached.component, reached.port)
+                    key = f"{reference}:{name}"
+                    yield Run(key, "", upper, End(str(name)), says=("plugged straight in",))
+
+    def _bonds(self) -> Iterator[Run]:
+        for name, bond in self.plan.bonds.items():
+            reached = resolve(bond.start, self.components, arriving=False)
+            sheet = self.plan.datasheets.cables[bond.cable]
+            end = self._ground(f"{name}:b", str(bond.to))
+            if reached.component in COMMON:
+                upper = self._ground(f"{name}:a", reached.component)
+            else:
+                upper = End(reached.component, reached.port)
+            yield Run(
+                str(name),
+                str(name),
+                upper,
+                end,
+                "positive" if reached.pole == "positive" else "negative",
+                ("bond", *size_says(bond, sheet)),
+                self._bond_length(bond),
+                (),
+                (),
+                (bond.at, sheet.at),
+            )
+
+    def _bond_length(self, bond: Bond) -> Value | None:
+        if bond.length is None:
+            return None
+        return declared(bond.length, f"L({bond.name})", f"length of {bond.name}")
+
+    def _arresters(self) -> Iterator[Run]:
+        for name, arrester in self.plan.arresters.items():
+            end, above = self._tapped(arrester.across)
+            own = End(str(name))
+            upper, lower = (own, end) if above else (end, own)
+            yield Run(f"{name}:tap", "", upper, lower, says=("across both poles",))
+
+    def _tapped(self, reference: Text) -> tuple[End, bool]:
+        """The end that an arrester is across, and whether current arrives there."""
+        reached = resolve(reference, self.components)
+        component = self.components.get(reached.component)
+        if component is None:
+            return self._ground(f"{reference}:tapped", reached.component), False
+        arriving = reached.port in ("pv", "alternator") or isinstance(component, Load | Inverter)
+        return End(reached.component, reached.port), arriving

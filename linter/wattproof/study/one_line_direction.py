@@ -1,0 +1,104 @@
+"""Which end of each wire is nearer to the sources, so that a diagram can run from them to loads.
+
+Wires are followed up to what has an input and an output: controllers and panels. What lies between
+those is a stretch of its own, in which wires lead away from its sources, and in an array towards
+the controller.
+"""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Iterable, Sequence
+from typing import TypeAlias
+
+from wattproof.plan.devices import Distribution
+from wattproof.plan.fields import Named
+from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
+from wattproof.plan.root import Plan
+from wattproof.plan.terminals import COMMON, by_name
+
+Node: TypeAlias = tuple[str, str]
+"""A component, and its port where each port is a stretch of its own."""
+Ends: TypeAlias = tuple[Node, Node]
+"""Component and port at the start and at the end of a wire."""
+
+
+def downstream(plan: Plan, wires: Sequence[Ends]) -> list[bool]:
+    """For each wire, whether current leads from its end to its start rather than along it."""
+    components = by_name(plan)
+    ends = [
+        (_node(start, components, i), _node(to, components, i))
+        for i, (start, to) in enumerate(wires)
+    ]
+    around: dict[Node, list[Node]] = {}
+    for start, to in (*ends, *_joined(plan)):
+        around.setdefault(start, []).append(to)
+        around.setdefault(to, []).append(start)
+    heights: dict[Node, int] = {}
+    for node in around:
+        if node not in heights:
+            heights.update(_heights(_reached([node], around), around, components))
+    return [_turned(start, to, heights, components) for start, to in ends]
+
+
+def _turned(start: Node, to: Node, heights: dict[Node, int], components: dict[str, Named]) -> bool:
+    sides = _side(start, components), _side(to, components)
+    if sides[0] != sides[1]:
+        return sides[0] > sides[1]
+    return heights[start] < heights[to]
+
+
+def _node(end: Node, components: dict[str, Named], wire: int) -> Node:
+    component = components.get(end[0])
+    if end[0] in COMMON:
+        return end[0], str(wire)  # the ground parts what meets in it
+    return end if isinstance(component, Controller | Distribution) else (end[0], "")
+
+
+def _joined(plan: Plan) -> Iterable[Ends]:
+    """What joints name, plugged in or brought by a wire."""
+    for name, combiner in plan.combiners.items():
+        for reference in combiner.joins or ():
+            yield (reference.split(".")[0], ""), (str(name), "")
+
+
+def _side(node: Node, components: dict[str, Named]) -> int:
+    """-1 for what gives only, 1 for what takes only, 0 for what current passes."""
+    name, port = node
+    component = components.get(name)
+    if isinstance(component, Controller):
+        return 1 if port in ("pv", "alternator") else -1
+    if isinstance(component, Distribution):
+        return -1 if port else 1
+    if isinstance(component, Inverter | Load) or name in COMMON:
+        return 1
+    return -1 if isinstance(component, Charger) else 0
+
+
+def _heights(
+    nodes: list[Node], around: dict[Node, list[Node]], components: dict[str, Named]
+) -> dict[Node, int]:
+    """How far above the lowest each node of a stretch is."""
+    inputs = [n for n in nodes if n[1] == "pv" and isinstance(components.get(n[0]), Controller)]
+    if inputs:
+        return _distances(inputs, around)
+    starts = [n for n in nodes if _side(n, components) < 0]
+    starts = starts or [n for n in nodes if isinstance(components.get(n[0]), Battery)] or nodes[:1]
+    return {node: -away for node, away in _distances(starts, around).items()}
+
+
+def _reached(starts: list[Node], around: dict[Node, list[Node]]) -> list[Node]:
+    return list(_distances(starts, around))
+
+
+def _distances(starts: list[Node], around: dict[Node, list[Node]]) -> dict[Node, int]:
+    """Wires between some nodes and each that they reach."""
+    found = dict.fromkeys(starts, 0)
+    waiting = deque(starts)
+    while waiting:
+        node = waiting.popleft()
+        for other in around[node]:
+            if other not in found:
+                found[other] = found[node] + 1
+                waiting.append(other)
+    return found

@@ -1,0 +1,158 @@
+"""What stands beside a symbol of the one-line view: what a part is and what is printed on it."""
+
+from __future__ import annotations
+
+from collections import Counter
+from typing import Final, Literal, TypeAlias
+
+from wattproof.plan.array import Combiner, String
+from wattproof.plan.datasheets import CableSheet
+from wattproof.plan.devices import Arrester, Breaker, Busbar, Distribution, Fuse, Switch, Way
+from wattproof.plan.fields import Named
+from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
+from wattproof.plan.wiring import Bond, Inline, Wire
+
+SymbolKind: TypeAlias = Literal[
+    "string",
+    "combiner",
+    "fuse",
+    "breaker",
+    "switch",
+    "busbar",
+    "panel",
+    "controller",
+    "battery",
+    "inverter",
+    "load",
+    "alternator",
+    "shore",
+    "arrester",
+    "plug",
+    "chassis",
+    "water",
+    "earth",
+]
+_KINDS: Final[dict[type[Named], SymbolKind]] = {
+    String: "string",
+    Combiner: "combiner",
+    Fuse: "fuse",
+    Breaker: "breaker",
+    Switch: "switch",
+    Busbar: "busbar",
+    Distribution: "panel",
+    Controller: "controller",
+    Battery: "battery",
+    Inverter: "inverter",
+    Load: "load",
+}
+_CONTROLLERS: Final = {
+    "mppt": "tracker",
+    "pwm": "pulse-width controller",
+    "vehicle-charger": "vehicle charger",
+}
+
+
+def kind_of(component: Named) -> SymbolKind:
+    """The symbol that a component has."""
+    if isinstance(component, Charger):
+        return "alternator" if component.kind == "alternator" else "shore"
+    return _KINDS[type(component)]
+
+
+def says(component: Named) -> tuple[str, ...]:
+    """What a component is and what is printed on it, in lines."""
+    if isinstance(component, String):
+        return _string(component)
+    if isinstance(component, Way):
+        return (f"fuse {component.fuse}", *_printed(component.style))
+    if isinstance(component, Fuse | Breaker | Switch):
+        return _device(component)
+    if isinstance(component, Controller):
+        return (
+            _CONTROLLERS[component.kind],
+            f"takes up to {component.max_input_voltage}",
+            f"gives up to {component.limited_to or component.max_output_current}",
+        )
+    if isinstance(component, Battery):
+        layout = component.arrangement
+        each = f"{layout.text} of {component.nominal}, {component.capacity}" if layout else ""
+        return (str(component.chemistry).replace("-", " "), *_printed(each))
+    if isinstance(component, Charger):
+        kind = "alternator" if component.kind == "alternator" else "shore charger"
+        return (kind, _listed(component.max_output_current, component.charge_voltage))
+    if isinstance(component, Inverter):
+        return (f"inverter {component.power}",)
+    if isinstance(component, Load):
+        critical = "critical" if component.critical else None
+        return _printed(component.note, critical, component.power)
+    if isinstance(component, Arrester):
+        return ("surge arrester", f"stands {component.voltage}")
+    if isinstance(component, Combiner):
+        return (component.kind.replace("-", " "), *_rated(component))
+    if isinstance(component, Busbar):
+        return ("busbar", *_rated(component))
+    assert isinstance(component, Distribution)
+    return ("panel", *_rated(component))
+
+
+def _string(string: String) -> tuple[str, ...]:
+    diode = f"blocking diode {string.blocking_diode}" if string.blocking_diode else None
+    portable = "portable" if string.portable else None
+    return (_modules(string), *_printed(diode, portable))
+
+
+def _modules(string: String) -> str:
+    if string.modules is not None:
+        counted = Counter(str(name) for name in string.modules)
+        listed = ", ".join(f"{n} × {name}" for name, n in counted.items())
+        return f"{listed} in series" if len(string.modules) > 1 else listed
+    if string.arrangement is not None:
+        return f"{string.arrangement.text} of {string.module}"
+    count = int(string.series or 1)
+    return f"{count} × {string.module}{' in series' if count > 1 else ''}"
+
+
+def _device(device: Fuse | Breaker | Switch) -> tuple[str, ...]:
+    kind = _KINDS[type(device)]
+    poles = getattr(device, "poles", None)
+    counted = None if poles is None else f"{poles} pole{'' if poles == 1 else 's'}"
+    for_ac = "for AC only" if device.dc is False else None
+    style = getattr(device, "style", None)
+    rated = f"{kind} {_listed(device.rating, device.voltage)}"
+    sided = "line side above" if getattr(device, "polarised", False) else None
+    return (rated, *_printed(_listed(style, counted, for_ac)), *_printed(sided))
+
+
+def place_in_wire(wire: Wire, inline: Inline) -> tuple[str, ...]:
+    """Where a device sits in its wire, where that is stated."""
+    if inline.distance is None:
+        return ()
+    end = wire.to if inline.from_end == "to" else wire.start
+    return (f"{inline.distance} from {end}",)
+
+
+def size_says(conductor: Wire | Bond, sheet: CableSheet) -> tuple[str, ...]:
+    """Number and size of the conductors of each pole, and the metal where it is not copper."""
+    parallel = getattr(conductor, "parallel", None)
+    many = f"{parallel} × " if parallel is not None and parallel > 1 else ""
+    metal = f" {sheet.material}" if sheet.material not in (None, "copper") else ""
+    return (f"{many}{sheet.size}{metal}",)
+
+
+def plug_says(wire: Wire) -> tuple[str, ...]:
+    """The small plug in a wire; empty without one."""
+    if wire.plug is None:
+        return ()
+    return (f"plug, {wire.plug.replace('-', ' ')}", *_printed(wire.plug_rating))
+
+
+def _rated(component: Combiner | Busbar | Distribution) -> tuple[str, ...]:
+    return _printed(_listed(component.rating, component.voltage))
+
+
+def _listed(*texts: object) -> str:
+    return ", ".join(_printed(*texts))
+
+
+def _printed(*texts: object) -> tuple[str, ...]:
+    return tuple(str(text) for text in texts if text is not None and str(text))
