@@ -6,12 +6,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from wattproof.reports.one_line_columns import COLUMN_GAP
 from wattproof.reports.one_line_layout import Item, Strand
 from wattproof.reports.one_line_marks import Mark
 from wattproof.reports.one_line_symbols import SYMBOLS
 from wattproof.reports.one_line_words import Words, of_part, of_run
-from wattproof.reports.svg_elements import text_width
-from wattproof.study.one_line import OneLine, Part, Run
+from wattproof.reports.text_room import room
+from wattproof.study.one_line import End, OneLine, Part, Run
 
 BESIDE: Final = 8.0  # from a symbol to its words
 PORT: Final = 9.5  # size of the name of a port
@@ -145,7 +146,7 @@ def _ports(part: Part, view: OneLine) -> Iterator[str]:
 
 def port_wide(port: str) -> float:
     """The room that the name of a port takes across."""
-    return text_width(port, PORT) + 6.0
+    return room(port, PORT) + 6.0
 
 
 def _panel_block(
@@ -161,14 +162,12 @@ def _panel_block(
     pins: list[float] = []
     right = 0.0
     for way, said in zip(panel.ways, words, strict=True):
-        hanging = [
-            r for r in view.runs if r.upper.part == panel.key and _port_of(way) == r.upper.port
-        ]
-        left = max([_PANEL_EDGE, *(_left_of(r, parts) for r in hanging)])
-        pins.append(right + left if pins else _PANEL_EDGE)
-        rooms = [half + BESIDE + said.wide + 6.0, 14.0 * len(hanging)]
-        rooms += [_right_of(r, runs, parts) for r in hanging]
-        right = pins[-1] + min(max(rooms), max(_WIDEST_WAY, rooms[0])) + 16.0
+        hanging = [r for r in view.runs if r.upper == End(panel.key, _port_of(way))]
+        below = [min(_room_of(run, runs, parts), _WIDEST_WAY) for run in hanging]
+        spread = sum(below[:-1]) / 2
+        pins.append(max(right, _PANEL_EDGE) + spread)
+        beside = half + BESIDE + said.wide + _PANEL_EDGE
+        right = pins[-1] + max(beside, spread + below[-1] if below else 0.0)
     wide = pins[-1] + half + BESIDE + words[-1].wide + _PANEL_EDGE
     ways = tuple(
         (way, said, pin - wide / 2) for way, said, pin in zip(panel.ways, words, pins, strict=True)
@@ -182,12 +181,8 @@ def _port_of(way: Part) -> str:
     return way.key.split(".", 1)[1]
 
 
-def _left_of(run: Run, parts: Mapping[str, PartBlock]) -> float:
-    lower = parts.get(run.lower.part)
-    return max(_RUN_LEFT, lower.half if lower is not None else 0.0)
-
-
-def _right_of(run: Run, runs: Mapping[str, RunBlock], parts: Mapping[str, PartBlock]) -> float:
+def _room_of(run: Run, runs: Mapping[str, RunBlock], parts: Mapping[str, PartBlock]) -> float:
+    """How far apart the lines of a run and its neighbour stand if all hangs straight down."""
     lower = parts.get(run.lower.part)
     below = lower.half + BESIDE + lower.words.wide if lower is not None else 0.0
-    return max(runs[run.key].right, below)
+    return max(runs[run.key].right, below) + COLUMN_GAP + _PANEL_EDGE

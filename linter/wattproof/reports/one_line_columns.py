@@ -14,7 +14,8 @@ from typing import Final, TypeAlias
 
 from wattproof.reports.one_line_rows import Edge, Node, Rows
 
-_GAP: Final = 16.0  # between what stands side by side
+COLUMN_GAP: Final = 16.0  # between what stands side by side
+_BAR_GAP: Final = 6.0  # between a bar that is widened and what stands beside it
 _PASSES: Final = 80
 _TIGHT: Final = 0.01  # neighbours that are nearer than this to their least distance move together
 _TO_STRETCHED: Final = 0.02  # how much a line counts that ends anywhere on a bar
@@ -42,7 +43,7 @@ def place_columns(rows: Rows) -> None:
     for row in rows:
         for left, right in pairwise(row):
             a, b = number[left], number[right]
-            apart = left.right + _GAP + right.left
+            apart = left.right + COLUMN_GAP + right.left
             columns[a].rights[b] = max(apart, columns[a].rights.get(b, 0.0))
             columns[b].lefts[a] = columns[a].rights[b]
     order = _from_left(columns)
@@ -230,9 +231,9 @@ def _widen(node: Node, row: list[Node], place: int) -> None:
         return
     left, right = min(ends) - _EDGE, max(ends) + _EDGE
     if place:
-        left = max(left, row[place - 1].x + row[place - 1].right + _GAP)
+        left = max(left, row[place - 1].x + row[place - 1].right + _BAR_GAP)
     if place + 1 < len(row):
-        right = min(right, row[place + 1].x - row[place + 1].left - _GAP - node.item.beside)
+        right = min(right, row[place + 1].x - row[place + 1].left - _BAR_GAP - node.item.beside)
     node.symbol_left, node.symbol_right = _at_least(left, right, node)
     node.left = node.x - node.symbol_left
     node.right = node.symbol_right + node.item.beside - node.x
@@ -258,10 +259,11 @@ def _ports_below(node: Node) -> None:
     assert node.item is not None
     edges = sorted(node.down, key=lambda e: e.lower.x)
     if node.item.ports:
-        taken: dict[str, int] = {}
-        for edge in edges:
-            count = taken[edge.upper_port] = taken.get(edge.upper_port, -1) + 1
-            edge.top_x = node.x + node.item.ports[edge.upper_port] + count * node.item.gap
+        for port, across in node.item.ports.items():
+            own = [e for e in edges if e.upper_port == port]
+            for number, edge in enumerate(own):
+                aside = (number - (len(own) - 1) / 2) * node.item.gap
+                edge.top_x = node.x + across + aside
         return
     for edge, x in zip(edges, _spread([e.lower.x for e in edges], node), strict=True):
         edge.top_x = x
@@ -275,10 +277,8 @@ def _spread(wanted: list[float], node: Node) -> list[float]:
     gap = node.item.gap
     if not node.stretches and len(wanted) == 1:
         return [node.x]
-    low = node.symbol_left + min(_EDGE, gap / 2)
-    high = node.symbol_right - min(_EDGE, gap / 2)
-    if not node.stretches:
-        low, high = node.symbol_left + gap / 2, node.symbol_right - gap / 2
+    edge = 1.0 if node.stretches else gap / 2
+    low, high = node.symbol_left + edge, node.symbol_right - edge
     places: list[float] = []
     for n, want in enumerate(wanted):
         least = places[-1] + gap if places else low

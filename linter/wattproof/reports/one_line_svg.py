@@ -19,6 +19,7 @@ from wattproof.reports.one_line_marks import Mark, marks_at, numbered
 from wattproof.reports.one_line_signs import DARK, marked
 from wattproof.reports.one_line_words import SIGN, SIZE, Line
 from wattproof.reports.svg_elements import FONT, element, label, number, text_width, words
+from wattproof.reports.text_room import room
 from wattproof.reports.wording import STANDING
 from wattproof.study import WORDS
 from wattproof.study.one_line import OneLine, Run
@@ -64,7 +65,7 @@ def render(
         words("title", view.title or "One-line diagram", id="one-line-title"),
         words("desc", _described(view), id="one-line-described"),
         element("style", _STYLE),
-        element("rect", width=width, height=sheet.y, fill="#ffffff", class_="ground"),
+        element("rect", width=sheet.width, height=sheet.y, fill="#ffffff", class_="ground"),
         *sheet.drawn,
         *Drawing(laid, parts, runs, link, left, top).drawn(),
     ]
@@ -73,8 +74,8 @@ def render(
             "svg",
             "\n" + "\n".join(drawn) + "\n",
             xmlns="http://www.w3.org/2000/svg",
-            viewBox=f"0 0 {number(width)} {number(sheet.y)}",
-            width=width,
+            viewBox=f"0 0 {number(sheet.width)} {number(sheet.y)}",
+            width=sheet.width,
             height=sheet.y,
             role="group" if link else "img",
             aria_labelledby="one-line-title one-line-described",
@@ -90,6 +91,7 @@ class _Sheet:
     """The words above and below the diagram; y is where the next go."""
 
     def __init__(self, width: float, link: str) -> None:
+        """Of a width that only grows where a line of words is wider than it looks."""
         self.width = width
         self.link = link
         self.y = 14.0
@@ -135,6 +137,7 @@ class _Sheet:
         if soft:
             more |= {"fill": "#5b5d57", "class_": "soft"}
         for shown in wrapped(text, columns):
+            self.width = max(self.width, left + room(shown, size, bold=bold) + _EDGE)
             self.drawn.append(label(shown, left, self.y + size, size, "start", **more))
             self.y += size + _STEP - SIZE
 

@@ -26,12 +26,14 @@ class Symbol:
 
 
 def _square(x: float, top: float, half: float, high: float) -> str:
-    return element("rect", x=x - half, y=top, width=2 * half, height=high, class_="box")
+    return element("rect", x=x - half, y=top, width=2 * half, height=high)
 
 
 def _solid(points: Sequence[Position]) -> str:
     return element(
-        "polygon", points=" ".join(f"{number(x)},{number(y)}" for x, y in points), class_="solid"
+        "polygon",
+        points=" ".join(f"{number(x)},{number(y)}" for x, y in points),
+        fill="currentColor",
     )
 
 
@@ -95,7 +97,7 @@ def _breaker(x: float, top: float) -> Iterator[str]:
 def _plug(x: float, top: float) -> Iterator[str]:
     """A plug in its socket."""
     yield line((x, top), (x, top + 11))
-    yield element("rect", x=x - 3, y=top + 11, width=6, height=9, class_="solid")
+    yield element("rect", x=x - 3, y=top + 11, width=6, height=9, fill="currentColor")
     yield element("path", d=f"M{number(x - 8)} {number(top + 15)}a8 8 0 0 0 16 0", fill="none")
     yield line((x, top + 23), (x, top + 34))
 
@@ -131,8 +133,17 @@ def _battery(x: float, top: float) -> Iterator[str]:
 
 
 def _alternator(x: float, top: float) -> Iterator[str]:
-    yield element("circle", cx=x, cy=top + 19, r=19, class_="box")
-    yield element("text", "G", x=x, y=top + 19, font_size=14, text_anchor="middle", class_="letter")
+    yield element("circle", cx=x, cy=top + 19, r=19)
+    yield element(
+        "text",
+        "G",
+        x=x,
+        y=top + 19,
+        font_size=14,
+        text_anchor="middle",
+        fill="currentColor",
+        stroke="none",
+    )
     yield from _direct(x, top + 26)
 
 

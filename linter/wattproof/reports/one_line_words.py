@@ -9,13 +9,12 @@ from typing import Final, Literal, TypeAlias
 
 from wattproof.reports.columns import width, wrapped
 from wattproof.reports.one_line_marks import Mark, Sort, by_sort
-from wattproof.reports.svg_elements import text_width
+from wattproof.reports.text_room import room
 from wattproof.study.one_line import Part, Reading, Run
 
 NAME: Final = 12.5
 SIZE: Final = 11.0
 SIGN: Final = 17.0  # room of the sign before the word of a mark
-_BOLD: Final = 1.1  # of the width of the same text in plain type
 _STEP: Final = 14.5
 _COLUMNS: Final = 24
 _HEAD: Final = 22  # columns of a name
@@ -36,10 +35,10 @@ class Line:
     def wide(self) -> float:
         """The room that it takes across."""
         if self.style == "name":
-            return text_width(self.text, NAME) * _BOLD
+            return room(self.text, NAME, bold=True)
         if self.style == "mark":
-            return SIGN + text_width(self.text, SIZE) * _BOLD
-        return text_width(self.text, SIZE)
+            return SIGN + room(self.text, SIZE, bold=True)
+        return room(self.text, SIZE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,22 +83,25 @@ def of_run(run: Run, marks: Sequence[Mark] = ()) -> Words:
 
 def _named(name: str) -> Iterator[Line]:
     """A name, broken at hyphens where it is long."""
-    line = ""
-    for piece in re.findall(r"[^-]*-|[^-]+", name):
-        if line and width(line + piece) > _HEAD:
-            yield from _whole(line)
-            line = ""
-        line += piece
-    yield from _whole(line)
-
-
-def _whole(name: str) -> Iterator[Line]:
-    yield from (Line("name", text) for text in wrapped(name, _HEAD))
+    for part in _broken(name, _HEAD):
+        yield from (Line("name", text) for text in wrapped(part, _HEAD))
 
 
 def _said(says: Iterable[str]) -> Iterator[Line]:
     for text in says:
-        yield from (Line("says", line) for line in wrapped(text, _COLUMNS))
+        breakable = " ".join(part for word in text.split() for part in _broken(word, _COLUMNS))
+        yield from (Line("says", line) for line in wrapped(breakable, _COLUMNS))
+
+
+def _broken(name: str, columns: int) -> Iterator[str]:
+    """A name in parts that fit, broken after hyphens and dots where that is possible."""
+    part = ""
+    for piece in re.findall(r"[^-.]*[-.]|[^-.]+", name):
+        if part and width(part + piece) > columns:
+            yield part
+            part = ""
+        part += piece
+    yield part
 
 
 def _read(readings: Sequence[Reading]) -> Iterator[Line]:

@@ -183,7 +183,10 @@ class _View:
                 yield Reading(f"Imp{each}", one.imp(self.state))
             power = total([m.pmax for m in one.modules])
             whole = power if len(found) == 1 else len(found) * power
-            yield Reading("", whole.named(f"P({name})", f"power of {name} by its labels", "W"))
+            yield Reading(
+                "together" if each else "",
+                whole.named(f"P({name})", f"power of {name} by its labels", "W"),
+            )
             return
 
     @property
