@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Iterator
+from itertools import pairwise
 
 SEED = 20261125
 HEAD = """\
@@ -42,7 +43,7 @@ class LargePlan:
     def text(self) -> str:
         """The plan."""
         bars = [self.bar() for _ in range(self.dice.choice((1, 1, 2, 3)))]
-        for upper, lower in zip(bars, bars[1:], strict=False):
+        for upper, lower in pairwise(bars):
             self.wire(upper, lower)
             if self.dice.random() < 0.2:
                 self.wire(lower, upper)  # a ring
@@ -101,7 +102,9 @@ class LargePlan:
     def battery(self, bar: str) -> None:
         """A bank at a bar, some with a lead for each pole."""
         layout = self.dice.choice(("", ", arrangement: 2p", ", arrangement: 4p"))
-        name = self.add("batteries", f"chemistry: agm, nominal: 12 V, capacity: 90 Ah{layout}", "bank")
+        name = self.add(
+            "batteries", f"chemistry: agm, nominal: 12 V, capacity: 90 Ah{layout}", "bank"
+        )
         if self.dice.random() < 0.3:
             self.wire(f"{name}.positive", f"{bar}.positive")
             self.wire(f"{bar}.negative", f"{name}.negative")
@@ -115,13 +118,17 @@ class LargePlan:
     def controller(self, bar: str) -> None:
         """A controller with its array; some with a load or an alternator."""
         kind = self.dice.choice(("mppt", "mppt", "pwm", "vehicle-charger"))
-        body = f"kind: {kind}, max_input_voltage: 150 V, max_output_current: 30 A, charge_voltage: 14.2 V"
-        name = self.add("controllers", body, "tracker")
+        rated = "max_input_voltage: 150 V, max_output_current: 30 A, charge_voltage: 14.2 V"
+        name = self.add("controllers", f"kind: {kind}, {rated}", "tracker")
         self.wire(f"{name}.battery", bar)
         self.array(f"{name}.pv")
         if kind == "vehicle-charger":
-            start = self.add("batteries", "chemistry: agm, nominal: 12 V, capacity: 70 Ah", "starter")
-            source = self.add("chargers", "kind: alternator, max_output_current: 90 A", "alternator")
+            start = self.add(
+                "batteries", "chemistry: agm, nominal: 12 V, capacity: 70 Ah", "starter"
+            )
+            source = self.add(
+                "chargers", "kind: alternator, max_output_current: 90 A", "alternator"
+            )
             self.wire(source, start)
             self.wire(start, f"{name}.alternator")
         elif self.dice.random() < 0.3:
@@ -138,7 +145,7 @@ class LargePlan:
         if shape == "one":
             self.wire(strings[0], target, "thin")
         elif shape == "series":
-            for left, right in zip(strings, strings[1:], strict=False):
+            for left, right in pairwise(strings):
                 self.wire(f"{left}.negative", f"{right}.positive", "thin")
             self.wire(f"{strings[0]}.positive", f"{target}.positive", "thin")
             self.wire(f"{strings[-1]}.negative", f"{target}.negative", "thin")

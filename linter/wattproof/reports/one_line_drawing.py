@@ -59,8 +59,8 @@ class Drawing:
         """Runs first, so that lines end under symbols."""
         moved = f"translate({self.left:.2f} {self.top:.2f})"
         inner = [
-            *(self._run(self.runs[key], at) for key, at in self.laid.strands.items()),
-            *(self._part(self.parts[key], at) for key, at in self.laid.items.items()),
+            *(self._run(block, self.laid.strands[key]) for key, block in self.runs.items()),
+            *(self._part(block, self.laid.items[key]) for key, block in self.parts.items()),
         ]
         yield element(
             "g",
@@ -138,7 +138,9 @@ class Drawing:
     def _words(self, said: Words, x: float, top: float) -> Iterator[str]:
         for baseline, text in said.baselines(top):
             if text.style == "mark":
-                yield element("g", "".join(marked(text, x, baseline, self.link)), stroke="none")
+                yield element(
+                    "g", "".join(marked(text, x, baseline, self.link)), stroke="none", class_="mark"
+                )
                 continue
             more: dict[str, str | float] = {"fill": "currentColor", "stroke": "none"}
             size = SIZE

@@ -18,7 +18,7 @@ from wattproof.reports.one_line_layout import lay_out
 from wattproof.reports.one_line_marks import Mark, marks_at, numbered
 from wattproof.reports.one_line_signs import DARK, marked
 from wattproof.reports.one_line_words import SIGN, SIZE, Line
-from wattproof.reports.svg_elements import FONT, element, label, number, text_width, words
+from wattproof.reports.svg_elements import FONT, element, label, number, words
 from wattproof.reports.text_room import room
 from wattproof.reports.wording import STANDING
 from wattproof.study import WORDS
@@ -28,7 +28,8 @@ _EDGE: Final = 24.0
 _LEAST: Final = 640.0
 _TITLE: Final = 17.0
 _STEP: Final = 16.0
-_MARK: Final = 112.0
+_MARK: Final = 84.0
+_SHORT: Final = 30  # columns
 _STYLE: Final = (
     "@media screen and (prefers-color-scheme: dark){"
     ".one-line{color:#e8e9e4}"
@@ -130,16 +131,25 @@ class _Sheet:
         soft: bool = False,
     ) -> None:
         """A text in as many lines as it needs."""
-        columns = int((self.width - left - _EDGE) / text_width("0", size) / (1.1 if bold else 1.0))
         more = {"fill": "currentColor"}
         if bold:
             more["font_weight"] = "bold"
         if soft:
             more |= {"fill": "#5b5d57", "class_": "soft"}
-        for shown in wrapped(text, columns):
+        for shown in _lines(text, self.width - left - _EDGE, size, bold):
             self.width = max(self.width, left + room(shown, size, bold=bold) + _EDGE)
             self.drawn.append(label(shown, left, self.y + size, size, "start", **more))
             self.y += size + _STEP - SIZE
+
+
+def _lines(text: str, across: float, size: float, bold: bool) -> list[str]:
+    """A text in lines that fit, or in short ones where nothing does."""
+    columns = max(int(across / size / 0.5), _SHORT)
+    while True:
+        lines = list(wrapped(text, columns))
+        if columns <= _SHORT or all(room(each, size, bold=bold) <= across for each in lines):
+            return lines
+        columns = max(columns - 4, _SHORT)
 
 
 _STROKES: Final = (

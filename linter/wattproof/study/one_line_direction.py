@@ -38,14 +38,17 @@ def downstream(plan: Plan, wires: Sequence[Ends]) -> list[bool]:
     for node in around:
         if node not in heights:
             heights.update(_heights(_reached([node], around), around, components))
-    return [_turned(start, to, heights, components) for start, to in ends]
+    ranks = {node: (height, -n) for n, (node, height) in enumerate(heights.items())}
+    return [_turned(start, to, ranks, components) for start, to in ends]
 
 
-def _turned(start: Node, to: Node, heights: dict[Node, int], components: dict[str, Named]) -> bool:
+def _turned(
+    start: Node, to: Node, ranks: dict[Node, tuple[int, int]], components: dict[str, Named]
+) -> bool:
     sides = _side(start, components), _side(to, components)
     if sides[0] != sides[1]:
         return sides[0] > sides[1]
-    return heights[start] < heights[to]
+    return ranks[start] < ranks[to]
 
 
 def _node(end: Node, components: dict[str, Named], wire: int) -> Node:
