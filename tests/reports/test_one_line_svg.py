@@ -8,7 +8,9 @@ import re
 import subprocess
 import sys
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
+from typing import Any
 from xml.etree import ElementTree
 
 import pytest
@@ -28,13 +30,15 @@ from reports.one_line_pictures import (
 from reports.report_rules import GOLDEN
 from wattproof.cli.packs import installed_rules
 from wattproof.engine import check
-from wattproof.finding import Finding
+from wattproof.finding import Acceptance, Finding
 from wattproof.plan.references import components
-from wattproof.plan.root import Plan
 from wattproof.reports import one_line_svg
 from wattproof.reports.curves_labels import Box
+from wattproof.reports.one_line_channels import Net, routed
 from wattproof.reports.one_line_drawing import identifier
-from wattproof.study import STATES, Study
+from wattproof.reports.one_line_marks import Sort, marks_at, numbered
+from wattproof.reports.one_line_signs import sign
+from wattproof.study import STATES, WORDS, Study
 from wattproof.study.one_line import End, OneLine, Part, Run
 from wattproof.testing import A_DAY, study_of
 
@@ -42,6 +46,28 @@ FILES = sorted([*EXAMPLES.glob("*.yaml"), *(EXAMPLES / "faulty").glob("*.yaml")]
 LARGE = 120
 SMALL = 120
 HOSTILE = '</text><script>alert("1")</script> & \x00\x1b\u202e ]]> <!-- '
+
+LOOP = (
+    "  to-bar: {from: house, to: bar, cable: batt-8, length: 1 m}\n"
+    "  loop: {from: bar.positive, to: bar.positive, cable: batt-8, length: 1 m}\n"
+)
+BACK = (
+    "  feed: {from: house, to: p, cable: batt-8, length: 1 m}\n"
+    "  back: {from: p.a, to: p, cable: batt-8, length: 1 m}\n"
+    "  across: {from: p.a, to: p.b, cable: batt-8, length: 1 m}\n"
+)
+BOND = "  tie: {from: chassis, to: earth, cable: batt-8, length: 1 m}\n"
+GROUNDS = "  hull: {from: chassis, to: water, cable: batt-8, length: 1 m}\n"
+TWINS = (
+    "  x: {kind: vehicle-charger, max_input_voltage: 50 V, max_output_current: 20 A}\n"
+    "  y: {kind: vehicle-charger, max_input_voltage: 50 V, max_output_current: 20 A}\n"
+)
+ROUND = (
+    "  into-x: {from: house, to: x.alternator, cable: batt-8, length: 1 m}\n"
+    "  out-of-x: {from: x.battery, to: other, cable: batt-8, length: 1 m}\n"
+    "  into-y: {from: other, to: y.alternator, cable: batt-8, length: 1 m}\n"
+    "  out-of-y: {from: y.battery, to: house, cable: batt-8, length: 1 m}\n"
+)
 
 
 def study_at(path: Path) -> Study:
@@ -166,12 +192,213 @@ class TestGenerated:
 
 def assert_all_is_there(study: Study, picture: Picture) -> None:
     """Every component, every way of a panel and every wire, by its name and its id."""
-    shown = {group.id: picture.named(group) for group in picture.groups if group.id}
-    assert len(shown) == len([group for group in picture.groups if group.id])
+    shown = {group.id: picture.named(group) for group in picture.groups}
+    assert len(shown) == len(picture.groups)
     for component in components(study.plan):
-        if component.name not in study.plan.shade:
-            assert shown.pop(identifier(component.name)) == component.name
+        assert shown.pop(identifier(component.name)) == component.name
     for panel in study.plan.distribution.values():
         for way in panel.ways:
             assert shown.pop(identifier(f"{panel.name}.{way}")) == way
-    assert shown == {}
+    assert all("_3A_" in key for key in shown), "only what has no name in the plan is left"
+
+
+EDGES = {
+    "nothing": "wattproof: 1\nsetting: cabin\n",
+    "a device in a wire and at the end of another": edited(
+        ("wires:\n", "arresters:\n  a: {across: charge-fuse.load, voltage: 99 V}\nwires:\n")
+    ),
+    "a wire back to where it began": edited(
+        ("wires:\n", "busbars:\n  bar: {rating: 99 A}\nwires:\n" + LOOP),
+    ),
+    "a way back to the panel's feed": edited(
+        (
+            "wires:\n",
+            "distribution:\n  p: {ways: {a: {fuse: 9 A}, b: {fuse: 5 A}}}\nwires:\n" + BACK,
+        )
+    ),
+    "grounds joined": edited(("wires:\n", f"bonds:\n{BOND}wires:\n{GROUNDS}")),
+    "banks that charge each other": edited(
+        ("controllers:\n", f"controllers:\n{TWINS}"),
+        ("batteries:\n", "batteries:\n  other: {chemistry: agm, nominal: 12 V, capacity: 50 Ah}\n"),
+        ("wires:\n", f"wires:\n{ROUND}"),
+    ),
+}
+
+
+@pytest.mark.parametrize("text", EDGES.values(), ids=EDGES)
+def test_odd_plans_are_drawn_too(text: str) -> None:
+    study = study_of(text)
+    picture, view = drawn(study)
+    assert list(faults(picture, view)) == []
+    assert_all_is_there(study, picture)
+
+
+def test_lines_cross_rather_than_lie_on_each_other_where_two_change_places() -> None:
+    nets = [Net(10.0, 50.0), Net(50.0, 10.0)]
+    steps, levels = routed(nets, [])
+    assert levels == 3
+    assert sorted(len(each) for each in steps) == [1, 2]
+    twice = next(each for each in steps if len(each) == 2)
+    once = next(each for each in steps if len(each) == 1)
+    assert twice[0][0] < once[0][0] < twice[1][0]
+
+
+class TestWords:
+    def test_each_state_shows_its_own_figures(self) -> None:
+        study = study_at(EXAMPLES / "van-six-modules.yaml")
+        pictures = {s: Picture(one_line_svg.render(study.one_line(s))) for s in STATES}
+        texts = {s: " ".join(t.text for t in p.texts) for s, p in pictures.items()}
+        [array] = study.arrays
+        for state in STATES:
+            assert WORDS[state] in texts[state]
+            assert f"Isc {array.isc(state)}" in texts[state]
+        for state in ("standard", "coldest", "hottest"):
+            assert f"Voc {array.voc(state)}" in texts[state]
+            assert f"{array.vmp(state)}, {array.imp(state)}" in texts[state]
+        assert f"{array.voc('standard')}, {array.isc('bright')}" in texts["bright"]
+
+    def test_what_is_said_of_a_wire_and_of_a_device_in_it(self) -> None:
+        study = study_at(EXAMPLES / "van-six-modules.yaml")
+        picture, _ = drawn(study)
+        said = {g.name: [t.text for t in picture.texts if t.owner is g] for g in picture.groups}
+        assert said["home-run"] == ["home-run", "8 AWG, 16 ft", "61.5 V, 19.52 A"]
+        assert said["bank-fuse"] == [
+            "bank-fuse",
+            "fuse 175 A, 125 V",
+            "class-t",
+            "15 cm from house",
+        ]
+        assert said["array-off"][1:] == ["switch 32 A, 250 V", "2 poles"]
+
+    def test_single_conductors_are_told_from_pairs(self) -> None:
+        picture, _ = drawn(study_at(EXAMPLES / "folding-pair-series.yaml"))
+        said = {g.name: [t.text for t in picture.texts if t.owner is g] for g in picture.runs}
+        assert "links in series" in said["link"]
+        assert {"+", "positive only"} <= set(said["lead-positive"])
+        assert {"−", "negative only"} <= set(said["lead-negative"])
+        assert not {"+", "−"} & set(said["charge-run"])
+
+    def test_a_reader_of_screens_is_told_what_leads_where(self) -> None:
+        root = drawn(study_at(EXAMPLES / "van-two-modules.yaml"))[0].root
+        told = root.findtext(f"{SVG}desc") or ""
+        assert "home-run leads from roof-pair to tracker.pv through array-off." in told
+
+
+class TestMarks:
+    STUDY = study_at(EXAMPLES / "faulty" / "cabin-unfused-strings.yaml")
+    FINDINGS = findings_of(STUDY)
+
+    def svg(self, **options: Any) -> str:
+        return one_line_svg.render(self.STUDY.one_line("standard"), self.FINDINGS, **options)
+
+    def test_they_stand_where_the_findings_are_with_level_and_number(self) -> None:
+        picture = Picture(self.svg(listed=False))
+        numbers = {f.rule: n for n, f in enumerate(self.FINDINGS, start=1)}
+        for rule, name, level in (
+            ("string-fuse-missing", "one", "error"),
+            ("combiner-over-rating", "branch", "error"),
+            ("voltage-drop-high", "home-run", "warning"),
+        ):
+            said = [t.text for t in picture.texts if t.owner is not None and t.owner.name == name]
+            assert any(re.fullmatch(rf"{level} [\d, ]*\b{numbers[rule]}\b[\d, ]*", t) for t in said)
+
+    def test_levels_differ_in_shape(self) -> None:
+        corners = {len(shape) for shape in map(_corners, ("error", "warning", "note", "accepted"))}
+        assert len(corners) >= 3
+        assert len({_corners(s) for s in ("error", "warning", "note", "accepted")}) == 4
+
+    def test_they_lead_to_findings_where_asked(self) -> None:
+        root = ElementTree.fromstring(self.svg(link="#finding-", listed=False))
+        assert root.attrib["role"] == "group"
+        links = {node.attrib["href"]: node.text for node in root.iter(f"{SVG}a")}
+        assert links == {f"#finding-{n}": str(n) for n in range(1, len(self.FINDINGS) + 1)}
+        assert "href" not in self.svg()
+
+    def test_all_are_told_below_unless_a_page_does(self) -> None:
+        for n, finding in enumerate(self.FINDINGS, start=1):
+            assert f"{finding.level} {n}<" in self.svg()
+        assert "backwards" in self.svg()
+        assert "backwards" not in self.svg(listed=False)
+
+    def test_accepted_ones_come_last_as_in_the_report(self) -> None:
+        first, *rest = self.FINDINGS
+        accepted = replace(first, acceptance=Acceptance("known", "", "", first.place))
+        marks = numbered([accepted, *rest])
+        assert [m.finding for m in marks] == [*rest, accepted]
+        assert marks[-1].sort == "accepted"
+        svg = one_line_svg.render(self.STUDY.one_line("standard"), [accepted, *rest])
+        assert f"accepted {len(marks)}" in svg
+
+    def test_a_finding_on_a_label_stands_at_the_strings_that_use_it(self) -> None:
+        study = study_of(
+            edited(
+                ("  cables:\n", "    other: {voc: 5 V, vmp: 4 V, isc: 1 A, imp: 1 A}\n  cables:\n")
+            )
+        )
+        sheet = study.plan.datasheets.modules["rigid-100"]
+        found = replace(self.FINDINGS[0], place=sheet.at, subjects=("rigid-100",))
+        elsewhere = replace(found, place=study.plan.setting.place, subjects=("plan",))
+        at = marks_at(study.one_line("standard"), numbered([found, elsewhere]))
+        assert {key: [m.number for m in marks] for key, marks in at.items()} == {"roof-string": [1]}
+
+
+def _corners(sort: Sort) -> str:
+    return re.search(r'points="([^"]*)"', "".join(sign(sort, 0.0, 0.0)))[1]  # type: ignore[index]
+
+
+def test_hostile_names_do_no_harm() -> None:
+    view = OneLine(
+        HOSTILE,
+        "standard",
+        (
+            Part(HOSTILE, HOSTILE, "busbar", (HOSTILE,)),
+            Part("b", "b" * 300, "panel", (), ways=(Part("b.<w>", HOSTILE, "fuse", (HOSTILE,)),)),
+        ),
+        (Run(f"run {HOSTILE}", HOSTILE, End(HOSTILE), End("b", HOSTILE), says=(HOSTILE,)),),
+    )
+    svg = one_line_svg.render(view, link='"><script>')
+    picture = Picture(svg)
+    assert list(faults(picture, view)) == []
+    assert "<script" not in svg
+    assert all(re.fullmatch(r"[A-Za-z0-9._-]+", group.id) for group in picture.groups)
+    assert "<U+202E>" in "".join(t.text for t in picture.texts)
+
+
+def test_it_needs_nothing_around_it() -> None:
+    text = one_line_svg.render(study_at(EXAMPLES / "van-six-modules.yaml").one_line("standard"))
+    assert re.findall(r"https?://[^\"]*", text) == ["http://www.w3.org/2000/svg"]
+    assert not re.search(r"url\(|@import|href=| style=", text)
+    assert "prefers-color-scheme: dark" in text
+    assert "@media print" in text
+
+
+DRAWN = """
+import sys
+from wattproof.reports import one_line_svg
+from wattproof.testing import study_of
+sys.stdout.write(one_line_svg.render(study_of(sys.stdin.read()).one_line("hottest")))
+"""
+
+
+def test_the_same_under_two_hash_seeds() -> None:
+    text = next(itertools.islice(one_line_plans.plans(4), 3, None))
+    pictures = {
+        subprocess.run(
+            [sys.executable, "-c", DRAWN],
+            input=text.encode(),
+            capture_output=True,
+            check=True,
+            env={**os.environ, "PYTHONPATH": SOURCES, "PYTHONHASHSEED": seed, "PYTHONUTF8": "1"},
+        ).stdout
+        for seed in ("0", "4242")
+    }
+    assert len(pictures) == 1
+
+
+def test_the_picture_is_as_kept() -> None:
+    study = study_at(EXAMPLES / "faulty" / "van-cold-morning.yaml")
+    svg = one_line_svg.render(study.one_line("coldest"), findings_of(study))
+    path = GOLDEN / "one-line.svg"
+    if os.environ.get("UPDATE_GOLDEN"):
+        path.write_text(svg, encoding="utf-8", newline="\n")
+    assert svg == path.read_text(encoding="utf-8")

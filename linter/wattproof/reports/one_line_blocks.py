@@ -19,6 +19,7 @@ PORT: Final = 9.5  # size of the name of a port
 PORT_HIGH: Final = 14.0
 BAR: Final = 9.0  # from the top of a bar's room to its middle
 WAY_TOP: Final = 14.0  # from the top of a panel to its bar
+GROUND_END: Final = 10.0  # where a line leaves the plate of a ground
 _PANEL_EDGE: Final = 16.0
 _RUN_LEFT: Final = 14.0
 _PIECE: Final = 8.0  # between what stands along a run
@@ -131,7 +132,8 @@ def _part_block(part: Part, view: OneLine, marks: Marks) -> PartBlock:
         return PartBlock(part, words, _LONE, 2 * BAR, BAR, BAR, 14.0, True)
     symbol = SYMBOLS[symbol_of(part)]
     if part.kind != "controller":
-        return PartBlock(part, words, symbol.half, symbol.high, 0.0, symbol.high, 14.0, False)
+        end = GROUND_END if part.kind in ("chassis", "water", "earth") else symbol.high
+        return PartBlock(part, words, symbol.half, symbol.high, 0.0, end, 14.0, False)
     gap = max((port_wide(port) for port in _ports(part, view)), default=14.0)
     half = max(symbol.half + 4.0, gap / 2)
     high = symbol.high + 2 * PORT_HIGH

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from typing import Final, TypeAlias
 
 _NEAR: Final = 7.0  # lines that come nearer are taken to lie on each other
+_SPLITS: Final = 3  # times that a line is split at most, on average
 Steps: TypeAlias = list[tuple[int, float]]
 """The levels on which a line turns, each with the place across that it leads to."""
 
@@ -49,12 +50,14 @@ def routed(nets: Sequence[Net], still: Sequence[float]) -> tuple[list[Steps], in
     pieces: list[Net] = list(nets)
     parts: list[list[int]] = [[n] for n in range(len(nets))]
     after: set[tuple[int, int]] = set()
-    while True:
-        over = _over(pieces) | after
+    for _ in range(_SPLITS * len(nets) + 1):
+        over = {(a, b) for a, b in _over(pieces) if (b, a) not in after} | after
         order, ring = _sorted(pieces, over)
         if not ring:
             break
         _split(ring[0], pieces, parts, after, still)
+    else:
+        order, _ = _sorted(pieces, over := after)
     levels = _levels(pieces, order, over)
     steps = [[(levels[n], pieces[n].bottom) for n in numbers] for numbers in parts]
     return steps, max(levels.values(), default=-1) + 1

@@ -259,7 +259,8 @@ def _ports_below(node: Node) -> None:
     assert node.item is not None
     edges = sorted(node.down, key=lambda e: e.lower.x)
     if node.item.ports:
-        for port, across in node.item.ports.items():
+        others = {e.upper_port: node.left - _EDGE for e in edges}
+        for port, across in {**others, **node.item.ports}.items():
             own = [e for e in edges if e.upper_port == port]
             for number, edge in enumerate(own):
                 aside = (number - (len(own) - 1) / 2) * node.item.gap

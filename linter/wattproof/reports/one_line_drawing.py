@@ -22,6 +22,7 @@ from wattproof.reports.one_line_signs import marked
 from wattproof.reports.one_line_symbols import SYMBOLS
 from wattproof.reports.one_line_words import NAME, SIZE, Words
 from wattproof.reports.svg_elements import Position, element, label, line, path, words
+from wattproof.study.one_line import Part, Run
 
 _LINE: Final = 1.4
 _HALO: Final = 6.0
@@ -30,9 +31,9 @@ _TOUCH: Final = {"string": 22.0, "inverter": 22.0, "battery": 22.0, "shore": 22.
 """How far from the axis lines still end on the symbol itself, where it has a straight side."""
 
 
-def identifier(name: str) -> str:
+def identifier(key: str) -> str:
     """The id of the group of a part or run, fit for XML and for an address."""
-    safe = re.sub(r"[^A-Za-z0-9.-]", lambda m: f"_{ord(m.group()):X}_", name)
+    safe = re.sub(r"[^A-Za-z0-9.-]", lambda m: f"_{ord(m.group()):X}_", key)
     return f"component-{safe}"
 
 
@@ -71,14 +72,12 @@ class Drawing:
             fill="none",
         )
 
-    def _group(self, kind: str, name: str, content: Iterable[str]) -> str:
-        inner = "".join(content)
-        if not name:
-            return element("g", inner, class_=kind)
-        return element("g", words("title", name) + inner, id=identifier(name), class_=kind)
+    def _group(self, kind: str, of: Part | Run, content: Iterable[str]) -> str:
+        named = words("title", of.name) if of.name else ""
+        return element("g", named + "".join(content), id=identifier(of.key), class_=kind)
 
     def _run(self, block: RunBlock, at: PlacedStrand) -> str:
-        return self._group("run", block.run.name, self._run_content(block, at))
+        return self._group("run", block.run, self._run_content(block, at))
 
     def _run_content(self, block: RunBlock, at: PlacedStrand) -> Iterator[str]:
         for way in self._lines(block, at):
@@ -93,7 +92,7 @@ class Drawing:
                 yield from self._own_words(block, piece, at.x, top)
             else:
                 content = self._device(piece, at.x, top, high)
-                yield self._group("part", piece.part.name, content)
+                yield self._group("part", piece.part, content)
 
     def _lines(self, block: RunBlock, at: PlacedStrand) -> Iterator[list[Position]]:
         """The line of a run, broken where its devices are."""
@@ -160,16 +159,14 @@ class Drawing:
             "controller": self._controller,
         }.get(part.kind, self._symbol)
         content = [*draw(block, at), *self._words(block.words, at.right + BESIDE, at.top)]
-        # a ground stands at each conductor that leads to it, so its name is no id
-        name = "" if part.kind in ("chassis", "water", "earth") else part.name
-        return self._group("part", name, content)
+        return self._group("part", part, content)
 
     def _symbol(self, block: PartBlock, at: PlacedItem) -> Iterator[str]:
         """A symbol of fixed size, with a line across where more lines meet at one side of it."""
         symbol = SYMBOLS[symbol_of(block.part)]
         yield from symbol.draw(at.x, at.top)
         touch = _TOUCH.get(block.part.kind, 0.5)
-        for ends, y in ((at.above, at.top), (at.below, at.top + symbol.high)):
+        for ends, y in ((at.above, at.top), (at.below, at.top + block.end)):
             places = [x for x, *_ in ends] + [at.x]
             if any(abs(x - at.x) > touch for x in places):
                 yield line((min(places), y), (max(places), y))
@@ -207,9 +204,11 @@ class Drawing:
         bottom = at.top + block.high
         yield self._frame(at.left, at.top, at.right - at.left, block.high)
         pins = [at.x + across for *_, across in block.ways]
-        feeds = [x for x, *_ in at.above]
+        known = {way.key for way, *_ in block.ways}
+        back = [x for x, _, port in at.below if f"{block.part.key}.{port}" not in known]
+        feeds = [*(x for x, *_ in at.above), *back]
         for x in feeds:
-            yield line((x, at.top), (x, bar))
+            yield line((x, bottom if x in back else at.top), (x, bar))
         ends = [*pins, *feeds]
         yield element(
             "rect", x=min(ends) - 6, y=bar - 2, width=max(ends) - min(ends) + 12, height=4,
@@ -225,12 +224,7 @@ class Drawing:
             outs = [end for end, _, port in at.below if way.key == f"{block.part.key}.{port}"]
             if len(outs) > 1:
                 content.append(line((min(outs), bottom), (max(outs), bottom)))
-            yield element(
-                "g",
-                words("title", way.name) + "".join(content),
-                id=identifier(way.key),
-                class_="part",
-            )
+            yield self._group("part", way, content)
 
     def _controller(self, block: PartBlock, at: PlacedItem) -> Iterator[str]:
         """A housing with a converter in it and the names of its ports."""

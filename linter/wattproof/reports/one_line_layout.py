@@ -142,11 +142,11 @@ def _lay_out_joined(items: list[Item], strands: list[Strand]) -> Laid:
     laid.width = max(node.x + node.right for row in rows for node in row) - left
     ways: dict[Edge, tuple[Position, ...]] = {}
     y = 0.0
-    for number, row in enumerate(rows):
+    for row in rows:
         for node in row:
             node.top = y
         y += max(node.height for node in row)
-        if number + 1 < len(rows):
+        if any(node.down for node in row):
             y = _channel(row, y, ways)
     laid.height = y
     for node in (node for row in rows for node in row):

@@ -22,7 +22,7 @@ LANE: Final = 6.0  # half the width of a lane through a row
 _EVEN: Final = 0.005  # lines that turn by less are straight
 
 
-@dataclass(eq=False, slots=True)
+@dataclass(eq=False, repr=False, slots=True)
 class Node:
     """What stands in a row: an item, a strand, or a lane for a strand that passes.
 
@@ -48,7 +48,7 @@ class Node:
         return self.item is not None and self.item.stretches
 
 
-@dataclass(eq=False, slots=True)
+@dataclass(eq=False, repr=False, slots=True)
 class Edge:
     """A line from a node to one in the next row, or back up into the same row (`returns`)."""
 
@@ -75,9 +75,7 @@ def rows_of(items: Sequence[Item], strands: Sequence[Strand]) -> Rows:
     turned = _turned(items, strands)
     ends = [(s.lower, s.upper) if s.key in turned else (s.upper, s.lower) for s in strands]
     layers = _layers([item.key for item in items], [e for e in ends if e[0] != e[1]])
-    rows: Rows = [[] for _ in range(2 * max(layers.values()) + 1)]
-    if any(s.upper == s.lower and 2 * layers[s.upper] + 2 > len(rows) for s in strands):
-        rows.append([])
+    rows: Rows = [[] for _ in range(2 * max(layers.values()) + 2)]
     nodes: dict[str, Node] = {}
     for item in items:
         nodes[item.key] = _item_node(item, strands, turned)

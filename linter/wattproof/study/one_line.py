@@ -13,11 +13,12 @@ from typing import TYPE_CHECKING, Literal, TypeAlias
 from wattproof.plan.devices import Distribution
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Controller, Inverter, Load
-from wattproof.plan.terminals import COMMON, by_name, resolve
+from wattproof.plan.terminals import COMMON, Reached, by_name, resolve
 from wattproof.plan.wiring import Bond, Inline, Wire
-from wattproof.source import Place, Text
+from wattproof.source import Place
 from wattproof.study.one_line_direction import Ends, downstream
 from wattproof.study.one_line_words import (
+    GROUNDS,
     SymbolKind,
     kind_of,
     place_in_wire,
@@ -113,7 +114,7 @@ class _View:
         self.plan = study.plan
         self.state: State = state
         self.components = by_name(study.plan)
-        self.grounds: list[Part] = []
+        self.apart: dict[str, Part] = {}
         self.in_wires = {str(i.device) for wire in self.plan.wires.values() for i in wire.inline}
 
     def built(self) -> OneLine:
@@ -125,7 +126,9 @@ class _View:
             for n, a in self.plan.arresters.items()
         ]
         title = str(self.plan.title or "")
-        return OneLine(title, self.state, (*standing, *arresters, *self.grounds), tuple(runs))
+        return OneLine(
+            title, self.state, (*standing, *arresters, *self.apart.values()), tuple(runs)
+        )
 
     def _part(self, name: str, component: Named) -> Part:
         ways: tuple[Part, ...] = ()
@@ -211,7 +214,7 @@ class _View:
         ends = {name: self._ends(wire) for name, wire in self.plan.wires.items()}
         order = downstream(self.study.plan, list(ends.values()))
         for (name, wire), turned in zip(self.plan.wires.items(), order, strict=True):
-            start, to = (self._end(name, side, e) for side, e in zip("ab", ends[name], strict=True))
+            start, to = (self._end(name, n, *end) for n, end in enumerate(ends[name]))
             devices = self._devices(wire, turned)
             upper, lower = (to, start) if turned else (start, to)
             study = self.study.wires[name]
@@ -233,16 +236,18 @@ class _View:
         to = resolve(wire.to, self.components)
         return (start.component, start.port), (to.component, to.port)
 
-    def _end(self, run: str, side: str, end: tuple[str, str]) -> End:
-        if end[0] in COMMON:
-            return self._ground(f"{run}:{side}", end[0])
-        return End(*end)
-
-    def _ground(self, key: str, ground: str) -> End:
-        """An end at a ground, with a sign of its own."""
-        kinds: dict[str, SymbolKind] = {"chassis": "chassis", "water": "water", "earth": "earth"}
-        self.grounds.append(Part(key, ground, kinds[ground]))
-        return End(key)
+    def _end(self, run: str, number: int, component: str, port: str) -> End:
+        """Where a run ends. A ground has a sign of its own at each end that leads to it."""
+        if component in COMMON:
+            key = f"{run}:{number}"
+            self.apart[key] = Part(key, component, GROUNDS[component])
+            return End(key)
+        if component in self.in_wires:  # it is drawn there, and again where something else ends
+            key = f"{component}:apart"
+            device = self.components[component]
+            self.apart[key] = Part(key, component, kind_of(device), says(device), (), (device.at,))
+            return End(key)
+        return End(component, port)
 
     def _poles(self, wire: str) -> Poles:
         conductors = self.study.wires[wire].conductors
@@ -296,31 +301,25 @@ class _View:
         for name, combiner in self.plan.combiners.items():
             for reference in dict.fromkeys(combiner.joins or ()):
                 reached = resolve(reference, self.components)
-                if frozenset((reached.component, str(name))) not in wired:
-                    upper = End(reached.component, reached.port)
+                pair = frozenset((reached.component, str(name)))
+                if len(pair) > 1 and pair not in wired:
                     key = f"{reference}:{name}"
+                    upper = self._end(key, 0, reached.component, reached.port)
                     yield Run(key, "", upper, End(str(name)), says=("plugged straight in",))
 
     def _bonds(self) -> Iterator[Run]:
         for name, bond in self.plan.bonds.items():
             reached = resolve(bond.start, self.components, arriving=False)
             sheet = self.plan.datasheets.cables[bond.cable]
-            end = self._ground(f"{name}:b", str(bond.to))
-            if reached.component in COMMON:
-                upper = self._ground(f"{name}:a", reached.component)
-            else:
-                upper = End(reached.component, reached.port)
             yield Run(
                 str(name),
                 str(name),
-                upper,
-                end,
+                self._end(name, 0, reached.component, reached.port),
+                self._end(name, 1, str(bond.to), ""),
                 "positive" if reached.pole == "positive" else "negative",
                 ("bond", *size_says(bond, sheet)),
                 self._bond_length(bond),
-                (),
-                (),
-                (bond.at, sheet.at),
+                places=(bond.at, sheet.at),
             )
 
     def _bond_length(self, bond: Bond) -> Value | None:
@@ -330,16 +329,13 @@ class _View:
 
     def _arresters(self) -> Iterator[Run]:
         for name, arrester in self.plan.arresters.items():
-            end, above = self._tapped(arrester.across)
+            reached = resolve(arrester.across, self.components)
+            end = self._end(f"{name}:tap", 0, reached.component, reached.port)
             own = End(str(name))
-            upper, lower = (own, end) if above else (end, own)
+            upper, lower = (own, end) if self._takes(reached) else (end, own)
             yield Run(f"{name}:tap", "", upper, lower, says=("across both poles",))
 
-    def _tapped(self, reference: Text) -> tuple[End, bool]:
-        """The end that an arrester is across, and whether current arrives there."""
-        reached = resolve(reference, self.components)
+    def _takes(self, reached: Reached) -> bool:
+        """Whether current arrives at a terminal rather than leaves it."""
         component = self.components.get(reached.component)
-        if component is None:
-            return self._ground(f"{reference}:tapped", reached.component), False
-        arriving = reached.port in ("pv", "alternator") or isinstance(component, Load | Inverter)
-        return End(reached.component, reached.port), arriving
+        return reached.port in ("pv", "alternator") or isinstance(component, Load | Inverter)

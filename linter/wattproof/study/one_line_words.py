@@ -45,6 +45,7 @@ _KINDS: Final[dict[type[Named], SymbolKind]] = {
     Inverter: "inverter",
     Load: "load",
 }
+GROUNDS: Final[dict[str, SymbolKind]] = {"chassis": "chassis", "water": "water", "earth": "earth"}
 _CONTROLLERS: Final = {
     "mppt": "tracker",
     "pwm": "pulse-width controller",
