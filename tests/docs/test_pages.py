@@ -114,6 +114,13 @@ def test_a_run_that_does_not_give_what_a_page_shows_is_refused() -> None:
             shown(call, DOCS, options)
 
 
+def test_the_page_on_diagrams_shows_one_with_marks() -> None:
+    [call] = re.findall(r"^```\{drawing\} (.*)$", (DOCS / "one-line.md").read_text("utf-8"), re.M)
+    picture = shown(call, DOCS, {})
+    assert picture.startswith("<svg ")
+    assert "error 1<" in picture
+
+
 def test_the_hook_by_name_takes_plans_and_leaves_other_files() -> None:
     hooks = (ROOT / ".pre-commit-hooks.yaml").read_text(encoding="utf-8")
     [pattern] = re.findall(r"^  files: (.*)$", hooks, flags=re.MULTILINE)

@@ -8,13 +8,14 @@ from typing import Any
 from sphinx.application import Sphinx
 
 from wattproof_docs import bodies, cautions, hazards, language, rules, same_plan, silence
-from wattproof_docs.run import Changes, Run
+from wattproof_docs.run import Changes, Drawing, Run
 
 
 def setup(app: Sphinx) -> dict[str, Any]:
     """Called by Sphinx."""
     app.add_directive("run", Run)
     app.add_directive("changes", Changes)
+    app.add_directive("drawing", Drawing)
     app.connect("config-inited", lambda app, config: generate(Path(app.srcdir) / "generated"))
     return {"parallel_read_safe": True, "parallel_write_safe": True}
 

@@ -1,4 +1,4 @@
-"""Directives for what pages show of plans: `run` and `changes`.
+"""Directives for what pages show of plans: `run`, `drawing` and `changes`.
 
 `run` shows the output of a real call of the program, made while the page is built.
 
@@ -10,6 +10,8 @@
 status: the exit status that the page speaks of (0 unless given); another one fails the build.
 finding: show only the finding of that rule. from, until: show the lines from the first that
 begins with a text, to before the next that begins with another.
+
+`drawing` shows the picture that a call writes to its standard output.
 
 `changes` shows the lines that differ between two plans, which it takes by their files.
 """
@@ -101,6 +103,22 @@ class Run(SphinxDirective):
         self.env.note_reread()  # the rules may have changed where the page has not
         prompt = f"$ wattproof {call}\n\n"
         return [nodes.literal_block(prompt + output, prompt + output, language="text")]
+
+
+class Drawing(SphinxDirective):
+    """Shows the picture that a call gives."""
+
+    required_arguments = 1
+    final_argument_whitespace = True
+
+    def run(self) -> list[nodes.Node]:
+        """Called by Sphinx where the directive stands."""
+        try:
+            picture = shown(self.arguments[0], Path(self.env.srcdir), {})
+        except NotShown as reason:
+            return [self.state.document.reporter.warning(str(reason), line=self.lineno)]
+        self.env.note_reread()
+        return [nodes.raw("", f'<div class="drawing">{picture}</div>', format="html")]
 
 
 def changes(before: str, after: str) -> str:
