@@ -1,0 +1,141 @@
+"""The one-line view: which way each wire leads, what stands where, and what is said of it."""
+
+from __future__ import annotations
+
+from plans import BASE, EXAMPLES, edited
+from wattproof.study.one_line import End, OneLine, Part, Run
+from wattproof.testing import study_of
+
+MORE = (
+    "busbars:\n  bar: {rating: 100 A}\n"
+    "distribution:\n  panel: {ways: {lights: {fuse: 10 A}}}\n"
+    "loads:\n  lamp: {current: 2 A}\n  pump: {power: 60 W, critical: true}\n"
+    "chargers:\n  shore: {kind: shore, max_output_current: 15 A}\n"
+)
+
+
+def view_of(text: str) -> OneLine:
+    return study_of(text).one_line("standard")
+
+
+def with_wires(*wires: str) -> OneLine:
+    """The base plan with more parts and the wires that join them to the bank."""
+    drawn = "".join(
+        f"  w{n}: {{{wire}, cable: batt-8, length: 2 m}}\n" for n, wire in enumerate(wires)
+    )
+    return view_of(edited(("fuses:\n", MORE + "fuses:\n")) + drawn)
+
+
+def run(view: OneLine, name: str) -> Run:
+    return next(r for r in view.runs if r.name == name)
+
+
+def part(view: OneLine, key: str) -> Part:
+    return next(p for p in view.parts if p.key == key)
+
+
+JOINED = (
+    "from: house, to: bar",
+    "from: lamp, to: panel.lights",
+    "from: panel, to: bar",
+    "from: pump, to: bar",
+    "from: bar, to: shore",
+)
+
+
+def test_wires_lead_from_sources_to_loads_however_they_are_written() -> None:
+    view = with_wires(*JOINED)
+    ends = {r.name: (r.upper, r.lower) for r in view.runs}
+    assert ends["home-run"] == (End("roof-string"), End("tracker", "pv"))
+    assert ends["charge-run"] == (End("tracker", "battery"), End("house"))
+    assert ends["w1"] == (End("panel", "lights"), End("lamp"))
+    assert ends["w2"] == (End("bar"), End("panel"))
+    assert ends["w3"] == (End("bar"), End("pump"))
+    assert ends["w4"] == (End("shore"), End("bar"))
+
+
+def test_without_a_source_wires_lead_from_the_bank() -> None:
+    plan = BASE[: BASE.index("strings:")] + (
+        "batteries:\n  house: {chemistry: agm, nominal: 12 V, capacity: 90 Ah}\n"
+        "loads:\n  lamp: {current: 2 A}\n"
+        "wires:\n  run: {from: lamp, to: house, cable: batt-8, length: 2 m}\n"
+    )
+    assert run(view_of(plan), "run").upper == End("house")
+
+
+def test_devices_follow_the_wire_from_its_upper_end() -> None:
+    text = edited(
+        ("from: tracker.battery, to: house,", "from: house, to: tracker.battery,"),
+        (
+            "[{charge-fuse: {from_end: to, distance: 10 cm}}]",
+            "[{charge-fuse: {from_end: from, distance: 10 cm}}, off]",
+        ),
+        ("fuses:\n", "switches:\n  off: {rating: 30 A}\nfuses:\n"),
+    )
+    charge = run(view_of(text), "charge-run")
+    assert charge.upper == End("tracker", "battery")
+    assert [d.name for d in charge.devices] == ["off", "charge-fuse"]
+    assert [d.share for d in charge.devices] == [None, 0.9]
+    assert charge.devices[1].says[-1] == "10 cm from house"
+
+
+def test_each_conductor_to_a_ground_has_a_sign_of_its_own() -> None:
+    bonds = "bonds:\n  tie: {from: house.negative, to: chassis, cable: batt-8, length: 1 m}\n"
+    returning = (
+        "  feed: {from: house.positive, to: lamp.positive, cable: batt-8, length: 1 m}\n"
+        "  back: {from: lamp.negative, to: chassis, cable: batt-8, length: 1 m}\n"
+    )
+    view = view_of(
+        edited(("fuses:\n", f"{bonds}loads:\n  lamp: {{current: 2 A}}\nfuses:\n")) + returning
+    )
+    grounds = [p for p in view.parts if p.kind == "chassis"]
+    assert len(grounds) == 2
+    assert run(view, "tie").poles == run(view, "back").poles == "negative"
+    assert run(view, "feed").poles == "positive"
+    assert str(run(view, "tie").length) == "1 m"
+
+
+def test_an_arrester_stands_where_current_arrives_or_leaves() -> None:
+    arresters = (
+        "arresters:\n"
+        "  a: {across: tracker.pv, voltage: 150 V}\n"
+        "  b: {across: house, voltage: 60 V}\n"
+    )
+    view = view_of(edited(("fuses:\n", f"{arresters}fuses:\n")))
+    taps = {r.key: (r.upper.part, r.lower.part) for r in view.runs if not r.name}
+    assert taps == {"a:tap": ("a", "tracker"), "b:tap": ("house", "b")}
+
+
+def test_strings_plugged_straight_in_are_joined_without_a_wire() -> None:
+    view = study_of((EXAMPLES / "van-vehicle-charger.yaml").read_text("utf-8")).one_line("standard")
+    plugged = [r for r in view.runs if not r.name]
+    assert [(r.upper.part, r.lower.part) for r in plugged] == [
+        ("roof-left", "roof-branch"),
+        ("roof-right", "roof-branch"),
+    ]
+    assert part(view, "alternator").kind == "alternator"
+
+
+def test_readings_are_values_that_can_be_traced() -> None:
+    study = study_of(BASE)
+    view = study.one_line("hottest")
+    [array] = study.arrays
+    [string] = array.all_strings
+    read = {r.words: r.value for r in part(view, "roof-string").readings}
+    assert read["Voc"] is string.voc("hottest")
+    assert read["Vmp"] is string.vmp("hottest")
+    assert [r.value for r in run(view, "home-run").readings] == [
+        array.vmp("hottest"),
+        array.imp("hottest"),
+    ]
+    charge = study.wires["charge-run"]
+    assert [r.value for r in run(view, "charge-run").readings] == [charge.volts, charge.current]
+
+
+def test_a_panel_shows_its_ways_and_a_string_its_diode() -> None:
+    view = with_wires(*JOINED)
+    assert [(w.key, w.says) for w in part(view, "panel").ways] == [("panel.lights", ("fuse 10 A",))]
+    assert part(view, "pump").says == ("critical", "60 W")
+    blocked = view_of(edited(("mounting: roof-gap}", "mounting: roof-gap, blocking_diode: 0.5 V}")))
+    assert part(blocked, "roof-string").blocks
+    assert "blocking diode 0.5 V" in part(blocked, "roof-string").says
