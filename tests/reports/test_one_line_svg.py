@@ -156,7 +156,7 @@ def _lie_along(a: Box, b: Box) -> bool:
     return False
 
 
-def drawn(study: Study, findings: tuple[Finding, ...] = ()) -> tuple[Picture, OneLine]:
+def drawn(study: Study, findings: tuple[Finding, ...] | None = None) -> tuple[Picture, OneLine]:
     view = study.one_line("standard")
     return Picture(one_line_svg.render(view, findings)), view
 
@@ -319,6 +319,14 @@ class TestMarks:
             assert f"{finding.level} {n}<" in self.svg()
         assert "backwards" in self.svg()
         assert "backwards" not in self.svg(listed=False)
+
+    def test_no_mark_is_not_taken_for_a_verdict(self) -> None:
+        view = study_at(EXAMPLES / "van-two-modules.yaml").one_line("standard")
+        unchecked, clean = one_line_svg.render(view), one_line_svg.render(view, ())
+        assert "Not checked" in unchecked
+        assert "Not checked" not in clean
+        assert "no rule found a fault in what the plan declares" in clean
+        assert "no rule found" not in self.svg()
 
     def test_accepted_ones_come_last_as_in_the_report(self) -> None:
         first, *rest = self.FINDINGS

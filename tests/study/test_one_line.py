@@ -139,3 +139,13 @@ def test_a_panel_shows_its_ways_and_a_string_its_diode() -> None:
     blocked = view_of(edited(("mounting: roof-gap}", "mounting: roof-gap, blocking_diode: 0.5 V}")))
     assert part(blocked, "roof-string").blocks
     assert "blocking diode 0.5 V" in part(blocked, "roof-string").says
+
+
+def test_a_marked_breaker_tells_what_is_on_its_line_side() -> None:
+    more = "breakers:\n  main: {rating: 30 A, polarised: true}\nloads:\n  lamp: {current: 2 A}\n"
+    text = edited(("fuses:\n", f"{more}fuses:\n"))
+    wires = (
+        "  feed: {from: main.line, to: house, cable: batt-8, length: 1 m}\n"
+        "  out: {from: main.load, to: lamp, cable: batt-8, length: 1 m}\n"
+    )
+    assert part(view_of(text + wires), "main").says[1:] == ("polarised", "line side: feed")

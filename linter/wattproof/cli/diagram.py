@@ -62,7 +62,7 @@ def diagram(
         raise typer.Exit(2) from None
     result = _checked(study, file) if findings else None
     view = study.one_line(state.value)
-    save_document(output, one_line_svg.render(view, result.findings if result else ()))
+    save_document(output, one_line_svg.render(view, result.findings if result else None))
     if result is not None and result.failed:
         write_error(
             f"{file}: a rule failed, so marks may be missing; `wattproof check` tells which"

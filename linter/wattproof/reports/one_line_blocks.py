@@ -134,7 +134,7 @@ def _part_block(part: Part, view: OneLine, marks: Marks) -> PartBlock:
     if part.kind != "controller":
         end = GROUND_END if part.kind in ("chassis", "water", "earth") else symbol.high
         return PartBlock(part, words, symbol.half, symbol.high, 0.0, end, 14.0, False)
-    gap = max((port_wide(port) for port in _ports(part, view)), default=14.0)
+    gap = max((_port_wide(port) for port in _ports(part, view)), default=14.0)
     half = max(symbol.half + 4.0, gap / 2)
     high = symbol.high + 2 * PORT_HIGH
     return PartBlock(part, words, half, high, 0.0, high, gap, False)
@@ -146,7 +146,7 @@ def _ports(part: Part, view: OneLine) -> Iterator[str]:
         yield from (end.port for end in (run.upper, run.lower) if end.part == part.key)
 
 
-def port_wide(port: str) -> float:
+def _port_wide(port: str) -> float:
     """The room that the name of a port takes across."""
     return room(port, PORT) + 6.0
 

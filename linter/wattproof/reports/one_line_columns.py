@@ -28,7 +28,7 @@ _Pull: TypeAlias = tuple[int, float, float]
 
 @dataclass(eq=False, slots=True)
 class _Column:
-    """Nodes straight below each other. least, most: neighbours and their distances."""
+    """Nodes straight below each other. rights, lefts: neighbours, and how far they must be."""
 
     nodes: list[Node]
     x: float = 0.0

@@ -27,8 +27,10 @@ from wattproof.study.one_line import Part, Run
 _LINE: Final = 1.4
 _HALO: Final = 6.0
 _DOT: Final = 2.4
-_TOUCH: Final = {"string": 22.0, "inverter": 22.0, "battery": 22.0, "shore": 22.0, "load": 15.0}
-"""How far from the axis lines still end on the symbol itself, where it has a straight side."""
+_STRAIGHT: Final = frozenset(("string", "inverter", "battery", "shore", "load"))
+"""Symbols with a straight side, on which lines end beside the axis too."""
+SOFT: Final[dict[str, str | float]] = {"fill": "#5b5d57", "class_": "soft"}
+"""How words look that matter less."""
 
 
 def identifier(key: str) -> str:
@@ -147,7 +149,7 @@ class Drawing:
                 size = NAME
                 more["font_weight"] = "bold"
             elif text.style == "says":
-                more |= {"fill": "#5b5d57", "class_": "soft"}
+                more |= SOFT
             yield label(text.text, x, baseline, size, "start", **more)
 
     def _part(self, block: PartBlock, at: PlacedItem) -> str:
@@ -165,9 +167,9 @@ class Drawing:
         """A symbol of fixed size, with a line across where more lines meet at one side of it."""
         symbol = SYMBOLS[symbol_of(block.part)]
         yield from symbol.draw(at.x, at.top)
-        touch = _TOUCH.get(block.part.kind, 0.5)
+        touch = symbol.half if block.part.kind in _STRAIGHT else 0.5
         for ends, y in ((at.above, at.top), (at.below, at.top + block.end)):
-            places = [x for x, *_ in ends] + [at.x]
+            places = [x for x, _ in ends] + [at.x]
             if any(abs(x - at.x) > touch for x in places):
                 yield line((min(places), y), (max(places), y))
 
@@ -180,7 +182,7 @@ class Drawing:
     def _joint(self, block: PartBlock, at: PlacedItem) -> Iterator[str]:
         """A line on which others meet: dots for a fixed joint, rings for terminals that open."""
         y = at.top + BAR
-        places = [x for x, *_ in (*at.above, *at.below)]
+        places = [x for x, _ in (*at.above, *at.below)]
         yield line((min([*places, at.x]), y), (max([*places, at.x]), y))
         kind = block.part.says[0] if block.part.says else ""
         for x in sorted(set(places)):
@@ -205,8 +207,8 @@ class Drawing:
         yield self._frame(at.left, at.top, at.right - at.left, block.high)
         pins = [at.x + across for *_, across in block.ways]
         known = {way.key for way, *_ in block.ways}
-        back = [x for x, _, port in at.below if f"{block.part.key}.{port}" not in known]
-        feeds = [*(x for x, *_ in at.above), *back]
+        back = [x for x, port in at.below if f"{block.part.key}.{port}" not in known]
+        feeds = [*(x for x, _ in at.above), *back]
         for x in feeds:
             yield line((x, bottom if x in back else at.top), (x, bar))
         ends = [*pins, *feeds]
@@ -221,7 +223,7 @@ class Drawing:
                 line((x, bar + symbol.high), (x, bottom)),
                 *self._words(said, x + symbol.half + BESIDE, bar + 5),
             ]
-            outs = [end for end, _, port in at.below if way.key == f"{block.part.key}.{port}"]
+            outs = [end for end, port in at.below if way.key == f"{block.part.key}.{port}"]
             if len(outs) > 1:
                 content.append(line((min(outs), bottom), (max(outs), bottom)))
             yield self._group("part", way, content)
@@ -234,5 +236,5 @@ class Drawing:
         )  # fmt: skip
         yield from SYMBOLS["controller"].draw(at.x, at.top + PORT_HIGH)
         for ends, baseline in ((at.above, at.top + 10.5), (at.below, at.top + block.high - 4)):
-            for x, _, port in ends:
+            for x, port in ends:
                 yield label(port, x, baseline, PORT, "middle", fill="currentColor", stroke="none")

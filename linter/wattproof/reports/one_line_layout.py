@@ -63,15 +63,15 @@ class Strand:
 class PlacedItem:
     """Where a part stands. left, right: the sides of its symbol.
 
-    above, below: the lines that end at its upper and lower side: x, the strand, and the port.
+    above, below: the lines that end at its upper and lower side: x, and the port.
     """
 
     x: float
     top: float
     left: float
     right: float
-    above: list[tuple[float, str, str]] = field(default_factory=list)
-    below: list[tuple[float, str, str]] = field(default_factory=list)
+    above: list[tuple[float, str]] = field(default_factory=list)
+    below: list[tuple[float, str]] = field(default_factory=list)
 
 
 @dataclass(slots=True)
@@ -181,8 +181,8 @@ def _channel(row: list[Node], top: float, ways: dict[Edge, tuple[Position, ...]]
 
 
 def _placed_item(node: Node) -> PlacedItem:
-    above = [(e.bottom_x, e.strand, e.lower_port) for e in node.up]
-    below = [(e.top_x, e.strand, e.upper_port) for e in node.down]
+    above = [(e.bottom_x, e.lower_port) for e in node.up]
+    below = [(e.top_x, e.upper_port) for e in node.down]
     sides = node.symbol_left, node.symbol_right
     return PlacedItem(node.x, node.top, *sides, sorted(above), sorted(below))
 
@@ -241,8 +241,8 @@ def _shift(laid: Laid, across: float, down: float) -> None:
     for item in laid.items.values():
         item.x, item.top = item.x + across, item.top + down
         item.left, item.right = item.left + across, item.right + across
-        item.above = [(x + across, *rest) for x, *rest in item.above]  # type: ignore[misc]
-        item.below = [(x + across, *rest) for x, *rest in item.below]  # type: ignore[misc]
+        item.above = [(x + across, port) for x, port in item.above]
+        item.below = [(x + across, port) for x, port in item.below]
     for strand in laid.strands.values():
         strand.x, strand.top = strand.x + across, strand.top + down
         strand.lines = tuple(

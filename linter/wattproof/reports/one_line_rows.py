@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 _SWEEPS: Final = 12
 _EXCHANGES: Final = 8
-LANE: Final = 6.0  # half the width of a lane through a row
+_LANE: Final = 6.0  # half the width of a lane through a row
 _EVEN: Final = 0.005  # lines that turn by less are straight
 
 
@@ -31,8 +31,8 @@ class Node:
 
     item: Item | None = None
     strand: Strand | None = None
-    left: float = LANE
-    right: float = LANE
+    left: float = _LANE
+    right: float = _LANE
     height: float = 0.0
     turned: bool = False
     up: list[Edge] = field(default_factory=list)
@@ -54,7 +54,6 @@ class Edge:
 
     upper: Node
     lower: Node
-    strand: str
     upper_port: str = ""
     lower_port: str = ""
     returns: bool = False
@@ -71,7 +70,7 @@ Rows: TypeAlias = list[list[Node]]
 
 
 def rows_of(items: Sequence[Item], strands: Sequence[Strand]) -> Rows:
-    """Items in rows 0, 2, 4, … and strands in between, in the order from left to right."""
+    """Items and strands in rows by turns, each row in the order from left to right."""
     turned = _turned(items, strands)
     ends = [(s.lower, s.upper) if s.key in turned else (s.upper, s.lower) for s in strands]
     layers = _layers([item.key for item in items], [e for e in ends if e[0] != e[1]])
@@ -114,20 +113,20 @@ def _thread(
     assert lower.item is not None
     row = 2 * layers[upper.item.key] + 1
     node = Node(None, strand, strand.left, strand.right, strand.height, turned)
-    _join(Edge(upper, node, strand.key, upper_port))
+    _join(Edge(upper, node, upper_port))
     rows[row].append(node)
     if upper is lower:
         lane = Node()
         rows[row].append(lane)
-        _join(Edge(upper, lane, strand.key, lower_port))
-        node.down.append(Edge(node, lane, strand.key, returns=True))
+        _join(Edge(upper, lane, lower_port))
+        node.down.append(Edge(node, lane, returns=True))
         return
     for between in range(row + 1, 2 * layers[lower.item.key]):
         lane = Node()
-        _join(Edge(node, lane, strand.key))
+        _join(Edge(node, lane))
         rows[between].append(lane)
         node = lane
-    _join(Edge(node, lower, strand.key, lower_port=lower_port))
+    _join(Edge(node, lower, lower_port=lower_port))
 
 
 def _join(edge: Edge) -> None:

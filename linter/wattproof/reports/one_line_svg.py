@@ -13,7 +13,7 @@ from typing import Final
 from wattproof.finding import Finding
 from wattproof.reports.columns import wrapped
 from wattproof.reports.one_line_blocks import part_blocks, run_blocks, strand_of
-from wattproof.reports.one_line_drawing import Drawing
+from wattproof.reports.one_line_drawing import SOFT, Drawing
 from wattproof.reports.one_line_layout import lay_out
 from wattproof.reports.one_line_marks import Mark, marks_at, numbered
 from wattproof.reports.one_line_signs import DARK, marked
@@ -43,15 +43,15 @@ _STYLE: Final = (
 
 
 def render(
-    view: OneLine, findings: Sequence[Finding] = (), *, link: str = "", listed: bool = True
+    view: OneLine, findings: Sequence[Finding] | None = None, *, link: str = "", listed: bool = True
 ) -> str:
     """The picture of one plan.
 
-    findings: all of a check, in its order, or none. link: what stands before the number of a
-    finding in the address that its mark leads to (`#finding-`); empty for marks that lead nowhere.
-    listed: whether the findings are told below the diagram.
+    findings: all of a check, in its order; None where the plan was not checked. link: what stands
+    before the number of a finding in the address that its mark leads to (`#finding-`); empty for
+    marks that lead nowhere. listed: whether the findings are told below the diagram.
     """
-    marks = numbered(findings)
+    marks = numbered(findings or ())
     at = marks_at(view, marks)
     runs = run_blocks(view, at)
     parts = part_blocks(view, runs, at)
@@ -61,7 +61,7 @@ def render(
     sheet.head(view)
     left, top = (width - laid.width) / 2, sheet.y
     sheet.y += laid.height + 34.0
-    sheet.foot(view, marks if listed else [])
+    sheet.foot(_verdict(findings), marks if listed else [])
     drawn = [
         words("title", view.title or "One-line diagram", id="one-line-title"),
         words("desc", _described(view), id="one-line-described"),
@@ -105,11 +105,11 @@ class _Sheet:
             self._tell(text, soft=True)
         self.y += 18.0
 
-    def foot(self, view: OneLine, marks: Sequence[Mark]) -> None:
-        """What the strokes mean, the findings, and what a check is not."""
+    def foot(self, verdict: str, marks: Sequence[Mark]) -> None:
+        """What the strokes mean, what was found, and what a check is not."""
         self._tell(_STROKES, soft=True)
-        if marks:
-            self.y += 8.0
+        self.y += 8.0
+        self._tell(verdict)
         for mark in marks:
             self._finding(mark)
         self.y += 8.0
@@ -131,11 +131,11 @@ class _Sheet:
         soft: bool = False,
     ) -> None:
         """A text in as many lines as it needs."""
-        more = {"fill": "currentColor"}
+        more: dict[str, str | float] = {"fill": "currentColor"}
         if bold:
             more["font_weight"] = "bold"
         if soft:
-            more |= {"fill": "#5b5d57", "class_": "soft"}
+            more |= SOFT
         for shown in _lines(text, self.width - left - _EDGE, size, bold):
             self.width = max(self.width, left + room(shown, size, bold=bold) + _EDGE)
             self.drawn.append(label(shown, left, self.y + size, size, "start", **more))
@@ -156,6 +156,13 @@ _STROKES: Final = (
     "Two strokes across a line: both conductors. One stroke: a single conductor, + or −, or one "
     "that links in series. A line that is broken where another crosses does not meet it."
 )
+
+
+def _verdict(findings: Sequence[Finding] | None) -> str:
+    """What the marks, or their absence, stand for."""
+    if findings is None:
+        return "Not checked: that no mark is shown says nothing of the plan."
+    return "" if findings else "Checked: no rule found a fault in what the plan declares."
 
 
 def _told_of_numbers(view: OneLine) -> Iterator[str]:

@@ -120,7 +120,11 @@ class _View:
     def built(self) -> OneLine:
         """The view."""
         runs = [*self._wires(), *self._plugged_in(), *self._bonds(), *self._arresters()]
-        standing = [self._part(n, c) for n, c in self.components.items() if n not in self.in_wires]
+        standing = [
+            self._part(n, c, tuple(_line_sides(n, c, runs)))
+            for n, c in self.components.items()
+            if n not in self.in_wires
+        ]
         arresters = [
             Part(str(n), str(n), "arrester", says(a), (), (a.at,))
             for n, a in self.plan.arresters.items()
@@ -130,7 +134,7 @@ class _View:
             title, self.state, (*standing, *arresters, *self.apart.values()), tuple(runs)
         )
 
-    def _part(self, name: str, component: Named) -> Part:
+    def _part(self, name: str, component: Named, sides: tuple[str, ...]) -> Part:
         ways: tuple[Part, ...] = ()
         if isinstance(component, Distribution):
             ways = tuple(
@@ -141,7 +145,7 @@ class _View:
             str(name),
             str(name),
             kind_of(component),
-            says(component),
+            (*says(component), *sides),
             tuple(self._readings(component)),
             (component.at, *self._labels(component)),
             ways,
@@ -212,7 +216,7 @@ class _View:
 
     def _wires(self) -> Iterator[Run]:
         ends = {name: self._ends(wire) for name, wire in self.plan.wires.items()}
-        order = downstream(self.study.plan, list(ends.values()))
+        order = downstream(self.plan, list(ends.values()))
         for (name, wire), turned in zip(self.plan.wires.items(), order, strict=True):
             start, to = (self._end(name, n, *end) for n, end in enumerate(ends[name]))
             devices = self._devices(wire, turned)
@@ -339,3 +343,10 @@ class _View:
         """Whether current arrives at a terminal rather than leaves it."""
         component = self.components.get(reached.component)
         return reached.port in ("pv", "alternator") or isinstance(component, Load | Inverter)
+
+
+def _line_sides(name: str, component: Named, runs: list[Run]) -> Iterator[str]:
+    """What is on the line side of a breaker that is marked with one."""
+    if getattr(component, "polarised", False):
+        ends = End(name, "line")
+        yield from (f"line side: {r.name}" for r in runs if r.name and ends in (r.upper, r.lower))

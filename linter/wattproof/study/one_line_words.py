@@ -120,8 +120,8 @@ def _device(device: Fuse | Breaker | Switch) -> tuple[str, ...]:
     for_ac = "for AC only" if device.dc is False else None
     style = getattr(device, "style", None)
     rated = f"{kind} {_listed(device.rating, device.voltage)}"
-    sided = "line side above" if getattr(device, "polarised", False) else None
-    return (rated, *_printed(_listed(style, counted, for_ac)), *_printed(sided))
+    polarised = "polarised" if getattr(device, "polarised", False) else None
+    return (rated, *_printed(_listed(style, counted, for_ac)), *_printed(polarised))
 
 
 def place_in_wire(wire: Wire, inline: Inline) -> tuple[str, ...]:
