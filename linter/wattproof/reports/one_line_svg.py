@@ -20,7 +20,7 @@ from wattproof.reports.one_line_signs import DARK, marked
 from wattproof.reports.one_line_words import SIGN, SIZE, Line
 from wattproof.reports.svg_elements import FONT, element, label, number, words
 from wattproof.reports.text_room import room
-from wattproof.reports.wording import STANDING
+from wattproof.reports.wording import STANDING_OF_A_PICTURE
 from wattproof.study import WORDS
 from wattproof.study.one_line import OneLine, Run
 
@@ -113,7 +113,7 @@ class _Sheet:
         for mark in marks:
             self._finding(mark)
         self.y += 8.0
-        self._tell(STANDING, soft=True)
+        self._tell(STANDING_OF_A_PICTURE, soft=True)
         self.y += 14.0
 
     def _finding(self, mark: Mark) -> None:

@@ -21,10 +21,12 @@ CERTAINTY_WORDS: Final[dict[Certainty, str]] = {
     "assumed": "rests on something that the plan leaves out",
     "undecided": "an input is missing or impossible: this is neither a pass nor a fault",
 }
-STANDING: Final = (
-    "This checks what the plan declares, not the installation itself. It does not replace the "
-    "local code, the makers' instructions, or a licensed electrician."
+_LIMITS: Final = (
+    "what the plan declares, not the installation itself. It does not replace the local code, the "
+    "makers' instructions, or a licensed electrician."
 )
+STANDING: Final = f"This checks {_LIMITS}"
+STANDING_OF_A_PICTURE: Final = f"This shows {_LIMITS}"
 
 
 def margin_words(margin: float | None) -> str:
