@@ -1,4 +1,4 @@
-"""Time of each step from a plan's text to its findings and curve, by the number of modules.
+"""Time of each step from a plan to its findings, curve and diagram, by the number of modules.
 
     PYTHONPATH=tests python tests/benchmarks/growth.py [profile]
 
@@ -24,6 +24,7 @@ from wattproof.packs import discover
 from wattproof.physics.arrays import _group_curve
 from wattproof.plan import load_plan
 from wattproof.plan.root import Plan
+from wattproof.reports import one_line_svg
 from wattproof.study import Study
 from wattproof.testing import A_DAY
 
@@ -61,6 +62,7 @@ class Steps:
             "study": self._study,
             "check": self._check,
             "curve": self._curve,
+            "diagram": self._diagram,
         }
 
     def _load(self) -> None:
@@ -85,6 +87,10 @@ class Steps:
         for curves in Study(self.circuit).curves:
             curves.maximum("standard")
             curves.reverse_at_open_circuit("standard")
+
+    def _diagram(self) -> None:
+        """The one-line diagram without findings."""
+        one_line_svg.render(Study(self.circuit).one_line("standard"))
 
 
 def times(modules: int) -> dict[str, float]:

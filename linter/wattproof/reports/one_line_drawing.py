@@ -26,7 +26,7 @@ from wattproof.study.one_line import Part, Run
 
 _LINE: Final = 1.4
 _HALO: Final = 6.0
-_DOT: Final = 2.4
+_DOT: Final = 3.0
 _STRAIGHT: Final = frozenset(("string", "inverter", "battery", "shore", "load"))
 """Symbols with a straight side, on which lines end beside the axis too."""
 SOFT: Final[dict[str, str | float]] = {"fill": "#5b5d57", "class_": "soft"}
@@ -187,9 +187,9 @@ class Drawing:
         kind = block.part.says[0] if block.part.says else ""
         for x in sorted(set(places)):
             if kind == "terminal block":
-                yield element("circle", cx=x, cy=y, r=3.2, fill="#ffffff", class_="ground")
+                yield element("circle", cx=x, cy=y, r=_DOT, fill="#ffffff", class_="ground")
             else:
-                yield element("circle", cx=x, cy=y, r=_DOT + 0.6, fill="currentColor")
+                yield element("circle", cx=x, cy=y, r=_DOT, fill="currentColor")
         if kind == "combiner box":
             yield self._frame(at.left, at.top, at.right - at.left, 2 * BAR)
 
