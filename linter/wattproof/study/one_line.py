@@ -12,11 +12,12 @@ from typing import TYPE_CHECKING, Literal, TypeAlias
 
 from wattproof.plan.devices import Distribution
 from wattproof.plan.fields import Named
-from wattproof.plan.power import Controller, Inverter, Load
+from wattproof.plan.power import Inverter, Load
 from wattproof.plan.terminals import COMMON, Reached, by_name, resolve
 from wattproof.plan.wiring import Bond, Inline, Wire
 from wattproof.source import Place
 from wattproof.study.one_line_direction import Ends, downstream
+from wattproof.study.one_line_readings import Reading, part_readings, wire_readings
 from wattproof.study.one_line_words import (
     GROUNDS,
     SymbolKind,
@@ -27,21 +28,15 @@ from wattproof.study.one_line_words import (
     size_says,
 )
 from wattproof.study.states import State
-from wattproof.working import Value, declared, total
+from wattproof.working import Value, declared
 
 if TYPE_CHECKING:
     from wattproof.study import Study
 
+__all__ = ["End", "OneLine", "Part", "Poles", "Reading", "Run", "one_line"]
+
 Poles: TypeAlias = Literal["both", "positive", "negative", "series"]
 """Which poles a run has; `series` is a conductor from a negative to a positive."""
-
-
-@dataclass(frozen=True, slots=True)
-class Reading:
-    """A number of a part or run, with the symbol or words that go before it."""
-
-    words: str
-    value: Value
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,7 +141,7 @@ class _View:
             str(name),
             kind_of(component),
             (*says(component), *sides),
-            tuple(self._readings(component)),
+            tuple(part_readings(self.study, component, self.state)),
             (component.at, *self._labels(component)),
             ways,
             getattr(component, "blocking_diode", None) is not None,
@@ -160,59 +155,6 @@ class _View:
         names = string.modules or ((string.module,) if string.module is not None else ())
         sheets = self.plan.datasheets.modules
         return tuple(dict.fromkeys(sheets[name].at for name in names))
-
-    def _readings(self, component: Named) -> Iterator[Reading]:
-        name = str(component.name)
-        if name in self.plan.strings:
-            yield from self._of_string(name)
-        elif isinstance(component, Controller):
-            yield from self._of_controller(component)
-        elif name in self.study.battery_side.banks:
-            bank = self.study.battery_side.banks[name]
-            yield Reading("", bank.nominal)
-            yield Reading("", bank.capacity)
-        elif isinstance(component, Load | Inverter):
-            drawn = self.study.battery_side.drawn(component, "")
-            if drawn is not None:
-                yield Reading("draws", drawn)
-
-    def _of_string(self, name: str) -> Iterator[Reading]:
-        for array in self.study.arrays:
-            found = [s for s in array.all_strings if s.source.string.name == name]
-            if not found:
-                continue
-            one = found[0]
-            each = " each" if len(found) > 1 else ""
-            yield Reading(f"Voc{each}", one.voc(self._voltage_state))
-            yield Reading(f"Isc{each}", one.isc(self.state))
-            if self.state != "bright":
-                yield Reading(f"Vmp{each}", one.vmp(self.state))
-                yield Reading(f"Imp{each}", one.imp(self.state))
-            power = total([m.pmax for m in one.modules])
-            whole = power if len(found) == 1 else len(found) * power
-            yield Reading(
-                "together" if each else "",
-                whole.named(f"P({name})", f"power of {name} by its labels", "W"),
-            )
-            return
-
-    @property
-    def _voltage_state(self) -> State:
-        """The state for voltages, which brighter sun leaves as they are."""
-        return "standard" if self.state == "bright" else self.state
-
-    def _of_controller(self, controller: Controller) -> Iterator[Reading]:
-        for array in self.study.arrays:
-            if array.controller is controller:
-                yield Reading("Voc", array.voc(self._voltage_state))
-                yield Reading("Isc", array.isc(self.state))
-                curves = None if self.state == "bright" else self.study.curve_of(array)
-                point = curves.operating(self.state) if curves is not None else None
-                if point is not None:
-                    yield Reading("gives", point.output)
-        drawn = self.study.battery_side.drawn(controller, "alternator")
-        if controller.kind == "vehicle-charger" and drawn is not None:
-            yield Reading("draws", drawn)
 
     def _wires(self) -> Iterator[Run]:
         ends = {name: self._ends(wire) for name, wire in self.plan.wires.items()}
@@ -230,7 +172,7 @@ class _View:
                 self._poles(name),
                 size_says(wire, study.sheet),
                 study.length,
-                tuple(self._of_wire(name)),
+                tuple(wire_readings(self.study, study, self.state)),
                 devices[::-1] if turned else devices,
                 (wire.at, study.sheet.at),
             )
@@ -260,23 +202,6 @@ class _View:
         if conductors[0].start.pole != conductors[-1].end.pole:
             return "series"
         return "positive" if conductors[0].pole == "positive" else "negative"
-
-    def _of_wire(self, name: str) -> Iterator[Reading]:
-        """Voltage and current: on the array side in the state, on the battery side the largest."""
-        wire = self.study.wires[name]
-        parts = [p for c in wire.conductors if (p := self.study.part_of(c)) is not None]
-        if not parts:
-            volts, amps = wire.volts, wire.current
-        elif self.state == "bright":
-            array, part = max(parts, key=lambda p: p[0].isc("bright", p[1]).number)
-            volts, amps = array.voc("standard", part), array.isc("bright", part)
-        else:
-            array, part = max(parts, key=lambda p: p[0].imp(self.state, p[1]).number)
-            volts, amps = array.vmp(self.state, part), array.imp(self.state, part)
-        if volts is not None:
-            yield Reading("", volts)
-        if amps is not None:
-            yield Reading("", amps)
 
     def _devices(self, wire: Wire, turned: bool) -> tuple[Part, ...]:
         found = [self._device(wire, inline, turned) for inline in wire.inline]
