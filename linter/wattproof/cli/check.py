@@ -7,7 +7,14 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from wattproof.cli.choices import ReportFormat
-from wattproof.cli.options import InputName, LeastLevel, RuleOptions, SettingsName, SomePlans, Working
+from wattproof.cli.options import (
+    InputName,
+    LeastLevel,
+    RuleOptions,
+    SettingsName,
+    SomePlans,
+    Working,
+)
 
 if TYPE_CHECKING:
     import datetime
@@ -35,15 +42,13 @@ def check(
     """
     import datetime
 
-    from wattproof.cli.errors import CallUnusable
     from wattproof.cli.packs import installed_rules
     from wattproof.cli.plan_settings import PlanSettings
-    from wattproof.cli.plans import STANDARD_INPUT, find_plans
+    from wattproof.cli.plans import find_plans, refuse_idle_name, shown_name
     from wattproof.cli.progress import Progress
     from wattproof.reports.verdict import exit_status
 
-    if name is not None and STANDARD_INPUT not in plans:
-        raise CallUnusable("--name goes with a plan on standard input: write - for PLAN")
+    refuse_idle_name(name, plans)
     rule_set = installed_rules()
     today = datetime.date.today()
     plan_settings = PlanSettings(rule_set, settings, option or (), level)
@@ -51,7 +56,7 @@ def check(
     results = []
     with Progress("checking", len(paths)) as progress:
         for path in paths:
-            shown_as = (name or "standard-input") if path == STANDARD_INPUT else path
+            shown_as = shown_name(path, name)
             progress.step(shown_as)
             results.append(_checked(path, shown_as, rule_set, plan_settings, today))
     status = exit_status(results)

@@ -43,19 +43,17 @@ def curve(
     Exit status: 0, or 2 where the plan or the call is unusable or no curve can be drawn.
     """
     from wattproof.circuit import build_circuit
-    from wattproof.cli.errors import CallUnusable
     from wattproof.cli.output import write_error, write_text
-    from wattproof.cli.plans import STANDARD_INPUT
+    from wattproof.cli.plans import refuse_idle_name, shown_name
     from wattproof.plan import load_plan
     from wattproof.reports import curves_csv, curves_data, curves_svg, curves_text, figures_text
     from wattproof.source import PlanUnusable
     from wattproof.study import Study
 
-    if name is not None and plan != STANDARD_INPUT:
-        raise CallUnusable("--name goes with a plan on standard input: write - for PLAN")
+    refuse_idle_name(name, [plan])
     _refuse_clashes(plan, csv, svg)
     table_shown = STANDARD_OUTPUT not in (csv, svg)
-    file = (name or "standard-input") if plan == STANDARD_INPUT else plan
+    file = shown_name(plan, name)
     try:
         study = Study(build_circuit(load_plan(plan, shown_as=file)))
     except PlanUnusable as unusable:
@@ -85,13 +83,13 @@ def curve(
 def _refuse_clashes(plan: str, *targets: str | None) -> None:
     """No file is written over the plan, and no two into one."""
     from wattproof.cli.errors import CallUnusable
-    from wattproof.cli.output import is_same_file
+    from wattproof.cli.output import refuse_overwriting
 
     named = [t for t in targets if t is not None]
     if len({_whole(t) for t in named}) < len(named):
         raise CallUnusable("--csv and --svg cannot go to the same place")
-    if any(is_same_file(plan, target) for target in named):
-        raise CallUnusable(f"the curves would be written over the plan {plan}: name another file")
+    for target in named:
+        refuse_overwriting(plan, target, "curves")
 
 
 def _whole(path: str) -> str:

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import os
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from wattproof.cli.choices import OperatingState
-from wattproof.cli.options import InputName, OnePlan
+from wattproof.cli.options import InputName, OnePlan, OutputName
 from wattproof.cli.output import STANDARD_OUTPUT
 
 if TYPE_CHECKING:
@@ -18,12 +17,7 @@ if TYPE_CHECKING:
 
 def diagram(
     plan: OnePlan,
-    output: Annotated[
-        str,
-        typer.Option(
-            "--output", "-o", metavar="FILE", help="Where the picture goes; - for standard output."
-        ),
-    ] = STANDARD_OUTPUT,
+    output: OutputName = STANDARD_OUTPUT,
     state: Annotated[
         OperatingState, typer.Option(help="The operating state whose figures it shows.")
     ] = OperatingState.standard,
@@ -41,19 +35,17 @@ def diagram(
     Exit status: 0, 2 where the plan or the call is unusable, or 3 where a rule failed.
     """
     from wattproof.circuit import build_circuit
-    from wattproof.cli.errors import CallUnusable
-    from wattproof.cli.output import save_document, write_error
-    from wattproof.cli.plans import STANDARD_INPUT
+    from wattproof.cli.output import refuse_overwriting, save_document, write_error
+    from wattproof.cli.plans import refuse_idle_name, shown_name
     from wattproof.plan import load_plan
     from wattproof.reports import one_line_svg
+    from wattproof.reports.telling import as_told
     from wattproof.source import PlanUnusable
     from wattproof.study import Study
 
-    if name is not None and plan != STANDARD_INPUT:
-        raise CallUnusable("--name goes with a plan on standard input: write - for PLAN")
-    if STANDARD_OUTPUT not in (plan, output) and os.path.realpath(plan) == os.path.realpath(output):
-        raise CallUnusable(f"the diagram would be written over the plan {plan}: name another file")
-    file = (name or "standard-input") if plan == STANDARD_INPUT else plan
+    refuse_idle_name(name, [plan])
+    refuse_overwriting(plan, output, "diagram")
+    file = shown_name(plan, name)
     try:
         study = Study(build_circuit(load_plan(plan, shown_as=file)))
     except PlanUnusable as unusable:
@@ -62,7 +54,7 @@ def diagram(
         raise typer.Exit(2) from None
     result = _checked(study, file) if findings else None
     view = study.one_line(state.value)
-    save_document(output, one_line_svg.render(view, result.findings if result else None))
+    save_document(output, one_line_svg.render(view, as_told(result) if result else None))
     if result is not None and result.failed:
         write_error(
             f"{file}: a rule failed, so marks may be missing; `wattproof check` tells which"

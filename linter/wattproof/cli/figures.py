@@ -23,17 +23,15 @@ def figures(
     Exit status: 0, or 2 where the plan or the call is unusable.
     """
     from wattproof.circuit import build_circuit
-    from wattproof.cli.errors import CallUnusable
     from wattproof.cli.output import write_document, write_text
-    from wattproof.cli.plans import STANDARD_INPUT
+    from wattproof.cli.plans import refuse_idle_name, shown_name
     from wattproof.plan import load_plan
     from wattproof.reports import figures_json, figures_text
     from wattproof.source import PlanUnusable
     from wattproof.study import Study
 
-    if name is not None and plan != STANDARD_INPUT:
-        raise CallUnusable("--name goes with a plan on standard input: write - for PLAN")
-    file = (name or "standard-input") if plan == STANDARD_INPUT else plan
+    refuse_idle_name(name, [plan])
+    file = shown_name(plan, name)
     try:
         study = Study(build_circuit(load_plan(plan, shown_as=file)))
     except PlanUnusable as unusable:

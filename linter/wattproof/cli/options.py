@@ -60,3 +60,7 @@ LeastLevel: TypeAlias = Annotated[
         show_default=False,
     ),
 ]
+OutputName: TypeAlias = Annotated[
+    str,
+    typer.Option("--output", "-o", metavar="FILE", help="Where it goes; - for standard output."),
+]

@@ -55,9 +55,10 @@ def save_document(target: str, text: str) -> None:
         raise CallUnusable(f"{target} cannot be written: {error.strerror}") from None
 
 
-def is_same_file(one: str, other: str) -> bool:
-    """True for two paths of one file, through links too; standard input or output is none."""
-    return STANDARD_OUTPUT not in (one, other) and os.path.realpath(one) == os.path.realpath(other)
+def refuse_overwriting(plan: str, target: str, what: str) -> None:
+    """Raise CallUnusable where a document would go to the file of the plan, through links too."""
+    if STANDARD_OUTPUT not in (plan, target) and os.path.realpath(plan) == os.path.realpath(target):
+        raise CallUnusable(f"the {what} would be written over the plan {plan}: name another file")
 
 
 def write_error(text: str) -> None:

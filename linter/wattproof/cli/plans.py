@@ -18,6 +18,17 @@ _IN_BRACES: Final = re.compile(r"\{[^{}]*\bwattproof\b(?!-)")
 _OF_PARTS_FILES: Final = {"wattproof", "datasheets"}
 
 
+def refuse_idle_name(name: str | None, plans: Sequence[str]) -> None:
+    """Raise CallUnusable where a name is given and no plan comes from standard input."""
+    if name is not None and STANDARD_INPUT not in plans:
+        raise CallUnusable("--name goes with a plan on standard input: write - for PLAN")
+
+
+def shown_name(plan: str, name: str | None) -> str:
+    """What messages call a plan: its file, or for standard input the name given."""
+    return (name or "standard-input") if plan == STANDARD_INPUT else plan
+
+
 def find_plans(given: Sequence[str]) -> list[str]:
     """The plans meant, each once: files in the order given, those of a folder sorted.
 

@@ -8,7 +8,14 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from wattproof.cli.choices import PageFormat
-from wattproof.cli.options import InputName, LeastLevel, RuleOptions, SettingsName, SomePlans
+from wattproof.cli.options import (
+    InputName,
+    LeastLevel,
+    OutputName,
+    RuleOptions,
+    SettingsName,
+    SomePlans,
+)
 from wattproof.cli.output import STANDARD_OUTPUT
 
 if TYPE_CHECKING:
@@ -23,12 +30,7 @@ def report(
         PageFormat,
         typer.Option(help="html: a page of one plan; markdown: for comments and build pages."),
     ] = PageFormat.html,
-    output: Annotated[
-        str,
-        typer.Option(
-            "--output", "-o", metavar="FILE", help="Where it goes; - for standard output."
-        ),
-    ] = STANDARD_OUTPUT,
+    output: OutputName = STANDARD_OUTPUT,
     level: LeastLevel = None,
     option: RuleOptions = None,
     settings: SettingsName = None,
@@ -40,15 +42,14 @@ def report(
     nothing found, 1 findings, 2 a plan, its settings or the call is unusable, 3 a rule failed.
     """
     from wattproof.cli.errors import CallUnusable
-    from wattproof.cli.output import is_same_file, save_document
+    from wattproof.cli.output import refuse_overwriting, save_document
     from wattproof.cli.packs import installed_rules
     from wattproof.cli.plan_settings import PlanSettings
-    from wattproof.cli.plans import STANDARD_INPUT, find_plans
+    from wattproof.cli.plans import find_plans, refuse_idle_name, shown_name
     from wattproof.cli.progress import Progress
     from wattproof.reports.verdict import exit_status
 
-    if name is not None and STANDARD_INPUT not in plans:
-        raise CallUnusable("--name goes with a plan on standard input: write - for PLAN")
+    refuse_idle_name(name, plans)
     paths = find_plans(plans)
     if format is PageFormat.html and len(paths) != 1:
         raise CallUnusable(
@@ -56,14 +57,13 @@ def report(
             "--format markdown"
         )
     for path in paths:
-        if is_same_file(path, output):
-            raise CallUnusable(f"the report would be written over the plan {path}: name another")
+        refuse_overwriting(path, output, "report")
     rule_set = installed_rules()
     plan_settings = PlanSettings(rule_set, settings, option or (), level)
     checked = []
     with Progress("checking", len(paths)) as progress:
         for path in paths:
-            shown_as = (name or "standard-input") if path == STANDARD_INPUT else path
+            shown_as = shown_name(path, name)
             progress.step(shown_as)
             checked.append(_Examined(path, shown_as, rule_set, plan_settings))
     status = exit_status([each.checked.result for each in checked])
@@ -80,9 +80,7 @@ def report(
 class _Examined:
     """A plan of the call, checked, with the text that was read."""
 
-    def __init__(
-        self, path: str, file: str, rule_set: RuleSet, settings: PlanSettings
-    ) -> None:
+    def __init__(self, path: str, file: str, rule_set: RuleSet, settings: PlanSettings) -> None:
         import datetime
 
         from wattproof.engine import Checked, examine, not_checked
@@ -116,6 +114,7 @@ class _Examined:
 
 def _page(examined: _Examined) -> str:
     from wattproof.reports import curves_data, curves_svg, one_line_svg, page, schedule_tables
+    from wattproof.reports.telling import as_told
 
     study, result = examined.checked
     sources = examined.sources()
@@ -127,7 +126,7 @@ def _page(examined: _Examined) -> str:
             result,
             sources,
             diagram=one_line_svg.render(
-                study.one_line("standard"), result.findings, link="#finding-", listed=False
+                study.one_line("standard"), as_told(result), link="#finding-", listed=False
             ),
             curves=curves_svg.render("", inputs) if inputs else "",
             stages=study.connection_order(),

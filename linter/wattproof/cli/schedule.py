@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Annotated, Final
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from wattproof.cli.choices import ScheduleFormat, ScheduleTable
-from wattproof.cli.options import InputName, OnePlan
+from wattproof.cli.options import InputName, OnePlan, OutputName
+from wattproof.cli.output import STANDARD_OUTPUT
 
 if TYPE_CHECKING:
     from wattproof.study import Study
-
-_OUTPUT: Final = "-"
 
 
 def schedule(
@@ -25,10 +24,7 @@ def schedule(
         ScheduleTable | None,
         typer.Option(help="One schedule only; without it, all.", show_default=False),
     ] = None,
-    output: Annotated[
-        str,
-        typer.Option("--output", "-o", metavar="FILE", help="Save it; - for standard output."),
-    ] = _OUTPUT,
+    output: OutputName = STANDARD_OUTPUT,
     name: InputName = None,
 ) -> None:
     """List conductors, devices, parts and labels of a plan.
@@ -38,43 +34,37 @@ def schedule(
     Exit status: 0, or 2 where the plan or the call is unusable.
     """
     from wattproof.circuit import build_circuit
-    from wattproof.cli.errors import CallUnusable
     from wattproof.cli.output import (
-        is_same_file,
+        refuse_overwriting,
         save_document,
-        write_document,
         write_error,
         write_text,
     )
-    from wattproof.cli.plans import STANDARD_INPUT
+    from wattproof.cli.plans import refuse_idle_name, shown_name
     from wattproof.plan import load_plan
     from wattproof.reports import figures_text
     from wattproof.source import PlanUnusable
     from wattproof.study import Study
 
-    if name is not None and plan != STANDARD_INPUT:
-        raise CallUnusable("--name goes with a plan on standard input: write - for PLAN")
-    if is_same_file(plan, output):
-        raise CallUnusable(f"the schedule would be written over the plan {plan}: name another file")
-    file = (name or "standard-input") if plan == STANDARD_INPUT else plan
+    refuse_idle_name(name, [plan])
+    refuse_overwriting(plan, output, "schedule")
+    file = shown_name(plan, name)
     is_text = format is ScheduleFormat.text
     try:
         study = Study(build_circuit(load_plan(plan, shown_as=file)))
     except PlanUnusable as unusable:
         problems = sorted(set(unusable.problems))
-        if is_text or output != _OUTPUT:
+        if is_text or output != STANDARD_OUTPUT:
             write_text(figures_text.render_unusable(file, problems))
         else:
             for problem in problems:
                 write_error(f"{problem.place}: {problem.message}")
         raise typer.Exit(2) from None
     made = _rendered(study, file, format, table)
-    if output != _OUTPUT:
-        save_document(made, output)
-    elif is_text:
+    if is_text and output == STANDARD_OUTPUT:
         write_text(made)
     else:
-        write_document(made)
+        save_document(output, made)
 
 
 def _rendered(study: Study, file: str, format: ScheduleFormat, table: ScheduleTable | None) -> str:

@@ -11,6 +11,7 @@ from wattproof.reports import summary
 from wattproof.reports.markdown import code, escaped, marked, row
 from wattproof.reports.telling import (
     Numbers,
+    as_told,
     numbered_findings,
     together_words,
     told_in_order,
@@ -55,22 +56,21 @@ def _plan(result: Result) -> Iterator[str]:
 
 def _findings(result: Result) -> Iterator[str]:
     numbers = numbered_findings(result)
-    told = told_in_order(result)
-    in_order = [finding for story in told for finding in story.findings]
-    accepted = [finding for finding in result.findings if finding.acceptance is not None]
-    if not in_order and not accepted:
+    findings = as_told(result)
+    if not findings:
         return
     yield row(_HEADS)
     yield row("--" for _ in _HEADS)
-    for finding in (*in_order, *accepted):
+    for finding in findings:
         yield row(_cells(finding, numbers))
     yield ""
-    together = [words for story in told if (words := together_words(story, numbers))]
+    stories = told_in_order(result)
+    together = [words for story in stories if (words := together_words(story, numbers))]
     for words in together:
         yield f"- {marked(words)}."
     if together:
         yield ""
-    for finding in (*in_order, *accepted):
+    for finding in findings:
         yield from _whole(finding, numbers)
 
 

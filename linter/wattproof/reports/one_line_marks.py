@@ -8,7 +8,6 @@ from itertools import groupby
 from typing import Final, Literal, TypeAlias
 
 from wattproof.finding import LEVELS, Finding
-from wattproof.reports.verdict import live
 from wattproof.source import Place
 from wattproof.study.one_line import OneLine, Part, Run
 
@@ -26,11 +25,10 @@ class Mark:
 
 
 def numbered(findings: Sequence[Finding]) -> list[Mark]:
-    """The findings with the numbers that the report in text gives them."""
-    accepted = [f for f in findings if f.acceptance is not None]
+    """Findings, in the order in which they are told, with their numbers."""
     return [
         Mark(number, f.level if f.acceptance is None else "accepted", f)
-        for number, f in enumerate((*live(findings), *accepted), start=1)
+        for number, f in enumerate(findings, start=1)
     ]
 
 

@@ -47,7 +47,7 @@ def render(
 ) -> str:
     """The picture of one plan.
 
-    findings: all of a check, in its order; None where the plan was not checked. link: what stands
+    findings: all of a check, as told; None where the plan was not checked. link: what stands
     before the number of a finding in the address that its mark leads to (`#finding-`); empty for
     marks that lead nowhere. listed: whether the findings are told below the diagram.
     """

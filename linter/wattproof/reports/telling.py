@@ -66,11 +66,15 @@ def told_in_order(result: Result) -> list[Told]:
     ]
 
 
-def numbered_findings(result: Result) -> Numbers:
-    """The numbers of a plan's findings: as told, then those that the owner accepts."""
+def as_told(result: Result) -> list[Finding]:
+    """All findings of a plan in the order of their numbers, those that the owner accepts last."""
     in_order = [finding for told in told_in_order(result) for finding in told.findings]
-    accepted = [finding for finding in result.findings if finding.acceptance is not None]
-    return Numbers([*in_order, *accepted])
+    return [*in_order, *(f for f in result.findings if f.acceptance is not None)]
+
+
+def numbered_findings(result: Result) -> Numbers:
+    """The numbers of a plan's findings."""
+    return Numbers(as_told(result))
 
 
 def together_words(told: Told, numbers: Numbers) -> str:

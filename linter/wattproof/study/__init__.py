@@ -100,9 +100,9 @@ if TYPE_CHECKING:
     from wattproof.study.curves import CurveStudy
     from wattproof.study.figures import Figure
     from wattproof.study.module_models import ModuleModel
+    from wattproof.study.one_line import OneLine
     from wattproof.study.schedules import Schedules
     from wattproof.study.taken import Readings
-    from wattproof.study.one_line import OneLine
 
 __all__ = [
     "STATES",
