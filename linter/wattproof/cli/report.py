@@ -67,14 +67,20 @@ def report(
             progress.step(shown_as)
             checked.append(_Examined(path, shown_as, rule_set, plan_settings))
     status = exit_status([each.checked.result for each in checked])
-    if format is PageFormat.html:
-        made = _page(checked[0])
-    else:
-        from wattproof.reports import markdown_report
-
-        made = markdown_report.render([each.checked.result for each in checked])
-    save_document(output, made)
+    save_document(output, _rendered(checked, format))
     raise typer.Exit(status)
+
+
+def _rendered(checked: list[_Examined], format: PageFormat) -> str:
+    if format is PageFormat.html:
+        from wattproof.reports import page
+        from wattproof.reports.page.contents import page_of
+
+        [one] = checked
+        return page.render(page_of(one.checked.study, one.checked.result, one.sources()))
+    from wattproof.reports import markdown_report
+
+    return markdown_report.render([each.checked.result for each in checked])
 
 
 class _Examined:
@@ -110,26 +116,3 @@ class _Examined:
                 file = os.path.normpath(os.path.join(os.path.dirname(self.file), part))
                 found[file] = read_text(file, shown_as=file)
         return found
-
-
-def _page(examined: _Examined) -> str:
-    from wattproof.reports import curves_data, curves_svg, one_line_svg, page, schedule_tables
-    from wattproof.reports.telling import as_told
-
-    study, result = examined.checked
-    sources = examined.sources()
-    if study is None:
-        return page.render(page.Page(result, sources))
-    inputs = [curves_data.read(found) for found in study.curves]
-    return page.render(
-        page.Page(
-            result,
-            sources,
-            diagram=one_line_svg.render(
-                study.one_line("standard"), as_told(result), link="#finding-", listed=False
-            ),
-            curves=curves_svg.render("", inputs) if inputs else "",
-            stages=study.connection_order(),
-            tables=schedule_tables.tables_of(study.schedules, None),
-        )
-    )
