@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final, Literal, NamedTuple, Protocol, TypeAlias
 
-from wattproof.plan.amend import Change as Change  # what reports show of a remedy
+from wattproof.plan.amend import Addition as Addition  # what reports show of a remedy
+from wattproof.plan.amend import Amendment
+from wattproof.plan.amend import Change as Change
 from wattproof.source import Place
 from wattproof.working import Assumption, Value
 
@@ -44,8 +46,8 @@ class Caution:
     text: str
 
 
-Changes: TypeAlias = tuple[Change, ...]
-"""Values that a plan would hold instead, all at once."""
+Changes: TypeAlias = tuple[Amendment, ...]
+"""Values that a plan would hold instead, and devices as well, all at once."""
 
 
 class Remedy(NamedTuple):

@@ -55,10 +55,10 @@ def _candidates(told: list[Finding]) -> Iterator[Changes]:
     ways = [finding.ways for finding in told if finding.ways]
     alone = dict.fromkeys(chain.from_iterable(ways))
     together = (dict.fromkeys(chain.from_iterable(choice)) for choice in product(*ways))
-    joined = (tuple(sorted(changes)) for changes in islice(together, MAX_COMBINED))
+    joined = (tuple(sorted(changes, key=str)) for changes in islice(together, MAX_COMBINED))
     yield from dict.fromkeys((*alone, *(changes for changes in joined if _agree(changes))))
 
 
 def _agree(changes: Changes) -> bool:
     """True where no key is changed in two ways."""
-    return len({(change.component, change.key) for change in changes}) == len(changes)
+    return len({change.target for change in changes}) == len(changes)

@@ -11,7 +11,7 @@ from typing import Final
 
 from wattproof.circuit import build_circuit
 from wattproof.finding import LEVELS, Brought, Changes, Finding, Identity, Trial
-from wattproof.plan.amend import amended
+from wattproof.plan.amend import amended, name_in_plan
 from wattproof.plan.root import Plan
 from wattproof.quantities import Mistake
 from wattproof.source import PlanUnusable
@@ -60,22 +60,31 @@ class Trials:
             return None
         found = self._run(study)
         then = _gravest(found)
-        clears = tuple(sorted(identity for identity in self._gravest if identity not in then))
-        brings = {
-            Brought(f.rule, f.level, f.message): None for f in found if self._is_new(f.identity, f)
-        }
-        return Trial(changes, clears, tuple(brings))
+        clears = [i for i in self._gravest if not any(_is_within(other, i) for other in then)]
+        brings = {Brought(f.rule, f.level, f.message): None for f in found if self._is_new(f)}
+        return Trial(changes, tuple(sorted(clears)), tuple(brings))
 
-    def _is_new(self, identity: Identity, finding: Finding) -> bool:
+    def _is_new(self, finding: Finding) -> bool:
         """True for a finding that the plan as it stands does not have, or only in a lower level."""
-        known = self._gravest.get(identity)
-        return known is None or LEVELS.index(finding.level) < known
+        identity, level = _identity(finding), LEVELS.index(finding.level)
+        known = (at for other, at in self._gravest.items() if _is_within(identity, other))
+        return level < min(known, default=len(LEVELS))
+
+
+def _is_within(identity: Identity, other: Identity) -> bool:
+    """True for a rule's finding about the same components as another, or about some of them."""
+    return identity[0] == other[0] and set(identity[1]) <= set(other[1])
+
+
+def _identity(finding: Finding) -> Identity:
+    """By which a finding of a changed plan is known in the plan as it stands."""
+    return finding.rule, tuple(name_in_plan(name) for name in finding.subjects)
 
 
 def _gravest(findings: Iterable[Finding]) -> dict[Identity, int]:
     """The place in LEVELS of the gravest finding of each identity."""
     gravest: dict[Identity, int] = {}
     for finding in findings:
-        level = LEVELS.index(finding.level)
-        gravest[finding.identity] = min(level, gravest.get(finding.identity, level))
+        identity, level = _identity(finding), LEVELS.index(finding.level)
+        gravest[identity] = min(level, gravest.get(identity, level))
     return gravest

@@ -54,6 +54,16 @@ from wattproof.study.labels import (
 from wattproof.study.limits import exceeds, margin_below, spread
 from wattproof.study.neighbours import Neighbourhood, Neighbours
 from wattproof.study.places import Placed, coldest_of, placed
+from wattproof.study.proposals import (
+    Rearranged,
+    fuse_in,
+    fuse_that_breaks,
+    in_series,
+    labelled,
+    photovoltaic_fuse,
+    switch_before,
+    values_of,
+)
 from wattproof.study.protection import Exit, Guard, PositiveNet, battery_feed, exits, guards
 from wattproof.study.series import Broken, broken_without_portable, in_series_with
 from wattproof.study.sharing import Sharing, sharing
@@ -109,6 +119,7 @@ __all__ = [
     "OddCoefficient",
     "Path",
     "Placed",
+    "Rearranged",
     "PowerGap",
     "Sharing",
     "Slip",
@@ -124,16 +135,23 @@ __all__ = [
     "exceeds",
     "fill_factor",
     "from_table",
+    "fuse_in",
+    "fuse_that_breaks",
+    "in_series",
     "in_series_with",
     "is_nominal",
+    "labelled",
     "margin_below",
     "odd_coefficients",
+    "photovoltaic_fuse",
     "odd_fill_factor",
     "power_gap",
     "rated",
     "slips",
     "spread",
+    "switch_before",
     "usual_vmp",
+    "values_of",
 ]
 
 

@@ -1,0 +1,188 @@
+"""What a remedy would write into a plan: other counts of modules, labels, devices to be added."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from typing import Final, NamedTuple
+
+from wattproof.codes import DeviceStyle, known_styles, style
+from wattproof.plan.amend import Addition, Change
+from wattproof.plan.array import String
+from wattproof.plan.references import FAMILIES
+from wattproof.plan.root import Plan
+from wattproof.plan.wiring import Wire
+from wattproof.study.arrays import ArrayStudy
+from wattproof.study.limits import SLACK
+from wattproof.study.strings import ModuleStudy
+
+NEAR: Final = 0.1
+"""How far from the end of its wire an added device is put, where nothing asks for less (m)."""
+
+
+class Rearranged(NamedTuple):
+    """An array with another number of modules in series.
+
+    changes: empty where the plan's strings do not say it in one value each. all_kept: True where
+    the rest of the modules are put in parallel, False where some are left over or more are needed.
+    """
+
+    changes: tuple[Change, ...]
+    all_kept: bool
+
+
+def in_series(array: ArrayStudy, count: int) -> Rearranged:
+    """An array with that many modules in series in each string, the rest in parallel."""
+    strings = array.declared_strings
+    alone = all(_length(string) == array.in_series() for string in strings)
+    changes = [_with_count(string, count) for string in strings]
+    owned = all(_modules(string) >= count for string in strings)
+    if not alone or any(change is None for change in changes) or not (owned or len(strings) == 1):
+        return Rearranged((), False)
+    kept = all(_modules(string) % count == 0 for string in strings)
+    return Rearranged(tuple(change for change in changes if change is not None), kept and owned)
+
+
+def _length(string: String) -> int:
+    """Modules in series between its terminals."""
+    if string.modules is not None:
+        return len(string.modules)
+    return string.arrangement.in_series if string.arrangement else int(string.series or 1)
+
+
+def _modules(string: String) -> int:
+    side_by_side = string.arrangement.in_parallel if string.arrangement else 1
+    return _length(string) * side_by_side
+
+
+def _with_count(string: String, count: int) -> Change | None:
+    """The string with another number in series; None for one that lists unlike modules."""
+    if string.modules is not None:
+        return None
+    layout, total = string.arrangement, _modules(string)
+    if layout is not None and not layout.series_first:
+        return Change(string.name, "arrangement", f"{max(1, total // count)}p{count}s")
+    beside = max(1, total // count)
+    if layout is None and (beside == 1 or total % count):
+        return Change(string.name, "series", f"{count}")
+    return Change(string.name, "arrangement", f"{count}s{beside}p" if beside > 1 else f"{count}s")
+
+
+def labelled(
+    strings: Iterable[String], module: ModuleStudy, key: str, text: str
+) -> tuple[Change, ...]:
+    """Modules with another value on their label in place of one kind, in each of some strings."""
+    return tuple(Change(s.name, f"modules.{module.name}.{key}", text) for s in strings)
+
+
+def fuse_that_breaks(
+    amps: float, nominal: float, volts: float, rating: float
+) -> DeviceStyle | None:
+    """The usual style with the smallest interrupt rating that will do; None where none does.
+
+    amps: what it has to break (A), at the bank's nominal voltage. volts: what it has to stand (V).
+    rating: its rated current (A).
+    """
+    fitting = [
+        (usual.value, made.title, made)
+        for made in map(style, known_styles())
+        if (usual := made.interrupt_at(nominal)) is not None
+        and usual.value >= amps
+        and not made.pv_rated
+        and _made_for(made, volts, rating)
+    ]
+    return min(fitting, key=lambda found: found[:2])[2] if fitting else None
+
+
+def photovoltaic_fuse(volts: float, rating: float) -> DeviceStyle | None:
+    """The first style of photovoltaic fuse for that voltage (V) and rated current (A)."""
+    styles = map(style, known_styles())
+    return next((s for s in styles if s.pv_rated and _made_for(s, volts, rating)), None)
+
+
+def _made_for(made: DeviceStyle, volts: float, rating: float) -> bool:
+    voltage, largest = made.dc_voltage, made.largest
+    return (
+        voltage is not None
+        and voltage.value >= volts
+        and largest is not None
+        and largest.value >= rating * (1.0 - SLACK)
+    )
+
+
+def values_of(made: DeviceStyle, nominal: float) -> dict[str, str]:
+    """What the label of a usual fuse of that style says, at the nominal voltage of its circuit."""
+    values = {"style": made.name}
+    if made.dc_voltage is not None:
+        values["voltage"] = f"{made.dc_voltage.value:g} V"
+    breaks = made.interrupt_at(nominal)
+    if breaks is not None:
+        values["interrupt"] = f"{breaks.value / 1000.0:g} kA"
+    return values
+
+
+def fuse_in(
+    wire: Wire,
+    beside: str,
+    rating: float,
+    made: DeviceStyle,
+    nominal: float,
+    plan: Plan,
+    within: float = NEAR,
+) -> Addition | None:
+    """A fuse added in a wire beside one of the components that it joins; None where it is not one.
+
+    rating: in A. nominal: voltage of its circuit (V). within: how far from that end it may be (m).
+    """
+    end = _end_at(wire, beside)
+    if end is None:
+        return None
+    values = {"rating": f"{rating:g} A", **values_of(made, nominal), "dc": "true"}
+    name = _new_name(f"{wire.name}-fuse", plan)
+    return Addition(
+        "fuses", name, tuple(values.items()), wire.name, end, _distance(wire, end, within)
+    )
+
+
+def switch_before(array: ArrayStudy, volts: float, amps: float) -> Addition | None:
+    """A switch of two poles added in the one wire to an array's controller; None where it has none.
+
+    volts, amps: what it has to stand.
+    """
+    terminal = f"{array.controller.name}.pv"
+    wires = [w for w in array.plan.wires.values() if terminal in (w.start, w.to)]
+    if len(wires) != 1 or wires[0].pole is not None:
+        return None
+    values = (
+        ("rating", f"{math.ceil(amps - SLACK)} A"),
+        ("voltage", f"{math.ceil(volts - SLACK)} V"),
+        ("dc", "true"),
+        ("poles", "2"),
+        ("load_break", "true"),
+    )
+    name = _new_name(f"{wires[0].name}-switch", array.plan)
+    return Addition("switches", name, values, wires[0].name)
+
+
+def _end_at(wire: Wire, component: str) -> str | None:
+    ends = {"from": wire.start.split(".")[0], "to": wire.to.split(".")[0]}
+    found = [end for end, name in ends.items() if name == component]
+    return found[0] if len(found) == 1 else None
+
+
+def _distance(wire: Wire, end: str, within: float) -> str:
+    """How far from an end to put a device: before all others there, and within the wire."""
+    there = [
+        i.distance.value if i.from_end == end else wire.length.value - i.distance.value
+        for i in wire.inline
+        if i.distance is not None
+    ]
+    room = min(wire.length.value, *there) if there else wire.length.value
+    centimetres = min(within, room / 2.0) * 100.0
+    return f"{math.floor(centimetres) if centimetres >= 1.0 else round(centimetres, 2):g} cm"
+
+
+def _new_name(base: str, plan: Plan) -> str:
+    taken = {name for family in FAMILIES for name in getattr(plan, family)}
+    names = (base, *(f"{base}-{number}" for number in range(2, len(taken) + 3)))
+    return next(name for name in names if name not in taken)
