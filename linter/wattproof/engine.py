@@ -175,7 +175,7 @@ def _finding(rule: Rule, seen: Observation, study: Study) -> Finding:
         explanation=rule.explanation,
         caution=rule.caution,
         remedy=remedy.words,
-        ways=remedy.ways,
+        ways=tuple(way for way in remedy.ways if way),
         values=seen.values,
         margin=seen.margin,
         assumptions=assumptions,

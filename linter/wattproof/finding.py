@@ -53,8 +53,9 @@ Changes: TypeAlias = tuple[Amendment, ...]
 class Remedy(NamedTuple):
     """What to change, in words; and what the plan would then hold, where that is computed.
 
-    ways: in the order of the words, where these offer one thing "or" another. The engine checks
-    the plan again with each, and tells what it clears and brings.
+    ways: in the order of the words, where these offer one thing "or" another; empty for one that
+    values and devices of the plan cannot say. The engine checks the plan again with each, and
+    tells what it clears and brings.
     """
 
     words: str

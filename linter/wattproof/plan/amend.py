@@ -11,7 +11,7 @@ from wattproof.plan.fields import Named, Part, Reader
 from wattproof.plan.references import FAMILIES
 from wattproof.plan.root import Plan
 from wattproof.plan.wiring import Bond, Inline, Wire
-from wattproof.source import Place, Text
+from wattproof.source import Text
 
 
 class Change(NamedTuple):

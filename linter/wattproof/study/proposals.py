@@ -30,6 +30,11 @@ class Rearranged(NamedTuple):
     changes: tuple[Change, ...]
     all_kept: bool
 
+    @property
+    def rest(self) -> str:
+        """Words on the rest of the modules, to follow a number in series; may be empty."""
+        return ", the rest in parallel" if self.all_kept else ""
+
 
 def in_series(array: ArrayStudy, count: int) -> Rearranged:
     """An array with that many modules in series in each string, the rest in parallel."""

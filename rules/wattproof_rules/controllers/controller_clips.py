@@ -6,8 +6,8 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from wattproof.rule import Edit, Observation, option, practice, rule
-from wattproof.study import Study, exceeds, margin_below
+from wattproof.rule import Change, Edit, Observation, Remedy, option, practice, rule
+from wattproof.study import ArrayStudy, Study, exceeds, margin_below
 from wattproof.working import declared
 
 BASIS = {
@@ -92,6 +92,16 @@ def controller_clips(study: Study, limits: Limits) -> Iterator[Observation]:
             on=(controller, *array.declared_strings),
             values=(offered, output),
             margin=margin_below(offered, most),
-            remedy=f"accept it if it is meant for dull days; else use a controller of at least "
-            f"{larger} A, or a second one for a part of the array",
+            remedy=Remedy(
+                f"accept it if it is meant for dull days; else use a controller of at least "
+                f"{larger} A, or a second one for a part of the array",
+                (_larger(array, f"{larger} A"),),
+            ),
         )
+
+
+def _larger(array: ArrayStudy, amps: str) -> tuple[Change, ...]:
+    """Another controller, without the limit that is set in this one."""
+    name, limited = array.controller.name, array.controller.limited_to
+    unset = (Change(name, "limited_to", ""),) if limited is not None else ()
+    return (Change(name, "max_output_current", amps), *unset)

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from wattproof.rule import Edit, Observation, practice, rule
-from wattproof.study import ArrayStudy, Study, Window, exceeds
+from wattproof.rule import Change, Edit, Observation, Remedy, practice, rule
+from wattproof.study import ArrayStudy, Study, Window, exceeds, in_series
 from wattproof.working import Value, shown
 
 BASIS = {
@@ -121,7 +121,7 @@ def _never(array: ArrayStudy, needed: Value) -> str:
     return f"{said}; with no load at all it gives {at_rest}" if exceeds(needed, at_rest) else said
 
 
-def _remedy(array: ArrayStudy, window: Window, needed: Value) -> str:
+def _remedy(array: ArrayStudy, window: Window, needed: Value) -> Remedy | str:
     """How many in series would do, where the input stands them; else another controller."""
     if array.vmp("hottest").number <= 0.0:
         return "read the labels again: by their values hot modules give no voltage at all"
@@ -131,10 +131,14 @@ def _remedy(array: ArrayStudy, window: Window, needed: Value) -> str:
         volts = math.ceil(needed.number / share * 10.0) / 10.0
         modules = f"use modules with at least {volts:g} V at maximum power in each string"
         return f"{modules}, or a tracker with {count} modules in series"
+    longer = in_series(array, count)
     if count <= array.fitting_in_series(controller.max_input_voltage.value * INPUT_SHARE):
-        return f"put at least {count} in series"
+        return Remedy(f"put at least {count} in series{longer.rest}", (longer.changes,))
     volts = math.ceil(count * max(m.cold_voc().number for m in array.modules) / INPUT_SHARE)
-    return (
-        f"put {count} in series on a controller with an input limit of at least {volts} V, or use "
-        "one that can raise the voltage of the array"
+    words = (
+        f"put {count} in series{longer.rest}, on a controller with an input limit of at least "
+        f"{volts} V, or use one that can raise the voltage of the array"
     )
+    other = Change(controller.name, "max_input_voltage", f"{volts} V")
+    raised = (Change(controller.name, "boost", "true"),)
+    return Remedy(words, ((*longer.changes, other) if longer.changes else (), raised))

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from wattproof.rule import Edit, Observation, option, practice, rule
-from wattproof.study import ArrayStudy, Study, exceeds, margin_below
+from wattproof.rule import Change, Edit, Observation, Remedy, option, practice, rule
+from wattproof.study import ArrayStudy, Study, exceeds, in_series, margin_below
 from wattproof.working import Value
 
 BASIS = {
@@ -93,14 +93,20 @@ def pwm_voltage_wasted(study: Study, limits: Limits) -> Iterator[Observation]:
         )
 
 
-def _remedy(array: ArrayStudy, charge: Value, hot: Value, limits: Limits) -> str:
+def _remedy(array: ArrayStudy, charge: Value, hot: Value, limits: Limits) -> Remedy | str:
     """Fewer in series where that still charges; else a tracker."""
     count = array.in_series()
     for fewer in range(1, count):
         volts = hot.number * fewer / count
         if charge.number < volts <= charge.number / (1.0 - limits.wasted):
-            return (
+            words = (
                 f"put {fewer} in series and more in parallel, where the controller's current "
                 "allows it, or use a tracker"
             )
-    return "use a tracker, or modules whose voltage is made for this battery"
+            return Remedy(words, (in_series(array, fewer).changes, _tracker(array)))
+    words = "use a tracker, or modules whose voltage is made for this battery"
+    return Remedy(words, (_tracker(array),))
+
+
+def _tracker(array: ArrayStudy) -> tuple[Change, ...]:
+    return (Change(array.controller.name, "kind", "mppt"),)

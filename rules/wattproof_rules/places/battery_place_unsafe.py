@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Clause, Edit, Observation, danger, rule
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, danger, rule
 from wattproof.study import Study
 
 BASIS = {
@@ -112,8 +112,14 @@ def battery_place_unsafe(study: Study) -> Iterator[Observation]:
                 message=f"`{bank.name}` is flooded and stands in `{place.name}`, a living space, "
                 + ("and whether its gas is led outside is not stated" if unsaid else "unvented"),
                 on=(bank, place),
-                remedy="put it in a box that is vented outside from its top, and write `vented: "
-                f"true` in `{place.name}`; or use a sealed battery",
+                remedy=Remedy(
+                    "put it in a box that is vented outside from its top, and write `vented: true` "
+                    f"in `{place.name}`; or use a sealed battery",
+                    (
+                        (Change(bank.name, "place.vented", "true"),),
+                        (Change(bank.name, "chemistry", "agm"),),
+                    ),
+                ),
                 level="warning" if unsaid else None,
                 undecided=unsaid,
             )
