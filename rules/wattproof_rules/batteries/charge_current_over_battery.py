@@ -98,7 +98,7 @@ class Limits:
         "Charging above the maker's limit ages the battery fast and voids its warranty."
     ),
     sound=SOUND,
-    faulty=Edit("max_charge_current: 50 A", "max_charge_current: 20 A"),
+    faulty=Edit("max_charge_current: 50 A", "max_charge_current: 25 A"),
     options=Limits,
 )
 def charge_current_over_battery(study: Study, limits: Limits) -> Iterator[Observation]:
