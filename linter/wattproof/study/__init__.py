@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from wattproof.circuit import Circuit, Conductor, Element, Passage, Source, Tree, leaves
 from wattproof.codes import BodyOfRules, body
+from wattproof.plan.amend import Addition
 from wattproof.plan.array import String
 from wattproof.plan.power import Controller
 from wattproof.plan.root import Plan
@@ -55,11 +56,13 @@ from wattproof.study.limits import exceeds, margin_below, spread
 from wattproof.study.neighbours import Neighbourhood, Neighbours
 from wattproof.study.places import Placed, coldest_of, placed
 from wattproof.study.proposals import (
+    NEAR,
     Rearranged,
     fuse_in,
     fuse_that_breaks,
     in_series,
     labelled,
+    moved,
     photovoltaic_fuse,
     switch_before,
     values_of,
@@ -142,6 +145,7 @@ __all__ = [
     "is_nominal",
     "labelled",
     "margin_below",
+    "moved",
     "odd_coefficients",
     "odd_fill_factor",
     "photovoltaic_fuse",
@@ -266,6 +270,28 @@ class Study:
         """What each overcurrent device of the battery side may have to break, and can."""
         banks = self.fault_sweep.banks
         return Duties(self.devices, self._neighbourhood, banks, self.assume).all()
+
+    def fuse_at(
+        self, wire: WireStudy, beside: str, bank: BankStudy, rating: float, limit: Value | None
+    ) -> Addition | None:
+        """A fuse added in a wire of the battery side beside one of the components that it joins.
+
+        It breaks what the bank and those in parallel with it drive into a short there. rating: in
+        A. limit: how far from that end it may be (m). None where no usual style does it.
+        """
+        ends = [end for part in wire.conductors for end in (part.start, part.end)]
+        here = [e for e in ends if e.component == beside and e.pole == "positive"]
+        if not here:
+            return None
+        banks, nominal = self.fault_sweep.banks, bank.nominal.number
+        driven = [banks.at(b, here[0]) for b in self.battery_side.beside(bank)]
+        amps = sum(each.number for each in driven if each is not None)
+        volts = wire.volts.number if wire.volts is not None else nominal
+        made = fuse_that_breaks(amps, nominal, volts, rating)
+        if made is None:
+            return None
+        within = limit.number if limit is not None else NEAR
+        return fuse_in(wire.wire, beside, rating, made, nominal, self.plan, within)
 
     @cached_property
     def busbars(self) -> tuple[BusbarStudy, ...]:

@@ -149,6 +149,21 @@ def fuse_in(
     )
 
 
+def moved(wire: Wire, device: str, beside: str, within: float) -> tuple[Change, ...]:
+    """A device of a wire put beside one of the components that it joins; empty where it is none.
+
+    within: how far from that end it may be (m).
+    """
+    end = _end_at(wire, beside)
+    held = next((i for i in wire.inline if i.device == device), None)
+    if end is None or held is None:
+        return ()
+    key = f"inline.{device}"
+    to_end = (Change(wire.name, f"{key}.from_end", end),) if held.from_end != end else ()
+    distance = _distance(wire, end, within, device)
+    return (*to_end, Change(wire.name, f"{key}.distance", distance))
+
+
 def switch_before(array: ArrayStudy, volts: float, amps: float) -> Addition | None:
     """A switch of two poles added in the one wire to an array's controller; None where it has none.
 
@@ -175,15 +190,15 @@ def _end_at(wire: Wire, component: str) -> str | None:
     return found[0] if len(found) == 1 else None
 
 
-def _distance(wire: Wire, end: str, within: float) -> str:
+def _distance(wire: Wire, end: str, within: float, device: str = "") -> str:
     """How far from an end to put a device: before all others there, and within the wire."""
     there = [
         i.distance.value if i.from_end == end else wire.length.value - i.distance.value
         for i in wire.inline
-        if i.distance is not None
+        if i.distance is not None and i.device != device
     ]
-    room = min(wire.length.value, *there) if there else wire.length.value
-    centimetres = min(within, room / 2.0) * 100.0
+    room = min([wire.length.value, *there])
+    centimetres = min(NEAR, within, room / 2.0) * 100.0
     return f"{math.floor(centimetres) if centimetres >= 1.0 else round(centimetres, 2):g} cm"
 
 

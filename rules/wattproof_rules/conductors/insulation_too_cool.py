@@ -116,7 +116,8 @@ def insulation_too_cool(study: Study) -> Iterator[Observation]:
 
 def _remedy(wire: WireStudy) -> Remedy | str:
     needed = wire.ambient.number + ROOM
-    fitting = next((each for each in CLASSES if each >= needed), None)
+    enough = (each for each in CLASSES if each >= needed)
+    fitting = next((each for each in enough if not wire.insulated_for(each).too_hot), None)
     if fitting is None:
         return "lead it another way: no usual insulation stands that air"
     words = f"use cable with insulation for {fitting:g} °C or more, or lead it where it is cooler"

@@ -154,7 +154,8 @@ def _shorter(path: Path, wire: WireStudy, study: Study) -> Remedy:
     assert path.drop is not None
     room = _limit(path, study).number * path.volts.number - (path.drop.number - _drop(wire))
     metres = wire.length.number * room / _drop(wire)
-    if metres < 0.1:
+    taken = sum(i.distance.value for i in wire.wire.inline if i.distance is not None)
+    if metres < max(0.1, taken):
         return Remedy("")
     fits = f"{int(metres * 10) / 10:g} m"
     return Remedy(f", or make it at most {fits} long", ((Change(wire.name, "length", fits),),))

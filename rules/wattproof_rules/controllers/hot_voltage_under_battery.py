@@ -137,8 +137,11 @@ def _remedy(array: ArrayStudy, window: Window, needed: Value) -> Remedy | str:
     volts = math.ceil(count * max(m.cold_voc().number for m in array.modules) / INPUT_SHARE)
     words = (
         f"put {count} in series{longer.rest}, on a controller with an input limit of at least "
-        f"{volts} V, or use one that can raise the voltage of the array"
+        f"{volts} V"
     )
     other = Change(controller.name, "max_input_voltage", f"{volts} V")
+    way = (*longer.changes, other) if longer.changes else ()
+    if controller.boost:
+        return Remedy(words, (way,))
     raised = (Change(controller.name, "boost", "true"),)
-    return Remedy(words, ((*longer.changes, other) if longer.changes else (), raised))
+    return Remedy(f"{words}, or use one that can raise the voltage of the array", (way, raised))

@@ -5,8 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from wattproof.rule import Clause, Edit, Observation, rule, warning
-from wattproof.study import ArrayStudy, Backflow, Carrying, Study, exceeds, margin_below
+from wattproof.rule import Addition, Clause, Edit, Observation, Remedy, rule, warning
+from wattproof.study import (
+    ArrayStudy,
+    Backflow,
+    Carrying,
+    Study,
+    exceeds,
+    fuse_in,
+    margin_below,
+    photovoltaic_fuse,
+)
 from wattproof.working import Value
 
 BASIS = {
@@ -161,7 +170,7 @@ def _observation(bare: list[_Bare], study: Study, array: ArrayStudy) -> Observat
         on=tuple(strings[at] for at in sorted(strings)),
         values=(flow.current, limit.amps) if finite else (limit.amps,),
         margin=worst.margin if finite else None,
-        remedy=_remedy(worst, study, array),
+        remedy=_remedy(worst, bare, study, array),
         whatever=flow.current.number > limit.best,
     )
 
@@ -191,9 +200,9 @@ def _undecided(array: ArrayStudy, study: Study) -> Iterator[Observation]:
         return
 
 
-def _remedy(bare: _Bare, study: Study, array: ArrayStudy) -> str:
+def _remedy(worst: _Bare, bare: list[_Bare], study: Study, array: ArrayStudy) -> Remedy | str:
     """A fuse that protects and fits, and how many branches may do without."""
-    flow, limit = bare.flow, bare.limit.amps.number
+    flow, limit = worst.flow, worst.limit.amps.number
     fitting = [r for r in flow.string.fuse_window.standard if r <= limit]
     without = _most_without(flow, study, limit)
     fewer = f"join at most {without} in parallel, more in series" if without else ""
@@ -213,7 +222,24 @@ def _remedy(bare: _Bare, study: Study, array: ArrayStudy) -> str:
     )
     if layout is not None and layout.in_parallel > 1:
         put += " (declare each as a string with a wire of its own)"
-    return f"{put}; or {fewer}" if fewer else put
+    words = f"{put}; or {fewer}" if fewer else put
+    return Remedy(words, (_added([b.flow for b in bare], fitting[0], array),))
+
+
+def _added(flows: list[Backflow], rating: float, array: ArrayStudy) -> tuple[Addition, ...]:
+    """A fuse in the lead of each string; empty where a string has no lead of its own."""
+    volts = array.voc("coldest").number
+    made = photovoltaic_fuse(volts, rating)
+    added: dict[str, Addition] = {}
+    for flow in flows:
+        beside = flow.joint or str(array.controller.name)
+        leads = [lead.wire for lead in flow.leads if lead.wire.pole != "negative"]
+        for wire in leads if made is not None else ():
+            fuse = fuse_in(wire, beside, rating, made, volts, array.plan) if made else None
+            if fuse is not None and flow.string.name not in added:
+                added[flow.string.name] = fuse
+    alone = len({fuse.wire for fuse in added.values()}) == len(flows)
+    return tuple(added.values()) if alone else ()
 
 
 def _most_without(flow: Backflow, study: Study, limit: float) -> int:
