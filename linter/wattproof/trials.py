@@ -60,20 +60,26 @@ class Trials:
             return None
         found = self._run(study)
         then = _gravest(found)
-        clears = [i for i in self._gravest if not any(_is_within(other, i) for other in then)]
-        brings = {Brought(f.rule, f.level, f.message): None for f in found if self._is_new(f)}
+        clears = [i for i, level in self._gravest.items() if not _is_told(i, level, then)]
+        brings = {
+            Brought(f.rule, f.level, f.message): None
+            for f in found
+            if not _is_told(_identity(f), LEVELS.index(f.level), self._gravest)
+        }
         return Trial(changes, tuple(sorted(clears)), tuple(brings))
 
-    def _is_new(self, finding: Finding) -> bool:
-        """True for a finding that the plan as it stands does not have, or only in a lower level."""
-        identity, level = _identity(finding), LEVELS.index(finding.level)
-        known = (at for other, at in self._gravest.items() if _is_within(identity, other))
-        return level < min(known, default=len(LEVELS))
 
+def _is_told(identity: Identity, level: int, among: dict[Identity, int]) -> bool:
+    """True where some findings have the same thing to say, in that level or a graver one.
 
-def _is_within(identity: Identity, other: Identity) -> bool:
-    """True for a rule's finding about the same components as another, or about some of them."""
-    return identity[0] == other[0] and set(identity[1]) <= set(other[1])
+    It is the same where one rule says it of the same component, or of the same ones or more: which
+    of several alike components is named beside the first may change with the plan.
+    """
+    rule, names = identity
+    return any(
+        rule == other and at <= level and (names[0] == others[0] or set(names) <= set(others))
+        for (other, others), at in among.items()
+    )
 
 
 def _identity(finding: Finding) -> Identity:

@@ -20,6 +20,10 @@ NEAR: Final = 0.1
 """How far from the end of its wire an added device is put, where nothing asks for less (m)."""
 
 
+MOST_BESIDE: Final = 2
+"""Strings side by side that no fuse is asked of."""
+
+
 class Rearranged(NamedTuple):
     """An array with another number of modules in series.
 
@@ -37,15 +41,22 @@ class Rearranged(NamedTuple):
 
 
 def in_series(array: ArrayStudy, count: int) -> Rearranged:
-    """An array with that many modules in series in each string, the rest in parallel."""
+    """An array with that many modules in series in each string.
+
+    The rest is put in parallel where that makes two side by side at most: more of them may need a
+    fuse each, for which a short form has no place.
+    """
     strings = array.declared_strings
     alone = all(_length(string) == array.in_series() for string in strings)
-    changes = [_with_count(string, count) for string in strings]
+    listed = any(string.modules is not None for string in strings)
     owned = all(_modules(string) >= count for string in strings)
-    if not alone or any(change is None for change in changes) or not (owned or len(strings) == 1):
+    if not alone or listed or not (owned or len(strings) == 1):
         return Rearranged((), False)
     kept = all(_modules(string) % count == 0 for string in strings)
-    return Rearranged(tuple(change for change in changes if change is not None), kept and owned)
+    beside = sum(_modules(string) // count for string in strings)
+    kept = owned and kept and beside <= max(MOST_BESIDE, array.in_parallel())
+    changes = tuple(_with_count(string, count, fill=kept) for string in strings)
+    return Rearranged(changes, kept)
 
 
 def _length(string: String) -> int:
@@ -55,20 +66,21 @@ def _length(string: String) -> int:
     return string.arrangement.in_series if string.arrangement else int(string.series or 1)
 
 
+def _beside(string: String) -> int:
+    return string.arrangement.in_parallel if string.arrangement else 1
+
+
 def _modules(string: String) -> int:
-    side_by_side = string.arrangement.in_parallel if string.arrangement else 1
-    return _length(string) * side_by_side
+    return _length(string) * _beside(string)
 
 
-def _with_count(string: String, count: int) -> Change | None:
-    """The string with another number in series; None for one that lists unlike modules."""
-    if string.modules is not None:
-        return None
-    layout, total = string.arrangement, _modules(string)
+def _with_count(string: String, count: int, *, fill: bool) -> Change:
+    """The string with another number in series. fill: with all of its modules."""
+    layout, owned = string.arrangement, _modules(string) // count
+    beside = owned if fill else max(1, min(owned, _beside(string)))
     if layout is not None and not layout.series_first:
-        return Change(string.name, "arrangement", f"{max(1, total // count)}p{count}s")
-    beside = max(1, total // count)
-    if layout is None and (beside == 1 or total % count):
+        return Change(string.name, "arrangement", f"{beside}p{count}s")
+    if layout is None and beside == 1:
         return Change(string.name, "series", f"{count}")
     return Change(string.name, "arrangement", f"{count}s{beside}p" if beside > 1 else f"{count}s")
 

@@ -129,12 +129,13 @@ def _remedy(array: ArrayStudy, window: Window, needed: Value) -> Remedy | str:
     if controller.kind == "pwm":
         share = array.vmp("hottest").number / array.vmp("standard").number
         volts = math.ceil(needed.number / share * 10.0) / 10.0
+        tracker = _tracker(array, window.as_tracker.fewest_in_series)
         modules = f"use modules with at least {volts:g} V at maximum power in each string"
-        return f"{modules}, or a tracker with {count} modules in series"
+        return Remedy(f"{modules}, or {tracker.words}", tracker.ways)
     longer = in_series(array, count)
     if count <= array.fitting_in_series(controller.max_input_voltage.value * INPUT_SHARE):
         return Remedy(f"put at least {count} in series{longer.rest}", (longer.changes,))
-    volts = math.ceil(count * max(m.cold_voc().number for m in array.modules) / INPUT_SHARE)
+    volts = _input_limit(array, count)
     words = (
         f"put {count} in series{longer.rest}, on a controller with an input limit of at least "
         f"{volts} V"
@@ -145,3 +146,20 @@ def _remedy(array: ArrayStudy, window: Window, needed: Value) -> Remedy | str:
         return Remedy(words, (way,))
     raised = (Change(controller.name, "boost", "true"),)
     return Remedy(f"{words}, or use one that can raise the voltage of the array", (way, raised))
+
+
+def _tracker(array: ArrayStudy, count: int) -> Remedy:
+    """A tracker with enough in series, and an input that stands them."""
+    name, longer = array.controller.name, in_series(array, count)
+    words = f"a tracker with {count} modules in series{longer.rest}"
+    changes = [*longer.changes, Change(name, "kind", "mppt")]
+    if count > array.fitting_in_series(array.controller.max_input_voltage.value * INPUT_SHARE):
+        volts = _input_limit(array, count)
+        words += f" and an input limit of at least {volts} V"
+        changes.append(Change(name, "max_input_voltage", f"{volts} V"))
+    return Remedy(words, (tuple(changes) if longer.changes else (),))
+
+
+def _input_limit(array: ArrayStudy, count: int) -> int:
+    """What an input must stand for that many in series on the coldest morning (V)."""
+    return math.ceil(count * max(m.cold_voc().number for m in array.modules) / INPUT_SHARE)

@@ -103,7 +103,9 @@ def _remedy(array: ArrayStudy, charge: Value, hot: Value, limits: Limits) -> Rem
                 f"put {fewer} in series and more in parallel, where the controller's current "
                 "allows it, or use a tracker"
             )
-            return Remedy(words, (in_series(array, fewer).changes, _tracker(array)))
+            rearranged = in_series(array, fewer)
+            side_by_side = rearranged.changes if rearranged.all_kept else ()
+            return Remedy(words, (side_by_side, _tracker(array)))
     words = "use a tracker, or modules whose voltage is made for this battery"
     return Remedy(words, (_tracker(array),))
 
