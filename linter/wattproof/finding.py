@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Final, Literal, NamedTuple, Protocol, TypeAlias
 
 from wattproof.plan.amend import Addition as Addition  # what reports show of a remedy
-from wattproof.plan.amend import Amendment
+from wattproof.plan.amend import Amendment as Amendment
 from wattproof.plan.amend import Change as Change
 from wattproof.source import Place
 from wattproof.working import Assumption, Value
@@ -99,11 +99,12 @@ Identity: TypeAlias = tuple[str, tuple[str, ...]]
 
 
 class Brought(NamedTuple):
-    """A finding that a change of the plan would bring."""
+    """A finding that a change of the plan would bring, with the ways of its own remedy."""
 
     rule: str
     level: Level
     message: str
+    ways: tuple[Changes, ...] = ()
 
 
 class Trial(NamedTuple):

@@ -62,7 +62,7 @@ class Trials:
         then = _gravest(found)
         clears = [i for i, level in self._gravest.items() if not _is_told(i, level, then)]
         brings = {
-            Brought(f.rule, f.level, f.message): None
+            Brought(f.rule, f.level, f.message, f.ways): None
             for f in found
             if not _is_told(_identity(f), LEVELS.index(f.level), self._gravest)
         }
