@@ -58,6 +58,7 @@ from wattproof.study.places import Placed, coldest_of, placed
 from wattproof.study.proposals import (
     NEAR,
     Rearranged,
+    fewer_in_series,
     fuse_in,
     fuse_that_breaks,
     in_series,
@@ -136,6 +137,7 @@ __all__ = [
     "contradictions",
     "device_rating",
     "exceeds",
+    "fewer_in_series",
     "fill_factor",
     "from_table",
     "fuse_in",

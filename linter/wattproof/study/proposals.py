@@ -27,17 +27,22 @@ MOST_BESIDE: Final = 2
 class Rearranged(NamedTuple):
     """An array with another number of modules in series.
 
-    changes: empty where the plan's strings do not say it in one value each. all_kept: True where
-    the rest of the modules are put in parallel, False where some are left over or more are needed.
+    changes: empty where the plan's strings do not say it in one value each. rest: words on the
+    other modules, to follow the number in series; empty where they are not put in parallel.
     """
 
     changes: tuple[Change, ...]
-    all_kept: bool
+    rest: str = ""
 
-    @property
-    def rest(self) -> str:
-        """Words on the rest of the modules, to follow a number in series; may be empty."""
-        return ", the rest in parallel" if self.all_kept else ""
+
+def fewer_in_series(array: ArrayStudy, most: int, fewest: int) -> Rearranged:
+    """An array with at most that many in series, and all of its modules if that can be."""
+    for count in range(most, max(fewest, 1) - 1, -1):
+        found = in_series(array, count)
+        if found.rest:
+            such = f", such as {count} with the rest in parallel"
+            return found if count == most else found._replace(rest=such)
+    return in_series(array, most)
 
 
 def in_series(array: ArrayStudy, count: int) -> Rearranged:
@@ -51,12 +56,12 @@ def in_series(array: ArrayStudy, count: int) -> Rearranged:
     listed = any(string.modules is not None for string in strings)
     owned = all(_modules(string) >= count for string in strings)
     if not alone or listed or not (owned or len(strings) == 1):
-        return Rearranged((), False)
+        return Rearranged(())
     kept = all(_modules(string) % count == 0 for string in strings)
     beside = sum(_modules(string) // count for string in strings)
     kept = owned and kept and beside <= max(MOST_BESIDE, array.in_parallel())
     changes = tuple(_with_count(string, count, fill=kept) for string in strings)
-    return Rearranged(changes, kept)
+    return Rearranged(changes, ", the rest in parallel" if kept else "")
 
 
 def _length(string: String) -> int:

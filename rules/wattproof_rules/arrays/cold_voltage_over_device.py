@@ -22,7 +22,7 @@ from wattproof.study import (
     DeviceStudy,
     Study,
     exceeds,
-    in_series,
+    fewer_in_series,
     margin_below,
     photovoltaic_fuse,
 )
@@ -256,8 +256,9 @@ def _remedy(study: Study, part: Part, cold: Value) -> Remedy:
     fit = part.array.fitting_in_series(part.rated.number)
     other = (*(Change(name, key, _needed(cold)) for name, key in part.keys), *part.also)
     now = part.array.in_series()
-    if not study.window_of(part.array).fewest_in_series <= fit < now:
+    fewest = study.window_of(part.array).fewest_in_series
+    if not fewest <= fit < now:
         return Remedy(larger, (other,))
-    fewer = in_series(part.array, fit)
+    fewer = fewer_in_series(part.array, fit, fewest)
     words = f"{larger}; or put at most {fit} in series instead of {now}{fewer.rest}"
     return Remedy(words, (other, fewer.changes))

@@ -20,7 +20,7 @@ from wattproof.study import (
     ModuleStudy,
     Study,
     exceeds,
-    in_series,
+    fewer_in_series,
     labelled,
     margin_below,
 )
@@ -135,8 +135,9 @@ def _remedy(study: Study, array: ArrayStudy, module: ModuleStudy) -> Remedy:
         users = [s for s in study.users_of(module) if s in array.declared_strings]
         others = labelled(users, module, "max_system_voltage", f"{needed:g} V")
     fit = array.fitting_in_series(module.system_voltage.number)
-    if study.window_of(array).fewest_in_series <= fit < array.in_series():
-        fewer = in_series(array, fit)
+    fewest = study.window_of(array).fewest_in_series
+    if fewest <= fit < array.in_series():
+        fewer = fewer_in_series(array, fit, fewest)
         now = array.in_series()
         words = f"put at most {fit} in series instead of {now}{fewer.rest}; or {larger}"
         return Remedy(words, (fewer.changes, others))

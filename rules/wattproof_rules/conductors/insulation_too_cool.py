@@ -119,6 +119,6 @@ def _remedy(wire: WireStudy) -> Remedy | str:
     enough = (each for each in CLASSES if each >= needed)
     fitting = next((each for each in enough if not wire.insulated_for(each).too_hot), None)
     if fitting is None:
-        return "lead it another way: no usual insulation stands that air"
+        return "lead it where it is cooler: by the tables no insulation carries current in that air"
     words = f"use cable with insulation for {fitting:g} °C or more, or lead it where it is cooler"
     return Remedy(words, ((Change(wire.name, "cable.insulation_temperature", f"{fitting:g} °C"),),))

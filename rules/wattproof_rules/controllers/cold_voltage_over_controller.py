@@ -16,7 +16,13 @@ from wattproof.rule import (
     rule,
     warning,
 )
-from wattproof.study import ArrayStudy, Study, exceeds, in_series, margin_below
+from wattproof.study import (
+    ArrayStudy,
+    Study,
+    exceeds,
+    fewer_in_series,
+    margin_below,
+)
 from wattproof.working import Value, declared, shown
 
 BASIS = {
@@ -151,8 +157,9 @@ def _remedy(study: Study, array: ArrayStudy, limit: Value, tolerance: float) -> 
     volts = math.ceil(cold / (1.0 - tolerance))
     larger = f"use a controller with an input limit of at least {volts} V"
     other = (Change(array.controller.name, "max_input_voltage", f"{volts} V"),)
-    if not study.window_of(array).fewest_in_series <= fit < now:
+    fewest = study.window_of(array).fewest_in_series
+    if not fewest <= fit < now:
         return Remedy(larger, (other,))
-    fewer = in_series(array, fit)
+    fewer = fewer_in_series(array, fit, fewest)
     words = f"put at most {fit} in series instead of {now}{fewer.rest}; or {larger}"
     return Remedy(words, (fewer.changes, other))

@@ -114,7 +114,7 @@ def _remedy(
                 f"allows it, or {tracker.words}"
             )
             rearranged = in_series(array, fewer)
-            side_by_side = rearranged.changes if rearranged.all_kept else ()
+            side_by_side = rearranged.changes if rearranged.rest else ()
             return Remedy(words, (side_by_side, *tracker.ways))
     words = f"{tracker.words}, or modules whose voltage is made for this battery"
     return Remedy(words, tracker.ways)
