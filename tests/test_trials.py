@@ -6,15 +6,19 @@ from collections.abc import Iterator
 
 import pytest
 
+import wattproof.engine
 import wattproof.trials
 from plans import edited
-from wattproof.engine import Result
+from wattproof.engine import Result, check_file
 from wattproof.packs import RuleSet, discover
+from wattproof.plan import load_plan
 from wattproof.plan.amend import Change
+from wattproof.plan.references import components
 from wattproof.reports import text
 from wattproof.rule import Edit, Observation, Remedy, Rule
 from wattproof.study import Study
-from wattproof.testing import check_text
+from wattproof.testing import A_DAY, check_text
+from wattproof.trials import _is_told
 
 THIN = edited(
     ("size: 8 AWG", "size: 16 AWG"),
@@ -108,5 +112,27 @@ def test_a_remedy_that_cannot_be_written_is_not_tried(text_: str, key: str) -> N
 
 
 def test_trials_end_at_their_limit(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(wattproof.trials, "MAX_TRIALS", 1)
+    monkeypatch.setattr(wattproof.engine, "MAX_TRIALS", 1)
     assert len(tried("20 A", "30 A").findings[0].trials) == 1
+
+
+def test_a_large_plan_is_tried_less_often(monkeypatch: pytest.MonkeyPatch) -> None:
+    size = sum(1 for _ in components(load_plan("plan.yaml", text=edited())))
+    monkeypatch.setattr(wattproof.trials, "MAX_COMPONENTS", 2 * size)
+    assert len(tried("20 A", "30 A", "35 A").findings[0].trials) == 2
+
+
+def test_remedies_can_be_left_untried() -> None:
+    result = check_file("plan.yaml", discover(), today=A_DAY, text=THIN, try_remedies=False)
+    assert any(f.ways for f in result.findings)
+    assert not any(f.trials for f in result.findings)
+    assert not any(story.changes for story in result.stories)
+
+
+def test_a_finding_is_not_new_where_another_of_several_alike_is_named() -> None:
+    """The joint stays; of equal strings the check may name another once a lead has its fuse."""
+    known = {("unlike-voltage-in-parallel", ("joint", "s4", "s3")): 1}
+    assert _is_told(("unlike-voltage-in-parallel", ("joint", "s2", "s3")), 1, known)
+    assert not _is_told(("unlike-voltage-in-parallel", ("joint", "s2", "s3")), 0, known)
+    assert not _is_told(("unlike-voltage-in-parallel", ("box", "s2")), 1, known)
+    assert not _is_told(("unlike-current-in-series", ("joint", "s4", "s3")), 1, known)

@@ -16,7 +16,7 @@ from wattproof.rule import Rule
 from wattproof.source import Place, PlanUnusable, Problem
 from wattproof.stories import Story, stories
 from wattproof.study import Study
-from wattproof.trials import Trials
+from wattproof.trials import MAX_TRIALS, Trials
 from wattproof.working import Assumption, Value, declared_places, noting_assumptions
 
 RULE_FAILED = "rule-failed"
@@ -69,17 +69,20 @@ def check_file(
     shown_as: str | None = None,
     text: str | None = None,
     options: Mapping[str, Mapping[str, float]] | None = None,
+    try_remedies: bool = True,
 ) -> Result:
     """Read one plan, compute it and check it. Whatever is in the file, a Result comes back.
 
     shown_as: the name that messages use and that `parts` are relative to (for standard input).
-    text: the plan's text where the caller has it already.
+    text: the plan's text where the caller has it already. options, try_remedies: as for `check`.
     """
     file = shown_as or path
     planned = tuple(sorted(rule_set.rules))
     try:
         study = Study(build_circuit(load_plan(path, shown_as=shown_as, text=text)))
-        return check(study, rule_set, file=file, today=today, options=options)
+        return check(
+            study, rule_set, file=file, today=today, options=options, try_remedies=try_remedies
+        )
     except PlanUnusable as unusable:
         problems = tuple(sorted(set(unusable.problems)))
         return Result(file=file, problems=problems, planned=planned)
@@ -94,15 +97,20 @@ def check(
     file: str,
     today: datetime.date,
     options: Mapping[str, Mapping[str, float]] | None = None,
+    try_remedies: bool = True,
 ) -> Result:
     """Run every rule over a study.
 
     options: values of rules' options by rule id. today: against which acceptances end.
+    try_remedies: False where only what is found matters.
     """
     values = options or {}
     found = _run(study, rule_set, values)
     trials = Trials(
-        study.plan, found.findings, lambda other: _run(other, rule_set, values).findings
+        study.plan,
+        found.findings,
+        lambda other: _run(other, rule_set, values).findings,
+        MAX_TRIALS if try_remedies else 0,
     )
     findings = with_acceptances(trials.with_trials(found.findings), rule_set, study, today)
     findings.sort(key=lambda f: f.order)

@@ -12,35 +12,44 @@ from typing import Final
 from wattproof.circuit import build_circuit
 from wattproof.finding import LEVELS, Brought, Changes, Finding, Identity, Trial
 from wattproof.plan.amend import amended, name_in_plan
+from wattproof.plan.references import components
 from wattproof.plan.root import Plan
 from wattproof.quantities import Mistake
 from wattproof.source import PlanUnusable
 from wattproof.study import Study
 
 MAX_TRIALS: Final = 60
-"""Most remedies that are tried of one plan, so that a large one stays quick."""
+"""Most remedies that are tried of one plan, so that the check stays quick."""
+MAX_COMPONENTS: Final = 20_000
+"""Most components of all plans tried together, so that fewer are tried of a large one."""
 
 
 class Trials:
     """Trials of changes on one plan, each made once.
 
-    run: checks a study by all rules.
+    run: checks a study by all rules. most: how many are made of a small plan.
     """
 
     def __init__(
-        self, plan: Plan, findings: Iterable[Finding], run: Callable[[Study], list[Finding]]
+        self,
+        plan: Plan,
+        findings: Iterable[Finding],
+        run: Callable[[Study], list[Finding]],
+        most: int = MAX_TRIALS,
     ) -> None:
         self._plan = plan
         self._run = run
         self._gravest = _gravest(findings)
         self._made: dict[Changes, Trial | None] = {}
+        size = sum(1 for _ in components(plan))
+        self._most = min(most, MAX_COMPONENTS // max(1, size))
 
     def of(self, changes: Changes) -> Trial | None:
         """What comes of some changes; None where they cannot be tried, or too many were."""
         if not changes:
             return None
         if changes not in self._made:
-            if len(self._made) >= MAX_TRIALS:
+            if len(self._made) >= self._most:
                 return None
             self._made[changes] = self._tried(changes)
         return self._made[changes]
