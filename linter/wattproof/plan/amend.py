@@ -160,14 +160,15 @@ def _with_place(plan: Plan, part: Any, edit: Edit) -> tuple[Plan, Named]:
 
 def _with_label(plan: Plan, string: String, label: str, edit: Edit) -> tuple[Plan, Named]:
     """The string with a label of its own for some of its modules."""
-    modules = plan.datasheets.modules
-    if label not in (string.modules or (string.module,)):
+    modules, used = plan.datasheets.modules, string.modules or (string.module,)
+    held = next((m for m in used if m is not None and name_in_plan(m) == label), None)
+    if held is None:
         raise ValueError(f"`{label}` is not in `{string.name}`")
-    sheet = _own(edit(modules[label]), string)
+    sheet = _own(edit(modules[held]), string)
     sheets = plan.datasheets.model_copy(update={"modules": {**modules, sheet.name: sheet}})
     update: dict[str, Any] = {"module": sheet.name}
     if string.modules is not None:
-        update = {"modules": tuple(sheet.name if m == label else m for m in string.modules)}
+        update = {"modules": tuple(sheet.name if m == held else m for m in string.modules)}
     return plan.model_copy(update={"datasheets": sheets}), string.model_copy(update=update)
 
 

@@ -100,20 +100,20 @@ def labelled(
 def fuse_that_breaks(
     amps: float, nominal: float, volts: float, rating: float
 ) -> DeviceStyle | None:
-    """The usual style with the smallest interrupt rating that will do; None where none does.
+    """The usual style with the smallest interrupt rating that will do, of these the smallest.
 
     amps: what it has to break (A), at the bank's nominal voltage. volts: what it has to stand (V).
-    rating: its rated current (A).
+    rating: its rated current (A). None where no style does.
     """
     fitting = [
-        (usual.value, made.title, made)
+        (usual.value, made.largest.value if made.largest is not None else 0.0, made.name, made)
         for made in map(style, known_styles())
         if (usual := made.interrupt_at(nominal)) is not None
         and usual.value >= amps
         and not made.pv_rated
         and _made_for(made, volts, rating)
     ]
-    return min(fitting, key=lambda found: found[:2])[2] if fitting else None
+    return min(fitting, key=lambda found: found[:3])[3] if fitting else None
 
 
 def photovoltaic_fuse(volts: float, rating: float) -> DeviceStyle | None:
