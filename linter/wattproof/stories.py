@@ -8,6 +8,7 @@ from itertools import chain, islice, product
 from typing import Final
 
 from wattproof.finding import Amendment, Changes, Finding, Identity
+from wattproof.plan.amend import following
 from wattproof.trials import Trials
 
 MAX_COMBINED: Final = 16
@@ -64,13 +65,28 @@ def _worth(clears: Iterable[int], told: dict[int, Finding]) -> tuple[int, int]:
 
 
 def _candidates(told: list[Finding], trials: Trials) -> Iterator[Changes]:
-    """Each way of each remedy alone, one way of each together, and what these ask for in turn."""
+    """Remedies one after another, each way alone, one way of each, and what these ask for."""
     ways = [finding.ways for finding in told if finding.ways]
     alone = dict.fromkeys(chain.from_iterable(ways))
     together = (_joined(chain.from_iterable(choice)) for choice in product(*ways))
+    wanted = {finding.identity for finding in told}
+    for changes in _in_turn(told, trials):
+        yield changes
+        yield from _followed(changes, wanted, trials)
     for changes in dict.fromkeys((*alone, *filter(None, islice(together, MAX_COMBINED)))):
         yield changes
-        yield from _followed(changes, {f.identity for f in told}, trials)
+        yield from _followed(changes, wanted, trials)
+
+
+def _in_turn(told: list[Finding], trials: Trials) -> Iterator[Changes]:
+    """The first way for the gravest, and then for each that is not yet cleared."""
+    changes: Changes = ()
+    for finding in told:
+        trial = trials.of(changes)
+        if finding.ways and (trial is None or finding.identity not in trial.clears):
+            changes = _ordered(following(changes, finding.ways[0]))
+    if changes:
+        yield changes
 
 
 def _followed(changes: Changes, wanted: set[Identity], trials: Trials) -> Iterator[Changes]:
@@ -79,12 +95,15 @@ def _followed(changes: Changes, wanted: set[Identity], trials: Trials) -> Iterat
     if trial is None or len(wanted & set(trial.clears)) < 2:
         return
     if trial.brings and all(brought.ways for brought in trial.brings):
-        more = _joined((*changes, *chain.from_iterable(b.ways[0] for b in trial.brings)))
-        if more:
-            yield more
+        more = chain.from_iterable(brought.ways[0] for brought in trial.brings)
+        yield _ordered(following(changes, more))
 
 
 def _joined(changes: Iterable[Amendment]) -> Changes:
     """Changes made all at once; empty where one thing would be changed in two ways."""
-    each = tuple(sorted(dict.fromkeys(changes), key=str))
+    each = _ordered(dict.fromkeys(changes))
     return each if len({change.target for change in each}) == len(each) else ()
+
+
+def _ordered(changes: Iterable[Amendment]) -> Changes:
+    return tuple(sorted(changes, key=str))

@@ -6,7 +6,7 @@ import pytest
 
 from plans import BASE, edited
 from wattproof.plan import Plan, load_plan
-from wattproof.plan.amend import Addition, Amendment, Change, amended, name_in_plan
+from wattproof.plan.amend import Addition, Amendment, Change, amended, following, name_in_plan
 from wattproof.quantities import Mistake
 
 PLAN = edited(
@@ -128,6 +128,17 @@ def test_a_device_is_added_in_a_wire() -> None:
     assert after.wires["charge-run"].inline[-1].distance.value == pytest.approx(0.05)
     first = FUSE._replace(from_end="from")
     assert amended(plan(), [first]).wires["charge-run"].inline[0].device == "new-fuse"
+
+
+def test_later_changes_hold_over_earlier_ones() -> None:
+    thick = Change("home-run", "cable.size", "8 AWG")
+    assert list(following([thick], [thick._replace(text="6 AWG"), FUSE])) == [
+        thick._replace(text="6 AWG"),
+        FUSE,
+    ]
+    rated = FUSE._replace(values=(("rating", "20 A"), ("style", "gpv")))
+    later = [Change("new-fuse", "rating", "20 A"), Change("new-fuse", "style", "gpv")]
+    assert list(following([FUSE], later)) == [rated]
 
 
 def test_a_device_is_moved_to_the_other_end_of_its_wire() -> None:

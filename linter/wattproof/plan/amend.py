@@ -82,6 +82,19 @@ Amendment: TypeAlias = Change | Addition
 _OF = " of "  # no name in a plan has spaces
 
 
+def following(first: Iterable[Amendment], then: Iterable[Amendment]) -> Iterable[Amendment]:
+    """Some changes and others made after them, where what comes later holds."""
+    all_of = {change.target: change for change in first}
+    for change in then:
+        added = all_of.get((change.component, "")) if isinstance(change, Change) else None
+        if isinstance(change, Change) and isinstance(added, Addition):
+            values = {**dict(added.values), change.key: change.text}
+            all_of[added.target] = added._replace(values=tuple(values.items()))
+        else:
+            all_of[change.target] = change
+    return all_of.values()
+
+
 def amended(plan: Plan, changes: Iterable[Amendment]) -> Plan:
     """A copy of a plan with some values changed and some devices added.
 

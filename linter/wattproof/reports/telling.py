@@ -93,8 +93,7 @@ def together_words(told: Told, numbers: Numbers) -> str:
 def trial_words(finding: Finding, numbers: Numbers) -> Iterator[str]:
     """What came of trying each way of a remedy in the plan."""
     for trial in finding.trials:
-        ways = f"{said(trial.changes)}: " if len(finding.ways) > 1 else ""
-        yield f"{ways}{_outcome(trial, finding, numbers)}"
+        yield f"{said(trial.changes)}: {_outcome(trial, finding, numbers)}"
 
 
 def _outcome(trial: Trial, finding: Finding, numbers: Numbers) -> str:
