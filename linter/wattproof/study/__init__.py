@@ -58,6 +58,7 @@ from wattproof.study.places import Placed, coldest_of, placed
 from wattproof.study.proposals import (
     NEAR,
     Rearranged,
+    distinct,
     fewer_in_series,
     fuse_in,
     fuse_that_breaks,
@@ -136,6 +137,7 @@ __all__ = [
     "broken_without_portable",
     "contradictions",
     "device_rating",
+    "distinct",
     "exceeds",
     "fewer_in_series",
     "fill_factor",

@@ -166,6 +166,17 @@ def fuse_in(
     )
 
 
+def distinct(fuses: Iterable[Addition | None]) -> tuple[Addition, ...]:
+    """Fuses added together, each under a name of its own; empty where one of them is missing."""
+    found: dict[str, Addition] = {}
+    for fuse in fuses:
+        if fuse is None:
+            return ()
+        name = fuse.name if fuse.name not in found else f"{fuse.name}-2"
+        found[name] = fuse._replace(name=name)
+    return tuple(found.values())
+
+
 def moved(wire: Wire, device: str, beside: str, within: float) -> tuple[Change, ...]:
     """A device of a wire put beside one of the components that it joins; empty where it is none.
 

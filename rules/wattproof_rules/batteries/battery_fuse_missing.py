@@ -5,7 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wattproof.rule import Clause, Edit, Located, Observation, Remedy, danger, rule
-from wattproof.study import Exit, Study, exceeds, from_table, margin_below, moved
+from wattproof.study import (
+    Exit,
+    Study,
+    distinct,
+    exceeds,
+    from_table,
+    margin_below,
+    moved,
+)
 from wattproof.working import Value
 
 BASIS = {
@@ -195,8 +203,10 @@ def _moved(way: Exit, limit: Value) -> Remedy:
 
 def _added(way: Exit, limit: Value | None, study: Study) -> Remedy:
     """A fuse beside the battery, and another beside one that the way leads to."""
-    first, last = way.conductors[0], way.conductors[-1]
-    rating = study.wires[first.name].largest_fitting_device
+    wires = [study.wires[part.name] for part in way.conductors]
+    ratings = [wire.largest_fitting_device for wire in wires]
+    fitting = [rating for rating in ratings if rating is not None]
+    rating = min(fitting) if len(fitting) == len(ratings) else None
     within = f" within {limit}" if limit is not None else ""
     put = f"a fuse of {rating:g} A" if rating is not None else "a fuse that protects the wire"
     words = f"put {put}{within} of `{way.bank.name}`"
@@ -204,10 +214,6 @@ def _added(way: Exit, limit: Value | None, study: Study) -> Remedy:
         words += f", and another{within} of `{way.reaches}`"
     if rating is None:
         return Remedy(words)
-    ends = ((first, way.bank.name), *(((last, way.reaches),) if way.to_bank else ()))
-    found = [
-        study.fuse_at(study.wires[part.name], beside, way.bank, rating, limit)
-        for part, beside in ends
-    ]
-    added = tuple(fuse for fuse in found if fuse is not None)
-    return Remedy(words, (added if len(added) == len(found) else (),))
+    ends = [(wires[0], way.bank.name), *([(wires[-1], way.reaches)] if way.to_bank else [])]
+    fuses = (study.fuse_at(wire, end, way.bank, rating, limit) for wire, end in ends)
+    return Remedy(words, (distinct(fuses),))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wattproof.rule import Clause, Edit, Observation, Remedy, practice, rule, warning
-from wattproof.study import BankStudy, Exit, Study, exceeds
+from wattproof.study import BankStudy, Exit, Study, distinct, exceeds
 from wattproof.working import Value, tabled, total
 
 BASIS = {
@@ -139,8 +139,7 @@ def _remedy(bare: list[BankStudy], names: str, study: Study) -> Remedy:
         if len(leads) > 1 or rating is None:
             return Remedy(words)
         added.append(study.fuse_at(wire, bank.name, bank, rating, None))
-    fuses = tuple(fuse for fuse in added if fuse is not None)
-    return Remedy(words, (fuses if len(fuses) == len(added) else (),))
+    return Remedy(words, (distinct(added),))
 
 
 def _joined_bare(bank: BankStudy, study: Study) -> list[BankStudy]:

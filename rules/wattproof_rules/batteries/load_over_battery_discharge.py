@@ -126,5 +126,7 @@ def _remedy(drawn: Discharging) -> Remedy:
         f"use packs that give at least {needed} A{of_each}, more packs in parallel, or a smaller "
         "inverter; or let loads run in turn"
     )
-    stronger = (Change(b.name, "max_discharge_current", f"{needed} A") for b in drawn.banks)
-    return Remedy(words, (tuple(stronger),))
+    stated = ((bank.name, bank.battery.max_discharge_current) for bank in drawn.banks)
+    weak = (name for name, amps in stated if amps is None or amps.value < needed)
+    stronger = tuple(Change(name, "max_discharge_current", f"{needed} A") for name in weak)
+    return Remedy(words, (stronger,))

@@ -149,5 +149,6 @@ def _remedy(array: ArrayStudy, bright: Value, limit: Value) -> Remedy:
     volts = array.controller.max_input_voltage.value * INPUT_SHARE
     if array.controller.kind != "pwm" and longer <= array.fitting_in_series(volts):
         words = f"put {longer} in series and {fit} in parallel; or {fewer}; or {larger}"
-        return Remedy(words, (in_series(array, longer).changes, other))
+        rearranged = in_series(array, longer)
+        return Remedy(words, (rearranged.changes if rearranged.rest else (), other))
     return Remedy(f"{fewer}; or {larger}", (other,))

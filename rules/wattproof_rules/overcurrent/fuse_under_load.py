@@ -131,7 +131,7 @@ def _remedy(device: DeviceStudy, needed: Value, study: Study) -> Remedy | str:
     if len(sizes) < len(thicker):
         return f"{words}, with wires that it protects"
     listed = " and ".join(f"{wire.size.name} for `{wire.name}`" for wire in sizes)
-    with_it = f", and with it {listed}, which it would no longer protect" if sizes else ""
+    with_it = f", and {listed}, which {rating:g} A does not protect as it is" if sizes else ""
     return Remedy(f"{words}{with_it}", ((own, *(wire.as_change for wire in sizes)),))
 
 
