@@ -20,7 +20,7 @@ from wattproof.study import Study
 
 MAX_TRIALS: Final = 60
 """Most remedies that are tried of one plan, so that the check stays quick."""
-MAX_COMPONENTS: Final = 20_000
+MAX_COMPONENTS: Final = 10_000
 """Most components of all plans tried together, so that fewer are tried of a large one."""
 
 

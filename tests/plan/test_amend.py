@@ -131,6 +131,11 @@ def test_a_device_is_added_in_a_wire() -> None:
 
 
 def test_later_changes_hold_over_earlier_ones() -> None:
+    shorter, paired = (
+        Change("roof-string", "series", "2"),
+        Change("roof-string", "arrangement", "2s2p"),
+    )
+    assert list(following([shorter], [paired])) == [paired]
     thick = Change("home-run", "cable.size", "8 AWG")
     assert list(following([thick], [thick._replace(text="6 AWG"), FUSE])) == [
         thick._replace(text="6 AWG"),

@@ -31,8 +31,8 @@ class Change(NamedTuple):
 
     @property
     def target(self) -> tuple[str, str]:
-        """What it changes: of two changes that agree, no two have the same."""
-        return self.component, self.key
+        """What it changes: of several changes that agree, no two have the same."""
+        return self.component, "series" if self.key == "arrangement" else self.key
 
     def __str__(self) -> str:
         owner, whose, keys = _owner(self.key)
@@ -68,7 +68,7 @@ class Addition(NamedTuple):
 
     @property
     def target(self) -> tuple[str, str]:
-        """What it adds: of two changes that agree, no two have the same."""
+        """What it adds: of several changes that agree, no two have the same."""
         return self.name, ""
 
     def __str__(self) -> str:
@@ -78,6 +78,8 @@ class Addition(NamedTuple):
 
 
 Amendment: TypeAlias = Change | Addition
+Edit: TypeAlias = Callable[[Any], Any]
+"""A copy of a part of a plan with one key changed."""
 
 _OF = " of "  # no name in a plan has spaces
 
@@ -146,9 +148,6 @@ def _changed_part(plan: Plan, part: Any, change: Change) -> tuple[Plan, Named]:
         other = "arrangement" if change.key == "series" else "series"
         changed = changed.model_copy(update={other: None})
     return plan, changed
-
-
-Edit: TypeAlias = Callable[[Any], Any]
 
 
 def _with_cable(plan: Plan, part: Wire | Bond, edit: Edit) -> tuple[Plan, Named]:
