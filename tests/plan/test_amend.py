@@ -68,6 +68,15 @@ def test_a_device_in_a_wire_and_a_way_of_a_panel() -> None:
     assert after.distribution["panel"].ways["light"].fuse.value == 5.0
 
 
+def test_an_end_of_a_wire_is_named_as_the_plan_names_it() -> None:
+    changes = [
+        Change("charge-run", "from", "tracker.load"),
+        Change("charge-run", "to", "house.negative"),
+    ]
+    wire = amended(plan(), changes).wires["charge-run"]
+    assert (wire.start, wire.to) == ("tracker.load", "house.negative")
+
+
 def test_a_key_is_left_out() -> None:
     before = plan(edited(("charge_voltage: 14.2 V", "charge_voltage: 14.2 V, limited_to: 15 A")))
     assert (

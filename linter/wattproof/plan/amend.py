@@ -242,8 +242,10 @@ def _added(plan: Plan, addition: Addition) -> Plan:
 
 def _changed(part: Any, keys: list[str], text: str, near: Named) -> Any:
     """A copy of a part with one key read anew, standing where the part is named."""
-    key, *inner = keys
-    field = type(part).model_fields.get(key)
+    written, *inner = keys
+    fields = type(part).model_fields
+    key = next((k for k, field in fields.items() if (field.alias or k) == written), written)
+    field = fields.get(key)
     if field is not None and inner:
         held = getattr(part, key)
         held = _model(type(part), key)() if held is None else held

@@ -158,7 +158,24 @@ def _remedy(array: ArrayStudy, joint: Joint, low: Branch, high: Branch) -> Remed
             f"in both, or {alone}"
         )
         return Remedy(words, (_as_many(joint),))
-    return f"put modules of one kind in both, or {alone}"
+    words = f"put modules of one kind in both, or {alone}"
+    return Remedy(words, (_of_one_kind(joint, array),))
+
+
+def _of_one_kind(joint: Joint, array: ArrayStudy) -> tuple[Change, ...]:
+    """All of the kind with the lowest voltage, if its current is no larger than the others'.
+
+    What follows the joint stands that; empty too where a string lists unlike modules.
+    """
+    strings = [string for branch in joint.branches for string in branch.declared_strings]
+    names = {str(string.module) for string in strings}
+    kinds = [module for module in array.modules if module.name in names]
+    if any(string.module is None for string in strings):
+        return ()
+    least = min(kinds, key=lambda m: m.cold_voc().number)
+    if least.isc.number > min(m.isc.number for m in kinds):
+        return ()
+    return tuple(Change(s.name, "module", least.name) for s in strings if s.module != least.name)
 
 
 def _as_many(joint: Joint) -> tuple[Change, ...]:
