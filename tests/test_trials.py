@@ -6,15 +6,19 @@ from collections.abc import Iterator
 
 import pytest
 
+import wattproof.engine
 import wattproof.trials
-from plans import edited
-from wattproof.engine import Result
-from wattproof.packs import RuleSet
-from wattproof.plan.amend import Change
+from plans import EXAMPLES, edited
+from wattproof.engine import Result, check_file
+from wattproof.packs import RuleSet, discover
+from wattproof.plan import load_plan
+from wattproof.plan.amend import Addition, Change
+from wattproof.plan.references import components
 from wattproof.reports import text
 from wattproof.rule import Edit, Observation, Remedy, Rule
 from wattproof.study import Study
-from wattproof.testing import check_text
+from wattproof.testing import A_DAY, check_text
+from wattproof.trials import _is_told
 
 THIN = edited(
     ("size: 8 AWG", "size: 16 AWG"),
@@ -53,33 +57,30 @@ def test_a_sound_plan_is_tried_nowhere(monkeypatch: pytest.MonkeyPatch) -> None:
         raise AssertionError("a trial was made")
 
     monkeypatch.setattr(wattproof.trials, "amended", never)
-    result = check_text(edited(("max_output_current: 20 A", "max_output_current: 15 A")))
-    assert not any(f.ways for f in result.findings)
+    assert not check_text(discover().rules["conductor-too-small"].sound).findings
 
 
-def rule_set(remedy: Remedy) -> RuleSet:
-    """A rule that dislikes a fuse of 40 A, and one that dislikes one of 20 A."""
+def disliking(name: str, *ratings: float, remedy: Remedy | str = "") -> Rule:
+    """A rule that dislikes some ratings (A) of the fuse."""
 
-    def forty(study: Study) -> Iterator[Observation]:
+    def check(study: Study) -> Iterator[Observation]:
         fuse = study.plan.fuses["charge-fuse"]
-        if fuse.rating.value == 40.0:
-            yield Observation(message="40 A is disliked", on=(fuse,), remedy=remedy)
+        if fuse.rating.value in ratings:
+            message = f"{fuse.rating.value:g} A is disliked"
+            yield Observation(message=message, on=(fuse,), remedy=remedy)
 
-    def twenty(study: Study) -> Iterator[Observation]:
-        fuse = study.plan.fuses["charge-fuse"]
-        if fuse.rating.value == 20.0:
-            yield Observation(message="20 A is disliked", on=(fuse,))
+    edit = Edit("", "")
+    return Rule(name, "", "warning", "fire", "overcurrent", {}, "", "", edit, check)
 
-    def made(name: str, check: object) -> Rule:
-        edit = Edit("", "")
-        return Rule(name, "", "warning", "fire", "overcurrent", {}, "", "", edit, check)  # type: ignore[arg-type]
 
-    return RuleSet({"forty": made("forty", forty), "twenty": made("twenty", twenty)})
+def rule_set(*rules: Rule) -> RuleSet:
+    return RuleSet({rule.id: rule for rule in rules})
 
 
 def tried(*texts: str, key: str = "rating") -> Result:
     ways = tuple((Change("charge-fuse", key, each),) for each in texts)
-    return check_text(edited(), rule_set(Remedy("use another", ways)))
+    forty = disliking("forty", 40.0, remedy=Remedy("use another", ways))
+    return check_text(edited(), rule_set(forty, disliking("twenty", 20.0)))
 
 
 def test_what_a_remedy_brings_is_told() -> None:
@@ -109,5 +110,61 @@ def test_a_remedy_that_cannot_be_written_is_not_tried(text_: str, key: str) -> N
 
 
 def test_trials_end_at_their_limit(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(wattproof.trials, "MAX_TRIALS", 1)
+    monkeypatch.setattr(wattproof.engine, "MAX_TRIALS", 1)
     assert len(tried("20 A", "30 A").findings[0].trials) == 1
+
+
+def test_a_large_plan_is_tried_less_often(monkeypatch: pytest.MonkeyPatch) -> None:
+    size = sum(1 for _ in components(load_plan("plan.yaml", text=edited())))
+    monkeypatch.setattr(wattproof.trials, "MAX_COMPONENTS", 2 * size)
+    assert len(tried("20 A", "30 A", "35 A").findings[0].trials) == 2
+
+
+def test_remedies_can_be_left_untried() -> None:
+    result = check_file("plan.yaml", discover(), today=A_DAY, text=THIN, try_remedies=False)
+    assert any(f.ways for f in result.findings)
+    assert not any(f.trials for f in result.findings)
+    assert not any(story.changes for story in result.stories)
+
+
+def test_a_finding_is_not_new_where_another_of_several_alike_is_named() -> None:
+    """The joint stays; of equal strings the check may name another once a lead has its fuse."""
+    known = {("unlike-voltage-in-parallel", ("joint", "s4", "s3")): 1}
+    assert _is_told(("unlike-voltage-in-parallel", ("joint", "s2", "s3")), 1, known)
+    assert not _is_told(("unlike-voltage-in-parallel", ("joint", "s2", "s3")), 0, known)
+    assert not _is_told(("unlike-voltage-in-parallel", ("box", "s2")), 1, known)
+    assert not _is_told(("unlike-current-in-series", ("joint", "s4", "s3")), 1, known)
+
+
+def test_a_story_tells_what_clears_most_of_it_with_what_that_asks_for_in_turn() -> None:
+    result = check_file(str(EXAMPLES / "faulty" / "van-cold-morning.yaml"), discover(), today=A_DAY)
+    [run] = [s for s in result.stories if s.component == "charge-run"]
+    assert run.clears == run.findings
+    changed = {change.target for change in run.changes}
+    assert ("charge-run", "cable.size") in changed
+    assert ("charge-fuse", "interrupt") in changed  # thicker wire lets more through the fuse
+    [tracker] = [s for s in result.stories if s.component == "tracker"]
+    [switch] = [change for change in tracker.changes if isinstance(change, Addition)]
+    assert dict(switch.values)["rating"] == "14 A"  # twice the current, by two strings
+
+
+def test_a_story_of_which_a_part_has_no_computed_remedy() -> None:
+    other = Remedy("use 30 A", ((Change("charge-fuse", "rating", "30 A"),),))
+    rules = rule_set(
+        disliking("first", 40.0, remedy=other),
+        disliking("second", 40.0, 30.0),
+        disliking("third", 40.0),
+    )
+    result = check_text(edited(), rules)
+    [story] = result.stories
+    assert story.changes == other.ways[0]
+    assert [result.findings[number].rule for number in story.clears] == ["first", "third"]
+    shown = " ".join(text.render([result]).split())
+    assert "`rating: 30 A` for `charge-fuse` clears 1 and 3 and brings nothing new" in shown
+
+
+def test_a_remedy_of_one_finding_alone_is_no_remedy_of_its_story() -> None:
+    other = Remedy("use 30 A", ((Change("charge-fuse", "rating", "30 A"),),))
+    rules = rule_set(disliking("first", 40.0, remedy=other), disliking("second", 40.0, 30.0))
+    [story] = check_text(edited(), rules).stories
+    assert (story.changes, story.clears) == ((), ())

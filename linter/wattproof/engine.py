@@ -18,7 +18,7 @@ from wattproof.settings import NOTHING_SET, Settings
 from wattproof.source import Place, PlanUnusable, Problem
 from wattproof.stories import Story, stories
 from wattproof.study import Study
-from wattproof.trials import Trials
+from wattproof.trials import MAX_TRIALS, Trials
 from wattproof.working import Assumption, Value, declared_places, noting_assumptions
 
 RULE_FAILED = "rule-failed"
@@ -80,10 +80,17 @@ def check_file(
     shown_as: str | None = None,
     text: str | None = None,
     settings: Settings = NOTHING_SET,
+    try_remedies: bool = True,
 ) -> Result:
     """What comes of checking one plan; see `examine`."""
     return examine(
-        path, rule_set, today=today, shown_as=shown_as, text=text, settings=settings
+        path,
+        rule_set,
+        today=today,
+        shown_as=shown_as,
+        text=text,
+        settings=settings,
+        try_remedies=try_remedies,
     ).result
 
 
@@ -95,17 +102,25 @@ def examine(
     shown_as: str | None = None,
     text: str | None = None,
     settings: Settings = NOTHING_SET,
+    try_remedies: bool = True,
 ) -> Checked:
     """Read one plan, compute it and check it. Whatever is in the file, a result comes back.
 
     shown_as: the name that messages use and that `parts` are relative to (for standard input).
-    text: the plan's text where the caller has it already.
+    text: the plan's text where the caller has it already. try_remedies: as for `check`.
     """
     file = shown_as or path
     study = None
     try:
         study = Study(build_circuit(load_plan(path, shown_as=shown_as, text=text)))
-        result = check(study, rule_set, file=file, today=today, settings=settings)
+        result = check(
+            study,
+            rule_set,
+            file=file,
+            today=today,
+            settings=settings,
+            try_remedies=try_remedies,
+        )
     except PlanUnusable as unusable:
         result = replace(not_checked(file, rule_set, unusable), settings=settings)
     except Exception as error:  # one plan that fails must not silence the others
@@ -128,17 +143,18 @@ def check(
     file: str,
     today: datetime.date,
     settings: Settings = NOTHING_SET,
+    try_remedies: bool = True,
 ) -> Result:
     """Run every rule that is not switched off over a study.
 
-    today: against which acceptances end.
+    today: against which acceptances end. try_remedies: False where only what is found matters.
     """
     found = _run(study, rule_set, settings)
 
     def run(other: Study) -> list[Finding]:
         return _run(other, rule_set, settings).findings
 
-    trials = Trials(study.plan, found.findings, run)
+    trials = Trials(study.plan, found.findings, run, MAX_TRIALS if try_remedies else 0)
     findings = trials.with_trials(found.findings)
     findings += found_without(study.plan, found.findings, run)
     findings = with_acceptances(findings, rule_set, study, today, off=settings.off)
@@ -218,7 +234,7 @@ def _finding(rule: Rule, seen: Observation, study: Study, settings: Settings) ->
         explanation=rule.explanation,
         caution=rule.caution,
         remedy=remedy.words,
-        ways=remedy.ways,
+        ways=tuple(way for way in remedy.ways if way),
         values=seen.values,
         margin=seen.margin,
         assumptions=assumptions,

@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final, Literal, NamedTuple, Protocol, TypeAlias
 
-from wattproof.plan.amend import Change as Change  # what reports show of a remedy
+from wattproof.plan.amend import Addition as Addition  # what reports show of a remedy
+from wattproof.plan.amend import Amendment as Amendment
+from wattproof.plan.amend import Change as Change
 from wattproof.source import Place
 from wattproof.working import Assumption, Value
 
@@ -44,15 +46,16 @@ class Caution:
     text: str
 
 
-Changes: TypeAlias = tuple[Change, ...]
-"""Values that a plan would hold instead, all at once."""
+Changes: TypeAlias = tuple[Amendment, ...]
+"""Values that a plan would hold instead, and devices as well, all at once."""
 
 
 class Remedy(NamedTuple):
     """What to change, in words; and what the plan would then hold, where that is computed.
 
-    ways: in the order of the words, where these offer one thing "or" another. The engine checks
-    the plan again with each, and tells what it clears and brings.
+    ways: in the order of the words, where these offer one thing "or" another; empty for one that
+    values and devices of the plan cannot say. The engine checks the plan again with each, and
+    tells what it clears and brings.
     """
 
     words: str
@@ -96,11 +99,12 @@ Identity: TypeAlias = tuple[str, tuple[str, ...]]
 
 
 class Brought(NamedTuple):
-    """A finding that a change of the plan would bring."""
+    """A finding that a change of the plan would bring, with the ways of its own remedy."""
 
     rule: str
     level: Level
     message: str
+    ways: tuple[Changes, ...] = ()
 
 
 class Trial(NamedTuple):

@@ -14,11 +14,12 @@ from typing import Any, TypeAlias
 
 from wattproof.codes import Clause
 from wattproof.finding import Caution, Hazard, Level, Located, Observation, Related, Remedy
-from wattproof.plan.amend import Change
+from wattproof.plan.amend import Addition, Change
 from wattproof.study import Study
 
 __all__ = [
     "COMMON_PRACTICE",
+    "Addition",
     "Caution",
     "Change",
     "Clause",

@@ -11,36 +11,45 @@ from typing import Final
 
 from wattproof.circuit import build_circuit
 from wattproof.finding import LEVELS, Brought, Changes, Finding, Identity, Trial
-from wattproof.plan.amend import amended
+from wattproof.plan.amend import amended, name_in_plan
+from wattproof.plan.references import components
 from wattproof.plan.root import Plan
 from wattproof.quantities import Mistake
 from wattproof.source import PlanUnusable
 from wattproof.study import Study
 
 MAX_TRIALS: Final = 60
-"""Most remedies that are tried of one plan, so that a large one stays quick."""
+"""Most remedies that are tried of one plan, so that the check stays quick."""
+MAX_COMPONENTS: Final = 3_000
+"""Most components of all plans tried together, so that fewer are tried of a large one."""
 
 
 class Trials:
     """Trials of changes on one plan, each made once.
 
-    run: checks a study by all rules.
+    run: checks a study by all rules. most: how many are made of a small plan.
     """
 
     def __init__(
-        self, plan: Plan, findings: Iterable[Finding], run: Callable[[Study], list[Finding]]
+        self,
+        plan: Plan,
+        findings: Iterable[Finding],
+        run: Callable[[Study], list[Finding]],
+        most: int = MAX_TRIALS,
     ) -> None:
         self._plan = plan
         self._run = run
         self._gravest = _gravest(findings)
         self._made: dict[Changes, Trial | None] = {}
+        size = sum(1 for _ in components(plan))
+        self._most = min(most, MAX_COMPONENTS // max(1, size))
 
     def of(self, changes: Changes) -> Trial | None:
         """What comes of some changes; None where they cannot be tried, or too many were."""
         if not changes:
             return None
         if changes not in self._made:
-            if len(self._made) >= MAX_TRIALS:
+            if len(self._made) >= self._most:
                 return None
             self._made[changes] = self._tried(changes)
         return self._made[changes]
@@ -60,22 +69,37 @@ class Trials:
             return None
         found = self._run(study)
         then = _gravest(found)
-        clears = tuple(sorted(identity for identity in self._gravest if identity not in then))
+        clears = [i for i, level in self._gravest.items() if not _is_told(i, level, then)]
         brings = {
-            Brought(f.rule, f.level, f.message): None for f in found if self._is_new(f.identity, f)
+            Brought(f.rule, f.level, f.message, f.ways): None
+            for f in found
+            if not _is_told(_identity(f), LEVELS.index(f.level), self._gravest)
         }
-        return Trial(changes, clears, tuple(brings))
+        return Trial(changes, tuple(sorted(clears)), tuple(brings))
 
-    def _is_new(self, identity: Identity, finding: Finding) -> bool:
-        """True for a finding that the plan as it stands does not have, or only in a lower level."""
-        known = self._gravest.get(identity)
-        return known is None or LEVELS.index(finding.level) < known
+
+def _is_told(identity: Identity, level: int, among: dict[Identity, int]) -> bool:
+    """True where some findings have the same thing to say, in that level or a graver one.
+
+    It is the same where one rule says it of the same component, or of the same ones or more: which
+    of several alike components is named beside the first may change with the plan.
+    """
+    rule, names = identity
+    return any(
+        rule == other and at <= level and (names[0] == others[0] or set(names) <= set(others))
+        for (other, others), at in among.items()
+    )
+
+
+def _identity(finding: Finding) -> Identity:
+    """By which a finding of a changed plan is known in the plan as it stands."""
+    return finding.rule, tuple(name_in_plan(name) for name in finding.subjects)
 
 
 def _gravest(findings: Iterable[Finding]) -> dict[Identity, int]:
     """The place in LEVELS of the gravest finding of each identity."""
     gravest: dict[Identity, int] = {}
     for finding in findings:
-        level = LEVELS.index(finding.level)
-        gravest[finding.identity] = min(level, gravest.get(finding.identity, level))
+        identity, level = _identity(finding), LEVELS.index(finding.level)
+        gravest[identity] = min(level, gravest.get(identity, level))
     return gravest

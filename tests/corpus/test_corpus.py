@@ -25,7 +25,9 @@ KEPT = Path(__file__).parent / "counts.json"
 def results() -> tuple[Result, ...]:
     rules = discover()
     texts = plans(COUNT)
-    return tuple(check_file("plan.yaml", rules, today=A_DAY, text=text) for text in texts)
+    return tuple(
+        check_file("plan.yaml", rules, today=A_DAY, text=text, try_remedies=False) for text in texts
+    )
 
 
 def test_every_plan_can_be_checked_to_the_end() -> None:

@@ -94,7 +94,7 @@ def test_numbers_in_the_text_of_the_tutorial_are_those_of_the_run() -> None:
     finding = shown(call, DOCS, {**status, "finding": "cold-voltage-over-controller"})
     assert "4 ×" in finding
     assert "24.0 V" in finding
-    assert "put at most 3 in series instead of 4, the rest in parallel" in finding
+    assert "put at most 3 in series instead of 4, such as 2 with the rest" in finding
     assert "100 V input limit" in finding
     assert "reached at 11 °C" in finding
     curve = shown("curve tutorial/hut-two-strings.yaml", DOCS, {})

@@ -6,7 +6,7 @@ import pytest
 
 from plans import BASE, edited
 from wattproof.plan import Plan, load_plan
-from wattproof.plan.amend import Change, amended
+from wattproof.plan.amend import Addition, Amendment, Change, amended, following, name_in_plan
 from wattproof.quantities import Mistake
 
 PLAN = edited(
@@ -68,6 +68,114 @@ def test_a_device_in_a_wire_and_a_way_of_a_panel() -> None:
     assert after.distribution["panel"].ways["light"].fuse.value == 5.0
 
 
+def test_an_end_of_a_wire_is_named_as_the_plan_names_it() -> None:
+    changes = [
+        Change("charge-run", "from", "tracker.load"),
+        Change("charge-run", "to", "house.negative"),
+    ]
+    wire = amended(plan(), changes).wires["charge-run"]
+    assert (wire.start, wire.to) == ("tracker.load", "house.negative")
+
+
+def test_a_key_is_left_out() -> None:
+    before = plan(edited(("charge_voltage: 14.2 V", "charge_voltage: 14.2 V, limited_to: 15 A")))
+    assert (
+        amended(before, [Change("tracker", "limited_to", "")]).controllers["tracker"].limited_to
+        is None
+    )
+
+
+def test_one_string_gets_a_label_of_its_own_and_a_part_that_it_did_not_have() -> None:
+    changes = [
+        Change("roof-string", "modules.rigid-100.max_system_voltage", "1000 V"),
+        Change("roof-string", "modules.rigid-100.connector.style", "locking-pv"),
+    ]
+    before = plan()
+    after = amended(before, changes)
+    sheet = after.datasheets.modules[after.strings["roof-string"].module or ""]
+    assert sheet.max_system_voltage is not None
+    assert sheet.max_system_voltage.value == 1000.0
+    assert sheet.connector is not None
+    assert sheet.connector.style == "locking-pv"
+    assert sheet.voc == before.datasheets.modules["rigid-100"].voc
+    assert after.datasheets.modules["rigid-100"].connector is None
+    assert name_in_plan(sheet.name) == "rigid-100"
+
+
+def test_a_component_gets_a_place_of_its_own() -> None:
+    before = plan(edited(("capacity: 100 Ah", "capacity: 100 Ah, place: cabin")))
+    after = amended(before, [Change("house", "place.coldest", "5 °C")])
+    place = after.site.places[after.batteries["house"].place or ""]
+    assert place.coldest is not None
+    assert place.ambient == before.site.places["cabin"].ambient
+    assert after.site.places["cabin"].coldest is None
+    with pytest.raises(ValueError, match="no single place"):
+        amended(plan(), [Change("tracker", "place.coldest", "5 °C")])
+
+
+def test_series_and_arrangement_take_each_others_place() -> None:
+    paired = amended(plan(), [Change("roof-string", "arrangement", "2s2p")])
+    string = paired.strings["roof-string"]
+    assert (string.series, string.arrangement and string.arrangement.text) == (None, "2s2p")
+    string = amended(paired, [Change("roof-string", "series", "2")]).strings["roof-string"]
+    assert (string.series, string.arrangement) == (2, None)
+
+
+SWITCH = Addition("switches", "new-off", (("rating", "40 A"), ("poles", "2")), "charge-run")
+FUSE = Addition("fuses", "new-fuse", (("rating", "15 A"),), "charge-run", "to", "5 cm")
+
+
+def test_a_device_is_added_in_a_wire() -> None:
+    after = amended(plan(), [SWITCH, FUSE])
+    assert after.switches["new-off"].rating.value == 40.0
+    assert after.switches["new-off"].poles == 2
+    assert [i.device for i in after.wires["charge-run"].inline] == [
+        "charge-fuse",
+        "new-off",
+        "new-fuse",
+    ]
+    assert after.wires["charge-run"].inline[-1].distance.value == pytest.approx(0.05)
+    first = FUSE._replace(from_end="from")
+    assert amended(plan(), [first]).wires["charge-run"].inline[0].device == "new-fuse"
+
+
+def test_later_changes_hold_over_earlier_ones() -> None:
+    shorter, paired = (
+        Change("roof-string", "series", "2"),
+        Change("roof-string", "arrangement", "2s2p"),
+    )
+    assert list(following([shorter], [paired])) == [paired]
+    thick = Change("home-run", "cable.size", "8 AWG")
+    assert list(following([thick], [thick._replace(text="6 AWG"), FUSE])) == [
+        thick._replace(text="6 AWG"),
+        FUSE,
+    ]
+    rated = FUSE._replace(values=(("rating", "20 A"), ("style", "gpv")))
+    later = [Change("new-fuse", "rating", "20 A"), Change("new-fuse", "style", "gpv")]
+    assert list(following([FUSE], later)) == [rated]
+
+
+def test_a_device_is_moved_to_the_other_end_of_its_wire() -> None:
+    key = "inline.charge-fuse"
+    changes = [Change("charge-run", f"{key}.from_end", "from")]
+    after = amended(plan(), [SWITCH, *changes])
+    assert [i.device for i in after.wires["charge-run"].inline] == ["charge-fuse", "new-off"]
+
+
+@pytest.mark.parametrize(
+    "addition",
+    [
+        FUSE._replace(name="tracker"),
+        FUSE._replace(wire="nothing"),
+        FUSE._replace(values=(("rating", "15 V"),)),
+        FUSE._replace(values=(("voltage", "15 V"),)),
+    ],
+)
+def test_what_cannot_be_added_is_refused(addition: Addition) -> None:
+    with pytest.raises(ValueError, match=r"cannot be added|rating"):
+        amended(plan(), [addition])
+
+
 @pytest.mark.parametrize(
     "change",
     [
@@ -76,6 +184,7 @@ def test_a_device_in_a_wire_and_a_way_of_a_panel() -> None:
         Change("charge-run", "inline.other.distance", "5 cm"),
         Change("panel", "ways.other.fuse", "5 A"),
         Change("charge-run", "inline", "other"),
+        Change("roof-string", "modules.other.voc", "20 V"),
     ],
 )
 def test_what_names_nothing_is_refused(change: Change) -> None:
@@ -86,6 +195,8 @@ def test_what_names_nothing_is_refused(change: Change) -> None:
 def test_what_is_no_such_value_is_refused() -> None:
     with pytest.raises(Mistake):
         amended(plan(), [Change("charge-fuse", "rating", "30 V")])
+    with pytest.raises(Mistake):
+        amended(plan(), [Change("charge-fuse", "rating", "")])  # it cannot be left out
 
 
 @pytest.mark.parametrize(
@@ -95,9 +206,20 @@ def test_what_is_no_such_value_is_refused() -> None:
         (Change("run", "cable.size", "8 AWG"), "`size: 8 AWG` for the cable of `run`"),
         (Change("run", "inline.main.distance", "5 cm"), "`distance: 5 cm` for `main` in `run`"),
         (Change("panel", "ways.cold.fuse", "5 A"), "`fuse: 5 A` for `cold` in `panel`"),
+        (Change("house", "place.coldest", "5 °C"), "`coldest: 5 °C` for the place of `house`"),
+        (
+            Change("port", "modules.rigid.connector.make", "A"),
+            "`connector: {make: A}` for the label of `rigid` in `port`",
+        ),
+        (Change("port", "blocking_diode", ""), "no `blocking_diode` for `port`"),
+        (
+            FUSE,
+            "`new-fuse: {rating: 15 A}` under `fuses`, in `charge-run`, 5 cm from its `to` end",
+        ),
+        (SWITCH, "`new-off: {rating: 40 A, poles: 2}` under `switches`, in `charge-run`"),
     ],
 )
-def test_a_change_in_words(change: Change, words: str) -> None:
+def test_a_change_in_words(change: Amendment, words: str) -> None:
     assert str(change) == words
 
 

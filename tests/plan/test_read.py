@@ -243,3 +243,15 @@ def test_any_value_at_any_key_gives_a_plan_or_problems(data: st.DataObject) -> N
     except PlanUnusable as unusable:
         assert unusable.problems
         assert all(p.message for p in unusable.problems)
+
+
+def test_nothing_ends_at_a_device_that_sits_in_a_wire() -> None:
+    lamp = "loads:\n  lamp: {current: 5 A}\nwires:\n"
+    run = "  lamp-run: {from: charge-fuse.load, to: lamp, cable: pv-10, length: 1 m}\n"
+    with pytest.raises(PlanUnusable) as refused:
+        load_plan("plan.yaml", text=edited(("wires:\n", lamp + run)))
+    [problem] = refused.value.problems
+    assert (
+        problem.message == "`charge-fuse` sits in wire `charge-run`, so nothing else can end at it"
+    )
+    assert "branch off at a busbar" in problem.instead

@@ -10,11 +10,15 @@ from typing import Any
 import jsonschema
 import pytest
 
+from plans import EXAMPLES
 from reports.report_rules import FAILING, PLAN, result_of, sound_result
+from wattproof.engine import check_file
+from wattproof.packs import discover
+from wattproof.plan.amend import Addition, Change
 from wattproof.reports import figures_json, json_report
-from wattproof.reports.json_values import dumped, number, unit, value
+from wattproof.reports.json_values import change, dumped, number, unit, value
 from wattproof.source import Place, Problem
-from wattproof.testing import study_of
+from wattproof.testing import A_DAY, study_of
 from wattproof.working import Value
 
 SCHEMAS = Path(__file__).parents[2] / "schemas"
@@ -40,6 +44,38 @@ RESULTS = {
 @pytest.mark.parametrize("name", RESULTS)
 def test_report_follows_its_schema(name: str) -> None:
     REPORT.validate(json.loads(json_report.render([RESULTS[name]], 1)))
+
+
+@pytest.mark.parametrize("path", sorted((EXAMPLES / "faulty").glob("*.yaml")), ids=lambda p: p.stem)
+def test_reports_with_remedies_that_were_tried_follow_it_too(path: Path) -> None:
+    result = check_file(str(path), discover(), today=A_DAY)
+    document = json.loads(json_report.render([result], 1))
+    REPORT.validate(document)
+    [plan] = document["plans"]
+    told = [change for f in plan["findings"] for t in f["trials"] for change in t["changes"]]
+    assert any("key" in change for change in told)
+    assert all(set(story["clears"]) <= set(story["findings"]) for story in plan["stories"])
+
+
+def test_a_change_an_omission_and_an_addition_as_data() -> None:
+    assert change(Change("main", "rating", "30 A")) == {
+        "component": "main",
+        "key": "rating",
+        "value": "30 A",
+    }
+    assert change(Change("port", "blocking_diode", ""))["value"] is None
+    fuse = Addition("fuses", "new", (("rating", "15 A"),), "lead", "to", "5 cm")
+    assert change(fuse) == {
+        "adds": "fuses",
+        "component": "new",
+        "values": {"rating": "15 A"},
+        "wire": "lead",
+        "from_end": "to",
+        "distance": "5 cm",
+    }
+    defined = REPORT.schema["$defs"]  # type: ignore[index]
+    jsonschema.validate(change(fuse), defined["addition"])
+    jsonschema.validate(change(fuse._replace(from_end="", distance="")), defined["addition"])
 
 
 def test_reports_of_several_plans_and_of_none_follow_it_too() -> None:

@@ -128,9 +128,27 @@ def terminal_problems(plan: Plan, unreadable: set[str]) -> Iterator[Problem]:
     for wire in plan.wires.values():
         for inline in wire.inline:
             yield from _inline_problems(inline.device, wire, known, placed, unreadable)
+    for reference, _ in _joined(plan):
+        device = reference.split(".")[0]
+        if device in placed:
+            yield Problem(
+                reference.place,
+                f"`{device}` sits in wire `{placed[device]}`, so nothing else can end at it",
+                f"end `{placed[device]}` at it and begin another wire there, or branch off at a "
+                "busbar",
+            )
 
 
 def _references(plan: Plan) -> Iterator[tuple[Text, bool]]:
+    """What the plan names as a terminal, and whether a wire arrives there."""
+    yield from _joined(plan)
+    for reading in plan.readings.values():
+        if reading.at_terminal not in plan.wires:  # which has words of its own
+            yield reading.at_terminal, True
+
+
+def _joined(plan: Plan) -> Iterator[tuple[Text, bool]]:
+    """The terminals that wires, joints, bonds and arresters are joined to."""
     for wire in plan.wires.values():
         yield wire.start, False
         yield wire.to, True
@@ -141,9 +159,6 @@ def _references(plan: Plan) -> Iterator[tuple[Text, bool]]:
         yield bond.start, False
     for arrester in plan.arresters.values():
         yield arrester.across, True
-    for reading in plan.readings.values():
-        if reading.at_terminal not in plan.wires:  # which has words of its own
-            yield reading.at_terminal, True
 
 
 def _inline_problems(

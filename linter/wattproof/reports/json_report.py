@@ -94,7 +94,12 @@ def _finding(finding: Finding) -> dict[str, Any]:
 
 def _story(story: Story) -> dict[str, Any]:
     changes = [as_json.change(c) for c in story.changes]
-    return {"component": story.component, "findings": list(story.findings), "changes": changes}
+    return {
+        "component": story.component,
+        "findings": list(story.findings),
+        "changes": changes,
+        "clears": list(story.clears),
+    }
 
 
 def _trial(trial: Trial) -> dict[str, Any]:

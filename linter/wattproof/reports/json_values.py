@@ -7,7 +7,7 @@ import math
 from collections.abc import Iterable
 from typing import Any
 
-from wattproof.finding import Change
+from wattproof.finding import Addition, Change
 from wattproof.reports.workings import all_steps
 from wattproof.settings import Setting
 from wattproof.source import Place, Problem
@@ -66,9 +66,18 @@ def assumption(assumed: Assumption) -> dict[str, Any]:
     }
 
 
-def change(of: Change) -> dict[str, Any]:
-    """A value that a plan would hold instead."""
-    return {"component": of.component, "key": of.key, "value": of.text}
+def change(of: Change | Addition) -> dict[str, Any]:
+    """A value that a plan would hold instead, or a device that it would hold as well."""
+    if isinstance(of, Change):
+        return {"component": of.component, "key": of.key, "value": of.text or None}
+    return {
+        "adds": of.family,
+        "component": of.name,
+        "values": dict(of.values),
+        "wire": of.wire,
+        "from_end": of.from_end or None,
+        "distance": of.distance or None,
+    }
 
 
 def value(of: Value) -> dict[str, Any]:

@@ -39,11 +39,13 @@ class Numbers:
 class Told:
     """Findings that are told together: one alone, or those about one component.
 
-    changes: what clears them all; empty where nothing was found that does.
+    changes: what clears two or more of them; empty where nothing was found that does. clears: those
+    that it clears.
     """
 
     findings: tuple[Finding, ...]
     changes: Changes = ()
+    clears: tuple[Finding, ...] = ()
 
     @property
     def lead(self) -> Finding:
@@ -57,7 +59,8 @@ def told_in_order(result: Result) -> list[Told]:
     followers: set[int] = set()
     for story in result.stories:
         members = tuple(result.findings[n] for n in story.findings)
-        led[id(members[0])] = Told(members, story.changes)
+        clears = tuple(result.findings[n] for n in story.clears)
+        led[id(members[0])] = Told(members, story.changes, clears)
         followers.update(id(f) for f in members[1:])
     return [
         led.get(id(finding), Told((finding,)))
@@ -78,21 +81,23 @@ def numbered_findings(result: Result) -> Numbers:
 
 
 def together_words(told: Told, numbers: Numbers) -> str:
-    """What clears all of a story; empty for a finding alone."""
+    """What clears the findings of a story; empty for a finding alone."""
     if len(told.findings) == 1:
         return ""
     listed = enumerated(str(numbers[f]) for f in told.findings)
     about = f"{listed} are about `{told.lead.subjects[0]}`"
     if not told.changes:
-        return f"{about}; look at them together"
-    return f"{about}. Tried: {said(told.changes)} clears them all and brings nothing new"
+        return f"{about}: look at them together"
+    cleared = "them all"
+    if len(told.clears) < len(told.findings):
+        cleared = enumerated(str(n) for n in sorted(numbers[f] for f in told.clears))
+    return f"{about}. Tried: {said(told.changes)} clears {cleared} and brings nothing new"
 
 
 def trial_words(finding: Finding, numbers: Numbers) -> Iterator[str]:
     """What came of trying each way of a remedy in the plan."""
     for trial in finding.trials:
-        ways = f"{said(trial.changes)}: " if len(finding.ways) > 1 else ""
-        yield f"{ways}{_outcome(trial, finding, numbers)}"
+        yield f"{said(trial.changes)}: {_outcome(trial, finding, numbers)}"
 
 
 def _outcome(trial: Trial, finding: Finding, numbers: Numbers) -> str:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from wattproof.circuit import Circuit, Conductor, Element, Passage, Source, Tree, leaves
 from wattproof.codes import BodyOfRules, body
+from wattproof.plan.amend import Addition
 from wattproof.plan.array import String
 from wattproof.plan.devices import Way
 from wattproof.plan.fields import Named
@@ -74,6 +75,20 @@ from wattproof.study.neighbours import Neighbourhood, Neighbours
 from wattproof.study.noted import noted_of
 from wattproof.study.panels import PanelStudy, panels
 from wattproof.study.places import Placed, coldest_of, hottest_of, placed
+from wattproof.study.proposals import (
+    NEAR,
+    Rearranged,
+    distinct,
+    fewer_in_series,
+    fuse_in,
+    fuse_that_breaks,
+    in_series,
+    labelled,
+    moved,
+    photovoltaic_fuse,
+    switch_before,
+    values_of,
+)
 from wattproof.study.protection import Exit, Guard, PositiveNet, battery_feed, exits, guards
 from wattproof.study.relays import SensedInSun, sensed_in_sun
 from wattproof.study.series import Broken, broken_without_portable, in_series_with
@@ -152,6 +167,7 @@ __all__ = [
     "Path",
     "Placed",
     "PowerGap",
+    "Rearranged",
     "SensedInSun",
     "Sharing",
     "Slip",
@@ -169,19 +185,29 @@ __all__ = [
     "broken_without_portable",
     "contradictions",
     "device_rating",
+    "distinct",
     "exceeds",
+    "fewer_in_series",
     "fill_factor",
     "from_table",
+    "fuse_in",
+    "fuse_that_breaks",
+    "in_series",
     "in_series_with",
     "is_nominal",
+    "labelled",
     "margin_below",
+    "moved",
     "odd_coefficients",
     "odd_fill_factor",
+    "photovoltaic_fuse",
     "power_gap",
     "rated",
     "slips",
     "spread",
+    "switch_before",
     "usual_vmp",
+    "values_of",
 ]
 
 
@@ -303,6 +329,28 @@ class Study:
         """What each overcurrent device of the battery side may have to break, and can."""
         banks = self.fault_sweep.banks
         return Duties(self.devices, self._neighbourhood, banks, self.assume).all()
+
+    def fuse_at(
+        self, wire: WireStudy, beside: str, bank: BankStudy, rating: float, limit: Value | None
+    ) -> Addition | None:
+        """A fuse added in a wire of the battery side beside one of the components that it joins.
+
+        It breaks what the bank and those in parallel with it drive into a short there. rating: in
+        A. limit: how far from that end it may be (m). None where no usual style does it.
+        """
+        ends = [end for part in wire.conductors for end in (part.start, part.end)]
+        here = [e for e in ends if e.component == beside and e.pole == "positive"]
+        if not here:
+            return None
+        banks, nominal = self.fault_sweep.banks, bank.nominal.number
+        driven = [banks.at(b, here[0]) for b in self.battery_side.beside(bank)]
+        amps = sum(each.number for each in driven if each is not None)
+        volts = wire.volts.number if wire.volts is not None else nominal
+        made = fuse_that_breaks(amps, nominal, volts, rating)
+        if made is None:
+            return None
+        within = limit.number if limit is not None else NEAR
+        return fuse_in(wire.wire, beside, rating, made, nominal, self.plan, within)
 
     @cached_property
     def busbars(self) -> tuple[BusbarStudy, ...]:

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from wattproof.circuit import (
@@ -156,6 +156,10 @@ class ArrayStudy:
     def controller(self) -> Controller:
         """The controller that it feeds."""
         return self.array.controller
+
+    def on(self, controller: Controller) -> ArrayStudy:
+        """The same array at another controller."""
+        return replace(self, array=replace(self.array, controller=controller))
 
     @property
     def name(self) -> str:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from wattproof.source import Text
 from wattproof.study.arrays import ArrayStudy
 from wattproof.study.assumptions import Assumer
 from wattproof.study.battery_side import BankStudy
@@ -88,6 +89,13 @@ class Window:
             return hot
         words = f"hot voltage at {self.name}, less the drop on the way"
         return (hot - self.lost).named(f"Uhot({self.name})", words, "V")
+
+    @property
+    def as_tracker(self) -> Window:
+        """The same with a tracker in place of the controller."""
+        kind = Text.at("mppt", self.array.controller.at)
+        tracker = self.array.controller.model_copy(update={"kind": kind})
+        return replace(self, array=self.array.on(tracker))
 
     @property
     def fewest_in_series(self) -> int:

@@ -23,8 +23,8 @@ from wattproof.plan.amend import Change
 from wattproof.plan.datasheets import CableSheet
 from wattproof.plan.root import Plan
 from wattproof.plan.wiring import Wire
-from wattproof.quantities import gauge_of
-from wattproof.source import Place
+from wattproof.quantities import gauge_of, read_quantity
+from wattproof.source import Place, Text
 from wattproof.study.assumptions import (
     COLD_TEMPERATURE,
     CURRENT_AT_BEST,
@@ -94,6 +94,13 @@ class WireStudy:
         for size in self.code.conductor_sizes():
             if size.area_mm2 > self.size.area_mm2 * (1.0 + SLACK):
                 yield self.in_size(size)
+
+    def insulated_for(self, celsius: float) -> WireStudy:
+        """The same wire with insulation for another temperature (°C)."""
+        text = Text.at(f"{celsius:g} °C", self.sheet.at)
+        temperature = read_quantity(text, "temperature")
+        sheet = self.sheet.model_copy(update={"insulation_temperature": temperature})
+        return replace(self, sheet=sheet)
 
     @property
     def as_change(self) -> Change:

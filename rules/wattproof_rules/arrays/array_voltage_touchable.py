@@ -5,8 +5,24 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from wattproof.rule import Clause, Edit, Observation, caution, option, rule
-from wattproof.study import ArrayStudy, StringStudy, Study, exceeds, margin_below
+from wattproof.rule import (
+    Clause,
+    Edit,
+    Observation,
+    Remedy,
+    caution,
+    option,
+    rule,
+)
+from wattproof.study import (
+    ArrayStudy,
+    StringStudy,
+    Study,
+    exceeds,
+    in_series,
+    labelled,
+    margin_below,
+)
 
 BASIS = {
     "nec-2023": Clause(
@@ -121,7 +137,7 @@ def array_voltage_touchable(study: Study, limits: Limits) -> Iterator[Observatio
             on=tuple(by_name.values()),
             values=(volts,),
             margin=margin_below(volts, limits.volts),
-            remedy=_remedy(array, limits),
+            remedy=_remedy(array, bare, limits),
         )
 
 
@@ -131,10 +147,21 @@ def _guarded(string: StringStudy) -> bool:
     return all(c is not None and c.style == GUARDED for c in connectors)
 
 
-def _remedy(array: ArrayStudy, limits: Limits) -> str:
-    fewer = array.fitting_in_series(limits.volts)
+def _remedy(array: ArrayStudy, bare: list[StringStudy], limits: Limits) -> Remedy:
     guard = (
         f"use connectors with guarded contacts and say so (`connector: {{style: {GUARDED}}}` of "
         "the module)"
     )
-    return f"{guard}, or put at most {fewer} in series" if fewer else guard
+    changes = [
+        change
+        for string in bare
+        for module in string.modules
+        for change in labelled([string.source.string], module, "connector.style", GUARDED)
+    ]
+    guarded = tuple(dict.fromkeys(changes))
+    fewer = array.fitting_in_series(limits.volts)
+    if not fewer:
+        return Remedy(guard, (guarded,))
+    shorter = in_series(array, fewer)
+    words = f"{guard}, or put at most {fewer} in series{shorter.rest}"
+    return Remedy(words, (guarded, shorter.changes))

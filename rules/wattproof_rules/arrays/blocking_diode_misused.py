@@ -5,7 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from wattproof.rule import Clause, Edit, Observation, option, practice, rule
+from wattproof.rule import (
+    Change,
+    Clause,
+    Edit,
+    Observation,
+    Remedy,
+    option,
+    practice,
+    rule,
+)
 from wattproof.study import ArrayStudy, StringStudy, Study, exceeds, margin_below
 from wattproof.working import declared
 
@@ -115,11 +124,12 @@ def _observed(string: StringStudy, array: ArrayStudy, limits: Limits) -> Iterato
         on=(named, array.controller),
         values=(share, heat),
         margin=margin_below(share, limits.lost),
-        remedy=_remedy(array),
+        remedy=_remedy(array, str(named.name)),
     )
 
 
-def _remedy(array: ArrayStudy) -> str:
+def _remedy(array: ArrayStudy, string: str) -> Remedy | str:
     if len(array.all_strings) == 1:
-        return "leave it out: nothing else is there to feed the string backwards"
+        words = "leave it out: nothing else is there to feed the string backwards"
+        return Remedy(words, ((Change(string, "blocking_diode", ""),),))
     return "leave it out, and put a photovoltaic fuse into each string where one is needed"

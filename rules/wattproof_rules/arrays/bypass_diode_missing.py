@@ -2,10 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
-from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
-from wattproof.study import Study, in_series_with
+from wattproof.rule import Clause, Edit, Observation, Remedy, practice, rule, warning
+from wattproof.study import (
+    ArrayStudy,
+    ModuleStudy,
+    StringStudy,
+    Study,
+    in_series,
+    in_series_with,
+    labelled,
+)
 
 BASIS = {
     "iec": Clause(
@@ -52,6 +60,7 @@ wires:
                inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
 """
 
+USUAL = 2  # diodes in a module
 MANY = 2  # in series, above which the shaded cells take enough to burn
 
 
@@ -89,10 +98,25 @@ def bypass_diode_missing(study: Study) -> Iterator[Observation]:
                 f"are in series: up to {volts} can stand over a shaded cell",
                 on=(named, *(m.sheet for m in bare.values())),
                 values=(volts,),
-                remedy="put these modules in parallel, each with one in series, or use modules "
-                "with bypass diodes; ask the maker whether there are some inside the laminate",
+                remedy=_remedy(array, string, bare.values(), study),
                 level="error" if count > MANY else "warning",
             )
+
+
+def _remedy(
+    array: ArrayStudy, string: StringStudy, bare: Iterable[ModuleStudy], study: Study
+) -> Remedy:
+    """One in series where that still charges; or modules with the usual number of diodes."""
+    named = string.source.string
+    ask = "ask the maker whether there are some inside the laminate"
+    other = tuple(c for m in bare for c in labelled([named], m, "bypass_diodes", f"{USUAL}"))
+    words = f"use modules with bypass diodes, often {USUAL}; {ask}"
+    if study.window_of(array).fewest_in_series > 1:
+        return Remedy(words, (other,))
+    apart = in_series(array, 1).changes
+    return Remedy(
+        f"put these modules in parallel, each with one in series, or {words}", (apart, other)
+    )
 
 
 def _named(names: list[str]) -> str:

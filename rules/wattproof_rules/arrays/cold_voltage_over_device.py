@@ -6,9 +6,26 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from wattproof.codes import known_styles, style
-from wattproof.rule import Clause, Edit, Located, Observation, practice, rule, warning
-from wattproof.study import ArrayStudy, DeviceStudy, Study, exceeds, margin_below
+from wattproof.rule import (
+    Change,
+    Clause,
+    Edit,
+    Located,
+    Observation,
+    Remedy,
+    practice,
+    rule,
+    warning,
+)
+from wattproof.study import (
+    ArrayStudy,
+    DeviceStudy,
+    Study,
+    exceeds,
+    fewer_in_series,
+    margin_below,
+    photovoltaic_fuse,
+)
 from wattproof.working import Value, declared
 
 BASIS = {
@@ -86,7 +103,8 @@ class Part:
     """Something on the array side and the DC voltage it is rated for.
 
     rated: printed or usual (V); None where nothing says. kindest: the most it could turn out to be
-    rated for (V).
+    rated for (V). keys: components of the plan and their keys that hold the rated voltage. also:
+    what else the plan holds of what is used instead.
     """
 
     shown: str
@@ -95,6 +113,8 @@ class Part:
     rated: Value | None
     kindest: float
     instead: str
+    keys: tuple[tuple[str, str], ...]
+    also: tuple[Change, ...] = ()
 
 
 @rule(
@@ -158,7 +178,8 @@ def _parts(study: Study) -> Iterator[Part]:
             words = f"continuous voltage of {arrester.name}"
             rated = declared(arrester.voltage, f"Uc({arrester.name})", words)
             shown = f"surge arrester `{arrester.name}`"
-            yield Part(shown, (arrester,), across, rated, rated.number, "use an arrester")
+            keys = ((str(arrester.name), "voltage"),)
+            yield Part(shown, (arrester,), across, rated, rated.number, "use an arrester", keys)
 
 
 def _device(device: DeviceStudy, array: ArrayStudy) -> Part:
@@ -169,18 +190,21 @@ def _device(device: DeviceStudy, array: ArrayStudy) -> Part:
         kindest = device.rated_voltage.number
     elif device.style is not None and device.style.name in ROAD_VEHICLE_STYLES:
         kindest = ROAD_VEHICLE_HIGHEST
-    instead = _photovoltaic_fuse(array) if device.kind == "fuse" else f"use a {device.kind}"
+    instead, also = _instead(device, array)
     shown = f"`{device.name}` ({what})"
-    return Part(shown, (device,), array, device.rated_voltage, kindest, instead)
+    panel = device.kind == "panel way"
+    keys = ((device.passages[0].end.component if panel else device.name, "voltage"),)
+    return Part(shown, (device,), array, device.rated_voltage, kindest, instead, keys, also)
 
 
-def _photovoltaic_fuse(array: ArrayStudy) -> str:
-    """The style of photovoltaic fuse whose usual voltage would do."""
-    cold = array.voc("coldest")
-    for found in (style(name) for name in known_styles()):
-        if found.pv_rated and found.dc_voltage is not None and found.dc_voltage.value >= cold:
-            return f"use a {found.title},"
-    return "use a photovoltaic fuse"
+def _instead(device: DeviceStudy, array: ArrayStudy) -> tuple[str, tuple[Change, ...]]:
+    """One of its kind; of fuses the style of photovoltaic fuse whose usual voltage would do."""
+    if device.kind != "fuse":
+        return f"use a {device.kind}", ()
+    found = photovoltaic_fuse(array.voc("coldest").number, device.rating.number)
+    if found is None:
+        return "use a photovoltaic fuse", ()
+    return f"use a {found.title},", (Change(device.name, "style", found.name),)
 
 
 def _cables(study: Study, array: ArrayStudy) -> Iterator[Part]:
@@ -191,7 +215,8 @@ def _cables(study: Study, array: ArrayStudy) -> Iterator[Part]:
         kindest = math.inf if sheet.voltage is None else sheet.voltage.value
         shown = f"cable `{sheet.name}`"
         on: tuple[Located, ...] = (first, sheet, *others)
-        yield Part(shown, on, array, first.rated_voltage, kindest, "use photovoltaic cable")
+        keys = tuple((wire.name, "cable.voltage") for wire in (first, *others))
+        yield Part(shown, on, array, first.rated_voltage, kindest, "use photovoltaic cable", keys)
 
 
 def _joints(array: ArrayStudy) -> Iterator[Part]:
@@ -205,7 +230,8 @@ def _joints(array: ArrayStudy) -> Iterator[Part]:
             else None
         )
         kindest = rated.value if rated else math.inf
-        yield Part(f"`{joint.name}` ({kind})", (joint,), array, value, kindest, f"use a {kind}")
+        shown, keys = f"`{joint.name}` ({kind})", ((str(joint.name), "voltage"),)
+        yield Part(shown, (joint,), array, value, kindest, f"use a {kind}", keys)
 
 
 def _connectors(study: Study, array: ArrayStudy) -> Iterator[Part]:
@@ -219,20 +245,27 @@ def _connectors(study: Study, array: ArrayStudy) -> Iterator[Part]:
         strings = [s for s in study.users_of(module) if s in array.declared_strings]
         on: tuple[Located, ...] = (*strings, module.sheet)
         shown = f"the connector of `{name}`"
-        yield Part(shown, on, array, rated, rated.number, "use connectors")
+        key = f"modules.{name}.connector.voltage"
+        keys = tuple((str(string.name), key) for string in strings)
+        yield Part(shown, on, array, rated, rated.number, "use connectors", keys)
 
 
 def _needed(cold: Value) -> str:
     return f"{math.ceil(cold.number)} V"
 
 
-def _remedy(study: Study, part: Part, cold: Value) -> str:
+def _remedy(study: Study, part: Part, cold: Value) -> Remedy:
     """The rating that would do, and fewer modules in series where that is possible."""
     assert part.rated is not None
     larger = f"{part.instead} rated at least {_needed(cold)} DC"
     if part.rated.assumptions:
         larger = f"write its `voltage` if its label says at least {_needed(cold)} DC, else {larger}"
     fit = part.array.fitting_in_series(part.rated.number)
-    if study.window_of(part.array).fewest_in_series <= fit < part.array.in_series():
-        return f"{larger}; or put at most {fit} in series instead of {part.array.in_series()}"
-    return larger
+    other = (*(Change(name, key, _needed(cold)) for name, key in part.keys), *part.also)
+    now = part.array.in_series()
+    fewest = study.window_of(part.array).fewest_in_series
+    if not fewest <= fit < now:
+        return Remedy(larger, (other,))
+    fewer = fewer_in_series(part.array, fit, fewest)
+    words = f"{larger}; or put at most {fit} in series instead of {now}{fewer.rest}"
+    return Remedy(words, (other, fewer.changes))

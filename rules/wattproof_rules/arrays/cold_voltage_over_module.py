@@ -5,8 +5,25 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
-from wattproof.study import ArrayStudy, ModuleStudy, Study, exceeds, margin_below
+from wattproof.rule import (
+    Change,
+    Clause,
+    Edit,
+    Observation,
+    Remedy,
+    practice,
+    rule,
+    warning,
+)
+from wattproof.study import (
+    ArrayStudy,
+    ModuleStudy,
+    Study,
+    exceeds,
+    fewer_in_series,
+    labelled,
+    margin_below,
+)
 
 BASIS = {
     "nec-2023": Clause(
@@ -112,7 +129,7 @@ def cold_voltage_over_module(study: Study) -> Iterator[Observation]:
             )
 
 
-def _remedy(study: Study, array: ArrayStudy, module: ModuleStudy) -> str:
+def _remedy(study: Study, array: ArrayStudy, module: ModuleStudy) -> Remedy:
     """Fewer modules in series where that is possible, or the class of module that would do."""
     cold = array.voc("coldest").number
     needed = next((volts for volts in USUAL if volts >= cold), None)
@@ -120,7 +137,15 @@ def _remedy(study: Study, array: ArrayStudy, module: ModuleStudy) -> str:
     if module.sheet.max_system_voltage is None:
         ask = f"write `max_system_voltage` from the label if it is at least {math.ceil(cold)} V"
         larger = f"{ask}, else {larger}"
+    others: tuple[Change, ...] = ()
+    if needed is not None:
+        users = [s for s in study.users_of(module) if s in array.declared_strings]
+        others = labelled(users, module, "max_system_voltage", f"{needed:g} V")
     fit = array.fitting_in_series(module.system_voltage.number)
-    if study.window_of(array).fewest_in_series <= fit < array.in_series():
-        return f"put at most {fit} in series instead of {array.in_series()}; or {larger}"
-    return larger
+    fewest = study.window_of(array).fewest_in_series
+    if fewest <= fit < array.in_series():
+        fewer = fewer_in_series(array, fit, fewest)
+        now = array.in_series()
+        words = f"put at most {fit} in series instead of {now}{fewer.rest}; or {larger}"
+        return Remedy(words, (fewer.changes, others))
+    return Remedy(larger, (others,))

@@ -5,8 +5,25 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from wattproof.rule import Clause, Edit, Observation, option, practice, rule
-from wattproof.study import Link, Study, exceeds, margin_below, spread
+from wattproof.rule import (
+    Change,
+    Clause,
+    Edit,
+    Observation,
+    Remedy,
+    option,
+    practice,
+    rule,
+)
+from wattproof.study import (
+    ArrayStudy,
+    Chain,
+    Link,
+    Study,
+    exceeds,
+    margin_below,
+    spread,
+)
 from wattproof.working import Value
 
 BASIS = {
@@ -103,11 +120,11 @@ def unlike_current_in_series(study: Study, limits: Limits) -> Iterator[Observati
                 on=chain.strings,
                 values=(apart, loss),
                 margin=margin_below(apart, limits.spread),
-                remedy=_remedy(weak, strong),
+                remedy=_remedy(weak, strong, chain, array),
             )
 
 
-def _remedy(weak: Link, strong: Link) -> str:
+def _remedy(weak: Link, strong: Link, chain: Chain, array: ArrayStudy) -> Remedy | str:
     """As many side by side in each group; where they are, like modules in a row."""
     alone = f"give `{weak.name}` a controller of its own"
     if weak.in_parallel != strong.in_parallel:
@@ -115,7 +132,18 @@ def _remedy(weak: Link, strong: Link) -> str:
             f"`{weak.name}` has {weak.in_parallel} side by side and `{strong.name}` "
             f"{strong.in_parallel}: put as many side by side in both, or {alone}"
         )
-    return f"put modules of one kind in series, or {alone}"
+    words = f"put modules of one kind in series, or {alone}"
+    return Remedy(words, (_of_one_kind(chain, array),))
+
+
+def _of_one_kind(chain: Chain, array: ArrayStudy) -> tuple[Change, ...]:
+    """All of the kind with the largest current, where each string is of one kind."""
+    kinds = {str(string.module) for string in chain.strings}
+    if any(string.module is None for string in chain.strings):
+        return ()
+    best = max((m for m in array.modules if m.name in kinds), key=lambda m: m.imp.number)
+    others = (s for s in chain.strings if s.module != best.name)
+    return tuple(Change(s.name, "module", best.name) for s in others)
 
 
 def _percent(share: Value) -> str:

@@ -5,7 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from wattproof.rule import Clause, Edit, Located, Observation, option, practice, rule
+from wattproof.rule import (
+    Change,
+    Clause,
+    Edit,
+    Located,
+    Observation,
+    Remedy,
+    option,
+    practice,
+    rule,
+)
 from wattproof.study import ArrayStudy, Branch, Joint, Study, exceeds, margin_below, spread
 from wattproof.working import Value
 
@@ -113,7 +123,7 @@ def unlike_voltage_in_parallel(study: Study, limits: Limits) -> Iterator[Observa
                 on=(joint, *_strings(worst)),
                 values=(worst.spread, loss),
                 margin=margin_below(worst.spread, limits.spread),
-                remedy=_remedy(array, worst.low, worst.high),
+                remedy=_remedy(array, joint, worst.low, worst.high),
             )
 
 
@@ -144,16 +154,46 @@ def _strings(found: Compared) -> tuple[Located, ...]:
     return tuple({string.name: string for string in both}.values())
 
 
-def _remedy(array: ArrayStudy, low: Branch, high: Branch) -> str:
+def _remedy(array: ArrayStudy, joint: Joint, low: Branch, high: Branch) -> Remedy | str:
     """As many in series in each; where they are, like modules side by side."""
     fewer, more = array.in_series(low.tree), array.in_series(high.tree)
     alone = f"give `{low.name}` a controller of its own"
     if fewer != more:
-        return (
-            f"`{low.name}` has {fewer} in series and `{high.name}` {more}: put as many in series "
+        words = (
+            f"`{low.name}` has {fewer} in series and `{high.name}` {more}: put {fewer} in series "
             f"in both, or {alone}"
         )
-    return f"put modules of one kind in both, or {alone}"
+        return Remedy(words, (_as_many(joint),))
+    words = f"put modules of one kind in both, or {alone}"
+    return Remedy(words, (_of_one_kind(joint, array),))
+
+
+def _of_one_kind(joint: Joint, array: ArrayStudy) -> tuple[Change, ...]:
+    """All of the kind with the lowest voltage, if its current is no larger than the others'.
+
+    What follows the joint stands that; empty too where a string lists unlike modules.
+    """
+    strings = [string for branch in joint.branches for string in branch.declared_strings]
+    names = {str(string.module) for string in strings}
+    kinds = [module for module in array.modules if module.name in names]
+    if any(string.module is None for string in strings):
+        return ()
+    least = min(kinds, key=lambda m: m.cold_voc().number)
+    if least.isc.number > min(m.isc.number for m in kinds):
+        return ()
+    return tuple(Change(s.name, "module", least.name) for s in strings if s.module != least.name)
+
+
+def _as_many(joint: Joint) -> tuple[Change, ...]:
+    """Plain strings of one kind of module all made as short as the shortest of them."""
+    strings = [string for branch in joint.branches for string in branch.declared_strings]
+    if any(s.modules is not None or s.arrangement is not None for s in strings):
+        return ()
+    fewest = min(int(s.series or 1) for s in strings)
+    longer = tuple(s for s in strings if int(s.series or 1) > fewest)
+    if len({s.module for s in strings}) > 1:
+        return ()
+    return tuple(Change(s.name, "series", f"{fewest}") for s in longer)
 
 
 def _percent(share: Value) -> str:

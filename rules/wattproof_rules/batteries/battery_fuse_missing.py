@@ -4,8 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Clause, Edit, Located, Observation, danger, rule
-from wattproof.study import Exit, Study, exceeds, from_table, margin_below
+from wattproof.rule import Clause, Edit, Located, Observation, Remedy, danger, rule
+from wattproof.study import (
+    Exit,
+    Study,
+    distinct,
+    exceeds,
+    from_table,
+    margin_below,
+    moved,
+)
 from wattproof.working import Value
 
 BASIS = {
@@ -148,7 +156,6 @@ def _unprotected(way: Exit, study: Study) -> Iterator[Observation]:
     if way.to_bank and limit is not None and not exceeds(way.length, limit):
         return  # batteries side by side, joined post to post
     cranking = way.to_alternator_of_lead and study.plan.setting in ("vehicle", "boat")
-    within = f" within {limit}" if limit is not None else ""
     yield Observation(
         message=f"`{_first(way).name}` leads from `{way.bank.name}` to `{way.reaches}` without a "
         + (
@@ -158,8 +165,7 @@ def _unprotected(way: Exit, study: Study) -> Iterator[Observation]:
         ),
         on=(_first(way), way.bank, way.end),
         values=(way.length,),
-        remedy=f"put {_device(way, study)}{within} of `{way.bank.name}`"
-        + (f", and another{within} of `{way.reaches}`" if way.to_bank else ""),
+        remedy=_added(way, limit, study),
         level="note" if cranking else None,
     )
 
@@ -179,9 +185,7 @@ def _too_far(way: Exit, limit: Value, study: Study) -> Observation:
         on=(_first(way), way.device.device, way.bank),
         values=(way.length, limit),
         margin=margin_below(way.length, limit),
-        remedy=f"put `{way.device.name}` within {limit} of `{way.bank.name}`"
-        if len(way.conductors) == 1
-        else f"put {_device(way, study)} within {limit} of `{way.bank.name}`",
+        remedy=_moved(way, limit) if len(way.conductors) == 1 else _added(way, limit, study),
         level=None if grave else "warning",
     )
 
@@ -213,7 +217,27 @@ def _first(way: Exit) -> Located:
     return way.conductors[0].wire
 
 
-def _device(way: Exit, study: Study) -> str:
-    """The device to put there."""
-    fitting = study.wires[way.conductors[0].name].largest_fitting_device
-    return f"a fuse of {fitting:g} A" if fitting is not None else "a fuse that protects the wire"
+def _moved(way: Exit, limit: Value) -> Remedy:
+    """The device beside the battery."""
+    assert way.device is not None
+    wire, device = way.conductors[0].wire, way.device.name
+    changes = moved(wire, device, way.bank.name, limit.number) if way.device.wire is wire else ()
+    return Remedy(f"put `{device}` within {limit} of `{way.bank.name}`", (changes,))
+
+
+def _added(way: Exit, limit: Value | None, study: Study) -> Remedy:
+    """A fuse beside the battery, and another beside one that the way leads to."""
+    wires = [study.wires[part.name] for part in way.conductors]
+    ratings = [wire.largest_fitting_device for wire in wires]
+    fitting = [rating for rating in ratings if rating is not None]
+    rating = min(fitting) if len(fitting) == len(ratings) else None
+    within = f" within {limit}" if limit is not None else ""
+    put = f"a fuse of {rating:g} A" if rating is not None else "a fuse that protects the wire"
+    words = f"put {put}{within} of `{way.bank.name}`"
+    if way.to_bank:
+        words += f", and another{within} of `{way.reaches}`"
+    if rating is None:
+        return Remedy(words)
+    ends = [(wires[0], way.bank.name), *([(wires[-1], way.reaches)] if way.to_bank else [])]
+    fuses = (study.fuse_at(wire, end, way.bank, rating, limit) for wire, end in ends)
+    return Remedy(words, (distinct(fuses),))

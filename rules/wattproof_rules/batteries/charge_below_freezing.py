@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Clause, Edit, Observation, Related, rule, warning
+from wattproof.rule import (
+    Change,
+    Clause,
+    Edit,
+    Observation,
+    Related,
+    Remedy,
+    rule,
+    warning,
+)
 from wattproof.study import BankStudy, ChargedBanks, Study, exceeds
 
 BASIS = {
@@ -109,11 +118,21 @@ def charge_below_freezing(study: Study) -> Iterator[Observation]:
             f"nothing stops {sources} below that",
             on=(bank,),
             values=tuple(values),
-            remedy=f"use a battery that stops its own charge in the cold, or the same in {sources}"
-            ", and write `low_temperature_cutoff: true` there; or keep it warm and write its "
-            f"place's `coldest: {lowest.number:g} °C` or more",
+            remedy=_remedy(bank, open_ones, sources),
             related=tuple(Related(c.source.at, f"`{c.source.name}` charges it") for c in open_ones),
         )
+
+
+def _remedy(bank: BankStudy, charged: list[ChargedBanks], sources: str) -> Remedy:
+    key, lowest = "low_temperature_cutoff", f"{bank.lowest_charge.number:g} °C"
+    words = (
+        f"use a battery that stops its own charge in the cold, or the same in {sources}, and write "
+        f"`{key}: true` there; or keep it warm and write its place's `coldest: {lowest}` or more"
+    )
+    own = (Change(bank.name, key, "true"),)
+    stopped = dict.fromkeys(Change(str(c.source.name), key, "true") for c in charged)
+    warm = (Change(bank.name, "place.coldest", lowest),) if bank.battery.place is not None else ()
+    return Remedy(words, (own, tuple(stopped), warm))
 
 
 def _all_said(bank: BankStudy, charged: list[ChargedBanks]) -> bool:

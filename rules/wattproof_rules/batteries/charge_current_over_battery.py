@@ -6,7 +6,16 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from wattproof.rule import Clause, Edit, Observation, notice, option, rule
+from wattproof.rule import (
+    Change,
+    Clause,
+    Edit,
+    Observation,
+    Remedy,
+    notice,
+    option,
+    rule,
+)
 from wattproof.study import Charging, Study, exceeds, margin_below
 
 BASIS = {
@@ -96,7 +105,7 @@ class Limits:
         "Charging above the maker's limit ages the battery fast and voids its warranty."
     ),
     sound=SOUND,
-    faulty=Edit("max_charge_current: 50 A", "max_charge_current: 20 A"),
+    faulty=Edit("max_charge_current: 50 A", "max_charge_current: 25 A"),
     options=Limits,
 )
 def charge_current_over_battery(study: Study, limits: Limits) -> Iterator[Observation]:
@@ -119,16 +128,21 @@ def charge_current_over_battery(study: Study, limits: Limits) -> Iterator[Observ
         )
 
 
-def _remedy(charging: Charging, study: Study) -> str:
+def _remedy(charging: Charging, study: Study) -> Remedy:
     """The limit to set in a controller, or the bank that would do."""
     bank, gets = charging.bank, charging.current.number
     too_much = (gets - bank.charge_limit.number) * charging.whole.number / gets
-    larger = f"a bank that stands at least {math.ceil(gets - 1e-9)} A"
+    stands = math.ceil(gets - 1e-9)
+    larger = f"a bank that stands at least {stands} A"
+    each = math.ceil(stands / bank.in_parallel - 1e-9)
+    other = (Change(bank.name, "max_charge_current", f"{each} A"),)
     for source, amps in sorted(charging.sources, key=lambda pair: -pair[1].number):
         left = math.floor(amps.number - too_much + 1e-9)
         if source.name in study.plan.controllers and left >= 1:
-            return (
+            words = (
                 f"set `{source.name}` to at most {left} A and write `limited_to: {left} A`, or use "
                 f"{larger} for `{bank.name}`"
             )
-    return f"let them charge one at a time, or use {larger} for `{bank.name}`"
+            return Remedy(words, ((Change(str(source.name), "limited_to", f"{left} A"),), other))
+    words = f"let them charge one at a time, or use {larger} for `{bank.name}`"
+    return Remedy(words, (other,))

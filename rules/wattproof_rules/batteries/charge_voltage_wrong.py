@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
+from wattproof.rule import (
+    Change,
+    Clause,
+    Edit,
+    Observation,
+    Remedy,
+    practice,
+    rule,
+    warning,
+)
 from wattproof.study import BankStudy, ChargedBanks, Study, exceeds, margin_below
 from wattproof.working import Value, declared, total
 
@@ -105,7 +114,7 @@ def _too_high(charged: ChargedBanks) -> Iterator[Observation]:
         on=(charged.source, *charged.banks),
         values=(volts, limit),
         margin=margin_below(volts, limit),
-        remedy=f"set `charge_voltage` of `{charged.source.name}` to at most {limit}",
+        remedy=_remedy(charged, f"{limit}", " at most"),
         whatever=volts.number > sum(bank.charge_voltage_at_best for bank in charged.banks),
     )
 
@@ -125,9 +134,15 @@ def _too_low(same: list[ChargedBanks]) -> Iterator[Observation]:
         on=(charged.source, *charged.banks),
         values=(volts, least),
         margin=volts.number / least.number - 1.0,
-        remedy=f"set `charge_voltage` of `{charged.source.name}` to {least} or a little more",
+        remedy=_remedy(charged, f"{least}", "", " or a little more"),
         level="warning",
     )
+
+
+def _remedy(charged: ChargedBanks, volts: str, before: str, after: str = "") -> Remedy:
+    name = charged.source.name
+    words = f"set `charge_voltage` of `{name}` to{before} {volts}{after}"
+    return Remedy(words, ((Change(name, "charge_voltage", volts),),))
 
 
 def _set(charged: ChargedBanks) -> Value | None:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
-from wattproof.study import BankStudy, Exit, Study, exceeds
+from wattproof.rule import Clause, Edit, Observation, Remedy, practice, rule, warning
+from wattproof.study import BankStudy, Exit, Study, distinct, exceeds
 from wattproof.working import total
 
 BASIS = {
@@ -122,10 +122,25 @@ def each_pack_unfused(study: Study) -> Iterator[Observation]:
             "parallel",
             on=tuple(bare),
             values=(capacity,),
-            remedy=f"put a class T fuse, or another of its breaking capacity, on the post of each "
-            f"of {names}",
+            remedy=_remedy(bare, names, study),
             level=None if grave else "warning",
         )
+
+
+def _remedy(bare: list[BankStudy], names: str, study: Study) -> Remedy:
+    """A fuse in the lead of each, where each has one lead only."""
+    words = (
+        f"put a class T fuse, or another of its breaking capacity, on the post of each of {names}"
+    )
+    added = []
+    for bank in bare:
+        leads = {way.conductors[0].name for way in study.exits if way.bank.name == bank.name}
+        wire = study.wires[next(iter(leads))]
+        rating = wire.largest_fitting_device
+        if len(leads) > 1 or rating is None:
+            return Remedy(words)
+        added.append(study.fuse_at(wire, bank.name, bank, rating, None))
+    return Remedy(words, (distinct(added),))
 
 
 def _joined_bare(bank: BankStudy, study: Study) -> list[BankStudy]:

@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Clause, Edit, Observation, notice, practice, rule
+from wattproof.rule import (
+    Change,
+    Clause,
+    Edit,
+    Observation,
+    Remedy,
+    notice,
+    practice,
+    rule,
+)
 from wattproof.study import Study, exceeds, margin_below
 from wattproof.working import Value, tabled
 
@@ -107,9 +116,16 @@ def lithium_cut_off_in_sun(study: Study) -> Iterator[Observation]:
             on=(controller, bank, *loads),
             values=(volts, stand),
             margin=margin_below(volts, stand),
-            remedy="use a tracking controller; or one whose maker states that it holds without a "
-            "battery, and write `holds_without_battery: true`",
+            remedy=_remedy(str(controller.name)),
         )
+
+
+def _remedy(controller: str) -> Remedy:
+    words = (
+        "use a tracking controller; or one whose maker states that it holds without a battery, and "
+        "write `holds_without_battery: true`"
+    )
+    return Remedy(words, ((Change(controller, "holds_without_battery", "true"),),))
 
 
 def _stand(nominal: Value) -> Value:

@@ -6,7 +6,16 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from wattproof.rule import Edit, Observation, notice, option, practice, rule
+from wattproof.rule import (
+    Change,
+    Edit,
+    Observation,
+    Remedy,
+    notice,
+    option,
+    practice,
+    rule,
+)
 from wattproof.study import Discharging, Study, exceeds, margin_below
 
 BASIS = {
@@ -108,12 +117,16 @@ def load_over_battery_discharge(study: Study, limits: Limits) -> Iterator[Observ
         )
 
 
-def _remedy(drawn: Discharging) -> str:
+def _remedy(drawn: Discharging) -> Remedy:
     """The pack that would do."""
     packs = sum(bank.in_parallel for bank in drawn.banks)
     needed = math.ceil(drawn.needed_each - 1e-9)
     of_each = f" each, of {packs}" if packs > 1 else ""
-    return (
+    words = (
         f"use packs that give at least {needed} A{of_each}, more packs in parallel, or a smaller "
         "inverter; or let loads run in turn"
     )
+    stated = ((bank.name, bank.battery.max_discharge_current) for bank in drawn.banks)
+    weak = (name for name, amps in stated if amps is None or amps.value < needed)
+    stronger = tuple(Change(name, "max_discharge_current", f"{needed} A") for name in weak)
+    return Remedy(words, (stronger,))

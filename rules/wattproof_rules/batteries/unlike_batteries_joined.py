@@ -5,7 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from wattproof.rule import Clause, Edit, Observation, option, practice, rule, warning
+from wattproof.rule import (
+    Change,
+    Clause,
+    Edit,
+    Observation,
+    Remedy,
+    option,
+    practice,
+    rule,
+    warning,
+)
 from wattproof.study import BankStudy, JoinedBanks, Study, exceeds, margin_below, spread
 
 BASIS = {
@@ -137,7 +147,6 @@ def _unlike_capacities(joined: JoinedBanks, limits: Limits) -> Iterator[Observat
     apart = spread([first.capacity, second.capacity], "difference in capacity")
     if not exceeds(apart, limits.capacity):
         return
-    larger = max(first, second, key=lambda bank: bank.capacity.number)
     yield Observation(
         message=f"`{first.name}` ({first.capacity}) and `{second.name}` ({second.capacity}) are "
         f"joined in {_way(joined)} and differ by {apart} in capacity; "
@@ -145,9 +154,18 @@ def _unlike_capacities(joined: JoinedBanks, limits: Limits) -> Iterator[Observat
         on=(first, second),
         values=(apart, first.capacity, second.capacity),
         margin=margin_below(apart, limits.capacity),
-        remedy=f"use batteries of {larger.capacity} for both, of one make and age",
+        remedy=_of_one_capacity(first, second),
         level=None if joined.in_series else "warning",
     )
+
+
+def _of_one_capacity(first: BankStudy, second: BankStudy) -> Remedy:
+    """The smaller made as large; a plan says it where each is one battery."""
+    smaller, larger = sorted((first, second), key=lambda bank: bank.capacity.number)
+    words = f"use batteries of {larger.capacity} for both, of one make and age"
+    if smaller.in_parallel > 1:
+        return Remedy(words)
+    return Remedy(words, ((Change(smaller.name, "capacity", f"{larger.capacity}"),),))
 
 
 def _way(joined: JoinedBanks) -> str:

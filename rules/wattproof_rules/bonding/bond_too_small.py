@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Clause, Edit, Observation, rule, warning
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule, warning
 from wattproof.study import Ground, Study
 from wattproof.working import Value, declared, tabled
 
@@ -96,7 +96,10 @@ def bond_too_small(study: Study) -> Iterator[Observation]:
                     on=(bond,),
                     values=(area, least),
                     margin=area.number / least.number - 1.0,
-                    remedy=f"use {size} or larger for `{bond.name}`",
+                    remedy=Remedy(
+                        f"use {size} or larger for `{bond.name}`",
+                        ((Change(bond.name, "cable.size", size),),),
+                    ),
                 )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Edit, Observation, practice, rule, warning
+from wattproof.rule import Change, Edit, Observation, Remedy, practice, rule, warning
 from wattproof.study import Study, TiedPole
 
 BASIS = {
@@ -83,8 +83,11 @@ def common_positive_controller_grounded(study: Study) -> Iterator[Observation]:
             message=f"`{tied.controller.name}` has its positive in common, and its "
             f"{WHAT[tied.port]} negative is tied to {_tied_to(tied)}",
             on=(tied.controller,),
-            remedy=f"leave `{tied.controller.name}.{tied.port}.negative` joined to nothing but the "
-            f"{WHAT[tied.port]}; or use a controller with a common negative",
+            remedy=Remedy(
+                f"leave `{tied.controller.name}.{tied.port}.negative` joined to nothing but the "
+                f"{WHAT[tied.port]}; or use a controller with a common negative",
+                ((Change(tied.controller.name, "common", "negative"),),),
+            ),
             level=None if tied.sure else "warning",
         )
 

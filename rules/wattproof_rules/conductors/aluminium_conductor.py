@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wattproof.codes import material_factor
-from wattproof.rule import Clause, Edit, Observation, rule
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule
 from wattproof.study import Study, from_table
 
 BASIS = {
@@ -100,6 +100,9 @@ def aluminium_conductor(study: Study) -> Iterator[Observation]:
             f"resistance of copper, and {ampacity} of what copper carries",
             on=wires,
             values=(resistance, ampacity),
-            remedy=f"use copper cable of {wires[0].size.name}, or lugs and clamps that are marked "
-            "for aluminium, and look at each joint after the first month",
+            remedy=Remedy(
+                f"use copper cable of {wires[0].size.name}, or lugs and clamps that are marked "
+                "for aluminium, and look at each joint after the first month",
+                (tuple(Change(w.name, "cable.material", "copper") for w in wires),),
+            ),
         )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Clause, Edit, Observation, rule
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule
 from wattproof.study import Study, WireStudy, exceeds
 
 FOR_OUTDOORS = ("pv", "marine")
@@ -115,10 +115,17 @@ def _not_marked(wire: WireStudy, where: str) -> Observation:
         on=(wire,),
         values=(volts,) if volts is not None else (),
         level="note" if covered else "error" if touchable else None,
-        remedy="use PV cable of the same size there"
-        if wire.side == "array"
-        else "use cable of the same size that is marked for sunlight and wet places",
+        remedy=_remedy(wire),
     )
+
+
+def _remedy(wire: WireStudy) -> Remedy:
+    marked = Change(wire.name, "cable.outdoor", "true")
+    if wire.side != "array":
+        words = "use cable of the same size that is marked for sunlight and wet places"
+        return Remedy(words, ((marked,),))
+    words = "use PV cable of the same size there"
+    return Remedy(words, ((Change(wire.name, "cable.kind", "pv"), marked),))
 
 
 def _not_stated(wire: WireStudy, where: str, kind: str) -> Observation:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from wattproof.rule import Clause, Edit, Observation, option, rule
-from wattproof.study import Study, exceeds, margin_below
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, option, rule
+from wattproof.study import Study, WireStudy, exceeds, margin_below
 
 BASIS = {
     "nec-2023": Clause(
@@ -135,6 +135,13 @@ def chassis_as_return(study: Study, limits: Limits) -> Iterator[Observation]:
             values=(current,),
             margin=margin_below(current, limits.vehicle) if limited else None,
             level=None if limited else "error",
-            remedy=f"lead `{wire.name}` back to the battery instead, as large as the positive",
+            remedy=_remedy(wire, back.through, study),
             whatever=not limited,
         )
+
+
+def _remedy(wire: WireStudy, through: str, study: Study) -> Remedy:
+    words = f"lead `{wire.name}` back to the battery instead, as large as the positive"
+    end = "to" if wire.wire.to == through else "from"
+    to_bank = tuple(Change(wire.name, end, f"{bank.name}.negative") for bank in study.banks)
+    return Remedy(words, (to_bank if len(to_bank) == 1 else (),))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Clause, Edit, Observation, rule, warning
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule, warning
 from wattproof.study import Study, WireStudy, margin_below
 
 CLASSES = (60.0, 75.0, 90.0, 105.0, 125.0, 150.0, 200.0)  # °C, of insulations that are sold
@@ -121,9 +121,11 @@ def insulation_too_cool(study: Study) -> Iterator[Observation]:
         )
 
 
-def _remedy(wire: WireStudy) -> str:
+def _remedy(wire: WireStudy) -> Remedy | str:
     needed = wire.ambient.number + ROOM
-    fitting = next((each for each in CLASSES if each >= needed), None)
+    enough = (each for each in CLASSES if each >= needed)
+    fitting = next((each for each in enough if not wire.insulated_for(each).too_hot), None)
     if fitting is None:
-        return "lead it another way: no usual insulation stands that air"
-    return f"use cable with insulation for {fitting:g} °C or more, or lead it where it is cooler"
+        return "lead it where it is cooler: by the tables no insulation carries current in that air"
+    words = f"use cable with insulation for {fitting:g} °C or more, or lead it where it is cooler"
+    return Remedy(words, ((Change(wire.name, "cable.insulation_temperature", f"{fitting:g} °C"),),))

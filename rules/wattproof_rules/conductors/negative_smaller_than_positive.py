@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from wattproof.rule import Clause, Edit, Observation, rule, warning
+from wattproof.rule import Clause, Edit, Observation, Remedy, rule, warning
 from wattproof.study import Carrying, Guard, Study, WireStudy, exceeds, margin_below
 from wattproof.working import Value
 
@@ -148,10 +148,11 @@ def _largest(wire: WireStudy, study: Study) -> Guard | None:
     return max(found, key=lambda guard: guard.rating.number, default=None)
 
 
-def _remedy(wire: WireStudy, rating: Value) -> str:
+def _remedy(wire: WireStudy, rating: Value) -> Remedy | str:
     """The smallest size that the device protects."""
     for proposed in wire.larger_sizes():
         may = proposed.carrying
         if isinstance(may, Carrying) and not exceeds(rating, may.device_limit):
-            return f"use {proposed.size.name} for `{wire.name}`, as for the positive"
+            words = f"use {proposed.size.name} for `{wire.name}`, as for the positive"
+            return Remedy(words, ((proposed.as_change,),))
     return "use a smaller device in the positive, or divide the circuit"

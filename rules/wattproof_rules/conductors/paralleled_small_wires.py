@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Clause, Edit, Observation, rule
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule
 from wattproof.study import Study, WireStudy
 from wattproof.working import declared
 
@@ -113,10 +113,12 @@ def paralleled_small_wires(study: Study) -> Iterator[Observation]:
         )
 
 
-def _remedy(wire: WireStudy, least: str) -> str:
+def _remedy(wire: WireStudy, least: str) -> Remedy:
     """The smallest single conductor with at least the same copper."""
     area = wire.parallel * wire.size.area_mm2
     single = next((w for w in wire.larger_sizes() if w.size.area_mm2 >= area * 0.999), None)
     if single is None:
-        return f"use {least} or larger for each of them"
-    return f"use one conductor of {single.size.name} for each pole"
+        words = f"use {least} or larger for each of them"
+        return Remedy(words, ((Change(wire.name, "cable.size", least),),))
+    words = f"use one conductor of {single.size.name} for each pole"
+    return Remedy(words, ((single.as_change, Change(wire.name, "parallel", "1")),))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Clause, Edit, Observation, Remedy, rule
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule
 from wattproof.study import Path, Study, WireStudy, exceeds, margin_below
 from wattproof.working import Value, tabled
 
@@ -145,8 +145,9 @@ def _remedy(path: Path, wire: WireStudy, study: Study) -> Remedy | str:
     for proposed in wire.larger_sizes():
         best = path.in_size(wire, proposed.size)
         if not _is_over(best, study):
-            words = f"use {proposed.size.name} for `{wire.name}`{_or_shorter(path, wire, study)}"
-            return Remedy(words, ((proposed.as_change,),))
+            shorter = _shorter(path, wire, study)
+            words = f"use {proposed.size.name} for `{wire.name}`{shorter.words}"
+            return Remedy(words, ((proposed.as_change,), *shorter.ways))
     if best is path:
         return f"shorten `{wire.name}`, or raise the voltage"
     return (
@@ -155,9 +156,13 @@ def _remedy(path: Path, wire: WireStudy, study: Study) -> Remedy | str:
     )
 
 
-def _or_shorter(path: Path, wire: WireStudy, study: Study) -> str:
+def _shorter(path: Path, wire: WireStudy, study: Study) -> Remedy:
     """How long the wire may be in its present size, if that is any use."""
     assert path.drop is not None
     room = _limit(path, study).number * path.volts.number - (path.drop.number - _drop(wire))
     metres = wire.length.number * room / _drop(wire)
-    return f", or make it at most {int(metres * 10) / 10:g} m long" if metres >= 0.1 else ""
+    taken = sum(i.distance.value for i in wire.wire.inline if i.distance is not None)
+    if metres < max(0.1, taken):
+        return Remedy("")
+    fits = f"{int(metres * 10) / 10:g} m"
+    return Remedy(f", or make it at most {fits} long", ((Change(wire.name, "length", fits),),))

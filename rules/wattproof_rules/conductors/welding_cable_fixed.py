@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Clause, Edit, Observation, rule
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule
 from wattproof.study import Study
 
 BASIS = {
@@ -90,6 +90,12 @@ def welding_cable_fixed(study: Study) -> Iterator[Observation]:
             message=f"welding cable `{name}` ({wires[0].size.name}) is the fixed wiring of {shown}",
             on=wires,
             level=None if forbidden else "note",
-            remedy=f"use {wires[0].size.name} of boat cable or battery cable; where it is marked "
-            "for fixed wiring too, write that kind",
+            remedy=Remedy(
+                f"use {wires[0].size.name} of boat cable or battery cable; where it is marked "
+                "for fixed wiring too, write that kind",
+                tuple(
+                    tuple(Change(w.name, "cable.kind", kind) for w in wires)
+                    for kind in ("marine", "battery")
+                ),
+            ),
         )

@@ -6,7 +6,16 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from wattproof.rule import Edit, Observation, option, practice, rule, warning
+from wattproof.rule import (
+    Change,
+    Edit,
+    Observation,
+    Remedy,
+    option,
+    practice,
+    rule,
+    warning,
+)
 from wattproof.study import AlternatorLoad, Study, exceeds, margin_below
 
 BASIS = {
@@ -97,15 +106,20 @@ def alternator_overloaded(study: Study, limits: Limits) -> Iterator[Observation]
         )
 
 
-def _remedy(drawn: AlternatorLoad, current: float, limits: Limits) -> str:
+def _remedy(drawn: AlternatorLoad, current: float, limits: Limits) -> Remedy:
     """The setting that would do, or the alternator."""
     larger = math.ceil(current / limits.usual - 1e-9)
     allowed = limits.usual * drawn.rating.number / current
-    settings = []
+    settings: list[Change] = []
     for charger, _ in drawn.chargers:
         now = charger.limited_to or charger.max_output_current
         fit = math.floor(now.value * allowed + 1e-9)
         if fit >= 1:
-            settings.append(f"`limited_to: {fit} A` in `{charger.name}`")
-    other = f"an alternator of at least {larger} A with temperature control"
-    return f"set {' and '.join(settings)}; or use {other}" if settings else f"use {other}"
+            settings.append(Change(charger.name, "limited_to", f"{fit} A"))
+    words = f"use an alternator of at least {larger} A with temperature control"
+    single = drawn.alternators if len(drawn.alternators) == 1 else ()
+    other = tuple(Change(a.name, "max_output_current", f"{larger} A") for a in single)
+    if not settings:
+        return Remedy(words, (other,))
+    listed = " and ".join(f"`{s.key}: {s.text}` in `{s.component}`" for s in settings)
+    return Remedy(f"set {listed}; or {words}", (tuple(settings), other))

@@ -6,8 +6,23 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from wattproof.rule import Clause, Edit, Observation, option, rule, warning
-from wattproof.study import ArrayStudy, Study, exceeds, margin_below
+from wattproof.rule import (
+    Change,
+    Clause,
+    Edit,
+    Observation,
+    Remedy,
+    option,
+    rule,
+    warning,
+)
+from wattproof.study import (
+    ArrayStudy,
+    Study,
+    exceeds,
+    fewer_in_series,
+    margin_below,
+)
 from wattproof.working import Value, declared, shown
 
 BASIS = {
@@ -142,13 +157,17 @@ def _reached(array: ArrayStudy, limit: Value) -> str:
     return "" if temperature is None else f" (reached at {shown(round(temperature), '°C')})"
 
 
-def _remedy(study: Study, array: ArrayStudy, limit: Value, tolerance: float) -> str:
+def _remedy(study: Study, array: ArrayStudy, limit: Value, tolerance: float) -> Remedy:
     """Fewer modules in series where that is possible, or the input that would do."""
     cold = array.voc("coldest").number
     now = array.in_series()
     fit = array.fitting_in_series(limit.number * (1.0 - tolerance))
     volts = math.ceil(cold / (1.0 - tolerance))
     larger = f"use a controller with an input limit of at least {volts} V"
-    if study.window_of(array).fewest_in_series <= fit < now:
-        return f"put at most {fit} in series instead of {now}, the rest in parallel; or {larger}"
-    return larger
+    other = (Change(array.controller.name, "max_input_voltage", f"{volts} V"),)
+    fewest = study.window_of(array).fewest_in_series
+    if not fewest <= fit < now:
+        return Remedy(larger, (other,))
+    fewer = fewer_in_series(array, fit, fewest)
+    words = f"put at most {fit} in series instead of {now}{fewer.rest}; or {larger}"
+    return Remedy(words, (fewer.changes, other))

@@ -6,8 +6,8 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from wattproof.rule import Edit, Observation, option, practice, rule
-from wattproof.study import Study, exceeds, margin_below
+from wattproof.rule import Change, Edit, Observation, Remedy, option, practice, rule
+from wattproof.study import ArrayStudy, BankStudy, Study, exceeds, margin_below
 from wattproof.working import declared
 
 BASIS = {
@@ -92,6 +92,22 @@ def controller_clips(study: Study, limits: Limits) -> Iterator[Observation]:
             on=(controller, *array.declared_strings),
             values=(offered, output),
             margin=margin_below(offered, most),
-            remedy=f"accept it if it is meant for dull days; else use a controller of at least "
-            f"{larger} A, or a second one for a part of the array",
+            remedy=_remedy(array, study.bank_of(array), larger),
         )
+
+
+def _remedy(array: ArrayStudy, bank: BankStudy | None, larger: int) -> Remedy:
+    """Another controller, without the limit that is set in this one, where the bank stands it."""
+    accept = "accept it if it is meant for dull days"
+    if bank is not None and larger > bank.charge_limit.number:
+        return Remedy(
+            f"{accept}; a controller of {larger} A, which would pass it on, is more than the "
+            f"{bank.charge_limit} that `{bank.name}` stands"
+        )
+    words = (
+        f"{accept}; else use a controller of at least {larger} A, with fuse and wires for that, or "
+        "a second one for a part of the array"
+    )
+    name, limited = array.controller.name, array.controller.limited_to
+    unset = (Change(name, "limited_to", ""),) if limited is not None else ()
+    return Remedy(words, ((Change(name, "max_output_current", f"{larger} A"), *unset),))

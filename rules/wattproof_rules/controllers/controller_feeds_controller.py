@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Edit, Observation, notice, practice, rule
-from wattproof.study import Study
+from wattproof.rule import Edit, Observation, Remedy, notice, practice, rule
+from wattproof.study import ArrayStudy, Study, labelled
 
 BASIS = {
     "common practice": practice(
@@ -78,7 +78,21 @@ def controller_feeds_controller(study: Study) -> Iterator[Observation]:
             message=f"{names} has a regulator built on and feeds the solar input of "
             f"`{array.controller.name}`, which is a second one",
             on=(array.controller, *regulated.values()),
-            remedy="bypass the regulator, so that the module's own leads reach "
-            f"`{array.controller.name}`, where its maker allows that; or lead its output straight "
-            "to the battery, through a fuse at the battery",
+            remedy=_remedy(array),
         )
+
+
+def _remedy(array: ArrayStudy) -> Remedy:
+    words = (
+        f"bypass the regulator, so that the module's own leads reach `{array.controller.name}`, "
+        "where its maker allows that; or lead its output straight to the battery, through a fuse "
+        "at the battery"
+    )
+    bypassed = dict.fromkeys(
+        change
+        for string in array.all_strings
+        for module in string.modules
+        if module.sheet.regulated
+        for change in labelled([string.source.string], module, "regulated", "false")
+    )
+    return Remedy(words, (tuple(bypassed),))

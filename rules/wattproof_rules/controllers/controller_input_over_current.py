@@ -5,8 +5,17 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
-from wattproof.study import ArrayStudy, Study, exceeds, margin_below
+from wattproof.rule import (
+    Change,
+    Clause,
+    Edit,
+    Observation,
+    Remedy,
+    practice,
+    rule,
+    warning,
+)
+from wattproof.study import ArrayStudy, Study, exceeds, in_series, margin_below
 from wattproof.working import Value, declared
 
 BASIS = {
@@ -73,6 +82,7 @@ wires:
 """
 
 INPUT_SHARE = 0.97  # of an input limit, so that the tolerance of labels stays inside it
+KEYS = {"input limit": "max_input_current", "rating": "max_output_current"}
 
 
 @rule(
@@ -126,17 +136,25 @@ def _limits(array: ArrayStudy) -> Iterator[tuple[Value, str]]:
         yield declared(controller.max_output_current, f"In({name})", words), "rating"
 
 
-def _remedy(array: ArrayStudy, bright: Value, limit: Value) -> str:
+def _remedy(array: ArrayStudy, bright: Value, limit: Value) -> Remedy:
     """Fewer side by side, longer strings where the input stands them, or another controller."""
-    larger = f"use a controller that stands at least {math.ceil(bright.number - 1e-9)} A"
+    stands = f"{math.ceil(bright.number - 1e-9)} A"
+    larger = f"use a controller that stands at least {stands}"
+    other = tuple(
+        Change(array.controller.name, KEYS[said], stands)
+        for each, said in _limits(array)
+        if exceeds(bright, each)
+    )
     now = array.in_parallel()
     each = max(string.isc("bright").number for string in array.all_strings)
     fit = math.floor(limit.number / each + 1e-9)
     if not 1 <= fit < now:
-        return larger
+        return Remedy(larger, (other,))
     fewer = f"leave at most {fit} of {now} in parallel on it, the rest on a controller of its own"
     longer = array.in_series() * math.ceil(now / fit)
     volts = array.controller.max_input_voltage.value * INPUT_SHARE
     if array.controller.kind != "pwm" and longer <= array.fitting_in_series(volts):
-        fewer = f"put {longer} in series and {fit} in parallel; or {fewer}"
-    return f"{fewer}; or {larger}"
+        words = f"put {longer} in series and {fit} in parallel; or {fewer}; or {larger}"
+        rearranged = in_series(array, longer)
+        return Remedy(words, (rearranged.changes if rearranged.rest else (), other))
+    return Remedy(f"{fewer}; or {larger}", (other,))

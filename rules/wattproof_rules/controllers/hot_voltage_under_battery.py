@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from wattproof.rule import Edit, Observation, practice, rule
-from wattproof.study import ArrayStudy, Study, Window, exceeds
+from wattproof.rule import Change, Edit, Observation, Remedy, practice, rule
+from wattproof.study import ArrayStudy, Study, Window, exceeds, in_series
 from wattproof.working import Value, shown
 
 BASIS = {
@@ -121,7 +121,7 @@ def _never(array: ArrayStudy, needed: Value) -> str:
     return f"{said}; with no load at all it gives {at_rest}" if exceeds(needed, at_rest) else said
 
 
-def _remedy(array: ArrayStudy, window: Window, needed: Value) -> str:
+def _remedy(array: ArrayStudy, window: Window, needed: Value) -> Remedy | str:
     """How many in series would do, where the input stands them; else another controller."""
     if array.vmp("hottest").number <= 0.0:
         return "read the labels again: by their values hot modules give no voltage at all"
@@ -129,12 +129,37 @@ def _remedy(array: ArrayStudy, window: Window, needed: Value) -> str:
     if controller.kind == "pwm":
         share = array.vmp("hottest").number / array.vmp("standard").number
         volts = math.ceil(needed.number / share * 10.0) / 10.0
+        tracker = _tracker(array, window.as_tracker.fewest_in_series)
         modules = f"use modules with at least {volts:g} V at maximum power in each string"
-        return f"{modules}, or a tracker with {count} modules in series"
+        return Remedy(f"{modules}, or {tracker.words}", tracker.ways)
+    longer = in_series(array, count)
     if count <= array.fitting_in_series(controller.max_input_voltage.value * INPUT_SHARE):
-        return f"put at least {count} in series"
-    volts = math.ceil(count * max(m.cold_voc().number for m in array.modules) / INPUT_SHARE)
-    return (
-        f"put {count} in series on a controller with an input limit of at least {volts} V, or use "
-        "one that can raise the voltage of the array"
+        return Remedy(f"put at least {count} in series{longer.rest}", (longer.changes,))
+    volts = _input_limit(array, count)
+    words = (
+        f"put {count} in series{longer.rest}, on a controller with an input limit of at least "
+        f"{volts} V"
     )
+    other = Change(controller.name, "max_input_voltage", f"{volts} V")
+    way = (*longer.changes, other) if longer.changes else ()
+    if controller.boost:
+        return Remedy(words, (way,))
+    raised = (Change(controller.name, "boost", "true"),)
+    return Remedy(f"{words}, or use one that can raise the voltage of the array", (way, raised))
+
+
+def _tracker(array: ArrayStudy, count: int) -> Remedy:
+    """A tracker with enough in series, and an input that stands them."""
+    name, longer = array.controller.name, in_series(array, count)
+    words = f"a tracker with {count} modules in series{longer.rest}"
+    changes = [*longer.changes, Change(name, "kind", "mppt")]
+    if count > array.fitting_in_series(array.controller.max_input_voltage.value * INPUT_SHARE):
+        volts = _input_limit(array, count)
+        words += f" and an input limit of at least {volts} V"
+        changes.append(Change(name, "max_input_voltage", f"{volts} V"))
+    return Remedy(words, (tuple(changes) if longer.changes else (),))
+
+
+def _input_limit(array: ArrayStudy, count: int) -> int:
+    """What an input must stand for that many in series on the coldest morning (V)."""
+    return math.ceil(count * max(m.cold_voc().number for m in array.modules) / INPUT_SHARE)

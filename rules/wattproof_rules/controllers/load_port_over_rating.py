@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from wattproof.rule import Edit, Observation, notice, practice, rule
+from wattproof.rule import Change, Edit, Observation, Remedy, notice, practice, rule
 from wattproof.study import LoadPort, Study, exceeds, margin_below
 from wattproof.working import Value, declared
 
@@ -94,7 +94,7 @@ def _found(port: LoadPort, current: Value, rating: Value) -> Observation:
     )
 
 
-def _remedy(port: LoadPort, current: Value, rating: Value) -> str:
+def _remedy(port: LoadPort, current: Value, rating: Value) -> Remedy:
     """The fewest and largest loads that must go, or the controller that would do."""
     left, moved = current.number, []
     for load, amps in sorted(port.loads, key=lambda pair: -pair[1].number):
@@ -103,7 +103,8 @@ def _remedy(port: LoadPort, current: Value, rating: Value) -> str:
         left -= amps.number
         moved.append(f"`{load.name}`")
     stands = math.ceil(current.number - 1e-9)
-    return (
+    words = (
         f"wire {' and '.join(moved)} to the battery through a fuse; or use a controller whose load "
         f"terminals stand at least {stands} A"
     )
+    return Remedy(words, ((Change(port.controller.name, "load_current", f"{stands} A"),),))

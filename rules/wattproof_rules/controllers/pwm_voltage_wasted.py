@@ -2,11 +2,19 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from wattproof.rule import Edit, Observation, option, practice, rule
-from wattproof.study import ArrayStudy, Study, exceeds, margin_below
+from wattproof.rule import Change, Edit, Observation, Remedy, option, practice, rule
+from wattproof.study import (
+    ArrayStudy,
+    BankStudy,
+    Study,
+    exceeds,
+    in_series,
+    margin_below,
+)
 from wattproof.working import Value
 
 BASIS = {
@@ -89,18 +97,35 @@ def pwm_voltage_wasted(study: Study, limits: Limits) -> Iterator[Observation]:
             on=(array.controller, *array.declared_strings),
             values=(wasted, hot, charge),
             margin=margin_below(wasted, limits.wasted),
-            remedy=_remedy(array, charge, hot, limits),
+            remedy=_remedy(array, charge, hot, limits, study.bank_of(array)),
         )
 
 
-def _remedy(array: ArrayStudy, charge: Value, hot: Value, limits: Limits) -> str:
+def _remedy(
+    array: ArrayStudy, charge: Value, hot: Value, limits: Limits, bank: BankStudy | None
+) -> Remedy:
     """Fewer in series where that still charges; else a tracker."""
-    count = array.in_series()
+    count, tracker = array.in_series(), _tracker(array, bank)
     for fewer in range(1, count):
         volts = hot.number * fewer / count
         if charge.number < volts <= charge.number / (1.0 - limits.wasted):
-            return (
+            words = (
                 f"put {fewer} in series and more in parallel, where the controller's current "
-                "allows it, or use a tracker"
+                f"allows it, or {tracker.words}"
             )
-    return "use a tracker, or modules whose voltage is made for this battery"
+            rearranged = in_series(array, fewer)
+            side_by_side = rearranged.changes if rearranged.rest else ()
+            return Remedy(words, (side_by_side, *tracker.ways))
+    words = f"{tracker.words}, or modules whose voltage is made for this battery"
+    return Remedy(words, tracker.ways)
+
+
+def _tracker(array: ArrayStudy, bank: BankStudy | None) -> Remedy:
+    """A tracker, whose output the bank has to stand now that nothing is wasted."""
+    name, output = array.controller.name, array.controller.max_output_current.value
+    tracker = Change(name, "kind", "mppt")
+    if bank is None or output <= bank.charge_limit.number:
+        return Remedy("use a tracker", ((tracker,),))
+    most = f"{math.floor(bank.charge_limit.number + 1e-9)} A"
+    words = f"use a tracker that is set to at most {most}, which `{bank.name}` stands"
+    return Remedy(words, ((tracker, Change(name, "limited_to", most)),))

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from wattproof.rule import Edit, Observation, practice, rule
-from wattproof.study import ArrayStudy, Study, Window, exceeds
+from wattproof.rule import Edit, Observation, Remedy, practice, rule
+from wattproof.study import ArrayStudy, Study, Window, exceeds, in_series
 from wattproof.working import Value
 
 BASIS = {
@@ -91,7 +91,7 @@ def _cannot_go_on(window: Window) -> bool:
     return window.needed is not None and exceeds(window.needed, window.hot)
 
 
-def _remedy(array: ArrayStudy, start: Value) -> str:
+def _remedy(array: ArrayStudy, start: Value) -> Remedy | str:
     """How many in series would do, where the input stands them."""
     hot = array.voc("hottest").number
     if hot <= 0.0:
@@ -99,7 +99,8 @@ def _remedy(array: ArrayStudy, start: Value) -> str:
     count = math.ceil(start.number / (hot / array.in_series()) * (1.0 - 1e-9))
     limit = array.controller.max_input_voltage.value * INPUT_SHARE
     if count <= array.fitting_in_series(limit):
-        return f"put at least {count} in series"
+        longer = in_series(array, count)
+        return Remedy(f"put at least {count} in series{longer.rest}", (longer.changes,))
     return (
         f"put {count} in series on a controller with a higher input limit, or use one with a "
         "lower start threshold"

@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from wattproof.rule import Edit, Observation, practice, rule, warning
-from wattproof.study import Study, exceeds, margin_below
-from wattproof.working import declared
+from wattproof.rule import Change, Edit, Observation, Remedy, practice, rule, warning
+from wattproof.study import BusbarStudy, Study, exceeds, margin_below
+from wattproof.working import Value, declared
 
 AT_BEST = 0.74
 """Share of an assumed current that surely flows: no loss, and nominal voltage."""
@@ -100,8 +100,15 @@ def busbar_over_rating(study: Study) -> Iterator[Observation]:
             on=(bar,),
             values=(through, rating),
             margin=margin_below(through, rating),
-            remedy=f"use a bar rated at least {math.ceil(through.number - 1e-9)} A"
-            + ("" if always else f", or join {feed} in the middle, with the rest on both sides"),
+            remedy=_remedy(bar, through, "" if always else feed),
             level=None if always else "warning",
             whatever=surely * bar.at_least > rating.number,
         )
+
+
+def _remedy(bar: BusbarStudy, through: Value, feed: str) -> Remedy:
+    amps = f"{math.ceil(through.number - 1e-9)} A"
+    middle = f", or join {feed} in the middle, with the rest on both sides" if feed else ""
+    return Remedy(
+        f"use a bar rated at least {amps}{middle}", ((Change(bar.name, "rating", amps),),)
+    )

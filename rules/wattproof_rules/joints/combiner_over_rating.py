@@ -5,7 +5,16 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from wattproof.rule import Clause, Edit, Located, Observation, rule, warning
+from wattproof.rule import (
+    Change,
+    Clause,
+    Edit,
+    Located,
+    Observation,
+    Remedy,
+    rule,
+    warning,
+)
 from wattproof.study import ArrayStudy, Joint, Study, exceeds, margin_below
 from wattproof.working import Value, declared
 
@@ -111,7 +120,8 @@ def _whole(joint: Joint, array: ArrayStudy) -> Iterator[Observation]:
             f"{len(joint.branches)} branches in bright sun",
             on=(combiner,),
             values=(current,),
-            remedy=f"write the `rating` that is printed on it; it has to be {_at_least(current)}",
+            remedy=f"write the `rating` that is printed on it; it has to be at least "
+            f"{_amps(current)}",
             level="note",
             undecided=True,
         )
@@ -124,8 +134,11 @@ def _whole(joint: Joint, array: ArrayStudy) -> Iterator[Observation]:
             on=(combiner, *_strings(joint)),
             values=(current, rating),
             margin=margin_below(current, rating),
-            remedy=f"use a joint rated {_at_least(current)}, or wire more modules in series and "
-            "fewer branches in parallel",
+            remedy=Remedy(
+                f"use a joint rated at least {_amps(current)}, or wire more modules in series and "
+                "fewer branches in parallel",
+                ((Change(joint.name, "rating", _amps(current)),),),
+            ),
         )
 
 
@@ -144,7 +157,10 @@ def _legs(joint: Joint, array: ArrayStudy) -> Iterator[Observation]:
                 on=(combiner, *dict.fromkeys(s.source.string for s in branch.strings)),
                 values=(current, rating),
                 margin=margin_below(current, rating),
-                remedy=f"use a joint whose legs are rated {_at_least(current)}",
+                remedy=Remedy(
+                    f"use a joint whose legs are rated at least {_amps(current)}",
+                    ((Change(joint.name, "leg_rating", _amps(current)),),),
+                ),
             )
 
 
@@ -153,5 +169,5 @@ def _strings(joint: Joint) -> tuple[Located, ...]:
     return tuple(by_name.values())
 
 
-def _at_least(current: Value) -> str:
-    return f"at least {math.ceil(current.number - 1e-9)} A"
+def _amps(current: Value) -> str:
+    return f"{math.ceil(current.number - 1e-9)} A"

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Clause, Edit, Observation, rule, warning
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule, warning
 from wattproof.study import Study
-from wattproof.study.connectors import mated
+from wattproof.study.connectors import Mated, mated
 
 BASIS = {
     "nec-2023": Clause(
@@ -104,6 +104,22 @@ def connector_mixed(study: Study) -> Iterator[Observation]:
                 on=(pair.at, pair.one)
                 if pair.at is pair.other
                 else (pair.at, pair.one, pair.other),
-                remedy="put connectors of one make and style on both halves, with the tool of "
-                "their maker, or a short lead with the right half at each end",
+                remedy=_remedy(pair),
             )
+
+
+def _remedy(pair: Mated) -> Remedy:
+    words = (
+        "put connectors of one make and style on both halves, with the tool of their maker, or a "
+        "short lead with the right half at each end"
+    )
+    one, other = pair.one.connector, pair.other.connector
+    assert one is not None
+    assert other is not None
+    owner = "" if pair.at is pair.other else f"modules.{pair.other.name}."
+    changes = [
+        Change(str(pair.at.name), f"{owner}connector.{key}", str(there))
+        for key, here, there in (("make", other.make, one.make), ("style", other.style, one.style))
+        if here is not None and there is not None and here.casefold() != there.casefold()
+    ]
+    return Remedy(words, (tuple(changes),))

@@ -5,7 +5,16 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
+from wattproof.rule import (
+    Change,
+    Clause,
+    Edit,
+    Observation,
+    Remedy,
+    practice,
+    rule,
+    warning,
+)
 from wattproof.study import Study, WireStudy, exceeds, margin_below
 from wattproof.study.assumptions import PLUG_RATING, PLUG_RATING_AT_BEST
 from wattproof.working import Value, declared
@@ -94,7 +103,7 @@ def small_plug_overloaded(study: Study) -> Iterator[Observation]:
             on=(wire,),
             values=(current, rating),
             margin=margin_below(current, rating),
-            remedy=_remedy(current),
+            remedy=_remedy(wire, current),
             whatever=not current.assumptions and current.number > best,
         )
 
@@ -107,12 +116,15 @@ def _rating(wire: WireStudy, plug: str, study: Study) -> Value:
     return declared(written, f"In({wire.name} plug)", words)
 
 
-def _remedy(current: Value) -> str:
+def _remedy(wire: WireStudy, current: Value) -> Remedy:
     """A plug that carries it."""
     amps = math.ceil(current.number - 1e-9)
+    rated = Change(wire.name, "plug_rating", f"{amps} A")
     if amps <= PLUG_RATING["genderless-50"]:
-        return (
+        words = (
             f"use a plug rated at least {amps} A: a genderless one of the 50 A size, or connectors "
             "made for arrays"
         )
-    return f"use a plug or terminals rated at least {amps} A"
+        none = (Change(wire.name, "plug", ""), Change(wire.name, "plug_rating", ""))
+        return Remedy(words, ((Change(wire.name, "plug", "genderless-50"), rated), none))
+    return Remedy(f"use a plug or terminals rated at least {amps} A", ((rated,),))

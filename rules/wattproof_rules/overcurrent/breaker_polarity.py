@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wattproof.circuit import Passage
-from wattproof.rule import Clause, Edit, Observation, rule, warning
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule, warning
 from wattproof.study import DeviceStudy, Neighbours, Study
 
 BASIS = {
@@ -112,7 +112,10 @@ def breaker_polarity(study: Study) -> Iterator[Observation]:
                 on=(device,),
                 remedy=f"swap the wires at `{device.name}.line` and `{device.name}.load`"
                 if why.startswith("it is mounted")
-                else "use a breaker that works in both directions (not polarised), or a fuse",
+                else Remedy(
+                    "use a breaker that works in both directions (not polarised), or a fuse",
+                    ((Change(device.name, "polarised", "false"),),),
+                ),
                 whatever=True,
             )
 

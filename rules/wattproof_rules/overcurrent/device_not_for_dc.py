@@ -5,7 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wattproof.codes import known_styles, style
-from wattproof.rule import Clause, Edit, Located, Observation, rule, warning
+from wattproof.rule import (
+    Change,
+    Clause,
+    Edit,
+    Located,
+    Observation,
+    Remedy,
+    rule,
+    warning,
+)
 from wattproof.study import DeviceStudy, Study, exceeds, margin_below
 from wattproof.working import Value
 
@@ -141,6 +150,7 @@ def _voltage(device: DeviceStudy, volts: Value, unmarked_panels: set[str]) -> It
 
 def _unmarked(device: DeviceStudy, volts: Value) -> Observation:
     """Nothing says up to which direct voltage it can open."""
+    instead = _remedy(device, volts)
     subject: Located = device.panel if device.panel is not None else device
     name = f"{'panel' if device.panel is not None else device.kind} `{subject.name}`"
     made = device.style
@@ -154,17 +164,24 @@ def _unmarked(device: DeviceStudy, volts: Value) -> Observation:
         message=f"{why}; its circuit reaches {volts}",
         on=(subject,),
         values=(volts,),
-        remedy=f"write its DC voltage from the label; if it has none, {_remedy(device, volts)}",
+        remedy=Remedy(
+            f"write its DC voltage from the label; if it has none, {instead.words}", instead.ways
+        ),
         level="note" if device.dc else "warning",
         undecided=True,
     )
 
 
-def _remedy(device: DeviceStudy, volts: Value | None) -> str:
+def _remedy(device: DeviceStudy, volts: Value | None) -> Remedy:
     """The least usual DC voltage that would do."""
     kind = "fuse" if device.kind == "panel way" else device.kind
+    marked = () if device.kind == "panel way" else (Change(device.name, "dc", "true"),)
     if volts is None:
-        return f"use a {kind} that is marked for DC"
+        return Remedy(f"use a {kind} that is marked for DC", (marked,))
     usual = sorted({u.value for n in known_styles() if (u := style(n).dc_voltage) is not None})
     enough = next((u for u in usual if u >= volts.number), volts.number)
-    return f"use a {kind} that is marked for DC at {volts} or more: {enough:g} V DC is usual"
+    words = f"use a {kind} that is marked for DC at {volts} or more: {enough:g} V DC is usual"
+    if device.rated_voltage is not None and not exceeds(volts, device.rated_voltage):
+        return Remedy(words, (marked,))
+    printed_on = device.panel.name if device.panel is not None else device.name
+    return Remedy(words, ((*marked, Change(printed_on, "voltage", f"{enough:g} V")),))

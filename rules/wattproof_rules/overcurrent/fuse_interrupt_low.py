@@ -4,9 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.codes import DeviceStyle, known_styles, style
-from wattproof.rule import Clause, Edit, Observation, rule, warning
-from wattproof.study import Duty, Study, exceeds, margin_below
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule, warning
+from wattproof.study import (
+    Duty,
+    Study,
+    exceeds,
+    fuse_that_breaks,
+    margin_below,
+    values_of,
+)
 from wattproof.working import Value
 
 BASIS = {
@@ -145,8 +151,7 @@ def _low(duty: Duty, interrupt: Value) -> Observation:
         on=(duty.subject,),
         values=(duty.prospective, interrupt),
         margin=margin_below(duty.prospective, interrupt),
-        remedy=("" if duty.placed else "write its distance from an end of its wire; or ")
-        + _remedy(duty, backed),
+        remedy=_remedy(duty, backed),
         level="warning" if backed or not duty.placed else None,
         whatever=duty.too_low_at_best,
     )
@@ -157,64 +162,56 @@ def _unknown(duty: Duty) -> Observation | None:
     device, rated = duty.device, duty.device.rated_voltage
     if device.volts is not None and rated is not None and exceeds(device.volts, rated):
         return None
-    backed = _names(duty.backed_by)
+    backed, better = _names(duty.backed_by), _better(duty)
     return Observation(
         message=f"what {device.kind} `{duty.name}` can break is not stated; a short there drives "
         f"{duty.prospective}" + (f", which {backed} before it can break" if backed else ""),
         on=(duty.subject,),
         values=(duty.prospective,),
-        remedy="write its `interrupt` rating"
-        + (", or its `style`" if hasattr(device.device, "style") else "")
-        + f"; otherwise {_better(duty)}",
+        remedy=Remedy(
+            "write its `interrupt` rating"
+            + (", or its `style`" if hasattr(device.device, "style") else "")
+            + f"; otherwise {better.words}",
+            better.ways,
+        ),
         level="note" if backed else "warning",
         undecided=True,
     )
 
 
-def _remedy(duty: Duty, backed: str) -> str:
+def _remedy(duty: Duty, backed: str) -> Remedy:
     """Another device; a panel takes its own kind only, so there what feeds it has to help."""
-    panel = duty.device.panel
+    panel, better = duty.device.panel, _better(duty)
+    write = "" if duty.placed else "write its distance from an end of its wire; or "
     tested = (
         f"ask the maker for a combination with {backed} that is tested for it" if backed else ""
     )
     if panel is None:
-        return f"{tested}, or {_better(duty)}" if tested else _better(duty)
-    return tested or (
+        words = f"{tested}, or {better.words}" if tested else better.words
+        return Remedy(f"{write}{words}", better.ways)
+    feed = (
         f"put a fuse in the feed of `{panel.name}` that can break {duty.prospective} and is tested "
         "with the fuses of its ways"
     )
+    return Remedy(f"{write}{tested or feed}")
 
 
-def _better(duty: Duty) -> str:
+def _better(duty: Duty) -> Remedy:
     """The usual style with the smallest interrupt rating that will do."""
-    fitting = sorted(
-        (
-            (usual.value, made.title)
-            for made in map(style, known_styles())
-            if (usual := made.interrupt_at(duty.nominal.number)) is not None
-            and usual.value >= duty.prospective.number
-            and _fits(made, duty)
-        ),
-    )
-    if not fitting:
-        return (
+    device, nominal = duty.device, duty.nominal.number
+    volts = device.volts.number if device.volts is not None else nominal
+    made = fuse_that_breaks(duty.prospective.number, nominal, volts, device.rating.number)
+    breaks = made.interrupt_at(nominal) if made is not None else None
+    if made is None or breaks is None:
+        return Remedy(
             f"use one that can break {duty.prospective} at {duty.nominal}, or divide the bank and "
             "put one at each battery"
         )
-    amps, title = fitting[0]
-    return f"use a {title}, which can break {Value(amps, 'A')}"
-
-
-def _fits(made: DeviceStyle, duty: Duty) -> bool:
-    """True where the style is made for the rating and the voltage."""
-    volts = duty.device.volts or duty.nominal
-    return (
-        made.dc_voltage is not None
-        and made.dc_voltage.value >= volts.number
-        and made.largest is not None
-        and made.largest.value >= duty.device.rating.number
-        and not made.pv_rated
-    )
+    words = f"use a {made.title}, which can break {Value(breaks.value, 'A')}"
+    if device.kind != "fuse":
+        return Remedy(words)
+    label = values_of(made, nominal).items()
+    return Remedy(words, (tuple(Change(device.name, key, text) for key, text in label),))
 
 
 def _names(names: tuple[str, ...]) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from wattproof.circuit import Passage
 from wattproof.rule import Clause, Edit, Located, Observation, Remedy, rule, warning
 from wattproof.study import (
+    BankStudy,
     Carrying,
     Guard,
     Study,
@@ -15,6 +16,7 @@ from wattproof.study import (
     exceeds,
     from_table,
     margin_below,
+    moved,
     rated,
 )
 from wattproof.working import Value
@@ -125,7 +127,10 @@ def _behind_banks(study: Study) -> Iterator[tuple[str, Observation]]:
         if not exceeds(guard.rating, may.device_limit):
             continue
         if not _protected_at_its_end(guard, may):
-            yield wire.name, _over(wire, guard.limiting, guard.rating, may, guard.fed_at, study)
+            yield (
+                wire.name,
+                _over(wire, guard.limiting, guard.rating, may, guard.fed_at, study, guard.bank),
+            )
         elif (observation := _too_long(guard, may, study)) is not None:
             yield wire.name, observation
 
@@ -153,6 +158,7 @@ def _over(
     may: Carrying,
     fed_at: str,
     study: Study,
+    bank: BankStudy | None = None,
 ) -> Observation:
     best = wire.device_limit_at_best()
     together = " together" if len(devices) > 1 else ""
@@ -162,7 +168,7 @@ def _over(
         on=(wire, *_components(devices)),
         values=(rating, may.device_limit),
         margin=margin_below(rating, may.device_limit),
-        remedy=_remedy(wire, devices, rating, fed_at, study),
+        remedy=_remedy(wire, devices, rating, fed_at, study, bank),
         whatever=best is not None and exceeds(rating, best),
     )
 
@@ -204,11 +210,20 @@ def _too_long(guard: Guard, may: Carrying, study: Study) -> Observation | None:
         on=(wire, *_components(guard.into), *_components(guard.limiting)),
         values=(guard.rating, may.device_limit, guard.length, limit),
         margin=margin_below(guard.rating, may.device_limit),
-        remedy=f"put {own} within {limit} of `{guard.fed_at}`"
+        remedy=_moved(guard, limit)
         if all(device.wire is wire.wire for device in guard.into)
-        else _remedy(wire, guard.limiting, guard.rating, guard.fed_at, study),
+        else _remedy(wire, guard.limiting, guard.rating, guard.fed_at, study, guard.bank),
         level=None if grave else "warning",
     )
+
+
+def _moved(guard: Guard, limit: Value) -> Remedy:
+    """Its own devices beside the end that it is fed from."""
+    words = f"put {_named(guard.into)} within {limit} of `{guard.fed_at}`"
+    if len(guard.into) > 1:
+        return Remedy(words)
+    wire, [device] = guard.wire.wire, guard.into
+    return Remedy(words, (moved(wire, device.name, guard.fed_at, limit.number),))
 
 
 def _components(devices: Iterable[Passage]) -> tuple[Located, ...]:
@@ -223,7 +238,12 @@ def _named(devices: Iterable[Passage]) -> str:
 
 
 def _remedy(
-    wire: WireStudy, devices: tuple[Passage, ...], rating: Value, fed_at: str, study: Study
+    wire: WireStudy,
+    devices: tuple[Passage, ...],
+    rating: Value,
+    fed_at: str,
+    study: Study,
+    bank: BankStudy | None,
 ) -> Remedy | str:
     """The largest device that protects it, or the smallest wire that the device protects."""
     thicker = next((w for w in wire.larger_sizes() if _protects(rating, w)), None)
@@ -236,7 +256,9 @@ def _remedy(
         nothing = f"no size in the tables is protected by {rating}: divide the circuit"
         return in_wire if thicker is not None else nothing
     where = f"where it leaves `{fed_at}`" if fed_at else "at both ends"
-    in_device = Remedy(f"put a device of at most {fitting:g} A into `{wire.name}` {where}")
+    added = study.fuse_at(wire, fed_at, bank, fitting, None) if bank is not None else None
+    words = f"put a device of at most {fitting:g} A into `{wire.name}` {where}"
+    in_device = Remedy(words, ((added,),) if added is not None else ())
     if len(devices) == 1 and _bears(devices[0], fitting, study):
         words = f"use {fitting:g} A in place of `{devices[0].name}`"
         in_device = Remedy(words, ((rated(devices[0], fitting),),))

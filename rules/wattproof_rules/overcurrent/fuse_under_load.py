@@ -5,8 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wattproof.codes import NotTabulated
-from wattproof.rule import Clause, Edit, Observation, rule
-from wattproof.study import DeviceStudy, Study, exceeds, from_table, margin_below
+from wattproof.rule import Clause, Edit, Observation, Remedy, rule
+from wattproof.study import (
+    Carrying,
+    DeviceStudy,
+    Guard,
+    Study,
+    WireStudy,
+    device_rating,
+    exceeds,
+    from_table,
+    margin_below,
+    rated,
+)
 from wattproof.working import Value, tabled
 
 BLADES = ("blade", "mini-blade", "large-blade")
@@ -93,7 +104,7 @@ def fuse_under_load(study: Study) -> Iterator[Observation]:
                 on=(device,),
                 values=(needed, device.rating),
                 margin=margin_below(needed, device.rating),
-                remedy=_remedy(needed, study),
+                remedy=_remedy(device, needed, study),
             )
 
 
@@ -107,9 +118,44 @@ def _needed(device: DeviceStudy, current: Value, study: Study) -> Value:
     return (factor * current).named(f"Inmin({device.name})", f"least rating of {device.name}", "A")
 
 
-def _remedy(needed: Value, study: Study) -> str:
+def _remedy(device: DeviceStudy, needed: Value, study: Study) -> Remedy | str:
+    """The next standard rating, and the wires that it would no longer protect made thicker."""
     try:
         rating = study.code.next_rating(needed.number)
     except NotTabulated:
         return f"divide the circuit: no standard rating reaches {needed}"
-    return f"use {rating:g} A, with wires that it protects"
+    own, words = rated(device.passages[0], rating), f"use {rating:g} A"
+    wires = {g.wire.name: g for g in study.guards if _is_too_thin(g, device, rating)}
+    thicker = [_thicker(guard, device, rating) for guard in wires.values()]
+    sizes = [wire for wire in thicker if wire is not None]
+    if len(sizes) < len(thicker):
+        return f"{words}, with wires that it protects"
+    listed = " and ".join(f"{wire.size.name} for `{wire.name}`" for wire in sizes)
+    with_it = f", and {listed}, which {rating:g} A does not protect as it is" if sizes else ""
+    return Remedy(f"{words}{with_it}", ((own, *(wire.as_change for wire in sizes)),))
+
+
+def _is_too_thin(guard: Guard, device: DeviceStudy, rating: float) -> bool:
+    """True for a stretch of wire behind it that the proposed rating (A) does not protect."""
+    may = guard.wire.carrying
+    if not set(device.passages) & set(guard.limiting) or isinstance(may, str):
+        return False
+    into = [device_rating(passage).number for passage in guard.into]
+    through = _through(guard, device, rating)
+    least = min(through, sum(into)) if into else through
+    return not guard.wire.too_hot and least > may.device_limit.number * (1.0 + 1e-9)
+
+
+def _through(guard: Guard, device: DeviceStudy, rating: float) -> float:
+    """What can flow for long into the stretch with the proposed rating (A)."""
+    return guard.rating.number - device.rating.number + rating
+
+
+def _thicker(guard: Guard, device: DeviceStudy, rating: float) -> WireStudy | None:
+    """The smallest size of the wire that is protected then."""
+    through = _through(guard, device, rating)
+    for proposed in guard.wire.larger_sizes():
+        may = proposed.carrying
+        if isinstance(may, Carrying) and through <= may.device_limit.number * (1.0 + 1e-9):
+            return proposed
+    return None

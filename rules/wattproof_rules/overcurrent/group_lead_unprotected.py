@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Clause, Edit, Located, Observation, rule, warning
+from wattproof.rule import (
+    Change,
+    Clause,
+    Edit,
+    Located,
+    Observation,
+    Remedy,
+    rule,
+    warning,
+)
 from wattproof.study import (
     ArrayStudy,
     Carrying,
@@ -13,7 +22,10 @@ from wattproof.study import (
     device_rating,
     exceeds,
     from_table,
+    fuse_in,
     margin_below,
+    moved,
+    photovoltaic_fuse,
 )
 from wattproof.study.arrays import Inflow
 from wattproof.working import Value, smallest
@@ -134,7 +146,7 @@ def _observed(inflow: Inflow, array: ArrayStudy, study: Study) -> Observation | 
         return None
     best = wire.carrying_at_best() if may.value.assumptions else may.value
     if not inflow.devices and _is_guarded(wire, array):
-        return _before_its_fuse(inflow, wire, may.value, current, study)
+        return _before_its_fuse(inflow, wire, may.value, current, array, study)
     if not inflow.devices:
         return _over(inflow, wire, may.value, current, best, array, study)
     rating = smallest([device_rating(device) for device in inflow.devices])
@@ -150,7 +162,12 @@ def _is_guarded(wire: WireStudy, array: ArrayStudy) -> bool:
 
 
 def _before_its_fuse(
-    inflow: Inflow, wire: WireStudy, limit: Value, current: Value, study: Study
+    inflow: Inflow,
+    wire: WireStudy,
+    limit: Value,
+    current: Value,
+    array: ArrayStudy,
+    study: Study,
 ) -> Observation | None:
     """The stretch between the joint and the lead's own device may be short."""
     allowed = study.code.source_distance("enclosed" if wire.wire.enclosed else "open")
@@ -169,7 +186,10 @@ def _before_its_fuse(
         on=(wire,),
         values=(current, limit),
         margin=margin_below(current, limit),
-        remedy=f"put the device within {most} of {where} and write its distance from there",
+        remedy=Remedy(
+            f"put the device within {most} of {where} and write its distance from there",
+            (_moved(wire, inflow, most, array),),
+        ),
         level="note" if length is None else "warning",
         undecided=length is None,
     )
@@ -195,7 +215,7 @@ def _over(
         ),
         values=(current, limit) if finite else (limit,),
         margin=margin_below(current, limit) if finite else None,
-        remedy=_remedy(inflow, wire, current, study),
+        remedy=_remedy(inflow, wire, current, array, study),
         whatever=best is not None and current.number > best.number,
     )
 
@@ -216,23 +236,44 @@ def _devices(inflow: Inflow) -> tuple[Located, ...]:
     return tuple({str(d.name): d.device for d in inflow.devices}.values())
 
 
-def _remedy(inflow: Inflow, wire: WireStudy, current: Value, study: Study) -> str:
+def _moved(wire: WireStudy, inflow: Inflow, most: Value, array: ArrayStudy) -> tuple[Change, ...]:
+    """The only device of the wire beside the joint."""
+    if len(wire.wire.inline) != 1:
+        return ()
+    beside = inflow.joint or str(array.controller.name)
+    return moved(wire.wire, wire.wire.inline[0].device, beside, most.number)
+
+
+def _remedy(
+    inflow: Inflow, wire: WireStudy, current: Value, array: ArrayStudy, study: Study
+) -> Remedy | str:
     """A fuse at the joint that carries the group and protects the lead; or a thicker lead."""
     where = f"at `{inflow.joint}`" if inflow.joint else "at the controller"
     own = wire.current.number * study.code.continuous_factor.value if wire.current else 0.0
     largest = wire.largest_fitting_device
     thicker = next(
         (
-            proposed.size.name
+            proposed
             for proposed in wire.larger_sizes()
             if isinstance(proposed.carrying, Carrying)
             and not exceeds(current, proposed.carrying.value)
         ),
         None,
     )
-    ways = [] if inflow.joint else ["use a controller that lets no battery current back"]
+    name = str(array.controller.name)
+    ways: list[Remedy] = []
+    if not inflow.joint:
+        blocks = (Change(name, "blocks_reverse", "true"),)
+        ways.append(Remedy("use a controller that lets no battery current back", (blocks,)))
     if largest is not None and largest >= own * (1.0 - 1e-9):
-        ways.append(f"put a photovoltaic fuse of {largest:g} A into `{wire.name}` {where}")
-    if thicker:
-        ways.append(f"use {thicker} for `{wire.name}`")
-    return "; or ".join(ways) or "join fewer groups in parallel, with more modules in series"
+        volts = array.voc("coldest").number
+        made = photovoltaic_fuse(volts, largest)
+        beside = inflow.joint or name
+        added = fuse_in(wire.wire, beside, largest, made, volts, study.plan) if made else None
+        words = f"put a photovoltaic fuse of {largest:g} A into `{wire.name}` {where}"
+        ways.append(Remedy(words, ((added,),) if added is not None else ()))
+    if thicker is not None:
+        ways.append(Remedy(f"use {thicker.size.name} for `{wire.name}`", ((thicker.as_change,),)))
+    if not ways:
+        return "join fewer groups in parallel, with more modules in series"
+    return Remedy("; or ".join(w.words for w in ways), tuple(c for w in ways for c in w.ways))

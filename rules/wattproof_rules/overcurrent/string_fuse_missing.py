@@ -5,8 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from wattproof.rule import Clause, Edit, Observation, rule, warning
-from wattproof.study import ArrayStudy, Backflow, Carrying, Study, exceeds, margin_below
+from wattproof.rule import Addition, Clause, Edit, Observation, Remedy, rule, warning
+from wattproof.study import (
+    ArrayStudy,
+    Backflow,
+    Carrying,
+    Study,
+    exceeds,
+    fuse_in,
+    margin_below,
+    photovoltaic_fuse,
+)
 from wattproof.working import Value
 
 BASIS = {
@@ -133,6 +142,12 @@ class _Bare:
         return self.flow.current is not None and exceeds(self.flow.current, self.limit.amps)
 
     @property
+    def fitting(self) -> float | None:
+        """The smallest rating that carries the string and protects it (A)."""
+        window, most = self.flow.string.fuse_window, self.limit.amps.number
+        return next((rating for rating in window.standard if rating <= most), None)
+
+    @property
     def margin(self) -> float:
         current = self.flow.current
         return margin_below(current, self.limit.amps) if current is not None else 1.0
@@ -169,7 +184,7 @@ def _observation(bare: list[_Bare], study: Study, array: ArrayStudy) -> Observat
         on=tuple(strings[at] for at in sorted(strings)),
         values=(flow.current, limit.amps) if finite else (limit.amps,),
         margin=worst.margin if finite else None,
-        remedy=_remedy(worst, study, array),
+        remedy=_remedy(worst, bare, study, array),
         whatever=flow.current.number > limit.best,
     )
 
@@ -199,10 +214,9 @@ def _undecided(array: ArrayStudy, study: Study) -> Iterator[Observation]:
         return
 
 
-def _remedy(bare: _Bare, study: Study, array: ArrayStudy) -> str:
-    """A fuse that protects and fits, and how many branches may do without."""
-    flow, limit = bare.flow, bare.limit.amps.number
-    fitting = [r for r in flow.string.fuse_window.standard if r <= limit]
+def _remedy(worst: _Bare, bare: list[_Bare], study: Study, array: ArrayStudy) -> Remedy | str:
+    """A fuse for each string that protects and fits, and how many branches may do without."""
+    flow, limit = worst.flow, worst.limit.amps.number
     without = _most_without(flow, study, limit)
     fewer = f"join at most {without} in parallel, more in series" if without else ""
     layout = flow.string.source.string.arrangement
@@ -211,17 +225,44 @@ def _remedy(bare: _Bare, study: Study, array: ArrayStudy) -> str:
             "a single module in a parallel group has no place for a fuse: wire series strings in "
             f"parallel instead, each with its own fuse{'; or ' + fewer if fewer else ''}"
         )
-    if not fitting:
+    fitting = {b.flow: b.fitting for b in bare}
+    if fitting[flow] is None:
         return fewer or f"{flow.string.fuse_window.words}: give each string a controller of its own"
-    put = (
-        f"put a photovoltaic fuse of {fitting[0]:g} A in each string's lead, at the joint"
-        if flow.joint
-        else f"put a photovoltaic fuse of {fitting[0]:g} A between `{flow.string.name}` and "
-        f"`{array.controller.name}`"
-    )
+    put = _put(fitting, flow, array)
     if layout is not None and layout.in_parallel > 1:
         put += " (declare each as a string with a wire of its own)"
-    return f"{put}; or {fewer}" if fewer else put
+    words = f"{put}; or {fewer}" if fewer else put
+    return Remedy(words, (_added(fitting, array),))
+
+
+def _put(fitting: dict[Backflow, float | None], flow: Backflow, array: ArrayStudy) -> str:
+    """Which fuses to put where."""
+    amps = f"{fitting[flow]:g} A"
+    if not flow.joint:
+        between = f"between `{flow.string.name}` and `{array.controller.name}`"
+        return f"put a photovoltaic fuse of {amps} {between}"
+    if len(set(fitting.values())) == 1:
+        return f"put a photovoltaic fuse of {amps} in each string's lead, at the joint"
+    each = ", ".join(f"{r:g} A for `{f.string.name}`" for f, r in fitting.items() if r is not None)
+    return f"put a photovoltaic fuse in each string's lead, at the joint: {each}"
+
+
+def _added(fitting: dict[Backflow, float | None], array: ArrayStudy) -> tuple[Addition, ...]:
+    """A fuse in the lead of each string; empty where a string has none of its own, or no fuse."""
+    found = [_fuse(flow, rating, array) for flow, rating in fitting.items()]
+    added = tuple(fuse for fuse in found if fuse is not None)
+    return added if len({fuse.wire for fuse in added}) == len(fitting) else ()
+
+
+def _fuse(flow: Backflow, rating: float | None, array: ArrayStudy) -> Addition | None:
+    volts = array.voc("coldest").number
+    made = photovoltaic_fuse(volts, rating) if rating is not None else None
+    if rating is None or made is None:
+        return None
+    beside = flow.joint or str(array.controller.name)
+    leads = [lead.wire for lead in flow.leads if lead.wire.pole != "negative"]
+    found = (fuse_in(wire, beside, rating, made, volts, array.plan) for wire in leads)
+    return next((fuse for fuse in found if fuse is not None), None)
 
 
 def _most_without(flow: Backflow, study: Study, limit: float) -> int:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Clause, Edit, Observation, rule
-from wattproof.study import DeviceStudy, Study, exceeds
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule
+from wattproof.study import DeviceStudy, Study, exceeds, photovoltaic_fuse, values_of
 from wattproof.working import Value
 
 BASIS = {
@@ -99,7 +99,7 @@ def string_fuse_not_pv(study: Study) -> Iterator[Observation]:
             "made for photovoltaic strings",
             on=(device,),
             values=_values(device),
-            remedy=f"use a photovoltaic fuse (gPV) of {device.rating} in its own holder",
+            remedy=_remedy(device),
             level="note" if device.volts is not None and device.volts <= LOW else None,
         )
 
@@ -107,6 +107,14 @@ def string_fuse_not_pv(study: Study) -> Iterator[Observation]:
 def _stands_voltage(device: DeviceStudy) -> bool:
     volts, rated = device.volts, device.rated_voltage
     return volts is not None and rated is not None and not exceeds(volts, rated)
+
+
+def _remedy(device: DeviceStudy) -> Remedy:
+    words = f"use a photovoltaic fuse (gPV) of {device.rating} in its own holder"
+    volts = device.volts.number if device.volts is not None else 0.0
+    made = photovoltaic_fuse(volts, device.rating.number)
+    label = values_of(made, volts) if made is not None else {}
+    return Remedy(words, (tuple(Change(device.name, k, text) for k, text in label.items()),))
 
 
 def _values(device: DeviceStudy) -> tuple[Value, ...]:

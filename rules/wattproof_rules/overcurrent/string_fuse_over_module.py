@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from wattproof.circuit import Passage
 from wattproof.finding import Level
-from wattproof.rule import Clause, Edit, Observation, rule, warning
-from wattproof.study import Backflow, Study, device_rating, exceeds, margin_below
+from wattproof.rule import Clause, Edit, Observation, Remedy, rule, warning
+from wattproof.study import Backflow, Study, device_rating, exceeds, margin_below, rated
 from wattproof.working import Value
 
 BASIS = {
@@ -164,7 +164,10 @@ def _observation(
         on=(passage.device, flow.string.source.string),
         values=(rating, limit),
         margin=margin_below(rating, limit),
-        remedy=f"use a rating of {window.words}"
+        remedy=Remedy(
+            f"use a rating of {window.words}",
+            tuple((rated(passage, amps),) for amps in window.standard),
+        )
         if window.standard
         else f"{window.words}: put fewer strings in parallel, or use modules that stand more",
         level=level,

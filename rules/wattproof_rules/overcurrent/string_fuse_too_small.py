@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Clause, Edit, Observation, rule
-from wattproof.study import Study, device_rating, margin_below
+from wattproof.rule import Clause, Edit, Observation, Remedy, rule
+from wattproof.study import Study, device_rating, margin_below, rated
 
 BASIS = {
     "nec-2023": Clause(
@@ -114,7 +114,10 @@ def string_fuse_too_small(study: Study) -> Iterator[Observation]:
                     on=(passage.device, string.source.string),
                     values=(rating, window.lower),
                     margin=-margin_below(rating, window.lower),
-                    remedy=f"use a rating of {window.words}"
+                    remedy=Remedy(
+                        f"use a rating of {window.words}",
+                        tuple((rated(passage, amps),) for amps in window.standard),
+                    )
                     if window.standard
                     else f"{window.words}: use modules with a larger series fuse rating, or leave "
                     "the fuse out where nothing can drive current backwards",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Clause, Edit, Observation, danger, rule
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, danger, rule
 from wattproof.study import BankStudy, Placed, Study
 
 BASIS = {
@@ -133,10 +133,17 @@ def _among_people(bank: BankStudy, placed: Placed, study: Study) -> Observation:
         message=f"`{bank.name}` is {kind} and stands in `{place.name}`, a living space, "
         + ("and whether its gas is led outside is not stated" if unsaid else "unvented"),
         on=(bank, place),
-        remedy="put it in a box that is "
-        + ("vented outside from its top" if flooded else "sealed from the room and vented outside")
-        + f", and write `vented: true` in `{place.name}`"
-        + ("; or use a sealed battery" if sealed_may else ""),
+        remedy=_in_a_box(bank, str(place.name), flooded, sealed_may),
         level="warning" if unsaid or not flooded else None,
         undecided=unsaid,
     )
+
+
+def _in_a_box(bank: BankStudy, place: str, flooded: bool, sealed_may: bool) -> Remedy:
+    box = "vented outside from its top" if flooded else "sealed from the room and vented outside"
+    words = f"put it in a box that is {box}, and write `vented: true` in `{place}`"
+    vented = (Change(bank.name, "place.vented", "true"),)
+    if not sealed_may:
+        return Remedy(words, (vented,))
+    sealed = (Change(bank.name, "chemistry", "agm"),)
+    return Remedy(f"{words}; or use a sealed battery", (vented, sealed))

@@ -5,7 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from wattproof.rule import Edit, Observation, option, practice, rule, warning
+from wattproof.rule import (
+    Change,
+    Edit,
+    Observation,
+    Remedy,
+    option,
+    practice,
+    rule,
+    warning,
+)
 from wattproof.study import Study
 from wattproof.working import Value, declared, tabled
 
@@ -95,9 +104,11 @@ def mount_not_proven(study: Study, limits: Limits) -> Iterator[Observation]:
                 f"pulls at each `{name}` with up to {pull}",
                 on=(string, sheet),
                 values=(pull,),
-                remedy=f"add bolts or rivets that hold {SAFETY * pull.number:.0f} N for each "
-                "module, three times the pull, and a tether; then write `fixing: "
-                "bolted-and-bonded`",
+                remedy=Remedy(
+                    f"add bolts or rivets that hold {SAFETY * pull.number:.0f} N for each module, "
+                    "three times the pull, and a tether; then write `fixing: bolted-and-bonded`",
+                    ((Change(string.name, "fixing", "bolted-and-bonded"),),),
+                ),
             )
 
 

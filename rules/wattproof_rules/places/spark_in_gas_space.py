@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Clause, Edit, Observation, danger, practice, rule
+from wattproof.rule import (
+    Change,
+    Clause,
+    Edit,
+    Observation,
+    Remedy,
+    danger,
+    practice,
+    rule,
+)
 from wattproof.study import Placed, Study
 
 BASIS = {
@@ -110,8 +119,11 @@ def _found(placed: Placed) -> Observation:
             else "it is not protected against ignition"
         ),
         on=(component, place),
-        remedy=f"move `{component.name}` out of `{place.name}`; or use one that is marked as "
-        "protected against ignition, and write `ignition_protected: true`",
+        remedy=Remedy(
+            f"move `{component.name}` out of `{place.name}`; or use one that is marked as "
+            "protected against ignition, and write `ignition_protected: true`",
+            ((Change(component.name, "ignition_protected", "true"),),),
+        ),
         level="warning" if unsaid else None,
         undecided=unsaid,
     )

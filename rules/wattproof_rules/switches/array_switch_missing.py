@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Clause, Edit, Observation, rule
-from wattproof.study import Study
+from wattproof.rule import Clause, Edit, Observation, Remedy, rule
+from wattproof.study import ArrayStudy, Study, switch_before
 
 BASIS = {
     "nec-2023": Clause(
@@ -109,7 +109,16 @@ def array_switch_missing(study: Study) -> Iterator[Observation]:
             on=(array.controller, *array.declared_strings),
             values=(volts, amps),
             level="error" if study.plan.setting == "cabin" else None,
-            remedy=f"put a switch of two poles that may be opened under load, for at least "
-            f"{volts} and {amps} DC, into the wire to `{array.controller.name}.pv`",
+            remedy=_remedy(array),
             whatever=True,
         )
+
+
+def _remedy(array: ArrayStudy) -> Remedy:
+    volts, amps = array.voc("coldest"), array.isc("bright")
+    words = (
+        f"put a switch of two poles that may be opened under load, for at least {volts} and {amps} "
+        f"DC, into the wire to `{array.controller.name}.pv`"
+    )
+    added = switch_before(array, volts.number, amps.number)
+    return Remedy(words, ((added,),) if added is not None else ())

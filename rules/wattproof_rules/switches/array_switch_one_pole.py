@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Clause, Edit, Observation, rule
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule
 from wattproof.study import Study
 
 POLES = ("positive", "negative")
@@ -109,9 +109,12 @@ def array_switch_one_pole(study: Study) -> Iterator[Observation]:
             on=(*devices.values(), array.controller),
             values=(volts,),
             level="warning" if study.plan.setting == "cabin" else None,
-            remedy=("write its `poles`; if it has one, " if unstated else "")
-            + f"use a switch of two poles that may be opened under load, for at least "
-            f"{volts} and {amps} DC; if the negative is tied to the chassis, the water or "
-            "the earth, declare that in `bonds` instead",
+            remedy=Remedy(
+                ("write its `poles`; if it has one, " if unstated else "")
+                + f"use a switch of two poles that may be opened under load, for at least "
+                f"{volts} and {amps} DC; if the negative is tied to the chassis, the water or "
+                "the earth, declare that in `bonds` instead",
+                (tuple(Change(name, "poles", "2") for name in devices),),
+            ),
             undecided=unstated,
         )

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Clause, Edit, Observation, notice, rule
-from wattproof.study import Study
+from wattproof.rule import Clause, Edit, Observation, Remedy, notice, rule
+from wattproof.study import ArrayStudy, Study, switch_before
 
 BASIS = {
     "nec-2023": Clause(
@@ -99,7 +99,16 @@ def battery_switch_strands_controller(study: Study) -> Iterator[Observation]:
             on=(*{s.name: s.device for s in switches}.values(), controller),
             values=(volts,),
             level="error" if study.plan.setting == "cabin" else None,
-            remedy=f"put a switch for at least {volts} DC into the wire to `{controller.name}.pv`, "
-            f"and a label at {names}: array off first",
+            remedy=_remedy(array, names),
             whatever=True,
         )
+
+
+def _remedy(array: ArrayStudy, names: str) -> Remedy:
+    volts, amps = array.voc("coldest"), array.isc("bright")
+    words = (
+        f"put a switch for at least {volts} and {amps} DC into the wire to "
+        f"`{array.controller.name}.pv`, and a label at {names}: array off first"
+    )
+    added = switch_before(array, volts.number, amps.number)
+    return Remedy(words, ((added,),) if added is not None else ())

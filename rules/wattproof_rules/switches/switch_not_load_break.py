@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from wattproof.rule import Clause, Edit, Observation, rule, warning
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule, warning
 from wattproof.study import DeviceStudy, Study, exceeds, margin_below
 from wattproof.working import Value
 
@@ -118,8 +118,10 @@ def _no_load(device: DeviceStudy, current: Value) -> Observation:
         f"the {what}",
         on=(device,),
         values=(current, volts) if volts is not None else (current,),
-        remedy="use a switch that may be opened under load, for at least "
-        f"{_whole(current)} A{at} DC",
+        remedy=Remedy(
+            f"use a switch that may be opened under load, for at least {_whole(current)} A{at} DC",
+            ((Change(device.name, "load_break", "true"), *_rated(device, current)),),
+        ),
         level="error" if device.side == "array" else "warning",
         whatever=True,
     )
@@ -132,9 +134,18 @@ def _too_small(device: DeviceStudy, current: Value) -> Observation:
         on=(device,),
         values=(current, device.rating),
         margin=margin_below(current, device.rating),
-        remedy=f"use a switch rated at least {_whole(current)} A",
+        remedy=Remedy(
+            f"use a switch rated at least {_whole(current)} A", (_rated(device, current),)
+        ),
         whatever=exceeds(surely * current, device.rating),
     )
+
+
+def _rated(device: DeviceStudy, current: Value) -> tuple[Change, ...]:
+    """Its rating where the present one is too small."""
+    if not exceeds(current, device.rating):
+        return ()
+    return (Change(device.name, "rating", f"{_whole(current)} A"),)
 
 
 def _whole(current: Value) -> str:
