@@ -82,10 +82,9 @@ def test_markdown_tells_every_plan(plans: Path) -> None:
 
 
 def test_settings_hold_for_pages_too(plans: Path) -> None:
-    (plans / "wattproof-settings.yaml").write_text(
-        "wattproof-settings: 1\nrules:\n  voltage-drop-high: {off: true, reason: the loss is known}\n",
-        encoding="utf-8",
-    )
+    off = "{off: true, reason: the loss is known}"
+    settings = f"wattproof-settings: 1\nrules:\n  voltage-drop-high: {off}\n"
+    (plans / "wattproof-settings.yaml").write_text(settings, encoding="utf-8")
     done = call("report", "sound.yaml", "--format", "markdown", cwd=plans)
     assert b"1 off by settings" in done.stdout
 

@@ -43,6 +43,7 @@ def figures_of(study: Study) -> Iterator[Figure]:
         yield from _bank_figures(bank, study)
     for energy in study.energy:
         yield from _energy_figures(energy)
+    yield from _bus_figures(study)
     for wire in study.wires.values():
         yield from _wire_figures(wire)
     for path in study.paths:
@@ -178,6 +179,24 @@ def _reading_figures(readings: Readings) -> Iterator[Figure]:
     for charge in readings.of_charging:
         if charge.lost is not None:
             yield Figure(charge.name, "", "voltage lost on the way", charge.lost)
+
+
+def _bus_figures(study: Study) -> Iterator[Figure]:
+    """What comes into banks and goes out of them, and what alternators are asked for."""
+    for charging in study.charging:
+        yield Figure(charging.bank.name, "", "charge current, all at once", charging.current)
+    for drawn in study.discharging:
+        names = " and ".join(bank.name for bank in drawn.banks)
+        yield Figure(names, "", "current when everything runs", drawn.current)
+        yield Figure(names, "", "discharge limit", drawn.limit)
+    for sharing in study.sharing:
+        for bank, share in zip(sharing.banks, sharing.shares, strict=True):
+            yield Figure(bank.name, "", "share of the largest current", share)
+    for load in study.alternator_loads:
+        yield Figure("alternators", "", "drawn by vehicle chargers", load.current)
+        yield Figure("alternators", "", "rated current", load.rating)
+    for fed in study.lithium_on_alternators:
+        yield Figure(fed.bank.name, "", "taken from the alternator", fed.current)
 
 
 def _wire_figures(wire: WireStudy) -> Iterator[Figure]:
