@@ -34,22 +34,32 @@ class Change(NamedTuple):
         """What it changes: of several changes that agree, no two have the same."""
         return self.component, "series" if self.key == "arrangement" else self.key
 
-    def __str__(self) -> str:
-        owner, whose, keys = _owner(self.key)
-        of = f"`{self.component}`"
+    @property
+    def of(self) -> str:
+        """Whose key it is, in words."""
+        owner, whose, _ = _owner(self.key)
         if owner in ("cable", "place"):
-            of = f"the {owner} of {of}"
-        elif owner == "modules":
-            of = f"the label of `{whose}` in {of}"
-        elif owner:
-            of = f"`{whose}` in {of}"
+            return f"the {owner} of `{self.component}`"
+        if owner == "modules":
+            return f"the label of `{whose}` in `{self.component}`"
+        return f"`{whose}` in `{self.component}`" if owner else f"`{self.component}`"
+
+    @property
+    def written(self) -> str:
+        """What to write; empty where the key is left out."""
         if not self.text:
-            return f"no `{'.'.join(keys)}` for {of}"
-        *outer, key = keys
+            return ""
+        *outer, key = _owner(self.key)[2]
         written = f"{key}: {self.text}"
         for each in reversed(outer):
             written = f"{each}: {{{written}}}"
-        return f"`{written}` for {of}"
+        return written
+
+    def __str__(self) -> str:
+        left_out = ".".join(_owner(self.key)[2])
+        return (
+            f"`{self.written}` for {self.of}" if self.written else f"no `{left_out}` for {self.of}"
+        )
 
 
 class Addition(NamedTuple):

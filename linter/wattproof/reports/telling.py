@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from wattproof.engine import Result
-from wattproof.finding import Changes, Finding, Identity, Trial
+from wattproof.finding import Change, Changes, Finding, Identity, Trial
 from wattproof.reports.verdict import live
 
 _MOST_NAMED = 3
@@ -117,8 +117,17 @@ def _outcome(trial: Trial, finding: Finding, numbers: Numbers) -> str:
 
 
 def said(changes: Changes) -> str:
-    """Changes of a plan in words."""
-    return enumerated(str(change) for change in changes)
+    """Changes of a plan in words: what is written for one part, together."""
+    written: dict[str, list[str]] = {}
+    others = []
+    for change in changes:
+        if isinstance(change, Change) and change.written:
+            written.setdefault(change.of, []).append(change.written)
+        else:
+            others.append(str(change))
+    return enumerated(
+        [*(f"`{', '.join(texts)}` for {of}" for of, texts in written.items()), *others]
+    )
 
 
 def enumerated(parts: Iterable[str]) -> str:
