@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from wattproof.plan.root import Plan
 from wattproof.source import Place
 from wattproof.study.assumptions.climate import (
@@ -19,11 +17,11 @@ from wattproof.study.assumptions.rows import Silence
 from wattproof.working import Assumption, Value, assumed
 
 
-@dataclass(frozen=True, slots=True)
 class Assumer:
     """Makes assumed values for one plan."""
 
-    plan: Plan
+    def __init__(self, plan: Plan) -> None:
+        self.plan = plan
 
     def value(
         self,

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from wattproof.study.assumptions.rows import Assumed, Silence
 
 VOC_COEFFICIENT = Assumed(
@@ -70,7 +68,7 @@ def _coefficient(quantity: str, symbol: str, usual: Assumed[float], instead: str
 NO_VOC_COEFFICIENT = _coefficient("Voc", "β", VOC_COEFFICIENT, "voc_coefficient")
 NO_VMP_COEFFICIENT = _coefficient("Vmp", "βmp", VMP_COEFFICIENT, "pmax_coefficient")
 NO_ISC_COEFFICIENT = _coefficient("Isc", "α", ISC_COEFFICIENT, "isc_coefficient")
-NO_VOC_COEFFICIENT_IN_HEAT = replace(NO_VOC_COEFFICIENT, usual=VMP_COEFFICIENT)
+NO_VOC_COEFFICIENT_IN_HEAT = NO_VOC_COEFFICIENT._replace(usual=VMP_COEFFICIENT)
 """Hot cells: the steeper coefficient leaves less voltage."""
 
 NO_SYSTEM_VOLTAGE = Silence(

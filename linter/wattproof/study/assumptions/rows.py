@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import Generic, TypeVar
+from typing import Generic, NamedTuple, TypeVar
 
 T_co = TypeVar("T_co", covariant=True)
 
@@ -12,8 +11,7 @@ PRACTICE = "common practice"
 ESTIMATE = "an estimate"
 
 
-@dataclass(frozen=True, slots=True)
-class Assumed(Generic[T_co]):
+class Assumed(NamedTuple, Generic[T_co]):
     """What is taken.
 
     value: a number, one for each kind of a thing, or a name out of the plan language.
@@ -30,8 +28,7 @@ class Assumed(Generic[T_co]):
     source: str = PRACTICE
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Silence:
+class Silence(NamedTuple):
     """What a report says where something is left out.
 
     key: what is assumed, in a word or two. says: the sentence. instead: the key to write.
