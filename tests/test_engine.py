@@ -16,6 +16,7 @@ from wattproof.packs import RuleSet, load_pack
 from wattproof.rule import Clause, Edit, Observation, Rule, option, rule
 from wattproof.settings import of_call
 from wattproof.study import Study
+from wattproof.study.assumptions.cables import NO_MATERIAL
 from wattproof.testing import A_DAY, study_of
 from wattproof.working import Value
 
@@ -80,7 +81,8 @@ class TestFindings:
 
     def test_an_error_that_rests_on_an_assumption_is_a_warning(self) -> None:
         study = study_of(BASE)
-        doubt = study.assume.metal(study.plan.datasheets.cables["pv-10"])
+        sheet = study.plan.datasheets.cables["pv-10"]
+        doubt = study.assume.noted(NO_MATERIAL, sheet.name, sheet.at)
         guess = Value(1.0, "A", "I", "current", doubt)
 
         def seen(whatever: bool) -> Rule:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import importlib
+import pkgutil
 import re
 import sys
 from pathlib import Path
@@ -11,6 +13,7 @@ import pytest
 from codes.same_plan import BODIES, EXPECTED
 from wattproof.codes import DISTANCE_KINDS, DROP_KINDS, FORBIDDABLE
 from wattproof.plan.schema import plan_schema
+from wattproof.study import assumptions
 from wattproof.testing import check_text
 
 ROOT = Path(__file__).parents[2]
@@ -21,6 +24,7 @@ pytest.importorskip("sphinx")
 
 import wattproof_docs  # noqa: E402
 from wattproof_docs import bodies, demands, rules, silence  # noqa: E402
+from wattproof_docs.markdown import plain  # noqa: E402
 from wattproof_docs.run import NotShown, shown  # noqa: E402
 
 
@@ -69,16 +73,17 @@ def test_every_key_of_the_plan_language_is_explained(generated: Path) -> None:
 
 def test_every_assumed_figure_is_listed(generated: Path) -> None:
     text = (generated / "tables" / "silence.md").read_text(encoding="utf-8")
-    worded = {each.name for rows in silence.SECTIONS.values() for each in rows}
-    for name in silence.figures():
-        assert name in worded or name.replace("_", " ").capitalize() in text, name
+    for each in pkgutil.iter_modules(assumptions.__path__, f"{assumptions.__name__}."):
+        for figure in silence.figures_of(importlib.import_module(each.name)):
+            assert f"| {plain(figure.words)} | " in text, figure
 
 
 def test_every_key_with_an_assumption_is_a_key_of_the_language() -> None:
     schema = plan_schema()
-    for each in (each for rows in silence.SECTIONS.values() for each in rows if each.key):
-        model, key = each.key.split(".")
-        assert key in schema["$defs"][model]["properties"], each.key
+    figures = [each for table in silence.SECTIONS.values() for each in silence.figures_of(table)]
+    for each in (each for each in figures if each.settles):
+        model, key = each.settles.split(".")
+        assert key in schema["$defs"][model]["properties"], each.settles
 
 
 def test_the_first_plan_of_the_tutorial_has_the_one_mistake_that_its_text_tells_of() -> None:

@@ -19,7 +19,7 @@ import pytest
 from plans import BASE, edited
 from wattproof.physics import clear_sky
 from wattproof.physics.cell_temperature import Mounting, cell_temperature
-from wattproof.study.assumptions import SUN_AT_BEST, SUN_AT_WORST
+from wattproof.study.assumptions.energy import SUN_AT_BEST, SUN_AT_WORST
 from wattproof.testing import study_of
 
 PLACES = ["723170TYA.CSV", "703165TY.csv"]
@@ -60,7 +60,7 @@ def test_real_months_lie_within_the_share_of_a_clear_sky(
     latitude = year(place)[1]
     hours = in_months(place, (month,))[f"plane {tilt:g}"].mean() * 24.0 / 1000.0
     clear = clear_sky.sun_hours(latitude, month, tilt, 180.0)
-    assert SUN_AT_WORST < hours / clear < SUN_AT_BEST
+    assert SUN_AT_WORST.value < hours / clear < SUN_AT_BEST.value
     assert hours < clear_sky.sun_hours(latitude, month, tilt, 180.0, clear_sky.CLEAREST_AIR)
 
 

@@ -621,63 +621,8 @@ class Study:
     @cached_property
     def noted(self) -> tuple[Assumption, ...]:
         """Assumptions that no number carries."""
-        return tuple(self._noted())
-
-    def _noted(self) -> Iterator[Assumption]:
-        place: Place = self.plan.setting.place
-        if self.plan.code is None:
-            yield self.assume.noted(
-                "body of rules",
-                "plan",
-                f"The plan names no body of rules; {self.code.title} ({self.code.edition}) is "
-                "used. Ask which one holds where it will be used.",
-                f"code: {self.code.id}",
-                place,
-            )
-        else:
-            for note in self.code.notes(self.plan.setting):
-                where = self.plan.code.place
-                yield self.assume.noted(note.key, "plan", note.says, note.instead, where)
-        yield from noted_of(self.plan, self.assume)
-        if self._use is not None and self._sun is not None:
-            yield from self._noted_of_energy(self._use, self._sun)
-        if any(w.wire.bundled is None for w in self.wires.values()):
-            yield self.assume.noted(
-                "bundling",
-                "wires",
-                "Where a wire does not say how many loaded conductors run with it, only its own "
-                "are counted; more in one loom or gland carry less.",
-                "bundled, with the number of loaded conductors",
-                place,
-            )
-
-    def _noted_of_energy(self, use: DailyUse, sun: Sun) -> Iterator[Assumption]:
-        """What a plan that tells its use leaves out of it."""
-        for consumer in use.unsaid:
-            yield self.assume.noted(
-                "daily use",
-                str(consumer.name),
-                f"`{consumer.name}` is taken to need nothing, since no use is declared of it.",
-                f"energy: uses: {consumer.name}",
-                consumer.at,
-            )
-        for consumer in use.unfed:
-            yield self.assume.noted(
-                "daily use",
-                str(consumer.name),
-                f"The use of `{consumer.name}` is counted nowhere, since no battery feeds it.",
-                "wires that lead from a battery to it",
-                consumer.at,
-            )
-        if any(sun.of(s, p) is None for s in self.plan.strings.values() for p in sun.periods):
-            yield self.assume.noted(
-                "sun hours",
-                "site",
-                "What the sun brings in a day is not reckoned, since the plan gives neither sun "
-                "hours nor a latitude.",
-                "energy: sun_hours, or site: latitude",
-                self.plan.setting.place,
-            )
+        wires = self.wires.values()
+        return tuple(noted_of(self.plan, self.code, wires, self._use, self._sun, self.assume))
 
     @cached_property
     def _on_arrays(self) -> dict[Element, tuple[ArrayStudy, Tree]]:

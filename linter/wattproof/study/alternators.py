@@ -8,7 +8,9 @@ from dataclasses import dataclass
 from wattproof.circuit import Circuit, Terminal
 from wattproof.plan.power import Charger, Controller
 from wattproof.plan.terminals import POLES
-from wattproof.study.assumptions import (
+from wattproof.study.assumptions.batteries import NO_CHARGE_VOLTAGE
+from wattproof.study.assumptions.rows import PRACTICE
+from wattproof.study.assumptions.units import (
     ALTERNATOR_VOLTAGE_PER_12_V,
     CHARGER_INPUT_AT_BEST,
     LITHIUM_AT_WORK_PER_12_V,
@@ -40,7 +42,7 @@ class AlternatorLoad:
     @property
     def at_least(self) -> float:
         """The least that this could turn out to be (A)."""
-        return CHARGER_INPUT_AT_BEST * self.current.number
+        return CHARGER_INPUT_AT_BEST.value * self.current.number
 
 
 @dataclass(frozen=True, eq=False)
@@ -128,12 +130,16 @@ def _taken(alternator: Charger, bank: BankStudy, banks: Banks, battery_side: Bat
     volts = (
         declared(alternator.charge_voltage, "Ualt", f"voltage of {alternator.name}")
         if alternator.charge_voltage is not None
-        else battery_side.assume.charge_voltage(
-            "an alternator", ALTERNATOR_VOLTAGE_PER_12_V * twelves, name, alternator.at
+        else battery_side.assume.value(
+            NO_CHARGE_VOLTAGE,
+            name,
+            alternator.at,
+            kind="an alternator",
+            number=ALTERNATOR_VOLTAGE_PER_12_V.value * twelves,
         )
     )
     inside = _practice(
-        LITHIUM_AT_WORK_PER_12_V * twelves, "V", "Ubat", f"voltage of {bank.name} at work"
+        LITHIUM_AT_WORK_PER_12_V.value * twelves, "V", "Ubat", f"voltage of {bank.name} at work"
     )
     inner = bank.nominal / banks.at_terminals(bank)
     way = banks.way(bank, Terminal(name, "", "positive"))
@@ -141,11 +147,11 @@ def _taken(alternator: Charger, bank: BankStudy, banks: Banks, battery_side: Bat
     through = ((volts - inside) / resistance).named(
         f"Iway({bank.name})", f"current that the cables let through to {bank.name}", "A"
     )
-    rate = _practice(LITHIUM_TAKES / 3600.0, "1/s", "c", "what lithium takes at the most")
+    rate = _practice(LITHIUM_TAKES.value / 3600.0, "1/s", "c", "what lithium takes at the most")
     most = (rate * bank.capacity).named(f"Imost({bank.name})", f"most that {bank.name} takes", "A")
     words = f"current that {bank.name} takes from {alternator.name}"
     return smallest([through, most]).named(f"I({bank.name})", words, "A")
 
 
 def _practice(number: float, unit: str, symbol: str, words: str) -> Value:
-    return tabled(number, unit, symbol, words, "common practice")
+    return tabled(number, unit, symbol, words, PRACTICE)

@@ -13,19 +13,28 @@ from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.terminals import by_name
 from wattproof.source import Place
-from wattproof.study.assumptions import (
-    ALTERNATOR_LOW_VOLTAGE_PER_12_V,
+from wattproof.study.assumptions import Assumer, Silence
+from wattproof.study.assumptions.batteries import (
+    CHARGE_RATE,
     CHARGE_RATE_AT_BEST,
     CHARGE_VOLTAGE_AT_BEST_PER_12_V,
     CHARGE_VOLTAGE_PER_12_V,
     FULL_AT_PER_12_V,
-    INVERTER_EFFICIENCY,
     LEAD,
     LOW_VOLTAGE_PER_12_V,
-    LOWEST_CHARGE_TEMPERATURE,
+    NO_CHARGE_LIMIT,
+    NO_CHARGE_TEMPERATURE,
+    NO_CHARGE_VOLTAGE,
+    NO_DEPTH_OF_DISCHARGE,
+    NO_LOW_VOLTAGE,
     RESTING_PER_12_V,
+)
+from wattproof.study.assumptions.rows import PRACTICE
+from wattproof.study.assumptions.units import (
+    ALTERNATOR_LOW_VOLTAGE_PER_12_V,
+    INVERTER_EFFICIENCY,
+    NO_EFFICIENCY,
     VEHICLE_CHARGER_EFFICIENCY,
-    Assumer,
 )
 from wattproof.working import Value, counted, declared, largest, smallest, tabled, total
 
@@ -82,7 +91,7 @@ class BankStudy:
         if written is not None:
             one = declared(written, "Icharge", words)
             return self._times(one, self.in_parallel, "in parallel")
-        rate = self.assume.charge_rate(self.battery.chemistry, self.name, self.at)
+        rate = self._assumed(NO_CHARGE_LIMIT, CHARGE_RATE.value[self.battery.chemistry] / 3600.0)
         return (rate * self.capacity).named(f"Icharge({self.name})", words, "A")
 
     @property
@@ -95,7 +104,7 @@ class BankStudy:
         """The largest charge current that it could stand (A), where the label does not say."""
         if self.battery.max_charge_current is not None:
             return self.charge_limit.number
-        return CHARGE_RATE_AT_BEST[self.battery.chemistry] * self.capacity.number / 3600.0
+        return CHARGE_RATE_AT_BEST.value[self.battery.chemistry] * self.capacity.number / 3600.0
 
     @cached_property
     def charge_voltage_limit(self) -> Value:
@@ -104,22 +113,22 @@ class BankStudy:
         if written is not None:
             one = declared(written, "Umax", f"highest charge voltage of {self.name}")
             return self._times(one, self.in_series, "in series")
-        number = CHARGE_VOLTAGE_PER_12_V[self.battery.chemistry] * self._twelves
-        return self.assume.charge_voltage(self.battery.chemistry, number, self.name, self.at)
+        number = CHARGE_VOLTAGE_PER_12_V.value[self.battery.chemistry] * self._twelves
+        return self._assumed(NO_CHARGE_VOLTAGE, number)
 
     @property
     def charge_voltage_at_best(self) -> float:
         """The highest charge voltage that it could stand (V), where the label does not say."""
         if self.battery.max_charge_voltage is not None:
             return self.charge_voltage_limit.number
-        return CHARGE_VOLTAGE_AT_BEST_PER_12_V[self.battery.chemistry] * self._twelves
+        return CHARGE_VOLTAGE_AT_BEST_PER_12_V.value[self.battery.chemistry] * self._twelves
 
     @cached_property
     def full_at(self) -> Value:
         """The least charge voltage (V) at which it gets full; not over what its label allows."""
-        number = FULL_AT_PER_12_V[self.battery.chemistry] * self._twelves
+        number = FULL_AT_PER_12_V.value[self.battery.chemistry] * self._twelves
         words = f"least charge voltage that fills {self.name}"
-        usual = tabled(number, "V", f"Ufull({self.name})", words, "common practice")
+        usual = tabled(number, "V", f"Ufull({self.name})", words, PRACTICE)
         if self.battery.max_charge_voltage is None:
             return usual
         least = smallest([usual, self.charge_voltage_limit])
@@ -128,16 +137,16 @@ class BankStudy:
     @property
     def resting_voltage(self) -> Value:
         """Voltage of the bank when charged and at rest (V)."""
-        number = RESTING_PER_12_V[self.battery.chemistry] * self._twelves
+        number = RESTING_PER_12_V.value[self.battery.chemistry] * self._twelves
         words = f"voltage of {self.name}, charged and at rest"
-        return tabled(number, "V", f"Urest({self.name})", words, "common practice")
+        return tabled(number, "V", f"Urest({self.name})", words, PRACTICE)
 
     @cached_property
     def depth_of_discharge(self) -> Value:
         """Share of its capacity that may be taken out."""
         written = self.battery.depth_of_discharge
         if written is None:
-            return self.assume.depth_of_discharge(self.battery.chemistry, self.name, self.at)
+            return self._assumed(NO_DEPTH_OF_DISCHARGE)
         return declared(written, f"DoD({self.name})", f"depth of discharge of {self.name}")
 
     @cached_property
@@ -145,20 +154,24 @@ class BankStudy:
         """The lowest temperature (°C) at which it may be charged, of lithium."""
         written = self.battery.min_charge_temperature
         if written is None:
-            return self.assume.coldest_charge(LOWEST_CHARGE_TEMPERATURE, self.name, self.at)
+            return self._assumed(NO_CHARGE_TEMPERATURE)
         return declared(written, f"Tmin({self.name})", f"lowest charge temperature of {self.name}")
 
     @cached_property
     def low_voltage(self) -> Value:
         """Voltage of the bank at the end of discharge (V)."""
-        number = LOW_VOLTAGE_PER_12_V[self.battery.chemistry] * self._twelves
-        return self.assume.low_voltage(self.battery.chemistry, number, self.name, self.at)
+        number = LOW_VOLTAGE_PER_12_V.value[self.battery.chemistry] * self._twelves
+        return self._assumed(NO_LOW_VOLTAGE, number)
 
     @property
     def _twelves(self) -> float:
         """The bank's nominal voltage in units of 12 V."""
         volts = self.battery.nominal.value * self.in_series
         return (nominal_class(volts) or volts) / 12.0
+
+    def _assumed(self, silence: Silence, number: float | None = None) -> Value:
+        chemistry = self.battery.chemistry
+        return self.assume.value(silence, self.name, self.at, kind=chemistry, number=number)
 
     def _times(self, one: Value, number: int, words: str) -> Value:
         layout = self.battery.arrangement
@@ -331,7 +344,9 @@ class BatterySide:
         efficiency = (
             declared(inverter.efficiency, f"η({name})", f"efficiency of {name}")
             if inverter.efficiency is not None
-            else self.assume.efficiency(INVERTER_EFFICIENCY, name, inverter.at)
+            else self.assume.value(
+                NO_EFFICIENCY, name, inverter.at, number=INVERTER_EFFICIENCY.value
+            )
         )
         volts = (
             declared(inverter.low_voltage, f"Ulow({name})", f"low-voltage cut-off of {name}")
@@ -348,15 +363,17 @@ class BatterySide:
         out = self.output(charger)
         volts = self.charge_voltage(terminal) or self._low_voltage(charger, "battery")
         low = self._alternator_voltage(charger)
-        efficiency = self.assume.efficiency(VEHICLE_CHARGER_EFFICIENCY, name, charger.at)
+        efficiency = self.assume.value(
+            NO_EFFICIENCY, name, charger.at, number=VEHICLE_CHARGER_EFFICIENCY.value
+        )
         words = f"input current of {name}"
         return (out * volts / (efficiency * low)).named(f"Iin({name})", words, "A")
 
     def _alternator_voltage(self, charger: Controller) -> Value:
         banks = self.banks_of(Terminal(charger.name, "alternator", "positive"))
         twelves = banks[0].nominal.number / 12.0 if banks else 1.0
-        number = ALTERNATOR_LOW_VOLTAGE_PER_12_V * round(twelves)
-        return tabled(number, "V", "Ualt", "alternator side under load", "common practice")
+        number = ALTERNATOR_LOW_VOLTAGE_PER_12_V.value * round(twelves)
+        return tabled(number, "V", "Ualt", "alternator side under load", PRACTICE)
 
     def _low_voltage(self, component: Named, port: str) -> Value:
         """Voltage at a consumer when the bank is low (V)."""
@@ -364,8 +381,10 @@ class BatterySide:
         if banks:
             return smallest([bank.low_voltage for bank in banks])
         nominal = getattr(component, "nominal", None)
-        number = LOW_VOLTAGE_PER_12_V["agm"] * (nominal.value / 12.0 if nominal else 1.0)
-        return self.assume.low_voltage("lead", number, str(component.name), component.at)
+        number = LOW_VOLTAGE_PER_12_V.value["agm"] * (nominal.value / 12.0 if nominal else 1.0)
+        return self.assume.value(
+            NO_LOW_VOLTAGE, str(component.name), component.at, kind="lead", number=number
+        )
 
 
 class _Contents:

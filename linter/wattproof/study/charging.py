@@ -8,7 +8,7 @@ from wattproof.circuit import Circuit, Terminal
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger, Controller
 from wattproof.study.arrays import ArrayStudy
-from wattproof.study.assumptions import LEAD
+from wattproof.study.assumptions.batteries import LEAD
 from wattproof.study.battery_side import BankStudy, BatterySide, at_once
 from wattproof.working import Value, smallest, total
 

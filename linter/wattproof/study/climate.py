@@ -8,7 +8,8 @@ from wattproof.codes import BodyOfRules, TableValue
 from wattproof.physics.cell_temperature import MOUNTINGS, Mounting, cell_temperature
 from wattproof.physics.modules import STANDARD_IRRADIANCE, STANDARD_TEMPERATURE
 from wattproof.plan.root import Plan
-from wattproof.study.assumptions import MOUNTING, Assumer
+from wattproof.study.assumptions import Assumer
+from wattproof.study.assumptions.modules import MOUNTING
 from wattproof.working import Assumption, Value, assumed, declared, tabled
 
 _KING = "King, Boyson, Kratochvil, SAND2004-3535 (2004), eq. 11 and 12, table 1, wind 1 m/s"
@@ -66,7 +67,7 @@ class Climate:
         return self._cells[key]
 
     def _hot_cells(self, mounting: str | None, unstated: Assumption) -> Value:
-        kind: Mounting = next(m for m in MOUNTINGS if m == (mounting or MOUNTING))
+        kind: Mounting = next(m for m in MOUNTINGS if m == (mounting or MOUNTING.value))
         rise = cell_temperature(0.0, STANDARD_IRRADIANCE, kind)
         words = f"rise of cells over air, {kind}"
         source = f"{_KING}, {kind}"

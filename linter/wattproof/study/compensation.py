@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from wattproof.plan.power import Charger, Controller
 from wattproof.plan.root import Plan
+from wattproof.study.assumptions.rows import PRACTICE
 from wattproof.study.battery_side import BankStudy, BatterySide
 from wattproof.study.climate import Climate
 from wattproof.study.places import coldest_of, hottest_of
@@ -66,4 +67,4 @@ def compensations(
 
 
 def _reference() -> Value:
-    return tabled(REFERENCE, "°C", "Tref", "temperature of the set voltage", "common practice")
+    return tabled(REFERENCE, "°C", "Tref", "temperature of the set voltage", PRACTICE)

@@ -9,7 +9,9 @@ from wattproof.circuit import Terminal
 from wattproof.plan.energy import Use
 from wattproof.plan.power import Inverter, Load
 from wattproof.plan.root import Plan
-from wattproof.study.assumptions import INVERTER_EFFICIENCY, Assumer
+from wattproof.study.assumptions import Assumer
+from wattproof.study.assumptions.energy import NO_SWITCHED_ON, SWITCHED_ON
+from wattproof.study.assumptions.units import INVERTER_EFFICIENCY, NO_EFFICIENCY, NO_IDLE_POWER
 from wattproof.study.battery_side import BankStudy, BatterySide
 from wattproof.study.discharging import LoadPort
 from wattproof.study.sun_hours import Period
@@ -108,18 +110,26 @@ class DailyUse:
         idle_power = (
             declared(consumer.idle_power, f"Pidle({name})", f"idle power of {name}")
             if consumer.idle_power is not None
-            else self.assume.idle_power(power, name, consumer.at)
+            else self._idle_power(consumer, power)
         )
         on = (
             declared(
                 use.switched_on.of(period.name), f"ton({name})", f"hours a day that {name} is on"
             )
             if use.switched_on is not None
-            else self.assume.switched_on(name, consumer.at)
+            else self.assume.value(
+                NO_SWITCHED_ON, name, consumer.at, number=SWITCHED_ON.value * 3600.0
+            )
         )
         idle = (idle_power * on).named(f"Widle({name})", f"idle energy of {name} a day", "J")
         whole = idle if drawn is None else drawn / self._efficiency(consumer) + idle
         return Taken(consumer, whole.named(f"W({name})", words, "J"), idle, idle_power)
+
+    def _idle_power(self, inverter: Inverter, power: Value) -> Value:
+        """What an inverter is taken to need when it is on and nothing runs (W)."""
+        name = str(inverter.name)
+        share = self.assume.value(NO_IDLE_POWER, name, inverter.at)
+        return (share * power).named(f"Pidle({name})", f"idle power of {name}", "W")
 
     def _power(self, consumer: Load | Inverter, bank: BankStudy) -> Value:
         name = str(consumer.name)
@@ -134,5 +144,7 @@ class DailyUse:
     def _efficiency(self, inverter: Inverter) -> Value:
         name = str(inverter.name)
         if inverter.efficiency is None:
-            return self.assume.efficiency(INVERTER_EFFICIENCY, name, inverter.at)
+            return self.assume.value(
+                NO_EFFICIENCY, name, inverter.at, number=INVERTER_EFFICIENCY.value
+            )
         return declared(inverter.efficiency, f"η({name})", f"efficiency of {name}")

@@ -12,6 +12,7 @@ from wattproof.plan.devices import Breaker, Device, Distribution, Fuse, Switch, 
 from wattproof.source import Place
 from wattproof.study.arrays import ArrayStudy, device_rating
 from wattproof.study.assumptions import Assumer
+from wattproof.study.assumptions.devices import NO_DEVICE_VOLTAGE
 from wattproof.study.wires import Side
 from wattproof.working import Value, declared
 
@@ -105,4 +106,6 @@ class DeviceStudy:
         usual = self.style.dc_voltage if self.style is not None else None
         if usual is None or self.style is None:
             return None
-        return self.assume.device_voltage(usual.value, self.name, self.style.title, self.at)
+        return self.assume.value(
+            NO_DEVICE_VOLTAGE, self.name, self.at, number=usual.value, kind=self.style.title
+        )

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from wattproof.circuit import Circuit, Terminal
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Controller, Inverter, Load
-from wattproof.study.assumptions import CURRENT_AT_BEST, DISCHARGE_RATE, UNEQUAL_SHARE
+from wattproof.study.assumptions.batteries import DISCHARGE_RATE, NO_DISCHARGE_LIMIT, UNEQUAL_SHARE
+from wattproof.study.assumptions.units import CURRENT_AT_BEST
 from wattproof.study.battery_side import BankStudy, BatterySide
 from wattproof.working import Value, counted, declared, tabled, total
 
@@ -27,7 +28,7 @@ class Drawn:
     @property
     def at_least(self) -> float:
         """The least that the current could turn out to be (A), whatever the plan leaves out."""
-        return CURRENT_AT_BEST * self.current.number
+        return CURRENT_AT_BEST.value * self.current.number
 
 
 @dataclass(frozen=True, eq=False)
@@ -43,7 +44,7 @@ class Discharging(Drawn):
     def needed_each(self) -> float:
         """What each pack must give (A), so that all is within the limit."""
         packs = sum(bank.in_parallel for bank in self.banks)
-        return self.current.number / ((UNEQUAL_SHARE if packs > 1 else 1.0) * packs)
+        return self.current.number / ((UNEQUAL_SHARE.value if packs > 1 else 1.0) * packs)
 
 
 @dataclass(frozen=True, eq=False)
@@ -67,7 +68,7 @@ class LoadPort:
     @property
     def at_least(self) -> float:
         """The least that this could turn out to be (A), whatever the plan leaves out."""
-        return CURRENT_AT_BEST * self.current.number
+        return CURRENT_AT_BEST.value * self.current.number
 
 
 def drawn(
@@ -147,7 +148,7 @@ def _limit(banks: tuple[BankStudy, ...], battery_side: BatterySide) -> Value | N
     if len(banks) == 1 and banks[0].in_parallel == 1:
         return limits[0]
     words = "share that the weakest of parallel packs takes before another is over its limit"
-    share = tabled(UNEQUAL_SHARE, "", "kshare", words, "common practice")
+    share = tabled(UNEQUAL_SHARE.value, "", "kshare", words, UNEQUAL_SHARE.source)
     words = f"discharge limit of {_names(banks)}"
     return (total(limits) * share).named(f"Imax({banks[0].name})", words, "A")
 
@@ -156,7 +157,9 @@ def _limit_of(bank: BankStudy, battery_side: BatterySide) -> Value:
     written = bank.battery.max_discharge_current
     words = f"discharge limit of {bank.name}"
     if written is None:
-        rate = battery_side.assume.discharge_rate(DISCHARGE_RATE, bank.name, bank.at)
+        rate = battery_side.assume.value(
+            NO_DISCHARGE_LIMIT, bank.name, bank.at, number=DISCHARGE_RATE.value / 3600.0
+        )
         return (rate * bank.capacity).named(f"Idis({bank.name})", words, "A")
     one = declared(written, f"Idis({bank.name})", words)
     layout = bank.battery.arrangement

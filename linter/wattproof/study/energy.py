@@ -17,25 +17,25 @@ from wattproof.physics import clear_sky
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger
 from wattproof.study.arrays import ArrayStudy
-from wattproof.study.assumptions import (
+from wattproof.study.assumptions import Assumer
+from wattproof.study.assumptions.energy import (
     AIR_IN_SEASON,
     ARRAY_YIELD_AT_BEST,
     ARRAY_YIELD_AT_WORST,
     CONVERSION_AT_BEST,
     CONVERSION_AT_WORST,
+    NO_STANDBY,
     STORED_AT_BEST,
     STORED_AT_WORST,
     WARMING_OVER_THE_DAY,
-    Assumer,
 )
+from wattproof.study.assumptions.rows import PRACTICE
 from wattproof.study.battery_side import BankStudy, BatterySide
 from wattproof.study.climate import Climate
 from wattproof.study.daily_use import DAY, DailyUse, Taken
 from wattproof.study.sun_hours import Period, Sun
 from wattproof.study.window import Window
 from wattproof.working import Value, declared, function, largest, smallest, tabled, total
-
-_PRACTICE = "common practice"
 
 
 @dataclass(frozen=True, eq=False)
@@ -222,7 +222,7 @@ class EnergyBalances:
         day = tabled(DAY, "s", "day", "a day", "definition")
         if written is not None:
             return (declared(written, "Pstandby", words) * day).named("Wstandby", words, "J")
-        current = self.assume.standby_current(bank.name, bank.at)
+        current = self.assume.value(NO_STANDBY, bank.name, bank.at)
         return (current * bank.nominal * day).named("Wstandby", words, "J")
 
     def _harvest(self, array: ArrayStudy, bank: BankStudy, period: Period) -> Harvest | None:
@@ -296,10 +296,18 @@ class EnergyBalances:
     def _cells(self, hot: Value, period: Period) -> Value:
         """Cells over a day's sun (°C): the season's air, and a part of the rise at noon."""
         season = period.season or "summer"
-        share = tabled(AIR_IN_SEASON[season], "", "kair", f"air in {season}", "an estimate")
+        share = tabled(
+            AIR_IN_SEASON.value[season], "", "kair", f"air in {season}", AIR_IN_SEASON.source
+        )
         coldest, hottest = self.climate.coldest, self.climate.hottest_air
         air = (coldest + share * (hottest - coldest)).named("Tair", f"air in {season}", "°C")
-        over_day = tabled(WARMING_OVER_THE_DAY, "", "kday", "of the rise at noon", "an estimate")
+        over_day = tabled(
+            WARMING_OVER_THE_DAY.value,
+            "",
+            "kday",
+            "of the rise at noon",
+            WARMING_OVER_THE_DAY.source,
+        )
         cells = air + over_day * (hot - hottest)
         return cells.named("Tcells", f"cells in {season}, over the day", "°C")
 
@@ -308,15 +316,19 @@ def _left(kind: str, chemistry: str, end: Literal["least", "most"]) -> tuple[Val
     """Shares that are left by an array, a controller and a battery, at one end of the range."""
     shares = {
         "least": (
-            ARRAY_YIELD_AT_WORST,
-            CONVERSION_AT_WORST[kind],
-            STORED_AT_WORST[chemistry],
+            ARRAY_YIELD_AT_WORST.value,
+            CONVERSION_AT_WORST.value[kind],
+            STORED_AT_WORST.value[chemistry],
         ),
-        "most": (ARRAY_YIELD_AT_BEST, CONVERSION_AT_BEST[kind], STORED_AT_BEST[chemistry]),
+        "most": (
+            ARRAY_YIELD_AT_BEST.value,
+            CONVERSION_AT_BEST.value[kind],
+            STORED_AT_BEST.value[chemistry],
+        ),
     }
     of_array, of_controller, of_battery = shares[end]
     return (
-        tabled(of_array, "", f"k{end}", f"left after wires, dirt, low light, at {end}", _PRACTICE),
-        tabled(of_controller, "", f"η{end}", f"conversion, at {end}", _PRACTICE),
-        tabled(of_battery, "", f"s{end}", f"given back by the battery, at {end}", _PRACTICE),
+        tabled(of_array, "", f"k{end}", f"left after wires, dirt, low light, at {end}", PRACTICE),
+        tabled(of_controller, "", f"η{end}", f"conversion, at {end}", PRACTICE),
+        tabled(of_battery, "", f"s{end}", f"given back by the battery, at {end}", PRACTICE),
     )

@@ -14,6 +14,7 @@ from wattproof.circuit import Passage, Terminal, is_overcurrent
 from wattproof.plan.fields import Named
 from wattproof.source import Place
 from wattproof.study.assumptions import Assumer
+from wattproof.study.assumptions.devices import NO_INTERRUPT_RATING
 from wattproof.study.battery_side import BankStudy
 from wattproof.study.devices import DeviceStudy
 from wattproof.study.limits import exceeds
@@ -130,7 +131,9 @@ class Duties:
         usual = made.interrupt_at(nominal.number) if made is not None else None
         if made is None or usual is None:
             return None
-        return self.assume.interrupt(usual.value, device.name, made.title, device.at)
+        return self.assume.value(
+            NO_INTERRUPT_RATING, device.name, device.at, number=usual.value, kind=made.title
+        )
 
     def _on_the_way(
         self, bank: BankStudy, terminal: Terminal, device: DeviceStudy

@@ -12,13 +12,16 @@ from wattproof.physics.elements import module as module_of_groups
 from wattproof.physics.extraction import CannotFit, Datasheet, Fit
 from wattproof.plan.datasheets import ModuleSheet
 from wattproof.quantities import Quantity
-from wattproof.study.assumptions import (
+from wattproof.study.assumptions import Assumer, Silence
+from wattproof.study.assumptions.modules import (
     BYPASS_GROUPS,
     BYPASS_GROUPS_FROM,
     ISC_COEFFICIENT,
+    NO_BYPASS_DIODES,
+    NO_CELLS_IN_SERIES,
+    NO_CURVE,
     VOC_COEFFICIENT,
     VOC_PER_CELL,
-    Assumer,
 )
 from wattproof.working import Assumption
 
@@ -63,15 +66,11 @@ class ModuleModel:
         found: list[Assumption] = []
         sheet = self.sheet
         if sheet.cells_in_series is None:
-            says = f"`{self.name}` is taken to have {self._cells_in_series} cells in series."
-            found.append(self._left_out("cells in series", says, "cells_in_series"))
+            found.append(self._left_out(NO_CELLS_IN_SERIES, count=self._cells_in_series))
         if sheet.bypass_diodes is None:
-            groups = self._bypass_diodes
-            says = f"`{self.name}` is taken to have {groups or 'no'} bypass diodes."
-            found.append(self._left_out("bypass diodes", says, "bypass_diodes"))
+            found.append(self._left_out(NO_BYPASS_DIODES, count=self._bypass_diodes or "no"))
         if self.refusal:
-            says = f"The curve of `{self.name}` is a simpler one: {self.refusal}."
-            found.append(self._left_out("curve", says, "the values of its label, read again"))
+            found.append(self._left_out(NO_CURVE, why=self.refusal))
         return tuple(found)
 
     @property
@@ -93,8 +92,8 @@ class ModuleModel:
         if self.sheet.bypass_diodes is not None:
             return int(self.sheet.bypass_diodes)
         power = self.sheet.vmp.value * self._imp
-        rigid = self.sheet.build == "rigid" and power >= BYPASS_GROUPS_FROM
-        return BYPASS_GROUPS if rigid else 0
+        rigid = self.sheet.build == "rigid" and power >= BYPASS_GROUPS_FROM.value
+        return BYPASS_GROUPS.value if rigid else 0
 
     @property
     def _imp(self) -> float:
@@ -108,7 +107,7 @@ class ModuleModel:
     def _cells_in_series(self) -> int:
         if self.sheet.cells_in_series is not None:
             return int(self.sheet.cells_in_series)
-        return max(1, round(self.sheet.voc.value / VOC_PER_CELL))
+        return max(1, round(self.sheet.voc.value / VOC_PER_CELL.value))
 
     @cached_property
     def _datasheet(self) -> Datasheet:
@@ -119,8 +118,12 @@ class ModuleModel:
             vmp=sheet.vmp.value,
             imp=self._imp,
             cells_in_series=self._cells_in_series,
-            voc_coefficient=_absolute(sheet.voc_coefficient, sheet.voc.value, VOC_COEFFICIENT),
-            isc_coefficient=_absolute(sheet.isc_coefficient, sheet.isc.value, ISC_COEFFICIENT),
+            voc_coefficient=_absolute(
+                sheet.voc_coefficient, sheet.voc.value, VOC_COEFFICIENT.value
+            ),
+            isc_coefficient=_absolute(
+                sheet.isc_coefficient, sheet.isc.value, ISC_COEFFICIENT.value
+            ),
             pmax_coefficient=_relative(sheet.pmax_coefficient, sheet.vmp.value * self._imp),
         )
 
@@ -143,8 +146,8 @@ class ModuleModel:
         except ValueError:
             return None
 
-    def _left_out(self, key: str, says: str, instead: str) -> Assumption:
-        return self.assume.noted(key, self.name, says, instead, self.sheet.at)
+    def _left_out(self, silence: Silence, **told: object) -> Assumption:
+        return self.assume.noted(silence, self.name, self.sheet.at, **told)
 
 
 def _absolute(written: Quantity | None, value: float, otherwise: float) -> float:

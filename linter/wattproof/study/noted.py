@@ -4,47 +4,69 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from wattproof.codes import BodyOfRules
 from wattproof.plan.fields import Named
 from wattproof.plan.root import Plan
 from wattproof.quantities import gauge_of
 from wattproof.study.assumptions import Assumer
+from wattproof.study.assumptions.cables import NO_BUNDLING, NO_SQUARE_MILLIMETRES
+from wattproof.study.assumptions.energy import NO_FEED, NO_LATITUDE, NO_USE
+from wattproof.study.assumptions.modules import NO_BOND_OF_FRAMES
+from wattproof.study.assumptions.plan import NO_CODE, NO_MAINS_SIDE
+from wattproof.study.daily_use import DailyUse
+from wattproof.study.sun_hours import Sun
+from wattproof.study.wires import WireStudy
 from wattproof.working import Assumption
 
 
-def noted_of(plan: Plan, assume: Assumer) -> Iterator[Assumption]:
+def noted_of(
+    plan: Plan,
+    code: BodyOfRules,
+    wires: Iterable[WireStudy],
+    use: DailyUse | None,
+    sun: Sun | None,
+    assume: Assumer,
+) -> Iterator[Assumption]:
+    """All of them; use and sun are those of a plan that tells its use."""
+    yield from _of_code(plan, code, assume)
+    yield from _of_parts(plan, assume)
+    if use is not None and sun is not None:
+        yield from _of_energy(plan, use, sun, assume)
+    if any(w.wire.bundled is None for w in wires):
+        yield assume.noted(NO_BUNDLING, "wires", plan.setting.place)
+
+
+def _of_code(plan: Plan, code: BodyOfRules, assume: Assumer) -> Iterator[Assumption]:
+    if plan.code is None:
+        said = {"title": code.title, "edition": code.edition, "id": code.id}
+        yield assume.noted(NO_CODE, "plan", plan.setting.place, **said)
+        return
+    for note in code.notes(plan.setting):
+        yield Assumption(note.key, "plan", note.says, note.instead, plan.code.place)
+
+
+def _of_parts(plan: Plan, assume: Assumer) -> Iterator[Assumption]:
     """The mains side of inverters and chargers, frames of cabins, gauges of automotive cable."""
     shore = [charger for charger in plan.chargers.values() if charger.kind == "shore"]
     if converters := [*plan.inverters.values(), *shore]:
-        yield assume.noted(
-            "alternating current",
-            "plan",
-            f"The mains side of {_names(converters)} is no part of the plan and is not checked: "
-            "its residual-current device, the bond of its neutral, which must not exist twice, "
-            "and the lock that keeps an inverter from feeding back into shore power.",
-            "a licensed electrician, who plans and tests it; no key tells it",
-            converters[0].at,
-        )
+        yield assume.noted(NO_MAINS_SIDE, "plan", converters[0].at, names=_names(converters))
     strings = [s for s in plan.strings.values() if s.frames_bonded is None and not s.portable]
     if strings and plan.setting == "cabin":
-        yield assume.noted(
-            "bonding of frames",
-            "strings",
-            f"Whether the frames of {_names(strings)} are tied to earth is not stated; of metal "
-            "they must be.",
-            "frames_bonded: true",
-            strings[0].at,
-        )
+        yield assume.noted(NO_BOND_OF_FRAMES, "strings", strings[0].at, names=_names(strings))
     cables = plan.datasheets.cables.values()
     by_gauge = [c for c in cables if c.kind == "automotive" and gauge_of(c.size) is not None]
     if by_gauge:
-        yield assume.noted(
-            "gauge",
-            "cables",
-            f"The gauge of {_names(by_gauge)} is taken as AWG; automotive cable sold by SAE gauge "
-            "has 5 to 12 % less copper.",
-            "size, in mm² of copper",
-            by_gauge[0].at,
-        )
+        yield assume.noted(NO_SQUARE_MILLIMETRES, "cables", by_gauge[0].at, names=_names(by_gauge))
+
+
+def _of_energy(plan: Plan, use: DailyUse, sun: Sun, assume: Assumer) -> Iterator[Assumption]:
+    """What a plan that tells its use leaves out of it."""
+    for consumer in use.unsaid:
+        yield assume.noted(NO_USE, str(consumer.name), consumer.at)
+    for consumer in use.unfed:
+        yield assume.noted(NO_FEED, str(consumer.name), consumer.at)
+    if any(sun.of(s, p) is None for s in plan.strings.values() for p in sun.periods):
+        yield assume.noted(NO_LATITUDE, "site", plan.setting.place)
 
 
 def _names(components: Iterable[Named]) -> str:

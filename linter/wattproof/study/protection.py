@@ -25,7 +25,7 @@ from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.terminals import by_name
 from wattproof.study.arrays import device_rating
-from wattproof.study.assumptions import LEAD
+from wattproof.study.assumptions.batteries import LEAD
 from wattproof.study.battery_side import BankStudy
 from wattproof.study.wires import WireStudy
 from wattproof.working import Value, declared, function, tabled, total

@@ -15,16 +15,16 @@ from wattproof.physics.cell_temperature import MOUNTINGS, Mounting, cell_tempera
 from wattproof.physics.modules import STANDARD_IRRADIANCE
 from wattproof.plan.readings import Reading
 from wattproof.quantities import Quantity, si_unit
-from wattproof.study.assumptions import (
-    METER_CURRENT,
-    METER_IRRADIANCE,
-    METER_VOLTAGE,
-    METER_ZERO,
-    MOUNTING,
+from wattproof.study.assumptions import Assumer
+from wattproof.study.assumptions.modules import MOUNTING
+from wattproof.study.assumptions.readings import (
+    NO_BACK_TEMPERATURE,
+    NO_IRRADIANCE,
+    NO_METER,
+    NO_TEMPERATURE,
     POOR_METER,
     ROOF_OVER_AIR,
     THERMOMETER,
-    Assumer,
 )
 from wattproof.study.climate import Climate
 from wattproof.study.strings import StringStudy
@@ -116,7 +116,7 @@ class Conditions:
             least, likely, most = (self._unknown_sun(w) for w in ("least", "likely", "most"))
             return Band(least, likely, most)
         shown = declared(written, "G", f"irradiance at {self.name}")
-        off = self._tolerance("irradiance", METER_IRRADIANCE)
+        off = self._meter("irradiance")
         return Band(shown * (1.0 - off), shown, shown * (1.0 + off)).named(
             f"G({self.name})", f"irradiance at {self.name}", "W/m²"
         )
@@ -124,14 +124,14 @@ class Conditions:
     def cells(self, string: StringStudy, sun: Band) -> Band:
         """Temperature of the cells of a string (°C) in some sun (W/m²)."""
         mounting: Mounting = next(
-            m for m in MOUNTINGS if m == (string.source.string.mounting or MOUNTING)
+            m for m in MOUNTINGS if m == (string.source.string.mounting or MOUNTING.value)
         )
         band = self._cells_of(mounting, string, sun)
         return band.named(f"Tcell({self.name})", f"cells at {self.name}", "°C")
 
     def volts(self, shown: Value, written: Quantity) -> Band:
         """What a voltage shown, as it is written, may truly be (V)."""
-        off, half = self._tolerance("voltage", METER_VOLTAGE), half_digit(written)
+        off, half = self._meter("voltage"), half_digit(written)
         band = Band(shown * (1.0 - off) - half, shown, shown * (1.0 + off) + half)
         return band.named(shown.symbol, shown.words, "V")
 
@@ -140,11 +140,11 @@ class Conditions:
         meter = self.reading.meter
         if meter is not None and meter.voltage is not None:
             return self.volts(shown, written).low
-        return (1.0 - POOR_METER) * shown - half_digit(written)
+        return (1.0 - POOR_METER.value) * shown - half_digit(written)
 
     def amps(self, shown: Value, written: Quantity) -> Band:
         """What a current shown, as it is written, may truly be (A)."""
-        off, half = self._tolerance("current", METER_CURRENT), half_digit(written)
+        off, half = self._meter("current"), half_digit(written)
         aside = self.zero_drift + half
         band = Band(shown * (1.0 - off) - aside, shown, shown * (1.0 + off) + aside)
         return band.named(shown.symbol, shown.words, "A")
@@ -152,22 +152,17 @@ class Conditions:
     @property
     def zero_drift(self) -> Value:
         """What the clamp may show with no current in it (A)."""
-        written = self.reading.meter.zero if self.reading.meter is not None else None
-        return self._meter("zero", written, METER_ZERO, "A")
+        return self._meter("zero")
 
-    def _tolerance(self, which: str, usual: float) -> Value:
-        meter = self.reading.meter
+    def _meter(self, which: str) -> Value:
+        meter, unsaid = self.reading.meter, NO_METER[which]
         written = getattr(meter, which) if meter is not None else None
-        return self._meter(which, written, usual, "%")
-
-    def _meter(self, which: str, written: Quantity | None, usual: float, unit: str) -> Value:
         if written is None:
-            return self.assume.meter(which, usual, unit, self.name, self.reading.at)
-        symbol = {"voltage": "tolU", "current": "tolI", "zero": "I0", "irradiance": "tolG"}[which]
-        return declared(written, symbol, f"{which} of the meter")
+            return self.assume.value(unsaid, self.name, self.reading.at)
+        return declared(written, unsaid.symbol, unsaid.words)
 
     def _unknown_sun(self, which: str) -> Value:
-        return self.assume.sun(which, self.name, self.reading.at)
+        return self.assume.value(NO_IRRADIANCE, self.name, self.reading.at, kind=which)
 
     def _cells_of(self, mounting: Mounting, string: StringStudy, sun: Band) -> Band:
         reading, likely = self.reading, sun.expected.number
@@ -177,14 +172,14 @@ class Conditions:
             source = f"King, Boyson, Kratochvil, SAND2004-3535 (2004), eq. 12, {mounting}"
             warmer = tabled(over, "K", "ΔTback", "cells over the back", source)
             spot = tabled(
-                THERMOMETER, "K", "ΔTspot", "one spot against all cells", "common practice"
+                THERMOMETER.value, "K", "ΔTspot", "one spot against all cells", THERMOMETER.source
             )
             at_cells = back + warmer
             return Band(at_cells - spot, at_cells, at_cells + spot)
         if reading.air_temperature is not None:
             air = declared(reading.air_temperature, "Tair", f"air at {self.name}")
             calm = cell_temperature(0.0, sun.high.number, mounting, wind=0.0)
-            calm += ROOF_OVER_AIR if mounting in ON_SOMETHING else 0.0
+            calm += ROOF_OVER_AIR.value if mounting in ON_SOMETHING else 0.0
             usual = cell_temperature(0.0, likely, mounting)
             return Band(
                 air + self._over_air(0.0, "ΔTmin"),
@@ -195,7 +190,9 @@ class Conditions:
         return Band(*(self._of_site(t) for t in (cold, (cold + hot) / 2.0, hot)))
 
     def _over_air(self, number: float, symbol: str) -> Value:
-        return self.assume.cells_over_air(number, symbol, self.name, self.reading.at)
+        return self.assume.value(
+            NO_BACK_TEMPERATURE, self.name, self.reading.at, number=number, symbol=symbol
+        )
 
     def _of_site(self, number: float) -> Value:
-        return self.assume.cells_of_site(number, self.name, self.reading.at)
+        return self.assume.value(NO_TEMPERATURE, self.name, self.reading.at, number=number)

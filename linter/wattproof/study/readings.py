@@ -21,13 +21,12 @@ from wattproof.plan.array import Combiner, String
 from wattproof.plan.power import Controller
 from wattproof.plan.readings import BRIGHTEST, Reading
 from wattproof.study.arrays import ArrayStudy
-from wattproof.study.assumptions import (
+from wattproof.study.assumptions import Assumer
+from wattproof.study.assumptions.modules import NO_ISC_COEFFICIENT, NO_VOC_COEFFICIENT
+from wattproof.study.assumptions.readings import (
     DIMMEST_SUN,
-    ISC_COEFFICIENT,
     ISC_OF_LABEL,
-    VOC_COEFFICIENT,
     VOC_OF_LABEL,
-    Assumer,
 )
 from wattproof.study.curves import CurveStudy
 from wattproof.study.limits import exceeds
@@ -49,7 +48,6 @@ HOTTEST_CELLS: Final = 95.0
 """°C, above which no cells are in the sun; a deficit is then not heat."""
 MISREAD: Final = 10.0
 """K by which a thermometer on the back may have been wrong altogether."""
-LABEL_SOURCE: Final = "EN 50380, tolerance of labels, from memory"
 
 
 @dataclass(frozen=True, eq=False)
@@ -195,7 +193,9 @@ class ArrayReading:
 
         Only where `decidable`.
         """
-        off = tabled(VOC_OF_LABEL, "%", "tolVoc", "tolerance of Voc on labels", LABEL_SOURCE)
+        off = tabled(
+            VOC_OF_LABEL.value, "%", "tolVoc", "tolerance of Voc on labels", VOC_OF_LABEL.source
+        )
         band = Band(
             self._voc(low, high) * (1.0 - off),
             self._voc(expected, expected),
@@ -253,7 +253,7 @@ class ArrayReading:
     @property
     def too_dim(self) -> bool:
         """True where the sun was too weak for any comparison."""
-        return self.sun.high.number < DIMMEST_SUN
+        return self.sun.high.number < DIMMEST_SUN.value
 
     @property
     def is_dead(self) -> bool:
@@ -473,8 +473,8 @@ class ArrayReading:
 
     @property
     def _isc_tolerance(self) -> Value:
-        worst = max(ISC_OF_LABEL[str(m.sheet.build)] for s in self.strings for m in s.modules)
-        return tabled(worst, "%", "tolIsc", "tolerance of Isc on labels", LABEL_SOURCE)
+        worst = max(ISC_OF_LABEL.value[str(m.sheet.build)] for s in self.strings for m in s.modules)
+        return tabled(worst, "%", "tolIsc", "tolerance of Isc on labels", ISC_OF_LABEL.source)
 
     @cached_property
     def sun(self) -> Band:
@@ -495,7 +495,7 @@ class ArrayReading:
             per_amp * true.expected,
             per_amp * true.high * (1.0 + off),
         )
-        if band.high.number < DIMMEST_SUN or band.low.number > BRIGHTEST:
+        if band.high.number < DIMMEST_SUN.value or band.low.number > BRIGHTEST:
             return None
         return band.named(f"G({self.name})", f"sun by the current of {self.name}", "W/m²")
 
@@ -561,14 +561,14 @@ class ArrayReading:
 
     def _coefficients(self, module: ModuleStudy) -> Iterator[Value]:
         sheet, name = module.sheet, module.name
-        for which, written, symbol, otherwise in (
-            ("Voc", sheet.voc_coefficient, "β", VOC_COEFFICIENT),
-            ("Isc", sheet.isc_coefficient, "α", ISC_COEFFICIENT),
+        for written, unsaid in (
+            (sheet.voc_coefficient, NO_VOC_COEFFICIENT),
+            (sheet.isc_coefficient, NO_ISC_COEFFICIENT),
         ):
             if written is not None:
-                yield declared(written, symbol, f"temperature coefficient of {which} of {name}")
+                yield declared(written, unsaid.symbol, f"{unsaid.words} of {name}")
             else:
-                yield self.assume.coefficient(which.lower(), otherwise, name, sheet.at)
+                yield self.assume.value(unsaid, name, sheet.at)
 
     def _possible_causes(self, string: StringStudy) -> Iterator[Cause]:
         """What can be wrong in a string, by the share of its voltage that it costs."""

@@ -13,7 +13,12 @@ from wattproof.circuit import Circuit, Conductor, Nets, Passage, Terminal
 from wattproof.physics import faults as physics
 from wattproof.physics.faults import FaultCurrents, Stiff, fault_currents
 from wattproof.plan.terminals import by_name, resolve
-from wattproof.study.assumptions import SHORT_CIRCUIT_AT_LEAST, SHORT_CIRCUIT_PER_AH, Assumer
+from wattproof.study.assumptions import Assumer
+from wattproof.study.assumptions.batteries import (
+    NO_SHORT_CIRCUIT_CURRENT,
+    SHORT_CIRCUIT_AT_LEAST,
+    SHORT_CIRCUIT_PER_AH,
+)
 from wattproof.study.battery_side import BankStudy, BatterySide
 from wattproof.study.wires import WireStudy
 from wattproof.working import Value, declared, function, total
@@ -171,9 +176,11 @@ class Banks:
         """The chemistry's careful value: parallel paths add, series does not."""
         battery = bank.battery
         hours = battery.capacity.value / 3600.0
-        per_hour = SHORT_CIRCUIT_PER_AH[battery.chemistry]
-        amps = max(per_hour * hours, SHORT_CIRCUIT_AT_LEAST.get(battery.chemistry, 0.0))
-        return self.assume.short_circuit(battery.chemistry, amps, bank.name, bank.at)
+        per_hour = SHORT_CIRCUIT_PER_AH.value[battery.chemistry]
+        amps = max(per_hour * hours, SHORT_CIRCUIT_AT_LEAST.value.get(battery.chemistry, 0.0))
+        return self.assume.value(
+            NO_SHORT_CIRCUIT_CURRENT, bank.name, bank.at, kind=battery.chemistry, number=amps
+        )
 
     def way(self, bank: BankStudy, terminal: Terminal) -> Value | None:
         """Cold resistance (Ω) of both poles between a bank and a terminal; None for its own."""

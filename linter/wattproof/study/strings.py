@@ -15,18 +15,23 @@ from wattproof.physics import modules as formulas
 from wattproof.plan.datasheets import ModuleSheet
 from wattproof.quantities import Quantity
 from wattproof.source import Place
-from wattproof.study.assumptions import (
-    ISC_COEFFICIENT,
+from wattproof.study.assumptions import Assumer, Silence
+from wattproof.study.assumptions.modules import (
+    NO_ISC_COEFFICIENT,
+    NO_MOUNTING,
+    NO_MOUNTING_IN_LIGHT,
+    NO_SERIES_FUSE,
+    NO_SYSTEM_VOLTAGE,
+    NO_VMP_COEFFICIENT,
+    NO_VOC_COEFFICIENT,
+    NO_VOC_COEFFICIENT_IN_HEAT,
     SERIES_FUSE,
     SERIES_FUSE_LARGEST,
-    VMP_COEFFICIENT,
-    VOC_COEFFICIENT,
-    Assumer,
 )
 from wattproof.study.climate import Climate, from_table
 from wattproof.study.states import WORDS, State
 from wattproof.study.string_fuses import FuseWindow, fuse_window
-from wattproof.working import Value, counted, declared, function, largest, smallest, total
+from wattproof.working import Value, assumed, counted, declared, function, largest, smallest, total
 
 
 class ModuleStudy:
@@ -74,7 +79,9 @@ class ModuleStudy:
         """Highest voltage that any array of it may have (V)."""
         written = self.sheet.max_system_voltage
         if written is None:
-            return self.assume.system_voltage(self.sheet.build, self.name, self.sheet.at)
+            return self.assume.value(
+                NO_SYSTEM_VOLTAGE, self.name, self.sheet.at, kind=self.sheet.build
+            )
         return declared(written, f"Usys({self.name})", f"maximum system voltage of {self.name}")
 
     @cached_property
@@ -94,15 +101,17 @@ class ModuleStudy:
         except NotTabulated:
             usual = 0.0
         build = str(self.sheet.build)
-        number = max(usual, 1.25 * isc, SERIES_FUSE[build])
-        return self.assume.series_fuse(number, build, self.name, self.sheet.at)
+        number = max(usual, 1.25 * isc, SERIES_FUSE.value[build])
+        return self.assume.value(
+            NO_SERIES_FUSE, self.name, self.sheet.at, kind=build, number=number
+        )
 
     @property
     def max_series_fuse_at_best(self) -> float:
         """What the label could say at most (A), where the plan does not."""
         if self.sheet.max_series_fuse is not None:
             return self.sheet.max_series_fuse.value
-        return max(SERIES_FUSE_LARGEST, 2.4 * self.isc.number)
+        return max(SERIES_FUSE_LARGEST.value, 2.4 * self.isc.number)
 
     def cold_voc(self) -> Value:
         """Open-circuit voltage with cells as cold as the coldest air (V).
@@ -117,20 +126,21 @@ class ModuleStudy:
                 row = from_table(factor, "kcold")
                 read = function("table", row.number, cells, row)
                 return self.voc * read.named("kcold", f"{factor.what}, read", "")
-        return self._at(self.voc, self.sheet.voc_coefficient, "voc", VOC_COEFFICIENT, cells)
+        return self._at(self.voc, self.sheet.voc_coefficient, NO_VOC_COEFFICIENT, cells)
 
     def hot_voc(self, cells: Value) -> Value:
         """Open-circuit voltage with hot cells (V)."""
-        return self._at(self.voc, self.sheet.voc_coefficient, "voc", VMP_COEFFICIENT, cells)
+        unsaid = NO_VOC_COEFFICIENT_IN_HEAT
+        return self._at(self.voc, self.sheet.voc_coefficient, unsaid, cells)
 
     def vmp_at(self, cells: Value) -> Value:
         """Voltage at maximum power at a cell temperature (V)."""
         sheet = self.sheet
         if sheet.vmp_coefficient is not None:
-            return self._at(self.vmp, sheet.vmp_coefficient, "vmp", VMP_COEFFICIENT, cells)
+            return self._at(self.vmp, sheet.vmp_coefficient, NO_VMP_COEFFICIENT, cells)
         power = sheet.pmax_coefficient
         if power is None:
-            return self._at(self.vmp, None, "vmp", VMP_COEFFICIENT, cells)
+            return self._at(self.vmp, None, NO_VMP_COEFFICIENT, cells)
         gamma = declared(power, "γ", f"temperature coefficient of Pmax of {self.name}")
         if power.dimension == "power coefficient":
             gamma = (gamma / self.pmax).named("γrel", gamma.words, "1/K")
@@ -140,26 +150,23 @@ class ModuleStudy:
 
     def isc_at(self, cells: Value) -> Value:
         """Short-circuit current at a cell temperature, at 1000 W/m² (A)."""
-        return self._at(self.isc, self.sheet.isc_coefficient, "isc", ISC_COEFFICIENT, cells)
+        return self._at(self.isc, self.sheet.isc_coefficient, NO_ISC_COEFFICIENT, cells)
 
     def _relative_alpha(self) -> Value:
         written = self.sheet.isc_coefficient
         if written is None:
-            return self.assume.coefficient("isc", ISC_COEFFICIENT, self.name, self.sheet.at)
+            return self.assume.value(NO_ISC_COEFFICIENT, self.name, self.sheet.at)
         alpha = declared(written, "α", f"temperature coefficient of Isc of {self.name}")
         if written.dimension == "current coefficient":
             return (alpha / self.isc).named("αrel", alpha.words, "1/K")
         return alpha
 
-    def _at(
-        self, value: Value, written: Quantity | None, which: str, otherwise: float, cells: Value
-    ) -> Value:
+    def _at(self, value: Value, written: Quantity | None, unsaid: Silence, cells: Value) -> Value:
         standard = self.climate.standard
         if written is None:
-            coefficient = self.assume.coefficient(which, otherwise, self.name, self.sheet.at)
+            coefficient = self.assume.value(unsaid, self.name, self.sheet.at)
             return formulas.at_temperature(value, coefficient, cells, standard)
-        symbol = {"voc": "β", "vmp": "βmp", "isc": "α"}[which]
-        coefficient = declared(written, symbol, f"temperature coefficient of {value.symbol}")
+        coefficient = declared(written, unsaid.symbol, f"temperature coefficient of {value.symbol}")
         if written.dimension == "relative coefficient":
             return formulas.at_temperature(value, coefficient, cells, standard)
         return formulas.shifted_by_temperature(value, coefficient, cells, standard)
@@ -205,7 +212,7 @@ class StringStudy:
             return self.climate.coldest
         if state == "hottest":
             string = self.source.string
-            unstated = self.climate.assume.mounting(string.name, string.at)
+            unstated = self.climate.assume.noted(NO_MOUNTING, string.name, string.at)
             return self.climate.hot_cells(string.mounting, unstated)
         return self.climate.standard
 
@@ -272,7 +279,8 @@ class StringStudy:
         share = declared(written, "φ", f"bifaciality of {module.name}")
         light = self.climate.rear_light
         if string.mounting is None:
-            light = self.climate.assume.rear_light(light, str(string.name), string.at)
+            doubt = self.climate.assume.noted(NO_MOUNTING_IN_LIGHT, str(string.name), string.at)
+            light = assumed(light.number, "", light.symbol, light.words, doubt)
         both = module.isc * (1.0 + share * light)
         return both.named(
             "Iboth", f"short-circuit current of {module.name}, lit on both sides", "A"

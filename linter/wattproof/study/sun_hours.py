@@ -15,7 +15,14 @@ from wattproof.plan.array import COMPASS, String
 from wattproof.plan.energy import MONTHS, SEASONS, YEAR, periods
 from wattproof.plan.root import Plan
 from wattproof.source import Place, Text
-from wattproof.study.assumptions import SUN_AT_BEST, SUN_AT_WORST, SUN_BEYOND, Assumer
+from wattproof.study.assumptions import Assumed, Assumer
+from wattproof.study.assumptions.energy import (
+    NO_SUN_HOURS,
+    NO_TILT,
+    SUN_AT_BEST,
+    SUN_AT_WORST,
+    SUN_BEYOND,
+)
 from wattproof.study.limits import exceeds
 from wattproof.working import Value, declared, function, tabled
 
@@ -118,9 +125,8 @@ class Sun:
         best = self._clear(string, period, "brightest")
         if worst is None or best is None:
             return None
-        place = self._place
-        dull = self.assume.share_of_clear_sky(SUN_AT_WORST, "dull", period.name, place)
-        fair = self.assume.share_of_clear_sky(SUN_AT_BEST, "fair", period.name, place)
+        dull = self._share_of_clear_sky(SUN_AT_WORST, "dull", period)
+        fair = self._share_of_clear_sky(SUN_AT_BEST, "fair", period)
         words = f"sun hours a day {period.when}"
         least = (dull * worst).named("Hleast", f"{words}, at least", "s")
         most = (fair * best).named("Hmost", f"{words}, at most", "s")
@@ -164,9 +170,14 @@ class Sun:
             self._tilts[name] = (
                 declared(string.tilt, f"tilt({name})", f"tilt of {name}")
                 if string.tilt is not None
-                else self.assume.tilt(name, string.at)
+                else self.assume.value(NO_TILT, name, string.at)
             )
         return self._tilts[name]
+
+    def _share_of_clear_sky(self, share: Assumed[float], weather: str, period: Period) -> Value:
+        return self.assume.value(
+            NO_SUN_HOURS, period.name, self._place, number=share.value, weather=weather
+        )
 
     @property
     def _place(self) -> Place:
@@ -208,7 +219,9 @@ class Sun:
             found = self._clear_sky(3600.0 * hours, air, self.tilt(string))
         words = f"sun hours of the clearest middle of a month {period.when}"
         found = found.named(f"Hclearest({period.name})", words, "s")
-        beyond = tabled(SUN_BEYOND, "", "kbeyond", "mountains, snow, cold cells", "an estimate")
+        beyond = tabled(
+            SUN_BEYOND.value, "", "kbeyond", "mountains, snow, cold cells", SUN_BEYOND.source
+        )
         words = f"more sun hours a day than a clear sky brings {period.when}"
         return (found * beyond).named("Hlimit", words, "s")
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from wattproof.plan.power import Controller, Inverter
 from wattproof.plan.root import Plan
 from wattproof.study.assumptions import Assumer
+from wattproof.study.assumptions.units import NO_SURGE
 from wattproof.study.places import hottest_of
 from wattproof.working import Value, declared
 
@@ -40,7 +41,13 @@ def starts(plan: Plan, assume: Assumer) -> Iterator[Start]:
         given = (
             declared(inverter.surge, f"Psurge({name})", f"surge power of {name}")
             if inverter.surge is not None
-            else assume.surge(inverter.power, str(name), inverter.at)
+            else assume.value(
+                NO_SURGE,
+                str(name),
+                inverter.at,
+                number=inverter.power.value,
+                power=str(inverter.power),
+            )
         )
         yield Start(inverter, asked, given)
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from wattproof.source import Text
 from wattproof.study.arrays import ArrayStudy
 from wattproof.study.assumptions import Assumer
+from wattproof.study.assumptions.units import NO_RUNNING_MARGIN
 from wattproof.study.battery_side import BankStudy
 from wattproof.study.limits import SLACK
 from wattproof.working import Value, declared
@@ -123,7 +124,7 @@ class Window:
         """Voltage above the battery that a tracker needs to go on (V)."""
         written = self.array.controller.run_above_battery
         if written is None:
-            return self.assume.run_margin(self.name, self.array.controller.at)
+            return self.assume.value(NO_RUNNING_MARGIN, self.name, self.array.controller.at)
         return declared(written, f"ΔUrun({self.name})", f"running margin of {self.name}")
 
     @property

@@ -25,16 +25,20 @@ from wattproof.plan.root import Plan
 from wattproof.plan.wiring import Wire
 from wattproof.quantities import gauge_of, read_quantity
 from wattproof.source import Place, Text
-from wattproof.study.assumptions import (
+from wattproof.study.assumptions import Assumer
+from wattproof.study.assumptions.cables import (
     COLD_TEMPERATURE,
-    CURRENT_AT_BEST,
     DROP_TEMPERATURE,
+    NO_CABLE_VOLTAGE,
+    NO_INSULATION,
+    NO_MATERIAL,
     SURE_COPPER,
-    Assumer,
+    UNSTATED,
 )
+from wattproof.study.assumptions.units import CURRENT_AT_BEST
 from wattproof.study.climate import from_table
 from wattproof.study.limits import SLACK, exceeds
-from wattproof.working import Value, counted, declared, function, smallest, tabled
+from wattproof.working import Value, assumed, counted, declared, function, smallest, tabled
 
 Side: TypeAlias = Literal["array", "battery"]
 
@@ -121,7 +125,14 @@ class WireStudy:
         """Temperature rating of its insulation (°C)."""
         written = self.sheet.insulation_temperature
         if written is None:
-            return self.assume.insulation(self.sheet)
+            kind = self.sheet.kind
+            return self.assume.value(
+                NO_INSULATION,
+                self.sheet.name,
+                self.sheet.at,
+                kind=kind or UNSTATED,
+                sold=f"sold as {kind} cable" if kind else "of no stated kind",
+            )
         return declared(written, "Ti", f"insulation temperature of {self.sheet.name}")
 
     @cached_property
@@ -129,7 +140,8 @@ class WireStudy:
         """Rated voltage of its cable (V)."""
         written = self.sheet.voltage
         if written is None:
-            return self.assume.cable_voltage(self.sheet)
+            kind = self.sheet.kind or UNSTATED
+            return self.assume.value(NO_CABLE_VOLTAGE, self.sheet.name, self.sheet.at, kind=kind)
         return declared(written, "Ucable", f"rated voltage of {self.sheet.name}")
 
     @cached_property
@@ -166,7 +178,7 @@ class WireStudy:
         best = self.carrying_at_best()
         if best is None or self.current is None:
             return False
-        share = CURRENT_AT_BEST if self.current.assumptions else 1.0
+        share = CURRENT_AT_BEST.value if self.current.assumptions else 1.0
         return exceeds(share * self.current, best)
 
     def device_limit_at_best(self) -> Value | None:
@@ -201,7 +213,7 @@ class WireStudy:
     def resistance_per_metre(self) -> Value:
         """Resistance of one conductor at full load (Ω/m)."""
         source = "assumed for drop: a conductor at full load, not above its insulation's rating"
-        value = self._resistance_at(min(DROP_TEMPERATURE, self.insulation.number), source)
+        value = self._resistance_at(min(DROP_TEMPERATURE.value, self.insulation.number), source)
         if self._metal_factors is not None:
             value = value * self._metal_factors[0]
         return value.named(f"r({self.name})", f"resistance per metre of {self.name}, hot", "Ω/m")
@@ -212,7 +224,9 @@ class WireStudy:
 
         A metal that is not stated counts as copper here, which gives the larger current.
         """
-        value = self._resistance_at(COLD_TEMPERATURE, "a cold conductor has the largest current")
+        value = self._resistance_at(
+            COLD_TEMPERATURE.value, "a cold conductor has the largest current"
+        )
         if self._metal_factors is not None and self.sheet.material is not None:
             value = value * self._metal_factors[0]
         return value.named(f"r20({self.name})", f"resistance per metre of {self.name}, cold", "Ω/m")
@@ -302,15 +316,15 @@ class WireStudy:
     def _metal_factors(self) -> tuple[Value, Value] | None:
         """Factors on resistance and ampacity where the metal is not surely copper."""
         material = self.sheet.material
-        if material == "copper" or (material is None and self.sheet.kind in SURE_COPPER):
+        if material == "copper" or (material is None and self.sheet.kind in SURE_COPPER.value):
             return None
         on_resistance, on_ampacity = material_factor(material or "copper-clad-aluminium")
         if material is not None:
             return from_table(on_resistance, "kmetal"), from_table(on_ampacity, "kmetal")
-        doubt = self.assume.metal(self.sheet)
+        doubt = self.assume.noted(NO_MATERIAL, self.sheet.name, self.sheet.at)
         return (
-            self.assume.factor(on_resistance.value, on_resistance.what, doubt),
-            self.assume.factor(on_ampacity.value, on_ampacity.what, doubt),
+            assumed(on_resistance.value, "", "k", on_resistance.what, doubt),
+            assumed(on_ampacity.value, "", "k", on_ampacity.what, doubt),
         )
 
     def _carrying(self, ambient: Value, engine: bool) -> Carrying | str:

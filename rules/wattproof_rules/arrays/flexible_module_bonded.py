@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from wattproof.rule import Edit, Observation, notice, practice, rule
 from wattproof.study import StringStudy, Study
+from wattproof.study.assumptions.modules import NO_MOUNTING
 from wattproof.working import total
 
 BASIS = {
@@ -74,7 +75,7 @@ def flexible_module_bonded(study: Study) -> Iterator[Observation]:
 
 
 def _glued(study: Study, string: StringStudy) -> Observation:
-    unstated = study.assume.mounting(string.name, string.at)
+    unstated = study.assume.noted(NO_MOUNTING, string.name, string.at)
     glued = string.cells("hottest")
     spaced = study.climate.hot_cells("roof-gap", unstated)
     hotter = (glued - spaced).named("ΔTglue", "how much hotter than with a gap", "K")

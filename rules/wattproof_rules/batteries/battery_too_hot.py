@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from wattproof.rule import Edit, Observation, practice, rule, warning
 from wattproof.study import BankStudy, Study, exceeds, margin_below
+from wattproof.study.assumptions.batteries import NO_HIGHEST_TEMPERATURE
 from wattproof.working import Value, declared
 
 BASIS = {
@@ -86,4 +87,6 @@ def _limit(study: Study, bank: BankStudy) -> Value | None:
     written = bank.battery.max_temperature
     if written is not None:
         return declared(written, f"Tmax({bank.name})", f"highest temperature of {bank.name}")
-    return None if bank.is_lead else study.assume.highest_temperature(bank.name, bank.at)
+    if bank.is_lead:
+        return None
+    return study.assume.value(NO_HIGHEST_TEMPERATURE, bank.name, bank.at)

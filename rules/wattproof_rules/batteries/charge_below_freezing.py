@@ -15,6 +15,7 @@ from wattproof.rule import (
     warning,
 )
 from wattproof.study import BankStudy, ChargedBanks, Study, exceeds
+from wattproof.study.assumptions.batteries import NO_CUTOFF_IN_THE_COLD
 
 BASIS = {
     "iec": Clause(
@@ -111,7 +112,7 @@ def charge_below_freezing(study: Study) -> Iterator[Observation]:
             continue
         values = [coldest, lowest]
         if not _all_said(bank, open_ones):
-            values.append(study.assume.no_cutoff(bank.name, bank.at))
+            values.append(study.assume.value(NO_CUTOFF_IN_THE_COLD, bank.name, bank.at, number=0.0))
         sources = " and ".join(dict.fromkeys(f"`{c.source.name}`" for c in open_ones))
         yield Observation(
             message=f"`{bank.name}` gets as cold as {coldest} and may be charged from {lowest} on; "

@@ -16,7 +16,11 @@ from wattproof.rule import (
     warning,
 )
 from wattproof.study import Study, WireStudy, exceeds, margin_below
-from wattproof.study.assumptions import PLUG_RATING, PLUG_RATING_AT_BEST
+from wattproof.study.assumptions.cables import (
+    NO_PLUG_RATING,
+    PLUG_RATING,
+    PLUG_RATING_AT_BEST,
+)
 from wattproof.working import Value, declared
 
 BASIS = {
@@ -96,7 +100,7 @@ def small_plug_overloaded(study: Study) -> Iterator[Observation]:
         rating = _rating(wire, str(plug), study)
         if not exceeds(current, rating):
             continue
-        best = PLUG_RATING_AT_BEST[plug] if rating.assumptions else rating.number
+        best = PLUG_RATING_AT_BEST.value[plug] if rating.assumptions else rating.number
         yield Observation(
             message=f"the {NAMES[plug]} in `{wire.name}` carries up to {current} and is "
             f"{'taken as good for' if rating.assumptions else 'rated'} {rating}",
@@ -111,7 +115,7 @@ def small_plug_overloaded(study: Study) -> Iterator[Observation]:
 def _rating(wire: WireStudy, plug: str, study: Study) -> Value:
     written = wire.wire.plug_rating
     if written is None:
-        return study.assume.plug_rating(plug, wire.name, wire.at)
+        return study.assume.value(NO_PLUG_RATING, wire.name, wire.at, kind=plug)
     words = f"rating of the plug in {wire.name}"
     return declared(written, f"In({wire.name} plug)", words)
 
@@ -120,7 +124,7 @@ def _remedy(wire: WireStudy, current: Value) -> Remedy:
     """A plug that carries it."""
     amps = math.ceil(current.number - 1e-9)
     rated = Change(wire.name, "plug_rating", f"{amps} A")
-    if amps <= PLUG_RATING["genderless-50"]:
+    if amps <= PLUG_RATING.value["genderless-50"]:
         words = (
             f"use a plug rated at least {amps} A: a genderless one of the 50 A size, or connectors "
             "made for arrays"

@@ -1,0 +1,19 @@
+"""The plan as a whole: what it is held against, and what is no part of it."""
+
+from __future__ import annotations
+
+from wattproof.study.assumptions.rows import Silence
+
+NO_CODE = Silence(
+    key="body of rules",
+    says="The plan names no body of rules; {title} ({edition}) is used. Ask which one holds where "
+    "it will be used.",
+    instead="code: {id}",
+)
+NO_MAINS_SIDE = Silence(
+    key="alternating current",
+    says="The mains side of {names} is no part of the plan and is not checked: its "
+    "residual-current device, the bond of its neutral, which must not exist twice, and the lock "
+    "that keeps an inverter from feeding back into shore power.",
+    instead="a licensed electrician, who plans and tests it; no key tells it",
+)

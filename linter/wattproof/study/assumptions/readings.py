@@ -1,0 +1,102 @@
+"""Sun, cells and meter of a reading, where it tells no more of them."""
+
+from __future__ import annotations
+
+from wattproof.study.assumptions.rows import Assumed, Silence
+
+_LABELS = "EN 50380, tolerance of labels, from memory"
+
+METER_VOLTAGE = Assumed(0.005, "%", "error of the voltage shown", "Meter.voltage")
+POOR_METER = Assumed(
+    0.02, "%", "error of the voltage shown by the worst meter that is worth reading"
+)
+METER_CURRENT = Assumed(0.02, "%", "error of the current shown by a clamp", "Meter.current")
+METER_ZERO = Assumed(0.3, "A", "what a clamp shows with no current in it", "Meter.zero")
+METER_IRRADIANCE = Assumed(
+    0.05, "%", "error of the irradiance shown by a small meter", "Meter.irradiance"
+)
+SUN = Assumed(
+    {"least": 700.0, "likely": 850.0, "most": 1000.0},
+    "W/m²",
+    "sun during a reading, where not even a short-circuit current tells it",
+    "Reading.irradiance",
+)
+DIMMEST_SUN = Assumed(200.0, "W/m²", "sun below which a reading is not compared")
+THERMOMETER = Assumed(
+    3.0, "K", "what one spot on a back differs from the cells of the whole string"
+)
+ROOF_OVER_AIR = Assumed(
+    10.0,
+    "K",
+    "roof or ground under modules over the air, at most, added to what mounting and calm air make "
+    "of cells",
+    "Reading.back_temperature",
+)
+VOC_OF_LABEL = Assumed(
+    0.03, "%", "what open-circuit voltage differs from its label", source=_LABELS
+)
+ISC_OF_LABEL = Assumed(
+    {"rigid": 0.05, "flexible": 0.10, "folding": 0.10},
+    "%",
+    "what short-circuit current differs from its label",
+    source=_LABELS,
+)
+
+
+def _shown_by_meter(which: str, symbol: str, usual: Assumed[float]) -> Silence:
+    return Silence(
+        key=f"meter, {which}",
+        usual=usual,
+        says=f"The {which} that the meter shows in `{{subject}}` is taken as off by "
+        "{percent:g} % at most.",
+        instead=f"meter: {which}",
+        symbol=symbol,
+        words=f"{which} of the meter",
+        unit="%",
+    )
+
+
+NO_METER = {
+    "voltage": _shown_by_meter("voltage", "tolU", METER_VOLTAGE),
+    "current": _shown_by_meter("current", "tolI", METER_CURRENT),
+    "irradiance": _shown_by_meter("irradiance", "tolG", METER_IRRADIANCE),
+    "zero": Silence(
+        key="meter, zero",
+        usual=METER_ZERO,
+        says="The clamp of `{subject}` is taken to show up to {number:g} A with no current in it.",
+        instead="meter: zero",
+        symbol="I0",
+        words="zero of the meter",
+        unit="A",
+    ),
+}
+"""By key of the plan's meter."""
+
+NO_IRRADIANCE = Silence(
+    key="irradiance of a reading",
+    usual=SUN,
+    says="`{subject}` does not tell the sun; it is taken as between "
+    f"{SUN.value['least']:g} and {SUN.value['most']:g} W/m².",
+    instead="irradiance, in the plane of the modules",
+    symbol="G",
+    words="irradiance at {subject}",
+    unit="W/m²",
+)
+NO_BACK_TEMPERATURE = Silence(
+    key="cells over air",
+    says="The cells of `{subject}` are taken as between as cool as the air and as hot as its "
+    "mounting makes them without wind, over a hot roof where they lie on one.",
+    instead="back_temperature, measured behind a cell",
+    symbol="{symbol}",
+    words="cells over air at {subject}",
+    unit="K",
+)
+NO_TEMPERATURE = Silence(
+    key="cells of a reading",
+    says="`{subject}` tells no temperature; its cells are taken as anything between the coldest "
+    "air and the hottest noon of the site.",
+    instead="back_temperature, or air_temperature",
+    symbol="Tcell",
+    words="cells at {subject}",
+    unit="°C",
+)

@@ -1,0 +1,80 @@
+"""Controllers, inverters, alternators and chargers, where their manuals are not told."""
+
+from __future__ import annotations
+
+from wattproof.study.assumptions.rows import Assumed, Silence
+
+RUN_ABOVE_BATTERY = Assumed(
+    1.0,
+    "V",
+    "voltage above the battery that a tracker needs to go on",
+    "Controller.run_above_battery",
+)
+INVERTER_EFFICIENCY = Assumed(0.85, "%", "efficiency of an inverter", "Inverter.efficiency")
+CURRENT_AT_BEST = Assumed(
+    0.74,
+    "%",
+    "share of an assumed current that surely flows, with no loss and at nominal voltage",
+)
+VEHICLE_CHARGER_EFFICIENCY = Assumed(0.88, "%", "efficiency of a vehicle charger")
+CHARGER_INPUT_AT_BEST = Assumed(
+    0.78,
+    "%",
+    "share of a vehicle charger's reckoned input that surely flows, with no loss and its battery "
+    "low",
+)
+ALTERNATOR_LOW_VOLTAGE_PER_12_V = Assumed(
+    12.5, "V", "lowest voltage at the input of a vehicle charger, for each 12 V"
+)
+ALTERNATOR_VOLTAGE_PER_12_V = Assumed(
+    14.2,
+    "V",
+    "voltage to which an alternator is regulated, for each 12 V",
+)
+LITHIUM_AT_WORK_PER_12_V = Assumed(
+    13.2, "V", "voltage of lithium iron phosphate in its flat middle, for each 12 V"
+)
+LITHIUM_TAKES = Assumed(
+    0.35,
+    "A",
+    "current that lithium takes from an alternator at the most, for each Ah (0.2 to 0.33 A were "
+    "measured on the road)",
+)
+INVERTER_IDLE = Assumed(
+    0.01, "%", "idle power of an inverter over its rated power", "Inverter.idle_power"
+)
+
+NO_EFFICIENCY = Silence(
+    key="efficiency",
+    says="The efficiency of `{subject}` is taken as {percent:g} %.",
+    instead="efficiency",
+    symbol="η",
+    words="efficiency of {subject}",
+)
+NO_IDLE_POWER = Silence(
+    key="idle power",
+    usual=INVERTER_IDLE,
+    says="`{subject}` is taken to need {percent:g} % of its power when it is on and nothing runs.",
+    instead="idle_power",
+    symbol="kidle",
+    words="idle power of {subject} over its rated power",
+    unit="%",
+)
+NO_SURGE = Silence(
+    key="surge power",
+    says="`{subject}` is taken to give no more than its continuous {power} even for the seconds "
+    "of a start, since its label gives no surge power.",
+    instead="surge",
+    symbol="Psurge({subject})",
+    words="surge power of {subject}",
+    unit="W",
+)
+NO_RUNNING_MARGIN = Silence(
+    key="running margin",
+    usual=RUN_ABOVE_BATTERY,
+    says="`{subject}` is taken to need {number:g} V more than the battery to go on.",
+    instead="run_above_battery",
+    symbol="ΔUrun",
+    words="running margin of {subject}",
+    unit="V",
+)
