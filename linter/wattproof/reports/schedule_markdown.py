@@ -6,7 +6,8 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from wattproof.reports.markdown import escaped, row
-from wattproof.reports.schedule_tables import REMEMBER, Table
+from wattproof.reports.schedule_tables import REMEMBER
+from wattproof.reports.tables import Table
 
 _RULES: Final = {"left": ":--", "right": "--:"}
 

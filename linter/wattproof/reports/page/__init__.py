@@ -22,7 +22,8 @@ from wattproof.finding import HAZARDS, LEVELS, Hazard
 from wattproof.reports import summary
 from wattproof.reports.columns import clean
 from wattproof.reports.page.links import Links
-from wattproof.reports.schedule_tables import REMEMBER, Table
+from wattproof.reports.schedule_tables import REMEMBER
+from wattproof.reports.tables import Table
 from wattproof.reports.telling import (
     Told,
     numbered_findings,
