@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 
 from reports.curve_plans import (
     DRAWABLE,
+    SHADED,
     SOUND,
     SVG,
     TWO_INPUTS,
@@ -27,12 +28,13 @@ from wattproof.reports import curves_svg
 from wattproof.reports.curves_axes import Scale, ticks
 from wattproof.reports.curves_data import InputCurves
 from wattproof.reports.curves_labels import Box, Labels
-from wattproof.reports.curves_marks import STYLES
+from wattproof.reports.curves_marks import SHADE_STYLES, STYLES
 
 CASES = {
     **{path.stem: path for path in DRAWABLE},
     "unlike": UNLIKE,
     "two-inputs": TWO_INPUTS,
+    "shaded": SHADED,
     "pwm": SOUND.replace("kind: mppt", "kind: pwm"),
 }
 HOSTILE = '</text><script>alert("1")</script> & \x00\x1b\u202e\ud800 ]]> <!-- '
@@ -65,8 +67,19 @@ class TestEveryPicture:
                 assert state.words in shown
                 told = [text for text in shown if text.startswith(f"{state.state}: ")]
                 assert len(told) == sum(
-                    len(s.maxima) for c in inputs for s in c.states if s.state == state.state
+                    len(s.maxima) for c in inputs for s in c.curves if s.name == state.state
                 )
+
+    def test_every_shade_is_named_with_its_maxima_and_what_it_costs(self, case: Path | str) -> None:
+        title, inputs = drawn(case)
+        shown = [text.text for text in written(picture(title, inputs))]
+        for curves in inputs:
+            for shade in curves.shades:
+                name = next(text for text in shown if shade.name.startswith(text.rstrip("…")))
+                told = {text for text in shown if text.startswith(f"{name}: ")}
+                assert len(told) >= len(shade.maxima)
+                assert f"{shade.words}: {shade.lost} lost to the shade" in shown
+                assert f"{shade.state}, no shade" in shown
 
     def test_nothing_is_drawn_outside(self, case: Path | str) -> None:
         root = picture(*drawn(case))
@@ -110,9 +123,24 @@ def test_the_ground_is_white_and_first() -> None:
     }  # fmt: skip
 
 
-def test_states_differ_in_colour_dash_and_mark() -> None:
+def test_curves_differ_in_colour_dash_and_mark() -> None:
     for key in ("colour", "dash", "shape"):
-        assert len({getattr(style, key) for style in STYLES}) == len(STYLES) == 3
+        assert len({getattr(style, key) for style in (*STYLES, *SHADE_STYLES)}) == 6
+
+
+def test_shades_stand_beside_the_same_state_without_shade_three_at_a_time() -> None:
+    [inputs] = inputs_of(SHADED)
+    texts = [text.text for text in written(picture("", [inputs]))]
+    assert texts.count("Solar input of tracker, under shade") == 2
+    assert "Solar input of tracker, under shade" not in [
+        text.text for text in written(picture("", CURVES))
+    ]
+
+
+def test_a_shade_that_leaves_no_light_has_no_curve() -> None:
+    [inputs] = inputs_of(SHADED)
+    assert inputs.dark == ("snow",)
+    assert len(inputs.shades) == 4
 
 
 def test_hostile_title_and_names_are_text_only() -> None:
