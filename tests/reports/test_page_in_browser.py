@@ -101,7 +101,7 @@ def test_a_place_leads_to_its_line(browser: Browser, pages: dict[str, Path]) -> 
 
 def test_tables_are_sorted_by_number_and_by_word(browser: Browser, pages: dict[str, Path]) -> None:
     with opened(browser, pages["van-six-modules"]) as (page, _):
-        table = page.locator("section[aria-labelledby=schedule-conductors] table")
+        table = page.locator("section[aria-labelledby=table-conductors] table")
         head = table.locator("th", has_text="length one way")
         column = head.evaluate("(cell) => cell.cellIndex")
         head.locator("button").click()
@@ -112,7 +112,7 @@ def test_tables_are_sorted_by_number_and_by_word(browser: Browser, pages: dict[s
         )
         lengths = page.evaluate(
             f"({read})(document.querySelector("
-            f"'section[aria-labelledby=schedule-conductors] table'), {column})"
+            f"'section[aria-labelledby=table-conductors] table'), {column})"
         )
         assert lengths == sorted(lengths)
         assert len(set(lengths)) > 2

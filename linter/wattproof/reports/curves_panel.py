@@ -8,17 +8,13 @@ from dataclasses import dataclass
 from typing import Final, TypeAlias
 
 from wattproof.reports.curves_axes import Scale, ticks
+from wattproof.reports.curves_colours import BAND, EDGE, GRID, INK
 from wattproof.reports.curves_data import InputCurves, Spot, StateCurve
 from wattproof.reports.curves_labels import SIZE, Box, Labels
 from wattproof.reports.curves_marks import Style, mark, ring, stroke
 from wattproof.reports.svg_elements import Position, element, fitted, label, line, path
 from wattproof.working import shown
 
-INK: Final = "#333333"
-SOFT: Final = "#666666"
-BAND: Final = "#e8f1dc"
-_GRID: Final = "#d9d9d9"
-_EDGE: Final = "#7d9a5b"
 _ACROSS: Final = 9  # ticks, about
 _UP: Final = 6
 _ON_FALL: Final = (0.5, 0.65, 0.35, 0.8, 0.2)
@@ -96,11 +92,11 @@ class Panel:
         yield from self._band()
         for quantity, text in ticks(self.across.top, _ACROSS):
             x = self.across.at(quantity)
-            yield line((x, box.top), (x, box.bottom), stroke=_GRID, stroke_width=0.7)
+            yield line((x, box.top), (x, box.bottom), stroke=GRID, stroke_width=0.7)
             yield label(text, x, box.bottom + 16, SIZE, "middle", fill=INK)
         for quantity, text in ticks(self.up.top, _UP):
             y = self.up.at(quantity)
-            yield line((box.left, y), (box.right, y), stroke=_GRID, stroke_width=0.7)
+            yield line((box.left, y), (box.right, y), stroke=GRID, stroke_width=0.7)
             yield label(text, box.left - 7, y + 4, SIZE, "end", fill=INK)
         yield label(f"{self.quantity} ({self.unit})", 12, box.top - 10, SIZE, fill=INK)
 
@@ -113,7 +109,7 @@ class Panel:
         size: dict[str, float] = {"width": right - left, "height": box.bottom - box.top}
         yield element("rect", x=left, y=box.top, fill=BAND, **size)
         for x in self._window_edges():
-            yield line((x, box.top), (x, box.bottom), stroke=_EDGE, stroke_width=1.2)
+            yield line((x, box.top), (x, box.bottom), stroke=EDGE, stroke_width=1.2)
 
     def _window_edges(self) -> list[float]:
         """Where the lowest and the highest voltage for the controller stand, if on the picture."""

@@ -1,6 +1,7 @@
 """The curves of a plan as one picture: for each controller's input, current and power.
 
-It needs nothing around it: no style sheet, script, font or other file.
+It needs nothing around it: no style sheet, script, font or other file. It is dark where the
+reader's screen is.
 """
 
 from __future__ import annotations
@@ -11,10 +12,11 @@ from typing import Final
 
 from wattproof.reports.columns import wrapped
 from wattproof.reports.curves_axes import Scale
+from wattproof.reports.curves_colours import BAND, DARK_STYLE, FITS, INK, SOFT
 from wattproof.reports.curves_data import InputCurves, StateCurve
 from wattproof.reports.curves_labels import SIZE, Box
 from wattproof.reports.curves_marks import SHADE_STYLES, STYLES, Style, mark, ring, stroke
-from wattproof.reports.curves_panel import BAND, INK, SOFT, Panel, Styled
+from wattproof.reports.curves_panel import Panel, Styled
 from wattproof.reports.svg_elements import (
     FONT,
     element,
@@ -47,13 +49,26 @@ _REACH: Final = 1.5
 
 def render(title: str, inputs: Sequence[InputCurves]) -> str:
     """The picture of one plan."""
+    blocks = [block for curves in inputs for block in _blocks(curves)]
+    return _picture(title, "curves", blocks)
+
+
+def pictures(inputs: Sequence[InputCurves]) -> Iterator[str]:
+    """The same as several pictures, each no higher than a sheet of paper, without a title."""
+    blocks = (block for curves in inputs for block in _blocks(curves))
+    for count, block in enumerate(blocks, start=1):
+        yield _picture("", f"curves-{count}", [block])
+
+
+def _picture(title: str, name: str, blocks: Sequence[_Block]) -> str:
+    """Blocks below each other with a key. name: what the ids in it begin with."""
     heading = _title_lines(title)
     top = 14 + len(heading) * (_TITLE + 5)
-    blocks = [block for curves in inputs for block in _blocks(curves)]
     height = top + sum(block.height for block in blocks) + _KEY
     drawn = [
-        words("title", title or "Curves of the arrays", id="curves-title"),
-        words("desc", _described(inputs), id="curves-described"),
+        words("title", title or blocks[0].heading, id=f"{name}-title"),
+        words("desc", _described(blocks), id=f"{name}-described"),
+        element("style", DARK_STYLE),
         element("rect", width=_WIDTH, height=height, fill="#ffffff"),
     ]
     for row, text in enumerate(heading):
@@ -63,7 +78,7 @@ def render(title: str, inputs: Sequence[InputCurves]) -> str:
     for block in blocks:
         drawn += _drawn(block, top)
         top += block.height
-    drawn += _key(inputs[0].states, top)
+    drawn += _key(blocks[0].curves.states, top)
     return (
         element(
             "svg",
@@ -72,8 +87,9 @@ def render(title: str, inputs: Sequence[InputCurves]) -> str:
             viewBox=f"0 0 {number(_WIDTH)} {number(height)}",
             width=_WIDTH,
             height=height,
+            class_="curves",
             role="img",
-            aria_labelledby="curves-title curves-described",
+            aria_labelledby=f"{name}-title {name}-described",
             font_family=FONT,
         )
         + "\n"
@@ -165,7 +181,7 @@ def _window(curves: InputCurves, across: Scale, baseline: float) -> str:
     low, high = across.at(curves.needed or 0.0), across.at(curves.taken)
     middle, half = (low + high) / 2, text_width(text, SIZE) / 2
     middle = min(max(middle, _LEFT + 70 + half), _RIGHT - half)
-    return label(text, middle, baseline, SIZE, "middle", fill="#4d6b2c")
+    return label(text, middle, baseline, SIZE, "middle", fill=FITS)
 
 
 def _window_words(curves: InputCurves) -> str:
@@ -197,19 +213,19 @@ def _told(text: str, x: float, y: float) -> str:
     return label(text, x, y, SIZE, fill=SOFT)
 
 
-def _described(inputs: Sequence[InputCurves]) -> str:
+def _described(blocks: Sequence[_Block]) -> str:
     """The picture in sentences, for those who do not see it."""
-    return " ".join(sentence for curves in inputs for sentence in _sentences(curves))
+    return " ".join(sentence for block in blocks for sentence in _sentences(block))
 
 
-def _sentences(curves: InputCurves) -> Iterator[str]:
-    name = f"Solar input of {curves.controller}"
-    yield f"{name}: current and power against voltage. What {_window_words(curves)}."
-    for state in curves.curves:
-        best, work = state.best, state.work
+def _sentences(block: _Block) -> Iterator[str]:
+    fits = _window_words(block.curves)
+    yield f"{block.heading}: current and power against voltage. What {fits}."
+    for curve, _ in block.shown:
+        best, work = curve.best, curve.work
         yield (
-            f"{_capital(state.words)}: {shown(state.open_voltage, 'V')} with nothing connected, "
-            f"{shown(state.short_current, 'A')} short-circuited, at most "
+            f"{_capital(curve.words)}: {shown(curve.open_voltage, 'V')} with nothing connected, "
+            f"{shown(curve.short_current, 'A')} short-circuited, at most "
             f"{shown(best.power, 'W')} at {shown(best.voltage, 'V')}."
         )
         if work is not None and work.spot != best:

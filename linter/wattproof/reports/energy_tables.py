@@ -54,7 +54,7 @@ def tables_of(energy: Sequence[EnergyStudy]) -> Iterator[Table]:
     if not told:
         return
     rows = [(each, balance) for each in told for balance in each.balances]
-    yield table("energy", "Sun and use, a day", "", rows, _BALANCE, lambda r: _link(r[0]))
+    yield table("energy", "A day in each period", "", rows, _BALANCE, lambda r: _link(r[0]))
     yield table("autonomy", "Days without sun", "", told, _LASTS, _link)
 
 

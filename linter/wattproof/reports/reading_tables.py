@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from wattproof.working import Value
 
 _NONE: Final = Cell(DOES_NOT_APPLY)
+_SWAPPED: Final = "poles or probes swapped"
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,22 +44,26 @@ class _Read:
 
 _WHAT: Final[tuple[Field[_Read], ...]] = (
     Field(Column("reading"), lambda r: said(r.reading.name)),
-    Field(Column("at"), lambda r: said(r.reading.at_terminal)),
-    Field(Column("taken"), lambda r: said(r.reading.taken)),
     Field(Column("quantity"), lambda r: said(r.quantity)),
     Field(Column("read", align="right"), lambda r: r.read),
 )
+_WHEN: Final[tuple[Field[_Read], ...]] = (
+    Field(Column("at"), lambda r: said(r.reading.at_terminal)),
+    Field(Column("taken"), lambda r: said(r.reading.taken)),
+)
 _BESIDE: Final[tuple[Field[_Read], ...]] = (
     *_WHAT,
+    Field(Column("stands"), lambda r: said(r.stands)),
     Field(Column("at least", align="right"), lambda r: r.least),
     Field(Column("expected", align="right"), lambda r: r.expected),
     Field(Column("at most", align="right"), lambda r: r.most),
-    Field(Column("stands"), lambda r: said(r.stands)),
+    *_WHEN,
 )
 _LOADED: Final[tuple[Field[_Read], ...]] = (
     *_WHAT,
     Field(Column("current in it", align="right"), lambda r: said(r.reading.current)),
     Field(Column("taken to full load", align="right"), lambda r: r.full),
+    *_WHEN,
 )
 
 
@@ -85,8 +90,9 @@ def _at_array(each: ArrayReading) -> Iterator[_Read]:
         return  # only the current in a joint, which stands beside what was read there
     for quantity, value in (("voltage", each.voltage), ("current", each.current)):
         if value is not None:
-            words = f"{quantity} in operation"
-            yield _Read(each.reading, words, measured(value), stands="not compared alone")
+            wrong = value in each.reversed_voltages or value in each.reversed_currents
+            stands = _SWAPPED if wrong else "not compared alone"
+            yield _Read(each.reading, f"{quantity} in operation", measured(value), stands=stands)
     power = each.power
     if power is not None:
         held = f"held back by its {power.held}" if power.held else "no band is reckoned"
@@ -97,7 +103,7 @@ def _at_array(each: ArrayReading) -> Iterator[_Read]:
 def _beside(each: ArrayReading, quantity: str, value: Value, key: str) -> _Read:
     """An open-circuit voltage or a short-circuit current, with the band that is expected of it."""
     if value in each.reversed_voltages or value in each.reversed_currents:
-        return _Read(each.reading, quantity, measured(value), stands="poles or probes swapped")
+        return _Read(each.reading, quantity, measured(value), stands=_SWAPPED)
     if not each.decidable:
         why = "not decided: too little sun" if each.too_dim else "not decided: no curve"
         return _Read(each.reading, quantity, measured(value), stands=why)
