@@ -98,7 +98,7 @@ def test_it_needs_nothing_around_it() -> None:
     root = ElementTree.fromstring(text)
     tags = {node.tag.removeprefix(SVG) for node in root.iter()}
     assert tags <= {
-        "svg", "title", "desc", "rect", "text", "line", "path", "circle", "polygon",
+        "svg", "title", "desc", "style", "rect", "text", "line", "path", "circle", "polygon",
     }  # fmt: skip
     assert re.findall(r"https?://[^\"]*", text) == ["http://www.w3.org/2000/svg"]
     assert not re.search(r"url\(|href|style=", text)
@@ -117,7 +117,8 @@ def test_a_reader_of_screens_is_told_what_it_shows() -> None:
 
 def test_the_ground_is_white_and_first() -> None:
     root = picture(*example(DRAWABLE[0]))
-    ground = next(node for node in root if node.tag not in (f"{SVG}title", f"{SVG}desc"))
+    unseen = {f"{SVG}title", f"{SVG}desc", f"{SVG}style"}
+    ground = next(node for node in root if node.tag not in unseen)
     assert ground.attrib == {
         "width": root.attrib["width"], "height": root.attrib["height"], "fill": "#ffffff",
     }  # fmt: skip
@@ -180,6 +181,25 @@ def test_no_band_where_nothing_fits() -> None:
     root = picture("", [replace(inputs, needed=120.0, taken=100.0)])
     assert not [n for n in root.iter(f"{SVG}rect") if float(n.attrib["height"]) > 200][1:]
     assert any("nothing, since it needs" in text.text for text in written(root))
+
+
+def test_pictures_apart_hold_what_the_one_holds() -> None:
+    inputs = inputs_of(SHADED)
+    apart = [ElementTree.fromstring(text) for text in curves_svg.pictures(inputs)]
+    assert len(apart) == 3
+    ids = [node.attrib["id"] for root in apart for node in root.iter() if "id" in node.attrib]
+    assert len(set(ids)) == len(ids) == 6
+    whole = {text.text for text in written(picture("", inputs))}
+    assert {text.text for root in apart for text in written(root)} == whole
+    assert max(float(root.attrib["height"]) for root in apart) < 900
+
+
+def test_every_colour_has_one_for_a_dark_screen() -> None:
+    text = curves_svg.render("", inputs_of(SHADED))
+    drawn = {*re.findall(r'(?:fill|stroke)="(#[0-9a-f]{6})"', text)}
+    style = text[text.index("<style>") : text.index("</style>")]
+    assert drawn
+    assert all(f"[fill='{colour}']" in style for colour in drawn)
 
 
 def test_a_voltage_that_is_too_high_is_marked() -> None:
