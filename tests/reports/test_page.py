@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from reports.pages import EXAMPLES, HOSTILE, HOSTILE_PLAN, RULES, page_at, page_text
+from reports.pages import EXAMPLES, HOSTILE, HOSTILE_PLAN, ROOT, RULES, page_at, page_text
 from wattproof.engine import check_file
 from wattproof.reports.page import render
 from wattproof.reports.page.contents import page_of
@@ -148,6 +148,13 @@ def test_every_section_is_in_the_contents() -> None:
         sections = re.findall(r'<section id="([^"]+)"', text)
         contents = text[text.index("<nav") : text.index("</nav>")]
         assert all(f'href="#{name}"' in contents for name in sections)
+
+
+def test_the_documents_tell_of_every_section() -> None:
+    texts = [page_at(path) for path in EXAMPLES] + [page_text("wattproof: 1\nsettin: boat\n")]
+    told = (ROOT / "docs" / "reports.md").read_text(encoding="utf-8").splitlines()
+    for heading in {h for text in texts for h in re.findall(r"<h2[^>]*>(.*?)</h2>", text)}:
+        assert heading in told
 
 
 def test_a_sound_plan_is_not_called_safe() -> None:
