@@ -74,7 +74,9 @@ def test_table_says_what_was_saved_and_files_hold_it(plans: Path) -> None:
     assert max(map(len, shown.splitlines())) <= 80
     rows = (plans / "a.csv").read_bytes()
     assert rows == call("curve", "sound.yaml", "--csv", "-", cwd=plans).stdout
-    assert rows.startswith(b"controller,state,voltage_v,current_a,power_w\ntracker,standard,0.0")
+    assert rows.startswith(
+        b"controller,state,shade,voltage_v,current_a,power_w\ntracker,standard,,0.0"
+    )
     picture = (plans / "a.svg").read_bytes()
     assert picture == call("curve", "sound.yaml", "--svg", "-", cwd=plans).stdout
     assert ElementTree.fromstring(picture).attrib["role"] == "img"

@@ -51,6 +51,22 @@ TWO_INPUTS = (
 """One input more, at which nothing fits and the controller works in one state only."""
 
 
+SHADED = (
+    UNLIKE
+    + """\
+shade:
+  antenna: {shadows: [{string: roof-string, module: 1, groups: 1, light: 20 %}]}
+  roof-box: {state: hottest, shadows: [{string: roof-string, module: 3, light: 60 %}]}
+  tree-beside-the-road-in-the-late-afternoon:
+    state: coldest
+    shadows: [{string: roof-string, light: 35 %}]
+  snow: {shadows: [{string: roof-string, light: 0 %}]}
+  standard: {shadows: [{string: roof-string, module: 2, groups: 2, light: 10 %}]}
+"""
+)
+"""Shades in all states: one over the whole array, one without light, one named as a state is."""
+
+
 def inputs_of(text: str) -> list[InputCurves]:
     """The curves of a plan given as text."""
     return [curves_data.read(curves) for curves in study_of(text).curves]

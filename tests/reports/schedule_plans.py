@@ -6,7 +6,8 @@ from pathlib import Path
 
 from wattproof.circuit import build_circuit
 from wattproof.plan import load_plan
-from wattproof.reports.schedule_tables import Table, tables_of
+from wattproof.reports.schedule_tables import tables_of
+from wattproof.reports.tables import Table
 from wattproof.study import Study
 
 ROOT = Path(__file__).parents[2]

@@ -11,11 +11,12 @@ from pathlib import Path
 
 import pytest
 
-from reports.curve_plans import DRAWABLE, SOUND, TWO_INPUTS, UNLIKE, example, inputs_of
+from reports.curve_plans import DRAWABLE, SHADED, SOUND, TWO_INPUTS, UNLIKE, example, inputs_of
 from reports.report_rules import GOLDEN
 from wattproof.reports import curves_csv, curves_svg, curves_text
 from wattproof.reports.columns import WIDTH, width
 from wattproof.reports.curves_data import NotDrawn
+from wattproof.testing import study_of
 
 GOLDEN_PLAN = next(path for path in DRAWABLE if path.stem == "van-six-modules")
 
@@ -38,7 +39,9 @@ class TestRows:
     @pytest.mark.parametrize("path", DRAWABLE, ids=lambda p: p.stem)
     def test_power_is_voltage_times_current_and_current_falls(self, path: Path) -> None:
         rows = list(csv.DictReader(io.StringIO(curves_csv.render(example(path)[1]))))
-        for (_, state), curve in groupby(rows, key=lambda r: (r["controller"], r["state"])):
+        for (*_, state), curve in groupby(
+            rows, key=lambda r: (r["controller"], r["shade"], r["state"])
+        ):
             points = [[float(r[k]) for k in ("voltage_v", "current_a", "power_w")] for r in curve]
             for volts, amps, watts in points:
                 assert watts == pytest.approx(volts * amps, abs=2e-4), state
@@ -63,11 +66,24 @@ class TestRows:
             highest = max(float(r["power_w"]) for r in rows if r["state"] == state.state)
             assert highest == pytest.approx(state.best.power, abs=1e-5)
 
+    def test_shades_follow_the_states_with_their_name_and_state(self) -> None:
+        rows = list(csv.DictReader(io.StringIO(curves_csv.render(inputs_of(SHADED)))))
+        found = list(dict.fromkeys((r["shade"], r["state"]) for r in rows))
+        assert found == [
+            ("", "standard"),
+            ("", "coldest"),
+            ("", "hottest"),
+            ("antenna", "standard"),
+            ("roof-box", "hottest"),
+            ("tree-beside-the-road-in-the-late-afternoon", "coldest"),
+            ("standard", "standard"),
+        ]
+
     def test_lines_end_with_a_line_feed_and_names_are_quoted(self) -> None:
         [inputs] = inputs_of(SOUND)
         text = curves_csv.render([replace(inputs, controller='a "b", c\nd')])
         assert "\r" not in text
-        assert text.startswith("controller,state,voltage_v,current_a,power_w\n")
+        assert text.startswith("controller,state,shade,voltage_v,current_a,power_w\n")
         assert next(csv.DictReader(io.StringIO(text)))["controller"] == 'a "b", c\nd'
 
 
@@ -93,6 +109,20 @@ class TestTable:
         assert shown.count("a lesser maximum") == 1
         row = next(line for line in shown.splitlines() if line.startswith("a lesser maximum"))
         assert row.count(" W") == 3
+
+    def test_shades_have_columns_of_their_own_as_the_figures_tell(self) -> None:
+        inputs = inputs_of(SHADED)
+        shown = curves_text.render("p", "", inputs)
+        assert max(map(width, shown.splitlines())) <= WIDTH
+        assert shown.count("lost to the shade") == 2
+        assert "Under snow the array gives nothing" in " ".join(shown.split())
+        [shaded, *_] = study_of(SHADED).curves[0].shades
+        antenna = inputs[0].shades[0]
+        assert antenna.best.power == shaded.power.number
+        assert antenna.lost == str(shaded.lost)
+        assert shaded.operating is not None
+        assert antenna.work is not None
+        assert antenna.work.spot.power == shaded.operating.power.number
 
     def test_what_holds_the_controller_back(self) -> None:
         shown = curves_text.render("p", "", inputs_of(TWO_INPUTS))

@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 
 from reports.curve_plans import (
     DRAWABLE,
+    SHADED,
     SOUND,
     SVG,
     TWO_INPUTS,
@@ -27,12 +28,13 @@ from wattproof.reports import curves_svg
 from wattproof.reports.curves_axes import Scale, ticks
 from wattproof.reports.curves_data import InputCurves
 from wattproof.reports.curves_labels import Box, Labels
-from wattproof.reports.curves_marks import STYLES
+from wattproof.reports.curves_marks import SHADE_STYLES, STYLES
 
 CASES = {
     **{path.stem: path for path in DRAWABLE},
     "unlike": UNLIKE,
     "two-inputs": TWO_INPUTS,
+    "shaded": SHADED,
     "pwm": SOUND.replace("kind: mppt", "kind: pwm"),
 }
 HOSTILE = '</text><script>alert("1")</script> & \x00\x1b\u202e\ud800 ]]> <!-- '
@@ -65,8 +67,19 @@ class TestEveryPicture:
                 assert state.words in shown
                 told = [text for text in shown if text.startswith(f"{state.state}: ")]
                 assert len(told) == sum(
-                    len(s.maxima) for c in inputs for s in c.states if s.state == state.state
+                    len(s.maxima) for c in inputs for s in c.curves if s.name == state.state
                 )
+
+    def test_every_shade_is_named_with_its_maxima_and_what_it_costs(self, case: Path | str) -> None:
+        title, inputs = drawn(case)
+        shown = [text.text for text in written(picture(title, inputs))]
+        for curves in inputs:
+            for shade in curves.shades:
+                name = next(text for text in shown if shade.name.startswith(text.rstrip("…")))
+                told = {text for text in shown if text.startswith(f"{name}: ")}
+                assert len(told) >= len(shade.maxima)
+                assert f"{shade.words}: {shade.lost} lost to the shade" in shown
+                assert f"{shade.state}, no shade" in shown
 
     def test_nothing_is_drawn_outside(self, case: Path | str) -> None:
         root = picture(*drawn(case))
@@ -85,7 +98,7 @@ def test_it_needs_nothing_around_it() -> None:
     root = ElementTree.fromstring(text)
     tags = {node.tag.removeprefix(SVG) for node in root.iter()}
     assert tags <= {
-        "svg", "title", "desc", "rect", "text", "line", "path", "circle", "polygon",
+        "svg", "title", "desc", "style", "rect", "text", "line", "path", "circle", "polygon",
     }  # fmt: skip
     assert re.findall(r"https?://[^\"]*", text) == ["http://www.w3.org/2000/svg"]
     assert not re.search(r"url\(|href|style=", text)
@@ -104,15 +117,31 @@ def test_a_reader_of_screens_is_told_what_it_shows() -> None:
 
 def test_the_ground_is_white_and_first() -> None:
     root = picture(*example(DRAWABLE[0]))
-    ground = next(node for node in root if node.tag not in (f"{SVG}title", f"{SVG}desc"))
+    unseen = {f"{SVG}title", f"{SVG}desc", f"{SVG}style"}
+    ground = next(node for node in root if node.tag not in unseen)
     assert ground.attrib == {
         "width": root.attrib["width"], "height": root.attrib["height"], "fill": "#ffffff",
     }  # fmt: skip
 
 
-def test_states_differ_in_colour_dash_and_mark() -> None:
+def test_curves_differ_in_colour_dash_and_mark() -> None:
     for key in ("colour", "dash", "shape"):
-        assert len({getattr(style, key) for style in STYLES}) == len(STYLES) == 3
+        assert len({getattr(style, key) for style in (*STYLES, *SHADE_STYLES)}) == 6
+
+
+def test_shades_stand_beside_the_same_state_without_shade_three_at_a_time() -> None:
+    [inputs] = inputs_of(SHADED)
+    texts = [text.text for text in written(picture("", [inputs]))]
+    assert texts.count("Solar input of tracker, under shade") == 2
+    assert "Solar input of tracker, under shade" not in [
+        text.text for text in written(picture("", CURVES))
+    ]
+
+
+def test_a_shade_that_leaves_no_light_has_no_curve() -> None:
+    [inputs] = inputs_of(SHADED)
+    assert inputs.dark == ("snow",)
+    assert len(inputs.shades) == 4
 
 
 def test_hostile_title_and_names_are_text_only() -> None:
@@ -152,6 +181,25 @@ def test_no_band_where_nothing_fits() -> None:
     root = picture("", [replace(inputs, needed=120.0, taken=100.0)])
     assert not [n for n in root.iter(f"{SVG}rect") if float(n.attrib["height"]) > 200][1:]
     assert any("nothing, since it needs" in text.text for text in written(root))
+
+
+def test_pictures_apart_hold_what_the_one_holds() -> None:
+    inputs = inputs_of(SHADED)
+    apart = [ElementTree.fromstring(text) for text in curves_svg.pictures(inputs)]
+    assert len(apart) == 3
+    ids = [node.attrib["id"] for root in apart for node in root.iter() if "id" in node.attrib]
+    assert len(set(ids)) == len(ids) == 6
+    whole = {text.text for text in written(picture("", inputs))}
+    assert {text.text for root in apart for text in written(root)} == whole
+    assert max(float(root.attrib["height"]) for root in apart) < 900
+
+
+def test_every_colour_has_one_for_a_dark_screen() -> None:
+    text = curves_svg.render("", inputs_of(SHADED))
+    drawn = {*re.findall(r'(?:fill|stroke)="(#[0-9a-f]{6})"', text)}
+    style = text[text.index("<style>") : text.index("</style>")]
+    assert drawn
+    assert all(f"[fill='{colour}']" in style for colour in drawn)
 
 
 def test_a_voltage_that_is_too_high_is_marked() -> None:

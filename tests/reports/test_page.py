@@ -11,8 +11,11 @@ from pathlib import Path
 
 import pytest
 
-from reports.pages import EXAMPLES, HOSTILE, HOSTILE_PLAN, RULES, page_at, page_text
+from reports.pages import EXAMPLES, HOSTILE, HOSTILE_PLAN, ROOT, RULES, page_at, page_text
 from wattproof.engine import check_file
+from wattproof.reports.page import render
+from wattproof.reports.page.contents import page_of
+from wattproof.settings import Setting, Settings
 from wattproof.testing import A_DAY
 
 
@@ -111,6 +114,47 @@ def test_a_plan_that_cannot_be_checked_has_its_problems_on_the_page() -> None:
     assert "settin" in page.text
     assert "order" not in page.ids
     assert "schedules" not in page.ids
+
+
+def test_sun_and_use_and_readings_are_on_it_where_the_plan_has_them() -> None:
+    [cabin] = [path for path in EXAMPLES if path.stem == "cabin-eight-modules"]
+    ids = Read(page_at(cabin)).ids
+    assert {"energy", "table-autonomy", "readings", "table-service", "table-arrays"} <= ids.keys()
+    without = Read(page_at(EXAMPLES[0])).ids
+    assert not {"energy", "readings", "set"} & without.keys()
+
+
+def test_shades_have_a_picture_and_rows() -> None:
+    [van] = [path for path in EXAMPLES if path.stem == "van-six-modules"]
+    page = Read(page_at(van))
+    assert "curves-2-title" in page.ids
+    assert "shade antenna, standard test conditions" in page.text
+    assert "lost to the shade" in page.text
+
+
+def test_what_was_set_stands_beside_the_verdict() -> None:
+    text = EXAMPLES[0].read_text(encoding="utf-8")
+    off = Settings(off={"plug-polarity-unsure": Setting(True, None, "no <b>such</b> plugs")})
+    result = check_file(str(EXAMPLES[0]), RULES, today=A_DAY, text=text, settings=off)
+    made = render(page_of(None, result, {}))
+    assert made.index('id="verdict"') < made.index('id="set"') < made.index('id="plan"')
+    assert "no &lt;b&gt;such&lt;/b&gt; plugs" in made
+    assert "<code>plug-polarity-unsure</code> is off" in made
+
+
+def test_every_section_is_in_the_contents() -> None:
+    for path in EXAMPLES:
+        text = page_at(path)
+        sections = re.findall(r'<section id="([^"]+)"', text)
+        contents = text[text.index("<nav") : text.index("</nav>")]
+        assert all(f'href="#{name}"' in contents for name in sections)
+
+
+def test_the_documents_tell_of_every_section() -> None:
+    texts = [page_at(path) for path in EXAMPLES] + [page_text("wattproof: 1\nsettin: boat\n")]
+    told = (ROOT / "docs" / "reports.md").read_text(encoding="utf-8").splitlines()
+    for heading in {h for text in texts for h in re.findall(r"<h2[^>]*>(.*?)</h2>", text)}:
+        assert heading in told
 
 
 def test_a_sound_plan_is_not_called_safe() -> None:

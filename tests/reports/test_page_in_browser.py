@@ -10,8 +10,11 @@ import pytest
 from playwright.sync_api import Browser
 
 from reports.browser import chromium, opened
+from reports.curve_plans import SOUND
 from reports.pages import EXAMPLES, HOSTILE, HOSTILE_PLAN, ROOT, page_at, page_text
 
+NAME = "the-run-of-cable-from-the-roof-of-the-old-workshop-to-the-box"
+LONG_PLAN = SOUND.replace("home-run", NAME) + "# one line more of notes\n" * 1000
 FAULTY = ROOT / "examples" / "faulty" / "van-cold-morning.yaml"
 
 
@@ -27,13 +30,14 @@ def pages(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
     folder = tmp_path_factory.mktemp("pages")
     texts = {path.stem: page_at(path) for path in EXAMPLES}
     texts["hostile"] = page_text(HOSTILE_PLAN)
+    texts["long"] = page_text(LONG_PLAN)
     texts["unusable"] = page_text("wattproof: 1\nsettin: boat\nfuses: 3\n")
     for name, text in texts.items():
         (folder / f"{name}.html").write_text(text, encoding="utf-8")
     return {name: folder / f"{name}.html" for name in texts}
 
 
-NAMES = [*(path.stem for path in EXAMPLES), "hostile", "unusable"]
+NAMES = [*(path.stem for path in EXAMPLES), "hostile", "long", "unusable"]
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -101,7 +105,7 @@ def test_a_place_leads_to_its_line(browser: Browser, pages: dict[str, Path]) -> 
 
 def test_tables_are_sorted_by_number_and_by_word(browser: Browser, pages: dict[str, Path]) -> None:
     with opened(browser, pages["van-six-modules"]) as (page, _):
-        table = page.locator("section[aria-labelledby=schedule-conductors] table")
+        table = page.locator("section[aria-labelledby=table-conductors] table")
         head = table.locator("th", has_text="length one way")
         column = head.evaluate("(cell) => cell.cellIndex")
         head.locator("button").click()
@@ -112,7 +116,7 @@ def test_tables_are_sorted_by_number_and_by_word(browser: Browser, pages: dict[s
         )
         lengths = page.evaluate(
             f"({read})(document.querySelector("
-            f"'section[aria-labelledby=schedule-conductors] table'), {column})"
+            f"'section[aria-labelledby=table-conductors] table'), {column})"
         )
         assert lengths == sorted(lengths)
         assert len(set(lengths)) > 2
@@ -120,8 +124,111 @@ def test_tables_are_sorted_by_number_and_by_word(browser: Browser, pages: dict[s
         assert head.get_attribute("aria-sort") == "descending"
         name = table.locator("th", has_text="name").first
         name.locator("button").click()
-        names = table.locator("tbody tr td:first-child").all_inner_texts()
+        names = table.locator("tbody tr th:first-child").all_inner_texts()
         assert names == sorted(names)
+
+
+def test_the_first_column_stays_in_sight(browser: Browser, pages: dict[str, Path]) -> None:
+    with opened(browser, pages["long"], width=360) as (page, _):
+        table = page.locator("section[aria-labelledby=table-conductors] .wide")
+        first = table.locator("tbody th").first
+        before = first.bounding_box()
+        table.evaluate("(box) => { box.scrollLeft = 300; }")
+        after = first.bounding_box()
+        assert before is not None
+        assert after is not None
+        assert table.evaluate("(box) => box.scrollLeft") == 300
+        assert after["x"] == before["x"]
+        assert after["width"] < 150
+
+
+def test_a_table_tells_sideways_rather_than_in_narrow_columns(
+    browser: Browser, pages: dict[str, Path]
+) -> None:
+    with opened(browser, pages["van-six-modules"], width=360) as (page, _):
+        rows = page.locator("section[aria-labelledby=table-parts] tbody tr")
+        heights = rows.evaluate_all("(all) => all.map((row) => row.offsetHeight)")
+        assert max(heights) < 200
+
+
+def test_assumptions_are_told_below_each_other_on_a_telephone(
+    browser: Browser, pages: dict[str, Path]
+) -> None:
+    read = "(box) => box.scrollWidth - box.clientWidth"
+    with opened(browser, pages["van-six-modules"], width=360) as (page, _):
+        box = page.locator("#assumed .wide")
+        assert box.evaluate(read) == 0
+        head = box.locator("td").first.evaluate(
+            "(cell) => getComputedStyle(cell, '::before').content"
+        )
+        assert "Of" in head
+        assert box.get_by_role("row").count() > 3
+        assert box.get_by_role("cell").count() > 12
+
+
+def test_from_anywhere_a_link_leads_to_the_contents(
+    browser: Browser, pages: dict[str, Path]
+) -> None:
+    with opened(browser, pages["long"], width=360) as (page, _):
+        page.evaluate("window.scrollTo(0, document.body.scrollHeight / 2)")
+        link = page.get_by_role("link", name="Contents", exact=True)
+        box = link.bounding_box()
+        assert box is not None
+        assert 0 < box["y"] < 800
+        link.click()
+        assert page.evaluate("document.getElementById('contents').getBoundingClientRect().top") >= 0
+        assert page.evaluate("window.scrollY") < 800
+
+
+def test_in_a_plan_of_a_thousand_lines_the_last_has_its_number(
+    browser: Browser, pages: dict[str, Path]
+) -> None:
+    with opened(browser, pages["long"]) as (page, _):
+        last = len(LONG_PLAN.split("\n"))
+        line = page.locator(f"#file-1-line-{last - 1}")
+        assert line.inner_text() == "# one line more of notes"
+        assert last > 1000
+        room = "(line) => parseFloat(getComputedStyle(line.parentElement).paddingLeft)"
+        assert line.evaluate(room) >= 45
+
+
+def test_printed_tables_repeat_their_heads(browser: Browser, pages: dict[str, Path]) -> None:
+    """A button in a head keeps chromium from repeating it; so it is none when printed."""
+    with opened(browser, pages["van-six-modules"]) as (page, _):
+        page.emulate_media(media="print")
+        head = page.locator("section[aria-labelledby=table-labels] thead")
+        style = "(each, name) => getComputedStyle(each)[name]"
+        assert head.evaluate(style, "display") == "table-header-group"
+        assert head.evaluate(style, "breakInside") == "avoid"
+        button = head.locator("button").first
+        assert button.evaluate(style, "display") == "contents"
+        first = page.locator("section[aria-labelledby=table-labels] tbody th").first
+        assert first.evaluate(style, "position") == "static"
+        assert page.locator(".up").is_hidden()
+
+
+@pytest.mark.parametrize("name", ["van-six-modules", "cabin-unfused-strings", "long"])
+def test_a_printed_picture_fits_a_sheet(
+    browser: Browser, pages: dict[str, Path], name: str
+) -> None:
+    with opened(browser, pages[name], width=690) as (page, _):
+        page.emulate_media(media="print")
+        for size in page.locator(".drawing svg").evaluate_all(
+            "(all) => all.map((each) => each.getBoundingClientRect().toJSON())"
+        ):
+            assert size["width"] <= 690
+            assert size["height"] <= 235 / 25.4 * 96 + 1
+
+
+def test_curves_are_dark_on_a_dark_screen(browser: Browser, pages: dict[str, Path]) -> None:
+    ground = "(svg) => getComputedStyle(svg.querySelector('rect')).fill"
+    with opened(browser, pages["van-six-modules"]) as (page, _):
+        picture = page.locator("#curves svg").first
+        assert picture.evaluate(ground) == "rgb(255, 255, 255)"
+        page.emulate_media(color_scheme="dark")
+        assert picture.evaluate(ground) == "rgb(23, 25, 27)"
+        page.emulate_media(color_scheme="dark", media="print")
+        assert picture.evaluate(ground) == "rgb(255, 255, 255)"
 
 
 @pytest.mark.parametrize("script", [True, False], ids=["script", "no-script"])

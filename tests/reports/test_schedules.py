@@ -20,7 +20,8 @@ from reports.schedule_plans import EXAMPLES, FULL, HOSTILE, ROOT, rows, study_of
 from wattproof.reports import schedule_csv, schedule_markdown, schedule_text
 from wattproof.reports.columns import WIDTH, width
 from wattproof.reports.schedule_csv import harmless
-from wattproof.reports.schedule_tables import Table, tables_of
+from wattproof.reports.schedule_tables import tables_of
+from wattproof.reports.tables import Table
 
 VAN = ROOT / "examples" / "van-six-modules.yaml"
 EVERY = pytest.mark.parametrize("path", EXAMPLES, ids=lambda p: p.stem)

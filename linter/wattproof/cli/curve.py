@@ -38,7 +38,8 @@ def curve(
 ) -> None:
     """Show what each array gives its controller, and where the controller works.
 
-    In full sun: at standard test conditions, on the coldest morning and at the hottest noon.
+    In full sun: at standard test conditions, on the coldest morning and at the hottest noon; and
+    under each case of shade of the plan.
 
     Exit status: 0, or 2 where the plan or the call is unusable or no curve can be drawn.
     """

@@ -80,7 +80,7 @@ def _rendered(checked: list[_Examined], format: PageFormat) -> str:
         return page.render(page_of(one.checked.study, one.checked.result, one.sources()))
     from wattproof.reports import markdown_report
 
-    return markdown_report.render([each.checked.result for each in checked])
+    return markdown_report.render([markdown_report.with_tables(*each.checked) for each in checked])
 
 
 class _Examined:

@@ -1,4 +1,7 @@
-"""The curves as rows, for spreadsheets and other programs: one row a point."""
+"""The curves as rows, for spreadsheets and other programs: one row a point.
+
+In full sun `shade` is empty.
+"""
 
 from __future__ import annotations
 
@@ -9,7 +12,7 @@ from typing import Final
 
 from wattproof.reports.curves_data import InputCurves
 
-HEADER: Final = ("controller", "state", "voltage_v", "current_a", "power_w")
+HEADER: Final = ("controller", "state", "shade", "voltage_v", "current_a", "power_w")
 
 
 def render(inputs: Iterable[InputCurves]) -> str:
@@ -18,8 +21,9 @@ def render(inputs: Iterable[InputCurves]) -> str:
     rows = csv.writer(written, lineterminator="\n")
     rows.writerow(HEADER)
     for curves in inputs:
-        for curve in curves.states:
+        for curve in curves.curves:
+            of = (curves.controller, curve.state, curve.shade)
             for voltage, current in curve.points:
                 numbers = (voltage, current, voltage * current)
-                rows.writerow((curves.controller, curve.state, *(f"{n:.6f}" for n in numbers)))
+                rows.writerow((*of, *(f"{n:.6f}" for n in numbers)))
     return written.getvalue()

@@ -12,7 +12,7 @@ from wattproof.study import WORDS, State, exceeds
 from wattproof.working import Assumption, declared
 
 if TYPE_CHECKING:
-    from wattproof.study.curves import CurveStudy
+    from wattproof.study.curves import CurveStudy, OperatingPoint, Shaded
 
 SHOWN: Final[tuple[State, ...]] = ("standard", "coldest", "hottest")
 
@@ -49,11 +49,13 @@ class Work:
 
 @dataclass(frozen=True, slots=True)
 class StateCurve:
-    """The curve of an array in a state, with the words for the state.
+    """The curve of an array in a state, in full sun or under a case of shade, with words for it.
 
-    points: voltage (V) and current (A) from short circuit to open circuit. others: maxima beside
-    the greatest. lost: power lost to mismatch and wires (W). work: None where it is not known.
-    too_high: with nothing connected, the voltage is above what the controller takes.
+    state, shade: its name, by the state alone or by the case too. points: voltage (V) and current
+    (A) from short circuit to open circuit. others: maxima beside the greatest. lost: power lost to
+    mismatch and wires (W), or under shade the share of power lost to that, as shown. work: None
+    where it is not known. too_high: with nothing connected, the voltage is above what the
+    controller takes.
     """
 
     state: str
@@ -61,9 +63,15 @@ class StateCurve:
     points: Points
     best: Spot
     others: tuple[Spot, ...]
-    lost: float
+    lost: str
     work: Work | None
     too_high: bool
+    shade: str = ""
+
+    @property
+    def name(self) -> str:
+        """What tells it from the other curves of its array."""
+        return self.shade or self.state
 
     @property
     def maxima(self) -> tuple[Spot, ...]:
@@ -86,7 +94,8 @@ class InputCurves:
     """The curves at one controller's solar input.
 
     needed: the lowest voltage that it needs (V), None where none is asked. taken: the highest
-    that it takes (V). assumptions: what the curves rest on and the plan leaves out.
+    that it takes (V). assumptions: what the curves rest on and the plan leaves out. shades: the
+    same array under the plan's cases of shade. dark: the cases under which it gives nothing.
     """
 
     controller: str
@@ -94,6 +103,13 @@ class InputCurves:
     taken: float
     states: tuple[StateCurve, ...]
     assumptions: tuple[Assumption, ...] = ()
+    shades: tuple[StateCurve, ...] = ()
+    dark: tuple[str, ...] = ()
+
+    @property
+    def curves(self) -> tuple[StateCurve, ...]:
+        """All curves, those in full sun first."""
+        return (*self.states, *self.shades)
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,12 +123,15 @@ class NotDrawn:
 def read(study: CurveStudy) -> InputCurves:
     """What there is to show of one array's curves."""
     needed = study.window.needed
+    lit = [shaded for shaded in study.shades if shaded.points]
     return InputCurves(
         study.name,
         needed.number if needed is not None else None,
         study.array.controller.max_input_voltage.value,
         tuple(_state(study, state) for state in SHOWN),
         _assumptions(study),
+        tuple(_shade(study, shaded) for shaded in lit),
+        tuple(shaded.name for shaded in study.shades if shaded not in lit),
     )
 
 
@@ -127,14 +146,29 @@ def _state(study: CurveStudy, state: State) -> StateCurve:
         study.points(state),
         best,
         tuple(spot for spot in maxima if spot != best),
-        study.mismatch(state).number,
-        _work(study, state),
+        str(study.mismatch(state)),
+        _work(study, study.operating(state)),
         exceeds(study.array.voc(state), limit),
     )
 
 
-def _work(study: CurveStudy, state: State) -> Work | None:
-    found = study.operating(state)
+def _shade(study: CurveStudy, shaded: Shaded) -> StateCurve:
+    maxima = [Spot(m.voltage, m.current, m.power) for m in shaded.maxima]
+    best = max(maxima, key=lambda spot: spot.power)
+    return StateCurve(
+        shaded.state,
+        f"shade {shaded.name}, {WORDS[shaded.state]}",
+        shaded.points,
+        best,
+        tuple(spot for spot in maxima if spot != best),
+        str(shaded.lost),
+        _work(study, shaded.operating),
+        False,
+        shaded.name,
+    )
+
+
+def _work(study: CurveStudy, found: OperatingPoint | None) -> Work | None:
     if found is None:
         return None
     held_by = _HELD[found.limited_by]
@@ -150,5 +184,7 @@ def _assumptions(study: CurveStudy) -> tuple[Assumption, ...]:
         work = study.operating(state)
         found |= study.maximum(state)[2].assumptions
         found |= work.output.assumptions if work is not None else set()
+    for shaded in study.shades:
+        found |= shaded.power.assumptions
     found |= study.window.needed.assumptions if study.window.needed is not None else set()
     return tuple(sorted(found, key=lambda a: (a.key, a.subject, a.says)))

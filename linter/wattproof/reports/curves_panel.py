@@ -1,42 +1,49 @@
-"""One panel of the picture: current or power of one array against voltage, in all states."""
+"""One panel of the picture: current or power of one array against voltage, some curves of it."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final, TypeAlias
 
 from wattproof.reports.curves_axes import Scale, ticks
+from wattproof.reports.curves_colours import BAND, EDGE, GRID, INK
 from wattproof.reports.curves_data import InputCurves, Spot, StateCurve
 from wattproof.reports.curves_labels import SIZE, Box, Labels
-from wattproof.reports.curves_marks import STYLES, Style, mark, ring, stroke
-from wattproof.reports.svg_elements import Position, element, label, line, path
+from wattproof.reports.curves_marks import Style, mark, ring, stroke
+from wattproof.reports.svg_elements import Position, element, fitted, label, line, path
 from wattproof.working import shown
 
-INK: Final = "#333333"
-SOFT: Final = "#666666"
-BAND: Final = "#e8f1dc"
-_GRID: Final = "#d9d9d9"
-_EDGE: Final = "#7d9a5b"
 _ACROSS: Final = 9  # ticks, about
 _UP: Final = 6
 _ON_FALL: Final = (0.5, 0.65, 0.35, 0.8, 0.2)
+_ON_SHOULDER: Final = (0.96, 0.92, 0.85, 0.75, 0.6, 0.4, 0.2)
 _AT_END: Final = (0.0, 0.04, 0.08)
 """Shares of the short-circuit current at which a curve may carry its name and its end's voltage."""
+
+_ROOM: Final = 120.0
+"""For the name of a curve beside it."""
 
 _TOGETHER: Final = 14.0
 """Operating points nearer than this have one label."""
 
+Styled: TypeAlias = tuple[StateCurve, Style]
 Named: TypeAlias = tuple[str, tuple[Position, ...], str]
 """A label: its text, the points at any of which it may stand, and its colour."""
 
 
 @dataclass(frozen=True, slots=True)
 class Panel:
-    """Where a panel stands and its scales, `up` for the quantity in `unit`."""
+    """Where a panel stands, what it shows, and its scales, `up` for the quantity in `unit`.
+
+    shown: the curves that are told with all their numbers. beside: those that are named only, to
+    be compared with them.
+    """
 
     curves: InputCurves
+    shown: Sequence[Styled]
+    beside: Sequence[Styled]
     box: Box
     across: Scale
     up: Scale
@@ -58,11 +65,12 @@ class Panel:
         yield from self._ground()
         for x in self._window_edges():
             labels.avoid([(x, self.box.top), (x, self.box.bottom)])
-        for state, style in self._states():
-            points = [self._at(v, height(v, i)) for v, i in state.points]
+        for curve, style in (*self.beside, *self.shown):
+            points = [self._at(v, height(v, i)) for v, i in curve.points]
             labels.avoid(points)
-            yield path(points, **stroke(style))
-        for state, style in self._states():
+            thin = {"stroke_width": 1.0} if (curve, style) in self.beside else {}
+            yield path(points, **{**stroke(style), **thin})
+        for state, style in self.shown:
             for spot in state.maxima:
                 at = self._at(spot.voltage, height(spot.voltage, spot.current))
                 labels.taken.append(_room(at, 6.0))
@@ -75,9 +83,6 @@ class Panel:
         yield from _labelled(labels, named)
         yield self._frame()
 
-    def _states(self) -> Iterator[tuple[StateCurve, Style]]:
-        return zip(self.curves.states, STYLES, strict=False)
-
     def _at(self, voltage: float, height: float) -> Position:
         return self.across.at(voltage), self.up.at(height)
 
@@ -87,11 +92,11 @@ class Panel:
         yield from self._band()
         for quantity, text in ticks(self.across.top, _ACROSS):
             x = self.across.at(quantity)
-            yield line((x, box.top), (x, box.bottom), stroke=_GRID, stroke_width=0.7)
+            yield line((x, box.top), (x, box.bottom), stroke=GRID, stroke_width=0.7)
             yield label(text, x, box.bottom + 16, SIZE, "middle", fill=INK)
         for quantity, text in ticks(self.up.top, _UP):
             y = self.up.at(quantity)
-            yield line((box.left, y), (box.right, y), stroke=_GRID, stroke_width=0.7)
+            yield line((box.left, y), (box.right, y), stroke=GRID, stroke_width=0.7)
             yield label(text, box.left - 7, y + 4, SIZE, "end", fill=INK)
         yield label(f"{self.quantity} ({self.unit})", 12, box.top - 10, SIZE, fill=INK)
 
@@ -104,7 +109,7 @@ class Panel:
         size: dict[str, float] = {"width": right - left, "height": box.bottom - box.top}
         yield element("rect", x=left, y=box.top, fill=BAND, **size)
         for x in self._window_edges():
-            yield line((x, box.top), (x, box.bottom), stroke=_EDGE, stroke_width=1.2)
+            yield line((x, box.top), (x, box.bottom), stroke=EDGE, stroke_width=1.2)
 
     def _window_edges(self) -> list[float]:
         """Where the lowest and the highest voltage for the controller stand, if on the picture."""
@@ -117,14 +122,17 @@ class Panel:
         return path(corner, stroke=INK, stroke_width=1.2)
 
     def _names(self) -> Iterator[Named]:
-        for state, style in self._states():
-            falls = tuple(self._on_fall(state, share) for share in _ON_FALL)
-            yield state.state, falls, style.colour
-        from_right = sorted(self._states(), key=lambda s: -s[0].open_voltage)
-        for state, style in from_right:
-            high = ", too high" if state.too_high else ""
-            ends = tuple(self._on_fall(state, share) for share in _AT_END)
-            yield f"{shown(state.open_voltage, 'V')}{high}", ends, style.colour
+        for curve, style in self.shown:
+            falls = tuple(self._on_fall(curve, share) for share in _ON_FALL)
+            yield _name(curve), falls, style.colour
+        for curve, style in self.beside:
+            falls = tuple(self._on_fall(curve, share) for share in _ON_SHOULDER)
+            yield f"{_name(curve)}, no shade", falls, style.colour
+        from_right = sorted(self.shown, key=lambda s: -s[0].open_voltage)
+        for curve, style in from_right:
+            high = ", too high" if curve.too_high else ""
+            ends = tuple(self._on_fall(curve, share) for share in _AT_END)
+            yield f"{shown(curve.open_voltage, 'V')}{high}", ends, style.colour
 
     def _on_fall(self, state: StateCurve, share: float) -> Position:
         """The first point of a curve at which the current is no more than a share."""
@@ -132,15 +140,15 @@ class Panel:
         return next(self._at(v, i) for v, i in state.points if i <= wanted)
 
     def _maxima(self) -> Iterator[Named]:
-        found = [(spot, s, style) for s, style in self._states() for spot in s.maxima]
+        found = [(spot, s, style) for s, style in self.shown for spot in s.maxima]
         for spot, state, style in sorted(found, key=lambda f: -f[0].power):
             at = self._at(spot.voltage, spot.power)
-            yield f"{state.state}: {_told(spot)}", (at,), style.colour
+            yield f"{_name(state)}: {_told(spot)}", (at,), style.colour
 
     def _works(self) -> Iterator[Named]:
         """Operating points that are no maxima; one label for those that lie together."""
         groups: list[list[tuple[Spot, str]]] = []
-        for state, style in self._states():
+        for state, style in self.shown:
             if state.work is None or state.work.spot in state.maxima:
                 continue
             spot = state.work.spot
@@ -158,6 +166,10 @@ class Panel:
     def _apart(self, spot: Spot, other: Spot) -> float:
         at = self._at(spot.voltage, spot.power)
         return math.dist(at, self._at(other.voltage, other.power))
+
+
+def _name(curve: StateCurve) -> str:
+    return fitted(curve.name, _ROOM, SIZE)
 
 
 def _told(spot: Spot) -> str:

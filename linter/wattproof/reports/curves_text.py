@@ -7,13 +7,16 @@ from itertools import zip_longest
 from typing import Final
 
 from wattproof.reports.columns import WIDTH, labelled, width, wrapped
-from wattproof.reports.curves_data import InputCurves, NotDrawn, Spot
+from wattproof.reports.curves_data import InputCurves, NotDrawn, Spot, StateCurve
 from wattproof.reports.text import head
 from wattproof.working import shown
 
 _NAME: Final = 29
 _STATE: Final = 17
+_BESIDE: Final = 3
 _NOTHING: Final = "-"
+_LOST: Final = "lost to mismatch and wires"
+_LOST_TO_SHADE: Final = "lost to the shade"
 
 
 def render(
@@ -26,7 +29,10 @@ def render(
     """The tables of one plan. saved: the files that the curves were written to."""
     lines = list(head(file, title, "", ""))
     for curves in inputs:
-        lines += ["", *_heading(curves.controller), "", *_table(curves), "", *_notes(curves)]
+        lines += ["", *_heading(curves.controller), "", *_table(curves.states, _LOST)]
+        for first in range(0, len(curves.shades), _BESIDE):
+            lines += ["", *_table(curves.shades[first : first + _BESIDE], _LOST_TO_SHADE)]
+        lines += ["", *_notes(curves)]
     for reason in why_not(inputs, not_drawn):
         lines += ["", *wrapped(reason, WIDTH)]
     if not_drawn:
@@ -51,19 +57,26 @@ def _heading(controller: str) -> Iterator[str]:
     yield "-" * max(map(width, lines))
 
 
-def _table(curves: InputCurves) -> Iterator[str]:
-    states = curves.states
-    works = [state.work for state in states]
-    yield _row("", [s.state for s in states])
-    yield _row("with nothing connected", [shown(s.open_voltage, "V") for s in states])
-    yield _row("short-circuited", [shown(s.short_current, "A") for s in states])
-    yield from _spots("greatest power", [s.best for s in states])
-    for lesser in zip_longest(*(s.others for s in states)):
+def _table(curves: Sequence[StateCurve], lost: str) -> Iterator[str]:
+    """Curves beside each other. lost: what is lost in them."""
+    works = [curve.work for curve in curves]
+    yield from _names(curves)
+    yield _row("with nothing connected", [shown(c.open_voltage, "V") for c in curves])
+    yield _row("short-circuited", [shown(c.short_current, "A") for c in curves])
+    yield from _spots("greatest power", [c.best for c in curves])
+    for lesser in zip_longest(*(c.others for c in curves)):
         yield from _spots("a lesser maximum", lesser)
     yield from _spots("the controller works at", [w.spot if w else None for w in works])
     yield _row("  held back by", [w.held_by if w else "not known" for w in works])
     yield _row("  into its battery", [shown(w.output, "A") if w else _NOTHING for w in works])
-    yield _row("lost to mismatch and wires", [shown(s.lost, "W") for s in states])
+    yield _row(lost, [c.lost for c in curves])
+
+
+def _names(curves: Sequence[StateCurve]) -> Iterator[str]:
+    """The names of curves above their columns; those of shades with the state below."""
+    columns = [[*wrapped(c.name, _STATE - 2), *([c.state] if c.shade else [])] for c in curves]
+    for number, cells in enumerate(zip_longest(*columns, fillvalue="")):
+        yield _row("" if number or not curves[0].shade else "under shade", cells).rstrip()
 
 
 def _row(name: str, cells: Iterable[str]) -> str:
@@ -89,6 +102,9 @@ def _notes(curves: InputCurves) -> Iterator[str]:
             "not connect it; `wattproof check` tells what to change."
         )
         yield from labelled("Too high", text)
+    if curves.dark:
+        text = f"Under {', '.join(curves.dark)} the array gives nothing, so no curve is drawn."
+        yield from labelled("Dark", text)
     if any(state.work is None for state in curves.states):
         text = "Where it works is not known, since nothing says to which voltage it charges."
         yield from labelled("Unknown", text)

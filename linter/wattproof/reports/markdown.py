@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import Final
 
 from wattproof.reports.columns import clean
+from wattproof.reports.tables import Table
 
 _SIGNS: Final = re.compile(r"([\\`*_{}\[\]<>#!|~&$@])")
+_RULES: Final = {"left": ":--", "right": "--:"}
 _QUOTED: Final = re.compile(r"`([^`]*)`")
 
 
@@ -32,3 +34,14 @@ def code(text: str) -> str:
 def row(cells: Iterable[str]) -> str:
     """Cells that are Markdown already, as a row of a table."""
     return f"| {' | '.join(cells)} |"
+
+
+def table_lines(table: Table) -> Iterator[str]:
+    """A table of texts that mean nothing, or what to say where it has no row."""
+    if not table.rows:
+        yield escaped(table.nothing)
+        return
+    yield row(escaped(column.heading) for column in table.columns)
+    yield row(_RULES[column.align] for column in table.columns)
+    for each in table.rows:
+        yield row(escaped(cell.text) for cell in each.cells)

@@ -3,12 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import Final
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
 
 from wattproof.engine import Result
 from wattproof.finding import Finding
-from wattproof.reports import summary
-from wattproof.reports.markdown import code, escaped, marked, row
+from wattproof.reports import (
+    array_tables,
+    curves_data,
+    energy_tables,
+    reading_tables,
+    summary,
+)
+from wattproof.reports.markdown import code, escaped, marked, row, table_lines
+from wattproof.reports.tables import Table
 from wattproof.reports.telling import (
     Numbers,
     as_told,
@@ -17,18 +25,50 @@ from wattproof.reports.telling import (
     told_in_order,
     trial_words,
 )
-from wattproof.reports.wording import CERTAINTY_WORDS, HAZARD_WORDS, STANDING, margin_words
+from wattproof.reports.wording import (
+    CERTAINTY_WORDS,
+    HAZARD_WORDS,
+    STANDING,
+    margin_words,
+    set_at,
+    set_words,
+)
 from wattproof.reports.workings import short_lines
 from wattproof.source import Place
+
+if TYPE_CHECKING:
+    from wattproof.study import Study
 
 _HEADS: Final = ("", "Level, hazard", "Finding", "Where", "Remedy")
 
 
-def render(results: Sequence[Result]) -> str:
+@dataclass(frozen=True)
+class WithTables:
+    """A plan's result, with the tables of its study that a reader is shown, folded away."""
+
+    result: Result
+    tables: Sequence[Table] = ()
+
+
+def with_tables(study: Study | None, result: Result) -> WithTables:
+    """A result with where its arrays work, its sun and use, and its readings."""
+    if study is None:
+        return WithTables(result)
+    inputs = [curves_data.read(found) for found in study.curves]
+    tables = (
+        *array_tables.tables_of(inputs),
+        *energy_tables.tables_of(study.energy),
+        *reading_tables.tables_of(study.readings),
+    )
+    return WithTables(result, tables)
+
+
+def render(plans: Sequence[WithTables]) -> str:
     """The report on some plans."""
     lines: list[str] = []
-    for result in results:
-        lines.extend(_plan(result))
+    for each in plans:
+        lines.extend(_plan(each.result))
+        lines.extend(_tables(each.tables))
     lines += ["---", "", escaped(STANDING)]
     return "\n".join(lines) + "\n"
 
@@ -50,6 +90,7 @@ def _plan(result: Result) -> Iterator[str]:
             yield f"- {_place(problem.place)} {marked(problem.message)}.{instead}"
         yield ""
         return
+    yield from _set(result)
     yield from _findings(result)
     yield from _assumed(result)
 
@@ -135,6 +176,30 @@ def _assumed(result: Result) -> Iterator[str]:
     yield ""
     yield "</details>"
     yield ""
+
+
+def _set(result: Result) -> Iterator[str]:
+    """What was set, in sight, so that nobody takes a report for one without it."""
+    made = list(result.settings.all_set())
+    if not made:
+        return
+    yield "Set for this check:"
+    yield ""
+    for each in made:
+        reason = f" Reason: {marked(each.setting.reason)}." if each.setting.reason else ""
+        yield f"- {marked(set_words(each))} ({code(set_at(each.setting))}).{reason}"
+    yield ""
+
+
+def _tables(tables: Sequence[Table]) -> Iterator[str]:
+    for table in tables:
+        yield "<details>"
+        yield f"<summary>{escaped(table.title)}</summary>"
+        yield ""
+        yield from table_lines(table)
+        yield ""
+        yield "</details>"
+        yield ""
 
 
 def _place(place: Place) -> str:

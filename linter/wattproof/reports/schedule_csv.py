@@ -10,7 +10,7 @@ import io
 from collections.abc import Sequence
 from typing import Final
 
-from wattproof.reports.schedule_tables import Cell, Column, Table
+from wattproof.reports.tables import Cell, Column, Table
 
 _FORMULA: Final = ("=", "+", "-", "@", "＝", "＋", "－", "＠")
 

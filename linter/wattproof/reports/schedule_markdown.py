@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from typing import Final
+from collections.abc import Sequence
 
-from wattproof.reports.markdown import escaped, row
-from wattproof.reports.schedule_tables import REMEMBER, Table
-
-_RULES: Final = {"left": ":--", "right": "--:"}
+from wattproof.reports.markdown import escaped, table_lines
+from wattproof.reports.schedule_tables import REMEMBER
+from wattproof.reports.tables import Table
 
 
 def render(file: str, title: str, code_title: str, tables: Sequence[Table]) -> str:
@@ -16,19 +14,5 @@ def render(file: str, title: str, code_title: str, tables: Sequence[Table]) -> s
     lines = [f"# Schedules of {escaped(title or file)}", ""]
     lines += [f"Plan {escaped(file)}, by {escaped(code_title)}.", "", REMEMBER]
     for table in tables:
-        lines += ["", f"## {escaped(table.title)}", "", *_table(table)]
+        lines += ["", f"## {escaped(table.title)}", "", *table_lines(table)]
     return "\n".join(lines) + "\n"
-
-
-def _table(table: Table) -> Iterator[str]:
-    if not table.rows:
-        yield escaped(table.nothing)
-        return
-    yield _line(column.heading for column in table.columns)
-    yield row(_RULES[column.align] for column in table.columns)
-    for each in table.rows:
-        yield _line(cell.text for cell in each.cells)
-
-
-def _line(texts: Iterator[str]) -> str:
-    return row(map(escaped, texts))

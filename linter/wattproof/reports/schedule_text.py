@@ -6,7 +6,8 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Final, NamedTuple
 
 from wattproof.reports.columns import WIDTH, hanging, labelled, width, wrapped
-from wattproof.reports.schedule_tables import ASSUMED, NONE, NOTHING, REMEMBER, Key, Table
+from wattproof.reports.schedule_tables import REMEMBER
+from wattproof.reports.tables import ASSUMED, NONE, NOTHING, Table
 from wattproof.reports.text import head
 
 _INDENT: Final = 2
@@ -90,7 +91,7 @@ def _label(row: dict[str, str]) -> _Entry:
     return _Entry(row["component"], row["goes on"], (row["name to print"], marking, more))
 
 
-_ENTRIES: Final[dict[Key, tuple[Callable[[dict[str, str]], _Entry], int]]] = {
+_ENTRIES: Final[dict[str, tuple[Callable[[dict[str, str]], _Entry], int]]] = {
     "parts": (_part, 16),
     "labels": (_label, 28),
 }

@@ -27,9 +27,10 @@ from wattproof.reports.wording import (
     margin_words,
     numbered,
     set_at,
+    set_words,
 )
 from wattproof.reports.workings import short_lines, whole_lines
-from wattproof.settings import RuleSetting, Settings
+from wattproof.settings import Settings
 from wattproof.source import Problem
 from wattproof.working import Assumption
 
@@ -200,17 +201,9 @@ def _settings(settings: Settings) -> Iterator[str]:
     yield from _heading("Set for this check")
     for each in made:
         yield ""
-        yield from hanging(_set(each), first="  * ", margin=_INDENT)
+        yield from hanging(set_words(each), first="  * ", margin=_INDENT)
         yield from labelled("Reason", each.setting.reason, indent=_INDENT)
         yield from labelled("Where", set_at(each.setting), indent=_INDENT, keep=True)
-
-
-def _set(made: RuleSetting) -> str:
-    if made.what == "off":
-        return f"`{made.rule}` is off: what it guards against was not looked for"
-    if made.what == "level":
-        return f"`{made.rule}` has the level {made.setting.value}"
-    return f"`{made.rule}.{made.name}` is {made.setting.value:.12g}"
 
 
 def _all_plans(results: Sequence[Result]) -> str:

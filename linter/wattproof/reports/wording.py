@@ -6,7 +6,7 @@ from typing import Any, Final
 
 from wattproof.finding import Certainty, Hazard, Level
 from wattproof.rule import Clause
-from wattproof.settings import Setting
+from wattproof.settings import RuleSetting, Setting
 
 LEVEL_WORDS: Final[dict[Level, str]] = {"error": "Errors", "warning": "Warnings", "note": "Notes"}
 HAZARD_WORDS: Final[dict[Hazard, str]] = {
@@ -50,3 +50,12 @@ def cited(clause: Clause) -> str:
 def set_at(setting: Setting[Any]) -> str:
     """Where something was set."""
     return str(setting.place) if setting.place is not None else "the command line"
+
+
+def set_words(made: RuleSetting) -> str:
+    """What was set for a rule."""
+    if made.what == "off":
+        return f"`{made.rule}` is off: what it guards against was not looked for"
+    if made.what == "level":
+        return f"`{made.rule}` has the level {made.setting.value}"
+    return f"`{made.rule}.{made.name}` is {made.setting.value:.12g}"

@@ -121,6 +121,11 @@ class Shaded:
         """Every maximum of power, from low voltage to high."""
         return tuple(solver.maxima(self.solution))
 
+    @property
+    def points(self) -> Points:
+        """About 200 points of voltage (V) and current (A), as `CurveStudy.points` has them."""
+        return sampled(self.solution.curve, self.maxima)
+
     @cached_property
     def operating(self) -> OperatingPoint | None:
         """Where the controller works under this shade."""
@@ -280,6 +285,12 @@ class CurveStudy:
             return dimmed.get((source, number)) or even(source, number)
 
         return Shaded(self, case, state, self.solved(("shade", str(case.name)), light))
+
+    @cached_property
+    def shades(self) -> tuple[Shaded, ...]:
+        """The array under each case of shade that falls on it, in the plan's order."""
+        found = (self.shaded(case) for case in self.array.plan.shade.values())
+        return tuple(shaded for shaded in found if shaded is not None)
 
     def light_taken(self, case: ShadeCase) -> float:
         """Share of the light on all modules, by their power, that a case of shade takes."""

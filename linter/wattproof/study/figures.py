@@ -112,10 +112,7 @@ def _curve_figures(curves: CurveStudy) -> Iterator[Figure]:
 
 
 def _shade_figures(curves: CurveStudy) -> Iterator[Figure]:
-    for case in curves.array.plan.shade.values():
-        shaded = curves.shaded(case)
-        if shaded is None:
-            continue
+    for shaded in curves.shades:
         yield Figure(shaded.name, shaded.state, "greatest power under shade", shaded.power)
         yield Figure(shaded.name, shaded.state, "power lost to shade, share", shaded.lost)
         yield Figure(

@@ -17,12 +17,15 @@ from typing import TYPE_CHECKING, Any, Final
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
+from wattproof import __version__
 from wattproof.engine import Result
 from wattproof.finding import HAZARDS, LEVELS, Hazard
-from wattproof.reports import summary
+from wattproof.reports import settings_tables, summary
 from wattproof.reports.columns import clean
+from wattproof.reports.energy_tables import REMEMBER as NO_PROMISE
 from wattproof.reports.page.links import Links
-from wattproof.reports.schedule_tables import REMEMBER, Table
+from wattproof.reports.schedule_tables import REMEMBER
+from wattproof.reports.tables import Cell, Column, Table
 from wattproof.reports.telling import (
     Told,
     numbered_findings,
@@ -51,16 +54,24 @@ class Page:
     """What a page shows of one plan.
 
     sources: the text of the plan and of its parts files, by their names in places.
-    diagram, curves: pictures as SVG; empty where there is nothing to draw.
-    stages: the order of connection. tables: the schedules.
+    diagram, curves: pictures as SVG; empty where there is nothing to draw. arrays: where each
+    array works. energy, readings: empty where the plan has none. stages: the order of connection.
     """
 
     result: Result
     sources: Mapping[str, str]
     diagram: str = ""
-    curves: str = ""
+    curves: Sequence[str] = ()
+    arrays: Sequence[Table] = ()
+    energy: Sequence[Table] = ()
+    readings: Sequence[Table] = ()
+    schedules: Sequence[Table] = ()
     stages: Sequence[Stage] = ()
-    tables: Sequence[Table] = ()
+
+    @property
+    def set(self) -> Table | None:
+        """What was set for the check; None where nothing was."""
+        return next(settings_tables.tables_of(self.result.settings), None)
 
 
 def render(page: Page) -> str:
@@ -78,13 +89,15 @@ def render(page: Page) -> str:
         tally=_tally(result),
         failed=did_fail(result),
         diagram=Markup(page.diagram),
-        curves=Markup(page.curves),
+        curves=[Markup(picture) for picture in page.curves],
         style=Markup(_read(environment, "style.css")),
         script=Markup(_read(environment, "script.js")),
     )
     return text.replace(_POLICY, _policy(text))
 
 
+_LONG_WORD: Final = 16
+_SENTENCE: Final = 50
 _POLICY: Final = "POLICY-OF-THIS-PAGE"
 
 
@@ -102,9 +115,12 @@ def _environment(links: Links) -> Environment:
         CERTAINTY_WORDS=CERTAINTY_WORDS,
         HAZARD_WORDS=HAZARD_WORDS,
         LEVEL_WORDS=LEVEL_WORDS,
+        NO_PROMISE=NO_PROMISE,
         REMEMBER=REMEMBER,
         STANDING=STANDING,
+        VERSION=__version__,
         all_steps=all_steps,
+        cell_classes=_cell_classes,
         margin_words=margin_words,
         numbered=numbered,
         origin_words=origin_words,
@@ -119,6 +135,21 @@ def _environment(links: Links) -> Environment:
 def _safe(value: Any) -> Any:
     """Texts of a plan without characters that hide themselves or what stands beside them."""
     return clean(value) if isinstance(value, str) and not isinstance(value, Markup) else value
+
+
+def _cell_classes(column: Column, cell: Cell) -> str:
+    """What the style of a cell depends on.
+
+    right: numbers. long: it has a word that no narrow column holds, so that it may break anywhere.
+    told: a sentence, which no column should squeeze.
+    """
+    long_word = any(len(word) > _LONG_WORD for word in re.split(r"[\s-]+", cell.text))
+    flags = {
+        "right": column.align == "right",
+        "long": long_word,
+        "told": len(cell.text) > _SENTENCE,
+    }
+    return " ".join(name for name, holds in flags.items() if holds)
 
 
 def _by_hazard(told: Sequence[Told]) -> list[tuple[Hazard, list[Told]]]:

@@ -6,7 +6,15 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from wattproof.engine import Result
-from wattproof.reports import curves_data, curves_svg, one_line_svg, schedule_tables
+from wattproof.reports import (
+    array_tables,
+    curves_data,
+    curves_svg,
+    energy_tables,
+    one_line_svg,
+    reading_tables,
+    schedule_tables,
+)
 from wattproof.reports.page import Page
 from wattproof.reports.telling import as_told
 
@@ -26,7 +34,10 @@ def page_of(study: Study | None, result: Result, sources: Mapping[str, str]) -> 
         result,
         sources,
         diagram=diagram,
-        curves=curves_svg.render("", inputs) if inputs else "",
+        curves=tuple(curves_svg.pictures(inputs)),
+        arrays=tuple(array_tables.tables_of(inputs)),
+        energy=tuple(energy_tables.tables_of(study.energy)),
+        readings=tuple(reading_tables.tables_of(study.readings)),
+        schedules=schedule_tables.tables_of(study.schedules, None),
         stages=study.connection_order(),
-        tables=schedule_tables.tables_of(study.schedules, None),
     )
