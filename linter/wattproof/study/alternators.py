@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wattproof.circuit import Circuit, Terminal
 from wattproof.plan.power import Charger, Controller
 from wattproof.plan.terminals import POLES
+from wattproof.record import record
 from wattproof.study.assumptions import (
     ALTERNATOR_VOLTAGE_PER_12_V,
     CHARGER_INPUT_AT_BEST,
@@ -20,7 +20,7 @@ from wattproof.study.short_circuits import Banks
 from wattproof.working import Value, declared, smallest, tabled, total
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class AlternatorLoad:
     """The alternators of one net and what vehicle chargers draw from them.
 
@@ -43,7 +43,7 @@ class AlternatorLoad:
         return CHARGER_INPUT_AT_BEST * self.current.number
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class LithiumOnAlternator:
     """Alternators wired to a lithium bank without a vehicle charger in between.
 
@@ -56,7 +56,7 @@ class LithiumOnAlternator:
     rating: Value
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class NoWayBack:
     """An alternator that returns through the engine, and a bank that is not tied to it.
 

@@ -32,6 +32,7 @@ from wattproof.plan.array import Combiner, String
 from wattproof.plan.devices import Busbar
 from wattproof.plan.power import Controller
 from wattproof.plan.root import Plan
+from wattproof.record import record
 from wattproof.source import Place
 from wattproof.study.climate import Climate, from_table
 from wattproof.study.states import WORDS, State
@@ -41,7 +42,7 @@ from wattproof.working import Value, declared, largest, smallest, total
 Combine = Callable[[list[Value]], Value]
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Branch:
     """One of the branches that meet at a joint.
 
@@ -58,7 +59,7 @@ class Branch:
         return _declared(self.strings)
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Joint:
     """Where branches meet in parallel.
 
@@ -72,7 +73,7 @@ class Joint:
     branches: tuple[Branch, ...]
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Link:
     """A module or group in a chain.
 
@@ -84,7 +85,7 @@ class Link:
     in_parallel: int
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Chain:
     """Modules or groups in series: a string, or groups linked by wires.
 
@@ -99,7 +100,7 @@ class Chain:
     whole: Tree
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Backflow:
     """What can flow backwards into a string when one of its modules fails short.
 
@@ -119,7 +120,7 @@ class Backflow:
     from_battery: bool = False
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Inflow:
     """What can flow into a stretch of wire from the side of the controller when it is shorted.
 

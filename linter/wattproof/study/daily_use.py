@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 
 from wattproof.circuit import Terminal
 from wattproof.plan.energy import Use
 from wattproof.plan.power import Inverter, Load
 from wattproof.plan.root import Plan
+from wattproof.record import record
 from wattproof.study.assumptions import INVERTER_EFFICIENCY, Assumer
 from wattproof.study.battery_side import BankStudy, BatterySide
 from wattproof.study.discharging import LoadPort
@@ -18,7 +18,7 @@ from wattproof.working import Value, declared
 DAY = 24.0 * 3600.0  # s
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Taken:
     """What one consumer takes in a day (J).
 

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wattproof.circuit import Circuit, Terminal
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Controller, Inverter, Load
+from wattproof.record import record
 from wattproof.study.assumptions import CURRENT_AT_BEST, DISCHARGE_RATE, UNEQUAL_SHARE
 from wattproof.study.battery_side import BankStudy, BatterySide
 from wattproof.working import Value, counted, declared, tabled, total
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Drawn:
     """Banks in parallel and what is drawn from them when everything runs.
 
@@ -30,7 +30,7 @@ class Drawn:
         return CURRENT_AT_BEST * self.current.number
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Discharging(Drawn):
     """The same, of banks whose limit is known.
 
@@ -46,7 +46,7 @@ class Discharging(Drawn):
         return self.current.number / ((UNEQUAL_SHARE if packs > 1 else 1.0) * packs)
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class LoadPort:
     """The load terminals of a controller, and what hangs on them.
 

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from wattproof.quantities import Quantity
+from wattproof.record import record
 from wattproof.study.strings import ModuleStudy
 from wattproof.working import Value, declared, digits
 
@@ -39,7 +40,7 @@ THIN_FILM_HIGHEST: Final = -0.0015  # 1/K of voltage and power
 _UNITS: Final = {"Voc": "mV/K", "Vmp": "mV/K", "Isc": "mA/K", "Pmax": "mW/K"}
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class OddCoefficient:
     """A coefficient that is no real module's.
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from wattproof.quantities import Quantity
+from wattproof.record import record
 from wattproof.study.strings import ModuleStudy
 from wattproof.working import Value, function
 
@@ -35,7 +36,7 @@ POWER_TOLERANCE: Final = 0.03
 """Share by which power and voltage times current may differ (EN 50380, from memory)."""
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Contradiction:
     """A value at maximum power that is not below what the label gives without load or shorted."""
 
@@ -43,7 +44,7 @@ class Contradiction:
     limit: Value
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Slip:
     """One slip that explains a label: printed values that are wrong, and what they would be."""
 
@@ -51,7 +52,7 @@ class Slip:
     likely: tuple[Value, ...]
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class PowerGap:
     """Voltage times current against the printed power.
 

@@ -12,6 +12,7 @@ from wattproof.physics.elements import module as module_of_groups
 from wattproof.physics.extraction import CannotFit, Datasheet, Fit
 from wattproof.plan.datasheets import ModuleSheet
 from wattproof.quantities import Quantity
+from wattproof.record import record
 from wattproof.study.assumptions import (
     BYPASS_GROUPS,
     BYPASS_GROUPS_FROM,
@@ -31,7 +32,7 @@ class Light:
     cells: float
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class ModuleModel:
     """A datasheet as a curve.
 

@@ -20,6 +20,7 @@ from wattproof.physics.tracking import TiedPoint
 from wattproof.plan.array import Combiner, String
 from wattproof.plan.power import Controller
 from wattproof.plan.readings import BRIGHTEST, Reading
+from wattproof.record import record
 from wattproof.study.arrays import ArrayStudy
 from wattproof.study.assumptions import (
     DIMMEST_SUN,
@@ -52,7 +53,7 @@ MISREAD: Final = 10.0
 LABEL_SOURCE: Final = "EN 50380, tolerance of labels, from memory"
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Cause:
     """What would explain a voltage: in words, and what would then be read (V)."""
 
@@ -60,7 +61,7 @@ class Cause:
     band: Band
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Power:
     """Power in operation (W).
 

@@ -14,6 +14,7 @@ from wattproof.physics import clear_sky
 from wattproof.plan.array import COMPASS, String
 from wattproof.plan.energy import MONTHS, SEASONS, YEAR, periods
 from wattproof.plan.root import Plan
+from wattproof.record import record
 from wattproof.source import Place, Text
 from wattproof.study.assumptions import SUN_AT_BEST, SUN_AT_WORST, SUN_BEYOND, Assumer
 from wattproof.study.limits import exceeds
@@ -49,7 +50,7 @@ class Period:
         return f"in {self.name}" if self.name in SEASONS else f"in `{self.name}`"
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class SunHours:
     """Peak sun hours a day (s): at least, at most, and more than a period without a cloud has.
 
@@ -63,7 +64,7 @@ class SunHours:
     brightest: Value | None
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class TooMuch:
     """Declared sun hours (s) of a string that no clear sky brings in a period."""
 
@@ -73,7 +74,7 @@ class TooMuch:
     limit: Value
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Lying:
     """Modules that lie level where the winter sun is low.
 

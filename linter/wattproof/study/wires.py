@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 from typing import Literal, TypeAlias
 
@@ -24,6 +24,7 @@ from wattproof.plan.datasheets import CableSheet
 from wattproof.plan.root import Plan
 from wattproof.plan.wiring import Wire
 from wattproof.quantities import gauge_of, read_quantity
+from wattproof.record import record
 from wattproof.source import Place, Text
 from wattproof.study.assumptions import (
     COLD_TEMPERATURE,
@@ -39,7 +40,7 @@ from wattproof.working import Value, counted, declared, function, smallest, tabl
 Side: TypeAlias = Literal["array", "battery"]
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Carrying:
     """What a conductor may carry.
 
@@ -54,7 +55,7 @@ class Carrying:
     notes: tuple[str, ...]
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class WireStudy:
     """A wire, or a size of wire proposed in its place.
 
