@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, fields
-from typing import Any, TypeAlias
+from typing import Any, NamedTuple, TypeAlias
 
 from wattproof.codes import Clause
 from wattproof.finding import Caution, Hazard, Level, Located, Observation, Related, Remedy
@@ -60,8 +60,7 @@ PARTS = (
 Check: TypeAlias = Callable[..., Iterable[Observation]]
 
 
-@dataclass(frozen=True)
-class Edit:
+class Edit(NamedTuple):
     """One edit of a rule's sound example: `old` occurs in it once and becomes `new`."""
 
     old: str

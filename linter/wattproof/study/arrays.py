@@ -12,6 +12,7 @@ import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
 from functools import cached_property
+from typing import NamedTuple
 
 from wattproof.circuit import (
     Array,
@@ -570,8 +571,7 @@ def _loss(name: str, left: Value, whole: Value) -> Value:
     return (1.0 - left / whole).named(f"loss({name})", words, "%")
 
 
-@dataclass(frozen=True)
-class _Way:
+class _Way(NamedTuple):
     """What can flow back along a way into the array, and what is on it since the last joint."""
 
     sustained: Value | None

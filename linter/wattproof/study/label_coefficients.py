@@ -9,8 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 from wattproof.quantities import Quantity
 from wattproof.record import record
@@ -18,8 +17,7 @@ from wattproof.study.strings import ModuleStudy
 from wattproof.working import Value, declared, digits
 
 
-@dataclass(frozen=True, slots=True)
-class Range:
+class Range(NamedTuple):
     """Relative coefficients (1/K): of real modules, and beyond which no module lies."""
 
     low: float

@@ -8,8 +8,7 @@ datasheets; those of thin film and the typical shares are trade practice.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 from wattproof.quantities import Quantity
 from wattproof.record import record
@@ -17,8 +16,7 @@ from wattproof.study.strings import ModuleStudy
 from wattproof.working import Value, function
 
 
-@dataclass(frozen=True, slots=True)
-class Band:
+class Band(NamedTuple):
     """Imp / Isc and Vmp / Voc as real modules have them: smallest, typical, largest."""
 
     current: tuple[float, float, float]

@@ -6,9 +6,8 @@ is energy.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
-from typing import Literal, TypeAlias
+from typing import Literal, NamedTuple, TypeAlias
 
 from wattproof.physics import clear_sky
 from wattproof.plan.array import COMPASS, String
@@ -27,8 +26,7 @@ LEVEL = 15.0  # ° of tilt up to which modules count as lying
 WORTH_RAISING = 0.5  # h of sun on the best plane, below which raising gains next to nothing
 
 
-@dataclass(frozen=True)
-class Period:
+class Period(NamedTuple):
     """A period of the plan.
 
     months: from 1 to 12, empty where the name tells none. season: that its air is taken from, empty

@@ -374,15 +374,14 @@ def _scaled(found: Ampacity, scale: list[Value]) -> Ampacity:
     if factor == 1.0:
         return found
     terminal = found.terminal_limit
-    return replace(
-        found,
+    return found._replace(
         base=_times(found.base, factor),
         terminal_limit=_times(terminal, factor) if terminal is not None else None,
     )
 
 
 def _times(value: TableValue, factor: float) -> TableValue:
-    return replace(value, value=value.value * factor)
+    return value._replace(value=value.value * factor)
 
 
 def conductor_size(sheet: CableSheet) -> ConductorSize:
