@@ -15,6 +15,7 @@ from typing import Any, NamedTuple, TypeAlias
 from wattproof.codes import Clause
 from wattproof.finding import Caution, Hazard, Level, Located, Observation, Related, Remedy
 from wattproof.plan.amend import Addition, Change
+from wattproof.record import record
 from wattproof.study import Study
 
 __all__ = [
@@ -34,6 +35,7 @@ __all__ = [
     "notice",
     "option",
     "practice",
+    "record",
     "rule",
     "warning",
 ]

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
-from wattproof.rule import Edit, Observation, option, practice, rule
+from wattproof.rule import Edit, Observation, option, practice, record, rule
 from wattproof.study import Balance, Study, Taken, exceeds, margin_below
 from wattproof.working import Value
 
@@ -60,7 +59,7 @@ energy:
 """
 
 
-@dataclass(frozen=True)
+@record
 class Limits:
     """What a project may set."""
 

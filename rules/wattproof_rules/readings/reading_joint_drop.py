@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
-from wattproof.rule import Clause, Edit, Observation, option, practice, rule, warning
+from wattproof.rule import Clause, Edit, Observation, option, practice, record, rule, warning
 from wattproof.study import JointReading, Study, exceeds, margin_below
 from wattproof.working import Value, tabled
 
@@ -63,7 +62,7 @@ readings:
 SOURCE = "common practice"
 
 
-@dataclass(frozen=True)
+@record
 class Limits:
     """What a project may set."""
 
