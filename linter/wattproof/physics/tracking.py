@@ -107,12 +107,12 @@ def tracked_point(curve: Curve, tracker: Tracker, battery_voltage: float) -> Tra
     low, high = tracker.lowest_voltage, min(tracker.highest_voltage, open_circuit)
     if not low < open_circuit:
         return _point(Maximum(open_circuit, 0.0, 0.0), tracker, battery_voltage, peaks, free)
-    in_window = _better(best_between(curve, low, high), free, low, high)
+    best = in_window = _better(best_between(curve, low, high), free, low, high)
     if math.isfinite(tracker.input_current_limit):
         low = max(low, voltage_at(curve, tracker.input_current_limit))
         if low > high:
             return _point(Maximum(open_circuit, 0.0, 0.0), tracker, battery_voltage, peaks, free)
-    best = _better(best_between(curve, low, high), free, low, high)
+        best = _better(best_between(curve, low, high), free, low, high)
     limit: Limit = "none"
     if best.power < in_window.power * (1.0 - 1e-9):
         limit = "input current"
