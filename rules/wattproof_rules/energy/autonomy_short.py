@@ -4,10 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from wattproof.rule import Edit, Observation, option, practice, record, rule
-from wattproof.study import EnergyStudy, Study, exceeds
+from wattproof.study import Study, exceeds
 from wattproof.working import tabled
+
+if TYPE_CHECKING:
+    from wattproof.study.energy import EnergyStudy
 
 BASIS = {
     "common practice": practice(
