@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Container
-from dataclasses import replace
 
 from wattproof.finding import Acceptance, Finding, Level
 from wattproof.packs import RuleSet
@@ -39,7 +38,7 @@ def with_acceptances(
                 about.append(refusal)
             continue
         for i in matched:
-            findings[i] = replace(findings[i], acceptance=_acceptance(accepted))
+            findings[i] = findings[i]._replace(acceptance=_acceptance(accepted))
     return findings + about
 
 

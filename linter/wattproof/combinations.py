@@ -7,7 +7,6 @@ with one of two: the battery that stays takes the charge meant for both.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import replace
 from itertools import combinations
 from typing import Final
 
@@ -42,7 +41,7 @@ def found_without(
             if any((finding.identity, level) in known for level in as_grave):
                 continue
             words = f"when {_listed(names)} {'are' if len(names) > 1 else 'is'} taken away"
-            more.setdefault(finding.identity, replace(finding, when=words, ways=()))
+            more.setdefault(finding.identity, finding._replace(when=words, ways=()))
     return list(more.values())
 
 

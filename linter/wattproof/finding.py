@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final, Literal, NamedTuple, Protocol, TypeAlias
 
 from wattproof.plan.amend import Addition as Addition  # what reports show of a remedy
@@ -30,16 +29,14 @@ class Located(Protocol):
     def at(self) -> Place: ...
 
 
-@dataclass(frozen=True, slots=True)
-class Related:
+class Related(NamedTuple):
     """Another place that a finding concerns, with a few words on why."""
 
     place: Place
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class Caution:
+class Caution(NamedTuple):
     """A signal word of ANSI Z535.6 and what may happen, to whom."""
 
     signal: Signal
@@ -62,8 +59,7 @@ class Remedy(NamedTuple):
     ways: tuple[Changes, ...] = ()
 
 
-@dataclass(frozen=True)
-class Observation:
+class Observation(NamedTuple):
     """What a rule saw.
 
     message: one line with the numbers. on: the components, the first of which is where the finding
@@ -84,8 +80,7 @@ class Observation:
     related: tuple[Related, ...] = ()
 
 
-@dataclass(frozen=True)
-class Acceptance:
+class Acceptance(NamedTuple):
     """Why a finding is accepted, and until when (ISO date, empty for no end)."""
 
     reason: str
@@ -119,8 +114,7 @@ class Trial(NamedTuple):
     brings: tuple[Brought, ...]
 
 
-@dataclass(frozen=True)
-class Finding:
+class Finding(NamedTuple):
     """A small proof that something in a plan is wrong, or cannot be decided.
 
     when: what has to be taken away for it, in words; empty where it holds as the plan stands.

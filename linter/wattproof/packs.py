@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import importlib
 import pkgutil
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from types import ModuleType
+from typing import NamedTuple
 
 from wattproof.rule import Rule
 
@@ -13,8 +14,7 @@ ENTRY_POINTS = "wattproof.rules"
 OWN_PACK = "wattproof"
 
 
-@dataclass(frozen=True)
-class PackFailure:
+class PackFailure(NamedTuple):
     """A pack or a module of one that could not be used."""
 
     pack: str
@@ -22,8 +22,7 @@ class PackFailure:
     reason: str
 
 
-@dataclass(frozen=True)
-class RuleSet:
+class RuleSet(NamedTuple):
     """All rules found, by id, and what could not be loaded."""
 
     rules: dict[str, Rule]

@@ -10,8 +10,7 @@ the tests.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 from wattproof.physics.conductors import gauge_area_mm2
 from wattproof.source import Place, Text
@@ -27,8 +26,7 @@ class Mistake(ValueError):
         self.place = place
 
 
-@dataclass(frozen=True, slots=True)
-class Quantity:
+class Quantity(NamedTuple):
     """A value with its unit.
 
     value: in the SI unit of its dimension (see the module's text).
@@ -48,8 +46,7 @@ class Quantity:
         return self.text
 
 
-@dataclass(frozen=True, slots=True)
-class Dimension:
+class Dimension(NamedTuple):
     """What a field of the plan expects: units by their factor to SI, the sign and the size allowed.
 
     most: the largest size as a text in one of the units; empty where only nonsense is refused.

@@ -10,11 +10,12 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, fields
-from typing import Any, TypeAlias
+from typing import Any, NamedTuple, TypeAlias
 
 from wattproof.codes import Clause
 from wattproof.finding import Caution, Hazard, Level, Located, Observation, Related, Remedy
 from wattproof.plan.amend import Addition, Change
+from wattproof.record import record
 from wattproof.study import Study
 
 __all__ = [
@@ -34,6 +35,7 @@ __all__ = [
     "notice",
     "option",
     "practice",
+    "record",
     "rule",
     "warning",
 ]
@@ -60,8 +62,7 @@ PARTS = (
 Check: TypeAlias = Callable[..., Iterable[Observation]]
 
 
-@dataclass(frozen=True)
-class Edit:
+class Edit(NamedTuple):
     """One edit of a rule's sound example: `old` occurs in it once and becomes `new`."""
 
     old: str

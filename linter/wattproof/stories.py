@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import chain, islice, product
-from typing import Final
+from typing import Final, NamedTuple
 
 from wattproof.finding import Amendment, Changes, Finding, Identity
 from wattproof.plan.amend import following
@@ -15,8 +14,7 @@ MAX_COMBINED: Final = 16
 """Most combinations of the remedies of one story that are tried."""
 
 
-@dataclass(frozen=True)
-class Story:
+class Story(NamedTuple):
     """Two or more findings about one component.
 
     findings: their numbers in the list that it was made of, the gravest first.

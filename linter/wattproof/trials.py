@@ -6,7 +6,6 @@ A remedy that does not clear its finding, or that brings another, is told as suc
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import replace
 from typing import Final
 
 from wattproof.circuit import build_circuit
@@ -56,7 +55,7 @@ class Trials:
 
     def with_trials(self, findings: Iterable[Finding]) -> list[Finding]:
         """The findings, each with what comes of its remedy."""
-        return [replace(f, trials=self._of_all(f.ways)) if f.ways else f for f in findings]
+        return [f._replace(trials=self._of_all(f.ways)) if f.ways else f for f in findings]
 
     def _of_all(self, ways: tuple[Changes, ...]) -> tuple[Trial, ...]:
         made = (self.of(changes) for changes in ways)

@@ -11,15 +11,13 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 from wattproof.quantities import Quantity, si_unit
 from wattproof.source import Place
 
 
-@dataclass(frozen=True, slots=True)
-class Assumption:
+class Assumption(NamedTuple):
     """Something that the plan leaves out and that is taken on the safe side.
 
     key: what is assumed, in a word or two, the same for all plans.
@@ -36,16 +34,14 @@ class Assumption:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class Declared:
+class Declared(NamedTuple):
     """Origin of a number: the plan, as written there."""
 
     text: str
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class Tabled:
+class Tabled(NamedTuple):
     """Origin of a number: a published table, standard or physical constant."""
 
     source: str
@@ -162,16 +158,14 @@ class Value:
         return f"Value({self.number!r}, {self.unit!r}, {self.symbol!r})"
 
 
-@dataclass(frozen=True, slots=True)
-class _Expression:
+class _Expression(NamedTuple):
     """An operator between operands, or the name of a function of them."""
 
     operator: str
     operands: tuple[Value, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Input:
+class Input(NamedTuple):
     """An input of a step, with where it comes from."""
 
     symbol: str
@@ -180,8 +174,7 @@ class Input:
     origin: Origin
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(NamedTuple):
     """One line of a working: symbol = formula = numbers = result, and the inputs it reads."""
 
     symbol: str

@@ -202,6 +202,35 @@ def test_check_loads_nothing_heavy(plans: Path, format: str) -> None:
     assert done.stderr.decode() == "(1, [])"
 
 
+FOR_FEW_PLANS = """
+import sys
+from wattproof.cli.main import run
+status = run(sys.argv[1:])
+studies = ("alike_readings", "connection_order", "curves", "daily_use", "energy", "figures",
+           "one_line", "reading_conditions", "readings", "schedules", "service_readings",
+           "sun_hours")
+physics = ("arrays", "clear_sky", "curve", "elements", "operating_state", "sun_position",
+           "tracking")
+names = {f"wattproof.study.{name}" for name in studies}
+names |= {f"wattproof.physics.{name}" for name in physics}
+sys.stderr.write(repr((status, sorted(names & set(sys.modules)))))
+"""
+
+
+@pytest.mark.parametrize(("plan", "status"), [("sound.yaml", 0), ("faulty.yaml", 1)])
+def test_a_plan_without_use_shade_or_readings_loads_no_study_of_them(
+    plans: Path, plan: str, status: int
+) -> None:
+    done = subprocess.run(
+        [sys.executable, "-c", FOR_FEW_PLANS, "check", plan],
+        capture_output=True,
+        cwd=plans,
+        env={**os.environ, "PYTHONPATH": SOURCES},
+        check=False,
+    )
+    assert done.stderr.decode() == f"({status}, [])"
+
+
 @pytest.mark.skipif(os.name == "nt", reason="needs pipes and devices of Unix")
 class TestOutputThatEnds:
     def _shell(self, command: str, cwd: Path) -> subprocess.CompletedProcess[bytes]:

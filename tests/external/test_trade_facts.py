@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from plans import array_plan, edited
-from wattproof.study import ArrayStudy, EnergyStudy, Study, WireStudy
+from wattproof.study import ArrayStudy, Study, WireStudy
+from wattproof.study.energy import EnergyStudy
 from wattproof.testing import study_of
 
 RIGID = (

@@ -1,7 +1,5 @@
 """A module at other temperatures and irradiances keeps what its datasheet declares."""
 
-import dataclasses
-
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -91,7 +89,7 @@ def test_darkness() -> None:
 
 
 def test_a_coefficient_out_of_reach_is_told_apart() -> None:
-    steep = dataclasses.replace(SHEET, pmax_coefficient=-0.0080)
+    steep = SHEET._replace(pmax_coefficient=-0.0080)
     model = module(fit(steep), steep)
     assert model.ideality_drift == 0.005
     assert model.pmax_coefficient > -0.0080

@@ -8,7 +8,6 @@ import re
 import subprocess
 import sys
 from collections.abc import Iterator
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
@@ -330,7 +329,7 @@ class TestMarks:
 
     def test_accepted_ones_come_last_as_in_the_report(self) -> None:
         first, *rest = self.FINDINGS
-        accepted = replace(first, acceptance=Acceptance("known", "", "", first.place))
+        accepted = first._replace(acceptance=Acceptance("known", "", "", first.place))
         told = as_told(Result("plan.yaml", findings=(accepted, *rest)))
         marks = numbered(told)
         assert [m.finding for m in marks] == [*rest, accepted]
@@ -345,8 +344,8 @@ class TestMarks:
             )
         )
         sheet = study.plan.datasheets.modules["rigid-100"]
-        found = replace(self.FINDINGS[0], place=sheet.at, subjects=("rigid-100",))
-        elsewhere = replace(found, place=study.plan.setting.place, subjects=("plan",))
+        found = self.FINDINGS[0]._replace(place=sheet.at, subjects=("rigid-100",))
+        elsewhere = found._replace(place=study.plan.setting.place, subjects=("plan",))
         at = marks_at(study.one_line("standard"), numbered([found, elsewhere]))
         assert {key: [m.number for m in marks] for key, marks in at.items()} == {"roof-string": [1]}
 

@@ -8,7 +8,8 @@ import pytest
 
 from plans import BASE, edited
 from wattproof.physics import clear_sky
-from wattproof.study import Balance, EnergyStudy, Study
+from wattproof.study import Study
+from wattproof.study.energy import Balance, EnergyStudy
 from wattproof.testing import study_of
 
 WH = 3600.0

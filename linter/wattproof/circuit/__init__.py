@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wattproof.circuit.array_tree import (
     Leaf,
@@ -30,6 +29,7 @@ from wattproof.circuit.nets import Nets, drawn_problems, nominal_class
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.root import Plan
 from wattproof.plan.terminals import by_name
+from wattproof.record import record
 from wattproof.source import PlanUnusable, Problem
 
 __all__ = [
@@ -56,7 +56,7 @@ __all__ = [
 ]
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Array:
     """What feeds the solar input of a controller."""
 
@@ -64,7 +64,7 @@ class Array:
     tree: Tree
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Circuit:
     """A plan's circuit.
 

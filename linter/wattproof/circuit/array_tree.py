@@ -9,13 +9,13 @@ no bridge across.)
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TypeAlias
 
 from wattproof.circuit.elements import Element, Source, Terminal
+from wattproof.record import record
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Leaf:
     """One element; forward where its start is nearer to the negative terminal."""
 
@@ -23,14 +23,14 @@ class Leaf:
     forward: bool
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Series:
     """Members in series, from the negative side to the positive."""
 
     members: tuple[Tree, ...]
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Parallel:
     """Members in parallel between two nodes: negative side and positive side."""
 

@@ -8,12 +8,12 @@ no sides of its own and sees the whole net on both.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from wattproof.circuit.elements import Conductor, Element, Passage, Terminal
+from wattproof.record import record
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Side:
     """A part of a net: runs (from, up to) of its terminals in the order of the walk.
 
@@ -24,7 +24,7 @@ class Side:
     runs: tuple[tuple[int, int], ...]
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Cut:
     """What lies on either side of an element: where it starts, and where it ends."""
 

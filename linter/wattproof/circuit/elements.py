@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import NamedTuple, TypeAlias
 
 from wattproof.plan.array import String
 from wattproof.plan.datasheets import ModuleSheet
 from wattproof.plan.devices import Breaker, Device, Fuse, Way
 from wattproof.plan.wiring import Inline, Wire
+from wattproof.record import record
 from wattproof.source import Place
 
 
@@ -20,7 +20,7 @@ class Terminal(NamedTuple):
     pole: str
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Conductor:
     """One conductor of a wire between two terminals or inline devices.
 
@@ -39,7 +39,7 @@ class Conductor:
         return str(self.wire.name)
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Passage:
     """One pole of a device in the way of the current; closed.
 
@@ -59,7 +59,7 @@ class Passage:
         return str(self.device.name)
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Source:
     """Modules in series as wired by their own leads, from negative to positive terminal."""
 

@@ -1,8 +1,7 @@
 """What a body of rules forbids, asks for besides figures, and says of itself."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from wattproof.codes.figures import figure
 from wattproof.codes.values import TableValue
@@ -15,8 +14,7 @@ SLACK = 1.002
 """Between the areas that tables print for one gauge."""
 
 
-@dataclass(frozen=True, slots=True)
-class BodyNote:
+class BodyNote(NamedTuple):
     """What every result by a body of rules should say of it: in ``says``, and what to find out."""
 
     key: str
@@ -24,8 +22,7 @@ class BodyNote:
     instead: str
 
 
-@dataclass(frozen=True, slots=True)
-class Ban:
+class Ban(NamedTuple):
     """Something that a body of rules forbids outright in some settings, empty where in none."""
 
     settings: tuple[str, ...]
@@ -33,8 +30,7 @@ class Ban:
     verified: bool
 
 
-@dataclass(frozen=True, slots=True)
-class ParallelSize:
+class ParallelSize(NamedTuple):
     """The smallest conductor that is run in parallel with others for one pole.
 
     ``advice`` is True where the body of rules says nothing itself and takes another's word.
@@ -45,16 +41,14 @@ class ParallelSize:
     advice: bool
 
 
-@dataclass(frozen=True, slots=True)
-class LeastSize:
+class LeastSize(NamedTuple):
     """The least conductor that may be used for something."""
 
     size: ConductorSize
     figure: TableValue
 
 
-@dataclass(frozen=True, slots=True)
-class BuildingDemand:
+class BuildingDemand(NamedTuple):
     """What an array on a building must have; ``from_volts`` is None where at any voltage."""
 
     asks: str

@@ -1,8 +1,8 @@
 """Ampacity tables as grids of sizes and insulation columns, and how to find a place in one."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 from wattproof.codes.tables import is_verified, table
 from wattproof.codes.values import NotTabulated, TableValue
@@ -16,8 +16,7 @@ REACH = 1.15
 (107 mm²) as 95 mm². Anything larger is not in the table."""
 
 
-@dataclass(frozen=True, slots=True)
-class Grid:
+class Grid(NamedTuple):
     """Sizes ascending, insulation columns ascending in °C, and the figure in A where they meet."""
 
     source: str

@@ -1,7 +1,6 @@
 """Ampacity by methods of installation (IEC 60364-5-52), and of photovoltaic cable (EN 50618)."""
 
 from collections.abc import Mapping
-from dataclasses import replace
 from typing import Any
 
 from wattproof.codes.factors import ambient_factor, bundling_factor, law_factor
@@ -39,7 +38,7 @@ def installation_method_ampacity(
     photovoltaic = cable_kind == "pv" and insulation >= PV_LEAST_INSULATION - TOLERANCE
     read = _photovoltaic if photovoltaic else _general
     found = read(rules, size, insulation, around)
-    return replace(found, notes=(*found.notes, rules["note"])) if "note" in rules else found
+    return found._replace(notes=(*found.notes, rules["note"])) if "note" in rules else found
 
 
 def sizes(rules: Mapping[str, Any]) -> tuple[ConductorSize, ...]:

@@ -1,15 +1,14 @@
 """Styles of overcurrent devices, and what may be assumed of one whose label is not declared."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 from wattproof.codes.tables import is_verified, table
 from wattproof.codes.values import TableValue
 
 
-@dataclass(frozen=True, slots=True)
-class DeviceStyle:
+class DeviceStyle(NamedTuple):
     """A generic style of fuse or breaker, with careful figures; a printed figure always wins.
 
     ``kind`` is "fuse" or "breaker". ``dc_voltage`` is in V and ``largest`` in A; None where

@@ -3,14 +3,12 @@
 import csv
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
-from typing import Any
+from typing import Any, NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
+class Table(NamedTuple):
     """One published table.
 
     ``source`` names it, ``basis`` says for what it holds; each row maps column names to the text

@@ -1,6 +1,6 @@
 """What the bodies of rules answer with: figures that carry their source, clauses, ampacities."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from wattproof.physics.conductors import ConductorSize
 
@@ -9,8 +9,7 @@ class NotTabulated(LookupError):
     """A table has no row or column for what was asked; the message says so in plain words."""
 
 
-@dataclass(frozen=True, slots=True)
-class TableValue:
+class TableValue(NamedTuple):
     """One figure and where it stands.
 
     ``unit`` is empty for a factor. ``what`` is a phrase for people, ``source`` names the table and
@@ -33,8 +32,7 @@ class TableValue:
         return self.source if self.verified else f"{self.source} (from memory)"
 
 
-@dataclass(frozen=True, slots=True)
-class Clause:
+class Clause(NamedTuple):
     """A clause of a body of rules, paraphrased. ``verified`` is False where from memory."""
 
     reference: str
@@ -49,8 +47,7 @@ class Clause:
         return f"{self.reference} ({notes})" if notes else self.reference
 
 
-@dataclass(frozen=True, slots=True)
-class Surroundings:
+class Surroundings(NamedTuple):
     """Where a conductor lies.
 
     ``ambient`` is in °C. ``loaded_conductors`` counts the current-carrying conductors that run
@@ -64,8 +61,7 @@ class Surroundings:
     circuit_voltage: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class Ampacity:
+class Ampacity(NamedTuple):
     """The current that a conductor may carry, in A, and what it is made of.
 
     ``size_used`` is the table's size, which is smaller than the conductor's where the table has no

@@ -10,9 +10,8 @@ cell interconnection circuits", Solar Cells 25 (1988) 73-89, doi 10.1016/0379-67
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 from wattproof.physics import curve as curves
 from wattproof.physics.curve import Curve, Maximum
@@ -31,8 +30,7 @@ BLOCKING_CONDUCTANCE = 1e-9  # S, of a blocking diode in reverse
 BLOCKING_KNEE = 1e-3  # A, above which a blocking diode has its whole drop
 
 
-@dataclass(frozen=True, slots=True)
-class Solution:
+class Solution(NamedTuple):
     """An element with its curve at the terminals, and its children's.
 
     parts holds one solution a child, in their order; equal children share one object.

@@ -10,16 +10,14 @@ Sandia National Laboratories report SAND2004-3535 (2004), equations 11 and 12 an
 """
 
 import math
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 Mounting = Literal["open-rack", "roof-gap", "roof-bonded", "ground"]
 
 REFERENCE_WIND = 1.0  # m/s, nearly still air: the wind speed of the nominal operating temperature
 
 
-@dataclass(frozen=True, slots=True)
-class MountingParameters:
+class MountingParameters(NamedTuple):
     """a and b (s/m) of the exponent, and dT (K) between cell and back at 1000 W/m2."""
 
     intercept: float

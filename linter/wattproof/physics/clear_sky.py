@@ -10,8 +10,8 @@ mountain air lets more through.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 from wattproof.physics.sun_position import extraterrestrial, plane_direction, sun_direction
 
@@ -30,8 +30,7 @@ MIDDLE_DAYS = (17, 47, 75, 105, 135, 162, 198, 228, 258, 288, 318, 344)
 _STEP = 2.5  # degrees of hour angle: ten minutes
 
 
-@dataclass(frozen=True, slots=True)
-class Light:
+class Light(NamedTuple):
     """Irradiance (W/m²): on the level, straight from the sun, and from the sky onto the level."""
 
     level: float

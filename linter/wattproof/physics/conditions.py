@@ -20,7 +20,7 @@ Energy 80 (2006) 78-88, doi 10.1016/j.solener.2005.06.010.
 """
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from wattproof.physics.extraction import (
     STANDARD_CELL_TEMPERATURE,
@@ -36,8 +36,7 @@ LARGEST_IDEALITY_DRIFT = 0.005  # 1/K; one more would be another device, not a d
 _MOST_IDEALITIES = 600.0  # Voc over a; beyond, a float cannot hold the saturation current
 
 
-@dataclass(frozen=True, slots=True)
-class Module:
+class Module(NamedTuple):
     """A fitted model with all that is needed to translate it.
 
     diode holds at standard test conditions; ideality_drift (1/K) is the part of the ideality's

@@ -5,7 +5,7 @@ that they also work on numbers that record how they were computed.
 """
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from wattproof.physics.arithmetic import N
 
@@ -19,8 +19,7 @@ COPPER_COEFFICIENT = 0.00393
 """Change of copper's resistance per kelvin, referred to 20 °C (IEC 60028; from memory)."""
 
 
-@dataclass(frozen=True, slots=True)
-class ConductorSize:
+class ConductorSize(NamedTuple):
     """One size of conductor: area in mm², and the AWG gauge when it is named by one."""
 
     area_mm2: float

@@ -6,29 +6,36 @@ So it can be read both ways, joined in series (voltages add at one current) and 
 """
 
 import math
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from operator import neg
+from typing import NamedTuple
 
 THINNING = 2e-6  # share of the current scale by which a dropped point may have been off the line
 
 _ROUNDING = 1e-13  # share by which two points must differ to be two
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Curve:
     """At least two points: voltages (V) rising, currents (A) falling, both strictly.
 
-    Current is positive where power is delivered. Two sequences of equal length, shape (n,).
+    Current is positive where power is delivered. Two sequences of equal length, shape (n,), which
+    nobody changes: the powers along it are remembered.
     """
 
     voltages: Sequence[float]
     currents: Sequence[float]
 
+    @cached_property
+    def powers(self) -> "list[Maximum]":
+        """Points from no voltage to no current, and the top of each line between; or none."""
+        return _powers(self)
 
-@dataclass(frozen=True, slots=True)
-class Maximum:
+
+class Maximum(NamedTuple):
     """A maximum of power along a curve: voltage (V), current (A), power (W)."""
 
     voltage: float
@@ -131,11 +138,9 @@ def best_between(curve: Curve, low: float, high: float) -> Maximum:
     """Return the point of greatest power with a voltage from `low` to `high` (V)."""
     if high < low:
         raise ValueError("the highest voltage is below the lowest")
-    inside = [voltage for voltage in curve.voltages if low < voltage < high]
     best = _point(curve, low)
     left = best
-    for voltage in [*inside, high]:
-        right = _point(curve, voltage)
+    for right in [*_points_between(curve, low, high), _point(curve, high)]:
         top = _top_of_line(left, right)
         best = max(best, top, right, key=lambda point: point.power)
         left = right
@@ -148,18 +153,23 @@ def maxima(curve: Curve, prominence: float = 1e-4) -> list[Maximum]:
     A maximum counts where the valley to any higher neighbour is deeper than `prominence` times
     the greatest power. The list is empty where the curve delivers no power.
     """
+    points = curve.powers
+    depth = prominence * max((point.power for point in points), default=0.0)
+    return _prominent(points, depth) if depth > 0.0 else []
+
+
+def _powers(curve: Curve) -> list[Maximum]:
+    """Return what `Curve.powers` remembers; nothing where no power is delivered."""
     last = voltage_at(curve, 0.0)
     if last <= 0.0:
         return []
     points = [_point(curve, 0.0)]
-    for voltage in [*(v for v in curve.voltages if 0.0 < v < last), last]:
-        right = _point(curve, voltage)
+    for right in [*_points_between(curve, 0.0, last), _point(curve, last)]:
         top = _top_of_line(points[-1], right)
         if points[-1].voltage < top.voltage < right.voltage:
             points.append(top)
         points.append(right)
-    depth = prominence * max(point.power for point in points)
-    return _prominent(points, depth) if depth > 0.0 else []
+    return points
 
 
 def _prominent(points: list[Maximum], depth: float) -> list[Maximum]:
@@ -188,6 +198,13 @@ def _point(curve: Curve, voltage: float) -> Maximum:
     """Return the point of the curve at `voltage` (V)."""
     current = current_at(curve, voltage)
     return Maximum(voltage, current, voltage * current)
+
+
+def _points_between(curve: Curve, low: float, high: float) -> list[Maximum]:
+    """Return the points of the table with a voltage above `low` and below `high` (V)."""
+    inside = slice(bisect_right(curve.voltages, low), bisect_left(curve.voltages, high))
+    pairs = zip(curve.voltages[inside], curve.currents[inside], strict=True)
+    return [Maximum(voltage, current, voltage * current) for voltage, current in pairs]
 
 
 def _top_of_line(left: Maximum, right: Maximum) -> Maximum:

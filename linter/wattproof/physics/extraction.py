@@ -13,8 +13,7 @@ De Soto, Klein and Beckman, doi 10.1016/j.solener.2005.06.010.
 """
 
 import math
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from wattproof.physics.roots import bracketed_root
 from wattproof.physics.single_diode import Diode, maximum_power
@@ -32,8 +31,7 @@ class CannotFit(ValueError):
     """The values of a datasheet belong to no curve of this kind; the message says why."""
 
 
-@dataclass(frozen=True, slots=True)
-class Datasheet:
+class Datasheet(NamedTuple):
     """What a maker declares at standard test conditions (1000 W/m2, cells at 25 °C, AM 1.5).
 
     voc, vmp (V), isc, imp (A), cells_in_series (count), voc_coefficient (V/K, negative),
@@ -50,8 +48,7 @@ class Datasheet:
     pmax_coefficient: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Fit:
+class Fit(NamedTuple):
     """A model of a module and how far it is to be trusted.
 
     diode holds at standard test conditions. ideality_moved is the share by which the published

@@ -16,7 +16,7 @@ resistance, and partial currents that add up.
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal, TypeAlias
+from typing import Literal, NamedTuple, TypeAlias
 
 from wattproof.physics.nodal_network import Branch, current_into, node_voltages
 
@@ -86,8 +86,7 @@ _BLOCK_ATTEMPTS = 30  # patterns tried with all changes at once, then with one
 _MOST_PATTERNS = 10_000
 
 
-@dataclass(frozen=True, slots=True)
-class FaultCurrents:
+class FaultCurrents(NamedTuple):
     """What flows while the fault lasts.
 
     fault_current (A) from the first to the second node of the fault; source_currents (A, out of

@@ -1,13 +1,12 @@
 """Voltages and currents of a network of conductances and pushed currents."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from wattproof.physics.linear_equations import solve_linear
 
 
-@dataclass(frozen=True, slots=True)
-class Branch:
+class Branch(NamedTuple):
     """A conductance (S) from one node to another, with a current (A) pushed the same way.
 
     It carries conductance * (V(start) - V(end)) + pushed, out of `start` into `end`. A conductor

@@ -5,8 +5,7 @@ or fed cells, and which branch is fed by the others.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 from wattproof.physics import curve as curves
 from wattproof.physics import single_diode
@@ -20,8 +19,7 @@ Path: TypeAlias = tuple[int, ...]
 """The way from the root to an element: the index of the child at each step."""
 
 
-@dataclass(frozen=True, slots=True)
-class ElementState:
+class ElementState(NamedTuple):
     """One element at an operating point.
 
     voltage (V) and current (A) at its terminals, current positive towards the array's positive
@@ -41,8 +39,7 @@ class ElementState:
     dissipation: float
 
 
-@dataclass(frozen=True, slots=True)
-class FedBranch:
+class FedBranch(NamedTuple):
     """A branch of a parallel joint that is fed by the others: reverse_current (A, positive)."""
 
     path: Path

@@ -6,14 +6,13 @@ north positive; the hour angle is 0 at solar noon and grows by 15° an hour. Ref
 """
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 SOLAR_CONSTANT = 1361.0
 """W/m² facing the sun at mean distance (Kopp and Lean 2011, doi 10.1029/2010GL045777)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Direction:
+class Direction(NamedTuple):
     """A unit vector: how far it points east, north and up."""
 
     east: float

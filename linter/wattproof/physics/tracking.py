@@ -10,7 +10,7 @@ doi 10.1109/TEC.2006.874230, for what trackers do; the rest is the energy balanc
 
 import math
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from wattproof.physics.curve import (
     Curve,
@@ -51,8 +51,7 @@ class Tracker:
             raise ValueError("the efficiency must be above zero and at most one")
 
 
-@dataclass(frozen=True, slots=True)
-class TrackedPoint:
+class TrackedPoint(NamedTuple):
     """Where the tracker makes the array work.
 
     voltage (V), current (A), power (W) at its input; output_current (A) into the battery;
@@ -75,8 +74,7 @@ class TrackedPoint:
         return self.limited_by in ("power", "output current", "input current")
 
 
-@dataclass(frozen=True, slots=True)
-class TiedPoint:
+class TiedPoint(NamedTuple):
     """Where a pulse-width controller holds the array.
 
     voltage (V) and current (A) of the array, power (W) from the array, battery_power (W) of it
@@ -107,12 +105,12 @@ def tracked_point(curve: Curve, tracker: Tracker, battery_voltage: float) -> Tra
     low, high = tracker.lowest_voltage, min(tracker.highest_voltage, open_circuit)
     if not low < open_circuit:
         return _point(Maximum(open_circuit, 0.0, 0.0), tracker, battery_voltage, peaks, free)
-    in_window = _better(best_between(curve, low, high), free, low, high)
+    best = in_window = _better(best_between(curve, low, high), free, low, high)
     if math.isfinite(tracker.input_current_limit):
         low = max(low, voltage_at(curve, tracker.input_current_limit))
         if low > high:
             return _point(Maximum(open_circuit, 0.0, 0.0), tracker, battery_voltage, peaks, free)
-    best = _better(best_between(curve, low, high), free, low, high)
+        best = _better(best_between(curve, low, high), free, low, high)
     limit: Limit = "none"
     if best.power < in_window.power * (1.0 - 1e-9):
         limit = "input current"

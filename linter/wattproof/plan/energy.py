@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Annotated, Any, Self
+from typing import TYPE_CHECKING, Annotated, Any, NamedTuple, Self
 
 from pydantic import Field, model_validator
 
@@ -34,8 +33,7 @@ YEAR = "year"
 """The only period of a plan that tells no seasons apart."""
 
 
-@dataclass(frozen=True)
-class ByPeriod:
+class ByPeriod(NamedTuple):
     """A quantity that is the same all the year, or one for each period, by name.
 
     place: where it stands. year: the one value, None where there are several.

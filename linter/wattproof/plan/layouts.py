@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from wattproof.quantities import Mistake
 from wattproof.source import Place, Text
@@ -13,8 +12,7 @@ _FORM = re.compile(r"([1-9]\d{0,2})([sp])(?:([1-9]\d{0,2})([sp]))?$")
 MAX_MEMBERS = 1000
 
 
-@dataclass(frozen=True, slots=True)
-class Layout:
+class Layout(NamedTuple):
     """Alike members in series and parallel.
 
     inner: how many are joined first, and outer: how many such groups. series_first tells whether

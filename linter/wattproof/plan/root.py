@@ -11,7 +11,7 @@ from wattproof.plan.array import Combiner, String
 from wattproof.plan.datasheets import Datasheets
 from wattproof.plan.devices import Arrester, Breaker, Busbar, Distribution, Fuse, Switch
 from wattproof.plan.energy import Energy
-from wattproof.plan.fields import Date, Name, Part, Paths, Share, Whole, Words, one_of
+from wattproof.plan.fields import Date, Name, Part, Paths, Share, Whole, Words, no_entries, one_of
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.readings import Reading
 from wattproof.plan.shade import ShadeCase
@@ -104,7 +104,7 @@ class Plan(Head):
         default_factory=dict, description="What a meter showed once it was built, by name."
     )
     accepted: list[Accepted] = Field(
-        default_factory=list, description="Findings that the owner accepts."
+        default_factory=no_entries, description="Findings that the owner accepts."
     )
 
 

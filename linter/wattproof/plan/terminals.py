@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from wattproof.plan.devices import Breaker, Distribution, Fuse, Switch
 from wattproof.plan.fields import Named, nearest
@@ -32,8 +32,7 @@ CONNECTED = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Reached:
+class Reached(NamedTuple):
     """A reference resolved: component, port ("" where it has one only) and pole where named."""
 
     component: str

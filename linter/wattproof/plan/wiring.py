@@ -18,6 +18,7 @@ from wattproof.plan.fields import (
     Temperature,
     Whole,
     WholeOrNone,
+    no_entries,
     one_of,
 )
 from wattproof.quantities import Mistake
@@ -116,7 +117,7 @@ class Wire(Named):
         None, description="Alike conductors in parallel for each pole.", examples=[2]
     )
     inline: list[Annotated[Inline, BeforeValidator(_inline)]] = Field(
-        default_factory=list,
+        default_factory=no_entries,
         description="Devices in the wire, in order from its start.",
         examples=[["pv-off", {"charge-fuse": {"from_end": "to", "distance": "15 cm"}}]],
     )

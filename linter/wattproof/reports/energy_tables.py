@@ -19,7 +19,7 @@ from wattproof.reports.tables import (
 )
 
 if TYPE_CHECKING:
-    from wattproof.study import Balance, EnergyStudy
+    from wattproof.study.energy import Balance, EnergyStudy
 
 REMEMBER: Final = (
     "A balance is no promise: weather, shade, dust and habits differ by more than any of these "

@@ -19,8 +19,8 @@ from wattproof.reports.tables import (
 )
 
 if TYPE_CHECKING:
-    from wattproof.study import ChargeReading, JointReading
     from wattproof.study.readings import ArrayReading
+    from wattproof.study.service_readings import ChargeReading, JointReading
     from wattproof.study.taken import Readings
     from wattproof.working import Value
 

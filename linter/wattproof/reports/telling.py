@@ -7,7 +7,7 @@ report for people uses the same order and the same numbers.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from wattproof.engine import Result
 from wattproof.finding import Change, Changes, Finding, Identity, Trial
@@ -35,8 +35,7 @@ class Numbers:
         return sorted(n for identity in identities for n in self._by_identity.get(identity, []))
 
 
-@dataclass(frozen=True)
-class Told:
+class Told(NamedTuple):
     """Findings that are told together: one alone, or those about one component.
 
     changes: what clears two or more of them; empty where nothing was found that does. clears: those

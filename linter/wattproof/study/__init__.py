@@ -32,7 +32,6 @@ from wattproof.study.busbars import BusbarStudy, busbars
 from wattproof.study.charging import Charging, charging
 from wattproof.study.climate import Climate, from_table
 from wattproof.study.compensation import Compensation, compensations
-from wattproof.study.daily_use import DailyUse, Taken
 from wattproof.study.devices import DeviceStudy, rated
 from wattproof.study.discharging import (
     Discharging,
@@ -43,7 +42,6 @@ from wattproof.study.discharging import (
     load_ports,
 )
 from wattproof.study.drops import Path, array_path, battery_paths
-from wattproof.study.energy import Balance, EnergyBalances, EnergyStudy
 from wattproof.study.fault_sweep import Fault, FaultSweep, Feed
 from wattproof.study.grounding import Ground, TiedPole, grounds, is_grounded, tied_poles
 from wattproof.study.interrupts import Duties, Duty
@@ -92,13 +90,11 @@ from wattproof.study.proposals import (
 from wattproof.study.protection import Exit, Guard, PositiveNet, battery_feed, exits, guards
 from wattproof.study.relays import SensedInSun, sensed_in_sun
 from wattproof.study.series import Broken, broken_without_portable, in_series_with
-from wattproof.study.service_readings import ChargeReading, JointReading
 from wattproof.study.sharing import Sharing, sharing
 from wattproof.study.short_circuits import Banks
 from wattproof.study.shunts import PastShunt, past_shunts
 from wattproof.study.states import STATES, WORDS, State
 from wattproof.study.strings import ModuleStudy, StringStudy
-from wattproof.study.sun_hours import Lying, Sun, TooMuch
 from wattproof.study.switching import (
     between_controller_and_banks,
     cut_off_by,
@@ -113,10 +109,13 @@ from wattproof.working import Assumption, Value, declared_places
 if TYPE_CHECKING:
     from wattproof.study.connection_order import Stage
     from wattproof.study.curves import CurveStudy
+    from wattproof.study.daily_use import DailyUse
+    from wattproof.study.energy import EnergyStudy
     from wattproof.study.figures import Figure
     from wattproof.study.module_models import ModuleModel
     from wattproof.study.one_line import OneLine
     from wattproof.study.schedules import Schedules
+    from wattproof.study.sun_hours import Lying, Sun, TooMuch
     from wattproof.study.taken import Readings
 
 __all__ = [
@@ -125,7 +124,6 @@ __all__ = [
     "AlternatorLoad",
     "ArrayStudy",
     "Backflow",
-    "Balance",
     "BankStudy",
     "BodyReturn",
     "Branch",
@@ -133,7 +131,6 @@ __all__ = [
     "BusbarStudy",
     "Carrying",
     "Chain",
-    "ChargeReading",
     "ChargedBanks",
     "Charging",
     "Compensation",
@@ -143,7 +140,6 @@ __all__ = [
     "Discharging",
     "Drawn",
     "Duty",
-    "EnergyStudy",
     "Exit",
     "Fault",
     "FaultSweep",
@@ -152,11 +148,9 @@ __all__ = [
     "Guard",
     "JoinedBanks",
     "Joint",
-    "JointReading",
     "Link",
     "LithiumOnAlternator",
     "LoadPort",
-    "Lying",
     "ModuleStudy",
     "Neighbours",
     "NoWayBack",
@@ -175,11 +169,9 @@ __all__ = [
     "State",
     "StringStudy",
     "Study",
-    "Taken",
     "Tap",
     "TerminalFit",
     "TiedPole",
-    "TooMuch",
     "Window",
     "WireStudy",
     "broken_without_portable",
@@ -499,6 +491,8 @@ class Study:
         """A day's balance of every bank; empty where the plan says nothing of its use."""
         if self._sun is None or self._use is None:
             return ()
+        from wattproof.study.energy import EnergyBalances
+
         windows = {str(a.controller.name): self.window_of(a) for a in self.arrays}
         balances = EnergyBalances(
             self.circuit,
@@ -531,12 +525,18 @@ class Study:
 
     @cached_property
     def _sun(self) -> Sun | None:
-        return Sun(self.plan, self.assume) if self.plan.energy is not None else None
+        if self.plan.energy is None:
+            return None
+        from wattproof.study.sun_hours import Sun
+
+        return Sun(self.plan, self.assume)
 
     @cached_property
     def _use(self) -> DailyUse | None:
         if self.plan.energy is None:
             return None
+        from wattproof.study.daily_use import DailyUse
+
         return DailyUse(self.plan, self.battery_side, self.load_ports, self.assume)
 
     @cached_property

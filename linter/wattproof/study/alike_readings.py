@@ -7,10 +7,10 @@ curve gives; else the readings themselves, if they were taken together.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
 from wattproof.physics.modules import STANDARD_IRRADIANCE
+from wattproof.record import record
 from wattproof.study.readings import ArrayReading
 from wattproof.working import Value
 
@@ -23,7 +23,7 @@ WORDS: Final[dict[Quantity, str]] = {
 }
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Alike:
     """The least and the most of one quantity over strings that should agree.
 

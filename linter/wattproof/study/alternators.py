@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wattproof.circuit import Circuit, Terminal
 from wattproof.plan.power import Charger, Controller
 from wattproof.plan.terminals import POLES
+from wattproof.record import record
 from wattproof.study.assumptions.batteries import NO_CHARGE_VOLTAGE
 from wattproof.study.assumptions.rows import PRACTICE
 from wattproof.study.assumptions.units import (
@@ -22,7 +22,7 @@ from wattproof.study.short_circuits import Banks
 from wattproof.working import Value, declared, smallest, tabled, total
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class AlternatorLoad:
     """The alternators of one net and what vehicle chargers draw from them.
 
@@ -45,7 +45,7 @@ class AlternatorLoad:
         return CHARGER_INPUT_AT_BEST.value * self.current.number
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class LithiumOnAlternator:
     """Alternators wired to a lithium bank without a vehicle charger in between.
 
@@ -58,7 +58,7 @@ class LithiumOnAlternator:
     rating: Value
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class NoWayBack:
     """An alternator that returns through the engine, and a bank that is not tied to it.
 

@@ -12,6 +12,7 @@ import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
 from functools import cached_property
+from typing import NamedTuple
 
 from wattproof.circuit import (
     Array,
@@ -32,6 +33,7 @@ from wattproof.plan.array import Combiner, String
 from wattproof.plan.devices import Busbar
 from wattproof.plan.power import Controller
 from wattproof.plan.root import Plan
+from wattproof.record import record
 from wattproof.source import Place
 from wattproof.study.climate import Climate, from_table
 from wattproof.study.states import WORDS, State
@@ -41,7 +43,7 @@ from wattproof.working import Value, declared, largest, smallest, total
 Combine = Callable[[list[Value]], Value]
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Branch:
     """One of the branches that meet at a joint.
 
@@ -58,7 +60,7 @@ class Branch:
         return _declared(self.strings)
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Joint:
     """Where branches meet in parallel.
 
@@ -72,7 +74,7 @@ class Joint:
     branches: tuple[Branch, ...]
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Link:
     """A module or group in a chain.
 
@@ -84,7 +86,7 @@ class Link:
     in_parallel: int
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Chain:
     """Modules or groups in series: a string, or groups linked by wires.
 
@@ -99,7 +101,7 @@ class Chain:
     whole: Tree
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Backflow:
     """What can flow backwards into a string when one of its modules fails short.
 
@@ -119,7 +121,7 @@ class Backflow:
     from_battery: bool = False
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Inflow:
     """What can flow into a stretch of wire from the side of the controller when it is shorted.
 
@@ -569,8 +571,7 @@ def _loss(name: str, left: Value, whole: Value) -> Value:
     return (1.0 - left / whole).named(f"loss({name})", words, "%")
 
 
-@dataclass(frozen=True)
-class _Way:
+class _Way(NamedTuple):
     """What can flow back along a way into the array, and what is on it since the last joint."""
 
     sustained: Value | None

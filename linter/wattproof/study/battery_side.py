@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import combinations
 from typing import Literal, TypeAlias
@@ -12,6 +11,7 @@ from wattproof.circuit import Circuit, Conductor, Passage, Side, Terminal, nomin
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.terminals import by_name
+from wattproof.record import record
 from wattproof.source import Place
 from wattproof.study.assumptions import Assumer, Silence
 from wattproof.study.assumptions.batteries import (
@@ -42,7 +42,7 @@ Flow: TypeAlias = Literal["charge", "draw"]
 _Entry: TypeAlias = tuple[int, Named, Value]
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class BankStudy:
     """A bank of identical batteries, by the values of one battery's label."""
 

@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wattproof.circuit import Circuit, Conductor
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger
 from wattproof.plan.terminals import COMMON
+from wattproof.record import record
 from wattproof.study.battery_side import BatterySide
 from wattproof.study.neighbours import Neighbourhood
 from wattproof.study.wires import WireStudy
 from wattproof.working import Value
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class BodyReturn:
     """A wire that brings the current of consumers (A) to chassis, water or earth."""
 

@@ -7,18 +7,18 @@ current of any one of its legs: into the bank, or out of it.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wattproof.circuit import Circuit, Terminal
 from wattproof.plan.devices import Busbar
 from wattproof.plan.terminals import POLES
+from wattproof.record import record
 from wattproof.source import Place
 from wattproof.study.arrays import ArrayStudy
 from wattproof.study.battery_side import BatterySide
 from wattproof.working import Value, largest
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class BusbarStudy:
     """A bar, and the lasting currents of its legs (A), largest first.
 

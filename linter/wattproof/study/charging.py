@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from wattproof.circuit import Circuit, Terminal
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger, Controller
+from wattproof.record import record
 from wattproof.study.arrays import ArrayStudy
 from wattproof.study.assumptions.batteries import LEAD
 from wattproof.study.battery_side import BankStudy, BatterySide, at_once
 from wattproof.working import Value, smallest, total
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Charging:
     """A bank and what charges it.
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wattproof.plan.power import Charger, Controller
 from wattproof.plan.root import Plan
+from wattproof.record import record
 from wattproof.study.assumptions.rows import PRACTICE
 from wattproof.study.battery_side import BankStudy, BatterySide
 from wattproof.study.climate import Climate
@@ -17,7 +17,7 @@ PER_12_V = 0.024  # V/K: 4 mV for each of six cells
 REFERENCE = 25.0  # °C
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Compensation:
     """A source that says whether its voltage follows temperature, and a bank that it charges.
 

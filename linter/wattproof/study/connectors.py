@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import pairwise
 
 from wattproof.plan.array import Combiner, String
 from wattproof.plan.datasheets import Connector, ModuleSheet
 from wattproof.plan.root import Plan
+from wattproof.record import record
 from wattproof.study.arrays import ArrayStudy
 from wattproof.study.strings import StringStudy
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Mated:
     """Two connectors that are plugged into each other.
 

@@ -32,6 +32,7 @@ from wattproof.physics.tracking import (
     tracked_point,
 )
 from wattproof.plan.shade import ShadeCase, Shadow
+from wattproof.record import record
 from wattproof.study.arrays import ArrayStudy, Chain, Joint
 from wattproof.study.curve_points import Points, sampled
 from wattproof.study.module_models import Light, ModuleModel
@@ -47,7 +48,7 @@ Lights = Callable[[Source, int], tuple[Light, ...]]
 """For a source and a module's number in it: the light on each group of its cells."""
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class OperatingPoint:
     """Where the controller makes the array work.
 
@@ -62,7 +63,7 @@ class OperatingPoint:
     local_maxima: tuple[Maximum, ...]
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Shaded:
     """An array under a case of shade."""
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 
 from wattproof.circuit import Terminal
 from wattproof.plan.energy import Use
 from wattproof.plan.power import Inverter, Load
 from wattproof.plan.root import Plan
+from wattproof.record import record
 from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.energy import NO_SWITCHED_ON, SWITCHED_ON
 from wattproof.study.assumptions.units import INVERTER_EFFICIENCY, NO_EFFICIENCY, NO_IDLE_POWER
@@ -20,7 +20,7 @@ from wattproof.working import Value, declared
 DAY = 24.0 * 3600.0  # s
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Taken:
     """What one consumer takes in a day (J).
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 
 from wattproof.circuit import Passage, is_overcurrent
 from wattproof.codes import DeviceStyle, style
 from wattproof.plan.amend import Change
 from wattproof.plan.devices import Breaker, Device, Distribution, Fuse, Switch, Way
+from wattproof.record import record
 from wattproof.source import Place
 from wattproof.study.arrays import ArrayStudy, device_rating
 from wattproof.study.assumptions import Assumer
@@ -25,7 +25,7 @@ def rated(passage: Passage, amps: float) -> Change:
     return Change(passage.name, "rating", text)
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class DeviceStudy:
     """A fuse, breaker, switch or panel way.
 

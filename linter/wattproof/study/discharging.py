@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wattproof.circuit import Circuit, Terminal
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Controller, Inverter, Load
+from wattproof.record import record
 from wattproof.study.assumptions.batteries import DISCHARGE_RATE, NO_DISCHARGE_LIMIT, UNEQUAL_SHARE
 from wattproof.study.assumptions.units import CURRENT_AT_BEST
 from wattproof.study.battery_side import BankStudy, BatterySide
 from wattproof.working import Value, counted, declared, tabled, total
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Drawn:
     """Banks in parallel and what is drawn from them when everything runs.
 
@@ -31,7 +31,7 @@ class Drawn:
         return CURRENT_AT_BEST.value * self.current.number
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Discharging(Drawn):
     """The same, of banks whose limit is known.
 
@@ -47,7 +47,7 @@ class Discharging(Drawn):
         return self.current.number / ((UNEQUAL_SHARE.value if packs > 1 else 1.0) * packs)
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class LoadPort:
     """The load terminals of a controller, and what hangs on them.
 

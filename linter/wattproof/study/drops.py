@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal, TypeAlias
 
 from wattproof.circuit import Circuit, Conductor, Leaf, Series, Terminal, Tree
 from wattproof.circuit import Source as ArraySource
 from wattproof.physics.conductors import ConductorSize
 from wattproof.plan.power import Charger, Controller, Inverter, Load
+from wattproof.record import record
 from wattproof.study.arrays import ArrayStudy
 from wattproof.study.battery_side import BankStudy, BatterySide, Flow
 from wattproof.study.wires import WireStudy
@@ -18,7 +19,7 @@ from wattproof.working import Value, total
 PathKind: TypeAlias = Literal["array", "charge", "critical", "other"]
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Path:
     """A way of the current and what is lost on it.
 

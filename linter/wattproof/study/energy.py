@@ -8,7 +8,6 @@ cells as warm as the season has them, what the controller passes on and what the
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal
 
@@ -16,6 +15,7 @@ from wattproof.circuit import Circuit, Terminal
 from wattproof.physics import clear_sky
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger
+from wattproof.record import record
 from wattproof.study.arrays import ArrayStudy
 from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.energy import (
@@ -38,7 +38,7 @@ from wattproof.study.window import Window
 from wattproof.working import Value, declared, function, largest, smallest, tabled, total
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Harvest:
     """What one array brings in a day (J): at least, at most.
 
@@ -56,7 +56,7 @@ class Harvest:
     output: Value
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Balance:
     """A bank's day in one period.
 
@@ -105,7 +105,7 @@ class Balance:
         return total(parts).named(f"Wsun({self.name})", words, "J")
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class EnergyStudy:
     """Banks in parallel, the arrays that charge them, and their days.
 

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property
 from typing import Literal, TypeAlias
 
@@ -25,6 +25,7 @@ from wattproof.circuit import (
     place_of,
 )
 from wattproof.plan.power import Charger, Controller
+from wattproof.record import record
 from wattproof.source import Place
 from wattproof.study.arrays import ArrayStudy, Inflow, device_rating
 from wattproof.study.battery_side import BatterySide
@@ -37,7 +38,7 @@ from wattproof.working import Value, total
 Verdict: TypeAlias = Literal["limited", "cleared", "device too large", "no device", "not known"]
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Feed:
     """What one source drives into a short.
 
@@ -57,7 +58,7 @@ class Feed:
     to_chassis: Value | None = None
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Fault:
     """A short, pole to pole, in a stretch of wire, and what feeds it.
 
@@ -93,7 +94,7 @@ class Fault:
         return total(known).named(f"Isc({self.name})", words, "A")
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class FaultSweep:
     """Every stretch of every wire, shorted in turn."""
 

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wattproof.circuit import Circuit, Conductor, Terminal
 from wattproof.plan.power import Controller
 from wattproof.plan.terminals import COMMON, POLES, by_name, resolve
 from wattproof.plan.wiring import Bond, Wire
+from wattproof.record import record
 from wattproof.study.battery_side import BatterySide
 from wattproof.study.wires import WireStudy
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Ground:
     """A negative that banks share, and what ties it to one and the same ground.
 
@@ -32,7 +32,7 @@ class Ground:
         return (*self.bonds, *self.wires)
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class TiedPole:
     """A negative of a controller with a common positive that is tied past the controller.
 

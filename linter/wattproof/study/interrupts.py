@@ -8,10 +8,11 @@ management does not: its switch is no device for breaking a short.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from wattproof.circuit import Passage, Terminal, is_overcurrent
 from wattproof.plan.fields import Named
+from wattproof.record import record
 from wattproof.source import Place
 from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.devices import NO_INTERRUPT_RATING
@@ -28,7 +29,7 @@ RATING_AT_BEST = 2.0
 """How many times a style's usual interrupt rating a good maker's may be."""
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Duty:
     """A device, what it may have to break, and what it can.
 

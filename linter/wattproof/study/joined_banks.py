@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import combinations
 
 from wattproof.circuit import Circuit, Passage, Terminal
@@ -11,13 +10,14 @@ from wattproof.plan.devices import Switch
 from wattproof.plan.fields import Count, Named
 from wattproof.plan.power import Charger, Controller
 from wattproof.plan.terminals import ports
+from wattproof.record import record
 from wattproof.study.battery_side import BankStudy, BatterySide
 from wattproof.working import Value, counted
 
 _POLES = ("positive", "negative")
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class JoinedBanks:
     """Two banks that conductors join, with nothing between them that converts.
 
@@ -31,7 +31,7 @@ class JoinedBanks:
     switch: Switch | None
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class ChargedBanks:
     """A source and the banks in series that its output lies across; most often a single one."""
 
@@ -39,7 +39,7 @@ class ChargedBanks:
     banks: tuple[BankStudy, ...]
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class PackCount:
     """Batteries that are joined in one way, those of other banks counted, and how many may be."""
 
@@ -49,7 +49,7 @@ class PackCount:
     allowed: Value
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Tap:
     """A component on the joint between banks in series, so that only some of them serve it.
 

@@ -9,16 +9,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 from wattproof.quantities import Quantity
+from wattproof.record import record
 from wattproof.study.strings import ModuleStudy
 from wattproof.working import Value, declared, digits
 
 
-@dataclass(frozen=True, slots=True)
-class Range:
+class Range(NamedTuple):
     """Relative coefficients (1/K): of real modules, and beyond which no module lies."""
 
     low: float
@@ -39,7 +38,7 @@ THIN_FILM_HIGHEST: Final = -0.0015  # 1/K of voltage and power
 _UNITS: Final = {"Voc": "mV/K", "Vmp": "mV/K", "Isc": "mA/K", "Pmax": "mW/K"}
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class OddCoefficient:
     """A coefficient that is no real module's.
 

@@ -8,16 +8,15 @@ datasheets; those of thin film and the typical shares are trade practice.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 from wattproof.quantities import Quantity
+from wattproof.record import record
 from wattproof.study.strings import ModuleStudy
 from wattproof.working import Value, function
 
 
-@dataclass(frozen=True, slots=True)
-class Band:
+class Band(NamedTuple):
     """Imp / Isc and Vmp / Voc as real modules have them: smallest, typical, largest."""
 
     current: tuple[float, float, float]
@@ -35,7 +34,7 @@ POWER_TOLERANCE: Final = 0.03
 """Share by which power and voltage times current may differ (EN 50380, from memory)."""
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Contradiction:
     """A value at maximum power that is not below what the label gives without load or shorted."""
 
@@ -43,7 +42,7 @@ class Contradiction:
     limit: Value
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Slip:
     """One slip that explains a label: printed values that are wrong, and what they would be."""
 
@@ -51,7 +50,7 @@ class Slip:
     likely: tuple[Value, ...]
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class PowerGap:
     """Voltage times current against the printed power.
 

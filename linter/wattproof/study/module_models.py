@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
+from typing import TYPE_CHECKING, NamedTuple
 
 from wattproof.physics import extraction
 from wattproof.physics.conditions import Module, at_conditions, module
-from wattproof.physics.elements import DEFAULT_BYPASS_DROP, Element
-from wattproof.physics.elements import module as module_of_groups
 from wattproof.physics.extraction import CannotFit, Datasheet, Fit
 from wattproof.plan.datasheets import ModuleSheet
 from wattproof.quantities import Quantity
+from wattproof.record import record
 from wattproof.study.assumptions import Assumer, Silence
 from wattproof.study.assumptions.modules import (
     BYPASS_GROUPS,
@@ -25,16 +24,18 @@ from wattproof.study.assumptions.modules import (
 )
 from wattproof.working import Assumption
 
+if TYPE_CHECKING:
+    from wattproof.physics.elements import Element
 
-@dataclass(frozen=True, slots=True)
-class Light:
+
+class Light(NamedTuple):
     """What reaches a group of cells: irradiance (W/m²) at a cell temperature (°C)."""
 
     irradiance: float
     cells: float
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class ModuleModel:
     """A datasheet as a curve.
 
@@ -80,6 +81,9 @@ class ModuleModel:
 
     def element(self, lights: tuple[Light, ...]) -> Element | None:
         """The module with each group of cells in its own light; None without a curve."""
+        from wattproof.physics.elements import DEFAULT_BYPASS_DROP
+        from wattproof.physics.elements import module as module_of_groups
+
         model = self._model
         if model is None:
             return None

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wattproof.plan.devices import Distribution
 from wattproof.plan.root import Plan
+from wattproof.record import record
 from wattproof.source import Place
 from wattproof.study.devices import DeviceStudy
 from wattproof.study.protection import Guard
 from wattproof.working import Value, declared, smallest, total
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class PanelStudy:
     """A panel of known rating (A).
 

@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wattproof.plan.devices import Breaker, Fuse, Switch
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Charger, Controller
 from wattproof.plan.root import Plan
 from wattproof.plan.site import Surroundings
+from wattproof.record import record
 from wattproof.study.assumptions import Assumer
 from wattproof.study.climate import Climate
 from wattproof.working import Value, declared
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Placed:
     """A component and the place that it is in."""
 

@@ -16,7 +16,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from functools import cached_property
 from typing import TypeAlias
 
@@ -24,6 +23,7 @@ from wattproof.circuit import Array, Circuit, Conductor, Passage, Terminal, is_o
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.terminals import by_name
+from wattproof.record import record
 from wattproof.study.arrays import device_rating
 from wattproof.study.assumptions.batteries import LEAD
 from wattproof.study.battery_side import BankStudy
@@ -36,7 +36,7 @@ MAX_MESH = 1000
 """Elements in rings and between batteries of which every cut is tried; beyond, the nearest way."""
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Exit:
     """A way out of a bank's positive terminal, to the first overcurrent device on it.
 
@@ -96,7 +96,7 @@ class Exit:
         return all(c.wire.enclosed for c in self.conductors)
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Guard:
     """What stands between the banks and a stretch of wire.
 
@@ -234,7 +234,7 @@ def battery_feed(array: Array, net: PositiveNet) -> Value | None:
     return None
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class _Reached:
     """An element on a positive net, and what feeds it: see Guard."""
 

@@ -15,6 +15,7 @@ from wattproof.physics.cell_temperature import MOUNTINGS, Mounting, cell_tempera
 from wattproof.physics.modules import STANDARD_IRRADIANCE
 from wattproof.plan.readings import Reading
 from wattproof.quantities import Quantity, si_unit
+from wattproof.record import record
 from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.modules import MOUNTING
 from wattproof.study.assumptions.readings import (
@@ -34,7 +35,7 @@ ON_SOMETHING: Final = ("roof-gap", "roof-bonded", "ground")
 """Mountings with a surface under the modules that the sun heats."""
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Band:
     """The least, the likeliest and the most that something may be."""
 

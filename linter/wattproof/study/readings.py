@@ -20,6 +20,7 @@ from wattproof.physics.tracking import TiedPoint
 from wattproof.plan.array import Combiner, String
 from wattproof.plan.power import Controller
 from wattproof.plan.readings import BRIGHTEST, Reading
+from wattproof.record import record
 from wattproof.study.arrays import ArrayStudy
 from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.modules import NO_ISC_COEFFICIENT, NO_VOC_COEFFICIENT
@@ -50,7 +51,7 @@ MISREAD: Final = 10.0
 """K by which a thermometer on the back may have been wrong altogether."""
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Cause:
     """What would explain a voltage: in words, and what would then be read (V)."""
 
@@ -58,7 +59,7 @@ class Cause:
     band: Band
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Power:
     """Power in operation (W).
 

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 from wattproof.plan.devices import Switch
 from wattproof.plan.power import Controller
+from wattproof.record import record
 from wattproof.study.battery_side import BankStudy, BatterySide
 from wattproof.study.joined_banks import JoinedBanks
 from wattproof.study.window import Window
 from wattproof.working import Value, declared
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class SensedInSun:
     """A relay between two banks, and a solar controller that charges one of them.
 

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wattproof.circuit import Leaf, Series, Source, Tree, has_source
+from wattproof.record import record
 from wattproof.study.arrays import ArrayStudy
 from wattproof.study.strings import StringStudy
 from wattproof.working import Value, total
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Broken:
     """A part of an array in series that opens when its portable strings are taken away.
 

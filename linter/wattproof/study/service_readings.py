@@ -7,7 +7,7 @@ is a small difference, what the display may hide is taken off first.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 from typing import Final
 
@@ -16,6 +16,7 @@ from wattproof.plan.devices import Breaker, Busbar, Fuse, Switch
 from wattproof.plan.power import Battery, Controller
 from wattproof.plan.readings import Reading
 from wattproof.quantities import Quantity
+from wattproof.record import record
 from wattproof.study.battery_side import BankStudy
 from wattproof.study.drops import Path
 from wattproof.study.limits import SLACK, exceeds
@@ -28,7 +29,7 @@ LEAST_LOAD_FOR_HEAT: Final = 0.5
 """The same of a temperature, whose errors grow with the square."""
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class JointReading:
     """A drop or a temperature read at a device or joint.
 
@@ -108,7 +109,7 @@ class JointReading:
         return None if too_little else _to_full(self.current, self.full)
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class ChargeReading:
     """Voltages read at a controller's battery terminals and at the battery's posts.
 

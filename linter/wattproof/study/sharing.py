@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wattproof.circuit import Circuit, Terminal
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
+from wattproof.record import record
 from wattproof.study.battery_side import BankStudy, BatterySide
 from wattproof.study.short_circuits import Banks
 from wattproof.working import Value
@@ -16,7 +16,7 @@ FEWEST = 3
 """Banks in parallel from which unequal leads matter: of two, each sees the other's current."""
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Sharing:
     """Banks of one kind in parallel and what each gives of the largest current.
 

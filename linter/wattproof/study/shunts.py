@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wattproof.circuit import Circuit, Conductor, Terminal
 from wattproof.plan.fields import Named
+from wattproof.record import record
 from wattproof.study.battery_side import BankStudy, BatterySide
 from wattproof.study.grounding import start_of
 from wattproof.working import Value
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class PastShunt:
     """A component whose negative reaches a bank without going through the bank's shunt.
 

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from wattproof.codes import BodyOfRules
+from wattproof.record import record
 from wattproof.study.climate import from_table
 from wattproof.study.limits import SLACK
 from wattproof.working import Value
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class FuseWindow:
     """Between which ratings the fuse of a string lies.
 

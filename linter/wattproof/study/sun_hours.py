@@ -6,14 +6,14 @@ is energy.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
-from typing import Literal, TypeAlias
+from typing import Literal, NamedTuple, TypeAlias
 
 from wattproof.physics import clear_sky
 from wattproof.plan.array import COMPASS, String
 from wattproof.plan.energy import MONTHS, SEASONS, YEAR, periods
 from wattproof.plan.root import Plan
+from wattproof.record import record
 from wattproof.source import Place, Text
 from wattproof.study.assumptions import Assumed, Assumer
 from wattproof.study.assumptions.energy import (
@@ -33,8 +33,7 @@ LEVEL = 15.0  # ° of tilt up to which modules count as lying
 WORTH_RAISING = 0.5  # h of sun on the best plane, below which raising gains next to nothing
 
 
-@dataclass(frozen=True)
-class Period:
+class Period(NamedTuple):
     """A period of the plan.
 
     months: from 1 to 12, empty where the name tells none. season: that its air is taken from, empty
@@ -56,7 +55,7 @@ class Period:
         return f"in {self.name}" if self.name in SEASONS else f"in `{self.name}`"
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class SunHours:
     """Peak sun hours a day (s): at least, at most, and more than a period without a cloud has.
 
@@ -70,7 +69,7 @@ class SunHours:
     brightest: Value | None
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class TooMuch:
     """Declared sun hours (s) of a string that no clear sky brings in a period."""
 
@@ -80,7 +79,7 @@ class TooMuch:
     limit: Value
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Lying:
     """Modules that lie level where the winter sun is low.
 

@@ -13,20 +13,22 @@ from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Controller
 from wattproof.plan.readings import Reading
 from wattproof.plan.terminals import by_name, resolve
-from wattproof.study.reading_conditions import Conditions
-from wattproof.study.service_readings import ChargeReading, JointReading
 from wattproof.working import Value, declared
 
 if TYPE_CHECKING:
     from wattproof.study import Study
     from wattproof.study.alike_readings import Alike, Quantity
     from wattproof.study.readings import ArrayReading
+    from wattproof.study.service_readings import ChargeReading, JointReading
 
 DEVICES = (Fuse, Breaker, Switch, Busbar, Combiner)
 
 
 class Readings:
-    """All readings of a plan, by what can be said of them."""
+    """All readings of a plan, by what can be said of them.
+
+    What computes with them is only imported where something was read that needs it.
+    """
 
     def __init__(self, study: Study) -> None:
         self.study = study
@@ -54,6 +56,10 @@ class Readings:
     @cached_property
     def at_joints(self) -> tuple[JointReading, ...]:
         """Drops and temperatures of devices and joints that carry current."""
+        if not self.study.plan.readings:
+            return ()
+        from wattproof.study.service_readings import JointReading
+
         return tuple(
             JointReading(reading, part, self._full_current(part))
             for reading, part in self._taken
@@ -96,7 +102,7 @@ class Readings:
             array = study.array_at(reading.at_terminal)
             if array is None or not isinstance(part, String | Combiner | Controller):
                 continue
-            # The solver is only imported where something was read that needs it.
+            from wattproof.study.reading_conditions import Conditions
             from wattproof.study.readings import ArrayReading
 
             read = None if isinstance(part, Controller) else part
@@ -105,6 +111,9 @@ class Readings:
             yield ArrayReading(reading, read, array, curves, conditions, study.assume)
 
     def _charge_reading(self, reading: Reading, part: Controller | Battery) -> ChargeReading:
+        from wattproof.study.reading_conditions import Conditions
+        from wattproof.study.service_readings import ChargeReading
+
         study = self.study
         conditions = Conditions(reading, study.climate, study.assume)
         if isinstance(part, Battery):

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 from wattproof.plan.fields import Named
 from wattproof.plan.root import Plan
 from wattproof.plan.terminals import by_name
+from wattproof.record import record
 from wattproof.study.wires import WireStudy
 from wattproof.working import Value, declared
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class TerminalFit:
     """A wire and a component that it ends at or passes; size and largest are areas (m²)."""
 

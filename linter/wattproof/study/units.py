@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wattproof.plan.power import Controller, Inverter
 from wattproof.plan.root import Plan
+from wattproof.record import record
 from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.units import NO_SURGE
 from wattproof.study.places import hottest_of
 from wattproof.working import Value, declared
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Start:
     """An inverter, the power that its hardest start asks for, and what it gives then (W)."""
 
@@ -22,7 +22,7 @@ class Start:
     given: Value
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Cooled:
     """A unit, the hottest air around it, and that up to which it gives its rating (°C)."""
 

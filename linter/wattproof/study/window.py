@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from wattproof.record import record
 from wattproof.source import Text
 from wattproof.study.arrays import ArrayStudy
 from wattproof.study.assumptions import Assumer
@@ -14,7 +15,7 @@ from wattproof.study.limits import SLACK
 from wattproof.working import Value, declared
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Window:
     """A controller's needs against its array.
 

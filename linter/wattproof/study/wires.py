@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 from typing import Literal, TypeAlias
 
@@ -24,6 +24,7 @@ from wattproof.plan.datasheets import CableSheet
 from wattproof.plan.root import Plan
 from wattproof.plan.wiring import Wire
 from wattproof.quantities import gauge_of, read_quantity
+from wattproof.record import record
 from wattproof.source import Place, Text
 from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.cables import (
@@ -43,7 +44,7 @@ from wattproof.working import Value, assumed, counted, declared, function, small
 Side: TypeAlias = Literal["array", "battery"]
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Carrying:
     """What a conductor may carry.
 
@@ -58,7 +59,7 @@ class Carrying:
     notes: tuple[str, ...]
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class WireStudy:
     """A wire, or a size of wire proposed in its place.
 
@@ -387,15 +388,14 @@ def _scaled(found: Ampacity, scale: list[Value]) -> Ampacity:
     if factor == 1.0:
         return found
     terminal = found.terminal_limit
-    return replace(
-        found,
+    return found._replace(
         base=_times(found.base, factor),
         terminal_limit=_times(terminal, factor) if terminal is not None else None,
     )
 
 
 def _times(value: TableValue, factor: float) -> TableValue:
-    return replace(value, value=value.value * factor)
+    return value._replace(value=value.value * factor)
 
 
 def conductor_size(sheet: CableSheet) -> ConductorSize:

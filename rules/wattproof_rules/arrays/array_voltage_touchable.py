@@ -3,17 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
-from wattproof.rule import (
-    Clause,
-    Edit,
-    Observation,
-    Remedy,
-    caution,
-    option,
-    rule,
-)
+from wattproof.rule import Clause, Edit, Observation, Remedy, caution, option, record, rule
 from wattproof.study import (
     ArrayStudy,
     StringStudy,
@@ -97,7 +88,7 @@ wires:
 GUARDED = "locking-pv"  # its contacts lie deep in both halves, apart and mated
 
 
-@dataclass(frozen=True)
+@record
 class Limits:
     """What a project may set."""
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from wattproof.rule import (
     Change,
@@ -98,8 +98,7 @@ ROAD_VEHICLE_STYLES = ("blade", "mini-blade", "large-blade", "bolt-down", "bolt-
 ROAD_VEHICLE_HIGHEST = 80.0  # V DC, the most that fuses of these styles are sold for (from memory)
 
 
-@dataclass(frozen=True)
-class Part:
+class Part(NamedTuple):
     """Something on the array side and the DC voltage it is rated for.
 
     rated: printed or usual (V); None where nothing says. kindest: the most it could turn out to be

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
-from wattproof.rule import Edit, Observation, option, practice, rule
+from wattproof.rule import Edit, Observation, option, practice, record, rule
 from wattproof.study import ArrayStudy, Study, exceeds, margin_below
 from wattproof.working import Value
 
@@ -53,7 +52,7 @@ shade:
 """
 
 
-@dataclass(frozen=True)
+@record
 class Limits:
     """What a project may set."""
 

@@ -3,18 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
-from wattproof.rule import (
-    Change,
-    Clause,
-    Edit,
-    Observation,
-    Remedy,
-    option,
-    practice,
-    rule,
-)
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, option, practice, record, rule
 from wattproof.study import (
     ArrayStudy,
     Chain,
@@ -75,7 +65,7 @@ wires:
 """
 
 
-@dataclass(frozen=True)
+@record
 class Limits:
     """What a project may set."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from wattproof.rule import (
     Change,
@@ -14,6 +14,7 @@ from wattproof.rule import (
     Remedy,
     option,
     practice,
+    record,
     rule,
 )
 from wattproof.study import ArrayStudy, Branch, Joint, Study, exceeds, margin_below, spread
@@ -78,7 +79,7 @@ wires:
 """
 
 
-@dataclass(frozen=True)
+@record
 class Limits:
     """What a project may set."""
 
@@ -127,8 +128,7 @@ def unlike_voltage_in_parallel(study: Study, limits: Limits) -> Iterator[Observa
             )
 
 
-@dataclass(frozen=True)
-class Compared:
+class Compared(NamedTuple):
     """The branches of a joint with the lowest and the highest voltage."""
 
     words: str

@@ -4,18 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
-from wattproof.rule import (
-    Change,
-    Clause,
-    Edit,
-    Observation,
-    Remedy,
-    notice,
-    option,
-    rule,
-)
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, notice, option, record, rule
 from wattproof.study import Charging, Study, exceeds, margin_below
 
 BASIS = {
@@ -82,7 +72,7 @@ wires:
 """
 
 
-@dataclass(frozen=True)
+@record
 class Limits:
     """What a project may set."""
 

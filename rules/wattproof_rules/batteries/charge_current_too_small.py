@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
-from wattproof.rule import Edit, Observation, option, practice, rule
+from wattproof.rule import Edit, Observation, option, practice, record, rule
 from wattproof.study import Study, exceeds
 from wattproof.working import tabled
 
@@ -51,7 +50,7 @@ wires:
 """
 
 
-@dataclass(frozen=True)
+@record
 class Limits:
     """What a project may set."""
 

@@ -4,18 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
-from wattproof.rule import (
-    Change,
-    Edit,
-    Observation,
-    Remedy,
-    notice,
-    option,
-    practice,
-    rule,
-)
+from wattproof.rule import Change, Edit, Observation, Remedy, notice, option, practice, record, rule
 from wattproof.study import Discharging, Study, exceeds, margin_below
 
 BASIS = {
@@ -70,7 +60,7 @@ wires:
 """
 
 
-@dataclass(frozen=True)
+@record
 class Limits:
     """What a project may set."""
 

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
-from wattproof.rule import Edit, Observation, notice, option, practice, rule
+from wattproof.rule import Edit, Observation, notice, option, practice, record, rule
 from wattproof.study import Sharing, Study, exceeds, margin_below, spread
 
 BASIS = {
@@ -69,7 +68,7 @@ wires:
 """
 
 
-@dataclass(frozen=True)
+@record
 class Limits:
     """What a project may set."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wattproof.rule import (
     Change,
@@ -13,6 +12,7 @@ from wattproof.rule import (
     Remedy,
     option,
     practice,
+    record,
     rule,
     warning,
 )
@@ -86,7 +86,7 @@ wires:
 """
 
 
-@dataclass(frozen=True)
+@record
 class Limits:
     """What a project may set."""
 

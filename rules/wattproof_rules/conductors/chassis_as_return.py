@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
-from wattproof.rule import Change, Clause, Edit, Observation, Remedy, option, rule
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, option, record, rule
 from wattproof.study import Study, WireStudy, exceeds, margin_below
 
 BASIS = {
@@ -98,7 +97,7 @@ wires:
 """
 
 
-@dataclass(frozen=True)
+@record
 class Limits:
     """What the body of a vehicle may carry back."""
 

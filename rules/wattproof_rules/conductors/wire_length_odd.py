@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
-from wattproof.rule import Edit, Observation, option, practice, rule
+from wattproof.rule import Edit, Observation, option, practice, record, rule
 from wattproof.study import Study, exceeds, margin_below
 from wattproof.working import tabled
 
@@ -52,7 +51,7 @@ wires:
 FOOT = 0.3048  # m
 
 
-@dataclass(frozen=True)
+@record
 class Limits:
     """What a project may set."""
 

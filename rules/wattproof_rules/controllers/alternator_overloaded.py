@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wattproof.rule import (
     Change,
@@ -13,6 +12,7 @@ from wattproof.rule import (
     Remedy,
     option,
     practice,
+    record,
     rule,
     warning,
 )
@@ -61,7 +61,7 @@ wires:
 """
 
 
-@dataclass(frozen=True)
+@record
 class Limits:
     """What a project may set."""
 

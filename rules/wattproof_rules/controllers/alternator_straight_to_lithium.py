@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
-from wattproof.rule import Clause, Edit, Observation, option, practice, rule, warning
+from wattproof.rule import Clause, Edit, Observation, option, practice, record, rule, warning
 from wattproof.study import LithiumOnAlternator, Study, exceeds, margin_below
 
 BASIS = {
@@ -45,7 +44,7 @@ wires:
 """
 
 
-@dataclass(frozen=True)
+@record
 class Limits:
     """What a project may set."""
 

@@ -4,18 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
-from wattproof.rule import (
-    Change,
-    Clause,
-    Edit,
-    Observation,
-    Remedy,
-    option,
-    rule,
-    warning,
-)
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, option, record, rule, warning
 from wattproof.study import (
     ArrayStudy,
     Study,
@@ -91,7 +81,7 @@ wires:
 """
 
 
-@dataclass(frozen=True)
+@record
 class Limits:
     """What a project may set."""
 

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
-from wattproof.rule import Change, Edit, Observation, Remedy, option, practice, rule
+from wattproof.rule import Change, Edit, Observation, Remedy, option, practice, record, rule
 from wattproof.study import (
     ArrayStudy,
     BankStudy,
@@ -58,7 +57,7 @@ wires:
 """
 
 
-@dataclass(frozen=True)
+@record
 class Limits:
     """What a project may set."""
 

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from wattproof.rule import Edit, Observation, option, practice, rule
-from wattproof.study import EnergyStudy, Study, exceeds
+from wattproof.rule import Edit, Observation, option, practice, record, rule
+from wattproof.study import Study, exceeds
 from wattproof.working import tabled
+
+if TYPE_CHECKING:
+    from wattproof.study.energy import EnergyStudy
 
 BASIS = {
     "common practice": practice(
@@ -60,7 +63,7 @@ energy:
 """
 
 
-@dataclass(frozen=True)
+@record
 class Limits:
     """What a project may set."""
 

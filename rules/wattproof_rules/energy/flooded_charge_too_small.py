@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
-from wattproof.rule import Clause, Edit, Observation, notice, option, rule
+from wattproof.rule import Clause, Edit, Observation, notice, option, record, rule
 from wattproof.study import Charging, Study, exceeds
 from wattproof.working import tabled
 
@@ -62,7 +61,7 @@ energy:
 """
 
 
-@dataclass(frozen=True)
+@record
 class Limits:
     """What a project may set."""
 

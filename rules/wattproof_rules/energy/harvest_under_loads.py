@@ -4,9 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from wattproof.rule import Edit, Observation, practice, rule
-from wattproof.study import Balance, EnergyStudy, Study, exceeds, margin_below
+from wattproof.study import Study, exceeds, margin_below
+
+if TYPE_CHECKING:
+    from wattproof.study.energy import Balance, EnergyStudy
 
 BASIS = {
     "common practice": practice(

@@ -4,11 +4,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from wattproof.rule import Edit, Observation, option, practice, rule
-from wattproof.study import Balance, Study, Taken, exceeds, margin_below
+from wattproof.rule import Edit, Observation, option, practice, record, rule
+from wattproof.study import Study, exceeds, margin_below
 from wattproof.working import Value
+
+if TYPE_CHECKING:
+    from wattproof.study.daily_use import Taken
+    from wattproof.study.energy import Balance
 
 BASIS = {
     "common practice": practice(
@@ -60,7 +64,7 @@ energy:
 """
 
 
-@dataclass(frozen=True)
+@record
 class Limits:
     """What a project may set."""
 

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
-from wattproof.rule import Clause, Edit, Observation, option, practice, rule
+from wattproof.rule import Clause, Edit, Observation, option, practice, record, rule
 from wattproof.study import (
     ModuleStudy,
     Study,
@@ -65,7 +64,7 @@ wires:
 """
 
 
-@dataclass(frozen=True)
+@record
 class Limits:
     """What a project may set."""
 

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wattproof.codes import DeviceStyle
-from wattproof.rule import Clause, Edit, Observation, option, rule
+from wattproof.rule import Clause, Edit, Observation, option, record, rule
 from wattproof.study import DeviceStudy, Study, exceeds, from_table, margin_below
 from wattproof.working import declared
 
@@ -56,7 +55,7 @@ wires:
 """
 
 
-@dataclass(frozen=True)
+@record
 class Limits:
     """How far makers may differ."""
 

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wattproof.circuit import Passage
-from wattproof.rule import Edit, Observation, option, practice, rule
+from wattproof.rule import Edit, Observation, option, practice, record, rule
 from wattproof.study import Study, device_rating, exceeds
 
 BASIS = {
@@ -66,7 +65,7 @@ wires:
 """
 
 
-@dataclass(frozen=True)
+@record
 class Limits:
     """What a project may set."""
 

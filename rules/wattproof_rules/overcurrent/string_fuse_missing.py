@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from wattproof.rule import Addition, Clause, Edit, Observation, Remedy, rule, warning
 from wattproof.study import (
@@ -121,8 +121,7 @@ def string_fuse_missing(study: Study) -> Iterator[Observation]:
             yield from _undecided(array, study)
 
 
-@dataclass(frozen=True)
-class _Limit:
+class _Limit(NamedTuple):
     """What a string stands backwards (A). best: if all that is assumed were kind. whose: words."""
 
     amps: Value
@@ -130,8 +129,7 @@ class _Limit:
     whose: str
 
 
-@dataclass(frozen=True)
-class _Bare:
+class _Bare(NamedTuple):
     """A string without a device of its own, and what it stands."""
 
     flow: Backflow

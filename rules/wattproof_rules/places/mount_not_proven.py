@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wattproof.rule import (
     Change,
@@ -12,6 +11,7 @@ from wattproof.rule import (
     Remedy,
     option,
     practice,
+    record,
     rule,
     warning,
 )
@@ -63,7 +63,7 @@ wires:
 """
 
 
-@dataclass(frozen=True)
+@record
 class Limits:
     """What a project may set."""
 

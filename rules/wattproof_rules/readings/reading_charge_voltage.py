@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from wattproof.rule import Edit, Observation, option, practice, rule
-from wattproof.study import ChargeReading, Study, exceeds, margin_below
+from wattproof.rule import Edit, Observation, option, practice, record, rule
+from wattproof.study import Study, exceeds, margin_below
 from wattproof.working import Value, tabled
+
+if TYPE_CHECKING:
+    from wattproof.study.service_readings import ChargeReading
 
 BASIS = {
     "common practice": practice(
@@ -53,7 +56,7 @@ readings:
 """
 
 
-@dataclass(frozen=True)
+@record
 class Limits:
     """What a project may set."""
 

@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from wattproof.rule import Clause, Edit, Observation, practice, rule
-from wattproof.study import ChargeReading, JointReading, Study
+from wattproof.study import Study
 
 if TYPE_CHECKING:
     from wattproof.study.readings import ArrayReading
+    from wattproof.study.service_readings import ChargeReading, JointReading
     from wattproof.study.taken import Readings
 
 

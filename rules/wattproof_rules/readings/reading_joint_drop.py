@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from wattproof.rule import Clause, Edit, Observation, option, practice, rule, warning
-from wattproof.study import JointReading, Study, exceeds, margin_below
+from wattproof.rule import Clause, Edit, Observation, option, practice, record, rule, warning
+from wattproof.study import Study, exceeds, margin_below
 from wattproof.working import Value, tabled
+
+if TYPE_CHECKING:
+    from wattproof.study.service_readings import JointReading
 
 BASIS = {
     "iec": Clause(
@@ -63,7 +66,7 @@ readings:
 SOURCE = "common practice"
 
 
-@dataclass(frozen=True)
+@record
 class Limits:
     """What a project may set."""
 

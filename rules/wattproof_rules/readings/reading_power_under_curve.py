@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from wattproof.rule import Edit, Observation, option, practice, rule
+from wattproof.rule import Edit, Observation, option, practice, record, rule
 from wattproof.study import Study, exceeds
 
 if TYPE_CHECKING:
@@ -61,7 +60,7 @@ readings:
 AWAY = 0.08  # share by which the voltage may lie beside that of most power
 
 
-@dataclass(frozen=True)
+@record
 class Limits:
     """What a project may set."""
 

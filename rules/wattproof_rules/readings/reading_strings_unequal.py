@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from wattproof.rule import Clause, Edit, Observation, option, practice, rule
+from wattproof.rule import Clause, Edit, Observation, option, practice, record, rule
 from wattproof.study import Study, exceeds, margin_below
 
 if TYPE_CHECKING:
@@ -67,7 +66,7 @@ readings:
 """
 
 
-@dataclass(frozen=True)
+@record
 class Limits:
     """What a project may set."""
 

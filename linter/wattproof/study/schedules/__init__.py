@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from wattproof.record import record
 from wattproof.study.schedules.conductors import ConductorRow, Protection, conductor_rows
 from wattproof.study.schedules.devices import DeviceRow, device_rows
 from wattproof.study.schedules.labels import LabelRow, label_rows
@@ -24,7 +24,7 @@ __all__ = [
 ]
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Schedules:
     """The four schedules of one plan. What the plan does not say is None in their rows."""
 

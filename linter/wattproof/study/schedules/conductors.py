@@ -12,6 +12,7 @@ from wattproof.physics.conductors import ConductorSize, gauge_area_mm2, known_ga
 from wattproof.plan.datasheets import CableSheet
 from wattproof.plan.terminals import by_name, resolve
 from wattproof.plan.wiring import Bond
+from wattproof.record import record
 from wattproof.study.fault_sweep import Fault
 from wattproof.study.protection import stretch_length
 from wattproof.study.schedules.stretches import Stretch, poles_of, stretches
@@ -37,7 +38,7 @@ class Protection:
     verdict: str
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class ConductorRow:
     """A wire or a bond.
 

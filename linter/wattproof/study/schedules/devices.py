@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from wattproof.plan.wiring import Inline
+from wattproof.record import record
 from wattproof.study.arrays import device_rating
 from wattproof.study.devices import DeviceStudy
 from wattproof.study.limits import exceeds
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from wattproof.study import Study
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class DeviceRow:
     """A device in the way of the current.
 

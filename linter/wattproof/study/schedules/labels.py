@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from wattproof.circuit import Source, Terminal
+from wattproof.record import record
 from wattproof.study.arrays import ArrayStudy
 from wattproof.study.devices import DeviceStudy
 from wattproof.study.neighbours import Neighbours
@@ -28,7 +28,7 @@ SOLAR = "solar, live in daylight"
 NOT_UNDER_LOAD = "do not unplug under load"
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class LabelRow:
     """A piece of tape.
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, TypeAlias
 
 from wattproof.circuit import Source
@@ -13,6 +12,7 @@ from wattproof.plan.devices import Breaker, Busbar, Fuse, Switch, Way
 from wattproof.plan.layouts import Layout
 from wattproof.plan.terminals import POLES
 from wattproof.quantities import Quantity
+from wattproof.record import record
 from wattproof.study.devices import DeviceStudy
 from wattproof.study.schedules.conductors import ConductorRow, size_words
 from wattproof.study.schedules.stretches import Stretch, mate_of, stretches
@@ -27,7 +27,7 @@ _SLACK = 1e-9
 NOT_SAID = "not stated"
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class PartRow:
     """A kind of part, how many or how much of it, and for which components.
 

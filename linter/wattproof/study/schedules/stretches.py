@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -13,12 +12,13 @@ from wattproof.plan.datasheets import CableSheet, Connector
 from wattproof.plan.fields import Named
 from wattproof.plan.terminals import by_name, resolve, wire_poles
 from wattproof.plan.wiring import Bond, Wire
+from wattproof.record import record
 
 if TYPE_CHECKING:
     from wattproof.study import Study
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class End:
     """One end of a stretch.
 
@@ -39,7 +39,7 @@ class End:
         )
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Stretch:
     """One pole of a wire, or of the part of it between two devices, or a bond.
 
