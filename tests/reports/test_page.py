@@ -132,6 +132,14 @@ def test_shades_have_a_picture_and_rows() -> None:
     assert "lost to the shade" in page.text
 
 
+def test_a_label_without_a_curve_is_said() -> None:
+    [boat] = [path for path in EXAMPLES if path.stem == "boat-thin-cable"]
+    page = Read(page_at(boat))
+    assert "curves" in page.ids
+    assert "The curves at the solar input of regulator cannot be drawn" in page.text
+    assert "table-arrays" not in page.ids
+
+
 def test_what_was_set_stands_beside_the_verdict() -> None:
     text = EXAMPLES[0].read_text(encoding="utf-8")
     off = Settings(off={"plug-polarity-unsure": Setting(True, None, "no <b>such</b> plugs")})

@@ -47,6 +47,10 @@ class TestArrays:
         rows = rows_of(array_tables.tables_of(inputs_of(text)), "arrays")
         assert rows[1]["Voc"].endswith(", too high")
 
+    def test_without_shade_nothing_is_said_of_it(self) -> None:
+        rows = rows_of(array_tables.tables_of(inputs_of(edited())), "arrays")
+        assert "lost to shade" not in rows[0]
+
     def test_no_table_without_a_curve(self) -> None:
         assert list(array_tables.tables_of([])) == []
 

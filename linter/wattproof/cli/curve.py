@@ -3,17 +3,13 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterator
-from typing import TYPE_CHECKING, Annotated
+from collections.abc import Callable
+from typing import Annotated
 
 import typer
 
 from wattproof.cli.options import InputName, OnePlan
 from wattproof.cli.output import STANDARD_OUTPUT, save_document
-
-if TYPE_CHECKING:
-    from wattproof.reports.curves_data import NotDrawn
-    from wattproof.study import Study
 
 
 def curve(
@@ -67,7 +63,7 @@ def curve(
         raise typer.Exit(2) from None
     title = str(study.plan.title or "")
     inputs = [curves_data.read(found) for found in study.curves]
-    missing = list(_not_drawn(study))
+    missing = list(curves_data.not_drawn(study))
     saved = []
     if inputs:
         saved += _written(csv, lambda: curves_csv.render(inputs))
@@ -95,19 +91,6 @@ def _refuse_clashes(plan: str, *targets: str | None) -> None:
 
 def _whole(path: str) -> str:
     return path if path == STANDARD_OUTPUT else os.path.realpath(path)
-
-
-def _not_drawn(study: Study) -> Iterator[NotDrawn]:
-    """The inputs without curves, with what each label in the way is refused for."""
-    from wattproof.reports.curves_data import NotDrawn
-    from wattproof.study.module_models import ModuleModel
-
-    drawn = {curves.array for curves in study.curves}
-    for array in study.arrays:
-        if array not in drawn:
-            models = [ModuleModel(module.sheet, study.assume) for module in array.modules]
-            refused = [(m.name, m.refusal) for m in models if m.fit is None]
-            yield NotDrawn(str(array.controller.name), tuple(refused))
 
 
 def _written(target: str | None, render: Callable[[], str]) -> list[str]:

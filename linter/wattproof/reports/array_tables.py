@@ -58,7 +58,12 @@ _POINTS: Final[tuple[Field[_Curve], ...]] = (
     Field(Column("power there", "W", "right"), lambda r: _works(r, "power", "W")),
     Field(Column("into its battery", "A", "right"), _into_battery),
     Field(Column("held back by"), _held_by),
-    Field(Column("lost to shade"), lambda r: said(r[1].lost if r[1].shade else DOES_NOT_APPLY)),
+)
+_SHADE: Final[tuple[Field[_Curve], ...]] = (
+    Field(
+        Column("lost to shade", align="right"),
+        lambda r: said(r[1].lost if r[1].shade else DOES_NOT_APPLY),
+    ),
 )
 
 
@@ -66,6 +71,6 @@ def tables_of(inputs: Sequence[InputCurves]) -> Iterator[Table]:
     """The table; none where no curve can be drawn."""
     rows = [(curves, curve) for curves in inputs for curve in curves.curves]
     if rows:
-        nothing = "No array has a curve."
         title = "Where each array works"
-        yield plain("arrays", title, nothing, rows, _POINTS, lambda r: r[0].controller)
+        fields = (*_POINTS, *_SHADE) if any(curve.shade for _, curve in rows) else _POINTS
+        yield plain("arrays", title, "", rows, fields, lambda r: r[0].controller)

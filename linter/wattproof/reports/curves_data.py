@@ -5,6 +5,7 @@ Read off the study once, so that table, rows and picture cannot disagree.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, TypeAlias
 
@@ -12,6 +13,7 @@ from wattproof.study import WORDS, State, exceeds
 from wattproof.working import Assumption, declared
 
 if TYPE_CHECKING:
+    from wattproof.study import Study
     from wattproof.study.curves import CurveStudy, OperatingPoint, Shaded
 
 SHOWN: Final[tuple[State, ...]] = ("standard", "coldest", "hottest")
@@ -133,6 +135,16 @@ def read(study: CurveStudy) -> InputCurves:
         tuple(_shade(study, shaded) for shaded in lit),
         tuple(shaded.name for shaded in study.shades if shaded not in lit),
     )
+
+
+def not_drawn(study: Study) -> Iterator[NotDrawn]:
+    """The inputs without curves, with what each label in the way is refused for."""
+    drawn = {curves.array for curves in study.curves}
+    for array in study.arrays:
+        if array not in drawn:
+            models = [study.models[module.name] for module in array.modules]
+            refused = [(m.name, m.refusal) for m in models if m.fit is None]
+            yield NotDrawn(str(array.controller.name), tuple(refused))
 
 
 def _state(study: CurveStudy, state: State) -> StateCurve:

@@ -54,14 +54,16 @@ class Page:
     """What a page shows of one plan.
 
     sources: the text of the plan and of its parts files, by their names in places.
-    diagram, curves: pictures as SVG; empty where there is nothing to draw. arrays: where each
-    array works. energy, readings: empty where the plan has none. stages: the order of connection.
+    diagram, curves: pictures as SVG; empty where there is nothing to draw. not_drawn: why inputs
+    have no curves. arrays: where each array works. energy, readings: empty where the plan has none.
+    stages: the order of connection.
     """
 
     result: Result
     sources: Mapping[str, str]
     diagram: str = ""
     curves: Sequence[str] = ()
+    not_drawn: Sequence[str] = ()
     arrays: Sequence[Table] = ()
     energy: Sequence[Table] = ()
     readings: Sequence[Table] = ()

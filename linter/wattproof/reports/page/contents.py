@@ -10,6 +10,7 @@ from wattproof.reports import (
     array_tables,
     curves_data,
     curves_svg,
+    curves_text,
     energy_tables,
     one_line_svg,
     reading_tables,
@@ -27,6 +28,7 @@ def page_of(study: Study | None, result: Result, sources: Mapping[str, str]) -> 
     if study is None:
         return Page(result, sources)
     inputs = [curves_data.read(found) for found in study.curves]
+    missing = list(curves_data.not_drawn(study))
     diagram = one_line_svg.render(
         study.one_line("standard"), as_told(result), link="#finding-", listed=False
     )
@@ -35,6 +37,7 @@ def page_of(study: Study | None, result: Result, sources: Mapping[str, str]) -> 
         sources,
         diagram=diagram,
         curves=tuple(curves_svg.pictures(inputs)),
+        not_drawn=tuple(curves_text.why_not(inputs, missing)) if missing else (),
         arrays=tuple(array_tables.tables_of(inputs)),
         energy=tuple(energy_tables.tables_of(study.energy)),
         readings=tuple(reading_tables.tables_of(study.readings)),
