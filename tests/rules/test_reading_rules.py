@@ -374,6 +374,17 @@ def test_the_value_of_the_remedy_settles_the_current() -> None:
     assert not found(settled, CURRENT_LOW)
 
 
+@pytest.mark.parametrize(("mounting", "rule"), [("open-rack", None), ("roof-bonded", CURRENT_HIGH)])
+def test_light_on_the_back_of_a_module_raises_its_current(mounting: str, rule: str | None) -> None:
+    """80 % of 13.5 % of the light: 5.2 A and a tenth, where nothing covers the back."""
+    plan = edited(
+        ("max_system_voltage: 600 V}", "max_system_voltage: 600 V, bifaciality: 80 %}"),
+        ("mounting: roof-gap", f"mounting: {mounting}"),
+    )
+    plan = read(f"at: roof-string, isc: 5.7 A, {FULL_SUN}", plan=plan)
+    assert bool(found(plan, CURRENT_HIGH)) is (rule is not None)
+
+
 def test_folding_modules_may_lie_further_from_their_label() -> None:
     folding = edited(("max_series_fuse: 15 A", "build: folding, max_series_fuse: 15 A"))
     text = f"at: roof-string, isc: 4.85 A, {FULL_SUN}"
@@ -384,7 +395,7 @@ def test_folding_modules_may_lie_further_from_their_label() -> None:
 # Strings against each other.
 
 
-def pair(first_isc: str, second_isc: str, more: str = "") -> str:
+def pair(first_isc: str, second_isc: str, more: str = ", taken: noon") -> str:
     return read(
         f"at: string-1, isc: {first_isc}, {EXACT}{more}",
         f"at: string-2, isc: {second_isc}, {EXACT}{more}",
@@ -426,6 +437,31 @@ def test_readings_not_taken_together_are_not_compared_without_the_sun() -> None:
     assert len(found(plan, MISSING)) == 2
 
 
+def test_readings_that_do_not_say_when_are_not_taken_together() -> None:
+    plan = pair("5.0 A", "4.0 A", more="")
+    assert not found(plan, UNEQUAL)
+    assert len(found(plan, MISSING)) == 2
+
+
+@pytest.mark.parametrize("lies", ["tilt: 20°, facing: east", "mounting: open-rack", "place: roof"])
+def test_strings_that_lie_otherwise_see_other_sun_and_heat(lies: str) -> None:
+    other = "module: rigid-100, series: 3, mounting: roof-gap"
+    key = lies.split(":")[0]
+    changed = other.replace("mounting: roof-gap", lies) if key == "mounting" else f"{other}, {lies}"
+    plan = pair("5.0 A", "4.0 A").replace(f"string-2: {{{other}}}", f"string-2: {{{changed}}}")
+    assert changed in plan
+    assert not found(plan, UNEQUAL)
+    assert len(found(plan, MISSING)) == 2
+
+
+def test_only_what_was_allowed_for_is_said() -> None:
+    (raw,) = found(pair("5.0 A", "4.0 A"), UNEQUAL)
+    assert raw.message.endswith("20 % apart, the meter's drift allowed for")
+    known = pair("5.3 A", "5.0 A", more=", irradiance: 1000 W/m², back_temperature: 40 °C")
+    (scaled,) = found(known, UNEQUAL)
+    assert scaled.message.endswith("6 % apart, the meter's drift and other sun allowed for")
+
+
 def test_with_the_sun_known_they_are_compared_as_shares_of_it() -> None:
     plan = read(
         f"at: string-1, isc: 5.2 A, irradiance: 1000 W/m², back_temperature: 40 °C, {EXACT}",
@@ -449,8 +485,8 @@ def test_a_string_out_of_its_band_is_told_once() -> None:
 
 def test_currents_in_operation_are_compared_too() -> None:
     plan = read(
-        f"at: string-1, current: 4.6 A, {EXACT}",
-        f"at: string-2, current: 3.9 A, {EXACT}",
+        f"at: string-1, current: 4.6 A, taken: noon, {EXACT}",
+        f"at: string-2, current: 3.9 A, taken: noon, {EXACT}",
         plan=strings(2),
     )
     (finding,) = found(plan, UNEQUAL)
@@ -501,7 +537,7 @@ def test_without_the_stage_the_full_battery_is_named_first() -> None:
     (finding,) = found(noon(0.5), POWER)
     assert "nearly full" in finding.message
     assert "stage: bulk" in finding.remedy
-    assert finding.level == "note"
+    assert (finding.level, finding.certainty) == ("note", "undecided")
 
 
 def test_a_controller_at_its_rated_output_is_no_fault() -> None:
@@ -629,6 +665,28 @@ def test_heat_by_hand() -> None:
     assert "20 A, reckoned from 10 A" in finding.message
 
 
+@pytest.mark.parametrize(
+    ("surface", "sunny", "is_told"),
+    [
+        ("75 °C", False, False),
+        ("75.1 °C", False, True),
+        ("100 °C", True, False),
+        ("100.1 °C", True, True),
+    ],
+)
+def test_what_the_sun_heats_is_no_sign_of_a_bad_joint(
+    surface: str, sunny: bool, is_told: bool
+) -> None:
+    """A fuse in the sun may be 25 K over the air by that alone, and 50 K by its load."""
+    plan = edited(
+        ("cabin: {ambient: 35 °C", f"cabin: {{ambient: 35 °C, sunlight: {str(sunny).lower()}")
+    )
+    text = f"at: charge-fuse, joint_temperature: {surface}, air_temperature: 25 °C, current: 20 A"
+    findings = found(read(text, plan=plan), JOINT)
+    assert bool(findings) is is_told
+    assert all(("and the sun make it" in f.message) is sunny for f in findings)
+
+
 @pytest.mark.parametrize(("drop", "is_told"), [("100 mV", False), ("101 mV", True)])
 def test_a_joint_has_no_element_and_drops_less(drop: str, is_told: bool) -> None:
     """Two strings at 4.9 A each are 9.8 A."""
@@ -703,6 +761,34 @@ def test_the_size_of_the_remedy_brings_the_wires_within_the_limit() -> None:
 )
 def test_posts_over_what_the_label_allows(text: str, level: str | None) -> None:
     assert [f.level for f in found(read(text), OVERCHARGED)] == ([level] if level else [])
+
+
+@pytest.mark.parametrize(
+    ("volts", "air", "follows", "level"),
+    [
+        ("15.35 V", ", air_temperature: 0 °C", "true", None),  # 14.8 V and 25 K of 24 mV: 15.4 V
+        ("15.45 V", ", air_temperature: 0 °C", "true", "error"),
+        ("14.85 V", ", air_temperature: 30 °C", "true", "error"),
+        ("15.35 V", ", air_temperature: 0 °C", "false", "error"),
+        ("15.8 V", "", "true", None),  # as cold as the site gets: -18 °C, 15.83 V
+        ("15.9 V", "", "true", "error"),
+    ],
+)
+def test_lead_in_the_cold_is_charged_higher(
+    volts: str, air: str, follows: str, level: str | None
+) -> None:
+    sound = RULES.rules[OVERCHARGED].sound
+    plan = edited(
+        (
+            "chemistry: lithium-iron-phosphate, nominal: 12.8 V",
+            "chemistry: flooded, nominal: 12 V",
+        ),
+        ("max_charge_voltage: 14.6 V, low_temperature_cutoff: true", "max_charge_voltage: 14.8 V"),
+        ("charge_voltage: 14.2 V", f"charge_voltage: 14.4 V, compensates_temperature: {follows}"),
+        ("voltage: 14.2 V, stage: absorption", f"voltage: {volts}{air}, {EXACT}"),
+        plan=sound,
+    )
+    assert [f.level for f in found(plan, OVERCHARGED)] == ([level] if level else [])
 
 
 # What is missing.

@@ -270,6 +270,7 @@ SECTIONS = {
             "what one spot on a back differs from the cells of the whole string",
             "K",
         ),
+        Silence("", "SUN_ON_BOX", "what full sun heats a box by, of a joint in a sunny place", "K"),
         Silence(
             "Reading.back_temperature",
             "ROOF_OVER_AIR",

@@ -132,6 +132,7 @@ POOR_METER = 0.02  # the same of the worst meter that is worth reading
 METER_CURRENT = 0.02  # the same of a clamp
 METER_ZERO = 0.3  # A that a clamp may show with nothing in it
 METER_IRRADIANCE = 0.05  # share by which a small irradiance meter may be off
+SUN_ON_BOX = 25.0  # K by which full sun heats a closed box, with nothing in it that warms
 THERMOMETER = 3.0  # K by which one spot of a back may differ from the cells of the whole string
 SUN = {"least": 700.0, "likely": 850.0, "most": 1000.0}  # W/m², of a reading in unknown sun
 DIMMEST_SUN = 200.0  # W/m², below which a reading is not compared

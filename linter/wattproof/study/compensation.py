@@ -34,8 +34,12 @@ class Compensation:
     @property
     def in_cold(self) -> Value:
         """What is added to the voltage of lead in the coldest air (V)."""
-        rise = self.per_kelvin * (_reference() - self.coldest)
-        return rise.named("ΔUcold", f"rise for lead at {self.coldest}", "V")
+        return self.rise_at(self.coldest)
+
+    def rise_at(self, air: Value) -> Value:
+        """What is added to the voltage of lead in some air (V)."""
+        rise = self.per_kelvin * (_reference() - air)
+        return rise.named("ΔUcold", f"rise for lead at {air}", "V")
 
     @property
     def in_heat(self) -> Value:

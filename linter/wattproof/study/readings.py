@@ -41,7 +41,7 @@ from wattproof.study.reading_conditions import (
     low,
 )
 from wattproof.study.strings import ModuleStudy, StringStudy
-from wattproof.working import Value, declared, function, tabled
+from wattproof.working import Value, declared, function, largest, tabled
 
 DEAD: Final = 0.1
 """Share of what is expected, under which nothing arrives at all."""
@@ -208,11 +208,12 @@ class ArrayReading:
     @cached_property
     def expected_isc(self) -> Band:
         """Short-circuit current that the curve gives (A). Only where `decidable`."""
-        off = self._isc_tolerance
+        off, most = self._isc_tolerance, self._isc(high, high)
+        rear = self._rear_light
         band = Band(
             self._isc(low, low) * (1.0 - off),
             self._isc(expected, expected),
-            self._isc(high, high) * (1.0 + off),
+            (most if rear is None else most * rear) * (1.0 + off),
         )
         words = f"short-circuit current expected at {self.where}"
         return band.named(f"Isc({self.where})", words, "A")
@@ -475,6 +476,13 @@ class ArrayReading:
     def _isc_tolerance(self) -> Value:
         worst = max(ISC_OF_LABEL[str(m.sheet.build)] for s in self.strings for m in s.modules)
         return tabled(worst, "%", "tolIsc", "tolerance of Isc on labels", LABEL_SOURCE)
+
+    @property
+    def _rear_light(self) -> Value | None:
+        """By how much light on the back may raise the current; None where none counts."""
+        raised = [(s.with_rear_light(m), m.isc) for s in self.strings for m in s.modules]
+        ratios = [both / isc for both, isc in raised if both.number > isc.number]
+        return largest(ratios) if ratios else None
 
     @cached_property
     def sun(self) -> Band:

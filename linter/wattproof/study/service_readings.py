@@ -16,11 +16,13 @@ from wattproof.plan.devices import Breaker, Busbar, Fuse, Switch
 from wattproof.plan.power import Battery, Controller
 from wattproof.plan.readings import Reading
 from wattproof.quantities import Quantity
+from wattproof.study.assumptions import SUN_ON_BOX
 from wattproof.study.battery_side import BankStudy
+from wattproof.study.compensation import Compensation
 from wattproof.study.drops import Path
 from wattproof.study.limits import SLACK, exceeds
 from wattproof.study.reading_conditions import NOTHING, Band, Conditions, half_digit
-from wattproof.working import Value, declared
+from wattproof.working import Value, declared, tabled
 
 LEAST_LOAD: Final = 0.25
 """Share of the lasting current under which a drop says nothing of the whole."""
@@ -33,11 +35,13 @@ class JointReading:
     """A drop or a temperature read at a device or joint.
 
     full: the largest current (A) that it carries in operation; None where nothing is known to.
+    in_sun: True where the plan has it in a place that the sun reaches.
     """
 
     reading: Reading
     part: Fuse | Breaker | Switch | Busbar | Combiner
     full: Value | None
+    in_sun: bool = False
 
     @property
     def name(self) -> str:
@@ -80,7 +84,10 @@ class JointReading:
 
     @cached_property
     def rise(self) -> Value | None:
-        """How much hotter than the air it is at full load (K), or as read."""
+        """How much hotter than the air it is at full load (K), or as read.
+
+        In a place in the sun, what that may heat it by is taken off.
+        """
         reading = self.reading
         if reading.joint_temperature is None or reading.air_temperature is None:
             return None
@@ -88,6 +95,9 @@ class JointReading:
         air = declared(reading.air_temperature, "Tair", "air beside it")
         words = f"{self.part.name} over the air"
         shown = (surface - air).named(f"ΔT({self.name})", f"{words}, as read", "K")
+        if self.in_sun:
+            sun = tabled(SUN_ON_BOX, "K", "ΔTsun", "what full sun heats a box by", "an estimate")
+            shown = (shown - sun).named("ΔTload", f"{words}, without the sun", "K")
         ratio = self._ratio(LEAST_LOAD_FOR_HEAT)
         if ratio is None:
             return shown
@@ -113,7 +123,7 @@ class ChargeReading:
     """Voltages read at a controller's battery terminals and at the battery's posts.
 
     path: the wires between the two; None where they are not joined. full: the controller's output
-    current (A).
+    current (A). follows: the bank's sources of lead whose voltage follows temperature.
     """
 
     reading: Reading
@@ -122,6 +132,7 @@ class ChargeReading:
     path: Path | None
     full: Value | None
     conditions: Conditions
+    follows: tuple[Compensation, ...] = ()
 
     @property
     def name(self) -> str:
@@ -175,6 +186,31 @@ class ChargeReading:
             return None
         return self.conditions.volts(self.posts, written)
 
+    @cached_property
+    def allowed(self) -> Value | None:
+        """The most that the posts may have (V): more than the label where a source follows cold."""
+        if self.bank is None:
+            return None
+        limit, rise = self.bank.charge_voltage_limit, self._rise
+        if rise is None:
+            return limit
+        return (limit + rise).named("Umaxcold", f"most at the posts of {self.bank.name}", "V")
+
+    @cached_property
+    def _rise(self) -> Value | None:
+        """What a source that follows the temperature of lead adds in the air of the reading (V).
+
+        In the coldest air of the bank's place, where the reading tells none.
+        """
+        if not self.follows:
+            return None
+        written = self.reading.air_temperature
+        air = self.follows[0].coldest
+        if written is not None:
+            air = declared(written, "Tair", f"air at {self.name}")
+        rise = self.follows[0].rise_at(air)
+        return rise if rise.number > 0.0 else None
+
     @property
     def overcharged_whatever(self) -> bool:
         """True where the posts are over what any maker allows, even by a poor meter."""
@@ -182,7 +218,8 @@ class ChargeReading:
         if self.posts is None or written is None or self.bank is None:
             return False
         read = self.conditions.volts_whatever(self.posts, written)
-        return exceeds(read, self.bank.charge_voltage_at_best)
+        rise = self._rise.number if self._rise is not None else 0.0
+        return exceeds(read, self.bank.charge_voltage_at_best + rise)
 
     @property
     def too_little_load(self) -> bool:

@@ -13,6 +13,7 @@ from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Controller
 from wattproof.plan.readings import Reading
 from wattproof.plan.terminals import by_name, resolve
+from wattproof.study.places import in_sun
 from wattproof.study.reading_conditions import Conditions
 from wattproof.study.service_readings import ChargeReading, JointReading
 from wattproof.working import Value, declared
@@ -20,6 +21,8 @@ from wattproof.working import Value, declared
 if TYPE_CHECKING:
     from wattproof.study import Study
     from wattproof.study.alike_readings import Alike, Quantity
+    from wattproof.study.battery_side import BankStudy
+    from wattproof.study.compensation import Compensation
     from wattproof.study.readings import ArrayReading
 
 DEVICES = (Fuse, Breaker, Switch, Busbar, Combiner)
@@ -55,7 +58,7 @@ class Readings:
     def at_joints(self) -> tuple[JointReading, ...]:
         """Drops and temperatures of devices and joints that carry current."""
         return tuple(
-            JointReading(reading, part, self._full_current(part))
+            JointReading(reading, part, self._full_current(part), in_sun(part, self.study.plan))
             for reading, part in self._taken
             if isinstance(part, DEVICES)
             and (reading.drop is not None or reading.joint_temperature is not None)
@@ -109,12 +112,19 @@ class Readings:
         conditions = Conditions(reading, study.climate, study.assume)
         if isinstance(part, Battery):
             bank = study.battery_side.banks.get(part.name)
-            return ChargeReading(reading, part, bank, None, None, conditions)
+            return ChargeReading(reading, part, bank, None, None, conditions, self._follows(bank))
         ways = [p for p in study.paths if p.kind == "charge" and p.origin == part.name]
         bank = study.battery_side.banks.get(ways[0].target) if ways else None
         limit = part.limited_to or part.max_output_current
         full = declared(limit, f"Iout({part.name})", f"output current of {part.name}")
-        return ChargeReading(reading, part, bank, ways[0] if ways else None, full, conditions)
+        way = ways[0] if ways else None
+        return ChargeReading(reading, part, bank, way, full, conditions, self._follows(bank))
+
+    def _follows(self, bank: BankStudy | None) -> tuple[Compensation, ...]:
+        """What charges a bank of lead with a voltage that follows its temperature."""
+        if bank is None or not bank.is_lead:
+            return ()
+        return tuple(c for c in self.study.compensations if c.bank is bank and c.follows)
 
     def _full_current(self, part: Named) -> Value | None:
         """The largest current (A) of a device or joint in operation; None where none is known."""

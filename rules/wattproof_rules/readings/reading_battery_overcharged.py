@@ -74,8 +74,8 @@ def reading_battery_overcharged(study: Study) -> Iterator[Observation]:
     for reading in study.readings.of_charging:
         if reading.posts is None or reading.bank is None or reading.true_posts is None:
             continue
-        limit = reading.bank.charge_voltage_limit
-        if exceeds(reading.true_posts.low, limit):
+        limit = reading.allowed
+        if limit is not None and exceeds(reading.true_posts.low, limit):
             yield Observation(
                 message=f"the posts of `{reading.bank.name}` read {reading.posts}, over the "
                 f"{limit} that it may be charged with",

@@ -72,10 +72,10 @@ readings:
     part="reading",
     basis=BASIS,
     explanation="Short-circuit current is the light that reaches the cells, turned into current: "
-    "half the light, half the current. In a string the weakest module sets it for all. Where the "
-    "meter shows much less than the sun allows, light is lost on the way (dirt, shade, glass at a "
-    "slant), the irradiance was not read in the plane of the modules, or one string of several "
-    "gives nothing.",
+    "half the light, half the current. Where the meter shows much less than the sun allows, light "
+    "is lost on the way (dirt, haze on the glass, shade), the irradiance was not read in the plane "
+    "of the modules, or one string of several gives nothing. A shadow on some modules only hardly "
+    "shows in it: shorted, the others push their current past them through bypass diodes.",
     sound=SOUND,
     faulty=Edit("isc: 4.4 A", "isc: 3.2 A"),
 )
