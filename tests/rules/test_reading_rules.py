@@ -10,7 +10,7 @@ from plans import array_plan, edited
 from wattproof.finding import Finding
 from wattproof.packs import discover
 from wattproof.study.readings import ArrayReading
-from wattproof.testing import check_examples, check_text, study_of
+from wattproof.testing import check_examples, check_remedy, check_text, study_of
 
 RULES = discover()
 LOW = "reading-voltage-low"
@@ -300,7 +300,40 @@ def test_the_value_of_the_remedy_settles_it_and_wakes_the_cold_margin() -> None:
 def test_one_module_more_is_recognised() -> None:
     plan = read(f"at: roof-string, voc: {4 / 3 * voc_by_hand(49):.2f} V, {FULL_SUN}")
     (finding,) = found(plan, HIGH)
-    assert "one module more in series" in finding.message
+    assert "as of 4 modules in series where 3 are planned" in finding.message
+    assert "count the modules in series, of which 4 would give it" in finding.remedy
+    assert "write `voc" not in finding.remedy  # no label is a third off
+    assert not finding.ways  # while the input may fail
+
+
+def test_more_modules_and_a_wrong_label_are_both_tried_where_the_input_stands_them() -> None:
+    wide = edited(("max_input_voltage: 100 V", "max_input_voltage: 250 V"))
+    (more,) = found(
+        read(f"at: roof-string, voc: {4 / 3 * voc_by_hand(49):.2f} V, {FULL_SUN}", plan=wide), HIGH
+    )
+    assert [str(c) for way in more.ways for c in way] == ["`series: 4` for `roof-string`"]
+    check_remedy(more)
+    (label,) = found(read(f"at: roof-string, voc: 72 V, {FULL_SUN}", plan=wide), HIGH)
+    assert [c.key for way in label.ways for c in way] == ["modules.rigid-100.voc"]
+    check_remedy(label)
+    (neither,) = found(read(f"at: roof-string, voc: 82 V, {FULL_SUN}", plan=wide), HIGH)
+    assert "no label is that wrong" in neither.remedy
+    assert not neither.ways
+
+
+@pytest.mark.parametrize(
+    ("isc", "said", "ways"),
+    [
+        ("16 A", "as of 3 side by side where the plan has 2", 0),
+        ("11.5 A", "write `isc: 5.69 A` for `rigid-100`", 1),
+        ("18.3 A", "another module is there", 0),
+    ],
+)
+def test_more_strings_than_planned_are_recognised(isc: str, said: str, ways: int) -> None:
+    plan = strings(2)
+    (finding,) = found(read(f"at: tracker.pv, isc: {isc}, {FULL_SUN}", plan=plan), CURRENT_HIGH)
+    assert said in f"{finding.message} {finding.remedy}"
+    assert len(finding.ways) == ways
 
 
 # Short-circuit current.

@@ -10,6 +10,7 @@ from wattproof.plan.power import Charger, Controller
 from wattproof.study.arrays import ArrayStudy
 from wattproof.study.assumptions import LEAD
 from wattproof.study.battery_side import BankStudy, BatterySide, at_once
+from wattproof.study.limits import SLACK
 from wattproof.working import Value, smallest, total
 
 
@@ -27,6 +28,11 @@ class Charging:
     whole: Value
     current: Value
     by_alternator: bool = False
+
+    @property
+    def shared(self) -> bool:
+        """True where other banks in parallel take a share of the current."""
+        return self.current.number < self.whole.number * (1.0 - SLACK)
 
 
 def charging(

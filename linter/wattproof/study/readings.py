@@ -49,6 +49,10 @@ HOTTEST_CELLS: Final = 95.0
 """°C, above which no cells are in the sun; a deficit is then not heat."""
 MISREAD: Final = 10.0
 """K by which a thermometer on the back may have been wrong altogether."""
+MISLABELLED: Final = 0.20
+"""Share by which a label is ever off; more is another module, or more of them."""
+MOST_TIMES: Final = 4
+"""How many times the modules of a plan are looked for in what was read."""
 LABEL_SOURCE: Final = "EN 50380, tolerance of labels, from memory"
 
 
@@ -329,12 +333,23 @@ class ArrayReading:
         return function("curve", cells, *inputs).named(f"Texplain({self.name})", words, "°C")
 
     @cached_property
-    def one_more_fits(self) -> bool:
-        """True where the voltage is that of one more module in series than the plan has."""
-        if self.true_voc is None:
-            return False
-        more = self.expected_voc.times((self.in_series + 1) / self.in_series)
-        return _overlap(self.true_voc, more)
+    def more_in_series(self) -> int | None:
+        """How many modules in series would give the voltage; None where no number over the plan's.
+
+        The fewest, where a wide band leaves several.
+        """
+        return (
+            None
+            if self.true_voc is None
+            else _more(self.true_voc, self.expected_voc, self.in_series)
+        )
+
+    @cached_property
+    def more_in_parallel(self) -> int | None:
+        """The same of strings side by side and the current, where the sun is known."""
+        if self.true_isc is None or not self.conditions.sun_known:
+            return None
+        return _more(self.true_isc, self.expected_isc, self.array.in_parallel(self.tree))
 
     @cached_property
     def cold(self) -> Band | None:
@@ -410,8 +425,13 @@ class ArrayReading:
 
     @cached_property
     def label_voc(self) -> Value | None:
-        """Open-circuit voltage that the label should say, by the reading (V)."""
+        """Open-circuit voltage that the label should say, by the reading (V).
+
+        None where no label is so wrong: then something else is joined than the plan says.
+        """
         if self.module is None or self.true_voc is None:
+            return None
+        if exceeds(self.true_voc.expected, (1.0 + MISLABELLED) * self.expected_voc.expected):
             return None
         value = self.module.voc * (self.true_voc.expected / self.expected_voc.expected)
         words = f"open-circuit voltage of {self.module.name} by {self.name}"
@@ -419,8 +439,10 @@ class ArrayReading:
 
     @cached_property
     def label_isc(self) -> Value | None:
-        """Short-circuit current that the label should say, by the reading (A)."""
+        """Short-circuit current that the label should say, by the reading (A); likewise."""
         if self.module is None or self.true_isc is None or not self.conditions.sun_known:
+            return None
+        if exceeds(self.true_isc.expected, (1.0 + MISLABELLED) * self.expected_isc.expected):
             return None
         value = self.module.isc * (self.true_isc.expected / self.expected_isc.expected)
         words = f"short-circuit current of {self.module.name} by {self.name}"
@@ -603,6 +625,12 @@ def _is_low(true: Band, curve: Band) -> bool:
 def _is_high(true: Band, curve: Band) -> bool:
     """True where the least that was read lies over the most that is expected."""
     return exceeds(true.low, curve.high)
+
+
+def _more(true: Band, curve: Band, count: int) -> int | None:
+    """The fewest, over a count, of which so many give what was read; None where none fits."""
+    fits = range(count + 1, MOST_TIMES * count + 1)
+    return next((n for n in fits if _overlap(true, curve.times(n / count))), None)
 
 
 def _overlap(one: Band, other: Band) -> bool:
