@@ -397,6 +397,14 @@ def test_strings_that_give_nothing_are_counted(amps: float, said: str) -> None:
     assert said in finding.message
 
 
+@pytest.mark.parametrize("amps", [3.2, 7.5])
+def test_no_strings_are_blamed_that_do_not_explain_it(amps: float) -> None:
+    """One of two dark gives 5.2 A of 10.4 A, within a twentieth."""
+    plan = read(f"at: roof-joint, isc: {amps} A, {FULL_SUN}", plan=strings(2))
+    (finding,) = found(plan, CURRENT_LOW)
+    assert "open or dark" not in finding.message
+
+
 def test_the_value_of_the_remedy_settles_the_current() -> None:
     plan = read(f"at: roof-string, isc: 6.1 A, {FULL_SUN}")
     (finding,) = found(plan, CURRENT_HIGH)

@@ -344,6 +344,13 @@ class ArrayReading:
             else _more(self.true_voc, self.expected_voc, self.in_series)
         )
 
+    @property
+    def dark_strings(self) -> int | None:
+        """How many strings that give nothing would explain a low current; None where none would."""
+        if self.true_isc is None:
+            return None
+        return _fewer(self.true_isc, self.expected_isc, len(self.strings))
+
     @cached_property
     def more_in_parallel(self) -> int | None:
         """The same of strings side by side and the current, where the sun is known."""
@@ -625,6 +632,14 @@ def _is_low(true: Band, curve: Band) -> bool:
 def _is_high(true: Band, curve: Band) -> bool:
     """True where the least that was read lies over the most that is expected."""
     return exceeds(true.low, curve.high)
+
+
+def _fewer(true: Band, curve: Band, count: int) -> int | None:
+    """How many of a count give nothing, the likeliest where several would fit; None where none."""
+    shares = {n: curve.times(1.0 - n / count) for n in range(1, count)}
+    shown = true.expected.number
+    fitting = [n for n, band in shares.items() if _overlap(true, band)]
+    return min(fitting, key=lambda n: abs(shares[n].expected.number - shown), default=None)
 
 
 def _more(true: Band, curve: Band, count: int) -> int | None:

@@ -130,7 +130,8 @@ def _remedy(study: Study, reading: ArrayReading, label: Value | None) -> Remedy:
     if reading.more_in_parallel is not None:
         words += ", and count what is joined side by side"
     if label is None or reading.module is None:
-        return Remedy(f"{words}; if it stands, another module is there than the plan says")
+        other = "; if it stands, another module is there than the plan says"
+        return Remedy(words + ("" if reading.more_in_parallel is not None else other))
     amps = shown(math.ceil(label.number * 100.0) / 100.0, "A")
     return Remedy(
         f"{words}; if it stands, write `isc: {amps}` for `{reading.module.name}` and check the "
