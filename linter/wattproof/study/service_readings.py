@@ -18,7 +18,7 @@ from wattproof.plan.readings import Reading
 from wattproof.quantities import Quantity
 from wattproof.study.assumptions import SUN_ON_BOX
 from wattproof.study.battery_side import BankStudy
-from wattproof.study.compensation import Compensation
+from wattproof.study.compensation import rise_of_lead
 from wattproof.study.drops import Path
 from wattproof.study.limits import SLACK, exceeds
 from wattproof.study.reading_conditions import NOTHING, Band, Conditions, half_digit
@@ -123,7 +123,8 @@ class ChargeReading:
     """Voltages read at a controller's battery terminals and at the battery's posts.
 
     path: the wires between the two; None where they are not joined. full: the controller's output
-    current (A). follows: the bank's sources of lead whose voltage follows temperature.
+    current (A). coldest: coldest air around the bank (°C). fixed: True where all that charges it
+    says that its voltage does not follow temperature.
     """
 
     reading: Reading
@@ -132,7 +133,8 @@ class ChargeReading:
     path: Path | None
     full: Value | None
     conditions: Conditions
-    follows: tuple[Compensation, ...] = ()
+    coldest: Value | None = None
+    fixed: bool = False
 
     @property
     def name(self) -> str:
@@ -188,28 +190,28 @@ class ChargeReading:
 
     @cached_property
     def allowed(self) -> Value | None:
-        """The most that the posts may have (V): more than the label where a source follows cold."""
-        if self.bank is None:
-            return None
-        limit, rise = self.bank.charge_voltage_limit, self._rise
-        if rise is None:
-            return limit
-        return (limit + rise).named("Umaxcold", f"most at the posts of {self.bank.name}", "V")
+        """The most that the posts may have (V): of lead, by the air where the reading tells it."""
+        written = self.reading.air_temperature
+        air = declared(written, "Tair", f"air at {self.name}") if written is not None else None
+        return self._allowed_in(air)
 
     @cached_property
-    def _rise(self) -> Value | None:
-        """What a source that follows the temperature of lead adds in the air of the reading (V).
-
-        In the coldest air of the bank's place, where the reading tells none.
-        """
-        if not self.follows:
+    def allowed_in_cold(self) -> Value | None:
+        """The same in the coldest air; None where the air is told or the voltage follows none."""
+        if self.fixed or self.reading.air_temperature is not None:
             return None
-        written = self.reading.air_temperature
-        air = self.follows[0].coldest
-        if written is not None:
-            air = declared(written, "Tair", f"air at {self.name}")
-        rise = self.follows[0].rise_at(air)
-        return rise if rise.number > 0.0 else None
+        return self._allowed_in(self.coldest)
+
+    def _allowed_in(self, air: Value | None) -> Value | None:
+        if self.bank is None:
+            return None
+        limit = self.bank.charge_voltage_limit
+        if air is None or not self.bank.is_lead:
+            return limit
+        rise = rise_of_lead(self.bank, air)
+        if rise.number <= 0.0:
+            return limit
+        return (limit + rise).named("Umaxcold", f"most at the posts of {self.bank.name}", "V")
 
     @property
     def overcharged_whatever(self) -> bool:
@@ -218,7 +220,9 @@ class ChargeReading:
         if self.posts is None or written is None or self.bank is None:
             return False
         read = self.conditions.volts_whatever(self.posts, written)
-        rise = self._rise.number if self._rise is not None else 0.0
+        kindest = self.allowed_in_cold or self.allowed
+        assert kindest is not None
+        rise = kindest.number - self.bank.charge_voltage_limit.number
         return exceeds(read, self.bank.charge_voltage_at_best + rise)
 
     @property

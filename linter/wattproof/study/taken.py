@@ -22,7 +22,6 @@ if TYPE_CHECKING:
     from wattproof.study import Study
     from wattproof.study.alike_readings import Alike, Quantity
     from wattproof.study.battery_side import BankStudy
-    from wattproof.study.compensation import Compensation
     from wattproof.study.readings import ArrayReading
 
 DEVICES = (Fuse, Breaker, Switch, Busbar, Combiner)
@@ -112,19 +111,21 @@ class Readings:
         conditions = Conditions(reading, study.climate, study.assume)
         if isinstance(part, Battery):
             bank = study.battery_side.banks.get(part.name)
-            return ChargeReading(reading, part, bank, None, None, conditions, self._follows(bank))
+            return ChargeReading(reading, part, bank, None, None, conditions, *self._air_of(bank))
         ways = [p for p in study.paths if p.kind == "charge" and p.origin == part.name]
         bank = study.battery_side.banks.get(ways[0].target) if ways else None
         limit = part.limited_to or part.max_output_current
         full = declared(limit, f"Iout({part.name})", f"output current of {part.name}")
         way = ways[0] if ways else None
-        return ChargeReading(reading, part, bank, way, full, conditions, self._follows(bank))
+        return ChargeReading(reading, part, bank, way, full, conditions, *self._air_of(bank))
 
-    def _follows(self, bank: BankStudy | None) -> tuple[Compensation, ...]:
-        """What charges a bank of lead with a voltage that follows its temperature."""
-        if bank is None or not bank.is_lead:
-            return ()
-        return tuple(c for c in self.study.compensations if c.bank is bank and c.follows)
+    def _air_of(self, bank: BankStudy | None) -> tuple[Value | None, bool]:
+        """Coldest air around a bank (°C), and whether no source of it follows temperature."""
+        if bank is None:
+            return None, False
+        sources = [c.source for c in self.study.charged_banks if bank in c.banks]
+        fixed = all(source.compensates_temperature is False for source in sources)
+        return self.study.coldest_of(bank), fixed
 
     def _full_current(self, part: Named) -> Value | None:
         """The largest current (A) of a device or joint in operation; None where none is known."""
