@@ -49,8 +49,8 @@ HOTTEST_CELLS: Final = 95.0
 """°C, above which no cells are in the sun; a deficit is then not heat."""
 MISREAD: Final = 10.0
 """K by which a thermometer on the back may have been wrong altogether."""
-MISLABELLED: Final = 0.20
-"""Share by which a label is ever off; more is another module, or more of them."""
+MISLABELLED: Final = 0.15
+"""Share by which a label is ever off beyond its tolerance; more is another module, or several."""
 MOST_TIMES: Final = 4
 """How many times the modules of a plan are looked for in what was read."""
 LABEL_SOURCE: Final = "EN 50380, tolerance of labels, from memory"
@@ -438,7 +438,7 @@ class ArrayReading:
         """
         if self.module is None or self.true_voc is None:
             return None
-        if exceeds(self.true_voc.expected, (1.0 + MISLABELLED) * self.expected_voc.expected):
+        if exceeds(self.true_voc.expected, (1.0 + MISLABELLED) * self.expected_voc.high):
             return None
         value = self.module.voc * (self.true_voc.expected / self.expected_voc.expected)
         words = f"open-circuit voltage of {self.module.name} by {self.name}"
@@ -449,7 +449,7 @@ class ArrayReading:
         """Short-circuit current that the label should say, by the reading (A); likewise."""
         if self.module is None or self.true_isc is None or not self.conditions.sun_known:
             return None
-        if exceeds(self.true_isc.expected, (1.0 + MISLABELLED) * self.expected_isc.expected):
+        if exceeds(self.true_isc.expected, (1.0 + MISLABELLED) * self.expected_isc.high):
             return None
         value = self.module.isc * (self.true_isc.expected / self.expected_isc.expected)
         words = f"short-circuit current of {self.module.name} by {self.name}"

@@ -92,7 +92,7 @@ readings:
         "warm joints only with the back of a hand and only on insulation."
     ),
     sound=SOUND,
-    faulty=Edit("isc: 4.4 A", "isc: 6.1 A"),
+    faulty=Edit("isc: 4.4 A", "isc: 5.36 A"),
 )
 def reading_current_high(study: Study) -> Iterator[Observation]:
     for reading in study.readings.at_arrays:
