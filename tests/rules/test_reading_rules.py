@@ -758,6 +758,25 @@ def test_voltage_lost_on_the_way(posts: str, current: str, rule: str | None) -> 
     assert [r for r in (CHARGE, MISSING) if found(plan, r)] == ([rule] if rule else [])
 
 
+@pytest.mark.parametrize(("posts", "rule"), [("14.07 V", None), ("13.98 V", CHARGE)])
+def test_a_controller_larger_than_its_array_is_never_at_its_rating(
+    posts: str, rule: str | None
+) -> None:
+    """0.1 V at 12 A; the array gives 299.9 W, 23.4 A, and not the 100 A of the controller."""
+    large = edited(("max_output_current: 20 A", "max_output_current: 100 A"))
+    text = f"at: tracker.battery, voltage: 14.18 V, posts_voltage: {posts}, current: 12 A"
+    plan = read(text, plan=large)
+    assert [r for r in (CHARGE, MISSING) if found(plan, r)] == ([rule] if rule else [])
+
+
+def test_nor_is_the_fuse_after_it() -> None:
+    """100 mV at 12 A are 195 mV at 23.4 A, and would be 0.8 V at 100 A."""
+    large = edited(("max_output_current: 20 A", "max_output_current: 100 A"))
+    assert not found(read("at: charge-fuse, drop: 100 mV, current: 12 A", plan=large), JOINT)
+    (hot,) = found(read("at: charge-fuse, drop: 110 mV, current: 12 A", plan=large), JOINT)
+    assert "at its full 23.43 A" in hot.message
+
+
 def test_a_bank_of_twice_the_voltage_may_lose_twice_as_much() -> None:
     plan = read(
         "at: tracker.battery, voltage: 28.20 V, posts_voltage: 27.85 V, current: 20 A",

@@ -122,9 +122,9 @@ class JointReading:
 class ChargeReading:
     """Voltages read at a controller's battery terminals and at the battery's posts.
 
-    path: the wires between the two; None where they are not joined. full: the controller's output
-    current (A). coldest: coldest air around the bank (°C). fixed: True where all that charges it
-    says that its voltage does not follow temperature.
+    path: the wires between the two; None where they are not joined. full: the most that the
+    controller gives with its array (A). coldest: coldest air around the bank (°C). fixed: True
+    where all that charges it says that its voltage does not follow temperature.
     """
 
     reading: Reading
