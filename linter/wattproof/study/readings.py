@@ -338,11 +338,9 @@ class ArrayReading:
 
         The fewest, where a wide band leaves several.
         """
-        return (
-            None
-            if self.true_voc is None
-            else _more(self.true_voc, self.expected_voc, self.in_series)
-        )
+        if self.true_voc is None:
+            return None
+        return _more(self.true_voc, self.expected_voc, self.in_series)
 
     @property
     def dark_strings(self) -> int | None:

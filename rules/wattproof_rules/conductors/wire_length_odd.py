@@ -96,7 +96,8 @@ def _remedy(wire: WireStudy, limit: Value) -> Remedy:
     metres = wire.length.number
     there = f"there and back counts once, {metres / 2.0:.3g} m; where it is right, accept it"
     once = metres / 2.0, f"{metres / 2.0:.3g} m"
-    if "ft" in wire.wire.length.text:
+    text = wire.wire.length.text
+    if not text.endswith("m") or text.endswith(("cm", "mm")):
         return Remedy(f"measure it again: the way {there}", _shorter(wire, limit, once))
     feet = metres * FOOT, f"{metres:g} ft"
     return Remedy(
