@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 import wattproof.combinations
-from plans import array_plan, edited
+from plans import EXAMPLES, array_plan, edited
 from wattproof.circuit import build_circuit
 from wattproof.plan import load_plan
 from wattproof.plan.removal import removable, without
@@ -98,6 +98,16 @@ def test_nothing_is_left_of_an_array_that_is_all_portable() -> None:
     left = without(plan, ["roof-string"])
     assert not left.strings
     assert not build_circuit(left, whole=False).arrays
+
+
+def test_what_was_read_of_the_whole_says_nothing_of_a_part() -> None:
+    text = (EXAMPLES / "folding-pair-series.yaml").read_text(encoding="utf-8")
+    readings = """
+readings:
+  one: {at: left, voc: 27 V, isc: 4.2 A, irradiance: 800 W/m², air_temperature: 28 °C}
+  both: {at: box-tracker.pv, voc: 54 V, irradiance: 800 W/m², air_temperature: 28 °C}
+"""
+    assert not check_text(text + readings).findings
 
 
 def test_many_parts_are_taken_away_each_alone_and_all(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -168,3 +168,18 @@ def test_a_remedy_of_one_finding_alone_is_no_remedy_of_its_story() -> None:
     rules = rule_set(disliking("first", 40.0, remedy=other), disliking("second", 40.0, 30.0))
     [story] = check_text(edited(), rules).stories
     assert (story.changes, story.clears) == ((), ())
+
+
+def test_what_was_read_before_is_not_brought_by_a_change() -> None:
+    """Three in series were read, and the remedy puts fewer there."""
+    plan = edited(
+        ("max_input_voltage: 100 V", "max_input_voltage: 80 V"),
+    ) + (
+        "readings:\n  open: {at: tracker.pv, voc: 67 V, irradiance: 850 W/m², "
+        "back_temperature: 48 °C}\n"
+    )
+    [finding] = [f for f in check_text(plan).findings if f.rule == "cold-voltage-over-controller"]
+    fewer = finding.trials[0]
+    assert "series" in {change.target[1] for change in fewer.changes}
+    assert finding.identity in fewer.clears
+    assert not [b for b in fewer.brings if b.rule.startswith("reading")]

@@ -23,6 +23,10 @@ MAX_COMPONENTS: Final = 3_000
 """Most components of all plans tried together, so that fewer are tried of a large one."""
 
 
+READ_BEFORE: Final = "reading"
+"""Part of the rules on what a meter showed before the change, of which a trial can tell nothing."""
+
+
 class Trials:
     """Trials of changes on one plan, each made once.
 
@@ -72,7 +76,8 @@ class Trials:
         brings = {
             Brought(f.rule, f.level, f.message, f.ways): None
             for f in found
-            if not _is_told(_identity(f), LEVELS.index(f.level), self._gravest)
+            if f.part != READ_BEFORE
+            and not _is_told(_identity(f), LEVELS.index(f.level), self._gravest)
         }
         return Trial(changes, tuple(sorted(clears)), tuple(brings))
 

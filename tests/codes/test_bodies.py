@@ -206,13 +206,17 @@ def test_sizes_ascend_and_are_named_by_the_body_s_system(rules: BodyOfRules) -> 
 
 def test_what_is_forbidden_and_where() -> None:
     everywhere = ("boat", "cabin", "portable", "vehicle")
-    for what in FORBIDDABLE:
+    for what in ("body-return", "welding-cable"):
         for name in known():
             marine = name in for_setting("boat")
             ban = body(name).ban(what)
             assert ban.source
             assert ban.settings == (everywhere if marine else ("boat", "cabin"))
             assert body(name).forbids(what, "vehicle") == marine
+    for name in known():
+        assert body(name).ban("loose-frames").source
+        assert body(name).forbids("loose-frames", "cabin") == (name == "nec-2023")
+    assert FORBIDDABLE == ("body-return", "welding-cable", "loose-frames")
     with pytest.raises(ValueError, match="'solder' is not one of body-return"):
         body("iec").ban("solder")
 

@@ -39,6 +39,13 @@ def test_a_key_that_was_not_written_is_added() -> None:
     assert after.controllers["tracker"].limited_to.value == 15.0
 
 
+def test_what_is_declared_of_a_use() -> None:
+    text = PLAN + "energy: {uses: {fridge: {hours: {winter: 4 h, summer: 8 h}}}}\n"
+    after = amended(plan(text), [Change("fridge", "use.hours", "2 h")])
+    assert after.energy.uses["fridge"].hours.of("summer").value == 2 * 3600.0
+    assert plan(text).energy.uses["fridge"].hours.of("summer").value == 8 * 3600.0
+
+
 def test_one_wire_gets_a_cable_of_its_own_and_the_others_keep_theirs() -> None:
     after = amended(plan(), [Change("home-run", "cable.size", "8 AWG")])
     cables = after.datasheets.cables
@@ -185,10 +192,11 @@ def test_what_cannot_be_added_is_refused(addition: Addition) -> None:
         Change("panel", "ways.other.fuse", "5 A"),
         Change("charge-run", "inline", "other"),
         Change("roof-string", "modules.other.voc", "20 V"),
+        Change("fridge", "use.hours", "2 h"),
     ],
 )
 def test_what_names_nothing_is_refused(change: Change) -> None:
-    with pytest.raises(ValueError, match=r"named|key|not in|no way"):
+    with pytest.raises(ValueError, match=r"named|key|not in|no way|no use"):
         amended(plan(), [change])
 
 
@@ -211,6 +219,7 @@ def test_what_is_no_such_value_is_refused() -> None:
             Change("port", "modules.rigid.connector.make", "A"),
             "`connector: {make: A}` for the label of `rigid` in `port`",
         ),
+        (Change("mains", "use.switched_on", "2 h"), "`switched_on: 2 h` for the use of `mains`"),
         (Change("port", "blocking_diode", ""), "no `blocking_diode` for `port`"),
         (
             FUSE,

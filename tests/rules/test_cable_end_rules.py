@@ -114,6 +114,19 @@ def test_both_slips_are_told() -> None:
     [finding] = found(faulty(LENGTH), LENGTH)
     assert "42 ft would be 12.8 m" in finding.remedy
     assert "counts once, 21 m" in finding.remedy
+    assert [str(change) for way in finding.ways for change in way] == [
+        "`length: 42 ft` for `home-run`"
+    ]
+
+
+def test_a_length_in_feet_was_not_written_in_metres() -> None:
+    [finding] = found(edited(("length: 42 m", "length: 80 ft"), plan=faulty(LENGTH)), LENGTH)
+    assert finding.remedy == (
+        "measure it again: the way there and back counts once, 12.2 m; where it is right, accept it"
+    )
+    assert [str(change) for way in finding.ways for change in way] == [
+        "`length: 12.2 m` for `home-run`"
+    ]
 
 
 # Adapters.

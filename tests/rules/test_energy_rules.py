@@ -12,7 +12,7 @@ from wattproof.finding import Finding
 from wattproof.packs import RuleSet, discover
 from wattproof.physics import clear_sky
 from wattproof.settings import of_call
-from wattproof.testing import A_DAY, check_examples, check_text, study_of
+from wattproof.testing import A_DAY, check_examples, check_remedy, check_text, study_of
 
 RULES = discover()
 HARVEST = "harvest-under-loads"
@@ -179,6 +179,14 @@ def test_in_the_polar_night_no_array_helps() -> None:
     assert finding.remedy == "charge from something else than the sun in December"
 
 
+def test_an_array_of_more_than_five_times_the_modules_is_no_remedy() -> None:
+    plan = edited(("sun_hours: {winter: 1.5 h", "sun_hours: {winter: 0.5 h"), plan=faulty(HARVEST))
+    [finding] = found(plan, HARVEST)
+    assert finding.remedy == (
+        "charge from something else than the sun in winter, or use at most 66 Wh a day in winter"
+    )
+
+
 # Autonomy: 45 W × 8 h + 9.2 Wh = 369.2 Wh a day in summer; 12.8 V × 0.8 of the capacity.
 
 
@@ -232,6 +240,29 @@ def test_loss_grows_with_latitude(latitude: str, expected: list[str]) -> None:
     assert levels(plan, LYING) == expected
 
 
+@pytest.mark.parametrize(("latitude", "facing"), [("47°", "south"), ("-47°", "north")])
+def test_strings_that_lie_alike_are_told_once_and_raised_to_the_noon_sun(
+    latitude: str, facing: str
+) -> None:
+    end = "tilt: 0°}\nswitches:"
+    shed = "  shed: {module: rigid-100, series: 2, mounting: open-rack, tilt: 0°}\n"
+    joint = "combiners:\n  joint: {joins: [roof-string, shed], rating: 30 A, voltage: 600 V}\n"
+    plan = edited(
+        (end, f"tilt: 0°}}\n{shed}{joint}switches:"),
+        ("home-run: {from: roof-string", "home-run: {from: joint"),
+        ("latitude: 47°", f"latitude: {latitude}"),
+        plan=faulty(LYING),
+    )
+    [finding] = found(plan, LYING)
+    assert "`roof-string` and `shed` each lose 63." in finding.message
+    [way] = finding.ways
+    assert [str(change) for change in way][:2] == [
+        "`tilt: 70°` for `roof-string`",
+        f"`facing: {facing}` for `roof-string`",
+    ]
+    check_remedy(finding)
+
+
 def test_only_winter_counts_and_an_unstated_tilt_is_level() -> None:
     summer = edited(
         ("{winter: 1.5 h, summer: 5 h}", "{summer: 5 h}"),
@@ -266,6 +297,8 @@ def test_idle_numbers_and_remedy() -> None:
     )
     [hours] = re.findall(r"switched_on: ([0-9.]+ h)", finding.remedy)
     assert hours == "2.1 h"
+    [[change]] = finding.ways
+    assert str(change) == "`switched_on: 2.1 h` for the use of `mains`"
     mended = edited(("switched_on: 24 h", f"switched_on: {hours}"), plan=faulty(IDLE))
     assert not found(mended, IDLE)
 

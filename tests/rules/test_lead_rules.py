@@ -86,7 +86,7 @@ def test_what_a_fixed_voltage_misses() -> None:
     [finding] = found(faulty(COMPENSATION), COMPENSATION)
     assert finding.level == "warning"
     assert "1.032 V too little at -18 °C" in finding.message
-    assert "a place of 12 to 38 °C" in finding.remedy
+    assert "a place of 13 °C to 37 °C" in finding.remedy
     assert {str(v) for v in finding.values} == {"1.032 V", "0.336 V"}
 
 

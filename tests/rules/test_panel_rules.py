@@ -6,7 +6,7 @@ import pytest
 
 from plans import edited
 from rule_runs import RULES, faulty, found, levels, sound
-from wattproof.testing import check_examples
+from wattproof.testing import check_examples, check_remedy
 
 PANEL = "panel-over-rating"
 ORDER = "main-fuse-opens-first"
@@ -39,7 +39,10 @@ def test_loads_of_9_amperes_and_fuses_of_25(amps: str, expected: list[str]) -> N
 def test_a_device_before_it_that_is_no_larger_guards_it() -> None:
     [finding] = found(rated("24 A"), PANEL)
     assert "up to 25 A can flow in `panel` before anything opens" in finding.message
-    assert "at most 24 A before `panel`" in finding.remedy
+    assert finding.remedy == (
+        "put a fuse or breaker of at most 24 A before `panel`, such as 20 A for `panel-fuse`"
+    )
+    check_remedy(finding)
     assert not found(
         rated("24 A", ("panel-fuse: {rating: 40 A", "panel-fuse: {rating: 20 A")), PANEL
     )

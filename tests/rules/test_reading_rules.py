@@ -10,7 +10,7 @@ from plans import array_plan, edited
 from wattproof.finding import Finding
 from wattproof.packs import discover
 from wattproof.study.readings import ArrayReading
-from wattproof.testing import check_examples, check_text, study_of
+from wattproof.testing import check_examples, check_remedy, check_text, study_of
 
 RULES = discover()
 LOW = "reading-voltage-low"
@@ -300,7 +300,40 @@ def test_the_value_of_the_remedy_settles_it_and_wakes_the_cold_margin() -> None:
 def test_one_module_more_is_recognised() -> None:
     plan = read(f"at: roof-string, voc: {4 / 3 * voc_by_hand(49):.2f} V, {FULL_SUN}")
     (finding,) = found(plan, HIGH)
-    assert "one module more in series" in finding.message
+    assert "as of 4 modules in series where 3 are planned" in finding.message
+    assert "count the modules in series, of which 4 would give it" in finding.remedy
+    assert "write `voc" not in finding.remedy  # no label is a third off
+    assert not finding.ways  # while the input may fail
+
+
+def test_more_modules_and_a_wrong_label_are_both_tried_where_the_input_stands_them() -> None:
+    wide = edited(("max_input_voltage: 100 V", "max_input_voltage: 250 V"))
+    (more,) = found(
+        read(f"at: roof-string, voc: {4 / 3 * voc_by_hand(49):.2f} V, {FULL_SUN}", plan=wide), HIGH
+    )
+    assert [str(c) for way in more.ways for c in way] == ["`series: 4` for `roof-string`"]
+    check_remedy(more)
+    (label,) = found(read(f"at: roof-string, voc: 72 V, {FULL_SUN}", plan=wide), HIGH)
+    assert [c.key for way in label.ways for c in way] == ["modules.rigid-100.voc"]
+    check_remedy(label)
+    (neither,) = found(read(f"at: roof-string, voc: 82 V, {FULL_SUN}", plan=wide), HIGH)
+    assert "no label is that wrong" in neither.remedy
+    assert not neither.ways
+
+
+@pytest.mark.parametrize(
+    ("isc", "said", "ways"),
+    [
+        ("16 A", "as of 3 side by side where the plan has 2", 0),
+        ("11.5 A", "write `isc: 5.69 A` for `rigid-100`", 1),
+        ("18.3 A", "another module is there", 0),
+    ],
+)
+def test_more_strings_than_planned_are_recognised(isc: str, said: str, ways: int) -> None:
+    plan = strings(2)
+    (finding,) = found(read(f"at: tracker.pv, isc: {isc}, {FULL_SUN}", plan=plan), CURRENT_HIGH)
+    assert said in f"{finding.message} {finding.remedy}"
+    assert len(finding.ways) == ways
 
 
 # Short-circuit current.
@@ -364,6 +397,14 @@ def test_strings_that_give_nothing_are_counted(amps: float, said: str) -> None:
     assert said in finding.message
 
 
+@pytest.mark.parametrize("amps", [3.2, 7.5])
+def test_no_strings_are_blamed_that_do_not_explain_it(amps: float) -> None:
+    """One of two dark gives 5.2 A of 10.4 A, within a twentieth."""
+    plan = read(f"at: roof-joint, isc: {amps} A, {FULL_SUN}", plan=strings(2))
+    (finding,) = found(plan, CURRENT_LOW)
+    assert "open or dark" not in finding.message
+
+
 def test_the_value_of_the_remedy_settles_the_current() -> None:
     plan = read(f"at: roof-string, isc: 6.1 A, {FULL_SUN}")
     (finding,) = found(plan, CURRENT_HIGH)
@@ -372,6 +413,17 @@ def test_the_value_of_the_remedy_settles_the_current() -> None:
     settled = plan.replace("isc: 5.2 A", f"isc: {amps[1]}")
     assert not found(settled, CURRENT_HIGH)
     assert not found(settled, CURRENT_LOW)
+
+
+@pytest.mark.parametrize(("mounting", "rule"), [("open-rack", None), ("roof-bonded", CURRENT_HIGH)])
+def test_light_on_the_back_of_a_module_raises_its_current(mounting: str, rule: str | None) -> None:
+    """80 % of 13.5 % of the light: 5.2 A and a tenth, where nothing covers the back."""
+    plan = edited(
+        ("max_system_voltage: 600 V}", "max_system_voltage: 600 V, bifaciality: 80 %}"),
+        ("mounting: roof-gap", f"mounting: {mounting}"),
+    )
+    plan = read(f"at: roof-string, isc: 5.7 A, {FULL_SUN}", plan=plan)
+    assert bool(found(plan, CURRENT_HIGH)) is (rule is not None)
 
 
 def test_folding_modules_may_lie_further_from_their_label() -> None:
@@ -384,7 +436,7 @@ def test_folding_modules_may_lie_further_from_their_label() -> None:
 # Strings against each other.
 
 
-def pair(first_isc: str, second_isc: str, more: str = "") -> str:
+def pair(first_isc: str, second_isc: str, more: str = ", taken: noon") -> str:
     return read(
         f"at: string-1, isc: {first_isc}, {EXACT}{more}",
         f"at: string-2, isc: {second_isc}, {EXACT}{more}",
@@ -426,6 +478,31 @@ def test_readings_not_taken_together_are_not_compared_without_the_sun() -> None:
     assert len(found(plan, MISSING)) == 2
 
 
+def test_readings_that_do_not_say_when_are_not_taken_together() -> None:
+    plan = pair("5.0 A", "4.0 A", more="")
+    assert not found(plan, UNEQUAL)
+    assert len(found(plan, MISSING)) == 2
+
+
+@pytest.mark.parametrize("lies", ["tilt: 20°, facing: east", "mounting: open-rack", "place: roof"])
+def test_strings_that_lie_otherwise_see_other_sun_and_heat(lies: str) -> None:
+    other = "module: rigid-100, series: 3, mounting: roof-gap"
+    key = lies.split(":")[0]
+    changed = other.replace("mounting: roof-gap", lies) if key == "mounting" else f"{other}, {lies}"
+    plan = pair("5.0 A", "4.0 A").replace(f"string-2: {{{other}}}", f"string-2: {{{changed}}}")
+    assert changed in plan
+    assert not found(plan, UNEQUAL)
+    assert len(found(plan, MISSING)) == 2
+
+
+def test_only_what_was_allowed_for_is_said() -> None:
+    (raw,) = found(pair("5.0 A", "4.0 A"), UNEQUAL)
+    assert raw.message.endswith("20 % apart, the meter's drift allowed for")
+    known = pair("5.3 A", "5.0 A", more=", irradiance: 1000 W/m², back_temperature: 40 °C")
+    (scaled,) = found(known, UNEQUAL)
+    assert scaled.message.endswith("6 % apart, the meter's drift and other sun allowed for")
+
+
 def test_with_the_sun_known_they_are_compared_as_shares_of_it() -> None:
     plan = read(
         f"at: string-1, isc: 5.2 A, irradiance: 1000 W/m², back_temperature: 40 °C, {EXACT}",
@@ -449,8 +526,8 @@ def test_a_string_out_of_its_band_is_told_once() -> None:
 
 def test_currents_in_operation_are_compared_too() -> None:
     plan = read(
-        f"at: string-1, current: 4.6 A, {EXACT}",
-        f"at: string-2, current: 3.9 A, {EXACT}",
+        f"at: string-1, current: 4.6 A, taken: noon, {EXACT}",
+        f"at: string-2, current: 3.9 A, taken: noon, {EXACT}",
         plan=strings(2),
     )
     (finding,) = found(plan, UNEQUAL)
@@ -501,7 +578,7 @@ def test_without_the_stage_the_full_battery_is_named_first() -> None:
     (finding,) = found(noon(0.5), POWER)
     assert "nearly full" in finding.message
     assert "stage: bulk" in finding.remedy
-    assert finding.level == "note"
+    assert (finding.level, finding.certainty) == ("note", "undecided")
 
 
 def test_a_controller_at_its_rated_output_is_no_fault() -> None:
@@ -629,6 +706,28 @@ def test_heat_by_hand() -> None:
     assert "20 A, reckoned from 10 A" in finding.message
 
 
+@pytest.mark.parametrize(
+    ("surface", "sunny", "is_told"),
+    [
+        ("75 °C", False, False),
+        ("75.1 °C", False, True),
+        ("100 °C", True, False),
+        ("100.1 °C", True, True),
+    ],
+)
+def test_what_the_sun_heats_is_no_sign_of_a_bad_joint(
+    surface: str, sunny: bool, is_told: bool
+) -> None:
+    """A fuse in the sun may be 25 K over the air by that alone, and 50 K by its load."""
+    plan = edited(
+        ("cabin: {ambient: 35 °C", f"cabin: {{ambient: 35 °C, sunlight: {str(sunny).lower()}")
+    )
+    text = f"at: charge-fuse, joint_temperature: {surface}, air_temperature: 25 °C, current: 20 A"
+    findings = found(read(text, plan=plan), JOINT)
+    assert bool(findings) is is_told
+    assert all(("and the sun make it" in f.message) is sunny for f in findings)
+
+
 @pytest.mark.parametrize(("drop", "is_told"), [("100 mV", False), ("101 mV", True)])
 def test_a_joint_has_no_element_and_drops_less(drop: str, is_told: bool) -> None:
     """Two strings at 4.9 A each are 9.8 A."""
@@ -657,6 +756,25 @@ def test_voltage_lost_on_the_way(posts: str, current: str, rule: str | None) -> 
         f"at: tracker.battery, voltage: 14.20 V, posts_voltage: {posts}, current: {current}"
     )
     assert [r for r in (CHARGE, MISSING) if found(plan, r)] == ([rule] if rule else [])
+
+
+@pytest.mark.parametrize(("posts", "rule"), [("14.07 V", None), ("13.98 V", CHARGE)])
+def test_a_controller_larger_than_its_array_is_never_at_its_rating(
+    posts: str, rule: str | None
+) -> None:
+    """0.1 V at 12 A; the array gives 299.9 W, 23.4 A, and not the 100 A of the controller."""
+    large = edited(("max_output_current: 20 A", "max_output_current: 100 A"))
+    text = f"at: tracker.battery, voltage: 14.18 V, posts_voltage: {posts}, current: 12 A"
+    plan = read(text, plan=large)
+    assert [r for r in (CHARGE, MISSING) if found(plan, r)] == ([rule] if rule else [])
+
+
+def test_nor_is_the_fuse_after_it() -> None:
+    """100 mV at 12 A are 195 mV at 23.4 A, and would be 0.8 V at 100 A."""
+    large = edited(("max_output_current: 20 A", "max_output_current: 100 A"))
+    assert not found(read("at: charge-fuse, drop: 100 mV, current: 12 A", plan=large), JOINT)
+    (hot,) = found(read("at: charge-fuse, drop: 110 mV, current: 12 A", plan=large), JOINT)
+    assert "at its full 23.43 A" in hot.message
 
 
 def test_a_bank_of_twice_the_voltage_may_lose_twice_as_much() -> None:
@@ -703,6 +821,39 @@ def test_the_size_of_the_remedy_brings_the_wires_within_the_limit() -> None:
 )
 def test_posts_over_what_the_label_allows(text: str, level: str | None) -> None:
     assert [f.level for f in found(read(text), OVERCHARGED)] == ([level] if level else [])
+
+
+@pytest.mark.parametrize(
+    ("volts", "air", "follows", "level"),
+    [
+        # 14.8 V and 25 K of 24 mV: 15.4 V, whatever the source says of itself.
+        ("15.35 V", ", air_temperature: 0 °C", ", compensates_temperature: true", None),
+        ("15.35 V", ", air_temperature: 0 °C", "", None),
+        ("15.35 V", ", air_temperature: 0 °C", ", compensates_temperature: false", None),
+        ("15.45 V", ", air_temperature: 0 °C", ", compensates_temperature: true", "error"),
+        ("14.85 V", ", air_temperature: 30 °C", ", compensates_temperature: true", "error"),
+        # As cold as the site gets: 15.83 V.
+        ("15.8 V", "", ", compensates_temperature: true", "warning"),
+        ("15.8 V", "", "", "warning"),
+        ("15.8 V", "", ", compensates_temperature: false", "error"),
+        ("15.9 V", "", "", "error"),
+    ],
+)
+def test_lead_in_the_cold_is_charged_higher(
+    volts: str, air: str, follows: str, level: str | None
+) -> None:
+    sound = RULES.rules[OVERCHARGED].sound
+    plan = edited(
+        (
+            "chemistry: lithium-iron-phosphate, nominal: 12.8 V",
+            "chemistry: flooded, nominal: 12 V",
+        ),
+        ("max_charge_voltage: 14.6 V, low_temperature_cutoff: true", "max_charge_voltage: 14.8 V"),
+        ("charge_voltage: 14.2 V", f"charge_voltage: 14.4 V{follows}"),
+        ("voltage: 14.2 V, stage: absorption", f"voltage: {volts}{air}, {EXACT}"),
+        plan=sound,
+    )
+    assert [f.level for f in found(plan, OVERCHARGED)] == ([level] if level else [])
 
 
 # What is missing.

@@ -39,6 +39,14 @@ def test_by_setting_and_voltage(setting: str, series: str, expected: list[str]) 
     assert levels(plan, FRAMES) == expected
 
 
+@pytest.mark.parametrize(("series", "expected"), [("1", ["note"]), ("3", ["error"])])
+def test_where_extra_low_voltage_asks_for_no_bond(series: str, expected: list[str]) -> None:
+    plan = edited(
+        ("code: nec-2023", "code: iec"), ("series: 3", f"series: {series}"), plan=faulty(FRAMES)
+    )
+    assert levels(plan, FRAMES) == expected
+
+
 def test_where_nothing_is_said_it_is_listed_and_no_finding() -> None:
     unsaid = edited((", frames_bonded: false", ""), plan=faulty(FRAMES))
     assert not found(unsaid, FRAMES)

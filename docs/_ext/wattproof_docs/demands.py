@@ -10,6 +10,7 @@ SETTINGS = ("boat", "cabin", "portable", "vehicle")
 BAN_WORDS = {
     "body-return": "Currents that go back through chassis, hull or earth",
     "welding-cable": "Welding cable as fixed wiring",
+    "loose-frames": "Metal frames of modules that nothing bonds, at any voltage",
 }
 BOND_WORDS = {
     "least": "{gauge} AWG or larger",
@@ -39,7 +40,8 @@ def _forbidden(what: str, bodies: list[BodyOfRules]) -> str:
     for each in bodies:
         ban = each.ban(what)
         everywhere = set(ban.settings) >= set(SETTINGS)
-        where = "everywhere" if everywhere else f"in a {' or a '.join(ban.settings)}"
+        where = f"in a {' or a '.join(ban.settings)}" if ban.settings else "nowhere"
+        where = "everywhere" if everywhere else where
         rows.append((_name(each), where, _source(ban.source, ban.verified)))
     return f"### {BAN_WORDS.get(what, what)}\n\n" + table(("Body", "Forbidden", "Source"), rows)
 

@@ -7,8 +7,9 @@ from wattproof.codes.figures import figure
 from wattproof.codes.values import TableValue
 from wattproof.physics.conductors import ConductorSize, conductor_of_gauge
 
-FORBIDDABLE = ("body-return", "welding-cable")
-"""Currents back through chassis, hull or earth; welding cable as fixed wiring."""
+FORBIDDABLE = ("body-return", "welding-cable", "loose-frames")
+"""Currents back through chassis, hull or earth; welding cable as fixed wiring; metal frames of
+modules that nothing bonds, at any voltage."""
 
 SLACK = 1.002
 """Between the areas that tables print for one gauge."""

@@ -20,9 +20,10 @@ class Change(NamedTuple):
     component: its name. key: its key there; `cable.size` is a key of the cable of a wire or bond,
     `place.coldest` of the place that a component is in, `modules.rigid-200.voc` of a label that a
     string uses, each of which others keep as it is; `inline.charge-fuse.distance` is one of a
-    device in a wire, `ways.fridge.fuse` one of a way of a panel, and `connector.make` one of a
-    part. text: what to write; empty where the key is left out. Of a string's `series` and
-    `arrangement` each takes the place of the other.
+    device in a wire, `ways.fridge.fuse` one of a way of a panel, `use.switched_on` one of what is
+    declared of a consumer's use, and `connector.make` one of a part. text: what to write; empty
+    where the key is left out. Of a string's `series` and `arrangement` each takes the place of the
+    other.
     """
 
     component: str
@@ -42,6 +43,8 @@ class Change(NamedTuple):
             return f"the {owner} of `{self.component}`"
         if owner == "modules":
             return f"the label of `{whose}` in `{self.component}`"
+        if owner == "use":
+            return f"the use of `{self.component}`"
         return f"`{whose}` in `{self.component}`" if owner else f"`{self.component}`"
 
     @property
@@ -123,7 +126,7 @@ def _owner(key: str) -> tuple[str, str, list[str]]:
     parts = key.split(".")
     if parts[0] in ("inline", "ways", "modules") and len(parts) > 2:
         return parts[0], parts[1], parts[2:]
-    if parts[0] in ("cable", "place") and len(parts) > 1:
+    if parts[0] in ("cable", "place", "use") and len(parts) > 1:
         return parts[0], "", parts[1:]
     return "", "", parts
 
@@ -147,6 +150,8 @@ def _changed_part(plan: Plan, part: Any, change: Change) -> tuple[Plan, Named]:
         return _with_cable(plan, part, edit)
     if owner == "place":
         return _with_place(plan, part, edit)
+    if owner == "use":
+        return _with_use(plan, part, edit), part
     if owner == "modules" and isinstance(part, String):
         return _with_label(plan, part, whose, edit)
     if owner == "inline" and isinstance(part, Wire):
@@ -178,6 +183,15 @@ def _with_place(plan: Plan, part: Any, edit: Edit) -> tuple[Plan, Named]:
     site = plan.site.model_copy(update={"places": {**places, place.name: place}})
     changed = part.model_copy(update={"place": place.name})
     return plan.model_copy(update={"site": site}), changed
+
+
+def _with_use(plan: Plan, part: Any, edit: Edit) -> Plan:
+    """The plan with what is declared of a consumer's use changed."""
+    energy = plan.energy
+    if energy is None or part.name not in energy.uses:
+        raise ValueError(f"no use of `{part.name}` is declared")
+    uses = {**energy.uses, part.name: edit(energy.uses[part.name])}
+    return plan.model_copy(update={"energy": energy.model_copy(update={"uses": uses})})
 
 
 def _with_label(plan: Plan, string: String, label: str, edit: Edit) -> tuple[Plan, Named]:

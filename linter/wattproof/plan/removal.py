@@ -26,7 +26,7 @@ def removable(plan: Plan) -> tuple[str, ...]:
 
 def without(plan: Plan, names: Iterable[str]) -> Plan:
     """A copy of a plan without some components, without the wires that led to them, and without
-    the devices and joints that nothing uses then."""
+    the devices and joints that nothing uses then. What was read, was read of the whole."""
     gone = _gone(plan, set(names))
     updates: dict[str, Any] = {
         family: {name: part for name, part in getattr(plan, family).items() if name not in gone}
@@ -39,6 +39,7 @@ def without(plan: Plan, names: Iterable[str]) -> Plan:
     updates["arresters"] = {
         n: a for n, a in updates["arresters"].items() if _named(a.across) not in gone
     }
+    updates["readings"] = {}
     updates["shade"] = {n: _unshaded(case, gone) for n, case in plan.shade.items()}
     return plan.model_copy(update=updates)
 

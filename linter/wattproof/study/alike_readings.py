@@ -40,6 +40,19 @@ class Alike:
         """The quantity in words."""
         return WORDS[self.quantity]
 
+    @property
+    def allowed_for(self) -> str:
+        """What was taken off the difference, in words: drift of currents, known sun or heat."""
+        of_voltage = self.quantity == "voc"
+        other = ("other heat" if of_voltage else "other sun") if self.scaled else ""
+        listed = [words for words in ("" if of_voltage else "the meter's drift", other) if words]
+        return f", {' and '.join(listed)} allowed for" if listed else ""
+
+    @property
+    def scaled(self) -> bool:
+        """True where each was read with the sun or the temperature that it follows."""
+        return _known(self.weak, self.quantity)
+
     def shown(self, reading: ArrayReading) -> Value:
         """What the meter showed in one of them."""
         value = _shown(reading, self.quantity)
@@ -126,8 +139,20 @@ def _out_of_band(reading: ArrayReading, quantity: Quantity) -> bool:
 
 
 def _key(reading: ArrayReading, quantity: Quantity) -> object:
-    """What readings that should agree have in common."""
+    """What readings that should agree have in common.
+
+    Without sun or temperature: the words of when they were taken, and how their strings lie. What
+    does not say when is like nothing else.
+    """
     modules = tuple(sorted(tuple(m.name for m in s.modules) for s in reading.strings))
-    known = _known(reading, quantity)
-    together = None if known else str(reading.reading.taken or "")
-    return reading.array.controller.name, modules, known, together
+    alike = reading.array.controller.name, modules
+    if _known(reading, quantity):
+        return alike
+    taken = reading.reading.taken
+    return *alike, reading.name if taken is None else ("together", str(taken)), _lie(reading)
+
+
+def _lie(reading: ArrayReading) -> object:
+    """Tilt, facing, mounting and place of its strings, by which sun and heat differ."""
+    strings = [s.source.string for s in reading.strings]
+    return tuple((s.tilt and s.tilt.value, s.facing, s.mounting, s.place) for s in strings)

@@ -9,6 +9,7 @@ from wattproof.record import record
 from wattproof.study.arrays import ArrayStudy
 from wattproof.study.assumptions.batteries import LEAD
 from wattproof.study.battery_side import BankStudy, BatterySide, at_once
+from wattproof.study.limits import SLACK
 from wattproof.working import Value, smallest, total
 
 
@@ -26,6 +27,11 @@ class Charging:
     whole: Value
     current: Value
     by_alternator: bool = False
+
+    @property
+    def shared(self) -> bool:
+        """True where other banks in parallel take a share of the current."""
+        return self.current.number < self.whole.number * (1.0 - SLACK)
 
 
 def charging(

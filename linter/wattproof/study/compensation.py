@@ -35,8 +35,7 @@ class Compensation:
     @property
     def in_cold(self) -> Value:
         """What is added to the voltage of lead in the coldest air (V)."""
-        rise = self.per_kelvin * (_reference() - self.coldest)
-        return rise.named("ΔUcold", f"rise for lead at {self.coldest}", "V")
+        return rise_of_lead(self.bank, self.coldest)
 
     @property
     def in_heat(self) -> Value:
@@ -55,15 +54,25 @@ def compensations(
 ) -> Iterator[Compensation]:
     """Every bank with every source of it that says so."""
     for bank in battery_side.banks.values():
-        number = PER_12_V * round(bank.nominal.number / 12.0)
-        words = f"change of the charge voltage of lead of {bank.nominal}"
-        per = tabled(number, "V/K", "kT", words, "common practice: 4 mV for each cell")
+        per = _per_kelvin(bank)
         cold = coldest_of(bank.battery, plan, climate)
         hot = hottest_of(bank.battery, plan, climate.assume) or climate.hottest_air
         for source, _ in battery_side.charges(bank):
             assert isinstance(source, Controller | Charger)
             if source.compensates_temperature is not None:
                 yield Compensation(bank, source, source.compensates_temperature, per, cold, hot)
+
+
+def rise_of_lead(bank: BankStudy, air: Value) -> Value:
+    """What the charge voltage of lead is higher by in some air (°C) than at 25 °C (V)."""
+    rise = _per_kelvin(bank) * (_reference() - air)
+    return rise.named("ΔUcold", f"rise for lead at {air}", "V")
+
+
+def _per_kelvin(bank: BankStudy) -> Value:
+    number = PER_12_V * round(bank.nominal.number / 12.0)
+    words = f"change of the charge voltage of lead of {bank.nominal}"
+    return tabled(number, "V/K", "kT", words, "common practice: 4 mV for each cell")
 
 
 def _reference() -> Value:

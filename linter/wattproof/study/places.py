@@ -59,6 +59,23 @@ def hottest_of(component: Named, plan: Plan, assume: Assumer) -> Value | None:
     return None
 
 
+def in_sun(component: Named, plan: Plan) -> bool:
+    """True where the sun reaches a device or joint: in its place, or by what is joined in it.
+
+    A device in a wire counts where all of the wire's places are in the sun.
+    """
+    at_it = [w for w in plan.wires.values() if component.name in (w.start, w.to)]
+    through = [w for w in plan.wires.values() if component.name in {i.device for i in w.inline}]
+    own = getattr(component, "place", None)
+    if own is not None:
+        names = [own]
+    elif through:
+        names = [name for wire in through for name in wire.place or ()]
+    else:
+        names = [w.place[0] for w in at_it if w.place is not None and len(w.place) == 1]
+    return bool(names) and all(plan.site.places[name].sunlight for name in names)
+
+
 def _on_the_way(plan: Plan) -> Iterator[tuple[str, str]]:
     for wire in plan.wires.values():
         if wire.place is not None and len(wire.place) == 1:

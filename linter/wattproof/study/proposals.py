@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Final, NamedTuple
 
 from wattproof.codes import DeviceStyle, known_styles, style
@@ -13,6 +13,7 @@ from wattproof.plan.references import FAMILIES
 from wattproof.plan.root import Plan
 from wattproof.plan.wiring import Wire
 from wattproof.study.arrays import ArrayStudy
+from wattproof.study.battery_side import BankStudy
 from wattproof.study.limits import SLACK
 from wattproof.study.strings import ModuleStudy
 
@@ -95,6 +96,17 @@ def labelled(
 ) -> tuple[Change, ...]:
     """Modules with another value on their label in place of one kind, in each of some strings."""
     return tuple(Change(s.name, f"modules.{module.name}.{key}", text) for s in strings)
+
+
+def in_capacity(banks: Sequence[BankStudy], amp_hours: float) -> tuple[Change, ...]:
+    """A bank that has some capacity (Ah), or just over it; none where there are several.
+
+    Of several banks it is not said which one is to change.
+    """
+    if len(banks) != 1:
+        return ()
+    each = amp_hours / banks[0].in_parallel
+    return (Change(banks[0].name, "capacity", f"{math.ceil(each - SLACK):g} Ah"),)
 
 
 def fuse_that_breaks(

@@ -41,7 +41,7 @@ from wattproof.study.reading_conditions import (
     low,
 )
 from wattproof.study.strings import ModuleStudy, StringStudy
-from wattproof.working import Value, declared, function, tabled
+from wattproof.working import Value, declared, function, largest, tabled
 
 DEAD: Final = 0.1
 """Share of what is expected, under which nothing arrives at all."""
@@ -49,6 +49,10 @@ HOTTEST_CELLS: Final = 95.0
 """°C, above which no cells are in the sun; a deficit is then not heat."""
 MISREAD: Final = 10.0
 """K by which a thermometer on the back may have been wrong altogether."""
+MISLABELLED: Final = 0.15
+"""Share by which a label is ever off beyond its tolerance; more is another module, or several."""
+MOST_TIMES: Final = 4
+"""How many times the modules of a plan are looked for in what was read."""
 
 
 @record
@@ -209,11 +213,12 @@ class ArrayReading:
     @cached_property
     def expected_isc(self) -> Band:
         """Short-circuit current that the curve gives (A). Only where `decidable`."""
-        off = self._isc_tolerance
+        off, most = self._isc_tolerance, self._isc(high, high)
+        rear = self._rear_light
         band = Band(
             self._isc(low, low) * (1.0 - off),
             self._isc(expected, expected),
-            self._isc(high, high) * (1.0 + off),
+            (most if rear is None else most * rear) * (1.0 + off),
         )
         words = f"short-circuit current expected at {self.where}"
         return band.named(f"Isc({self.where})", words, "A")
@@ -329,12 +334,28 @@ class ArrayReading:
         return function("curve", cells, *inputs).named(f"Texplain({self.name})", words, "°C")
 
     @cached_property
-    def one_more_fits(self) -> bool:
-        """True where the voltage is that of one more module in series than the plan has."""
+    def more_in_series(self) -> int | None:
+        """How many modules in series would give the voltage; None where no number over the plan's.
+
+        The fewest, where a wide band leaves several.
+        """
         if self.true_voc is None:
-            return False
-        more = self.expected_voc.times((self.in_series + 1) / self.in_series)
-        return _overlap(self.true_voc, more)
+            return None
+        return _more(self.true_voc, self.expected_voc, self.in_series)
+
+    @property
+    def dark_strings(self) -> int | None:
+        """How many strings that give nothing would explain a low current; None where none would."""
+        if self.true_isc is None:
+            return None
+        return _fewer(self.true_isc, self.expected_isc, len(self.strings))
+
+    @cached_property
+    def more_in_parallel(self) -> int | None:
+        """The same of strings side by side and the current, where the sun is known."""
+        if self.true_isc is None or not self.conditions.sun_known:
+            return None
+        return _more(self.true_isc, self.expected_isc, self.array.in_parallel(self.tree))
 
     @cached_property
     def cold(self) -> Band | None:
@@ -410,8 +431,13 @@ class ArrayReading:
 
     @cached_property
     def label_voc(self) -> Value | None:
-        """Open-circuit voltage that the label should say, by the reading (V)."""
+        """Open-circuit voltage that the label should say, by the reading (V).
+
+        None where no label is so wrong: then something else is joined than the plan says.
+        """
         if self.module is None or self.true_voc is None:
+            return None
+        if exceeds(self.true_voc.expected, (1.0 + MISLABELLED) * self.expected_voc.high):
             return None
         value = self.module.voc * (self.true_voc.expected / self.expected_voc.expected)
         words = f"open-circuit voltage of {self.module.name} by {self.name}"
@@ -419,8 +445,10 @@ class ArrayReading:
 
     @cached_property
     def label_isc(self) -> Value | None:
-        """Short-circuit current that the label should say, by the reading (A)."""
+        """Short-circuit current that the label should say, by the reading (A); likewise."""
         if self.module is None or self.true_isc is None or not self.conditions.sun_known:
+            return None
+        if exceeds(self.true_isc.expected, (1.0 + MISLABELLED) * self.expected_isc.high):
             return None
         value = self.module.isc * (self.true_isc.expected / self.expected_isc.expected)
         words = f"short-circuit current of {self.module.name} by {self.name}"
@@ -476,6 +504,13 @@ class ArrayReading:
     def _isc_tolerance(self) -> Value:
         worst = max(ISC_OF_LABEL.value[str(m.sheet.build)] for s in self.strings for m in s.modules)
         return tabled(worst, "%", "tolIsc", "tolerance of Isc on labels", ISC_OF_LABEL.source)
+
+    @property
+    def _rear_light(self) -> Value | None:
+        """By how much light on the back may raise the current; None where none counts."""
+        raised = [(s.with_rear_light(m), m.isc) for s in self.strings for m in s.modules]
+        ratios = [both / isc for both, isc in raised if both.number > isc.number]
+        return largest(ratios) if ratios else None
 
     @cached_property
     def sun(self) -> Band:
@@ -596,6 +631,20 @@ def _is_low(true: Band, curve: Band) -> bool:
 def _is_high(true: Band, curve: Band) -> bool:
     """True where the least that was read lies over the most that is expected."""
     return exceeds(true.low, curve.high)
+
+
+def _fewer(true: Band, curve: Band, count: int) -> int | None:
+    """How many of a count give nothing, the likeliest where several would fit; None where none."""
+    shares = {n: curve.times(1.0 - n / count) for n in range(1, count)}
+    shown = true.expected.number
+    fitting = [n for n, band in shares.items() if _overlap(true, band)]
+    return min(fitting, key=lambda n: abs(shares[n].expected.number - shown), default=None)
+
+
+def _more(true: Band, curve: Band, count: int) -> int | None:
+    """The fewest, over a count, of which so many give what was read; None where none fits."""
+    fits = range(count + 1, MOST_TIMES * count + 1)
+    return next((n for n in fits if _overlap(true, curve.times(n / count))), None)
 
 
 def _overlap(one: Band, other: Band) -> bool:

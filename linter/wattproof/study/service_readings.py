@@ -17,11 +17,13 @@ from wattproof.plan.power import Battery, Controller
 from wattproof.plan.readings import Reading
 from wattproof.quantities import Quantity
 from wattproof.record import record
+from wattproof.study.assumptions.climate import SUN_ON_BOX
 from wattproof.study.battery_side import BankStudy
+from wattproof.study.compensation import rise_of_lead
 from wattproof.study.drops import Path
 from wattproof.study.limits import SLACK, exceeds
 from wattproof.study.reading_conditions import NOTHING, Band, Conditions, half_digit
-from wattproof.working import Value, declared
+from wattproof.working import Value, declared, tabled
 
 LEAST_LOAD: Final = 0.25
 """Share of the lasting current under which a drop says nothing of the whole."""
@@ -34,11 +36,13 @@ class JointReading:
     """A drop or a temperature read at a device or joint.
 
     full: the largest current (A) that it carries in operation; None where nothing is known to.
+    in_sun: True where the plan has it in a place that the sun reaches.
     """
 
     reading: Reading
     part: Fuse | Breaker | Switch | Busbar | Combiner
     full: Value | None
+    in_sun: bool = False
 
     @property
     def name(self) -> str:
@@ -81,7 +85,10 @@ class JointReading:
 
     @cached_property
     def rise(self) -> Value | None:
-        """How much hotter than the air it is at full load (K), or as read."""
+        """How much hotter than the air it is at full load (K), or as read.
+
+        In a place in the sun, what that may heat it by is taken off.
+        """
         reading = self.reading
         if reading.joint_temperature is None or reading.air_temperature is None:
             return None
@@ -89,6 +96,11 @@ class JointReading:
         air = declared(reading.air_temperature, "Tair", "air beside it")
         words = f"{self.part.name} over the air"
         shown = (surface - air).named(f"ΔT({self.name})", f"{words}, as read", "K")
+        if self.in_sun:
+            sun = tabled(
+                SUN_ON_BOX.value, "K", "ΔTsun", "what full sun heats a box by", SUN_ON_BOX.source
+            )
+            shown = (shown - sun).named("ΔTload", f"{words}, without the sun", "K")
         ratio = self._ratio(LEAST_LOAD_FOR_HEAT)
         if ratio is None:
             return shown
@@ -113,8 +125,9 @@ class JointReading:
 class ChargeReading:
     """Voltages read at a controller's battery terminals and at the battery's posts.
 
-    path: the wires between the two; None where they are not joined. full: the controller's output
-    current (A).
+    path: the wires between the two; None where they are not joined. full: the most that the
+    controller gives with its array (A). coldest: coldest air around the bank (°C). fixed: True
+    where all that charges it says that its voltage does not follow temperature.
     """
 
     reading: Reading
@@ -123,6 +136,8 @@ class ChargeReading:
     path: Path | None
     full: Value | None
     conditions: Conditions
+    coldest: Value | None = None
+    fixed: bool = False
 
     @property
     def name(self) -> str:
@@ -176,6 +191,31 @@ class ChargeReading:
             return None
         return self.conditions.volts(self.posts, written)
 
+    @cached_property
+    def allowed(self) -> Value | None:
+        """The most that the posts may have (V): of lead, by the air where the reading tells it."""
+        written = self.reading.air_temperature
+        air = declared(written, "Tair", f"air at {self.name}") if written is not None else None
+        return self._allowed_in(air)
+
+    @cached_property
+    def allowed_in_cold(self) -> Value | None:
+        """The same in the coldest air; None where the air is told or the voltage follows none."""
+        if self.fixed or self.reading.air_temperature is not None:
+            return None
+        return self._allowed_in(self.coldest)
+
+    def _allowed_in(self, air: Value | None) -> Value | None:
+        if self.bank is None:
+            return None
+        limit = self.bank.charge_voltage_limit
+        if air is None or not self.bank.is_lead:
+            return limit
+        rise = rise_of_lead(self.bank, air)
+        if rise.number <= 0.0:
+            return limit
+        return (limit + rise).named("Umaxcold", f"most at the posts of {self.bank.name}", "V")
+
     @property
     def overcharged_whatever(self) -> bool:
         """True where the posts are over what any maker allows, even by a poor meter."""
@@ -183,7 +223,10 @@ class ChargeReading:
         if self.posts is None or written is None or self.bank is None:
             return False
         read = self.conditions.volts_whatever(self.posts, written)
-        return exceeds(read, self.bank.charge_voltage_at_best)
+        kindest = self.allowed_in_cold or self.allowed
+        assert kindest is not None
+        rise = kindest.number - self.bank.charge_voltage_limit.number
+        return exceeds(read, self.bank.charge_voltage_at_best + rise)
 
     @property
     def too_little_load(self) -> bool:

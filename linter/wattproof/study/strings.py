@@ -247,7 +247,7 @@ class StringStudy:
         """Between which ratings its own fuse lies."""
         members = {m.name: m for m in self.modules}.values()
         words = f"short-circuit current of {self.name}, standard conditions"
-        isc = largest([self._with_rear_light(m) for m in members])
+        isc = largest([self.with_rear_light(m) for m in members])
         isc, label = isc.named(f"Isc({self.name})", words, "A"), self.max_series_fuse
         return fuse_window(self.name, isc, label, self.climate.code)
 
@@ -265,12 +265,12 @@ class StringStudy:
 
     def _module_isc(self, module: ModuleStudy, state: State) -> Value:
         if state == "bright":
-            return self.climate.irradiance_factor * self._with_rear_light(module)
+            return self.climate.irradiance_factor * self.with_rear_light(module)
         if state in ("coldest", "hottest"):
             return module.isc_at(self.cells(state))
         return module.isc
 
-    def _with_rear_light(self, module: ModuleStudy) -> Value:
+    def with_rear_light(self, module: ModuleStudy) -> Value:
         """Short-circuit current on the label, with what a back in the light adds (A)."""
         written = module.sheet.bifaciality
         string = self.source.string

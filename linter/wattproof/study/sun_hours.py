@@ -84,12 +84,14 @@ class Lying:
     """Modules that lie level where the winter sun is low.
 
     loss: share of a clear day's sun that is lost against the best tilt (°), in the darkest month.
+    noon: where the sun stands at noon then.
     """
 
     string: String
     best: float
     month: str
     loss: Value
+    noon: str
 
 
 class Sun:
@@ -160,7 +162,8 @@ class Sun:
         words = f"sun hours of a clear day in {month} on {string.name}"
         loss = 1.0 - lying.named(f"H({string.name})", words, "s") / raised
         words = f"sun lost to lying level in {month}"
-        return Lying(string, best, month, loss.named(f"loss({string.name})", words, "%"))
+        noon = "south" if self.latitude.number > 0.0 else "north"
+        return Lying(string, best, month, loss.named(f"loss({string.name})", words, "%"), noon)
 
     def tilt(self, string: String) -> Value:
         """How far a string's modules are raised (°)."""

@@ -13,11 +13,14 @@ from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Controller
 from wattproof.plan.readings import Reading
 from wattproof.plan.terminals import by_name, resolve
-from wattproof.working import Value, declared
+from wattproof.study.places import in_sun
+from wattproof.working import Value
 
 if TYPE_CHECKING:
     from wattproof.study import Study
     from wattproof.study.alike_readings import Alike, Quantity
+    from wattproof.study.battery_side import BankStudy
+    from wattproof.study.devices import DeviceStudy
     from wattproof.study.readings import ArrayReading
     from wattproof.study.service_readings import ChargeReading, JointReading
 
@@ -61,7 +64,7 @@ class Readings:
         from wattproof.study.service_readings import JointReading
 
         return tuple(
-            JointReading(reading, part, self._full_current(part))
+            JointReading(reading, part, self._full_current(part), in_sun(part, self.study.plan))
             for reading, part in self._taken
             if isinstance(part, DEVICES)
             and (reading.drop is not None or reading.joint_temperature is not None)
@@ -118,12 +121,20 @@ class Readings:
         conditions = Conditions(reading, study.climate, study.assume)
         if isinstance(part, Battery):
             bank = study.battery_side.banks.get(part.name)
-            return ChargeReading(reading, part, bank, None, None, conditions)
+            return ChargeReading(reading, part, bank, None, None, conditions, *self._air_of(bank))
         ways = [p for p in study.paths if p.kind == "charge" and p.origin == part.name]
         bank = study.battery_side.banks.get(ways[0].target) if ways else None
-        limit = part.limited_to or part.max_output_current
-        full = declared(limit, f"Iout({part.name})", f"output current of {part.name}")
-        return ChargeReading(reading, part, bank, ways[0] if ways else None, full, conditions)
+        full = self._given.get(str(part.name), study.battery_side.output(part))
+        way = ways[0] if ways else None
+        return ChargeReading(reading, part, bank, way, full, conditions, *self._air_of(bank))
+
+    def _air_of(self, bank: BankStudy | None) -> tuple[Value | None, bool]:
+        """Coldest air around a bank (°C), and whether no source of it follows temperature."""
+        if bank is None:
+            return None, False
+        sources = [c.source for c in self.study.charged_banks if bank in c.banks]
+        fixed = all(source.compensates_temperature is False for source in sources)
+        return self.study.coldest_of(bank), fixed
 
     def _full_current(self, part: Named) -> Value | None:
         """The largest current (A) of a device or joint in operation; None where none is known."""
@@ -138,4 +149,23 @@ class Readings:
         if isinstance(part, Busbar):
             return next((bar.through for bar in study.busbars if bar.busbar is part), None)
         device = study.devices.get(str(part.name))
-        return device.current if device is not None else None
+        if device is None or device.current is None:
+            return None
+        return self._given_through(device, device.current)
+
+    @cached_property
+    def _given(self) -> dict[str, Value]:
+        """What each source really gives (A), by its name: a small array less than its output."""
+        return {str(s.name): amps for each in self.study.charging for s, amps in each.sources}
+
+    def _given_through(self, device: DeviceStudy, current: Value) -> Value:
+        """The lasting current of a device (A), or what its source really gives, where less."""
+        inside = {passage.wire.name for passage in device.passages if passage.wire is not None}
+        for path in self.study.paths:
+            given = self._given.get(path.origin) if path.kind == "charge" else None
+            source = self.study.plan.controllers.get(path.origin)
+            if given is None or source is None or not inside & {w.name for w in path.wires}:
+                continue
+            if self.study.battery_side.output(source).number == current.number:
+                return given
+        return current

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Edit, Observation, notice, practice, rule
+from wattproof.rule import Change, Edit, Observation, Remedy, notice, practice, rule
 from wattproof.study import StringStudy, Study
 from wattproof.study.assumptions.modules import NO_MOUNTING
 from wattproof.working import total
@@ -87,6 +87,9 @@ def _glued(study: Study, string: StringStudy) -> Observation:
         f"{glued}, {hotter} more than over a gap, and give {volts} instead of {better}",
         on=(string.source.string,),
         values=(glued, hotter, volts, better),
-        remedy="lay them on a spacer or a twin-wall sheet that lets air under them, and write "
-        "`mounting: roof-gap`",
+        remedy=Remedy(
+            "lay them on a spacer or a twin-wall sheet that lets air under them, and write "
+            "`mounting: roof-gap`",
+            ((Change(string.name, "mounting", "roof-gap"),),),
+        ),
     )

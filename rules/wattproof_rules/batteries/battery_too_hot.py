@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Edit, Observation, practice, rule, warning
+from wattproof.rule import Change, Edit, Observation, Remedy, practice, rule, warning
 from wattproof.study import BankStudy, Study, exceeds, margin_below
 from wattproof.study.assumptions.batteries import NO_HIGHEST_TEMPERATURE
 from wattproof.working import Value, declared
@@ -77,8 +77,11 @@ def battery_too_hot(study: Study) -> Iterator[Observation]:
             on=(bank,),
             values=(air, limit),
             margin=margin_below(air, limit),
-            remedy=f"move `{bank.name}` to a place that stays below {limit}, or lead air through "
-            f"`{bank.battery.place}`",
+            remedy=Remedy(
+                f"move `{bank.name}` to a place that stays below {limit}, or lead air through "
+                f"`{bank.battery.place}`, and write what it reaches then as the place's `ambient`",
+                ((Change(bank.name, "place.ambient", f"{limit.number:g} °C"),),),
+            ),
         )
 
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from wattproof.rule import Edit, Observation, option, practice, record, rule
-from wattproof.study import Study, exceeds
-from wattproof.working import tabled
+from wattproof.rule import Edit, Observation, Remedy, option, practice, record, rule
+from wattproof.study import Charging, Study, exceeds
+from wattproof.study.proposals import in_capacity
+from wattproof.working import Value, tabled
 
 BASIS = {
     "common practice": practice(
@@ -89,6 +90,21 @@ def charge_current_too_small(study: Study, limits: Limits) -> Iterator[Observati
             on=(bank, *(source for source, _ in charged.sources)),
             values=(charged.current, least),
             margin=charged.current.number / least.number - 1.0,
-            remedy=f"charge `{bank.name}` with at least {math.ceil(least.number - 1e-9)} A: more "
-            "modules, a charger beside them, or a smaller bank",
+            remedy=_remedy(charged, least, limits.rate),
         )
+
+
+def _remedy(charged: Charging, least: Value, rate: float) -> Remedy:
+    """The current that it needs, or the bank that this one fills."""
+    bank = charged.bank
+    words = (
+        f"charge `{bank.name}` with at least {math.ceil(least.number - 1e-9)} A, by more modules "
+        "or a charger beside them"
+    )
+    most = math.floor(charged.current.number / rate * 100.0 / bank.in_parallel) * bank.in_parallel
+    if charged.shared or not most:
+        return Remedy(words)
+    smaller = in_capacity((bank,), most)
+    return Remedy(
+        f"{words}, or use a bank of at most {most} Ah if it lasts long enough", (smaller,)
+    )

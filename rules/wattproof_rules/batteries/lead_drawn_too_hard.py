@@ -5,14 +5,16 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from wattproof.rule import Edit, Observation, option, practice, record, rule
-from wattproof.study import Study, exceeds, margin_below
+from wattproof.rule import Edit, Observation, Remedy, option, practice, record, rule
+from wattproof.study import Drawn, Study, exceeds, margin_below
+from wattproof.study.proposals import in_capacity
 from wattproof.working import tabled, total
 
 BASIS = {
     "common practice": practice(
         "the capacity on the label of a lead battery holds for a discharge over twenty hours; at a "
-        "quarter of it in amperes, only about half is left"
+        "quarter of it in amperes some two thirds to four fifths come out, and at all of it about "
+        "half"
     ),
 }
 
@@ -77,7 +79,7 @@ class Limits:
     explanation="In a lead battery the acid must creep into the plates as fast as current is "
     "drawn. Drawn slowly, it gives what is printed on it; drawn hard, the plates starve while "
     "there is still charge inside, the voltage sags, and the inverter switches off with a battery "
-    "that is half full. Nothing is broken, but the bank is only half as large as one thinks.",
+    "that is far from empty. Nothing is broken, but the bank is much smaller than one thinks.",
     sound=SOUND,
     faulty=Edit("capacity: 400 Ah", "capacity: 200 Ah"),
     options=Limits,
@@ -93,13 +95,18 @@ def lead_drawn_too_hard(study: Study, limits: Limits) -> Iterator[Observation]:
         limit = (rate * capacity).named("Ieasy", "current at that rate", "A")
         if not exceeds(drawn.current, limit):
             continue
-        needed = drawn.current.number / limits.rate * 100.0
         yield Observation(
             message=f"{drawn.current} is drawn from {names} when everything runs; above {limit} "
             "lead gives much less than its label says",
             on=(*drawn.banks, *(consumer for consumer, _ in drawn.consumers)),
             values=(drawn.current, limit),
             margin=margin_below(drawn.current, limit),
-            remedy=f"use a bank of at least {math.ceil(needed / 10.0) * 10} Ah, let loads run in "
-            "turn, or use lithium",
+            remedy=_remedy(drawn, limits.rate),
         )
+
+
+def _remedy(drawn: Drawn, rate: float) -> Remedy:
+    """Capacity at which lead gives most of what its label says."""
+    needed = math.ceil(drawn.current.number / rate * 10.0 - 1e-9) * 10
+    words = f"use a bank of at least {needed} Ah, let loads run in turn, or use lithium"
+    return Remedy(words, (in_capacity(drawn.banks, needed),))

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
-from wattproof.rule import Edit, Observation, practice, rule, warning
-from wattproof.study import Study, margin_below
+from wattproof.rule import Change, Edit, Observation, Remedy, practice, rule, warning
+from wattproof.study import PackCount, Study, margin_below
 
 BASIS = {
     "common practice": practice(
@@ -82,12 +83,28 @@ def pack_count_over_limit(study: Study) -> Iterator[Observation]:
         if number <= allowed:
             continue
         way = "series" if count.in_series else "parallel"
-        better = "a battery of the full voltage" if count.in_series else "larger batteries"
         yield Observation(
             message=f"{number} batteries of `{count.bank.name}` are in {way}, and its maker allows "
             f"{allowed}",
             on=(count.bank,),
             values=(count.there, count.allowed),
             margin=margin_below(count.there, count.allowed),
-            remedy=f"use {better} in place of {number} in {way}",
+            remedy=_remedy(count, number, allowed),
         )
+
+
+def _remedy(count: PackCount, number: int, allowed: int) -> Remedy:
+    """Fewer and larger batteries: of more volts in series, of more capacity in parallel."""
+    bank = count.bank
+    if count.in_series:
+        if allowed == 1:
+            return Remedy(f"use a battery of the full voltage in place of {number} in series")
+        return Remedy(f"use at most {allowed} in series, each of more volts, in place of {number}")
+    one = bank.capacity.number / 3600.0 / bank.in_parallel
+    needed = math.ceil(one * number / allowed - 1e-9)
+    words = f"use at most {allowed} in parallel, of {needed} Ah each, in place of {number}"
+    if bank.in_parallel != number:
+        return Remedy(words)  # others are joined from outside: wires change too
+    layout = f"{bank.in_series}s{allowed}p" if bank.in_series > 1 else f"{allowed}p"
+    fewer = Change(bank.name, "arrangement", layout if allowed > 1 or bank.in_series > 1 else "")
+    return Remedy(words, ((fewer, Change(bank.name, "capacity", f"{needed} Ah")),))

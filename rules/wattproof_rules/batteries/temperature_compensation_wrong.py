@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
-from wattproof.rule import Edit, Observation, notice, option, practice, record, rule
+from wattproof.rule import Change, Edit, Observation, Remedy, notice, option, practice, record, rule
 from wattproof.study import Compensation, Study, exceeds, margin_below
 
 BASIS = {
@@ -48,6 +49,9 @@ wires:
 """
 
 
+KEY = "compensates_temperature"
+
+
 @record
 class Limits:
     """What a project may set."""
@@ -87,8 +91,11 @@ def _raised(found: Compensation) -> Observation:
         f"`{bank.name}` is lithium, whose charge voltage stays the same",
         on=(source, bank),
         values=(rise, bank.charge_voltage_limit),
-        remedy=f"switch the temperature compensation of `{source.name}` off, and write "
-        "`compensates_temperature: false`",
+        remedy=Remedy(
+            f"switch the temperature compensation of `{source.name}` off, and write "
+            "`compensates_temperature: false`",
+            ((Change(source.name, KEY, "false"),),),
+        ),
     )
 
 
@@ -102,14 +109,24 @@ def _fixed(found: Compensation, limits: Limits) -> Iterator[Observation]:
     much = f"{over} too much at {found.hottest}"
     if worse is under:
         much = f"{under} too little at {found.coldest}"
-    low, high = found.mild(allowed)
     yield Observation(
         message=f"`{source.name}` does not follow the temperature of `{bank.name}`, a lead "
         f"battery: {much}",
         on=(source, bank),
         values=(over, under),
         margin=margin_below(worse, allowed),
-        remedy=f"use a charger with a sensor on the battery for `{source.name}`, or keep "
-        f"`{bank.name}` in a place of {low:.0f} to {high:.0f} °C, with that as its `coldest` and "
-        "`ambient`",
+        remedy=_remedy(found, allowed),
+    )
+
+
+def _remedy(found: Compensation, allowed: float) -> Remedy:
+    """A source that follows, or a place in which it need not."""
+    source, bank = found.source, found.bank
+    mildest, warmest = found.mild(allowed)
+    low, high = f"{math.ceil(mildest - 1e-9)} °C", f"{math.floor(warmest + 1e-9)} °C"
+    mild = (Change(bank.name, "place.coldest", low), Change(bank.name, "place.ambient", high))
+    return Remedy(
+        f"use a charger with a sensor on the battery for `{source.name}`, or keep `{bank.name}` in "
+        f"a place of {low} to {high}, with that as its `coldest` and `ambient`",
+        ((Change(source.name, KEY, "true"),), mild if bank.battery.place is not None else ()),
     )

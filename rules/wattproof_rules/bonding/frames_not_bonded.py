@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wattproof.finding import Level
-from wattproof.rule import Clause, Edit, Observation, rule, warning
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule, warning
 from wattproof.study import ArrayStudy, Study, exceeds
 from wattproof.working import Value, tabled
 
@@ -98,19 +98,24 @@ def frames_not_bonded(study: Study) -> Iterator[Observation]:
             f"{volts}",
             on=tuple(loose),
             values=(volts, limit),
-            remedy="tie the frames together and to earth, in a vehicle to the chassis, by a "
-            "conductor of copper of at least 6 mm² (10 AWG) with lugs made for frames; then write "
-            "`frames_bonded: true`",
+            remedy=Remedy(
+                "tie the frames together and to earth, in a vehicle to the chassis, by a "
+                "conductor of copper of at least 6 mm² (8 AWG) with lugs made for frames; then "
+                "write `frames_bonded: true`",
+                (tuple(Change(s.name, "frames_bonded", "true") for s in loose),),
+            ),
             level=_level(array, study),
-            whatever=study.plan.setting == "cabin",
+            whatever=study.code.forbids("loose-frames", study.plan.setting),
         )
 
 
 def _level(array: ArrayStudy, study: Study) -> Level:
-    """In buildings always; elsewhere by voltage."""
-    if study.plan.setting == "cabin":
+    """Where the body of rules asks for it at any voltage, an error; elsewhere by voltage."""
+    if study.code.forbids("loose-frames", study.plan.setting):
         return "error"
-    return "warning" if exceeds(array.voc("coldest"), _limit(study)) else "note"
+    if not exceeds(array.voc("coldest"), _limit(study)):
+        return "note"
+    return "error" if study.plan.setting == "cabin" else "warning"
 
 
 def _limit(study: Study) -> Value:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, practice, rule, warning
 from wattproof.study import Study, exceeds, margin_below
 
 BASIS = {
@@ -81,7 +81,10 @@ def conductor_over_terminal(study: Study) -> Iterator[Observation]:
             on=(wire, component),
             values=(size, largest),
             margin=margin_below(size, largest),
-            remedy=f"crimp a reducing pin on `{wire.name}` that fits the terminal, or use a part "
-            f"that takes {size}; a thinner wire is right only where it bears the current and its "
-            "fuse",
+            remedy=Remedy(
+                f"crimp a reducing pin on `{wire.name}` that fits the terminal, or use a part that "
+                f"takes {size}; a thinner wire is right only where it bears the current and its "
+                "fuse",
+                ((Change(str(component.name), "max_conductor", wire.size.name),),),
+            ),
         )

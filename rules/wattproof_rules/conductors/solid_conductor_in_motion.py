@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, practice, rule, warning
 from wattproof.study import Study, WireStudy
 from wattproof.working import declared
 
@@ -98,8 +98,11 @@ def _solid(wire: WireStudy, *, boat: bool, setting: str) -> Observation:
         message=f"`{wire.name}` ({wire.size.name}) is of solid `{wire.sheet.name}`, in {where}",
         on=(wire, wire.sheet),
         values=(size,),
-        remedy=f"use stranded cable of {wire.size.name} for `{wire.name}`, with fine strands where "
-        "it bends, and crimped ends",
+        remedy=Remedy(
+            f"use cable of {wire.size.name} with fine strands for `{wire.name}`, and crimp its "
+            "ends",
+            ((Change(wire.name, "cable.strands", "fine"),),),
+        ),
         level="error" if boat else None,
         whatever=True,
     )

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Edit, Observation, option, practice, record, rule
-from wattproof.study import Study, exceeds, margin_below
-from wattproof.working import tabled
+from wattproof.rule import Change, Edit, Observation, Remedy, option, practice, record, rule
+from wattproof.study import Study, WireStudy, exceeds, margin_below
+from wattproof.working import Value, tabled
 
 BASIS = {
     "common practice": practice(
@@ -81,12 +81,33 @@ def wire_length_odd(study: Study, limits: Limits) -> Iterator[Observation]:
     for wire in study.wires.values():
         if not exceeds(wire.length, limit):
             continue
-        metres = wire.length.number
         yield Observation(
             message=f"`{wire.name}` is {wire.length} long one way, in a {study.plan.setting}",
             on=(wire,),
             values=(wire.length, limit),
             margin=margin_below(wire.length, limit),
-            remedy=f"measure it again: {metres:.3g} ft would be {metres * FOOT:.3g} m, and the way "
-            f"there and back counts once, {metres / 2.0:.3g} m; where it is right, accept it",
+            remedy=_remedy(wire, limit),
         )
+
+
+def _remedy(wire: WireStudy, limit: Value) -> Remedy:
+    """The lengths that it would have, had it been written in feet or there and back."""
+    metres = wire.length.number
+    there = f"there and back counts once, {metres / 2.0:.3g} m; where it is right, accept it"
+    once = metres / 2.0, f"{metres / 2.0:.3g} m"
+    text = wire.wire.length.text
+    if not text.endswith("m") or text.endswith(("cm", "mm")):
+        return Remedy(f"measure it again: the way {there}", _shorter(wire, limit, once))
+    feet = metres * FOOT, f"{metres:g} ft"
+    return Remedy(
+        f"measure it again: {metres:.3g} ft would be {feet[0]:.3g} m, and the way {there}",
+        _shorter(wire, limit, feet, once),
+    )
+
+
+def _shorter(
+    wire: WireStudy, limit: Value, *lengths: tuple[float, str]
+) -> tuple[tuple[Change], ...]:
+    return tuple(
+        (Change(wire.name, "length", text),) for metres, text in lengths if metres <= limit.number
+    )

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from wattproof.rule import Edit, Observation, notice, practice, rule
+from wattproof.rule import Change, Edit, Observation, Remedy, notice, practice, rule
 from wattproof.study import Study, exceeds, margin_below
 
 BASIS = {
@@ -86,6 +86,13 @@ def inverter_surge_low(study: Study) -> Iterator[Observation]:
             on=(inverter,),
             values=(asked, given),
             margin=margin_below(asked, given),
-            remedy=f"use an inverter with a surge power of at least {math.ceil(asked.number)} W, "
-            "or a soft start on the motor; start nothing else beside it",
+            remedy=_remedy(str(inverter.name), f"{math.ceil(asked.number - 1e-9)} W"),
         )
+
+
+def _remedy(inverter: str, watts: str) -> Remedy:
+    return Remedy(
+        f"use an inverter with a surge power of at least {watts}, or a soft start on the motor; "
+        "start nothing else beside it",
+        ((Change(inverter, "surge", watts),),),
+    )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Edit, Observation, notice, practice, rule
+from wattproof.rule import Change, Edit, Observation, Remedy, notice, practice, rule
 from wattproof.study import Study, exceeds, margin_below
 
 BASIS = {
@@ -75,6 +75,10 @@ def unit_too_hot(study: Study) -> Iterator[Observation]:
             on=(unit,),
             values=(air, limit),
             margin=margin_below(air, limit),
-            remedy=f"move `{unit.name}` to a place that stays below {limit}, or let air in below "
-            "it and out above it; else reckon with the smaller output in its manual",
+            remedy=Remedy(
+                f"move `{unit.name}` to a place that stays below {limit}, or let air in below it "
+                "and out above it, and write what it reaches then as the place's `ambient`; else "
+                "reckon with the smaller output in its manual",
+                ((Change(unit.name, "place.ambient", f"{limit.number:g} °C"),),),
+            ),
         )

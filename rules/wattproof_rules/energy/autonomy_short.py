@@ -6,9 +6,13 @@ import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from wattproof.rule import Edit, Observation, option, practice, record, rule
+from wattproof.rule import Edit, Observation, Remedy, option, practice, record, rule
 from wattproof.study import Study, exceeds
+from wattproof.study.proposals import in_capacity
 from wattproof.working import tabled
+
+if TYPE_CHECKING:
+    from wattproof.study.energy import EnergyStudy
 
 if TYPE_CHECKING:
     from wattproof.study.energy import EnergyStudy
@@ -106,12 +110,14 @@ def _hours(days: float) -> str:
     return f"{days * 24.0:.0f} h"
 
 
-def _remedy(energy: EnergyStudy, days: float) -> str:
+def _remedy(energy: EnergyStudy, days: float) -> Remedy:
     """Capacity that would do, or the use that this one stands."""
     capacity = sum(bank.capacity.number for bank in energy.banks) / 3600.0
     times = energy.most_used.used.number * days / energy.usable.number
     stands = math.floor(energy.usable.number / days / 3600.0)
-    return (
-        f"use a bank of at least {math.ceil(capacity * times - 1e-9)} Ah in place of "
-        f"{capacity:g} Ah, or use at most {stands} Wh a day"
+    wanted = math.ceil(capacity * times - 1e-9)
+    return Remedy(
+        f"use a bank of at least {wanted} Ah in place of {capacity:g} Ah, or use at most {stands} "
+        "Wh a day",
+        (in_capacity(energy.banks, wanted),),
     )

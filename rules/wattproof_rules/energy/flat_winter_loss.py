@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
-from wattproof.rule import Edit, Observation, option, practice, record, rule
+from wattproof.rule import Change, Edit, Observation, Remedy, option, practice, record, rule
 from wattproof.study import Study, exceeds, margin_below
+
+if TYPE_CHECKING:
+    from wattproof.study.sun_hours import Lying
 
 BASIS = {
     "common practice": practice(
@@ -82,15 +86,35 @@ class Limits:
     options=Limits,
 )
 def flat_winter_loss(study: Study, limits: Limits) -> Iterator[Observation]:
-    for lying in study.lying:
-        if not exceeds(lying.loss, limits.lost):
-            continue
-        yield Observation(
-            message=f"level in {lying.month}, `{lying.string.name}` loses {lying.loss} of a clear "
-            f"day's sun against the best tilt",
-            on=(lying.string,),
-            values=(lying.loss,),
-            margin=margin_below(lying.loss, limits.lost),
-            remedy=f"raise its modules by about {lying.best:g}° towards the noon sun when parked, "
-            "or carry a module that can be raised; accept it where winter is spent elsewhere",
+    short = [lying for lying in study.lying if exceeds(lying.loss, limits.lost)]
+    for loss in dict.fromkeys(lying.loss.number for lying in short):
+        yield _observation([each for each in short if each.loss.number == loss], limits)
+
+
+def _observation(alike: list[Lying], limits: Limits) -> Observation:
+    """Strings that lie alike and lose the same."""
+    first = alike[0]
+    names = " and ".join(f"`{each.string.name}`" for each in alike)
+    loses = "loses" if len(alike) == 1 else "each lose"
+    tilt = f"{first.best:g}°"
+    raised = [
+        change
+        for lying in alike
+        for change in (
+            Change(lying.string.name, "tilt", tilt),
+            Change(lying.string.name, "facing", first.noon),
         )
+    ]
+    return Observation(
+        message=f"level in {first.month}, {names} {loses} {first.loss} of a clear day's sun "
+        "against the best tilt",
+        on=tuple(lying.string for lying in alike),
+        values=(first.loss,),
+        margin=margin_below(first.loss, limits.lost),
+        remedy=Remedy(
+            f"raise the modules by about {tilt} towards the noon sun when parked, in the "
+            f"{first.noon}, or carry a module that can be raised; accept it where winter is spent "
+            "elsewhere",
+            (tuple(raised),),
+        ),
+    )

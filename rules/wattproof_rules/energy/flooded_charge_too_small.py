@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from wattproof.rule import Clause, Edit, Observation, notice, option, record, rule
+from wattproof.rule import Clause, Edit, Observation, Remedy, notice, option, record, rule
 from wattproof.study import Charging, Study, exceeds
+from wattproof.study.proposals import in_capacity
 from wattproof.working import tabled
 
 BASIS = {
@@ -101,12 +102,12 @@ def flooded_charge_too_small(study: Study, limits: Limits) -> Iterator[Observati
             on=(bank, *(source for source, _ in charging.sources)),
             values=(current, need),
             margin=current.number / need.number - 1.0,
-            remedy=_remedy(charging, need.number, study),
+            remedy=_remedy(charging, need.number, limits.rate, study),
         )
 
 
-def _remedy(charging: Charging, need: float, study: Study) -> str:
-    """Modules that would do, and the current that their controllers must pass on."""
+def _remedy(charging: Charging, need: float, rate: float, study: Study) -> Remedy:
+    """Modules that would do, and the current that their controllers must pass on; or the bank."""
     names = {source.name for source, _ in charging.sources}
     arrays = [array for array in study.arrays if array.controller.name in names]
     count = sum(len(string.modules) for array in arrays for string in array.all_strings)
@@ -115,4 +116,11 @@ def _remedy(charging: Charging, need: float, study: Study) -> str:
     if count and len(arrays) == len(charging.sources):
         wanted = math.ceil(count * need / charging.current.number - 1e-9)
         text += f" (about {wanted} modules in place of {count})"
-    return f"{text}, or use a smaller bank if it lasts long enough"
+    bank = charging.bank
+    most = math.floor(charging.current.number / rate / bank.in_parallel) * bank.in_parallel
+    if charging.shared or not most:
+        return Remedy(f"{text}, or use a smaller bank if it lasts long enough")
+    return Remedy(
+        f"{text}, or use a bank of at most {most} Ah if it lasts long enough",
+        (in_capacity((bank,), most),),
+    )

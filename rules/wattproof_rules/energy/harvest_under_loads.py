@@ -63,6 +63,10 @@ energy:
 """
 
 
+MOST_TIMES = 5
+"""How many times the modules there are for an array that anyone would still build."""
+
+
 @rule(
     id="harvest-under-loads",
     summary="What the arrays bring in a day against what is used, by season.",
@@ -134,14 +138,16 @@ def _remedy(energy: EnergyStudy, balance: Balance) -> str:
     wanted = max(math.ceil(count * times - 1e-9), count)
     kinds = {module.name for array in energy.arrays for module in array.modules}
     what = f"modules like `{kinds.pop()}`" if len(kinds) == 1 else "modules of the same kinds"
+    less = f"use at most {math.floor(balance.least.number / 3600.0):g} Wh a day {when}"
+    known = not any(a.key == "sun hours" for a in balance.least.assumptions)
+    table = "" if known else "; or write the sun hours of the place, from a table, as `sun_hours`"
+    if wanted > MOST_TIMES * count:
+        return f"charge from something else than the sun {when}, or {less}{table}"
     parts = [f"{wanted} {what} in place of {count}"] if wanted > count else []
     more = wanted / count
     if any(h.noon.number * more > h.output.number for b in short for h in b.harvests):
         amps = max(sum(h.noon.number for h in b.harvests) for b in short) * more
         parts.append(f"controllers that pass on {math.ceil(amps - 1e-9)} A together")
-    less = f"use at most {math.floor(balance.least.number / 3600.0):g} Wh a day {when}"
-    known = not any(a.key == "sun hours" for a in balance.least.assumptions)
-    table = "" if known else "; or write the sun hours of the place, from a table, as `sun_hours`"
     return f"use {' and '.join(parts)}, or {less}{table}"
 
 

@@ -6,9 +6,13 @@ import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from wattproof.rule import Edit, Observation, option, practice, record, rule
+from wattproof.rule import Change, Edit, Observation, Remedy, option, practice, record, rule
 from wattproof.study import Study, exceeds, margin_below
 from wattproof.working import Value
+
+if TYPE_CHECKING:
+    from wattproof.study.daily_use import Taken
+    from wattproof.study.energy import Balance
 
 if TYPE_CHECKING:
     from wattproof.study.daily_use import Taken
@@ -104,7 +108,7 @@ def inverter_idle(study: Study, limits: Limits) -> Iterator[Observation]:
                 on=(taken.consumer, energy.banks[0]),
                 values=(share,),
                 margin=margin_below(share, limits.share),
-                remedy=_remedy(taken, balance, limits.share),
+                remedy=_remedy(name, [(t, b) for _, t, b in own], limits.share),
             )
 
 
@@ -113,14 +117,23 @@ def _share(taken: Taken, idle: Value, balance: Balance) -> Value:
     return (idle / balance.used).named(f"share({taken.consumer.name})", words, "%")
 
 
-def _remedy(taken: Taken, balance: Balance, share: float) -> str:
-    """For how long it may be on, so that its idle energy is within the share."""
+def _remedy(name: str, days: list[tuple[Taken, Balance]], share: float) -> Remedy:
+    """For how long it may be on, so that its idle energy is within the share in every period."""
+    hours = min(_hours(taken, balance, share) for taken, balance in days)
+    tenths = math.floor(hours * 10.0 + 1e-9) / 10.0
+    otherwise = "; or use its search mode, or a smaller inverter"
+    if not tenths:
+        return Remedy(f"switch it on only while something runs on it{otherwise}")
+    text = f"{tenths:g} h"
+    return Remedy(
+        f"switch it on at most {text} a day, and write `switched_on: {text}`{otherwise}",
+        ((Change(name, "use.switched_on", text),),),
+    )
+
+
+def _hours(taken: Taken, balance: Balance, share: float) -> float:
+    """Hours a day for which its idle energy is that share of the use."""
     assert taken.idle is not None
     assert taken.idle_power is not None
     others = balance.used.number - taken.idle.number
-    hours = share * others / (1.0 - share) / taken.idle_power.number / 3600.0
-    tenths = math.floor(hours * 10.0 + 1e-9) / 10.0
-    some = f"at most {tenths:g} h a day, and write `switched_on: {tenths:g} h`"
-    if not tenths:
-        some = "only while something runs on it"
-    return f"switch it on {some}; or use its search mode, or a smaller inverter"
+    return share * others / (1.0 - share) / taken.idle_power.number / 3600.0

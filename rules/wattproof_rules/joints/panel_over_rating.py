@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
-from wattproof.study import Study, exceeds, margin_below
+from wattproof.codes import NotTabulated
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, practice, rule, warning
+from wattproof.study import PanelStudy, Study, exceeds, margin_below, rated
 
 BASIS = {
     "nec-2023": Clause(
@@ -101,8 +102,7 @@ def panel_over_rating(study: Study) -> Iterator[Observation]:
                 on=(panel,),
                 values=(drawn, rating),
                 margin=margin_below(drawn, rating),
-                remedy=f"use a panel rated at least {math.ceil(drawn.number - 1e-9)} A, with a "
-                "device of no more than its rating before it, or divide the loads over two",
+                remedy=_larger(panel.name, f"{math.ceil(drawn.number - 1e-9)} A"),
             )
         elif exceeds(most, rating):
             yield Observation(
@@ -111,6 +111,27 @@ def panel_over_rating(study: Study) -> Iterator[Observation]:
                 on=(panel,),
                 values=(most, rating),
                 margin=margin_below(most, rating),
-                remedy=f"put a fuse or breaker of at most {rating} before `{panel.name}`",
+                remedy=_before(panel, study),
                 level="warning",
             )
+
+
+def _larger(panel: str, amps: str) -> Remedy:
+    return Remedy(
+        f"use a panel rated at least {amps}, with a device of no more than its rating before it, "
+        "or divide the loads over two",
+        ((Change(panel, "rating", amps),),),
+    )
+
+
+def _before(panel: PanelStudy, study: Study) -> Remedy:
+    """The device before it made smaller, where it has one alone; else words."""
+    words = f"put a fuse or breaker of at most {panel.rating} before `{panel.name}`"
+    device = panel.before
+    if device is None:
+        return Remedy(words)
+    try:
+        rating = study.code.previous_rating(panel.rating.number)
+    except NotTabulated:
+        return Remedy(words)
+    return Remedy(f"{words}, such as {rating:g} A for `{device.name}`", ((rated(device, rating),),))

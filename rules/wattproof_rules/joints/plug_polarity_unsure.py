@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, practice, rule, warning
 from wattproof.study import Study, WireStudy
 from wattproof.working import Value, counted
 
@@ -88,8 +88,11 @@ def plug_polarity_unsure(study: Study) -> Iterator[Observation]:
             + (f" of up to {volts}" if volts is not None else ""),
             on=(wire,),
             values=_shown(count, wire),
-            remedy="put one kind of plug on both sides and leave the adapters out; else measure "
-            "which contact is positive at the last one, mark it, and tie the adapters to the lead",
+            remedy=Remedy(
+                "put one kind of plug on both sides and leave the adapters out; else measure which "
+                "contact is positive at the last one, mark it, and tie the adapters to the lead",
+                ((Change(wire.name, "adapters", "0"),),),
+            ),
         )
 
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Edit, Observation, practice, rule
+from wattproof.rule import Edit, Observation, Remedy, practice, rule
 from wattproof.study import ModuleStudy, Study, exceeds, margin_below
+from wattproof.study.proposals import labelled
 from wattproof.working import counted
 
 BASIS = {
@@ -85,18 +86,20 @@ def module_cells_odd(study: Study) -> Iterator[Observation]:
             margin=margin_below(each, HIGHEST)
             if exceeds(each, HIGHEST)
             else each.number / LOWEST - 1.0,
-            remedy=_remedy(module, int(cells)),
+            remedy=_remedy(study, module, int(cells)),
         )
 
 
-def _remedy(module: ModuleStudy, cells: int) -> str:
+def _remedy(study: Study, module: ModuleStudy, cells: int) -> Remedy | str:
     """The usual miscount that fits, else the counts that would."""
     volts = module.voc.number
     for fitting in (cells // 2, cells * 2):
         if fitting and LOWEST <= volts / fitting <= HIGHEST:
-            return (
+            words = (
                 f"count the cells again: {fitting} in series would fit; of half cells, those side "
                 "by side count once"
             )
+            users = study.users_of(module)
+            return Remedy(words, (labelled(users, module, "cells_in_series", f"{fitting}"),))
     fewest, most = round(volts / HIGHEST + 0.5), max(1, int(volts / LOWEST))
     return f"read the label again: with that voltage it has {fewest} to {most} cells in series"

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wattproof.circuit import Passage
-from wattproof.rule import Edit, Observation, option, practice, record, rule
-from wattproof.study import Study, device_rating, exceeds
+from wattproof.codes import NotTabulated
+from wattproof.rule import Edit, Observation, Remedy, option, practice, record, rule
+from wattproof.study import Study, device_rating, exceeds, rated
 
 BASIS = {
     "common practice": practice(
@@ -65,6 +66,10 @@ wires:
 """
 
 
+BEARS = 1.25
+"""How many times its lasting current a device is rated, so that it stays cool."""
+
+
 @record
 class Limits:
     """What a project may set."""
@@ -97,10 +102,10 @@ def main_fuse_opens_first(study: Study, limits: Limits) -> Iterator[Observation]
                 continue
             seen.add((before, branch))
             if _serves_more(before, branch, study):
-                yield from _order(before, branch, limits)
+                yield from _order(before, branch, limits, study)
 
 
-def _order(before: Passage, branch: Passage, limits: Limits) -> Iterator[Observation]:
+def _order(before: Passage, branch: Passage, limits: Limits, study: Study) -> Iterator[Observation]:
     main, small = device_rating(before), device_rating(branch)
     if exceeds(main, limits.times * small):
         return
@@ -110,8 +115,23 @@ def _order(before: Passage, branch: Passage, limits: Limits) -> Iterator[Observa
         on=(before.device, branch.device),
         values=(main, small),
         margin=main.number / (limits.times * small.number) - 1.0,
-        remedy=f"use a smaller device for `{branch.device.name}` if its loads allow, or a larger "
-        f"`{before.device.name}` if its conductors do",
+        remedy=_remedy(before, branch, main.number / limits.times, study),
+    )
+
+
+def _remedy(before: Passage, branch: Passage, under: float, study: Study) -> Remedy:
+    """The largest standard rating under a limit (A) that still bears the branch's load."""
+    larger = f"a larger one for `{before.device.name}` if its conductors allow"
+    carried = [d.current for d in study.devices.values() if branch in d.passages]
+    current = max((amps.number for amps in carried if amps is not None), default=0.0)
+    try:
+        rating = study.code.previous_rating(under * (1.0 - 1e-6))
+    except NotTabulated:
+        rating = 0.0
+    if rating < BEARS * current or not rating:
+        return Remedy(f"use {larger}, or divide what hangs on `{branch.device.name}`")
+    return Remedy(
+        f"use {rating:g} A for `{branch.device.name}`, or {larger}", ((rated(branch, rating),),)
     )
 
 

@@ -3,14 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from wattproof.rule import Edit, Observation, practice, rule, warning
 from wattproof.study import Study, exceeds, margin_below
+from wattproof.working import Value
+
+if TYPE_CHECKING:
+    from wattproof.study.service_readings import ChargeReading
 
 BASIS = {
     "common practice": practice(
         "the highest charge voltage on a battery's label holds at its posts, whatever charges it "
-        "and whatever the controller is set to"
+        "and whatever the controller is set to; that of lead holds at 25 °C, and rises in the cold "
+        "by 3 to 5 mV for each degree and cell"
     ),
 }
 
@@ -72,17 +78,32 @@ readings:
 )
 def reading_battery_overcharged(study: Study) -> Iterator[Observation]:
     for reading in study.readings.of_charging:
-        if reading.posts is None or reading.bank is None or reading.true_posts is None:
+        limit = reading.allowed
+        if reading.true_posts is None or limit is None:
             continue
-        limit = reading.bank.charge_voltage_limit
         if exceeds(reading.true_posts.low, limit):
-            yield Observation(
-                message=f"the posts of `{reading.bank.name}` read {reading.posts}, over the "
-                f"{limit} that it may be charged with",
-                on=(reading.reading, reading.bank.battery),
-                values=(reading.true_posts.low, limit),
-                margin=margin_below(reading.true_posts.low, limit),
-                remedy="switch the charging off; then look which source does it, at the profile "
-                f"that is set in it, and set at most {limit}",
-                whatever=reading.overcharged_whatever,
-            )
+            yield _observation(reading, reading.true_posts.low, limit)
+
+
+def _observation(reading: ChargeReading, read: Value, limit: Value) -> Observation:
+    assert reading.bank is not None
+    bank, in_cold = reading.bank, reading.allowed_in_cold
+    may_be_cold = in_cold is not None and not exceeds(read, in_cold)
+    remedy = (
+        "switch the charging off; then look which source does it, at the profile that is set in "
+        f"it, and set at most {limit}"
+    )
+    message = f"the posts of `{bank.name}` read {reading.posts}, over the {limit} that it may be "
+    message += "charged with"
+    if may_be_cold:
+        message += f" at 25 °C; in the coldest air, {in_cold} would be right"
+        remedy = f"write the air beside it as `air_temperature`; unless it was cold, {remedy}"
+    return Observation(
+        message=message,
+        on=(reading.reading, bank.battery),
+        values=(read, limit),
+        margin=margin_below(read, limit),
+        remedy=remedy,
+        level="warning" if may_be_cold else None,
+        whatever=reading.overcharged_whatever,
+    )

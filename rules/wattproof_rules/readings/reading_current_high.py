@@ -6,8 +6,9 @@ import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
+from wattproof.rule import Clause, Edit, Observation, Remedy, practice, rule, warning
 from wattproof.study import Study, margin_below
+from wattproof.study.proposals import labelled
 from wattproof.working import Value, shown
 
 if TYPE_CHECKING:
@@ -91,7 +92,7 @@ readings:
         "warm joints only with the back of a hand and only on insulation."
     ),
     sound=SOUND,
-    faulty=Edit("isc: 4.4 A", "isc: 6.1 A"),
+    faulty=Edit("isc: 4.4 A", "isc: 5.36 A"),
 )
 def reading_current_high(study: Study) -> Iterator[Observation]:
     for reading in study.readings.at_arrays:
@@ -105,20 +106,35 @@ def reading_current_high(study: Study) -> Iterator[Observation]:
         label = reading.label_isc
         yield Observation(
             message=f"`{reading.where}` read {read.expected} shorted where {limit} is the most "
-            f"that is expected {sun}",
+            f"that is expected {sun}{_because(reading)}",
             on=reading.subjects,
             values=(read.low, limit) if label is None else (read.low, limit, label),
             margin=margin_below(read.low, limit),
-            remedy=_remedy(reading, label),
+            remedy=_remedy(study, reading, label),
         )
 
 
-def _remedy(reading: ArrayReading, label: Value | None) -> str:
-    again = "read it again in steady sun, away from bright clouds, snow and water"
+def _because(reading: ArrayReading) -> str:
+    """More strings side by side, where the size points to them."""
+    count = reading.more_in_parallel
+    if count is None:
+        return ""
+    planned = reading.array.in_parallel(reading.tree)
+    return f", as of {count} side by side where the plan has {planned}"
+
+
+def _remedy(study: Study, reading: ArrayReading, label: Value | None) -> Remedy:
+    words = "read it again in steady sun, away from bright clouds, snow and water"
+    if not reading.conditions.sun_known:
+        return Remedy(f"{words}, with the irradiance in the plane of the modules")
+    if reading.more_in_parallel is not None:
+        words += ", and count what is joined side by side"
     if label is None or reading.module is None:
-        return f"{again}, with the irradiance in the plane of the modules"
+        other = "; if it stands, another module is there than the plan says"
+        return Remedy(words + ("" if reading.more_in_parallel is not None else other))
     amps = shown(math.ceil(label.number * 100.0) / 100.0, "A")
-    return (
-        f"{again}; if it stands, write `isc: {amps}` for `{reading.module.name}` and check the "
-        "plan again: wires, string fuses and inputs were chosen by the label"
+    return Remedy(
+        f"{words}; if it stands, write `isc: {amps}` for `{reading.module.name}` and check the "
+        "plan again: wires, string fuses and inputs were chosen by the label",
+        (labelled(study.users_of(reading.module), reading.module, "isc", amps),),
     )

@@ -72,10 +72,10 @@ readings:
     part="reading",
     basis=BASIS,
     explanation="Short-circuit current is the light that reaches the cells, turned into current: "
-    "half the light, half the current. In a string the weakest module sets it for all. Where the "
-    "meter shows much less than the sun allows, light is lost on the way (dirt, shade, glass at a "
-    "slant), the irradiance was not read in the plane of the modules, or one string of several "
-    "gives nothing.",
+    "half the light, half the current. Where the meter shows much less than the sun allows, light "
+    "is lost on the way (dirt, haze on the glass, shade), the irradiance was not read in the plane "
+    "of the modules, or one string of several gives nothing. A shadow on some modules only hardly "
+    "shows in it: shorted, the others push their current past them through bypass diodes.",
     sound=SOUND,
     faulty=Edit("isc: 4.4 A", "isc: 3.2 A"),
 )
@@ -89,7 +89,7 @@ def reading_current_low(study: Study) -> Iterator[Observation]:
         yield Observation(
             message=f"`{reading.where}` read {read.expected} shorted where {band.low} to "
             f"{band.high} is expected at {reading.sun.expected}, {less * 100:.0f} % less than "
-            f"likely{_because(reading, less)}",
+            f"likely{_because(reading)}",
             on=reading.subjects,
             values=(read.high, band.low, band.expected),
             margin=read.high.number / band.low.number - 1.0,
@@ -97,15 +97,14 @@ def reading_current_low(study: Study) -> Iterator[Observation]:
         )
 
 
-def _because(reading: ArrayReading, less: float) -> str:
+def _because(reading: ArrayReading) -> str:
     """Whole strings that give nothing, where the size points to them."""
     if reading.is_unlit:
         return ": nothing arrives, so the circuit is open, or the modules are covered"
-    count = len(reading.strings)
-    dead = round(less * count)
-    if count > 1 and dead and abs(less - dead / count) < 0.5 / count:
-        return f": as with {dead} of {count} strings open or dark"
-    return ""
+    dark = reading.dark_strings
+    return (
+        "" if dark is None else f": as with {dark} of {len(reading.strings)} strings open or dark"
+    )
 
 
 def _remedy(reading: ArrayReading) -> str:

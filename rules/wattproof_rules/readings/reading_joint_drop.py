@@ -110,7 +110,8 @@ def reading_joint_drop(study: Study, limits: Limits) -> Iterator[Observation]:
 def _observation(reading: JointReading, read: Value, limit: Value, what: str) -> Observation:
     heat = reading.heat if what == "drops" else None
     warm = f", {heat} of heat in one place" if heat is not None else ""
-    over = f"drops at least {read}" if what == "drops" else f"is {read} hotter than the air"
+    cause = "the air and the sun make it" if reading.in_sun else "the air"
+    over = f"drops at least {read}" if what == "drops" else f"is {read} hotter than {cause}"
     return Observation(
         message=f"`{reading.part.name}` {over}{_load(reading)}, where {limit} is the most that is "
         f"usual{warm}",

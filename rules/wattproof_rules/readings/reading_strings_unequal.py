@@ -95,8 +95,8 @@ def reading_strings_unequal(study: Study, limits: Limits) -> Iterator[Observatio
         weak, strong = alike.weak, alike.strong
         yield Observation(
             message=f"`{weak.where}` read {alike.shown(weak)} {alike.words} and the like "
-            f"`{strong.where}` {alike.shown(strong)}: {alike.apart.number * 100:.0f} % apart, the "
-            "meter's drift and other sun or heat allowed for",
+            f"`{strong.where}` {alike.shown(strong)}: {alike.apart.number * 100:.0f} % "
+            f"apart{alike.allowed_for}",
             on=(*weak.subjects, *strong.subjects),
             values=(alike.shown(weak), alike.shown(strong), alike.apart),
             margin=margin_below(alike.apart, limits.spread),

@@ -6,8 +6,9 @@ import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, practice, rule, warning
 from wattproof.study import Study, exceeds, margin_below
+from wattproof.study.proposals import in_series, labelled
 from wattproof.working import shown
 
 if TYPE_CHECKING:
@@ -91,7 +92,7 @@ def reading_voltage_high(study: Study) -> Iterator[Observation]:
         if reading.true_voc is None or not reading.decidable:
             continue
         if reading.voc_is_high or _newly_fails(reading):
-            yield _observation(reading)
+            yield _observation(study, reading)
 
 
 def _newly_fails(reading: ArrayReading) -> bool:
@@ -100,7 +101,7 @@ def _newly_fails(reading: ArrayReading) -> bool:
     return reading.cold_fails and not planned
 
 
-def _observation(reading: ArrayReading) -> Observation:
+def _observation(study: Study, reading: ArrayReading) -> Observation:
     assert reading.true_voc is not None
     assert reading.cold is not None
     read = reading.true_voc
@@ -111,7 +112,9 @@ def _observation(reading: ArrayReading) -> Observation:
     comes = f"by that, the coldest morning brings {cold}, {'over' if fails else 'within'}"
     if already:
         comes = "that is already over"
-    more = ", as of one module more in series than planned" if reading.one_more_fits else ""
+    count = reading.more_in_series
+    more = f", as of {count} modules in series where {reading.in_series} are planned"
+    more = more if count is not None else ""
     return Observation(
         message=f"`{reading.where}` read {read.expected} open circuit where {band.low} to "
         f"{band.high} is expected{more}; {comes} the {limit} limit of `{controller.name}`",
@@ -120,20 +123,33 @@ def _observation(reading: ArrayReading) -> Observation:
         margin=margin_below(read.expected if already else cold, limit)
         if fails
         else margin_below(read.low, band.high),
-        remedy=_remedy(reading, fails),
+        remedy=_remedy(study, reading, fails),
         level=None if fails else "warning",
         whatever=reading.cold_fails_whatever,
     )
 
 
-def _remedy(reading: ArrayReading, fails: bool) -> str:
-    module, by_reading = reading.module, reading.label_voc
-    remedy = "read it again with another meter"
+def _remedy(study: Study, reading: ArrayReading, fails: bool) -> Remedy:
+    """What the plan should say, if the reading stands; while the margin fails, nothing to try."""
+    module, by_reading, count = reading.module, reading.label_voc, reading.more_in_series
+    words, ways = "read it again with another meter", []
+    if count is not None:
+        words += f" and count the modules in series, of which {count} would give it"
+        ways.append(_longer(reading, count))
     if module is not None and by_reading is not None:
         volts = shown(math.ceil(by_reading.number * 100.0) / 100.0, "V")
-        remedy += (
+        words += (
             f"; if it stands, write `voc: {volts}` for `{module.name}` and check the plan again"
         )
+        ways.append(labelled(study.users_of(module), module, "voc", volts))
+    elif count is None:
+        words += ", and look at what is joined there: no label is that wrong"
     if not fails:
-        return remedy
-    return f"leave `{reading.array.controller.name}` unplugged from the array; {remedy}"
+        return Remedy(words, tuple(ways))
+    return Remedy(f"leave `{reading.array.controller.name}` unplugged from the array; {words}")
+
+
+def _longer(reading: ArrayReading, count: int) -> tuple[Change, ...]:
+    """The whole array with so many in series; none where only a part of it was read."""
+    whole = reading.in_series == reading.array.in_series()
+    return in_series(reading.array, count).changes if whole else ()

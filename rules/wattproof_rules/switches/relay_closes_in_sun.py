@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Edit, Observation, notice, practice, rule
+from wattproof.rule import Change, Edit, Observation, Remedy, notice, practice, rule
 from wattproof.study import Study, exceeds, margin_below
 
 BASIS = {
@@ -90,7 +90,10 @@ def relay_closes_in_sun(study: Study) -> Iterator[Observation]:
             on=(relay, controller),
             values=(charge, closes),
             margin=margin_below(charge, closes),
-            remedy=f"switch `{relay.name}` by the engine instead of by voltage, set it above "
-            f"{charge}, or put a battery charger in its place; or accept it as a trickle for the "
-            "starter battery",
+            remedy=Remedy(
+                f"switch `{relay.name}` by the engine instead of by voltage and leave "
+                "`closes_above` out, or put a battery charger in its place; or accept it as a "
+                "trickle for the starter battery",
+                ((Change(relay.name, "closes_above", ""),),),
+            ),
         )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from wattproof.study.assumptions.rows import Assumed, Silence
+from wattproof.study.assumptions.rows import ESTIMATE, Assumed, Silence
 
 COLDEST = Assumed(
     {"vehicle": -20.0, "boat": -5.0, "cabin": -25.0, "portable": -20.0},
@@ -20,6 +20,9 @@ ENGINE_AMBIENT_ELSEWHERE = Assumed(
     85.0, "°C", "air in any other engine space, as under a bonnet", "Surroundings.ambient"
 )
 
+SUN_ON_BOX = Assumed(
+    25.0, "K", "what full sun heats a box by, of a joint in a sunny place", source=ESTIMATE
+)
 NO_COLDEST = Silence(
     key="coldest temperature",
     usual=COLDEST,
