@@ -9,9 +9,9 @@ from wattproof.plan.devices import Busbar
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.root import Plan
-from wattproof.plan.terminals import IN_THE_WAY, POLES, by_name, ports
+from wattproof.plan.terminals import COMMON, IN_THE_WAY, POLES, by_name, ports, resolve
 from wattproof.quantities import Quantity
-from wattproof.source import Problem
+from wattproof.source import Problem, Text
 
 NOMINALS = (12.0, 24.0, 36.0, 48.0)
 
@@ -57,8 +57,12 @@ def drawn_problems(
         yield from _open_ends(components, elements, plan)
     for members in nets.members().values():
         yield from _shorts_and_reversals(members, components, plan)
-    yield from _rings(plan, nets)
+    rings = list(_rings(plan, nets))
+    yield from rings
+    yield from _shorted_by_ground(plan, nets)
     yield from _unlike_nominals(nets, components)
+    if not rings:
+        yield from _unlike_chains(plan, nets, components)
 
 
 def _open_ends(
@@ -166,6 +170,7 @@ def _rings(plan: Plan, nets: Nets) -> Iterator[Problem]:
         if ringed == left:
             break
         left = ringed
+    left = {n: e for n, e in left.items() if e[0] != e[1]}  # a short that is said already
     if left:
         last = plan.batteries[list(left)[-1]]
         names = ", ".join(f"`{name}`" for name in left)
@@ -225,3 +230,102 @@ def _bank(component: Named) -> float:
     if isinstance(component, Battery) and component.arrangement is not None:
         return nominal.value * component.arrangement.in_series
     return nominal.value
+
+
+def _shorted_by_ground(plan: Plan, nets: Nets) -> Iterator[Problem]:
+    """Batteries of which ties to one and the same ground join both poles."""
+    components = by_name(plan)
+    for earth in (True, False):
+        grounds = [c for c in COMMON if (c == "earth") == earth]
+        tied: dict[Terminal, Named] = {}
+        for wire in plan.wires.values():
+            for ground in {wire.start, wire.to} & set(grounds):
+                tied[nets.net(Terminal(ground, "", "negative"))] = wire
+        for bond in plan.bonds.values():
+            if bond.to in grounds:
+                start = resolve(bond.start, components, arriving=False)
+                pole = start.pole or "negative"
+                tied[nets.net(Terminal(start.component, start.port, pole))] = bond
+        for battery in plan.batteries.values():
+            plus, minus = (nets.net(Terminal(battery.name, "", pole)) for pole in POLES)
+            if plus != minus and plus in tied and minus in tied:
+                message = (
+                    f"`{tied[plus].name}` ties the positive of `{battery.name}` to the ground that "
+                    f"`{tied[minus].name}` ties its negative to: a short as drawn"
+                )
+                instead = f"take `{tied[plus].name}` away; the negative alone is tied to a ground"
+                yield Problem(tied[plus].at, message, instead)
+                break
+
+
+def _unlike_chains(plan: Plan, nets: Nets, components: dict[str, Named]) -> Iterator[Problem]:
+    """Batteries in series whose sum is not the voltage of what lies across them."""
+    potentials: dict[Terminal, tuple[Terminal, float]] = {}
+    ends = {
+        battery.name: tuple(nets.net(Terminal(battery.name, "", pole)) for pole in POLES)
+        for battery in plan.batteries.values()
+    }
+    for battery in plan.batteries.values():
+        yield from _levelled(battery, ends, potentials, plan)
+    alone = set(ends.values())
+    for name, component in components.items():
+        nominal = getattr(component, "nominal", None)
+        if nominal is None or isinstance(component, Battery):
+            continue
+        port = "battery" if isinstance(component, Controller) else ""
+        sides = tuple(nets.net(Terminal(name, port, pole)) for pole in POLES)
+        plus, minus = (potentials.get(side) for side in sides)
+        if plus is None or minus is None or sides in alone or plus[0] != minus[0]:
+            continue
+        volts = plus[1] - minus[1]
+        if nominal_class(volts) != nominal_class(nominal.value):
+            message = (
+                f"`{name}` ({nominal}) lies across batteries in series of {volts:g} V together: "
+                "unlike nominal voltages"
+            )
+            instead = "put a converter between them, or use parts of one nominal voltage"
+            yield Problem(nominal.place, message, instead)
+
+
+def _levelled(
+    battery: Battery,
+    ends: dict[Text, tuple[Terminal, ...]],
+    potentials: dict[Terminal, tuple[Terminal, float]],
+    plan: Plan,
+) -> Iterator[Problem]:
+    """Give every net that batteries lead to from one of them its voltage against that one's minus.
+
+    A net that two ways give unlike voltages joins unlike series of batteries in parallel.
+    """
+    start = ends[battery.name][1]
+    if start in potentials:
+        return
+    potentials[start] = (start, 0.0)
+    waiting = [start]
+    closed: set[str] = set()
+    while waiting:
+        here = waiting.pop(0)
+        for name, (plus, minus) in ends.items():
+            if here not in (plus, minus) or plus == minus:
+                continue
+            other = plan.batteries[name]
+            there, sign = (plus, 1.0) if here == minus else (minus, -1.0)
+            volts = potentials[here][1] + sign * _bank(other)
+            if there not in potentials:
+                potentials[there] = (start, volts)
+                waiting.append(there)
+            elif name not in closed and _unlike(potentials[there][1], volts):
+                closed.add(name)
+                if list(ends.values()).count((plus, minus)) > 1:
+                    continue  # side by side: said of their nominal voltages
+                message = (
+                    f"`{name}` closes a loop of batteries that are {potentials[there][1]:g} V one "
+                    f"way and {volts:g} V the other: unlike voltages in parallel"
+                )
+                instead = "put as many alike in series on every way, or keep the ways apart"
+                yield Problem(other.at, message, instead)
+
+
+def _unlike(one: float, other: float) -> bool:
+    """True for voltages that are further apart than batteries of one nominal voltage are."""
+    return abs(one - other) > 0.12 * max(abs(one), abs(other))
