@@ -110,6 +110,14 @@ def _no_frames(plan: Plan) -> bool:
     return plan["setting"] == "cabin" and _every(plan, "strings", "frames_bonded", False)
 
 
+def _positive_bonded(plan: Plan) -> bool:
+    """The positive of the bank tied to what is around it, in place of its negative."""
+    name, cable = next(iter(plan["batteries"])), next(iter(plan["datasheets"]["cables"]))
+    ground = "earth" if plan["setting"] == "cabin" else "chassis"
+    plan["bonds"] = {"wrong": {"from": f"{name}.positive", "to": ground, "cable": cable}}
+    return True
+
+
 def _hot_battery(plan: Plan) -> bool:
     """A battery in a place hotter than its label allows."""
     plan["site"]["places"]["oven"] = {"ambient": "58 °C"}
@@ -544,4 +552,15 @@ def mutations() -> Iterator[Mutation]:
         "reading-charge-voltage",
         lambda p: _first_reading(p, "posts_voltage", 0.96),
         *PLANNED,
+    )
+    yield made(
+        "the positive at the chassis",
+        "positive-bonded",
+        _positive_bonded,
+        ARRAY_VOLTAGE,
+        ARRAY_CURRENT,
+        LABELS,
+        UNLIKE,
+        BANK,
+        WIRING,
     )

@@ -45,7 +45,15 @@ from wattproof.study.discharging import (
 from wattproof.study.drops import Path, array_path, battery_paths
 from wattproof.study.energy import Balance, EnergyBalances, EnergyStudy
 from wattproof.study.fault_sweep import Fault, FaultSweep, Feed
-from wattproof.study.grounding import Ground, TiedPole, grounds, is_grounded, tied_poles
+from wattproof.study.grounding import (
+    Ground,
+    TiedPole,
+    TiedPositive,
+    grounds,
+    is_grounded,
+    tied_poles,
+    tied_positives,
+)
 from wattproof.study.interrupts import Duties, Duty
 from wattproof.study.joined_banks import (
     ChargedBanks,
@@ -179,6 +187,7 @@ __all__ = [
     "Tap",
     "TerminalFit",
     "TiedPole",
+    "TiedPositive",
     "TooMuch",
     "Window",
     "WireStudy",
@@ -547,6 +556,11 @@ class Study:
     def is_grounded(self, array: ArrayStudy) -> bool:
         """True where a pole of an array is tied to the chassis, the water or the earth."""
         return is_grounded(array.controller, self.circuit)
+
+    @cached_property
+    def tied_positives(self) -> tuple[TiedPositive, ...]:
+        """Positives of batteries and arrays that are tied to a ground."""
+        return tuple(tied_positives(self.circuit))
 
     @cached_property
     def tied_poles(self) -> tuple[TiedPole, ...]:
