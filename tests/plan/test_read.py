@@ -255,3 +255,24 @@ def test_nothing_ends_at_a_device_that_sits_in_a_wire() -> None:
         problem.message == "`charge-fuse` sits in wire `charge-run`, so nothing else can end at it"
     )
     assert "branch off at a busbar" in problem.instead
+
+
+@pytest.mark.parametrize(
+    ("entry", "key", "near"),
+    [
+        (
+            "accepted:\n  - {rule: voltage-drop-high, where: home-run, reasn: winter}\n",
+            "reasn",
+            "reason",
+        ),
+        (
+            "shade:\n  mast: {shadows: [{string: roof-string, light: 20 %, grups: 1}]}\n",
+            "grups",
+            "groups",
+        ),
+    ],
+)
+def test_unknown_keys_in_entries_of_lists(entry: str, key: str, near: str) -> None:
+    [problem] = problems(edited(("wires:\n", f"{entry}wires:\n")))
+    assert f"has no key `{key}`" in problem.message
+    assert problem.instead == f"write `{near}`"

@@ -164,6 +164,7 @@ COVERED: dict[str, tuple[Hazard, ...]] = {
     ),
     "Grounding": (
         Hazard("A negative tied to ground twice", ("negative-bonded-twice",)),
+        Hazard("The positive at the chassis", ("positive-bonded",)),
         Hazard("A tie too thin to clear a fault", ("bond-too-small",)),
         Hazard("An alternator without a way back", ("alternator-return-missing",)),
         Hazard(

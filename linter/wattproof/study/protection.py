@@ -43,7 +43,8 @@ class Exit:
     conductors: those before the device. device: None where the way ends at `reaches` without one;
     then end is the component there, None for the chassis, the water or the earth.
     weak_end: the controller or charger that the device sits beside, which cannot blow it; empty
-    where it does not.
+    where it does not. around: True where it comes to the device from behind, so that the device
+    is bypassed. in_series: True where it ends at the negative of the next battery of a series.
     """
 
     bank: BankStudy
@@ -52,6 +53,8 @@ class Exit:
     reaches: str
     weak_end: str = ""
     end: Named | None = None
+    around: bool = False
+    in_series: bool = False
 
     @property
     def distance(self) -> float | None:
@@ -153,8 +156,23 @@ def exits(bank: BankStudy, circuit: Circuit) -> Iterator[Exit]:
     """Every way out of a bank's positive terminal, each from its first conductor on."""
     start = Terminal(bank.name, "", "positive")
     components = by_name(circuit.plan)
+    bare = _bare(start, circuit)
     for first in circuit.around.get(start, ()):
-        yield from _ways_out(bank, circuit, components, start, first)
+        yield from _ways_out(bank, circuit, components, start, first, bare)
+
+
+def _bare(start: Terminal, circuit: Circuit) -> dict[Terminal, int]:
+    """Terminals that a way without overcurrent devices leads to, with its least steps."""
+    steps, waiting = {start: 0}, [start]
+    while waiting:
+        here = waiting.pop(0)
+        for element in circuit.around.get(here, ()):
+            there = _other(element, here)
+            opens = isinstance(element, Passage) and is_overcurrent(element)
+            if not opens and there not in steps:
+                steps[there] = steps[here] + 1
+                waiting.append(there)
+    return steps
 
 
 def _ways_out(
@@ -163,6 +181,7 @@ def _ways_out(
     components: dict[str, Named],
     start: Terminal,
     first: Conductor | Passage,
+    bare: dict[Terminal, int],
 ) -> Iterator[Exit]:
     seen = {start}
     waiting: list[tuple[Conductor | Passage, Terminal, tuple[Conductor, ...]]] = [
@@ -173,7 +192,8 @@ def _ways_out(
         there = _other(element, here)
         if isinstance(element, Passage) and is_overcurrent(element):
             weak = _weak_end(circuit, element, there, passed)
-            yield Exit(bank, passed, element, element.name, weak)
+            around = bare.get(there, math.inf) < bare[here]
+            yield Exit(bank, passed, element, element.name, weak, around=around)
             continue
         if isinstance(element, Conductor):
             passed = (*passed, element)
@@ -183,7 +203,9 @@ def _ways_out(
         onward = [e for e in circuit.around[there] if e is not element]
         component = components.get(there.component)
         if isinstance(component, Battery | Charger | Controller | Inverter | Load) or not onward:
-            yield Exit(bank, passed, None, there.component, end=component)
+            in_series = isinstance(component, Battery) and there.pole == "negative"
+            reaches = there.component
+            yield Exit(bank, passed, None, reaches, end=component, in_series=in_series)
         if not isinstance(component, Battery):
             waiting.extend((e, there, passed) for e in onward)
 
@@ -191,8 +213,8 @@ def _ways_out(
 def _weak_end(
     circuit: Circuit, device: Passage, behind: Terminal, passed: tuple[Conductor, ...]
 ) -> str:
-    """The controller or shore charger that a device sits nearer to than to the bank."""
-    before = sum(c.length or 0.0 for c in passed)
+    """The controller or shore charger that a device sits nearer to than to what feeds it."""
+    before = (passed[-1].length or 0.0) if passed else 0.0
     for element in circuit.around.get(behind, ()):
         if not isinstance(element, Conductor) or element.length is None or element.length > before:
             continue
