@@ -405,3 +405,11 @@ class TestBatteriesInSeries:
             "voltages"
         )
         assert circuit(plan.replace("300 W, nominal: 12 V", "300 W, nominal: 24 V")).arrays
+
+
+def test_a_joint_that_names_a_string_twice() -> None:
+    strings = "  a: {module: rigid-100}\n  b: {module: rigid-100}\n"
+    plan = array_plan(strings, HOME, "  joint: {joins: [a, a, b], rating: 30 A}\n")
+    [problem] = problems(plan)
+    assert problem.message == "`joint` names `a` twice"
+    assert plan.splitlines()[problem.place.line - 1][problem.place.column - 1 :].startswith("a, b]")

@@ -472,3 +472,18 @@ def test_two_packs_lead_of_unlike_kind_and_a_short_form_are_left_alone() -> None
     assert not found(sound(UNLIKE).replace("length: 60 cm", "length: 3 m", 1), PATHS)
     mixed = faulty(PATHS).replace("capacity: 100 Ah", "capacity: 200 Ah", 1)
     assert not found(mixed, PATHS)  # another rule tells of that
+
+
+def test_a_source_of_another_system_never_charges() -> None:
+    """A second source that is set right hides no other."""
+    charger = "  idle: {kind: shore, max_output_current: 10 A, charge_voltage: VOLTS}\n"
+    plan = edited(
+        ("batteries:\n", f"chargers:\n{charger}batteries:\n"),
+        ("wires:\n", "wires:\n  idle-run: {from: idle, to: house, cable: batt-8, length: 1 m}\n"),
+        plan=sound(VOLTAGE),
+    )
+    assert not found(plan.replace("VOLTS", "13.9 V"), VOLTAGE)
+    [finding] = found(plan.replace("VOLTS", "7.2 V"), VOLTAGE)
+    assert finding.level == "warning"
+    assert finding.message == ("`idle` is set to 7.2 V, which never charges `house` of 12.8 V")
+    assert "to 13.8 V or a little more, if it can" in finding.remedy

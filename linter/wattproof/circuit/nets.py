@@ -217,11 +217,16 @@ def _unlike_nominals(nets: Nets, components: dict[str, Named]) -> Iterator[Probl
         for other, nominal, other_volts in group[1:]:
             if nominal_class(volts) != nominal_class(other_volts):
                 message = (
-                    f"`{other.name}` ({nominal}) is joined to `{first.name}` ({first_nominal}): "
-                    "unlike nominal voltages"
+                    f"`{other.name}` ({_shown(nominal, other_volts)}) is joined to `{first.name}` "
+                    f"({_shown(first_nominal, volts)}): unlike nominal voltages"
                 )
                 instead = "put a converter between them, or use parts of one nominal voltage"
                 yield Problem(nominal.place, message, instead)
+
+
+def _shown(nominal: Quantity, volts: float) -> str:
+    """A voltage as written; that of a bank in series as reckoned."""
+    return f"{nominal}" if volts == nominal.value else f"{volts:g} V"
 
 
 def _bank(component: Named) -> float:

@@ -459,10 +459,10 @@ def _sum_of_ratings(devices: Devices) -> float:
 
 
 def _through(element: Conductor | Passage, limiting: Devices) -> Devices:
-    """What limits the current behind an element on a single way."""
+    """What limits the current behind an element on a single way; the last of equal devices."""
     if not isinstance(element, Passage) or not is_overcurrent(element):
         return limiting
-    return (element,) if _sum_of_ratings((element,)) < _sum_of_ratings(limiting) else limiting
+    return (element,) if _sum_of_ratings((element,)) <= _sum_of_ratings(limiting) else limiting
 
 
 def _other(element: Conductor | Passage, here: Terminal) -> Terminal:
