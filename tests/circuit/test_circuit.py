@@ -413,3 +413,32 @@ def test_a_joint_that_names_a_string_twice() -> None:
     [problem] = problems(plan)
     assert problem.message == "`joint` names `a` twice"
     assert plan.splitlines()[problem.place.line - 1][problem.place.column - 1 :].startswith("a, b]")
+
+
+@pytest.mark.parametrize(
+    ("to", "where"), [("water", "only to the water"), ("loose", "to no battery")]
+)
+def test_a_load_whose_negative_leads_back_to_no_battery(to: str, where: str) -> None:
+    plan = edited(
+        (
+            "wires:\n",
+            "busbars:\n  loose: {}\nloads:\n  pump: {current: 2 A}\nwires:\n"
+            "  feed: {from: house.positive, to: pump.positive, cable: batt-8, length: 1 m}\n"
+            "  stray: {from: house.negative, to: loose.negative, cable: batt-8, length: 1 m}\n"
+            f"  back: {{from: pump.negative, to: {to}, cable: batt-8, length: 1 m}}\n",
+        )
+    )
+    if to == "loose":
+        assert circuit(plan).arrays
+        plan = edited(
+            (
+                "  stray: {from: house.negative, to: loose.negative, cable: batt-8, length: 1 m}\n",
+                "",
+            ),
+            plan=plan,
+        )
+    [problem] = problems(plan)
+    assert f"the negative of `pump` leads {where}" in problem.message
+    if to == "water":
+        tie = "bonds:\n  hull: {from: house.negative, to: water, cable: batt-8}\nwires:\n"
+        assert circuit(edited(("wires:\n", tie), plan=plan)).arrays

@@ -276,3 +276,20 @@ def test_unknown_keys_in_entries_of_lists(entry: str, key: str, near: str) -> No
     [problem] = problems(edited(("wires:\n", f"{entry}wires:\n")))
     assert f"has no key `{key}`" in problem.message
     assert problem.instead == f"write `{near}`"
+
+
+@pytest.mark.parametrize(
+    ("shadow", "message"),
+    [
+        ("module: 4, light: 20 %", "`roof-string` has no module 4: there are 3"),
+        ("module: 1, groups: 3, light: 20 %", "no module of `roof-string` has 3 groups of cells"),
+        ("light: 120 %", "a shadow leaves no more than all of the light"),
+    ],
+)
+def test_shadows_on_what_is_not_there(shadow: str, message: str) -> None:
+    plan = edited(
+        ("wires:\n", f"shade:\n  mast: {{shadows: [{{string: roof-string, {shadow}}}]}}\nwires:\n"),
+        ("max_system_voltage: 600 V", "max_system_voltage: 600 V, bypass_diodes: 2"),
+    )
+    [problem] = problems(plan)
+    assert message in problem.message

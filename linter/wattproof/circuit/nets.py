@@ -55,6 +55,7 @@ def drawn_problems(
     components = by_name(plan)
     if whole:
         yield from _open_ends(components, elements, plan)
+        yield from _no_way_back(plan, nets)
     for members in nets.members().values():
         yield from _shorts_and_reversals(members, components, plan)
     rings = list(_rings(plan, nets))
@@ -237,20 +238,47 @@ def _bank(component: Named) -> float:
     return nominal.value
 
 
+def _no_way_back(plan: Plan, nets: Nets) -> Iterator[Problem]:
+    """Loads and inverters fed by a battery whose negative leads back to none, bonds counted."""
+    fed = {nets.net(Terminal(name, "", "positive")) for name in plan.batteries}
+    back = {nets.net(Terminal(name, "", pole)) for name in plan.batteries for pole in POLES}
+    for port in ("battery", "load"):
+        back |= {nets.net(Terminal(name, port, "negative")) for name in plan.controllers}
+    for earth in (True, False):
+        tied = set(_tied(plan, nets, earth=earth))
+        back |= tied if tied & back else set()
+    for name, consumer in {**plan.loads, **plan.inverters}.items():
+        plus, minus = (nets.net(Terminal(name, "", pole)) for pole in POLES)
+        if plus in fed and minus not in back:
+            grounds = [g for g in COMMON if nets.net(Terminal(g, "", "negative")) == minus]
+            to = (
+                f"only to the {grounds[0]}, which no battery is tied to"
+                if grounds
+                else "to no battery"
+            )
+            message = f"the negative of `{name}` leads {to}: no current can flow"
+            yield Problem(consumer.at, message, f"lead `{name}.negative` back to the battery")
+
+
+def _tied(plan: Plan, nets: Nets, *, earth: bool) -> dict[Terminal, Named]:
+    """Nets that bonds and wires tie to the earth, or to chassis and water, and the last tie."""
+    components = by_name(plan)
+    grounds = [c for c in COMMON if (c == "earth") == earth]
+    tied: dict[Terminal, Named] = {}
+    for wire in plan.wires.values():
+        for ground in {wire.start, wire.to} & set(grounds):
+            tied[nets.net(Terminal(ground, "", "negative"))] = wire
+    for bond in plan.bonds.values():
+        if bond.to in grounds:
+            start = resolve(bond.start, components, arriving=False)
+            tied[nets.net(Terminal(start.component, start.port, start.pole or "negative"))] = bond
+    return tied
+
+
 def _shorted_by_ground(plan: Plan, nets: Nets) -> Iterator[Problem]:
     """Batteries of which ties to one and the same ground join both poles."""
-    components = by_name(plan)
     for earth in (True, False):
-        grounds = [c for c in COMMON if (c == "earth") == earth]
-        tied: dict[Terminal, Named] = {}
-        for wire in plan.wires.values():
-            for ground in {wire.start, wire.to} & set(grounds):
-                tied[nets.net(Terminal(ground, "", "negative"))] = wire
-        for bond in plan.bonds.values():
-            if bond.to in grounds:
-                start = resolve(bond.start, components, arriving=False)
-                pole = start.pole or "negative"
-                tied[nets.net(Terminal(start.component, start.port, pole))] = bond
+        tied = _tied(plan, nets, earth=earth)
         for battery in plan.batteries.values():
             plus, minus = (nets.net(Terminal(battery.name, "", pole)) for pole in POLES)
             if plus != minus and plus in tied and minus in tied:
@@ -283,6 +311,8 @@ def _unlike_chains(plan: Plan, nets: Nets, components: dict[str, Named]) -> Iter
         if plus is None or minus is None or sides in alone or plus[0] != minus[0]:
             continue
         volts = plus[1] - minus[1]
+        if volts <= 0.0:
+            continue  # the wrong way round, which is said elsewhere
         if nominal_class(volts) != nominal_class(nominal.value):
             message = (
                 f"`{name}` ({nominal}) lies across batteries in series of {volts:g} V together: "
