@@ -20,9 +20,11 @@ from wattproof.study.alternators import (
     AlternatorLoad,
     LithiumOnAlternator,
     NoWayBack,
+    WrongInput,
     alternator_loads,
     lithium_on_alternators,
     without_way_back,
+    wrong_inputs,
 )
 from wattproof.study.arrays import ArrayStudy, Backflow, Branch, Chain, Joint, Link, device_rating
 from wattproof.study.assumptions import Assumer
@@ -191,6 +193,7 @@ __all__ = [
     "TooMuch",
     "Window",
     "WireStudy",
+    "WrongInput",
     "broken_without_portable",
     "contradictions",
     "device_rating",
@@ -486,6 +489,11 @@ class Study:
     def alternator_loads(self) -> tuple[AlternatorLoad, ...]:
         """What vehicle chargers draw from alternators."""
         return tuple(alternator_loads(self.battery_side, self.circuit))
+
+    @cached_property
+    def wrong_inputs(self) -> tuple[WrongInput, ...]:
+        """Vehicle chargers that take their input from the wrong side."""
+        return tuple(wrong_inputs(self.battery_side, self.circuit))
 
     @cached_property
     def lithium_on_alternators(self) -> tuple[LithiumOnAlternator, ...]:
