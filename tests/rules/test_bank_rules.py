@@ -497,3 +497,14 @@ def test_the_drop_is_a_share_of_the_whole_series(length: str, n: int) -> None:
     findings = found(plan, "voltage-drop-high")
     assert len(findings) == n
     assert all("of 25.6 V" in f.message for f in findings)
+
+
+def test_a_thin_link_between_batteries_in_series() -> None:
+    """30 A of the tracker, and a fuse of 40 A, through 14 AWG for 15 A."""
+    cable = "{size: 14 AWG, kind: battery, material: copper, insulation_temperature: 105 °C}"
+    thin = ("    batt-8:", f"    thin-14: {cable}\n    batt-8:")
+    link = "low.positive, cable: batt-8"
+    for rule in ("conductor-too-small", "fuse-over-conductor"):
+        assert not found(in_series(), rule)
+        [finding] = found(in_series(thin).replace(link, "low.positive, cable: thin-14"), rule)
+        assert finding.subjects[0] == "link"

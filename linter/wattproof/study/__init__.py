@@ -99,7 +99,15 @@ from wattproof.study.proposals import (
     switch_before,
     values_of,
 )
-from wattproof.study.protection import Exit, Guard, PositiveNet, battery_feed, exits, guards
+from wattproof.study.protection import (
+    Exit,
+    Guard,
+    PositiveNet,
+    battery_feed,
+    exits,
+    guards,
+    link_guards,
+)
 from wattproof.study.relays import SensedInSun, sensed_in_sun
 from wattproof.study.series import Broken, broken_without_portable, in_series_with
 from wattproof.study.service_readings import ChargeReading, JointReading
@@ -329,6 +337,11 @@ class Study:
     def guards(self) -> tuple[Guard, ...]:
         """For every stretch of wire that banks feed, the overcurrent devices in between."""
         return tuple(guards(self._positive_net, self.wires))
+
+    @cached_property
+    def link_guards(self) -> tuple[Guard, ...]:
+        """What limits the current in links between batteries in series."""
+        return tuple(link_guards(self.battery_side, self.circuit, self.wires))
 
     @cached_property
     def fault_sweep(self) -> FaultSweep:

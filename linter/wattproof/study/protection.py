@@ -26,7 +26,7 @@ from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.terminals import by_name
 from wattproof.study.arrays import device_rating
 from wattproof.study.assumptions import LEAD
-from wattproof.study.battery_side import BankStudy
+from wattproof.study.battery_side import BankStudy, BatterySide
 from wattproof.study.wires import WireStudy
 from wattproof.working import Value, declared, function, tabled, total
 
@@ -131,6 +131,28 @@ class Guard:
             return None
         words = f"length of {self.wire.name} before its device"
         return stretch_length(self.part).named(f"Lbare({self.wire.name})", words, "m")
+
+
+def link_guards(
+    battery_side: BatterySide, circuit: Circuit, wires: dict[str, WireStudy]
+) -> Iterator[Guard]:
+    """What limits for long the current in every link between batteries in series.
+
+    The first devices on all ways out of the last of them; none where one has no device.
+    """
+    for wire in wires.values():
+        for part in wire.conductors:
+            top = battery_side.next_in_series(part)
+            if top is None:
+                continue
+            ways = list(exits(top, circuit))
+            while ways and all(way.in_series for way in ways):
+                assert ways[0].end is not None
+                top = battery_side.banks[str(ways[0].end.name)]
+                ways = list(exits(top, circuit))
+            devices = tuple(dict.fromkeys(way.device for way in ways if way.device is not None))
+            if ways and all(way.device is not None for way in ways):
+                yield Guard(top, wire, devices, part, devices, "")
 
 
 def stretch_length(conductor: Conductor) -> Value:
