@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 
 from plans import array_plan, edited
@@ -388,6 +390,23 @@ class TestBatteriesInSeries:
         ]
         [problem] = problems(self.chain("a", "b", "c", wires=self.wires(*joints)))
         assert "unlike voltages in parallel" in problem.message
+
+    @pytest.mark.parametrize("first", ["a", "b", "c", "d"])
+    def test_series_of_lead_beside_series_of_lithium_are_of_one_voltage(self, first: str) -> None:
+        """Whether they may be joined is another question; 48 V and 51.2 V are one class."""
+        lithium, lead = ["a", "b", "c", "d"], ["e", "f", "g", "h"]
+        joints = []
+        for series in (lithium, lead):
+            joints += [(f"{m}.positive", f"{n}.negative") for m, n in pairwise(series)]
+            joints += [(f"{series[0]}.negative", "bar.negative")]
+            joints += [(f"{series[-1]}.positive", "bar.positive")]
+        order = [first, *(n for n in lithium + lead if n != first)]
+        plan = self.chain(*order, wires=self.wires(*joints))
+        old = "lithium-iron-phosphate, nominal: 12.8 V"
+        for name in lead:
+            own = f"  {name}: {{chemistry: "
+            plan = plan.replace(own + old, f"{own}agm, nominal: 12 V")
+        assert circuit(plan).arrays
 
     def test_an_inverter_across_them(self) -> None:
         joints = [

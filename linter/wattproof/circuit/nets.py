@@ -330,37 +330,34 @@ def _levelled(
 ) -> Iterator[Problem]:
     """Give every net that batteries lead to from one of them its voltage against that one's minus.
 
-    A net that two ways give unlike voltages joins unlike series of batteries in parallel.
+    A battery of another voltage than what its nets have joins unlike series in parallel; what lies
+    beside another on the same two nets is compared with that one by nominal voltage.
     """
     start = ends[battery.name][1]
     if start in potentials:
         return
     potentials[start] = (start, 0.0)
-    waiting = [start]
-    closed: set[str] = set()
+    waiting, met = [start], []
     while waiting:
         here = waiting.pop(0)
         for name, (plus, minus) in ends.items():
             if here not in (plus, minus) or plus == minus:
                 continue
-            other = plan.batteries[name]
             there, sign = (plus, 1.0) if here == minus else (minus, -1.0)
-            volts = potentials[here][1] + sign * _bank(other)
+            met.append(name)
             if there not in potentials:
+                volts = potentials[here][1] + sign * _bank(plan.batteries[name])
                 potentials[there] = (start, volts)
                 waiting.append(there)
-            elif name not in closed and _unlike(potentials[there][1], volts):
-                closed.add(name)
-                if list(ends.values()).count((plus, minus)) > 1:
-                    continue  # side by side: said of their nominal voltages
-                message = (
-                    f"`{name}` closes a loop of batteries that are {potentials[there][1]:g} V one "
-                    f"way and {volts:g} V the other: unlike voltages in parallel"
-                )
-                instead = "put as many alike in series on every way, or keep the ways apart"
-                yield Problem(other.at, message, instead)
-
-
-def _unlike(one: float, other: float) -> bool:
-    """True for voltages that are further apart than batteries of one nominal voltage are."""
-    return abs(one - other) > 0.12 * max(abs(one), abs(other))
+    levels = [volts for root, volts in potentials.values() if root == start]
+    apart = 0.12 * (max(levels) - min(levels))  # as far as those of one nominal voltage may be
+    for name in dict.fromkeys(met):
+        plus, minus = ends[name]
+        own, left = _bank(plan.batteries[name]), potentials[plus][1] - potentials[minus][1]
+        if abs(own - left) > apart and list(ends.values()).count((plus, minus)) == 1:
+            message = (
+                f"`{name}` ({own:g} V) closes a loop whose other batteries leave {left:g} V for "
+                "it: unlike voltages in parallel"
+            )
+            instead = "put as many alike in series on every way, or keep the ways apart"
+            yield Problem(plan.batteries[name].at, message, instead)

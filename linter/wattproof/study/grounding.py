@@ -105,8 +105,8 @@ def tied_positives(circuit: Circuit) -> Iterator[TiedPositive]:
         if controller.isolated or (controller.common or usual) != "negative":
             continue
         plus = nets.net(Terminal(controller.name, "pv", "positive"))
-        below_it = _grounds_of(nets.net(Terminal(controller.name, "battery", "negative")), circuit)
-        found = [(tie, ground) for net, ground, tie in ties if net == plus and ground in below_it]
+        shared = _grounds_of(nets.net(Terminal(controller.name, "battery", "negative")), circuit)
+        found = [(tie, ground) for net, ground, tie in ties if net == plus and ground in shared]
         for tie, ground in found[:1]:
             yield TiedPositive(controller, tie, ground, controller.common == "negative")
 
