@@ -138,7 +138,8 @@ def link_guards(
 ) -> Iterator[Guard]:
     """What limits for long the current in every link between batteries in series.
 
-    The first devices on all ways out of the last of them; none where one has no device.
+    The largest of the first devices on the ways out of the last of them: a fault is behind one of
+    these, and what all of them carry in use is another question. None where a way has no device.
     """
     for wire in wires.values():
         for part in wire.conductors:
@@ -150,9 +151,10 @@ def link_guards(
                 assert ways[0].end is not None
                 top = battery_side.banks[str(ways[0].end.name)]
                 ways = list(exits(top, circuit))
-            devices = tuple(dict.fromkeys(way.device for way in ways if way.device is not None))
-            if ways and all(way.device is not None for way in ways):
-                yield Guard(top, wire, devices, part, devices, "")
+            devices = [way.device for way in ways if way.device is not None]
+            if devices and len(devices) == len(ways):
+                largest = (max(devices, key=_amps),)
+                yield Guard(top, wire, largest, part, largest, "")
 
 
 def stretch_length(conductor: Conductor) -> Value:
