@@ -119,3 +119,16 @@ def test_many_parts_are_taken_away_each_alone_and_all(monkeypatch: pytest.Monkey
     assert list(wattproof.combinations._taken_away(("a", "b", "c"))) == [
         ("a",), ("b",), ("c",), ("a", "b", "c"),
     ]  # fmt: skip
+
+
+def test_a_finding_that_names_what_is_taken_away_is_the_same_without_it() -> None:
+    """Three side by side are too many for the modules; of them each pair is still too bright."""
+    third = "  folding-two: {module: rigid-100, series: 2, mounting: ground, portable: true}\n"
+    plan = edited(
+        ("combiners:\n", f"{third}combiners:\n"),
+        ("joins: [roof-string, folding]", "joins: [roof-string, folding, folding-two]"),
+        ("max_input_voltage: 100 V", "max_input_voltage: 100 V, max_input_current: 10 A"),
+        plan=ROOF_AND_FOLDING,
+    )
+    found = [f for f in check_text(plan).findings if f.rule == "controller-input-over-current"]
+    assert [f.when for f in found] == [""]

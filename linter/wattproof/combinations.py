@@ -31,9 +31,10 @@ def found_without(
 
     found: what is wrong with all of them. run: checks a study by all rules.
     """
-    known = {(f.identity, f.level) for f in found}
+    found = list(found)
     more: dict[Identity, Finding] = {}
     for names in _taken_away(removable(plan)):
+        known = {(_left_of(f, names), f.level) for f in found}
         for finding in _run_without(plan, names, run):
             if finding.hazard not in _DANGEROUS or finding.level == "note":
                 continue
@@ -43,6 +44,12 @@ def found_without(
             words = f"when {_listed(names)} {'are' if len(names) > 1 else 'is'} taken away"
             more.setdefault(finding.identity, finding._replace(when=words, ways=()))
     return list(more.values())
+
+
+def _left_of(finding: Finding, names: tuple[str, ...]) -> Identity:
+    """By what a finding is known where some of the components that it names are taken away."""
+    rule, subjects = finding.identity
+    return rule, tuple(subject for subject in subjects if subject not in names)
 
 
 def _run_without(

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 
 from plans import array_plan, edited
@@ -277,3 +279,185 @@ class TestDrawnMistakes:
 def test_nominal_classes(volts: float, nominal: float | None) -> None:
     """Common practice: a pack is named by its cells, a system by 12, 24, 36 or 48 V."""
     assert nominal_class(volts) == nominal
+
+
+BATTERY_LINE = "          max_charge_current: 50 A, max_charge_voltage: 14.6 V}\n"
+
+
+class TestPastTheController:
+    def test_a_string_on_the_battery(self) -> None:
+        second = (
+            "strings:\n",
+            "strings:\n  bare: {module: rigid-100}\n",
+        )
+        wire = (
+            "wires:\n",
+            "wires:\n  bare-run: {from: bare, to: house, cable: pv-10, length: 1 m}\n",
+        )
+        [problem] = problems(edited(second, wire))
+        assert problem.message == "`bare` feeds `house` with no charge controller between"
+        regulated = ("max_system_voltage: 600 V}", "max_system_voltage: 600 V, regulated: true}")
+        assert circuit(edited(second, wire, regulated)).arrays
+
+    @pytest.mark.parametrize(
+        ("declared", "name"),
+        [
+            ("chargers:\n  mains: {kind: shore, max_output_current: 20 A}\n", "mains"),
+            ("batteries:\n  start: {chemistry: agm, nominal: 12 V, capacity: 90 Ah}\n", "start"),
+        ],
+    )
+    def test_what_feeds_load_terminals(self, declared: str, name: str) -> None:
+        family = declared.split("\n")[0] + "\n"
+        edit = (
+            ("batteries:\n", declared)
+            if family == "batteries:\n"
+            else ("batteries:\n", f"{declared}batteries:\n")
+        )
+        wire = f"  feed: {{from: tracker.load, to: {name}, cable: pv-10, length: 1 m}}\n"
+        plan = edited(edit, ("wires:\n", f"wires:\n{wire}"))
+        [problem] = problems(plan)
+        assert problem.message == f"`tracker.load` is an outlet, and `{name}` feeds it"
+        shared = plan.replace("blocks_reverse: true", "blocks_reverse: true, common: positive")
+        assert circuit(shared).arrays
+
+    def test_load_terminals_joined_to_the_battery(self) -> None:
+        wire = "  back: {from: tracker.load, to: house, cable: pv-10, length: 1 m}\n"
+        [problem] = problems(edited(("wires:\n", f"wires:\n{wire}")))
+        assert problem.instead.startswith("lead `house` to `tracker.battery` instead")
+
+
+class TestGround:
+    @pytest.mark.parametrize("ground", ["chassis", "water", "earth"])
+    def test_both_poles_tied_to_it(self, ground: str) -> None:
+        plan = edited(
+            (
+                "wires:\n",
+                "bonds:\n"
+                f"  plus: {{from: house.positive, to: {ground}, cable: batt-8}}\n"
+                f"  minus: {{from: house.negative, to: {ground}, cable: batt-8}}\nwires:\n",
+            )
+        )
+        [problem] = problems(plan)
+        assert problem.message == (
+            "`plus` ties the positive of `house` to the ground that `minus` ties its negative to: "
+            "a short as drawn"
+        )
+        assert circuit(plan.replace("house.positive", "tracker.battery.negative")).arrays
+
+    def test_a_bond_and_a_wire_to_the_hull(self) -> None:
+        plan = edited(
+            (
+                "wires:\n",
+                "wires:\n  hull: {from: house, to: chassis, cable: batt-8, length: 1 m}\n",
+            ),
+            (
+                "wires:\n",
+                "bonds:\n  plus: {from: house.positive, to: water, cable: batt-8}\nwires:\n",
+            ),
+        ).replace("from: house, to: chassis", "from: house.negative, to: chassis")
+        [problem] = problems(plan)
+        assert "a short as drawn" in problem.message
+
+
+class TestBatteriesInSeries:
+    def chain(self, *packs: str, wires: str, more: str = "") -> str:
+        """The base plan on batteries of 12.8 V joined by single wires."""
+        label = "chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah"
+        banks = "".join(f"  {name}: {{{label}}}\n" for name in packs)
+        return edited(
+            (
+                "  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,\n"
+                + BATTERY_LINE,
+                banks,
+            ),
+            ("to: house,", "to: bar,"),
+            ("wires:\n", f"busbars:\n  bar: {{}}\n{more}wires:\n{wires}"),
+        )
+
+    def wires(self, *joints: tuple[str, str]) -> str:
+        return "".join(
+            f"  j{n}: {{from: {a}, to: {b}, cable: batt-8, length: 1 m}}\n"
+            for n, (a, b) in enumerate(joints)
+        )
+
+    def test_unlike_numbers_side_by_side(self) -> None:
+        joints = [
+            ("a.negative", "bar.negative"),
+            ("a.positive", "b.negative"),
+            ("b.positive", "bar.positive"),
+            ("c.negative", "bar.negative"),
+            ("c.positive", "bar.positive"),
+        ]
+        [problem] = problems(self.chain("a", "b", "c", wires=self.wires(*joints)))
+        assert "unlike voltages in parallel" in problem.message
+
+    @pytest.mark.parametrize("first", ["a", "b", "c", "d"])
+    def test_series_of_lead_beside_series_of_lithium_are_of_one_voltage(self, first: str) -> None:
+        """Whether they may be joined is another question; 48 V and 51.2 V are one class."""
+        lithium, lead = ["a", "b", "c", "d"], ["e", "f", "g", "h"]
+        joints = []
+        for series in (lithium, lead):
+            joints += [(f"{m}.positive", f"{n}.negative") for m, n in pairwise(series)]
+            joints += [(f"{series[0]}.negative", "bar.negative")]
+            joints += [(f"{series[-1]}.positive", "bar.positive")]
+        order = [first, *(n for n in lithium + lead if n != first)]
+        plan = self.chain(*order, wires=self.wires(*joints))
+        old = "lithium-iron-phosphate, nominal: 12.8 V"
+        for name in lead:
+            own = f"  {name}: {{chemistry: "
+            plan = plan.replace(own + old, f"{own}agm, nominal: 12 V")
+        assert circuit(plan).arrays
+
+    def test_an_inverter_across_them(self) -> None:
+        joints = [
+            ("a.negative", "bar.negative"),
+            ("a.positive", "b.negative"),
+            ("b.positive", "bar.positive"),
+            ("bar.positive", "inv.positive"),
+            ("bar.negative", "inv.negative"),
+        ]
+        inverter = "inverters:\n  inv: {power: 300 W, nominal: 12 V}\n"
+        plan = self.chain("a", "b", wires=self.wires(*joints), more=inverter)
+        [problem] = problems(plan)
+        assert problem.message == (
+            "`inv` (12 V) lies across batteries in series of 25.6 V together: unlike nominal "
+            "voltages"
+        )
+        assert circuit(plan.replace("300 W, nominal: 12 V", "300 W, nominal: 24 V")).arrays
+
+
+def test_a_joint_that_names_a_string_twice() -> None:
+    strings = "  a: {module: rigid-100}\n  b: {module: rigid-100}\n"
+    plan = array_plan(strings, HOME, "  joint: {joins: [a, a, b], rating: 30 A}\n")
+    [problem] = problems(plan)
+    assert problem.message == "`joint` names `a` twice"
+    assert plan.splitlines()[problem.place.line - 1][problem.place.column - 1 :].startswith("a, b]")
+
+
+@pytest.mark.parametrize(
+    ("to", "where"), [("water", "only to the water"), ("loose", "to no battery")]
+)
+def test_a_load_whose_negative_leads_back_to_no_battery(to: str, where: str) -> None:
+    plan = edited(
+        (
+            "wires:\n",
+            "busbars:\n  loose: {}\nloads:\n  pump: {current: 2 A}\nwires:\n"
+            "  feed: {from: house.positive, to: pump.positive, cable: batt-8, length: 1 m}\n"
+            "  stray: {from: house.negative, to: loose.negative, cable: batt-8, length: 1 m}\n"
+            f"  back: {{from: pump.negative, to: {to}, cable: batt-8, length: 1 m}}\n",
+        )
+    )
+    if to == "loose":
+        assert circuit(plan).arrays
+        plan = edited(
+            (
+                "  stray: {from: house.negative, to: loose.negative, cable: batt-8, length: 1 m}\n",
+                "",
+            ),
+            plan=plan,
+        )
+    [problem] = problems(plan)
+    assert f"the negative of `pump` leads {where}" in problem.message
+    if to == "water":
+        tie = "bonds:\n  hull: {from: house.negative, to: water, cable: batt-8}\nwires:\n"
+        assert circuit(edited(("wires:\n", tie), plan=plan)).arrays

@@ -110,6 +110,41 @@ def _no_frames(plan: Plan) -> bool:
     return plan["setting"] == "cabin" and _every(plan, "strings", "frames_bonded", False)
 
 
+def _positive_bonded(plan: Plan) -> bool:
+    """The positive of the bank tied to what is around it, in place of its negative."""
+    name, cable = next(iter(plan["batteries"])), next(iter(plan["datasheets"]["cables"]))
+    ground = "earth" if plan["setting"] == "cabin" else "chassis"
+    plan["bonds"] = {"wrong": {"from": f"{name}.positive", "to": ground, "cable": cable}}
+    return True
+
+
+def _around_the_fuse(plan: Plan) -> bool:
+    """A second wire beside each that leads from a battery through a fuse, without one."""
+    banks, wires = set(plan["batteries"]), plan["wires"]
+    fused = {n: w for n, w in wires.items() if {w["from"], w["to"]} & banks and "inline" in w}
+    for name, wire in fused.items():
+        bare = {key: value for key, value in wire.items() if key != "inline"}
+        wires[f"{name}-again"] = {**bare, "length": "1 m"}
+    return bool(fused)
+
+
+def _nearly_nothing(plan: Plan) -> bool:
+    """A wire of four metres that is written as four millimetres."""
+    bare = [w for w in plan["wires"].values() if "inline" not in w]
+    return _set(bare[:1], "length", "4 mm")
+
+
+def _fed_from_itself(plan: Plan) -> bool:
+    """A vehicle charger whose input is on the battery that it charges."""
+    ends = [(w, w.get("to", "")) for w in plan["wires"].values()]
+    into = [w for w, end in ends if str(end).endswith(".alternator")]
+    charger = str(into[0]["to"]).split(".")[0] if into else ""
+    out = [w for w in plan["wires"].values() if w["from"] == f"{charger}.battery"]
+    for wire in into:
+        wire["from"] = out[0]["to"]
+    return bool(into)
+
+
 def _hot_battery(plan: Plan) -> bool:
     """A battery in a place hotter than its label allows."""
     plan["site"]["places"]["oven"] = {"ambient": "58 °C"}
@@ -544,4 +579,35 @@ def mutations() -> Iterator[Mutation]:
         "reading-charge-voltage",
         lambda p: _first_reading(p, "posts_voltage", 0.96),
         *PLANNED,
+    )
+    yield made(
+        "the positive at the chassis",
+        "positive-bonded",
+        _positive_bonded,
+        ARRAY_VOLTAGE,
+        ARRAY_CURRENT,
+        LABELS,
+        UNLIKE,
+        BANK,
+        WIRING,
+    )
+    yield made(
+        "a second wire around the battery fuse",
+        "battery-fuse-missing",
+        _around_the_fuse,
+        ARRAY_VOLTAGE,
+        ARRAY_CURRENT,
+        LABELS,
+        UNLIKE,
+    )
+    yield made("millimetres for metres", "wire-length-odd", _nearly_nothing, *PLANNED[:5])
+    yield made(
+        "a vehicle charger that feeds itself",
+        "vehicle-charger-input-wrong",
+        _fed_from_itself,
+        ARRAY_VOLTAGE,
+        ARRAY_CURRENT,
+        LABELS,
+        UNLIKE,
+        BANK,
     )

@@ -255,3 +255,41 @@ def test_nothing_ends_at_a_device_that_sits_in_a_wire() -> None:
         problem.message == "`charge-fuse` sits in wire `charge-run`, so nothing else can end at it"
     )
     assert "branch off at a busbar" in problem.instead
+
+
+@pytest.mark.parametrize(
+    ("entry", "key", "near"),
+    [
+        (
+            "accepted:\n  - {rule: voltage-drop-high, where: home-run, reasn: winter}\n",
+            "reasn",
+            "reason",
+        ),
+        (
+            "shade:\n  mast: {shadows: [{string: roof-string, light: 20 %, grups: 1}]}\n",
+            "grups",
+            "groups",
+        ),
+    ],
+)
+def test_unknown_keys_in_entries_of_lists(entry: str, key: str, near: str) -> None:
+    [problem] = problems(edited(("wires:\n", f"{entry}wires:\n")))
+    assert f"has no key `{key}`" in problem.message
+    assert problem.instead == f"write `{near}`"
+
+
+@pytest.mark.parametrize(
+    ("shadow", "message"),
+    [
+        ("module: 4, light: 20 %", "`roof-string` has no module 4: there are 3"),
+        ("module: 1, groups: 3, light: 20 %", "no module of `roof-string` has 3 groups of cells"),
+        ("light: 120 %", "a shadow leaves no more than all of the light"),
+    ],
+)
+def test_shadows_on_what_is_not_there(shadow: str, message: str) -> None:
+    plan = edited(
+        ("wires:\n", f"shade:\n  mast: {{shadows: [{{string: roof-string, {shadow}}}]}}\nwires:\n"),
+        ("max_system_voltage: 600 V", "max_system_voltage: 600 V, bypass_diodes: 2"),
+    )
+    [problem] = problems(plan)
+    assert message in problem.message

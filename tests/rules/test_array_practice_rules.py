@@ -335,6 +335,22 @@ def test_leads_of_single_strings_are_left_to_their_own_rule() -> None:
     assert not found(plan, GROUP)
 
 
+@pytest.mark.parametrize(("end", "n"), [("to", 0), ("from", 1)])
+def test_the_fuse_of_a_single_string_at_its_wrong_end(end: str, n: int) -> None:
+    """Two strings of 5.2 A beside it drive 1.25 × 2 × 5.2 A = 13 A into 95 cm before its fuse."""
+    plan = sound(
+        GROUP,
+        ("port-lead: {from: port, to: roof-box, cable: pv-10, length: 1 m, place: roof}",
+         "port-lead: {from: port, to: roof-box, cable: pv-18, length: 1 m, place: roof, "
+         f"inline: [{{own: {{from_end: {end}, distance: 5 cm}}}}]}}"),
+        ("fuses:\n", "fuses:\n  own: {rating: 8 A, voltage: 600 V, style: gpv}\n"),
+        ("  cables:\n", "  cables:\n    pv-18: {size: 18 AWG, kind: pv, voltage: 600 V}\n"),
+    ).replace("2s2p", "2s")  # fmt: skip
+    findings = found(plan, GROUP)
+    assert [f.level for f in findings] == ["warning"] * n
+    assert all("between `roof-box` and its own device" in f.message for f in findings)
+
+
 def test_group_lead_of_unknown_make_is_a_warning() -> None:
     plan = sound(
         GROUP,

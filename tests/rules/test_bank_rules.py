@@ -472,3 +472,39 @@ def test_two_packs_lead_of_unlike_kind_and_a_short_form_are_left_alone() -> None
     assert not found(sound(UNLIKE).replace("length: 60 cm", "length: 3 m", 1), PATHS)
     mixed = faulty(PATHS).replace("capacity: 100 Ah", "capacity: 200 Ah", 1)
     assert not found(mixed, PATHS)  # another rule tells of that
+
+
+def test_a_source_of_another_system_never_charges() -> None:
+    """A second source that is set right hides no other."""
+    charger = "  idle: {kind: shore, max_output_current: 10 A, charge_voltage: VOLTS}\n"
+    plan = edited(
+        ("batteries:\n", f"chargers:\n{charger}batteries:\n"),
+        ("wires:\n", "wires:\n  idle-run: {from: idle, to: house, cable: batt-8, length: 1 m}\n"),
+        plan=sound(VOLTAGE),
+    )
+    assert not found(plan.replace("VOLTS", "13.9 V"), VOLTAGE)
+    [finding] = found(plan.replace("VOLTS", "7.2 V"), VOLTAGE)
+    assert finding.level == "warning"
+    assert finding.message == ("`idle` is set to 7.2 V, which never charges `house` of 12.8 V")
+    assert "to 13.8 V or a little more, if it can" in finding.remedy
+
+
+@pytest.mark.parametrize(("length", "n"), [("5 m", 0), ("10 m", 1)])
+def test_the_drop_is_a_share_of_the_whole_series(length: str, n: int) -> None:
+    """Two per cent of 25.6 V is 0.51 V, and the return of the lower pack is on the way."""
+    plan = in_series(("charge_voltage: 14.2 V", "charge_voltage: 28.4 V"))
+    plan = plan.replace("cable: batt-8, length: 1 m}", f"cable: batt-8, length: {length}}}")
+    findings = found(plan, "voltage-drop-high")
+    assert len(findings) == n
+    assert all("of 25.6 V" in f.message for f in findings)
+
+
+def test_a_thin_link_between_batteries_in_series() -> None:
+    """30 A of the tracker, and a fuse of 40 A, through 14 AWG for 15 A."""
+    cable = "{size: 14 AWG, kind: battery, material: copper, insulation_temperature: 105 °C}"
+    thin = ("    batt-8:", f"    thin-14: {cable}\n    batt-8:")
+    link = "low.positive, cable: batt-8"
+    for rule in ("conductor-too-small", "fuse-over-conductor"):
+        assert not found(in_series(), rule)
+        [finding] = found(in_series(thin).replace(link, "low.positive, cable: thin-14"), rule)
+        assert finding.subjects[0] == "link"

@@ -395,6 +395,71 @@ def test_each_of_two_cables_is_judged_by_itself() -> None:
     assert finding.subjects[0] == "second-run"
 
 
+def test_a_way_around_a_fuse_is_named() -> None:
+    plan = edited(
+        ("from: house, to: bar, cable: batt-8, length: MAIN, place: cabin",
+         "from: house, to: bar, cable: batt-8, length: 1 m, place: cabin,\n"
+         "             inline: [{main-fuse: {from_end: from, distance: 10 cm}}]"),
+        ("  lamp-fuse:",
+         "  main-fuse: {rating: 40 A, voltage: 125 V, style: class-t}\n  lamp-fuse:"),
+        ("LAMP", PLACED),
+        ("wires:\n",
+         "wires:\n  second-run: {from: house, to: bar, cable: batt-8, length: 40 cm}\n"),
+        plan=BAR,
+    )  # fmt: skip
+    [finding] = found(plan, FUSE)
+    assert finding.subjects == ("second-run", "main-fuse", "house")
+    assert finding.level == "error"
+    assert finding.message == (
+        "`second-run` leads from `house` around `main-fuse`, without a fuse or breaker of its own"
+    )
+    assert finding.remedy.endswith("in `second-run`; or take `second-run` away")
+    taken = edited(("  second-run: {from: house, to: bar, cable: batt-8, length: 40 cm}\n", ""),
+                   plan=plan)  # fmt: skip
+    assert not found(taken, FUSE)
+
+
+def test_a_fuse_that_is_to_be_added_suits_the_wire_from_the_battery() -> None:
+    """What lies behind has a fuse of its own at the bar."""
+    plan = edited(("    batt-8:",
+                   "    thin: {size: 14 AWG, kind: battery, voltage: 600 V}\n    batt-8:"),
+                  ("to: lamp, cable: batt-8", "to: lamp, cable: thin"),
+                  plan=BAR.replace("MAIN", "1 m").replace("LAMP", PLACED))  # fmt: skip
+    [finding] = found(plan, FUSE)
+    assert "put a fuse of 40 A" in finding.remedy
+    assert "cannot blow it" not in finding.message
+
+
+def test_behind_a_switch_the_fuse_is_moved() -> None:
+    plan = edited(
+        ("switches:\n",
+         "switches:\n  off: {rating: 60 A, voltage: 48 V, dc: true, load_break: true}\n"),
+        ("[{charge-fuse: {from_end: to, distance: 10 cm}}]",
+         "[{charge-fuse: {from_end: to, distance: 90 cm}}, "
+         "{off: {from_end: to, distance: 20 cm}}]"),
+        plan=ONE,
+    )  # fmt: skip
+    [finding] = found(plan, FUSE)
+    assert finding.remedy == "put `charge-fuse` within 0.46 m of `house`"
+    assert finding.ways == ()
+
+
+@pytest.mark.parametrize(("length", "n"), [("30 cm", 0), ("1 m", 0), ("1.2 m", 1)])
+def test_links_of_a_series_are_behind_its_fuse(length: str, n: int) -> None:
+    start, end = ONE.index("batteries:"), ONE.index("wires:")
+    pack = "{chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah}"
+    plan = edited(
+        ("tracker.battery, to: house, cable", "tracker.battery.positive, to: top.positive, cable"),
+        ("wires:\n",
+         "wires:\n"
+         f"  link: {{from: top.negative, to: low.positive, cable: batt-8, length: {length}}}\n"
+         "  back: {from: low.negative, to: tracker.battery.negative, cable: batt-8,\n"
+         "         length: 1 m}\n"),
+        plan=ONE[:start] + f"batteries:\n  top: {pack}\n  low: {pack}\n" + ONE[end:],
+    )  # fmt: skip
+    assert [f.subjects[0] for f in found(plan, FUSE)] == ["link"] * n
+
+
 def test_a_panel_near_the_battery_is_a_fuse_and_far_from_it_is_not() -> None:
     plan = edited(
         (

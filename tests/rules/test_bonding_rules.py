@@ -13,6 +13,7 @@ RULES = discover()
 TWICE = "negative-bonded-twice"
 SMALL = "bond-too-small"
 COMMON = "common-positive-controller-grounded"
+POSITIVE = "positive-bonded"
 
 
 def sound(rule: str) -> str:
@@ -27,7 +28,7 @@ def found(plan: str, rule: str) -> list[Finding]:
     return list(check_text(plan, RuleSet({rule: RULES.rules[rule]})).findings)
 
 
-@pytest.mark.parametrize("rule", [TWICE, SMALL, COMMON])
+@pytest.mark.parametrize("rule", [TWICE, SMALL, COMMON, POSITIVE])
 def test_examples(rule: str) -> None:
     check_examples(RULES.rules[rule], RULES)
 
@@ -105,6 +106,55 @@ def test_banks_that_meet_only_in_the_chassis_have_one_tie_each() -> None:
     )  # fmt: skip
     [finding] = found(tied, TWICE)
     assert "the negative of `start` and `house`" in finding.message
+
+
+def test_through_a_controller_that_says_its_negative_is_common() -> None:
+    """The array's negative is the bank's then."""
+    plan = bonded("from: tracker.pv.negative, to: chassis, cable: bond-8")
+    joined = edited(("blocks_reverse: true", "blocks_reverse: true, common: negative"), plan=plan)
+    [finding] = found(joined, TWICE)
+    assert finding.subjects == ("b0", "chassis-bond")
+    apart = edited(("common: negative", "common: negative, isolated: true"), plan=joined)
+    assert not found(apart, TWICE)
+
+
+# The other pole.
+
+
+def test_a_positive_at_the_chassis() -> None:
+    [finding] = found(faulty(POSITIVE), POSITIVE)
+    assert finding.level == "error"
+    assert finding.message == "`chassis-bond` ties the positive of `house` to the chassis"
+    assert finding.remedy == "tie the negative to the chassis instead of the positive"
+
+
+@pytest.mark.parametrize(("ground", "level"), [("water", "error"), ("earth", "warning")])
+def test_a_positive_at_another_ground(ground: str, level: str) -> None:
+    plan = edited(("to: chassis, cable: bond-8", f"to: {ground}, cable: bond-8"),
+                  plan=faulty(POSITIVE))  # fmt: skip
+    [finding] = found(plan, POSITIVE)
+    assert finding.level == level
+
+
+def test_a_wire_from_the_positive_to_the_chassis() -> None:
+    strap = "  strap: {from: tracker.battery.positive, to: chassis, cable: batt-8, length: 1 m}\n"
+    start, end = sound(POSITIVE).index("bonds:"), sound(POSITIVE).index("wires:")
+    plan = sound(POSITIVE)[:start] + sound(POSITIVE)[end:]
+    [finding] = found(edited(("wires:\n", f"wires:\n{strap}"), plan=plan), POSITIVE)
+    assert finding.subjects == ("strap", "house")
+
+
+def test_the_positive_of_an_array_whose_negative_is_the_bonded_one() -> None:
+    plan = bonded("from: tracker.pv.positive, to: chassis, cable: bond-8")
+    [finding] = found(plan, POSITIVE)
+    assert finding.level == "warning"
+    assert "that shorts the array" in finding.message
+    said = edited(("blocks_reverse: true", "blocks_reverse: true, common: negative"), plan=plan)
+    assert [f.level for f in found(said, POSITIVE)] == ["error"]
+    apart = edited(("common: negative", "common: negative, isolated: true"), plan=said)
+    assert not found(apart, POSITIVE)
+    elsewhere = edited(("pv.positive, to: chassis", "pv.positive, to: earth"), plan=plan)
+    assert not found(elsewhere, POSITIVE)
 
 
 # Its size.

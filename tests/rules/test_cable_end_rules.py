@@ -140,3 +140,13 @@ def test_each_adapter_counts() -> None:
     [finding] = found(edited(("adapters: 1", "adapters: 2"), plan=faulty(ADAPTERS)), ADAPTERS)
     assert "has 2 adapters in it, each of which may swap" in finding.message
     assert str(finding.values[0]) == "2"
+
+
+@pytest.mark.parametrize(("length", "n"), [("4 mm", 1), ("19 mm", 1), ("20 mm", 0), ("5 cm", 0)])
+def test_a_wire_shorter_than_its_terminals(length: str, n: int) -> None:
+    plan = edited(("batt-8, length: 1 m", f"batt-8, length: {length}"), plan=sound(LENGTH))
+    plan = plan.replace("distance: 10 cm", "distance: 1 mm")
+    findings = found(plan, LENGTH)
+    assert len(findings) == n
+    assert all("shorter than its own terminals" in f.message for f in findings)
+    assert n == 0 or length != "4 mm" or "perhaps 4 m is meant" in findings[0].remedy

@@ -7,6 +7,7 @@ import pytest
 from plans import edited
 from wattproof.finding import Finding
 from wattproof.packs import RuleSet, discover
+from wattproof.source import PlanUnusable
 from wattproof.testing import check_examples, check_text
 
 RULES = discover()
@@ -290,7 +291,8 @@ def test_the_battery_may_be_tied_to_the_body_by_a_bond() -> None:
     messages = [f.message for f in found(tied, CHASSIS)]
     assert messages == [f.message for f in found(RETURNED, CHASSIS)]
     assert len(messages) == 1
-    assert not found(edited((ground, ""), plan=RETURNED), CHASSIS)  # it returns nowhere
+    with pytest.raises(PlanUnusable, match="leads only to the chassis, which no battery"):
+        found(edited((ground, ""), plan=RETURNED), CHASSIS)
 
 
 def test_numbers_of_a_return_through_the_body() -> None:
@@ -322,3 +324,21 @@ def test_the_engines_own_circuit_goes_through_its_block() -> None:
         plan=PLAN[CHASSIS],
     )  # fmt: skip
     assert not found(plan, CHASSIS)
+
+
+def test_an_array_whose_negative_goes_through_the_body() -> None:
+    plan = edited(
+        ("home-run: {from: roof-string, to: tracker.pv, cable: pv-10",
+         "home-run: {from: roof-string.positive, to: tracker.pv.positive, cable: pv-10"),
+        ("wires:\n",
+         "wires:\n"
+         "  roof-return: {from: roof-string.negative, to: chassis, cable: pv-10, length: 1 m}\n"
+         "  pv-return: {from: tracker.pv.negative, to: chassis, cable: pv-10, length: 1 m}\n"),
+        ("setting: vehicle", "setting: boat"),
+        ("code: nec-2023", "code: abyc-e11"),
+        plan=PLAN[CHASSIS],
+    )  # fmt: skip
+    findings = found(plan, CHASSIS)
+    assert [f.subjects[0] for f in findings[:2]] == ["roof-return", "pv-return"]
+    assert {f.level for f in findings} == {"error"}
+    assert "to `tracker.pv` by a conductor of its own" in findings[0].remedy

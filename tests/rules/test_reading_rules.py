@@ -884,6 +884,7 @@ def test_a_string_without_a_controller_is_undecided() -> None:
         "at: spare, voc: 20 V",
         plan=edited(
             ("fuses:\n", "  spare: {module: rigid-100}\nfuses:\n"),
+            ("max_system_voltage: 600 V}", "max_system_voltage: 600 V, regulated: true}"),
             (
                 "wires:\n",
                 "wires:\n  spare-run: {from: spare, to: house, cable: pv-10, length: 1 m}\n",

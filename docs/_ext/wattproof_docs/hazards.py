@@ -148,6 +148,7 @@ COVERED: dict[str, tuple[Hazard, ...]] = {
         Hazard("Lead drawn so hard that half is left in it", ("lead-drawn-too-hard",)),
         Hazard("A monitor that does not see everything", ("shunt-bypassed",)),
         Hazard("An alternator overloaded by a charger", ("alternator-overloaded",)),
+        Hazard("A vehicle charger the wrong way round", ("vehicle-charger-input-wrong",)),
         Hazard("Lithium on an alternator without a charger", ("alternator-straight-to-lithium",)),
         Hazard("A relay that couples two banks in the sun", ("relay-closes-in-sun",)),
     ),
@@ -164,6 +165,7 @@ COVERED: dict[str, tuple[Hazard, ...]] = {
     ),
     "Grounding": (
         Hazard("A negative tied to ground twice", ("negative-bonded-twice",)),
+        Hazard("The positive at the chassis", ("positive-bonded",)),
         Hazard("A tie too thin to clear a fault", ("bond-too-small",)),
         Hazard("An alternator without a way back", ("alternator-return-missing",)),
         Hazard(

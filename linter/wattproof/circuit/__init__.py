@@ -26,6 +26,7 @@ from wattproof.circuit.elements import (
     place_of,
 )
 from wattproof.circuit.nets import Nets, drawn_problems, nominal_class
+from wattproof.circuit.past_controllers import fed_load_terminals, uncontrolled_strings
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.root import Plan
 from wattproof.plan.terminals import by_name
@@ -99,6 +100,10 @@ def build_circuit(plan: Plan, *, whole: bool = True) -> Circuit:
             problems.append(array)
     for array in arrays:
         problems.extend(_array_problems(array))
+    fed = (leaf.element for array in arrays for leaf in leaves(array.tree))
+    controlled = {str(e.string.name) for e in fed if isinstance(e, Source)}
+    problems.extend(uncontrolled_strings(plan, around, controlled))
+    problems.extend(fed_load_terminals(plan, nets))
     if problems:
         raise PlanUnusable(sorted(set(problems)))
     in_arrays = {leaf.element for array in arrays for leaf in leaves(array.tree)}

@@ -9,9 +9,9 @@ from wattproof.plan.devices import Busbar
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.root import Plan
-from wattproof.plan.terminals import IN_THE_WAY, POLES, by_name, ports
+from wattproof.plan.terminals import COMMON, IN_THE_WAY, POLES, by_name, ports, resolve
 from wattproof.quantities import Quantity
-from wattproof.source import Problem
+from wattproof.source import Problem, Text
 
 NOMINALS = (12.0, 24.0, 36.0, 48.0)
 
@@ -55,10 +55,15 @@ def drawn_problems(
     components = by_name(plan)
     if whole:
         yield from _open_ends(components, elements, plan)
+        yield from _no_way_back(plan, nets)
     for members in nets.members().values():
         yield from _shorts_and_reversals(members, components, plan)
-    yield from _rings(plan, nets)
+    rings = list(_rings(plan, nets))
+    yield from rings
+    yield from _shorted_by_ground(plan, nets)
     yield from _unlike_nominals(nets, components)
+    if not rings:
+        yield from _unlike_chains(plan, nets, components)
 
 
 def _open_ends(
@@ -166,6 +171,7 @@ def _rings(plan: Plan, nets: Nets) -> Iterator[Problem]:
         if ringed == left:
             break
         left = ringed
+    left = {n: e for n, e in left.items() if e[0] != e[1]}  # a short that is said already
     if left:
         last = plan.batteries[list(left)[-1]]
         names = ", ".join(f"`{name}`" for name in left)
@@ -212,11 +218,16 @@ def _unlike_nominals(nets: Nets, components: dict[str, Named]) -> Iterator[Probl
         for other, nominal, other_volts in group[1:]:
             if nominal_class(volts) != nominal_class(other_volts):
                 message = (
-                    f"`{other.name}` ({nominal}) is joined to `{first.name}` ({first_nominal}): "
-                    "unlike nominal voltages"
+                    f"`{other.name}` ({_shown(nominal, other_volts)}) is joined to `{first.name}` "
+                    f"({_shown(first_nominal, volts)}): unlike nominal voltages"
                 )
                 instead = "put a converter between them, or use parts of one nominal voltage"
                 yield Problem(nominal.place, message, instead)
+
+
+def _shown(nominal: Quantity, volts: float) -> str:
+    """A voltage as written; that of a bank in series as reckoned."""
+    return f"{nominal}" if volts == nominal.value else f"{volts:g} V"
 
 
 def _bank(component: Named) -> float:
@@ -225,3 +236,128 @@ def _bank(component: Named) -> float:
     if isinstance(component, Battery) and component.arrangement is not None:
         return nominal.value * component.arrangement.in_series
     return nominal.value
+
+
+def _no_way_back(plan: Plan, nets: Nets) -> Iterator[Problem]:
+    """Loads and inverters fed by a battery whose negative leads back to none, bonds counted."""
+    fed = {nets.net(Terminal(name, "", "positive")) for name in plan.batteries}
+    back = {nets.net(Terminal(name, "", pole)) for name in plan.batteries for pole in POLES}
+    for port in ("battery", "load"):
+        back |= {nets.net(Terminal(name, port, "negative")) for name in plan.controllers}
+    for earth in (True, False):
+        tied = set(_tied(plan, nets, earth=earth))
+        back |= tied if tied & back else set()
+    for name, consumer in {**plan.loads, **plan.inverters}.items():
+        plus, minus = (nets.net(Terminal(name, "", pole)) for pole in POLES)
+        if plus in fed and minus not in back:
+            grounds = [g for g in COMMON if nets.net(Terminal(g, "", "negative")) == minus]
+            to = (
+                f"only to the {grounds[0]}, which no battery is tied to"
+                if grounds
+                else "to no battery"
+            )
+            message = f"the negative of `{name}` leads {to}: no current can flow"
+            yield Problem(consumer.at, message, f"lead `{name}.negative` back to the battery")
+
+
+def _tied(plan: Plan, nets: Nets, *, earth: bool) -> dict[Terminal, Named]:
+    """Nets that bonds and wires tie to the earth, or to chassis and water, and the last tie."""
+    components = by_name(plan)
+    grounds = [c for c in COMMON if (c == "earth") == earth]
+    tied: dict[Terminal, Named] = {}
+    for wire in plan.wires.values():
+        for ground in {wire.start, wire.to} & set(grounds):
+            tied[nets.net(Terminal(ground, "", "negative"))] = wire
+    for bond in plan.bonds.values():
+        if bond.to in grounds:
+            start = resolve(bond.start, components, arriving=False)
+            tied[nets.net(Terminal(start.component, start.port, start.pole or "negative"))] = bond
+    return tied
+
+
+def _shorted_by_ground(plan: Plan, nets: Nets) -> Iterator[Problem]:
+    """Batteries of which ties to one and the same ground join both poles."""
+    for earth in (True, False):
+        tied = _tied(plan, nets, earth=earth)
+        for battery in plan.batteries.values():
+            plus, minus = (nets.net(Terminal(battery.name, "", pole)) for pole in POLES)
+            if plus != minus and plus in tied and minus in tied:
+                message = (
+                    f"`{tied[plus].name}` ties the positive of `{battery.name}` to the ground that "
+                    f"`{tied[minus].name}` ties its negative to: a short as drawn"
+                )
+                instead = f"take `{tied[plus].name}` away; the negative alone is tied to a ground"
+                yield Problem(tied[plus].at, message, instead)
+                break
+
+
+def _unlike_chains(plan: Plan, nets: Nets, components: dict[str, Named]) -> Iterator[Problem]:
+    """Batteries in series whose sum is not the voltage of what lies across them."""
+    potentials: dict[Terminal, tuple[Terminal, float]] = {}
+    ends = {
+        battery.name: tuple(nets.net(Terminal(battery.name, "", pole)) for pole in POLES)
+        for battery in plan.batteries.values()
+    }
+    for battery in plan.batteries.values():
+        yield from _levelled(battery, ends, potentials, plan)
+    alone = set(ends.values())
+    for name, component in components.items():
+        nominal = getattr(component, "nominal", None)
+        if nominal is None or isinstance(component, Battery):
+            continue
+        port = "battery" if isinstance(component, Controller) else ""
+        sides = tuple(nets.net(Terminal(name, port, pole)) for pole in POLES)
+        plus, minus = (potentials.get(side) for side in sides)
+        if plus is None or minus is None or sides in alone or plus[0] != minus[0]:
+            continue
+        volts = plus[1] - minus[1]
+        if volts <= 0.0:
+            continue  # the wrong way round, which is said elsewhere
+        if nominal_class(volts) != nominal_class(nominal.value):
+            message = (
+                f"`{name}` ({nominal}) lies across batteries in series of {volts:g} V together: "
+                "unlike nominal voltages"
+            )
+            instead = "put a converter between them, or use parts of one nominal voltage"
+            yield Problem(nominal.place, message, instead)
+
+
+def _levelled(
+    battery: Battery,
+    ends: dict[Text, tuple[Terminal, ...]],
+    potentials: dict[Terminal, tuple[Terminal, float]],
+    plan: Plan,
+) -> Iterator[Problem]:
+    """Give every net that batteries lead to from one of them its voltage against that one's minus.
+
+    A battery of another voltage than what its nets have joins unlike series in parallel; what lies
+    beside another on the same two nets is compared with that one by nominal voltage.
+    """
+    start = ends[battery.name][1]
+    if start in potentials:
+        return
+    potentials[start] = (start, 0.0)
+    waiting, met = [start], []
+    while waiting:
+        here = waiting.pop(0)
+        for name, (plus, minus) in ends.items():
+            if here not in (plus, minus) or plus == minus:
+                continue
+            there, sign = (plus, 1.0) if here == minus else (minus, -1.0)
+            met.append(name)
+            if there not in potentials:
+                volts = potentials[here][1] + sign * _bank(plan.batteries[name])
+                potentials[there] = (start, volts)
+                waiting.append(there)
+    levels = [volts for root, volts in potentials.values() if root == start]
+    apart = 0.12 * (max(levels) - min(levels))  # as far as those of one nominal voltage may be
+    for name in dict.fromkeys(met):
+        plus, minus = ends[name]
+        own, left = _bank(plan.batteries[name]), potentials[plus][1] - potentials[minus][1]
+        if abs(own - left) > apart and list(ends.values()).count((plus, minus)) == 1:
+            message = (
+                f"`{name}` ({own:g} V) closes a loop whose other batteries leave {left:g} V for "
+                "it: unlike voltages in parallel"
+            )
+            instead = "put as many alike in series on every way, or keep the ways apart"
+            yield Problem(plan.batteries[name].at, message, instead)

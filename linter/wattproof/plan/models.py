@@ -65,17 +65,20 @@ class ModelReader:
             return {}
         if get_origin(annotation) is list:
             if self.is_a(node, Items, what, "a list, each entry starting with `- `"):
-                entries = [
-                    self.model(model, item, f"an entry of {what}")
-                    for item in node
-                    if self.is_a(item, Block, f"an entry of {what}", "a mapping")
-                ]
+                entries = [self.entry(model, item, f"an entry of {what}") for item in node]
                 return [entry for entry in entries if entry is not None]
             return []
         if self.is_a(node, Block, what, "a mapping"):
             self.unknown_keys(node, model, what)
             return self.model(model, node, what)
         return None
+
+    def entry(self, model: type[Model], node: Node, what: str) -> Model | None:
+        """An instance of what an entry of a list says; None where it is no such thing."""
+        if not self.is_a(node, Block, what, "a mapping"):
+            return None
+        self.unknown_keys(node, model, what)
+        return self.model(model, node, what)
 
     def family(self, model: type[Named], node: Node, family: str) -> dict[str, Named]:
         """Models by the names that they stand under."""

@@ -8,6 +8,7 @@ from wattproof.plan.energy import energy_problems
 from wattproof.plan.fields import Named, nearest
 from wattproof.plan.reading_places import reading_problems
 from wattproof.plan.root import Plan
+from wattproof.plan.shade import shade_problems
 from wattproof.plan.terminals import CONNECTED, terminal_problems
 from wattproof.plan.wiring import Bond, Wire
 from wattproof.source import Problem, Text
@@ -36,6 +37,7 @@ def reference_problems(
         if name not in unreadable:
             yield problem
     yield from energy_problems(plan, unreadable)
+    yield from shade_problems(plan)
     yield from terminal_problems(plan, unreadable)
     yield from reading_problems(plan)
 

@@ -127,6 +127,12 @@ def terminal_problems(plan: Plan, unreadable: set[str]) -> Iterator[Problem]:
     for wire in plan.wires.values():
         for inline in wire.inline:
             yield from _inline_problems(inline.device, wire, known, placed, unreadable)
+    for combiner in plan.combiners.values():
+        joins = combiner.joins or ()
+        for twice in sorted({r for r in joins if joins.count(r) > 1}):
+            last = [r for r in joins if r == twice][-1]
+            message = f"`{combiner.name}` names `{twice}` twice"
+            yield Problem(last.place, message, "name each once; delete it, or name another")
     for reference, _ in _joined(plan):
         device = reference.split(".")[0]
         if device in placed:

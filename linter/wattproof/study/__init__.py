@@ -20,9 +20,11 @@ from wattproof.study.alternators import (
     AlternatorLoad,
     LithiumOnAlternator,
     NoWayBack,
+    WrongInput,
     alternator_loads,
     lithium_on_alternators,
     without_way_back,
+    wrong_inputs,
 )
 from wattproof.study.arrays import ArrayStudy, Backflow, Branch, Chain, Joint, Link, device_rating
 from wattproof.study.assumptions import Assumer
@@ -43,7 +45,15 @@ from wattproof.study.discharging import (
 )
 from wattproof.study.drops import Path, array_path, battery_paths
 from wattproof.study.fault_sweep import Fault, FaultSweep, Feed
-from wattproof.study.grounding import Ground, TiedPole, grounds, is_grounded, tied_poles
+from wattproof.study.grounding import (
+    Ground,
+    TiedPole,
+    TiedPositive,
+    grounds,
+    is_grounded,
+    tied_poles,
+    tied_positives,
+)
 from wattproof.study.interrupts import Duties, Duty
 from wattproof.study.joined_banks import (
     ChargedBanks,
@@ -87,7 +97,15 @@ from wattproof.study.proposals import (
     switch_before,
     values_of,
 )
-from wattproof.study.protection import Exit, Guard, PositiveNet, battery_feed, exits, guards
+from wattproof.study.protection import (
+    Exit,
+    Guard,
+    PositiveNet,
+    battery_feed,
+    exits,
+    guards,
+    link_guards,
+)
 from wattproof.study.relays import SensedInSun, sensed_in_sun
 from wattproof.study.series import Broken, broken_without_portable, in_series_with
 from wattproof.study.sharing import Sharing, sharing
@@ -172,8 +190,10 @@ __all__ = [
     "Tap",
     "TerminalFit",
     "TiedPole",
+    "TiedPositive",
     "Window",
     "WireStudy",
+    "WrongInput",
     "broken_without_portable",
     "contradictions",
     "device_rating",
@@ -309,6 +329,11 @@ class Study:
     def guards(self) -> tuple[Guard, ...]:
         """For every stretch of wire that banks feed, the overcurrent devices in between."""
         return tuple(guards(self._positive_net, self.wires))
+
+    @cached_property
+    def link_guards(self) -> tuple[Guard, ...]:
+        """What limits the current in links between batteries in series."""
+        return tuple(link_guards(self.battery_side, self.circuit, self.wires))
 
     @cached_property
     def fault_sweep(self) -> FaultSweep:
@@ -471,6 +496,11 @@ class Study:
         return tuple(alternator_loads(self.battery_side, self.circuit))
 
     @cached_property
+    def wrong_inputs(self) -> tuple[WrongInput, ...]:
+        """Vehicle chargers that take their input from the wrong side."""
+        return tuple(wrong_inputs(self.battery_side, self.circuit))
+
+    @cached_property
     def lithium_on_alternators(self) -> tuple[LithiumOnAlternator, ...]:
         """Lithium banks that an alternator feeds without a charger."""
         banks = self.fault_sweep.banks
@@ -547,6 +577,11 @@ class Study:
     def is_grounded(self, array: ArrayStudy) -> bool:
         """True where a pole of an array is tied to the chassis, the water or the earth."""
         return is_grounded(array.controller, self.circuit)
+
+    @cached_property
+    def tied_positives(self) -> tuple[TiedPositive, ...]:
+        """Positives of batteries and arrays that are tied to a ground."""
+        return tuple(tied_positives(self.circuit))
 
     @cached_property
     def tied_poles(self) -> tuple[TiedPole, ...]:

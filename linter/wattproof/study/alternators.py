@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.circuit import Circuit, Terminal
+from wattproof.circuit import Circuit, Passage, Terminal
+from wattproof.plan.devices import Switch
 from wattproof.plan.power import Charger, Controller
 from wattproof.plan.terminals import POLES
 from wattproof.record import record
@@ -56,6 +57,19 @@ class LithiumOnAlternator:
     bank: BankStudy
     current: Value
     rating: Value
+
+
+@record
+class WrongInput:
+    """A vehicle charger that takes its input from the wrong side.
+
+    itself: banks that it charges and draws from. alternator: the one that is on its output, with
+    none on its input; None where the charger feeds itself.
+    """
+
+    charger: Controller
+    itself: tuple[BankStudy, ...]
+    alternator: Charger | None
 
 
 @record
@@ -155,3 +169,40 @@ def _taken(alternator: Charger, bank: BankStudy, banks: Banks, battery_side: Bat
 
 def _practice(number: float, unit: str, symbol: str, words: str) -> Value:
     return tabled(number, unit, symbol, words, PRACTICE)
+
+
+def wrong_inputs(battery_side: BatterySide, circuit: Circuit) -> Iterator[WrongInput]:
+    """Vehicle chargers that draw from what they charge, or charge what the alternator charges.
+
+    What only a switch joins, as for an emergency, does not count.
+    """
+    net = circuit.nets.net
+    alternators = [c for c in circuit.plan.chargers.values() if c.kind == "alternator"]
+    for charger in circuit.plan.controllers.values():
+        start, end = (
+            Terminal(charger.name, port, "positive") for port in ("alternator", "battery")
+        )
+        if charger.kind != "vehicle-charger" or start not in circuit.around:
+            continue
+        charged = _joined_for_good(end, circuit)
+        if start in charged:
+            banks = (Terminal(name, "", "positive") for name in battery_side.banks)
+            itself = tuple(battery_side.banks[t.component] for t in banks if t in charged)
+            yield WrongInput(charger, itself, None)
+            continue
+        ends = [(a, Terminal(a.name, "", "positive")) for a in alternators]
+        if not any(net(t) == net(start) for _, t in ends):
+            yield from (WrongInput(charger, (), a) for a, t in ends if t in charged)
+
+
+def _joined_for_good(start: Terminal, circuit: Circuit) -> set[Terminal]:
+    """What a terminal is joined to without a switch between."""
+    reached, waiting = {start}, [start]
+    while waiting:
+        for element in circuit.around.get(waiting.pop(), ()):
+            if isinstance(element, Passage) and isinstance(element.device, Switch):
+                continue
+            for there in {element.start, element.end} - reached:
+                reached.add(there)
+                waiting.append(there)
+    return reached

@@ -289,7 +289,45 @@ class BatterySide:
         else:
             through = _charged if kind == "charge" else _drawn
             flows = [through(near, far) for near, far in (sides, sides[::-1])]
-        return [flow for flow in flows if flow is not None]
+        series = self._through_series(element, kind)
+        return [flow for flow in (*flows, series) if flow is not None]
+
+    def _through_series(self, element: Conductor | Passage, kind: Flow) -> Value | None:
+        """What flows in a link of batteries in series: all that the next of them passes on (A)."""
+        upper = self.next_in_series(element)
+        if upper is None:
+            return None
+        onward = self.circuit.around.get(Terminal(upper.name, "", "positive"), ())
+        flows = [flow for e in onward if (flow := self.flow_of(e, kind)) is not None]
+        return total(flows) if flows else None
+
+    def next_in_series(self, element: Conductor | Passage) -> BankStudy | None:
+        """The bank whose negative a conductor or device leads to from the positive of another.
+
+        None for all that is no such link, and where several banks meet at the joint.
+        """
+        joint = self._joints.get(self.circuit.nets.net(element.start))
+        cut = self.circuit.battery_side.get(element)
+        if joint is None or cut is None:
+            return None
+        below, above = (
+            Terminal(joint[0].name, "", "positive"),
+            Terminal(joint[1].name, "", "negative"),
+        )
+        if cut.in_ring:
+            return joint[1]
+        before = {t for a, b in cut.before.runs for t in cut.before.order[a:b]}
+        return joint[1] if (below in before) != (above in before) else None
+
+    @cached_property
+    def _joints(self) -> dict[Terminal, tuple[BankStudy, BankStudy]]:
+        """Nets where the positive of one bank meets the negative of another, of no more."""
+        net = self.circuit.nets.net
+        found: dict[Terminal, tuple[list[BankStudy], list[BankStudy]]] = {}
+        for bank in self.banks.values():
+            for k, pole in enumerate(("positive", "negative")):
+                found.setdefault(net(Terminal(bank.name, "", pole)), ([], []))[k].append(bank)
+        return {n: (a[0], b[0]) for n, (a, b) in found.items() if len(a) == len(b) == 1}
 
     def _sides_of(self, element: Conductor | Passage) -> tuple[_Side, ...]:
         """What lies on its two sides; one for all where it is in a ring, none off the battery."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.circuit import Circuit, Conductor
+from wattproof.circuit import Circuit, Conductor, leaves
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger
 from wattproof.plan.terminals import COMMON
@@ -17,7 +17,7 @@ from wattproof.working import Value
 
 @record
 class BodyReturn:
-    """A wire that brings the current of consumers (A) to chassis, water or earth."""
+    """A wire that brings the current of consumers or an array (A) to chassis, water or earth."""
 
     wire: WireStudy
     through: str
@@ -36,9 +36,13 @@ def body_returns(
     that current goes back through it all the same.
     """
     bonded = {str(bond.to) for bond in circuit.plan.bonds.values()}
+    in_arrays = {leaf.element for array in circuit.arrays for leaf in leaves(array.tree)}
     for wire in wires.values():
         for part in wire.conductors:
             through = _common(part)
+            if through and part in in_arrays and wire.current is not None:
+                yield BodyReturn(wire, through, wire.current)
+                continue
             if through and _brings(part, circuit, around):
                 current = battery_side.flow(part)
                 if current is None and through in bonded:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import replace
+from itertools import pairwise
 from typing import Literal, TypeAlias
 
 from wattproof.circuit import Circuit, Conductor, Leaf, Series, Terminal, Tree
@@ -13,6 +14,7 @@ from wattproof.plan.power import Charger, Controller, Inverter, Load
 from wattproof.record import record
 from wattproof.study.arrays import ArrayStudy
 from wattproof.study.battery_side import BankStudy, BatterySide, Flow
+from wattproof.study.joined_banks import chains
 from wattproof.study.wires import WireStudy
 from wattproof.working import Value, total
 
@@ -100,8 +102,9 @@ def battery_paths(
     carry both at once.
     """
     paths: list[Path] = []
+    every = {name: _ways_from(bank, circuit) for name, bank in battery_side.banks.items()}
     for bank in battery_side.banks.values():
-        ways = _ways_from(bank, circuit)
+        ways = every[bank.name]
         for name, component in battery_side.components.items():
             if isinstance(component, Controller):
                 ports, kind = ("battery",), "charge"
@@ -117,16 +120,45 @@ def battery_paths(
             for port in ports:
                 if Terminal(name, port, "positive") not in ways:
                     continue
-                names = dict.fromkeys(
-                    w
-                    for pole in ("positive", "negative")
-                    for w in ways.get(Terminal(name, port, pole), ())
-                )
+                series = _series(bank, Terminal(name, port, "negative"), battery_side, circuit)
+                names = dict.fromkeys(_on_the_way(series, name, port, every))
                 if names:
                     ends = (name, bank.name) if kind == "charge" else (bank.name, name)
                     studies = tuple(_at_flow(wires[w], flow, battery_side) for w in names)
-                    paths.append(Path(kind, *ends, studies, bank.nominal))  # type: ignore[arg-type]
+                    paths.append(Path(kind, *ends, studies, _over(series)))  # type: ignore[arg-type]
     return paths
+
+
+def _series(
+    bank: BankStudy, end: Terminal, battery_side: BatterySide, circuit: Circuit
+) -> tuple[BankStudy, ...]:
+    """The banks in series from one down to a component's negative; the one alone if it is none."""
+    beyond, end = (circuit.nets.net(t) for t in (Terminal(bank.name, "", "negative"), end))
+    if beyond == end:
+        return (bank,)
+    return next(chains(beyond, end, (bank,), battery_side, circuit), (bank,))
+
+
+def _on_the_way(
+    series: tuple[BankStudy, ...],
+    name: str,
+    port: str,
+    every: dict[str, dict[Terminal, tuple[str, ...]]],
+) -> Iterable[str]:
+    """Wires between a component and the first and last bank of a series, and between its banks."""
+    yield from every[series[0].name].get(Terminal(name, port, "positive"), ())
+    for upper, lower in pairwise(series):
+        yield from every[lower.name].get(Terminal(upper.name, "", "negative"), ())
+    yield from every[series[-1].name].get(Terminal(name, port, "negative"), ())
+
+
+def _over(series: tuple[BankStudy, ...]) -> Value:
+    """Nominal voltage over a series of banks (V)."""
+    if len(series) == 1:
+        return series[0].nominal
+    names = " and ".join(bank.name for bank in series)
+    volts = total([bank.nominal for bank in series])
+    return volts.named(f"Unom({series[0].name}…)", f"nominal voltage over {names}", "V")
 
 
 def _at_flow(wire: WireStudy, flow: Flow, battery_side: BatterySide) -> WireStudy:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wattproof.circuit import Circuit, Conductor, Terminal
-from wattproof.plan.power import Controller
+from wattproof.plan.power import Battery, Controller
 from wattproof.plan.terminals import COMMON, POLES, by_name, resolve
 from wattproof.plan.wiring import Bond, Wire
 from wattproof.record import record
@@ -46,6 +46,20 @@ class TiedPole:
     sure: bool
 
 
+@record
+class TiedPositive:
+    """A positive that is tied to a ground, by a bond or a wire.
+
+    on: the battery, or the controller of an array whose negative runs through to the battery's,
+    which is tied to the same ground: then the tie shorts the array. sure: as the plan says.
+    """
+
+    on: Battery | Controller
+    tie: Bond | Wire
+    ground: str
+    sure: bool
+
+
 def grounds(
     battery_side: BatterySide, circuit: Circuit, wires: dict[str, WireStudy]
 ) -> Iterator[Ground]:
@@ -74,6 +88,37 @@ def grounds(
             bonds = tuple(tie for tie in same if isinstance(tie, Bond))
             tying = tuple(tie for tie in same if isinstance(tie, Wire))
             yield Ground(tuple(banks), bonds, tying, _largest_on(negative, circuit, wires))
+
+
+def tied_positives(circuit: Circuit) -> Iterator[TiedPositive]:
+    """Every positive of a battery or an array that is tied to a ground, the first tie of each."""
+    nets, seen = circuit.nets, set()
+    ties = list(_ties(circuit))
+    for battery in circuit.plan.batteries.values():
+        plus = nets.net(Terminal(battery.name, "", "positive"))
+        for net, ground, tie in ties:
+            if net == plus and plus not in seen:
+                seen.add(plus)
+                yield TiedPositive(battery, tie, ground, True)
+    for controller in circuit.plan.controllers.values():
+        usual = None if controller.kind == "pwm" else "negative"
+        if controller.isolated or (controller.common or usual) != "negative":
+            continue
+        plus = nets.net(Terminal(controller.name, "pv", "positive"))
+        shared = _grounds_of(nets.net(Terminal(controller.name, "battery", "negative")), circuit)
+        found = [(tie, ground) for net, ground, tie in ties if net == plus and ground in shared]
+        for tie, ground in found[:1]:
+            yield TiedPositive(controller, tie, ground, controller.common == "negative")
+
+
+def _ties(circuit: Circuit) -> Iterator[tuple[Terminal, str, Bond | Wire]]:
+    """Every net that is tied to a ground: its first terminal, the ground, and what ties it."""
+    for bond in circuit.plan.bonds.values():
+        yield _net_of(bond, circuit), str(bond.to), bond
+    for wire in circuit.plan.wires.values():
+        for ground in COMMON:
+            if ground in (wire.start, wire.to):
+                yield _net_at(ground, circuit), ground, wire
 
 
 def tied_poles(circuit: Circuit) -> Iterator[TiedPole]:
@@ -109,14 +154,21 @@ def is_grounded(controller: Controller, circuit: Circuit) -> bool:
 
 
 def _apart(start: Terminal, circuit: Circuit) -> set[Terminal]:
-    """What a terminal is joined to without going through chassis, water or earth."""
+    """What a terminal is joined to without going through chassis, water or earth.
+
+    A controller that says that its negative is common joins those of array and battery.
+    """
     reached, waiting = {start}, [start]
     while waiting:
-        for element in circuit.around.get(waiting.pop(), ()):
-            for there in (element.start, element.end):
-                if there not in reached and there.component not in COMMON:
-                    reached.add(there)
-                    waiting.append(there)
+        here = waiting.pop()
+        beside = [t for e in circuit.around.get(here, ()) for t in (e.start, e.end)]
+        controller = circuit.plan.controllers.get(here.component)
+        if controller is not None and controller.common == "negative" and not controller.isolated:
+            beside += [here._replace(port=port) for port in ("pv", "battery")]
+        for there in beside:
+            if there not in reached and there.component not in COMMON:
+                reached.add(there)
+                waiting.append(there)
     return reached
 
 

@@ -131,11 +131,11 @@ def charged_banks(battery_side: BatterySide, circuit: Circuit) -> Iterator[Charg
         if isinstance(source, Controller | Charger):
             port = "battery" if isinstance(source, Controller) else ""
             start, end = (circuit.nets.net(Terminal(name, port, pole)) for pole in _POLES)
-            for chain in _chains(start, end, (), battery_side, circuit):
+            for chain in chains(start, end, (), battery_side, circuit):
                 yield ChargedBanks(source, chain)
 
 
-def _chains(
+def chains(
     here: Terminal,
     end: Terminal,
     passed: tuple[BankStudy, ...],
@@ -149,7 +149,7 @@ def _chains(
             if beyond == end or not _starting_at(beyond, battery_side, circuit):
                 yield chain
             else:
-                yield from _chains(beyond, end, chain, battery_side, circuit)
+                yield from chains(beyond, end, chain, battery_side, circuit)
 
 
 def _starting_at(net: Terminal, battery_side: BatterySide, circuit: Circuit) -> list[BankStudy]:

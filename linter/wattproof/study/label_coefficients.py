@@ -112,7 +112,8 @@ def _readings(of: str, written: Quantity, label: float) -> Iterator[tuple[float,
         (_UNITS[of], printed / 1000.0 / label),
         (_UNITS[of].removeprefix("m"), printed / label),
     ):
-        yield value, f"its unit is {unit}: {digits(printed)} {unit} is {_percent(value)}"
+        means = "" if unit == "%/K" else f"{digits(printed)} {unit} is "
+        yield value, f"its unit is {unit}: {means}{_percent(value)}"
     for factor, way in ((10.0, "one place"), (100.0, "two places")):
         for value in (relative * factor, relative / factor):
             yield value, f"its point is off by {way}: {_percent(value)}"

@@ -26,7 +26,7 @@ from wattproof.plan.terminals import by_name
 from wattproof.record import record
 from wattproof.study.arrays import device_rating
 from wattproof.study.assumptions.batteries import LEAD
-from wattproof.study.battery_side import BankStudy
+from wattproof.study.battery_side import BankStudy, BatterySide
 from wattproof.study.wires import WireStudy
 from wattproof.working import Value, declared, function, tabled, total
 
@@ -43,7 +43,8 @@ class Exit:
     conductors: those before the device. device: None where the way ends at `reaches` without one;
     then end is the component there, None for the chassis, the water or the earth.
     weak_end: the controller or charger that the device sits beside, which cannot blow it; empty
-    where it does not.
+    where it does not. around: True where it comes to the device from behind, so that the device
+    is bypassed. in_series: True where it ends at the negative of the next battery of a series.
     """
 
     bank: BankStudy
@@ -52,6 +53,8 @@ class Exit:
     reaches: str
     weak_end: str = ""
     end: Named | None = None
+    around: bool = False
+    in_series: bool = False
 
     @property
     def distance(self) -> float | None:
@@ -130,6 +133,30 @@ class Guard:
         return stretch_length(self.part).named(f"Lbare({self.wire.name})", words, "m")
 
 
+def link_guards(
+    battery_side: BatterySide, circuit: Circuit, wires: dict[str, WireStudy]
+) -> Iterator[Guard]:
+    """What limits for long the current in every link between batteries in series.
+
+    The largest of the first devices on the ways out of the last of them: a fault is behind one of
+    these, and what all of them carry in use is another question. None where a way has no device.
+    """
+    for wire in wires.values():
+        for part in wire.conductors:
+            top = battery_side.next_in_series(part)
+            if top is None:
+                continue
+            ways = list(exits(top, circuit))
+            while ways and all(way.in_series for way in ways):
+                assert ways[0].end is not None
+                top = battery_side.banks[str(ways[0].end.name)]
+                ways = list(exits(top, circuit))
+            devices = [way.device for way in ways if way.device is not None]
+            if devices and len(devices) == len(ways):
+                largest = (max(devices, key=_amps),)
+                yield Guard(top, wire, largest, part, largest, "")
+
+
 def stretch_length(conductor: Conductor) -> Value:
     """Length (m) of a conductor between ends and devices of its wire, as the plan gives it."""
     wire = conductor.wire
@@ -153,8 +180,23 @@ def exits(bank: BankStudy, circuit: Circuit) -> Iterator[Exit]:
     """Every way out of a bank's positive terminal, each from its first conductor on."""
     start = Terminal(bank.name, "", "positive")
     components = by_name(circuit.plan)
+    bare = _bare(start, circuit)
     for first in circuit.around.get(start, ()):
-        yield from _ways_out(bank, circuit, components, start, first)
+        yield from _ways_out(bank, circuit, components, start, first, bare)
+
+
+def _bare(start: Terminal, circuit: Circuit) -> dict[Terminal, int]:
+    """Terminals that a way without overcurrent devices leads to, with its least steps."""
+    steps, waiting = {start: 0}, [start]
+    while waiting:
+        here = waiting.pop(0)
+        for element in circuit.around.get(here, ()):
+            there = _other(element, here)
+            opens = isinstance(element, Passage) and is_overcurrent(element)
+            if not opens and there not in steps:
+                steps[there] = steps[here] + 1
+                waiting.append(there)
+    return steps
 
 
 def _ways_out(
@@ -163,6 +205,7 @@ def _ways_out(
     components: dict[str, Named],
     start: Terminal,
     first: Conductor | Passage,
+    bare: dict[Terminal, int],
 ) -> Iterator[Exit]:
     seen = {start}
     waiting: list[tuple[Conductor | Passage, Terminal, tuple[Conductor, ...]]] = [
@@ -173,7 +216,8 @@ def _ways_out(
         there = _other(element, here)
         if isinstance(element, Passage) and is_overcurrent(element):
             weak = _weak_end(circuit, element, there, passed)
-            yield Exit(bank, passed, element, element.name, weak)
+            around = bare.get(there, math.inf) < bare[here]
+            yield Exit(bank, passed, element, element.name, weak, around=around)
             continue
         if isinstance(element, Conductor):
             passed = (*passed, element)
@@ -183,7 +227,9 @@ def _ways_out(
         onward = [e for e in circuit.around[there] if e is not element]
         component = components.get(there.component)
         if isinstance(component, Battery | Charger | Controller | Inverter | Load) or not onward:
-            yield Exit(bank, passed, None, there.component, end=component)
+            in_series = isinstance(component, Battery) and there.pole == "negative"
+            reaches = there.component
+            yield Exit(bank, passed, None, reaches, end=component, in_series=in_series)
         if not isinstance(component, Battery):
             waiting.extend((e, there, passed) for e in onward)
 
@@ -191,8 +237,8 @@ def _ways_out(
 def _weak_end(
     circuit: Circuit, device: Passage, behind: Terminal, passed: tuple[Conductor, ...]
 ) -> str:
-    """The controller or shore charger that a device sits nearer to than to the bank."""
-    before = sum(c.length or 0.0 for c in passed)
+    """The controller or shore charger that a device sits nearer to than to what feeds it."""
+    before = (passed[-1].length or 0.0) if passed else 0.0
     for element in circuit.around.get(behind, ()):
         if not isinstance(element, Conductor) or element.length is None or element.length > before:
             continue
@@ -437,10 +483,10 @@ def _sum_of_ratings(devices: Devices) -> float:
 
 
 def _through(element: Conductor | Passage, limiting: Devices) -> Devices:
-    """What limits the current behind an element on a single way."""
+    """What limits the current behind an element on a single way; the last of equal devices."""
     if not isinstance(element, Passage) or not is_overcurrent(element):
         return limiting
-    return (element,) if _sum_of_ratings((element,)) < _sum_of_ratings(limiting) else limiting
+    return (element,) if _sum_of_ratings((element,)) <= _sum_of_ratings(limiting) else limiting
 
 
 def _other(element: Conductor | Passage, here: Terminal) -> Terminal:

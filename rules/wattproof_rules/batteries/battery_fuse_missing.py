@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
 from wattproof.rule import Clause, Edit, Located, Observation, Remedy, danger, rule
 from wattproof.study import (
@@ -54,6 +55,9 @@ BASIS = {
         verified=True,
     ),
 }
+
+LINK: Final = 1.0
+"""Longest link between neighbours of a series that no fuse is asked for (m)."""
 
 SOUND = """\
 wattproof: 1
@@ -131,6 +135,9 @@ def _checked(way: Exit, study: Study) -> Iterator[Observation]:
         yield from _unprotected(way, study)
         return
     limit = _limit(way, study)
+    if way.around:
+        yield _bypassed(way, limit, study)
+        return
     if limit is None or not way.distance_at_most > limit.number:
         return
     if exceeds(way.length, limit):
@@ -155,6 +162,8 @@ def _unprotected(way: Exit, study: Study) -> Iterator[Observation]:
     limit = _limit(way, study)
     if way.to_bank and limit is not None and not exceeds(way.length, limit):
         return  # batteries side by side, joined post to post
+    if way.in_series and way.distance_at_most <= LINK:
+        return  # what the fuse of the series protects
     cranking = way.to_alternator_of_lead and study.plan.setting in ("vehicle", "boat")
     yield Observation(
         message=f"`{_first(way).name}` leads from `{way.bank.name}` to `{way.reaches}` without a "
@@ -167,6 +176,20 @@ def _unprotected(way: Exit, study: Study) -> Iterator[Observation]:
         values=(way.length,),
         remedy=_added(way, limit, study),
         level="note" if cranking else None,
+    )
+
+
+def _bypassed(way: Exit, limit: Value | None, study: Study) -> Observation:
+    """A way around a device, which then protects nothing."""
+    assert way.device is not None
+    first = _first(way)
+    added = _added(way, limit, study)
+    return Observation(
+        message=f"`{first.name}` leads from `{way.bank.name}` around `{way.device.name}`, without "
+        "a fuse or breaker of its own",
+        on=(first, way.device.device, way.bank),
+        values=(way.length,),
+        remedy=Remedy(f"{added.words}, in `{first.name}`; or take `{first.name}` away", added.ways),
     )
 
 
@@ -185,7 +208,7 @@ def _too_far(way: Exit, limit: Value, study: Study) -> Observation:
         on=(_first(way), way.device.device, way.bank),
         values=(way.length, limit),
         margin=margin_below(way.length, limit),
-        remedy=_moved(way, limit) if len(way.conductors) == 1 else _added(way, limit, study),
+        remedy=_moved(way, limit) if _in_one_wire(way) else _added(way, limit, study),
         level=None if grave else "warning",
     )
 
@@ -217,17 +240,28 @@ def _first(way: Exit) -> Located:
     return way.conductors[0].wire
 
 
+def _in_one_wire(way: Exit) -> bool:
+    """True where the battery, the device and all that comes before it are in or at one wire."""
+    return len({part.wire.name for part in way.conductors}) == 1
+
+
 def _moved(way: Exit, limit: Value) -> Remedy:
-    """The device beside the battery."""
+    """The device beside the battery; in words alone where another one sits before it."""
     assert way.device is not None
     wire, device = way.conductors[0].wire, way.device.name
-    changes = moved(wire, device, way.bank.name, limit.number) if way.device.wire is wire else ()
+    alone = way.device.wire is wire and len(way.conductors) == 1
+    changes = moved(wire, device, way.bank.name, limit.number) if alone else ()
     return Remedy(f"put `{device}` within {limit} of `{way.bank.name}`", (changes,))
 
 
 def _added(way: Exit, limit: Value | None, study: Study) -> Remedy:
-    """A fuse beside the battery, and another beside one that the way leads to."""
-    wires = [study.wires[part.name] for part in way.conductors]
+    """A fuse beside the battery, and another beside one that the way leads to.
+
+    A last wire that has a device of its own is protected by that.
+    """
+    wires = [study.wires[name] for name in dict.fromkeys(part.name for part in way.conductors)]
+    if way.device is not None and way.device.wire is wires[-1].wire and len(wires) > 1:
+        del wires[-1]
     ratings = [wire.largest_fitting_device for wire in wires]
     fitting = [rating for rating in ratings if rating is not None]
     rating = min(fitting) if len(fitting) == len(ratings) else None

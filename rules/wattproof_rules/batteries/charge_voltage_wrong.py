@@ -98,7 +98,10 @@ def charge_voltage_wrong(study: Study) -> Iterator[Observation]:
     for charged in study.charged_banks:
         together.setdefault(tuple(b.name for b in charged.banks), []).append(charged)
     for same in together.values():
-        yield from _too_low(same)
+        idle = [charged for charged in same if _never_charges(charged)]
+        for charged in idle:
+            yield _idle(charged)
+        yield from _too_low([charged for charged in same if charged not in idle])
 
 
 def _too_high(charged: ChargedBanks) -> Iterator[Observation]:
@@ -119,6 +122,29 @@ def _too_high(charged: ChargedBanks) -> Iterator[Observation]:
     )
 
 
+def _never_charges(charged: ChargedBanks) -> bool:
+    """True where it is set under the nominal voltage of what it charges, of another system."""
+    volts = _set(charged)
+    nominal = sum(bank.nominal.number for bank in charged.banks)
+    return volts is not None and volts.number < 0.9 * nominal
+
+
+def _idle(charged: ChargedBanks) -> Observation:
+    volts = _set(charged)
+    assert volts is not None
+    nominal = _over(charged, [bank.nominal for bank in charged.banks])
+    least = _over(charged, [bank.full_at for bank in charged.banks])
+    return Observation(
+        message=f"`{charged.source.name}` is set to {volts}, which never charges "
+        f"{_names(charged.banks)} of {nominal}",
+        on=(charged.source, *charged.banks),
+        values=(volts, nominal),
+        margin=volts.number / nominal.number - 1.0,
+        remedy=_remedy(charged, f"{least}", "", " or a little more, if it can"),
+        level="warning",
+    )
+
+
 def _too_low(same: list[ChargedBanks]) -> Iterator[Observation]:
     """All sources of a bank are set too low; an alternator alone is for starting, not filling."""
     set_to = [(volts, charged) for charged in same if (volts := _set(charged)) is not None]
@@ -129,8 +155,8 @@ def _too_low(same: list[ChargedBanks]) -> Iterator[Observation]:
     if not exceeds(least, volts):
         return
     yield Observation(
-        message=f"{_names(charged.banks)} is charged to {volts} at most, and gets full from "
-        f"{least} on",
+        message=f"{_names(charged.banks)} {'is' if len(charged.banks) == 1 else 'are'} charged to "
+        f"{volts} at most, and {'gets' if len(charged.banks) == 1 else 'get'} full from {least} on",
         on=(charged.source, *charged.banks),
         values=(volts, least),
         margin=volts.number / least.number - 1.0,

@@ -140,6 +140,9 @@ def chassis_as_return(study: Study, limits: Limits) -> Iterator[Observation]:
 
 
 def _remedy(wire: WireStudy, through: str, study: Study) -> Remedy:
+    if (array := study.array_of(wire)) is not None:
+        controller = array.controller.name
+        return Remedy(f"lead the negative to `{controller}.pv` by a conductor of its own instead")
     words = f"lead `{wire.name}` back to the battery instead, as large as the positive"
     end = "to" if wire.wire.to == through else "from"
     to_bank = tuple(Change(wire.name, end, f"{bank.name}.negative") for bank in study.banks)

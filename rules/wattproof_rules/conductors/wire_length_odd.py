@@ -1,4 +1,4 @@
-"""Lengths that no vehicle or boat has, as when feet are written as metres."""
+"""Lengths that no wire of a vehicle or boat has, or none at all, as when a unit is mistaken."""
 
 from __future__ import annotations
 
@@ -57,6 +57,7 @@ class Limits:
 
     vehicle: float = option(20.0, "Longest plausible wire of a vehicle, one way, in m.")
     boat: float = option(40.0, "Longest plausible wire of a boat, one way, in m.")
+    shortest: float = option(0.02, "Shortest plausible wire between two terminals, in m.")
 
 
 @rule(
@@ -74,6 +75,10 @@ class Limits:
     options=Limits,
 )
 def wire_length_odd(study: Study, limits: Limits) -> Iterator[Observation]:
+    shortest = tabled(limits.shortest, "m", "Lmin", "shortest plausible wire", "common practice")
+    for wire in study.wires.values():
+        if exceeds(shortest, wire.length):
+            yield _too_short(wire, shortest)
     longest = {"vehicle": limits.vehicle, "boat": limits.boat}.get(str(study.plan.setting))
     if longest is None:
         return
@@ -110,4 +115,17 @@ def _shorter(
 ) -> tuple[tuple[Change], ...]:
     return tuple(
         (Change(wire.name, "length", text),) for metres, text in lengths if metres <= limit.number
+    )
+
+
+def _too_short(wire: WireStudy, shortest: Value) -> Observation:
+    """A length that two terminals and a hand's breadth of cable do not fit into."""
+    thousand = 1000.0 * wire.length.number
+    return Observation(
+        message=f"`{wire.name}` is {wire.length} long, shorter than its own terminals",
+        on=(wire,),
+        values=(wire.length, shortest),
+        margin=wire.length.number / shortest.number - 1.0,
+        remedy=f"measure it again, and check the unit: perhaps {thousand:.3g} m is meant; where it "
+        "is right, accept it",
     )

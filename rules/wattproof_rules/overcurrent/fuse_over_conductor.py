@@ -112,10 +112,11 @@ wires:
 )
 def fuse_over_conductor(study: Study) -> Iterator[Observation]:
     seen: dict[str, list[Observation]] = {}
-    for name, observation in (*_behind_banks(study), *_behind_string_fuses(study)):
+    found = (*_behind_banks(study), *_between_banks(study), *_behind_string_fuses(study))
+    for name, observation in found:
         seen.setdefault(name, []).append(observation)
-    for found in seen.values():
-        yield min(found, key=lambda o: (o.undecided, o.margin))
+    for same in seen.values():
+        yield min(same, key=lambda o: (o.undecided, o.margin))
 
 
 def _behind_banks(study: Study) -> Iterator[tuple[str, Observation]]:
@@ -133,6 +134,15 @@ def _behind_banks(study: Study) -> Iterator[tuple[str, Observation]]:
             )
         elif (observation := _too_long(guard, may, study)) is not None:
             yield wire.name, observation
+
+
+def _between_banks(study: Study) -> Iterator[tuple[str, Observation]]:
+    """Links between batteries in series, which the fuse of the series protects."""
+    for guard in study.link_guards:
+        wire, may = guard.wire, guard.wire.carrying
+        if isinstance(may, str) or wire.too_hot or not exceeds(guard.rating, may.device_limit):
+            continue
+        yield wire.name, _over(wire, guard.limiting, guard.rating, may, guard.fed_at, study)
 
 
 def _behind_string_fuses(study: Study) -> Iterator[tuple[str, Observation]]:

@@ -129,8 +129,11 @@ def group_lead_unprotected(study: Study) -> Iterator[Observation]:
         strings = {lead for flow in array.backflows for lead in flow.leads}
         seen: set[str] = set()
         for inflow in array.inflows:
-            if inflow.part in strings or inflow.part.name in seen:
-                continue  # the leads of single strings have findings of their own
+            if inflow.part.name in seen:
+                continue
+            wire = study.wires[inflow.part.name]
+            if inflow.part in strings and (inflow.devices or not _is_guarded(wire, array)):
+                continue  # a single string without a fuse, or behind one, has findings of its own
             observation = _observed(inflow, array, study)
             if observation is not None:
                 seen.add(inflow.part.name)

@@ -1,0 +1,98 @@
+"""What reaches a battery past its controller: strings with none, current into load terminals."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.circuit.elements import Element, Source, Terminal
+from wattproof.circuit.nets import Nets
+from wattproof.plan.array import String
+from wattproof.plan.fields import Named
+from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
+from wattproof.plan.root import Plan
+from wattproof.plan.terminals import by_name
+from wattproof.source import Problem
+
+_FED = (Battery, Charger, Controller, Inverter, Load)
+
+
+def uncontrolled_strings(
+    plan: Plan, around: dict[Terminal, list[Element]], controlled: set[str]
+) -> Iterator[Problem]:
+    """Strings that feed something without a controller between.
+
+    controlled: names of the strings on solar inputs. Modules with a regulator of their own need no
+    other.
+    """
+    components = by_name(plan)
+    for string in plan.strings.values():
+        if string.name in controlled or _regulated(string, plan):
+            continue
+        fed = _first_fed(string, around, components)
+        if fed is not None:
+            message = f"`{string.name}` feeds `{fed}` with no charge controller between"
+            instead = "lead it to the `pv` terminals of a controller"
+            yield Problem(string.at, message, instead)
+
+
+def fed_load_terminals(plan: Plan, nets: Nets) -> Iterator[Problem]:
+    """Load terminals whose positive is that of something that gives current.
+
+    Where a controller shares its positive inside, its load and battery positives are one.
+    """
+    sources = [
+        (name, Terminal(name, "battery" if isinstance(part, Controller) else "", "positive"))
+        for family in (plan.batteries, plan.chargers, plan.controllers)
+        for name, part in family.items()
+    ]
+    for controller in plan.controllers.values():
+        if controller.common == "positive":
+            continue
+        net = nets.net(Terminal(controller.name, "load", "positive"))
+        for name, terminal in sources:
+            if nets.net(terminal) == net:
+                message = f"`{controller.name}.load` is an outlet, and `{name}` feeds it"
+                other = f"`{controller.name}.battery`" if name in plan.batteries else "the battery"
+                instead = (
+                    f"lead `{name}` to {other} instead; or write `common: positive` where the "
+                    f"manual of `{controller.name}` says that its positives are one"
+                )
+                yield Problem(controller.at, message, instead)
+                break
+
+
+def _regulated(string: String, plan: Plan) -> bool:
+    names = string.modules if string.modules is not None else (string.module,)
+    sheets = plan.datasheets.modules
+    return all(name is not None and sheets[name].regulated for name in names)
+
+
+def _first_fed(
+    string: String, around: dict[Terminal, list[Element]], components: dict[str, Named]
+) -> str | None:
+    """What the positive of a string leads to, a battery before others; None to a solar input."""
+    ends = (
+        element.end
+        for elements in around.values()
+        for element in elements
+        if isinstance(element, Source) and element.string is string
+    )
+    start = next(ends, None)
+    if start is None:  # too many modules, which is said elsewhere
+        return None
+    seen, waiting = {start}, [start]
+    found: list[tuple[bool, str]] = []
+    while waiting:
+        here = waiting.pop(0)
+        component = components.get(here.component)
+        if isinstance(component, Controller) and here.port == "pv":
+            return None
+        if isinstance(component, _FED) and here.pole == "positive":
+            shown = ".".join(part for part in here[:2] if part)
+            found.append((not isinstance(component, Battery), shown))
+        for element in around.get(here, ()):
+            for there in (element.start, element.end):
+                if there not in seen:
+                    seen.add(there)
+                    waiting.append(there)
+    return min(found)[1] if found else None
