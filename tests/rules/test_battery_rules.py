@@ -413,7 +413,7 @@ def test_a_way_around_a_fuse_is_named() -> None:
     assert finding.message == (
         "`second-run` leads from `house` around `main-fuse`, without a fuse or breaker of its own"
     )
-    assert finding.remedy.endswith("in `second-run`; or take `second-run` away")
+    assert finding.remedy.startswith("take `second-run` away; or put a fuse of its own into it")
     taken = edited(("  second-run: {from: house, to: bar, cable: batt-8, length: 40 cm}\n", ""),
                    plan=plan)  # fmt: skip
     assert not found(taken, FUSE)

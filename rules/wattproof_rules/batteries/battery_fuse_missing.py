@@ -119,6 +119,10 @@ def battery_fuse_missing(study: Study) -> Iterator[Observation]:
         if way.conductors:
             ways.setdefault(way.conductors[0].name, []).append(way)
     for leaving in ways.values():
+        around = [way for way in leaving if way.around]
+        if around:
+            yield _bypassed(around[0], _limit(around[0], study))
+            continue
         seen = [o for way in leaving for o in _checked(way, study)]
         if seen:
             yield max(seen, key=_gravity)
@@ -135,9 +139,6 @@ def _checked(way: Exit, study: Study) -> Iterator[Observation]:
         yield from _unprotected(way, study)
         return
     limit = _limit(way, study)
-    if way.around:
-        yield _bypassed(way, limit, study)
-        return
     if limit is None or not way.distance_at_most > limit.number:
         return
     if exceeds(way.length, limit):
@@ -179,17 +180,18 @@ def _unprotected(way: Exit, study: Study) -> Iterator[Observation]:
     )
 
 
-def _bypassed(way: Exit, limit: Value | None, study: Study) -> Observation:
+def _bypassed(way: Exit, limit: Value | None) -> Observation:
     """A way around a device, which then protects nothing."""
     assert way.device is not None
     first = _first(way)
-    added = _added(way, limit, study)
+    within = f" within {limit}" if limit is not None else ""
     return Observation(
         message=f"`{first.name}` leads from `{way.bank.name}` around `{way.device.name}`, without "
         "a fuse or breaker of its own",
         on=(first, way.device.device, way.bank),
         values=(way.length,),
-        remedy=Remedy(f"{added.words}, in `{first.name}`; or take `{first.name}` away", added.ways),
+        remedy=f"take `{first.name}` away; or put a fuse of its own into it{within} of "
+        f"`{way.bank.name}`, so small that both together protect what lies behind",
     )
 
 
