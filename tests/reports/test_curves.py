@@ -115,7 +115,7 @@ class TestTable:
         shown = curves_text.render("p", "", inputs)
         assert max(map(width, shown.splitlines())) <= WIDTH
         assert shown.count("lost to the shade") == 2
-        assert "Under snow the array gives nothing" in " ".join(shown.split())
+        assert "Under shade `snow` the array of `tracker` gives nothing" in " ".join(shown.split())
         [shaded, *_] = study_of(SHADED).curves[0].shades
         antenna = inputs[0].shades[0]
         assert antenna.best.power == shaded.power.number

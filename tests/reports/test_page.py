@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 
+from reports.curve_plans import SHADED
 from reports.pages import EXAMPLES, HOSTILE, HOSTILE_PLAN, ROOT, RULES, page_at, page_text
 from wattproof.engine import check_file
 from wattproof.reports.page import render
@@ -138,6 +139,10 @@ def test_a_label_without_a_curve_is_said() -> None:
     assert "curves" in page.ids
     assert "The curves at the solar input of regulator cannot be drawn" in page.text
     assert "table-arrays" not in page.ids
+
+
+def test_a_shade_that_leaves_nothing_is_said() -> None:
+    assert "Under shade snow the array of tracker gives nothing" in Read(page_text(SHADED)).text
 
 
 def test_what_was_set_stands_beside_the_verdict() -> None:

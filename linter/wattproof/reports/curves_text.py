@@ -51,6 +51,14 @@ def why_not(inputs: Sequence[InputCurves], not_drawn: Sequence[NotDrawn]) -> Ite
         yield "No array reaches the solar input of a controller, so there is no curve."
 
 
+def dark_words(curves: InputCurves) -> str:
+    """The shades that leave nothing to draw; empty where there is none."""
+    if not curves.dark:
+        return ""
+    names = ", ".join(f"`{name}`" for name in curves.dark)
+    return f"Under shade {names} the array of `{curves.controller}` gives nothing: no curve."
+
+
 def _heading(controller: str) -> Iterator[str]:
     lines = list(wrapped(f"Solar input of {controller}", WIDTH))
     yield from lines
@@ -102,9 +110,7 @@ def _notes(curves: InputCurves) -> Iterator[str]:
             "not connect it; `wattproof check` tells what to change."
         )
         yield from labelled("Too high", text)
-    if curves.dark:
-        text = f"Under {', '.join(curves.dark)} the array gives nothing, so no curve is drawn."
-        yield from labelled("Dark", text)
+    yield from labelled("Dark", dark_words(curves))
     if any(state.work is None for state in curves.states):
         text = "Where it works is not known, since nothing says to which voltage it charges."
         yield from labelled("Unknown", text)

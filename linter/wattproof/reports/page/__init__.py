@@ -55,8 +55,8 @@ class Page:
 
     sources: the text of the plan and of its parts files, by their names in places.
     diagram, curves: pictures as SVG; empty where there is nothing to draw. not_drawn: why inputs
-    have no curves. arrays: where each array works. energy, readings: empty where the plan has none.
-    stages: the order of connection.
+    or shades have no curves. arrays: where each array works. energy, readings: empty
+    where the plan has none. stages: the order of connection.
     """
 
     result: Result

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from wattproof.engine import Result
@@ -16,6 +16,7 @@ from wattproof.reports import (
     reading_tables,
     schedule_tables,
 )
+from wattproof.reports.curves_data import InputCurves, NotDrawn
 from wattproof.reports.page import Page
 from wattproof.reports.telling import as_told
 
@@ -37,10 +38,17 @@ def page_of(study: Study | None, result: Result, sources: Mapping[str, str]) -> 
         sources,
         diagram=diagram,
         curves=tuple(curves_svg.pictures(inputs)),
-        not_drawn=tuple(curves_text.why_not(inputs, missing)) if missing else (),
+        not_drawn=tuple(_not_drawn(inputs, missing)),
         arrays=tuple(array_tables.tables_of(inputs)),
         energy=tuple(energy_tables.tables_of(study.energy)),
         readings=tuple(reading_tables.tables_of(study.readings)),
         schedules=schedule_tables.tables_of(study.schedules, None),
         stages=study.connection_order(),
     )
+
+
+def _not_drawn(inputs: Sequence[InputCurves], missing: Sequence[NotDrawn]) -> Iterator[str]:
+    """Why inputs have no curves, and which shades leave nothing to draw."""
+    if missing:
+        yield from curves_text.why_not(inputs, missing)
+    yield from filter(None, map(curves_text.dark_words, inputs))
