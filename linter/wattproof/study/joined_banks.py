@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import combinations
+from itertools import combinations, islice
 
 from wattproof.circuit import Circuit, Passage, Terminal
 from wattproof.plan.devices import Switch
@@ -141,15 +141,25 @@ def chains(
     passed: tuple[BankStudy, ...],
     battery_side: BatterySide,
     circuit: Circuit,
+    explored: set[Terminal] | None = None,
 ) -> Iterator[tuple[BankStudy, ...]]:
-    """Banks in series from a net on, until the source's negative or the last of them."""
+    """Banks in series from a net on, until the source's negative or the last of them.
+
+    Every bank is in one of them at least. What lies beyond a net is followed in all its ways once,
+    and after that in one way only, since cross-tied batteries have more ways than can be counted.
+    """
+    explored = set() if explored is None else explored
     for bank in _starting_at(here, battery_side, circuit):
-        if bank not in passed:
-            chain, beyond = (*passed, bank), _net(bank, "negative", circuit)
-            if beyond == end or not _starting_at(beyond, battery_side, circuit):
-                yield chain
-            else:
-                yield from chains(beyond, end, chain, battery_side, circuit)
+        if bank in passed:
+            continue
+        chain, beyond = (*passed, bank), _net(bank, "negative", circuit)
+        if beyond == end or not _starting_at(beyond, battery_side, circuit):
+            yield chain
+            continue
+        known = beyond in explored
+        explored.add(beyond)
+        further = chains(beyond, end, chain, battery_side, circuit, explored)
+        yield from islice(further, 1) if known else further
 
 
 def _starting_at(net: Terminal, battery_side: BatterySide, circuit: Circuit) -> list[BankStudy]:
