@@ -923,3 +923,18 @@ def test_a_short_form_is_read_as_a_whole(arrangement: str) -> None:
     reading = first(plan)
     assert reading.expected_voc.expected.number == pytest.approx(voc_by_hand(49), rel=1e-3)
     assert reading.expected_isc.expected.number == pytest.approx(2 * 5.262, rel=1e-3)
+
+
+# Voltage in operation.
+
+
+@pytest.mark.parametrize(
+    ("volts", "level"), [("60 V", None), ("69 V", None), ("88 V", "warning"), ("168.9 V", "error")]
+)
+def test_no_array_works_at_more_than_it_has_with_nothing_connected(
+    volts: str, level: str | None
+) -> None:
+    plan = read(f"at: tracker.pv, voltage: {volts}, current: 4 A, stage: bulk, {FULL_SUN}")
+    assert [f.level for f in found(plan, HIGH)] == ([level] if level else [])
+    if level == "error":
+        assert "over the 100 V limit of `tracker`" in found(plan, HIGH)[0].message

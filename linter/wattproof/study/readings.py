@@ -282,6 +282,14 @@ class ArrayReading:
         return self._compared(self.true_voc) and _is_high(self._voc_read, self.expected_voc)
 
     @property
+    def works_over_open(self) -> bool:
+        """True where it works at more than the most that nothing connected could give."""
+        written, shown = self.reading.voltage, self.voltage
+        if written is None or shown is None or shown in self.reversed_voltages:
+            return False
+        return exceeds(self.conditions.volts(shown, written).low, self.expected_voc.high)
+
+    @property
     def isc_is_low(self) -> bool:
         """The same of the current, where the sun is known."""
         known = self.conditions.sun_known and self._compared(self.true_isc)

@@ -14,9 +14,6 @@ from wattproof.working import tabled
 if TYPE_CHECKING:
     from wattproof.study.energy import EnergyStudy
 
-if TYPE_CHECKING:
-    from wattproof.study.energy import EnergyStudy
-
 BASIS = {
     "common practice": practice(
         "a bank lasts a day at least without sun, and two or three where no other source is at "

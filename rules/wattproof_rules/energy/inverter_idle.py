@@ -14,10 +14,6 @@ if TYPE_CHECKING:
     from wattproof.study.daily_use import Taken
     from wattproof.study.energy import Balance
 
-if TYPE_CHECKING:
-    from wattproof.study.daily_use import Taken
-    from wattproof.study.energy import Balance
-
 BASIS = {
     "common practice": practice(
         "an inverter is switched off when nothing runs on it, or left in its search mode; what it "

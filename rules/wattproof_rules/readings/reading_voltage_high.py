@@ -89,10 +89,32 @@ readings:
 )
 def reading_voltage_high(study: Study) -> Iterator[Observation]:
     for reading in study.readings.at_arrays:
-        if reading.true_voc is None or not reading.decidable:
+        if not reading.decidable:
             continue
-        if reading.voc_is_high or _newly_fails(reading):
+        if reading.true_voc is not None and (reading.voc_is_high or _newly_fails(reading)):
             yield _observation(study, reading)
+        elif reading.works_over_open:
+            yield _at_work(reading)
+
+
+def _at_work(reading: ArrayReading) -> Observation:
+    """A voltage under load that the array could not have without any."""
+    assert reading.voltage is not None
+    read, most, limit = reading.voltage, reading.expected_voc.high, reading.input_limit
+    controller = reading.array.controller
+    over = exceeds(read, limit)
+    comes = f", and over the {limit} limit of `{controller.name}`" if over else ""
+    first = f"leave `{controller.name}` unplugged from the array; " if over else ""
+    return Observation(
+        message=f"`{reading.where}` read {read} in operation, more than the {most} that it may "
+        f"have with nothing connected{comes}",
+        on=reading.subjects if reading.at_input else (*reading.subjects, controller),
+        values=(read, most, limit) if over else (read, most),
+        margin=margin_below(read, limit if over else most),
+        remedy=f"{first}read it again with another meter and count the modules in series; then "
+        "measure its open-circuit voltage",
+        level=None if over else "warning",
+    )
 
 
 def _newly_fails(reading: ArrayReading) -> bool:
