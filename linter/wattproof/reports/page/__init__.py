@@ -95,7 +95,7 @@ def render(page: Page) -> str:
         style=Markup(_read(environment, "style.css")),
         script=Markup(_read(environment, "script.js")),
     )
-    return text.replace(_POLICY, _policy(text))
+    return text.replace(_POLICY, _policy(text), 1)
 
 
 _LONG_WORD: Final = 16
