@@ -16,6 +16,7 @@ from wattproof.plan.removal import removable, without
 from wattproof.plan.root import Plan
 from wattproof.source import PlanUnusable
 from wattproof.study import Study
+from wattproof.words import quoted
 
 MAX_REMOVABLE: Final = 4
 """Most removable parts of which every combination is looked at; of more, each alone and all."""
@@ -41,7 +42,7 @@ def found_without(
             as_grave = LEVELS[: LEVELS.index(finding.level) + 1]
             if any((finding.identity, level) in known for level in as_grave):
                 continue
-            words = f"when {_listed(names)} {'are' if len(names) > 1 else 'is'} taken away"
+            words = f"when {quoted(names)} {'are' if len(names) > 1 else 'is'} taken away"
             more.setdefault(finding.identity, finding._replace(when=words, ways=()))
     return list(more.values())
 
@@ -67,8 +68,3 @@ def _taken_away(names: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
     sizes = range(1, len(names) + 1) if len(names) <= MAX_REMOVABLE else (1, len(names))
     for size in sizes:
         yield from combinations(names, size)
-
-
-def _listed(names: tuple[str, ...]) -> str:
-    quoted = [f"`{name}`" for name in names]
-    return " and ".join(filter(None, (", ".join(quoted[:-1]), quoted[-1])))

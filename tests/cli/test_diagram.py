@@ -118,3 +118,26 @@ def test_diagram_loads_nothing_heavy(plans: Path) -> None:
         check=False,
     )
     assert done.stderr.decode() == "(0, [])"
+
+
+def test_marks_are_those_of_a_check_under_the_same_settings(tmp_path: Path) -> None:
+    folder(tmp_path, long=SOUND.replace("length: 4 m", "length: 24 m"))
+    off = "{off: true, reason: a long boat}"
+    before = texts(call("diagram", "long.yaml", cwd=tmp_path).stdout)
+    (tmp_path / "wattproof-settings.yaml").write_text(
+        f"wattproof-settings: 1\nrules:\n  wire-length-odd: {off}\n", encoding="utf-8"
+    )
+    after = texts(call("diagram", "long.yaml", cwd=tmp_path).stdout)
+    assert "note 1" in before
+    assert "note 1" not in after
+
+
+def test_settings_that_cannot_be_read_are_told_at_their_line(tmp_path: Path) -> None:
+    folder(tmp_path, faulty=FAULTY)
+    (tmp_path / "wattproof-settings.yaml").write_text(
+        "wattproof-settings: 1\nrule: 3\n", encoding="utf-8"
+    )
+    done = call("diagram", "faulty.yaml", cwd=tmp_path)
+    assert done.returncode == 2
+    assert b"wattproof-settings.yaml:2:1" in done.stderr
+    assert call("diagram", "faulty.yaml", "--no-findings", cwd=tmp_path).returncode == 0

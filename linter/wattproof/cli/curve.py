@@ -39,28 +39,20 @@ def curve(
 
     Exit status: 0, or 2 where the plan or the call is unusable or no curve can be drawn.
     """
-    from wattproof.circuit import build_circuit
+    from wattproof.cli.one_plan import end_unusable, load_study
     from wattproof.cli.output import write_error, write_text
     from wattproof.cli.plans import refuse_idle_name, shown_name
-    from wattproof.plan import load_plan
-    from wattproof.reports import curves_csv, curves_data, curves_svg, curves_text, figures_text
+    from wattproof.reports import curves_csv, curves_data, curves_svg, curves_text
     from wattproof.source import PlanUnusable
-    from wattproof.study import Study
 
     refuse_idle_name(name, [plan])
     _refuse_clashes(plan, csv, svg)
     table_shown = STANDARD_OUTPUT not in (csv, svg)
     file = shown_name(plan, name)
     try:
-        study = Study(build_circuit(load_plan(plan, shown_as=file)))
+        study = load_study(plan, file)
     except PlanUnusable as unusable:
-        problems = sorted(set(unusable.problems))
-        if table_shown:
-            write_text(figures_text.render_unusable(file, problems))
-        else:
-            for problem in problems:
-                write_error(f"{problem.place}: {problem.message}")
-        raise typer.Exit(2) from None
+        end_unusable(file, unusable, shown=table_shown)
     title = str(study.plan.title or "")
     inputs = [curves_data.read(found) for found in study.curves]
     missing = list(curves_data.not_drawn(study))

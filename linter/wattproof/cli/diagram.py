@@ -34,25 +34,21 @@ def diagram(
 
     Exit status: 0, 2 where the plan or the call is unusable, or 3 where a rule failed.
     """
-    from wattproof.circuit import build_circuit
+    from wattproof.cli.one_plan import end_unusable, load_study
     from wattproof.cli.output import refuse_overwriting, save_document, write_error
     from wattproof.cli.plans import refuse_idle_name, shown_name
-    from wattproof.plan import load_plan
     from wattproof.reports import one_line_svg
     from wattproof.reports.telling import as_told
     from wattproof.source import PlanUnusable
-    from wattproof.study import Study
 
     refuse_idle_name(name, [plan])
     refuse_overwriting(plan, output, "diagram")
     file = shown_name(plan, name)
     try:
-        study = Study(build_circuit(load_plan(plan, shown_as=file)))
+        study = load_study(plan, file)
+        result = _checked(study, file) if findings else None
     except PlanUnusable as unusable:
-        for problem in sorted(set(unusable.problems)):
-            write_error(f"{problem.place}: {problem.message}")
-        raise typer.Exit(2) from None
-    result = _checked(study, file) if findings else None
+        end_unusable(file, unusable, shown=False)
     view = study.one_line(state.value)
     save_document(output, one_line_svg.render(view, as_told(result) if result else None))
     if result is not None and result.failed:
@@ -63,9 +59,14 @@ def diagram(
 
 
 def _checked(study: Study, file: str) -> Result:
+    """What is found under the settings of the project, by the numbers of `wattproof check`."""
     import datetime
 
     from wattproof.cli.packs import installed_rules
+    from wattproof.cli.plan_settings import PlanSettings
     from wattproof.engine import check
 
-    return check(study, installed_rules(), file=file, today=datetime.date.today())
+    rule_set = installed_rules()
+    settings = PlanSettings(rule_set, None, (), None).of(file)
+    today = datetime.date.today()
+    return check(study, rule_set, file=file, today=today, settings=settings, try_remedies=False)

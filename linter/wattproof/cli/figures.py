@@ -22,24 +22,21 @@ def figures(
 
     Exit status: 0, or 2 where the plan or the call is unusable.
     """
-    from wattproof.circuit import build_circuit
+    from wattproof.cli.one_plan import end_unusable, load_study
     from wattproof.cli.output import write_document, write_text
     from wattproof.cli.plans import refuse_idle_name, shown_name
-    from wattproof.plan import load_plan
     from wattproof.reports import figures_json, figures_text
     from wattproof.source import PlanUnusable
-    from wattproof.study import Study
 
     refuse_idle_name(name, [plan])
     file = shown_name(plan, name)
     try:
-        study = Study(build_circuit(load_plan(plan, shown_as=file)))
+        study = load_study(plan, file)
     except PlanUnusable as unusable:
+        if format is DataFormat.text:
+            end_unusable(file, unusable, shown=True)
         problems = sorted(set(unusable.problems))
-        if format is DataFormat.json:
-            write_document(figures_json.render(file, (), problems))
-        else:
-            write_text(figures_text.render_unusable(file, problems))
+        write_document(figures_json.render(file, (), problems))
         raise typer.Exit(2) from None
     if format is DataFormat.json:
         write_document(figures_json.render(file, study.figures()))

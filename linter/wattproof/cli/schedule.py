@@ -33,33 +33,23 @@ def schedule(
 
     Exit status: 0, or 2 where the plan or the call is unusable.
     """
-    from wattproof.circuit import build_circuit
+    from wattproof.cli.one_plan import end_unusable, load_study
     from wattproof.cli.output import (
         refuse_overwriting,
         save_document,
-        write_error,
         write_text,
     )
     from wattproof.cli.plans import refuse_idle_name, shown_name
-    from wattproof.plan import load_plan
-    from wattproof.reports import figures_text
     from wattproof.source import PlanUnusable
-    from wattproof.study import Study
 
     refuse_idle_name(name, [plan])
     refuse_overwriting(plan, output, "schedule")
     file = shown_name(plan, name)
     is_text = format is ScheduleFormat.text
     try:
-        study = Study(build_circuit(load_plan(plan, shown_as=file)))
+        study = load_study(plan, file)
     except PlanUnusable as unusable:
-        problems = sorted(set(unusable.problems))
-        if is_text or output != STANDARD_OUTPUT:
-            write_text(figures_text.render_unusable(file, problems))
-        else:
-            for problem in problems:
-                write_error(f"{problem.place}: {problem.message}")
-        raise typer.Exit(2) from None
+        end_unusable(file, unusable, shown=is_text or output != STANDARD_OUTPUT)
     made = _rendered(study, file, format, table)
     if is_text and output == STANDARD_OUTPUT:
         write_text(made)

@@ -12,6 +12,7 @@ from typing import NamedTuple
 from wattproof.engine import Result
 from wattproof.finding import Change, Changes, Finding, Identity, Trial
 from wattproof.reports.verdict import live
+from wattproof.words import enumerated
 
 _MOST_NAMED = 3
 """Most new findings of a trial that are told in full."""
@@ -127,9 +128,3 @@ def said(changes: Changes) -> str:
     return enumerated(
         [*(f"`{', '.join(texts)}` for {of}" for of, texts in written.items()), *others]
     )
-
-
-def enumerated(parts: Iterable[str]) -> str:
-    """Parts in a row: a, b and c."""
-    listed = list(parts)
-    return " and ".join(filter(None, (", ".join(listed[:-1]), listed[-1])))

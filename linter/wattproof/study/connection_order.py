@@ -7,7 +7,7 @@ taken off while the array feeds the controller. The makers' manuals come first.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
@@ -15,6 +15,7 @@ from wattproof.circuit import Leaf, Parallel, Passage, Tree, has_source, is_over
 from wattproof.study.arrays import ArrayStudy
 from wattproof.study.battery_side import BankStudy
 from wattproof.study.switching import between_controller_and_banks
+from wattproof.words import quoted
 from wattproof.working import Value
 
 if TYPE_CHECKING:
@@ -64,14 +65,14 @@ def _before(study: Study) -> Iterator[Work]:
     out = [d.name for d in devices if d.kind in ("fuse", "panel way")]
     opened = [d.name for d in devices if d.kind in ("switch", "breaker")]
     if out:
-        yield Work(f"Take every fuse out: {_listed(out)}.", tuple(out))
+        yield Work(f"Take every fuse out: {quoted(out)}.", tuple(out))
     if opened:
-        yield Work(f"Open every switch and breaker: {_listed(opened)}.", tuple(opened))
+        yield Work(f"Open every switch and breaker: {quoted(opened)}.", tuple(opened))
     strings = [str(name) for name in study.plan.strings]
     if strings:
         yield Work(
             "Cover the modules with something opaque that cannot blow away, or leave them "
-            f"unplugged: {_listed(strings)}. They drive voltage in any daylight.",
+            f"unplugged: {quoted(strings)}. They drive voltage in any daylight.",
             tuple(strings),
         )
     yield Work(
@@ -103,7 +104,7 @@ def _battery_side(study: Study) -> Iterator[Work]:
     for controller in study.plan.controllers.values():
         name = str(controller.name)
         fuses = tuple(_on_the_way_to(name, study))
-        where = f"at the open holder of {_listed(fuses)}" if fuses else "at the bare ends"
+        where = f"at the open holder of {quoted(fuses)}" if fuses else "at the bare ends"
         yield Work(
             f"Lead the wires from the battery to `{name}` without power. Measure {where} which "
             "side is positive, and follow each wire from there to its terminal: some controllers "
@@ -112,11 +113,11 @@ def _battery_side(study: Study) -> Iterator[Work]:
             stop=True,
         )
         if fuses:
-            yield Work(f"Put in {_listed(fuses)}: `{name}` wakes.", (*fuses, name))
+            yield Work(f"Put in {quoted(fuses)}: `{name}` wakes.", (*fuses, name))
         parted = between_controller_and_banks(controller, study.circuit)
         switches = list(dict.fromkeys(p.name for p in parted if not is_overcurrent(p)))
         if switches:
-            yield Work(f"Close {_listed(switches)}.", tuple(switches))
+            yield Work(f"Close {quoted(switches)}.", tuple(switches))
         yield Work(_settings(name, study), (name,), stop=True)
 
 
@@ -165,19 +166,19 @@ def _one_array(array: ArrayStudy, study: Study) -> Iterator[Work]:
     fuses = [p.name for p in _passages(array) if is_overcurrent(p)]
     if fuses:
         listed = list(dict.fromkeys(fuses))
-        yield Work(f"Put in {_listed(listed)}, with the modules covered.", tuple(listed))
+        yield Work(f"Put in {quoted(listed)}, with the modules covered.", tuple(listed))
     switches = list(dict.fromkeys(p.name for p in study.switches_of(array)))
     limit = array.controller.max_input_voltage.text
     if switches:
         yield Work(
-            f"With {_listed(switches)} open, join the array to the side away from "
+            f"With {quoted(switches)} open, join the array to the side away from "
             f"`{controller}`, uncover it, and measure there: polarity again, and less than the "
             f"{limit} that `{controller}` takes.",
             (*switches, controller),
             stop=True,
             values=(array.voc("coldest"),),
         )
-        yield Work(f"Close {_listed(switches)} last.", tuple(switches))
+        yield Work(f"Close {quoted(switches)} last.", tuple(switches))
     else:
         yield Work(
             f"With the modules covered, plug the array into `{controller}`, polarity measured "
@@ -203,11 +204,11 @@ def _rest(study: Study) -> Iterator[Work]:
         yield Work(f"Join `{name}` while {still}.", (name,))
     if rest:
         one_by_one = " one after the other" if len(rest) > 1 else ""
-        yield Work(f"Put in {_listed(rest)}{one_by_one}, loads off.", tuple(rest))
+        yield Work(f"Put in {quoted(rest)}{one_by_one}, loads off.", tuple(rest))
     loads = [str(name) for name in study.plan.loads]
     if loads:
         one_by_one = ", one at a time" if len(loads) > 1 else ""
-        yield Work(f"Switch on {_listed(loads)}{one_by_one}.", tuple(loads))
+        yield Work(f"Switch on {quoted(loads)}{one_by_one}.", tuple(loads))
     for inverter in study.plan.inverters.values():
         name = str(inverter.name)
         yield Work(
@@ -230,7 +231,7 @@ def _out_of_use(study: Study) -> Iterator[Work]:
         yield Work("Switch the loads off, the largest first.")
     for array in study.arrays:
         switches = list(dict.fromkeys(p.name for p in study.switches_of(array)))
-        how = f"Open {_listed(switches)}" if switches else "Cover the modules"
+        how = f"Open {quoted(switches)}" if switches else "Cover the modules"
         yield Work(
             f"{how}, before anything of the battery is opened: a controller that the array still "
             "feeds must not lose its battery.",
@@ -263,8 +264,3 @@ def _passages(array: ArrayStudy) -> Iterator[Passage]:
     for leaf in leaves(array.tree):
         if isinstance(leaf.element, Passage):
             yield leaf.element
-
-
-def _listed(names: Iterable[str]) -> str:
-    quoted = [f"`{name}`" for name in names]
-    return " and ".join(filter(None, (", ".join(quoted[:-1]), quoted[-1])))

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from wattproof.rule import Edit, Observation, practice, rule
 from wattproof.study import Study, exceeds, margin_below
+from wattproof.words import enumerated, quoted
 
 if TYPE_CHECKING:
     from wattproof.study.energy import Balance, EnergyStudy
@@ -116,14 +117,10 @@ def _message(energy: EnergyStudy, balance: Balance, *, beyond: bool) -> str:
         for other in energy.balances
         if other is not balance and other.least is not None and exceeds(other.used, other.least)
     ]
-    text += f" (so too {_joined(others)})" if others else ""
+    text += f" (so too {enumerated(others)})" if others else ""
     if energy.others:
-        text += f", unless {_joined([f'`{c.name}`' for c in energy.others])} brings the rest"
+        text += f", unless {quoted(c.name for c in energy.others)} brings the rest"
     return text
-
-
-def _joined(names: list[str]) -> str:
-    return " and ".join((", ".join(names[:-1]), names[-1]) if len(names) > 1 else names)
 
 
 def _remedy(energy: EnergyStudy, balance: Balance) -> str:
