@@ -59,6 +59,15 @@ class Dimension(NamedTuple):
     zero: bool = False
     most: str = ""
 
+    @property
+    def form(self) -> str:
+        """How a value is written, without one that could be taken for the true one: `… V`."""
+        sign, unit = _NUMBER_BEFORE.fullmatch(self.example).groups()  # type: ignore[union-attr]
+        return f"…{sign}{unit}"
+
+
+_NUMBER_BEFORE: Final = re.compile(r"[-+]?[0-9.]+( ?)(.+)")
+
 
 _VOLT = {"V": 1.0, "mV": 1e-3, "kV": 1e3}
 _AMPERE = {"A": 1.0, "mA": 1e-3, "kA": 1e3}
@@ -154,6 +163,52 @@ _OFFSET: Final = {"°F": -32.0, "F": -32.0}  # added before the factor
 _ABSOLUTE_ZERO: Final = -273.15
 _LARGEST: Final = 1e9
 
+_DC: Final = r"(~([Dd][Cc]|[Dd]\.[Cc]\.))?"
+_CELSIUS: Final = r"(°~C|℃|[Dd]eg\.?~C|[Dd]egrees?~C)"
+_RATE: Final = r"(~(@~)?[(]?(C~/?~[0-9]+|[0-9]+~h)[)]?)?"  # Ah @ C20, Ah (C20), Ah @ 20 h
+OTHER_SPELLINGS: Final = {
+    "V": f"(V|[Vv]olts?){_DC}",
+    "mV": f"mV{_DC}",
+    "kV": f"kV{_DC}",
+    "A": f"(A|[Aa]mps?|[Aa]mperes?){_DC}",
+    "mA": f"mA{_DC}",
+    "kA": f"kA{_DC}",
+    "W": f"(W~p|W~peak|[Ww]atts?|W{_DC})",
+    "kW": f"(kW~p|kW~peak|kW{_DC})",
+    "Ah": f"Ah{_RATE}",
+    "Ω": "([Oo]hms?)",
+    "mΩ": "(mOhms?|mohms|[Mm]illiohms?)",
+    "m": "(meters?|metres?)",
+    "ft": "(ft[.]|feet|foot)",
+    "in": "(in[.]|inch|inches)",
+    "m²": r"(m\^2|sq[.]?~m)",
+    "ft²": r"(ft\^2|sq[.]?~ft)",
+    "cm²": r"(cm\^2|sq[.]?~cm)",
+    "mm²": r"(mm\^2|sq[.]?~mm|mm~sq[.]?)",
+    "°C": _CELSIUS,
+    "°F": "(°~F|℉|[Dd]eg[.]?~F|[Dd]egrees?~F)",
+    "h": "(hrs?|hours?)",
+    "min": "minutes?",
+    "°": "(deg[.]|degrees?)",
+    "W/m²": r"W~/~(m\^2|m²|m2|sq[.]?~m)",
+    "kW/m²": r"kW~/~(m\^2|m²|m2|sq[.]?~m)",
+    **{
+        f"{unit}/°C": f"{unit}~(/|per)~(K|C|{_CELSIUS})"
+        for unit in ("%", "V", "mV", "A", "mA", "W")
+    },
+}
+"""How labels and people spell a unit as well, as expressions that JSON Schema programs read too.
+
+In them `~` stands for any space or none.
+"""
+_TOLERANT: Final = ("voltage", "current", "power", "charge")
+TOLERANCE: Final = r"(~[(]?(±|[+]~/~-|[+]-|-?0~%?~/~[+]|[+])~[0-9.]+~(%|W|V|A)[)]?)?"
+"""What a label prints behind a rated value: how far it may be off. It is read and left at that."""
+_EITHER_WAY: Final = ("share", "zero drift")
+EITHER_WAY: Final = "(±|[+]~/~-|[+]-)?"
+"""What stands before a share or a drift that holds in both directions."""
+_ALTERNATING: Final = re.compile(r"[mk]?[VA] ?(AC|ac|Ac|a\.c\.|~)")
+
 _SPACES = re.compile("[\u0020\u00a0\u2009\u200a\u202f]+")
 _NUMBER_AND_UNIT = re.compile(r"([+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?) ?(\D.*)?$")
 _GAUGE = re.compile(r"(?:(\d/0|\d{1,2}) ?AWG|AWG ?(\d/0|\d{1,2}))$", re.IGNORECASE)
@@ -175,6 +230,8 @@ def _read(text: Text, expected: tuple[Dimension, ...]) -> Quantity:
         gauge = _GAUGE.match(written)
         if gauge:
             return _gauge_size(text, gauge.group(1) or gauge.group(2))
+    if first.name in _EITHER_WAY:
+        written = re.sub(f"^{_spaced(EITHER_WAY)} ?", "", written)
     if re.match(r"[+-]?\d+,\d+", written):
         _refuse_comma(written, first)
     match = _NUMBER_AND_UNIT.match(written)
@@ -182,18 +239,59 @@ def _read(text: Text, expected: tuple[Dimension, ...]) -> Quantity:
         if re.match(r"[+-]?\.?(nan|inf)", written, re.IGNORECASE):
             raise Mistake(
                 f"`{text}` is not a number that can be measured",
-                f"write a value such as `{first.example}`",
+                _to_write(first),
             )
-        raise Mistake(f"`{text}` is not {_a(first)}", f"write it as `{first.example}`")
+        raise Mistake(f"`{text}` is not {_a(first)}", _to_write(first))
     number, unit = match.group(1), (match.group(2) or "").strip()
     if not unit:
         raise Mistake(
             f"`{text}` has no unit", f"write `{number} {_likely_unit(first)}`" + _or_other(first)
         )
     for dimension in expected:
-        if unit in dimension.units:
-            return _value(text, number, unit, dimension)
+        known = unit_of(unit, dimension)
+        if known is not None:
+            return _value(text, number, known, dimension)
     raise Mistake(*_wrong_unit(text, number, unit, expected))
+
+
+def _to_write(dimension: Dimension) -> str:
+    return f"write a number and its unit, `{dimension.form}`"
+
+
+def unit_of(written: str, dimension: Dimension) -> str | None:
+    """The unit that a spelling stands for, of those of a dimension; None where it is none."""
+    if written in dimension.units:
+        return written
+    more = TOLERANCE if dimension.name in _TOLERANT else ""
+    for unit in dimension.units:
+        spelt = OTHER_SPELLINGS.get(unit, re.escape(unit))
+        if re.fullmatch(_spaced(f"({spelt}|{re.escape(unit)}){more}"), written):
+            return unit
+    return None
+
+
+def _spaced(pattern: str) -> str:
+    """A pattern in which `~` is any space, for a text in which runs of them are one."""
+    return pattern.replace("~", " ?")
+
+
+def spelt(dimension: Dimension, space: str) -> list[str]:
+    """Patterns of everything that may stand behind the number of a dimension, unit by unit.
+
+    space: the pattern that `~` stands for.
+    """
+    more = TOLERANCE if dimension.name in _TOLERANT else ""
+    found = []
+    for unit in dimension.units:
+        other = OTHER_SPELLINGS.get(unit)
+        each = f"({re.escape(unit)}|{other})" if other else re.escape(unit)
+        found.append((each + more).replace("~", space))
+    return found
+
+
+def sign_of(dimension: Dimension, space: str) -> str:
+    """The pattern of what may stand before the number of a dimension that is never negative."""
+    return EITHER_WAY.replace("~", space) + space if dimension.name in _EITHER_WAY else ""
 
 
 def _normal(text: str) -> str:
@@ -230,7 +328,7 @@ def _value(text: Text, number: str, unit: str, dimension: Dimension) -> Quantity
     if dimension.most and abs(value) > _most(dimension):
         raise Mistake(
             f"`{text}` is more than {dimension.most}, the most that {_a(dimension)} can be",
-            f"write a value such as `{dimension.example}`",
+            "check the number and its unit",
         )
     return Quantity(
         value, dimension.name, str(text).strip(), text.place, _last_digit(number) * factor
@@ -302,7 +400,12 @@ def _wrong_unit(
     if first.name == "conductor size" and unit == "mm":
         return (
             f"`{text}` is a length; a bare `mm` on some vehicle cable is its outside diameter",
-            f"find the copper area and write `{number} mm²`, or the gauge, `10 AWG`",
+            f"find the copper area and write `{number} mm²` if it is that, or the gauge, `… AWG`",
+        )
+    if _ALTERNATING.fullmatch(unit):
+        return (
+            f"`{text}` is of alternating current, and a plan tells direct current",
+            f"look for the figure marked DC, and write it as `{first.form}`",
         )
     for dimension in expected:
         for known in dimension.units:
@@ -313,7 +416,7 @@ def _wrong_unit(
         units = "AWG, " + units
     owner = next((d.name for d in DIMENSIONS.values() if unit in d.units), None)
     is_what = f"a {owner}" if owner else f"in `{unit}`, a unit unknown here"
-    return f"`{text}` is {is_what}, not {_a(first)}", f"use one of {units}: `{first.example}`"
+    return f"`{text}` is {is_what}, not {_a(first)}", f"use one of {units}: `{first.form}`"
 
 
 def si_unit(dimension: str) -> str:

@@ -12,7 +12,7 @@ import stat
 import sys
 from collections.abc import Iterator
 from importlib.util import find_spec
-from typing import Any, NamedTuple, TypeAlias
+from typing import Any, NamedTuple, Self, TypeAlias
 
 MAX_BYTES = 1_000_000
 MAX_DEPTH = 32
@@ -84,11 +84,17 @@ class Text(str):
     __slots__ = ("place",)
     place: Place
 
-    @staticmethod
-    def at(text: str, place: Place) -> Text:
-        node = Text(text)
+    @classmethod
+    def at(cls, text: str, place: Place) -> Self:
+        node = cls(text)
         node.place = place
         return node
+
+
+class Missing(Text):
+    """Stands where a key has no value, which is a problem that was told already."""
+
+    __slots__ = ()
 
 
 class Block(dict[Text, "Node"]):
@@ -138,8 +144,20 @@ def read_text(path: str, *, shown_as: str, kind: Kind = PLAN) -> str:
 
 def parse(text: str, file: str, kind: Kind = PLAN) -> Block:
     """Parse YAML text whose top is a mapping. Raises PlanUnusable with all problems found."""
+    root, problems = parse_on(text, file, kind)
+    if problems:
+        raise PlanUnusable(problems)
+    return root
+
+
+def parse_on(text: str, file: str, kind: Kind = PLAN) -> tuple[Block, list[Problem]]:
+    """Parse YAML text past what does not hide the rest of it, and the problems that were passed.
+
+    Raises PlanUnusable with all problems found where there is nothing to read on.
+    """
     _refuse_characters(text, file, kind)
-    return _TreeBuilder(file, kind).build(text)
+    builder = _TreeBuilder(file, kind)
+    return builder.build(text), builder.problems
 
 
 # Characters that YAML forbids or that its parsers disagree about (line separators of Unicode).
@@ -185,6 +203,7 @@ class _TreeBuilder:
         self.last_line = text.count("\n") + 1
         self.events = _events(text)
         root: Node | None = None
+        ends_well = False
         try:
             for event in self.events:
                 kind = type(event).__name__
@@ -197,6 +216,7 @@ class _TreeBuilder:
                         self._stop(event, message, "keep one in a file and delete the `---`")
                     continue
                 root = self._node(event, depth=0)
+            ends_well = True
         except MarkedYAMLError as error:
             mark = error.problem_mark or error.context_mark
             line, column = (mark.line + 1, mark.column + 1) if mark else (self.last_line, 1)
@@ -205,7 +225,7 @@ class _TreeBuilder:
         except YAMLError:
             place = Place(self.file, 1, 1, 1, 1)
             self.problems.append(Problem(place, "this is not YAML text", "start from an example"))
-        if not self.problems and not isinstance(root, Block):
+        if ends_well and not isinstance(root, Block):
             place = root.place if root is not None else Place(self.file, 1, 1, 1, 1)
             message = (
                 f"a {self.kind.word} is a mapping of keys such as `{self.kind.first_line}` "
@@ -213,9 +233,8 @@ class _TreeBuilder:
             )
             instead = f"start the file with `{self.kind.first_line}`"
             self.problems.append(Problem(place, message, instead))
-        if self.problems:
+        if not ends_well or not isinstance(root, Block):
             raise PlanUnusable(self.problems)
-        assert isinstance(root, Block)
         return root
 
     def _place(self, start: Any, end: Any) -> Place:
@@ -312,19 +331,43 @@ class _TreeBuilder:
                 self._problem(key.place, "a key must be one plain word", "write `key: value`")
             elif key == "<<":
                 merged.append(value)
+            elif event.flow_style and _is_empty(value, value_event) and self._comma(block, key):
+                continue
             elif key in block:
                 first = next(k for k in block if k == key)
                 message = f"the key `{key}` stands twice; it is also on line {first.place.line}"
                 self._problem(key.place, message, "keep one of the two")
             else:
-                if isinstance(value, Text) and value == "" and _is_plain(value_event):
+                if _is_empty(value, value_event):
                     example = "a space belongs after the colon" if ":" in key else "write a value"
                     self._problem(key.place, f"`{key}` has no value", f"{example}, or delete it")
+                    value = Missing.at("", value.place)
                 block[key] = value
         for node in merged:
             self._merge(block, node)
         block.place = self._extent(event, list(block.values()), end)
         return block
+
+    def _comma(self, block: Block, rest: Text) -> bool:
+        """True where a comma that is meant as a decimal sign has cut a value in two.
+
+        Between braces `{voc: 24,3 V}` is a value `24` and a key `3 V` without one.
+        """
+        key = next(reversed(block), None)
+        before = block[key] if key is not None else None
+        if not isinstance(before, Text) or not re.fullmatch(r"[-+\u2212\u2013]?[0-9]+", before):
+            return False
+        cut = re.fullmatch("([0-9]+)([^0-9].*)?", rest)
+        if key is None or cut is None:
+            return False
+        start, end = before.place, rest.place
+        place = start._replace(end_line=end.end_line, end_column=end.end_column)
+        instead = f"write `{before}.{rest}`"
+        if len(cut[1]) == 3:
+            instead += f", or `{before}{rest}` if the comma marks thousands"
+        self._problem(place, f"`{before},{rest}` has a decimal comma", instead)
+        block[key] = Text.at(f"{before}.{rest}", place)
+        return True
 
     def _merge(self, block: Block, node: Node) -> None:
         if isinstance(node, Block):
@@ -351,8 +394,10 @@ def _flow_end(start: Any, end: Any) -> Any:
     return end.end_mark if start.flow_style else None
 
 
-def _is_plain(event: Any) -> bool:
-    return type(event).__name__ == "ScalarEvent" and bool(event.implicit[0])
+def _is_empty(value: Node, event: Any) -> bool:
+    """True where nothing stands after a key, not even quotes."""
+    plain = type(event).__name__ == "ScalarEvent" and bool(event.implicit[0])
+    return plain and isinstance(value, Text) and value == ""
 
 
 def _measure(node: Node) -> tuple[int, int]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -38,7 +39,7 @@ def test_the_base_plan_is_read_with_places() -> None:
 MISTAKES = [
     # (old, new, line holds, message, instead)
     ("setting: vehicle", "setting: vehicel", "vehicel", "none of vehicle", "`vehicle`"),
-    ("setting: vehicle\n", "", "wattproof", "has no `setting`", "setting: vehicle"),
+    ("setting: vehicle\n", "", "wattproof", "has no `setting`", "one of vehicle, boat"),
     ("wattproof: 1\n", "", "setting", "which plan format", "wattproof: 1"),
     ("wattproof: 1", "wattproof: 2", "wattproof", "format 2", "newer version"),
     ("wattproof: 1", "wattproof: one", "wattproof", "not a whole number", "digits"),
@@ -46,9 +47,9 @@ MISTAKES = [
     ("fuses:\n", "fuzes:\n", "fuzes", "no key `fuzes`", "`fuses`"),
     ("voc: 24.3 V", "voc: 24.3", "voc", "has no unit", "24.3 V"),
     ("voc: 24.3 V", "voc: '24,3 V'", "voc", "decimal comma", "24.3 V"),
-    ("voc: 24.3 V", "voc: 24.3 A", "voc", "not a voltage", "24.6 V"),
-    ("voc: 24.3 V, ", "", "rigid-100: {", "no `voc`", "voc: 24.6 V"),
-    ("voc: 24.3 V", "voc: [1, 2]", "voc", "a list", "24.6 V"),
+    ("voc: 24.3 V", "voc: 24.3 A", "voc", "not a voltage", "`… V`"),
+    ("voc: 24.3 V, ", "", "rigid-100: {", "no `voc`", "`voc: … V`, from its label"),
+    ("voc: 24.3 V", "voc: [1, 2]", "voc", "a list", "`… V`"),
     ("isc: 5.2 A", "isc: 5.2 A, isd: 3 A", "isd", "no key `isd`", "`isc`"),
     ("size: 10 AWG", "size: 4 mm", "pv-10: {", "outside diameter", "4 mm²"),
     ("module: rigid-100", "module: rigid-10", "rigid-10,", "no module", "`rigid-100`"),
@@ -58,7 +59,7 @@ MISTAKES = [
     ("to: tracker.pv", "to: tracker", "to: tracker,", "several terminals", "tracker.pv"),
     ("to: tracker.pv", "to: traker.pv", "traker", "no component", "`tracker`"),
     ("to: house", "to: house.pv", "house.pv", "no terminal", "house"),
-    ("series: 3", "series: 0", "roof-string: {", "whole number", "3"),
+    ("series: 3", "series: 0", "roof-string: {", "whole number", "count"),
     ("series: 3", "series: 03", "roof-string: {", "whole number", "3"),
     ("series: 3", "series: 3, arrangement: 2s2p", "roof-string: {", "twice", "keep one"),
     ("series: 3", "arrangement: 2s2s", "2s2s", "not an arrangement", "4s2p"),
@@ -111,6 +112,104 @@ def test_a_mistake_is_one_problem(
     assert len(mistaken) == 1, problems(text)
     assert mistaken[0].place.line == line_of(text, where)
     assert instead in mistaken[0].instead
+
+
+MEANT = [
+    ("series: 3", "series: 3, parallel: 2", "`arrangement: 3s2p` in the place of `series`"),
+    ("series: 3", "parallel: 2", "`arrangement: 1s2p`"),
+    ("series: 3", "count: 4", "`series: 4` if they are wired one after another"),
+    ("14.6 V}", "14.6 V, parallel: 2}", "`arrangement: 2p`"),
+    ("14.6 V}", "14.6 V, series: 4}", "`arrangement: 4s`"),
+    ("14.6 V}", "14.6 V, voltage: 12 V}", "`nominal`"),
+    ("datasheets:\n", "module: {}\ndatasheets:\n", "`datasheets: modules:`"),
+    ("datasheets:\n", "cables: {}\ndatasheets:\n", "`datasheets: cables:`"),
+    ("datasheets:\n", "coldest: -5 °C\ndatasheets:\n", "`site:`"),
+    ("voc: 24.3 V", "voc: 24.3 V, watts: 100 W", "`pmax`"),
+    ("size: 10 AWG", "size: 10 AWG, gauge: 10 AWG", "`size`"),
+    ("rating: 40 A", "rating: 40 A, amps: 40 A", "`rating`"),
+    ("kind: mppt", "kind: mppt, max_pv_voltage: 100 V", "`max_input_voltage`"),
+    ("length: 4 m", "length: 4 m, gauge: 10 AWG", "`datasheets: cables:`"),
+    ("length: 4 m", "length: 4 m, fuse: charge-fuse", "`inline:`"),
+]
+
+
+@pytest.mark.parametrize(("old", "new", "instead"), MEANT)
+def test_a_key_of_another_name_is_understood(old: str, new: str, instead: str) -> None:
+    found = [p for p in problems(edited((old, new))) if "has no key" in p.message]
+    assert len(found) == 1
+    assert instead in found[0].instead
+
+
+def test_every_hint_names_a_key_that_there_is() -> None:
+    from wattproof.plan import array, datasheets, devices, hints, power, root, site, wiring
+
+    homes = (array, datasheets, devices, power, root, site, wiring)
+    for model, words in hints.RENAMED.items():
+        owner = next(getattr(home, model) for home in homes if hasattr(home, model))
+        keys = {f.alias or key for key, f in owner.model_fields.items()}
+        assert set(words.values()) <= keys, model
+        assert not set(words) & keys, model
+
+
+def test_a_single_device_in_a_wire_is_a_list_of_one() -> None:
+    inline = "[{charge-fuse: {from_end: to, distance: 10 cm}}]"
+    [problem] = problems(edited((f"inline: {inline}", "inline: charge-fuse")))
+    assert problem.message == "`inline` of wire `charge-run` is a list, since it may hold several"
+    assert problem.instead == "write `inline: [charge-fuse]`"
+
+
+@pytest.mark.parametrize("family", ["readings", "wires", "strings", "loads", "shade"])
+def test_a_list_where_names_belong_is_shown_the_form(family: str) -> None:
+    found = problems(f"wattproof: 1\nsetting: boat\n{family}:\n  - {{x: 1}}\n")
+    [problem] = [p for p in found if "under a name of its own" in p.message]
+    assert problem.place.line == 4
+    assert problem.instead.startswith(f"give each a name: `{family}: {{")
+    assert not re.search("[0-9]", problem.instead)
+
+
+def test_a_value_where_keys_belong_is_shown_the_form() -> None:
+    [problem] = problems("wattproof: 1\nsetting: boat\nfuses:\n  main: 40 A\n")
+    assert problem.message == "fuse `main` is `40 A`, and its values belong under keys"
+    assert problem.instead == "write `main: {rating: … A}`"
+
+
+class TestDecimalCommas:
+    @pytest.mark.parametrize(
+        ("old", "new", "instead"),
+        [
+            ("voc: 24.3 V", "voc: 24,3 V", "`24.3 V`"),
+            ("length: 4 m", "length: 4,5 m", "`4.5 m`"),
+            ("rating: 40 A", "rating: 1,500 A", "`1500 A` if the comma marks thousands"),
+            ("voc_coefficient: -0.29 %/°C", "voc_coefficient: -0,29 %/°C", "`-0.29 %/°C`"),
+        ],
+    )
+    def test_between_braces(self, old: str, new: str, instead: str) -> None:
+        text = edited((old, new))
+        [problem] = problems(text)
+        assert "decimal comma" in problem.message
+        assert instead in problem.instead
+        assert problem.place.line == line_of(text, new)
+
+    def test_it_hides_nothing_else(self) -> None:
+        text = edited(("voc: 24.3 V", "voc: 24,3 V"), ("kind: mppt", "kind: mpp"))
+        assert [p.place.line for p in problems(text)] == [
+            line_of(text, "24,3 V"),
+            line_of(text, "kind: mpp"),
+        ]
+
+
+def test_problems_of_the_text_and_of_the_plan_come_in_one_run() -> None:
+    text = edited(
+        ("wattproof: 1\n", ""),
+        ("coldest: -18 °C", "coldest: -18 °C\n  coldest: -20 °C"),
+        ("setting: vehicle", "setting: vehicle\ntitle:"),
+        ("kind: mppt", "kind: mpp"),
+        ("cable: pv-10", "cable: pv-11"),
+    )
+    words = [p.message for p in problems(text)]
+    for part in ("which plan format", "stands twice", "has no value", "`mpp`", "no cable `pv-11`"):
+        assert sum(part in each for each in words) == 1, (part, words)
+    assert len(words) == 5
 
 
 def test_all_mistakes_of_a_file_come_in_one_run() -> None:

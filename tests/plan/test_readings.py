@@ -79,10 +79,10 @@ def test_what_is_read_where(at: str, read: str) -> None:
         ("{at: roof-string, irradiance: 800 W/m²}", "nothing that a meter showed", "`isc`"),
         ("{at: roof-string, isc: 5 A, vco: 60 V}", "no key `vco`", "`voc`"),
         ("{at: roof-string, voc: 60}", "no unit", "60 V"),
-        ("{at: roof-string, voc: 60 A}", "not a measured voltage", "68.1 V"),
+        ("{at: roof-string, voc: 60 A}", "not a measured voltage", "`… V`"),
         ("{at: roof-string, voc: '60,5 V'}", "decimal comma", "60.5 V"),
-        ("{at: roof-string, isc: nan A}", "not a number", "9.3 A"),
-        ("{at: roof-string, voc: 60 V, irradiance: 800 W}", "not an irradiance", "850 W/m²"),
+        ("{at: roof-string, isc: nan A}", "not a number", "`… A`"),
+        ("{at: roof-string, voc: 60 V, irradiance: 800 W}", "not an irradiance", "`… W/m²`"),
         ("{at: roof-string, voc: 60 V, irradiance: 90000 W/m²}", "brighter than", "1000 W/m²"),
         ("{at: roof-string, voc: 60 V, irradiance: 0 W/m²}", "is zero", ""),
         ("{at: roof-string, voc: 60 V, irradiance: -5 W/m²}", "negative", "5 W/m²"),
@@ -103,7 +103,7 @@ def test_what_is_read_where(at: str, read: str) -> None:
             "only beside that of the air",
             "air_temperature",
         ),
-        ("[60 V]", "not a mapping", ""),
+        ("[60 V]", "under keys", ""),
     ],
 )
 def test_a_mistake_is_one_problem_on_its_line(reading: str, message: str, instead: str) -> None:

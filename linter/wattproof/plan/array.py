@@ -99,7 +99,8 @@ class String(Named):
         if (self.module is None) == (self.modules is None):
             raise Mistake(
                 "a string names either one `module` or its `modules`",
-                "write `module: rigid-200` with `series: 3`, or `modules: [rigid-200, soft-100]`",
+                "write `module:` with the name of its datasheet and `series:` with their number, "
+                "or list every one: `modules: [front, front, rear]`",
             )
         if self.modules is not None and (self.series or self.arrangement):
             raise Mistake(

@@ -113,7 +113,7 @@ class ModuleSheet(Named):
         if self.imp is None and self.pmax is None:
             raise Mistake(
                 "a module needs its current at maximum power, or its maximum power",
-                "write `imp: 9.76 A` or `pmax: 200 W` from the label",
+                "write `imp: … A` or `pmax: … W`, from its label",
             )
         return self
 

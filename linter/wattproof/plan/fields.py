@@ -15,7 +15,15 @@ from pydantic import BaseModel, ConfigDict, Field, GetJsonSchemaHandler
 from pydantic.json_schema import SkipJsonSchema
 from pydantic_core import CoreSchema, core_schema
 
-from wattproof.quantities import DIMENSIONS, Dimension, Mistake, Quantity, read_quantity
+from wattproof.quantities import (
+    DIMENSIONS,
+    Dimension,
+    Mistake,
+    Quantity,
+    read_quantity,
+    sign_of,
+    spelt,
+)
 from wattproof.source import Block, Items, Node, Place, Text
 
 
@@ -82,7 +90,8 @@ def quantity(*dimensions: str) -> Reader:
     kinds = [DIMENSIONS[name] for name in dimensions]
 
     def read(node: Any) -> Quantity:
-        return read_quantity(_text(node, f"a value such as `{kinds[0].example}`"), *dimensions)
+        wanted = f"a number with its unit, such as `{kinds[0].form}`"
+        return read_quantity(_text(node, wanted), *dimensions)
 
     def schema() -> dict[str, Any]:
         gauge = "conductor size" in dimensions
@@ -106,9 +115,9 @@ _SPACE = "[ \u00a0\u2009\u200a\u202f]*"
 def _quantity_pattern(kinds: list[Dimension], gauge: bool) -> str:
     """What a quantity looks like, in the regular expressions that JSON Schema programs share."""
     signed = any(kind.signed or kind.name == "temperature" for kind in kinds)
-    sign = "[-+\u2212\u2013]?" if signed else "[+]?"
+    sign = "[-+\u2212\u2013]?" if signed else sign_of(kinds[0], _SPACE) + "[+]?"
     number = rf"{sign}([0-9]+[.]?[0-9]*|[.][0-9]+)([eE][-+]?[0-9]+)?"
-    units = "|".join(_spelt(unit) for kind in kinds for unit in kind.units)
+    units = "|".join(_alike(each) for kind in kinds for each in spelt(kind, _SPACE))
     pattern = f"{number}{_SPACE}({units})"
     if gauge:
         size = "([0-9]|1[0-9]|2[0-4]|[1-4]/0)"
@@ -117,9 +126,10 @@ def _quantity_pattern(kinds: list[Dimension], gauge: bool) -> str:
     return f"^{_SPACE}{pattern}{_SPACE}$"
 
 
-def _spelt(unit: str) -> str:
-    """A unit in the signs that are taken as the same."""
-    return unit.replace("°", "[°º]").replace("Ω", "[Ω\u2126]")
+def _alike(pattern: str) -> str:
+    """A pattern with the signs that are taken as the same."""
+    signs = pattern.replace("°", "[°º]").replace("Ω", "[Ω\u2126]")
+    return signs.replace("[+]/-", "[+]/[-\u2212\u2013]")
 
 
 _NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*$")
@@ -163,15 +173,19 @@ MAX_COUNT = 1000
 
 
 def _read_count(node: Any) -> Count:
-    text = _text(node, "a whole number such as `3`")
+    text = _text(node, "a whole number")
     if not re.match(r"[0-9]+$", text) or not 1 <= int(text) <= MAX_COUNT or text[0] == "0":
         message = f"`{text}` is not a whole number from 1 to {MAX_COUNT}"
-        raise Mistake(message, "write it in digits, such as `3`", text.place)
+        number = re.sub("[^0-9]", "", text).lstrip("0")[:5]
+        counts = bool(number) and text.strip("0 ") == number and int(number) <= MAX_COUNT
+        raise Mistake(
+            message, f"write `{number}`" if counts else "count, and write it in digits", text.place
+        )
     return _count(text)
 
 
 def _read_count_or_none(node: Any) -> Count:
-    text = _text(node, "a whole number such as `2`, or `0`")
+    text = _text(node, "a whole number, or `0`")
     return _count(text) if text == "0" else _read_count(text)
 
 

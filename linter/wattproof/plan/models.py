@@ -6,11 +6,22 @@ from typing import Any, TypeGuard, TypeVar, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
 
-from wattproof.plan.fields import Named, Part, nearest
+from wattproof.plan.fields import Named, Part, Reader, nearest
+from wattproof.plan.forms import form, is_form
+from wattproof.plan.hints import FORMS, meant
 from wattproof.quantities import Mistake
-from wattproof.source import Block, Items, Kind, Node, Place, PlanUnusable, Problem, Text
+from wattproof.source import Block, Items, Kind, Missing, Node, Place, PlanUnusable, Problem, Text
 
 MAX_NAMES = 10_000
+_WIRED = ("Plan", "Wire", "String", "Combiner", "Battery", "Distribution", "Inline")
+"""Models of which an unknown key may have been meant to say what is joined to what."""
+_JOINS = frozenset(
+    {
+        *("from", "to", "inline", "joins", "pole", "poles", "parallel", "length", "ways"),
+        *("module", "modules", "series", "arrangement", "nominal", "kind", "across", "cable"),
+    }
+)
+"""Keys without which a component is not joined, or not as it is meant."""
 Model = TypeVar("Model", bound=Part)
 Collection = TypeVar("Collection", Block, Items)
 
@@ -18,13 +29,15 @@ Collection = TypeVar("Collection", Block, Items)
 class ModelReader:
     """Fills models from blocks of one kind of file, and collects what is wrong with them.
 
-    unreadable: names that are declared but could not be read.
+    unreadable: names that are declared but could not be read. wired: False once something could
+    not be read that says what is joined to what.
     """
 
     def __init__(self, kind: Kind) -> None:
         self.kind = kind
         self.problems: list[Problem] = []
         self.unreadable: set[str] = set()
+        self.wired = True
         self.names = 0
 
     def version(self, block: Block) -> bool:
@@ -50,8 +63,11 @@ class ModelReader:
         for key in block:
             if key not in known:
                 near = nearest(key, known)
-                instead = f"write `{near}`" if near else f"the keys here are {', '.join(known)}"
+                instead = meant(model.__name__, key, block)
+                instead = instead or (f"write `{near}`" if near else "")
+                instead = instead or f"the keys here are {', '.join(known)}"
                 self.problems.append(Problem(key.place, f"{what} has no key `{key}`", instead))
+                self.wired = self.wired and model.__name__ not in _WIRED
 
     def field(self, annotation: Any, key: str, node: Node, family: str) -> Any:
         """One field's value where it is a model, a family or a list of models; else the node."""
@@ -59,9 +75,12 @@ class ModelReader:
         if model is None:
             return node
         what = f"`{key}`"
+        if isinstance(node, Missing):
+            return {} if get_origin(annotation) is dict else node
         if get_origin(annotation) is dict:
-            if self.is_a(node, Block, what, "a mapping of names"):
+            if isinstance(node, Block):
                 return self.family(model, node, family)
+            self._nameless(key, node)
             return {}
         if get_origin(annotation) is list:
             if self.is_a(node, Items, what, "a list, each entry starting with `- `"):
@@ -72,6 +91,14 @@ class ModelReader:
             self.unknown_keys(node, model, what)
             return self.model(model, node, what)
         return None
+
+    def _nameless(self, key: str, node: Node) -> None:
+        """Tell that a family holds names, and show its form."""
+        shape = "is a list" if isinstance(node, Items) else "has no names below it"
+        shown = f"`{key}: {FORMS[key]}`" if key in FORMS else "a name, with its keys below it"
+        message = f"`{key}` {shape}: each entry here stands under a name of its own"
+        self.problems.append(Problem(node.place, message, f"give each a name: {shown}"))
+        self.wired = False
 
     def entry(self, model: type[Model], node: Node, what: str) -> Model | None:
         """An instance of what an entry of a list says; None where it is no such thing."""
@@ -96,8 +123,11 @@ class ModelReader:
             except Mistake as mistake:
                 self.problems.append(Problem(key.place, mistake.message, mistake.instead))
                 continue
-            if not self.is_a(value, Block, what, "a mapping of its keys"):
+            if not isinstance(value, Block):
                 self.unreadable.add(key)
+                self.wired = False
+                if not isinstance(value, Missing):
+                    self._keyless(family, key, value)
                 continue
             self.unknown_keys(value, model, what)
             named = Block({Text("name"): key, **value})
@@ -105,9 +135,18 @@ class ModelReader:
             part = self.model(model, named, what)
             if part is None:
                 self.unreadable.add(key)
+                self.wired = False
             else:
                 parts[key] = part
         return parts
+
+    def _keyless(self, family: str, name: Text, node: Node) -> None:
+        """Tell that the values of a component stand under keys, and show its form."""
+        shape = "a list" if isinstance(node, Items) else f"`{node}`"
+        message = f"{_singular(family)} `{name}` is {shape}, and its values belong under keys"
+        shown = FORMS.get(family, "").partition(": ")[2].removesuffix("}")
+        instead = f"write `{name}: {shown}`" if shown else "write its keys below it"
+        self.problems.append(Problem(node.place, message, instead))
 
     def is_a(
         self, node: Node, kind: type[Collection], what: str, wanted: str
@@ -139,13 +178,26 @@ class ModelReader:
         return part
 
     def validate(self, model: type[Model], values: Block, what: str, place: Place) -> Model | None:
-        """An instance of what a block says; None where it is no such thing."""
+        """An instance of what a block says; None where it is no such thing.
+
+        Where single values of it cannot be read, it is read without them, so that what else is
+        wrong with the plan is told in the same run.
+        """
         known = {f.alias or key for key, f in model.model_fields.items()}
+        read: dict[Any, Any] = {k: v for k, v in values.items() if k in known}
+        lost = {str(k) for k, v in read.items() if isinstance(v, Missing)}
         try:
-            return model.model_validate({k: v for k, v in values.items() if k in known})
+            return model.model_validate({k: v for k, v in read.items() if k not in lost})
         except ValidationError as error:
             for detail in error.errors(include_url=False):
-                self.problems.append(_problem(model, detail, values, what, place))
+                key = str(detail["loc"][0]) if detail["loc"] else ""
+                if key not in lost:
+                    self.problems.append(_problem(model, detail, values, what, place))
+                lost.add(key)
+        self.wired = self.wired and not lost & _JOINS and "" not in lost
+        try:
+            return model.model_validate({k: v for k, v in read.items() if k not in lost})
+        except ValidationError:
             return None
 
 
@@ -164,19 +216,29 @@ def _problem(
         )
         return Problem(mistake.place or where, message, mistake.instead)
     if detail["type"] == "missing":
-        example = next(
-            (
-                f.examples[0]
-                for k, f in model.model_fields.items()
-                if (f.alias or k) == key and f.examples
-            ),
-            None,
-        )
-        instead = f"write `{key}: {example}`" if example is not None else f"add `{key}:`"
-        return Problem(where, f"{what} has no `{key}`", instead)
+        return Problem(where, f"{what} has no `{key}`", _to_add(model, key))
+    if detail["type"] == "list_type":
+        held = values.get(Text(key), Text(""))
+        instead = f"write `{key}: [{held}]`" if isinstance(held, Text) else "write `[…]` around it"
+        return Problem(where, f"`{key}` of {what} is a list, since it may hold several", instead)
     if detail["type"] == "extra_forbidden":
         return Problem(where, f"{what} has no key `{key}`", "delete it or check its spelling")
     return Problem(where, f"{what}: `{key}` is not what belongs here", "see `wattproof schema`")
+
+
+def _to_add(model: type[BaseModel], key: str) -> str:
+    """What to write where a key is missing, without a figure that could be taken for the true."""
+    field = next(f for k, f in model.model_fields.items() if (f.alias or k) == key)
+    readers = [each for each in field.metadata if isinstance(each, Reader)]
+    words = [word for reader in readers for word in reader.schema().get("enum", ())]
+    if words:
+        return f"add `{key}:`, one of {', '.join(words)}"
+    if not field.examples:
+        return f"add `{key}:`"
+    shown = form(model.__name__, key, field.examples[0])
+    if is_form(shown):
+        return f"add `{key}: {shown.partition(', ')[0]}`, {shown.partition(', ')[2]}"
+    return f"add `{key}: {shown}` or the like"
 
 
 def _place_of(node: Any, path: tuple[Any, ...]) -> Place | None:

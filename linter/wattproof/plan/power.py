@@ -184,7 +184,7 @@ class Battery(Named):
         taken = self.depth_of_discharge
         if taken is not None and not 0.0 < taken.value <= 1.0:
             message = f"a battery cannot give {taken.text} of its capacity"
-            raise Mistake(message, "write a share up to 100 %, such as `80 %`", taken.place)
+            raise Mistake(message, "write a share up to 100 %, as its maker states it", taken.place)
         return self
 
 
@@ -273,6 +273,6 @@ class Load(Named):
         if (self.current is None) == (self.power is None):
             raise Mistake(
                 "a load gives its current or its power, one of the two",
-                "write `current: 4 A` or `power: 45 W`",
+                "write `current: … A` or `power: … W`, from its label",
             )
         return self

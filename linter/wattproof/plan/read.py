@@ -3,14 +3,26 @@
 from __future__ import annotations
 
 import os
-from typing import Any
+from typing import Any, NamedTuple
 
 from wattproof.folders import is_repository, upwards
 from wattproof.plan.models import ModelReader
-from wattproof.plan.references import reference_problems
+from wattproof.plan.references import joining_problems, other_problems
 from wattproof.plan.root import Head, PartsFile, Plan
 from wattproof.quantities import Mistake
-from wattproof.source import PLAN, Block, PlanUnusable, Problem, Text, parse, read_text
+from wattproof.source import PLAN, Block, PlanUnusable, Problem, Text, parse_on, read_text
+
+
+class Read(NamedTuple):
+    """What was read of a plan.
+
+    plan: None where nothing of it could be read. problems: everything wrong with it. wired: True
+    where what is joined to what was read whole, so that its circuit can be looked at all the same.
+    """
+
+    plan: Plan | None
+    problems: tuple[Problem, ...]
+    wired: bool
 
 
 def load_plan(path: str, *, shown_as: str | None = None, text: str | None = None) -> Plan:
@@ -19,20 +31,29 @@ def load_plan(path: str, *, shown_as: str | None = None, text: str | None = None
     shown_as: the name that messages use and that `parts` are relative to (for standard input).
     text: the plan's text where the caller has it already.
     """
+    read = read_plan(path, shown_as=shown_as, text=text)
+    if read.plan is None or read.problems:
+        raise PlanUnusable(list(read.problems))
+    return read.plan
+
+
+def read_plan(path: str, *, shown_as: str | None = None, text: str | None = None) -> Read:
+    """Read what can be read of a plan; see `load_plan`. Raises PlanUnusable where it is no plan."""
     name = shown_as or path
     if text is None:
         text = read_text(path, shown_as=name)
-    block = parse(text, name)
+    block, passed = parse_on(text, name)
     reader = _Reader()
+    reader.problems.extend(passed)
     plan = reader.plan(block)
     if plan is not None:
         reader.read_parts(plan, os.path.dirname(name))
-        reader.problems.extend(
-            reference_problems(plan, reader.unreadable, all_sheets_read=reader.all_sheets_read)
+        joined = list(
+            joining_problems(plan, reader.unreadable, all_sheets_read=reader.all_sheets_read)
         )
-    if plan is None or reader.problems:
-        raise PlanUnusable(sorted(set(reader.problems)))
-    return plan
+        reader.wired = reader.wired and reader.all_sheets_read and not joined
+        reader.problems += [*joined, *other_problems(plan, reader.unreadable)]
+    return Read(plan, tuple(sorted(set(reader.problems))), reader.wired)
 
 
 class _Reader(ModelReader):
@@ -44,7 +65,9 @@ class _Reader(ModelReader):
         """The plan of a whole file. Families are read one by one, so each error stays local."""
         self.unknown_keys(block, Plan, "a plan")
         if not self.version(block):
-            return None
+            if Text(PLAN.key) in block:
+                return None
+            block[Text.at(PLAN.key, block.place)] = Text.at(str(PLAN.version), block.place)
         heads = Block({k: v for k, v in block.items() if k in Head.model_fields})
         heads.place = block.place
         head = self.validate(Head, heads, "the plan", heads.place)
@@ -63,7 +86,9 @@ class _Reader(ModelReader):
             path = os.path.normpath(os.path.join(folder, part))
             try:
                 _refuse_outside(part, path, root)
-                sheets = self._parts_file(parse(read_text(path, shown_as=path), path))
+                block, passed = parse_on(read_text(path, shown_as=path), path)
+                self.problems.extend(passed)
+                sheets = self._parts_file(block)
             except Mistake as mistake:
                 self.problems.append(Problem(part.place, mistake.message, mistake.instead))
                 sheets = None

@@ -22,10 +22,10 @@ def components(plan: Plan) -> Iterator[Named]:
         yield from getattr(plan, family).values()
 
 
-def reference_problems(
+def joining_problems(
     plan: Plan, unreadable: set[str], *, all_sheets_read: bool
 ) -> Iterator[Problem]:
-    """Every name that stands twice or that refers to nothing.
+    """Every name that stands twice, and everything that the circuit refers to and that is not.
 
     unreadable: names that are declared but could not be read; they are not missing.
     all_sheets_read: False where a file of datasheets could not be read, so that any may be in it.
@@ -33,12 +33,16 @@ def reference_problems(
     yield from _names_twice(plan)
     if all_sheets_read:
         yield from (problem for name, problem in _unknown_sheets(plan) if name not in unreadable)
+    yield from terminal_problems(plan, unreadable)
+
+
+def other_problems(plan: Plan, unreadable: set[str]) -> Iterator[Problem]:
+    """References to nothing that the circuit does not hang on: places, shade, use, readings."""
     for name, problem in _unknown_names(plan):
         if name not in unreadable:
             yield problem
     yield from energy_problems(plan, unreadable)
     yield from shade_problems(plan)
-    yield from terminal_problems(plan, unreadable)
     yield from reading_problems(plan)
 
 

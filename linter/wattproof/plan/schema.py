@@ -10,6 +10,7 @@ import json
 from typing import Any, Final
 
 from wattproof.plan.fields import UNITS, Part
+from wattproof.plan.forms import form, formless
 from wattproof.plan.readings import MEASURED
 from wattproof.plan.root import Plan
 from wattproof.source import PLAN, Kind
@@ -93,7 +94,12 @@ EXAMPLES: Final[dict[str, Any]] = {
         {"rule": "voltage-drop-high", "where": "home-run", "reason": "the loss is known and small"}
     ],
 }
-"""What stands under a key that holds further keys. Each is checked against the schema in tests."""
+"""What stands under a key that holds further keys. Each is checked against the schema in tests.
+
+Of what stands on labels the figures are left out where the schema shows it.
+"""
+_OF_THE_BUILDER: Final = ("site", "places", "shade", "energy", "uses", "accepted")
+"""Keys whose figures stand on no label."""
 
 
 def plan_schema() -> dict[str, Any]:
@@ -118,7 +124,7 @@ def document_schema(
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": f"{title}, format {kind.version}",
         **_of_object(made),
-        "$defs": {name: _tidied(definitions[name]) for name in sorted(definitions)},
+        "$defs": {name: _tidied(definitions[name], name) for name in sorted(definitions)},
     }
 
 
@@ -127,14 +133,14 @@ def schema_text(schema: dict[str, Any]) -> str:
     return json.dumps(schema, indent=2, ensure_ascii=False) + "\n"
 
 
-def _tidied(schema: Any) -> Any:
-    """A schema without what the models' library adds for itself."""
+def _tidied(schema: Any, model: str = "") -> Any:
+    """A schema without what the models' library adds for itself. model: whose keys it holds."""
     if isinstance(schema, list):
-        return [_tidied(each) for each in schema]
+        return [_tidied(each, model) for each in schema]
     if not isinstance(schema, dict):
         return schema
     if "properties" in schema:
-        return _of_object(schema)
+        return _of_object(schema, model)
     if "anyOf" in schema:
         schema = _without_null(schema)
     if "additionalProperties" in schema and isinstance(schema["additionalProperties"], dict):
@@ -143,24 +149,29 @@ def _tidied(schema: Any) -> Any:
     kept = {key: value for key, value in schema.items() if key not in ("title", UNITS)}
     if kept.get("default", ...) in (None, []):
         del kept["default"]
-    return {key: value if key == "examples" else _tidied(value) for key, value in kept.items()}
+    return {
+        key: value if key == "examples" else _tidied(value, model) for key, value in kept.items()
+    }
 
 
-def _of_object(schema: dict[str, Any]) -> dict[str, Any]:
+def _of_object(schema: dict[str, Any], model: str = "") -> dict[str, Any]:
     """A schema with named properties, which may themselves be called `title` or `default`."""
     rest = {k: v for k, v in schema.items() if k not in ("properties", "title")}
-    properties = {key: _property(key, value) for key, value in schema["properties"].items()}
-    return {**_tidied(rest), "properties": properties}
+    properties = {key: _property(key, value, model) for key, value in schema["properties"].items()}
+    return {**_tidied(rest, model), "properties": properties}
 
 
-def _property(key: str, schema: dict[str, Any]) -> dict[str, Any]:
+def _property(key: str, schema: dict[str, Any], model: str) -> dict[str, Any]:
     """A key's schema, with its units in the description and an example."""
     units = _units(schema)
     tidy: dict[str, Any] = _tidied(schema)
     if units:
         tidy["description"] = f"{tidy['description']} Units: {', '.join(units)}."
-    if "examples" not in tidy and key in EXAMPLES:
-        tidy["examples"] = [EXAMPLES[key]]
+    if "examples" in tidy:
+        tidy["examples"] = [form(model, key, each) for each in tidy["examples"]]
+    elif key in EXAMPLES:
+        example = EXAMPLES[key]
+        tidy["examples"] = [example if key in _OF_THE_BUILDER else formless(example)]
     return tidy
 
 

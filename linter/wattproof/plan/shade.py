@@ -38,7 +38,7 @@ class Shadow(Part):
     def _no_brighter_than_without(self) -> Self:
         if self.light.value > 1.0:
             message = f"a shadow leaves no more than all of the light, and `{self.light}` is more"
-            raise Mistake(message, "write the share that is left, such as `20 %`", self.light.place)
+            raise Mistake(message, "write the share that is left, `… %`", self.light.place)
         return self
 
 

@@ -43,7 +43,8 @@ class Inline(Part):
         if (self.distance is None) != (self.from_end is None):
             raise Mistake(
                 "a distance counts from an end of the wire, and the end needs a distance",
-                f"write `{{{self.device}: {{from_end: to, distance: 15 cm}}}}`",
+                f"write `{{{self.device}: {{from_end: {self.from_end or 'to'}, "
+                f"distance: {self.distance or '… cm'}}}}}`",
                 self.device.place,
             )
         return self

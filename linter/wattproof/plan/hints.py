@@ -1,0 +1,244 @@
+"""What a builder means by a key that is none: by the trade's other words, and by what they say.
+
+A hint never shows a figure that could be taken for the one on a label; where it shows a number, it
+is the one that the builder wrote.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Final
+
+from wattproof.source import Block, Node, Text
+
+_FUSE: Final = {
+    "amps": "rating",
+    "current": "rating",
+    "value": "rating",
+    "size": "rating",
+    "aic": "interrupt",
+    "breaking_capacity": "interrupt",
+    "interrupting": "interrupt",
+    "interrupt_rating": "interrupt",
+    "type": "style",
+    "kind": "style",
+    "max_voltage": "voltage",
+}
+_CONTROLLER_TYPE: Final = {
+    "type": "kind",
+    "voltage": "nominal",
+    "battery_voltage": "nominal",
+    "max_voltage": "max_input_voltage",
+    "max_pv_voltage": "max_input_voltage",
+    "max_voc": "max_input_voltage",
+    "input_voltage": "max_input_voltage",
+    "max_pv_current": "max_input_current",
+    "max_isc": "max_input_current",
+    "rating": "max_output_current",
+    "current": "max_output_current",
+    "max_current": "max_output_current",
+    "output_current": "max_output_current",
+    "charge_current": "max_output_current",
+}
+_BATTERY: Final = {
+    "type": "chemistry",
+    "kind": "chemistry",
+    "voltage": "nominal",
+    "charge_voltage": "max_charge_voltage",
+    "charge_current": "max_charge_current",
+    "discharge_current": "max_discharge_current",
+}
+
+RENAMED: Final[Mapping[str, Mapping[str, str]]] = {
+    "ModuleSheet": {
+        "power": "pmax",
+        "watts": "pmax",
+        "rating": "pmax",
+        "pmp": "pmax",
+        "pmpp": "pmax",
+        "vmpp": "vmp",
+        "vpm": "vmp",
+        "impp": "imp",
+        "ipm": "imp",
+        "max_fuse": "max_series_fuse",
+        "fuse": "max_series_fuse",
+        "fuse_rating": "max_series_fuse",
+        "max_voltage": "max_system_voltage",
+        "system_voltage": "max_system_voltage",
+        "cells": "cells_in_series",
+        "diodes": "bypass_diodes",
+    },
+    "CableSheet": {
+        "gauge": "size",
+        "awg": "size",
+        "area": "size",
+        "section": "size",
+        "cross_section": "size",
+        "temperature": "insulation_temperature",
+        "rating": "insulation_temperature",
+        "insulation": "insulation_temperature",
+        "type": "kind",
+        "metal": "material",
+        "conductor": "material",
+    },
+    "Fuse": _FUSE,
+    "Breaker": {key: to for key, to in _FUSE.items() if to != "style"},
+    "Switch": {"amps": "rating", "current": "rating", "max_voltage": "voltage"},
+    "Controller": _CONTROLLER_TYPE,
+    "Battery": _BATTERY,
+    "Inverter": {
+        "watts": "power",
+        "rating": "power",
+        "continuous": "power",
+        "peak": "surge",
+        "voltage": "nominal",
+        "input_voltage": "nominal",
+    },
+    "Load": {"watts": "power", "amps": "current", "rating": "current", "voltage": "nominal"},
+    "Charger": {
+        "type": "kind",
+        "rating": "max_output_current",
+        "current": "max_output_current",
+        "output": "max_output_current",
+        "voltage": "charge_voltage",
+    },
+    "Wire": {"start": "from", "end": "to", "distance": "length", "run_length": "length"},
+    "Way": {"rating": "fuse", "amps": "fuse", "current": "fuse"},
+    "Site": {
+        "min": "coldest",
+        "max": "hottest",
+        "min_temperature": "coldest",
+        "max_temperature": "hottest",
+        "lowest": "coldest",
+        "highest": "hottest",
+    },
+    "Plan": {
+        "location": "setting",
+        "type": "setting",
+        "battery": "batteries",
+        "bank": "batteries",
+        "banks": "batteries",
+        "array": "strings",
+        "arrays": "strings",
+        "controller": "controllers",
+        "charge_controllers": "controllers",
+        "mppt": "controllers",
+        "isolators": "switches",
+        "disconnects": "switches",
+        "relays": "switches",
+        "alternator": "chargers",
+        "alternators": "chargers",
+        "joints": "combiners",
+        "panel_board": "distribution",
+        "fuse_box": "distribution",
+        "rules": "code",
+        "standard": "code",
+    },
+}
+"""Other words for a key, by model."""
+
+ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
+    "Plan": {
+        **dict.fromkeys(
+            ("module", "modules", "solar_panels", "pv_modules"),
+            "labels of modules stand under `datasheets: modules:`, and `strings:` say how many of "
+            "them are wired together",
+        ),
+        "panels": "labels of solar modules stand under `datasheets: modules:`; a panel with fuses "
+        "stands under `distribution:`",
+        "solar": "labels of modules stand under `datasheets: modules:`, and `strings:` say how "
+        "many of them are wired together",
+        **dict.fromkeys(("cable", "cables"), "kinds of cable stand under `datasheets: cables:`"),
+        **dict.fromkeys(("place", "places"), "surroundings stand under `site: places:`"),
+        **dict.fromkeys(
+            ("coldest", "hottest", "latitude", "temperature", "temperatures", "climate"),
+            "the climate stands under `site:`, as `coldest:`, `hottest:` and `latitude:`",
+        ),
+        **dict.fromkeys(
+            ("sun_hours", "uses"), "sun and daily use stand under `energy:`, by the same keys"
+        ),
+    },
+    "Wire": {
+        **dict.fromkeys(
+            ("size", "gauge", "awg", "area", "material"),
+            "that is printed on the cable: give it under `datasheets: cables:`, and name the cable "
+            "here as `cable:`",
+        ),
+        **dict.fromkeys(
+            ("fuse", "fuses", "switch", "switches", "breaker", "breakers", "devices"),
+            "devices in a wire stand in its list `inline:`, by their names",
+        ),
+    },
+    "String": {
+        **dict.fromkeys(
+            ("voc", "isc", "vmp", "imp", "pmax", "power"),
+            "that is printed on the module: give it under `datasheets: modules:`, and name the "
+            "module here as `module:`",
+        )
+    },
+}
+"""Keys that belong to another part of the plan, by the model that they were found in."""
+
+FORMS: Final[Mapping[str, str]] = {
+    "readings": "{port-open: {at: port, voc: … V}}",
+    "wires": "{home-run: {from: …, to: …, cable: …, length: … m}}",
+    "strings": "{port: {module: …, series: …}}",
+    "fuses": "{bank-fuse: {rating: … A}}",
+    "breakers": "{pv-breaker: {rating: … A}}",
+    "switches": "{pv-off: {rating: … A}}",
+    "batteries": "{house: {chemistry: …, nominal: … V, capacity: … Ah}}",
+    "controllers": "{tracker: {kind: …, max_input_voltage: … V, max_output_current: … A}}",
+    "loads": "{refrigerator: {power: … W}}",
+    "inverters": "{mains: {power: … W}}",
+    "chargers": "{alternator: {kind: …, max_output_current: … A}}",
+    "modules": "{roof-module: {voc: … V, isc: … A, vmp: … V, imp: … A}}",
+    "cables": "{pv-cable: {size: … AWG}}",
+    "ways": "{lights: {fuse: … A}}",
+    "places": "{roof: {ambient: … °C}}",
+    "combiners": "{roof-joint: {joins: [port, starboard]}}",
+    "busbars": "{positive-bar: {rating: … A}}",
+    "distribution": "{panel: {ways: {lights: {fuse: … A}}}}",
+    "bonds": "{chassis-bond: {from: …, to: chassis, cable: …}}",
+    "arresters": "{pv-arrester: {across: …, voltage: … V}}",
+    "shade": "{antenna: {shadows: [{string: port, light: … %}]}}",
+    "uses": "{refrigerator: {hours: … h}}",
+    "rules": "{voltage-drop-high: {off: true, reason: …}}",
+}
+"""How a family is written: a name, and under it the keys. Figures are left to the builder."""
+
+
+def meant(model: str, key: str, block: Block) -> str:
+    """What to write instead of a key that a model does not have; empty where nobody can tell."""
+    if model in ("String", "Battery") and key in ("parallel", "count", "number", "quantity"):
+        return _counted(model, key, block)
+    if model == "Battery" and key == "series":
+        number = _number(block[Text(key)])
+        return f"write `arrangement: {number}s`" if number else "write it as `arrangement:`"
+    plain = key.lower().replace("-", "_")
+    if plain in RENAMED.get(model, {}):
+        return f"write `{RENAMED[model][plain]}`"
+    return ELSEWHERE.get(model, {}).get(plain, "")
+
+
+def _counted(model: str, key: str, block: Block) -> str:
+    """Alike modules or batteries, counted under a key of the builder's own."""
+    number = _number(block[Text(key)])
+    in_series = _number(block.get(Text("series"), Text("")))
+    if not number:
+        return "write how they are wired as `arrangement:`, a short form of series and parallel"
+    if key == "parallel":
+        written = f"arrangement: {in_series or 1}s{number}p"
+        if model == "Battery" and not in_series:
+            written = f"arrangement: {number}p"
+        beside = " in the place of `series`" if in_series and model == "String" else ""
+        return f"write `{written}`{beside}"
+    one_after_another = f"series: {number}" if model == "String" else f"arrangement: {number}s"
+    side_by_side = f"arrangement: {'1s' if model == 'String' else ''}{number}p"
+    return (
+        f"write `{one_after_another}` if they are wired one after another, `{side_by_side}` if "
+        "side by side"
+    )
+
+
+def _number(node: Node) -> str:
+    return str(node) if isinstance(node, Text) and node.isdecimal() and node[0] != "0" else ""
