@@ -71,6 +71,7 @@ _NUMBER_BEFORE: Final = re.compile(r"[-+]?[0-9.]+( ?)(.+)")
 
 _VOLT = {"V": 1.0, "mV": 1e-3, "kV": 1e3}
 _AMPERE = {"A": 1.0, "mA": 1e-3, "kA": 1e3}
+_METRE = {"m": 1.0, "cm": 0.01, "mm": 1e-3, "ft": 0.3048, "in": 0.0254}
 _PERCENT = {"%": 0.01}
 _DEGREE = {"°": 1.0, "deg": 1.0}
 
@@ -83,6 +84,7 @@ _SI_UNIT: Final = {
     "charge": "C",
     "resistance": "Ω",
     "length": "m",
+    "distance": "m",
     "area": "m²",
     "conductor size": "m²",
     "temperature": "°C",
@@ -109,9 +111,8 @@ DIMENSIONS: Final = {
         Dimension("energy", {"Wh": 3600.0, "kWh": 3.6e6}, "1.2 kWh", zero=True),
         Dimension("charge", {"Ah": 3600.0}, "200 Ah"),
         Dimension("resistance", {"Ω": 1.0, "ohm": 1.0, "mΩ": 1e-3, "mohm": 1e-3}, "3 mΩ"),
-        Dimension(
-            "length", {"m": 1.0, "cm": 0.01, "mm": 1e-3, "ft": 0.3048, "in": 0.0254}, "2.5 m"
-        ),
+        Dimension("length", _METRE, "2.5 m"),
+        Dimension("distance", _METRE, "15 cm", zero=True),
         Dimension(
             "area",
             {"m²": 1.0, "m2": 1.0, "ft²": 0.3048**2, "ft2": 0.3048**2, "cm²": 1e-4, "cm2": 1e-4},

@@ -132,8 +132,9 @@ class TestDrawnMistakes:
 
     def test_a_component_without_a_wire(self) -> None:
         text = edited(("fuses:\n", "fuses:\n  spare: {rating: 10 A}\n"))
-        [problem] = problems(text)
-        assert problem.message == "`spare` is declared, but no wire leads to it"
+        found = circuit(text)
+        assert [component.name for component in found.unused] == ["spare"]
+        assert not any(getattr(e, "name", "") == "spare" for e in found.elements)
 
     def test_an_input_that_nothing_feeds(self) -> None:
         text = array_plan("  roof-string: {module: rigid-100}\n", "")
@@ -294,10 +295,29 @@ class TestPastTheController:
             "wires:\n",
             "wires:\n  bare-run: {from: bare, to: house, cable: pv-10, length: 1 m}\n",
         )
-        [problem] = problems(edited(second, wire))
-        assert problem.message == "`bare` feeds `house` with no charge controller between"
+        [found] = circuit(edited(second, wire)).uncontrolled
+        assert (found.string.name, found.fed.name) == ("bare", "house")
         regulated = ("max_system_voltage: 600 V}", "max_system_voltage: 600 V, regulated: true}")
-        assert circuit(edited(second, wire, regulated)).arrays
+        assert not circuit(edited(second, wire, regulated)).uncontrolled
+
+    def test_one_tracker_that_feeds_another(self) -> None:
+        second = (
+            "controllers:\n",
+            "controllers:\n  second: {kind: mppt, max_input_voltage: 50 V, "
+            "max_output_current: 10 A}\n",
+        )
+        wires = (
+            ("from: tracker.battery, to: house", "from: second.battery, to: house"),
+            (
+                "wires:\n",
+                "wires:\n  on: {from: tracker.battery, to: second.pv, cable: pv-10, length: 1 m}\n",
+            ),
+        )
+        [problem] = problems(edited(second, *wires))
+        assert problem.message == (
+            "`tracker` feeds `second`: the output of one controller lead to the solar input of "
+            "another"
+        )
 
     @pytest.mark.parametrize(
         ("declared", "name"),

@@ -65,9 +65,10 @@ REFUSALS = {
         (WIRES, f"loads:\n  lamp: {{current: 2 A}}\n{WIRES}"
                 f"  a: {{from: tracker.pv, to: lamp, {PV}"),
     ],
-    "A controller without its battery": [
-        ("to: house, cable: batt-8", "to: lamp, cable: batt-8"),
-        (WIRES, f"loads:\n  lamp: {{current: 2 A}}\n{WIRES}"),
+    "One controller that feeds another": [
+        ("controllers:\n", f"controllers:\n  second: {TRACKER}\n"),
+        ("from: tracker.battery, to: house", "from: second.battery, to: house"),
+        (WIRES, f"{WIRES}  a: {{from: tracker.battery, to: second.pv, {PV}"),
     ],
     "Poles crossed at a battery, or batteries shorting each other": [
         (WIRES, f"  other: {{chemistry: agm, nominal: 12 V, capacity: 100 Ah}}\n{WIRES}"

@@ -62,7 +62,9 @@ COVERED: dict[str, tuple[Hazard, ...]] = {
         Hazard("Strings in series plus to plus", (), REFUSED),
         Hazard("One array on two controllers", (), REFUSED),
         Hazard("Loads straight on an array, past the controller", (), REFUSED),
-        Hazard("A controller without its battery", (), REFUSED),
+        Hazard("A controller without its battery", ("controller-battery-missing",)),
+        Hazard("Modules straight on a battery", ("charge-controller-missing",)),
+        Hazard("One controller that feeds another", (), REFUSED),
     ),
     "Protection and joints of arrays": (
         Hazard("Other strings feeding a shorted one", ("string-fuse-missing",)),
@@ -117,6 +119,7 @@ COVERED: dict[str, tuple[Hazard, ...]] = {
         Hazard("A breaker fed the wrong way round", ("breaker-polarity",)),
         Hazard("A main fuse that opens before the branch's", ("main-fuse-opens-first",)),
         Hazard("A panel or fuse block overloaded", ("panel-over-rating",)),
+        Hazard("A fuse or switch that is listed and in no wire", ("component-unused",)),
         Hazard("A busbar overloaded", ("busbar-over-rating",)),
         Hazard("A switch too weak, or not to be opened under load", ("switch-not-load-break",)),
         Hazard(

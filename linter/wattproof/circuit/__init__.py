@@ -25,11 +25,20 @@ from wattproof.circuit.elements import (
     is_overcurrent,
     place_of,
 )
+from wattproof.circuit.inside import Inside, insides
 from wattproof.circuit.nets import Nets, drawn_problems, nominal_class
-from wattproof.circuit.past_controllers import fed_load_terminals, uncontrolled_strings
+from wattproof.circuit.past_controllers import (
+    Uncontrolled,
+    fed_load_terminals,
+    stranded_controllers,
+    uncontrolled_strings,
+)
+from wattproof.circuit.unused import unused
+from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.root import Plan
-from wattproof.plan.terminals import by_name
+from wattproof.plan.starting import Starter
+from wattproof.plan.terminals import by_name, is_solar_input, solar_inputs
 from wattproof.record import record
 from wattproof.source import PlanUnusable, Problem
 
@@ -39,6 +48,7 @@ __all__ = [
     "Conductor",
     "Cut",
     "Element",
+    "Inside",
     "Leaf",
     "Nets",
     "Parallel",
@@ -48,6 +58,7 @@ __all__ = [
     "Source",
     "Terminal",
     "Tree",
+    "Uncontrolled",
     "build_circuit",
     "has_source",
     "is_overcurrent",
@@ -59,10 +70,14 @@ __all__ = [
 
 @record
 class Array:
-    """What feeds the solar input of a controller."""
+    """What feeds a solar input of a controller.
+
+    controller: with the limits of that input. port: the input's name.
+    """
 
     controller: Controller
     tree: Tree
+    port: str = "pv"
 
 
 @record
@@ -72,6 +87,10 @@ class Circuit:
     arrays: one for each solar input, in the order of the plan.
     battery_side: the two sides of each conductor and device that is not part of an array.
     around: the conductors and devices at each terminal.
+    insides: ways through components, which join no nets.
+    uncontrolled: strings that feed something with no controller between.
+    unused: components that are declared, and that nothing uses. stranded: controllers whose output
+    leads to no battery.
     """
 
     plan: Plan
@@ -80,6 +99,10 @@ class Circuit:
     arrays: tuple[Array, ...]
     battery_side: dict[Conductor | Passage, Cut]
     around: dict[Terminal, tuple[Conductor | Passage, ...]]
+    insides: tuple[Inside, ...] = ()
+    uncontrolled: tuple[Uncontrolled, ...] = ()
+    unused: tuple[Named, ...] = ()
+    stranded: tuple[Controller, ...] = ()
 
 
 def build_circuit(plan: Plan, *, whole: bool = True) -> Circuit:
@@ -92,17 +115,17 @@ def build_circuit(plan: Plan, *, whole: bool = True) -> Circuit:
     problems = [*elements.problems, *drawn_problems(plan, nets, elements.all, whole=whole)]
     around = _around(elements.all)
     arrays: list[Array] = []
-    for controller in plan.controllers.values():
-        array = _array(controller, plan, around)
-        if isinstance(array, Array):
-            arrays.append(array)
-        elif array is not None:
-            problems.append(array)
+    for controller in plan.all_controllers.values():
+        for port in solar_inputs(controller):
+            array = _array(controller, port, plan, around)
+            if isinstance(array, Array):
+                arrays.append(array)
+            elif array is not None:
+                problems.append(array)
     for array in arrays:
         problems.extend(_array_problems(array))
     fed = (leaf.element for array in arrays for leaf in leaves(array.tree))
     controlled = {str(e.string.name) for e in fed if isinstance(e, Source)}
-    problems.extend(uncontrolled_strings(plan, around, controlled))
     problems.extend(fed_load_terminals(plan, nets))
     if problems:
         raise PlanUnusable(sorted(set(problems)))
@@ -115,6 +138,10 @@ def build_circuit(plan: Plan, *, whole: bool = True) -> Circuit:
         tuple(arrays),
         cuts(rest),
         {t: tuple(e for e in es if not isinstance(e, Source)) for t, es in around.items()},
+        tuple(insides(plan)),
+        tuple(uncontrolled_strings(plan, around, controlled)),
+        tuple(unused(plan)) if whole else (),
+        tuple(stranded_controllers(plan, nets, around)) if whole else (),
     )
 
 
@@ -127,15 +154,19 @@ def _around(elements: list[Element]) -> dict[Terminal, list[Element]]:
 
 
 def _array(
-    controller: Controller, plan: Plan, around: dict[Terminal, list[Element]]
+    controller: Controller, port: str, plan: Plan, around: dict[Terminal, list[Element]]
 ) -> Array | Problem | None:
     """The array at a controller's input, or what is wrong with it; None where it has none."""
-    positive = Terminal(controller.name, "pv", "positive")
-    negative = Terminal(controller.name, "pv", "negative")
+    positive = Terminal(controller.name, port, "positive")
+    negative = Terminal(controller.name, port, "negative")
     if positive not in around and negative not in around:
         return None
+    here = f"{controller.name}.{port}"
+    if controller.max_input_voltage is None and port not in controller.inputs:
+        message = f"an array is led to `{here}`, and `{controller.name}` has no `max_input_voltage`"
+        return Problem(controller.at, message, "write `max_input_voltage: 50 V` from its label")
     reached, elements = _reach((positive, negative), around)
-    trespass = _trespass(reached, controller, plan)
+    trespass = _trespass(reached, controller, port, plan)
     if trespass is not None:
         return trespass
     try:
@@ -145,10 +176,20 @@ def _array(
         instead = "draw each string from one joint to the next"
         return Problem(controller.at, message, instead)
     if tree is None or not has_source(tree):
-        message = f"no string feeds `{controller.name}.pv`"
+        message = f"no string feeds `{here}`"
         instead = "wire both poles of a string to it"
         return Problem(controller.at, message, instead)
-    return Array(controller, tree)
+    return Array(_at_input(controller, port), tree, port)
+
+
+def _at_input(controller: Controller, port: str) -> Controller:
+    """The controller with the limits of one of several inputs."""
+    own = controller.inputs.get(port)
+    if own is None:
+        return controller
+    keys = ("max_input_voltage", "min_input_voltage", "max_input_current")
+    limits = {key: value for key in keys if (value := getattr(own, key)) is not None}
+    return controller.model_copy(update=limits)
 
 
 def _reach(
@@ -168,23 +209,37 @@ def _reach(
     return reached, list(elements)
 
 
-def _trespass(reached: set[Terminal], controller: Controller, plan: Plan) -> Problem | None:
+def _trespass(
+    reached: set[Terminal], controller: Controller, port: str, plan: Plan
+) -> Problem | None:
     """The array reaches the positive of something that is not an array."""
-    components = by_name(plan)
-    for terminal in sorted(reached):
+    components, here = by_name(plan), f"{controller.name}.{port}"
+    for terminal in sorted(reached, key=lambda t: (t.component != controller.name, t)):
         component = components.get(terminal.component)
         if terminal.pole != "positive" or component is None:
             continue
-        if isinstance(component, Controller):
-            if terminal.port == "pv" and component is not controller:
-                message = f"one array feeds both `{controller.name}` and `{component.name}`"
-                return Problem(component.at, message, "give each controller an array of its own")
-            if terminal.port == "pv":
+        if is_solar_input(component, terminal.port):
+            if terminal[:2] == (controller.name, port):
                 continue
-        if isinstance(component, Battery | Charger | Inverter | Load | Controller):
+            if terminal.component == controller.name:
+                message = f"one array feeds both `{here}` and `{'.'.join(terminal[:2])}`"
+                return Problem(component.at, message, "give each input an array of its own")
+            message = f"one array feeds both `{controller.name}` and `{component.name}`"
+            return Problem(component.at, message, "give each controller an array of its own")
+        other = isinstance(component, Controller) and component.name != controller.name
+        if other and terminal.port in ("battery", "load"):
+            what = "output" if terminal.port == "battery" else "load terminals"
+            message = (
+                f"`{terminal.component}` feeds `{controller.name}`: the {what} of one controller "
+                "lead to the solar input of another"
+            )
+            shown = ".".join(terminal[:2])
+            instead = f"lead `{shown}` to the battery, and nothing but an array to `{here}`"
+            return Problem(component.at, message, instead)
+        if isinstance(component, Battery | Charger | Inverter | Load | Controller | Starter):
             shown = ".".join(part for part in terminal[:2] if part)
             message = f"the array is joined to `{shown}` past the controller `{controller.name}`"
-            return Problem(component.at, message, "wire the array to the controller's `pv` only")
+            return Problem(component.at, message, f"wire the array to `{here}` only")
     return None
 
 
@@ -192,9 +247,10 @@ def _array_problems(array: Array) -> Iterator[Problem]:
     """Strings the wrong way round, and conductors across a string."""
     sources = [leaf for leaf in leaves(array.tree) if isinstance(leaf.element, Source)]
     turned = [leaf for leaf in sources if not leaf.forward]
+    here = f"{array.controller.name}.{array.port}"
     if turned and len(turned) == len(sources):
-        message = f"the poles are reversed at `{array.controller.name}.pv`: positive meets negative"
-        instead = f"swap the two conductors at `{array.controller.name}.pv`"
+        message = f"the poles are reversed at `{here}`: positive meets negative"
+        instead = f"swap the two conductors at `{here}`"
         yield Problem(array.controller.at, message, instead)
         return
     for leaf in turned:

@@ -9,7 +9,7 @@ from wattproof.plan.array import String
 from wattproof.plan.devices import Device
 from wattproof.plan.layouts import Layout
 from wattproof.plan.root import Plan
-from wattproof.plan.terminals import POLES, by_name, resolve, wire_poles
+from wattproof.plan.terminals import POLES, SIDES, by_name, resolve, wire_poles
 from wattproof.plan.wiring import Inline, Wire
 from wattproof.quantities import Mistake
 from wattproof.source import Problem
@@ -24,7 +24,7 @@ class Elements:
         self.plan = plan
         self.problems: list[Problem] = []
         self._components = by_name(plan)
-        self._devices: dict[str, Device] = {**plan.fuses, **plan.breakers, **plan.switches}
+        self._devices: dict[str, Device] = plan.in_the_way
         self._wires_at: dict[str, list[Wire]] = {}
         for wire in plan.wires.values():
             for name in _ends(wire):
@@ -155,12 +155,25 @@ class Elements:
         yield Conductor(wire, pole, here, end, _between(marks[passed], marks[-1]))
 
     def _negatives_passed_by(self) -> dict[Terminal, Terminal]:
-        """Negative terminals that are one node: a panel's, and those beside a one-pole device."""
+        """Negative terminals that are one node: a panel's, and those beside a one-pole device.
+
+        So are those of an isolator, and of a converter whose two sides share their negative.
+        """
         joined = {
             Terminal(panel.name, way, "negative"): Terminal(panel.name, "", "negative")
             for panel in self.plan.distribution.values()
             for way in panel.ways
         }
+        for name, isolator in self.plan.isolators.items():
+            for output in isolator.outputs:
+                joined[Terminal(name, output, "negative")] = Terminal(name, "input", "negative")
+        for name, converter in self.plan.converters.items():
+            if not converter.isolated:
+                joined[Terminal(name, "output", "negative")] = Terminal(name, "input", "negative")
+        for name, selector in self.plan.selectors.items():
+            if (selector.poles or 1) == 1 and self._breaks_positive(name):
+                for side in SIDES:
+                    joined[Terminal(name, side, "negative")] = Terminal(name, "common", "negative")
         for name, device in self._between_wires().items():
             if (getattr(device, "poles", None) or 1) == 1 and self._breaks_positive(name):
                 line, load = Terminal(name, "line", "negative"), Terminal(name, "load", "negative")
@@ -170,8 +183,7 @@ class Elements:
     def _between_wires(self) -> dict[str, Device]:
         """Fuses, breakers and switches that stand between two wires rather than in one."""
         inline = {i.device for wire in self.plan.wires.values() for i in wire.inline}
-        families = (self.plan.fuses, self.plan.breakers, self.plan.switches)
-        return {n: d for family in families for n, d in family.items() if n not in inline}
+        return {n: d for n, d in self._devices.items() if n not in inline and n in self._wires_at}
 
     def _breaks_positive(self, name: str) -> bool:
         """False for a device that only negative conductors lead to."""
@@ -193,6 +205,13 @@ class Elements:
                 load = self._node(Terminal(name, "load", pole))
                 if line != load:
                     yield Passage(device, pole, line, load)
+        for name, selector in self.plan.selectors.items():
+            for pole in POLES:
+                common = self._node(Terminal(name, "common", pole))
+                for side in SIDES:
+                    end = self._node(Terminal(name, side, pole))
+                    if end != common and name in self._wires_at:
+                        yield Passage(selector, pole, common, end)
 
 
 def _ends(wire: Wire) -> set[str]:

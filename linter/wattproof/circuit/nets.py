@@ -5,11 +5,23 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wattproof.circuit.elements import Conductor, Element, Source, Terminal
-from wattproof.plan.devices import Busbar
+from wattproof.plan.boxes import PowerBox
+from wattproof.plan.converting import Converter
+from wattproof.plan.devices import Busbar, Device, Distribution
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.root import Plan
-from wattproof.plan.terminals import COMMON, IN_THE_WAY, POLES, by_name, ports, resolve
+from wattproof.plan.splitting import Isolator
+from wattproof.plan.starting import Starter
+from wattproof.plan.terminals import (
+    COMMON,
+    POLES,
+    battery_port,
+    by_name,
+    ports,
+    resolve,
+    solar_inputs,
+)
 from wattproof.quantities import Quantity
 from wattproof.source import Problem, Text
 
@@ -83,9 +95,7 @@ def _open_ends(
             continue
         reached = [t for t in touched.get(name, ()) if not t.port.startswith("#")]
         if not reached and name not in wired:
-            message = f"`{name}` is declared, but no wire leads to it"
-            yield Problem(component.at, message, "wire it, or delete it")
-            continue
+            continue  # used by nothing, which is a finding
         for port in wanted:
             shown = f"{name}.{port}" if port else name
             poles = {t.pole for t in reached if t.port == port}
@@ -99,16 +109,22 @@ def _open_ends(
 
 
 def _must_be_joined(component: Named, port: str) -> bool:
+    if isinstance(component, PowerBox):
+        return port == "pv"
     if isinstance(component, Controller):
-        return port == "battery" or (port == "pv" and component.kind != "vehicle-charger")
-    return port == "" or isinstance(component, IN_THE_WAY)
+        solar = port in solar_inputs(component)[:1] and component.kind != "vehicle-charger"
+        return port == "battery" or solar
+    if isinstance(component, Isolator):
+        return port == "input"
+    return port == "" or not isinstance(component, Distribution)
 
 
 def _needs_both_poles(component: Named) -> bool:
     """Alternators may return through the engine; bars and devices may be of one pole."""
     if isinstance(component, Charger):
-        return component.kind != "alternator"
-    return not isinstance(component, Busbar) and not isinstance(component, IN_THE_WAY)
+        shared = isinstance(component, Converter) and not component.isolated
+        return component.kind != "alternator" and not shared
+    return not isinstance(component, Busbar | Device | Starter)
 
 
 def _named_by_wires(plan: Plan) -> set[str]:
@@ -139,7 +155,7 @@ def _shorts_and_reversals(
     fixed = {
         key: next(iter(value))
         for key, value in poles.items()
-        if isinstance(components[key[0]], Controller | Inverter | Load | Charger)
+        if isinstance(components[key[0]], Controller | Inverter | Load | Charger | Starter)
     }
     batteries = {
         key: next(iter(value))
@@ -210,9 +226,13 @@ def _unlike_nominals(nets: Nets, components: dict[str, Named]) -> Iterator[Probl
         nominal = getattr(component, "nominal", None)
         if nominal is None:
             continue
-        port = "battery" if isinstance(component, Controller) else ""
-        sides = tuple(nets.net(Terminal(name, port, pole)) for pole in ("positive", "negative"))
-        joined.setdefault((sides[0], sides[1]), []).append((component, nominal, _bank(component)))
+        told = {battery_port(component): nominal}
+        if isinstance(component, Converter):
+            told["input"] = component.input_nominal
+        for port, volts in told.items():
+            sides = tuple(nets.net(Terminal(name, port, pole)) for pole in POLES)
+            each = (component, volts, _bank(component, volts))
+            joined.setdefault((sides[0], sides[1]), []).append(each)
     for group in joined.values():
         first, first_nominal, volts = group[0]
         for other, nominal, other_volts in group[1:]:
@@ -230,12 +250,16 @@ def _shown(nominal: Quantity, volts: float) -> str:
     return f"{nominal}" if volts == nominal.value else f"{volts:g} V"
 
 
-def _bank(component: Named) -> float:
+def _bank(component: Named, nominal: Quantity) -> float:
     """Nominal voltage (V) at the component's terminals."""
-    nominal: Quantity = component.nominal  # type: ignore[attr-defined]
     if isinstance(component, Battery) and component.arrangement is not None:
         return nominal.value * component.arrangement.in_series
     return nominal.value
+
+
+def _volts(battery: Battery) -> float:
+    """Nominal voltage (V) of a bank."""
+    return _bank(battery, battery.nominal)
 
 
 def _no_way_back(plan: Plan, nets: Nets) -> Iterator[Problem]:
@@ -243,11 +267,12 @@ def _no_way_back(plan: Plan, nets: Nets) -> Iterator[Problem]:
     fed = {nets.net(Terminal(name, "", "positive")) for name in plan.batteries}
     back = {nets.net(Terminal(name, "", pole)) for name in plan.batteries for pole in POLES}
     for port in ("battery", "load"):
-        back |= {nets.net(Terminal(name, port, "negative")) for name in plan.controllers}
+        back |= {nets.net(Terminal(name, port, "negative")) for name in plan.all_controllers}
+    back |= {nets.net(Terminal(name, "output", "negative")) for name in plan.converters}
     for earth in (True, False):
         tied = set(_tied(plan, nets, earth=earth))
         back |= tied if tied & back else set()
-    for name, consumer in {**plan.loads, **plan.inverters}.items():
+    for name, consumer in {**plan.all_loads, **plan.all_inverters}.items():
         plus, minus = (nets.net(Terminal(name, "", pole)) for pole in POLES)
         if plus in fed and minus not in back:
             grounds = [g for g in COMMON if nets.net(Terminal(g, "", "negative")) == minus]
@@ -305,8 +330,7 @@ def _unlike_chains(plan: Plan, nets: Nets, components: dict[str, Named]) -> Iter
         nominal = getattr(component, "nominal", None)
         if nominal is None or isinstance(component, Battery):
             continue
-        port = "battery" if isinstance(component, Controller) else ""
-        sides = tuple(nets.net(Terminal(name, port, pole)) for pole in POLES)
+        sides = tuple(nets.net(Terminal(name, battery_port(component), pole)) for pole in POLES)
         plus, minus = (potentials.get(side) for side in sides)
         if plus is None or minus is None or sides in alone or plus[0] != minus[0]:
             continue
@@ -346,14 +370,14 @@ def _levelled(
             there, sign = (plus, 1.0) if here == minus else (minus, -1.0)
             met.append(name)
             if there not in potentials:
-                volts = potentials[here][1] + sign * _bank(plan.batteries[name])
+                volts = potentials[here][1] + sign * _volts(plan.batteries[name])
                 potentials[there] = (start, volts)
                 waiting.append(there)
     levels = [volts for root, volts in potentials.values() if root == start]
     apart = 0.12 * (max(levels) - min(levels))  # as far as those of one nominal voltage may be
     for name in dict.fromkeys(met):
         plus, minus = ends[name]
-        own, left = _bank(plan.batteries[name]), potentials[plus][1] - potentials[minus][1]
+        own, left = _volts(plan.batteries[name]), potentials[plus][1] - potentials[minus][1]
         if abs(own - left) > apart and list(ends.values()).count((plus, minus)) == 1:
             message = (
                 f"`{name}` ({own:g} V) closes a loop whose other batteries leave {left:g} V for "

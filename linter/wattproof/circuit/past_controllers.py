@@ -10,15 +10,25 @@ from wattproof.plan.array import String
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.root import Plan
-from wattproof.plan.terminals import by_name
+from wattproof.plan.starting import Starter
+from wattproof.plan.terminals import POLES, by_name, is_solar_input, output_port
+from wattproof.record import record
 from wattproof.source import Problem
 
-_FED = (Battery, Charger, Controller, Inverter, Load)
+_FED = (Battery, Charger, Controller, Inverter, Load, Starter)
+
+
+@record
+class Uncontrolled:
+    """A string that feeds something with no controller between. fed: what, a battery first."""
+
+    string: String
+    fed: Named
 
 
 def uncontrolled_strings(
     plan: Plan, around: dict[Terminal, list[Element]], controlled: set[str]
-) -> Iterator[Problem]:
+) -> Iterator[Uncontrolled]:
     """Strings that feed something without a controller between.
 
     controlled: names of the strings on solar inputs. Modules with a regulator of their own need no
@@ -30,9 +40,7 @@ def uncontrolled_strings(
             continue
         fed = _first_fed(string, around, components)
         if fed is not None:
-            message = f"`{string.name}` feeds `{fed}` with no charge controller between"
-            instead = "lead it to the `pv` terminals of a controller"
-            yield Problem(string.at, message, instead)
+            yield Uncontrolled(string, components[fed])
 
 
 def fed_load_terminals(plan: Plan, nets: Nets) -> Iterator[Problem]:
@@ -41,11 +49,11 @@ def fed_load_terminals(plan: Plan, nets: Nets) -> Iterator[Problem]:
     Where a controller shares its positive inside, its load and battery positives are one.
     """
     sources = [
-        (name, Terminal(name, "battery" if isinstance(part, Controller) else "", "positive"))
-        for family in (plan.batteries, plan.chargers, plan.controllers)
+        (name, Terminal(name, output_port(part) or "", "positive"))
+        for family in (plan.batteries, plan.all_chargers, plan.controllers)
         for name, part in family.items()
     ]
-    for controller in plan.controllers.values():
+    for controller in plan.all_controllers.values():
         if controller.common == "positive":
             continue
         net = nets.net(Terminal(controller.name, "load", "positive"))
@@ -59,6 +67,24 @@ def fed_load_terminals(plan: Plan, nets: Nets) -> Iterator[Problem]:
                 )
                 yield Problem(controller.at, message, instead)
                 break
+
+
+def stranded_controllers(
+    plan: Plan, nets: Nets, around: dict[Terminal, list[Element]]
+) -> Iterator[Controller]:
+    """Controllers that are wired, and whose output leads to no battery.
+
+    What lies behind an isolator or a converter is taken for one.
+    """
+    reached = {nets.net(Terminal(n, "", pole)) for n in plan.batteries for pole in POLES}
+    reached |= {
+        nets.net(Terminal(name, "input", "positive"))
+        for name in (*plan.isolators, *plan.converters)
+    }
+    for name, controller in plan.controllers.items():
+        output = Terminal(name, "battery", "positive")
+        if output in around and nets.net(output) not in reached:
+            yield controller
 
 
 def _regulated(string: String, plan: Plan) -> bool:
@@ -85,11 +111,10 @@ def _first_fed(
     while waiting:
         here = waiting.pop(0)
         component = components.get(here.component)
-        if isinstance(component, Controller) and here.port == "pv":
+        if is_solar_input(component, here.port):
             return None
         if isinstance(component, _FED) and here.pole == "positive":
-            shown = ".".join(part for part in here[:2] if part)
-            found.append((not isinstance(component, Battery), shown))
+            found.append((not isinstance(component, Battery), here.component))
         for element in around.get(here, ()):
             for there in (element.start, element.end):
                 if there not in seen:

@@ -13,7 +13,8 @@ class DeviceStyle(NamedTuple):
 
     ``kind`` is "fuse" or "breaker". ``dc_voltage`` is in V and ``largest`` in A; None where
     nothing may be assumed. ``interrupts`` pairs a voltage in V with the current in A that can be
-    broken up to that voltage, voltages ascending.
+    broken up to that voltage, voltages ascending. ``known_as`` is what people call it who do not
+    know its name.
     """
 
     name: str
@@ -23,6 +24,7 @@ class DeviceStyle(NamedTuple):
     interrupts: tuple[tuple[float, TableValue], ...]
     largest: TableValue | None
     pv_rated: bool
+    known_as: tuple[str, ...] = ()
 
     def interrupt_at(self, voltage: float) -> TableValue | None:
         """Current in A that it can break at a DC voltage; None above its last voltage."""
@@ -63,6 +65,7 @@ def _style(row: Mapping[str, str]) -> DeviceStyle:
         interrupts,
         _assumed(row, row["largest"], "A", "largest usual rating") if row["largest"] else None,
         row["pv_rated"] == "yes",
+        tuple(row["known_as"].split("; ")),
     )
 
 

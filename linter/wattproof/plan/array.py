@@ -16,6 +16,7 @@ from wattproof.plan.fields import (
     Names,
     Reader,
     References,
+    Temperature,
     Voltage,
     Whole,
     one_of,
@@ -64,6 +65,12 @@ class String(Named):
             "lying on the ground.",
             examples=["roof-gap"],
         )
+    )
+    hottest_cells: Temperature | None = Field(
+        None,
+        description="Temperature of its cells on the hottest day in full sun, where it was "
+        "measured or is known; else it is worked out from the air and the mounting.",
+        examples=["68 °C"],
     )
     tilt: Angle | None = Field(
         None, description="How far its modules are raised from level.", examples=["30°"]

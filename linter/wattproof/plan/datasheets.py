@@ -6,6 +6,7 @@ from typing import Annotated, Self
 
 from pydantic import Field, model_validator
 
+from wattproof.plan.cable_types import cable_type, said_by
 from wattproof.plan.fields import (
     Area,
     ConductorSizeField,
@@ -74,6 +75,12 @@ class ModuleSheet(Named):
     pmax_coefficient: PowerCoefficient | None = Field(
         None, description="Change of maximum power with temperature.", examples=["-0.36 %/°C"]
     )
+    noct: Temperature | None = Field(
+        None,
+        description="Nominal operating cell temperature: of its cells in an open rack at 800 W/m², "
+        "in air of 20 °C with a little wind.",
+        examples=["45 °C"],
+    )
     cells_in_series: Whole | None = Field(
         None, description="Number of cells in series.", examples=[36]
     )
@@ -121,6 +128,12 @@ class ModuleSheet(Named):
 class CableSheet(Named):
     """What is printed on a cable."""
 
+    type: Annotated[Text, cable_type()] | None = Field(
+        None,
+        description="Type designation as printed on it. Kind, insulation temperature, voltage and "
+        "outdoor use are taken from it where the sheet leaves them out.",
+        examples=["H1Z2Z2-K"],
+    )
     size: ConductorSizeField = Field(
         description="Size of one conductor, as a gauge or an area.", examples=["10 AWG", "6 mm²"]
     )
@@ -146,6 +159,19 @@ class CableSheet(Named):
         description="True where it is marked for sunlight and wet places, false where it is not.",
         examples=[True],
     )
+    direct_burial: Flag | None = Field(
+        None,
+        description="True where it may lie in the ground without a pipe.",
+        examples=[True],
+    )
+
+    @model_validator(mode="after")
+    def _what_its_type_says(self) -> Self:
+        if self.type is not None:
+            for key, value in said_by(self.type).items():
+                if getattr(self, key) is None:
+                    self.__dict__[key] = value
+        return self
 
 
 class Datasheets(Part):

@@ -6,7 +6,6 @@ from typing import Annotated
 
 from pydantic import Field
 
-from wattproof.codes import known_styles
 from wattproof.plan.fields import (
     ConductorSizeField,
     Current,
@@ -16,8 +15,8 @@ from wattproof.plan.fields import (
     Reference,
     Voltage,
     Whole,
-    one_of,
 )
+from wattproof.plan.styles import described, style_of
 from wattproof.source import Text
 
 
@@ -52,8 +51,8 @@ class Fuse(Device):
         description="Largest fault current that it can break, at its voltage.",
         examples=["20 kA"],
     )
-    style: Annotated[Text, one_of(*known_styles())] | None = Field(
-        None, description="Kind of fuse.", examples=["class-t"]
+    style: Annotated[Text, style_of("fuse", "breaker")] | None = Field(
+        None, description=described("fuse"), examples=["class-t"]
     )
 
 
@@ -67,6 +66,9 @@ class Breaker(Device):
         examples=["5 kA"],
     )
     poles: Whole | None = Field(None, description="Poles that it breaks.", examples=[1])
+    style: Annotated[Text, style_of("breaker")] | None = Field(
+        None, description=described("breaker"), examples=["rail-breaker"]
+    )
     polarised: Flag = Field(
         False, description="True where it is marked with a line and a load side.", examples=[False]
     )
@@ -85,6 +87,16 @@ class Switch(Device):
         description="Battery voltage above which it closes by itself, for a relay that senses it.",
         examples=["13.3 V"],
     )
+    opens_below: Voltage | None = Field(
+        None,
+        description="Battery voltage below which it opens by itself, to save the battery.",
+        examples=["11.5 V"],
+    )
+    opened_by: Name | None = Field(
+        None,
+        description="The battery whose management opens it.",
+        examples=["house"],
+    )
 
 
 class Busbar(Named):
@@ -98,8 +110,8 @@ class Way(Named):
     """One way out of a distribution panel."""
 
     fuse: Current = Field(description="Rating of the fuse in this way.", examples=["15 A"])
-    style: Annotated[Text, one_of(*known_styles())] | None = Field(
-        None, description="Kind of fuse.", examples=["blade"]
+    style: Annotated[Text, style_of("fuse", "breaker")] | None = Field(
+        None, description="Kind of fuse, by the words for the style of a fuse.", examples=["blade"]
     )
 
 

@@ -158,14 +158,14 @@ def energy_problems(plan: Plan, unreadable: set[str]) -> Iterator[Problem]:
 
 
 def _not_a_consumer(use: Use, plan: Plan) -> Iterator[Problem]:
-    if use.name in plan.inverters:
+    if use.name in plan.all_inverters:
         return
-    if use.name in plan.loads:
+    if use.name in plan.all_loads:
         if use.switched_on is not None:
             message = f"`{use.name}` is a load; `switched_on` is for inverters"
             yield Problem(use.switched_on.place, message, "write `hours`, or delete the key")
         return
-    near = nearest(use.name, [*plan.loads, *plan.inverters])
+    near = nearest(use.name, [*plan.all_loads, *plan.all_inverters])
     instead = f"write `{near}`" if near else "declare it under `loads` or `inverters`"
     yield Problem(use.at, f"there is no load or inverter `{use.name}`", instead)
 

@@ -9,7 +9,7 @@ import datetime
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Annotated, Any, TypeAlias
+from typing import Annotated, Any, ClassVar, TypeAlias
 
 from pydantic import BaseModel, ConfigDict, Field, GetJsonSchemaHandler
 from pydantic.json_schema import SkipJsonSchema
@@ -36,6 +36,9 @@ class Part(BaseModel):
     model_config = ConfigDict(
         extra="forbid", frozen=True, defer_build=True, arbitrary_types_allowed=True
     )
+
+    hidden: ClassVar[frozenset[str]] = frozenset()
+    """Keys of its base that are not for a plan to write."""
 
 
 class Named(Part):
@@ -69,6 +72,15 @@ class Reader:
         self, schema: CoreSchema, handler: GetJsonSchemaHandler
     ) -> dict[str, Any]:
         return self.schema()
+
+
+def hide(keys: frozenset[str]) -> Callable[[dict[str, Any]], None]:
+    """What takes the keys out of a model's JSON Schema that a plan does not write."""
+
+    def change(schema: dict[str, Any]) -> None:
+        schema["properties"] = {k: v for k, v in schema["properties"].items() if k not in keys}
+
+    return change
 
 
 def no_entries() -> list[Any]:
@@ -303,6 +315,7 @@ Power: TypeAlias = Annotated[Quantity, quantity("power")]
 Charge: TypeAlias = Annotated[Quantity, quantity("charge")]
 Resistance: TypeAlias = Annotated[Quantity, quantity("resistance")]
 Length: TypeAlias = Annotated[Quantity, quantity("length")]
+Distance: TypeAlias = Annotated[Quantity, quantity("distance")]
 Area: TypeAlias = Annotated[Quantity, quantity("area")]
 ConductorSizeField: TypeAlias = Annotated[Quantity, quantity("conductor size")]
 Temperature: TypeAlias = Annotated[Quantity, quantity("temperature")]

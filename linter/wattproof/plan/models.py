@@ -57,9 +57,10 @@ class ModelReader:
             return False
         return True
 
-    def unknown_keys(self, block: Block, model: type[BaseModel], what: str) -> None:
+    def unknown_keys(self, block: Block, model: type[Part], what: str) -> None:
         """Note the keys that a model does not have, each with the nearest that it has."""
-        known = [f.alias or key for key, f in model.model_fields.items() if key != "name"]
+        hidden = {"name", *model.hidden}
+        known = [f.alias or key for key, f in model.model_fields.items() if key not in hidden]
         for key in block:
             if key not in known:
                 near = nearest(key, known)
@@ -183,7 +184,7 @@ class ModelReader:
         Where single values of it cannot be read, it is read without them, so that what else is
         wrong with the plan is told in the same run.
         """
-        known = {f.alias or key for key, f in model.model_fields.items()}
+        known = {f.alias or k for k, f in model.model_fields.items() if k not in model.hidden}
         read: dict[Any, Any] = {k: v for k, v in values.items() if k in known}
         lost = {str(k) for k, v in read.items() if isinstance(v, Missing)}
         try:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Self
+from typing import Annotated, ClassVar, Self
 
 from pydantic import Field, model_validator
 
+from wattproof.plan.charging import Charging
 from wattproof.plan.fields import (
     Charge,
     ConductorSizeField,
@@ -24,22 +25,29 @@ from wattproof.plan.fields import (
     Words,
     one_of,
 )
+from wattproof.plan.inputs import SolarInput
 from wattproof.plan.layouts import LAYOUT_SCHEMA, Layout, read_layout
-from wattproof.quantities import Mistake
+from wattproof.plan.packs import EachPack
+from wattproof.quantities import Mistake, Quantity
 from wattproof.source import Text
 
+OWN_PORTS = ("battery", "load", "alternator")
 CHEMISTRIES = ("lithium-iron-phosphate", "flooded", "agm", "gel")
 
 
-class Controller(Named):
+class Controller(Charging):
     """A charge controller. Terminals: `pv`, `battery`, `load`; some have `alternator`."""
 
     kind: Annotated[Text, one_of("mppt", "pwm", "vehicle-charger")] = Field(
-        description="Tracker, pulse-width controller, or vehicle charger with a solar input.",
+        description="Tracker, pulse-width controller, or vehicle charger, which charges from an "
+        "alternator and may have a solar input as well.",
         examples=["mppt"],
     )
-    max_input_voltage: Voltage = Field(
-        description="Highest voltage that the array may ever show it.", examples=["100 V"]
+    max_input_voltage: Voltage | None = Field(
+        None,
+        description="Highest voltage that the array may ever show it. A vehicle charger without "
+        "a solar input has none.",
+        examples=["100 V"],
     )
     min_input_voltage: Voltage | None = Field(
         None, description="Lowest array voltage at which it works, where stated.", examples=["15 V"]
@@ -48,6 +56,14 @@ class Controller(Named):
         None,
         description="Short-circuit current limit of the solar input, where stated.",
         examples=["35 A"],
+    )
+    max_input_power: Power | None = Field(
+        None, description="Most power that its solar input takes, where stated.", examples=["440 W"]
+    )
+    inputs: dict[str, SolarInput] = Field(
+        default_factory=dict,
+        description="Its solar inputs, where it has several: each is a terminal of that name "
+        "instead of `pv`.",
     )
     max_output_current: Current = Field(description="Rated output current.", examples=["30 A"])
     limited_to: Current | None = Field(
@@ -62,9 +78,6 @@ class Controller(Named):
     run_above_battery: VoltageDifference | None = Field(
         None, description="Array voltage above battery voltage needed to go on.", examples=["1 V"]
     )
-    charge_voltage: Voltage | None = Field(
-        None, description="Highest charge voltage that is set.", examples=["14.2 V"]
-    )
     nominal: Voltage | None = Field(
         None, description="Nominal battery voltage, where only one is possible.", examples=["12 V"]
     )
@@ -76,11 +89,6 @@ class Controller(Named):
     )
     low_temperature_cutoff: Flag = Field(
         False, description="True where it stops charging a cold battery.", examples=[True]
-    )
-    compensates_temperature: Flag | None = Field(
-        None,
-        description="True where it raises the charge voltage in the cold and lowers it in heat.",
-        examples=[True],
     )
     isolated: Flag = Field(
         False, description="True where input and output share no pole.", examples=[False]
@@ -102,6 +110,11 @@ class Controller(Named):
         "off.",
         examples=[True],
     )
+    arc_fault_protection: Flag | None = Field(
+        None,
+        description="True where it notices an arc in the array's circuit and breaks it.",
+        examples=[True],
+    )
     max_conductor: ConductorSizeField | None = Field(
         None, description="Largest conductor that its terminals take.", examples=["6 AWG"]
     )
@@ -117,6 +130,32 @@ class Controller(Named):
         examples=[True],
     )
 
+    called: ClassVar[str] = "controller"
+    """What messages call it."""
+
+    @property
+    def input_limit(self) -> Quantity:
+        """Highest voltage of a solar input to which an array is led."""
+        assert self.max_input_voltage is not None
+        return self.max_input_voltage
+
+    @model_validator(mode="after")
+    def _limit_of_its_input(self) -> Self:
+        if self.max_input_voltage is None and self.kind != "vehicle-charger":
+            lacking = [i for i in self.inputs.values() if i.max_input_voltage is None]
+            if lacking or not self.inputs:
+                owner = f"input `{lacking[0].name}` of" if lacking else self.called
+                raise Mistake(
+                    f"{owner} `{self.name}` has no `max_input_voltage`",
+                    "write `max_input_voltage: 100 V`",
+                    lacking[0].at if lacking else self.at,
+                )
+        for each in self.inputs.values():
+            if each.name in OWN_PORTS:
+                message = f"`{each.name}` is a terminal of every controller"
+                raise Mistake(message, "name its solar inputs `pv-1`, `pv-2`", each.at)
+        return self
+
 
 class Battery(Named):
     """A battery, or a bank of identical ones; the values are those of one battery's label."""
@@ -128,6 +167,12 @@ class Battery(Named):
     capacity: Charge = Field(description="Rated capacity.", examples=["200 Ah"])
     arrangement: Annotated[Layout, Reader(read_layout, lambda: LAYOUT_SCHEMA)] | None = Field(
         None, description="Identical batteries in one bank.", examples=["2p"]
+    )
+    each_pack: EachPack | None = Field(
+        None,
+        description="The fuse that each battery has, or each series of them, where `arrangement` "
+        "puts several in parallel.",
+        examples=[{"fuse": "pack-fuse"}],
     )
     max_charge_current: Current | None = Field(
         None, description="Largest charge current.", examples=["100 A"]
@@ -185,29 +230,43 @@ class Battery(Named):
         if taken is not None and not 0.0 < taken.value <= 1.0:
             message = f"a battery cannot give {taken.text} of its capacity"
             raise Mistake(message, "write a share up to 100 %, as its maker states it", taken.place)
+        own = self.each_pack
+        if own is not None and (self.arrangement is None or self.arrangement.in_parallel == 1):
+            message = "`each_pack` is for a bank of several batteries in parallel"
+            instead = "write `arrangement: 2p` or the like, or put the fuse in the battery's wire"
+            raise Mistake(message, instead, own.fuse.place)
         return self
 
 
-class Charger(Named):
+class Charger(Charging):
     """Another source that charges: an alternator, a charger on shore power."""
 
     kind: Annotated[Text, one_of("alternator", "shore")] = Field(
         description="What it is.", examples=["alternator"]
     )
     max_output_current: Current = Field(description="Rated output current.", examples=["90 A"])
-    charge_voltage: Voltage | None = Field(
-        None, description="Highest output voltage.", examples=["14.4 V"]
+    limited_to: Current | None = Field(
+        None,
+        description="Output current to which its regulator or its menu holds it, below its rating.",
+        examples=["60 A"],
+    )
+    regulator: Annotated[Text, one_of("internal", "external")] | None = Field(
+        None,
+        description="What holds an alternator's voltage: the regulator inside it, or one beside "
+        "it that is set for the battery.",
+        examples=["external"],
+    )
+    senses_heat: Flag | None = Field(
+        None,
+        description="True where its regulator measures how hot the alternator is, and gives less "
+        "before that harms it.",
+        examples=[True],
     )
     nominal: Voltage | None = Field(None, description="Nominal voltage.", examples=["12 V"])
     never_with: Name | None = Field(
         None,
         description="A charger or controller that never works at the same time.",
         examples=["tracker"],
-    )
-    compensates_temperature: Flag | None = Field(
-        None,
-        description="True where it raises the charge voltage in the cold and lowers it in heat.",
-        examples=[True],
     )
     low_temperature_cutoff: Flag = Field(
         False, description="True where it stops charging a cold battery.", examples=[True]

@@ -6,12 +6,12 @@ from collections.abc import Iterator
 from typing import Final
 
 from wattproof.plan.array import Combiner, String
-from wattproof.plan.devices import Breaker, Busbar, Fuse, Switch
+from wattproof.plan.devices import Busbar, Device
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Controller
 from wattproof.plan.readings import MEASURED, Reading
 from wattproof.plan.root import Plan
-from wattproof.plan.terminals import Reached, by_name, resolve
+from wattproof.plan.terminals import Reached, by_name, is_solar_input, resolve
 from wattproof.plan.wiring import Wire
 from wattproof.quantities import Mistake
 from wattproof.source import Problem
@@ -76,11 +76,12 @@ def _fitting(component: Named, reached: Reached) -> tuple[str, ...]:
         return ARRAY
     if isinstance(component, Combiner):
         return (*ARRAY, *DEVICE)
-    if isinstance(component, Fuse | Breaker | Switch | Busbar):
+    if isinstance(component, Device | Busbar):
         return DEVICE
     if isinstance(component, Battery):
         return ("voltage", "current")
     if isinstance(component, Controller):
-        by_port = {"pv": (*ARRAY, "voltage"), "battery": ("voltage", "current", "posts_voltage")}
-        return by_port.get(reached.port, ())
+        if is_solar_input(component, reached.port):
+            return (*ARRAY, "voltage")
+        return ("voltage", "current", "posts_voltage") if reached.port == "battery" else ()
     return ()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from wattproof.plan.bonding import FrameBond
 from wattproof.plan.energy import energy_problems
 from wattproof.plan.fields import Named, nearest
 from wattproof.plan.reading_places import reading_problems
@@ -13,7 +14,7 @@ from wattproof.plan.terminals import CONNECTED, terminal_problems
 from wattproof.plan.wiring import Bond, Wire
 from wattproof.source import Problem, Text
 
-FAMILIES = (*CONNECTED, "bonds", "arresters", "wires", "readings")
+FAMILIES = (*CONNECTED, "bonds", "frame_bonds", "arresters", "wires", "readings")
 
 
 def components(plan: Plan) -> Iterator[Named]:
@@ -65,7 +66,11 @@ def _unknown_sheets(plan: Plan) -> Iterator[tuple[str, Problem]]:
     for string in plan.strings.values():
         names = string.modules or ((string.module,) if string.module is not None else ())
         yield from _unknown(names, sheets.modules, "module", "datasheets: modules")
-    conductors: list[Wire | Bond] = [*plan.wires.values(), *plan.bonds.values()]
+    conductors: list[Wire | Bond | FrameBond] = [
+        *plan.wires.values(),
+        *plan.bonds.values(),
+        *plan.frame_bonds.values(),
+    ]
     for conductor in conductors:
         yield from _unknown((conductor.cable,), sheets.cables, "cable", "datasheets: cables")
 
@@ -79,10 +84,22 @@ def _unknown_names(plan: Plan) -> Iterator[tuple[str, Problem]]:
     for battery in plan.batteries.values():
         if battery.shunt is not None:
             yield from _unknown((battery.shunt,), plan.wires, "wire", "wires")
-    rivals = [*plan.chargers, *plan.controllers]
-    for charger in plan.chargers.values():
+    rivals = [*plan.all_chargers, *plan.controllers]
+    for charger in plan.all_chargers.values():
         if charger.never_with is not None:
             yield from _unknown((charger.never_with,), rivals, "charger", "chargers or controllers")
+    for heater in plan.heaters.values():
+        yield from _unknown((heater.warms,), plan.batteries, "battery", "batteries")
+    for switch in (*plan.switches.values(), *plan.selectors.values()):
+        if switch.opened_by is not None:
+            yield from _unknown((switch.opened_by,), plan.batteries, "battery", "batteries")
+    for bond in plan.frame_bonds.values():
+        yield from _unknown(bond.strings, plan.strings, "string", "strings")
+    guards = [*plan.fuses, *plan.breakers]
+    for battery in plan.batteries.values():
+        if battery.each_pack is not None:
+            fuse = battery.each_pack.fuse
+            yield from _unknown((fuse,), guards, "fuse or breaker", "fuses")
 
 
 def _places(component: Named) -> tuple[Text, ...]:

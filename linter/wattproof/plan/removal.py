@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from wattproof.plan.devices import Breaker, Distribution, Fuse, Switch
+from wattproof.plan.devices import Device, Distribution
 from wattproof.plan.fields import Named
 from wattproof.plan.references import FAMILIES
 from wattproof.plan.root import Plan
@@ -39,6 +39,9 @@ def without(plan: Plan, names: Iterable[str]) -> Plan:
     updates["arresters"] = {
         n: a for n, a in updates["arresters"].items() if _named(a.across) not in gone
     }
+    updates["frame_bonds"] = {
+        n: b for n, b in updates["frame_bonds"].items() if not gone.issuperset(b.strings)
+    }
     updates["readings"] = {}
     updates["shade"] = {n: _unshaded(case, gone) for n, case in plan.shade.items()}
     return plan.model_copy(update=updates)
@@ -49,9 +52,7 @@ def _gone(plan: Plan, gone: set[str]) -> set[str]:
     joints = {
         name: part
         for name, part in by_name(plan).items()
-        if isinstance(part, Fuse | Breaker | Switch | Distribution)
-        or name in plan.combiners
-        or name in plan.busbars
+        if isinstance(part, Device | Distribution) or name in plan.combiners or name in plan.busbars
     }
     while True:
         wires = [w for w in plan.wires.values() if gone.intersection((*_ends(w), w.name))]

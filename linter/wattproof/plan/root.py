@@ -7,15 +7,22 @@ from typing import Annotated
 from pydantic import Field
 
 from wattproof.codes import known
+from wattproof.plan.arc_faults import ArcFaultDevice
 from wattproof.plan.array import Combiner, String
+from wattproof.plan.bonding import FrameBond
+from wattproof.plan.boxes import PowerBox
+from wattproof.plan.converting import Converter, InverterCharger
 from wattproof.plan.datasheets import Datasheets
-from wattproof.plan.devices import Arrester, Breaker, Busbar, Distribution, Fuse, Switch
+from wattproof.plan.devices import Arrester, Breaker, Busbar, Device, Distribution, Fuse, Switch
 from wattproof.plan.energy import Energy
 from wattproof.plan.fields import Date, Name, Part, Paths, Share, Whole, Words, no_entries, one_of
+from wattproof.plan.heating import Heater
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.readings import Reading
 from wattproof.plan.shade import ShadeCase
 from wattproof.plan.site import Site
+from wattproof.plan.splitting import Isolator, Selector
+from wattproof.plan.starting import Starter
 from wattproof.plan.wiring import Bond, Wire
 from wattproof.source import PLAN, Text
 
@@ -91,6 +98,30 @@ class Plan(Head):
     chargers: dict[str, Charger] = Field(
         default_factory=dict, description="Alternators and shore chargers."
     )
+    inverter_chargers: dict[str, InverterCharger] = Field(
+        default_factory=dict, description="Inverters and chargers in one case."
+    )
+    converters: dict[str, Converter] = Field(
+        default_factory=dict, description="Converters from one direct voltage to another."
+    )
+    starters: dict[str, Starter] = Field(default_factory=dict, description="Starter motors.")
+    heaters: dict[str, Heater] = Field(default_factory=dict, description="Heaters of batteries.")
+    power_boxes: dict[str, PowerBox] = Field(
+        default_factory=dict, description="Portable power boxes."
+    )
+    isolators: dict[str, Isolator] = Field(
+        default_factory=dict, description="Diode isolators, from one source to several batteries."
+    )
+    selectors: dict[str, Selector] = Field(
+        default_factory=dict, description="Selector switches, from one to either of two or both."
+    )
+    arc_fault_devices: dict[str, ArcFaultDevice] = Field(
+        default_factory=dict, description="Devices that notice an arc and open."
+    )
+    frame_bonds: dict[str, FrameBond] = Field(
+        default_factory=dict,
+        description="Conductors that tie frames of modules to earth or chassis.",
+    )
     bonds: dict[str, Bond] = Field(
         default_factory=dict, description="Ties to chassis, water or earth."
     )
@@ -106,6 +137,31 @@ class Plan(Head):
     accepted: list[Accepted] = Field(
         default_factory=no_entries, description="Findings that the owner accepts."
     )
+
+    @property
+    def all_controllers(self) -> dict[str, Controller]:
+        """Everything with a solar input, or that charges from an alternator: boxes too."""
+        return {**self.controllers, **self.power_boxes}
+
+    @property
+    def all_chargers(self) -> dict[str, Charger]:
+        """Every other source that charges: converters and the charger side of inverters too."""
+        return {**self.chargers, **self.inverter_chargers, **self.converters}
+
+    @property
+    def all_inverters(self) -> dict[str, Inverter]:
+        """Every inverter, those in one case with a charger too."""
+        return {**self.inverters, **self.inverter_chargers}
+
+    @property
+    def all_loads(self) -> dict[str, Load]:
+        """Every load on direct current, heaters of batteries too."""
+        return {**self.loads, **self.heaters}
+
+    @property
+    def in_the_way(self) -> dict[str, Device]:
+        """Every device that a wire may hold."""
+        return {**self.fuses, **self.breakers, **self.switches, **self.arc_fault_devices}
 
 
 class PartsFile(Part):

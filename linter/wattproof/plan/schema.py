@@ -43,6 +43,20 @@ TOGETHER: Final[dict[str, dict[str, Any]]] = {
         },
     },
     "Load": {"oneOf": [{"required": ["current"]}, {"required": ["power"]}]},
+    "Heater": {"oneOf": [{"required": ["current"]}, {"required": ["power"]}]},
+    "Controller": {
+        "anyOf": [
+            {"required": ["max_input_voltage"]},
+            {"required": ["inputs"]},
+            {"patternProperties": {"^kind$": {"const": "vehicle-charger"}}},
+        ]
+    },
+    "PowerBox": {"required": ["max_input_voltage", "max_input_power"]},
+    "Wire": {
+        "dependentRequired": {"depth": ["run"]},
+        "dependentSchemas": {"depth": {"patternProperties": {"^run$": {"const": "buried"}}}},
+    },
+    "Battery": {"dependentRequired": {"each_pack": ["arrangement"]}},
 }
 """Keys that belong together or exclude each other, by model."""
 
@@ -74,6 +88,33 @@ EXAMPLES: Final[dict[str, Any]] = {
     "inverters": {"mains": {"power": "1500 W", "nominal": "12 V"}},
     "loads": {"refrigerator": {"power": "45 W", "nominal": "12 V"}},
     "chargers": {"alternator": {"kind": "alternator", "max_output_current": "90 A"}},
+    "inverter_chargers": {
+        "combi": {"power": "2000 W", "max_output_current": "70 A", "nominal": "12 V"}
+    },
+    "converters": {
+        "step-down": {
+            "input_nominal": "24 V",
+            "output_nominal": "12 V",
+            "max_output_current": "20 A",
+        }
+    },
+    "starters": {"engine-starter": {"current": "250 A", "nominal": "12 V"}},
+    "heaters": {"house-heater": {"warms": "house", "power": "60 W", "keeps": "5 °C"}},
+    "power_boxes": {
+        "box": {
+            "max_input_voltage": "50 V",
+            "max_input_current": "10 A",
+            "max_input_power": "200 W",
+        }
+    },
+    "isolators": {"splitter": {"rating": "120 A", "outputs": ["start", "house"]}},
+    "selectors": {"battery-selector": {"rating": "250 A", "make_before_break": True}},
+    "arc_fault_devices": {"arc-guard": {"rating": "25 A", "voltage": "600 V", "poles": 2}},
+    "frame_bonds": {
+        "roof-frames": {"strings": ["port", "starboard"], "to": "earth", "cable": "bond-10"}
+    },
+    "inputs": {"pv-1": {"max_input_voltage": "100 V"}, "pv-2": {}},
+    "each_pack": {"fuse": "pack-fuse", "distance": "10 cm"},
     "bonds": {"chassis-bond": {"from": "house.negative", "to": "chassis", "cable": "bond-8"}},
     "arresters": {"pv-arrester": {"across": "tracker.pv", "voltage": "150 V"}},
     "wires": {

@@ -5,17 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from wattproof.plan.arc_faults import ArcFaultDevice
+from wattproof.plan.boxes import PowerBox
+from wattproof.plan.converting import Converter
 from wattproof.plan.devices import Breaker, Distribution, Fuse, Switch
 from wattproof.plan.fields import Named, nearest
-from wattproof.plan.power import Controller
+from wattproof.plan.power import Charger, Controller
 from wattproof.plan.root import Plan
+from wattproof.plan.splitting import Isolator, Selector
 from wattproof.plan.wiring import Wire
 from wattproof.quantities import Mistake
 from wattproof.source import Problem, Text
 
 POLES = ("positive", "negative")
 COMMON = ("chassis", "water", "earth")  # conductors that are there without being declared
-IN_THE_WAY = (Fuse, Breaker, Switch)
+SIDES = ("1", "2")  # of a selector switch, as they are marked on it
 CONNECTED = (
     "strings",
     "combiners",
@@ -29,6 +33,14 @@ CONNECTED = (
     "inverters",
     "loads",
     "chargers",
+    "inverter_chargers",
+    "converters",
+    "starters",
+    "heaters",
+    "power_boxes",
+    "isolators",
+    "selectors",
+    "arc_fault_devices",
 )
 
 
@@ -42,14 +54,56 @@ class Reached(NamedTuple):
 
 def ports(component: Named) -> tuple[str, ...]:
     """The ports of a component; ("",) where it has one only."""
+    if isinstance(component, PowerBox):
+        return ("pv", "load")
     if isinstance(component, Controller):
-        names: tuple[str, ...] = ("pv", "battery", "load")
+        names = (*solar_inputs(component), "battery", "load")
         return (*names, "alternator") if component.kind == "vehicle-charger" else names
+    if isinstance(component, Converter):
+        return ("input", "output")
     if isinstance(component, Distribution):
         return ("", *component.ways)
-    if isinstance(component, IN_THE_WAY):
+    if isinstance(component, Isolator):
+        return ("input", *component.outputs)
+    if isinstance(component, Selector):
+        return ("common", *SIDES)
+    if is_in_the_way(component):
         return ("line", "load")
     return ("",)
+
+
+def is_in_the_way(component: Named) -> bool:
+    """True for a device of two ends, which may sit in a wire."""
+    in_a_wire = isinstance(component, Fuse | Breaker | Switch | ArcFaultDevice)
+    return in_a_wire and not isinstance(component, Selector)
+
+
+def solar_inputs(component: Named) -> tuple[str, ...]:
+    """The ports to which arrays are led; none for what is no controller."""
+    if not isinstance(component, Controller):
+        return ()
+    return tuple(component.inputs) or ("pv",)
+
+
+def is_solar_input(component: Named | None, port: str) -> bool:
+    """True where an array is led to this port."""
+    return component is not None and port in solar_inputs(component)
+
+
+def output_port(component: Named) -> str | None:
+    """The port at which a source gives current to a battery; None for what is no such source."""
+    if isinstance(component, PowerBox):
+        return None
+    if isinstance(component, Controller):
+        return "battery"
+    if isinstance(component, Converter):
+        return "output"
+    return "" if isinstance(component, Charger) else None
+
+
+def battery_port(component: Named) -> str:
+    """The port that lies on the battery's voltage, of what has one."""
+    return output_port(component) or ""
 
 
 def by_name(plan: Plan) -> dict[str, Named]:
@@ -78,7 +132,7 @@ def resolve(reference: Text, components: dict[str, Named], *, arriving: bool = T
     port = rest[0] if rest else ""
     if len(rest) <= 1 and port in known:
         return Reached(name, port, pole)
-    if not rest and isinstance(component, IN_THE_WAY):
+    if not rest and is_in_the_way(component):
         return Reached(name, "line" if arriving else "load", pole)
     named = [f"{name}.{p}" if p else name for p in known]
     if not rest:
@@ -173,12 +227,12 @@ def _inline_problems(
         return
     component = known.get(device)
     if component is None:
-        near = nearest(device, [n for n, c in known.items() if isinstance(c, IN_THE_WAY)])
+        near = nearest(device, [n for n, c in known.items() if is_in_the_way(c)])
         instead = (
             f"write `{near}`" if near else "declare it under `fuses`, `breakers` or `switches`"
         )
         yield Problem(device.place, f"there is no device `{device}`", instead)
-    elif not isinstance(component, IN_THE_WAY):
+    elif not is_in_the_way(component):
         message = f"`{device}` is not a fuse, breaker or switch and cannot sit in a wire"
         yield Problem(device.place, message, "end one wire at it and begin another there")
     elif device in placed:

@@ -8,6 +8,7 @@ from pydantic import BeforeValidator, Field, model_validator
 
 from wattproof.plan.fields import (
     Current,
+    Distance,
     Flag,
     Length,
     Name,
@@ -27,6 +28,9 @@ from wattproof.source import Block, Text
 Pole: TypeAlias = Annotated[Text, one_of("positive", "negative")]
 
 
+PLUGS = ("flat-two-pin", "cigar", "genderless-50", "trailer-7", "trailer-13")
+
+
 class Inline(Part):
     """A device that sits in a wire."""
 
@@ -34,8 +38,11 @@ class Inline(Part):
     from_end: Annotated[Text, one_of("from", "to")] | None = Field(
         None, description="The end that the distance is measured from.", examples=["to"]
     )
-    distance: Length | None = Field(
-        None, description="Length of wire between that end and the device.", examples=["15 cm"]
+    distance: Distance | None = Field(
+        None,
+        description="Length of wire between that end and the device; `0 cm` for one that is bolted "
+        "to the post or bar itself.",
+        examples=["15 cm"],
     )
 
     @model_validator(mode="after")
@@ -122,10 +129,14 @@ class Wire(Named):
         description="Devices in the wire, in order from its start.",
         examples=[["pv-off", {"charge-fuse": {"from_end": "to", "distance": "15 cm"}}]],
     )
-    run: Annotated[Text, one_of("free-air", "surface", "conduit")] | None = Field(
+    run: Annotated[Text, one_of("free-air", "surface", "conduit", "buried")] | None = Field(
         None,
-        description="How it is laid; conduit is any pipe, loom or trunking.",
+        description="How it is laid; conduit is any pipe, loom or trunking, buried is in the "
+        "ground, in a pipe or without.",
         examples=["conduit"],
+    )
+    depth: Length | None = Field(
+        None, description="Cover of earth over a buried cable.", examples=["60 cm"]
     )
     bundled: Whole | None = Field(
         None,
@@ -137,10 +148,10 @@ class Wire(Named):
         description="True where sheath, loom or conduit encloses it over its whole length.",
         examples=[True],
     )
-    plug: Annotated[Text, one_of("flat-two-pin", "cigar", "genderless-50")] | None = Field(
+    plug: Annotated[Text, one_of(*PLUGS)] | None = Field(
         None,
-        description="A small plug in the wire: flat with two pins, of a cigar socket, or "
-        "genderless of the 50 A size.",
+        description="A small plug in the wire: flat with two pins, of a cigar socket, genderless "
+        "of the 50 A size, or the charge line's pins of a trailer's plug with 7 or 13 of them.",
         examples=["flat-two-pin"],
     )
     adapters: WholeOrNone | None = Field(
@@ -154,6 +165,13 @@ class Wire(Named):
     terminal_temperature: Temperature | None = Field(
         None, description="Temperature rating of its terminals, where marked.", examples=["75 °C"]
     )
+
+    @model_validator(mode="after")
+    def _depth_of_what_is_buried(self) -> Self:
+        if self.depth is not None and self.run != "buried":
+            message = "a depth is for a cable in the ground"
+            raise Mistake(message, "add `run: buried`, or delete the depth", self.depth.place)
+        return self
 
 
 class Bond(Named):

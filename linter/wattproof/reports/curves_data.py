@@ -129,7 +129,7 @@ def read(study: CurveStudy) -> InputCurves:
     return InputCurves(
         study.name,
         needed.number if needed is not None else None,
-        study.array.controller.max_input_voltage.value,
+        study.array.controller.input_limit.value,
         tuple(_state(study, state) for state in SHOWN),
         _assumptions(study),
         tuple(_shade(study, shaded) for shaded in lit),
@@ -151,7 +151,7 @@ def _state(study: CurveStudy, state: State) -> StateCurve:
     voltage, current, power = study.maximum(state)
     best = Spot(voltage.number, current.number, power.number)
     maxima = [Spot(m.voltage, m.current, m.power) for m in study.maxima(state)]
-    limit = declared(study.array.controller.max_input_voltage, "Umax", "highest input voltage")
+    limit = declared(study.array.controller.input_limit, "Umax", "highest input voltage")
     return StateCurve(
         state,
         WORDS[state],

@@ -147,6 +147,54 @@ def _alternator(x: float, top: float) -> Iterator[str]:
     yield from _direct(x, top + 26)
 
 
+def _starter(x: float, top: float) -> Iterator[str]:
+    """A motor: an M in a circle."""
+    yield element("circle", cx=x, cy=top + 19, r=19)
+    yield element(
+        "text",
+        "M",
+        x=x,
+        y=top + 24,
+        font_size=14,
+        text_anchor="middle",
+        fill="currentColor",
+        stroke="none",
+    )
+
+
+def _isolator(x: float, top: float) -> Iterator[str]:
+    """Diodes side by side, from one lead."""
+    yield _square(x, top, 22, 38)
+    yield path([(x, top), (x, top + 7)])
+    yield path([(x - 11, top + 7), (x + 11, top + 7)])
+    for across in (-11.0, 11.0):
+        yield from _diode(x + across, top + 7)
+        yield line((x + across, top + 29), (x + across, top + 38))
+
+
+def _selector(x: float, top: float) -> Iterator[str]:
+    """A switch with two contacts, its blade on one of them."""
+    yield line((x, top), (x, top + 8))
+    for across in (-9.0, 9.0):
+        yield line((x + across, top + 34), (x + across, top + 26))
+        yield line((x + across - 4, top + 26), (x + across + 4, top + 26))
+    yield line((x, top + 8), (x - 9, top + 26))
+
+
+def _box(x: float, top: float) -> Iterator[str]:
+    """A battery in a case of its own."""
+    yield _square(x, top, 26, 38)
+    for y, half in ((10.0, 9.0), (16.0, 5.0), (22.0, 9.0), (28.0, 5.0)):
+        yield line((x - half, top + y), (x + half, top + y))
+    yield _square(x, top + 4, 16, 30)
+
+
+def _arc_fault(x: float, top: float) -> Iterator[str]:
+    """A switch that opens at an arc: a flash beside its blade."""
+    yield from _switch(x, top)
+    yield path([(x + 4, top + 10), (x + 8, top + 16), (x + 4, top + 17), (x + 8, top + 24)])
+
+
 def _load(x: float, top: float) -> Iterator[str]:
     """A consumer: an arrow in a box."""
     yield _square(x, top, 15, 30)
@@ -198,6 +246,12 @@ SYMBOLS: Final[dict[str, Symbol]] = {
     "battery": Symbol(22, 38, _battery),
     "alternator": Symbol(22, 38, _alternator),
     "load": Symbol(15, 30, _load),
+    "starter": Symbol(19, 38, _starter),
+    "converter": Symbol(22, 38, _controller),
+    "isolator": Symbol(22, 38, _isolator),
+    "selector": Symbol(13, 34, _selector),
+    "box": Symbol(26, 38, _box),
+    "arc-fault": Symbol(9, 34, _arc_fault),
     "arrester": Symbol(9, 36, _arrester),
     "chassis": Symbol(17, 20, _chassis),
     "earth": Symbol(12, 20, _earth),

@@ -119,6 +119,7 @@ from wattproof.study.switching import (
     is_unplugged,
 )
 from wattproof.study.terminal_fits import TerminalFit, terminal_fits
+from wattproof.study.uncontrolled import StraightOn, straight_on
 from wattproof.study.units import Cooled, Start, cooled, starts
 from wattproof.study.window import Window
 from wattproof.study.wires import Carrying, WireStudy, conductor_size
@@ -185,6 +186,7 @@ __all__ = [
     "Slip",
     "Start",
     "State",
+    "StraightOn",
     "StringStudy",
     "Study",
     "Tap",
@@ -256,6 +258,11 @@ class Study:
             study.feed, study.possible_feed = feed if leaks else None, feed if maybe else None
             found.append(study)
         return tuple(found)
+
+    @cached_property
+    def straight_on(self) -> tuple[StraightOn, ...]:
+        """Strings that feed something with no controller between."""
+        return tuple(straight_on(self.circuit, self.climate, self.modules, self.battery_side))
 
     @cached_property
     def models(self) -> dict[str, ModuleModel]:
@@ -625,7 +632,9 @@ class Study:
         reached = resolve(reference, by_name(self.plan))
         for array in self.arrays:
             if reached.component == array.controller.name:
-                return array if reached.port == "pv" else None
+                if reached.port == array.array.port:
+                    return array
+                continue
             if reached.component in array.components:
                 return array
         return None

@@ -105,7 +105,7 @@ def lithium_on_alternators(
     for alternators in _alternators(circuit).values():
         terminal = Terminal(alternators[0].name, "", "positive")
         rating = _rating(alternators, battery_side)
-        for bank in battery_side.banks_of(terminal):
+        for bank in battery_side.fed_by(terminal):
             if not bank.is_lead:
                 current = _taken(alternators[0], bank, banks, battery_side)
                 yield LithiumOnAlternator(tuple(alternators), bank, current, rating)
@@ -119,7 +119,7 @@ def without_way_back(
     for charger in circuit.plan.chargers.values():
         plus, minus = (Terminal(charger.name, "", pole) for pole in POLES)
         if charger.kind == "alternator" and minus not in circuit.around:
-            for bank in battery_side.banks_of(plus):
+            for bank in battery_side.fed_by(plus):
                 if bank.name not in tied:
                     yield NoWayBack(charger, bank, battery_side.output(charger))
 

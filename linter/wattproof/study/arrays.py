@@ -166,7 +166,8 @@ class ArrayStudy:
     @property
     def name(self) -> str:
         """How findings and figures call it."""
-        return f"array at {self.controller.name}"
+        port = f".{self.array.port}" if self.array.port != "pv" else ""
+        return f"array at {self.controller.name}{port}"
 
     @property
     def tree(self) -> Tree:

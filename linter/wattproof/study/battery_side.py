@@ -8,9 +8,11 @@ from itertools import combinations
 from typing import Literal, TypeAlias
 
 from wattproof.circuit import Circuit, Conductor, Passage, Side, Terminal, nominal_class
+from wattproof.plan.converting import Converter
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
-from wattproof.plan.terminals import by_name
+from wattproof.plan.splitting import Isolator
+from wattproof.plan.terminals import by_name, output_port
 from wattproof.record import record
 from wattproof.source import Place
 from wattproof.study.assumptions import Assumer, Silence
@@ -213,21 +215,49 @@ class BatterySide:
     def charges(self, bank: BankStudy) -> list[tuple[Named, Value]]:
         """Every source that charges a bank, with its rated output current (A)."""
         net = self.circuit.nets.net(Terminal(bank.name, "", "positive"))
-        found: list[tuple[Named, Value]] = []
+        return [(source, self.output(source)) for source in self._feeding(net)]
+
+    def fed_by(self, terminal: Terminal) -> list[BankStudy]:
+        """The banks whose positive is on the terminal's net, or behind isolators from there on."""
+        nets = self._onward(self.circuit.nets.net(terminal))
+        return [
+            bank
+            for name, bank in self.banks.items()
+            if self.circuit.nets.net(Terminal(name, "", "positive")) in nets
+        ]
+
+    def feeding(self, terminal: Terminal) -> list[Controller | Charger]:
+        """The sources that give current to a terminal's net, through isolators too."""
+        return self._feeding(self.circuit.nets.net(terminal))
+
+    def _feeding(self, net: Terminal) -> list[Controller | Charger]:
+        """The sources that give current to a positive net, through isolators too."""
+        found: list[Controller | Charger] = []
         for name, component in self.components.items():
-            port = "battery" if isinstance(component, Controller) else ""
-            terminal = Terminal(name, port, "positive")
-            if (
-                isinstance(component, Controller | Charger)
-                and self.circuit.nets.net(terminal) == net
-            ):
-                found.append((component, self.output(component)))
+            port = output_port(component)
+            if port is not None and isinstance(component, Controller | Charger):
+                own = self.circuit.nets.net(Terminal(name, port, "positive"))
+                if net in self._onward(own):
+                    found.append(component)
         return found
+
+    def _onward(self, net: Terminal) -> set[Terminal]:
+        """A net, and those that current passes on to through isolators."""
+        reached, waiting = {net}, [net]
+        while waiting:
+            here = waiting.pop()
+            for inside in self.circuit.insides:
+                through = isinstance(inside.component, Isolator)
+                if through and self.circuit.nets.net(inside.start) == here:
+                    there = self.circuit.nets.net(inside.end)
+                    if there not in reached:
+                        reached.add(there)
+                        waiting.append(there)
+        return reached
 
     def output(self, source: Controller | Charger) -> Value:
         """Rated or set output current of a source (A)."""
-        limited = source.limited_to if isinstance(source, Controller) else None
-        written = limited or source.max_output_current
+        written = source.limited_to or source.max_output_current
         return declared(written, f"Iout({source.name})", f"output current of {source.name}")
 
     def charge_voltage(self, terminal: Terminal) -> Value | None:
@@ -242,10 +272,11 @@ class BatterySide:
         volts: list[Value] = []
         unsaid = False
         for name, component in self.components.items():
-            if not isinstance(component, Controller | Charger):
+            port = output_port(component)
+            if port is None or not isinstance(component, Controller | Charger):
                 continue
-            port = "battery" if isinstance(component, Controller) else ""
-            if self.circuit.nets.net(Terminal(name, port, terminal.pole)) != net:
+            own = self.circuit.nets.net(Terminal(name, port, terminal.pole))
+            if own != net and not (terminal.pole == "positive" and net in self._onward(own)):
                 continue
             written = component.charge_voltage
             unsaid = unsaid or written is None
@@ -352,11 +383,11 @@ class BatterySide:
 
     def exchanged(self, component: Named, port: str) -> Value | None:
         """What a source gives or a consumer draws at a port (A); None for what does neither."""
-        if isinstance(component, Charger) or (
-            isinstance(component, Controller) and port == "battery"
-        ):
-            return self.output(component)
-        return self.drawn(component, port)
+        drawn = self.drawn(component, port)
+        if isinstance(component, Charger | Controller) and output_port(component) == port:
+            output = self.output(component)
+            return output if drawn is None else largest([output, drawn])
+        return drawn
 
     def _draw(self, component: Named, port: str) -> Value | None:
         if isinstance(component, Load):
@@ -365,7 +396,27 @@ class BatterySide:
             return self._inverter(component)
         if isinstance(component, Controller) and port == "alternator":
             return self._vehicle_charger_input(component)
+        if isinstance(component, Converter) and port == "input":
+            return self._converter_input(component)
         return None
+
+    def _converter_input(self, converter: Converter) -> Value:
+        """What a converter draws at full power from a low battery (A)."""
+        name = str(converter.name)
+        words = f"input current of {name}"
+        if converter.max_input_current is not None:
+            return declared(converter.max_input_current, f"Iin({name})", words)
+        out = self.output(converter)
+        volts = declared(converter.output_nominal, f"Uout({name})", f"output voltage of {name}")
+        efficiency = (
+            declared(converter.efficiency, f"η({name})", f"efficiency of {name}")
+            if converter.efficiency is not None
+            else self.assume.value(
+                NO_EFFICIENCY, name, converter.at, number=VEHICLE_CHARGER_EFFICIENCY.value
+            )
+        )
+        low = self._low_voltage(converter, "input")
+        return (out * volts / (efficiency * low)).named(f"Iin({name})", words, "A")
 
     def _load(self, load: Load) -> Value:
         words = f"current of {load.name}"
@@ -418,7 +469,8 @@ class BatterySide:
         banks = self.banks_of(Terminal(component.name, port, "positive"))
         if banks:
             return smallest([bank.low_voltage for bank in banks])
-        nominal = getattr(component, "nominal", None)
+        key = "input_nominal" if port == "input" else "nominal"
+        nominal = getattr(component, key, None)
         number = LOW_VOLTAGE_PER_12_V.value["agm"] * (nominal.value / 12.0 if nominal else 1.0)
         return self.assume.value(
             NO_LOW_VOLTAGE, str(component.name), component.at, kind="lead", number=number
@@ -436,14 +488,28 @@ class _Contents:
             component = battery_side.components.get(terminal.component)
             if isinstance(component, Battery):
                 self.banks.append(position)
-            elif isinstance(component, Charger) or (
-                isinstance(component, Controller) and terminal.port == "battery"
-            ):
-                self.supplies.append((position, component, battery_side.output(component)))
+            elif isinstance(component, Isolator):
+                self._isolator(position, terminal, component, battery_side)
             elif component is not None:
+                given = output_port(component) == terminal.port
+                if given and isinstance(component, Controller | Charger):
+                    self.supplies.append((position, component, battery_side.output(component)))
                 drawn = battery_side.drawn(component, terminal.port)
                 if drawn is not None:
                     self.demands.append((position, component, drawn))
+
+    def _isolator(
+        self, position: int, terminal: Terminal, isolator: Isolator, battery_side: BatterySide
+    ) -> None:
+        """It takes all that its source gives, and each output may pass all of it on."""
+        if terminal.pole != "positive":
+            return
+        if terminal.port == "input":
+            if battery_side.fed_by(terminal):
+                self.banks.append(position)
+            return
+        for source in battery_side.feeding(Terminal(isolator.name, "input", "positive")):
+            self.supplies.append((position, source, battery_side.output(source)))
 
 
 class _Side:

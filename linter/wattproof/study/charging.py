@@ -46,11 +46,13 @@ def charging(
     battery at an alternator's fixed voltage takes what it can, as starter batteries have always.
     """
     obeys = bank.battery.max_charge_current is None and bank.battery.chemistry in LEAD
-    by_controller = {array.controller.name: array for array in arrays}
+    by_controller: dict[str, list[ArrayStudy]] = {}
+    for array in arrays:
+        by_controller.setdefault(str(array.controller.name), []).append(array)
     charging = battery_side.charges(bank)
     by_alternator = any(isinstance(s, Charger) and s.kind == "alternator" for s, _ in charging)
     sources = [
-        (source, _most(source, output, bank, by_controller.get(source.name), circuit))
+        (source, _most(source, output, bank, by_controller.get(str(source.name), []), circuit))
         for source, output in charging
         if not (obeys and isinstance(source, Charger) and source.kind == "alternator")
     ]
@@ -75,19 +77,24 @@ def _share(bank: BankStudy, battery_side: BatterySide) -> Value | None:
 
 
 def _most(
-    source: Named, output: Value, bank: BankStudy, array: ArrayStudy | None, circuit: Circuit
+    source: Named, output: Value, bank: BankStudy, arrays: list[ArrayStudy], circuit: Circuit
 ) -> Value:
     """The most that a source can give (A): its output, or less where its array is small."""
-    if not isinstance(source, Controller) or array is None:
+    if not isinstance(source, Controller) or not arrays:
         return output
     if Terminal(source.name, "alternator", "positive") in circuit.around:
         return output
     if source.kind == "pwm":
-        given = array.isc("standard")
+        given = _together([array.isc("standard") for array in arrays])
     else:
-        given = array.power("standard") / bank.nominal
+        given = _together([array.power("standard") for array in arrays]) / bank.nominal
         given = given.named(f"Iarray({source.name})", f"what the array gives {source.name}", "A")
     if given.number >= output.number:
         return output
     words = f"charge current of {source.name}"
     return smallest([output, given]).named(f"I({source.name})", words, "A")
+
+
+def _together(each: list[Value]) -> Value:
+    """The sum over the inputs of a controller."""
+    return each[0] if len(each) == 1 else total(each)

@@ -168,7 +168,7 @@ def _one_array(array: ArrayStudy, study: Study) -> Iterator[Work]:
         listed = list(dict.fromkeys(fuses))
         yield Work(f"Put in {quoted(listed)}, with the modules covered.", tuple(listed))
     switches = list(dict.fromkeys(p.name for p in study.switches_of(array)))
-    limit = array.controller.max_input_voltage.text
+    limit = array.controller.input_limit.text
     if switches:
         yield Work(
             f"With {quoted(switches)} open, join the array to the side away from "
@@ -198,18 +198,18 @@ def _rest(study: Study) -> Iterator[Work]:
         for d in study.devices.values()
         if d.is_overcurrent and d.name not in to_controllers | on_array
     ]
-    for charger in study.plan.chargers.values():
+    for charger in (*study.plan.chargers.values(), *study.plan.converters.values()):
         name = str(charger.name)
         still = "the engine stands still" if charger.kind == "alternator" else "it is unplugged"
         yield Work(f"Join `{name}` while {still}.", (name,))
     if rest:
         one_by_one = " one after the other" if len(rest) > 1 else ""
         yield Work(f"Put in {quoted(rest)}{one_by_one}, loads off.", tuple(rest))
-    loads = [str(name) for name in study.plan.loads]
+    loads = [str(name) for name in study.plan.all_loads]
     if loads:
         one_by_one = ", one at a time" if len(loads) > 1 else ""
         yield Work(f"Switch on {quoted(loads)}{one_by_one}.", tuple(loads))
-    for inverter in study.plan.inverters.values():
+    for inverter in study.plan.all_inverters.values():
         name = str(inverter.name)
         yield Work(
             f"Join and switch on `{name}` last. Its mains side is for a licensed person.", (name,)
@@ -227,7 +227,7 @@ def _first_day(study: Study) -> Iterator[Work]:
 
 
 def _out_of_use(study: Study) -> Iterator[Work]:
-    if study.plan.inverters or study.plan.loads:
+    if study.plan.all_inverters or study.plan.all_loads:
         yield Work("Switch the loads off, the largest first.")
     for array in study.arrays:
         switches = list(dict.fromkeys(p.name for p in study.switches_of(array)))

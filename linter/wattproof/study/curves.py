@@ -329,7 +329,7 @@ class CurveStudy:
         limit = controller.limited_to or controller.max_output_current
         needed = self.window.needed
         lowest = needed.number if needed is not None else 0.0
-        highest = max(controller.max_input_voltage.value, lowest)
+        highest = max(controller.input_limit.value, lowest)
         tracker = Tracker(lowest, highest, output_current_limit=limit.value)
         return tracked_point(solved.curve, tracker, charge)
 

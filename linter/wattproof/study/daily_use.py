@@ -82,7 +82,7 @@ class DailyUse:
 
     @property
     def _consumers(self) -> tuple[Load | Inverter, ...]:
-        return (*self.plan.loads.values(), *self.plan.inverters.values())
+        return (*self.plan.all_loads.values(), *self.plan.all_inverters.values())
 
     def _fed_by(self, name: str) -> set[str]:
         """The banks that feed a consumer, straight or through a controller's load terminals."""

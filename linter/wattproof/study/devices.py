@@ -7,7 +7,9 @@ from functools import cached_property
 from wattproof.circuit import Passage, is_overcurrent
 from wattproof.codes import DeviceStyle, style
 from wattproof.plan.amend import Change
+from wattproof.plan.arc_faults import ArcFaultDevice
 from wattproof.plan.devices import Breaker, Device, Distribution, Fuse, Switch, Way
+from wattproof.plan.splitting import Selector
 from wattproof.record import record
 from wattproof.source import Place
 from wattproof.study.arrays import ArrayStudy, device_rating
@@ -62,7 +64,14 @@ class DeviceStudy:
     @property
     def kind(self) -> str:
         """What it is, in a word."""
-        kinds = {Fuse: "fuse", Breaker: "breaker", Switch: "switch", Way: "panel way"}
+        kinds = {
+            Fuse: "fuse",
+            Breaker: "breaker",
+            Switch: "switch",
+            Selector: "selector switch",
+            ArcFaultDevice: "arc-fault device",
+            Way: "panel way",
+        }
         return kinds[type(self.device)]
 
     @property

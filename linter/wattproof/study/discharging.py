@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wattproof.circuit import Circuit, Terminal
+from wattproof.plan.converting import Converter
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Controller, Inverter, Load
 from wattproof.record import record
@@ -99,14 +100,14 @@ def discharging(groups: tuple[Drawn, ...], battery_side: BatterySide) -> Iterato
 
 def load_ports(battery_side: BatterySide, circuit: Circuit) -> Iterator[LoadPort]:
     """Every controller with something on its load terminals."""
-    for controller in circuit.plan.controllers.values():
+    for controller in circuit.plan.all_controllers.values():
         net = circuit.nets.net(Terminal(controller.name, "load", "positive"))
         if net == circuit.nets.net(Terminal(controller.name, "battery", "positive")):
             continue
         found = list(_consumers_on(net, battery_side, circuit))
         if found:
             inverters = tuple(pair for pair in found if isinstance(pair[0], Inverter))
-            loads = tuple(pair for pair in found if isinstance(pair[0], Load))
+            loads = tuple(pair for pair in found if not isinstance(pair[0], Inverter))
             yield LoadPort(controller, loads, inverters)
 
 
@@ -115,9 +116,10 @@ def _consumers_on(
 ) -> Iterator[tuple[Named, Value]]:
     """Loads and inverters whose positive is on a net, each with its current (A)."""
     for name, component in battery_side.components.items():
-        if isinstance(component, Load | Inverter):
-            drawn = battery_side.drawn(component, "")
-            if drawn is not None and circuit.nets.net(Terminal(name, "", "positive")) == net:
+        if isinstance(component, Load | Inverter | Converter):
+            port = "input" if isinstance(component, Converter) else ""
+            drawn = battery_side.drawn(component, port)
+            if drawn is not None and circuit.nets.net(Terminal(name, port, "positive")) == net:
                 yield component, drawn
 
 

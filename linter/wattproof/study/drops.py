@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from itertools import pairwise
 from typing import Literal, TypeAlias
@@ -10,7 +10,10 @@ from typing import Literal, TypeAlias
 from wattproof.circuit import Circuit, Conductor, Leaf, Series, Terminal, Tree
 from wattproof.circuit import Source as ArraySource
 from wattproof.physics.conductors import ConductorSize
-from wattproof.plan.power import Charger, Controller, Inverter, Load
+from wattproof.plan.converting import Converter
+from wattproof.plan.fields import Named
+from wattproof.plan.power import Inverter, Load
+from wattproof.plan.terminals import output_port
 from wattproof.record import record
 from wattproof.study.arrays import ArrayStudy
 from wattproof.study.battery_side import BankStudy, BatterySide, Flow
@@ -106,18 +109,8 @@ def battery_paths(
     for bank in battery_side.banks.values():
         ways = every[bank.name]
         for name, component in battery_side.components.items():
-            if isinstance(component, Controller):
-                ports, kind = ("battery",), "charge"
-            elif isinstance(component, Charger):
-                ports, kind = ("",), "charge"
-            elif isinstance(component, Load):
-                ports, kind = ("",), "critical" if component.critical else "other"
-            elif isinstance(component, Inverter):
-                ports, kind = ("",), "critical"
-            else:
-                continue
-            flow: Flow = "charge" if kind == "charge" else "draw"
-            for port in ports:
+            for port, kind in _ports(component):
+                flow: Flow = "charge" if kind == "charge" else "draw"
                 if Terminal(name, port, "positive") not in ways:
                     continue
                 series = _series(bank, Terminal(name, port, "negative"), battery_side, circuit)
@@ -125,8 +118,21 @@ def battery_paths(
                 if names:
                     ends = (name, bank.name) if kind == "charge" else (bank.name, name)
                     studies = tuple(_at_flow(wires[w], flow, battery_side) for w in names)
-                    paths.append(Path(kind, *ends, studies, _over(series)))  # type: ignore[arg-type]
+                    paths.append(Path(kind, *ends, studies, _over(series)))
     return paths
+
+
+def _ports(component: Named) -> Iterator[tuple[str, PathKind]]:
+    """The ports at which a component gives to a bank or draws from it, and what each way is."""
+    output = output_port(component)
+    if output is not None:
+        yield output, "charge"
+    if isinstance(component, Load):
+        yield "", "critical" if component.critical else "other"
+    if isinstance(component, Inverter):
+        yield "", "critical"
+    if isinstance(component, Converter):
+        yield "input", "other"
 
 
 def _series(

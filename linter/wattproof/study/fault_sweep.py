@@ -25,6 +25,7 @@ from wattproof.circuit import (
     place_of,
 )
 from wattproof.plan.power import Charger, Controller
+from wattproof.plan.terminals import output_port
 from wattproof.record import record
 from wattproof.source import Place
 from wattproof.study.arrays import ArrayStudy, Inflow, device_rating
@@ -158,8 +159,7 @@ class FaultSweep:
         """For each stretch on a source's net, the overcurrent devices on the way to it."""
         name = str(source.name)
         if name not in self._ways:
-            port = "battery" if isinstance(source, Controller) else ""
-            start = Terminal(name, port, "positive")
+            start = Terminal(name, output_port(source) or "", "positive")
             self._ways[name] = _devices_on_the_way(start, self.banks.circuit)
         return self._ways[name]
 

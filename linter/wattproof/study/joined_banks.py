@@ -9,7 +9,7 @@ from wattproof.circuit import Circuit, Passage, Terminal
 from wattproof.plan.devices import Switch
 from wattproof.plan.fields import Count, Named
 from wattproof.plan.power import Charger, Controller
-from wattproof.plan.terminals import ports
+from wattproof.plan.terminals import output_port, ports
 from wattproof.record import record
 from wattproof.study.battery_side import BankStudy, BatterySide
 from wattproof.working import Value, counted
@@ -121,15 +121,15 @@ def taps(battery_side: BatterySide, circuit: Circuit) -> Iterator[Tap]:
             if current is None or not middle & {plus, minus}:
                 continue
             served = below[plus] if plus in middle else above[minus]
-            charges = isinstance(component, Charger) or port == "battery"
+            charges = output_port(component) == port
             yield Tap(component, current, charges, served)
 
 
 def charged_banks(battery_side: BatterySide, circuit: Circuit) -> Iterator[ChargedBanks]:
     """What every source charges; one for each way from its positive back to its negative."""
     for name, source in battery_side.components.items():
-        if isinstance(source, Controller | Charger):
-            port = "battery" if isinstance(source, Controller) else ""
+        port = output_port(source)
+        if port is not None and isinstance(source, Controller | Charger):
             start, end = (circuit.nets.net(Terminal(name, port, pole)) for pole in _POLES)
             for chain in chains(start, end, (), battery_side, circuit):
                 yield ChargedBanks(source, chain)

@@ -8,7 +8,7 @@ from typing import TypeAlias
 
 from wattproof.circuit import Circuit, Conductor, Passage, Side, Terminal
 from wattproof.plan.fields import Named
-from wattproof.plan.power import Charger, Controller
+from wattproof.plan.terminals import output_port
 from wattproof.study.battery_side import BankStudy, BatterySide
 
 _Places: TypeAlias = list[tuple[int, Named]]
@@ -27,11 +27,10 @@ class _Contents:
                 continue
             if terminal.component in battery_side.banks:
                 self.banks.append((position, component))
-            elif isinstance(component, Charger) or (
-                isinstance(component, Controller) and terminal.port == "battery"
-            ):
+                continue
+            if output_port(component) == terminal.port:
                 self.sources.append((position, component))
-            elif battery_side.drawn(component, terminal.port) is not None:
+            if battery_side.drawn(component, terminal.port) is not None:
                 self.consumers.append((position, component))
 
 

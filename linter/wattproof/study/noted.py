@@ -51,7 +51,7 @@ def _of_code(plan: Plan, code: BodyOfRules, assume: Assumer) -> Iterator[Assumpt
 def _of_parts(plan: Plan, assume: Assumer) -> Iterator[Assumption]:
     """The mains side of inverters and chargers, frames of cabins, gauges of automotive cable."""
     shore = [charger for charger in plan.chargers.values() if charger.kind == "shore"]
-    if converters := [*plan.inverters.values(), *shore]:
+    if converters := [*plan.all_inverters.values(), *shore]:
         yield assume.noted(NO_MAINS_SIDE, "plan", converters[0].at, names=_names(converters))
     strings = [s for s in plan.strings.values() if s.frames_bonded is None and not s.portable]
     if strings and plan.setting == "cabin":

@@ -10,10 +10,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
+from wattproof.plan.bonding import FrameBond
 from wattproof.plan.devices import Distribution
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Inverter, Load
-from wattproof.plan.terminals import COMMON, Reached, by_name, resolve
+from wattproof.plan.terminals import COMMON, Reached, by_name, is_solar_input, resolve
 from wattproof.plan.wiring import Bond, Inline, Wire
 from wattproof.source import Place
 from wattproof.study.one_line_direction import Ends, downstream
@@ -35,7 +36,7 @@ if TYPE_CHECKING:
 
 __all__ = ["End", "OneLine", "Part", "Poles", "Reading", "Run", "one_line"]
 
-Poles: TypeAlias = Literal["both", "positive", "negative", "series"]
+Poles: TypeAlias = Literal["both", "positive", "negative", "series", "frame"]
 """Which poles a run has; `series` is a conductor from a negative to a positive."""
 
 
@@ -114,7 +115,13 @@ class _View:
 
     def built(self) -> OneLine:
         """The view."""
-        runs = [*self._wires(), *self._plugged_in(), *self._bonds(), *self._arresters()]
+        runs = [
+            *self._wires(),
+            *self._plugged_in(),
+            *self._bonds(),
+            *self._frame_bonds(),
+            *self._arresters(),
+        ]
         standing = [
             self._part(n, c, tuple(_line_sides(n, c, runs)))
             for n, c in self.components.items()
@@ -251,7 +258,23 @@ class _View:
                 places=(bond.at, sheet.at),
             )
 
-    def _bond_length(self, bond: Bond) -> Value | None:
+    def _frame_bonds(self) -> Iterator[Run]:
+        for name, bond in self.plan.frame_bonds.items():
+            sheet = self.plan.datasheets.cables[bond.cable]
+            for number, string in enumerate(bond.strings):
+                key = f"{name}:{string}" if len(bond.strings) > 1 else str(name)
+                yield Run(
+                    key,
+                    str(name),
+                    End(str(string)),
+                    self._end(key, number, str(bond.to), ""),
+                    "frame",
+                    ("bond of frames", *size_says(bond, sheet)),
+                    self._bond_length(bond),
+                    places=(bond.at, sheet.at),
+                )
+
+    def _bond_length(self, bond: Bond | FrameBond) -> Value | None:
         if bond.length is None:
             return None
         return declared(bond.length, f"L({bond.name})", f"length of {bond.name}")
@@ -267,7 +290,8 @@ class _View:
     def _takes(self, reached: Reached) -> bool:
         """Whether current arrives at a terminal rather than leaves it."""
         component = self.components.get(reached.component)
-        return reached.port in ("pv", "alternator") or isinstance(component, Load | Inverter)
+        takes = reached.port in ("alternator", "input") or isinstance(component, Load | Inverter)
+        return takes or is_solar_input(component, reached.port)
 
 
 def _line_sides(name: str, component: Named, runs: list[Run]) -> Iterator[str]:

@@ -11,14 +11,20 @@ from collections import deque
 from collections.abc import Iterable, Sequence
 from typing import TypeAlias
 
+from wattproof.plan.converting import Converter
 from wattproof.plan.devices import Distribution
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.root import Plan
-from wattproof.plan.terminals import COMMON, by_name
+from wattproof.plan.splitting import Isolator
+from wattproof.plan.starting import Starter
+from wattproof.plan.terminals import COMMON, by_name, is_solar_input
 
 Node: TypeAlias = tuple[str, str]
 """A component, and its port where each port is a stretch of its own."""
+APART = (Controller, Distribution, Converter, Isolator)
+"""Components whose ports are stretches of their own."""
+
 Ends: TypeAlias = tuple[Node, Node]
 """Component and port at the start and at the end of a wire."""
 
@@ -55,7 +61,7 @@ def _node(end: Node, components: dict[str, Named], wire: int) -> Node:
     component = components.get(end[0])
     if end[0] in COMMON:
         return end[0], str(wire)  # the ground parts what meets in it
-    return end if isinstance(component, Controller | Distribution) else (end[0], "")
+    return end if isinstance(component, APART) else (end[0], "")
 
 
 def _joined(plan: Plan) -> Iterable[Ends]:
@@ -70,10 +76,12 @@ def _side(node: Node, components: dict[str, Named]) -> int:
     name, port = node
     component = components.get(name)
     if isinstance(component, Controller):
-        return 1 if port in ("pv", "alternator") else -1
+        return 1 if port == "alternator" or is_solar_input(component, port) else -1
+    if isinstance(component, Converter | Isolator):
+        return 1 if port == "input" else -1
     if isinstance(component, Distribution):
         return -1 if port else 1
-    if isinstance(component, Inverter | Load) or name in COMMON:
+    if isinstance(component, Inverter | Load | Starter) or name in COMMON:
         return 1
     return -1 if isinstance(component, Charger) else 0
 
@@ -82,7 +90,7 @@ def _heights(
     nodes: list[Node], around: dict[Node, list[Node]], components: dict[str, Named]
 ) -> dict[Node, int]:
     """How far above the lowest each node of a stretch is."""
-    inputs = [n for n in nodes if n[1] == "pv" and isinstance(components.get(n[0]), Controller)]
+    inputs = [n for n in nodes if is_solar_input(components.get(n[0]), n[1])]
     if inputs:
         return _distances(inputs, around)
     starts = [n for n in nodes if _side(n, components) < 0]

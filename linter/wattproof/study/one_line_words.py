@@ -5,11 +5,18 @@ from __future__ import annotations
 from collections import Counter
 from typing import Final, Literal, TypeAlias
 
+from wattproof.plan.arc_faults import ArcFaultDevice
 from wattproof.plan.array import Combiner, String
+from wattproof.plan.bonding import FrameBond
+from wattproof.plan.boxes import PowerBox
+from wattproof.plan.converting import Converter, InverterCharger
 from wattproof.plan.datasheets import CableSheet
 from wattproof.plan.devices import Arrester, Breaker, Busbar, Distribution, Fuse, Switch, Way
 from wattproof.plan.fields import Named
+from wattproof.plan.heating import Heater
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
+from wattproof.plan.splitting import Isolator, Selector
+from wattproof.plan.starting import Starter
 from wattproof.plan.wiring import Bond, Inline, Wire
 
 SymbolKind: TypeAlias = Literal[
@@ -31,6 +38,12 @@ SymbolKind: TypeAlias = Literal[
     "chassis",
     "water",
     "earth",
+    "starter",
+    "converter",
+    "isolator",
+    "selector",
+    "box",
+    "arc-fault",
 ]
 _KINDS: Final[dict[type[Named], SymbolKind]] = {
     String: "string",
@@ -44,6 +57,14 @@ _KINDS: Final[dict[type[Named], SymbolKind]] = {
     Battery: "battery",
     Inverter: "inverter",
     Load: "load",
+    Heater: "load",
+    Starter: "starter",
+    Isolator: "isolator",
+    Selector: "selector",
+    PowerBox: "box",
+    ArcFaultDevice: "arc-fault",
+    InverterCharger: "inverter",
+    Converter: "converter",
 }
 GROUNDS: Final[dict[str, SymbolKind]] = {"chassis": "chassis", "water": "water", "earth": "earth"}
 _CONTROLLERS: Final = {
@@ -55,7 +76,7 @@ _CONTROLLERS: Final = {
 
 def kind_of(component: Named) -> SymbolKind:
     """The symbol that a component has."""
-    if isinstance(component, Charger):
+    if type(component) is Charger:
         return "alternator" if component.kind == "alternator" else "shore"
     return _KINDS[type(component)]
 
@@ -66,12 +87,31 @@ def says(component: Named) -> tuple[str, ...]:
         return _string(component)
     if isinstance(component, Way):
         return (f"fuse {component.fuse}", *_printed(component.style))
-    if isinstance(component, Fuse | Breaker | Switch):
+    if isinstance(component, Isolator):
+        drop = f"drop {component.drop}" if component.drop is not None else None
+        return (f"diode isolator {component.rating}", *_printed(drop))
+    if isinstance(component, Fuse | Breaker | Switch | ArcFaultDevice):
         return _device(component)
+    if isinstance(component, PowerBox):
+        return (
+            "portable power box",
+            f"takes up to {_listed(component.max_input_voltage, component.max_input_current)}",
+            f"and {component.max_input_power}",
+        )
+    if isinstance(component, Converter):
+        volts = f"{component.input_nominal} to {component.output_nominal}"
+        return (f"DC converter {volts}", f"gives up to {component.max_output_current}")
+    if isinstance(component, InverterCharger):
+        charges = _listed(component.max_output_current, component.charge_voltage)
+        return (f"inverter and charger {component.power}", f"charges with {charges}")
+    if isinstance(component, Starter):
+        return ("starter motor", str(component.current))
     if isinstance(component, Controller):
+        limits = [i.max_input_voltage for i in component.inputs.values()]
+        takes = component.max_input_voltage or next((v for v in limits if v is not None), None)
         return (
             _CONTROLLERS[component.kind],
-            f"takes up to {component.max_input_voltage}",
+            *_printed(f"takes up to {takes}" if takes is not None else None),
             f"gives up to {component.limited_to or component.max_output_current}",
         )
     if isinstance(component, Battery):
@@ -80,12 +120,16 @@ def says(component: Named) -> tuple[str, ...]:
         return (str(component.chemistry).replace("-", " "), *_printed(each))
     if isinstance(component, Charger):
         kind = "alternator" if component.kind == "alternator" else "shore charger"
-        return (kind, _listed(component.max_output_current, component.charge_voltage))
+        outside = "external regulator" if component.regulator == "external" else None
+        held = f"held to {component.limited_to}" if component.limited_to is not None else None
+        rated = _listed(component.max_output_current, component.charge_voltage)
+        return (kind, rated, *_printed(_listed(outside, held) or None))
     if isinstance(component, Inverter):
         return (f"inverter {component.power}",)
     if isinstance(component, Load):
         critical = "critical" if component.critical else None
-        return _printed(component.note, critical, component.power)
+        warms = f"heater of {component.warms}" if isinstance(component, Heater) else None
+        return _printed(component.note, warms, critical, component.power)
     if isinstance(component, Arrester):
         return ("surge arrester", f"stands {component.voltage}")
     if isinstance(component, Combiner):
@@ -113,15 +157,24 @@ def _modules(string: String) -> str:
     return f"{count} × {string.module}{' in series' if count > 1 else ''}"
 
 
-def _device(device: Fuse | Breaker | Switch) -> tuple[str, ...]:
-    kind = _KINDS[type(device)]
+def _device(device: Fuse | Breaker | Switch | ArcFaultDevice) -> tuple[str, ...]:
+    kinds = {"selector": "selector switch", "arc-fault": "arc-fault device"}
+    kind = kinds.get(_KINDS[type(device)], _KINDS[type(device)])
     poles = getattr(device, "poles", None)
     counted = None if poles is None else f"{poles} pole{'' if poles == 1 else 's'}"
     for_ac = "for AC only" if device.dc is False else None
     style = getattr(device, "style", None)
     rated = f"{kind} {_listed(device.rating, device.voltage)}"
     polarised = "polarised" if getattr(device, "polarised", False) else None
-    return (rated, *_printed(_listed(style, counted, for_ac)), *_printed(polarised))
+    opens = _opens(device) if isinstance(device, Switch) else None
+    return (rated, *_printed(_listed(style, counted, for_ac) or None), *_printed(polarised, opens))
+
+
+def _opens(switch: Switch) -> str | None:
+    """When a switch opens or closes by itself."""
+    by = f"opened by {switch.opened_by}" if switch.opened_by is not None else None
+    below = f"opens below {switch.opens_below}" if switch.opens_below is not None else None
+    return _listed(by, below) or None
 
 
 def place_in_wire(wire: Wire, inline: Inline) -> tuple[str, ...]:
@@ -132,7 +185,7 @@ def place_in_wire(wire: Wire, inline: Inline) -> tuple[str, ...]:
     return (f"{inline.distance} from {end}",)
 
 
-def size_says(conductor: Wire | Bond, sheet: CableSheet) -> tuple[str, ...]:
+def size_says(conductor: Wire | Bond | FrameBond, sheet: CableSheet) -> tuple[str, ...]:
     """Number and size of the conductors of each pole, and the metal where it is not copper."""
     parallel = getattr(conductor, "parallel", None)
     many = f"{parallel} × " if parallel is not None and parallel > 1 else ""

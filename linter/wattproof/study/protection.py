@@ -22,6 +22,8 @@ from typing import TypeAlias
 from wattproof.circuit import Array, Circuit, Conductor, Passage, Terminal, is_overcurrent
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
+from wattproof.plan.splitting import Isolator
+from wattproof.plan.starting import Starter
 from wattproof.plan.terminals import by_name
 from wattproof.record import record
 from wattproof.study.arrays import device_rating
@@ -31,6 +33,9 @@ from wattproof.study.wires import WireStudy
 from wattproof.working import Value, declared, function, tabled, total
 
 Devices: TypeAlias = tuple[Passage, ...]
+
+ENDS = (Battery, Charger, Controller, Inverter, Load, Starter, Isolator)
+"""What a way out of a bank ends at."""
 
 MAX_MESH = 1000
 """Elements in rings and between batteries of which every cut is tried; beyond, the nearest way."""
@@ -226,7 +231,7 @@ def _ways_out(
         seen.add(there)
         onward = [e for e in circuit.around[there] if e is not element]
         component = components.get(there.component)
-        if isinstance(component, Battery | Charger | Controller | Inverter | Load) or not onward:
+        if isinstance(component, ENDS) or not onward:
             in_series = isinstance(component, Battery) and there.pole == "negative"
             reaches = there.component
             yield Exit(bank, passed, None, reaches, end=component, in_series=in_series)
@@ -243,8 +248,9 @@ def _weak_end(
         if not isinstance(element, Conductor) or element.length is None or element.length > before:
             continue
         name = _other(element, behind).component
-        charger = circuit.plan.chargers.get(name)
-        if name in circuit.plan.controllers or (charger is not None and charger.kind == "shore"):
+        charger = circuit.plan.all_chargers.get(name)
+        weak = charger is not None and charger.kind != "alternator"
+        if weak or name in circuit.plan.controllers:
             return name
     return ""
 

@@ -429,7 +429,7 @@ class ArrayReading:
         """Highest voltage that the controller stands (V)."""
         controller = self.array.controller
         words = f"highest input voltage of {controller.name}"
-        return declared(controller.max_input_voltage, "Umax", words)
+        return declared(controller.input_limit, "Umax", words)
 
     @property
     def module(self) -> ModuleStudy | None:

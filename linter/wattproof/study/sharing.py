@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from wattproof.circuit import Circuit, Terminal
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
+from wattproof.plan.terminals import output_port
 from wattproof.record import record
 from wattproof.study.battery_side import BankStudy, BatterySide
 from wattproof.study.short_circuits import Banks
@@ -53,12 +54,12 @@ def _largest(
     net = circuit.nets.net(Terminal(bank.name, "", "positive"))
     found: list[tuple[float, Named, Terminal]] = []
     for name, component in battery_side.components.items():
-        port = "battery" if isinstance(component, Controller) else ""
-        terminal = Terminal(name, port, "positive")
+        terminal = Terminal(name, output_port(component) or "", "positive")
         if isinstance(component, Battery) or circuit.nets.net(terminal) != net:
             continue
         if isinstance(component, Controller | Charger):
-            found.append((battery_side.output(component).number, component, terminal))
+            exchanged = battery_side.exchanged(component, terminal.port)
+            found.append((exchanged.number if exchanged is not None else 0.0, component, terminal))
         elif isinstance(component, Load | Inverter):
             drawn = battery_side.drawn(component, "")
             found.append((drawn.number if drawn is not None else 0.0, component, terminal))

@@ -33,7 +33,7 @@ class Cooled:
 
 def starts(plan: Plan, assume: Assumer) -> Iterator[Start]:
     """Every inverter of which the plan tells the hardest start."""
-    for inverter in plan.inverters.values():
+    for inverter in plan.all_inverters.values():
         name = inverter.name
         if inverter.largest_start is None:
             continue
@@ -55,7 +55,7 @@ def starts(plan: Plan, assume: Assumer) -> Iterator[Start]:
 def cooled(plan: Plan, assume: Assumer) -> Iterator[Cooled]:
     """Every unit of which the plan tells its limit and the air around it."""
     units: list[Controller | Inverter] = [*plan.controllers.values()]
-    units += plan.inverters.values()
+    units += plan.all_inverters.values()
     for unit in units:
         air = hottest_of(unit, plan, assume)
         if unit.derates_above is not None and air is not None:

@@ -114,7 +114,7 @@ def cold_voltage_over_controller(study: Study, limits: Limits) -> Iterator[Obser
     for array in study.arrays:
         controller = array.controller
         limit = declared(
-            controller.max_input_voltage, "Umax", f"highest input voltage of {controller.name}"
+            controller.input_limit, "Umax", f"highest input voltage of {controller.name}"
         )
         cold = array.voc("coldest")
         if not exceeds(cold, (1.0 - limits.label_tolerance) * limit.number):

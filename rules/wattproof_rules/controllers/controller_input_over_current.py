@@ -152,7 +152,7 @@ def _remedy(array: ArrayStudy, bright: Value, limit: Value) -> Remedy:
         return Remedy(larger, (other,))
     fewer = f"leave at most {fit} of {now} in parallel on it, the rest on a controller of its own"
     longer = array.in_series() * math.ceil(now / fit)
-    volts = array.controller.max_input_voltage.value * INPUT_SHARE
+    volts = array.controller.input_limit.value * INPUT_SHARE
     if array.controller.kind != "pwm" and longer <= array.fitting_in_series(volts):
         words = f"put {longer} in series and {fit} in parallel; or {fewer}; or {larger}"
         rearranged = in_series(array, longer)

@@ -133,7 +133,7 @@ def _remedy(array: ArrayStudy, window: Window, needed: Value) -> Remedy | str:
         modules = f"use modules with at least {volts:g} V at maximum power in each string"
         return Remedy(f"{modules}, or {tracker.words}", tracker.ways)
     longer = in_series(array, count)
-    if count <= array.fitting_in_series(controller.max_input_voltage.value * INPUT_SHARE):
+    if count <= array.fitting_in_series(controller.input_limit.value * INPUT_SHARE):
         return Remedy(f"put at least {count} in series{longer.rest}", (longer.changes,))
     volts = _input_limit(array, count)
     words = (
@@ -153,7 +153,7 @@ def _tracker(array: ArrayStudy, count: int) -> Remedy:
     name, longer = array.controller.name, in_series(array, count)
     words = f"a tracker with {count} modules in series{longer.rest}"
     changes = [*longer.changes, Change(name, "kind", "mppt")]
-    if count > array.fitting_in_series(array.controller.max_input_voltage.value * INPUT_SHARE):
+    if count > array.fitting_in_series(array.controller.input_limit.value * INPUT_SHARE):
         volts = _input_limit(array, count)
         words += f" and an input limit of at least {volts} V"
         changes.append(Change(name, "max_input_voltage", f"{volts} V"))

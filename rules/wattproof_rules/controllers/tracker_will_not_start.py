@@ -97,7 +97,7 @@ def _remedy(array: ArrayStudy, start: Value) -> Remedy | str:
     if hot <= 0.0:
         return "read the labels again: by their values hot modules give no voltage at all"
     count = math.ceil(start.number / (hot / array.in_series()) * (1.0 - 1e-9))
-    limit = array.controller.max_input_voltage.value * INPUT_SHARE
+    limit = array.controller.input_limit.value * INPUT_SHARE
     if count <= array.fitting_in_series(limit):
         longer = in_series(array, count)
         return Remedy(f"put at least {count} in series{longer.rest}", (longer.changes,))

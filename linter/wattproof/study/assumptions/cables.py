@@ -45,13 +45,25 @@ DROP_TEMPERATURE = Assumed(
 )
 COLD_TEMPERATURE = Assumed(20.0, "°C", "temperature of a conductor when a fault begins")
 PLUG_RATING = Assumed(
-    {"flat-two-pin": 10.0, "cigar": 8.0, "genderless-50": 50.0},
+    {
+        "flat-two-pin": 10.0,
+        "cigar": 8.0,
+        "genderless-50": 50.0,
+        "trailer-7": 30.0,
+        "trailer-13": 15.0,
+    },
     "A",
     "rating of a small plug",
     "Wire.plug_rating",
 )
 PLUG_RATING_AT_BEST = Assumed(
-    {"flat-two-pin": 20.0, "cigar": 20.0, "genderless-50": 75.0},
+    {
+        "flat-two-pin": 20.0,
+        "cigar": 20.0,
+        "genderless-50": 75.0,
+        "trailer-7": 40.0,
+        "trailer-13": 25.0,
+    },
     "A",
     "rating of a small plug at the very best, above which an error is sure",
 )

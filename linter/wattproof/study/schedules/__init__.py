@@ -9,6 +9,7 @@ from wattproof.study.schedules.conductors import ConductorRow, Protection, condu
 from wattproof.study.schedules.devices import DeviceRow, device_rows
 from wattproof.study.schedules.labels import LabelRow, label_rows
 from wattproof.study.schedules.parts import PartRow, part_rows
+from wattproof.study.schedules.unit_rows import unit_rows
 
 if TYPE_CHECKING:
     from wattproof.study import Study
@@ -40,6 +41,6 @@ def schedules_of(study: Study) -> Schedules:
     return Schedules(
         conductors,
         tuple(device_rows(study)),
-        tuple(part_rows(study, conductors)),
+        (*part_rows(study, conductors), *unit_rows(study)),
         tuple(label_rows(study)),
     )

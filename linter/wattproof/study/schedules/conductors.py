@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from wattproof.circuit import Conductor
 from wattproof.physics.conductors import ConductorSize, gauge_area_mm2, known_gauges
+from wattproof.plan.bonding import FrameBond
 from wattproof.plan.datasheets import CableSheet
 from wattproof.plan.terminals import by_name, resolve
 from wattproof.plan.wiring import Bond
@@ -82,6 +83,8 @@ def conductor_rows(study: Study) -> Iterator[ConductorRow]:
     for bond in study.plan.bonds.values():
         pole = resolve(bond.start, components, arriving=False).pole or "negative"
         yield _bond_row(bond, study.plan.datasheets.cables[bond.cable], pole)
+    for frames in study.plan.frame_bonds.values():
+        yield _bond_row(frames, study.plan.datasheets.cables[frames.cable], "frame")
 
 
 def size_words(sheet: CableSheet) -> tuple[str, str]:
@@ -135,7 +138,7 @@ def _wire_row(
     )
 
 
-def _bond_row(bond: Bond, sheet: CableSheet, pole: str) -> ConductorRow:
+def _bond_row(bond: Bond | FrameBond, sheet: CableSheet, pole: str) -> ConductorRow:
     size, other = size_words(sheet)
     name = str(bond.name)
     length = declared(bond.length, f"L({name})", f"length of {name}") if bond.length else None

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from typing import TYPE_CHECKING, Any, TypeAlias
+from typing import TYPE_CHECKING, Any, Final, TypeAlias
 
 from wattproof.circuit import Source
+from wattproof.plan.arc_faults import ArcFaultDevice
 from wattproof.plan.datasheets import CableSheet, ModuleSheet
 from wattproof.plan.devices import Breaker, Busbar, Fuse, Switch, Way
 from wattproof.plan.layouts import Layout
+from wattproof.plan.splitting import Selector
 from wattproof.plan.terminals import POLES
 from wattproof.quantities import Quantity
 from wattproof.record import record
@@ -121,7 +123,7 @@ def _controllers(study: Study) -> _Rows:
     for name, controller in study.plan.controllers.items():
         words = _words(
             controller.kind,
-            f"input to {controller.max_input_voltage}",
+            _said(controller.max_input_voltage, "input to"),
             f"output {controller.max_output_current}",
         )
         set_to = controller.limited_to
@@ -154,7 +156,7 @@ def _inverters(study: Study) -> _Rows:
 
 
 def _loads(study: Study) -> _Rows:
-    for name, load in study.plan.loads.items():
+    for name, load in study.plan.all_loads.items():
         words = _words(load.note, load.current or load.power, _said(load.nominal, "nominal"))
         yield PartRow("loads", words, _count(1), "loads", (name,))
 
@@ -182,7 +184,14 @@ def _panels(study: Study) -> _Rows:
         yield PartRow("panels", words, _count(1), "panels", (name,))
 
 
-_GROUPS = {Fuse: "fuses", Way: "fuses", Breaker: "breakers", Switch: "switches"}
+_GROUPS: Final[dict[type[Any], str]] = {
+    Fuse: "fuses",
+    Way: "fuses",
+    Breaker: "breakers",
+    Switch: "switches",
+    Selector: "switches",
+    ArcFaultDevice: "switches",
+}
 
 
 def _devices(study: Study) -> _Rows:
@@ -220,13 +229,22 @@ def _device(study: DeviceStudy) -> str:
     )
     if isinstance(own, Fuse):
         return _words(_style(own.style), *common, _said(own.interrupt, "interrupt rating"))
+    if isinstance(own, ArcFaultDevice):
+        return _words("arc-fault device", *common, _poles(own.poles))
     if isinstance(own, Switch):
+        kind = "selector switch" if isinstance(own, Selector) else ""
         return _words(
-            *common, _poles(own.poles), _marked(own.load_break, "load-break", "not load-break")
+            kind,
+            *common,
+            _poles(own.poles),
+            _marked(own.load_break, "load-break", "not load-break"),
         )
     assert isinstance(own, Breaker)
     polarised = "polarised" if own.polarised else ""
-    return _words(*common, _poles(own.poles), _said(own.interrupt, "interrupt rating"), polarised)
+    style = str(own.style) if own.style is not None else ""
+    return _words(
+        style, *common, _poles(own.poles), _said(own.interrupt, "interrupt rating"), polarised
+    )
 
 
 def _poles(poles: int | None) -> str:

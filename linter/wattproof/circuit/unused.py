@@ -1,0 +1,23 @@
+"""Components that a plan declares and nothing uses."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.plan.fields import Named
+from wattproof.plan.root import Plan
+from wattproof.plan.terminals import by_name
+
+
+def unused(plan: Plan) -> Iterator[Named]:
+    """Every component with terminals to which no wire leads, and that nothing else names."""
+    used = {end.split(".")[0] for wire in plan.wires.values() for end in (wire.start, wire.to)}
+    used |= {str(each.device) for wire in plan.wires.values() for each in wire.inline}
+    for combiner in plan.combiners.values():
+        used |= {reference.split(".")[0] for reference in combiner.joins or ()}
+        used |= {str(combiner.name)} if combiner.joins else set()
+    packs = (battery.each_pack for battery in plan.batteries.values())
+    used |= {str(each.fuse) for each in packs if each is not None}
+    for name, component in by_name(plan).items():
+        if name not in used:
+            yield component

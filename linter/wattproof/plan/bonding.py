@@ -1,0 +1,28 @@
+"""Conductors that tie the metal of frames together and to earth or chassis."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field
+
+from wattproof.plan.fields import Length, Name, Named, Names, one_of
+from wattproof.source import Text
+
+
+class FrameBond(Named):
+    """A conductor that ties the frames of modules to the earth or the chassis."""
+
+    strings: Names = Field(
+        description="The strings whose frames it ties.", examples=[["port", "starboard"]]
+    )
+    to: Annotated[Text, one_of("chassis", "water", "earth")] = Field(
+        description="What it ties the frames to.", examples=["earth"]
+    )
+    cable: Name = Field(description="The cable's datasheet.", examples=["bond-10"])
+    length: Length | None = Field(None, description="Length.", examples=["6 m"])
+
+    @property
+    def start(self) -> str:
+        """Where it begins, in words."""
+        return f"frames of {' and '.join(self.strings)}"

@@ -1,0 +1,21 @@
+"""Solar inputs of a controller that has several."""
+
+from __future__ import annotations
+
+from pydantic import Field
+
+from wattproof.plan.fields import Current, Named, Voltage
+
+
+class SolarInput(Named):
+    """One of several solar inputs; what it leaves out is as its controller says."""
+
+    max_input_voltage: Voltage | None = Field(
+        None, description="Highest voltage that its array may ever show it.", examples=["100 V"]
+    )
+    min_input_voltage: Voltage | None = Field(
+        None, description="Lowest array voltage at which it works, where stated.", examples=["15 V"]
+    )
+    max_input_current: Current | None = Field(
+        None, description="Short-circuit current limit, where stated.", examples=["18 A"]
+    )

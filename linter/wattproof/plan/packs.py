@@ -1,0 +1,21 @@
+"""What each pack of a bank in short form has of its own."""
+
+from __future__ import annotations
+
+from pydantic import Field
+
+from wattproof.plan.fields import Distance, Name, Part
+
+
+class EachPack(Part):
+    """What stands at each battery, or each series of them, that `arrangement` puts in parallel."""
+
+    fuse: Name = Field(
+        description="Its fuse or breaker: declared once, and there as often as there are packs.",
+        examples=["pack-fuse"],
+    )
+    distance: Distance | None = Field(
+        None,
+        description="Length of wire between the post of each pack and its fuse.",
+        examples=["10 cm"],
+    )

@@ -1,0 +1,54 @@
+"""Styles of fuses and breakers, by the trade's name or by what people call them."""
+
+from __future__ import annotations
+
+from difflib import get_close_matches
+from typing import Any
+
+from wattproof.codes import DeviceStyle, known_styles, style
+from wattproof.plan.fields import Reader, nearest
+from wattproof.quantities import Mistake
+from wattproof.source import Text
+
+
+def style_of(*kinds: str) -> Reader:
+    """A field that holds a style of a fuse or breaker. Layman's words are answered with it."""
+    known = {made.name: made for made in map(style, known_styles()) if made.kind in kinds}
+
+    def read(node: Any) -> Text:
+        if not isinstance(node, Text):
+            raise Mistake("this is not a style", f"use one of {', '.join(known)}")
+        if node in known:
+            return node
+        meant = _called(str(node), list(known.values()))
+        if meant is not None:
+            message = f"`{node}` is no style; {meant.known_as[0]} is what `{meant.name}` is called"
+            raise Mistake(message, f"write `{meant.name}`: {meant.title}", node.place)
+        near = nearest(node, list(known))
+        instead = f"write `{near}`: {known[near].title}" if near else f"use one of {_listed(known)}"
+        raise Mistake(f"`{node}` is none of {', '.join(known)}", instead, node.place)
+
+    return Reader(read, lambda: {"type": "string", "enum": list(known)})
+
+
+def described(kind: str) -> str:
+    """What a style is, in the words of the field's description."""
+    made = [each for each in map(style, known_styles()) if each.kind == kind]
+    words = "; ".join(f"`{each.name}`: {each.known_as[0]}" for each in made)
+    return f"Kind of {kind}. {words}."
+
+
+def _called(text: str, styles: list[DeviceStyle]) -> DeviceStyle | None:
+    """The style that people call by these words, or by words much like them."""
+    names = {_plain(words): made for made in styles for words in made.known_as}
+    names.update({_plain(made.title): made for made in styles})
+    near = get_close_matches(_plain(text), list(names), n=1, cutoff=0.75)
+    return names[near[0]] if near else None
+
+
+def _plain(words: str) -> str:
+    return words.lower().replace("-", " ").replace("_", " ").strip()
+
+
+def _listed(known: dict[str, DeviceStyle]) -> str:
+    return ", ".join(f"`{name}` ({made.known_as[0]})" for name, made in known.items())
