@@ -164,7 +164,7 @@ class Elements:
             for panel in self.plan.distribution.values()
             for way in panel.ways
         }
-        for name, isolator in self.plan.isolators.items():
+        for name, isolator in self.plan.diode_isolators.items():
             for output in isolator.outputs:
                 joined[Terminal(name, output, "negative")] = Terminal(name, "input", "negative")
         for name, converter in self.plan.converters.items():

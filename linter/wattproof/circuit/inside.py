@@ -44,7 +44,7 @@ def insides(plan: Plan) -> Iterator[Inside]:
         if not isinstance(controller, PowerBox):
             start, end = (Terminal(name, port, "positive") for port in ("battery", "load"))
             yield Inside(controller, start, end, False, controller.load_current)
-    for name, isolator in plan.isolators.items():
+    for name, isolator in plan.diode_isolators.items():
         for output in isolator.outputs:
             start, end = (Terminal(name, port, "positive") for port in ("input", output))
             yield Inside(isolator, start, end, False, isolator.rating)

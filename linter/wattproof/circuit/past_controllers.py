@@ -79,7 +79,7 @@ def stranded_controllers(
     reached = {nets.net(Terminal(n, "", pole)) for n in plan.batteries for pole in POLES}
     reached |= {
         nets.net(Terminal(name, "input", "positive"))
-        for name in (*plan.isolators, *plan.converters)
+        for name in (*plan.diode_isolators, *plan.converters)
     }
     for name, controller in plan.controllers.items():
         output = Terminal(name, "battery", "positive")

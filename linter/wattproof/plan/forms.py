@@ -20,6 +20,12 @@ _KEYS: Final = {
     "charge_voltage": "as it is set",
     "limited_to": "as it is set",
     "closes_above": "as it is set",
+    "opens_below": "as it is set",
+    "float_voltage": "as it is set",
+    "equalise_voltage": "as it is set",
+    "compensation": "as it is set",
+    "depth": "measured",
+    "keeps": "as it is set",
 }
 """Where a value comes from, where it is not the label."""
 _COUNTED: Final = ("cells_in_series", "bypass_diodes", "poles", "max_series", "max_parallel")

@@ -109,7 +109,7 @@ class Plan(Head):
     power_boxes: dict[str, PowerBox] = Field(
         default_factory=dict, description="Portable power boxes."
     )
-    isolators: dict[str, Isolator] = Field(
+    diode_isolators: dict[str, Isolator] = Field(
         default_factory=dict, description="Diode isolators, from one source to several batteries."
     )
     selectors: dict[str, Selector] = Field(

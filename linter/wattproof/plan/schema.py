@@ -107,7 +107,7 @@ EXAMPLES: Final[dict[str, Any]] = {
             "max_input_power": "200 W",
         }
     },
-    "isolators": {"splitter": {"rating": "120 A", "outputs": ["start", "house"]}},
+    "diode_isolators": {"splitter": {"rating": "120 A", "outputs": ["start", "house"]}},
     "selectors": {"battery-selector": {"rating": "250 A", "make_before_break": True}},
     "arc_fault_devices": {"arc-guard": {"rating": "25 A", "voltage": "600 V", "poles": 2}},
     "frame_bonds": {

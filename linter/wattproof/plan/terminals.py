@@ -38,7 +38,7 @@ CONNECTED = (
     "starters",
     "heaters",
     "power_boxes",
-    "isolators",
+    "diode_isolators",
     "selectors",
     "arc_fault_devices",
 )

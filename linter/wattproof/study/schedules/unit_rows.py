@@ -40,9 +40,9 @@ def _converting(study: Study) -> Iterator[PartRow]:
 
 
 def _splitting(study: Study) -> Iterator[PartRow]:
-    for name, isolator in study.plan.isolators.items():
+    for name, isolator in study.plan.diode_isolators.items():
         words = f"{isolator.rating}, {len(isolator.outputs)} outputs"
-        yield _one("isolators", words, name)
+        yield _one("diode isolators", words, name)
 
 
 def _fuses_of_packs(study: Study) -> Iterator[PartRow]:
