@@ -133,7 +133,7 @@ class TestDrawnMistakes:
     def test_a_component_without_a_wire(self) -> None:
         text = edited(("fuses:\n", "fuses:\n  spare: {rating: 10 A}\n"))
         found = circuit(text)
-        assert [component.name for component in found.unused] == ["spare"]
+        assert [each.component.name for each in found.unused] == ["spare"]
         assert not any(getattr(e, "name", "") == "spare" for e in found.elements)
 
     def test_an_input_that_nothing_feeds(self) -> None:

@@ -33,8 +33,7 @@ from wattproof.circuit.past_controllers import (
     stranded_controllers,
     uncontrolled_strings,
 )
-from wattproof.circuit.unused import unused
-from wattproof.plan.fields import Named
+from wattproof.circuit.unused import Unused, unused
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.root import Plan
 from wattproof.plan.starting import Starter
@@ -59,6 +58,7 @@ __all__ = [
     "Terminal",
     "Tree",
     "Uncontrolled",
+    "Unused",
     "build_circuit",
     "has_source",
     "is_overcurrent",
@@ -101,7 +101,7 @@ class Circuit:
     around: dict[Terminal, tuple[Conductor | Passage, ...]]
     insides: tuple[Inside, ...] = ()
     uncontrolled: tuple[Uncontrolled, ...] = ()
-    unused: tuple[Named, ...] = ()
+    unused: tuple[Unused, ...] = ()
     stranded: tuple[Controller, ...] = ()
 
 

@@ -4,12 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from wattproof.plan.devices import Device
 from wattproof.plan.fields import Named
 from wattproof.plan.root import Plan
 from wattproof.plan.terminals import by_name
+from wattproof.record import record
 
 
-def unused(plan: Plan) -> Iterator[Named]:
+@record
+class Unused:
+    """A component that nothing uses. device: True for a fuse, switch or the like."""
+
+    component: Named
+    device: bool
+
+
+def unused(plan: Plan) -> Iterator[Unused]:
     """Every component with terminals to which no wire leads, and that nothing else names."""
     used = {end.split(".")[0] for wire in plan.wires.values() for end in (wire.start, wire.to)}
     used |= {str(each.device) for wire in plan.wires.values() for each in wire.inline}
@@ -20,4 +30,4 @@ def unused(plan: Plan) -> Iterator[Named]:
     used |= {str(each.fuse) for each in packs if each is not None}
     for name, component in by_name(plan).items():
         if name not in used:
-            yield component
+            yield Unused(component, isinstance(component, Device))

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.plan.devices import Device
 from wattproof.rule import Edit, Observation, practice, rule
 from wattproof.study import Study
 
@@ -64,9 +63,8 @@ wires:
     faulty=Edit("inline: [charge-off, {charge", "inline: [{charge"),
 )
 def component_unused(study: Study) -> Iterator[Observation]:
-    for component in study.circuit.unused:
-        device = isinstance(component, Device)
-        name = component.name
+    for each in study.circuit.unused:
+        component, device, name = each.component, each.device, each.component.name
         yield Observation(
             message=f"`{name}` is declared, but no wire leads to it"
             + (" and none holds it: it protects and switches nothing" if device else ""),
