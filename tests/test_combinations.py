@@ -9,7 +9,7 @@ from plans import EXAMPLES, array_plan, edited
 from wattproof.circuit import build_circuit
 from wattproof.plan import load_plan
 from wattproof.plan.removal import removable, without
-from wattproof.reports import sarif, text
+from wattproof.reports.findings import sarif, text
 from wattproof.testing import check_text
 
 PACKS = edited(

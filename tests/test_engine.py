@@ -35,7 +35,7 @@ META = {
 
 @rule(id="home-run-named", **META)
 def home_run_named(study: Study) -> Iterator[Observation]:
-    wire = study.wires["home-run"]
+    wire = study.wiring.wires["home-run"]
     current = wire.current
     assert current is not None
     yield Observation("the home run exists", on=(wire,), values=(current,), margin=-0.05)
@@ -43,7 +43,7 @@ def home_run_named(study: Study) -> Iterator[Observation]:
 
 @rule(id="breaks-half-way", **META)
 def breaks_half_way(study: Study) -> Iterator[Observation]:
-    yield Observation("seen before it broke", on=(study.wires["home-run"],))
+    yield Observation("seen before it broke", on=(study.wiring.wires["home-run"],))
     raise RuntimeError("this rule is broken")
 
 
@@ -54,10 +54,10 @@ class Limits:
 
 @rule(id="has-a-limit", options=Limits, **META)
 def has_a_limit(study: Study, limits: Limits) -> Iterator[Observation]:
-    current = study.wires["home-run"].current
+    current = study.wiring.wires["home-run"].current
     assert current is not None
     if current > limits.most:
-        yield Observation("over", on=(study.wires["home-run"],), values=(current,))
+        yield Observation("over", on=(study.wiring.wires["home-run"],), values=(current,))
 
 
 def run(text: str, *rules: Rule, **options: dict[str, float]) -> Result:
@@ -90,7 +90,10 @@ class TestFindings:
                 home_run_named,
                 check=lambda study: [
                     Observation(
-                        "x", on=(study.wires["home-run"],), values=(guess,), whatever=whatever
+                        "x",
+                        on=(study.wiring.wires["home-run"],),
+                        values=(guess,),
+                        whatever=whatever,
                     )
                 ],
             )
@@ -109,8 +112,8 @@ class TestFindings:
 
         @rule(id="reads-cold", **META)
         def reads_cold(study: Study) -> Iterator[Observation]:
-            if study.arrays[0].voc("coldest") > 1e6:
-                yield Observation("never", on=(study.wires["home-run"],))
+            if study.array.arrays[0].voc("coldest") > 1e6:
+                yield Observation("never", on=(study.wiring.wires["home-run"],))
 
         result = run(text, reads_cold, home_run_named)
         [uses] = [u for a, u in result.uses.items() if a.key == "coldest temperature"]
@@ -123,9 +126,9 @@ class TestImpossibleLabels:
     @staticmethod
     def compare(part: str) -> Rule:
         def check_current(study: Study) -> Iterator[Observation]:
-            current = study.wires["home-run"].current
+            current = study.wiring.wires["home-run"].current
             assert current is not None
-            yield Observation("too much", on=(study.wires["home-run"],), values=(current,))
+            yield Observation("too much", on=(study.wiring.wires["home-run"],), values=(current,))
 
         return replace(home_run_named, check=check_current, part=part)
 
@@ -219,7 +222,7 @@ from wattproof.rule import Clause, Edit, Observation, rule
 @rule(id="{id}", summary="s", level="note", hazard="legal", part="plan", basis={{}},
       explanation="e", sound="", faulty=Edit("a", "b"))
 def found(study):
-    yield Observation("here", on=(study.wires["home-run"],))
+    yield Observation("here", on=(study.wiring.wires["home-run"],))
 """
 
 

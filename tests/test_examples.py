@@ -80,7 +80,7 @@ def test_the_folding_pair_gives_twice_the_voltage_or_twice_the_current() -> None
     arrays = {}
     for way in ("series", "parallel"):
         plan = load_plan(str(EXAMPLES / f"folding-pair-{way}.yaml"))
-        [arrays[way]] = Study(build_circuit(plan)).arrays
+        [arrays[way]] = Study(build_circuit(plan)).array.arrays
     series, parallel = arrays["series"], arrays["parallel"]
     assert series.voc("standard").number == pytest.approx(2 * parallel.voc("standard").number)
     assert parallel.isc("standard").number == pytest.approx(2 * series.isc("standard").number)

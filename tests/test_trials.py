@@ -7,18 +7,18 @@ from collections.abc import Iterator
 import pytest
 
 import wattproof.engine
-import wattproof.trials
+import wattproof.remedies.trials
 from plans import EXAMPLES, edited
 from wattproof.engine import Result, check_file
 from wattproof.packs import RuleSet, discover
 from wattproof.plan import load_plan
 from wattproof.plan.amend import Addition, Change
 from wattproof.plan.references import components
-from wattproof.reports import text
+from wattproof.remedies.trials import _is_told
+from wattproof.reports.findings import text
 from wattproof.rule import Edit, Observation, Remedy, Rule
 from wattproof.study import Study
 from wattproof.testing import A_DAY, check_text
-from wattproof.trials import _is_told
 
 THIN = edited(
     ("size: 8 AWG", "size: 16 AWG"),
@@ -56,7 +56,7 @@ def test_a_sound_plan_is_tried_nowhere(monkeypatch: pytest.MonkeyPatch) -> None:
     def never(*_: object) -> None:
         raise AssertionError("a trial was made")
 
-    monkeypatch.setattr(wattproof.trials, "amended", never)
+    monkeypatch.setattr(wattproof.remedies.trials, "amended", never)
     assert not check_text(discover().rules["conductor-too-small"].sound).findings
 
 
@@ -116,7 +116,7 @@ def test_trials_end_at_their_limit(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def test_a_large_plan_is_tried_less_often(monkeypatch: pytest.MonkeyPatch) -> None:
     size = sum(1 for _ in components(load_plan("plan.yaml", text=edited())))
-    monkeypatch.setattr(wattproof.trials, "MAX_COMPONENTS", 2 * size)
+    monkeypatch.setattr(wattproof.remedies.trials, "MAX_COMPONENTS", 2 * size)
     assert len(tried("20 A", "30 A", "35 A").findings[0].trials) == 2
 
 

@@ -13,12 +13,12 @@ from wattproof.combinations import found_without
 from wattproof.finding import Finding, Level, Observation, Related, Remedy
 from wattproof.packs import OWN_PACK, PackFailure, RuleSet, reason
 from wattproof.plan import load_plan
+from wattproof.remedies.trials import MAX_TRIALS, Trials
 from wattproof.rule import Rule
 from wattproof.settings import NOTHING_SET, Settings
 from wattproof.source import Place, PlanUnusable, Problem
 from wattproof.stories import Story, stories
 from wattproof.study import Study
-from wattproof.trials import MAX_TRIALS, Trials
 from wattproof.working import Assumption, Value, declared_places, noting_assumptions
 
 RULE_FAILED = "rule-failed"
@@ -248,11 +248,13 @@ def _doubts(rule: Rule, seen: Observation, study: Study) -> tuple[Related, ...]:
     What depends on them is not decided, and says so, until the label is read again. Rules on
     labels themselves are what finds them.
     """
-    if rule.part == "module" or not study.doubtful:
+    if rule.part == "module" or not study.array.doubtful:
         return ()
-    places = declared_places(seen.values) & set(study.doubtful)
+    places = declared_places(seen.values) & set(study.array.doubtful)
     return tuple(
-        Related(place, f"rests on the label of `{study.doubtful[place]}`, which cannot be right")
+        Related(
+            place, f"rests on the label of `{study.array.doubtful[place]}`, which cannot be right"
+        )
         for place in sorted(places)
     )
 

@@ -8,7 +8,7 @@ from typing import Final, NamedTuple
 
 from wattproof.finding import Amendment, Changes, Finding, Identity
 from wattproof.plan.amend import following
-from wattproof.trials import Trials
+from wattproof.remedies.trials import Trials
 
 MAX_COMBINED: Final = 16
 """Most combinations of the remedies of one story that are tried."""

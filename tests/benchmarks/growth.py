@@ -24,9 +24,11 @@ from wattproof.packs import discover
 from wattproof.physics.arrays import _group_curve
 from wattproof.plan import load_plan
 from wattproof.plan.root import Plan
-from wattproof.reports import one_line_svg
+from wattproof.reports.one_line import svg as one_line_svg
 from wattproof.study import Study
 from wattproof.testing import A_DAY
+from wattproof.views.figures import figures_of
+from wattproof.views.one_line.view import one_line
 
 SIZES = (10, 100, 1_000)
 REPEATED = 100  # modules up to which the steps are taken three times, for the shortest
@@ -74,7 +76,7 @@ class Steps:
     def _study(self) -> None:
         """Every figure, on a study that nothing has been asked of yet."""
         self.study = Study(self.circuit)
-        for _ in self.study.figures():
+        for _ in figures_of(self.study):
             pass
 
     def _check(self) -> None:
@@ -84,13 +86,13 @@ class Steps:
     def _curve(self) -> None:
         """The curve at standard test conditions, its maximum, and what flows at open circuit."""
         _group_curve.cache_clear()
-        for curves in Study(self.circuit).curves:
+        for curves in Study(self.circuit).curves.curves:
             curves.maximum("standard")
             curves.reverse_at_open_circuit("standard")
 
     def _diagram(self) -> None:
         """The one-line diagram without findings."""
-        one_line_svg.render(Study(self.circuit).one_line("standard"))
+        one_line_svg.render(one_line(Study(self.circuit), "standard"))
 
 
 def times(modules: int) -> dict[str, float]:

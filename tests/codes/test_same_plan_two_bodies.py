@@ -17,7 +17,8 @@ import wattproof_rules
 from codes.same_plan import BODIES, CAMPER, EXPECTED
 from wattproof.codes import known
 from wattproof.packs import discover
-from wattproof.study import Carrying, Study
+from wattproof.study import Study
+from wattproof.study.wiring.wires import Carrying
 from wattproof.testing import check_text, study_of
 
 
@@ -78,7 +79,7 @@ def test_two_bodies_differ_as_documented_and_in_nothing_else(one: str, other: st
     ],
 )
 def test_the_same_wire(code: str, wire: str, carries: float, device: float) -> None:
-    carrying = study_under(code).wires[wire].carrying
+    carrying = study_under(code).wiring.wires[wire].carrying
     assert isinstance(carrying, Carrying)
     assert carrying.value.number == pytest.approx(carries)
     assert carrying.device_limit.number == pytest.approx(device)
@@ -87,8 +88,8 @@ def test_the_same_wire(code: str, wire: str, carries: float, device: float) -> N
 @pytest.mark.parametrize("code", BODIES)
 def test_figures_of_physics_alone_are_the_same_under_each(code: str) -> None:
     one, other = study_under(code), study_under("nec-2023")
-    assert one.arrays[0].voc("coldest").number == other.arrays[0].voc("coldest").number
-    drops = [[path.drop.number for path in s.paths if path.drop] for s in (one, other)]
+    assert one.array.arrays[0].voc("coldest").number == other.array.arrays[0].voc("coldest").number
+    drops = [[path.drop.number for path in s.wiring.paths if path.drop] for s in (one, other)]
     assert drops[0] == drops[1]
 
 

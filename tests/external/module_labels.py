@@ -18,7 +18,9 @@ from wattproof.plan.array import String
 from wattproof.plan.datasheets import ModuleSheet
 from wattproof.quantities import read_quantity
 from wattproof.source import Place, Text
-from wattproof.study import ArrayStudy, ModuleStudy, Study
+from wattproof.study import Study
+from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.array.strings import ModuleStudy
 
 PLACE: Final = Place("set.yaml", 1, 1, 1, 1)
 DIMENSIONS: Final = {

@@ -23,7 +23,7 @@ import pytest
 from external.module_labels import Labels, class_power
 from external.real_modules import crystalline_modules
 from wattproof.packs import discover
-from wattproof.study import odd_coefficients
+from wattproof.study.array.label_coefficients import odd_coefficients
 
 KEPT = Path(__file__).parent / "module_labels.json"
 RULES = discover().rules
@@ -147,8 +147,8 @@ def test_power_against_the_class_in_the_name() -> None:
     tenth are not taken for a class, so nothing is said here of errors.
     """
     study = of_classes()
-    assert len(study.modules) > 0.9 * len(labels().modules)
-    assert len(spoken_of(BY_CLASS, study)["warning"]) < MOST * len(study.modules)
+    assert len(study.array.modules) > 0.9 * len(labels().modules)
+    assert len(spoken_of(BY_CLASS, study)["warning"]) < MOST * len(study.array.modules)
 
 
 def test_without_a_largest_fuse_on_the_label_its_rule_is_silent() -> None:

@@ -32,9 +32,9 @@ from wattproof.physics.curve import current_at
 from wattproof.physics.elements import Cells
 from wattproof.physics.extraction import Datasheet, fit
 from wattproof.physics.single_diode import share
-from wattproof.study.curves import CurveStudy
-from wattproof.study.module_models import Light
-from wattproof.study.states import State
+from wattproof.study.curves.curves import CurveStudy
+from wattproof.study.curves.module_models import Light
+from wattproof.study.site.states import State
 from wattproof.testing import study_of
 
 STEPS = 800
@@ -352,7 +352,7 @@ def _swept(case: Case, state: State, last: float, folder: Path) -> Swept:
 
 
 def _curves(case: Case) -> CurveStudy:
-    [curves] = study_of(case.text).curves
+    [curves] = study_of(case.text).curves.curves
     return curves
 
 

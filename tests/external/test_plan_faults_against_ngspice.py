@@ -71,9 +71,9 @@ def simulated(banks: dict[str, tuple[float, float]], place: str, folder: Path) -
 
 
 def banks_drive(study: Study, place: str) -> float:
-    banks = list(study.banks)
+    banks = list(study.battery.banks)
     terminal = Terminal(place, "", "positive")
-    sweep = study.fault_sweep.banks
+    sweep = study.protection.fault_sweep.banks
     value = sweep.at(banks[0], terminal) if len(banks) == 1 else sweep.together(banks, terminal)
     assert value is not None
     return value.number
@@ -94,5 +94,8 @@ def test_two_banks_share_the_way(place: str, tmp_path: Path) -> None:
     theirs = simulated({"house": (6000.0, 1.0), "second": (4000.0, 1.5)}, place, tmp_path)
     print(f"\ntwo banks, short at {place}: {ours:.2f} A, ngspice {theirs:.2f} A", end="")
     assert ours == pytest.approx(theirs, rel=1e-4)
-    alone = [study.fault_sweep.banks.at(b, Terminal(place, "", "positive")) for b in study.banks]
+    alone = [
+        study.protection.fault_sweep.banks.at(b, Terminal(place, "", "positive"))
+        for b in study.battery.banks
+    ]
     assert ours <= sum(v.number for v in alone if v is not None) * (1 + 1e-9)

@@ -17,7 +17,7 @@ import pytest
 
 from external.real_modules import datasheets, reference, sample
 from wattproof.physics.extraction import Datasheet
-from wattproof.study.readings import ArrayReading
+from wattproof.study.readings.at_arrays import ArrayReading
 from wattproof.testing import study_of
 
 SEED = 62446

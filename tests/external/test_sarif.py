@@ -14,8 +14,8 @@ import pytest
 from reports.report_rules import FAILING, PLAN, RULES, result_of, sound_result
 from wattproof.engine import Result
 from wattproof.packs import PackFailure, RuleSet, discover
-from wattproof.reports import sarif
-from wattproof.reports.json_values import dumped
+from wattproof.reports.findings import sarif
+from wattproof.reports.writing.json_values import dumped
 
 FILE = Path(__file__).parent / "sarif-schema-2.1.0.json"
 DIGEST = "2d99159ae54a3eea97f81781cff48780548657c35949f4b7f25e99a2ba4de4f8"

@@ -5,8 +5,10 @@ from __future__ import annotations
 import pytest
 
 from plans import array_plan, edited
-from wattproof.study import ArrayStudy, Study, WireStudy
-from wattproof.study.energy import EnergyStudy
+from wattproof.study import Study
+from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.energy.balance import EnergyStudy
+from wattproof.study.wiring.wires import WireStudy
 from wattproof.testing import study_of
 
 RIGID = (
@@ -24,7 +26,7 @@ def array(arrangement: str) -> ArrayStudy:
         "  home: {from: joint, to: tracker.pv, cable: pv-10, length: 4 m}\n",
     )
     sheet = "rigid-100: {voc: 20 V, vmp: 17 V, isc: 5 A, imp: 4.7 A, voc_coefficient: -0.3 %/°C}"
-    [study] = study_of(edited((RIGID, sheet), plan=text)).arrays
+    [study] = study_of(edited((RIGID, sheet), plan=text)).array.arrays
     return study
 
 
@@ -62,7 +64,7 @@ def wire_at(amps: float, feet: float, size: str) -> WireStudy:
     )
     sheet = f"rigid-100: {{voc: 20 V, vmp: 17 V, isc: 5.3 A, imp: {amps / 4:g} A}}"
     text = edited((RIGID, sheet), ("size: 10 AWG", f"size: {size}"), plan=text)
-    return study_of(text).wires["home"]
+    return study_of(text).wiring.wires["home"]
 
 
 def test_ten_gauge_at_twenty_amperes_over_a_long_run_is_near_its_limit() -> None:
@@ -83,7 +85,7 @@ def test_the_same_watts_at_four_times_the_voltage_lose_a_sixteenth() -> None:
             f"  joint: {{module: rigid-100, arrangement: {arrangement}}}\n",
             "  home: {from: joint, to: tracker.pv, cable: pv-10, length: 5 m}\n",
         )
-        value = study_of(text).wires["home"].loss
+        value = study_of(text).wiring.wires["home"].loss
         assert value is not None
         return value.number
 
@@ -102,7 +104,7 @@ def test_in_parallel_unlike_voltages_and_in_series_unlike_currents_cost() -> Non
         ("{module: rigid-100, series: 3, mounting: roof-gap}", "{modules: [rigid-100, small]}"),
         plan=base,
     )
-    [array] = study(mixed).arrays
+    [array] = study(mixed).array.arrays
     assert array.imp("standard").number == 2.9
     assert array.vmp("standard").number == pytest.approx(20.4 + 16.5)
 
@@ -117,7 +119,7 @@ def day(capacity: str = "100 Ah", chemistry: str = "lithium-iron-phosphate") -> 
          "  load-run: {from: house, to: refrigerator, cable: pv-10, length: 1 m}\n"),
     )  # fmt: skip
     sun = "energy: {sun_hours: 5 h, uses: {refrigerator: {hours: 8 h}}}\n"
-    [energy] = study_of(plan + sun).energy
+    [energy] = study_of(plan + sun).energy.balances
     return energy
 
 

@@ -35,7 +35,7 @@ def plan(sheet: str, coldest: str, limit: str, series: int = 1) -> str:
 
 
 def cold_voltage(text: str) -> float:
-    [array] = study_of(text).arrays
+    [array] = study_of(text).array.arrays
     return array.voc("coldest").number
 
 
@@ -76,7 +76,7 @@ class TestVoltage:
     ) -> None:
         """GSES worksheet (2011), second and first example: 28.75 V and 30.6 V."""
         sheet = f"voc: 45 V, vmp: {vmp}, isc: 5 A, imp: 4.6 A, vmp_coefficient: {coefficient}"
-        module = study_of(plan(sheet, "0 °C", "100 V")).modules["rigid-100"]
+        module = study_of(plan(sheet, "0 °C", "100 V")).array.modules["rigid-100"]
         hot = tabled(cells, "°C", "T", "cells", "the example")
         assert module.vmp_at(hot).number == pytest.approx(volts)
 
@@ -108,7 +108,7 @@ class TestCapacity:
         )
         sheet = "voc: 21 V, vmp: 17 V, isc: 3.25 A, imp: 3 A"
         text = edited((RIGID, f"rigid-100: {{{sheet}}}"), plan=text)
-        current = study_of(text).wires["home"].current
+        current = study_of(text).wiring.wires["home"].current
         assert current is not None
         assert current.number == pytest.approx(20.3125)
         assert 20.30 < current.number <= 31.9
@@ -183,7 +183,7 @@ class TestCurrentsAndDrops:
             ("fuses:\n", f"inverters:\n{inverter}fuses:\n"),
             ("wires:\n", "wires:\n  ac-run: {from: house, to: ac, cable: batt-8, length: 1 m}\n"),
         )
-        current = study_of(text).wires["ac-run"].current
+        current = study_of(text).wiring.wires["ac-run"].current
         assert current is not None
         assert current.number == pytest.approx(amps, abs=0.05)
 
@@ -204,7 +204,7 @@ class TestCurrentsAndDrops:
         test uses the AC table (1.92 V, 3.2 V). Hot and direct, it is what stands here.
         """
         study = self.with_load(size, amps, feet)
-        drop = study.wires["load-run"].drop
+        drop = study.wiring.wires["load-run"].drop
         assert drop is not None
         assert drop.number == pytest.approx(volts, rel=2e-4)
 

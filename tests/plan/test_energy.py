@@ -6,7 +6,7 @@ import pytest
 
 from plans import BASE, edited
 from wattproof.plan import load_plan
-from wattproof.plan.energy import periods
+from wattproof.plan.checks import periods
 from wattproof.plan.root import Plan
 from wattproof.source import PlanUnusable, Problem
 

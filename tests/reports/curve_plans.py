@@ -9,8 +9,9 @@ from xml.etree import ElementTree
 
 from wattproof.circuit import build_circuit
 from wattproof.plan import load_plan
-from wattproof.reports import curves_data, curves_svg
-from wattproof.reports.curves_data import InputCurves
+from wattproof.reports.curves import data as curves_data
+from wattproof.reports.curves import svg as curves_svg
+from wattproof.reports.curves.data import InputCurves
 from wattproof.study import Study
 from wattproof.testing import study_of
 
@@ -69,13 +70,13 @@ shade:
 
 def inputs_of(text: str) -> list[InputCurves]:
     """The curves of a plan given as text."""
-    return [curves_data.read(curves) for curves in study_of(text).curves]
+    return [curves_data.read(curves) for curves in study_of(text).curves.curves]
 
 
 def example(path: Path) -> tuple[str, list[InputCurves]]:
     """Title and curves of an example."""
     study = Study(build_circuit(load_plan(str(path))))
-    return str(study.plan.title or ""), [curves_data.read(curves) for curves in study.curves]
+    return str(study.plan.title or ""), [curves_data.read(curves) for curves in study.curves.curves]
 
 
 def picture(title: str, inputs: list[InputCurves]) -> ElementTree.Element:

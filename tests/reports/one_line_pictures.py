@@ -8,9 +8,9 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 from xml.etree import ElementTree
 
-from wattproof.reports.curves_labels import Box
-from wattproof.reports.one_line_words import NAME
-from wattproof.reports.text_room import room
+from wattproof.reports.curves.labels import Box
+from wattproof.reports.findings.text_room import room
+from wattproof.reports.one_line.words import NAME
 
 SVG = "{http://www.w3.org/2000/svg}"
 Point = tuple[float, float]

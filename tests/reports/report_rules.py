@@ -63,7 +63,7 @@ class Limits:
     )
 )
 def wire_over_limit(study: Study, limits: Limits) -> Iterator[Observation]:
-    wire = study.wires["home-run"]
+    wire = study.wiring.wires["home-run"]
     limit = tabled(limits.largest, "A", "Imax", "largest current", "Table 1, row 7")
     assert wire.current is not None
     if wire.current > limit:
@@ -79,7 +79,7 @@ def wire_over_limit(study: Study, limits: Limits) -> Iterator[Observation]:
 
 @rule(**_about("array-over-input", hazard="damage", part="controller"))
 def array_over_input(study: Study) -> Iterator[Observation]:
-    [array] = study.arrays
+    [array] = study.array.arrays
     limit = declared(array.controller.max_input_voltage, "Umax", "highest input voltage")
     cold = array.voc("coldest")
     if cold > limit:
@@ -120,7 +120,7 @@ def fuse_not_known(study: Study) -> Iterator[Observation]:
     )
 )
 def wire_loses_power(study: Study) -> Iterator[Observation]:
-    for wire in study.wires.values():
+    for wire in study.wiring.wires.values():
         if wire.loss is not None and wire.drop is not None:
             yield Observation(
                 message=f"`{wire.name}` loses {wire.loss}",

@@ -6,9 +6,10 @@ from pathlib import Path
 
 from wattproof.circuit import build_circuit
 from wattproof.plan import load_plan
-from wattproof.reports.schedule_tables import tables_of
-from wattproof.reports.tables import Table
+from wattproof.reports.schedules.tables import tables_of
+from wattproof.reports.writing.tables import Table
 from wattproof.study import Study
+from wattproof.views.schedules import schedules_of
 
 ROOT = Path(__file__).parents[2]
 EXAMPLES = [*sorted((ROOT / "examples").glob("*.yaml")), *sorted(ROOT.glob("examples/faulty/*"))]
@@ -98,7 +99,7 @@ def study_of(plan: str | Path) -> Study:
 
 def tables(plan: str | Path) -> dict[str, Table]:
     """The tables of a plan by their keys."""
-    return {table.key: table for table in tables_of(study_of(plan).schedules)}
+    return {table.key: table for table in tables_of(schedules_of(study_of(plan)))}
 
 
 def rows(table: Table) -> list[dict[str, str]]:

@@ -13,9 +13,11 @@ import pytest
 
 from reports.curve_plans import DRAWABLE, SHADED, SOUND, TWO_INPUTS, UNLIKE, example, inputs_of
 from reports.report_rules import GOLDEN
-from wattproof.reports import curves_csv, curves_svg, curves_text
-from wattproof.reports.columns import WIDTH, width
-from wattproof.reports.curves_data import NotDrawn
+from wattproof.reports.curves import csv as curves_csv
+from wattproof.reports.curves import svg as curves_svg
+from wattproof.reports.curves import text as curves_text
+from wattproof.reports.curves.data import NotDrawn
+from wattproof.reports.writing.columns import WIDTH, width
 from wattproof.testing import study_of
 
 GOLDEN_PLAN = next(path for path in DRAWABLE if path.stem == "van-six-modules")
@@ -116,7 +118,7 @@ class TestTable:
         assert max(map(width, shown.splitlines())) <= WIDTH
         assert shown.count("lost to the shade") == 2
         assert "Under shade `snow` the array of `tracker` gives nothing" in " ".join(shown.split())
-        [shaded, *_] = study_of(SHADED).curves[0].shades
+        [shaded, *_] = study_of(SHADED).curves.curves[0].shades
         antenna = inputs[0].shades[0]
         assert antenna.best.power == shaded.power.number
         assert antenna.lost == str(shaded.lost)

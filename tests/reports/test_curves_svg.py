@@ -24,11 +24,11 @@ from reports.curve_plans import (
     picture,
     written,
 )
-from wattproof.reports import curves_svg
-from wattproof.reports.curves_axes import Scale, ticks
-from wattproof.reports.curves_data import InputCurves
-from wattproof.reports.curves_labels import Box, Labels
-from wattproof.reports.curves_marks import SHADE_STYLES, STYLES
+from wattproof.reports.curves import svg as curves_svg
+from wattproof.reports.curves.axes import Scale, ticks
+from wattproof.reports.curves.data import InputCurves
+from wattproof.reports.curves.labels import Box, Labels
+from wattproof.reports.curves.marks import SHADE_STYLES, STYLES
 
 CASES = {
     **{path.stem: path for path in DRAWABLE},

@@ -11,7 +11,7 @@ import pytest
 
 from reports.report_rules import GOLDEN, RULES, result_of
 from wattproof import __version__
-from wattproof.reports import json_report, sarif, text
+from wattproof.reports.findings import json_report, sarif, text
 
 OUTPUTS = {
     "faulty.txt": lambda: text.render([result_of()]),

@@ -15,10 +15,12 @@ from reports.report_rules import FAILING, PLAN, result_of, sound_result
 from wattproof.engine import check_file
 from wattproof.packs import discover
 from wattproof.plan.amend import Addition, Change
-from wattproof.reports import figures_json, json_report
-from wattproof.reports.json_values import change, dumped, number, unit, value
+from wattproof.reports.figures import json as figures_json
+from wattproof.reports.findings import json_report
+from wattproof.reports.writing.json_values import change, dumped, number, unit, value
 from wattproof.source import Place, Problem
 from wattproof.testing import A_DAY, study_of
+from wattproof.views.figures import figures_of
 from wattproof.working import Value
 
 SCHEMAS = Path(__file__).parents[2] / "schemas"
@@ -164,7 +166,7 @@ def test_half_characters_do_not_break_the_document() -> None:
 
 def test_figures_follow_their_schema() -> None:
     study = study_of(PLAN)
-    document = json.loads(figures_json.render("faulty.yaml", study.figures()))
+    document = json.loads(figures_json.render("faulty.yaml", figures_of(study)))
     FIGURES.validate(document)
     [cold] = [
         f

@@ -10,8 +10,8 @@ from markdown_it import MarkdownIt
 
 from reports.pages import EXAMPLES, HOSTILE_PLAN, ROOT, RULES
 from wattproof.engine import Result, check_file
-from wattproof.reports import markdown_report
-from wattproof.reports.markdown import code, escaped, marked
+from wattproof.reports.page import markdown_report
+from wattproof.reports.writing.markdown import code, escaped, marked
 from wattproof.testing import A_DAY
 
 MARKDOWN = MarkdownIt("commonmark", {"html": True}).enable("table")

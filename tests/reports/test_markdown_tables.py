@@ -12,7 +12,7 @@ from reports.pages import EXAMPLES, RULES
 from wattproof.circuit import build_circuit
 from wattproof.engine import check_file
 from wattproof.plan import load_plan
-from wattproof.reports import markdown_report
+from wattproof.reports.page import markdown_report
 from wattproof.settings import Setting, Settings
 from wattproof.study import Study
 from wattproof.testing import A_DAY, study_of

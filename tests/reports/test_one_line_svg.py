@@ -31,16 +31,17 @@ from wattproof.cli.packs import installed_rules
 from wattproof.engine import Result, check
 from wattproof.finding import Acceptance, Finding
 from wattproof.plan.references import components
-from wattproof.reports import one_line_svg
-from wattproof.reports.curves_labels import Box
-from wattproof.reports.one_line_channels import Net, routed
-from wattproof.reports.one_line_drawing import identifier
-from wattproof.reports.one_line_marks import Sort, marks_at, numbered
-from wattproof.reports.one_line_signs import sign
-from wattproof.reports.telling import as_told
-from wattproof.study import STATES, WORDS, Study
-from wattproof.study.one_line import End, OneLine, Part, Run
+from wattproof.reports.curves.labels import Box
+from wattproof.reports.findings.telling import as_told
+from wattproof.reports.one_line import svg as one_line_svg
+from wattproof.reports.one_line.channels import Net, routed
+from wattproof.reports.one_line.drawing import identifier
+from wattproof.reports.one_line.marks import Sort, marks_at, numbered
+from wattproof.reports.one_line.signs import sign
+from wattproof.study import Study
+from wattproof.study.site.states import STATES, WORDS
 from wattproof.testing import A_DAY, study_of
+from wattproof.views.one_line.view import End, OneLine, Part, Run, one_line
 
 FILES = sorted([*EXAMPLES.glob("*.yaml"), *(EXAMPLES / "faulty").glob("*.yaml")])
 LARGE = 120
@@ -157,7 +158,7 @@ def _lie_along(a: Box, b: Box) -> bool:
 
 
 def drawn(study: Study, findings: tuple[Finding, ...] | None = None) -> tuple[Picture, OneLine]:
-    view = study.one_line("standard")
+    view = one_line(study, "standard")
     return Picture(one_line_svg.render(view, findings)), view
 
 
@@ -245,9 +246,9 @@ def test_lines_cross_rather_than_lie_on_each_other_where_two_change_places() -> 
 class TestWords:
     def test_each_state_shows_its_own_figures(self) -> None:
         study = study_at(EXAMPLES / "van-six-modules.yaml")
-        pictures = {s: Picture(one_line_svg.render(study.one_line(s))) for s in STATES}
+        pictures = {s: Picture(one_line_svg.render(one_line(study, s))) for s in STATES}
         texts = {s: " ".join(t.text for t in p.texts) for s, p in pictures.items()}
-        [array] = study.arrays
+        [array] = study.array.arrays
         for state in STATES:
             assert WORDS[state] in texts[state]
             assert f"Isc {array.isc(state)}" in texts[state]
@@ -288,7 +289,7 @@ class TestMarks:
     FINDINGS = findings_of(STUDY)
 
     def svg(self, **options: Any) -> str:
-        return one_line_svg.render(self.STUDY.one_line("standard"), self.FINDINGS, **options)
+        return one_line_svg.render(one_line(self.STUDY, "standard"), self.FINDINGS, **options)
 
     def test_they_stand_where_the_findings_are_with_level_and_number(self) -> None:
         picture = Picture(self.svg(listed=False))
@@ -320,7 +321,7 @@ class TestMarks:
         assert "backwards" not in self.svg(listed=False)
 
     def test_no_mark_is_not_taken_for_a_verdict(self) -> None:
-        view = study_at(EXAMPLES / "van-two-modules.yaml").one_line("standard")
+        view = one_line(study_at(EXAMPLES / "van-two-modules.yaml"), "standard")
         unchecked, clean = one_line_svg.render(view), one_line_svg.render(view, ())
         assert "Not checked" in unchecked
         assert "Not checked" not in clean
@@ -334,7 +335,7 @@ class TestMarks:
         marks = numbered(told)
         assert [m.finding for m in marks] == [*rest, accepted]
         assert marks[-1].sort == "accepted"
-        svg = one_line_svg.render(self.STUDY.one_line("standard"), told)
+        svg = one_line_svg.render(one_line(self.STUDY, "standard"), told)
         assert f"accepted {len(marks)}" in svg
 
     def test_a_finding_on_a_label_stands_at_the_strings_that_use_it(self) -> None:
@@ -346,7 +347,7 @@ class TestMarks:
         sheet = study.plan.datasheets.modules["rigid-100"]
         found = self.FINDINGS[0]._replace(place=sheet.at, subjects=("rigid-100",))
         elsewhere = found._replace(place=study.plan.setting.place, subjects=("plan",))
-        at = marks_at(study.one_line("standard"), numbered([found, elsewhere]))
+        at = marks_at(one_line(study, "standard"), numbered([found, elsewhere]))
         assert {key: [m.number for m in marks] for key, marks in at.items()} == {"roof-string": [1]}
 
 
@@ -373,7 +374,7 @@ def test_hostile_names_do_no_harm() -> None:
 
 
 def test_it_needs_nothing_around_it() -> None:
-    text = one_line_svg.render(study_at(EXAMPLES / "van-six-modules.yaml").one_line("standard"))
+    text = one_line_svg.render(one_line(study_at(EXAMPLES / "van-six-modules.yaml"), "standard"))
     assert re.findall(r"https?://[^\"]*", text) == ["http://www.w3.org/2000/svg"]
     assert not re.search(r"url\(|@import|href=| style=", text)
     assert "prefers-color-scheme: dark" in text
@@ -382,9 +383,9 @@ def test_it_needs_nothing_around_it() -> None:
 
 DRAWN = """
 import sys
-from wattproof.reports import one_line_svg
+from wattproof.reports.one_line import svg as one_line_svg
 from wattproof.testing import study_of
-sys.stdout.write(one_line_svg.render(study_of(sys.stdin.read()).one_line("hottest")))
+sys.stdout.write(one_line_svg.render(one_line(study_of(sys.stdin.read()), "hottest")))
 """
 
 
@@ -405,7 +406,7 @@ def test_the_same_under_two_hash_seeds() -> None:
 
 def test_the_picture_is_as_kept() -> None:
     study = study_at(EXAMPLES / "faulty" / "van-cold-morning.yaml")
-    svg = one_line_svg.render(study.one_line("coldest"), findings_of(study))
+    svg = one_line_svg.render(one_line(study, "coldest"), findings_of(study))
     path = GOLDEN / "one-line.svg"
     if os.environ.get("UPDATE_GOLDEN"):
         path.write_text(svg, encoding="utf-8", newline="\n")

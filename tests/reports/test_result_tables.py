@@ -11,8 +11,9 @@ from plans import edited
 from reports.curve_plans import SHADED, inputs_of
 from wattproof.circuit import build_circuit
 from wattproof.plan import load_plan
-from wattproof.reports import array_tables, energy_tables, reading_tables, settings_tables
-from wattproof.reports.tables import Table
+from wattproof.reports.page import array_tables, energy_tables, reading_tables
+from wattproof.reports.settings import tables as settings_tables
+from wattproof.reports.writing.tables import Table
 from wattproof.settings import NOTHING_SET, Setting, Settings, of_call
 from wattproof.source import Place
 from wattproof.study import Study
@@ -57,8 +58,8 @@ class TestArrays:
 
 class TestSunAndUse:
     def test_every_period_has_what_is_used_and_what_the_sun_brings(self) -> None:
-        [energy] = CABIN.energy
-        rows = rows_of(energy_tables.tables_of(CABIN.energy), "energy")
+        [energy] = CABIN.energy.balances
+        rows = rows_of(energy_tables.tables_of(CABIN.energy.balances), "energy")
         assert [row["period"] for row in rows] == ["winter", "spring", "summer", "autumn"]
         for row, balance in zip(rows, energy.balances, strict=True):
             assert row["used a day"] == str(balance.used)
@@ -67,19 +68,19 @@ class TestSunAndUse:
             assert row["under the clearest sky"] == str(balance.limit)
 
     def test_how_long_the_bank_lasts_and_on_what_that_rests(self) -> None:
-        [row] = rows_of(energy_tables.tables_of(CABIN.energy), "autonomy")
-        [energy] = CABIN.energy
+        [row] = rows_of(energy_tables.tables_of(CABIN.energy.balances), "autonomy")
+        [energy] = CABIN.energy.balances
         assert row["lasts without sun, days"] == str(energy.autonomy)
         assert row["most is used"] == "in summer"
         assert "usable energy" in row["rests on assumptions"]
 
     def test_what_is_not_known_is_said(self) -> None:
         plan = edited() + "energy: {uses: {}}\n"
-        rows = rows_of(energy_tables.tables_of(study_of(plan).energy), "energy")
+        rows = rows_of(energy_tables.tables_of(study_of(plan).energy.balances), "energy")
         assert {row["harvest, at least"] for row in rows} == {"not known"}
 
     def test_no_table_for_a_plan_that_says_nothing_of_it(self) -> None:
-        assert list(energy_tables.tables_of(study_of(edited()).energy)) == []
+        assert list(energy_tables.tables_of(study_of(edited()).energy.balances)) == []
 
 
 def read(text: str) -> list[dict[str, str]]:

@@ -17,11 +17,14 @@ import pytest
 from plans import BASE, array_plan, data_of, edited
 from reports.report_rules import GOLDEN
 from reports.schedule_plans import EXAMPLES, FULL, HOSTILE, ROOT, rows, study_of, tables
-from wattproof.reports import schedule_csv, schedule_markdown, schedule_text
-from wattproof.reports.columns import WIDTH, width
-from wattproof.reports.schedule_csv import harmless
-from wattproof.reports.schedule_tables import tables_of
-from wattproof.reports.tables import Table
+from wattproof.reports.schedules import csv as schedule_csv
+from wattproof.reports.schedules import markdown as schedule_markdown
+from wattproof.reports.schedules import text as schedule_text
+from wattproof.reports.schedules.csv import harmless
+from wattproof.reports.schedules.tables import tables_of
+from wattproof.reports.writing.columns import WIDTH, width
+from wattproof.reports.writing.tables import Table
+from wattproof.views.schedules import schedules_of
 
 VAN = ROOT / "examples" / "van-six-modules.yaml"
 EVERY = pytest.mark.parametrize("path", EXAMPLES, ids=lambda p: p.stem)
@@ -153,7 +156,7 @@ class TestSums:
     @EVERY
     def test_ends_are_two_for_each_stretch(self, path: Path) -> None:
         study = study_of(path)
-        stretches = sum(w.parallel * len(w.conductors) for w in study.wires.values())
+        stretches = sum(w.parallel * len(w.conductors) for w in study.wiring.wires.values())
         ends = sum(int(row["amount"]) for row in parts(path, "terminal ends"))
         plugged = 0
         for row in parts(path, "connectors"):
@@ -284,7 +287,7 @@ class TestConductors:
         study = study_of(VAN)
         found = {r.component: r for r in tables(VAN)["conductors"].rows}
         headings = [c.heading for c in tables(VAN)["conductors"].columns]
-        for name, wire in study.wires.items():
+        for name, wire in study.wiring.wires.items():
             cell = dict(zip(headings, found[name].cells, strict=True))
             assert wire.current is not None
             assert wire.drop is not None
@@ -341,7 +344,7 @@ class TestDevices:
         )
         fuses = "".join(f"  f{n}: {{rating: 15 A, style: gpv}}\n" for n in (1, 2, 3))
         plan = plan.replace("\nfuses:\n", f"\nfuses:\n{fuses}")
-        [array] = study_of(plan).arrays
+        [array] = study_of(plan).array.arrays
         flows = {f.string.name: f.unlimited for f in array.backflows}
         rated = row_of(plan, "devices", "f1")
         assert flows["s1"] is not None
@@ -366,7 +369,7 @@ class TestLabels:
     def test_the_highest_voltage_is_never_rounded_down(self) -> None:
         for path in EXAMPLES:
             study = study_of(path)
-            for row in study.schedules.labels:
+            for row in schedules_of(study).labels:
                 for volts in row.rests_on:
                     shown = [
                         int(n) for text in row.markings for n in re.findall(r"max (\d+)", text)
@@ -494,6 +497,6 @@ def test_a_plan_without_devices_says_so() -> None:
 
 
 def test_one_table_is_the_same_as_in_all() -> None:
-    schedules = study_of(VAN).schedules
+    schedules = schedules_of(study_of(VAN))
     [one] = tables_of(schedules, "parts")
     assert one == tables_of(schedules)[2]

@@ -8,9 +8,11 @@ from hypothesis import strategies as st
 
 from reports.report_rules import FAILING, PLAN, always_fails, only, result_of, sound_result
 from wattproof.packs import PackFailure, RuleSet
-from wattproof.reports import figures_text, text
-from wattproof.reports.columns import WIDTH, clean, labelled, width, wrapped
+from wattproof.reports.figures import text as figures_text
+from wattproof.reports.findings import text
+from wattproof.reports.writing.columns import WIDTH, clean, labelled, width, wrapped
 from wattproof.testing import study_of
+from wattproof.views.figures import figures_of
 
 SOUND_WORDS = "No rule found a fault"
 
@@ -140,7 +142,7 @@ def test_wide_characters_count_twice() -> None:
 def test_figures_fit_in_80_columns_and_name_their_states() -> None:
     study = study_of(PLAN)
     for working in (False, True):
-        shown = figures_text.render("a.yaml", "", "", "", study.figures(), working=working)
+        shown = figures_text.render("a.yaml", "", "", "", figures_of(study), working=working)
         assert all(width(line) <= WIDTH for line in shown.splitlines())
     assert "open-circuit voltage               coldest" in shown
     assert "the coldest bright morning" in shown

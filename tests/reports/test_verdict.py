@@ -16,7 +16,7 @@ from reports.report_rules import (
     wire_loses_power,
 )
 from wattproof.engine import Result
-from wattproof.reports.verdict import did_fail, exit_status
+from wattproof.reports.findings.verdict import did_fail, exit_status
 from wattproof.settings import of_call
 
 SOUND = sound_result()

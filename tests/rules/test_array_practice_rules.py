@@ -9,7 +9,7 @@ import pytest
 from plans import array_plan, edited
 from wattproof.finding import Finding
 from wattproof.packs import discover
-from wattproof.study import in_series_with
+from wattproof.study.array.series import in_series_with
 from wattproof.testing import check_examples, check_text, study_of
 
 RULES = discover()
@@ -41,7 +41,7 @@ HOT = 40.0 + 30.0  # °C of cells on an open rack
 
 
 def hot_voc() -> float:
-    (array,) = study_of(RULES.rules[START].sound).arrays
+    (array,) = study_of(RULES.rules[START].sound).array.arrays
     cells = array.all_strings[0].cells("hottest").number
     assert cells == pytest.approx(HOT, abs=5)
     return 24.3 * (1 - 0.0029 * (cells - 25))
@@ -98,7 +98,7 @@ def test_start_is_not_asked(edits: tuple[tuple[str, str], ...]) -> None:
 @pytest.mark.parametrize(("amps", "fires"), [("6.91 A", False), ("6.90 A", True)])
 def test_clipping_at_the_limit(amps: str, fires: bool) -> None:
     """147 W hot at 14.2 V are 10.36 A; 1.5 times 6.91 A is 10.365 A."""
-    (array,) = study_of(RULES.rules[CLIPS].sound).arrays
+    (array,) = study_of(RULES.rules[CLIPS].sound).array.arrays
     assert array.power("hottest").number / 14.2 == pytest.approx(10.36, abs=0.005)
     plan = sound(CLIPS, ("max_output_current: 20 A", f"max_output_current: {amps}"))
     assert [f.level for f in found(plan, CLIPS)] == (["note"] if fires else [])
@@ -121,7 +121,7 @@ def test_a_pulse_width_controller_does_not_clip() -> None:
 @pytest.mark.parametrize(("vmp", "fires"), [(25.6, False), (25.9, True)])
 def test_pwm_at_the_limit(vmp: float, fires: bool) -> None:
     """Hot Vmp is 0.7358 of the label's; 14.2 V / 0.75 is 18.93 V, which 25.73 V gives."""
-    (array,) = study_of(RULES.rules[PWM].sound).arrays
+    (array,) = study_of(RULES.rules[PWM].sound).array.arrays
     assert array.vmp("hottest").number / 20.4 == pytest.approx(0.7358, abs=5e-4)
     label = f"voc: 31.0 V, vmp: {vmp} V, isc: 5.2 A, imp: 4.9 A, pmax: {vmp * 4.9:.1f} W"
     plan = sound(PWM, ("voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W", label))
@@ -165,7 +165,7 @@ def test_bypass_diodes_that_are_not_stated_are_not_asked_for() -> None:
 
 def test_modules_in_series_are_counted_through_wires_and_groups() -> None:
     plan = RULES.rules[PORTABLE].sound
-    (array,) = study_of(plan).arrays
+    (array,) = study_of(plan).array.arrays
     assert [(s.name, n) for s, n in in_series_with(array)] == [
         ("roof-string", 2),
         ("rear-string", 2),

@@ -538,5 +538,5 @@ def test_the_cable_of_an_alternator(setting: str, chemistry: str, level: str) ->
 
 def test_exits_tell_where_a_place_is_not_stated() -> None:
     [way] = study_of(edited(("{charge-fuse: {from_end: to, distance: 10 cm}}", "charge-fuse"),
-                            plan=ONE)).exits  # fmt: skip
+                            plan=ONE)).protection.exits  # fmt: skip
     assert (way.distance, way.distance_at_least, way.distance_at_most) == (None, 0.0, 1.0)

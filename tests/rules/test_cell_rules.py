@@ -103,7 +103,7 @@ def test_the_back_adds_to_the_current_where_light_reaches_it(mounting: str, fact
         ("mounting: roof-gap", f"mounting: {mounting}"),
         plan=sound(CELLS),
     )
-    [array] = study_of(plan).arrays
+    [array] = study_of(plan).array.arrays
     assert array.isc("bright").number == pytest.approx(1.25 * 5.2 * factor)
     assert array.isc("standard").number == pytest.approx(5.2)
 
@@ -112,7 +112,7 @@ def test_its_fuse_grows_with_it() -> None:
     plan = edited(
         ("cells_in_series: 36", "cells_in_series: 36, bifaciality: 70 %"), plan=sound(CELLS)
     )
-    [array] = study_of(plan).arrays
+    [array] = study_of(plan).array.arrays
     window = array.all_strings[0].fuse_window
     assert window.lower.number == pytest.approx(1.5625 * 5.2 * 1.0945, rel=1e-3)
 
@@ -123,6 +123,6 @@ def test_an_unstated_mounting_is_an_assumption() -> None:
         (", mounting: roof-gap", ""),
         plan=sound(CELLS),
     )
-    [array] = study_of(plan).arrays
+    [array] = study_of(plan).array.arrays
     [assumption] = array.isc("bright").assumptions
     assert (assumption.key, assumption.instead) == ("mounting", "mounting")

@@ -186,7 +186,7 @@ def test_drop_of_a_charging_circuit(length: str, fires: bool) -> None:
 def test_exactly_at_the_limit_is_silent() -> None:
     """A limit set to what the path loses: 2 % of the nominal voltage, by a made length."""
     study = study_of(ONE)
-    [path] = [p for p in study.paths if p.kind == "charge"]
+    [path] = [p for p in study.wiring.paths if p.kind == "charge"]
     assert path.share is not None
     metres = 0.02 / path.share.number  # the length is 1 m
     plan = edited(("batt-8, length: 1 m", f"batt-8, length: {metres:.12f} m"), plan=ONE)
@@ -278,7 +278,7 @@ wires:
         ("    batt-8:", "    heavy: {size: 1 AWG, kind: battery, material: copper}\n    batt-8:"),
         plan=ONE,
     )  # fmt: skip
-    paths = {p.origin: p for p in study_of(plan).paths}
+    paths = {p.origin: p for p in study_of(plan).wiring.paths}
     r1, r8 = 0.154 / 304.8, 0.778 / 304.8  # 1 AWG and 8 AWG at 75 °C
     charge, draw = paths["tracker"].drop, paths["house"].drop
     assert charge is not None
@@ -299,7 +299,7 @@ def test_a_bank_that_only_shares_the_negative_has_no_path_to_the_loads() -> None
                      "  horn-run: {from: starter, to: horn, cable: batt-8, length: 1 m}\n"),
         plan=LOADS.replace("CRITICAL", "false").replace("LENGTH", "1 m"),
     )  # fmt: skip
-    ways = {(p.origin, p.target) for p in study_of(plan).paths}
+    ways = {(p.origin, p.target) for p in study_of(plan).wiring.paths}
     assert ("starter", "horn") in ways
     assert ("house", "lamp") in ways
     assert ("house", "horn") not in ways

@@ -61,7 +61,7 @@ def test_at_the_post_the_whole_short_circuit_current_counts(interrupt: str, fire
 
 
 def test_the_cable_before_it_lowers_the_current() -> None:
-    [duty] = [d for d in study_of(BANK).duties if d.name == "bank-fuse"]
+    [duty] = [d for d in study_of(BANK).protection.duties if d.name == "bank-fuse"]
     # 12.8 V / 8 kA = 1.6 mΩ; 10 cm of 1/0 AWG at 20 °C: 0.1 m × 0.33 mΩ/m
     assert 7800 < duty.prospective.number < 7860
     [finding] = found(edited(bank_fuse("voltage: 32 V, interrupt: 2 kA"), plan=BANK), LOW)
@@ -155,7 +155,7 @@ def test_missing_ratings_and_styles() -> None:
 
 def test_a_battery_that_does_not_say_is_assumed() -> None:
     plan = edited((", short_circuit_current: 8 kA", ""), AT_POST, plan=BANK)
-    [duty] = [d for d in study_of(plan).duties if d.name == "bank-fuse"]
+    [duty] = [d for d in study_of(plan).protection.duties if d.name == "bank-fuse"]
     assert duty.prospective.number == pytest.approx(12000, rel=1e-4)  # 60 A × 200 Ah
     doubtful = edited(bank_fuse("voltage: 125 V, interrupt: 10 kA"), plan=plan)
     assert [f.level for f in found(doubtful, LOW)] == ["warning"]

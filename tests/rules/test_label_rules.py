@@ -168,7 +168,7 @@ def test_a_label_without_a_curve() -> None:
     assert "a simpler curve is drawn" in finding.message
     assert finding.values[0].number == pytest.approx(5.15 / 5.2)
     assert finding.remedy
-    model = study_of(plan).models["rigid-100"]
+    model = study_of(plan).curves.models["rigid-100"]
     assert model.refusal
     assert model.fit is not None
     assert not found(plan.replace("vmp: 19.4 V", "vmp: 20.4 V").replace("5.15 A", "4.9 A"), CURVE)
@@ -176,7 +176,7 @@ def test_a_label_without_a_curve() -> None:
 
 def test_a_curve_that_a_coefficient_spoils_is_told_once() -> None:
     plan = edited((PMAX + WAS[PMAX], PMAX + "0.36 %/°C"))
-    assert study_of(plan).models["rigid-100"].refusal
+    assert study_of(plan).curves.models["rigid-100"].refusal
     assert not found(plan, CURVE)
 
 

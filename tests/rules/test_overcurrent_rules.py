@@ -14,7 +14,8 @@ from plans import edited
 from wattproof.circuit import Conductor, Passage, Source, Terminal
 from wattproof.finding import Finding
 from wattproof.packs import RuleSet, discover
-from wattproof.study import Study, device_rating
+from wattproof.study import Study
+from wattproof.study.assumptions.ratings import device_rating
 from wattproof.testing import check_examples, check_text, study_of
 
 RULES = discover()
@@ -719,7 +720,7 @@ def test_a_remedy_for_alternating_current_holds_when_applied() -> None:
 def test_every_stretch_is_fed_from_its_worse_end() -> None:
     guards = {
         (g.wire.name, g.part.start.port, g.part.end.port): [d.name for d in g.limiting]
-        for g in study_of(packs(3, 70, "b-4", lamp(AT_BAR))).guards
+        for g in study_of(packs(3, 70, "b-4", lamp(AT_BAR))).protection.guards
     }
     assert guards["pack-run-1", "", "#0a"] == []  # the post itself
     assert guards["pack-run-1", "#0b", ""] == ["fuse-2", "fuse-3"]
@@ -770,7 +771,7 @@ def least_sum(study: Study, part: Conductor) -> float:
         if not isinstance(e, Source) and e.pole == "positive" and e is not part
     ]
     devices = [e for e in positive if isinstance(e, Passage)]
-    sources = [Terminal(bank.name, "", "positive") for bank in study.banks]
+    sources = [Terminal(bank.name, "", "positive") for bank in study.battery.banks]
     sums = []
     for end in {part.start, part.end} & flooded(positive, sources):
         cuts = (c for n in range(len(devices) + 1) for c in combinations(devices, n))
@@ -794,7 +795,7 @@ def test_guards_against_trying_every_cut(seed: int) -> None:
     while plan.count("rating") > 7:  # of which every subset is tried
         plan = random_net(rng)
     study = study_of(plan)
-    guarded = {guard.part: guard.rating.number for guard in study.guards}
+    guarded = {guard.part: guard.rating.number for guard in study.protection.guards}
     positive = [
         c for c in study.circuit.elements if isinstance(c, Conductor) and c.pole == "positive"
     ]

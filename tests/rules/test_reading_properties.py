@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from plans import edited
 from wattproof.packs import discover
 from wattproof.source import PlanUnusable
-from wattproof.study.readings import ArrayReading
+from wattproof.study.readings.at_arrays import ArrayReading
 from wattproof.testing import check_text, study_of
 
 RULES = discover()

@@ -9,7 +9,7 @@ import pytest
 from plans import array_plan, edited
 from wattproof.finding import Finding
 from wattproof.packs import discover
-from wattproof.study.readings import ArrayReading
+from wattproof.study.readings.at_arrays import ArrayReading
 from wattproof.testing import check_examples, check_remedy, check_text, study_of
 
 RULES = discover()

@@ -8,8 +8,8 @@ from plans import EXAMPLES, array_plan, edited
 from wattproof.circuit import build_circuit
 from wattproof.plan import load_plan
 from wattproof.study import Study
-from wattproof.study.connection_order import Stage, Work
 from wattproof.testing import study_of
+from wattproof.views.connection_order import Stage, Work, connection_order
 
 
 def steps(stages: tuple[Stage, ...]) -> list[Work]:
@@ -17,7 +17,7 @@ def steps(stages: tuple[Stage, ...]) -> list[Work]:
 
 
 def words(plan: str) -> list[str]:
-    return [step.words for step in steps(study_of(plan).connection_order())]
+    return [step.words for step in steps(connection_order(study_of(plan)))]
 
 
 def where(found: list[str], start: str) -> int:
@@ -27,14 +27,14 @@ def where(found: list[str], start: str) -> int:
 @pytest.mark.parametrize("path", sorted(EXAMPLES.glob("*.yaml")), ids=lambda p: p.stem)
 def test_everything_that_is_joined_or_closed_is_named(path: object) -> None:
     study = Study(build_circuit(load_plan(str(path))))
-    named = {name for step in steps(study.connection_order()) for name in step.names}
+    named = {name for step in steps(connection_order(study)) for name in step.names}
     plan = study.plan
     wanted = [*plan.strings, *plan.controllers, *plan.batteries, *plan.chargers]
     assert named >= {
         *wanted,
         *plan.inverters,
         *plan.loads,
-        *(d.name for d in study.devices.values()),
+        *(d.name for d in study.wiring.devices.values()),
     }
 
 
@@ -65,11 +65,9 @@ def test_without_a_switch_it_is_plugged_in_covered() -> None:
 
 def test_the_band_of_a_string_is_that_of_the_study() -> None:
     study = study_of(edited())
-    [array] = study.arrays
+    [array] = study.array.arrays
     [string] = array.all_strings
-    [measured] = [
-        s for s in steps(study.connection_order()) if s.names == (string.name,) and s.stop
-    ]
+    [measured] = [s for s in steps(connection_order(study)) if s.names == (string.name,) and s.stop]
     assert measured.values == tuple(string.voc(s) for s in ("hottest", "standard", "coldest"))
     assert str(string.voc("coldest")) in measured.words
 

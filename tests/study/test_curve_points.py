@@ -8,8 +8,8 @@ import pytest
 
 from plans import BASE, edited
 from wattproof.physics.curve import Curve, Maximum, current_at, maxima
-from wattproof.study.curve_points import COUNT, sampled
-from wattproof.study.curves import CURVE_STATES
+from wattproof.study.curves.curves import CURVE_STATES
+from wattproof.study.curves.points import COUNT, sampled
 from wattproof.testing import study_of
 
 STEPPED = Curve([-5.0, 0.0, 20.0, 22.0, 40.0, 44.0, 60.0], [12.0, 10.0, 9.5, 5.2, 5.0, 0.0, -20.0])
@@ -48,7 +48,7 @@ def test_no_points_in_darkness() -> None:
 
 @pytest.mark.parametrize("state", CURVE_STATES)
 def test_points_of_a_study_are_smooth_and_hold_its_maximum(state: str) -> None:
-    [curves] = study_of(BASE).curves
+    [curves] = study_of(BASE).curves.curves
     points = curves.points(state)  # type: ignore[arg-type]
     voltage, current, _ = curves.maximum(state)  # type: ignore[arg-type]
     assert (voltage.number, current.number) in points
@@ -65,7 +65,7 @@ def test_unlike_modules_with_bypass_diodes_have_two_maxima() -> None:
          "bypass_diodes: 2, max_series_fuse: 15 A}\n    rigid-100: {bypass_diodes: 2, "),
         ("{module: rigid-100, series: 3,", "{modules: [rigid-100, rigid-100, rigid-50],"),
     )  # fmt: skip
-    [curves] = study_of(plan).curves
+    [curves] = study_of(plan).curves.curves
     tops = curves.maxima("standard")
     assert len(tops) == 2
     assert {(top.voltage, top.current) for top in tops} <= set(curves.points("standard"))

@@ -9,8 +9,9 @@ import pytest
 from plans import BASE, edited
 from wattproof.physics import clear_sky
 from wattproof.study import Study
-from wattproof.study.energy import Balance, EnergyStudy
+from wattproof.study.energy.balance import Balance, EnergyStudy
 from wattproof.testing import study_of
+from wattproof.views.figures import figures_of
 
 WH = 3600.0
 CONSUMERS = """\
@@ -32,7 +33,7 @@ def study(energy: str, *edits: tuple[str, str]) -> Study:
 
 
 def only(energy: str, *edits: tuple[str, str]) -> EnergyStudy:
-    [found] = study(energy, *edits).energy
+    [found] = study(energy, *edits).energy.balances
     return found
 
 
@@ -43,7 +44,7 @@ def balance(energy: str, *edits: tuple[str, str]) -> Balance:
 
 def test_a_plan_that_says_nothing_of_its_use_is_not_examined() -> None:
     silent = study_of(BASE)
-    assert silent.energy == silent.lying == silent.too_much_sun == ()
+    assert silent.energy.balances == silent.energy.lying == silent.energy.too_much_sun == ()
 
 
 # What is used.
@@ -70,7 +71,7 @@ def test_an_inverter_is_taken_to_be_always_on_and_to_need_a_hundredth_of_its_pow
     """300 W / 0.85 of it, 1 h, and 3 W × 24 h."""
     bare = ("mains: {power: 300 W, efficiency: 90 %, idle_power: 10 W}", "mains: {power: 300 W}")
     text = edited(("wires:\n", CONSUMERS), plan=BASE).replace(*bare)
-    [found] = study_of(text + "energy: {uses: {mains: {hours: 1 h}}}\n").energy
+    [found] = study_of(text + "energy: {uses: {mains: {hours: 1 h}}}\n").energy.balances
     [taken] = found.balances[0].taken
     assert taken.idle is not None
     assert taken.idle.number == pytest.approx(72 * WH)
@@ -84,7 +85,7 @@ def test_what_hangs_on_load_terminals_is_used_from_the_battery_behind() -> None:
         ("wires:\n", CONSUMERS.replace("{from: house, to: pump", "{from: tracker.load, to: pump")),
         plan=BASE,
     )
-    [found] = study_of(text + "energy: {uses: {pump: {hours: 1 h}}}\n").energy
+    [found] = study_of(text + "energy: {uses: {pump: {hours: 1 h}}}\n").energy.balances
     assert [str(taken.consumer.name) for taken in found.balances[0].taken] == ["pump"]
 
 
@@ -101,7 +102,7 @@ def test_a_use_that_no_battery_feeds_is_counted_nowhere_and_listed() -> None:
         "  radio-run: {from: alternator, to: radio, cable: batt-8, length: 1 m}\n"
     )
     found = study_of(edited(("wires:\n", radio)) + "energy: {uses: {radio: {hours: 1 h}}}\n")
-    assert [e.has_use for e in found.energy] == [False]
+    assert [e.has_use for e in found.energy.balances] == [False]
     [noted] = [a for a in found.noted if a.key == "daily use"]
     assert "no battery feeds it" in noted.says
 
@@ -238,10 +239,10 @@ def test_the_season_with_most_use_counts() -> None:
 
 
 def test_figures_list_the_balance_of_each_period() -> None:
-    figures = list(study("  sun_hours: {winter: 1 h, summer: 5 h}\n").figures())
+    figures = list(figures_of(study("  sun_hours: {winter: 1 h, summer: 5 h}\n")))
     of_bank = [f.quantity for f in figures if f.subject == "house"]
     for period in ("winter", "summer"):
         assert f"{period}: used a day" in of_bank
         assert f"{period}: harvest a day, at least" in of_bank
     assert "days without sun" in of_bank
-    assert not any("harvest" in f.quantity for f in study_of(BASE).figures())
+    assert not any("harvest" in f.quantity for f in figures_of(study_of(BASE)))

@@ -12,7 +12,8 @@ from plans import BASE, EXAMPLES, array_plan, data_of, edited, text_of
 from wattproof.engine import check
 from wattproof.packs import discover
 from wattproof.physics.faults import prospective_current
-from wattproof.study import Fault, Study
+from wattproof.study import Study
+from wattproof.study.protection.fault_sweep import Fault
 from wattproof.testing import A_DAY, study_of
 
 SOUND = sorted(EXAMPLES.glob("*.yaml"))
@@ -20,7 +21,7 @@ RULES = discover()
 
 
 def faults(text: str) -> dict[str, Fault]:
-    return {f.name: f for f in study_of(text).fault_sweep.faults}
+    return {f.name: f for f in study_of(text).protection.fault_sweep.faults}
 
 
 def bank_current(text: str, stretch: str) -> float:
@@ -55,8 +56,8 @@ class TestBanks:
     )
     def test_parallel_adds_and_series_does_not(self, fields: str, amps: float) -> None:
         study = study_of(edited(("max_charge_current: 50 A", fields)))
-        [bank] = study.banks
-        assert study.fault_sweep.banks.at_terminals(bank).number == pytest.approx(amps)
+        [bank] = study.battery.banks
+        assert study.protection.fault_sweep.banks.at_terminals(bank).number == pytest.approx(amps)
 
     @pytest.mark.parametrize(
         ("chemistry", "amps"),
@@ -64,8 +65,8 @@ class TestBanks:
     )
     def test_what_no_label_says_is_assumed_by_chemistry(self, chemistry: str, amps: float) -> None:
         study = study_of(edited(("lithium-iron-phosphate", chemistry)))
-        [bank] = study.banks
-        value = study.fault_sweep.banks.at_terminals(bank)
+        [bank] = study.battery.banks
+        value = study.protection.fault_sweep.banks.at_terminals(bank)
         assert value.number == pytest.approx(amps)
         assert {a.key for a in value.assumptions} == {"short-circuit current"}
 
@@ -137,10 +138,10 @@ class TestVerdicts:
     def test_every_stretch_of_every_example_has_a_verdict(self) -> None:
         for path in SOUND:
             study = Study(_circuit(path))
-            names = {f.wire.name for f in study.fault_sweep.faults}
-            wires = {w.name for w in study.wires.values() if w.poles == 2}
+            names = {f.wire.name for f in study.protection.fault_sweep.faults}
+            wires = {w.name for w in study.wiring.wires.values() if w.poles == 2}
             assert wires <= names, path.name
-            for fault in study.fault_sweep.faults:
+            for fault in study.protection.fault_sweep.faults:
                 assert fault.feeds
                 assert all(feed.why for feed in fault.feeds)
 

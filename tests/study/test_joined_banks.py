@@ -44,7 +44,7 @@ def ladder(rungs: int) -> str:
 
 def test_every_battery_of_a_ladder_is_in_a_chain_and_the_chains_are_few() -> None:
     rungs = 30
-    chains = [charged.banks for charged in study_of(ladder(rungs)).charged_banks]
+    chains = [charged.banks for charged in study_of(ladder(rungs)).battery.charged]
     assert {len(chain) for chain in chains} == {rungs}
     assert len({bank.name for chain in chains for bank in chain}) == 2 * rungs
     assert len(chains) <= 2 * rungs

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from plans import BASE, EXAMPLES, edited
-from wattproof.study.one_line import End, OneLine, Part, Run
 from wattproof.testing import study_of
+from wattproof.views.one_line.view import End, OneLine, Part, Run, one_line
 
 MORE = (
     "busbars:\n  bar: {rating: 100 A}\n"
@@ -15,7 +15,7 @@ MORE = (
 
 
 def view_of(text: str) -> OneLine:
-    return study_of(text).one_line("standard")
+    return one_line(study_of(text), "standard")
 
 
 def with_wires(*wires: str) -> OneLine:
@@ -107,7 +107,9 @@ def test_an_arrester_stands_where_current_arrives_or_leaves() -> None:
 
 
 def test_strings_plugged_straight_in_are_joined_without_a_wire() -> None:
-    view = study_of((EXAMPLES / "van-vehicle-charger.yaml").read_text("utf-8")).one_line("standard")
+    view = one_line(
+        study_of((EXAMPLES / "van-vehicle-charger.yaml").read_text("utf-8")), "standard"
+    )
     plugged = [r for r in view.runs if not r.name]
     assert [(r.upper.part, r.lower.part) for r in plugged] == [
         ("roof-left", "roof-branch"),
@@ -118,8 +120,8 @@ def test_strings_plugged_straight_in_are_joined_without_a_wire() -> None:
 
 def test_readings_are_values_that_can_be_traced() -> None:
     study = study_of(BASE)
-    view = study.one_line("hottest")
-    [array] = study.arrays
+    view = one_line(study, "hottest")
+    [array] = study.array.arrays
     [string] = array.all_strings
     read = {r.words: r.value for r in part(view, "roof-string").readings}
     assert read["Voc"] is string.voc("hottest")
@@ -128,7 +130,7 @@ def test_readings_are_values_that_can_be_traced() -> None:
         array.vmp("hottest"),
         array.imp("hottest"),
     ]
-    charge = study.wires["charge-run"]
+    charge = study.wiring.wires["charge-run"]
     assert [r.value for r in run(view, "charge-run").readings] == [charge.volts, charge.current]
 
 

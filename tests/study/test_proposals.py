@@ -6,8 +6,7 @@ import pytest
 
 from plans import BASE, array_plan, edited
 from wattproof.plan.amend import Addition, Change
-from wattproof.study import (
-    ArrayStudy,
+from wattproof.remedies.proposals import (
     fewer_in_series,
     fuse_in,
     fuse_that_breaks,
@@ -16,13 +15,14 @@ from wattproof.study import (
     photovoltaic_fuse,
     switch_before,
 )
+from wattproof.study.array.arrays import ArrayStudy
 from wattproof.testing import study_of
 
 STRING = "{module: rigid-100, series: 3, mounting: roof-gap}"
 
 
 def array(shape: str) -> ArrayStudy:
-    [found] = study_of(edited((STRING, f"{{module: rigid-100, {shape}}}"))).arrays
+    [found] = study_of(edited((STRING, f"{{module: rigid-100, {shape}}}"))).array.arrays
     return found
 
 
@@ -47,7 +47,7 @@ def test_another_number_in_series(shape: str, count: int, key: str, text: str, r
 
 def test_a_string_that_lists_its_modules_says_no_other_number() -> None:
     mixed = edited((STRING, "{modules: [rigid-100, rigid-100, rigid-100], mounting: roof-gap}"))
-    [found] = study_of(mixed).arrays
+    [found] = study_of(mixed).array.arrays
     assert in_series(found, 2).changes == ()
 
 
@@ -55,7 +55,7 @@ def test_strings_side_by_side_are_not_lengthened_by_modules_that_are_not_there()
     strings = "".join(f"  s{n}: {{module: rigid-100, series: 2}}\n" for n in (1, 2))
     home = "  home-run: {from: joint, to: tracker.pv, cable: pv-10, length: 4 m}\n"
     plan = array_plan(strings, home, "  joint: {joins: [s1, s2], rating: 30 A}\n")
-    [found] = study_of(plan).arrays
+    [found] = study_of(plan).array.arrays
     assert in_series(found, 3).changes == ()
     assert in_series(found, 1).changes == (Change("s1", "series", "1"), Change("s2", "series", "1"))
 
@@ -125,7 +125,7 @@ def test_a_fuse_is_moved_to_the_other_end() -> None:
 
 
 def test_a_switch_before_a_controller_needs_one_wire_of_both_poles() -> None:
-    [whole] = study_of(edited()).arrays
+    [whole] = study_of(edited()).array.arrays
     assert switch_before(whole, 81.1, 8.1) == Addition(
         "switches",
         "home-run-switch",
@@ -148,5 +148,5 @@ def test_a_switch_before_a_controller_needs_one_wire_of_both_poles() -> None:
             "length: 4 m}\n",
         )
     )
-    [apart] = study_of(split).arrays
+    [apart] = study_of(split).array.arrays
     assert switch_before(apart, 81.1, 8.1) is None

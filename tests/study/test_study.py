@@ -5,22 +5,24 @@ from __future__ import annotations
 import pytest
 
 from plans import BASE, array_plan, edited
-from wattproof.study import Carrying, Study
+from wattproof.study import Study
+from wattproof.study.wiring.wires import Carrying
 from wattproof.testing import study_of
+from wattproof.views.figures import figures_of
 from wattproof.working import steps
 
 HOME = "  home: {from: joint, to: tracker.pv, cable: pv-10, length: 4 m}\n"
 
 
 def carrying(study: Study, wire: str) -> Carrying:
-    found = study.wires[wire].carrying
+    found = study.wiring.wires[wire].carrying
     assert isinstance(found, Carrying)
     return found
 
 
 class TestStates:
     def test_voltages_and_currents_of_the_base_plan(self) -> None:
-        [array] = study_of(BASE).arrays
+        [array] = study_of(BASE).array.arrays
         assert array.voc("standard").number == pytest.approx(3 * 24.3)
         assert array.voc("coldest").number == pytest.approx(3 * 24.3 * (1 + 0.0029 * 43))
         assert array.isc("bright").number == pytest.approx(1.25 * 5.2)
@@ -32,7 +34,7 @@ class TestStates:
     def test_colder_is_never_lower_and_hotter_never_higher(self) -> None:
         volts = [
             study_of(edited(("coldest: -18 °C", f"coldest: {t} °C")))
-            .arrays[0]
+            .array.arrays[0]
             .voc("coldest")
             .number
             for t in (-40, -20, 0, 10)
@@ -40,28 +42,28 @@ class TestStates:
         assert volts == sorted(volts, reverse=True)
 
     def test_without_a_coefficient_the_table_of_the_body_of_rules_holds(self) -> None:
-        [array] = study_of(edited(("voc_coefficient: -0.29 %/°C, ", ""))).arrays
+        [array] = study_of(edited(("voc_coefficient: -0.29 %/°C, ", ""))).array.arrays
         assert array.voc("coldest").number == pytest.approx(3 * 24.3 * 1.18)
         sources = [i.origin for s in steps(array.voc("coldest")) for i in s.inputs]
         assert any("690.7(A)" in getattr(o, "source", "") for o in sources)
 
     def test_a_factor_read_at_an_assumed_temperature_rests_on_the_assumption(self) -> None:
         plan = edited(("voc_coefficient: -0.29 %/°C, ", ""), ("  coldest: -18 °C\n", ""))
-        [assumption] = study_of(plan).arrays[0].voc("coldest").assumptions
+        [assumption] = study_of(plan).array.arrays[0].voc("coldest").assumptions
         assert assumption.key == "coldest temperature"
 
     def test_without_a_coldest_temperature_it_is_assumed_by_setting(self) -> None:
-        [array] = study_of(edited(("  coldest: -18 °C\n", ""))).arrays
+        [array] = study_of(edited(("  coldest: -18 °C\n", ""))).array.arrays
         assert array.voc("coldest").number == pytest.approx(3 * 24.3 * (1 + 0.0029 * 45))
         [assumption] = array.voc("coldest").assumptions
         assert assumption.key == "coldest temperature"
 
     def test_an_absolute_coefficient(self) -> None:
-        [array] = study_of(edited(("-0.29 %/°C", "-70 mV/°C"))).arrays
+        [array] = study_of(edited(("-0.29 %/°C", "-70 mV/°C"))).array.arrays
         assert array.voc("coldest").number == pytest.approx(3 * (24.3 + 0.070 * 43))
 
     def test_current_at_maximum_power_from_power(self) -> None:
-        [array] = study_of(edited(("imp: 4.9 A, ", ""))).arrays
+        [array] = study_of(edited(("imp: 4.9 A, ", ""))).array.arrays
         assert array.imp("standard").number == pytest.approx(100 / 20.4)
 
     def test_unlike_strings_are_bounded_on_the_safe_side(self) -> None:
@@ -70,7 +72,7 @@ class TestStates:
             HOME,
             "  joint: {joins: [a, b], rating: 30 A}\n",
         )
-        [array] = study_of(text).arrays
+        [array] = study_of(text).array.arrays
         assert array.voc("standard").number == pytest.approx(3 * 24.3)
         assert array.vmp("standard").number == pytest.approx(2 * 20.4)
         assert array.isc("standard").number == pytest.approx(2 * 5.2)
@@ -80,18 +82,18 @@ class TestStates:
         strings = "".join(f"  {n}: {{module: rigid-100, series: 2}}\n" for n in "abc")
         long = study_of(array_plan(strings, HOME, "  joint: {joins: [a, b, c], rating: 30 A}\n"))
         for state in ("standard", "coldest", "hottest"):
-            assert short.arrays[0].voc(state).number == long.arrays[0].voc(state).number
-            assert short.arrays[0].vmp(state).number == long.arrays[0].vmp(state).number
-            assert short.arrays[0].isc(state).number == long.arrays[0].isc(state).number
-        assert short.wires["home"].current is not None
-        assert long.wires["home"].current is not None
-        assert short.wires["home"].current.number == long.wires["home"].current.number
+            assert short.array.arrays[0].voc(state).number == long.array.arrays[0].voc(state).number
+            assert short.array.arrays[0].vmp(state).number == long.array.arrays[0].vmp(state).number
+            assert short.array.arrays[0].isc(state).number == long.array.arrays[0].isc(state).number
+        assert short.wiring.wires["home"].current is not None
+        assert long.wiring.wires["home"].current is not None
+        assert short.wiring.wires["home"].current.number == long.wiring.wires["home"].current.number
 
 
 class TestBackflow:
     def flows(self, arrangement: str) -> list[float | None]:
         text = array_plan(f"  joint: {{module: rigid-100, arrangement: {arrangement}}}\n", HOME)
-        found = study_of(text).arrays[0].backflows
+        found = study_of(text).array.arrays[0].backflows
         return [b.current.number if b.current is not None else None for b in found]
 
     def test_one_string_has_none(self) -> None:
@@ -114,7 +116,7 @@ class TestBackflow:
             "fuses:\n" + "".join(f"  f-{n}: {{rating: 10 A, style: gpv}}\n" for n in "abcde"),
             1,
         )
-        [array] = study_of(text).arrays
+        [array] = study_of(text).array.arrays
         for backflow in array.backflows:
             assert backflow.current is not None
             assert backflow.unlimited is not None
@@ -138,13 +140,13 @@ class TestWires:
         assert (
             carrying(two, "charge-run").value.number <= 2 * carrying(one, "charge-run").value.number
         )
-        assert two.wires["charge-run"].resistance.number == pytest.approx(
-            one.wires["charge-run"].resistance.number / 2
+        assert two.wiring.wires["charge-run"].resistance.number == pytest.approx(
+            one.wiring.wires["charge-run"].resistance.number / 2
         )
 
     def test_a_metal_not_stated_is_reckoned_as_copper_clad(self) -> None:
-        sure = study_of(BASE).wires["charge-run"]
-        unsure = study_of(edited(("material: copper, ", ""))).wires["charge-run"]
+        sure = study_of(BASE).wiring.wires["charge-run"]
+        unsure = study_of(edited(("material: copper, ", ""))).wiring.wires["charge-run"]
         assert unsure.resistance.number == pytest.approx(1.6 * sure.resistance.number)
         assert {a.key for a in unsure.resistance.assumptions} == {"conductor material"}
 
@@ -159,11 +161,11 @@ class TestWires:
 
     def test_a_size_that_no_table_holds_is_said_in_words(self) -> None:
         study = study_of(edited(("size: 10 AWG", "size: 24 AWG")))
-        assert isinstance(study.wires["home-run"].carrying, str)
+        assert isinstance(study.wiring.wires["home-run"].carrying, str)
 
     def test_drop_is_out_and_back_and_a_single_pole_one_way(self) -> None:
         study = study_of(BASE)
-        wire = study.wires["home-run"]
+        wire = study.wiring.wires["home-run"]
         assert wire.drop is not None
         assert wire.drop.number == pytest.approx(2 * 4.9 * wire.resistance.number)
         single = study_of(
@@ -173,7 +175,7 @@ class TestWires:
                 "  minus: {from: s, to: tracker.pv, pole: negative, cable: pv-10, length: 4 m}\n",
             )
         )
-        plus = single.wires["plus"]
+        plus = single.wiring.wires["plus"]
         assert plus.drop is not None
         assert plus.drop.number == pytest.approx(4.9 * plus.resistance.number)
 
@@ -210,7 +212,7 @@ class TestBatterySide:
         )
 
     def current(self, study: Study, wire: str) -> float:
-        current = study.wires[wire].current
+        current = study.wiring.wires[wire].current
         assert current is not None
         return current.number
 
@@ -245,8 +247,8 @@ class TestBatterySide:
 
     def test_sources_that_charge_a_bank(self) -> None:
         study = self.study()
-        [bank] = study.banks
-        charges = study.battery_side.charges(bank)
+        [bank] = study.battery.banks
+        charges = study.battery.side.charges(bank)
         assert sorted((str(c.name), v.number) for c, v in charges) == [
             ("shore", 15.0),
             ("tracker", 20.0),
@@ -254,21 +256,21 @@ class TestBatterySide:
 
     def test_a_bank_multiplies_its_label(self) -> None:
         text = edited(("capacity: 100 Ah,", "capacity: 100 Ah, arrangement: 2s3p,"))
-        [bank] = study_of(text).banks
+        [bank] = study_of(text).battery.banks
         assert bank.nominal.number == pytest.approx(25.6)
         assert bank.capacity.number == pytest.approx(300 * 3600)
         assert bank.charge_limit.number == pytest.approx(150)
         assert bank.charge_voltage_limit.number == pytest.approx(29.2)
 
     def test_a_charge_limit_that_is_not_stated_follows_from_chemistry(self) -> None:
-        [bank] = study_of(edited(("max_charge_current: 50 A, ", ""))).banks
+        [bank] = study_of(edited(("max_charge_current: 50 A, ", ""))).battery.banks
         assert bank.charge_limit.number == pytest.approx(50.0)
         assert bank.charge_limit.assumptions
 
 
 class TestWaysOut:
     def test_the_first_device_and_its_distance(self) -> None:
-        [way] = study_of(BASE).exits
+        [way] = study_of(BASE).protection.exits
         assert way.device is not None
         assert (way.device.name, way.distance) == ("charge-fuse", pytest.approx(0.1))
 
@@ -281,17 +283,19 @@ class TestWaysOut:
                 "",
             ),
         )
-        [way] = study_of(text).exits
+        [way] = study_of(text).protection.exits
         assert way.device is None
         assert way.reaches == "tracker"
 
     def test_devices_between_a_bank_and_a_wire(self) -> None:
-        guards = {g.wire.name: [d.name for d in g.devices] for g in study_of(BASE).guards}
+        guards = {
+            g.wire.name: [d.name for d in g.devices] for g in study_of(BASE).protection.guards
+        }
         assert guards == {"charge-run": ["charge-fuse"]}
 
 
 def test_every_figure_can_be_shown_with_its_working() -> None:
-    figures = list(study_of(BASE).figures())
+    figures = list(figures_of(study_of(BASE)))
     assert len(figures) > 30
     for figure in figures:
         assert figure.subject

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from wattproof.finding import HAZARDS
-from wattproof.reports.wording import HAZARD_WORDS
+from wattproof.reports.writing.wording import HAZARD_WORDS
 from wattproof_docs.markdown import plain
 from wattproof_docs.rules import built_in
 

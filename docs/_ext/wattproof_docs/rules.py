@@ -9,8 +9,8 @@ from wattproof.codes import body, known
 from wattproof.engine import OWN_FINDINGS, check_file
 from wattproof.finding import HAZARDS, LEVELS
 from wattproof.packs import RuleSet, load_pack
-from wattproof.reports import text
-from wattproof.reports.wording import HAZARD_WORDS, numbered
+from wattproof.reports.findings import text
+from wattproof.reports.writing.wording import HAZARD_WORDS, numbered
 from wattproof.rule import COMMON_PRACTICE, PARTS, Rule
 from wattproof.testing import A_DAY
 from wattproof_docs.markdown import admonition, code, contents, definition, plain, table

@@ -7,6 +7,7 @@ from pathlib import Path
 from wattproof.codes import known
 from wattproof.engine import Result
 from wattproof.testing import check_text, study_of
+from wattproof.views.figures import figures_of
 from wattproof_docs.markdown import table
 from wattproof_docs.rules import built_in
 
@@ -57,7 +58,7 @@ def _figures() -> str:
     """Rows of one quantity with the same numbers are one row."""
     values: dict[tuple[str, str], list[str]] = {}
     for code in known():
-        for figure in study_of(text_under(code)).figures():
+        for figure in figures_of(study_of(text_under(code))):
             if figure.quantity in QUANTITIES:
                 key = figure.quantity, figure.subject
                 values.setdefault(key, []).append(str(figure.value))

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from wattproof.rule import Edit, Observation, option, practice, rule
-from wattproof.study import Study, margin_below
+from wattproof.study import Study
+from wattproof.study.limits import margin_below
 from wattproof.working import tabled
 
 BASIS = {
@@ -73,7 +74,7 @@ class Limits:
 )
 def array_cable_long(study: Study, limits: Limits) -> Iterator[Observation]:
     longest = tabled(limits.longest, "m", "Lmax", "longest cable of our workshop", "our practice")
-    for wire in study.wires.values():
+    for wire in study.wiring.wires.values():
         if wire.side == "array" and wire.length > longest:
             yield Observation(
                 message=f"`{wire.name}` is {wire.length} long, and we allow {longest}",

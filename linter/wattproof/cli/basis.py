@@ -29,7 +29,7 @@ def basis(
     from wattproof.cli.packs import find_rule, installed_rules, report_failures
     from wattproof.codes import body, known
     from wattproof.engine import OWN_FINDINGS
-    from wattproof.reports import rule_text
+    from wattproof.reports.rules import basis_text as rule_text
 
     codes = known() if code is None else (known_code(code),)
     if rule in OWN_FINDINGS:

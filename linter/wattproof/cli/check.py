@@ -46,7 +46,7 @@ def check(
     from wattproof.cli.plan_settings import PlanSettings
     from wattproof.cli.plans import find_plans, refuse_idle_name, shown_name
     from wattproof.cli.progress import Progress
-    from wattproof.reports.verdict import exit_status
+    from wattproof.reports.findings.verdict import exit_status
 
     refuse_idle_name(name, plans)
     rule_set = installed_rules()
@@ -83,14 +83,14 @@ def _report(
     from wattproof.cli.output import write_document, write_text
 
     if format is ReportFormat.json:
-        from wattproof.reports import json_report
+        from wattproof.reports.findings import json_report
 
         write_document(json_report.render(results, status))
     elif format is ReportFormat.sarif:
-        from wattproof.reports import sarif
+        from wattproof.reports.findings import sarif
 
         write_document(sarif.render(results, rule_set, status))
     else:
-        from wattproof.reports import text
+        from wattproof.reports.findings import text
 
         write_text(text.render(results, working=working))

@@ -42,7 +42,10 @@ def curve(
     from wattproof.cli.one_plan import end_unusable, load_study
     from wattproof.cli.output import write_error, write_text
     from wattproof.cli.plans import refuse_idle_name, shown_name
-    from wattproof.reports import curves_csv, curves_data, curves_svg, curves_text
+    from wattproof.reports.curves import csv as curves_csv
+    from wattproof.reports.curves import data as curves_data
+    from wattproof.reports.curves import svg as curves_svg
+    from wattproof.reports.curves import text as curves_text
     from wattproof.source import PlanUnusable
 
     refuse_idle_name(name, [plan])
@@ -54,7 +57,7 @@ def curve(
     except PlanUnusable as unusable:
         end_unusable(file, unusable, shown=table_shown)
     title = str(study.plan.title or "")
-    inputs = [curves_data.read(found) for found in study.curves]
+    inputs = [curves_data.read(found) for found in study.curves.curves]
     missing = list(curves_data.not_drawn(study))
     saved = []
     if inputs:

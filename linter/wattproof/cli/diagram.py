@@ -9,6 +9,7 @@ import typer
 from wattproof.cli.choices import OperatingState
 from wattproof.cli.options import InputName, OnePlan, OutputName
 from wattproof.cli.output import STANDARD_OUTPUT
+from wattproof.views.one_line.view import one_line
 
 if TYPE_CHECKING:
     from wattproof.engine import Result
@@ -37,8 +38,8 @@ def diagram(
     from wattproof.cli.one_plan import end_unusable, load_study
     from wattproof.cli.output import refuse_overwriting, save_document, write_error
     from wattproof.cli.plans import refuse_idle_name, shown_name
-    from wattproof.reports import one_line_svg
-    from wattproof.reports.telling import as_told
+    from wattproof.reports.findings.telling import as_told
+    from wattproof.reports.one_line import svg as one_line_svg
     from wattproof.source import PlanUnusable
 
     refuse_idle_name(name, [plan])
@@ -49,7 +50,7 @@ def diagram(
         result = _checked(study, file) if findings else None
     except PlanUnusable as unusable:
         end_unusable(file, unusable, shown=False)
-    view = study.one_line(state.value)
+    view = one_line(study, state.value)
     save_document(output, one_line_svg.render(view, as_told(result) if result else None))
     if result is not None and result.failed:
         write_error(

@@ -8,6 +8,7 @@ import typer
 
 from wattproof.cli.choices import DataFormat
 from wattproof.cli.options import InputName, OnePlan, Working
+from wattproof.views.figures import figures_of
 
 
 def figures(
@@ -25,7 +26,8 @@ def figures(
     from wattproof.cli.one_plan import end_unusable, load_study
     from wattproof.cli.output import write_document, write_text
     from wattproof.cli.plans import refuse_idle_name, shown_name
-    from wattproof.reports import figures_json, figures_text
+    from wattproof.reports.figures import json as figures_json
+    from wattproof.reports.figures import text as figures_text
     from wattproof.source import PlanUnusable
 
     refuse_idle_name(name, [plan])
@@ -39,12 +41,12 @@ def figures(
         write_document(figures_json.render(file, (), problems))
         raise typer.Exit(2) from None
     if format is DataFormat.json:
-        write_document(figures_json.render(file, study.figures()))
+        write_document(figures_json.render(file, figures_of(study)))
         return
     title = str(study.plan.title or "")
     code_title = f"{study.code.title} ({study.code.edition})"
     write_text(
         figures_text.render(
-            file, title, study.code.id, code_title, study.figures(), working=working
+            file, title, study.code.id, code_title, figures_of(study), working=working
         )
     )

@@ -26,7 +26,7 @@ def end_unusable(file: str, unusable: PlanUnusable, *, shown: bool) -> NoReturn:
     shown: on standard output, as a report; else a line each on the error output.
     """
     from wattproof.cli.output import write_error, write_text
-    from wattproof.reports import figures_text
+    from wattproof.reports.figures import text as figures_text
 
     problems = sorted(set(unusable.problems))
     if shown:

@@ -50,7 +50,7 @@ class Progress:
 
     def _write(self, text: str) -> None:
         """Write over the line that is there; what cannot be shown is spelt out."""
-        from wattproof.reports.columns import clean, width
+        from wattproof.reports.writing.columns import clean, width
 
         encoding = getattr(sys.stderr, "encoding", None) or "utf-8"
         columns = _columns() - 1  # a full line would move the cursor to the next

@@ -47,7 +47,7 @@ def report(
     from wattproof.cli.plan_settings import PlanSettings
     from wattproof.cli.plans import find_plans, refuse_idle_name, shown_name
     from wattproof.cli.progress import Progress
-    from wattproof.reports.verdict import exit_status
+    from wattproof.reports.findings.verdict import exit_status
 
     refuse_idle_name(name, plans)
     paths = find_plans(plans)
@@ -78,7 +78,7 @@ def _rendered(checked: list[_Examined], format: PageFormat) -> str:
 
         [one] = checked
         return page.render(page_of(one.checked.study, one.checked.result, one.sources()))
-    from wattproof.reports import markdown_report
+    from wattproof.reports.page import markdown_report
 
     return markdown_report.render([markdown_report.with_tables(*each.checked) for each in checked])
 

@@ -54,7 +54,8 @@ def rules(
     from wattproof.cli.codes import known_code
     from wattproof.cli.output import write_document, write_text
     from wattproof.cli.packs import installed_rules, report_failures
-    from wattproof.reports import rules_json, rules_text
+    from wattproof.reports.rules import json as rules_json
+    from wattproof.reports.rules import text as rules_text
 
     codes = [known_code(written) for written in code or ()]
     rule_set = installed_rules()

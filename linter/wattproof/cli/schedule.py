@@ -9,6 +9,7 @@ import typer
 from wattproof.cli.choices import ScheduleFormat, ScheduleTable
 from wattproof.cli.options import InputName, OnePlan, OutputName
 from wattproof.cli.output import STANDARD_OUTPUT
+from wattproof.views.schedules import schedules_of
 
 if TYPE_CHECKING:
     from wattproof.study import Study
@@ -58,9 +59,12 @@ def schedule(
 
 
 def _rendered(study: Study, file: str, format: ScheduleFormat, table: ScheduleTable | None) -> str:
-    from wattproof.reports import schedule_csv, schedule_markdown, schedule_tables, schedule_text
+    from wattproof.reports.schedules import csv as schedule_csv
+    from wattproof.reports.schedules import markdown as schedule_markdown
+    from wattproof.reports.schedules import tables as schedule_tables
+    from wattproof.reports.schedules import text as schedule_text
 
-    tables = schedule_tables.tables_of(study.schedules, table)
+    tables = schedule_tables.tables_of(schedules_of(study), table)
     title = str(study.plan.title or "")
     code_title = f"{study.code.title} ({study.code.edition})"
     if format is ScheduleFormat.csv:

@@ -37,7 +37,8 @@ def settings(
     from wattproof.cli.output import write_document, write_text
     from wattproof.cli.packs import installed_rules, report_failures
     from wattproof.cli.plan_settings import PlanSettings
-    from wattproof.reports import settings_json, settings_text
+    from wattproof.reports.settings import json as settings_json
+    from wattproof.reports.settings import text as settings_text
     from wattproof.settings.overview import overview
     from wattproof.source import PlanUnusable
 

@@ -7,6 +7,7 @@ from wattproof.codes.body import (
     body,
     for_setting,
     known,
+    strictest_for,
 )
 from wattproof.codes.demands import FORBIDDABLE
 from wattproof.codes.resistance import known_materials, material_factor, resistance
@@ -31,5 +32,6 @@ __all__ = [
     "known_styles",
     "material_factor",
     "resistance",
+    "strictest_for",
     "style",
 ]

@@ -233,6 +233,11 @@ def known() -> tuple[str, ...]:
     return documents()
 
 
+def strictest_for(setting: str) -> BodyOfRules:
+    """The body with the lower capacities and the shorter distances, of those that fit a setting."""
+    return body("abyc-e11" if setting == "boat" else "nec-2023")
+
+
 def for_setting(setting: str) -> tuple[str, ...]:
     """Ids of the bodies that fit a setting (vehicle, boat, cabin, portable), sorted."""
     return tuple(name for name in known() if setting in body(name).settings)

@@ -2,17 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import TYPE_CHECKING, Annotated, Any, NamedTuple, Self
+from typing import Annotated, Any, NamedTuple, Self
 
 from pydantic import Field, model_validator
 
-from wattproof.plan.fields import Named, Part, Power, Reader, nearest, quantity, read_name
+from wattproof.plan.fields import Named, Part, Power, Reader, quantity, read_name
 from wattproof.quantities import Mistake, Quantity
-from wattproof.source import Block, Place, Problem, Text
-
-if TYPE_CHECKING:
-    from wattproof.plan.root import Plan
+from wattproof.source import Block, Place, Text
 
 SEASONS = ("winter", "spring", "summer", "autumn")
 MONTHS = (
@@ -128,65 +124,3 @@ class Energy(Part):
         "batteries.",
         examples=["0.5 W"],
     )
-
-
-def periods(plan: Plan) -> tuple[Text, ...]:
-    """The periods that a plan tells apart, in its order; only the year where it tells none."""
-    energy = plan.energy
-    assert energy is not None
-    if energy.sun_hours is not None:
-        return tuple(energy.sun_hours.each) or (Text(YEAR),)
-    written = [each for use in energy.uses.values() for each in use.written.values()]
-    named = tuple(dict.fromkeys(name for each in written for name in each.each))
-    if named or plan.site.latitude is None:
-        return named or (Text(YEAR),)
-    return tuple(Text(season) for season in SEASONS)
-
-
-def energy_problems(plan: Plan, unreadable: set[str]) -> Iterator[Problem]:
-    """Uses of what is no consumer, and periods that do not agree.
-
-    unreadable: names that are declared but could not be read; they are not missing.
-    """
-    if plan.energy is None:
-        return
-    for use in plan.energy.uses.values():
-        if use.name not in unreadable:
-            yield from _not_a_consumer(use, plan)
-        for key, each in use.written.items():
-            yield from _other_periods(use, key, each, plan)
-
-
-def _not_a_consumer(use: Use, plan: Plan) -> Iterator[Problem]:
-    if use.name in plan.all_inverters:
-        return
-    if use.name in plan.all_loads:
-        if use.switched_on is not None:
-            message = f"`{use.name}` is a load; `switched_on` is for inverters"
-            yield Problem(use.switched_on.place, message, "write `hours`, or delete the key")
-        return
-    near = nearest(use.name, [*plan.all_loads, *plan.all_inverters])
-    instead = f"write `{near}`" if near else "declare it under `loads` or `inverters`"
-    yield Problem(use.at, f"there is no load or inverter `{use.name}`", instead)
-
-
-def _other_periods(use: Use, key: str, each: ByPeriod, plan: Plan) -> Iterator[Problem]:
-    if each.year is not None:
-        return
-    assert plan.energy is not None
-    sun, known = plan.energy.sun_hours, periods(plan)
-    for name in each.each:
-        if sun is not None and name not in known:
-            near = nearest(name, known)
-            instead = f"write `{near}`" if near else "add it to `sun_hours`, by name"
-            yield Problem(name.place, f"`sun_hours` has no period `{name}`", instead)
-        elif sun is None and name not in (*SEASONS, *MONTHS):
-            near = nearest(name, (*SEASONS, *MONTHS))
-            give = "give its sun hours under `sun_hours`"
-            instead = f"write `{near}`, or {give}" if near else give
-            yield Problem(name.place, f"`{name}` is neither a season nor a month", instead)
-    missing = [name for name in known if name not in each.each]
-    if missing:
-        message = f"`{key}` of `{use.name}` says nothing of `{missing[0]}`"
-        zero = "0 Wh" if key == "energy" else "0 h"
-        yield Problem(each.place, message, f"add `{missing[0]}: {zero}` or what it is then")

@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from wattproof.plan.bonding import FrameBond
-from wattproof.plan.energy import energy_problems
+from wattproof.plan.checks import energy_problems, shade_problems
 from wattproof.plan.fields import Named, nearest
 from wattproof.plan.reading_places import reading_problems
 from wattproof.plan.root import Plan
-from wattproof.plan.shade import shade_problems
 from wattproof.plan.terminals import CONNECTED, terminal_problems
 from wattproof.plan.wiring import Bond, Wire
 from wattproof.source import Problem, Text

@@ -2,18 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import TYPE_CHECKING, Annotated, Self
+from typing import Annotated, Self
 
 from pydantic import Field, model_validator
 
-from wattproof.plan.array import String
 from wattproof.plan.fields import Name, Named, Part, Share, Whole, one_of
 from wattproof.quantities import Mistake
-from wattproof.source import Problem, Text
-
-if TYPE_CHECKING:
-    from wattproof.plan.root import Plan
+from wattproof.source import Text
 
 
 class Shadow(Part):
@@ -52,31 +47,3 @@ class ShadeCase(Named):
         description="What falls on which module.",
         examples=[[{"string": "port", "module": 1, "groups": 1, "light": "20 %"}]],
     )
-
-
-def shade_problems(plan: Plan) -> Iterator[Problem]:
-    """Shadows on modules and groups of cells that their strings do not have."""
-    for case in plan.shade.values():
-        for shadow in case.shadows:
-            string = plan.strings.get(shadow.string)
-            if string is not None:
-                yield from _not_there(shadow, string, plan)
-
-
-def _not_there(shadow: Shadow, string: String, plan: Plan) -> Iterator[Problem]:
-    layout = string.arrangement
-    count = len(string.modules or ()) or int(string.series or 1)
-    count = layout.inner * layout.outer if layout is not None else count
-    number = shadow.module
-    if number is not None and number > count:
-        message = f"`{string.name}` has no module {number}: there are {count}"
-        yield Problem(number.place, message, "count from its negative lead; without `module`, all")
-        return
-    names = string.modules or (string.module,)
-    shaded = names if number is None or len(names) == 1 else names[number - 1 : number]
-    sheets = [plan.datasheets.modules.get(name) for name in shaded if name is not None]
-    diodes = [s.bypass_diodes for s in sheets if s is not None and s.bypass_diodes is not None]
-    if shadow.groups is not None and diodes and shadow.groups > max(1, *diodes):
-        message = f"no module of `{string.name}` has {shadow.groups} groups of cells"
-        instead = f"write at most {max(1, *diodes)}, one for each bypass diode"
-        yield Problem(shadow.groups.place, message, instead)

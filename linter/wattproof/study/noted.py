@@ -14,12 +14,12 @@ from wattproof.study.assumptions.cables import NO_BUNDLING, NO_SQUARE_MILLIMETRE
 from wattproof.study.assumptions.energy import NO_FEED, NO_LATITUDE, NO_USE
 from wattproof.study.assumptions.modules import NO_BOND_OF_FRAMES
 from wattproof.study.assumptions.plan import NO_CODE, NO_MAINS_SIDE
-from wattproof.study.wires import WireStudy
+from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Assumption
 
 if TYPE_CHECKING:
-    from wattproof.study.daily_use import DailyUse
-    from wattproof.study.sun_hours import Sun
+    from wattproof.study.energy.daily_use import DailyUse
+    from wattproof.study.energy.sun_hours import Sun
 
 
 def noted_of(

@@ -6,13 +6,14 @@ import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from wattproof.remedies.proposals import in_capacity
 from wattproof.rule import Edit, Observation, Remedy, option, practice, record, rule
-from wattproof.study import Study, exceeds
-from wattproof.study.proposals import in_capacity
+from wattproof.study import Study
+from wattproof.study.limits import exceeds
 from wattproof.working import tabled
 
 if TYPE_CHECKING:
-    from wattproof.study.energy import EnergyStudy
+    from wattproof.study.energy.balance import EnergyStudy
 
 BASIS = {
     "common practice": practice(
@@ -87,7 +88,7 @@ class Limits:
     options=Limits,
 )
 def autonomy_short(study: Study, limits: Limits) -> Iterator[Observation]:
-    for energy in study.energy:
+    for energy in study.energy.balances:
         days = energy.autonomy
         least = tabled(limits.days, "d", "daysleast", "days that a bank lasts", "common practice")
         if not energy.has_use or days is None or not exceeds(least, days):

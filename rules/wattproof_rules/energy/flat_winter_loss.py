@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from wattproof.rule import Change, Edit, Observation, Remedy, option, practice, record, rule
-from wattproof.study import Study, exceeds, margin_below
+from wattproof.study import Study
+from wattproof.study.limits import exceeds, margin_below
 
 if TYPE_CHECKING:
-    from wattproof.study.sun_hours import Lying
+    from wattproof.study.energy.sun_hours import Lying
 
 BASIS = {
     "common practice": practice(
@@ -86,7 +87,7 @@ class Limits:
     options=Limits,
 )
 def flat_winter_loss(study: Study, limits: Limits) -> Iterator[Observation]:
-    short = [lying for lying in study.lying if exceeds(lying.loss, limits.lost)]
+    short = [lying for lying in study.energy.lying if exceeds(lying.loss, limits.lost)]
     for loss in dict.fromkeys(lying.loss.number for lying in short):
         yield _observation([each for each in short if each.loss.number == loss], limits)
 

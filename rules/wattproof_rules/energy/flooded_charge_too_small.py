@@ -5,9 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from wattproof.remedies.proposals import in_capacity
 from wattproof.rule import Clause, Edit, Observation, Remedy, notice, option, record, rule
-from wattproof.study import Charging, Study, exceeds
-from wattproof.study.proposals import in_capacity
+from wattproof.study import Study
+from wattproof.study.charging.sources import Charging
+from wattproof.study.limits import exceeds
 from wattproof.working import tabled
 
 BASIS = {
@@ -86,9 +88,9 @@ class Limits:
     options=Limits,
 )
 def flooded_charge_too_small(study: Study, limits: Limits) -> Iterator[Observation]:
-    for charging in study.charging:
+    for charging in study.charging.of_banks:
         bank, current = charging.bank, charging.current
-        if charging.by_alternator or not study.is_worked_flooded(bank):
+        if charging.by_alternator or not study.energy.is_worked_flooded(bank):
             continue
         words = "charge current of flooded lead for each Ah, at least"
         rate = tabled(limits.rate / 3600.0, "1/s", "cleast", words, "common practice")
@@ -109,7 +111,7 @@ def flooded_charge_too_small(study: Study, limits: Limits) -> Iterator[Observati
 def _remedy(charging: Charging, need: float, rate: float, study: Study) -> Remedy:
     """Modules that would do, and the current that their controllers must pass on; or the bank."""
     names = {source.name for source, _ in charging.sources}
-    arrays = [array for array in study.arrays if array.controller.name in names]
+    arrays = [array for array in study.array.arrays if array.controller.name in names]
     count = sum(len(string.modules) for array in arrays for string in array.all_strings)
     whole = need * charging.whole.number / charging.current.number
     text = f"let sources that give {math.ceil(whole - 1e-9)} A together charge it"

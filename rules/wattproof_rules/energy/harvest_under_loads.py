@@ -7,11 +7,12 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from wattproof.rule import Edit, Observation, practice, rule
-from wattproof.study import Study, exceeds, margin_below
+from wattproof.study import Study
+from wattproof.study.limits import exceeds, margin_below
 from wattproof.words import enumerated, quoted
 
 if TYPE_CHECKING:
-    from wattproof.study.energy import Balance, EnergyStudy
+    from wattproof.study.energy.balance import Balance, EnergyStudy
 
 BASIS = {
     "common practice": practice(
@@ -84,7 +85,7 @@ MOST_TIMES = 5
     faulty=Edit("winter: 3 h", "winter: 9 h"),
 )
 def harvest_under_loads(study: Study) -> Iterator[Observation]:
-    for energy in study.energy:
+    for energy in study.energy.balances:
         balance = energy.darkest if energy.has_use else None
         if balance is None or balance.least is None or balance.most is None:
             continue

@@ -7,12 +7,13 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from wattproof.rule import Change, Edit, Observation, Remedy, option, practice, record, rule
-from wattproof.study import Study, exceeds, margin_below
+from wattproof.study import Study
+from wattproof.study.limits import exceeds, margin_below
 from wattproof.working import Value
 
 if TYPE_CHECKING:
-    from wattproof.study.daily_use import Taken
-    from wattproof.study.energy import Balance
+    from wattproof.study.energy.balance import Balance
+    from wattproof.study.energy.daily_use import Taken
 
 BASIS = {
     "common practice": practice(
@@ -86,7 +87,7 @@ class Limits:
     options=Limits,
 )
 def inverter_idle(study: Study, limits: Limits) -> Iterator[Observation]:
-    for energy in study.energy:
+    for energy in study.energy.balances:
         found = [
             (_share(taken, taken.idle, balance), taken, balance)
             for balance in energy.balances

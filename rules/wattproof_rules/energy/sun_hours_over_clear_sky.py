@@ -6,7 +6,8 @@ import math
 from collections.abc import Iterator
 
 from wattproof.rule import Clause, Edit, Observation, rule
-from wattproof.study import Study, margin_below
+from wattproof.study import Study
+from wattproof.study.limits import margin_below
 
 BASIS = {
     "common practice": Clause(
@@ -77,7 +78,7 @@ energy:
     faulty=Edit("winter: 1.5 h, summer: 5 h", "winter: 1.5 h, summer: 13 h"),
 )
 def sun_hours_over_clear_sky(study: Study) -> Iterator[Observation]:
-    for found in study.too_much_sun:
+    for found in study.energy.too_much_sun:
         period, hours, limit = found.period, found.hours, found.limit
         most = math.floor(limit.number / 360.0) / 10.0
         yield Observation(

@@ -6,11 +6,12 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from wattproof.rule import Edit, Observation, option, practice, record, rule
-from wattproof.study import Study, exceeds, margin_below
+from wattproof.study import Study
+from wattproof.study.limits import exceeds, margin_below
 from wattproof.working import Value, tabled
 
 if TYPE_CHECKING:
-    from wattproof.study.service_readings import ChargeReading
+    from wattproof.study.readings.in_service import ChargeReading
 
 BASIS = {
     "common practice": practice(

@@ -9,9 +9,9 @@ from wattproof.rule import Clause, Edit, Observation, practice, rule
 from wattproof.study import Study
 
 if TYPE_CHECKING:
-    from wattproof.study.readings import ArrayReading
-    from wattproof.study.service_readings import ChargeReading, JointReading
-    from wattproof.study.taken import Readings
+    from wattproof.study.readings import ReadingsSection
+    from wattproof.study.readings.at_arrays import ArrayReading
+    from wattproof.study.readings.in_service import ChargeReading, JointReading
 
 
 BASIS = {
@@ -101,7 +101,7 @@ def reading_conditions_missing(study: Study) -> Iterator[Observation]:
             yield _of_load(charge, "voltage lost on the way", "a quarter")
 
 
-def _of_array(reading: ArrayReading, readings: Readings) -> Iterator[Observation]:
+def _of_array(reading: ArrayReading, readings: ReadingsSection) -> Iterator[Observation]:
     if reading.is_reversed:
         return  # a reversed pole has a finding of its own
     if not reading.decidable:

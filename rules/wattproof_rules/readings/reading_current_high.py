@@ -6,13 +6,14 @@ import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from wattproof.remedies.proposals import labelled
 from wattproof.rule import Clause, Edit, Observation, Remedy, practice, rule, warning
-from wattproof.study import Study, margin_below
-from wattproof.study.proposals import labelled
+from wattproof.study import Study
+from wattproof.study.limits import margin_below
 from wattproof.working import Value, shown
 
 if TYPE_CHECKING:
-    from wattproof.study.readings import ArrayReading
+    from wattproof.study.readings.at_arrays import ArrayReading
 
 
 BASIS = {
@@ -136,5 +137,5 @@ def _remedy(study: Study, reading: ArrayReading, label: Value | None) -> Remedy:
     return Remedy(
         f"{words}; if it stands, write `isc: {amps}` for `{reading.module.name}` and check the "
         "plan again: wires, string fuses and inputs were chosen by the label",
-        (labelled(study.users_of(reading.module), reading.module, "isc", amps),),
+        (labelled(study.array.users_of(reading.module), reading.module, "isc", amps),),
     )

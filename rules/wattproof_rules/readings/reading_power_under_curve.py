@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from wattproof.rule import Edit, Observation, option, practice, record, rule
-from wattproof.study import Study, exceeds
+from wattproof.study import Study
+from wattproof.study.limits import exceeds
 
 if TYPE_CHECKING:
-    from wattproof.study.readings import ArrayReading, Power
+    from wattproof.study.readings.at_arrays import ArrayReading, Power
 
 
 BASIS = {

@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from wattproof.rule import Clause, Edit, Observation, option, practice, record, rule
-from wattproof.study import Study, exceeds, margin_below
+from wattproof.study import Study
+from wattproof.study.limits import exceeds, margin_below
 
 if TYPE_CHECKING:
-    from wattproof.study.alike_readings import Alike
+    from wattproof.study.readings.alike import Alike
 
 
 BASIS = {

@@ -6,13 +6,14 @@ import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from wattproof.remedies.proposals import in_series, labelled
 from wattproof.rule import Change, Clause, Edit, Observation, Remedy, practice, rule, warning
-from wattproof.study import Study, exceeds, margin_below
-from wattproof.study.proposals import in_series, labelled
+from wattproof.study import Study
+from wattproof.study.limits import exceeds, margin_below
 from wattproof.working import shown
 
 if TYPE_CHECKING:
-    from wattproof.study.readings import ArrayReading
+    from wattproof.study.readings.at_arrays import ArrayReading
 
 
 BASIS = {
@@ -163,7 +164,7 @@ def _remedy(study: Study, reading: ArrayReading, fails: bool) -> Remedy:
         words += (
             f"; if it stands, write `voc: {volts}` for `{module.name}` and check the plan again"
         )
-        ways.append(labelled(study.users_of(module), module, "voc", volts))
+        ways.append(labelled(study.array.users_of(module), module, "voc", volts))
     elif count is None:
         words += ", and look at what is joined there: no label is that wrong"
     if not fails:

@@ -9,7 +9,7 @@ from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
 from wattproof.study import Study
 
 if TYPE_CHECKING:
-    from wattproof.study.readings import ArrayReading
+    from wattproof.study.readings.at_arrays import ArrayReading
 
 
 BASIS = {

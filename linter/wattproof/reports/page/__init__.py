@@ -20,21 +20,23 @@ from markupsafe import Markup
 from wattproof import __version__
 from wattproof.engine import Result
 from wattproof.finding import HAZARDS, LEVELS, Hazard
-from wattproof.reports import settings_tables, summary
-from wattproof.reports.columns import clean
-from wattproof.reports.energy_tables import REMEMBER as NO_PROMISE
-from wattproof.reports.page.links import Links
-from wattproof.reports.schedule_tables import REMEMBER
-from wattproof.reports.tables import Cell, Column, Table
-from wattproof.reports.telling import (
+from wattproof.reports.findings import summary
+from wattproof.reports.findings.telling import (
     Told,
     numbered_findings,
     together_words,
     told_in_order,
     trial_words,
 )
-from wattproof.reports.verdict import counts, did_fail, live
-from wattproof.reports.wording import (
+from wattproof.reports.findings.verdict import counts, did_fail, live
+from wattproof.reports.findings.workings import all_steps, origin_words
+from wattproof.reports.page.energy_tables import REMEMBER as NO_PROMISE
+from wattproof.reports.page.links import Links
+from wattproof.reports.schedules.tables import REMEMBER
+from wattproof.reports.settings import tables as settings_tables
+from wattproof.reports.writing.columns import clean
+from wattproof.reports.writing.tables import Cell, Column, Table
+from wattproof.reports.writing.wording import (
     CERTAINTY_WORDS,
     HAZARD_WORDS,
     LEVEL_WORDS,
@@ -42,11 +44,10 @@ from wattproof.reports.wording import (
     margin_words,
     numbered,
 )
-from wattproof.reports.workings import all_steps, origin_words
 from wattproof.working import shown
 
 if TYPE_CHECKING:
-    from wattproof.study.connection_order import Stage
+    from wattproof.views.connection_order import Stage
 
 
 @dataclass(frozen=True)

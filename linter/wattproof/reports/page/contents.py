@@ -6,19 +6,17 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from wattproof.engine import Result
-from wattproof.reports import (
-    array_tables,
-    curves_data,
-    curves_svg,
-    curves_text,
-    energy_tables,
-    one_line_svg,
-    reading_tables,
-    schedule_tables,
-)
-from wattproof.reports.curves_data import InputCurves, NotDrawn
-from wattproof.reports.page import Page
-from wattproof.reports.telling import as_told
+from wattproof.reports.curves import data as curves_data
+from wattproof.reports.curves import svg as curves_svg
+from wattproof.reports.curves import text as curves_text
+from wattproof.reports.curves.data import InputCurves, NotDrawn
+from wattproof.reports.findings.telling import as_told
+from wattproof.reports.one_line import svg as one_line_svg
+from wattproof.reports.page import Page, array_tables, energy_tables, reading_tables
+from wattproof.reports.schedules import tables as schedule_tables
+from wattproof.views.connection_order import connection_order
+from wattproof.views.one_line.view import one_line
+from wattproof.views.schedules import schedules_of
 
 if TYPE_CHECKING:
     from wattproof.study import Study
@@ -28,10 +26,10 @@ def page_of(study: Study | None, result: Result, sources: Mapping[str, str]) -> 
     """The page of a plan; study is None where the plan could not be computed."""
     if study is None:
         return Page(result, sources)
-    inputs = [curves_data.read(found) for found in study.curves]
+    inputs = [curves_data.read(found) for found in study.curves.curves]
     missing = list(curves_data.not_drawn(study))
     diagram = one_line_svg.render(
-        study.one_line("standard"), as_told(result), link="#finding-", listed=False
+        one_line(study, "standard"), as_told(result), link="#finding-", listed=False
     )
     return Page(
         result,
@@ -40,10 +38,10 @@ def page_of(study: Study | None, result: Result, sources: Mapping[str, str]) -> 
         curves=tuple(curves_svg.pictures(inputs)),
         not_drawn=tuple(_not_drawn(inputs, missing)),
         arrays=tuple(array_tables.tables_of(inputs)),
-        energy=tuple(energy_tables.tables_of(study.energy)),
+        energy=tuple(energy_tables.tables_of(study.energy.balances)),
         readings=tuple(reading_tables.tables_of(study.readings)),
-        schedules=schedule_tables.tables_of(study.schedules, None),
-        stages=study.connection_order(),
+        schedules=schedule_tables.tables_of(schedules_of(study), None),
+        stages=connection_order(study),
     )
 
 

@@ -9,7 +9,7 @@ from typing import Final
 
 from markupsafe import Markup
 
-from wattproof.reports.columns import clean
+from wattproof.reports.writing.columns import clean
 from wattproof.source import Place
 
 _QUOTED: Final = re.compile(r"`([^`]*)`")

@@ -1,0 +1,1 @@
+"""What a remedy writes into a plan, and what comes of trying it."""

@@ -1,0 +1,274 @@
+"""What a remedy would write into a plan: other counts of modules, labels, devices to be added."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from typing import Final, NamedTuple
+
+from wattproof.codes import DeviceStyle, known_styles, style
+from wattproof.plan.amend import Addition, Change
+from wattproof.plan.array import String
+from wattproof.plan.references import FAMILIES
+from wattproof.plan.root import Plan
+from wattproof.plan.wiring import Wire
+from wattproof.study import Study
+from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.array.strings import ModuleStudy
+from wattproof.study.battery.side import BankStudy
+from wattproof.study.limits import SLACK
+from wattproof.study.wiring.wires import WireStudy
+from wattproof.working import Value
+
+NEAR: Final = 0.1
+"""How far from the end of its wire an added device is put, where nothing asks for less (m)."""
+
+
+MOST_BESIDE: Final = 2
+"""Strings side by side that no fuse is asked of."""
+
+
+class Rearranged(NamedTuple):
+    """An array with another number of modules in series.
+
+    changes: empty where the plan's strings do not say it in one value each. rest: words on the
+    other modules, to follow the number in series; empty where they are not put in parallel.
+    """
+
+    changes: tuple[Change, ...]
+    rest: str = ""
+
+
+def fewer_in_series(array: ArrayStudy, most: int, fewest: int) -> Rearranged:
+    """An array with at most that many in series, and all of its modules if that can be."""
+    for count in range(most, max(fewest, 1) - 1, -1):
+        found = in_series(array, count)
+        if found.rest:
+            such = f", such as {count} with the rest in parallel"
+            return found if count == most else found._replace(rest=such)
+    return in_series(array, most)
+
+
+def in_series(array: ArrayStudy, count: int) -> Rearranged:
+    """An array with that many modules in series in each string.
+
+    The rest is put in parallel where that makes two side by side at most: more of them may need a
+    fuse each, for which a short form has no place.
+    """
+    strings = array.declared_strings
+    alone = all(_length(string) == array.in_series() for string in strings)
+    listed = any(string.modules is not None for string in strings)
+    owned = all(_modules(string) >= count for string in strings)
+    if not alone or listed or not (owned or len(strings) == 1):
+        return Rearranged(())
+    kept = all(_modules(string) % count == 0 for string in strings)
+    beside = sum(_modules(string) // count for string in strings)
+    kept = owned and kept and beside <= max(MOST_BESIDE, array.in_parallel())
+    changes = tuple(_with_count(string, count, fill=kept) for string in strings)
+    return Rearranged(changes, ", the rest in parallel" if kept else "")
+
+
+def _length(string: String) -> int:
+    """Modules in series between its terminals."""
+    if string.modules is not None:
+        return len(string.modules)
+    return string.arrangement.in_series if string.arrangement else int(string.series or 1)
+
+
+def _beside(string: String) -> int:
+    return string.arrangement.in_parallel if string.arrangement else 1
+
+
+def _modules(string: String) -> int:
+    return _length(string) * _beside(string)
+
+
+def _with_count(string: String, count: int, *, fill: bool) -> Change:
+    """The string with another number in series. fill: with all of its modules."""
+    layout, owned = string.arrangement, _modules(string) // count
+    beside = owned if fill else max(1, min(owned, _beside(string)))
+    if layout is not None and not layout.series_first:
+        return Change(string.name, "arrangement", f"{beside}p{count}s")
+    if layout is None and beside == 1:
+        return Change(string.name, "series", f"{count}")
+    return Change(string.name, "arrangement", f"{count}s{beside}p" if beside > 1 else f"{count}s")
+
+
+def labelled(
+    strings: Iterable[String], module: ModuleStudy, key: str, text: str
+) -> tuple[Change, ...]:
+    """Modules with another value on their label in place of one kind, in each of some strings."""
+    return tuple(Change(s.name, f"modules.{module.name}.{key}", text) for s in strings)
+
+
+def in_capacity(banks: Sequence[BankStudy], amp_hours: float) -> tuple[Change, ...]:
+    """A bank that has some capacity (Ah), or just over it; none where there are several.
+
+    Of several banks it is not said which one is to change.
+    """
+    if len(banks) != 1:
+        return ()
+    each = amp_hours / banks[0].in_parallel
+    return (Change(banks[0].name, "capacity", f"{math.ceil(each - SLACK):g} Ah"),)
+
+
+def fuse_that_breaks(
+    amps: float, nominal: float, volts: float, rating: float
+) -> DeviceStyle | None:
+    """The usual style with the smallest interrupt rating that will do, of these the smallest.
+
+    amps: what it has to break (A), at the bank's nominal voltage. volts: what it has to stand (V).
+    rating: its rated current (A). None where no style does.
+    """
+    fitting = [
+        (usual.value, made.largest.value if made.largest is not None else 0.0, made.name, made)
+        for made in map(style, known_styles())
+        if (usual := made.interrupt_at(nominal)) is not None
+        and usual.value >= amps
+        and not made.pv_rated
+        and _made_for(made, volts, rating)
+    ]
+    return min(fitting, key=lambda found: found[:3])[3] if fitting else None
+
+
+def photovoltaic_fuse(volts: float, rating: float) -> DeviceStyle | None:
+    """The first style of photovoltaic fuse for that voltage (V) and rated current (A)."""
+    styles = map(style, known_styles())
+    return next((s for s in styles if s.pv_rated and _made_for(s, volts, rating)), None)
+
+
+def _made_for(made: DeviceStyle, volts: float, rating: float) -> bool:
+    voltage, largest = made.dc_voltage, made.largest
+    return (
+        voltage is not None
+        and voltage.value >= volts
+        and largest is not None
+        and largest.value >= rating * (1.0 - SLACK)
+    )
+
+
+def values_of(made: DeviceStyle, nominal: float) -> dict[str, str]:
+    """What the label of a usual fuse of that style says, at the nominal voltage of its circuit."""
+    values = {"style": made.name}
+    if made.dc_voltage is not None:
+        values["voltage"] = f"{made.dc_voltage.value:g} V"
+    breaks = made.interrupt_at(nominal)
+    if breaks is not None:
+        values["interrupt"] = f"{breaks.value / 1000.0:g} kA"
+    return values
+
+
+def fuse_in(
+    wire: Wire,
+    beside: str,
+    rating: float,
+    made: DeviceStyle,
+    nominal: float,
+    plan: Plan,
+    within: float = NEAR,
+) -> Addition | None:
+    """A fuse added in a wire beside one of the components that it joins; None where it is not one.
+
+    rating: in A. nominal: voltage of its circuit (V). within: how far from that end it may be (m).
+    """
+    end = _end_at(wire, beside)
+    if end is None:
+        return None
+    values = {"rating": f"{rating:g} A", **values_of(made, nominal), "dc": "true"}
+    name = _new_name(f"{wire.name}-fuse", plan)
+    return Addition(
+        "fuses", name, tuple(values.items()), wire.name, end, _distance(wire, end, within)
+    )
+
+
+def distinct(fuses: Iterable[Addition | None]) -> tuple[Addition, ...]:
+    """Fuses added together, each under a name of its own; empty where one of them is missing."""
+    found: dict[str, Addition] = {}
+    for fuse in fuses:
+        if fuse is None:
+            return ()
+        name = fuse.name if fuse.name not in found else f"{fuse.name}-2"
+        found[name] = fuse._replace(name=name)
+    return tuple(found.values())
+
+
+def moved(wire: Wire, device: str, beside: str, within: float) -> tuple[Change, ...]:
+    """A device of a wire put beside one of the components that it joins; empty where it is none.
+
+    within: how far from that end it may be (m).
+    """
+    end = _end_at(wire, beside)
+    held = next((i for i in wire.inline if i.device == device), None)
+    if end is None or held is None:
+        return ()
+    key = f"inline.{device}"
+    to_end = (Change(wire.name, f"{key}.from_end", end),) if held.from_end != end else ()
+    distance = _distance(wire, end, within, device)
+    return (*to_end, Change(wire.name, f"{key}.distance", distance))
+
+
+def switch_before(array: ArrayStudy, volts: float, amps: float) -> Addition | None:
+    """A switch of two poles added in the one wire to an array's controller; None where it has none.
+
+    volts, amps: what it has to stand.
+    """
+    terminal = f"{array.controller.name}.pv"
+    wires = [w for w in array.plan.wires.values() if terminal in (w.start, w.to)]
+    if len(wires) != 1 or wires[0].pole is not None:
+        return None
+    values = (
+        ("rating", f"{math.ceil(amps - SLACK)} A"),
+        ("voltage", f"{math.ceil(volts - SLACK)} V"),
+        ("dc", "true"),
+        ("poles", "2"),
+        ("load_break", "true"),
+    )
+    name = _new_name(f"{wires[0].name}-switch", array.plan)
+    return Addition("switches", name, values, wires[0].name)
+
+
+def _end_at(wire: Wire, component: str) -> str | None:
+    ends = {"from": wire.start.split(".")[0], "to": wire.to.split(".")[0]}
+    found = [end for end, name in ends.items() if name == component]
+    return found[0] if len(found) == 1 else None
+
+
+def _distance(wire: Wire, end: str, within: float, device: str = "") -> str:
+    """How far from an end to put a device: before all others there, and within the wire."""
+    there = [
+        i.distance.value if i.from_end == end else wire.length.value - i.distance.value
+        for i in wire.inline
+        if i.distance is not None and i.device != device
+    ]
+    room = min([wire.length.value, *there])
+    centimetres = min(NEAR, within, room / 2.0) * 100.0
+    return f"{math.floor(centimetres) if centimetres >= 1.0 else round(centimetres, 2):g} cm"
+
+
+def _new_name(base: str, plan: Plan) -> str:
+    taken = {name for family in FAMILIES for name in getattr(plan, family)}
+    names = (base, *(f"{base}-{number}" for number in range(2, len(taken) + 3)))
+    return next(name for name in names if name not in taken)
+
+
+def fuse_at(
+    study: Study, wire: WireStudy, beside: str, bank: BankStudy, rating: float, limit: Value | None
+) -> Addition | None:
+    """A fuse added in a wire of the battery side beside one of the components that it joins.
+
+    It breaks what the bank and those in parallel with it drive into a short there. rating: in
+    A. limit: how far from that end it may be (m). None where no usual style does it.
+    """
+    ends = [end for part in wire.conductors for end in (part.start, part.end)]
+    here = [e for e in ends if e.component == beside and e.pole == "positive"]
+    if not here:
+        return None
+    banks, nominal = study.wiring.short_circuits, bank.nominal.number
+    driven = [banks.at(b, here[0]) for b in study.battery.side.beside(bank)]
+    amps = sum(each.number for each in driven if each is not None)
+    volts = wire.volts.number if wire.volts is not None else nominal
+    made = fuse_that_breaks(amps, nominal, volts, rating)
+    if made is None:
+        return None
+    within = limit.number if limit is not None else NEAR
+    return fuse_in(wire.wire, beside, rating, made, nominal, study.plan, within)

@@ -1,0 +1,1 @@
+"""Curves of arrays as text, table and picture."""

@@ -1,0 +1,1 @@
+"""Every computed quantity, as text and as JSON."""

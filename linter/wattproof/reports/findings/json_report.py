@@ -1,0 +1,125 @@
+"""What a check found, for programs: the document that schemas/report.schema.json describes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any, Final
+
+from wattproof.engine import Result
+from wattproof.finding import Acceptance, Finding, Related, Trial
+from wattproof.reports.findings.verdict import did_fail
+from wattproof.reports.writing import json_values as as_json
+from wattproof.settings import Settings
+from wattproof.stories import Story
+
+VERSION: Final = 1
+
+
+def render(results: Sequence[Result], status: int) -> str:
+    """The report on some plans. status: the exit status that the run ends with."""
+    return as_json.dumped(document(results, status))
+
+
+def document(results: Sequence[Result], status: int) -> dict[str, Any]:
+    """The report as plain data."""
+    return {"report": VERSION, "plans": [_plan(result) for result in results], "status": status}
+
+
+def _plan(result: Result) -> dict[str, Any]:
+    return {
+        "file": result.file,
+        "title": result.title,
+        "code": result.code,
+        "code_title": result.code_title,
+        "local": result.local,
+        "problems": [as_json.problem(p) for p in result.problems],
+        "findings": [_finding(f) for f in result.findings],
+        "stories": [_story(s) for s in result.stories],
+        "assumptions": [
+            {**as_json.assumption(a), "rules": list(rules)} for a, rules in result.uses.items()
+        ],
+        "rules_ran": list(result.ran),
+        "rules_planned": list(result.planned),
+        "settings": _settings(result.settings),
+        "failed": did_fail(result),
+    }
+
+
+def _settings(settings: Settings) -> dict[str, Any]:
+    return {
+        "file": settings.file,
+        "threshold": settings.least,
+        "threshold_origin": as_json.origin(settings.threshold),
+        "rules": [
+            {
+                "rule": made.rule,
+                "what": made.what,
+                "option": made.name,
+                "value": made.setting.value,
+                "reason": made.setting.reason,
+                "origin": as_json.origin(made.setting),
+            }
+            for made in settings.all_set()
+        ],
+    }
+
+
+def _finding(finding: Finding) -> dict[str, Any]:
+    caution = finding.caution
+    return {
+        "rule": finding.rule,
+        "level": finding.level,
+        "hazard": finding.hazard,
+        "part": finding.part,
+        "certainty": finding.certainty,
+        "message": finding.message,
+        "when": finding.when,
+        **as_json.place(finding.place),
+        "subjects": list(finding.subjects),
+        "related": [_related(r) for r in finding.related],
+        "basis": list(finding.basis),
+        "local": finding.local,
+        "explanation": finding.explanation,
+        "caution": {"signal": caution.signal, "text": caution.text} if caution else None,
+        "remedy": finding.remedy,
+        "trials": [_trial(t) for t in finding.trials],
+        "margin": as_json.number(finding.margin),
+        "values": [as_json.value(v) for v in finding.values],
+        "working": as_json.working(finding.values),
+        "assumptions": [as_json.assumption(a) for a in finding.assumptions],
+        "acceptable": finding.acceptable,
+        "acceptance": _acceptance(finding.acceptance),
+    }
+
+
+def _story(story: Story) -> dict[str, Any]:
+    changes = [as_json.change(c) for c in story.changes]
+    return {
+        "component": story.component,
+        "findings": list(story.findings),
+        "changes": changes,
+        "clears": list(story.clears),
+    }
+
+
+def _trial(trial: Trial) -> dict[str, Any]:
+    return {
+        "changes": [as_json.change(c) for c in trial.changes],
+        "clears": [{"rule": rule, "subjects": list(on)} for rule, on in trial.clears],
+        "brings": [{"rule": b.rule, "level": b.level, "message": b.message} for b in trial.brings],
+    }
+
+
+def _related(related: Related) -> dict[str, Any]:
+    return {**as_json.place(related.place), "words": related.words}
+
+
+def _acceptance(accepted: Acceptance | None) -> dict[str, Any] | None:
+    if accepted is None:
+        return None
+    return {
+        "reason": accepted.reason,
+        "by": accepted.by,
+        "until": accepted.until or None,
+        **as_json.place(accepted.place),
+    }

@@ -1,0 +1,276 @@
+"""What a check found, as SARIF 2.1.0, which code hosts and editors read."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import re
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from typing import Any, Final
+from urllib.parse import quote
+
+from wattproof import __version__
+from wattproof.engine import OWN_FINDINGS, RULE_FAILED, Result
+from wattproof.finding import Acceptance, Finding
+from wattproof.packs import RuleSet
+from wattproof.reports.findings.verdict import did_fail
+from wattproof.reports.writing.json_values import dumped, number
+from wattproof.reports.writing.wording import HAZARD_WORDS, cited, set_at
+from wattproof.rule import Rule
+from wattproof.settings import NOTHING_SET, Settings
+from wattproof.source import Place, Problem
+
+SCHEMA: Final = "https://json.schemastore.org/sarif-2.1.0.json"
+FINGERPRINT: Final = "ruleAndSubjects/v1"
+UNUSABLE: Final = "plan-unusable"
+_BASE: Final = "STARTED-IN"
+
+
+def render(results: Sequence[Result], rule_set: RuleSet, status: int) -> str:
+    """The log of one run over some plans. status: the exit status that the run ends with."""
+    return dumped(document(results, rule_set, status))
+
+
+def document(results: Sequence[Result], rule_set: RuleSet, status: int) -> dict[str, Any]:
+    """The log as plain data."""
+    findings = [finding for result in results for finding in result.findings]
+    rules = [_rule(rule) for rule in sorted(rule_set.rules.values(), key=lambda r: r.id)]
+    own = sorted({f.rule for f in findings} - set(rule_set.rules))
+    rules += [_own_rule(rule_id) for rule_id in own]
+    index = {rule["id"]: position for position, rule in enumerate(rules)}
+    runs_under = _distinct(results)
+    run = {
+        "tool": {
+            "driver": {
+                "name": "Wattproof",
+                "version": __version__,
+                "semanticVersion": __version__,
+                "shortDescription": _message(
+                    "Checks a declared off-grid solar installation before any part is connected."
+                ),
+                "rules": rules,
+                "notifications": [_own_rule(UNUSABLE), _own_rule(RULE_FAILED)],
+            }
+        },
+        "invocations": [
+            _invocation([r for r in results if r.settings == own], own, index, status)
+            for own in runs_under
+        ],
+        "artifacts": [
+            {"location": location, "roles": ["analysisTarget"]}
+            for location in map(_artifact, dict.fromkeys(r.file for r in results))
+        ],
+        "originalUriBaseIds": {_BASE: {"description": _message("The folder it was started in.")}},
+        "columnKind": "unicodeCodePoints",
+        "language": "en",
+        "results": [
+            {**found, **_provenance(runs_under, result)}
+            for result in results
+            for found in _results(result.findings, index)
+        ],
+    }
+    return {"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}
+
+
+def _rule(rule: Rule) -> dict[str, Any]:
+    return {
+        "id": rule.id,
+        "shortDescription": _message(rule.summary),
+        "fullDescription": _message(rule.explanation),
+        "help": {"text": "\n".join(_help(rule)), "markdown": "\n\n".join(_help(rule, "**"))},
+        "defaultConfiguration": {"level": rule.level},
+        "properties": {"hazard": rule.hazard, "part": rule.part, "tags": [rule.hazard, rule.part]},
+        **({"deprecatedIds": list(rule.former_ids)} if rule.former_ids else {}),
+    }
+
+
+def _help(rule: Rule, mark: str = "") -> list[str]:
+    lines = [rule.explanation]
+    if rule.caution is not None:
+        lines.append(f"{mark}{rule.caution.signal}{mark}: {rule.caution.text}")
+    lines += [f"{mark}Basis, {key}{mark}: {cited(clause)}" for key, clause in rule.basis.items()]
+    if rule.local:
+        lines.append(f"{mark}Ask{mark}: {rule.local}")
+    return lines
+
+
+def _own_rule(rule_id: str) -> dict[str, Any]:
+    says = OWN_FINDINGS.get(rule_id, "A plan cannot be checked as it is.")
+    return {"id": rule_id, "shortDescription": _message(says), "help": _message(says)}
+
+
+def _results(findings: Sequence[Finding], index: dict[str, int]) -> list[dict[str, Any]]:
+    seen: Counter[str] = Counter()
+    found = []
+    for finding in findings:
+        key = "\n".join((finding.rule, *finding.subjects))
+        seen[key] += 1
+        found.append(_result(finding, index[finding.rule], f"{key}\n{seen[key]}"))
+    return found
+
+
+def _result(finding: Finding, rule_index: int, key: str) -> dict[str, Any]:
+    result: dict[str, Any] = {
+        "ruleId": finding.rule,
+        "ruleIndex": rule_index,
+        "level": finding.level,
+        "message": _message(_told(finding)),
+        "locations": [_location(finding.place, finding.subjects)],
+        "partialFingerprints": {FINGERPRINT: hashlib.sha256(key.encode()).hexdigest()},
+        "suppressions": [_suppression(finding.acceptance)] if finding.acceptance else [],
+        "properties": {
+            "hazard": finding.hazard,
+            "hazardWords": HAZARD_WORDS[finding.hazard],
+            "part": finding.part,
+            "certainty": finding.certainty,
+            "subjects": list(finding.subjects),
+            "basis": list(finding.basis),
+            "local": finding.local,
+            "remedy": finding.remedy,
+            "margin": number(finding.margin),
+            "assumptions": [a.says for a in finding.assumptions],
+        },
+    }
+    if finding.related:
+        result["relatedLocations"] = [
+            {"id": i, **_location(r.place), "message": _message(r.words)}
+            for i, r in enumerate(finding.related, start=1)
+        ]
+    return result
+
+
+def _suppression(accepted: Acceptance) -> dict[str, Any]:
+    approved = f", approved by {accepted.by}" if accepted.by else ""
+    until = f", until {accepted.until}" if accepted.until else ""
+    return {
+        "kind": "external",
+        "status": "accepted",
+        "justification": f"{accepted.reason}{approved}{until}",
+        "location": _location(accepted.place),
+    }
+
+
+def _distinct(results: Sequence[Result]) -> list[Settings]:
+    """The settings that plans were checked under, each once: an invocation is for each of them."""
+    found: list[Settings] = []
+    for result in results:
+        if result.settings not in found:
+            found.append(result.settings)
+    return found or [NOTHING_SET]
+
+
+def _provenance(runs_under: Sequence[Settings], result: Result) -> dict[str, Any]:
+    """Which invocation a result is of, where there are several."""
+    if len(runs_under) == 1:
+        return {}
+    return {"provenance": {"invocationIndex": runs_under.index(result.settings)}}
+
+
+def _override(rule_id: str, settings: Settings, index: Mapping[str, int]) -> dict[str, Any]:
+    """What is set for a rule, and where."""
+    own = [made for made in settings.all_set() if made.rule == rule_id]
+    configuration: dict[str, Any] = {"enabled": rule_id not in settings.off}
+    if rule_id in settings.levels:
+        configuration["level"] = settings.levels[rule_id].value
+    if settings.options_of(rule_id):
+        configuration["parameters"] = settings.options_of(rule_id)
+    reason = next((made.setting.reason for made in own if made.setting.reason), "")
+    return {
+        "descriptor": {"id": rule_id, "index": index[rule_id]},
+        "configuration": configuration,
+        "properties": {
+            "reason": reason,
+            "setAt": list(dict.fromkeys(set_at(made.setting) for made in own)),
+        },
+    }
+
+
+def _invocation(
+    results: Sequence[Result], settings: Settings, index: Mapping[str, int], status: int
+) -> dict[str, Any]:
+    notes = [_unusable(problem) for result in results for problem in result.problems]
+    notes += [_failed(f) for result in results for f in result.findings if f.rule == RULE_FAILED]
+    successful = not any(did_fail(r) or r.problems for r in results)
+    changed = dict.fromkeys(made.rule for made in settings.all_set())
+    overrides = [_override(rule_id, settings, index) for rule_id in changed]
+    return {
+        "executionSuccessful": successful,
+        "exitCode": status,
+        "toolExecutionNotifications": notes,
+        **({"ruleConfigurationOverrides": overrides} if overrides else {}),
+    }
+
+
+def _unusable(problem: Problem) -> dict[str, Any]:
+    instead = f". Instead: {problem.instead}" if problem.instead else ""
+    return {
+        "descriptor": {"id": UNUSABLE},
+        "level": "error",
+        "message": _message(problem.message + instead),
+        "locations": [_location(problem.place)],
+    }
+
+
+def _failed(finding: Finding) -> dict[str, Any]:
+    return {
+        "descriptor": {"id": RULE_FAILED},
+        "level": "error",
+        "message": _message(finding.message),
+        "locations": [_location(finding.place)],
+    }
+
+
+def _location(place: Place, subjects: Sequence[str] = ()) -> dict[str, Any]:
+    location: dict[str, Any] = {
+        "physicalLocation": {
+            "artifactLocation": _artifact(place.file),
+            "region": {
+                "startLine": place.line,
+                "startColumn": place.column,
+                "endLine": place.end_line,
+                "endColumn": place.end_column,
+            },
+        }
+    }
+    if subjects:
+        location["logicalLocations"] = [{"name": name, "kind": "object"} for name in subjects]
+    return location
+
+
+def _artifact(file: str) -> dict[str, Any]:
+    """A file below the folder that the run was started in, by a relative reference; another file
+    by its whole one."""
+    path = os.path.relpath(file) if os.path.isabs(file) and _is_below(file) else file
+    path = os.path.normpath(path)
+    if os.path.isabs(path) or path.split(os.sep)[0] == os.pardir:
+        whole = os.path.abspath(path).replace(os.sep, "/")
+        return {"uri": f"file:///{_escaped(whole.lstrip('/'))}"}
+    return {"uri": _escaped(path.replace(os.sep, "/")), "uriBaseId": _BASE}
+
+
+def _is_below(file: str) -> bool:
+    here = os.getcwd()
+    return os.path.splitdrive(file)[0] == os.path.splitdrive(here)[0] and os.path.commonpath(
+        [os.path.normpath(file), here]
+    ) == os.path.normpath(here)
+
+
+def _escaped(path: str) -> str:
+    return quote(path.encode("utf-8", "surrogateescape"), safe="/")
+
+
+_LINK = re.compile(r"\[(?=[^\]]*\]\()")
+
+
+def _told(finding: Finding) -> str:
+    """A finding in a line: what, when, and what to do."""
+    when = f", {finding.when}" if finding.when else ""
+    return f"{finding.message}{when}. Remedy: {finding.remedy or 'see the rule'}"
+
+
+def _message(text: str) -> dict[str, str]:
+    """A message that is taken as it stands: braces doubled, so that none is a placeholder, and
+    brackets marked where they would read as a link."""
+    text = text.replace("{", "{{").replace("}", "}}")
+    return {"text": _LINK.sub(r"\\[", text)}

@@ -1,0 +1,1 @@
+"""The one-line diagram as a picture."""

@@ -1,0 +1,1 @@
+"""The list of rules, and what one rule rests on."""

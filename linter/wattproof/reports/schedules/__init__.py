@@ -1,0 +1,1 @@
+"""Schedules of conductors, devices, parts and labels, in each format."""

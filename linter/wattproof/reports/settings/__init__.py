@@ -1,0 +1,1 @@
+"""What a project sets for its checks, in each format."""

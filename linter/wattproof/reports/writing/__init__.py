@@ -1,0 +1,1 @@
+"""What all reports write with: tables, columns, words, signs."""

@@ -1,0 +1,123 @@
+"""The array: labels, strings, joints, and its voltages and currents by state."""
+
+from __future__ import annotations
+
+from functools import cached_property
+
+from wattproof.circuit import Circuit, Conductor, Element, Passage, Source, Tree, leaves
+from wattproof.plan.array import String
+from wattproof.plan.power import Controller
+from wattproof.plan.terminals import by_name, resolve
+from wattproof.source import Place, Text
+from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.array.labels import contradictions
+from wattproof.study.array.strings import ModuleStudy, StringStudy
+from wattproof.study.array.switching import cut_off_by, is_unplugged
+from wattproof.study.array.uncontrolled import StraightOn, straight_on
+from wattproof.study.assumptions import Assumer
+from wattproof.study.battery import BatterySection
+from wattproof.study.battery.positive_net import battery_feed
+from wattproof.study.site import SiteSection
+from wattproof.working import declared_places
+
+
+class ArraySection:
+    """The arrays at the solar inputs of a plan, and the modules in them."""
+
+    def __init__(
+        self, circuit: Circuit, assume: Assumer, site: SiteSection, battery: BatterySection
+    ) -> None:
+        self._circuit = circuit
+        self._assume = assume
+        self._site = site
+        self._battery = battery
+
+    @cached_property
+    def modules(self) -> dict[str, ModuleStudy]:
+        """The datasheets that strings use, by name."""
+        sources = [e for e in self._circuit.elements if isinstance(e, Source)]
+        used = {sheet.name: sheet for source in sources for sheet in source.modules}
+        climate = self._site.climate
+        return {name: ModuleStudy(s, climate, self._assume) for name, s in used.items()}
+
+    @cached_property
+    def arrays(self) -> tuple[ArrayStudy, ...]:
+        """One for each solar input that an array feeds."""
+        found = []
+        for array in self._circuit.arrays:
+            sources = [
+                leaf.element for leaf in leaves(array.tree) if isinstance(leaf.element, Source)
+            ]
+            strings = {s: StringStudy(s, self._site.climate, self.modules) for s in sources}
+            feed = battery_feed(array, self._battery.positive_net)
+            leaks = array.controller.blocks_reverse is False
+            maybe = _may_leak(array.controller)
+            study = ArrayStudy(array, self._circuit.plan, self._site.climate, strings)
+            study.feed, study.possible_feed = feed if leaks else None, feed if maybe else None
+            found.append(study)
+        return tuple(found)
+
+    @cached_property
+    def straight_on(self) -> tuple[StraightOn, ...]:
+        """Strings that feed something with no controller between."""
+        climate, side = self._site.climate, self._battery.side
+        return tuple(straight_on(self._circuit, climate, self.modules, side))
+
+    @cached_property
+    def doubtful(self) -> dict[Place, str]:
+        """Places of label values that cannot all be true, with the module they belong to."""
+        return {
+            place: name
+            for name, module in self.modules.items()
+            for found in contradictions(module)
+            for place in declared_places((found.power_point, found.limit))
+        }
+
+    def users_of(self, module: ModuleStudy) -> tuple[String, ...]:
+        """The strings that use a module, in the order of the plan."""
+        strings = self._circuit.plan.strings.values()
+        return tuple(s for s in strings if module.name in (s.modules or (s.module,)))
+
+    def array_at(self, reference: Text) -> ArrayStudy | None:
+        """The array that a terminal named in the plan belongs to."""
+        reached = resolve(reference, by_name(self._circuit.plan))
+        for array in self.arrays:
+            if reached.component == array.controller.name:
+                if reached.port == array.array.port:
+                    return array
+                continue
+            if reached.component in array.components:
+                return array
+        return None
+
+    def part_of(self, element: Conductor | Passage) -> tuple[ArrayStudy, Tree] | None:
+        """The array that a conductor or device is in, and the part whose current it carries."""
+        return self.carried.get(element)
+
+    @cached_property
+    def carried(self) -> dict[Element, tuple[ArrayStudy, Tree]]:
+        """Conductors and devices of arrays, with the part whose current they carry."""
+        return {
+            leaf.element: (array, around)
+            for array in self.arrays
+            for leaf, around in array.carried()
+        }
+
+    def switches_of(self, array: ArrayStudy, pole: str | None = None) -> tuple[Passage, ...]:
+        """Switches and breakers that cut a whole array off its controller; empty without.
+
+        pole: "positive" or "negative" where only what opens that pole counts.
+        """
+        return cut_off_by(array.tree, pole)
+
+    def is_unplugged(self, array: ArrayStudy) -> bool:
+        """True for a small array that is set up, plugged in, and taken away again."""
+        return is_unplugged(array, self._circuit.plan.setting)
+
+
+def _may_leak(controller: Controller) -> bool:
+    """True where the plan does not say whether battery current can pass it backwards.
+
+    A tracker's converter passes none; of a pulse-width controller only its manual tells.
+    """
+    return controller.kind == "pwm" and controller.blocks_reverse is None

@@ -1,0 +1,67 @@
+"""Which connectors are plugged straight into each other, and in what they are unlike."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+from wattproof.plan.array import Combiner, String
+from wattproof.plan.datasheets import Connector, ModuleSheet
+from wattproof.plan.root import Plan
+from wattproof.record import record
+from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.array.strings import StringStudy
+
+
+@record
+class Mated:
+    """Two connectors that are plugged into each other.
+
+    at: the string or the joint where. one, other: the parts that they are on. unlike: what differs
+    of what both declare, in words; empty where nothing does.
+    """
+
+    at: String | Combiner
+    one: ModuleSheet
+    other: ModuleSheet | Combiner
+    unlike: str
+
+
+def mated(array: ArrayStudy, plan: Plan) -> Iterator[Mated]:
+    """Where both connectors are declared: within strings, and where these plug into joints."""
+    for string in array.all_strings:
+        for one, other in pairwise(string.modules):
+            yield from _pair(string.source.string, one.sheet, other.sheet)
+        for combiner in _plugged_into(string, plan):
+            for module in (string.modules[0], string.modules[-1]):
+                yield from _pair(combiner, module.sheet, combiner)
+
+
+def _pair(
+    at: String | Combiner, one: ModuleSheet, other: ModuleSheet | Combiner
+) -> Iterator[Mated]:
+    if one.connector is not None and other.connector is not None:
+        yield Mated(at, one, other, _unlike(one.connector, other.connector))
+
+
+def _plugged_into(string: StringStudy, plan: Plan) -> Iterator[Combiner]:
+    """The joints that a string is plugged into without a wire."""
+    name = str(string.source.string.name)
+    ends = (end for wire in plan.wires.values() for end in (wire.start, wire.to))
+    if any(end.split(".")[0] == name for end in ends):
+        return
+    for combiner in plan.combiners.values():
+        if any(joined.split(".")[0] == name for joined in combiner.joins or ()):
+            yield combiner
+
+
+def _unlike(one: Connector, other: Connector) -> str:
+    found = [
+        f"{word} ({first} and {second})"
+        for word, first, second in (
+            ("make", one.make, other.make),
+            ("style", one.style, other.style),
+        )
+        if first is not None and second is not None and first.casefold() != second.casefold()
+    ]
+    return " and ".join(found)

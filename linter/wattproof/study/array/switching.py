@@ -1,0 +1,95 @@
+"""What can be opened by hand: between an array and its controller, and towards the battery."""
+
+from __future__ import annotations
+
+from wattproof.circuit import (
+    Circuit,
+    Leaf,
+    Parallel,
+    Passage,
+    Terminal,
+    Tree,
+    has_source,
+)
+from wattproof.plan.devices import Breaker, Switch
+from wattproof.plan.power import Controller
+from wattproof.plan.terminals import POLES
+from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.limits import exceeds
+
+PLUG_VOLTS = 60.0  # V, by the labels
+PLUG_AMPS = 15.0  # A, in bright sun
+"""What may be parted by unplugging it, for an array that is set up and taken away again."""
+
+
+def opens_by_hand(element: object) -> bool:
+    """True for a switch or a breaker."""
+    return isinstance(element, Passage) and isinstance(element.device, Switch | Breaker)
+
+
+def cut_off_by(tree: Tree, pole: str | None = None) -> tuple[Passage, ...]:
+    """Switches and breakers that together cut a part of an array off; empty where none do.
+
+    In series any one will do; of branches in parallel each has to have its own. With a pole given,
+    only what opens that pole counts; a device of two poles opens both, also where it is drawn in
+    the wire of one.
+    """
+    if isinstance(tree, Leaf):
+        element = tree.element
+        return (element,) if isinstance(element, Passage) and _opens(element, pole) else ()
+    members = [m for m in tree.members if has_source(m) or not has_source(tree)]
+    if isinstance(tree, Parallel):
+        found = [cut_off_by(member, pole) for member in members]
+        return tuple(p for passages in found for p in passages) if all(found) else ()
+    return next((p for member in tree.members if (p := cut_off_by(member, pole))), ())
+
+
+def _opens(passage: Passage, pole: str | None) -> bool:
+    if not opens_by_hand(passage):
+        return False
+    poles = getattr(passage.device, "poles", None) or 1
+    return pole in (None, passage.pole) or poles > 1
+
+
+def is_unplugged(array: ArrayStudy, setting: str) -> bool:
+    """True for a small array that is set up, plugged in, and taken away again."""
+    away = setting == "portable" or all(s.portable for s in array.declared_strings)
+    volts, amps = array.voc("standard"), array.isc("bright")
+    return away and not exceeds(volts, PLUG_VOLTS) and not exceeds(amps, PLUG_AMPS)
+
+
+def between_controller_and_banks(controller: Controller, circuit: Circuit) -> tuple[Passage, ...]:
+    """Switches and breakers that part a controller from every bank on a pole; empty without."""
+    for pole in POLES:
+        start = Terminal(controller.name, "battery", pole)
+        near, edge = _reach(start, circuit, crossing=False)
+        far, _ = _reach(start, circuit, crossing=True)
+        banks = {Terminal(name, "", pole) for name in circuit.plan.batteries}
+        if banks & far and not banks & near:
+            onward = [p for p in edge if banks & _beyond(p, near, circuit)]
+            return tuple(onward)
+    return ()
+
+
+def _beyond(passage: Passage, near: set[Terminal], circuit: Circuit) -> set[Terminal]:
+    """What is reached from the far end of a passage."""
+    far = passage.end if passage.start in near else passage.start
+    return _reach(far, circuit, crossing=True)[0]
+
+
+def _reach(
+    start: Terminal, circuit: Circuit, *, crossing: bool
+) -> tuple[set[Terminal], list[Passage]]:
+    """Terminals reached, with or without crossing what opens by hand, and those left closed."""
+    reached, edge, waiting = {start}, [], [start]
+    while waiting:
+        here = waiting.pop(0)
+        for element in circuit.around.get(here, ()):
+            if isinstance(element, Passage) and opens_by_hand(element) and not crossing:
+                edge.append(element)
+                continue
+            there = element.end if element.start == here else element.start
+            if there not in reached:
+                reached.add(there)
+                waiting.append(there)
+    return reached, edge

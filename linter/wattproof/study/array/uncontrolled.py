@@ -1,0 +1,62 @@
+"""Strings that feed a battery or a consumer with no controller between."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.circuit import Circuit, Source
+from wattproof.plan.array import String
+from wattproof.plan.fields import Named
+from wattproof.record import record
+from wattproof.study.array.strings import ModuleStudy, StringStudy
+from wattproof.study.battery.side import BankStudy, BatterySide
+from wattproof.study.site.climate import Climate
+from wattproof.working import Value, total
+
+
+@record
+class StraightOn:
+    """A string on something with no controller between.
+
+    fed: what it feeds. bank: the same, where it is a bank. volts: what it shows without load on the
+    coldest morning (V). current: its short-circuit current (A).
+    """
+
+    string: String
+    fed: Named
+    bank: BankStudy | None
+    volts: Value
+    current: Value
+
+
+def straight_on(
+    circuit: Circuit,
+    climate: Climate,
+    modules: dict[str, ModuleStudy],
+    battery_side: BatterySide,
+) -> Iterator[StraightOn]:
+    """Every such string, in the order of the plan."""
+    for each in circuit.uncontrolled:
+        sources = [e for e in circuit.elements if isinstance(e, Source) and e.string is each.string]
+        ends = {(source.start, source.end) for source in sources}
+        one_after_another = len({start for start, _ in ends}) > 1
+        studies = [StringStudy(source, climate, modules) for source in sources]
+        volts = [study.voc("coldest") for study in studies]
+        amps = [study.isc("standard") for study in studies]
+        high = total(_one_of_each(sources, volts)) if one_after_another else volts[0]
+        first = sources[0].start
+        beside = [a for s, a in zip(sources, amps, strict=True) if s.start == first]
+        name = each.string.name
+        yield StraightOn(
+            each.string,
+            each.fed,
+            battery_side.banks.get(str(each.fed.name)),
+            high.named(f"Voc({name})", f"open-circuit voltage of {name}, coldest", "V"),
+            total(beside).named(f"Isc({name})", f"short-circuit current of {name}", "A"),
+        )
+
+
+def _one_of_each(sources: list[Source], volts: list[Value]) -> list[Value]:
+    """One voltage for each group in series."""
+    groups = {source.start: each for source, each in zip(sources, volts, strict=True)}
+    return list(groups.values())

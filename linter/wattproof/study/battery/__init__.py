@@ -1,0 +1,100 @@
+"""Banks: what they are, how they are joined, and what is drawn from them."""
+
+from __future__ import annotations
+
+from functools import cached_property
+
+from wattproof.circuit import Circuit
+from wattproof.study.assumptions import Assumer
+from wattproof.study.battery.compensation import Compensation, compensations
+from wattproof.study.battery.discharging import (
+    Discharging,
+    Drawn,
+    LoadPort,
+    discharging,
+    drawn,
+    load_ports,
+)
+from wattproof.study.battery.joined import (
+    ChargedBanks,
+    JoinedBanks,
+    PackCount,
+    Tap,
+    charged_banks,
+    joined_banks,
+    pack_counts,
+    taps,
+)
+from wattproof.study.battery.positive_net import PositiveNet
+from wattproof.study.battery.side import BankStudy, BatterySide
+from wattproof.study.site import SiteSection
+from wattproof.study.site.places import coldest_of
+from wattproof.working import Value
+
+
+class BatterySection:
+    """Banks, and all that is joined to them."""
+
+    def __init__(self, circuit: Circuit, assume: Assumer, site: SiteSection) -> None:
+        self._circuit = circuit
+        self._assume = assume
+        self._site = site
+
+    @cached_property
+    def side(self) -> BatterySide:
+        """Banks, sources and loads."""
+        return BatterySide(self._circuit, self._assume)
+
+    @property
+    def banks(self) -> tuple[BankStudy, ...]:
+        """Every bank."""
+        return tuple(self.side.banks.values())
+
+    @cached_property
+    def positive_net(self) -> PositiveNet:
+        """All that is joined to the positive terminals of banks."""
+        return PositiveNet(self.banks, self._circuit)
+
+    @cached_property
+    def joined(self) -> tuple[JoinedBanks, ...]:
+        """Every two banks that conductors join."""
+        return tuple(joined_banks(self.side, self._circuit))
+
+    @cached_property
+    def pack_counts(self) -> tuple[PackCount, ...]:
+        """Batteries in series and in parallel, where their maker limits how many."""
+        return tuple(pack_counts(self.side, self.joined))
+
+    @cached_property
+    def taps(self) -> tuple[Tap, ...]:
+        """What hangs on the joint between banks in series."""
+        return tuple(taps(self.side, self._circuit))
+
+    @cached_property
+    def charged(self) -> tuple[ChargedBanks, ...]:
+        """What every source charges."""
+        return tuple(charged_banks(self.side, self._circuit))
+
+    @cached_property
+    def load_ports(self) -> tuple[LoadPort, ...]:
+        """What hangs on the load terminals of controllers."""
+        return tuple(load_ports(self.side, self._circuit))
+
+    @cached_property
+    def drawn(self) -> tuple[Drawn, ...]:
+        """What is drawn when everything runs, from banks of known limit or not."""
+        return tuple(drawn(self.side, self._circuit, self.load_ports))
+
+    @cached_property
+    def discharging(self) -> tuple[Discharging, ...]:
+        """What is drawn from banks when everything runs, where their limit can be told."""
+        return tuple(discharging(self.drawn, self.side))
+
+    @cached_property
+    def compensations(self) -> tuple[Compensation, ...]:
+        """Sources that say whether their voltage follows the temperature of a bank."""
+        return tuple(compensations(self.side, self._circuit.plan, self._site.climate))
+
+    def coldest_of(self, bank: BankStudy) -> Value:
+        """Coldest air around a bank (°C)."""
+        return coldest_of(bank.battery, self._circuit.plan, self._site.climate)

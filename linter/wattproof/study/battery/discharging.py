@@ -1,0 +1,175 @@
+"""What consumers draw from banks and from the load terminals of controllers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.circuit import Circuit, Terminal
+from wattproof.plan.converting import Converter
+from wattproof.plan.fields import Named
+from wattproof.plan.power import Controller, Inverter, Load
+from wattproof.record import record
+from wattproof.study.assumptions.batteries import DISCHARGE_RATE, NO_DISCHARGE_LIMIT, UNEQUAL_SHARE
+from wattproof.study.assumptions.units import CURRENT_AT_BEST
+from wattproof.study.battery.side import BankStudy, BatterySide
+from wattproof.working import Value, counted, declared, tabled, total
+
+
+@record
+class Drawn:
+    """Banks in parallel and what is drawn from them when everything runs.
+
+    consumers: each with its current (A). current: their sum (A).
+    """
+
+    banks: tuple[BankStudy, ...]
+    consumers: tuple[tuple[Named, Value], ...]
+    current: Value
+
+    @property
+    def at_least(self) -> float:
+        """The least that the current could turn out to be (A), whatever the plan leaves out."""
+        return CURRENT_AT_BEST.value * self.current.number
+
+
+@record
+class Discharging(Drawn):
+    """The same, of banks whose limit is known.
+
+    limit: what the banks may give together (A).
+    """
+
+    limit: Value
+
+    @property
+    def needed_each(self) -> float:
+        """What each pack must give (A), so that all is within the limit."""
+        packs = sum(bank.in_parallel for bank in self.banks)
+        return self.current.number / ((UNEQUAL_SHARE.value if packs > 1 else 1.0) * packs)
+
+
+@record
+class LoadPort:
+    """The load terminals of a controller, and what hangs on them.
+
+    loads, inverters: each with its current (A).
+    """
+
+    controller: Controller
+    loads: tuple[tuple[Named, Value], ...]
+    inverters: tuple[tuple[Named, Value], ...]
+
+    @property
+    def current(self) -> Value:
+        """What the loads draw together (A)."""
+        name = self.controller.name
+        current = total([amps for _, amps in self.loads])
+        return current.named(f"I({name}.load)", f"current of the loads on {name}", "A")
+
+    @property
+    def at_least(self) -> float:
+        """The least that this could turn out to be (A), whatever the plan leaves out."""
+        return CURRENT_AT_BEST.value * self.current.number
+
+
+def drawn(
+    battery_side: BatterySide, circuit: Circuit, ports: tuple[LoadPort, ...]
+) -> Iterator[Drawn]:
+    """Every group of banks in parallel that something draws from."""
+    seen: set[str] = set()
+    for bank in battery_side.banks.values():
+        banks = tuple(battery_side.beside(bank))
+        if bank.name in seen:
+            continue
+        seen.update(b.name for b in banks)
+        consumers = [*_drawing(bank, battery_side, circuit), *_behind(bank, ports, circuit)]
+        if consumers:
+            words = f"current of all that draws from {_names(banks)}"
+            current = total([amps for _, amps in consumers])
+            current = current.named(f"Idraw({banks[0].name})", words, "A")
+            yield Drawn(banks, tuple(consumers), current)
+
+
+def discharging(groups: tuple[Drawn, ...], battery_side: BatterySide) -> Iterator[Discharging]:
+    """Those of the groups whose limit can be told."""
+    for group in groups:
+        limit = _limit(group.banks, battery_side)
+        if limit is not None:
+            yield Discharging(group.banks, group.consumers, group.current, limit)
+
+
+def load_ports(battery_side: BatterySide, circuit: Circuit) -> Iterator[LoadPort]:
+    """Every controller with something on its load terminals."""
+    for controller in circuit.plan.all_controllers.values():
+        net = circuit.nets.net(Terminal(controller.name, "load", "positive"))
+        if net == circuit.nets.net(Terminal(controller.name, "battery", "positive")):
+            continue
+        found = list(_consumers_on(net, battery_side, circuit))
+        if found:
+            inverters = tuple(pair for pair in found if isinstance(pair[0], Inverter))
+            loads = tuple(pair for pair in found if not isinstance(pair[0], Inverter))
+            yield LoadPort(controller, loads, inverters)
+
+
+def _consumers_on(
+    net: Terminal, battery_side: BatterySide, circuit: Circuit
+) -> Iterator[tuple[Named, Value]]:
+    """Loads and inverters whose positive is on a net, each with its current (A)."""
+    for name, component in battery_side.components.items():
+        if isinstance(component, Load | Inverter | Converter):
+            port = "input" if isinstance(component, Converter) else ""
+            drawn = battery_side.drawn(component, port)
+            if drawn is not None and circuit.nets.net(Terminal(name, port, "positive")) == net:
+                yield component, drawn
+
+
+def _drawing(
+    bank: BankStudy, battery_side: BatterySide, circuit: Circuit
+) -> Iterator[tuple[Named, Value]]:
+    net = circuit.nets.net(Terminal(bank.name, "", "positive"))
+    yield from _consumers_on(net, battery_side, circuit)
+
+
+def _behind(
+    bank: BankStudy, ports: tuple[LoadPort, ...], circuit: Circuit
+) -> Iterator[tuple[Named, Value]]:
+    """What draws through the load terminals of a bank's controllers."""
+    net = circuit.nets.net(Terminal(bank.name, "", "positive"))
+    for port in ports:
+        if circuit.nets.net(Terminal(port.controller.name, "battery", "positive")) == net:
+            yield from (*port.loads, *port.inverters)
+
+
+def _limit(banks: tuple[BankStudy, ...], battery_side: BatterySide) -> Value | None:
+    """What banks in parallel may give (A); None for lead without a label, which has no cut-off."""
+    limits: list[Value] = []
+    for bank in banks:
+        if bank.battery.max_discharge_current is None and bank.is_lead:
+            return None
+        limits.append(_limit_of(bank, battery_side))
+    if len(banks) == 1 and banks[0].in_parallel == 1:
+        return limits[0]
+    words = "share that the weakest of parallel packs takes before another is over its limit"
+    share = tabled(UNEQUAL_SHARE.value, "", "kshare", words, UNEQUAL_SHARE.source)
+    words = f"discharge limit of {_names(banks)}"
+    return (total(limits) * share).named(f"Imax({banks[0].name})", words, "A")
+
+
+def _limit_of(bank: BankStudy, battery_side: BatterySide) -> Value:
+    written = bank.battery.max_discharge_current
+    words = f"discharge limit of {bank.name}"
+    if written is None:
+        rate = battery_side.assume.value(
+            NO_DISCHARGE_LIMIT, bank.name, bank.at, number=DISCHARGE_RATE.value / 3600.0
+        )
+        return (rate * bank.capacity).named(f"Idis({bank.name})", words, "A")
+    one = declared(written, f"Idis({bank.name})", words)
+    layout = bank.battery.arrangement
+    if bank.in_parallel == 1 or layout is None or layout.place is None:
+        return one
+    count = counted(bank.in_parallel, layout.text, layout.place, "n", "batteries in parallel")
+    return (count * one).named(f"Idis({bank.name})", words, "A")
+
+
+def _names(banks: tuple[BankStudy, ...]) -> str:
+    return " and ".join(bank.name for bank in banks)

@@ -1,0 +1,188 @@
+"""Which banks are joined to which, in parallel or in series, and which sources charge them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import combinations, islice
+
+from wattproof.circuit import Circuit, Passage, Terminal
+from wattproof.plan.devices import Switch
+from wattproof.plan.fields import Count, Named
+from wattproof.plan.power import Charger, Controller
+from wattproof.plan.terminals import output_port, ports
+from wattproof.record import record
+from wattproof.study.battery.side import BankStudy, BatterySide
+from wattproof.working import Value, counted
+
+_POLES = ("positive", "negative")
+
+
+@record
+class JoinedBanks:
+    """Two banks that conductors join, with nothing between them that converts.
+
+    in_series: the negative of the one is the positive of the other; else they are in parallel.
+    switch: a switch on the way between their positives, None without.
+    """
+
+    first: BankStudy
+    second: BankStudy
+    in_series: bool
+    switch: Switch | None
+
+
+@record
+class ChargedBanks:
+    """A source and the banks in series that its output lies across; most often a single one."""
+
+    source: Controller | Charger
+    banks: tuple[BankStudy, ...]
+
+
+@record
+class PackCount:
+    """Batteries that are joined in one way, those of other banks counted, and how many may be."""
+
+    bank: BankStudy
+    in_series: bool
+    there: Value
+    allowed: Value
+
+
+@record
+class Tap:
+    """A component on the joint between banks in series, so that only some of them serve it.
+
+    current: what it draws or gives (A). charges: True for a source. bank: the one next to it.
+    """
+
+    component: Named
+    current: Value
+    charges: bool
+    bank: BankStudy
+
+
+def joined_banks(battery_side: BatterySide, circuit: Circuit) -> Iterator[JoinedBanks]:
+    """Every two banks that are joined, in the order of the plan."""
+    for first, second in combinations(battery_side.banks.values(), 2):
+        plus, minus = (_net(first, pole, circuit) for pole in _POLES)
+        other_plus, other_minus = (_net(second, pole, circuit) for pole in _POLES)
+        if plus == other_plus:
+            yield JoinedBanks(first, second, False, _switch_between(first, second, circuit))
+        elif minus == other_plus or plus == other_minus:
+            yield JoinedBanks(first, second, True, None)
+
+
+def pack_counts(battery_side: BatterySide, joined: tuple[JoinedBanks, ...]) -> Iterator[PackCount]:
+    """Every bank whose maker limits how many are joined, in either way."""
+    for bank in battery_side.banks.values():
+        battery = bank.battery
+        if battery.max_series is not None:
+            yield _count(bank, _series_length(bank, joined), battery.max_series, "series")
+        if battery.max_parallel is not None:
+            beside = sum(each.in_parallel for each in battery_side.beside(bank))
+            yield _count(bank, beside, battery.max_parallel, "parallel")
+
+
+def _count(bank: BankStudy, number: int, allowed: Count, way: str) -> PackCount:
+    layout = bank.battery.arrangement
+    text = layout.text if layout is not None else str(number)
+    there = counted(number, text, bank.at, "n", f"batteries in {way} with {bank.name}")
+    words = f"most in {way} of {bank.name}"
+    most = counted(allowed, allowed.text, allowed.place, "nmax", words)
+    return PackCount(bank, way == "series", there, most)
+
+
+def _series_length(bank: BankStudy, joined: tuple[JoinedBanks, ...]) -> int:
+    """Batteries in series through a bank, those of other banks counted."""
+    chain, waiting = {bank.name: bank}, [bank]
+    while waiting:
+        here = waiting.pop()
+        for pair in joined:
+            if not pair.in_series or here not in (pair.first, pair.second):
+                continue
+            other = pair.second if pair.first is here else pair.first
+            if other.name not in chain:
+                chain[other.name] = other
+                waiting.append(other)
+    return sum(each.in_series for each in chain.values())
+
+
+def taps(battery_side: BatterySide, circuit: Circuit) -> Iterator[Tap]:
+    """Everything on a joint between banks in series."""
+    banks = battery_side.banks.values()
+    above = {_net(bank, "negative", circuit): bank for bank in banks}
+    below = {_net(bank, "positive", circuit): bank for bank in banks}
+    middle = above.keys() & below.keys()
+    for name, component in battery_side.components.items():
+        for port in ports(component):
+            plus, minus = (circuit.nets.net(Terminal(name, port, pole)) for pole in _POLES)
+            current = battery_side.exchanged(component, port)
+            if current is None or not middle & {plus, minus}:
+                continue
+            served = below[plus] if plus in middle else above[minus]
+            charges = output_port(component) == port
+            yield Tap(component, current, charges, served)
+
+
+def charged_banks(battery_side: BatterySide, circuit: Circuit) -> Iterator[ChargedBanks]:
+    """What every source charges; one for each way from its positive back to its negative."""
+    for name, source in battery_side.components.items():
+        port = output_port(source)
+        if port is not None and isinstance(source, Controller | Charger):
+            start, end = (circuit.nets.net(Terminal(name, port, pole)) for pole in _POLES)
+            for chain in chains(start, end, (), battery_side, circuit):
+                yield ChargedBanks(source, chain)
+
+
+def chains(
+    here: Terminal,
+    end: Terminal,
+    passed: tuple[BankStudy, ...],
+    battery_side: BatterySide,
+    circuit: Circuit,
+    explored: set[Terminal] | None = None,
+) -> Iterator[tuple[BankStudy, ...]]:
+    """Banks in series from a net on, until the source's negative or the last of them.
+
+    Every bank is in one of them at least. What lies beyond a net is followed in all its ways once,
+    and after that in one way only, since cross-tied batteries have more ways than can be counted.
+    """
+    explored = set() if explored is None else explored
+    for bank in _starting_at(here, battery_side, circuit):
+        if bank in passed:
+            continue
+        chain, beyond = (*passed, bank), _net(bank, "negative", circuit)
+        if beyond == end or not _starting_at(beyond, battery_side, circuit):
+            yield chain
+            continue
+        known = beyond in explored
+        explored.add(beyond)
+        further = chains(beyond, end, chain, battery_side, circuit, explored)
+        yield from islice(further, 1) if known else further
+
+
+def _starting_at(net: Terminal, battery_side: BatterySide, circuit: Circuit) -> list[BankStudy]:
+    """The banks whose positive is on a net."""
+    banks = battery_side.banks.values()
+    return [bank for bank in banks if _net(bank, "positive", circuit) == net]
+
+
+def _net(bank: BankStudy, pole: str, circuit: Circuit) -> Terminal:
+    return circuit.nets.net(Terminal(bank.name, "", pole))
+
+
+def _switch_between(first: BankStudy, second: BankStudy, circuit: Circuit) -> Switch | None:
+    """A switch on the nearest way from one positive to the other."""
+    start, end = (Terminal(bank.name, "", "positive") for bank in (first, second))
+    switches: dict[Terminal, Switch | None] = {start: None}
+    waiting = [start]
+    while waiting:
+        here = waiting.pop(0)
+        for element in circuit.around.get(here, ()):
+            there = element.end if element.start == here else element.start
+            if there not in switches:
+                own = element.device if isinstance(element, Passage) else None
+                switches[there] = own if isinstance(own, Switch) else switches[here]
+                waiting.append(there)
+    return switches.get(end)

@@ -1,0 +1,89 @@
+"""What charges the banks, and what stands between a source and what it feeds."""
+
+from __future__ import annotations
+
+from functools import cached_property
+
+from wattproof.circuit import Circuit
+from wattproof.study.array import ArraySection
+from wattproof.study.assumptions import Assumer
+from wattproof.study.battery import BatterySection
+from wattproof.study.charging.alternators import (
+    AlternatorLoad,
+    LithiumOnAlternator,
+    NoWayBack,
+    WrongInput,
+    alternator_loads,
+    lithium_on_alternators,
+    without_way_back,
+    wrong_inputs,
+)
+from wattproof.study.charging.relays import SensedInSun, sensed_in_sun
+from wattproof.study.charging.sources import Charging, charging
+from wattproof.study.charging.units import Cooled, Start, cooled, starts
+from wattproof.study.curves import CurvesSection
+from wattproof.study.wiring import WiringSection
+
+
+class ChargingSection:
+    """Sources of the battery side, inverters and controllers as units."""
+
+    def __init__(
+        self,
+        circuit: Circuit,
+        assume: Assumer,
+        battery: BatterySection,
+        array: ArraySection,
+        wiring: WiringSection,
+        curves: CurvesSection,
+    ) -> None:
+        self._circuit = circuit
+        self._assume = assume
+        self._battery = battery
+        self._array = array
+        self._wiring = wiring
+        self._curves = curves
+
+    @cached_property
+    def of_banks(self) -> tuple[Charging, ...]:
+        """What charges each bank, all sources at once."""
+        side, arrays = self._battery.side, self._array.arrays
+        found = (charging(b, side, self._circuit, arrays) for b in self._battery.banks)
+        return tuple(c for c in found if c is not None)
+
+    @cached_property
+    def sensed_in_sun(self) -> tuple[SensedInSun, ...]:
+        """Relays that sense voltage, with the solar controllers that raise it."""
+        windows = (self._curves.window_of(array) for array in self._array.arrays)
+        return tuple(sensed_in_sun(self._battery.joined, windows, self._battery.side))
+
+    @cached_property
+    def alternator_loads(self) -> tuple[AlternatorLoad, ...]:
+        """What vehicle chargers draw from alternators."""
+        return tuple(alternator_loads(self._battery.side, self._circuit))
+
+    @cached_property
+    def wrong_inputs(self) -> tuple[WrongInput, ...]:
+        """Vehicle chargers that take their input from the wrong side."""
+        return tuple(wrong_inputs(self._battery.side, self._circuit))
+
+    @cached_property
+    def lithium_on_alternators(self) -> tuple[LithiumOnAlternator, ...]:
+        """Lithium banks that an alternator feeds without a charger."""
+        banks = self._wiring.short_circuits
+        return tuple(lithium_on_alternators(self._battery.side, self._circuit, banks))
+
+    @cached_property
+    def without_way_back(self) -> tuple[NoWayBack, ...]:
+        """Alternators that return through the engine, to banks that are not tied to it."""
+        return tuple(without_way_back(self._battery.side, self._circuit, self._wiring.grounds))
+
+    @cached_property
+    def starts(self) -> tuple[Start, ...]:
+        """Inverters with the hardest start that is asked of them."""
+        return tuple(starts(self._circuit.plan, self._assume))
+
+    @cached_property
+    def cooled(self) -> tuple[Cooled, ...]:
+        """Controllers and inverters with the air around them, where their limit is told."""
+        return tuple(cooled(self._circuit.plan, self._assume))

@@ -1,0 +1,208 @@
+"""Alternators: what vehicle chargers draw from them, and what lithium takes without a charger."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.circuit import Circuit, Passage, Terminal
+from wattproof.plan.devices import Switch
+from wattproof.plan.power import Charger, Controller
+from wattproof.plan.terminals import POLES
+from wattproof.record import record
+from wattproof.study.assumptions.batteries import NO_CHARGE_VOLTAGE
+from wattproof.study.assumptions.rows import PRACTICE
+from wattproof.study.assumptions.units import (
+    ALTERNATOR_VOLTAGE_PER_12_V,
+    CHARGER_INPUT_AT_BEST,
+    LITHIUM_AT_WORK_PER_12_V,
+    LITHIUM_TAKES,
+)
+from wattproof.study.battery.side import BankStudy, BatterySide
+from wattproof.study.wiring.grounding import Ground
+from wattproof.study.wiring.short_circuits import Banks
+from wattproof.working import Value, declared, smallest, tabled, total
+
+
+@record
+class AlternatorLoad:
+    """The alternators of one net and what vehicle chargers draw from them.
+
+    rating: of all alternators (A). chargers: each with its input current (A).
+    """
+
+    alternators: tuple[Charger, ...]
+    rating: Value
+    chargers: tuple[tuple[Controller, Value], ...]
+
+    @property
+    def current(self) -> Value:
+        """What the chargers draw together (A)."""
+        current = total([amps for _, amps in self.chargers])
+        return current.named("Iin", "input current of the vehicle chargers", "A")
+
+    @property
+    def at_least(self) -> float:
+        """The least that this could turn out to be (A)."""
+        return CHARGER_INPUT_AT_BEST.value * self.current.number
+
+
+@record
+class LithiumOnAlternator:
+    """Alternators wired to a lithium bank without a vehicle charger in between.
+
+    current: what the bank takes through the resistance of the way (A). rating: of them all (A).
+    """
+
+    alternators: tuple[Charger, ...]
+    bank: BankStudy
+    current: Value
+    rating: Value
+
+
+@record
+class WrongInput:
+    """A vehicle charger that takes its input from the wrong side.
+
+    itself: banks that it charges and draws from. alternator: the one that is on its output, with
+    none on its input; None where the charger feeds itself.
+    """
+
+    charger: Controller
+    itself: tuple[BankStudy, ...]
+    alternator: Charger | None
+
+
+@record
+class NoWayBack:
+    """An alternator that returns through the engine, and a bank that is not tied to it.
+
+    current: what the alternator gives (A).
+    """
+
+    alternator: Charger
+    bank: BankStudy
+    current: Value
+
+
+def alternator_loads(battery_side: BatterySide, circuit: Circuit) -> Iterator[AlternatorLoad]:
+    """Every net with alternators and vehicle chargers that draw from it."""
+    for net, alternators in _alternators(circuit).items():
+        drawing: list[tuple[Controller, Value]] = []
+        for controller in circuit.plan.controllers.values():
+            terminal = Terminal(controller.name, "alternator", "positive")
+            drawn = battery_side.drawn(controller, "alternator")
+            if drawn is not None and circuit.nets.net(terminal) == net:
+                drawing.append((controller, drawn))
+        if drawing:
+            rating = _rating(alternators, battery_side)
+            yield AlternatorLoad(tuple(alternators), rating, tuple(drawing))
+
+
+def lithium_on_alternators(
+    battery_side: BatterySide, circuit: Circuit, banks: Banks
+) -> Iterator[LithiumOnAlternator]:
+    """Every lithium bank on the net of an alternator."""
+    for alternators in _alternators(circuit).values():
+        terminal = Terminal(alternators[0].name, "", "positive")
+        rating = _rating(alternators, battery_side)
+        for bank in battery_side.fed_by(terminal):
+            if not bank.is_lead:
+                current = _taken(alternators[0], bank, banks, battery_side)
+                yield LithiumOnAlternator(tuple(alternators), bank, current, rating)
+
+
+def without_way_back(
+    battery_side: BatterySide, circuit: Circuit, grounds: tuple[Ground, ...]
+) -> Iterator[NoWayBack]:
+    """Every bank on an alternator without a negative wire, whose negative nothing ties to it."""
+    tied = {name for ground in grounds for name in ground.banks}
+    for charger in circuit.plan.chargers.values():
+        plus, minus = (Terminal(charger.name, "", pole) for pole in POLES)
+        if charger.kind == "alternator" and minus not in circuit.around:
+            for bank in battery_side.fed_by(plus):
+                if bank.name not in tied:
+                    yield NoWayBack(charger, bank, battery_side.output(charger))
+
+
+def _alternators(circuit: Circuit) -> dict[Terminal, list[Charger]]:
+    groups: dict[Terminal, list[Charger]] = {}
+    for charger in circuit.plan.chargers.values():
+        if charger.kind == "alternator":
+            net = circuit.nets.net(Terminal(charger.name, "", "positive"))
+            groups.setdefault(net, []).append(charger)
+    return groups
+
+
+def _rating(alternators: list[Charger], battery_side: BatterySide) -> Value:
+    ratings = [battery_side.output(alternator) for alternator in alternators]
+    return total(ratings).named("Ialt", "rated current of the alternators", "A")
+
+
+def _taken(alternator: Charger, bank: BankStudy, banks: Banks, battery_side: BatterySide) -> Value:
+    """What a bank takes from an alternator's fixed voltage (A)."""
+    name, twelves = str(alternator.name), bank.nominal.number / 12.8
+    volts = (
+        declared(alternator.charge_voltage, "Ualt", f"voltage of {alternator.name}")
+        if alternator.charge_voltage is not None
+        else battery_side.assume.value(
+            NO_CHARGE_VOLTAGE,
+            name,
+            alternator.at,
+            kind="an alternator",
+            number=ALTERNATOR_VOLTAGE_PER_12_V.value * twelves,
+        )
+    )
+    inside = _practice(
+        LITHIUM_AT_WORK_PER_12_V.value * twelves, "V", "Ubat", f"voltage of {bank.name} at work"
+    )
+    inner = bank.nominal / banks.at_terminals(bank)
+    way = banks.way(bank, Terminal(name, "", "positive"))
+    resistance = inner if way is None else inner + way
+    through = ((volts - inside) / resistance).named(
+        f"Iway({bank.name})", f"current that the cables let through to {bank.name}", "A"
+    )
+    rate = _practice(LITHIUM_TAKES.value / 3600.0, "1/s", "c", "what lithium takes at the most")
+    most = (rate * bank.capacity).named(f"Imost({bank.name})", f"most that {bank.name} takes", "A")
+    words = f"current that {bank.name} takes from {alternator.name}"
+    return smallest([through, most]).named(f"I({bank.name})", words, "A")
+
+
+def _practice(number: float, unit: str, symbol: str, words: str) -> Value:
+    return tabled(number, unit, symbol, words, PRACTICE)
+
+
+def wrong_inputs(battery_side: BatterySide, circuit: Circuit) -> Iterator[WrongInput]:
+    """Vehicle chargers that draw from what they charge, or charge what the alternator charges.
+
+    What only a switch joins, as for an emergency, does not count.
+    """
+    net = circuit.nets.net
+    alternators = [c for c in circuit.plan.chargers.values() if c.kind == "alternator"]
+    for charger in circuit.plan.controllers.values():
+        start, end = (
+            Terminal(charger.name, port, "positive") for port in ("alternator", "battery")
+        )
+        if charger.kind != "vehicle-charger" or start not in circuit.around:
+            continue
+        charged = _joined_for_good(end, circuit)
+        if start in charged:
+            banks = (Terminal(name, "", "positive") for name in battery_side.banks)
+            itself = tuple(battery_side.banks[t.component] for t in banks if t in charged)
+            yield WrongInput(charger, itself, None)
+            continue
+        ends = [(a, Terminal(a.name, "", "positive")) for a in alternators]
+        if not any(net(t) == net(start) for _, t in ends):
+            yield from (WrongInput(charger, (), a) for a, t in ends if t in charged)
+
+
+def _joined_for_good(start: Terminal, circuit: Circuit) -> set[Terminal]:
+    """What a terminal is joined to without a switch between."""
+    reached, waiting = {start}, [start]
+    while waiting:
+        for element in circuit.around.get(waiting.pop(), ()):
+            if isinstance(element, Passage) and isinstance(element.device, Switch):
+                continue
+            for there in {element.start, element.end} - reached:
+                reached.add(there)
+                waiting.append(there)
+    return reached

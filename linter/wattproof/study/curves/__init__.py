@@ -1,0 +1,66 @@
+"""Current-voltage curves, and where a controller works on them."""
+
+from __future__ import annotations
+
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from wattproof.study.array import ArraySection
+from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.assumptions import Assumer
+from wattproof.study.battery import BatterySection
+from wattproof.study.battery.side import BankStudy
+from wattproof.study.curves.window import Window
+from wattproof.study.wiring import WiringSection
+
+if TYPE_CHECKING:
+    from wattproof.study.curves.curves import CurveStudy
+    from wattproof.study.curves.module_models import ModuleModel
+
+
+class CurvesSection:
+    """Curves of the arrays, and what their controllers need of them."""
+
+    def __init__(
+        self, assume: Assumer, battery: BatterySection, array: ArraySection, wiring: WiringSection
+    ) -> None:
+        self._assume = assume
+        self._battery = battery
+        self._array = array
+        self._wiring = wiring
+
+    @cached_property
+    def models(self) -> dict[str, ModuleModel]:
+        """The datasheets that strings use as curves."""
+        from wattproof.study.curves.module_models import ModuleModel
+
+        modules = self._array.modules
+        return {name: ModuleModel(m.sheet, self._assume) for name, m in modules.items()}
+
+    @cached_property
+    def curves(self) -> tuple[CurveStudy, ...]:
+        """The curves of each array that can be drawn."""
+        # Most checks need no curve, so the solver is only imported where one is asked for.
+        from wattproof.study.curves.curves import CurveStudy
+
+        wires, models = self._wiring.wires, self.models
+        found = [CurveStudy(a, wires, models, self.window_of(a)) for a in self._array.arrays]
+        return tuple(curves for curves in found if curves.drawable)
+
+    def curve_of(self, array: ArrayStudy) -> CurveStudy | None:
+        """The curves of an array; None where a label of it belongs to no curve."""
+        return next((c for c in self.curves if c.array is array), None)
+
+    def window_of(self, array: ArrayStudy) -> Window:
+        """What the array's controller needs of it."""
+        name = array.controller.name
+        ways = [p for p in self._wiring.paths if p.kind == "array" and p.target == name]
+        return Window(array, self.bank_of(array), ways[0].drop if ways else None, self._assume)
+
+    def bank_of(self, array: ArrayStudy) -> BankStudy | None:
+        """The bank that the array's controller charges; None where it charges none."""
+        name = array.controller.name
+        for bank in self._battery.banks:
+            if any(source.name == name for source, _ in self._battery.side.charges(bank)):
+                return bank
+        return None

@@ -1,0 +1,500 @@
+"""Current-voltage curves of an array, by state and under shade, and where its controller works.
+
+The circuit's tree becomes a tree of cells, conductors and diodes, which one solver takes as it is:
+unlike modules, shade, bypass diodes and reverse currents need nothing of their own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from wattproof.circuit import Conductor, Leaf, Parallel, Passage, Series, Source, Tree, leaves
+from wattproof.physics import arrays as solver
+from wattproof.physics import elements
+from wattproof.physics.arrays import Solution
+from wattproof.physics.curve import Curve, Maximum
+from wattproof.physics.elements import Element
+from wattproof.physics.modules import STANDARD_IRRADIANCE
+from wattproof.physics.operating_state import (
+    ElementState,
+    Path,
+    fed_branches_at_open_circuit,
+    states_at_voltage,
+)
+from wattproof.physics.tracking import (
+    Limit,
+    TiedPoint,
+    TrackedPoint,
+    Tracker,
+    tied_point,
+    tracked_point,
+)
+from wattproof.plan.shade import ShadeCase, Shadow
+from wattproof.record import record
+from wattproof.study.array.arrays import ArrayStudy, Chain, Joint
+from wattproof.study.array.strings import StringStudy
+from wattproof.study.curves.module_models import Light, ModuleModel
+from wattproof.study.curves.points import Points, sampled
+from wattproof.study.curves.window import Window
+from wattproof.study.site.states import WORDS, State
+from wattproof.study.wiring.wires import WireStudy
+from wattproof.working import Value, declared, function
+
+CURVE_STATES: tuple[State, ...] = ("standard", "coldest", "hottest")
+
+Lights = Callable[[Source, int], tuple[Light, ...]]
+"""For a source and a module's number in it: the light on each group of its cells."""
+
+
+@record
+class OperatingPoint:
+    """Where the controller makes the array work.
+
+    output: current into the battery (A). limited_by: what keeps it from the array's maximum.
+    """
+
+    voltage: Value
+    current: Value
+    power: Value
+    output: Value
+    limited_by: Limit
+    local_maxima: tuple[Maximum, ...]
+
+
+@record
+class Shaded:
+    """An array under a case of shade."""
+
+    curves: CurveStudy
+    case: ShadeCase
+    state: State
+    solution: Solution
+
+    @property
+    def name(self) -> str:
+        """The case's name."""
+        return str(self.case.name)
+
+    @cached_property
+    def power(self) -> Value:
+        """The array's greatest power under shade (W)."""
+        top = solver.maximum_power(self.solution).power
+        words = f"greatest power of the {self.curves.array.name} under {self.name}"
+        return self._found(top, f"Pmp({self.name})", words, "W")
+
+    @cached_property
+    def peak_voltage(self) -> Value:
+        """The voltage at which the array gives that power (V)."""
+        voltage = solver.maximum_power(self.solution).voltage
+        words = f"voltage of the {self.curves.array.name} at its best point under {self.name}"
+        return self._found(voltage, f"Ump({self.name})", words, "V")
+
+    @cached_property
+    def lost(self) -> Value:
+        """Share of the power that the array gives without the shade."""
+        _, _, whole = self.curves.maximum(self.state)
+        words = f"power lost to {self.name}, as a share"
+        return (1.0 - self.power / whole).named(f"loss({self.name})", words, "%")
+
+    @cached_property
+    def light_taken(self) -> Value:
+        """Share of the light on all modules, by their power, that the shadows take."""
+        taken = self.curves.light_taken(self.case)
+        inputs = self.curves.shade_inputs(self.case, self.state)
+        words = f"light taken by {self.name}, as a share"
+        return function("light taken", taken, *inputs).named(f"taken({self.name})", words, "%")
+
+    @cached_property
+    def lost_apart(self) -> Value:
+        """Share of the power that the shade costs if every group of cells worked alone."""
+        _, _, whole = self.curves.maximum(self.state)
+        apart = self._found(
+            solver.power_of_parts(self.solution), "Papart", f"cells apart under {self.name}", "W"
+        )
+        words = f"power lost to {self.name} with all cells apart, as a share"
+        share = 1.0 - apart / whole
+        return share.named(f"lossapart({self.name})", words, "%")
+
+    @property
+    def maxima(self) -> tuple[Maximum, ...]:
+        """Every maximum of power, from low voltage to high."""
+        return tuple(solver.maxima(self.solution))
+
+    @property
+    def points(self) -> Points:
+        """About 200 points of voltage (V) and current (A), as `CurveStudy.points` has them."""
+        return sampled(self.solution.curve, self.maxima)
+
+    @cached_property
+    def operating(self) -> OperatingPoint | None:
+        """Where the controller works under this shade."""
+        return self.curves.operating_on(self.solution, self.state)
+
+    @cached_property
+    def hottest_group(self) -> Value:
+        """The most heat (W) that any group of cells takes from the others at the maximum."""
+        voltage = solver.maximum_power(self.solution).voltage
+        states = self.curves.parts(self.solution, voltage)
+        cells = [s.dissipation for s in states if isinstance(s.element, elements.Cells)]
+        words = f"heat in the most loaded group of cells under {self.name}"
+        return self._found(max(cells, default=0.0), f"Phot({self.name})", words, "W")
+
+    def _found(self, number: float, symbol: str, words: str, unit: str) -> Value:
+        inputs = self.curves.shade_inputs(self.case, self.state)
+        return function("curve", number, *inputs).named(symbol, words, unit)
+
+
+@dataclass(eq=False)
+class CurveStudy:
+    """The curves of one array."""
+
+    array: ArrayStudy
+    wires: dict[str, WireStudy]
+    models: dict[str, ModuleModel]
+    window: Window
+    _solved: dict[object, Solution] = field(default_factory=dict)
+
+    @property
+    def name(self) -> str:
+        """The controller that the array feeds."""
+        return str(self.array.controller.name)
+
+    @cached_property
+    def drawable(self) -> bool:
+        """False where a module's label belongs to no curve."""
+        return all(m.element(self._even(m, 25.0)) is not None for m in self._models)
+
+    def solution(self, state: State) -> Solution:
+        """The array solved in a state, every module in full sun."""
+        return self.solved(state, self.lights(state))
+
+    def solved(self, key: object, lights: Lights) -> Solution:
+        """The array solved in some light; remembered under a key."""
+        if key not in self._solved:
+            element = self._element(self.array.tree, lights)
+            assert element is not None
+            self._solved[key] = solver.solve(element)
+        return self._solved[key]
+
+    def in_light(
+        self, tree: Tree, irradiance: float, cells: Callable[[StringStudy], float]
+    ) -> Solution:
+        """A part of the array solved in some sun (W/m²), its cells (°C) by string.
+
+        Raises ValueError where a label's coefficients leave no curve at that temperature.
+        """
+
+        def light(source: Source, number: int) -> tuple[Light, ...]:
+            model, string = self._model_of(source, number), self.array.strings[source]
+            return (Light(irradiance, cells(string)),) * model.groups
+
+        element = self._element(tree, light)
+        assert element is not None
+        return solver.solve(element)
+
+    def groups_of(self, string: StringStudy) -> int:
+        """Groups of cells in a string, each with a bypass diode where it has any."""
+        return sum(self.models[module.name].groups for module in string.modules)
+
+    def curve(self, state: State) -> Curve:
+        """Current against voltage at the controller's terminals, from short to open circuit."""
+        return self.solution(state).curve
+
+    def maxima(self, state: State) -> tuple[Maximum, ...]:
+        """All maxima of power of the curve, from low voltage to high."""
+        return tuple(solver.maxima(self.solution(state)))
+
+    def points(self, state: State) -> Points:
+        """About 200 points of voltage (V) and current (A), from short to open circuit.
+
+        The maxima of power are among them.
+        """
+        return sampled(self.curve(state), self.maxima(state))
+
+    def lights(self, state: State) -> Lights:
+        """Full sun on every module, its cells as warm as the state has them."""
+
+        def light(source: Source, number: int) -> tuple[Light, ...]:
+            cells = self.array.strings[source].cells(state).number
+            return self._even(self.models[source.modules[number].name], cells)
+
+        return light
+
+    def maximum(self, state: State) -> tuple[Value, Value, Value]:
+        """Voltage (V), current (A) and power (W) of the curve's global maximum."""
+        top = solver.maximum_power(self.solution(state))
+        return self._point(top, state, "at the curve's maximum", "mp")
+
+    def mismatch(self, state: State) -> Value:
+        """Power (W) of all cells apart, less what the array gives together."""
+        solved = self.solution(state)
+        apart = solver.power_of_parts(solved)
+        together = solver.maximum_power(solved).power
+        words = f"lost to mismatch and wires in the {self.array.name}, {WORDS[state]}"
+        inputs = self._inputs(state)
+        parts = function("sum of maxima", apart, *inputs).named("Pparts", "cells apart", "W")
+        whole = function("maximum of curve", together, *inputs).named("Pwhole", "array", "W")
+        return (parts - whole).named(f"Plost({self.name})", words, "W")
+
+    def loss_at(self, joint: Joint) -> Value:
+        """Share of power that the common voltage of a joint costs, at standard conditions."""
+        parts = [self._element(m, self.lights("standard")) for m in joint.tree.members]
+        return self._loss(joint.name, joint.tree, parts)
+
+    def loss_in(self, chain: Chain) -> Value:
+        """Share of power that the common current of a chain costs, at standard conditions."""
+        lights, whole = self.lights("standard"), chain.whole
+        if isinstance(whole, Leaf):
+            source = whole.element
+            assert isinstance(source, Source)
+            parts = self._modules(source, lights)
+        else:
+            parts = [self._element(member, lights) for member in whole.members]
+        return self._loss(chain.name, whole, parts)
+
+    def _loss(self, name: str, whole: Tree, parts: Sequence[Element | None]) -> Value:
+        together = self._element(whole, self.lights("standard"))
+        assert together is not None
+        apart = sum(solver.maximum_power(part).power for part in parts if part is not None)
+        inputs = self._inputs("standard")
+        joined = function("maximum of curve", solver.maximum_power(together).power, *inputs)
+        alone = function("maxima of curves", apart, *inputs)
+        share = 1.0 - joined.named(f"P({name})", f"power of {name} together", "W") / alone.named(
+            "Papart", f"power of what meets at {name}, each alone", "W"
+        )
+        return share.named(f"loss({name})", f"lost at {name} by the curves", "%")
+
+    def shaded(self, case: ShadeCase) -> Shaded | None:
+        """The array under a case of shade; None where no shadow falls on it."""
+        numbered = self._numbered
+        if not any(shadow.string in numbered for shadow in case.shadows):
+            return None
+        state: State = next(s for s in CURVE_STATES if s == case.state)
+        even = self.lights(state)
+        dimmed: dict[tuple[Source, int], tuple[Light, ...]] = {}
+        for shadow in case.shadows:
+            modules = numbered.get(shadow.string, [])
+            if shadow.module is not None:
+                modules = modules[shadow.module - 1 : shadow.module]
+            for source, number in modules:
+                lights = dimmed.get((source, number)) or even(source, number)
+                dimmed[source, number] = _dimmed(lights, shadow)
+
+        def light(source: Source, number: int) -> tuple[Light, ...]:
+            return dimmed.get((source, number)) or even(source, number)
+
+        return Shaded(self, case, state, self.solved(("shade", str(case.name)), light))
+
+    @cached_property
+    def shades(self) -> tuple[Shaded, ...]:
+        """The array under each case of shade that falls on it, in the plan's order."""
+        found = (self.shaded(case) for case in self.array.plan.shade.values())
+        return tuple(shaded for shaded in found if shaded is not None)
+
+    def light_taken(self, case: ShadeCase) -> float:
+        """Share of the light on all modules, by their power, that a case of shade takes."""
+        left = {key: [1.0] * self._model_of(*key).groups for key in self._all_modules}
+        for shadow in case.shadows:
+            modules = self._numbered.get(shadow.string, [])
+            if shadow.module is not None:
+                modules = modules[shadow.module - 1 : shadow.module]
+            for key in modules:
+                shaded = min(int(shadow.groups or len(left[key])), len(left[key]))
+                left[key][:shaded] = [part * shadow.light.value for part in left[key][:shaded]]
+        powers = {key: self._label_power(*key) for key in left}
+        kept = sum(powers[key] * sum(parts) / len(parts) for key, parts in left.items())
+        return 1.0 - kept / sum(powers.values())
+
+    def operating(self, state: State) -> OperatingPoint | None:
+        """Where the controller works; None where its battery's voltage is not known."""
+        return self.operating_on(self.solution(state), state)
+
+    def operating_on(self, solved: Solution, state: State) -> OperatingPoint | None:
+        """Where the controller works on a solved array."""
+        charge = self.window.charge_voltage
+        if charge is None:
+            return None
+        point = self.point_on(solved, charge.number)
+        if isinstance(point, TiedPoint):
+            return self._tied(point, state, charge)
+        return self._tracked(point, state, charge)
+
+    def point_on(self, solved: Solution, charge: float) -> TrackedPoint | TiedPoint:
+        """Where the controller works on a solved array, its battery at a voltage (V)."""
+        controller = self.array.controller
+        if controller.kind == "pwm":
+            return tied_point(solved.curve, charge, 0.0)
+        limit = controller.limited_to or controller.max_output_current
+        needed = self.window.needed
+        lowest = needed.number if needed is not None else 0.0
+        highest = max(controller.input_limit.value, lowest)
+        tracker = Tracker(lowest, highest, output_current_limit=limit.value)
+        return tracked_point(solved.curve, tracker, charge)
+
+    def string_currents(self, state: State, voltage: Value) -> list[tuple[str, Value]]:
+        """Current (A) of each string with a voltage (V) at the controller's terminals."""
+        strings = dict(self._string_paths(self.array.tree, ()))
+        lengths = {len(path) for path in strings}
+        inputs = self._inputs(state)
+        found: dict[str, Value] = {}
+        for part in states_at_voltage(self.solution(state), voltage.number):
+            for length in lengths:
+                name = strings.get(part.path[:length])
+                if name is not None and name not in found:
+                    words = f"current of {name} where the controller works, {WORDS[state]}"
+                    value = function("curve", part.current, voltage, *inputs)
+                    found[name] = value.named(f"I({name})", words, "A")
+        return list(found.items())
+
+    def parts(self, solved: Solution, voltage: float) -> list[ElementState]:
+        """Voltage, current and dissipation of every group of cells at a voltage (V)."""
+        return states_at_voltage(solved, voltage)
+
+    def reverse_at_open_circuit(self, state: State) -> Value | None:
+        """Largest current (A) fed into a branch with nothing connected; None where none is."""
+        fed = fed_branches_at_open_circuit(self.solution(state))
+        if not fed:
+            return None
+        worst = max(branch.reverse_current for branch in fed)
+        words = f"fed into a weak branch of the {self.array.name} at open circuit, {WORDS[state]}"
+        return function("curve", worst, *self._inputs(state)).named("Ifed", words, "A")
+
+    @cached_property
+    def _numbered(self) -> dict[str, list[tuple[Source, int]]]:
+        """The modules of each string of the plan, from its negative lead."""
+        numbered: dict[str, list[tuple[Source, int]]] = {}
+        for string in self.array.all_strings:
+            source = string.source
+            modules = numbered.setdefault(str(source.string.name), [])
+            modules += [(source, number) for number in range(len(source.modules))]
+        return numbered
+
+    @property
+    def _all_modules(self) -> list[tuple[Source, int]]:
+        return [key for keys in self._numbered.values() for key in keys]
+
+    def _model_of(self, source: Source, number: int) -> ModuleModel:
+        return self.models[source.modules[number].name]
+
+    def _label_power(self, source: Source, number: int) -> float:
+        return self.array.strings[source].modules[number].pmax.number
+
+    def _string_paths(self, tree: Tree, path: Path) -> Iterator[tuple[Path, str]]:
+        """The way to each string in the solved tree, where closed devices do not stand."""
+        if isinstance(tree, Leaf):
+            if isinstance(tree.element, Source):
+                yield path, self.array.strings[tree.element].name
+            return
+        for number, member in enumerate(m for m in tree.members if _has_physics(m)):
+            yield from self._string_paths(member, (*path, number))
+
+    @property
+    def _models(self) -> list[ModuleModel]:
+        return [self.models[m.name] for m in self.array.modules]
+
+    def _even(self, model: ModuleModel, cells: float) -> tuple[Light, ...]:
+        return (Light(STANDARD_IRRADIANCE, cells),) * model.groups
+
+    def _inputs(self, state: State) -> list[Value]:
+        """What a curve is drawn from: the labels and the cell temperatures."""
+        found: dict[int, Value] = {}
+        for string in self.array.all_strings:
+            for value in (
+                *(v for m in string.modules for v in (m.voc, m.isc, m.vmp, m.imp)),
+                string.cells(state),
+            ):
+                found[id(value)] = value
+        return list({(v.symbol, str(v)): v for v in found.values()}.values())
+
+    def shade_inputs(self, case: ShadeCase, state: State) -> list[Value]:
+        """What a curve under shade is drawn from."""
+        shadows = [
+            declared(shadow.light, "G/Gstc", f"light left on {shadow.string}")
+            for shadow in case.shadows
+        ]
+        return [*self._inputs(state), *shadows]
+
+    def _point(
+        self, point: Maximum, state: State, words: str, mark: str
+    ) -> tuple[Value, Value, Value]:
+        inputs = self._inputs(state)
+        where = f"{words} of the {self.array.name}, {WORDS[state]}"
+
+        def made(number: float, symbol: str, what: str, unit: str) -> Value:
+            symbol = f"{symbol}{mark}({self.name})"
+            return function("curve", number, *inputs).named(symbol, f"{what} {where}", unit)
+
+        return (
+            made(point.voltage, "V", "voltage", "V"),
+            made(point.current, "I", "current", "A"),
+            made(point.power, "P", "power", "W"),
+        )
+
+    def _tracked(self, point: TrackedPoint, state: State, charge: Value) -> OperatingPoint:
+        at = Maximum(point.voltage, point.current, point.power)
+        voltage, current, power = self._point(at, state, "where the controller works", "op")
+        words = f"current that {self.name} gives its battery, {WORDS[state]}"
+        output = (power / charge).named(f"Iout({self.name})", words, "A")
+        return OperatingPoint(voltage, current, power, output, point.limited_by, point.local_maxima)
+
+    def _tied(self, point: TiedPoint, state: State, charge: Value) -> OperatingPoint:
+        at = Maximum(point.voltage, point.current, point.power)
+        voltage, current, power = self._point(at, state, "where the controller works", "op")
+        limit: Limit = "none" if point.current > 0 else "no operation"
+        return OperatingPoint(voltage, current, power, current, limit, ())
+
+    def _element(self, tree: Tree, lights: Lights) -> Element | None:
+        """The physics of a part of the circuit; None for closed devices, which have none."""
+        if isinstance(tree, Leaf):
+            return self._leaf(tree, lights)
+        members = [e for m in tree.members if (e := self._element(m, lights)) is not None]
+        if not members:
+            return None
+        if isinstance(tree, Parallel):
+            return elements.Parallel(tuple(members))
+        assert isinstance(tree, Series)
+        return elements.Series(tuple(members))
+
+    def _leaf(self, leaf: Leaf, lights: Lights) -> Element | None:
+        if isinstance(leaf.element, Conductor):
+            return elements.Resistance(self._resistance(leaf.element))
+        if not isinstance(leaf.element, Source):
+            return None
+        source = leaf.element
+        parts = tuple(m for m in self._modules(source, lights) if m is not None)
+        blocking = source.string.blocking_diode
+        if blocking is not None:
+            parts = (*parts, elements.Blocking(blocking.value))
+        return elements.Series(parts)
+
+    def _modules(self, source: Source, lights: Lights) -> list[Element | None]:
+        """The modules of a string, each in its light."""
+        return [
+            self.models[sheet.name].element(lights(source, number))
+            for number, sheet in enumerate(source.modules)
+        ]
+
+    def _resistance(self, conductor: Conductor) -> float:
+        """Resistance (Ω) of one part of one pole of a wire."""
+        wire = self.wires[conductor.name]
+        length = conductor.length
+        if length is None:  # stretches of unknown length share what the known ones leave
+            parts = [c for c in wire.conductors if c.pole == conductor.pole]
+            known = sum(c.length for c in parts if c.length is not None)
+            length = (wire.length.number - known) / sum(c.length is None for c in parts)
+        return wire.resistance.number * length / wire.length.number
+
+
+def _has_physics(tree: Tree) -> bool:
+    """False for closed devices, which are left out of the solved tree."""
+    return any(not isinstance(leaf.element, Passage) for leaf in leaves(tree))
+
+
+def _dimmed(lights: tuple[Light, ...], shadow: Shadow) -> tuple[Light, ...]:
+    """The light on a module's groups with a shadow on the first of them, or on all."""
+    shaded = min(int(shadow.groups or len(lights)), len(lights))
+    left = shadow.light.value
+    dim = tuple(Light(light.irradiance * left, light.cells) for light in lights[:shaded])
+    return (*dim, *lights[shaded:])

@@ -1,0 +1,137 @@
+"""The voltage that a controller must be given to charge its battery, and what a hot array gives."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+from wattproof.record import record
+from wattproof.source import Text
+from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.assumptions import Assumer
+from wattproof.study.assumptions.units import NO_RUNNING_MARGIN
+from wattproof.study.battery.side import BankStudy
+from wattproof.study.limits import SLACK
+from wattproof.working import Value, declared
+
+
+@record
+class Window:
+    """A controller's needs against its array.
+
+    bank: what it charges. lost: voltage lost between array and controller (V).
+    """
+
+    array: ArrayStudy
+    bank: BankStudy | None
+    lost: Value | None
+    assume: Assumer
+
+    @property
+    def name(self) -> str:
+        """The controller's name."""
+        return str(self.array.controller.name)
+
+    @property
+    def known(self) -> bool:
+        """False where the controller cannot raise voltage and nothing says what it charges to."""
+        return self.array.controller.boost or self.charge_voltage is not None
+
+    @property
+    def charge_voltage(self) -> Value | None:
+        """Voltage that the controller charges to (V): set in it, else its bank's limit."""
+        written = self.array.controller.charge_voltage
+        if written is not None:
+            return declared(written, f"Ucharge({self.name})", f"charge voltage of {self.name}")
+        return self.bank.charge_voltage_limit if self.bank is not None else None
+
+    @property
+    def needed(self) -> Value | None:
+        """The lowest voltage at which it charges to the end (V); None where none is asked."""
+        needs = [need for need in (self._above_battery, self._lowest_input) if need is not None]
+        return max(needs, key=lambda need: need.number, default=None)
+
+    @property
+    def start(self) -> Value | None:
+        """The open-circuit voltage at which a tracker starts (V), at a charged battery.
+
+        None where its manual's margin is not stated, or where it can raise voltage.
+        """
+        controller = self.array.controller
+        written = controller.start_above_battery
+        if written is None or self.bank is None or controller.boost or controller.kind == "pwm":
+            return None
+        margin = declared(written, f"ΔUstart({self.name})", f"starting margin of {self.name}")
+        words = f"array voltage at which {self.name} starts"
+        return (self.bank.resting_voltage + margin).named(f"Ustart({self.name})", words, "V")
+
+    @property
+    def needed_at_least(self) -> float:
+        """The least that this could turn out to be (V), whatever the plan leaves out."""
+        controller = self.array.controller
+        lowest = controller.min_input_voltage.value if controller.min_input_voltage else 0.0
+        if controller.boost:
+            return lowest
+        charge = self.bank.nominal.number if self.bank is not None else 0.0
+        if controller.charge_voltage is not None:
+            charge = controller.charge_voltage.value
+        run = controller.run_above_battery.value if controller.run_above_battery else 0.0
+        return max(lowest, charge if controller.kind == "pwm" else charge + run)
+
+    @property
+    def hot(self) -> Value:
+        """Voltage at maximum power with hot cells (V), where a tracker gets it.
+
+        Of the branches with the highest voltage, which a tracker follows. A pulse-width controller
+        does not hold the array at maximum power: as the battery fills, less current flows in the
+        wires, and their drop goes with it.
+        """
+        hot = self.array.highest_vmp("hottest")
+        if self.lost is None or self.array.controller.kind == "pwm":
+            return hot
+        words = f"hot voltage at {self.name}, less the drop on the way"
+        return (hot - self.lost).named(f"Uhot({self.name})", words, "V")
+
+    @property
+    def as_tracker(self) -> Window:
+        """The same with a tracker in place of the controller."""
+        kind = Text.at("mppt", self.array.controller.at)
+        tracker = self.array.controller.model_copy(update={"kind": kind})
+        return replace(self, array=self.array.on(tracker))
+
+    @property
+    def fewest_in_series(self) -> int:
+        """Modules in series of which even hot ones give what is needed; 1 where nothing asks."""
+        needed = self.needed
+        each = min(s.vmp("hottest").number / len(s.modules) for s in self.array.all_strings)
+        if needed is None or each <= 0:
+            return 1
+        lost = self.array.highest_vmp("hottest").number - self.hot.number
+        return math.ceil((needed.number + lost) / each * (1.0 - SLACK))
+
+    @property
+    def _above_battery(self) -> Value | None:
+        """What a controller needs that cannot raise voltage (V)."""
+        controller, charge = self.array.controller, self.charge_voltage
+        if controller.boost or charge is None:
+            return None
+        if controller.kind == "pwm":
+            return charge
+        words = f"array voltage that {self.name} needs"
+        return (charge + self._run_margin).named(f"Uneed({self.name})", words, "V")
+
+    @property
+    def _run_margin(self) -> Value:
+        """Voltage above the battery that a tracker needs to go on (V)."""
+        written = self.array.controller.run_above_battery
+        if written is None:
+            return self.assume.value(NO_RUNNING_MARGIN, self.name, self.array.controller.at)
+        return declared(written, f"ΔUrun({self.name})", f"running margin of {self.name}")
+
+    @property
+    def _lowest_input(self) -> Value | None:
+        """The lowest voltage at which the input works, where stated (V)."""
+        written = self.array.controller.min_input_voltage
+        if written is None:
+            return None
+        return declared(written, f"Umin({self.name})", f"lowest input voltage of {self.name}")

@@ -1,0 +1,107 @@
+"""A day's energy: what the sun brings, what is used, and for how long a bank lasts."""
+
+from __future__ import annotations
+
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from wattproof.circuit import Circuit
+from wattproof.study.array import ArraySection
+from wattproof.study.assumptions import Assumer
+from wattproof.study.battery import BatterySection
+from wattproof.study.battery.side import BankStudy
+from wattproof.study.curves import CurvesSection
+from wattproof.study.site import SiteSection
+
+if TYPE_CHECKING:
+    from wattproof.study.energy.balance import EnergyStudy
+    from wattproof.study.energy.daily_use import DailyUse
+    from wattproof.study.energy.sun_hours import Lying, Sun, TooMuch
+
+
+class EnergySection:
+    """Sun and use of a plan that tells of them; all of it empty where the plan does not.
+
+    What computes them is only imported where a plan tells its use.
+    """
+
+    def __init__(
+        self,
+        circuit: Circuit,
+        assume: Assumer,
+        site: SiteSection,
+        battery: BatterySection,
+        array: ArraySection,
+        curves: CurvesSection,
+    ) -> None:
+        self._circuit = circuit
+        self._assume = assume
+        self._site = site
+        self._battery = battery
+        self._array = array
+        self._curves = curves
+
+    @cached_property
+    def balances(self) -> tuple[EnergyStudy, ...]:
+        """A day's balance of every bank."""
+        if self.sun is None or self.use is None:
+            return ()
+        from wattproof.study.energy.balance import EnergyBalances
+
+        arrays = self._array.arrays
+        windows = {str(a.controller.name): self._curves.window_of(a) for a in arrays}
+        balances = EnergyBalances(
+            self._circuit,
+            self._battery.side,
+            windows,
+            self.sun,
+            self.use,
+            self._site.climate,
+            self._assume,
+        )
+        return tuple(balances.all())
+
+    @cached_property
+    def too_much_sun(self) -> tuple[TooMuch, ...]:
+        """Declared sun hours that no clear sky brings at the latitude."""
+        sun = self.sun
+        if sun is None:
+            return ()
+        strings = [s for array in self._array.arrays for s in array.declared_strings]
+        found = (sun.impossible(s, p) for p in sun.periods for s in strings)
+        return tuple(each for each in found if each is not None)
+
+    @cached_property
+    def lying(self) -> tuple[Lying, ...]:
+        """Strings that lie level where the winter sun is low."""
+        sun = self.sun
+        if sun is None:
+            return ()
+        strings = [s for array in self._array.arrays for s in array.declared_strings]
+        found = (sun.lying(string) for string in strings)
+        return tuple(lying for lying in found if lying is not None)
+
+    def is_worked_flooded(self, bank: BankStudy) -> bool:
+        """True for a flooded bank that the plan says is used every day."""
+        if bank.battery.chemistry != "flooded":
+            return False
+        return any(bank in each.banks for each in self.balances if each.has_use)
+
+    @cached_property
+    def sun(self) -> Sun | None:
+        """Sun hours by period; None where the plan does not tell its use."""
+        if self._circuit.plan.energy is None:
+            return None
+        from wattproof.study.energy.sun_hours import Sun
+
+        return Sun(self._circuit.plan, self._assume)
+
+    @cached_property
+    def use(self) -> DailyUse | None:
+        """What is used in a day; None where the plan does not tell."""
+        plan = self._circuit.plan
+        if plan.energy is None:
+            return None
+        from wattproof.study.energy.daily_use import DailyUse
+
+        return DailyUse(plan, self._battery.side, self._battery.load_ports, self._assume)

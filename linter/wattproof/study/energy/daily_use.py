@@ -1,0 +1,150 @@
+"""What loads and inverters take out of the battery in a day, by period."""
+
+from __future__ import annotations
+
+from functools import cached_property
+
+from wattproof.circuit import Terminal
+from wattproof.plan.energy import Use
+from wattproof.plan.power import Inverter, Load
+from wattproof.plan.root import Plan
+from wattproof.record import record
+from wattproof.study.assumptions import Assumer
+from wattproof.study.assumptions.energy import NO_SWITCHED_ON, SWITCHED_ON
+from wattproof.study.assumptions.units import INVERTER_EFFICIENCY, NO_EFFICIENCY, NO_IDLE_POWER
+from wattproof.study.battery.discharging import LoadPort
+from wattproof.study.battery.side import BankStudy, BatterySide
+from wattproof.study.energy.sun_hours import Period
+from wattproof.working import Value, declared
+
+DAY = 24.0 * 3600.0  # s
+
+
+@record
+class Taken:
+    """What one consumer takes in a day (J).
+
+    idle: the part of it that an inverter takes for itself; None of loads. idle_power: in W.
+    """
+
+    consumer: Load | Inverter
+    whole: Value
+    idle: Value | None = None
+    idle_power: Value | None = None
+
+
+class DailyUse:
+    """The uses of a plan."""
+
+    def __init__(
+        self,
+        plan: Plan,
+        battery_side: BatterySide,
+        ports: tuple[LoadPort, ...],
+        assume: Assumer,
+    ) -> None:
+        self.plan = plan
+        self.battery_side = battery_side
+        self.ports = ports
+        self.assume = assume
+
+    @cached_property
+    def unsaid(self) -> tuple[Load | Inverter, ...]:
+        """Consumers that no use is declared of."""
+        assert self.plan.energy is not None
+        uses = self.plan.energy.uses
+        return tuple(consumer for consumer in self._consumers if consumer.name not in uses)
+
+    @cached_property
+    def unfed(self) -> tuple[Load | Inverter, ...]:
+        """Consumers with a use that no battery feeds."""
+        assert self.plan.energy is not None
+        fed = {str(consumer.name) for uses in self._uses_of.values() for _, consumer in uses}
+        used = self.plan.energy.uses
+        return tuple(c for c in self._consumers if c.name in used and c.name not in fed)
+
+    def taken(self, bank: BankStudy, period: Period) -> tuple[Taken, ...]:
+        """What each consumer takes out of a bank, and of those beside it."""
+        uses = self._uses_of.get(bank.name, [])
+        return tuple(self._taken(use, consumer, bank, period) for use, consumer in uses)
+
+    @cached_property
+    def _uses_of(self) -> dict[str, list[tuple[Use, Load | Inverter]]]:
+        """What each bank feeds and is used, by the bank's name."""
+        assert self.plan.energy is not None
+        found: dict[str, list[tuple[Use, Load | Inverter]]] = {}
+        for consumer in self._consumers:
+            use = self.plan.energy.uses.get(str(consumer.name))
+            if use is not None:
+                for bank in self._fed_by(str(consumer.name)):
+                    found.setdefault(bank, []).append((use, consumer))
+        return found
+
+    @property
+    def _consumers(self) -> tuple[Load | Inverter, ...]:
+        return (*self.plan.all_loads.values(), *self.plan.all_inverters.values())
+
+    def _fed_by(self, name: str) -> set[str]:
+        """The banks that feed a consumer, straight or through a controller's load terminals."""
+        terminals = [Terminal(name, "", "positive")]
+        terminals += [
+            Terminal(port.controller.name, "battery", "positive")
+            for port in self.ports
+            if any(c.name == name for c, _ in (*port.loads, *port.inverters))
+        ]
+        return {bank.name for t in terminals for bank in self.battery_side.banks_of(t)}
+
+    def _taken(self, use: Use, consumer: Load | Inverter, bank: BankStudy, period: Period) -> Taken:
+        name = str(use.name)
+        words = f"taken by {name} a day {period.when}"
+        power = self._power(consumer, bank)
+        drawn: Value | None = None
+        if use.hours is not None:
+            hours = declared(use.hours.of(period.name), f"t({name})", f"hours a day of {name}")
+            drawn = power * hours
+        elif use.energy is not None:
+            drawn = declared(use.energy.of(period.name), f"Wout({name})", f"energy a day of {name}")
+        if isinstance(consumer, Load):
+            assert drawn is not None
+            return Taken(consumer, drawn.named(f"W({name})", words, "J"))
+        idle_power = (
+            declared(consumer.idle_power, f"Pidle({name})", f"idle power of {name}")
+            if consumer.idle_power is not None
+            else self._idle_power(consumer, power)
+        )
+        on = (
+            declared(
+                use.switched_on.of(period.name), f"ton({name})", f"hours a day that {name} is on"
+            )
+            if use.switched_on is not None
+            else self.assume.value(
+                NO_SWITCHED_ON, name, consumer.at, number=SWITCHED_ON.value * 3600.0
+            )
+        )
+        idle = (idle_power * on).named(f"Widle({name})", f"idle energy of {name} a day", "J")
+        whole = idle if drawn is None else drawn / self._efficiency(consumer) + idle
+        return Taken(consumer, whole.named(f"W({name})", words, "J"), idle, idle_power)
+
+    def _idle_power(self, inverter: Inverter, power: Value) -> Value:
+        """What an inverter is taken to need when it is on and nothing runs (W)."""
+        name = str(inverter.name)
+        share = self.assume.value(NO_IDLE_POWER, name, inverter.at)
+        return (share * power).named(f"Pidle({name})", f"idle power of {name}", "W")
+
+    def _power(self, consumer: Load | Inverter, bank: BankStudy) -> Value:
+        name = str(consumer.name)
+        words = f"power of {name}"
+        if consumer.power is not None:
+            return declared(consumer.power, f"P({name})", words)
+        assert isinstance(consumer, Load)
+        assert consumer.current is not None
+        current = declared(consumer.current, f"I({name})", f"current of {name}")
+        return (current * bank.nominal).named(f"P({name})", words, "W")
+
+    def _efficiency(self, inverter: Inverter) -> Value:
+        name = str(inverter.name)
+        if inverter.efficiency is None:
+            return self.assume.value(
+                NO_EFFICIENCY, name, inverter.at, number=INVERTER_EFFICIENCY.value
+            )
+        return declared(inverter.efficiency, f"η({name})", f"efficiency of {name}")

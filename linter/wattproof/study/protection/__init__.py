@@ -1,0 +1,71 @@
+"""Which device protects what, and what it has to break."""
+
+from __future__ import annotations
+
+from functools import cached_property
+
+from wattproof.circuit import Circuit
+from wattproof.study.array import ArraySection
+from wattproof.study.assumptions import Assumer
+from wattproof.study.battery import BatterySection
+from wattproof.study.protection.fault_sweep import FaultSweep
+from wattproof.study.protection.guards import Exit, Guard, exits, guards, link_guards
+from wattproof.study.protection.interrupts import Duties, Duty
+from wattproof.study.protection.panels import PanelStudy, panels
+from wattproof.study.wiring import WiringSection
+
+
+class ProtectionSection:
+    """What stands between sources and conductors."""
+
+    def __init__(
+        self,
+        circuit: Circuit,
+        assume: Assumer,
+        battery: BatterySection,
+        array: ArraySection,
+        wiring: WiringSection,
+    ) -> None:
+        self._circuit = circuit
+        self._assume = assume
+        self._battery = battery
+        self._array = array
+        self._wiring = wiring
+
+    @cached_property
+    def exits(self) -> tuple[Exit, ...]:
+        """Every way out of every bank, to its first overcurrent device."""
+        return tuple(e for bank in self._battery.banks for e in exits(bank, self._circuit))
+
+    @cached_property
+    def guards(self) -> tuple[Guard, ...]:
+        """For every stretch of wire that banks feed, the overcurrent devices in between."""
+        return tuple(guards(self._battery.positive_net, self._wiring.wires))
+
+    @cached_property
+    def link_guards(self) -> tuple[Guard, ...]:
+        """What limits the current in links between batteries in series."""
+        return tuple(link_guards(self._battery.side, self._circuit, self._wiring.wires))
+
+    @cached_property
+    def fault_sweep(self) -> FaultSweep:
+        """A short in every stretch of every wire."""
+        return FaultSweep(
+            self._array.arrays,
+            self.guards,
+            self._wiring.wires,
+            self._battery.side,
+            self._wiring.short_circuits,
+        )
+
+    @cached_property
+    def duties(self) -> tuple[Duty, ...]:
+        """What each overcurrent device of the battery side may have to break, and can."""
+        banks = self._wiring.short_circuits
+        around = self._wiring.neighbourhood
+        return Duties(self._wiring.devices, around, banks, self._assume).all()
+
+    @cached_property
+    def panels(self) -> tuple[PanelStudy, ...]:
+        """Every panel of known rating."""
+        return tuple(panels(self._circuit.plan, self._wiring.devices, self.guards))

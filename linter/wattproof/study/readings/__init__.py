@@ -1,0 +1,191 @@
+"""The readings of a plan, each with what it was taken at."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from wattproof.circuit import Circuit, Passage
+from wattproof.plan.array import Combiner, String
+from wattproof.plan.devices import Breaker, Busbar, Fuse, Switch
+from wattproof.plan.fields import Named
+from wattproof.plan.power import Battery, Controller
+from wattproof.plan.readings import Reading
+from wattproof.plan.terminals import by_name, resolve
+from wattproof.study.array import ArraySection
+from wattproof.study.assumptions import Assumer
+from wattproof.study.battery import BatterySection
+from wattproof.study.charging import ChargingSection
+from wattproof.study.curves import CurvesSection
+from wattproof.study.site import SiteSection
+from wattproof.study.site.places import in_sun
+from wattproof.study.wiring import WiringSection
+from wattproof.working import Value
+
+if TYPE_CHECKING:
+    from wattproof.study.battery.side import BankStudy
+    from wattproof.study.readings.alike import Alike, Quantity
+    from wattproof.study.readings.at_arrays import ArrayReading
+    from wattproof.study.readings.in_service import ChargeReading, JointReading
+    from wattproof.study.wiring.devices import DeviceStudy
+
+DEVICES = (Fuse, Breaker, Switch, Busbar, Combiner)
+
+
+class ReadingsSection:
+    """All readings of a plan, by what can be said of them.
+
+    What computes with them is only imported where something was read that needs it.
+    """
+
+    def __init__(
+        self,
+        circuit: Circuit,
+        assume: Assumer,
+        site: SiteSection,
+        battery: BatterySection,
+        array: ArraySection,
+        wiring: WiringSection,
+        curves: CurvesSection,
+        charging: ChargingSection,
+    ) -> None:
+        self._plan = circuit.plan
+        self._assume = assume
+        self._site = site
+        self._battery = battery
+        self._array = array
+        self._wiring = wiring
+        self._curves = curves
+        self._charging = charging
+
+    @cached_property
+    def at_arrays(self) -> tuple[ArrayReading, ...]:
+        """Those at strings, joints and solar inputs."""
+        return tuple(self._at_arrays())
+
+    @cached_property
+    def alike(self) -> tuple[Alike, ...]:
+        """Strings that should agree in what was read at them."""
+        if not self.at_arrays:
+            return ()
+        from wattproof.study.readings.alike import alike
+
+        return tuple(alike(self.at_arrays))
+
+    def without_partner(self, reading: ArrayReading, quantity: Quantity) -> bool:
+        """True where no other string was read that should agree in a quantity."""
+        from wattproof.study.readings.alike import has_partner
+
+        return not has_partner(reading, quantity, self.at_arrays)
+
+    @cached_property
+    def at_joints(self) -> tuple[JointReading, ...]:
+        """Drops and temperatures of devices and joints that carry current."""
+        if not self._plan.readings:
+            return ()
+        from wattproof.study.readings.in_service import JointReading
+
+        return tuple(
+            JointReading(reading, part, self._full_current(part), in_sun(part, self._plan))
+            for reading, part in self._taken
+            if isinstance(part, DEVICES)
+            and (reading.drop is not None or reading.joint_temperature is not None)
+        )
+
+    @cached_property
+    def of_charging(self) -> tuple[ChargeReading, ...]:
+        """Those at the battery terminals of controllers, and at batteries."""
+        return tuple(
+            self._charge_reading(reading, part)
+            for reading, part in self._taken
+            if isinstance(part, Battery)
+            or (isinstance(part, Controller) and self._port(reading) == "battery")
+        )
+
+    @cached_property
+    def loose(self) -> tuple[Reading, ...]:
+        """Those at strings and joints that feed no controller of the plan."""
+        return tuple(
+            reading
+            for reading, part in self._taken
+            if isinstance(part, String | Combiner)
+            and self._array.array_at(reading.at_terminal) is None
+        )
+
+    @property
+    def _taken(self) -> Iterator[tuple[Reading, Named]]:
+        components = by_name(self._plan)
+        for reading in self._plan.readings.values():
+            yield reading, components[resolve(reading.at_terminal, components).component]
+
+    def _port(self, reading: Reading) -> str:
+        return resolve(reading.at_terminal, by_name(self._plan)).port
+
+    def _at_arrays(self) -> Iterator[ArrayReading]:
+        for reading, part in self._taken:
+            array = self._array.array_at(reading.at_terminal)
+            if array is None or not isinstance(part, String | Combiner | Controller):
+                continue
+            from wattproof.study.readings.at_arrays import ArrayReading
+            from wattproof.study.readings.conditions import Conditions
+
+            read = None if isinstance(part, Controller) else part
+            conditions = Conditions(reading, self._site.climate, self._assume)
+            curves = self._curves.curve_of(array)
+            yield ArrayReading(reading, read, array, curves, conditions, self._assume)
+
+    def _charge_reading(self, reading: Reading, part: Controller | Battery) -> ChargeReading:
+        from wattproof.study.readings.conditions import Conditions
+        from wattproof.study.readings.in_service import ChargeReading
+
+        conditions = Conditions(reading, self._site.climate, self._assume)
+        if isinstance(part, Battery):
+            bank = self._battery.side.banks.get(part.name)
+            return ChargeReading(reading, part, bank, None, None, conditions, *self._air_of(bank))
+        ways = [p for p in self._wiring.paths if p.kind == "charge" and p.origin == part.name]
+        bank = self._battery.side.banks.get(ways[0].target) if ways else None
+        full = self._given.get(str(part.name), self._battery.side.output(part))
+        way = ways[0] if ways else None
+        return ChargeReading(reading, part, bank, way, full, conditions, *self._air_of(bank))
+
+    def _air_of(self, bank: BankStudy | None) -> tuple[Value | None, bool]:
+        """Coldest air around a bank (°C), and whether no source of it follows temperature."""
+        if bank is None:
+            return None, False
+        sources = [c.source for c in self._battery.charged if bank in c.banks]
+        fixed = all(source.compensates_temperature is False for source in sources)
+        return self._battery.coldest_of(bank), fixed
+
+    def _full_current(self, part: Named) -> Value | None:
+        """The largest current (A) of a device or joint in operation; None where none is known."""
+        if isinstance(part, Combiner):
+            joints = [(a, j) for a in self._array.arrays for j in a.joints if j.combiner is part]
+            return joints[-1][0].imp("standard", joints[-1][1].tree) if joints else None
+        for array in self._array.arrays:
+            for leaf, around in array.carried():
+                if isinstance(leaf.element, Passage) and leaf.element.device is part:
+                    return array.imp("standard", around)
+        if isinstance(part, Busbar):
+            return next((bar.through for bar in self._wiring.busbars if bar.busbar is part), None)
+        device = self._wiring.devices.get(str(part.name))
+        if device is None or device.current is None:
+            return None
+        return self._given_through(device, device.current)
+
+    @cached_property
+    def _given(self) -> dict[str, Value]:
+        """What each source really gives (A), by its name: a small array less than its output."""
+        return {str(s.name): amps for each in self._charging.of_banks for s, amps in each.sources}
+
+    def _given_through(self, device: DeviceStudy, current: Value) -> Value:
+        """The lasting current of a device (A), or what its source really gives, where less."""
+        inside = {passage.wire.name for passage in device.passages if passage.wire is not None}
+        for path in self._wiring.paths:
+            given = self._given.get(path.origin) if path.kind == "charge" else None
+            source = self._plan.controllers.get(path.origin)
+            if given is None or source is None or not inside & {w.name for w in path.wires}:
+                continue
+            if self._battery.side.output(source).number == current.number:
+                return given
+        return current

@@ -1,0 +1,158 @@
+"""Readings of strings that should agree: the same modules at the same controller.
+
+Where sun or temperature was read with them, what is compared is each reading's share of what its
+curve gives; else the readings themselves, if they were taken together.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import Final, Literal, TypeAlias
+
+from wattproof.physics.modules import STANDARD_IRRADIANCE
+from wattproof.record import record
+from wattproof.study.readings.at_arrays import ArrayReading
+from wattproof.working import Value
+
+Quantity: TypeAlias = Literal["voc", "isc", "current"]
+
+WORDS: Final[dict[Quantity, str]] = {
+    "voc": "open-circuit voltage",
+    "isc": "short-circuit current",
+    "current": "current in operation",
+}
+
+
+@record
+class Alike:
+    """The least and the most of one quantity over strings that should agree.
+
+    apart: by how much the one lies under the other, as a share, beyond what a clamp drifts.
+    """
+
+    quantity: Quantity
+    weak: ArrayReading
+    strong: ArrayReading
+    apart: Value
+
+    @property
+    def words(self) -> str:
+        """The quantity in words."""
+        return WORDS[self.quantity]
+
+    @property
+    def allowed_for(self) -> str:
+        """What was taken off the difference, in words: drift of currents, known sun or heat."""
+        of_voltage = self.quantity == "voc"
+        other = ("other heat" if of_voltage else "other sun") if self.scaled else ""
+        listed = [words for words in ("" if of_voltage else "the meter's drift", other) if words]
+        return f", {' and '.join(listed)} allowed for" if listed else ""
+
+    @property
+    def scaled(self) -> bool:
+        """True where each was read with the sun or the temperature that it follows."""
+        return _known(self.weak, self.quantity)
+
+    def shown(self, reading: ArrayReading) -> Value:
+        """What the meter showed in one of them."""
+        value = _shown(reading, self.quantity)
+        assert value is not None
+        return value
+
+
+def alike(readings: Iterable[ArrayReading]) -> Iterator[Alike]:
+    """Every quantity that was read at two or more strings which should agree in it.
+
+    Readings that are out of their own band, which says more, are left out.
+    """
+    listed = list(readings)
+    for quantity in WORDS:
+        groups: dict[object, dict[str, ArrayReading]] = {}
+        for reading in listed:
+            if not reading.at_string or _shown(reading, quantity) is None:
+                continue
+            if reading.decidable and not _out_of_band(reading, quantity):
+                groups.setdefault(_key(reading, quantity), {})[reading.where] = reading
+        for group in groups.values():
+            shown = [_true(reading, quantity).number for reading in group.values()]
+            if len(group) > 1 and max(shown) > 0.0:
+                yield _alike(quantity, tuple(group.values()))
+
+
+def has_partner(reading: ArrayReading, quantity: Quantity, others: Iterable[ArrayReading]) -> bool:
+    """True where another string was read that should agree in a quantity."""
+    key = _key(reading, quantity)
+    return reading.at_string and any(
+        other.at_string
+        and other.where != reading.where
+        and _shown(other, quantity) is not None
+        and _key(other, quantity) == key
+        for other in others
+    )
+
+
+def _alike(quantity: Quantity, readings: tuple[ArrayReading, ...]) -> Alike:
+    scaled = {reading: _scaled(reading, quantity, _true(reading, quantity)) for reading in readings}
+    weak = min(readings, key=lambda r: scaled[r].number)
+    strong = max(readings, key=lambda r: scaled[r].number)
+    least = scaled[weak]
+    if quantity != "voc":
+        least = least + _scaled(weak, quantity, weak.conditions.zero_drift)
+    share = 1.0 - least / scaled[strong]
+    words = f"{WORDS[quantity]} of {weak.where} under that of {strong.where}"
+    return Alike(quantity, weak, strong, share.named("apart", words, "%"))
+
+
+def _scaled(reading: ArrayReading, quantity: Quantity, value: Value) -> Value:
+    """A value as a share of what the curve gives, where the conditions are known."""
+    if not _known(reading, quantity):
+        return value
+    if quantity == "voc":
+        return value / reading.expected_voc.expected
+    if quantity == "isc":
+        return value / reading.expected_isc.expected
+    return value * STANDARD_IRRADIANCE / reading.conditions.sun.expected
+
+
+def _shown(reading: ArrayReading, quantity: Quantity) -> Value | None:
+    """What the meter showed, where it is not reversed."""
+    value: Value | None = getattr(reading, quantity)
+    turned = (*reading.reversed_voltages, *reading.reversed_currents)
+    return None if value is None or value in turned else value
+
+
+def _true(reading: ArrayReading, quantity: Quantity) -> Value:
+    value = _shown(reading, quantity)
+    assert value is not None
+    return value
+
+
+def _known(reading: ArrayReading, quantity: Quantity) -> bool:
+    conditions = reading.conditions
+    return conditions.temperature_known if quantity == "voc" else conditions.sun_known
+
+
+def _out_of_band(reading: ArrayReading, quantity: Quantity) -> bool:
+    if quantity == "voc":
+        return reading.voc_is_low or reading.voc_is_high
+    return quantity == "isc" and (reading.isc_is_low or reading.isc_is_high)
+
+
+def _key(reading: ArrayReading, quantity: Quantity) -> object:
+    """What readings that should agree have in common.
+
+    Without sun or temperature: the words of when they were taken, and how their strings lie. What
+    does not say when is like nothing else.
+    """
+    modules = tuple(sorted(tuple(m.name for m in s.modules) for s in reading.strings))
+    alike = reading.array.controller.name, modules
+    if _known(reading, quantity):
+        return alike
+    taken = reading.reading.taken
+    return *alike, reading.name if taken is None else ("together", str(taken)), _lie(reading)
+
+
+def _lie(reading: ArrayReading) -> object:
+    """Tilt, facing, mounting and place of its strings, by which sun and heat differ."""
+    strings = [s.source.string for s in reading.strings]
+    return tuple((s.tilt and s.tilt.value, s.facing, s.mounting, s.place) for s in strings)

@@ -1,0 +1,199 @@
+"""In what sun, how hot and with what meter a reading was taken: each as a band.
+
+Where the reading does not say, the band is as wide as the truth may be, and narrows as soon as it
+is written. Cells in the sun are never cooler than the air.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Final
+
+from wattproof.physics.cell_temperature import MOUNTINGS, Mounting, cell_temperature
+from wattproof.physics.modules import STANDARD_IRRADIANCE
+from wattproof.plan.readings import Reading
+from wattproof.quantities import Quantity, si_unit
+from wattproof.record import record
+from wattproof.study.array.strings import StringStudy
+from wattproof.study.assumptions import Assumer
+from wattproof.study.assumptions.modules import MOUNTING
+from wattproof.study.assumptions.readings import (
+    NO_BACK_TEMPERATURE,
+    NO_IRRADIANCE,
+    NO_METER,
+    NO_TEMPERATURE,
+    POOR_METER,
+    ROOF_OVER_AIR,
+    THERMOMETER,
+)
+from wattproof.study.site.climate import Climate
+from wattproof.working import Value, declared, tabled
+
+ON_SOMETHING: Final = ("roof-gap", "roof-bonded", "ground")
+"""Mountings with a surface under the modules that the sun heats."""
+
+
+@record
+class Band:
+    """The least, the likeliest and the most that something may be."""
+
+    low: Value
+    expected: Value
+    high: Value
+
+    def named(self, symbol: str, words: str, unit: str) -> Band:
+        """The band with its three numbers named."""
+        return Band(
+            self.low.named(f"{symbol}min", f"{words}, at least", unit),
+            self.expected
+            if self.expected.origin is not None
+            else self.expected.named(symbol, words, unit),
+            self.high.named(f"{symbol}max", f"{words}, at most", unit),
+        )
+
+    def times(self, factor: float) -> Band:
+        """The band of a share of it."""
+        return Band(factor * self.low, factor * self.expected, factor * self.high)
+
+
+NOTHING: Final = 0.5
+"""V on either side of zero that a meter shows of nothing; a cell gives about as much."""
+
+Corner = Callable[[Band], Value]
+"""Which number of a band is meant."""
+
+
+def low(band: Band) -> Value:
+    """The least."""
+    return band.low
+
+
+def expected(band: Band) -> Value:
+    """The likeliest."""
+    return band.expected
+
+
+def high(band: Band) -> Value:
+    """The most."""
+    return band.high
+
+
+def half_digit(written: Quantity) -> Value:
+    """What a display may hide: half of the last digit written, in the unit of the quantity."""
+    unit = si_unit(written.dimension)
+    return tabled(written.resolution / 2.0, unit, "δ", "half of the last digit", "as written")
+
+
+@dataclass(eq=False)
+class Conditions:
+    """Sun, cells and meter of one reading."""
+
+    reading: Reading
+    climate: Climate
+    assume: Assumer
+
+    @property
+    def name(self) -> str:
+        """The reading's name."""
+        return str(self.reading.name)
+
+    @property
+    def sun_known(self) -> bool:
+        """True where the reading tells the irradiance."""
+        return self.reading.irradiance is not None
+
+    @property
+    def temperature_known(self) -> bool:
+        """True where the reading tells any temperature that the cells follow."""
+        return self.reading.back_temperature is not None or self.reading.air_temperature is not None
+
+    @cached_property
+    def sun(self) -> Band:
+        """Irradiance (W/m²)."""
+        written = self.reading.irradiance
+        if written is None:
+            least, likely, most = (self._unknown_sun(w) for w in ("least", "likely", "most"))
+            return Band(least, likely, most)
+        shown = declared(written, "G", f"irradiance at {self.name}")
+        off = self._meter("irradiance")
+        return Band(shown * (1.0 - off), shown, shown * (1.0 + off)).named(
+            f"G({self.name})", f"irradiance at {self.name}", "W/m²"
+        )
+
+    def cells(self, string: StringStudy, sun: Band) -> Band:
+        """Temperature of the cells of a string (°C) in some sun (W/m²)."""
+        mounting: Mounting = next(
+            m for m in MOUNTINGS if m == (string.source.string.mounting or MOUNTING.value)
+        )
+        band = self._cells_of(mounting, string, sun)
+        return band.named(f"Tcell({self.name})", f"cells at {self.name}", "°C")
+
+    def volts(self, shown: Value, written: Quantity) -> Band:
+        """What a voltage shown, as it is written, may truly be (V)."""
+        off, half = self._meter("voltage"), half_digit(written)
+        band = Band(shown * (1.0 - off) - half, shown, shown * (1.0 + off) + half)
+        return band.named(shown.symbol, shown.words, "V")
+
+    def volts_whatever(self, shown: Value, written: Quantity) -> Value:
+        """The least that a voltage shown may truly be (V), even by a poor meter."""
+        meter = self.reading.meter
+        if meter is not None and meter.voltage is not None:
+            return self.volts(shown, written).low
+        return (1.0 - POOR_METER.value) * shown - half_digit(written)
+
+    def amps(self, shown: Value, written: Quantity) -> Band:
+        """What a current shown, as it is written, may truly be (A)."""
+        off, half = self._meter("current"), half_digit(written)
+        aside = self.zero_drift + half
+        band = Band(shown * (1.0 - off) - aside, shown, shown * (1.0 + off) + aside)
+        return band.named(shown.symbol, shown.words, "A")
+
+    @property
+    def zero_drift(self) -> Value:
+        """What the clamp may show with no current in it (A)."""
+        return self._meter("zero")
+
+    def _meter(self, which: str) -> Value:
+        meter, unsaid = self.reading.meter, NO_METER[which]
+        written = getattr(meter, which) if meter is not None else None
+        if written is None:
+            return self.assume.value(unsaid, self.name, self.reading.at)
+        return declared(written, unsaid.symbol, unsaid.words)
+
+    def _unknown_sun(self, which: str) -> Value:
+        return self.assume.value(NO_IRRADIANCE, self.name, self.reading.at, kind=which)
+
+    def _cells_of(self, mounting: Mounting, string: StringStudy, sun: Band) -> Band:
+        reading, likely = self.reading, sun.expected.number
+        if reading.back_temperature is not None:
+            back = declared(reading.back_temperature, "Tback", f"back at {self.name}")
+            over = MOUNTINGS[mounting].cell_to_back * likely / STANDARD_IRRADIANCE
+            source = f"King, Boyson, Kratochvil, SAND2004-3535 (2004), eq. 12, {mounting}"
+            warmer = tabled(over, "K", "ΔTback", "cells over the back", source)
+            spot = tabled(
+                THERMOMETER.value, "K", "ΔTspot", "one spot against all cells", THERMOMETER.source
+            )
+            at_cells = back + warmer
+            return Band(at_cells - spot, at_cells, at_cells + spot)
+        if reading.air_temperature is not None:
+            air = declared(reading.air_temperature, "Tair", f"air at {self.name}")
+            calm = cell_temperature(0.0, sun.high.number, mounting, wind=0.0)
+            calm += ROOF_OVER_AIR.value if mounting in ON_SOMETHING else 0.0
+            usual = cell_temperature(0.0, likely, mounting)
+            return Band(
+                air + self._over_air(0.0, "ΔTmin"),
+                air + self._over_air(usual, "ΔT"),
+                air + self._over_air(calm, "ΔTmax"),
+            )
+        cold, hot = string.cells("coldest").number, string.cells("hottest").number
+        return Band(*(self._of_site(t) for t in (cold, (cold + hot) / 2.0, hot)))
+
+    def _over_air(self, number: float, symbol: str) -> Value:
+        return self.assume.value(
+            NO_BACK_TEMPERATURE, self.name, self.reading.at, number=number, symbol=symbol
+        )
+
+    def _of_site(self, number: float) -> Value:
+        return self.assume.value(NO_TEMPERATURE, self.name, self.reading.at, number=number)

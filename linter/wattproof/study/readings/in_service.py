@@ -1,0 +1,305 @@
+"""What a meter showed of joints under load and of the charging of a battery.
+
+Drop follows the current, heat its square; what was read at part of the load is taken to the
+whole, but not from so small a part that the meter's own errors would be multiplied. Of a drop that
+is a small difference, what the display may hide is taken off first.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cached_property
+from typing import Final
+
+from wattproof.plan.array import Combiner
+from wattproof.plan.devices import Breaker, Busbar, Fuse, Switch
+from wattproof.plan.power import Battery, Controller
+from wattproof.plan.readings import Reading
+from wattproof.quantities import Quantity
+from wattproof.record import record
+from wattproof.study.assumptions.climate import SUN_ON_BOX
+from wattproof.study.battery.compensation import rise_of_lead
+from wattproof.study.battery.side import BankStudy
+from wattproof.study.limits import SLACK, exceeds
+from wattproof.study.readings.conditions import NOTHING, Band, Conditions, half_digit
+from wattproof.study.wiring.drops import Path
+from wattproof.working import Value, declared, tabled
+
+LEAST_LOAD: Final = 0.25
+"""Share of the lasting current under which a drop says nothing of the whole."""
+LEAST_LOAD_FOR_HEAT: Final = 0.5
+"""The same of a temperature, whose errors grow with the square."""
+
+
+@record
+class JointReading:
+    """A drop or a temperature read at a device or joint.
+
+    full: the largest current (A) that it carries in operation; None where nothing is known to.
+    in_sun: True where the plan has it in a place that the sun reaches.
+    """
+
+    reading: Reading
+    part: Fuse | Breaker | Switch | Busbar | Combiner
+    full: Value | None
+    in_sun: bool = False
+
+    @property
+    def name(self) -> str:
+        """The reading's name."""
+        return str(self.reading.name)
+
+    @property
+    def has_element(self) -> bool:
+        """True for a fuse or breaker, which has an element that drops voltage by itself."""
+        return isinstance(self.part, Fuse | Breaker)
+
+    @cached_property
+    def current(self) -> Value | None:
+        """Current while it was read (A)."""
+        return _amps(self.reading, self.name)
+
+    @property
+    def least_load(self) -> float:
+        """Share of the full current from which all that was read can be taken to it."""
+        return LEAST_LOAD if self.reading.joint_temperature is None else LEAST_LOAD_FOR_HEAT
+
+    @property
+    def too_little_load(self) -> bool:
+        """True where something cannot be taken to full load: no current written, or too little."""
+        return _too_little(self.current, self.full, self.least_load)
+
+    @cached_property
+    def drop(self) -> Value | None:
+        """Drop at full load (V), or as read where that is not known."""
+        if self.reading.drop is None:
+            return None
+        words = f"drop read over {self.part.name}"
+        read = declared(self.reading.drop, f"ΔU({self.name})", words)
+        words = f"drop over {self.part.name}, at least"
+        shown = (read - half_digit(self.reading.drop)).named(f"ΔUmin({self.name})", words, "V")
+        ratio = self._ratio(LEAST_LOAD)
+        if ratio is None:
+            return shown
+        return (shown * ratio).named(f"ΔUfull({self.name})", f"{words}, at full load", "V")
+
+    @cached_property
+    def rise(self) -> Value | None:
+        """How much hotter than the air it is at full load (K), or as read.
+
+        In a place in the sun, what that may heat it by is taken off.
+        """
+        reading = self.reading
+        if reading.joint_temperature is None or reading.air_temperature is None:
+            return None
+        surface = declared(reading.joint_temperature, f"T({self.name})", "surface")
+        air = declared(reading.air_temperature, "Tair", "air beside it")
+        words = f"{self.part.name} over the air"
+        shown = (surface - air).named(f"ΔT({self.name})", f"{words}, as read", "K")
+        if self.in_sun:
+            sun = tabled(
+                SUN_ON_BOX.value, "K", "ΔTsun", "what full sun heats a box by", SUN_ON_BOX.source
+            )
+            shown = (shown - sun).named("ΔTload", f"{words}, without the sun", "K")
+        ratio = self._ratio(LEAST_LOAD_FOR_HEAT)
+        if ratio is None:
+            return shown
+        return (shown * ratio * ratio).named(f"ΔTfull({self.name})", f"{words} at full load", "K")
+
+    @cached_property
+    def heat(self) -> Value | None:
+        """Heat that the drop makes at full load (W); None without a current."""
+        current = _larger(self.current, self.full)
+        if self.drop is None or current is None:
+            return None
+        words = f"heat in {self.part.name}"
+        return (self.drop * current).named(f"P({self.name})", words, "W")
+
+    def _ratio(self, least: float) -> Value | None:
+        """By how much the load can grow; None where it cannot, or too little flowed to tell."""
+        too_little = _too_little(self.current, self.full, least)
+        return None if too_little else _to_full(self.current, self.full)
+
+
+@record
+class ChargeReading:
+    """Voltages read at a controller's battery terminals and at the battery's posts.
+
+    path: the wires between the two; None where they are not joined. full: the most that the
+    controller gives with its array (A). coldest: coldest air around the bank (°C). fixed: True
+    where all that charges it says that its voltage does not follow temperature.
+    """
+
+    reading: Reading
+    source: Controller | Battery
+    bank: BankStudy | None
+    path: Path | None
+    full: Value | None
+    conditions: Conditions
+    coldest: Value | None = None
+    fixed: bool = False
+
+    @property
+    def name(self) -> str:
+        """The reading's name."""
+        return str(self.reading.name)
+
+    @property
+    def where(self) -> str:
+        """The terminal that was read, as the plan writes it."""
+        return str(self.reading.at_terminal)
+
+    @cached_property
+    def current(self) -> Value | None:
+        """Charge current while it was read (A)."""
+        return _amps(self.reading, self.name)
+
+    @cached_property
+    def voltage(self) -> Value | None:
+        """Voltage where it was read (V)."""
+        written = self.reading.voltage
+        words = f"voltage read at {self.reading.at_terminal}"
+        return declared(written, f"U({self.name})", words) if written is not None else None
+
+    @cached_property
+    def posts(self) -> Value | None:
+        """Voltage at the posts of the battery (V)."""
+        if self.reading.posts_voltage is None:
+            return self.voltage if isinstance(self.source, Battery) else None
+        words = "voltage at the battery's posts"
+        return declared(self.reading.posts_voltage, f"Uposts({self.name})", words)
+
+    @property
+    def _written_at_posts(self) -> Quantity | None:
+        return (
+            self.reading.voltage
+            if isinstance(self.source, Battery)
+            else (self.reading.posts_voltage)
+        )
+
+    @property
+    def reversed_voltages(self) -> tuple[Value, ...]:
+        """What was read with a minus that is more than nothing (V)."""
+        shown = dict.fromkeys((self.voltage, self.posts))
+        return tuple(v for v in shown if v is not None and v.number < -NOTHING)
+
+    @property
+    def true_posts(self) -> Band | None:
+        """What the voltage at the posts may truly be (V)."""
+        written = self._written_at_posts
+        if self.posts is None or written is None:
+            return None
+        return self.conditions.volts(self.posts, written)
+
+    @cached_property
+    def allowed(self) -> Value | None:
+        """The most that the posts may have (V): of lead, by the air where the reading tells it."""
+        written = self.reading.air_temperature
+        air = declared(written, "Tair", f"air at {self.name}") if written is not None else None
+        return self._allowed_in(air)
+
+    @cached_property
+    def allowed_in_cold(self) -> Value | None:
+        """The same in the coldest air; None where the air is told or the voltage follows none."""
+        if self.fixed or self.reading.air_temperature is not None:
+            return None
+        return self._allowed_in(self.coldest)
+
+    def _allowed_in(self, air: Value | None) -> Value | None:
+        if self.bank is None:
+            return None
+        limit = self.bank.charge_voltage_limit
+        if air is None or not self.bank.is_lead:
+            return limit
+        rise = rise_of_lead(self.bank, air)
+        if rise.number <= 0.0:
+            return limit
+        return (limit + rise).named("Umaxcold", f"most at the posts of {self.bank.name}", "V")
+
+    @property
+    def overcharged_whatever(self) -> bool:
+        """True where the posts are over what any maker allows, even by a poor meter."""
+        written = self._written_at_posts
+        if self.posts is None or written is None or self.bank is None:
+            return False
+        read = self.conditions.volts_whatever(self.posts, written)
+        kindest = self.allowed_in_cold or self.allowed
+        assert kindest is not None
+        rise = kindest.number - self.bank.charge_voltage_limit.number
+        return exceeds(read, self.bank.charge_voltage_at_best + rise)
+
+    @property
+    def too_little_load(self) -> bool:
+        """True where nothing can be said of full current: none written, or very little."""
+        return _too_little(self.current, self.full, LEAST_LOAD)
+
+    @cached_property
+    def lost(self) -> Value | None:
+        """Voltage lost on the way, at least (V): at full current, else as read."""
+        written, at_posts = self.reading.voltage, self.reading.posts_voltage
+        if self.voltage is None or self.posts is None or written is None or at_posts is None:
+            return None
+        if self.reversed_voltages:
+            return None
+        words = f"lost between {self.source.name} and the battery, at least"
+        hidden = half_digit(written) + half_digit(at_posts)
+        shown = (self.voltage - self.posts - hidden).named(f"ΔU({self.name})", words, "V")
+        ratio = _to_full(self.current, self.full)
+        if ratio is None or self.too_little_load:
+            return shown
+        return (shown * ratio).named(f"ΔUfull({self.name})", f"{words}, at full current", "V")
+
+    @cached_property
+    def by_wires(self) -> Value | None:
+        """What the wires alone lose of it at most, warm as they are at full load (V)."""
+        current = _larger(self.current, self.full)
+        if self.path is None or current is None:
+            return None
+        wires = tuple(wire.carrying_current(current) for wire in self.path.wires)
+        return replace(self.path, wires=wires).drop
+
+    def larger_wire(self, limit: Value) -> tuple[str, str] | None:
+        """A wire of the way and the size of it that brings the wires under a limit (V)."""
+        current = _larger(self.current, self.full)
+        if self.path is None or current is None:
+            return None
+        worst = max(self.path.wires, key=lambda w: w.resistance.number)
+        for proposed in worst.larger_sizes():
+            if _drop_on(self.path.in_size(worst, proposed.size), current) <= limit.number:
+                return worst.name, proposed.size.name
+        return None
+
+
+def _drop_on(path: Path, current: Value) -> float:
+    """Voltage lost on a way at a current (V)."""
+    wires = tuple(wire.carrying_current(current) for wire in path.wires)
+    drop = replace(path, wires=wires).drop
+    return drop.number if drop is not None else 0.0
+
+
+def _amps(reading: Reading, name: str) -> Value | None:
+    if reading.current is None:
+        return None
+    return declared(reading.current, f"I({name})", f"current read at {reading.at_terminal}")
+
+
+def _larger(current: Value | None, full: Value | None) -> Value | None:
+    known = [value for value in (current, full) if value is not None]
+    return max(known, key=lambda value: abs(value.number), default=None)
+
+
+def _too_little(current: Value | None, full: Value | None, least: float) -> bool:
+    if current is None:
+        return True
+    needed = least * full.number if full is not None else 0.0
+    return abs(current.number) < needed * (1.0 - SLACK) or current.number == 0.0
+
+
+def _to_full(current: Value | None, full: Value | None) -> Value | None:
+    """By how much the load can grow; None where it cannot, or is not known."""
+    if current is None or full is None or full.number <= abs(current.number):
+        return None
+    if current.number == 0.0:
+        return None
+    amps = current if current.number > 0 else -1.0 * current
+    return full / amps

@@ -1,0 +1,83 @@
+"""What stands where: the surroundings of banks, and of what can make a spark."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.plan.devices import Breaker, Fuse, Switch
+from wattproof.plan.fields import Named
+from wattproof.plan.power import Battery, Charger, Controller
+from wattproof.plan.root import Plan
+from wattproof.plan.site import Surroundings
+from wattproof.record import record
+from wattproof.study.assumptions import Assumer
+from wattproof.study.site.climate import Climate
+from wattproof.working import Value, declared
+
+
+@record
+class Placed:
+    """A component and the place that it is in."""
+
+    component: Fuse | Breaker | Switch | Controller | Charger | Battery
+    place: Surroundings
+
+
+def placed(plan: Plan) -> Iterator[Placed]:
+    """Banks and all that can make a spark, where the plan says in what place they are.
+
+    A device in a wire that names one place only is in that place.
+    """
+    on_the_way = dict(_on_the_way(plan))
+    families = ("fuses", "breakers", "switches", "controllers", "chargers", "batteries")
+    for family in families:
+        for name, component in getattr(plan, family).items():
+            place = component.place or on_the_way.get(name)
+            if place is not None:
+                yield Placed(component, plan.site.places[place])
+
+
+def coldest_of(component: Named, plan: Plan, climate: Climate) -> Value:
+    """Coldest air around a component (°C): of its place, where that is warmer than outside."""
+    name = getattr(component, "place", None)
+    place = plan.site.places[name] if name is not None else None
+    if place is None or place.coldest is None:
+        return climate.coldest
+    return declared(place.coldest, f"Tcold({place.name})", f"coldest air in {place.name}")
+
+
+def hottest_of(component: Named, plan: Plan, assume: Assumer) -> Value | None:
+    """Hottest air around a component (°C); None where neither the plan nor its place tells."""
+    name = getattr(component, "place", None)
+    place = plan.site.places[name] if name is not None else None
+    if place is None:
+        return None
+    if place.ambient is not None:
+        return declared(place.ambient, f"Ta({place.name})", f"hottest air in {place.name}")
+    if place.engine_space:
+        return assume.ambient(False, True, str(place.name), place.at)
+    return None
+
+
+def in_sun(component: Named, plan: Plan) -> bool:
+    """True where the sun reaches a device or joint: in its place, or by what is joined in it.
+
+    A device in a wire counts where all of the wire's places are in the sun.
+    """
+    at_it = [w for w in plan.wires.values() if component.name in (w.start, w.to)]
+    through = [w for w in plan.wires.values() if component.name in {i.device for i in w.inline}]
+    own = getattr(component, "place", None)
+    if own is not None:
+        names = [own]
+    elif through:
+        names = [name for wire in through for name in wire.place or ()]
+    else:
+        names = [w.place[0] for w in at_it if w.place is not None and len(w.place) == 1]
+    return bool(names) and all(plan.site.places[name].sunlight for name in names)
+
+
+def _on_the_way(plan: Plan) -> Iterator[tuple[str, str]]:
+    for wire in plan.wires.values():
+        if wire.place is not None and len(wire.place) == 1:
+            for inline in wire.inline:
+                yield inline.device, wire.place[0]

@@ -1,0 +1,213 @@
+"""Wires, devices and joints: what they carry, what they may carry, and what they are tied to."""
+
+from __future__ import annotations
+
+from functools import cached_property
+
+from wattproof.circuit import Circuit, Conductor, Passage
+from wattproof.codes import BodyOfRules
+from wattproof.plan.devices import Way
+from wattproof.study.array import ArraySection
+from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.array.switching import between_controller_and_banks
+from wattproof.study.assumptions import Assumer
+from wattproof.study.battery import BatterySection
+from wattproof.study.wiring.body_returns import BodyReturn, body_returns
+from wattproof.study.wiring.busbars import BusbarStudy, busbars
+from wattproof.study.wiring.devices import DeviceStudy
+from wattproof.study.wiring.drops import Path, array_path, battery_paths
+from wattproof.study.wiring.grounding import (
+    Ground,
+    TiedPole,
+    TiedPositive,
+    grounds,
+    is_grounded,
+    tied_poles,
+    tied_positives,
+)
+from wattproof.study.wiring.neighbours import Neighbourhood, Neighbours
+from wattproof.study.wiring.sharing import Sharing, sharing
+from wattproof.study.wiring.short_circuits import Banks
+from wattproof.study.wiring.shunts import PastShunt, past_shunts
+from wattproof.study.wiring.terminal_fits import TerminalFit, terminal_fits
+from wattproof.study.wiring.wires import WireStudy, conductor_size
+from wattproof.working import Value
+
+
+class WiringSection:
+    """Every conductor and device of both sides."""
+
+    def __init__(
+        self,
+        circuit: Circuit,
+        code: BodyOfRules,
+        assume: Assumer,
+        battery: BatterySection,
+        array: ArraySection,
+    ) -> None:
+        self._circuit = circuit
+        self._plan = circuit.plan
+        self._code = code
+        self._assume = assume
+        self._battery = battery
+        self._array = array
+
+    @cached_property
+    def wires(self) -> dict[str, WireStudy]:
+        """Every wire by name."""
+        parts: dict[str, list[Conductor]] = {}
+        for element in self._circuit.elements:
+            if isinstance(element, Conductor):
+                parts.setdefault(element.name, []).append(element)
+        return {name: self._wire(conductors) for name, conductors in parts.items()}
+
+    @cached_property
+    def devices(self) -> dict[str, DeviceStudy]:
+        """Every fuse, breaker, switch and panel way by name; ways of panels as `panel.way`."""
+        parts: dict[str, list[Passage]] = {}
+        for element in self._circuit.elements:
+            if isinstance(element, Passage):
+                parts.setdefault(_device_key(element), []).append(element)
+        return {name: self._device(passages) for name, passages in parts.items()}
+
+    @cached_property
+    def paths(self) -> tuple[Path, ...]:
+        """Whole paths of the current with their drop."""
+        on_arrays = [array_path(array, self.wires) for array in self._array.arrays]
+        on_batteries = battery_paths(self._circuit, self._battery.side, self.wires)
+        return (*(path for path in on_arrays if path is not None), *on_batteries)
+
+    @cached_property
+    def short_circuits(self) -> Banks:
+        """What each bank drives into a short at any place of the battery side."""
+        return Banks(self._battery.side, self._circuit, self.wires, self._assume)
+
+    @cached_property
+    def sharing(self) -> tuple[Sharing, ...]:
+        """How three or more banks in parallel share in what is drawn."""
+        return tuple(sharing(self._battery.side, self._circuit, self.short_circuits))
+
+    @cached_property
+    def busbars(self) -> tuple[BusbarStudy, ...]:
+        """Every busbar that current passes through."""
+        return tuple(busbars(self._circuit, self._battery.side, self._array.arrays))
+
+    @cached_property
+    def terminal_fits(self) -> tuple[TerminalFit, ...]:
+        """Wires with the components that tell the largest conductor they take."""
+        return tuple(terminal_fits(self.wires.values(), self._plan))
+
+    @cached_property
+    def body_returns(self) -> tuple[BodyReturn, ...]:
+        """Lasting currents that go back through the chassis, the water or the earth."""
+        around = self.neighbourhood
+        return tuple(body_returns(self._circuit, around, self._battery.side, self.wires))
+
+    @cached_property
+    def past_shunts(self) -> tuple[PastShunt, ...]:
+        """What the shunts of battery monitors do not count."""
+        return tuple(past_shunts(self._battery.side, self._circuit))
+
+    @cached_property
+    def grounds(self) -> tuple[Ground, ...]:
+        """Negatives of banks that are bonded."""
+        return tuple(grounds(self._battery.side, self._circuit, self.wires))
+
+    def is_grounded(self, array: ArrayStudy) -> bool:
+        """True where a pole of an array is tied to the chassis, the water or the earth."""
+        return is_grounded(array.controller, self._circuit)
+
+    @cached_property
+    def tied_positives(self) -> tuple[TiedPositive, ...]:
+        """Positives of batteries and arrays that are tied to a ground."""
+        return tuple(tied_positives(self._circuit))
+
+    @cached_property
+    def tied_poles(self) -> tuple[TiedPole, ...]:
+        """Negatives of controllers with a common positive that are tied past them."""
+        return tuple(tied_poles(self._circuit))
+
+    @cached_property
+    def neighbourhood(self) -> Neighbourhood:
+        """What lies on either side of what is in the way on the battery side."""
+        return Neighbourhood(self._circuit, self._battery.side)
+
+    def neighbours_of(self, element: Conductor | Passage) -> tuple[Neighbours, Neighbours] | None:
+        """What lies on either side of a conductor or device of the battery side.
+
+        None for one of an array.
+        """
+        return self.neighbourhood.of(element)
+
+    def battery_switches_of(self, array: ArrayStudy) -> tuple[Passage, ...]:
+        """Switches and breakers that part its controller from every bank; empty without."""
+        return between_controller_and_banks(array.controller, self._circuit)
+
+    def array_of(self, wire: WireStudy) -> ArrayStudy | None:
+        """The array that a wire belongs to; None for one of the battery side."""
+        carried = self._array.carried
+        return next((found[0] for c in wire.conductors if (found := carried.get(c))), None)
+
+    def _wire(self, conductors: list[Conductor]) -> WireStudy:
+        wire = conductors[0].wire
+        sheet = self._plan.datasheets.cables[wire.cable]
+        on_arrays = self._array.carried
+        current: Value | None
+        operating: Value | None
+        volts: Value | None
+        parts = [on_arrays[c] for c in conductors if c in on_arrays]
+        if parts:
+            brightest = [array.isc("bright", part) for array, part in parts]
+            usual = [array.imp("standard", part) for array, part in parts]
+            current = max(brightest, key=lambda v: v.number)
+            operating = max(usual, key=lambda v: v.number)
+            volts = parts[0][0].voc("coldest")
+        else:
+            side = self._battery.side
+            flows = [f for c in conductors if (f := side.flow(c)) is not None]
+            current = operating = max(flows, key=lambda v: v.number, default=None)
+            volts = side.charge_voltage(conductors[0].start)
+        return WireStudy(
+            wire,
+            sheet,
+            conductor_size(sheet),
+            "array" if parts else "battery",
+            tuple(conductors),
+            current,
+            operating,
+            volts,
+            self._plan,
+            self._code,
+            self._assume,
+        )
+
+    def _device(self, passages: list[Passage]) -> DeviceStudy:
+        first = passages[0]
+        on_array = self._array.part_of(first)
+        if on_array is not None:
+            array, part = on_array
+            current: Value | None = array.isc("bright", part)
+            volts: Value | None = array.voc("coldest")
+            return DeviceStudy(tuple(passages), "array", volts, current, array, self._assume)
+        side = self._battery.side
+        flows = [f for p in passages if (f := side.flow(p)) is not None]
+        current = max(flows, key=lambda v: v.number, default=None)
+        volts = side.charge_voltage(first.start)
+        banks = side.banks_of(first.start)
+        return DeviceStudy(
+            tuple(passages),
+            "battery",
+            volts,
+            current,
+            None,
+            self._assume,
+            self._plan.distribution.get(first.end.component),
+            banks[0].nominal if banks else None,
+        )
+
+
+def _device_key(passage: Passage) -> str:
+    """The name under which a device is known: ways of panels are named by their panel too."""
+    if isinstance(passage.device, Way):
+        return f"{passage.end.component}.{passage.end.port}"
+    return passage.name

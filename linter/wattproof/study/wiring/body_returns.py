@@ -1,0 +1,75 @@
+"""Lasting currents that go back through the chassis, the water or the earth."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.circuit import Circuit, Conductor, leaves
+from wattproof.plan.fields import Named
+from wattproof.plan.power import Charger
+from wattproof.plan.terminals import COMMON
+from wattproof.record import record
+from wattproof.study.battery.side import BatterySide
+from wattproof.study.wiring.neighbours import Neighbourhood
+from wattproof.study.wiring.wires import WireStudy
+from wattproof.working import Value
+
+
+@record
+class BodyReturn:
+    """A wire that brings the current of consumers or an array (A) to chassis, water or earth."""
+
+    wire: WireStudy
+    through: str
+    current: Value
+
+
+def body_returns(
+    circuit: Circuit,
+    around: Neighbourhood,
+    battery_side: BatterySide,
+    wires: dict[str, WireStudy],
+) -> Iterator[BodyReturn]:
+    """Every such wire, without ties of the battery and without the engine's own circuit.
+
+    A bond is no part of the circuit: where one ties a negative to what a consumer's wire ends at,
+    that current goes back through it all the same.
+    """
+    bonded = {str(bond.to) for bond in circuit.plan.bonds.values()}
+    in_arrays = {leaf.element for array in circuit.arrays for leaf in leaves(array.tree)}
+    for wire in wires.values():
+        for part in wire.conductors:
+            through = _common(part)
+            if through and part in in_arrays and wire.current is not None:
+                yield BodyReturn(wire, through, wire.current)
+                continue
+            if through and _brings(part, circuit, around):
+                current = battery_side.flow(part)
+                if current is None and through in bonded:
+                    current = battery_side.demand_beside(
+                        part, after=part.start.component == through
+                    )
+                if current is not None and current.number > 0.0:
+                    yield BodyReturn(wire, through, current)
+
+
+def _common(part: Conductor) -> str:
+    """The chassis, water or earth that a conductor ends at; empty for none."""
+    return next((end.component for end in (part.start, part.end) if end.component in COMMON), "")
+
+
+def _brings(part: Conductor, circuit: Circuit, around: Neighbourhood) -> bool:
+    """True where consumers or sources, and no battery, are behind it.
+
+    A wire with a second way back beside it is a mere tie.
+    """
+    sides = around.of(part)
+    if sides is None or circuit.battery_side[part].in_ring:
+        return False
+    own = sides[0] if part.end.component in COMMON else sides[1]
+    served = (*own.consumers, *own.sources)
+    return not own.banks and any(not _is_alternator(component) for component in served)
+
+
+def _is_alternator(component: Named) -> bool:
+    return isinstance(component, Charger) and component.kind == "alternator"

@@ -1,0 +1,121 @@
+"""Each device in the way of the current: the voltage and current it meets, and what it stands."""
+
+from __future__ import annotations
+
+from functools import cached_property
+
+from wattproof.circuit import Passage, is_overcurrent
+from wattproof.codes import DeviceStyle, style
+from wattproof.plan.amend import Change
+from wattproof.plan.arc_faults import ArcFaultDevice
+from wattproof.plan.devices import Breaker, Device, Distribution, Fuse, Switch, Way
+from wattproof.plan.splitting import Selector
+from wattproof.record import record
+from wattproof.source import Place
+from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.assumptions import Assumer
+from wattproof.study.assumptions.devices import NO_DEVICE_VOLTAGE
+from wattproof.study.assumptions.ratings import device_rating
+from wattproof.study.wiring.wires import Side
+from wattproof.working import Value, declared
+
+
+def rated(passage: Passage, amps: float) -> Change:
+    """What a plan holds where a fuse or breaker has another rating (A)."""
+    text = f"{amps:g} A"
+    if isinstance(passage.device, Way):
+        return Change(passage.end.component, f"ways.{passage.name}.fuse", text)
+    return Change(passage.name, "rating", text)
+
+
+@record
+class DeviceStudy:
+    """A fuse, breaker, switch or panel way.
+
+    volts: the highest voltage (V) across it when open; None where nothing is known to drive it.
+    current: the largest lasting current (A) in it; None where nothing flows.
+    array: the array that it belongs to, on the array side. panel: the panel of a panel way.
+    nominal: the bank's nominal voltage (V), on the battery side.
+    """
+
+    passages: tuple[Passage, ...]
+    side: Side
+    volts: Value | None
+    current: Value | None
+    array: ArrayStudy | None
+    assume: Assumer
+    panel: Distribution | None = None
+    nominal: Value | None = None
+
+    @property
+    def device(self) -> Device | Way:
+        """As the plan declares it."""
+        return self.passages[0].device
+
+    @property
+    def name(self) -> str:
+        """Its name."""
+        return str(self.device.name)
+
+    @property
+    def at(self) -> Place:
+        """Where the plan names it."""
+        return self.device.at
+
+    @property
+    def kind(self) -> str:
+        """What it is, in a word."""
+        kinds = {
+            Fuse: "fuse",
+            Breaker: "breaker",
+            Switch: "switch",
+            Selector: "selector switch",
+            ArcFaultDevice: "arc-fault device",
+            Way: "panel way",
+        }
+        return kinds[type(self.device)]
+
+    @property
+    def is_overcurrent(self) -> bool:
+        """True where it opens by itself."""
+        return is_overcurrent(self.passages[0])
+
+    @property
+    def style(self) -> DeviceStyle | None:
+        """Its style, where declared."""
+        named = getattr(self.device, "style", None)
+        return style(named) if named is not None else None
+
+    @property
+    def dc(self) -> bool | None:
+        """Whether it is marked for DC; None where the plan does not say."""
+        return getattr(self.device, "dc", None)
+
+    @property
+    def polarised(self) -> bool:
+        """True for a breaker that is marked with a line and a load side."""
+        return bool(getattr(self.device, "polarised", False))
+
+    @property
+    def load_break(self) -> bool | None:
+        """Whether a switch may be opened under load; None where the plan does not say."""
+        return getattr(self.device, "load_break", None)
+
+    @cached_property
+    def rating(self) -> Value:
+        """Rated current (A)."""
+        return device_rating(self.passages[0])
+
+    @cached_property
+    def rated_voltage(self) -> Value | None:
+        """Rated DC voltage (V): printed, or the least of its style; None where nothing says."""
+        printed_on = self.panel if self.panel is not None else self.device
+        written = getattr(printed_on, "voltage", None)
+        if written is not None:
+            return declared(written, f"Un({self.name})", f"rated voltage of {self.name}")
+        usual = self.style.dc_voltage if self.style is not None else None
+        if usual is None or self.style is None:
+            return None
+        return self.assume.value(
+            NO_DEVICE_VOLTAGE, self.name, self.at, number=usual.value, kind=self.style.title
+        )

@@ -1,0 +1,191 @@
+"""Voltage drop along whole paths: from a string to its controller, from a source to a bank."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from itertools import pairwise
+from typing import Literal, TypeAlias
+
+from wattproof.circuit import Circuit, Conductor, Leaf, Series, Terminal, Tree
+from wattproof.circuit import Source as ArraySource
+from wattproof.physics.conductors import ConductorSize
+from wattproof.plan.converting import Converter
+from wattproof.plan.fields import Named
+from wattproof.plan.power import Inverter, Load
+from wattproof.plan.terminals import output_port
+from wattproof.record import record
+from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.battery.joined import chains
+from wattproof.study.battery.side import BankStudy, BatterySide, Flow
+from wattproof.study.wiring.wires import WireStudy
+from wattproof.working import Value, total
+
+PathKind: TypeAlias = Literal["array", "charge", "critical", "other"]
+
+
+@record
+class Path:
+    """A way of the current and what is lost on it.
+
+    kind: which limit holds for it. origin, target: the components at its ends.
+    volts: the voltage that the drop is a share of (V).
+    """
+
+    kind: PathKind
+    origin: str
+    target: str
+    wires: tuple[WireStudy, ...]
+    volts: Value
+
+    def in_size(self, wire: WireStudy, size: ConductorSize) -> Path:
+        """The same way with one of its wires in another size."""
+        return replace(self, wires=tuple(w.in_size(size) if w is wire else w for w in self.wires))
+
+    @property
+    def drop(self) -> Value | None:
+        """Voltage lost on the way (V); None where nothing flows."""
+        drops = [w.drop for w in self.wires if w.drop is not None]
+        if not drops:
+            return None
+        words = f"voltage drop from {self.origin} to {self.target}"
+        return total(drops).named(f"ΔU({self.origin}→{self.target})", words, "V")
+
+    @property
+    def share(self) -> Value | None:
+        """Drop as a share of the voltage."""
+        drop = self.drop
+        if drop is None:
+            return None
+        words = f"voltage drop from {self.origin} to {self.target}, as a share"
+        return (drop / self.volts).named(f"ΔU/U({self.origin}→{self.target})", words, "%")
+
+
+def array_path(array: ArrayStudy, wires: dict[str, WireStudy]) -> Path | None:
+    """The path with the most drop from any string of an array to its controller."""
+    paths = [
+        Path(
+            "array",
+            name,
+            str(array.controller.name),
+            tuple(wires[w] for w in names),
+            array.vmp("standard"),
+        )
+        for name, names in _string_paths(array.tree, array, ())
+        if names
+    ]
+    return max(paths, key=lambda p: p.drop.number if p.drop is not None else 0.0, default=None)
+
+
+def _string_paths(
+    tree: Tree, array: ArrayStudy, passed: tuple[str, ...]
+) -> Iterable[tuple[str, tuple[str, ...]]]:
+    """Each string with the names of the wires between it and the controller."""
+    if isinstance(tree, Leaf):
+        if isinstance(tree.element, ArraySource):
+            yield tree.element.name, passed
+        return
+    if isinstance(tree, Series):
+        here = [
+            m.element.name
+            for m in tree.members
+            if isinstance(m, Leaf) and isinstance(m.element, Conductor)
+        ]
+        passed = tuple(dict.fromkeys((*passed, *here)))
+    for member in tree.members:
+        yield from _string_paths(member, array, passed)
+
+
+def battery_paths(
+    circuit: Circuit, battery_side: BatterySide, wires: dict[str, WireStudy]
+) -> list[Path]:
+    """Paths from each source to the bank it charges, and from a bank to each consumer.
+
+    On the one count what is charged, on the other what is drawn: a cable that both share does not
+    carry both at once.
+    """
+    paths: list[Path] = []
+    every = {name: _ways_from(bank, circuit) for name, bank in battery_side.banks.items()}
+    for bank in battery_side.banks.values():
+        ways = every[bank.name]
+        for name, component in battery_side.components.items():
+            for port, kind in _ports(component):
+                flow: Flow = "charge" if kind == "charge" else "draw"
+                if Terminal(name, port, "positive") not in ways:
+                    continue
+                series = _series(bank, Terminal(name, port, "negative"), battery_side, circuit)
+                names = dict.fromkeys(_on_the_way(series, name, port, every))
+                if names:
+                    ends = (name, bank.name) if kind == "charge" else (bank.name, name)
+                    studies = tuple(_at_flow(wires[w], flow, battery_side) for w in names)
+                    paths.append(Path(kind, *ends, studies, _over(series)))
+    return paths
+
+
+def _ports(component: Named) -> Iterator[tuple[str, PathKind]]:
+    """The ports at which a component gives to a bank or draws from it, and what each way is."""
+    output = output_port(component)
+    if output is not None:
+        yield output, "charge"
+    if isinstance(component, Load):
+        yield "", "critical" if component.critical else "other"
+    if isinstance(component, Inverter):
+        yield "", "critical"
+    if isinstance(component, Converter):
+        yield "input", "other"
+
+
+def _series(
+    bank: BankStudy, end: Terminal, battery_side: BatterySide, circuit: Circuit
+) -> tuple[BankStudy, ...]:
+    """The banks in series from one down to a component's negative; the one alone if it is none."""
+    beyond, end = (circuit.nets.net(t) for t in (Terminal(bank.name, "", "negative"), end))
+    if beyond == end:
+        return (bank,)
+    return next(chains(beyond, end, (bank,), battery_side, circuit), (bank,))
+
+
+def _on_the_way(
+    series: tuple[BankStudy, ...],
+    name: str,
+    port: str,
+    every: dict[str, dict[Terminal, tuple[str, ...]]],
+) -> Iterable[str]:
+    """Wires between a component and the first and last bank of a series, and between its banks."""
+    yield from every[series[0].name].get(Terminal(name, port, "positive"), ())
+    for upper, lower in pairwise(series):
+        yield from every[lower.name].get(Terminal(upper.name, "", "negative"), ())
+    yield from every[series[-1].name].get(Terminal(name, port, "negative"), ())
+
+
+def _over(series: tuple[BankStudy, ...]) -> Value:
+    """Nominal voltage over a series of banks (V)."""
+    if len(series) == 1:
+        return series[0].nominal
+    names = " and ".join(bank.name for bank in series)
+    volts = total([bank.nominal for bank in series])
+    return volts.named(f"Unom({series[0].name}…)", f"nominal voltage over {names}", "V")
+
+
+def _at_flow(wire: WireStudy, flow: Flow, battery_side: BatterySide) -> WireStudy:
+    """The wire with the current of one kind."""
+    positive = [c for c in wire.conductors if c.pole == "positive"]
+    flows = [battery_side.flow_of(c, flow) for c in positive or wire.conductors]
+    currents = [f for f in flows if f is not None]
+    return wire.carrying_current(max(currents, key=lambda v: v.number, default=None))
+
+
+def _ways_from(bank: BankStudy, circuit: Circuit) -> dict[Terminal, tuple[str, ...]]:
+    """For each terminal on the bank's two nets, the wires between the bank and it."""
+    ways: dict[Terminal, tuple[str, ...]] = {}
+    waiting = [Terminal(bank.name, "", pole) for pole in ("positive", "negative")]
+    ways.update((t, ()) for t in waiting)
+    while waiting:
+        here = waiting.pop(0)
+        for element in circuit.around.get(here, ()):
+            there = element.end if element.start == here else element.start
+            if there not in ways:
+                own = (element.name,) if isinstance(element, Conductor) else ()
+                ways[there] = tuple(dict.fromkeys((*ways[here], *own)))
+                waiting.append(there)
+    return ways

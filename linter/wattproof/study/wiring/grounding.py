@@ -1,0 +1,201 @@
+"""What ties a pole to the chassis, the water or the earth."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.circuit import Circuit, Conductor, Terminal
+from wattproof.plan.power import Battery, Controller
+from wattproof.plan.terminals import COMMON, POLES, by_name, resolve
+from wattproof.plan.wiring import Bond, Wire
+from wattproof.record import record
+from wattproof.study.battery.side import BatterySide
+from wattproof.study.wiring.wires import WireStudy
+
+
+@record
+class Ground:
+    """A negative that banks share, and what ties it to one and the same ground.
+
+    banks: names of the banks. wires: those that tie it there without being called a bond, from a
+    bank or a busbar. largest: the wire with the most copper on that negative.
+    """
+
+    banks: tuple[str, ...]
+    bonds: tuple[Bond, ...]
+    wires: tuple[Wire, ...]
+    largest: WireStudy | None
+
+    @property
+    def ties(self) -> tuple[Bond | Wire, ...]:
+        """Bonds and wires together."""
+        return (*self.bonds, *self.wires)
+
+
+@record
+class TiedPole:
+    """A negative of a controller with a common positive that is tied past the controller.
+
+    port: "pv" or "load". ground: what it is tied to, empty where the battery's negative itself.
+    sure: True where the way leads to the battery's negative as drawn.
+    """
+
+    controller: Controller
+    port: str
+    ground: str
+    sure: bool
+
+
+@record
+class TiedPositive:
+    """A positive that is tied to a ground, by a bond or a wire.
+
+    on: the battery, or the controller of an array whose negative runs through to the battery's,
+    which is tied to the same ground: then the tie shorts the array. sure: as the plan says.
+    """
+
+    on: Battery | Controller
+    tie: Bond | Wire
+    ground: str
+    sure: bool
+
+
+def grounds(
+    battery_side: BatterySide, circuit: Circuit, wires: dict[str, WireStudy]
+) -> Iterator[Ground]:
+    """Every negative of banks that is tied to ground; chassis and water count as one ground.
+
+    Negatives that meet nowhere but in the ground are two, each with ties of its own.
+    """
+    components = by_name(circuit.plan)
+    joints = {*circuit.plan.batteries, *circuit.plan.busbars}
+    ties: list[tuple[Terminal, bool, Bond | Wire]] = []
+    for bond in circuit.plan.bonds.values():
+        ties.append((start_of(bond, circuit), bond.to == "earth", bond))
+    for wire in circuit.plan.wires.values():
+        ends = [resolve(end, components) for end in (wire.start, wire.to)]
+        for near, far in (ends, ends[::-1]):
+            if far.component in COMMON and near.component in joints:
+                terminal = Terminal(near.component, near.port, "negative")
+                ties.append((terminal, far.component == "earth", wire))
+    while ties:
+        start, earth, _ = ties[0]
+        negative = _apart(start, circuit)
+        same = [tie for terminal, e, tie in ties if terminal in negative and e == earth]
+        ties = [each for each in ties if not any(each[2] is tie for tie in same)]
+        banks = [b for b in battery_side.banks if Terminal(b, "", "negative") in negative]
+        if banks:
+            bonds = tuple(tie for tie in same if isinstance(tie, Bond))
+            tying = tuple(tie for tie in same if isinstance(tie, Wire))
+            yield Ground(tuple(banks), bonds, tying, _largest_on(negative, circuit, wires))
+
+
+def tied_positives(circuit: Circuit) -> Iterator[TiedPositive]:
+    """Every positive of a battery or an array that is tied to a ground, the first tie of each."""
+    nets, seen = circuit.nets, set()
+    ties = list(_ties(circuit))
+    for battery in circuit.plan.batteries.values():
+        plus = nets.net(Terminal(battery.name, "", "positive"))
+        for net, ground, tie in ties:
+            if net == plus and plus not in seen:
+                seen.add(plus)
+                yield TiedPositive(battery, tie, ground, True)
+    for controller in circuit.plan.controllers.values():
+        usual = None if controller.kind == "pwm" else "negative"
+        if controller.isolated or (controller.common or usual) != "negative":
+            continue
+        plus = nets.net(Terminal(controller.name, "pv", "positive"))
+        shared = _grounds_of(nets.net(Terminal(controller.name, "battery", "negative")), circuit)
+        found = [(tie, ground) for net, ground, tie in ties if net == plus and ground in shared]
+        for tie, ground in found[:1]:
+            yield TiedPositive(controller, tie, ground, controller.common == "negative")
+
+
+def _ties(circuit: Circuit) -> Iterator[tuple[Terminal, str, Bond | Wire]]:
+    """Every net that is tied to a ground: its first terminal, the ground, and what ties it."""
+    for bond in circuit.plan.bonds.values():
+        yield _net_of(bond, circuit), str(bond.to), bond
+    for wire in circuit.plan.wires.values():
+        for ground in COMMON:
+            if ground in (wire.start, wire.to):
+                yield _net_at(ground, circuit), ground, wire
+
+
+def tied_poles(circuit: Circuit) -> Iterator[TiedPole]:
+    """What ties a negative of a controller that has its positive in common."""
+    nets = circuit.nets
+    for controller in circuit.plan.controllers.values():
+        if controller.common != "positive":
+            continue
+        battery = nets.net(Terminal(controller.name, "battery", "negative"))
+        to_battery = _grounds_of(battery, circuit)
+        for port in ("pv", "load"):
+            own = nets.net(Terminal(controller.name, port, "negative"))
+            if own == battery:
+                yield TiedPole(controller, port, "", True)
+                continue
+            tied = _grounds_of(own, circuit)
+            if tied:
+                shared = [ground for ground in tied if ground in to_battery]
+                yield TiedPole(controller, port, (shared or tied)[0], bool(shared))
+
+
+def is_grounded(controller: Controller, circuit: Circuit) -> bool:
+    """True where a pole of its array is tied to the chassis, the water or the earth.
+
+    The tie may be at the battery where the negative runs through the controller, as it does in
+    trackers and vehicle chargers that do not say otherwise (common practice).
+    """
+    ends = [Terminal(controller.name, "pv", pole) for pole in POLES]
+    usual = None if controller.kind == "pwm" else "negative"
+    if not controller.isolated and (controller.common or usual) == "negative":
+        ends.append(Terminal(controller.name, "battery", "negative"))
+    return any(_grounds_of(circuit.nets.net(end), circuit) for end in ends)
+
+
+def _apart(start: Terminal, circuit: Circuit) -> set[Terminal]:
+    """What a terminal is joined to without going through chassis, water or earth.
+
+    A controller that says that its negative is common joins those of array and battery.
+    """
+    reached, waiting = {start}, [start]
+    while waiting:
+        here = waiting.pop()
+        beside = [t for e in circuit.around.get(here, ()) for t in (e.start, e.end)]
+        controller = circuit.plan.controllers.get(here.component)
+        if controller is not None and controller.common == "negative" and not controller.isolated:
+            beside += [here._replace(port=port) for port in ("pv", "battery")]
+        for there in beside:
+            if there not in reached and there.component not in COMMON:
+                reached.add(there)
+                waiting.append(there)
+    return reached
+
+
+def _net_at(ground: str, circuit: Circuit) -> Terminal:
+    return circuit.nets.net(Terminal(ground, "", "negative"))
+
+
+def start_of(bond: Bond, circuit: Circuit) -> Terminal:
+    """The terminal that a bond begins at."""
+    reached = resolve(bond.start, by_name(circuit.plan), arriving=False)
+    return Terminal(reached.component, reached.port, reached.pole or "negative")
+
+
+def _net_of(bond: Bond, circuit: Circuit) -> Terminal:
+    return circuit.nets.net(start_of(bond, circuit))
+
+
+def _grounds_of(net: Terminal, circuit: Circuit) -> list[str]:
+    """What a net is tied to, by a bond or by a wire that ends there."""
+    wired = [c for c in COMMON if _net_at(c, circuit) == net]
+    bonded = [str(b.to) for b in circuit.plan.bonds.values() if _net_of(b, circuit) == net]
+    return list(dict.fromkeys((*wired, *bonded)))
+
+
+def _largest_on(
+    negative: set[Terminal], circuit: Circuit, wires: dict[str, WireStudy]
+) -> WireStudy | None:
+    names = {e.name for e in circuit.elements if isinstance(e, Conductor) and e.start in negative}
+    found = [wire for name, wire in wires.items() if name in names]
+    return max(found, key=lambda wire: wire.size.area_mm2 * wire.parallel, default=None)

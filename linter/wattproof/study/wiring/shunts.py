@@ -1,0 +1,58 @@
+"""What passes the shunt of a battery monitor by, so that the monitor does not count it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.circuit import Circuit, Conductor, Terminal
+from wattproof.plan.fields import Named
+from wattproof.record import record
+from wattproof.study.battery.side import BankStudy, BatterySide
+from wattproof.study.wiring.grounding import start_of
+from wattproof.working import Value
+
+
+@record
+class PastShunt:
+    """A component whose negative reaches a bank without going through the bank's shunt.
+
+    current: what it draws or gives (A).
+    """
+
+    bank: BankStudy
+    component: Named
+    current: Value
+
+
+def past_shunts(battery_side: BatterySide, circuit: Circuit) -> Iterator[PastShunt]:
+    """Everything that passes a shunt by, for each bank that names the wire of its shunt."""
+    for bank in battery_side.banks.values():
+        shunt = bank.battery.shunt
+        if shunt is None:
+            continue
+        for terminal in sorted(_reached_without(str(shunt), bank, circuit)):
+            component = battery_side.components.get(terminal.component)
+            if component is None:
+                continue
+            current = battery_side.exchanged(component, terminal.port)
+            if current is not None:
+                yield PastShunt(bank, component, current)
+
+
+def _reached_without(shunt: str, bank: BankStudy, circuit: Circuit) -> set[Terminal]:
+    """Terminals joined to a bank's negative when the wire of the shunt is cut; bonds count."""
+    start = Terminal(bank.name, "", "negative")
+    reached, waiting = {start}, [start]
+    bonds = [
+        (start_of(b, circuit), Terminal(b.to, "", "negative")) for b in circuit.plan.bonds.values()
+    ]
+    while waiting:
+        here = waiting.pop()
+        ends = [pair for pair in bonds if here in pair]
+        for element in circuit.around.get(here, ()):
+            if not isinstance(element, Conductor) or element.name != shunt:
+                ends.append((element.start, element.end))
+        for there in {end for pair in ends for end in pair} - reached:
+            reached.add(there)
+            waiting.append(there)
+    return reached

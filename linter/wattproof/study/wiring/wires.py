@@ -1,0 +1,406 @@
+"""Each wire: what it carries, what it may carry, and what is lost in it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import cached_property
+from typing import Literal, TypeAlias
+
+from wattproof.circuit import Conductor
+from wattproof.codes import (
+    Ampacity,
+    BodyOfRules,
+    NotTabulated,
+    Surroundings,
+    TableValue,
+    material_factor,
+    resistance,
+)
+from wattproof.physics import conductors as formulas
+from wattproof.physics.conductors import ConductorSize, conductor_of_gauge
+from wattproof.plan.amend import Change
+from wattproof.plan.datasheets import CableSheet
+from wattproof.plan.root import Plan
+from wattproof.plan.wiring import Wire
+from wattproof.quantities import gauge_of, read_quantity
+from wattproof.record import record
+from wattproof.source import Place, Text
+from wattproof.study.assumptions import Assumer
+from wattproof.study.assumptions.cables import (
+    COLD_TEMPERATURE,
+    DROP_TEMPERATURE,
+    NO_CABLE_VOLTAGE,
+    NO_INSULATION,
+    NO_MATERIAL,
+    SURE_COPPER,
+    UNSTATED,
+)
+from wattproof.study.assumptions.units import CURRENT_AT_BEST
+from wattproof.study.limits import SLACK, exceeds
+from wattproof.study.site.climate import from_table
+from wattproof.working import Value, assumed, counted, declared, function, smallest, tabled
+
+Side: TypeAlias = Literal["array", "battery"]
+
+
+@record
+class Carrying:
+    """What a conductor may carry.
+
+    value: in its place and on its terminals (A). continuous_limit: what the lasting current times
+    the body's continuous factor must stay within (A). device_limit: the largest overcurrent device
+    that protects it (A). notes: how a table was read.
+    """
+
+    value: Value
+    continuous_limit: Value
+    device_limit: Value
+    notes: tuple[str, ...]
+
+
+@record
+class WireStudy:
+    """A wire, or a size of wire proposed in its place.
+
+    current: the largest lasting current (A), with the allowance for bright sun on the array side.
+    operating: the current (A) at which drop is reckoned. volts: the voltage there (V). Each None
+    where nothing flows.
+    """
+
+    wire: Wire
+    sheet: CableSheet
+    size: ConductorSize
+    side: Side
+    conductors: tuple[Conductor, ...]
+    current: Value | None
+    operating: Value | None
+    volts: Value | None
+    plan: Plan
+    code: BodyOfRules
+    assume: Assumer
+
+    @property
+    def name(self) -> str:
+        """The wire's name."""
+        return str(self.wire.name)
+
+    @property
+    def at(self) -> Place:
+        """Where the plan names it."""
+        return self.wire.at
+
+    def in_size(self, size: ConductorSize) -> WireStudy:
+        """The same wire in another size of conductor."""
+        return replace(self, size=size)
+
+    def larger_sizes(self) -> Iterator[WireStudy]:
+        """The same wire in each larger size of the body's tables, ascending."""
+        for size in self.code.conductor_sizes():
+            if size.area_mm2 > self.size.area_mm2 * (1.0 + SLACK):
+                yield self.in_size(size)
+
+    def insulated_for(self, celsius: float) -> WireStudy:
+        """The same wire with insulation for another temperature (°C)."""
+        text = Text.at(f"{celsius:g} °C", self.sheet.at)
+        temperature = read_quantity(text, "temperature")
+        sheet = self.sheet.model_copy(update={"insulation_temperature": temperature})
+        return replace(self, sheet=sheet)
+
+    @property
+    def as_change(self) -> Change:
+        """What a plan holds where this size is used for the wire."""
+        return Change(self.name, "cable.size", self.size.name)
+
+    def carrying_current(self, operating: Value | None) -> WireStudy:
+        """The same wire with another operating current (A)."""
+        return replace(self, operating=operating)
+
+    @property
+    def parallel(self) -> int:
+        """Conductors in parallel for each pole."""
+        return int(self.wire.parallel or 1)
+
+    @cached_property
+    def insulation(self) -> Value:
+        """Temperature rating of its insulation (°C)."""
+        written = self.sheet.insulation_temperature
+        if written is None:
+            kind = self.sheet.kind
+            return self.assume.value(
+                NO_INSULATION,
+                self.sheet.name,
+                self.sheet.at,
+                kind=kind or UNSTATED,
+                sold=f"sold as {kind} cable" if kind else "of no stated kind",
+            )
+        return declared(written, "Ti", f"insulation temperature of {self.sheet.name}")
+
+    @cached_property
+    def rated_voltage(self) -> Value:
+        """Rated voltage of its cable (V)."""
+        written = self.sheet.voltage
+        if written is None:
+            kind = self.sheet.kind or UNSTATED
+            return self.assume.value(NO_CABLE_VOLTAGE, self.sheet.name, self.sheet.at, kind=kind)
+        return declared(written, "Ucable", f"rated voltage of {self.sheet.name}")
+
+    @cached_property
+    def ambient(self) -> Value:
+        """The hottest air on its way (°C)."""
+        return max(self._ambients, key=lambda pair: pair[0].number)[0]
+
+    @property
+    def too_hot(self) -> bool:
+        """True where the air around it is so hot that its insulation allows no current at all."""
+        may = self.carrying
+        nothing = isinstance(may, Carrying) and may.value.number <= 0.0
+        return nothing or self.ambient >= self.insulation
+
+    @cached_property
+    def carrying(self) -> Carrying | str:
+        """What it may carry in the worst place on its way; words where no table says."""
+        found: list[Carrying] = []
+        for ambient, engine in self._ambients:
+            carrying = self._carrying(ambient, engine)
+            if isinstance(carrying, str):
+                return carrying
+            found.append(carrying)
+        return min(found, key=lambda c: c.value.number)
+
+    def carrying_at_best(self) -> Value | None:
+        """What it would carry if everything assumed were as kind as can be (A): 105 °C, 30 °C."""
+        found = self._ampacity_at_best()
+        return None if found is None else Value(found.value * self.parallel, "A")
+
+    @property
+    def fails_at_best(self) -> bool:
+        """True where its current is too large even if everything assumed were kind."""
+        best = self.carrying_at_best()
+        if best is None or self.current is None:
+            return False
+        share = CURRENT_AT_BEST.value if self.current.assumptions else 1.0
+        return exceeds(share * self.current, best)
+
+    def device_limit_at_best(self) -> Value | None:
+        """The largest overcurrent device that would protect it in that case (A)."""
+        found = self._ampacity_at_best()
+        if found is None:
+            return None
+        whole = _scaled(found, [Value(float(self.parallel))])
+        return Value(self.code.largest_device(whole)[0], "A")
+
+    @property
+    def largest_fitting_device(self) -> float | None:
+        """The largest standard rating (A) that protects it and bears its lasting current."""
+        if isinstance(self.carrying, str):
+            return None
+        try:
+            rating = self.code.previous_rating(self.carrying.device_limit.number)
+        except NotTabulated:
+            return None
+        needed = self.code.continuous_factor.value * (self.current.number if self.current else 0.0)
+        return rating if rating >= needed * (1.0 - SLACK) else None
+
+    def _ampacity_at_best(self) -> Ampacity | None:
+        kind = max(105.0, self.insulation.number)
+        around = Surroundings(30.0, free_air=True)
+        try:
+            return self.code.ampacity(self.size, kind, around, 90.0, self.sheet.kind)
+        except NotTabulated:
+            return None
+
+    @cached_property
+    def resistance_per_metre(self) -> Value:
+        """Resistance of one conductor at full load (Ω/m)."""
+        source = "assumed for drop: a conductor at full load, not above its insulation's rating"
+        value = self._resistance_at(min(DROP_TEMPERATURE.value, self.insulation.number), source)
+        if self._metal_factors is not None:
+            value = value * self._metal_factors[0]
+        return value.named(f"r({self.name})", f"resistance per metre of {self.name}, hot", "Ω/m")
+
+    @cached_property
+    def cold_resistance_per_metre(self) -> Value:
+        """Resistance of one conductor when cold (Ω/m), for the largest fault current.
+
+        A metal that is not stated counts as copper here, which gives the larger current.
+        """
+        value = self._resistance_at(
+            COLD_TEMPERATURE.value, "a cold conductor has the largest current"
+        )
+        if self._metal_factors is not None and self.sheet.material is not None:
+            value = value * self._metal_factors[0]
+        return value.named(f"r20({self.name})", f"resistance per metre of {self.name}, cold", "Ω/m")
+
+    def _resistance_at(self, temperature: float, source: str) -> Value:
+        """Resistance of one copper conductor of its size at a temperature in °C (Ω/m)."""
+        found, reference, coefficient = resistance(self.size)
+        r = from_table(found, f"r{reference:g}")
+        if temperature == reference:
+            return r
+        return formulas.resistance_at(
+            r,
+            tabled(reference, "°C", "Tref", "temperature of the table", found.source),
+            tabled(temperature, "°C", "Tcond", "conductor temperature", source),
+            tabled(coefficient, "1/K", "a", "temperature coefficient of copper", found.source),
+        )
+
+    def cold_resistance_of(self, part: Conductor) -> Value:
+        """Resistance of a stretch of one pole at 20 °C (Ω); none where its length is unknown."""
+        length = Value(part.length if part.length is not None else 0.0, "m", "L", "length")
+        way = formulas.conductor_resistance(
+            self.cold_resistance_per_metre, length, float(self.parallel)
+        )
+        return way.named(f"Rcold({self.name})", f"cold resistance of {self.name}", "Ω")
+
+    @cached_property
+    def length(self) -> Value:
+        """Length one way (m)."""
+        return declared(self.wire.length, f"L({self.name})", f"length of {self.name}, one way")
+
+    @cached_property
+    def resistance(self) -> Value:
+        """Resistance of one pole (Ω)."""
+        n: Value | float = 1.0
+        if self.wire.parallel is not None:
+            p = self.wire.parallel
+            n = counted(p, p.text, p.place, "n", f"conductors in parallel in {self.name}")
+        value = formulas.conductor_resistance(self.resistance_per_metre, self.length, n)
+        return value.named(f"R({self.name})", f"resistance of one pole of {self.name}", "Ω")
+
+    @cached_property
+    def drop(self) -> Value | None:
+        """Voltage lost in it, over the poles that it has (V)."""
+        if self.operating is None:
+            return None
+        pole = self.operating * self.resistance
+        whole = pole if self.poles == 1 else 2.0 * pole
+        words = f"voltage drop in {self.name}, {'out and back' if self.poles == 2 else 'one pole'}"
+        return whole.named(f"ΔU({self.name})", words, "V")
+
+    @cached_property
+    def loss(self) -> Value | None:
+        """Heat in it at the operating current (W)."""
+        if self.operating is None:
+            return None
+        pole = formulas.power_loss(self.operating, self.resistance)
+        whole = pole if self.poles == 1 else 2.0 * pole
+        return whole.named(f"Ploss({self.name})", f"power lost in {self.name}", "W")
+
+    @property
+    def poles(self) -> int:
+        """Poles that it has: 2, or 1 for a single conductor."""
+        return len({c.pole for c in self.conductors}) or 1
+
+    @property
+    def loaded(self) -> int:
+        """Loaded conductors that run together."""
+        return int(self.wire.bundled or self.poles * self.parallel)
+
+    @cached_property
+    def _ambients(self) -> list[tuple[Value, bool]]:
+        """Air temperature of each place on its way, and whether it is an engine space."""
+        found: list[tuple[Value, bool]] = []
+        array_side = self.side == "array"
+        for name in self.wire.place or ():
+            place = self.plan.site.places[name]
+            if place.ambient is not None:
+                ambient = declared(place.ambient, "Ta", f"ambient of {name}")
+            else:
+                ambient = self.assume.ambient(array_side, place.engine_space, str(name), place.at)
+            found.append((ambient, place.engine_space))
+        if not found:
+            found.append((self.assume.ambient(array_side, False, self.name, self.at), False))
+        return found
+
+    @cached_property
+    def _metal_factors(self) -> tuple[Value, Value] | None:
+        """Factors on resistance and ampacity where the metal is not surely copper."""
+        material = self.sheet.material
+        if material == "copper" or (material is None and self.sheet.kind in SURE_COPPER.value):
+            return None
+        on_resistance, on_ampacity = material_factor(material or "copper-clad-aluminium")
+        if material is not None:
+            return from_table(on_resistance, "kmetal"), from_table(on_ampacity, "kmetal")
+        doubt = self.assume.noted(NO_MATERIAL, self.sheet.name, self.sheet.at)
+        return (
+            assumed(on_resistance.value, "", "k", on_resistance.what, doubt),
+            assumed(on_ampacity.value, "", "k", on_ampacity.what, doubt),
+        )
+
+    def _carrying(self, ambient: Value, engine: bool) -> Carrying | str:
+        terminal = self.wire.terminal_temperature
+        around = Surroundings(
+            ambient.number,
+            engine_space=engine,
+            free_air=self.wire.run == "free-air",
+            loaded_conductors=self.loaded,
+            circuit_voltage=self.volts.number if self.volts is not None else 0.0,
+        )
+        try:
+            found = self.code.ampacity(
+                self.size,
+                self.insulation.number,
+                around,
+                terminal.value if terminal is not None else None,
+                self.sheet.kind,
+            )
+        except NotTabulated as missing:
+            return str(missing)
+        return self._traced(found, ambient)
+
+    def _traced(self, found: Ampacity, ambient: Value) -> Carrying:
+        """A table reading as traced numbers, for all its conductors and its metal."""
+        scale: list[Value] = []
+        if self.wire.parallel is not None and self.parallel > 1:
+            p = self.wire.parallel
+            scale.append(counted(p, p.text, p.place, "n", f"conductors in parallel in {self.name}"))
+        if self._metal_factors is not None:
+            scale.append(self._metal_factors[1])
+        column = function("table", found.base.value, self.insulation)
+        base = column.named("Itable", f"{found.base.what}; {found.base.cited}", "A")
+        factor = function("table", found.ambient_factor.value, ambient, self.insulation)
+        source = f"{found.ambient_factor.what}; {found.ambient_factor.cited}"
+        corrected = base * factor.named("kambient", source, "")
+        corrected = corrected * from_table(found.bundling_factor, "kbundle")
+        for each in scale:
+            corrected = corrected * each
+        corrected = corrected.named(f"Iz({self.name})", f"corrected ampacity of {self.name}", "A")
+        value = limit = corrected
+        if found.terminal_limit is not None:
+            limit = from_table(found.terminal_limit, "Iterminal")
+            for each in scale:
+                limit = limit * each
+            value = smallest([corrected, limit])
+            words = f"ampacity of {self.name} with its terminals"
+            value = value.named(f"Iz({self.name})", words, "A")
+        amps, why = self.code.largest_device(_scaled(found, scale))
+        device = function("largest device", amps, value)
+        device = device.named("Inmax", f"{why.what}; {why.cited}", "A")
+        return Carrying(value, limit, device, found.notes)
+
+
+def _scaled(found: Ampacity, scale: list[Value]) -> Ampacity:
+    """The reading for conductors in parallel and metals other than copper."""
+    factor = 1.0
+    for each in scale:
+        factor *= each.number
+    if factor == 1.0:
+        return found
+    terminal = found.terminal_limit
+    return found._replace(
+        base=_times(found.base, factor),
+        terminal_limit=_times(terminal, factor) if terminal is not None else None,
+    )
+
+
+def _times(value: TableValue, factor: float) -> TableValue:
+    return value._replace(value=value.value * factor)
+
+
+def conductor_size(sheet: CableSheet) -> ConductorSize:
+    """The size of a cable's conductor as tables name it."""
+    gauge = gauge_of(sheet.size)
+    if gauge is not None:
+        return conductor_of_gauge(gauge)
+    return ConductorSize(round(sheet.size.value * 1e6, 6), None)

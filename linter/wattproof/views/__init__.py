@@ -1,0 +1,1 @@
+"""What is shown of a study, gathered and ordered; nothing here judges."""

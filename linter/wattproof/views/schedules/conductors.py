@@ -1,0 +1,196 @@
+"""The conductor schedule: every wire and bond, what it is, carries and may carry."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from wattproof.circuit import Conductor
+from wattproof.plan.bonding import FrameBond
+from wattproof.plan.datasheets import CableSheet
+from wattproof.plan.terminals import by_name, resolve
+from wattproof.plan.wiring import Bond
+from wattproof.record import record
+from wattproof.study.protection.fault_sweep import Fault
+from wattproof.study.protection.guards import stretch_length
+from wattproof.study.wiring.size_words import size_words
+from wattproof.study.wiring.wires import Carrying, WireStudy
+from wattproof.views.schedules.stretches import Stretch, poles_of, stretches
+from wattproof.working import Value, declared
+
+if TYPE_CHECKING:
+    from wattproof.study import Study
+
+
+@dataclass(frozen=True, slots=True)
+class Protection:
+    """What protects a stretch of a wire.
+
+    start, end: between what it lies. length: m, None where the place of a device is not stated.
+    devices: what opens, with ratings (A). verdict: the worst of the fault sweep on what feeds it.
+    """
+
+    start: str
+    end: str
+    length: Value | None
+    devices: tuple[tuple[str, Value], ...]
+    verdict: str
+
+
+@record
+class ConductorRow:
+    """A wire or a bond.
+
+    poles: at its start and at its end, for each pole. parallel: alike conductors for each.
+    size: as written; other_size: the same in the other system. insulation: °C. length: one way;
+    needed: of all its conductors together (m). current: lasting (A), None where none is known.
+    ampacity: in its place, on its terminals (A); words where no table says, None for a bond.
+    protections: of its stretches that are known to be fed. drop: V.
+    plug: the small plug in it, with the rating where it is printed; empty without one.
+    """
+
+    name: str
+    is_bond: bool
+    start: str
+    end: str
+    poles: tuple[tuple[str, str], ...]
+    parallel: int
+    size: str
+    other_size: str
+    cable: str
+    kind: str | None
+    material: str | None
+    insulation: Value | None
+    length: Value | None
+    needed: Value | None
+    places: tuple[str, ...]
+    current: Value | None
+    ampacity: Value | str | None
+    protections: tuple[Protection, ...]
+    drop: Value | None
+    plug: str
+
+
+def conductor_rows(study: Study) -> Iterator[ConductorRow]:
+    """Every wire, then every bond."""
+    components = by_name(study.plan)
+    protections = _protections(study)
+    for wire in study.wiring.wires.values():
+        poles = tuple(poles_of(wire.wire, components))
+        yield _wire_row(wire, poles, protections.get(wire.name, ()))
+    for bond in study.plan.bonds.values():
+        pole = resolve(bond.start, components, arriving=False).pole or "negative"
+        yield _bond_row(bond, study.plan.datasheets.cables[bond.cable], pole)
+    for frames in study.plan.frame_bonds.values():
+        yield _bond_row(frames, study.plan.datasheets.cables[frames.cable], "frame")
+
+
+def _wire_row(
+    wire: WireStudy, poles: tuple[tuple[str, str], ...], protections: tuple[Protection, ...]
+) -> ConductorRow:
+    sheet, may = wire.sheet, wire.carrying
+    size, other = size_words(sheet)
+    needed = float(len(poles) * wire.parallel) * wire.length
+    plug = wire.wire.plug or ""
+    if wire.wire.plug_rating is not None:
+        plug = f"{plug} {wire.wire.plug_rating}".strip()
+    return ConductorRow(
+        wire.name,
+        False,
+        str(wire.wire.start),
+        str(wire.wire.to),
+        poles,
+        wire.parallel,
+        size,
+        other,
+        str(sheet.name),
+        sheet.kind,
+        sheet.material,
+        _insulation(sheet),
+        wire.length,
+        needed.named(f"Lall({wire.name})", f"length of all conductors of {wire.name}", "m"),
+        tuple(map(str, wire.wire.place or ())),
+        wire.current,
+        may.value if isinstance(may, Carrying) else may,
+        protections,
+        wire.drop,
+        str(plug),
+    )
+
+
+def _bond_row(bond: Bond | FrameBond, sheet: CableSheet, pole: str) -> ConductorRow:
+    size, other = size_words(sheet)
+    name = str(bond.name)
+    length = declared(bond.length, f"L({name})", f"length of {name}") if bond.length else None
+    return ConductorRow(
+        name,
+        True,
+        str(bond.start),
+        str(bond.to),
+        ((pole, pole),),
+        1,
+        size,
+        other,
+        str(sheet.name),
+        sheet.kind,
+        sheet.material,
+        _insulation(sheet),
+        length,
+        length,
+        (),
+        None,
+        None,
+        (),
+        None,
+        "",
+    )
+
+
+def _insulation(sheet: CableSheet) -> Value | None:
+    written = sheet.insulation_temperature
+    if written is None:
+        return None
+    return declared(written, "Ti", f"insulation temperature of {sheet.name}")
+
+
+def _protections(study: Study) -> dict[str, tuple[Protection, ...]]:
+    """For each wire, what protects each stretch that something feeds, from its start on.
+
+    Of a wire that the fault sweep does not reach: what sits in it, and that no more is known.
+    """
+    faults: dict[Conductor | None, Fault] = {f.part: f for f in study.protection.fault_sweep.faults}
+    names = {id(d.device): key for key, d in study.wiring.devices.items()}
+    ratings = {key: d.rating for key, d in study.wiring.devices.items()}
+    found: dict[str, list[Protection]] = {}
+    for stretch in stretches(study):
+        if (fault := faults.get(stretch.conductor)) is not None:
+            own = _protection(stretch, fault, names, ratings)
+            found.setdefault(stretch.name, []).append(own)
+    for wire in study.wiring.wires.values():
+        inside = [study.wiring.devices[inline.device] for inline in wire.wire.inline]
+        rated = tuple((d.name, d.rating) for d in inside if d.is_overcurrent)
+        if wire.name not in found and rated:
+            ends = str(wire.wire.start), str(wire.wire.to)
+            found[wire.name] = [Protection(*ends, None, rated, "not known")]
+    return {name: tuple(own) for name, own in found.items()}
+
+
+_WORST_FIRST = ("no device", "device too large", "not known", "cleared", "limited")
+
+
+def _protection(
+    stretch: Stretch, fault: Fault, names: dict[int, str], ratings: dict[str, Value]
+) -> Protection:
+    """Of what feeds a stretch, the feeds that are worst protected, with all their devices."""
+    verdict = min((f.verdict for f in fault.feeds), key=_WORST_FIRST.index)
+    worst = [feed for feed in fault.feeds if feed.verdict == verdict]
+    devices = list(dict.fromkeys(names[id(p.device)] for feed in worst for p in feed.devices))
+    rated = tuple((name, ratings[name]) for name in devices)
+    return Protection(stretch.start.at, stretch.end.at, _length(fault), rated, verdict)
+
+
+def _length(fault: Fault) -> Value | None:
+    if fault.part.length is None:
+        return None
+    return stretch_length(fault.part).named(f"L({fault.name})", f"length of {fault.name}", "m")

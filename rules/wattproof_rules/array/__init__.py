@@ -1,0 +1,1 @@
+"""Rules on modules, their labels, and the voltages and currents of an array."""

@@ -1,0 +1,119 @@
+"""Modules without bypass diodes in series with others."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from wattproof.remedies.proposals import in_series, labelled
+from wattproof.rule import Clause, Edit, Observation, Remedy, practice, rule, warning
+from wattproof.study import Study
+from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.array.series import in_series_with
+from wattproof.study.array.strings import ModuleStudy, StringStudy
+
+BASIS = {
+    "iec": Clause(
+        "IEC 61730-1 and IEC 61215, hot-spot endurance",
+        "2016",
+        "modules that are connected in series are protected against hot spots, commonly by bypass "
+        "diodes",
+        verified=False,
+    ),
+    "common practice": practice("modules in series have a bypass diode each, or more"),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, bypass_diodes: 2,
+                max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 2, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 30 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 75 V, max_output_current: 20 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+USUAL = 2  # diodes in a module
+MANY = 2  # in series, above which the shaded cells take enough to burn
+
+
+@rule(
+    id="bypass-diode-missing",
+    summary="Modules in series of which the label says that they have no bypass diode.",
+    level="error",
+    hazard="fire",
+    part="string",
+    basis=BASIS,
+    explanation="All modules in series carry one current. A shaded cell cannot make it, so the "
+    "others push it through that cell backwards, and their power becomes heat in a spot of a few "
+    "square centimetres. A bypass diode leads the current around the shaded cells before that "
+    "happens. The more modules in series without one, the more voltage stands over the cell.",
+    caution=warning(
+        "A leaf or a rope can be enough to burn a hole into a folding or glued-on module."
+    ),
+    sound=SOUND,
+    faulty=Edit("bypass_diodes: 2", "bypass_diodes: 0"),
+)
+def bypass_diode_missing(study: Study) -> Iterator[Observation]:
+    seen: set[str] = set()
+    for array in study.array.arrays:
+        for string, count in in_series_with(array):
+            named = string.source.string
+            bare = {m.name: m for m in string.modules if m.sheet.bypass_diodes == 0}
+            if not bare or count < 2 or str(named.name) in seen:
+                continue
+            seen.add(str(named.name))
+            volts = (
+                string.voc("standard") if count == len(string.modules) else array.voc("standard")
+            )
+            yield Observation(
+                message=f"{_named(list(bare))} in `{named.name}` has no bypass diode, and {count} "
+                f"are in series: up to {volts} can stand over a shaded cell",
+                on=(named, *(m.sheet for m in bare.values())),
+                values=(volts,),
+                remedy=_remedy(array, string, bare.values(), study),
+                level="error" if count > MANY else "warning",
+            )
+
+
+def _remedy(
+    array: ArrayStudy, string: StringStudy, bare: Iterable[ModuleStudy], study: Study
+) -> Remedy:
+    """One in series where that still charges; or modules with the usual number of diodes."""
+    named = string.source.string
+    ask = "ask the maker whether there are some inside the laminate"
+    other = tuple(c for m in bare for c in labelled([named], m, "bypass_diodes", f"{USUAL}"))
+    words = f"use modules with bypass diodes, often {USUAL}; {ask}"
+    if study.curves.window_of(array).fewest_in_series > 1:
+        return Remedy(words, (other,))
+    apart = in_series(array, 1).changes
+    return Remedy(
+        f"put these modules in parallel, each with one in series, or {words}", (apart, other)
+    )
+
+
+def _named(names: list[str]) -> str:
+    return " and ".join(f"`{name}`" for name in names)

@@ -1,0 +1,160 @@
+"""The array's open-circuit voltage on the coldest bright morning against the controller's input."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from wattproof.remedies.proposals import fewer_in_series
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, option, record, rule, warning
+from wattproof.study import Study
+from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.limits import exceeds, margin_below
+from wattproof.working import Value, declared, shown
+
+BASIS = {
+    "nec-2023": Clause(
+        "NEC 690.7(A)",
+        "2017-2023",
+        "the highest voltage of an array is its open-circuit voltage at the lowest expected "
+        "ambient temperature, by the maker's coefficient, or by Table 690.7(A) where none is "
+        "given; equipment is rated for it",
+        verified=True,
+    ),
+    "iec": Clause(
+        "IEC 62548 7.2",
+        "2016; IEC 62548-1:2023",
+        "the open-circuit voltage is corrected to the lowest expected operating temperature, and "
+        "all equipment of the array, the controller's input included, is rated for it",
+        verified=True,
+    ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5033",
+        "2021",
+        "the open-circuit voltage is corrected to the lowest expected temperature by the maker's "
+        "coefficient, and all equipment of the array, the controller's input included, is rated "
+        "for it",
+        verified=True,
+    ),
+    "common practice": Clause(
+        "controller's manual",
+        "as supplied",
+        "the input limit is absolute: one cold, clear morning above it destroys the input",
+        verified=True,
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@record
+class Limits:
+    """What a project may set."""
+
+    label_tolerance: float = option(
+        0.03, "Share by which a module's open-circuit voltage may lie above its label."
+    )
+
+
+@rule(
+    id="cold-voltage-over-controller",
+    summary="Cold open-circuit voltage of an array against the controller's input limit.",
+    level="error",
+    hazard="damage",
+    part="controller",
+    basis=BASIS,
+    explanation="Cold cells give more voltage. At sunrise on the coldest clear day the modules "
+    "are as cold as the air, the sun is already on them, and nothing draws current yet, so the "
+    "full open-circuit voltage stands at the controller. Above its limit the input breaks down, "
+    "often at once, and it may fail so that array voltage reaches the battery.",
+    caution=warning(
+        "A controller that fails shorted can put array voltage on the battery and its loads: "
+        "fire. Cover or unplug the modules before working on the array."
+    ),
+    sound=SOUND,
+    faulty=Edit("series: 3", "series: 4"),
+    options=Limits,
+    acceptable=False,
+)
+def cold_voltage_over_controller(study: Study, limits: Limits) -> Iterator[Observation]:
+    for array in study.array.arrays:
+        controller = array.controller
+        limit = declared(
+            controller.input_limit, "Umax", f"highest input voltage of {controller.name}"
+        )
+        cold = array.voc("coldest")
+        if not exceeds(cold, (1.0 - limits.label_tolerance) * limit.number):
+            continue
+        yield Observation(
+            message=_message(array, cold, limit),
+            on=(controller, *array.declared_strings),
+            values=(cold, limit),
+            margin=margin_below(cold, limit),
+            remedy=_remedy(study, array, limit, limits.label_tolerance),
+            level=None if exceeds(cold, limit) else "warning",
+            whatever=exceeds(array.voc("standard"), limit),
+        )
+
+
+def _message(array: ArrayStudy, cold: Value, limit: Value) -> str:
+    where = f"the {limit} input limit of `{array.controller.name}`{_reached(array, limit)}"
+    if exceeds(cold, limit):
+        return f"cold open-circuit voltage {cold} is over {where}"
+    left = f"{margin_below(cold, limit) * 100:.1f} %"
+    return (
+        f"cold open-circuit voltage {cold} is only {left} below {where}, within the tolerance of "
+        "labels"
+    )
+
+
+def _reached(array: ArrayStudy, limit: Value) -> str:
+    """At which temperature the limit is reached."""
+    temperature = array.temperature_at_open_circuit(limit)
+    return "" if temperature is None else f" (reached at {shown(round(temperature), '°C')})"
+
+
+def _remedy(study: Study, array: ArrayStudy, limit: Value, tolerance: float) -> Remedy:
+    """Fewer modules in series where that is possible, or the input that would do."""
+    cold = array.voc("coldest").number
+    now = array.in_series()
+    fit = array.fitting_in_series(limit.number * (1.0 - tolerance))
+    volts = math.ceil(cold / (1.0 - tolerance))
+    larger = f"use a controller with an input limit of at least {volts} V"
+    other = (Change(array.controller.name, "max_input_voltage", f"{volts} V"),)
+    fewest = study.curves.window_of(array).fewest_in_series
+    if not fewest <= fit < now:
+        return Remedy(larger, (other,))
+    fewer = fewer_in_series(array, fit, fewest)
+    words = f"put at most {fit} in series instead of {now}{fewer.rest}; or {larger}"
+    return Remedy(words, (fewer.changes, other))

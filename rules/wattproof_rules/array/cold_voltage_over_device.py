@@ -1,0 +1,266 @@
+"""Open-circuit voltage on the coldest morning against every part between array and controller."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from wattproof.remedies.proposals import fewer_in_series, photovoltaic_fuse
+from wattproof.rule import (
+    Change,
+    Clause,
+    Edit,
+    Located,
+    Observation,
+    Remedy,
+    practice,
+    rule,
+    warning,
+)
+from wattproof.study import Study
+from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.wiring.devices import DeviceStudy
+from wattproof.working import Value, declared
+
+BASIS = {
+    "nec-2023": Clause(
+        "NEC 690.9(B) with 690.7(A)",
+        "2014-2023",
+        "devices in direct-current circuits are rated for direct current and for the cold voltage",
+        verified=False,
+    ),
+    "iec": Clause(
+        "IEC 62548 7.2; IEC 60269-6",
+        "2016; 2010",
+        "all equipment is rated for the open-circuit voltage at the lowest expected operating "
+        "temperature; string fuses are of the photovoltaic type, rated for direct current at it",
+        verified=True,
+    ),
+    "abyc-e11": Clause(
+        "ABYC E-11 (11.10)",
+        "2003 and later",
+        "overcurrent devices are rated for direct current at the voltage of the circuit",
+        verified=False,
+    ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5033",
+        "2021",
+        "all equipment of an array is rated, in direct current, for its open-circuit voltage at "
+        "the lowest expected temperature",
+        verified=False,
+    ),
+    "common practice": practice(
+        "whatever lies between array and controller is rated for its cold voltage, in direct "
+        "current"
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 2, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 30 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 75 V, max_output_current: 20 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+ROAD_VEHICLE_STYLES = ("blade", "mini-blade", "large-blade", "bolt-down", "bolt-down-large")
+ROAD_VEHICLE_HIGHEST = 80.0  # V DC, the most that fuses of these styles are sold for (from memory)
+
+
+class Part(NamedTuple):
+    """Something on the array side and the DC voltage it is rated for.
+
+    rated: printed or usual (V); None where nothing says. kindest: the most it could turn out to be
+    rated for (V). keys: components of the plan and their keys that hold the rated voltage. also:
+    what else the plan holds of what is used instead.
+    """
+
+    shown: str
+    on: tuple[Located, ...]
+    array: ArrayStudy
+    rated: Value | None
+    kindest: float
+    instead: str
+    keys: tuple[tuple[str, str], ...]
+    also: tuple[Change, ...] = ()
+
+
+@rule(
+    id="cold-voltage-over-device",
+    summary="Cold open-circuit voltage of an array against the DC voltage of each part on its way.",
+    level="error",
+    hazard="fire",
+    part="overcurrent",
+    basis=BASIS,
+    explanation="A fuse, breaker or switch must put out the arc that it draws when it opens. "
+    "Direct current never passes through zero by itself, so above the rated voltage the arc burns "
+    "on, in a case that was not built for it. Cables, plugs and joints give way likewise, "
+    "through insulation that is too weak. Parts made for 12 V and 24 V vehicles are often rated "
+    "32 V, and two modules in series pass that on a cold morning.",
+    caution=warning(
+        "A device that opens above its voltage can burst and burn while the sun feeds the arc. "
+        "Cover the modules before you open anything in such a circuit."
+    ),
+    sound=SOUND,
+    faulty=Edit("voltage: 150 V", "voltage: 48 V"),
+    acceptable=False,
+)
+def cold_voltage_over_device(study: Study) -> Iterator[Observation]:
+    for part in _parts(study):
+        cold = part.array.voc("coldest")
+        if part.rated is None:
+            yield Observation(
+                message=f"{part.shown} has no stated DC voltage and meets {cold}, the cold "
+                f"open-circuit voltage of the {part.array.name}",
+                on=part.on,
+                values=(cold,),
+                level="warning",
+                undecided=True,
+                remedy=f"write its `voltage` from the label: at least {_needed(cold)} DC",
+            )
+        elif exceeds(cold, part.rated):
+            taken = "taken as " if part.rated.assumptions else ""
+            yield Observation(
+                message=f"{part.shown} is {taken}rated {part.rated} DC and meets {cold}, the cold "
+                f"open-circuit voltage of the {part.array.name}",
+                on=part.on,
+                values=(cold, part.rated),
+                margin=margin_below(cold, part.rated),
+                remedy=_remedy(study, part, cold),
+                whatever=exceeds(part.array.voc("standard"), part.kindest),
+            )
+
+
+def _parts(study: Study) -> Iterator[Part]:
+    """Everything on the array side that has a voltage rating."""
+    for device in study.wiring.devices.values():
+        if device.array is not None:
+            yield _device(device, device.array)
+    for array in study.array.arrays:
+        yield from _cables(study, array)
+        yield from _joints(array)
+        yield from _connectors(study, array)
+    for arrester in study.plan.arresters.values():
+        across = study.array.array_at(arrester.across)
+        if across is not None:
+            words = f"continuous voltage of {arrester.name}"
+            rated = declared(arrester.voltage, f"Uc({arrester.name})", words)
+            shown = f"surge arrester `{arrester.name}`"
+            keys = ((str(arrester.name), "voltage"),)
+            yield Part(shown, (arrester,), across, rated, rated.number, "use an arrester", keys)
+
+
+def _device(device: DeviceStudy, array: ArrayStudy) -> Part:
+    """A fuse, breaker, switch or panel way: by its label, or by the least of its style."""
+    what = device.style.title if device.style is not None else device.kind
+    kindest = math.inf
+    if device.rated_voltage is not None and not device.rated_voltage.assumptions:
+        kindest = device.rated_voltage.number
+    elif device.style is not None and device.style.name in ROAD_VEHICLE_STYLES:
+        kindest = ROAD_VEHICLE_HIGHEST
+    instead, also = _instead(device, array)
+    shown = f"`{device.name}` ({what})"
+    panel = device.kind == "panel way"
+    keys = ((device.passages[0].end.component if panel else device.name, "voltage"),)
+    return Part(shown, (device,), array, device.rated_voltage, kindest, instead, keys, also)
+
+
+def _instead(device: DeviceStudy, array: ArrayStudy) -> tuple[str, tuple[Change, ...]]:
+    """One of its kind; of fuses the style of photovoltaic fuse whose usual voltage would do."""
+    if device.kind != "fuse":
+        return f"use a {device.kind}", ()
+    found = photovoltaic_fuse(array.voc("coldest").number, device.rating.number)
+    if found is None:
+        return "use a photovoltaic fuse", ()
+    return f"use a {found.title},", (Change(device.name, "style", found.name),)
+
+
+def _cables(study: Study, array: ArrayStudy) -> Iterator[Part]:
+    """Each kind of cable once, with all the wires that are made of it."""
+    wires = [wire for wire in study.wiring.wires.values() if study.wiring.array_of(wire) is array]
+    for sheet in {wire.sheet.name: wire.sheet for wire in wires}.values():
+        first, *others = [wire for wire in wires if wire.sheet is sheet]
+        kindest = math.inf if sheet.voltage is None else sheet.voltage.value
+        shown = f"cable `{sheet.name}`"
+        on: tuple[Located, ...] = (first, sheet, *others)
+        keys = tuple((wire.name, "cable.voltage") for wire in (first, *others))
+        yield Part(shown, on, array, first.rated_voltage, kindest, "use photovoltaic cable", keys)
+
+
+def _joints(array: ArrayStudy) -> Iterator[Part]:
+    """Combiners and bars."""
+    for joint in array.joined:
+        kind = str(getattr(joint, "kind", "busbar")).replace("-", " ")
+        rated = joint.voltage
+        value = (
+            declared(rated, f"Un({joint.name})", f"rated voltage of {joint.name}")
+            if rated
+            else None
+        )
+        kindest = rated.value if rated else math.inf
+        shown, keys = f"`{joint.name}` ({kind})", ((str(joint.name), "voltage"),)
+        yield Part(shown, (joint,), array, value, kindest, f"use a {kind}", keys)
+
+
+def _connectors(study: Study, array: ArrayStudy) -> Iterator[Part]:
+    """Modules' connectors where their voltage is stated; else they share the module's own."""
+    for module in array.modules:
+        connector = module.sheet.connector
+        if connector is None or connector.voltage is None:
+            continue
+        name = module.name
+        rated = declared(connector.voltage, f"Un({name})", f"rated voltage of connectors of {name}")
+        strings = [s for s in study.array.users_of(module) if s in array.declared_strings]
+        on: tuple[Located, ...] = (*strings, module.sheet)
+        shown = f"the connector of `{name}`"
+        key = f"modules.{name}.connector.voltage"
+        keys = tuple((str(string.name), key) for string in strings)
+        yield Part(shown, on, array, rated, rated.number, "use connectors", keys)
+
+
+def _needed(cold: Value) -> str:
+    return f"{math.ceil(cold.number)} V"
+
+
+def _remedy(study: Study, part: Part, cold: Value) -> Remedy:
+    """The rating that would do, and fewer modules in series where that is possible."""
+    assert part.rated is not None
+    larger = f"{part.instead} rated at least {_needed(cold)} DC"
+    if part.rated.assumptions:
+        larger = f"write its `voltage` if its label says at least {_needed(cold)} DC, else {larger}"
+    fit = part.array.fitting_in_series(part.rated.number)
+    other = (*(Change(name, key, _needed(cold)) for name, key in part.keys), *part.also)
+    now = part.array.in_series()
+    fewest = study.curves.window_of(part.array).fewest_in_series
+    if not fewest <= fit < now:
+        return Remedy(larger, (other,))
+    fewer = fewer_in_series(part.array, fit, fewest)
+    words = f"{larger}; or put at most {fit} in series instead of {now}{fewer.rest}"
+    return Remedy(words, (other, fewer.changes))

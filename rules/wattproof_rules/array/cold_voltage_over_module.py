@@ -1,0 +1,147 @@
+"""Open-circuit voltage on the coldest morning against what the modules are built for."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from wattproof.remedies.proposals import fewer_in_series, labelled
+from wattproof.rule import (
+    Change,
+    Clause,
+    Edit,
+    Observation,
+    Remedy,
+    practice,
+    rule,
+    warning,
+)
+from wattproof.study import Study
+from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.array.strings import ModuleStudy
+from wattproof.study.limits import exceeds, margin_below
+
+BASIS = {
+    "nec-2023": Clause(
+        "NEC 690.7(A) with 110.3(B)",
+        "2017-2023",
+        "the highest voltage of an array is its open-circuit voltage at the lowest expected "
+        "ambient temperature, and modules are used within the system voltage of their listing",
+        verified=False,
+    ),
+    "iec": Clause(
+        "IEC 62548 7.2; IEC 61730-1, marking",
+        "2016; IEC 62548-1:2023",
+        "all equipment is rated for the open-circuit voltage at the lowest expected operating "
+        "temperature; the module's plate states its maximum system voltage",
+        verified=True,
+    ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5033; IEC 61730-1, marking",
+        "2021; 2016",
+        "all equipment is rated for the open-circuit voltage at the lowest expected temperature; "
+        "the module's plate states its maximum system voltage",
+        verified=True,
+    ),
+    "common practice": practice(
+        "modules, folding ones above all, go into strings no longer than their label allows"
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 2, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 30 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 75 V, max_output_current: 20 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+USUAL = (600, 1000, 1500)  # V, the classes that modules are sold in
+HIGHEST = 1500.0  # V, more than which no module is built for
+
+
+@rule(
+    id="cold-voltage-over-module",
+    summary="Cold open-circuit voltage of an array against its modules' maximum system voltage.",
+    level="error",
+    hazard="fire",
+    part="module",
+    basis=BASIS,
+    explanation="In a string the voltages of all modules add up, and any of them may stand at the "
+    "whole voltage against its frame or the skin it lies on. The sheets and glue that keep cells "
+    "apart from the outside are made for the system voltage on the label; cold raises the string "
+    "above its usual voltage. Where the insulation gives way, an arc burns that the sun keeps "
+    "feeding, and frame or roof may become live.",
+    caution=warning(
+        "An arc in a module can set the roof on fire, and a frame that has become live can shock."
+    ),
+    sound=SOUND,
+    faulty=Edit("max_system_voltage: 600 V", "max_system_voltage: 50 V"),
+    acceptable=False,
+)
+def cold_voltage_over_module(study: Study) -> Iterator[Observation]:
+    for array in study.array.arrays:
+        cold = array.voc("coldest")
+        for module in array.modules:
+            limit = module.system_voltage
+            if not exceeds(cold, limit):
+                continue
+            stated = module.sheet.max_system_voltage is not None
+            kindest = limit.number if stated else HIGHEST
+            users = [s for s in study.array.users_of(module) if s in array.declared_strings]
+            yield Observation(
+                message=f"cold open-circuit voltage {cold} of the {array.name} is over the {limit} "
+                f"system voltage {'of' if stated else 'taken for'} `{module.name}`",
+                on=(users[0], module.sheet, *users[1:]),
+                values=(cold, limit),
+                margin=margin_below(cold, limit),
+                remedy=_remedy(study, array, module),
+                whatever=exceeds(array.voc("standard"), kindest),
+            )
+
+
+def _remedy(study: Study, array: ArrayStudy, module: ModuleStudy) -> Remedy:
+    """Fewer modules in series where that is possible, or the class of module that would do."""
+    cold = array.voc("coldest").number
+    needed = next((volts for volts in USUAL if volts >= cold), None)
+    larger = f"use modules rated {needed} V" if needed else "use shorter strings"
+    if module.sheet.max_system_voltage is None:
+        ask = f"write `max_system_voltage` from the label if it is at least {math.ceil(cold)} V"
+        larger = f"{ask}, else {larger}"
+    others: tuple[Change, ...] = ()
+    if needed is not None:
+        users = [s for s in study.array.users_of(module) if s in array.declared_strings]
+        others = labelled(users, module, "max_system_voltage", f"{needed:g} V")
+    fit = array.fitting_in_series(module.system_voltage.number)
+    fewest = study.curves.window_of(array).fewest_in_series
+    if fewest <= fit < array.in_series():
+        fewer = fewer_in_series(array, fit, fewest)
+        now = array.in_series()
+        words = f"put at most {fit} in series instead of {now}{fewer.rest}; or {larger}"
+        return Remedy(words, (fewer.changes, others))
+    return Remedy(larger, (others,))

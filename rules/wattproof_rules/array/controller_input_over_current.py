@@ -1,0 +1,163 @@
+"""The array's current in bright sun against what the controller's input stands."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from wattproof.remedies.proposals import in_series
+from wattproof.rule import (
+    Change,
+    Clause,
+    Edit,
+    Observation,
+    Remedy,
+    practice,
+    rule,
+    warning,
+)
+from wattproof.study import Study
+from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.limits import exceeds, margin_below
+from wattproof.working import Value, declared
+
+BASIS = {
+    "nec-2023": Clause(
+        "NEC 690.8(A)(1)",
+        "2014-2023",
+        "the highest current of an array circuit is 125 % of the sum of the short-circuit "
+        "currents in parallel; equipment is used within its ratings",
+        verified=True,
+    ),
+    "iec": Clause(
+        "IEC 62548-1, factor K_I",
+        "2023",
+        "the design current is 1.25 times the short-circuit current, more where the site makes it "
+        "so, and equipment is rated for it",
+        verified=False,
+    ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5033",
+        "2021",
+        "the design current is 1.25 times the short-circuit current, and equipment is rated for it",
+        verified=True,
+    ),
+    "common practice": practice(
+        "a stated short-circuit limit of an input holds at 1.25 times the array's short-circuit "
+        "current; a pulse-width controller passes all that the array gives"
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  port: {module: rigid-100, series: 2, mounting: roof-gap}
+  starboard: {module: rigid-100, series: 2, mounting: roof-gap}
+combiners:
+  roof-joint: {joins: [port, starboard], kind: branch-connector, rating: 30 A, voltage: 600 V}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 75 V, max_input_current: 30 A,
+            max_output_current: 30 A, charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  home-run: {from: roof-joint, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+INPUT_SHARE = 0.97  # of an input limit, so that the tolerance of labels stays inside it
+KEYS = {"input limit": "max_input_current", "rating": "max_output_current"}
+
+
+@rule(
+    id="controller-input-over-current",
+    summary="Bright short-circuit current of an array against the limit of its controller's input.",
+    level="error",
+    hazard="fire",
+    part="controller",
+    basis=BASIS,
+    explanation="Cloud edges, snow and thin cold air make the sun up to a quarter brighter than "
+    "the label's test, and the current grows with it. A tracker takes only the current it wants, "
+    "so a large array on it is no fault by itself; but where its maker states a short-circuit "
+    "limit, that is what its parts carry when a fault shorts the input. A pulse-width controller "
+    "cannot limit at all: it is a switch between array and battery, and all passes through it.",
+    caution=warning(
+        "A controller that carries more than its rating overheats inside and can set fire to what "
+        "it is mounted on."
+    ),
+    sound=SOUND,
+    faulty=Edit("max_input_current: 30 A", "max_input_current: 12 A"),
+    acceptable=False,
+)
+def controller_input_over_current(study: Study) -> Iterator[Observation]:
+    for array in study.array.arrays:
+        limits = list(_limits(array))
+        if not limits:
+            continue
+        limit, said = min(limits, key=lambda pair: pair[0].number)
+        bright = array.isc("bright")
+        if not exceeds(bright, limit):
+            continue
+        yield Observation(
+            message=f"the {array.name} gives up to {bright} in bright sun, over the {limit} {said} "
+            f"of `{array.controller.name}`",
+            on=(array.controller, *array.declared_strings),
+            values=(bright, limit),
+            margin=margin_below(bright, limit),
+            remedy=_remedy(array, bright, limit),
+        )
+
+
+def _limits(array: ArrayStudy) -> Iterator[tuple[Value, str]]:
+    """The currents that the controller stands, each with what it is called."""
+    controller = array.controller
+    name = controller.name
+    if controller.max_input_current is not None:
+        words = f"largest input current of {name}"
+        yield declared(controller.max_input_current, f"Imax({name})", words), "input limit"
+    if controller.kind == "pwm":
+        words = f"rated current of {name}"
+        yield declared(controller.max_output_current, f"In({name})", words), "rating"
+
+
+def _remedy(array: ArrayStudy, bright: Value, limit: Value) -> Remedy:
+    """Fewer side by side, longer strings where the input stands them, or another controller."""
+    stands = f"{math.ceil(bright.number - 1e-9)} A"
+    larger = f"use a controller that stands at least {stands}"
+    other = tuple(
+        Change(array.controller.name, KEYS[said], stands)
+        for each, said in _limits(array)
+        if exceeds(bright, each)
+    )
+    now = array.in_parallel()
+    each = max(string.isc("bright").number for string in array.all_strings)
+    fit = math.floor(limit.number / each + 1e-9)
+    if not 1 <= fit < now:
+        return Remedy(larger, (other,))
+    fewer = f"leave at most {fit} of {now} in parallel on it, the rest on a controller of its own"
+    longer = array.in_series() * math.ceil(now / fit)
+    volts = array.controller.input_limit.value * INPUT_SHARE
+    if array.controller.kind != "pwm" and longer <= array.fitting_in_series(volts):
+        words = f"put {longer} in series and {fit} in parallel; or {fewer}; or {larger}"
+        rearranged = in_series(array, longer)
+        return Remedy(words, (rearranged.changes if rearranged.rest else (), other))
+    return Remedy(f"{fewer}; or {larger}", (other,))

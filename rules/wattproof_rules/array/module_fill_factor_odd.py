@@ -1,0 +1,103 @@
+"""The fill factor of a label, which no real module has."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.rule import Edit, Observation, practice, rule
+from wattproof.study import Study
+from wattproof.study.array.labels import FILL_FACTORS, is_nominal, odd_fill_factor, usual_vmp
+from wattproof.study.array.strings import ModuleStudy
+from wattproof.working import Value, shown
+
+BASIS = {
+    "common practice": practice(
+        "maximum power is 0.65 to 0.83 of open-circuit voltage times short-circuit current, in "
+        "thin film from 0.55; fewer than one in a hundred of 20,946 crystalline modules in an "
+        "open set lies outside"
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 2, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 30 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 75 V, max_output_current: 20 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@rule(
+    id="module-fill-factor-odd",
+    summary="Power on a label as a share of its open-circuit voltage times short-circuit current.",
+    level="warning",
+    hazard="lost-energy",
+    part="module",
+    basis=BASIS,
+    explanation="The curve of a module runs flat from its short-circuit current and then bends "
+    "down to its open-circuit voltage. How square that bend is, is the fill factor: power as a "
+    "share of the two end values multiplied. It is a property of the cells and hardly differs "
+    "between modules, so one that lies outside says that a value on the label is wrong. Often the "
+    "voltage of the battery that a module is meant for, 12 V or 24 V, was written as its own.",
+    sound=SOUND,
+    faulty=Edit(
+        "vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W",
+        "vmp: 12 V, isc: 5.2 A, imp: 4.9 A, pmax: 58.8 W",
+    ),
+)
+def module_fill_factor_odd(study: Study) -> Iterator[Observation]:
+    for module in study.array.modules.values():
+        odd = odd_fill_factor(module)
+        if odd is None:
+            continue
+        low, high = FILL_FACTORS[module.sheet.technology]
+        nominal = ""
+        if is_nominal(module):
+            nominal = f"; Vmp {module.vmp} is the class of a battery, hardly this module's voltage"
+        yield Observation(
+            message=f"the label of `{module.name}` gives a fill factor of {odd}: {module.pmax} of "
+            f"{module.voc} times {module.isc}; modules have {low:g} to {high:g}{nominal}",
+            on=(study.array.users_of(module)[0], module.sheet),
+            values=(odd, module.pmax),
+            margin=_margin(odd, low, high),
+            remedy=_remedy(module, odd, low),
+        )
+
+
+def _margin(odd: Value, low: float, high: float) -> float:
+    return odd.number / low - 1.0 if odd.number < low else 1.0 - odd.number / high
+
+
+def _remedy(module: ModuleStudy, odd: Value, low: float) -> str:
+    """Which value to look at first."""
+    ask = "read the label on the back of the module, ask its maker, or measure Voc and Isc in sun"
+    if is_nominal(module):
+        return f"write the Vmp of the label, about {shown(usual_vmp(module), 'V')} here: {ask}"
+    if odd.number < low:
+        return f"Voc or Isc is too high, or Vmp, Imp or Pmax too low: {ask}"
+    return f"Voc or Isc is too low, or Vmp, Imp or Pmax too high: {ask}"

@@ -1,0 +1,124 @@
+"""The values on a module's label against each other: which of them cannot all be true."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.rule import Clause, Edit, Observation, notice, practice, rule
+from wattproof.study import Study
+from wattproof.study.array.labels import Slip, contradictions, slips
+from wattproof.study.array.strings import ModuleStudy
+from wattproof.study.limits import margin_below
+
+BASIS = {
+    "nec-2023": Clause(
+        "NEC 690.51",
+        "2014-2023",
+        "modules are marked with their rated voltages, currents, power and largest series fuse",
+        verified=False,
+    ),
+    "iec": Clause(
+        "IEC 61730-1, marking",
+        "2016",
+        "the plate states open-circuit voltage, short-circuit current, power, maximum system "
+        "voltage and maximum overcurrent protection rating",
+        verified=False,
+    ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5033; IEC 61730-1, marking",
+        "2021; 2016",
+        "modules are certified to IEC 61730, by which the plate states open-circuit voltage, "
+        "short-circuit current, power and maximum overcurrent protection rating",
+        verified=False,
+    ),
+    "common practice": practice(
+        "at maximum power a module gives less voltage than at open circuit and less current than "
+        "in short circuit; none of 20,946 crystalline modules in an open set is otherwise"
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 2, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 30 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 75 V, max_output_current: 20 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@rule(
+    id="module-values-impossible",
+    summary="Voltage and current at maximum power against open circuit and short circuit.",
+    level="error",
+    hazard="damage",
+    part="module",
+    basis=BASIS,
+    explanation="A module gives its highest voltage with nothing connected and its highest "
+    "current when shorted. In between, where it gives most power, both are lower. A label that "
+    "says otherwise has two values swapped, a wrong digit, or a boast in it. Every result that "
+    "reads these values is in doubt until the label is set right: voltage against the controller's "
+    "limit, current against wires and fuses.",
+    caution=notice(
+        "Parts chosen by a wrong label may be too weak. Do not buy or connect by these values."
+    ),
+    sound=SOUND,
+    faulty=Edit("isc: 5.2 A", "isc: 4.5 A"),
+)
+def module_values_impossible(study: Study) -> Iterator[Observation]:
+    for module in study.array.modules.values():
+        found = contradictions(module)
+        if not found:
+            continue
+        said = " and ".join(
+            f"{c.power_point.symbol} {c.power_point} is not below {c.limit.symbol} {c.limit}"
+            for c in found
+        )
+        user = study.array.users_of(module)[0]
+        yield Observation(
+            message=f"the label of `{module.name}` cannot be right: {said}",
+            on=(user, module.sheet),
+            values=tuple({id(v): v for c in found for v in (c.power_point, c.limit)}.values()),
+            margin=min(margin_below(c.power_point, c.limit) for c in found),
+            remedy=_remedy(module),
+        )
+
+
+def _remedy(module: ModuleStudy) -> str:
+    """What the label most likely says."""
+    likely = " or ".join(_said(slip) for slip in slips(module)[:2])
+    ask = "read the label on the back of the module, ask its maker, or measure Voc and Isc in sun"
+    if not likely:
+        return f"no single slip explains it: {ask}"
+    return f"most likely {likely}: {ask}"
+
+
+def _said(slip: Slip) -> str:
+    names = " and ".join(value.symbol for value in slip.printed)
+    if len(slip.printed) > 1:
+        return f"{names} are swapped"
+    return f"{names} is about {slip.likely[0]}, not {slip.printed[0]}"

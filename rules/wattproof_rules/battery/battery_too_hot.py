@@ -1,0 +1,97 @@
+"""The hottest air around a battery against what it stands."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.rule import Change, Edit, Observation, Remedy, practice, rule, warning
+from wattproof.study import Study
+from wattproof.study.assumptions.batteries import NO_HIGHEST_TEMPERATURE
+from wattproof.study.battery.side import BankStudy
+from wattproof.study.limits import exceeds, margin_below
+from wattproof.working import Value, declared
+
+BASIS = {
+    "common practice": practice(
+        "a battery stands where the air stays below the highest temperature on its label, away "
+        "from engines and heaters"
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true,
+          max_temperature: 55 °C, place: cabin}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@rule(
+    id="battery-too-hot",
+    summary="Hottest air around a battery against the highest temperature on its label.",
+    level="warning",
+    hazard="damage",
+    part="battery",
+    basis=BASIS,
+    explanation="What goes on in a battery goes twice as fast for every ten degrees, its ageing "
+    "above all: lead that lasts ten years at 20 °C lasts five at 30 °C. Above the limit of its "
+    "label a lithium pack cuts off, and a cell that is already faulty comes nearer to the point "
+    "where it heats itself further.",
+    caution=warning("A battery that is charged while too hot can vent, and lithium can burn."),
+    sound=SOUND,
+    faulty=Edit("max_temperature: 55 °C", "max_temperature: 30 °C"),
+)
+def battery_too_hot(study: Study) -> Iterator[Observation]:
+    for bank in study.battery.banks:
+        air, limit = study.site.hottest_of(bank.battery), _limit(study, bank)
+        if air is None or limit is None or not exceeds(air, limit):
+            continue
+        yield Observation(
+            message=f"`{bank.name}` stands in `{bank.battery.place}` at up to {air}, and it may be "
+            f"used up to {limit}",
+            on=(bank,),
+            values=(air, limit),
+            margin=margin_below(air, limit),
+            remedy=Remedy(
+                f"move `{bank.name}` to a place that stays below {limit}, or lead air through "
+                f"`{bank.battery.place}`, and write what it reaches then as the place's `ambient`",
+                ((Change(bank.name, "place.ambient", f"{limit.number:g} °C"),),),
+            ),
+        )
+
+
+def _limit(study: Study, bank: BankStudy) -> Value | None:
+    """Its highest temperature (°C); None for lead without a label, which only ages faster."""
+    written = bank.battery.max_temperature
+    if written is not None:
+        return declared(written, f"Tmax({bank.name})", f"highest temperature of {bank.name}")
+    if bank.is_lead:
+        return None
+    return study.assume.value(NO_HIGHEST_TEMPERATURE, bank.name, bank.at)

@@ -1,0 +1,145 @@
+"""The coldest place of a lithium battery against the cold in which it may be charged."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.rule import (
+    Change,
+    Clause,
+    Edit,
+    Observation,
+    Related,
+    Remedy,
+    rule,
+    warning,
+)
+from wattproof.study import Study
+from wattproof.study.assumptions.batteries import NO_CUTOFF_IN_THE_COLD
+from wattproof.study.battery.joined import ChargedBanks
+from wattproof.study.battery.side import BankStudy
+from wattproof.study.limits import exceeds
+
+BASIS = {
+    "iec": Clause(
+        "IEC 62619",
+        "2022",
+        "the management system keeps each cell within its ranges of voltage, current and "
+        "temperature",
+        verified=True,
+    ),
+    "iso-13297": Clause(
+        "ISO/TS 23625",
+        "2021",
+        "lithium batteries of small craft are not charged outside the temperatures that their "
+        "maker gives",
+        verified=False,
+    ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 3001.2 5.4; AS IEC 62619",
+        "2022",
+        "lithium batteries meet AS IEC 62619, by which the management system keeps each cell "
+        "within its ranges of voltage, current and temperature",
+        verified=True,
+    ),
+    "common practice": Clause(
+        "label of the battery",
+        "as supplied",
+        "lithium iron phosphate is not charged below its lowest charge temperature, most often "
+        "0 °C",
+        verified=False,
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@rule(
+    id="charge-below-freezing",
+    summary="Coldest place of a lithium battery against its lowest charge temperature.",
+    level="error",
+    hazard="fire",
+    part="battery",
+    basis=BASIS,
+    explanation="Charging a lithium cell pushes lithium into its carbon; below freezing it cannot "
+    "get in fast enough and settles on top as metal. Nothing shows: the battery works on, with "
+    "less capacity each time, until a needle of metal pierces the cell from inside. Only a "
+    "cut-off in the battery itself, or in every single source that charges it, prevents it; the "
+    "sun rises on the coldest morning too.",
+    caution=warning(
+        "A lithium battery that was charged in the cold can short inside and burn, long "
+        "afterwards and without warning."
+    ),
+    sound=SOUND,
+    faulty=Edit("low_temperature_cutoff: true", "low_temperature_cutoff: false"),
+)
+def charge_below_freezing(study: Study) -> Iterator[Observation]:
+    for bank in study.battery.banks:
+        charged = [c for c in study.battery.charged if bank in c.banks]
+        open_ones = [c for c in charged if not c.source.low_temperature_cutoff]
+        if bank.is_lead or bank.battery.low_temperature_cutoff or not open_ones:
+            continue
+        coldest, lowest = study.battery.coldest_of(bank), bank.lowest_charge
+        if not exceeds(lowest - coldest, 0.0):
+            continue
+        values = [coldest, lowest]
+        if not _all_said(bank, open_ones):
+            values.append(study.assume.value(NO_CUTOFF_IN_THE_COLD, bank.name, bank.at, number=0.0))
+        sources = " and ".join(dict.fromkeys(f"`{c.source.name}`" for c in open_ones))
+        yield Observation(
+            message=f"`{bank.name}` gets as cold as {coldest} and may be charged from {lowest} on; "
+            f"nothing stops {sources} below that",
+            on=(bank,),
+            values=tuple(values),
+            remedy=_remedy(bank, open_ones, sources),
+            related=tuple(Related(c.source.at, f"`{c.source.name}` charges it") for c in open_ones),
+        )
+
+
+def _remedy(bank: BankStudy, charged: list[ChargedBanks], sources: str) -> Remedy:
+    key, lowest = "low_temperature_cutoff", f"{bank.lowest_charge.number:g} °C"
+    words = (
+        f"use a battery that stops its own charge in the cold, or the same in {sources}, and write "
+        f"`{key}: true` there; or keep it warm and write its place's `coldest: {lowest}` or more"
+    )
+    own = (Change(bank.name, key, "true"),)
+    stopped = dict.fromkeys(Change(str(c.source.name), key, "true") for c in charged)
+    warm = (Change(bank.name, "place.coldest", lowest),) if bank.battery.place is not None else ()
+    return Remedy(words, (own, tuple(stopped), warm))
+
+
+def _all_said(bank: BankStudy, charged: list[ChargedBanks]) -> bool:
+    """True where the plan says outright that there is no cut-off in the cold."""
+    parts = [bank.battery, *(c.source for c in charged if c.source.kind != "alternator")]
+    return all("low_temperature_cutoff" in part.model_fields_set for part in parts)

@@ -1,0 +1,140 @@
+"""The current of all sources that can charge a bank at once, against what it stands."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, notice, option, record, rule
+from wattproof.study import Study
+from wattproof.study.charging.sources import Charging
+from wattproof.study.limits import exceeds, margin_below
+
+BASIS = {
+    "nec-2023": Clause(
+        "NEC 706.33",
+        "2020-2023",
+        "the charging of an energy storage system is controlled, within the maker's limits",
+        verified=False,
+    ),
+    "iec": Clause(
+        "IEC 62619",
+        "2022",
+        "the management system keeps each cell within its ranges of voltage, current and "
+        "temperature",
+        verified=True,
+    ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 3001.2 5.4; AS IEC 62619",
+        "2022",
+        "lithium batteries meet AS IEC 62619, by which the management system keeps each cell "
+        "within its ranges of voltage, current and temperature",
+        verified=True,
+    ),
+    "common practice": Clause(
+        "label of the battery",
+        "as supplied",
+        "all sources together stay within the charge current that the maker allows; without a "
+        "label 0.5 A for each Ah of lithium iron phosphate, 0.3 A of AGM, 0.2 A of other lead",
+        verified=False,
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-200: {voc: 24.6 V, vmp: 20.5 V, isc: 10.2 A, imp: 9.76 A, pmax: 200 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 20 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-6: {size: 6 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-200, series: 3, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 50 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 40 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 3 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-6, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@record
+class Limits:
+    """What a project may set."""
+
+    wrong: float = option(1.25, "Times the battery's limit from which it is an error.")
+
+
+@rule(
+    id="charge-current-over-battery",
+    summary="Charge current of all sources at once against what the bank stands.",
+    level="error",
+    hazard="damage",
+    part="battery",
+    basis=BASIS,
+    explanation="Sun, alternator and shore charger do not know of each other: each gives what it "
+    "can, and the battery gets the sum. Pushed faster than it can take it, a lead battery boils "
+    "and a lithium battery plates metal where it should store it, or its management cuts it off "
+    "in the middle of charging. What a source gives is its rated output, a lower limit that is "
+    "set in it, or what its array can deliver, whichever is least.",
+    caution=notice(
+        "Charging above the maker's limit ages the battery fast and voids its warranty."
+    ),
+    sound=SOUND,
+    faulty=Edit("max_charge_current: 50 A", "max_charge_current: 25 A"),
+    options=Limits,
+)
+def charge_current_over_battery(study: Study, limits: Limits) -> Iterator[Observation]:
+    for charging in study.charging.of_banks:
+        bank, current = charging.bank, charging.current
+        if not exceeds(current, bank.charge_limit):
+            continue
+        grave = exceeds(current, limits.wrong * bank.charge_limit)
+        listed = ", ".join(f"`{source.name}` {amps}" for source, amps in charging.sources)
+        share = " as its share" if len(study.battery.side.beside(bank)) > 1 else ""
+        yield Observation(
+            message=f"`{bank.name}` gets {current}{share} when all charge at once ({listed}) and "
+            f"stands {bank.charge_limit}",
+            on=(bank, *(source for source, _ in charging.sources)),
+            values=(current, bank.charge_limit),
+            margin=margin_below(current, bank.charge_limit),
+            remedy=_remedy(charging, study),
+            level=None if grave else "warning",
+            whatever=current.number > limits.wrong * bank.charge_limit_at_best,
+        )
+
+
+def _remedy(charging: Charging, study: Study) -> Remedy:
+    """The limit to set in a controller, or the bank that would do."""
+    bank, gets = charging.bank, charging.current.number
+    too_much = (gets - bank.charge_limit.number) * charging.whole.number / gets
+    stands = math.ceil(gets - 1e-9)
+    larger = f"a bank that stands at least {stands} A"
+    each = math.ceil(stands / bank.in_parallel - 1e-9)
+    other = (Change(bank.name, "max_charge_current", f"{each} A"),)
+    for source, amps in sorted(charging.sources, key=lambda pair: -pair[1].number):
+        left = math.floor(amps.number - too_much + 1e-9)
+        if source.name in study.plan.controllers and left >= 1:
+            words = (
+                f"set `{source.name}` to at most {left} A and write `limited_to: {left} A`, or use "
+                f"{larger} for `{bank.name}`"
+            )
+            return Remedy(words, ((Change(str(source.name), "limited_to", f"{left} A"),), other))
+    words = f"let them charge one at a time, or use {larger} for `{bank.name}`"
+    return Remedy(words, (other,))

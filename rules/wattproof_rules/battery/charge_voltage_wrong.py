@@ -1,0 +1,193 @@
+"""The charge voltage that a source is set to, against what the battery stands and needs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.rule import (
+    Change,
+    Clause,
+    Edit,
+    Observation,
+    Remedy,
+    practice,
+    rule,
+    warning,
+)
+from wattproof.study import Study
+from wattproof.study.battery.joined import ChargedBanks
+from wattproof.study.battery.side import BankStudy
+from wattproof.study.limits import exceeds, margin_below
+from wattproof.working import Value, declared, total
+
+BASIS = {
+    "iec": Clause(
+        "IEC 62619",
+        "2022",
+        "the management system keeps each cell within its ranges of voltage, current and "
+        "temperature",
+        verified=True,
+    ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 3001.2 5.4; AS IEC 62619",
+        "2022",
+        "lithium batteries meet AS IEC 62619, by which the management system keeps each cell "
+        "within its ranges of voltage, current and temperature",
+        verified=True,
+    ),
+    "common practice": practice(
+        "the maker's charge voltage holds; without one, for each 12 V, at most 14.6 V for lithium "
+        "iron phosphate, 14.8 V for flooded, 14.7 V for AGM, 14.4 V for gel, and not under 13.8, "
+        "14.2, 14.0 and 13.8 V, at which they no longer get full"
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@rule(
+    id="charge-voltage-wrong",
+    summary="Charge voltage of each source against what the battery stands and needs.",
+    level="error",
+    hazard="fire",
+    part="battery",
+    basis=BASIS,
+    explanation="A charger pushes until the voltage it is set to is reached, so that setting "
+    "decides how full the battery gets. A few tenths of a volt too high and a lead battery gases "
+    "and dries out, a gel cracks, and a lithium cell is driven past what it can hold until its "
+    "management, if it has one, cuts off. Too low and it never gets full: lead then hardens, and "
+    "part of what was paid for is never used.",
+    caution=warning(
+        "An overcharged battery gives off gas that explodes, heats up, and can catch fire."
+    ),
+    sound=SOUND,
+    faulty=Edit("charge_voltage: 14.2 V", "charge_voltage: 15.2 V"),
+)
+def charge_voltage_wrong(study: Study) -> Iterator[Observation]:
+    for charged in study.battery.charged:
+        yield from _too_high(charged)
+    together: dict[tuple[str, ...], list[ChargedBanks]] = {}
+    for charged in study.battery.charged:
+        together.setdefault(tuple(b.name for b in charged.banks), []).append(charged)
+    for same in together.values():
+        idle = [charged for charged in same if _never_charges(charged)]
+        for charged in idle:
+            yield _idle(charged)
+        yield from _too_low([charged for charged in same if charged not in idle])
+
+
+def _too_high(charged: ChargedBanks) -> Iterator[Observation]:
+    volts = _set(charged)
+    if volts is None:
+        return
+    limit = _over(charged, [bank.charge_voltage_limit for bank in charged.banks])
+    if not exceeds(volts, limit):
+        return
+    yield Observation(
+        message=f"`{charged.source.name}` charges {_names(charged.banks)} to {volts}, and at most "
+        f"{limit} is right",
+        on=(charged.source, *charged.banks),
+        values=(volts, limit),
+        margin=margin_below(volts, limit),
+        remedy=_remedy(charged, f"{limit}", " at most"),
+        whatever=volts.number > sum(bank.charge_voltage_at_best for bank in charged.banks),
+    )
+
+
+def _never_charges(charged: ChargedBanks) -> bool:
+    """True where it is set under the nominal voltage of what it charges, of another system."""
+    volts = _set(charged)
+    nominal = sum(bank.nominal.number for bank in charged.banks)
+    return volts is not None and volts.number < 0.9 * nominal
+
+
+def _idle(charged: ChargedBanks) -> Observation:
+    volts = _set(charged)
+    assert volts is not None
+    nominal = _over(charged, [bank.nominal for bank in charged.banks])
+    least = _over(charged, [bank.full_at for bank in charged.banks])
+    return Observation(
+        message=f"`{charged.source.name}` is set to {volts}, which never charges "
+        f"{_names(charged.banks)} of {nominal}",
+        on=(charged.source, *charged.banks),
+        values=(volts, nominal),
+        margin=volts.number / nominal.number - 1.0,
+        remedy=_remedy(charged, f"{least}", "", " or a little more, if it can"),
+        level="warning",
+    )
+
+
+def _too_low(same: list[ChargedBanks]) -> Iterator[Observation]:
+    """All sources of a bank are set too low; an alternator alone is for starting, not filling."""
+    set_to = [(volts, charged) for charged in same if (volts := _set(charged)) is not None]
+    if len(set_to) < len(same) or all(c.source.kind == "alternator" for c in same):
+        return
+    volts, charged = max(set_to, key=lambda pair: pair[0].number)
+    least = _over(charged, [bank.full_at for bank in charged.banks])
+    if not exceeds(least, volts):
+        return
+    yield Observation(
+        message=f"{_names(charged.banks)} {'is' if len(charged.banks) == 1 else 'are'} charged to "
+        f"{volts} at most, and {'gets' if len(charged.banks) == 1 else 'get'} full from {least} on",
+        on=(charged.source, *charged.banks),
+        values=(volts, least),
+        margin=volts.number / least.number - 1.0,
+        remedy=_remedy(charged, f"{least}", "", " or a little more"),
+        level="warning",
+    )
+
+
+def _remedy(charged: ChargedBanks, volts: str, before: str, after: str = "") -> Remedy:
+    name = charged.source.name
+    words = f"set `charge_voltage` of `{name}` to{before} {volts}{after}"
+    return Remedy(words, ((Change(name, "charge_voltage", volts),),))
+
+
+def _set(charged: ChargedBanks) -> Value | None:
+    source = charged.source
+    if source.charge_voltage is None:
+        return None
+    words = f"charge voltage of {source.name}"
+    return declared(source.charge_voltage, f"Ucharge({source.name})", words)
+
+
+def _over(charged: ChargedBanks, each: list[Value]) -> Value:
+    """A voltage over all banks in series."""
+    if len(each) == 1:
+        return each[0]
+    return total(each).named(f"U({charged.source.name})", "over the banks in series", "V")
+
+
+def _names(banks: tuple[BankStudy, ...]) -> str:
+    return " and ".join(f"`{bank.name}`" for bank in banks)

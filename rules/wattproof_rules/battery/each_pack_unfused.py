@@ -1,0 +1,175 @@
+"""Whether each of several lithium packs in parallel has a fuse or breaker of its own."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.remedies.proposals import distinct, fuse_at
+from wattproof.rule import Clause, Edit, Observation, Remedy, practice, rule, warning
+from wattproof.study import Study
+from wattproof.study.battery.side import BankStudy
+from wattproof.study.limits import exceeds
+from wattproof.study.protection.guards import Exit
+from wattproof.working import total
+
+BASIS = {
+    "abyc-e11": Clause(
+        "ABYC E-11",
+        "July 2025",
+        "parallel banks above 500 Ah have a device for their interrupting capacity at each "
+        "battery besides the main one",
+        verified=False,
+    ),
+    "common practice": practice(
+        "each lithium pack in parallel has a fuse of its own, so that a pack that shorts inside "
+        "is not fed by all the others"
+    ),
+}
+
+SECONDS = 3600.0  # C/Ah
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+    bank-1: {size: 1 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  port-pack: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+              max_charge_current: 50 A, max_charge_voltage: 14.6 V,
+              low_temperature_cutoff: true}
+  starboard-pack: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+                   max_charge_current: 50 A, max_charge_voltage: 14.6 V,
+                   low_temperature_cutoff: true}
+busbars:
+  bar: {rating: 250 A, voltage: 60 V}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: bar, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+  port-run: {from: port-pack, to: bar, cable: bank-1, length: 15 cm, place: cabin,
+             inline: [{port-fuse: {from_end: from, distance: 5 cm}}]}
+  starboard-run: {from: starboard-pack, to: bar, cable: bank-1, length: 15 cm, place: cabin,
+                  inline: [{starboard-fuse: {from_end: from, distance: 5 cm}}]}
+fuses:
+  port-fuse: {rating: 100 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+  starboard-fuse: {rating: 100 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+"""
+
+
+@rule(
+    id="each-pack-unfused",
+    summary="Fuse or breaker at each of several lithium packs in parallel.",
+    level="error",
+    hazard="fire",
+    part="battery",
+    basis=BASIS,
+    explanation="Packs joined post to post are one battery as far as a fault is concerned. If one "
+    "of them shorts inside, all the others pour into it, and the main fuse sees nothing of that, "
+    "because the current never reaches it. Only a fuse at each pack parts the faulty one from "
+    "the rest.",
+    caution=warning(
+        "Lithium packs drive thousands of amperes each; a pack that shorts inside and is fed by "
+        "its neighbours can burst and burn."
+    ),
+    sound=SOUND,
+    faulty=Edit(
+        """,
+             inline: [{port-fuse: {from_end: from, distance: 5 cm}}]}
+  starboard-run: {from: starboard-pack, to: bar, cable: bank-1, length: 15 cm, place: cabin,
+                  inline: [{starboard-fuse: {from_end: from, distance: 5 cm}}]}
+fuses:
+  port-fuse: {rating: 100 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+  starboard-fuse: {rating: 100 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+""",
+        """}
+  starboard-run: {from: starboard-pack, to: bar, cable: bank-1, length: 15 cm, place: cabin}
+fuses:
+""",
+    ),
+)
+def each_pack_unfused(study: Study) -> Iterator[Observation]:
+    told: set[str] = set()
+    for bank in study.battery.banks:
+        if bank.name in told:
+            continue
+        bare = _joined_bare(bank, study)
+        if len(bare) < 2:
+            continue
+        told.update(b.name for b in bare)
+        capacity = total([b.capacity for b in study.battery.side.beside(bank)])
+        capacity = capacity.named("C", "capacity in parallel", "C")
+        most = study.code.pack_device
+        grave = most is not None and exceeds(capacity, most.value * SECONDS)
+        names = ", ".join(f"`{b.name}`" for b in bare)
+        yield Observation(
+            message=f"no fuse or breaker parts {names} from each other, {capacity} of lithium in "
+            "parallel",
+            on=tuple(bare),
+            values=(capacity,),
+            remedy=_remedy(bare, names, study),
+            level=None if grave else "warning",
+        )
+
+
+def _remedy(bare: list[BankStudy], names: str, study: Study) -> Remedy:
+    """A fuse in the lead of each, where each has one lead only."""
+    words = (
+        f"put a class T fuse, or another of its breaking capacity, on the post of each of {names}"
+    )
+    added = []
+    for bank in bare:
+        leads = {
+            way.conductors[0].name for way in study.protection.exits if way.bank.name == bank.name
+        }
+        wire = study.wiring.wires[next(iter(leads))]
+        rating = wire.largest_fitting_device
+        if len(leads) > 1 or rating is None:
+            return Remedy(words)
+        added.append(fuse_at(study, wire, bank.name, bank, rating, None))
+    return Remedy(words, (distinct(added),))
+
+
+def _joined_bare(bank: BankStudy, study: Study) -> list[BankStudy]:
+    """Lithium banks that bare ways join, from one post to the next, a bank among them."""
+    beside = {b.name: b for b in study.battery.side.beside(bank) if not b.is_lead}
+    found, waiting = {bank.name}, [bank.name]
+    while waiting:
+        here = waiting.pop()
+        for way in study.protection.exits:
+            if way.bank.name == here and way.end is not None and _short(way, study):
+                there = str(way.end.name)
+                if there in beside and there not in found:
+                    found.add(there)
+                    waiting.append(there)
+    return [b for name, b in beside.items() if name in found]
+
+
+def _short(way: Exit, study: Study) -> bool:
+    """True for a bare way between batteries that may be; others are a missing battery fuse."""
+    allowed = study.code.source_distance("battery-sheathed" if way.enclosed else "open")
+    return (
+        way.device is None
+        and way.to_bank
+        and allowed is not None
+        and not exceeds(way.length, allowed.value)
+    )

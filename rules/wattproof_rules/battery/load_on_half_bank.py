@@ -1,0 +1,105 @@
+"""What hangs on the joint between batteries in series."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.rule import Edit, Observation, practice, rule, warning
+from wattproof.study import Study
+from wattproof.study.battery.side import BankStudy
+
+BASIS = {
+    "common practice": practice(
+        "loads and chargers are across the whole of a bank in series; what needs a lower voltage "
+        "gets it from a converter, or the bank has an equaliser"
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+  lamp-fuse: {rating: 5 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 28.8 V, blocks_reverse: true}
+batteries:
+  upper: {chemistry: agm, nominal: 12 V, capacity: 100 Ah, max_charge_current: 30 A,
+          max_charge_voltage: 14.7 V}
+  lower: {chemistry: agm, nominal: 12 V, capacity: 100 Ah, max_charge_current: 30 A,
+          max_charge_voltage: 14.7 V}
+loads:
+  lamp: {current: 2 A}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery.positive, to: upper.positive, cable: batt-8, length: 1 m,
+               place: cabin, inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+  link: {from: upper.negative, to: lower.positive, cable: batt-8, length: 20 cm, place: cabin}
+  back: {from: lower.negative, to: tracker.battery.negative, cable: batt-8, length: 1 m,
+         place: cabin}
+  lamp-run: {from: upper.positive, to: lamp.positive, cable: batt-8, length: 1 m, place: cabin,
+             inline: [{lamp-fuse: {from_end: from, distance: 10 cm}}]}
+  lamp-back: {from: lamp.negative, to: lower.negative, cable: batt-8, length: 1 m, place: cabin}
+"""
+
+
+@rule(
+    id="load-on-half-bank",
+    summary="Loads and chargers across only some of the batteries of a bank in series.",
+    level="warning",
+    hazard="damage",
+    part="battery",
+    basis=BASIS,
+    explanation="Batteries in series all get the same charge. When a load takes from one of them "
+    "alone, that one is behind by so much every day, and the charger, which sees only the sum, "
+    "drives the other too high while the first never gets full. Lead boils dry on the one side and "
+    "hardens on the other; the management of a lithium pack cuts off.",
+    caution=warning(
+        "The battery that is not drawn from is overcharged, which gases lead and endangers lithium."
+    ),
+    sound=SOUND,
+    faulty=Edit(
+        "lamp-back: {from: lamp.negative, to: lower.negative",
+        "lamp-back: {from: lamp.negative, to: upper.negative",
+    ),
+)
+def load_on_half_bank(study: Study) -> Iterator[Observation]:
+    charged = {tap.bank for tap in study.battery.taps if tap.charges}
+    for tap in study.battery.taps:
+        if tap.charges and _others(tap.bank, study) <= charged:
+            continue  # one charger for each battery
+        verb = "charges" if tap.charges else "draws from"
+        what = "charger across the whole bank" if tap.charges else "converter from the whole bank"
+        yield Observation(
+            message=f"`{tap.component.name}` {verb} `{tap.bank.name}` alone, which is in series "
+            f"with other batteries, with {tap.current}",
+            on=(tap.component, tap.bank),
+            values=(tap.current,),
+            remedy=f"use a {what} for `{tap.component.name}`, or put an equaliser on the batteries "
+            "and accept this with a note of it",
+            level=None if tap.bank.is_lead else "error",
+            whatever=True,
+        )
+
+
+def _others(bank: BankStudy, study: Study) -> set[BankStudy]:
+    """The batteries that follow or precede one in series."""
+    pairs = [(j.first, j.second) for j in study.battery.joined if j.in_series]
+    return {other for pair in pairs if bank in pair for other in pair if other is not bank}

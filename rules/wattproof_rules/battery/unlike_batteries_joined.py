@@ -1,0 +1,180 @@
+"""Batteries that conductors join, by kind and by capacity."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.rule import (
+    Change,
+    Clause,
+    Edit,
+    Observation,
+    Remedy,
+    option,
+    practice,
+    record,
+    rule,
+    warning,
+)
+from wattproof.study import Study
+from wattproof.study.battery.joined import JoinedBanks
+from wattproof.study.battery.side import BankStudy
+from wattproof.study.limits import exceeds, margin_below, spread
+
+BASIS = {
+    "abyc-e11": Clause(
+        "ABYC E-10 and E-13",
+        "2022-2025",
+        "batteries in one bank are of one kind; lithium batteries are joined only as their maker "
+        "says",
+        verified=False,
+    ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 3001.2 5.4 and Appendix C",
+        "2022",
+        "a notice at the battery asks that it be replaced by one of its own type only",
+        verified=True,
+    ),
+    "common practice": practice(
+        "batteries that are joined without a charger between them are of one kind and, within a "
+        "tenth, of one capacity"
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+    bank-1: {size: 1 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+  port-fuse: {rating: 100 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+  starboard-fuse: {rating: 100 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  port-pack: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+              max_charge_current: 50 A, max_charge_voltage: 14.6 V,
+              low_temperature_cutoff: true}
+  starboard-pack: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+                   max_charge_current: 50 A, max_charge_voltage: 14.6 V,
+                   low_temperature_cutoff: true}
+busbars:
+  bar: {rating: 250 A, voltage: 60 V}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: bar, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+  port-run: {from: port-pack, to: bar, cable: bank-1, length: 60 cm, place: cabin,
+             inline: [{port-fuse: {from_end: from, distance: 5 cm}}]}
+  starboard-run: {from: starboard-pack, to: bar, cable: bank-1, length: 60 cm, place: cabin,
+                  inline: [{starboard-fuse: {from_end: from, distance: 5 cm}}]}
+"""
+
+
+@record
+class Limits:
+    """What a project may set."""
+
+    capacity: float = option(0.10, "Share by which joined batteries may differ in capacity.")
+
+
+@rule(
+    id="unlike-batteries-joined",
+    summary="Kind and capacity of batteries that are joined without a charger between them.",
+    level="error",
+    hazard="fire",
+    part="battery",
+    basis=BASIS,
+    explanation="In parallel all batteries sit at one voltage, and each kind wants another: what "
+    "fills one overcharges the next or leaves it half empty. At the moment of joining the fuller "
+    "one pours into the emptier one with nothing but the cable to limit it. In series all carry "
+    "one current, so the smallest is empty first and is then driven backwards, and full first and "
+    "is then overcharged.",
+    caution=warning(
+        "Joining batteries of unlike kind or charge can drive hundreds of amperes through the "
+        "cable, and a battery that is overcharged by its neighbour can burn."
+    ),
+    sound=SOUND,
+    faulty=Edit(
+        "port-pack: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah",
+        "port-pack: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 150 Ah",
+    ),
+    options=Limits,
+)
+def unlike_batteries_joined(study: Study, limits: Limits) -> Iterator[Observation]:
+    for joined in study.battery.joined:
+        if joined.first.battery.chemistry != joined.second.battery.chemistry:
+            yield _unlike_kinds(joined)
+        else:
+            yield from _unlike_capacities(joined, limits)
+
+
+def _unlike_kinds(joined: JoinedBanks) -> Observation:
+    """A switch between two kinds of lead is opened when the engine rests: that is milder."""
+    first, second = joined.first, joined.second
+    milder = joined.switch is not None and first.is_lead and second.is_lead
+    through = f" through `{joined.switch.name}`" if joined.switch is not None else ""
+    return Observation(
+        message=f"`{first.name}` ({first.battery.chemistry}) and `{second.name}` "
+        f"({second.battery.chemistry}) are joined in {_way(joined)}{through}, without a charger "
+        "between them",
+        on=(first, second, *((joined.switch,) if joined.switch is not None else ())),
+        remedy=f"use batteries of one kind in {_way(joined)}"
+        if joined.in_series
+        else f"charge the one from the other by a battery charger that is set for its kind, of at "
+        f"most {_least_limit(first, second)}; or use batteries of one kind",
+        level="warning" if milder else None,
+    )
+
+
+def _unlike_capacities(joined: JoinedBanks, limits: Limits) -> Iterator[Observation]:
+    first, second = joined.first, joined.second
+    apart = spread([first.capacity, second.capacity], "difference in capacity")
+    if not exceeds(apart, limits.capacity):
+        return
+    yield Observation(
+        message=f"`{first.name}` ({first.capacity}) and `{second.name}` ({second.capacity}) are "
+        f"joined in {_way(joined)} and differ by {apart} in capacity; "
+        f"{limits.capacity * 100:g} % is the most",
+        on=(first, second),
+        values=(apart, first.capacity, second.capacity),
+        margin=margin_below(apart, limits.capacity),
+        remedy=_of_one_capacity(first, second),
+        level=None if joined.in_series else "warning",
+    )
+
+
+def _of_one_capacity(first: BankStudy, second: BankStudy) -> Remedy:
+    """The smaller made as large; a plan says it where each is one battery."""
+    smaller, larger = sorted((first, second), key=lambda bank: bank.capacity.number)
+    words = f"use batteries of {larger.capacity} for both, of one make and age"
+    if smaller.in_parallel > 1:
+        return Remedy(words)
+    return Remedy(words, ((Change(smaller.name, "capacity", f"{larger.capacity}"),),))
+
+
+def _way(joined: JoinedBanks) -> str:
+    return "series" if joined.in_series else "parallel"
+
+
+def _least_limit(first: BankStudy, second: BankStudy) -> str:
+    """The lower of the two charge limits."""
+    return str(min(first.charge_limit, second.charge_limit, key=lambda value: value.number))

@@ -1,0 +1,1 @@
+"""Rules on what charges a bank, and on controllers and inverters as units."""

@@ -1,0 +1,127 @@
+"""What vehicle chargers draw from an alternator against its rating."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from wattproof.rule import (
+    Change,
+    Edit,
+    Observation,
+    Remedy,
+    option,
+    practice,
+    record,
+    rule,
+    warning,
+)
+from wattproof.study import Study
+from wattproof.study.charging.alternators import AlternatorLoad
+from wattproof.study.limits import exceeds, margin_below
+
+BASIS = {
+    "common practice": practice(
+        "chargers draw at most half of an alternator's rating for long, since it must carry the "
+        "vehicle too and gives about half of its rating when hot and idling"
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: iso-13297
+site: {coldest: -10 °C, hottest: 35 °C,
+       places: {inside: {ambient: 40 °C, coldest: 3 °C}, bay: {engine_space: true, ambient: 60 °C}}}
+datasheets:
+  cables:
+    flex-16: {size: 16 mm², kind: marine, material: copper, insulation_temperature: 105 °C,
+              voltage: 600 V}
+    starter-50: {size: 50 mm², kind: marine, material: copper, insulation_temperature: 105 °C,
+                 voltage: 600 V}
+fuses:
+  alternator-fuse: {rating: 150 A, voltage: 58 V, interrupt: 10 kA, style: stud-mounted, dc: true}
+  start-fuse: {rating: 60 A, voltage: 58 V, interrupt: 10 kA, style: stud-mounted, dc: true}
+  house-fuse: {rating: 60 A, voltage: 58 V, interrupt: 20 kA, style: class-t, dc: true}
+controllers:
+  twin: {kind: vehicle-charger, max_input_voltage: 25 V, max_output_current: 30 A, boost: true,
+         charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  start: {chemistry: agm, nominal: 12 V, capacity: 90 Ah, max_charge_current: 120 A,
+          max_charge_voltage: 14.8 V, short_circuit_current: 2.7 kA, place: bay}
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah, place: inside,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+chargers:
+  alternator: {kind: alternator, max_output_current: 110 A, charge_voltage: 14.4 V, nominal: 12 V}
+wires:
+  alternator-run: {from: alternator, to: start, cable: starter-50, length: 1 m, place: bay,
+                   inline: [{alternator-fuse: {from_end: to, distance: 10 cm}}]}
+  input-run: {from: start, to: twin.alternator, cable: flex-16, length: 5 m, place: [bay, inside],
+              inline: [{start-fuse: {from_end: from, distance: 10 cm}}]}
+  output-run: {from: twin.battery, to: house, cable: flex-16, length: 80 cm, place: inside,
+               inline: [{house-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@record
+class Limits:
+    """What a project may set."""
+
+    usual: float = option(0.5, "Share of the alternator's rating that chargers may draw.")
+    wrong: float = option(0.8, "Share of the rating from which it is an error.")
+
+
+@rule(
+    id="alternator-overloaded",
+    summary="Input current of vehicle chargers against the rating of the alternator.",
+    level="error",
+    hazard="fire",
+    part="controller",
+    basis=BASIS,
+    explanation="The rating on an alternator is what it gives cold and fast. Hot and idling it "
+    "gives about half, and lamps, fans and the engine want their part of that. A vehicle charger "
+    "takes its full current for hours, and more of it at the input than it gives at the output, "
+    "because it raises the voltage and loses some. The alternator then runs at its limit in its "
+    "own heat until its windings or its diodes fail.",
+    caution=warning("An overheated alternator can burn, under a bonnet and beside the fuel."),
+    sound=SOUND,
+    faulty=Edit("max_output_current: 110 A", "max_output_current: 70 A"),
+    options=Limits,
+)
+def alternator_overloaded(study: Study, limits: Limits) -> Iterator[Observation]:
+    for drawn in study.charging.alternator_loads:
+        current = drawn.current
+        share = (current / drawn.rating).named("s", "share of the alternator's rating", "%")
+        if not exceeds(share, limits.usual):
+            continue
+        listed = ", ".join(f"`{charger.name}` {amps}" for charger, amps in drawn.chargers)
+        names = " and ".join(f"`{alternator.name}`" for alternator in drawn.alternators)
+        yield Observation(
+            message=f"{listed} from {names}, rated {drawn.rating}: {share} of it, and "
+            f"{limits.usual * 100:g} % is the most for long",
+            on=(*drawn.alternators, *(charger for charger, _ in drawn.chargers)),
+            values=(current, drawn.rating, share),
+            margin=margin_below(share, limits.usual),
+            remedy=_remedy(drawn, current.number, limits),
+            level=None if exceeds(share, limits.wrong) else "warning",
+            whatever=drawn.at_least > limits.wrong * drawn.rating.number,
+        )
+
+
+def _remedy(drawn: AlternatorLoad, current: float, limits: Limits) -> Remedy:
+    """The setting that would do, or the alternator."""
+    larger = math.ceil(current / limits.usual - 1e-9)
+    allowed = limits.usual * drawn.rating.number / current
+    settings: list[Change] = []
+    for charger, _ in drawn.chargers:
+        now = charger.limited_to or charger.max_output_current
+        fit = math.floor(now.value * allowed + 1e-9)
+        if fit >= 1:
+            settings.append(Change(charger.name, "limited_to", f"{fit} A"))
+    words = f"use an alternator of at least {larger} A with temperature control"
+    single = drawn.alternators if len(drawn.alternators) == 1 else ()
+    other = tuple(Change(a.name, "max_output_current", f"{larger} A") for a in single)
+    if not settings:
+        return Remedy(words, (other,))
+    listed = " and ".join(f"`{s.key}: {s.text}` in `{s.component}`" for s in settings)
+    return Remedy(f"set {listed}; or {words}", (tuple(settings), other))

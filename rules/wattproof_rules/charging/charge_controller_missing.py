@@ -1,0 +1,122 @@
+"""A string of modules on a battery or a consumer with no charge controller between."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
+from wattproof.study import Study
+from wattproof.study.array.uncontrolled import StraightOn
+from wattproof.study.limits import exceeds
+from wattproof.working import Value, tabled
+
+BASIS = {
+    "nec-2023": Clause(
+        "NEC 706.32",
+        "2023",
+        "a charge controller is required, except where the array's current for an hour is less "
+        "than 3 % of the battery's capacity and the array is matched to it (so in 690.72 of 2014)",
+        verified=False,
+    ),
+    "common practice": practice(
+        "a controller stands between modules and battery; only a module of a few watts may keep a "
+        "large lead battery full without one"
+    ),
+}
+
+MAINTAINS = 0.03
+"""Share of a lead battery's capacity that the current of an hour may be, without a controller."""
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+    porch-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V,
+                regulated: true}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 2, mounting: roof-gap}
+  porch-string: {module: porch-100, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 30 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+  porch-fuse: {rating: 30 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 75 V, max_output_current: 20 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+  porch-run: {from: porch-string, to: house, cable: pv-10, length: 4 m, place: [roof, cabin],
+              inline: [{porch-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@rule(
+    id="charge-controller-missing",
+    summary="Modules on a battery or a consumer with no charge controller between.",
+    level="error",
+    hazard="fire",
+    part="controller",
+    basis=BASIS,
+    explanation="A module is a source of current that knows nothing of the battery: it goes on "
+    "charging a full one. Lead boils dry and gives off gas that explodes; lithium is pushed over "
+    "its highest voltage until its management opens, and then the whole open-circuit voltage of "
+    "the array is on everything else on that wire. At night the battery flows back through the "
+    "modules.",
+    caution=warning(
+        "A battery that is charged without end gives off explosive gas, and can burst or burn."
+    ),
+    sound=SOUND,
+    faulty=Edit(",\n                regulated: true}", "}"),
+    acceptable=False,
+)
+def charge_controller_missing(study: Study) -> Iterator[Observation]:
+    for each in study.array.straight_on:
+        bank = each.bank
+        hourly = (each.current * _hour()).named("Qhour", "charge in an hour of sun", "C")
+        keeps = bank is not None and bank.is_lead and not exceeds(hourly, _share(each))
+        cold = f"shows it up to {each.volts} once it lets go of its current"
+        full = f"charges it with up to {each.current}, full or not" if bank is not None else cold
+        fed = f"`{each.fed.name}`"
+        yield Observation(
+            message=f"`{each.string.name}` feeds {fed} with no charge controller between, and "
+            + ("keeps it full with so little that it may" if keeps else full),
+            on=(each.string, each.fed),
+            values=(each.current, each.volts),
+            remedy=f"lead `{each.string.name}` to the solar input of a controller, and its output "
+            f"to {fed} through a fuse at the battery"
+            if bank is not None
+            else f"lead `{each.string.name}` to the solar input of a controller, and {fed} to a "
+            "battery that it charges",
+            level="note" if keeps else None,
+        )
+
+
+def _share(each: StraightOn) -> Value:
+    """The charge that a lead battery stands in an hour without end (C)."""
+    assert each.bank is not None
+    words = "share of the capacity that the current of an hour may be"
+    share = tabled(MAINTAINS, "", "k", words, "NEC 690.72(B)(1) of 2014, from memory")
+    return (share * each.bank.capacity).named("Qmost", "charge that it stands in an hour", "C")
+
+
+def _hour() -> Value:
+    return tabled(3600.0, "s", "hour", "an hour", "definition")

@@ -1,1 +1,0 @@
-"""Rules on what a charge controller is given and what it gives."""

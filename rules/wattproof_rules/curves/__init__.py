@@ -1,0 +1,1 @@
+"""Rules on where controllers work on the curves of their arrays."""

@@ -1,0 +1,115 @@
+"""The power of an array at a hot noon against what its controller can pass on."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from wattproof.rule import Change, Edit, Observation, Remedy, option, practice, record, rule
+from wattproof.study import Study
+from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.battery.side import BankStudy
+from wattproof.study.limits import exceeds, margin_below
+from wattproof.working import declared
+
+BASIS = {
+    "common practice": practice(
+        "more module power than a tracker can use is sound, since it serves dull days; far more "
+        "than that is worth a second look"
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 2, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 30 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 75 V, max_output_current: 20 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@record
+class Limits:
+    """What a project may set."""
+
+    times: float = option(1.5, "How many times its output current an array may offer a tracker.")
+
+
+@rule(
+    id="controller-clips",
+    summary="Current that an array could charge with at noon against the controller's output.",
+    level="note",
+    hazard="lost-energy",
+    part="controller",
+    basis=BASIS,
+    explanation="A tracker that is offered more power than it can use moves away from the best "
+    "point of the curve and lets the rest go; nothing is harmed. Somewhat too large an array is "
+    "sound, since it fills the battery on dull days and in winter. An array far larger than its "
+    "controller throws much away on every clear day.",
+    sound=SOUND,
+    faulty=Edit("max_output_current: 20 A", "max_output_current: 6 A"),
+    options=Limits,
+)
+def controller_clips(study: Study, limits: Limits) -> Iterator[Observation]:
+    for array in study.array.arrays:
+        controller, charge = array.controller, study.curves.window_of(array).charge_voltage
+        if controller.kind == "pwm" or charge is None or not charge.number:
+            continue
+        written, name = controller.limited_to or controller.max_output_current, controller.name
+        output = declared(written, f"Iout({name})", f"most that {name} gives")
+        words = f"current that the {array.name} could charge with at the hottest noon"
+        offered = (array.power("hottest") / charge).named(f"Ioffer({name})", words, "A")
+        most = output * limits.times
+        if not exceeds(offered, most):
+            continue
+        larger = math.ceil(offered.number / limits.times - 1e-9)
+        yield Observation(
+            message=f"even at the hottest noon the {array.name} could charge with {offered}, and "
+            f"`{name}` passes on {output} at most: is that on purpose?",
+            on=(controller, *array.declared_strings),
+            values=(offered, output),
+            margin=margin_below(offered, most),
+            remedy=_remedy(array, study.curves.bank_of(array), larger),
+        )
+
+
+def _remedy(array: ArrayStudy, bank: BankStudy | None, larger: int) -> Remedy:
+    """Another controller, without the limit that is set in this one, where the bank stands it."""
+    accept = "accept it if it is meant for dull days"
+    if bank is not None and larger > bank.charge_limit.number:
+        return Remedy(
+            f"{accept}; a controller of {larger} A, which would pass it on, is more than the "
+            f"{bank.charge_limit} that `{bank.name}` stands"
+        )
+    words = (
+        f"{accept}; else use a controller of at least {larger} A, with fuse and wires for that, or "
+        "a second one for a part of the array"
+    )
+    name, limited = array.controller.name, array.controller.limited_to
+    unset = (Change(name, "limited_to", ""),) if limited is not None else ()
+    return Remedy(words, ((Change(name, "max_output_current", f"{larger} A"), *unset),))

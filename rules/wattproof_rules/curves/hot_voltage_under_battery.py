@@ -1,0 +1,169 @@
+"""The array's voltage at the hottest noon against what its controller needs to charge."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from wattproof.remedies.proposals import in_series
+from wattproof.rule import Change, Edit, Observation, Remedy, practice, rule
+from wattproof.study import Study
+from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.curves.window import Window
+from wattproof.study.limits import exceeds
+from wattproof.working import Value, shown
+
+BASIS = {
+    "common practice": practice(
+        "a controller that cannot raise voltage works only while the array stands above the "
+        "battery, a tracker by the margin in its manual; this is checked with hot cells"
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 2, mounting: roof-bonded}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 30 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 75 V, max_output_current: 20 A,
+            start_above_battery: 2 V, run_above_battery: 1 V, charge_voltage: 14.2 V,
+            blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+INPUT_SHARE = 0.97  # of an input limit, so that the tolerance of labels stays inside it
+
+
+@rule(
+    id="hot-voltage-under-battery",
+    summary="Hot voltage of an array at maximum power against the charge voltage of its battery.",
+    level="warning",
+    hazard="lost-energy",
+    part="controller",
+    basis=BASIS,
+    explanation="Hot cells give less voltage: on a roof in summer a module loses about a quarter "
+    "of what its label says. A tracker turns surplus voltage into current but cannot make voltage, "
+    "unless it is built to; a pulse-width controller simply joins the array to the battery. When "
+    "the array sinks to the battery's charge voltage, charging fades just when the sun is "
+    "strongest, and the battery may never become full.",
+    sound=SOUND,
+    faulty=Edit("series: 2", "series: 1"),
+)
+def hot_voltage_under_battery(study: Study) -> Iterator[Observation]:
+    for array in study.array.arrays:
+        window = study.curves.window_of(array)
+        if not window.known:
+            yield _not_known(array)
+            continue
+        needed, hot = window.needed, window.hot
+        if needed is None or not exceeds(needed, hot):
+            continue
+        standard = array.highest_vmp("standard")
+        never = standard.number < window.needed_at_least
+        yield Observation(
+            message=_never(array, needed) if never else _when_hot(array, hot, needed),
+            on=(array.controller, *array.declared_strings),
+            values=(standard if never else hot, needed),
+            margin=hot.number / needed.number - 1.0,
+            remedy=_remedy(array, window, needed),
+            level="error" if never else "warning",
+            whatever=never,
+        )
+
+
+def _not_known(array: ArrayStudy) -> Observation:
+    name = array.controller.name
+    return Observation(
+        message=f"neither `{name}` nor a battery behind it says what voltage it charges to",
+        on=(array.controller,),
+        values=(array.vmp("hottest"),),
+        level="note",
+        undecided=True,
+        remedy=f"write `charge_voltage` of `{name}`",
+    )
+
+
+def _when_hot(array: ArrayStudy, hot: Value, needed: Value) -> str:
+    cells = max((s.cells("hottest") for s in array.all_strings), key=lambda cell: cell.number)
+    return (
+        f"at the hottest noon, cells at {shown(round(cells.number), '°C')}, "
+        f"`{array.controller.name}` gets {hot} at maximum power and needs {needed} to charge"
+    )
+
+
+def _never(array: ArrayStudy, needed: Value) -> str:
+    """In words, what happens with cells at 25 °C, which is cool for sun."""
+    said = (
+        f"even with cells at 25 °C the {array.name} gives {array.highest_vmp('standard')} at "
+        f"maximum power, and `{array.controller.name}` needs {needed} to charge"
+    )
+    at_rest = array.voc("standard")
+    return f"{said}; with no load at all it gives {at_rest}" if exceeds(needed, at_rest) else said
+
+
+def _remedy(array: ArrayStudy, window: Window, needed: Value) -> Remedy | str:
+    """How many in series would do, where the input stands them; else another controller."""
+    if array.vmp("hottest").number <= 0.0:
+        return "read the labels again: by their values hot modules give no voltage at all"
+    controller, count = array.controller, window.fewest_in_series
+    if controller.kind == "pwm":
+        share = array.vmp("hottest").number / array.vmp("standard").number
+        volts = math.ceil(needed.number / share * 10.0) / 10.0
+        tracker = _tracker(array, window.as_tracker.fewest_in_series)
+        modules = f"use modules with at least {volts:g} V at maximum power in each string"
+        return Remedy(f"{modules}, or {tracker.words}", tracker.ways)
+    longer = in_series(array, count)
+    if count <= array.fitting_in_series(controller.input_limit.value * INPUT_SHARE):
+        return Remedy(f"put at least {count} in series{longer.rest}", (longer.changes,))
+    volts = _input_limit(array, count)
+    words = (
+        f"put {count} in series{longer.rest}, on a controller with an input limit of at least "
+        f"{volts} V"
+    )
+    other = Change(controller.name, "max_input_voltage", f"{volts} V")
+    way = (*longer.changes, other) if longer.changes else ()
+    if controller.boost:
+        return Remedy(words, (way,))
+    raised = (Change(controller.name, "boost", "true"),)
+    return Remedy(f"{words}, or use one that can raise the voltage of the array", (way, raised))
+
+
+def _tracker(array: ArrayStudy, count: int) -> Remedy:
+    """A tracker with enough in series, and an input that stands them."""
+    name, longer = array.controller.name, in_series(array, count)
+    words = f"a tracker with {count} modules in series{longer.rest}"
+    changes = [*longer.changes, Change(name, "kind", "mppt")]
+    if count > array.fitting_in_series(array.controller.input_limit.value * INPUT_SHARE):
+        volts = _input_limit(array, count)
+        words += f" and an input limit of at least {volts} V"
+        changes.append(Change(name, "max_input_voltage", f"{volts} V"))
+    return Remedy(words, (tuple(changes) if longer.changes else (),))
+
+
+def _input_limit(array: ArrayStudy, count: int) -> int:
+    """What an input must stand for that many in series on the coldest morning (V)."""
+    return math.ceil(count * max(m.cold_voc().number for m in array.modules) / INPUT_SHARE)

@@ -1,0 +1,127 @@
+"""The voltage of an array above its battery on a controller that cannot use it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from wattproof.remedies.proposals import in_series
+from wattproof.rule import Change, Edit, Observation, Remedy, option, practice, record, rule
+from wattproof.study import Study
+from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.battery.side import BankStudy
+from wattproof.study.limits import exceeds, margin_below
+from wattproof.working import Value
+
+BASIS = {
+    "common practice": practice(
+        "a pulse-width controller joins array and battery, so the module's voltage at maximum "
+        "power should lie little above the charge voltage"
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 1, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 30 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: pwm, max_input_voltage: 60 V, max_output_current: 20 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@record
+class Limits:
+    """What a project may set."""
+
+    wasted: float = option(0.25, "Share of the hot array's voltage that may lie unused.")
+
+
+@rule(
+    id="pwm-voltage-wasted",
+    summary="Hot voltage of an array against the charge voltage behind a pulse-width controller.",
+    level="warning",
+    hazard="lost-energy",
+    part="controller",
+    basis=BASIS,
+    explanation="A pulse-width controller is a fast switch: while it charges, the array stands at "
+    "the battery's voltage and gives the same current as at its best point. Whatever voltage the "
+    "modules could give above that is not turned into current, as a tracker would do, but is "
+    "simply not used. With modules made for a higher voltage half of their power is lost.",
+    sound=SOUND,
+    faulty=Edit("series: 1", "series: 2"),
+    options=Limits,
+)
+def pwm_voltage_wasted(study: Study, limits: Limits) -> Iterator[Observation]:
+    for array in study.array.arrays:
+        charge = study.curves.window_of(array).charge_voltage
+        hot = array.vmp("hottest")
+        if array.controller.kind != "pwm" or charge is None or hot.number <= 0.0:
+            continue
+        words = f"voltage that {array.controller.name} cannot use, as a share"
+        wasted = (1.0 - charge / hot).named(f"wasted({array.controller.name})", words, "%")
+        if not exceeds(wasted, limits.wasted):
+            continue
+        yield Observation(
+            message=f"even with hot cells the {array.name} gives most at {hot}, and "
+            f"`{array.controller.name}` holds it at {charge}: {wasted.number * 100.0:.0f} % of "
+            "its power is lost",
+            on=(array.controller, *array.declared_strings),
+            values=(wasted, hot, charge),
+            margin=margin_below(wasted, limits.wasted),
+            remedy=_remedy(array, charge, hot, limits, study.curves.bank_of(array)),
+        )
+
+
+def _remedy(
+    array: ArrayStudy, charge: Value, hot: Value, limits: Limits, bank: BankStudy | None
+) -> Remedy:
+    """Fewer in series where that still charges; else a tracker."""
+    count, tracker = array.in_series(), _tracker(array, bank)
+    for fewer in range(1, count):
+        volts = hot.number * fewer / count
+        if charge.number < volts <= charge.number / (1.0 - limits.wasted):
+            words = (
+                f"put {fewer} in series and more in parallel, where the controller's current "
+                f"allows it, or {tracker.words}"
+            )
+            rearranged = in_series(array, fewer)
+            side_by_side = rearranged.changes if rearranged.rest else ()
+            return Remedy(words, (side_by_side, *tracker.ways))
+    words = f"{tracker.words}, or modules whose voltage is made for this battery"
+    return Remedy(words, tracker.ways)
+
+
+def _tracker(array: ArrayStudy, bank: BankStudy | None) -> Remedy:
+    """A tracker, whose output the bank has to stand now that nothing is wasted."""
+    name, output = array.controller.name, array.controller.max_output_current.value
+    tracker = Change(name, "kind", "mppt")
+    if bank is None or output <= bank.charge_limit.number:
+        return Remedy("use a tracker", ((tracker,),))
+    most = f"{math.floor(bank.charge_limit.number + 1e-9)} A"
+    words = f"use a tracker that is set to at most {most}, which `{bank.name}` stands"
+    return Remedy(words, ((tracker, Change(name, "limited_to", most)),))

@@ -1,0 +1,115 @@
+"""What a declared shadow costs a series array against the light that it takes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.rule import Edit, Observation, option, practice, record, rule
+from wattproof.study import Study
+from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.limits import exceeds, margin_below
+from wattproof.working import Value
+
+BASIS = {
+    "common practice": practice(
+        "where a shadow falls every day, modules are grouped so that it costs little more than "
+        "the light that it takes"
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, bypass_diodes: 2,
+                cells_in_series: 36, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 2, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 30 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 75 V, max_output_current: 20 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+shade:
+  roof-box: {shadows: [{string: roof-string, module: 1, groups: 1, light: 50 %}]}
+"""
+
+
+@record
+class Limits:
+    """What a project may set."""
+
+    lost: float = option(0.30, "Share of the power that a shadow may cost.")
+    times: float = option(1.5, "How many times the share of light taken may be lost.")
+
+
+@rule(
+    id="shade-series-loss",
+    summary="Power lost to a declared shadow against the light it takes, of modules in series.",
+    level="note",
+    hazard="lost-energy",
+    part="string",
+    basis=BASIS,
+    explanation="All modules in series carry the same current, and a shaded one can make only a "
+    "part of it. The tracker must choose: follow the weak one and lose current everywhere, or let "
+    "its bypass diodes lead around it and lose all that it still gives. In parallel each goes on "
+    "at nearly its own best, at the price of more current and thicker wires.",
+    sound=SOUND,
+    faulty=Edit("module: 1, groups: 1, light: 50 %", "module: 1, light: 50 %"),
+    options=Limits,
+)
+def shade_series_loss(study: Study, limits: Limits) -> Iterator[Observation]:
+    if not study.plan.shade:
+        return
+    for array in study.array.arrays:
+        curves = study.curves.curve_of(array)
+        if curves is None or array.in_series() < 2:
+            continue
+        for case in study.plan.shade.values():
+            shaded = curves.shaded(case)
+            if shaded is None:
+                continue
+            lost, taken, apart = shaded.lost, shaded.light_taken, shaded.lost_apart
+            if not exceeds(lost, limits.lost) or not exceeds(lost, taken * limits.times):
+                continue
+            yield Observation(
+                message=f"`{case.name}` takes {_percent(taken)} of the light and costs the "
+                f"{array.name} {_percent(lost)} of its power",
+                on=(case, *array.declared_strings),
+                values=(lost, taken, apart),
+                margin=margin_below(lost, limits.lost),
+                remedy=_remedy(study, array, apart),
+            )
+
+
+def _remedy(study: Study, array: ArrayStudy, apart: Value) -> str:
+    """What is lost at least however the modules are joined, and how few may be in series."""
+    count, fewest = array.in_series(), study.curves.window_of(array).fewest_in_series
+    least = f"with every group of cells on its own {_percent(apart)} would be lost"
+    if fewest < count and array.controller.kind != "pwm":
+        fewer = f"{fewest} in series" if fewest > 1 else "all in parallel"
+        return f"join fewer in series ({fewer} would still charge): {least}; or move the shadow"
+    return f"move the shadow, or use a controller that charges from fewer in series: {least}"
+
+
+def _percent(share: Value) -> str:
+    return f"{share.number * 100.0:.0f} %"

@@ -1,0 +1,111 @@
+"""The open-circuit voltage of a hot array against what its tracker needs to start."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from wattproof.remedies.proposals import in_series
+from wattproof.rule import Edit, Observation, Remedy, practice, rule
+from wattproof.study import Study
+from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.curves.window import Window
+from wattproof.study.limits import exceeds
+from wattproof.working import Value
+
+BASIS = {
+    "common practice": practice(
+        "a tracker starts when the array stands above the battery by the margin in its manual, "
+        "often 5 V; this is checked with hot cells"
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 1, mounting: open-rack}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 30 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 75 V, max_output_current: 20 A,
+            start_above_battery: 5 V, charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+INPUT_SHARE = 0.97  # of an input limit, so that the tolerance of labels stays inside it
+
+
+@rule(
+    id="tracker-will-not-start",
+    summary="Hot open-circuit voltage of an array against the start threshold of its tracker.",
+    level="warning",
+    hazard="lost-energy",
+    part="controller",
+    basis=BASIS,
+    explanation="A tracker wakes only when the array, with nothing connected, stands some volts "
+    "above the battery; to go on it needs less. In the cool of the morning that is easily met. "
+    "But after a stop at noon, by a switch, a fault or a full battery, the cells are hot and give "
+    "less voltage, and the tracker may then sleep in full sun until evening.",
+    sound=SOUND,
+    faulty=Edit("start_above_battery: 5 V", "start_above_battery: 8 V"),
+)
+def tracker_will_not_start(study: Study) -> Iterator[Observation]:
+    for array in study.array.arrays:
+        window = study.curves.window_of(array)
+        start, hot = window.start, array.voc("hottest")
+        if start is None or not exceeds(start, hot) or _cannot_go_on(window):
+            continue
+        cool = array.voc("standard")
+        never = exceeds(start, cool)
+        when = "even with cells at 25 °C" if never else "with hot cells"
+        only = "" if never else "; it starts in the cool of the morning, not again at noon"
+        yield Observation(
+            message=f"{when} the {array.name} gives {cool if never else hot} at open circuit, and "
+            f"`{array.controller.name}` needs {start} to start{only}",
+            on=(array.controller, *array.declared_strings),
+            values=(cool if never else hot, start),
+            margin=hot.number / start.number - 1.0,
+            remedy=_remedy(array, start),
+        )
+
+
+def _cannot_go_on(window: Window) -> bool:
+    """True where hot cells do not even keep it going, which has a finding of its own."""
+    return window.needed is not None and exceeds(window.needed, window.hot)
+
+
+def _remedy(array: ArrayStudy, start: Value) -> Remedy | str:
+    """How many in series would do, where the input stands them."""
+    hot = array.voc("hottest").number
+    if hot <= 0.0:
+        return "read the labels again: by their values hot modules give no voltage at all"
+    count = math.ceil(start.number / (hot / array.in_series()) * (1.0 - 1e-9))
+    limit = array.controller.input_limit.value * INPUT_SHARE
+    if count <= array.fitting_in_series(limit):
+        longer = in_series(array, count)
+        return Remedy(f"put at least {count} in series{longer.rest}", (longer.changes,))
+    return (
+        f"put {count} in series on a controller with a higher input limit, or use one with a "
+        "lower start threshold"
+    )

@@ -1,1 +1,0 @@
-"""Rules on joints where branches of an array meet."""

@@ -1,1 +1,0 @@
-"""Rules on what the labels of modules say."""

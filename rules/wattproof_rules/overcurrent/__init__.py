@@ -1,1 +1,0 @@
-"""Rules on fuses, breakers, and what they protect."""

@@ -1,0 +1,1 @@
+"""Rules on fuses and breakers: what they protect, carry and can break."""

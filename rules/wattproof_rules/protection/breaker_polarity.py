@@ -1,0 +1,171 @@
+"""Whether a breaker that works in one direction can meet a current in the other."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.circuit import Passage
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule, warning
+from wattproof.study import Study
+from wattproof.study.wiring.devices import DeviceStudy
+from wattproof.study.wiring.neighbours import Neighbours
+
+BASIS = {
+    "iec": Clause(
+        "IEC 60947-2 and -3; IEC 60364-7-712",
+        "as in force",
+        "a breaker with marked poles is used only where the current has one direction; arrays and "
+        "batteries take breakers that work in both",
+        verified=False,
+    ),
+    "nec-2023": Clause(
+        "NEC 110.3(B); 705.30(D)",
+        "2014-2023",
+        "a device is used as it is marked; breakers marked line and load are not for current in "
+        "both directions",
+        verified=False,
+    ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5033",
+        "2014-2021",
+        "breakers in an array are not sensitive to polarity",
+        verified=False,
+    ),
+    "common practice": Clause(
+        "label of the breaker",
+        "as supplied",
+        "a breaker marked line and load, or plus and minus, breaks a current of one direction only",
+        verified=True,
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C,
+       places: {roof: {ambient: 60 °C, sunlight: true}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+    batt-1-0: {size: 1/0 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+               voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap, place: roof}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+breakers:
+  charge-breaker: {rating: 40 A, voltage: 125 V, interrupt: 10 kA, dc: true, polarised: false}
+fuses:
+  bank-fuse: {rating: 150 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, low_temperature_cutoff: true, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 200 Ah,
+          max_charge_current: 100 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true,
+          max_discharge_current: 150 A, short_circuit_current: 8 kA}
+busbars:
+  main-bar: {rating: 150 A, voltage: 48 V}
+inverters:
+  mains: {power: 800 W, nominal: 12 V, efficiency: 90 %, low_voltage: 11 V}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: main-bar, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-breaker: {from_end: to, distance: 10 cm}}]}
+  bank-run: {from: house, to: main-bar, cable: batt-1-0, length: 0.5 m, place: cabin,
+             inline: [{bank-fuse: {from_end: from, distance: 10 cm}}]}
+  inverter-run: {from: main-bar, to: mains, cable: batt-1-0, length: 0.6 m, place: cabin}
+"""
+
+
+@rule(
+    id="breaker-polarity",
+    summary="Whether current can flow backwards through a breaker with a marked direction.",
+    level="error",
+    hazard="fire",
+    part="overcurrent",
+    basis=BASIS,
+    explanation="Some breakers for direct current hold a magnet that blows the arc of the opening "
+    "contact into a chamber, where it goes out. The magnet blows the right way for one direction "
+    "of the current only. When the current comes the other way, the arc is blown into the works "
+    "and burns on. Between a charger and a battery it flows one way every day and the other way "
+    "in a short, so that such a breaker is wrong there whichever way round it is mounted.",
+    caution=warning("A breaker that is opened against its direction can catch fire in your hand."),
+    sound=SOUND,
+    faulty=Edit("polarised: false", "polarised: true"),
+    acceptable=False,
+)
+def breaker_polarity(study: Study) -> Iterator[Observation]:
+    for device in study.wiring.devices.values():
+        if not device.polarised:
+            continue
+        why = _on_string(device, study) if device.side == "array" else _on_battery(device, study)
+        if why is not None:
+            yield Observation(
+                message=f"`{device.name}` works in one direction only: {why}",
+                on=(device,),
+                remedy=f"swap the wires at `{device.name}.line` and `{device.name}.load`"
+                if why.startswith("it is mounted")
+                else Remedy(
+                    "use a breaker that works in both directions (not polarised), or a fuse",
+                    ((Change(device.name, "polarised", "false"),),),
+                ),
+                whatever=True,
+            )
+
+
+def _on_battery(device: DeviceStudy, study: Study) -> str | None:
+    for passage in device.passages:
+        sides = study.wiring.neighbours_of(passage)
+        if sides is None:
+            continue
+        before, after = sides
+        forwards, backwards = _flows(before, after), _flows(after, before)
+        if forwards and backwards:
+            return f"{forwards}, and {backwards}"
+        if passage.pole == "positive" and _has_sides(passage) and backwards:
+            return f"it is mounted the wrong way round, as {backwards}"
+    return None
+
+
+def _flows(here: Neighbours, there: Neighbours) -> str:
+    """What drives a current from one side to the other, in daily use or into a short."""
+    if here.banks and (there.banks or there.consumers):
+        return f"`{here.banks[0].name}` feeds {_named(there)}"
+    if here.banks:
+        return f"`{here.banks[0].name}` feeds a short at {_named(there)}"
+    if here.sources and (there.banks or there.consumers):
+        return f"`{here.sources[0].name}` feeds {_named(there)}"
+    return ""
+
+
+def _named(side: Neighbours) -> str:
+    for components in (side.banks, side.consumers, side.sources):
+        if components:
+            return f"`{components[0].name}`"
+    return "that side"
+
+
+def _has_sides(passage: Passage) -> bool:
+    """True where the plan says which wire is on its line side: it stands between two wires."""
+    return passage.wire is None
+
+
+def _on_string(device: DeviceStudy, study: Study) -> str | None:
+    """A string's breaker carries the other strings' current when the string is shorted."""
+    for array in study.array.arrays:
+        for flow in array.backflows:
+            if flow.unlimited is not None and any(p in flow.devices for p in device.passages):
+                return (
+                    f"`{flow.string.name}` feeds the controller through it, and the other strings "
+                    "feed a short in that string"
+                )
+    return None

@@ -1,0 +1,189 @@
+"""Whether a fuse, breaker or switch can open a direct current at the voltage it meets."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.codes import known_styles, style
+from wattproof.rule import (
+    Change,
+    Clause,
+    Edit,
+    Located,
+    Observation,
+    Remedy,
+    rule,
+    warning,
+)
+from wattproof.study import Study
+from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.wiring.devices import DeviceStudy
+from wattproof.working import Value
+
+BASIS = {
+    "nec-2023": Clause(
+        "NEC 690.9(B), 110.3(B)",
+        "2014-2023",
+        "devices in direct-current circuits are rated for direct current at the voltage of the "
+        "circuit",
+        verified=False,
+    ),
+    "abyc-e11": Clause(
+        "ABYC E-11 (11.10)",
+        "2003 and later",
+        "overcurrent devices are rated for direct current at the voltage of the circuit",
+        verified=False,
+    ),
+    "iec": Clause(
+        "IEC 60269-6; IEC 60947-2 and -3",
+        "2010; as in force",
+        "fuses, breakers and switches in direct-current circuits carry a direct-current rating; "
+        "string fuses are of the photovoltaic type (gPV)",
+        verified=False,
+    ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5033; AS/NZS 3000",
+        "2021; 2018",
+        "fuses, breakers and switches in direct-current circuits are rated for direct current; "
+        "string fuses are of the photovoltaic type (gPV)",
+        verified=False,
+    ),
+    "common practice": Clause(
+        "label of the device",
+        "as supplied",
+        "a device without a direct-current rating is for alternating current only",
+        verified=True,
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@rule(
+    id="device-not-for-dc",
+    summary="Whether a fuse, breaker or switch can open direct current at its voltage.",
+    level="error",
+    hazard="fire",
+    part="overcurrent",
+    basis=BASIS,
+    explanation="Alternating current passes through zero a hundred times a second, and the spark "
+    "in an opening contact goes out there. Direct current never does: the arc burns on until it "
+    "is drawn long enough, cooled or smothered, which takes a device built for it. One that is "
+    "not, or that is built for a lower voltage, holds the arc when it opens and burns with it.",
+    caution=warning(
+        "Opening such a device by hand under load can draw an arc in front of your fingers."
+    ),
+    sound=SOUND,
+    faulty=Edit("interrupt: 20 kA, dc: true", "interrupt: 20 kA, dc: false"),
+    acceptable=False,
+)
+def device_not_for_dc(study: Study) -> Iterator[Observation]:
+    unmarked_panels: set[str] = set()
+    for device in study.wiring.devices.values():
+        if device.dc is False:
+            yield _only_for_ac(device)
+        elif device.side == "battery" and device.volts is not None:
+            yield from _voltage(device, device.volts, unmarked_panels)
+
+
+def _only_for_ac(device: DeviceStudy) -> Observation:
+    volts = device.volts
+    return Observation(
+        message=f"{device.kind} `{device.name}` is for alternating current only and sits in a "
+        f"direct-current circuit{f' of up to {volts}' if volts is not None else ''}",
+        on=(device,),
+        values=(volts,) if volts is not None else (),
+        remedy=_remedy(device, volts),
+        whatever=True,
+    )
+
+
+def _voltage(device: DeviceStudy, volts: Value, unmarked_panels: set[str]) -> Iterator[Observation]:
+    """On the battery side: its rated voltage against the highest charge voltage."""
+    rated = device.rated_voltage
+    if rated is None:
+        panel = str(device.panel.name) if device.panel is not None else ""
+        if panel not in unmarked_panels:
+            unmarked_panels |= {panel} - {""}
+            yield _unmarked(device, volts)
+    elif exceeds(volts, rated):
+        surely = device.nominal is not None and not rated.assumptions
+        yield Observation(
+            message=f"{device.kind} `{device.name}` is rated {rated} DC, and charging brings its "
+            f"circuit to {volts}",
+            on=(device,),
+            values=(volts, rated),
+            margin=margin_below(volts, rated),
+            remedy=_remedy(device, volts),
+            whatever=surely and exceeds(device.nominal, rated),  # type: ignore[arg-type]
+        )
+
+
+def _unmarked(device: DeviceStudy, volts: Value) -> Observation:
+    """Nothing says up to which direct voltage it can open."""
+    instead = _remedy(device, volts)
+    subject: Located = device.panel if device.panel is not None else device
+    name = f"{'panel' if device.panel is not None else device.kind} `{subject.name}`"
+    made = device.style
+    if device.dc:
+        why = f"{name} is marked for DC, but not up to which voltage"
+    elif made is not None:
+        why = f"{name} is a {made.title}, which is for alternating current unless marked for DC"
+    else:
+        why = f"nothing says whether {name} can open direct current"
+    return Observation(
+        message=f"{why}; its circuit reaches {volts}",
+        on=(subject,),
+        values=(volts,),
+        remedy=Remedy(
+            f"write its DC voltage from the label; if it has none, {instead.words}", instead.ways
+        ),
+        level="note" if device.dc else "warning",
+        undecided=True,
+    )
+
+
+def _remedy(device: DeviceStudy, volts: Value | None) -> Remedy:
+    """The least usual DC voltage that would do."""
+    kind = "fuse" if device.kind == "panel way" else device.kind
+    marked = () if device.kind == "panel way" else (Change(device.name, "dc", "true"),)
+    if volts is None:
+        return Remedy(f"use a {kind} that is marked for DC", (marked,))
+    usual = sorted({u.value for n in known_styles() if (u := style(n).dc_voltage) is not None})
+    enough = next((u for u in usual if u >= volts.number), volts.number)
+    words = f"use a {kind} that is marked for DC at {volts} or more: {enough:g} V DC is usual"
+    if device.rated_voltage is not None and not exceeds(volts, device.rated_voltage):
+        return Remedy(words, (marked,))
+    printed_on = device.panel.name if device.panel is not None else device.name
+    return Remedy(words, ((*marked, Change(printed_on, "voltage", f"{enough:g} V")),))

@@ -1,0 +1,214 @@
+"""What a fuse or breaker can break against the current of a short where it sits."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.remedies.proposals import fuse_that_breaks, values_of
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule, warning
+from wattproof.study import Study
+from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.protection.interrupts import Duty
+from wattproof.working import Value
+
+BASIS = {
+    "nec-2023": Clause(
+        "NEC 110.9",
+        "all",
+        "a device that has to break fault current is able to break what is available at its "
+        "terminals, at the voltage of the circuit",
+        verified=False,
+    ),
+    "abyc-e11": Clause(
+        "ABYC E-11 (11.10)",
+        "2025, second-hand",
+        "the currents of batteries in parallel add up; above 500 Ah, or where the maker's figure "
+        "for a short exceeds 10 kA, the device at the battery is rated for at least that figure, "
+        "20 kA at 125 V being the usual one; a battery's own management does not count",
+        verified=False,
+    ),
+    "iec": Clause(
+        "IEC 60364-4-43 434.5.1",
+        "2008",
+        "the breaking capacity of a device is at least the fault current expected where it sits; "
+        "less is allowed where a device before it has that capacity and the two are coordinated",
+        verified=False,
+    ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 3000 2.5.4",
+        "2018",
+        "the breaking capacity of a device is at least the fault current expected where it sits; "
+        "less is allowed where a device before it has that capacity and the two are coordinated",
+        verified=False,
+    ),
+    "common practice": Clause(
+        "NEC 110.9; IEC 60364-4-43 434.5.1",
+        "all; 2008",
+        "a device is able to break the fault current where it sits",
+        verified=False,
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C,
+       places: {roof: {ambient: 60 °C, sunlight: true}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+    batt-1-0: {size: 1/0 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+               voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap, place: roof}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+  bank-fuse: {rating: 150 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, low_temperature_cutoff: true, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 200 Ah,
+          max_charge_current: 100 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true,
+          max_discharge_current: 150 A, short_circuit_current: 8 kA}
+busbars:
+  main-bar: {rating: 150 A, voltage: 48 V}
+inverters:
+  mains: {power: 800 W, nominal: 12 V, efficiency: 90 %, low_voltage: 11 V}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: main-bar, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+  bank-run: {from: house, to: main-bar, cable: batt-1-0, length: 0.5 m, place: cabin,
+             inline: [{bank-fuse: {from_end: from, distance: 10 cm}}]}
+  inverter-run: {from: main-bar, to: mains, cable: batt-1-0, length: 0.6 m, place: cabin}
+"""
+
+
+@rule(
+    id="fuse-interrupt-low",
+    summary="Interrupt rating of each fuse and breaker against the fault current where it sits.",
+    level="error",
+    hazard="fire",
+    part="overcurrent",
+    basis=BASIS,
+    explanation="A battery drives thousands of amperes into a short, many times what the fuse is "
+    "rated for. The melted fuse has to put out the arc that such a current leaves behind, and each "
+    "kind can do that up to its interrupt rating only. Above it the arc burns on inside the fuse, "
+    "which bursts and throws out molten metal, and the current goes on. The fuse looks right every "
+    "day until that one.",
+    caution=warning("A fuse that cannot break the current bursts and burns, beside the battery."),
+    sound=SOUND,
+    faulty=Edit(
+        "bank-fuse: {rating: 150 A, voltage: 125 V, style: class-t, interrupt: 20 kA",
+        "bank-fuse: {rating: 150 A, voltage: 32 V, style: bolt-down, interrupt: 2 kA",
+    ),
+    acceptable=False,
+)
+def fuse_interrupt_low(study: Study) -> Iterator[Observation]:
+    panels: dict[str, list[Observation]] = {}
+    for duty in study.protection.duties:
+        observation = _observed(duty)
+        if observation is None:
+            continue
+        panel = duty.device.panel
+        if panel is None:
+            yield observation
+        else:
+            panels.setdefault(str(panel.name), []).append(observation)
+    for found in panels.values():  # the ways of a panel share one place and one story
+        yield min(found, key=lambda o: (o.undecided, o.margin or 0.0))
+
+
+def _observed(duty: Duty) -> Observation | None:
+    if duty.device.dc is False:
+        return None  # what is made for alternating current breaks nothing here: said elsewhere
+    if duty.interrupt is None:
+        return _unknown(duty)
+    return _low(duty, duty.interrupt) if duty.too_low else None
+
+
+def _low(duty: Duty, interrupt: Value) -> Observation:
+    backed = _names(duty.backed_by)
+    short = "a short there drives" if duty.placed else "a short can drive, as its place is unknown,"
+    return Observation(
+        message=f"{duty.device.kind} `{duty.name}` can break {interrupt}, and {short} "
+        f"{duty.prospective}" + (f"; {backed} before it can break that" if backed else ""),
+        on=(duty.subject,),
+        values=(duty.prospective, interrupt),
+        margin=margin_below(duty.prospective, interrupt),
+        remedy=_remedy(duty, backed),
+        level="warning" if backed or not duty.placed else None,
+        whatever=duty.too_low_at_best,
+    )
+
+
+def _unknown(duty: Duty) -> Observation | None:
+    """Nothing says what it can break; a voltage that is too high is said elsewhere."""
+    device, rated = duty.device, duty.device.rated_voltage
+    if device.volts is not None and rated is not None and exceeds(device.volts, rated):
+        return None
+    backed, better = _names(duty.backed_by), _better(duty)
+    return Observation(
+        message=f"what {device.kind} `{duty.name}` can break is not stated; a short there drives "
+        f"{duty.prospective}" + (f", which {backed} before it can break" if backed else ""),
+        on=(duty.subject,),
+        values=(duty.prospective,),
+        remedy=Remedy(
+            "write its `interrupt` rating"
+            + (", or its `style`" if hasattr(device.device, "style") else "")
+            + f"; otherwise {better.words}",
+            better.ways,
+        ),
+        level="note" if backed else "warning",
+        undecided=True,
+    )
+
+
+def _remedy(duty: Duty, backed: str) -> Remedy:
+    """Another device; a panel takes its own kind only, so there what feeds it has to help."""
+    panel, better = duty.device.panel, _better(duty)
+    write = "" if duty.placed else "write its distance from an end of its wire; or "
+    tested = (
+        f"ask the maker for a combination with {backed} that is tested for it" if backed else ""
+    )
+    if panel is None:
+        words = f"{tested}, or {better.words}" if tested else better.words
+        return Remedy(f"{write}{words}", better.ways)
+    feed = (
+        f"put a fuse in the feed of `{panel.name}` that can break {duty.prospective} and is tested "
+        "with the fuses of its ways"
+    )
+    return Remedy(f"{write}{tested or feed}")
+
+
+def _better(duty: Duty) -> Remedy:
+    """The usual style with the smallest interrupt rating that will do."""
+    device, nominal = duty.device, duty.nominal.number
+    volts = device.volts.number if device.volts is not None else nominal
+    made = fuse_that_breaks(duty.prospective.number, nominal, volts, device.rating.number)
+    breaks = made.interrupt_at(nominal) if made is not None else None
+    if made is None or breaks is None:
+        return Remedy(
+            f"use one that can break {duty.prospective} at {duty.nominal}, or divide the bank and "
+            "put one at each battery"
+        )
+    words = f"use a {made.title}, which can break {Value(breaks.value, 'A')}"
+    if device.kind != "fuse":
+        return Remedy(words)
+    label = values_of(made, nominal).items()
+    return Remedy(words, (tuple(Change(device.name, key, text) for key, text in label),))
+
+
+def _names(names: tuple[str, ...]) -> str:
+    return " and ".join(f"`{name}`" for name in names)

@@ -1,0 +1,128 @@
+"""What is printed on a fuse against what its style is made for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.codes import DeviceStyle
+from wattproof.rule import Clause, Edit, Observation, option, record, rule
+from wattproof.study import Study
+from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.site.climate import from_table
+from wattproof.study.wiring.devices import DeviceStudy
+from wattproof.working import declared
+
+BASIS = {
+    "common practice": Clause(
+        "ISO 8820; UL 248; IEC 60269; SAE J1171",
+        "as in force",
+        "each style of fuse is made up to a largest rating, and breaks up to a usual current; "
+        "figures of 100 kA and more are for alternating current",
+        verified=False,
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C,
+       places: {roof: {ambient: 60 °C, sunlight: true}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap, place: roof}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, low_temperature_cutoff: true, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true,
+          short_circuit_current: 5 kA}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@record
+class Limits:
+    """How far makers may differ."""
+
+    interrupt: float = option(
+        5.0, "how many times the usual interrupt rating of its style a fuse may state"
+    )
+
+
+@rule(
+    id="fuse-style-confused",
+    summary="Rating and interrupt rating of a fuse against what its style is made for.",
+    level="warning",
+    hazard="fire",
+    part="overcurrent",
+    basis=BASIS,
+    explanation="Every style of fuse has a largest size, set by the metal that fits into its body, "
+    "and a current up to which it can put out its own arc. A plan that states more than that "
+    "usually names the wrong style, copies the figure for alternating current, or describes a "
+    "part that is sold with a false label. Whatever the plan concludes from such a figure cannot "
+    "be relied on.",
+    sound=SOUND,
+    faulty=Edit("style: class-t, interrupt: 20 kA", "style: class-t, interrupt: 200 kA"),
+    options=Limits,
+)
+def fuse_style_confused(study: Study, limits: Limits) -> Iterator[Observation]:
+    for device in study.wiring.devices.values():
+        made = device.style
+        if made is None:
+            continue
+        yield from _rating(device, made)
+        yield from _interrupt(device, made, limits)
+
+
+def _rating(device: DeviceStudy, made: DeviceStyle) -> Iterator[Observation]:
+    if made.largest is None:
+        return
+    largest = from_table(made.largest, "Inlargest")
+    if exceeds(device.rating, largest):
+        yield Observation(
+            message=f"`{device.name}` is given as a {made.title} of {device.rating}, and that "
+            f"style is made up to {largest}",
+            on=(device,),
+            values=(device.rating, largest),
+            margin=margin_below(device.rating, largest),
+            remedy="read style and rating from the body of the fuse; a larger rating needs a "
+            "larger style",
+        )
+
+
+def _interrupt(device: DeviceStudy, made: DeviceStyle, limits: Limits) -> Iterator[Observation]:
+    written = getattr(device.device, "interrupt", None)
+    if written is None or not made.interrupts:
+        return
+    words = f"interrupt rating of {device.name}"
+    stated = declared(written, f"Ibreak({device.name})", words)
+    best = max((amps for _, amps in made.interrupts), key=lambda amps: amps.value)
+    usual = from_table(best, "Iusual")
+    if exceeds(stated, limits.interrupt * usual.number):
+        yield Observation(
+            message=f"`{device.name}` is given as a {made.title} that breaks {stated}, and {usual} "
+            "is usual for that style on direct current",
+            on=(device,),
+            values=(stated, usual),
+            margin=margin_below(stated, limits.interrupt * usual.number),
+            remedy="read the figure for direct current from the body or the sheet of the fuse, and "
+            "its style from its shape",
+        )

@@ -1,0 +1,156 @@
+"""The rating of a fuse or breaker against the current that it carries for hours."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.codes import NotTabulated
+from wattproof.rule import Clause, Edit, Observation, Remedy, rule
+from wattproof.study import Study
+from wattproof.study.assumptions.ratings import device_rating
+from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.protection.guards import Guard
+from wattproof.study.site.climate import from_table
+from wattproof.study.wiring.devices import DeviceStudy, rated
+from wattproof.study.wiring.wires import Carrying, WireStudy
+from wattproof.working import Value, tabled
+
+BLADES = ("blade", "mini-blade", "large-blade")
+
+BASIS = {
+    "nec-2023": Clause(
+        "NEC 690.9(B), 215.3",
+        "2014-2023",
+        "a device is rated at least 125 % of the lasting current, unless it is listed for all of "
+        "its rating",
+        verified=False,
+    ),
+    "common practice": Clause(
+        "makers of fuses; ISO 8820-2",
+        "as supplied; 2014",
+        "a fuse carries its rated current only in cool air; blade fuses are run at 80 % of it or "
+        "less, any device at its rating or less",
+        verified=False,
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C,
+       places: {roof: {ambient: 60 °C, sunlight: true}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap, place: roof}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, low_temperature_cutoff: true, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true,
+          short_circuit_current: 5 kA}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@rule(
+    id="fuse-under-load",
+    summary="Rating of a fuse or breaker against its lasting current.",
+    level="warning",
+    hazard="lost-energy",
+    part="overcurrent",
+    basis=BASIS,
+    explanation="A fuse is a thin piece of metal that melts when it gets hot, and it is warm "
+    "already when it carries its rating for hours, in a closed box on a summer day more so. Then "
+    "it opens without any fault, or its holder browns and loosens. A quarter more than the lasting "
+    "current keeps it cool, as long as the wire behind it is thick enough for that.",
+    sound=SOUND,
+    faulty=Edit("charge-fuse: {rating: 40 A", "charge-fuse: {rating: 35 A"),
+)
+def fuse_under_load(study: Study) -> Iterator[Observation]:
+    of_strings = {d.name for a in study.array.arrays for flow in a.backflows for d in flow.devices}
+    for name, device in study.wiring.devices.items():
+        if not device.is_overcurrent or device.current is None:
+            continue
+        if device.side == "array" and name in of_strings:
+            continue  # string fuses have a rule of their own
+        needed = _needed(device, device.current, study)
+        if exceeds(needed, device.rating):
+            yield Observation(
+                message=f"{device.kind} `{name}` ({device.rating}) carries {device.current} for "
+                f"long, and should be rated at least {needed}",
+                on=(device,),
+                values=(needed, device.rating),
+                margin=margin_below(needed, device.rating),
+                remedy=_remedy(device, needed, study),
+            )
+
+
+def _needed(device: DeviceStudy, current: Value, study: Study) -> Value:
+    """The rating that bears its lasting current (A)."""
+    factor = from_table(study.code.continuous_factor, "kcontinuous")
+    made = device.style
+    if made is not None and made.name in BLADES and factor.number < 1.25:
+        source = "common practice of makers: at most 80 % of the rating"
+        factor = tabled(1.25, "", "kblade", "allowance for a blade fuse", source)
+    return (factor * current).named(f"Inmin({device.name})", f"least rating of {device.name}", "A")
+
+
+def _remedy(device: DeviceStudy, needed: Value, study: Study) -> Remedy | str:
+    """The next standard rating, and the wires that it would no longer protect made thicker."""
+    try:
+        rating = study.code.next_rating(needed.number)
+    except NotTabulated:
+        return f"divide the circuit: no standard rating reaches {needed}"
+    own, words = rated(device.passages[0], rating), f"use {rating:g} A"
+    wires = {g.wire.name: g for g in study.protection.guards if _is_too_thin(g, device, rating)}
+    thicker = [_thicker(guard, device, rating) for guard in wires.values()]
+    sizes = [wire for wire in thicker if wire is not None]
+    if len(sizes) < len(thicker):
+        return f"{words}, with wires that it protects"
+    listed = " and ".join(f"{wire.size.name} for `{wire.name}`" for wire in sizes)
+    with_it = f", and {listed}, which {rating:g} A does not protect as it is" if sizes else ""
+    return Remedy(f"{words}{with_it}", ((own, *(wire.as_change for wire in sizes)),))
+
+
+def _is_too_thin(guard: Guard, device: DeviceStudy, rating: float) -> bool:
+    """True for a stretch of wire behind it that the proposed rating (A) does not protect."""
+    may = guard.wire.carrying
+    if not set(device.passages) & set(guard.limiting) or isinstance(may, str):
+        return False
+    into = [device_rating(passage).number for passage in guard.into]
+    through = _through(guard, device, rating)
+    least = min(through, sum(into)) if into else through
+    return not guard.wire.too_hot and least > may.device_limit.number * (1.0 + 1e-9)
+
+
+def _through(guard: Guard, device: DeviceStudy, rating: float) -> float:
+    """What can flow for long into the stretch with the proposed rating (A)."""
+    return guard.rating.number - device.rating.number + rating
+
+
+def _thicker(guard: Guard, device: DeviceStudy, rating: float) -> WireStudy | None:
+    """The smallest size of the wire that is protected then."""
+    through = _through(guard, device, rating)
+    for proposed in guard.wire.larger_sizes():
+        may = proposed.carrying
+        if isinstance(may, Carrying) and through <= may.device_limit.number * (1.0 + 1e-9):
+            return proposed
+    return None

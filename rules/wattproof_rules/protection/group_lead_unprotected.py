@@ -1,0 +1,275 @@
+"""What other groups of strings drive into a shorted lead of a group, against what it carries."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.remedies.proposals import fuse_in, moved, photovoltaic_fuse
+from wattproof.rule import (
+    Change,
+    Clause,
+    Edit,
+    Located,
+    Observation,
+    Remedy,
+    rule,
+    warning,
+)
+from wattproof.study import Study
+from wattproof.study.array.arrays import ArrayStudy, Inflow
+from wattproof.study.assumptions.ratings import device_rating
+from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.site.climate import from_table
+from wattproof.study.wiring.wires import Carrying, WireStudy
+from wattproof.working import Value, smallest
+
+BASIS = {
+    "nec-2023": Clause(
+        "NEC 690.9(A)",
+        "2014-2023",
+        "an array circuit needs no overcurrent device only where no source can drive more current "
+        "into it than its conductors carry",
+        verified=False,
+    ),
+    "iec": Clause(
+        "IEC 62548, sub-array protection",
+        "2016",
+        "cables of sub-arrays are protected by devices or carry what the other sub-arrays drive "
+        "into them",
+        verified=False,
+    ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5033, sub-array protection",
+        "2021",
+        "cables of sub-arrays are protected by devices or carry what the other sub-arrays drive "
+        "into them",
+        verified=False,
+    ),
+    "common practice": Clause(
+        "NEC 690.9(A); IEC 62548, sub-array protection",
+        "2023; 2016",
+        "the lead of a group of strings carries what the other groups drive into it, or has a "
+        "device at the joint",
+        verified=False,
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 60 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 35 A, max_system_voltage: 600 V}
+  cables:
+    pv-6: {size: 6 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    pv-12: {size: 12 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-4: {size: 4 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  port: {module: rigid-100, arrangement: 2s2p, mounting: roof-gap}
+  middle: {module: rigid-100, arrangement: 2s2p, mounting: roof-gap}
+  starboard: {module: rigid-100, arrangement: 2s2p, mounting: roof-gap}
+combiners:
+  roof-box: {joins: [port, middle, starboard], kind: combiner-box, rating: 60 A, voltage: 600 V}
+switches:
+  pv-off: {rating: 60 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 70 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 50 A,
+            charge_voltage: 28.4 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 25.6 V, capacity: 200 Ah,
+          max_charge_current: 100 A, max_charge_voltage: 29.2 V, low_temperature_cutoff: true}
+wires:
+  port-lead: {from: port, to: roof-box, cable: pv-10, length: 1 m, place: roof}
+  middle-lead: {from: middle, to: roof-box, cable: pv-10, length: 1 m, place: roof}
+  starboard-lead: {from: starboard, to: roof-box, cable: pv-10, length: 1 m, place: roof}
+  home-run: {from: roof-box, to: tracker.pv, cable: pv-6, length: 3 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-4, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@rule(
+    id="group-lead-unprotected",
+    summary="Current of other groups into a shorted group lead, against what the lead carries.",
+    level="error",
+    hazard="fire",
+    part="overcurrent",
+    basis=BASIS,
+    explanation="A lead that brings several strings to a joint is sized for their current. When "
+    "it is pinched and shorted, all the other groups at the joint push their current into it from "
+    "the far end, and that sum may be more than the lead carries. Fuses in single strings do not "
+    "see it, since each of them gives no more than usual. A fuse at the joint, in the lead of "
+    "each group, does.",
+    caution=warning("A shorted lead that is fed by the rest of the array burns until dusk."),
+    sound=SOUND,
+    faulty=Edit(
+        "port-lead: {from: port, to: roof-box, cable: pv-10",
+        "port-lead: {from: port, to: roof-box, cable: pv-12",
+    ),
+    acceptable=False,
+)
+def group_lead_unprotected(study: Study) -> Iterator[Observation]:
+    for array in study.array.arrays:
+        strings = {lead for flow in array.backflows for lead in flow.leads}
+        seen: set[str] = set()
+        for inflow in array.inflows:
+            if inflow.part.name in seen:
+                continue
+            wire = study.wiring.wires[inflow.part.name]
+            if inflow.part in strings and (inflow.devices or not _is_guarded(wire, array)):
+                continue  # a single string without a fuse, or behind one, has findings of its own
+            observation = _observed(inflow, array, study)
+            if observation is not None:
+                seen.add(inflow.part.name)
+                yield observation
+
+
+def _observed(inflow: Inflow, array: ArrayStudy, study: Study) -> Observation | None:
+    wire, current = study.wiring.wires[inflow.part.name], inflow.sustained
+    may = wire.carrying
+    if current is None or inflow.unlimited is None or isinstance(may, str):
+        return None
+    if not exceeds(inflow.unlimited, may.value):
+        return None
+    best = wire.carrying_at_best() if may.value.assumptions else may.value
+    if not inflow.devices and _is_guarded(wire, array):
+        return _before_its_fuse(inflow, wire, may.value, current, array, study)
+    if not inflow.devices:
+        return _over(inflow, wire, may.value, current, best, array, study)
+    rating = smallest([device_rating(device) for device in inflow.devices])
+    if not exceeds(rating, may.device_limit) or not exceeds(current, may.value):
+        return None
+    kind = wire.device_limit_at_best()
+    return _over(inflow, wire, may.device_limit, rating, kind, array, study)
+
+
+def _is_guarded(wire: WireStudy, array: ArrayStudy) -> bool:
+    """True where another stretch of the wire lies behind a device in it."""
+    return any(other.part in wire.conductors and other.devices for other in array.inflows)
+
+
+def _before_its_fuse(
+    inflow: Inflow,
+    wire: WireStudy,
+    limit: Value,
+    current: Value,
+    array: ArrayStudy,
+    study: Study,
+) -> Observation | None:
+    """The stretch between the joint and the lead's own device may be short."""
+    allowed = study.code.source_distance("enclosed" if wire.wire.enclosed else "open")
+    if allowed is None:
+        return None
+    most, length = from_table(allowed, "dmax"), inflow.part.length
+    if length is not None and length <= most.number * (1.0 + 1e-9):
+        return None
+    if length is None and wire.length.number <= most.number:
+        return None
+    where = f"`{inflow.joint}`" if inflow.joint else "the controller"
+    how = "how much is not stated" if length is None else f"{length:.3g} m"
+    return Observation(
+        message=f"of `{wire.name}` ({wire.size.name}) a stretch lies between {where} and its own "
+        f"device ({how}); {current} can be driven into it and it carries {limit}",
+        on=(wire,),
+        values=(current, limit),
+        margin=margin_below(current, limit),
+        remedy=Remedy(
+            f"put the device within {most} of {where} and write its distance from there",
+            (_moved(wire, inflow, most, array),),
+        ),
+        level="note" if length is None else "warning",
+        undecided=length is None,
+    )
+
+
+def _over(
+    inflow: Inflow,
+    wire: WireStudy,
+    limit: Value,
+    current: Value,
+    best: Value | None,
+    array: ArrayStudy,
+    study: Study,
+) -> Observation:
+    finite = current.number < float("inf")
+    return Observation(
+        message=f"if `{wire.name}` ({wire.size.name}) is shorted, "
+        f"{_said(inflow, limit, f'{current}' if finite else 'thousands of amperes', array)}",
+        on=(
+            wire,
+            *_devices(inflow),
+            *dict.fromkeys(s.source.string for s in array.strings_of(inflow.behind)),
+        ),
+        values=(current, limit) if finite else (limit,),
+        margin=margin_below(current, limit) if finite else None,
+        remedy=_remedy(inflow, wire, current, array, study),
+        whatever=best is not None and current.number > best.number,
+    )
+
+
+def _said(inflow: Inflow, limit: Value, amps: str, array: ArrayStudy) -> str:
+    """What can flow into it, and what it stands."""
+    others = f"the other branches at `{inflow.joint}`"
+    if inflow.devices:
+        names = " and ".join(f"`{device.name}`" for device in inflow.devices)
+        return f"{names} lets {amps} of {others} last, and at most {limit} protects it"
+    if not inflow.joint:
+        through = f"through `{array.controller.name}`, which does not block it"
+        return f"the battery can drive {amps} into it {through}, and it carries {limit}"
+    return f"{others} can drive {amps} into it with nothing in between, and it carries {limit}"
+
+
+def _devices(inflow: Inflow) -> tuple[Located, ...]:
+    return tuple({str(d.name): d.device for d in inflow.devices}.values())
+
+
+def _moved(wire: WireStudy, inflow: Inflow, most: Value, array: ArrayStudy) -> tuple[Change, ...]:
+    """The only device of the wire beside the joint."""
+    if len(wire.wire.inline) != 1:
+        return ()
+    beside = inflow.joint or str(array.controller.name)
+    return moved(wire.wire, wire.wire.inline[0].device, beside, most.number)
+
+
+def _remedy(
+    inflow: Inflow, wire: WireStudy, current: Value, array: ArrayStudy, study: Study
+) -> Remedy | str:
+    """A fuse at the joint that carries the group and protects the lead; or a thicker lead."""
+    where = f"at `{inflow.joint}`" if inflow.joint else "at the controller"
+    own = wire.current.number * study.code.continuous_factor.value if wire.current else 0.0
+    largest = wire.largest_fitting_device
+    thicker = next(
+        (
+            proposed
+            for proposed in wire.larger_sizes()
+            if isinstance(proposed.carrying, Carrying)
+            and not exceeds(current, proposed.carrying.value)
+        ),
+        None,
+    )
+    name = str(array.controller.name)
+    ways: list[Remedy] = []
+    if not inflow.joint:
+        blocks = (Change(name, "blocks_reverse", "true"),)
+        ways.append(Remedy("use a controller that lets no battery current back", (blocks,)))
+    if largest is not None and largest >= own * (1.0 - 1e-9):
+        volts = array.voc("coldest").number
+        made = photovoltaic_fuse(volts, largest)
+        beside = inflow.joint or name
+        added = fuse_in(wire.wire, beside, largest, made, volts, study.plan) if made else None
+        words = f"put a photovoltaic fuse of {largest:g} A into `{wire.name}` {where}"
+        ways.append(Remedy(words, ((added,),) if added is not None else ()))
+    if thicker is not None:
+        ways.append(Remedy(f"use {thicker.size.name} for `{wire.name}`", ((thicker.as_change,),)))
+    if not ways:
+        return "join fewer groups in parallel, with more modules in series"
+    return Remedy("; or ".join(w.words for w in ways), tuple(c for w in ways for c in w.ways))

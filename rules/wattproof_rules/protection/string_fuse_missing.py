@@ -1,0 +1,266 @@
+"""What flows backwards into a string that fails short, against what its modules and leads stand."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from wattproof.remedies.proposals import fuse_in, photovoltaic_fuse
+from wattproof.rule import Addition, Clause, Edit, Observation, Remedy, rule, warning
+from wattproof.study import Study
+from wattproof.study.array.arrays import ArrayStudy, Backflow
+from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.wiring.wires import Carrying
+from wattproof.working import Value
+
+BASIS = {
+    "nec-2023": Clause(
+        "NEC 690.9(A)",
+        "2014-2023",
+        "a string needs no overcurrent device where no other source, the other strings included, "
+        "can drive more current into it than its conductors and its modules' series fuse rating "
+        "allow; the other strings count with 125 % of their short-circuit current",
+        verified=False,
+    ),
+    "iec": Clause(
+        "IEC 62548 6.5.3",
+        "2016; IEC 62548-1:2023",
+        "every string has a protective device where the other strings together, (Np - 1) x Isc, "
+        "can drive more current backwards through a module than its maximum overcurrent "
+        "protection rating",
+        verified=True,
+    ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5033, in the shape of IEC 62548",
+        "2021",
+        "every string has a protective device where the other strings together, (Np - 1) x Isc, "
+        "can drive more current backwards through a module than its maximum overcurrent "
+        "protection rating",
+        verified=False,
+    ),
+    "common practice": Clause(
+        "NEC 690.9(A) and IEC 62548 6.5.3, as marine rules have no text on arrays",
+        "2023; 2016",
+        "a string has a device where other sources can drive more current into it than its "
+        "modules and leads stand",
+        verified=False,
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-6: {size: 6 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  port: {module: rigid-100, series: 2, mounting: roof-gap}
+  middle: {module: rigid-100, series: 2, mounting: roof-gap}
+  starboard: {module: rigid-100, series: 2, mounting: roof-gap}
+combiners:
+  roof-joint: {joins: [port, middle, starboard], kind: combiner-box, rating: 30 A, voltage: 600 V}
+switches:
+  pv-off: {rating: 40 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 60 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 40 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 200 Ah,
+          max_charge_current: 100 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  home-run: {from: roof-joint, to: tracker.pv, cable: pv-10, length: 3 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-6, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@rule(
+    id="string-fuse-missing",
+    summary="Current that other sources drive backwards into a string, where no fuse is in it.",
+    level="error",
+    hazard="fire",
+    part="overcurrent",
+    basis=BASIS,
+    explanation="A module is a source of limited current: it cannot blow a fuse with its own. "
+    "But when one string of several in parallel fails short, all the others push their current "
+    "backwards through it, and its cells and joints heat. A module stands that up to the maximum "
+    "series fuse on its label, a lead up to its ampacity. How many strings need fuses is "
+    "therefore a sum, not a rule of thumb: small modules with a large label may do without at "
+    "three, others not at two.",
+    caution=warning(
+        "A shorted module that is fed by its neighbours burns in full sun, on the roof, with "
+        "nothing to stop it before dusk."
+    ),
+    sound=SOUND,
+    faulty=Edit("max_series_fuse: 15 A", "max_series_fuse: 10 A"),
+    acceptable=False,
+)
+def string_fuse_missing(study: Study) -> Iterator[Observation]:
+    for array in study.array.arrays:
+        bare = [_Bare(flow, _limit(flow, study)) for flow in array.backflows if not flow.devices]
+        failing = [b for b in bare if b.fails]
+        for joint in dict.fromkeys(b.flow.joint for b in failing):
+            yield _observation([b for b in failing if b.flow.joint == joint], study, array)
+        if not failing:
+            yield from _undecided(array, study)
+
+
+class _Limit(NamedTuple):
+    """What a string stands backwards (A). best: if all that is assumed were kind. whose: words."""
+
+    amps: Value
+    best: float
+    whose: str
+
+
+class _Bare(NamedTuple):
+    """A string without a device of its own, and what it stands."""
+
+    flow: Backflow
+    limit: _Limit
+
+    @property
+    def fails(self) -> bool:
+        return self.flow.current is not None and exceeds(self.flow.current, self.limit.amps)
+
+    @property
+    def fitting(self) -> float | None:
+        """The smallest rating that carries the string and protects it (A)."""
+        window, most = self.flow.string.fuse_window, self.limit.amps.number
+        return next((rating for rating in window.standard if rating <= most), None)
+
+    @property
+    def margin(self) -> float:
+        current = self.flow.current
+        return margin_below(current, self.limit.amps) if current is not None else 1.0
+
+
+def _limit(flow: Backflow, study: Study) -> _Limit:
+    """The smaller of its modules' label and what its leads carry."""
+    string = flow.string
+    limits = [_Limit(string.max_series_fuse, string.max_series_fuse_at_best, "its modules stand")]
+    for name in dict.fromkeys(lead.name for lead in flow.leads):
+        lead = study.wiring.wires[name]
+        if isinstance(lead.carrying, Carrying) and not lead.too_hot:  # that is told by itself
+            amps = lead.carrying.value
+            best = lead.carrying_at_best() if amps.assumptions else amps
+            kind = best.number if best is not None else float("inf")
+            limits.append(_Limit(amps, kind, f"its lead `{name}` carries"))
+    smallest = min(limits, key=lambda limit: limit.amps.number)
+    return _Limit(smallest.amps, min(limit.best for limit in limits), smallest.whose)
+
+
+def _observation(bare: list[_Bare], study: Study, array: ArrayStudy) -> Observation:
+    """One finding for all strings at a joint, by the numbers of the worst."""
+    worst = min(bare, key=lambda b: b.margin)
+    flow, limit = worst.flow, worst.limit
+    assert flow.current is not None
+    strings = {b.flow.string.source.string.at: b.flow.string.source.string for b in bare}
+    whence = "the battery" if flow.from_battery else "its neighbours"
+    if flow.from_battery and flow.joint:
+        whence = "the battery and its neighbours"
+    finite = flow.current.number < float("inf")
+    return Observation(
+        message=f"if `{flow.string.name}` fails short, {whence} can drive {_amps(flow.current)} "
+        f"backwards into it; {limit.whose} {limit.amps}, and no fuse is in between",
+        on=tuple(strings[at] for at in sorted(strings)),
+        values=(flow.current, limit.amps) if finite else (limit.amps,),
+        margin=worst.margin if finite else None,
+        remedy=_remedy(worst, bare, study, array),
+        whatever=flow.current.number > limit.best,
+    )
+
+
+def _amps(current: Value) -> str:
+    return f"{current}" if current.number < float("inf") else "thousands of amperes"
+
+
+def _undecided(array: ArrayStudy, study: Study) -> Iterator[Observation]:
+    """A controller that may or may not let battery current through, where it would matter."""
+    for flow in array.possible_backflows:
+        limit = _limit(flow, study)
+        if flow.devices or flow.current is None or not exceeds(flow.current, limit.amps):
+            continue
+        controller = array.controller
+        yield Observation(
+            message=f"whether `{controller.name}` lets battery current flow back into the array is "
+            f"not stated; if it does, {_amps(flow.current)} can flow into `{flow.string.name}` and "
+            f"{limit.whose} {limit.amps}",
+            on=(controller, flow.string.source.string),
+            values=(limit.amps,),
+            remedy=f"look in the manual of `{controller.name}` and write `blocks_reverse: true` "
+            "or `false`",
+            level="note",
+            undecided=True,
+        )
+        return
+
+
+def _remedy(worst: _Bare, bare: list[_Bare], study: Study, array: ArrayStudy) -> Remedy | str:
+    """A fuse for each string that protects and fits, and how many branches may do without."""
+    flow, limit = worst.flow, worst.limit.amps.number
+    without = _most_without(flow, study, limit)
+    fewer = f"join at most {without} in parallel, more in series" if without else ""
+    layout = flow.string.source.string.arrangement
+    if layout is not None and layout.in_parallel > 1 and not layout.series_first:
+        return (
+            "a single module in a parallel group has no place for a fuse: wire series strings in "
+            f"parallel instead, each with its own fuse{'; or ' + fewer if fewer else ''}"
+        )
+    fitting = {b.flow: b.fitting for b in bare}
+    if fitting[flow] is None:
+        return fewer or f"{flow.string.fuse_window.words}: give each string a controller of its own"
+    put = _put(fitting, flow, array)
+    if layout is not None and layout.in_parallel > 1:
+        put += " (declare each as a string with a wire of its own)"
+    words = f"{put}; or {fewer}" if fewer else put
+    return Remedy(words, (_added(fitting, array),))
+
+
+def _put(fitting: dict[Backflow, float | None], flow: Backflow, array: ArrayStudy) -> str:
+    """Which fuses to put where."""
+    amps = f"{fitting[flow]:g} A"
+    if not flow.joint:
+        between = f"between `{flow.string.name}` and `{array.controller.name}`"
+        return f"put a photovoltaic fuse of {amps} {between}"
+    if len(set(fitting.values())) == 1:
+        return f"put a photovoltaic fuse of {amps} in each string's lead, at the joint"
+    each = ", ".join(f"{r:g} A for `{f.string.name}`" for f, r in fitting.items() if r is not None)
+    return f"put a photovoltaic fuse in each string's lead, at the joint: {each}"
+
+
+def _added(fitting: dict[Backflow, float | None], array: ArrayStudy) -> tuple[Addition, ...]:
+    """A fuse in the lead of each string; empty where a string has none of its own, or no fuse."""
+    found = [_fuse(flow, rating, array) for flow, rating in fitting.items()]
+    added = tuple(fuse for fuse in found if fuse is not None)
+    return added if len({fuse.wire for fuse in added}) == len(fitting) else ()
+
+
+def _fuse(flow: Backflow, rating: float | None, array: ArrayStudy) -> Addition | None:
+    volts = array.voc("coldest").number
+    made = photovoltaic_fuse(volts, rating) if rating is not None else None
+    if rating is None or made is None:
+        return None
+    beside = flow.joint or str(array.controller.name)
+    leads = [lead.wire for lead in flow.leads if lead.wire.pole != "negative"]
+    found = (fuse_in(wire, beside, rating, made, volts, array.plan) for wire in leads)
+    return next((fuse for fuse in found if fuse is not None), None)
+
+
+def _most_without(flow: Backflow, study: Study, limit: float) -> int:
+    """How many alike strings may be in parallel without fuses; 0 where the battery feeds too."""
+    if flow.from_battery:
+        return 0
+    one = study.code.reverse_current_factor.value * flow.string.isc("standard").number
+    return int(limit / one * (1.0 + 1e-9)) + 1

@@ -1,0 +1,125 @@
+"""Fuses on the array side that are not made for photovoltaic strings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.remedies.proposals import photovoltaic_fuse, values_of
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule
+from wattproof.study import Study
+from wattproof.study.limits import exceeds
+from wattproof.study.wiring.devices import DeviceStudy
+from wattproof.working import Value
+
+BASIS = {
+    "nec-2023": Clause(
+        "NEC 690.9(D)",
+        "2017-2023",
+        "overcurrent devices in array circuits are listed for photovoltaic systems",
+        verified=False,
+    ),
+    "iec": Clause(
+        "IEC 60269-6",
+        "2010",
+        "fuses for the protection of photovoltaic strings are of the type gPV",
+        verified=False,
+    ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5033; IEC 60269-6",
+        "2021; 2010",
+        "fuses for the protection of photovoltaic strings are of the type gPV",
+        verified=False,
+    ),
+    "common practice": Clause(
+        "IEC 60269-6; UL 248-19",
+        "2010; as in force",
+        "string fuses are of the photovoltaic type",
+        verified=False,
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 2, mounting: roof-gap}
+fuses:
+  array-fuse: {rating: 10 A, voltage: 80 V, style: gpv, dc: true}
+  charge-fuse: {rating: 30 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 75 V, max_output_current: 20 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off, array-fuse]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+LOW = 32.0  # V, up to which fuses for vehicles can at least put out their arc
+
+
+@rule(
+    id="string-fuse-not-pv",
+    summary="Whether a fuse on the array side is of a photovoltaic style.",
+    level="warning",
+    hazard="fire",
+    part="overcurrent",
+    basis=BASIS,
+    explanation="The fault current of an array is only a little more than its usual one, so its "
+    "fuse must open at small overloads, after years of warming up and cooling down on a roof. "
+    "Fuses for vehicles and for general use are made for the large fault currents of batteries "
+    "and mains: at a third over their rating they may glow for an hour in a holder that softens. "
+    "Photovoltaic fuses are tested for just that, in direct current.",
+    sound=SOUND,
+    faulty=Edit("voltage: 80 V, style: gpv", "voltage: 80 V, style: blade"),
+)
+def string_fuse_not_pv(study: Study) -> Iterator[Observation]:
+    for device in study.wiring.devices.values():
+        made = device.style
+        if device.array is None or made is None or made.kind != "fuse" or made.pv_rated:
+            continue
+        if device.dc is False or not _stands_voltage(device):
+            continue  # which has a finding of its own
+        yield Observation(
+            message=f"`{device.name}` in the {device.array.name} is a {made.title}, which is not "
+            "made for photovoltaic strings",
+            on=(device,),
+            values=_values(device),
+            remedy=_remedy(device),
+            level="note" if device.volts is not None and device.volts <= LOW else None,
+        )
+
+
+def _stands_voltage(device: DeviceStudy) -> bool:
+    volts, rated = device.volts, device.rated_voltage
+    return volts is not None and rated is not None and not exceeds(volts, rated)
+
+
+def _remedy(device: DeviceStudy) -> Remedy:
+    words = f"use a photovoltaic fuse (gPV) of {device.rating} in its own holder"
+    volts = device.volts.number if device.volts is not None else 0.0
+    made = photovoltaic_fuse(volts, device.rating.number)
+    label = values_of(made, volts) if made is not None else {}
+    return Remedy(words, (tuple(Change(device.name, k, text) for k, text in label.items()),))
+
+
+def _values(device: DeviceStudy) -> tuple[Value, ...]:
+    found = (device.rating, device.volts)
+    return tuple(value for value in found if value is not None)

@@ -1,0 +1,179 @@
+"""The rating of a string's fuse against the largest that its modules stand."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.circuit import Passage
+from wattproof.finding import Level
+from wattproof.rule import Clause, Edit, Observation, Remedy, rule, warning
+from wattproof.study import Study
+from wattproof.study.array.arrays import Backflow
+from wattproof.study.assumptions.ratings import device_rating
+from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.wiring.devices import rated
+from wattproof.working import Value
+
+BASIS = {
+    "nec-2023": Clause(
+        "NEC 690.9(B)",
+        "2014-2023",
+        "a string fuse is not rated above the modules' maximum series fuse rating",
+        verified=False,
+    ),
+    "iec": Clause(
+        "IEC 62548 6.5.3",
+        "2016; IEC 62548-1:2023",
+        "a string fuse is rated below 2.4 times the module's short-circuit current, and never "
+        "above the module's maximum overcurrent protection rating",
+        verified=True,
+    ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5033, in the shape of IEC 62548",
+        "2021",
+        "a string fuse is rated below 2.4 times the module's short-circuit current, and never "
+        "above the module's maximum overcurrent protection rating",
+        verified=False,
+    ),
+    "common practice": Clause(
+        "module's label",
+        "as supplied; IEC 61730-2 tests modules against it",
+        "a string fuse is not rated above the modules' maximum series fuse rating",
+        verified=True,
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-200: {voc: 24.6 V, vmp: 20.5 V, isc: 9 A, imp: 8.6 A, pmax: 176 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    pv-6: {size: 6 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-4: {size: 4 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  port: {module: rigid-200, series: 2, mounting: roof-gap}
+  middle: {module: rigid-200, series: 2, mounting: roof-gap}
+  starboard: {module: rigid-200, series: 2, mounting: roof-gap}
+combiners:
+  roof-joint: {joins: [port, middle, starboard], kind: combiner-box, rating: 40 A, voltage: 600 V}
+switches:
+  pv-off: {rating: 50 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  port-fuse: {rating: 15 A, voltage: 1000 V, style: gpv, interrupt: 10 kA, dc: true}
+  middle-fuse: {rating: 15 A, voltage: 1000 V, style: gpv, interrupt: 10 kA, dc: true}
+  starboard-fuse: {rating: 15 A, voltage: 1000 V, style: gpv, interrupt: 10 kA, dc: true}
+  charge-fuse: {rating: 70 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 50 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 300 Ah,
+          max_charge_current: 150 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  port-lead: {from: port, to: roof-joint, cable: pv-10, length: 2 m, place: roof,
+              inline: [{port-fuse: {from_end: to, distance: 10 cm}}]}
+  middle-lead: {from: middle, to: roof-joint, cable: pv-10, length: 2 m, place: roof,
+                inline: [{middle-fuse: {from_end: to, distance: 10 cm}}]}
+  starboard-lead: {from: starboard, to: roof-joint, cable: pv-10, length: 2 m, place: roof,
+                   inline: [{starboard-fuse: {from_end: to, distance: 10 cm}}]}
+  home-run: {from: roof-joint, to: tracker.pv, cable: pv-6, length: 3 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-4, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@rule(
+    id="string-fuse-over-module",
+    summary="Rating of a string's fuse or breaker against the largest that its modules stand.",
+    level="error",
+    hazard="fire",
+    part="overcurrent",
+    basis=BASIS,
+    explanation="The fuse of a string is there for the current that its neighbours push "
+    "backwards through it when it fails short. The label of a module names the largest fuse with "
+    "which it was tested to stand that. With a larger one the cells and their joints burn while "
+    "the fuse still carries the current as if nothing had happened.",
+    caution=warning(
+        "A module that takes more current backwards than its label allows can catch fire on the "
+        "roof while its fuse stays whole."
+    ),
+    sound=SOUND,
+    faulty=Edit("middle-fuse: {rating: 15 A", "middle-fuse: {rating: 20 A"),
+    acceptable=False,
+)
+def string_fuse_over_module(study: Study) -> Iterator[Observation]:
+    for array in study.array.arrays:
+        for flow in array.backflows:
+            if flow.devices and flow.unlimited is not None:
+                yield from _checked(flow, flow.unlimited)
+
+
+def _checked(flow: Backflow, pushed: Value) -> Iterator[Observation]:
+    """The smallest device in the string is what protects it."""
+    passage = min(flow.devices, key=lambda d: device_rating(d).number)
+    rating, window = device_rating(passage), flow.string.fuse_window
+    over_label = exceeds(rating, window.label)
+    if over_label and exceeds(pushed, window.label):
+        best = flow.string.max_series_fuse_at_best
+        whatever = min(rating.number, pushed.number) > best
+        yield _observation(flow, passage, window.label, _over_label(flow, pushed), None, whatever)
+    elif window.upper is not None and not window.under_upper(rating.number):
+        string = flow.string
+        why = (
+            f"is not under {window.upper}, the most for the {string.isc('standard')} "
+            f"short-circuit current of `{string.name}`"
+        )
+        yield _observation(flow, passage, window.upper, why, "warning")
+    elif over_label:
+        why = (
+            f"is over the {window.label} series fuse that the modules of `{flow.string.name}` "
+            f"stand; as drawn only {pushed} can flow backwards, so it matters once a string is "
+            "added"
+        )
+        yield _observation(flow, passage, window.label, why, "note")
+
+
+def _over_label(flow: Backflow, pushed: Value) -> str:
+    whence = (
+        "the battery can drive any current"
+        if pushed.number == float("inf")
+        else f"other sources can drive {pushed}"
+    )
+    return (
+        f"is over the {flow.string.max_series_fuse} series fuse that the modules of "
+        f"`{flow.string.name}` stand, and {whence} backwards through them"
+    )
+
+
+def _observation(
+    flow: Backflow,
+    passage: Passage,
+    limit: Value,
+    why: str,
+    level: Level | None,
+    whatever: bool = False,
+) -> Observation:
+    rating, window = device_rating(passage), flow.string.fuse_window
+    return Observation(
+        message=f"`{passage.name}` ({rating}) {why}",
+        on=(passage.device, flow.string.source.string),
+        values=(rating, limit),
+        margin=margin_below(rating, limit),
+        remedy=Remedy(
+            f"use a rating of {window.words}",
+            tuple((rated(passage, amps),) for amps in window.standard),
+        )
+        if window.standard
+        else f"{window.words}: put fewer strings in parallel, or use modules that stand more",
+        level=level,
+        whatever=whatever,
+    )

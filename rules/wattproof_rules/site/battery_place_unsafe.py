@@ -1,0 +1,151 @@
+"""Whether a battery stands where its gas can harm no one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, danger, rule
+from wattproof.study import Study
+from wattproof.study.battery.side import BankStudy
+from wattproof.study.site.places import Placed
+
+BASIS = {
+    "nec-2023": Clause(
+        "NEC 480.10(A); NEC 552.10(D) for trailers",
+        "2008-2023",
+        "battery spaces are vented so that no explosive mixture gathers; in trailers batteries "
+        "are in a space that is sealed from the living area and vented outside",
+        verified=False,
+    ),
+    "abyc-e11": Clause(
+        "ABYC E-10",
+        "2022",
+        "hydrogen from batteries is led off from the top of their box or space",
+        verified=False,
+    ),
+    "iec": Clause(
+        "IEC 62485-2",
+        "2010",
+        "battery rooms are vented so that hydrogen stays under 4 % of the air",
+        verified=False,
+    ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 3001.2 5.4",
+        "2022",
+        "a lead battery stands in the open or in a compartment sealed from where people live and "
+        "vented outside at top and bottom; a lithium battery is not among people unless it is "
+        "sealed off and vented outside",
+        verified=False,
+    ),
+    "common practice": Clause(
+        "label of the battery",
+        "as supplied",
+        "a flooded battery stands in a box that is vented outside, and no battery in a gas locker",
+        verified=False,
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site:
+  coldest: -18 °C
+  hottest: 40 °C
+  places:
+    roof: {ambient: 65 °C}
+    cabin: {ambient: 35 °C, living_space: true, vented: true}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 1, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  regulator: {kind: pwm, max_input_voltage: 50 V, max_output_current: 20 A, charge_voltage: 14.4 V,
+              blocks_reverse: true}
+batteries:
+  house: {chemistry: flooded, nominal: 12 V, capacity: 110 Ah, max_charge_current: 25 A,
+          max_charge_voltage: 14.8 V, place: cabin}
+wires:
+  home-run: {from: roof-string, to: regulator.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: regulator.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@rule(
+    id="battery-place-unsafe",
+    summary="Batteries in living space without a vent to the outside, and in a gas locker.",
+    level="error",
+    hazard="fire",
+    part="battery",
+    basis=BASIS,
+    explanation="While it is charged a flooded lead battery splits water into hydrogen and oxygen, "
+    "which is the most explosive mixture there is; four parts of hydrogen in a hundred of air are "
+    "enough. It rises and gathers under the ceiling or in a closed box, and a relay or a loose "
+    "clamp lights it. Acid mist comes along with it. A vent from the top of the box to the "
+    "outside carries both away. A sealed or lithium battery gives off gas only when it fails, but "
+    "then hot and much of it, so some codes want every battery shut off from where people sleep.",
+    caution=danger(
+        "Hydrogen that gathers in a cabin explodes at the first spark, and throws acid at whoever "
+        "is near."
+    ),
+    sound=SOUND,
+    faulty=Edit("vented: true", "vented: false"),
+)
+def battery_place_unsafe(study: Study) -> Iterator[Observation]:
+    banks = {bank.name: bank for bank in study.battery.banks}
+    for placed in study.site.placed:
+        bank = banks.get(str(placed.component.name))
+        if bank is None:
+            continue
+        place = placed.place
+        if place.gas_locker:
+            yield Observation(
+                message=f"`{bank.name}` stands in `{place.name}`, a gas locker",
+                on=(bank, place),
+                remedy=f"move `{bank.name}` out of `{place.name}`",
+            )
+        elif (
+            bank.battery.chemistry in study.code.vented_outside
+            and place.living_space
+            and not place.vented
+        ):
+            yield _among_people(bank, placed, study)
+
+
+def _among_people(bank: BankStudy, placed: Placed, study: Study) -> Observation:
+    """A flooded battery gasses at every charge; a sealed one only when it fails."""
+    place = placed.place
+    unsaid, flooded = place.vented is None, bank.battery.chemistry == "flooded"
+    sealed_may = "agm" not in study.code.vented_outside
+    kind = "flooded" if flooded else f"{bank.battery.chemistry}, which this code wants sealed off,"
+    return Observation(
+        message=f"`{bank.name}` is {kind} and stands in `{place.name}`, a living space, "
+        + ("and whether its gas is led outside is not stated" if unsaid else "unvented"),
+        on=(bank, place),
+        remedy=_in_a_box(bank, str(place.name), flooded, sealed_may),
+        level="warning" if unsaid or not flooded else None,
+        undecided=unsaid,
+    )
+
+
+def _in_a_box(bank: BankStudy, place: str, flooded: bool, sealed_may: bool) -> Remedy:
+    box = "vented outside from its top" if flooded else "sealed from the room and vented outside"
+    words = f"put it in a box that is {box}, and write `vented: true` in `{place}`"
+    vented = (Change(bank.name, "place.vented", "true"),)
+    if not sealed_may:
+        return Remedy(words, (vented,))
+    sealed = (Change(bank.name, "chemistry", "agm"),)
+    return Remedy(f"{words}; or use a sealed battery", (vented, sealed))

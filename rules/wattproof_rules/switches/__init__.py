@@ -1,1 +1,0 @@
-"""Rules on switches and on what can be turned off."""

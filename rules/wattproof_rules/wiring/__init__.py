@@ -1,0 +1,1 @@
+"""Rules on conductors, joints, connectors, switches and bonds."""

@@ -1,0 +1,100 @@
+"""An alternator that returns through the engine, and a battery that does not."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.rule import Clause, Edit, Observation, rule, warning
+from wattproof.study import Study
+
+BASIS = {
+    "nec-2023": Clause(
+        "NEC 552.10 (park trailers), as good practice in vehicles",
+        "2023",
+        "the negative of the battery is tied to the chassis by a conductor of at least 8 AWG, not "
+        "smaller than the one of the charge",
+        verified=False,
+    ),
+    "common practice": Clause(
+        "the wiring of engines",
+        "",
+        "an alternator without a negative wire returns through the engine, which a strap joins to "
+        "the negative of the battery that it charges",
+        verified=False,
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+    batt-1-0: {size: 1/0 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+               voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+  alternator-fuse: {rating: 125 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 25 A,
+            charge_voltage: 14.4 V, blocks_reverse: true}
+batteries:
+  start: {chemistry: agm, nominal: 12 V, capacity: 90 Ah, max_charge_voltage: 14.7 V}
+chargers:
+  alternator: {kind: alternator, max_output_current: 90 A, charge_voltage: 14.4 V, nominal: 12 V}
+bonds:
+  engine-strap: {from: start.negative, to: chassis, cable: batt-1-0, length: 50 cm}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: start, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+  alternator-run: {from: alternator.positive, to: start.positive, cable: batt-1-0, length: 1 m,
+                   place: cabin, inline: [{alternator-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@rule(
+    id="alternator-return-missing",
+    summary="The way back of an alternator without a negative wire, to the battery it charges.",
+    level="warning",
+    hazard="fire",
+    part="bonding",
+    basis=BASIS,
+    explanation="Most alternators have one wire only: what leaves by it comes back through the "
+    "engine and the body. Where the battery's negative is not tied to them as well, the current "
+    "looks for other ways: through the shield of an aerial cable, the strap of a small lamp, the "
+    "negative of an instrument. These are far too thin for it.",
+    caution=warning("A thin wire that carries the return of an alternator glows and burns."),
+    sound=SOUND,
+    faulty=Edit(
+        "bonds:\n  engine-strap: {from: start.negative, to: chassis, cable: batt-1-0, "
+        "length: 50 cm}\n",
+        "",
+    ),
+)
+def alternator_return_missing(study: Study) -> Iterator[Observation]:
+    ground = "water" if study.plan.setting == "boat" else "chassis"
+    for found in study.charging.without_way_back:
+        bank, alternator, current = found.bank, found.alternator, found.current
+        yield Observation(
+            message=f"`{alternator.name}` returns up to {current} through the engine, and the "
+            f"negative of `{bank.name}` is not tied to it",
+            on=(bank, alternator),
+            values=(current,),
+            remedy=f"tie the negative of `{bank.name}` to the engine with a conductor that carries "
+            f"{current}, and write it as a bond from `{bank.name}.negative` to {ground}; or wire "
+            f"the negative of `{alternator.name}`",
+        )

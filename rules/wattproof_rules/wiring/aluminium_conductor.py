@@ -1,0 +1,111 @@
+"""Cable of aluminium, or of aluminium under a skin of copper."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.codes import material_factor
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule
+from wattproof.study import Study
+from wattproof.study.site.climate import from_table
+
+BASIS = {
+    "nec-2023": Clause(
+        "NEC 110.14; 310.3(B)",
+        "2014-2023",
+        "terminals are marked for the metal that they clamp; aluminium conductors are larger than "
+        "copper ones for the same current",
+        verified=False,
+    ),
+    "abyc-e11": Clause(
+        "ABYC E-11 (conductors); 33 CFR 183.425(b)",
+        "2003 and later; current CFR",
+        "conductors on boats are stranded copper",
+        verified=False,
+    ),
+    "iso-13297": Clause(
+        "ISO 13297 (conductors)", "2022", "conductors on small craft are stranded copper", False
+    ),
+    "common practice": Clause(
+        "makers of terminals",
+        "as supplied",
+        "lugs and clamps of batteries, controllers and fuse holders are made for copper",
+        verified=False,
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C,
+       places: {roof: {ambient: 60 °C, sunlight: true}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-4: {size: 4 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap, place: roof}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, low_temperature_cutoff: true, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true,
+          short_circuit_current: 5 kA}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-4, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@rule(
+    id="aluminium-conductor",
+    summary="Cable whose conductor is aluminium or copper-clad aluminium.",
+    level="warning",
+    hazard="fire",
+    part="conductor",
+    basis=BASIS,
+    explanation="Aluminium conducts about six tenths as well as copper, so that a cable of the "
+    "same size drops more voltage and gets hotter. Worse are its ends: it creeps away under a "
+    "screw, and its surface grows a skin that does not conduct, so that a joint that was tight "
+    "warms, loosens, and warms more. Copper-clad strands look like copper until they are cut. The "
+    "sums here already count the metal as stated; the ends are what no sum covers.",
+    sound=SOUND,
+    faulty=Edit(
+        "kind: battery, material: copper,", "kind: battery, material: copper-clad-aluminium,"
+    ),
+)
+def aluminium_conductor(study: Study) -> Iterator[Observation]:
+    metals = ("aluminium", "copper-clad-aluminium")
+    sheets = {
+        w.sheet.name: w.sheet for w in study.wiring.wires.values() if w.sheet.material in metals
+    }
+    for name, sheet in sheets.items():
+        wires = tuple(w for w in study.wiring.wires.values() if w.sheet is sheet)
+        shown = ", ".join(f"`{w.name}`" for w in wires)
+        on_resistance, on_ampacity = material_factor(str(sheet.material))
+        resistance = from_table(on_resistance, "kresistance")
+        ampacity = from_table(on_ampacity, "kampacity")
+        yield Observation(
+            message=f"cable `{name}` of {shown} is {sheet.material}: {resistance} times the "
+            f"resistance of copper, and {ampacity} of what copper carries",
+            on=wires,
+            values=(resistance, ampacity),
+            remedy=Remedy(
+                f"use copper cable of {wires[0].size.name}, or lugs and clamps that are marked "
+                "for aluminium, and look at each joint after the first month",
+                (tuple(Change(w.name, "cable.material", "copper") for w in wires),),
+            ),
+        )

@@ -1,0 +1,126 @@
+"""Whether the array can be cut off its controller by hand."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.remedies.proposals import switch_before
+from wattproof.rule import Clause, Edit, Observation, Remedy, rule
+from wattproof.study import Study
+from wattproof.study.array.arrays import ArrayStudy
+
+BASIS = {
+    "nec-2023": Clause(
+        "NEC 690.13 and 690.15",
+        "2017-2023",
+        "a means that is readily reached cuts the array off from all other wiring; up to 30 A a "
+        "connector may isolate a single device, above that it has to break load",
+        verified=False,
+    ),
+    "iec": Clause(
+        "IEC 60364-7-712 712.536; IEC 62548",
+        "2017; 2016",
+        "a switch-disconnector on the direct-current side parts the array from the equipment; "
+        "connectors are not switches",
+        verified=False,
+    ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5033",
+        "2021",
+        "an array can be cut off from the equipment by a switch that opens under load; connectors"
+        " are not switches",
+        verified=False,
+    ),
+    "common practice": Clause(
+        "maintenance of solar installations",
+        "",
+        "an array cannot be switched off at its source, so a switch stands where it enters",
+        verified=True,
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C,
+       places: {roof: {ambient: 60 °C, sunlight: true}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap, place: roof}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, low_temperature_cutoff: true, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true,
+          short_circuit_current: 5 kA}
+wires:
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+"""
+
+
+@rule(
+    id="array-switch-missing",
+    summary="Whether a switch or breaker cuts the array off its controller.",
+    level="warning",
+    hazard="shock",
+    part="switch",
+    basis=BASIS,
+    explanation="Modules give voltage whenever light falls on them, and nothing turns them off. "
+    "Without a switch between them and the controller, whoever has to change the controller, "
+    "look for a fault or stop a fire works on live wires, and pulling a connector under load "
+    "draws an arc that burns its contacts. Controllers also want the array connected last and "
+    "parted first, and that needs something to open.",
+    sound=SOUND,
+    faulty=Edit(
+        """,
+             inline: [pv-off]}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+""",
+        """}
+""",
+    ),
+)
+def array_switch_missing(study: Study) -> Iterator[Observation]:
+    for array in study.array.arrays:
+        if study.array.switches_of(array) or study.wiring.battery_switches_of(array):
+            continue  # with a switch towards the battery only, a rule of its own speaks
+        volts, amps = array.voc("coldest"), array.isc("bright")
+        if study.array.is_unplugged(array):
+            continue
+        yield Observation(
+            message=f"no switch or breaker cuts {array.name} off: up to {volts} and {amps} stay "
+            f"on `{array.controller.name}` as long as there is light",
+            on=(array.controller, *array.declared_strings),
+            values=(volts, amps),
+            level="error" if study.plan.setting == "cabin" else None,
+            remedy=_remedy(array),
+            whatever=True,
+        )
+
+
+def _remedy(array: ArrayStudy) -> Remedy:
+    volts, amps = array.voc("coldest"), array.isc("bright")
+    words = (
+        f"put a switch of two poles that may be opened under load, for at least {volts} and {amps} "
+        f"DC, into the wire to `{array.controller.name}.pv`"
+    )
+    added = switch_before(array, volts.number, amps.number)
+    return Remedy(words, ((added,),) if added is not None else ())

@@ -1,0 +1,125 @@
+"""Whether what cuts the array off opens both of its poles."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule
+from wattproof.study import Study
+
+POLES = ("positive", "negative")
+
+BASIS = {
+    "nec-2023": Clause(
+        "NEC 690.13 and 690.15",
+        "2017-2023",
+        "what cuts an array off opens at once every conductor that is not solidly grounded",
+        verified=False,
+    ),
+    "iec": Clause(
+        "IEC 60364-7-712 712.536; IEC 62548",
+        "2017; 2016",
+        "the switch-disconnector of an array opens every live conductor, so both poles where "
+        "neither is earthed",
+        verified=False,
+    ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5033",
+        "2021",
+        "the switch of an array opens every live conductor at once",
+        verified=False,
+    ),
+    "common practice": Clause(
+        "maintenance of solar installations",
+        "",
+        "of an array that is tied to nothing both poles are live, and both are opened",
+        verified=True,
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C,
+       places: {roof: {ambient: 60 °C, sunlight: true}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap, place: roof}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, low_temperature_cutoff: true, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true,
+          short_circuit_current: 5 kA}
+wires:
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+"""
+
+
+@rule(
+    id="array-switch-one-pole",
+    summary="Whether what cuts the array off opens both poles.",
+    level="note",
+    hazard="shock",
+    part="switch",
+    basis=BASIS,
+    explanation="With one pole open no current goes the usual way, but the other wire still joins "
+    "the roof to the controller and its battery. If the wire that was opened is chafed on the roof "
+    "and touches metal, that metal and the other wire have the voltage of the array between them, "
+    "at the controller too, and one more fault lets a current flow around the open switch. A "
+    "switch of two poles leaves nothing joined. It matters most at the higher voltages of a cabin. "
+    "In a van or boat whose battery negative is tied to the chassis or the engine on purpose, one "
+    "pole is usual.",
+    sound=SOUND,
+    faulty=Edit("poles: 2, load_break: true", "poles: 1, load_break: true"),
+)
+def array_switch_one_pole(study: Study) -> Iterator[Observation]:
+    for array in study.array.arrays:
+        switches = study.array.switches_of(array)
+        left = [pole for pole in POLES if not study.array.switches_of(array, pole)]
+        if (
+            not switches
+            or not left
+            or study.wiring.is_grounded(array)
+            or study.array.is_unplugged(array)
+        ):
+            continue
+        devices = {passage.name: passage.device for passage in switches}
+        names = " and ".join(f"`{name}`" for name in devices)
+        unstated = any(getattr(device, "poles", None) is None for device in devices.values())
+        volts, amps = array.voc("coldest"), array.isc("bright")
+        way = f"the {' and the '.join(left)} of the {array.name}"
+        yield Observation(
+            message=f"how many poles {names} opens is not stated; if one, {way} stays joined, and "
+            f"the modules still give up to {volts}"
+            if unstated
+            else f"with {names} open, {way} stays joined, and the modules still give up to {volts}",
+            on=(*devices.values(), array.controller),
+            values=(volts,),
+            level="warning" if study.plan.setting == "cabin" else None,
+            remedy=Remedy(
+                ("write its `poles`; if it has one, " if unstated else "")
+                + f"use a switch of two poles that may be opened under load, for at least "
+                f"{volts} and {amps} DC; if the negative is tied to the chassis, the water or "
+                "the earth, declare that in `bonds` instead",
+                (tuple(Change(name, "poles", "2") for name in devices),),
+            ),
+            undecided=unstated,
+        )

@@ -1,0 +1,116 @@
+"""Whether a controller can be parted from its battery while the array still feeds it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.remedies.proposals import switch_before
+from wattproof.rule import Clause, Edit, Observation, Remedy, notice, rule
+from wattproof.study import Study
+from wattproof.study.array.arrays import ArrayStudy
+
+BASIS = {
+    "nec-2023": Clause(
+        "NEC 690.13, 690.15; makers of controllers",
+        "2017-2023",
+        "the array can be cut off from the equipment; makers ask for the array to be parted before "
+        "the battery, and joined after it",
+        verified=False,
+    ),
+    "common practice": Clause(
+        "manuals of controllers",
+        "as supplied",
+        "join the battery first and the array last; part the array first and the battery last",
+        verified=True,
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C,
+       places: {roof: {ambient: 60 °C, sunlight: true}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap, place: roof}
+switches:
+  bank-off: {rating: 100 A, voltage: 48 V, dc: true, poles: 1, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, low_temperature_cutoff: true, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true,
+          short_circuit_current: 5 kA}
+wires:
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [bank-off, {charge-fuse: {from_end: to, distance: 10 cm}}]}
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+breakers:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, interrupt: 5 kA}
+"""
+
+
+@rule(
+    id="battery-switch-strands-controller",
+    summary="A switch between controller and battery, and none between array and controller.",
+    level="warning",
+    hazard="damage",
+    part="switch",
+    basis=BASIS,
+    explanation="The battery holds the voltage down at the controller's output. When a switch "
+    "takes it away in full sun, the current of the array has nowhere to go: the output leaps up "
+    "before the controller can react, and what is still joined to it sees that voltage. Many "
+    "controllers survive it and some do not; their makers ask for the array to be parted first, "
+    "and here there is nothing to part it with.",
+    caution=notice("Opening the battery switch in sunshine can destroy the controller and loads."),
+    sound=SOUND,
+    faulty=Edit(
+        """,
+             inline: [pv-off]}
+breakers:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, interrupt: 5 kA}
+""",
+        """}
+""",
+    ),
+)
+def battery_switch_strands_controller(study: Study) -> Iterator[Observation]:
+    for array in study.array.arrays:
+        switches = study.wiring.battery_switches_of(array)
+        if not switches or study.array.switches_of(array) or study.array.is_unplugged(array):
+            continue
+        volts = array.voc("coldest")
+        names = " and ".join(f"`{name}`" for name in dict.fromkeys(s.name for s in switches))
+        controller = array.controller
+        yield Observation(
+            message=f"{names} can take the battery away from `{controller.name}` while "
+            f"{array.name} feeds it with up to {volts}, and no switch cuts the array off",
+            on=(*{s.name: s.device for s in switches}.values(), controller),
+            values=(volts,),
+            level="error" if study.plan.setting == "cabin" else None,
+            remedy=_remedy(array, names),
+            whatever=True,
+        )
+
+
+def _remedy(array: ArrayStudy, names: str) -> Remedy:
+    volts, amps = array.voc("coldest"), array.isc("bright")
+    words = (
+        f"put a switch for at least {volts} and {amps} DC into the wire to "
+        f"`{array.controller.name}.pv`, and a label at {names}: array off first"
+    )
+    added = switch_before(array, volts.number, amps.number)
+    return Remedy(words, ((added,),) if added is not None else ())

@@ -1,0 +1,116 @@
+"""The conductor that ties a negative to the chassis or the water, against the least that holds."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule, warning
+from wattproof.study import Study
+from wattproof.study.wiring.grounding import Ground
+from wattproof.working import Value, declared, tabled
+
+BASIS = {
+    "nec-2023": Clause(
+        "NEC 552.10(C)(4), for trailers",
+        "2008-2023",
+        "the chassis is bonded by a copper conductor of at least 8 AWG",
+        verified=True,
+    ),
+    "abyc-e11": Clause(
+        "ABYC E-11 (11.18)",
+        "2003 and later",
+        "the conductor to ground is at most one size below the largest negative conductor, and "
+        "not under 16 AWG",
+        verified=False,
+    ),
+}
+
+SLACK = 1.002  # between the areas that tables print for one gauge
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+    bond-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+bonds:
+  chassis-bond: {from: house.negative, to: chassis, cable: bond-8, length: 50 cm}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@rule(
+    id="bond-too-small",
+    summary="Size of the tie between a bank's negative and the chassis or the water.",
+    level="warning",
+    hazard="fire",
+    part="bonding",
+    basis=BASIS,
+    explanation="When a positive cable chafes through on the chassis, the whole short-circuit "
+    "current returns to the battery through this one tie. It must carry that until the fuse "
+    "opens. A thin one burns first, and then the chassis stays live and nothing opens.",
+    caution=warning(
+        "A tie that is too thin can glow before the fuse opens and set fire to what it touches."
+    ),
+    sound=SOUND,
+    faulty=Edit("bond-8: {size: 8 AWG", "bond-8: {size: 10 AWG"),
+)
+def bond_too_small(study: Study) -> Iterator[Observation]:
+    for ground in study.wiring.grounds:
+        found = _least(ground, study)
+        if found is None:
+            continue
+        least, size = found
+        for bond in ground.bonds:
+            sheet = study.plan.datasheets.cables[bond.cable]
+            area = declared(sheet.size, f"A({bond.name})", f"conductor of {bond.name}")
+            if bond.to != "earth" and least > area and least.number > area.number * SLACK:
+                yield Observation(
+                    message=f"`{bond.name}` is {area}, and at least {size} is asked for to the "
+                    f"{bond.to}",
+                    on=(bond,),
+                    values=(area, least),
+                    margin=area.number / least.number - 1.0,
+                    remedy=Remedy(
+                        f"use {size} or larger for `{bond.name}`",
+                        ((Change(bond.name, "cable.size", size),),),
+                    ),
+                )
+
+
+def _least(ground: Ground, study: Study) -> tuple[Value, str] | None:
+    """The least area (m²) and its name; None where the body of rules states none."""
+    wire = ground.largest
+    copper = wire.size.area_mm2 * wire.parallel if wire is not None else None
+    least = study.code.bond_size(study.plan.setting, copper)
+    if least is None:
+        return None
+    table = least.figure
+    area = tabled(table.value / 1e6, "m²", "Amin", table.what, table.cited)
+    return area, least.size.name

@@ -1,0 +1,151 @@
+"""Currents that go back through the body of a vehicle, the hull of a boat or the earth."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, option, record, rule
+from wattproof.study import Study
+from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.wiring.wires import WireStudy
+
+BASIS = {
+    "nec-2023": Clause(
+        "NEC 552.10 for trailers; 250.4",
+        "2014-2023",
+        "in trailers the frame may serve as a return where the joints are made for it; in "
+        "buildings the earth and building metal carry no current in use",
+        verified=False,
+    ),
+    "abyc-e11": Clause(
+        "ABYC E-11 (direct-current returns); 33 CFR 183.415",
+        "2003 and later",
+        "no hull, structure or bonding conductor is a return; each circuit has two conductors",
+        verified=False,
+    ),
+    "iec": Clause(
+        "IEC 60364-5-54 543; IEC 60364-7-721",
+        "2011; 2017",
+        "structures and earth conductors carry no current in use",
+        verified=False,
+    ),
+    "iso-13297": Clause(
+        "ISO 13297 (two-wire systems)",
+        "2022",
+        "the system has two insulated conductors; hull and bonding are no return",
+        verified=False,
+    ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 3000, earthing",
+        "2018",
+        "structures and earth conductors carry no current in use",
+        verified=False,
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C,
+       places: {roof: {ambient: 60 °C, sunlight: true}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+    batt-1-0: {size: 1/0 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+               voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap, place: roof}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+  lamp-fuse: {rating: 15 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+  bank-fuse: {rating: 150 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, low_temperature_cutoff: true, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 200 Ah,
+          max_charge_current: 100 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true,
+          max_discharge_current: 150 A, short_circuit_current: 8 kA}
+busbars:
+  main-bar: {rating: 150 A, voltage: 48 V}
+loads:
+  lamp: {current: 4 A, nominal: 12 V}
+inverters:
+  mains: {power: 800 W, nominal: 12 V, efficiency: 90 %, low_voltage: 11 V}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: main-bar, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+  bank-run: {from: house, to: main-bar, cable: batt-1-0, length: 0.5 m, place: cabin,
+             inline: [{bank-fuse: {from_end: from, distance: 10 cm}}]}
+  inverter-positive: {from: main-bar.positive, to: mains.positive, cable: batt-1-0, length: 0.6 m,
+                      place: cabin}
+  inverter-negative: {from: mains.negative, to: main-bar.negative, cable: batt-1-0, length: 0.6 m,
+                      place: cabin}
+  ground: {from: main-bar.negative, to: chassis, cable: batt-1-0, length: 0.5 m, place: cabin}
+  lamp-positive: {from: main-bar.positive, to: lamp.positive, cable: batt-8, length: 2 m,
+                  place: cabin, inline: [{lamp-fuse: {from_end: from, distance: 10 cm}}]}
+  lamp-negative: {from: lamp.negative, to: chassis, cable: batt-8, length: 0.3 m, place: cabin}
+"""
+
+
+@record
+class Limits:
+    """What the body of a vehicle may carry back."""
+
+    vehicle: float = option(30.0, "largest current back through a vehicle's body (A)")
+
+
+@rule(
+    id="chassis-as-return",
+    summary="Lasting currents that return through chassis, water or earth.",
+    level="warning",
+    hazard="fire",
+    part="bonding",
+    basis=BASIS,
+    explanation="A body is sheets that are spot-welded, painted and sealed, and a large current "
+    "crosses their seams wherever it finds a way: through hinges, brake lines, shields of cables. "
+    "Each bad contact on that way is a heater that no fuse sees. In a boat a current through hull, "
+    "shaft or water eats the metal away within weeks, and in a hut the earth is no conductor.",
+    sound=SOUND,
+    faulty=Edit(
+        "{from: mains.negative, to: main-bar.negative,", "{from: mains.negative, to: chassis,"
+    ),
+    options=Limits,
+)
+def chassis_as_return(study: Study, limits: Limits) -> Iterator[Observation]:
+    limited = not study.code.forbids("body-return", study.plan.setting)
+    for back in study.wiring.body_returns:
+        wire, current = back.wire, back.current
+        if limited and not exceeds(current, limits.vehicle):
+            continue
+        yield Observation(
+            message=f"{current} goes back through the {back.through} by `{wire.name}`"
+            + (f", and at most {limits.vehicle:g} A should" if limited else ""),
+            on=(wire,),
+            values=(current,),
+            margin=margin_below(current, limits.vehicle) if limited else None,
+            level=None if limited else "error",
+            remedy=_remedy(wire, back.through, study),
+            whatever=not limited,
+        )
+
+
+def _remedy(wire: WireStudy, through: str, study: Study) -> Remedy:
+    if (array := study.wiring.array_of(wire)) is not None:
+        controller = array.controller.name
+        return Remedy(f"lead the negative to `{controller}.pv` by a conductor of its own instead")
+    words = f"lead `{wire.name}` back to the battery instead, as large as the positive"
+    end = "to" if wire.wire.to == through else "from"
+    to_bank = tuple(Change(wire.name, end, f"{bank.name}.negative") for bank in study.battery.banks)
+    return Remedy(words, (to_bank if len(to_bank) == 1 else (),))

@@ -1,0 +1,175 @@
+"""The current of a joint, and of each of its legs, against what it is rated for."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from wattproof.rule import (
+    Change,
+    Clause,
+    Edit,
+    Located,
+    Observation,
+    Remedy,
+    rule,
+    warning,
+)
+from wattproof.study import Study
+from wattproof.study.array.arrays import ArrayStudy, Joint
+from wattproof.study.limits import exceeds, margin_below
+from wattproof.working import Value, declared
+
+BASIS = {
+    "nec-2023": Clause(
+        "NEC 690.33, 690.8(A)(1)",
+        "2020-2023",
+        "connectors are rated for the circuit; its highest current is 125 % of the sum of the "
+        "short-circuit currents in parallel",
+        verified=True,
+    ),
+    "iec": Clause(
+        "IEC 62852; IEC 62548-1, factor K_I",
+        "2014 with A1:2020; 2023",
+        "connectors and joints are rated for the circuit; its design current is 1.25 times the "
+        "short-circuit current",
+        verified=False,
+    ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5033",
+        "2021",
+        "connectors and joints are rated for the circuit; its design current is 1.25 times the "
+        "short-circuit current",
+        verified=False,
+    ),
+    "common practice": Clause(
+        "label of the joint; NEC 690.8(A)(1)",
+        "as supplied",
+        "a joint carries the sum of its branches, in sun a quarter brighter than the standard",
+        verified=True,
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-200: {voc: 24.6 V, vmp: 20.5 V, isc: 10.2 A, imp: 9.76 A, pmax: 200 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 20 A, max_system_voltage: 600 V}
+  cables:
+    pv-8: {size: 8 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-6: {size: 6 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  port: {module: rigid-200, series: 3, mounting: roof-gap}
+  starboard: {module: rigid-200, series: 3, mounting: roof-gap}
+combiners:
+  roof-joint: {joins: [port, starboard], kind: branch-connector, rating: 30 A, voltage: 600 V}
+switches:
+  pv-off: {rating: 40 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 50 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 40 A,
+            charge_voltage: 28.4 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 25.6 V, capacity: 200 Ah,
+          max_charge_current: 100 A, max_charge_voltage: 29.2 V, low_temperature_cutoff: true}
+wires:
+  home-run: {from: roof-joint, to: tracker.pv, cable: pv-8, length: 3 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-6, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@rule(
+    id="combiner-over-rating",
+    summary="Current of a joint of strings, and of each leg, against its rating.",
+    level="error",
+    hazard="fire",
+    part="combiner",
+    basis=BASIS,
+    explanation="Where branches meet in parallel their currents add up, and the joint and "
+    "everything after it carry the sum. A branch connector often has the rating of a single "
+    "connector printed on it, whatever the number of its legs. No fuse opens when it is "
+    "overloaded, since every string gives no more than it should: the plastic softens, the "
+    "contact loosens, and heat does the rest.",
+    caution=warning("An overloaded joint chars on the roof for weeks before anybody sees it."),
+    sound=SOUND,
+    faulty=Edit("kind: branch-connector, rating: 30 A", "kind: branch-connector, rating: 20 A"),
+    acceptable=False,
+)
+def combiner_over_rating(study: Study) -> Iterator[Observation]:
+    for array in study.array.arrays:
+        for joint in array.joints:
+            yield from _whole(joint, array)
+            yield from _legs(joint, array)
+
+
+def _whole(joint: Joint, array: ArrayStudy) -> Iterator[Observation]:
+    combiner = joint.combiner
+    if combiner is None:
+        return  # of a short form, or made by wires: nothing there has a rating
+    current = array.isc("bright", joint.tree)
+    if combiner.rating is None:
+        yield Observation(
+            message=f"what `{joint.name}` is rated for is not stated; it carries {current} from "
+            f"{len(joint.branches)} branches in bright sun",
+            on=(combiner,),
+            values=(current,),
+            remedy=f"write the `rating` that is printed on it; it has to be at least "
+            f"{_amps(current)}",
+            level="note",
+            undecided=True,
+        )
+        return
+    rating = declared(combiner.rating, f"In({joint.name})", f"rating of {joint.name}")
+    if exceeds(current, rating):
+        yield Observation(
+            message=f"`{joint.name}` carries {current} from {len(joint.branches)} branches in "
+            f"bright sun and is rated {rating}",
+            on=(combiner, *_strings(joint)),
+            values=(current, rating),
+            margin=margin_below(current, rating),
+            remedy=Remedy(
+                f"use a joint rated at least {_amps(current)}, or wire more modules in series and "
+                "fewer branches in parallel",
+                ((Change(joint.name, "rating", _amps(current)),),),
+            ),
+        )
+
+
+def _legs(joint: Joint, array: ArrayStudy) -> Iterator[Observation]:
+    combiner = joint.combiner
+    if combiner is None or combiner.leg_rating is None:
+        return
+    words = f"rating of each leg of {joint.name}"
+    rating = declared(combiner.leg_rating, f"Ileg({joint.name})", words)
+    for branch in joint.branches:
+        current = array.isc("bright", branch.tree)
+        if exceeds(current, rating):
+            yield Observation(
+                message=f"the leg of `{joint.name}` to `{branch.name}` carries {current} in "
+                f"bright sun and is rated {rating}",
+                on=(combiner, *dict.fromkeys(s.source.string for s in branch.strings)),
+                values=(current, rating),
+                margin=margin_below(current, rating),
+                remedy=Remedy(
+                    f"use a joint whose legs are rated at least {_amps(current)}",
+                    ((Change(joint.name, "leg_rating", _amps(current)),),),
+                ),
+            )
+
+
+def _strings(joint: Joint) -> tuple[Located, ...]:
+    by_name = {s.source.string.name: s.source.string for b in joint.branches for s in b.strings}
+    return tuple(by_name.values())
+
+
+def _amps(current: Value) -> str:
+    return f"{math.ceil(current.number - 1e-9)} A"

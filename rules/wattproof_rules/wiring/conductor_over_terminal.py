@@ -1,0 +1,91 @@
+"""The size of a conductor against what the terminals at its ends take."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, practice, rule, warning
+from wattproof.study import Study
+from wattproof.study.limits import exceeds, margin_below
+
+BASIS = {
+    "nec-2023": Clause(
+        "NEC 110.14",
+        "2023",
+        "terminals are used with the sizes and kinds of conductor that they are made for",
+        verified=False,
+    ),
+    "common practice": practice(
+        "every conductor goes into its terminal with all strands; a larger one ends at a joint "
+        "beside it, or in a crimped pin of the size that fits"
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, blocks_reverse: true,
+            max_conductor: 6 AWG}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@rule(
+    id="conductor-over-terminal",
+    summary="Size of conductors against the largest that the terminals at their ends take.",
+    level="warning",
+    hazard="fire",
+    part="conductor",
+    basis=BASIS,
+    explanation="A conductor that is too thick for its hole gets some strands cut off, or is "
+    "squeezed in askew. What is left carries all the current over a small part of the metal that "
+    "was meant to, and gets hot right at the plastic of the unit. Screws that press on a few "
+    "strands also loosen. The fuse sees nothing of it, since the current is the usual one.",
+    caution=warning("A bad clamp melts the terminal and can set fire to the unit."),
+    sound=SOUND,
+    faulty=Edit("max_conductor: 6 AWG", "max_conductor: 10 AWG"),
+)
+def conductor_over_terminal(study: Study) -> Iterator[Observation]:
+    for fit in study.wiring.terminal_fits:
+        wire, component, size, largest = fit.wire, fit.component, fit.size, fit.largest
+        if not exceeds(size, largest):
+            continue
+        yield Observation(
+            message=f"`{wire.name}` is of {size}, and the terminals of `{component.name}` take "
+            f"{largest} at the most",
+            on=(wire, component),
+            values=(size, largest),
+            margin=margin_below(size, largest),
+            remedy=Remedy(
+                f"crimp a reducing pin on `{wire.name}` that fits the terminal, or use a part that "
+                f"takes {size}; a thinner wire is right only where it bears the current and its "
+                "fuse",
+                ((Change(str(component.name), "max_conductor", wire.size.name),),),
+            ),
+        )

@@ -1,0 +1,162 @@
+"""The lasting current of a conductor against what it may carry in its place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.rule import Clause, Edit, Observation, Remedy, rule, warning
+from wattproof.study import Study
+from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.site.climate import from_table
+from wattproof.study.wiring.wires import Carrying, WireStudy
+from wattproof.working import Value
+
+BASIS = {
+    "nec-2023": Clause(
+        "NEC 690.8(B) with 110.14(C)",
+        "2014-2023",
+        "a conductor carries the larger of two demands: 125 % of the highest current before any "
+        "correction, read in the column of its weakest terminal, and the highest current after "
+        "correction for ambient and bundling; they are not multiplied",
+        verified=True,
+    ),
+    "abyc-e11": Clause(
+        "ABYC E-11; 33 CFR 183.425 Table 5",
+        "2003 and later; current CFR",
+        "the current in a conductor stays within the table for its size and insulation, "
+        "multiplied by the factor for engine spaces",
+        verified=True,
+    ),
+    "iec": Clause(
+        "IEC 62548 Table 5; IEC 60364-4-43 433.1",
+        "2016; 2008",
+        "a conductor carries its design current after corrections; in an array that is 1.25 times "
+        "the short-circuit current",
+        verified=False,
+    ),
+    "iso-13297": Clause(
+        "ISO 13297, ampacity table (from ISO 10133 Table A.1)",
+        "2022",
+        "the current in a conductor stays within the table for its area and insulation, "
+        "multiplied by the factor for engine spaces",
+        verified=False,
+    ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 3000 2.5.3; AS/NZS 5033; AS/NZS 3008.1",
+        "2018; 2021; 2017",
+        "a conductor carries its design current after corrections, by the tables of AS/NZS "
+        "3008.1, for which those of IEC 60364-5-52 stand in here; in an array that is 1.25 times "
+        "the short-circuit current",
+        verified=False,
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-200: {voc: 24.6 V, vmp: 20.5 V, isc: 10.2 A, imp: 9.76 A, pmax: 200 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 20 A, max_system_voltage: 600 V}
+  cables:
+    pv-8: {size: 8 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-6: {size: 6 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  port: {module: rigid-200, series: 3, mounting: roof-gap}
+  starboard: {module: rigid-200, series: 3, mounting: roof-gap}
+combiners:
+  roof-joint: {joins: [port, starboard], kind: branch-connector, rating: 30 A, voltage: 600 V}
+switches:
+  pv-off: {rating: 40 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 50 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 40 A,
+            charge_voltage: 28.4 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 25.6 V, capacity: 200 Ah,
+          max_charge_current: 100 A, max_charge_voltage: 29.2 V, low_temperature_cutoff: true}
+wires:
+  home-run: {from: roof-joint, to: tracker.pv, cable: pv-8, length: 3 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-6, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@rule(
+    id="conductor-too-small",
+    summary="Lasting current of a conductor against its current-carrying capacity in its place.",
+    level="error",
+    hazard="fire",
+    part="conductor",
+    basis=BASIS,
+    explanation="A conductor warms up with the square of its current, on top of the heat around "
+    "it. What a table lets it carry is the current at which its insulation just stays within its "
+    "temperature: less on a hot roof, less in a bundle, and never more than the terminals at its "
+    "ends stand. Above that the insulation ages, softens, and finally bares the metal.",
+    caution=warning(
+        "An overloaded cable heats for hours without tripping anything, behind panels and foam."
+    ),
+    sound=SOUND,
+    faulty=Edit("to: tracker.pv, cable: pv-8", "to: tracker.pv, cable: pv-10"),
+    acceptable=False,
+)
+def conductor_too_small(study: Study) -> Iterator[Observation]:
+    factor = from_table(study.code.continuous_factor, "kcontinuous")
+    for wire in study.wiring.wires.values():
+        if wire.too_hot:
+            continue  # no size helps where the air is too hot for the insulation: said elsewhere
+        if isinstance(wire.carrying, str):
+            if wire.current is not None:
+                yield _unknown(wire, wire.current, wire.carrying)
+            continue
+        over = [t for t in _tests(wire, factor, wire.carrying) if exceeds(*t)]
+        if not over:
+            continue
+        need, may = min(over, key=lambda test: margin_below(*test))
+        yield Observation(
+            message=f"`{wire.name}` ({wire.size.name}) has to carry {need} and may carry {may}",
+            on=(wire,),
+            values=(need, may),
+            margin=margin_below(need, may),
+            remedy=_remedy(wire, factor),
+            whatever=wire.fails_at_best,
+        )
+
+
+def _tests(wire: WireStudy, factor: Value, may: Carrying) -> list[tuple[Value, Value]]:
+    """What the wire has to carry against what it may, by each of the two tests."""
+    if wire.current is None:
+        return []
+    words = f"lasting current of {wire.name} with the allowance for long duration"
+    lasting = (factor * wire.current).named(f"Idesign({wire.name})", words, "A")
+    return [(lasting, may.continuous_limit), (wire.current, may.value)]
+
+
+def _unknown(wire: WireStudy, current: Value, why: str) -> Observation:
+    return Observation(
+        message=f"what `{wire.name}` ({wire.size.name}) may carry is not known: {why}",
+        on=(wire,),
+        values=(current,),
+        level="warning",
+        undecided=True,
+        remedy="take a size and an insulation that the body of rules has in its tables",
+    )
+
+
+def _remedy(wire: WireStudy, factor: Value) -> Remedy | str:
+    """The smallest size that carries the current in the same place."""
+    for proposed in wire.larger_sizes():
+        may = proposed.carrying
+        if isinstance(may, str):
+            continue
+        if not any(exceeds(*test) for test in _tests(proposed, factor, may)):
+            words = f"use {proposed.size.name} of the same kind ({may.value})"
+            return Remedy(words, ((proposed.as_change,),))
+    return "no single size in the tables will do: run conductors in parallel, or raise the voltage"

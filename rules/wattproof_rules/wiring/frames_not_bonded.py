@@ -1,0 +1,126 @@
+"""Frames of modules that nothing ties to earth or chassis."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.finding import Level
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule, warning
+from wattproof.study import Study
+from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.limits import exceeds
+from wattproof.working import Value, tabled
+
+BASIS = {
+    "nec-2023": Clause(
+        "NEC 690.43; 690.45",
+        "2023",
+        "exposed metal frames of modules are joined to an equipment grounding conductor",
+        verified=False,
+    ),
+    "iec": Clause(
+        "IEC 60364-7-712; IEC 62548",
+        "2017; 2016",
+        "metal frames are bonded where protection against electric shock asks for it, by copper of "
+        "at least 6 mm²",
+        verified=False,
+    ),
+    "abyc-e11": Clause(
+        "ABYC E-11, scope up to 50 V",
+        "2022",
+        "above 50 V direct current the rules for the low voltage of boats do not hold",
+        verified=False,
+    ),
+    "common practice": Clause(
+        "IEC 60364-4-41",
+        "2017",
+        "above 60 V direct current, metal that can become live is tied to the protective earth",
+        verified=False,
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: cabin
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: open-rack, frames_bonded: true}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@rule(
+    id="frames-not-bonded",
+    summary="Whether the frames of modules are bonded, by their setting and the array's voltage.",
+    level="error",
+    hazard="shock",
+    part="bonding",
+    basis=BASIS,
+    explanation="When the insulation of a lead wears through against the frame, the frame takes "
+    "the voltage of the array, and nothing shows it. Whoever then touches the frame and something "
+    "that is earthed closes the circuit. A conductor that ties the frames to earth keeps them at "
+    "the voltage of the ground, and gives the fault a way by which protection can find it.",
+    caution=warning("A frame that is live gives a shock to whoever cleans or moves the modules."),
+    sound=SOUND,
+    faulty=Edit("frames_bonded: true", "frames_bonded: false"),
+)
+def frames_not_bonded(study: Study) -> Iterator[Observation]:
+    for array in study.array.arrays:
+        loose = [s for s in array.declared_strings if s.frames_bonded is False]
+        if not loose:
+            continue
+        volts, limit = array.voc("coldest"), _limit(study)
+        names = " and ".join(f"`{string.name}`" for string in loose)
+        yield Observation(
+            message=f"nothing ties the frames of {names} to earth or chassis, in an array of up to "
+            f"{volts}",
+            on=tuple(loose),
+            values=(volts, limit),
+            remedy=Remedy(
+                "tie the frames together and to earth, in a vehicle to the chassis, by a "
+                "conductor of copper of at least 6 mm² (8 AWG) with lugs made for frames; then "
+                "write `frames_bonded: true`",
+                (tuple(Change(s.name, "frames_bonded", "true") for s in loose),),
+            ),
+            level=_level(array, study),
+            whatever=study.code.forbids("loose-frames", study.plan.setting),
+        )
+
+
+def _level(array: ArrayStudy, study: Study) -> Level:
+    """Where the body of rules asks for it at any voltage, an error; elsewhere by voltage."""
+    if study.code.forbids("loose-frames", study.plan.setting):
+        return "error"
+    if not exceeds(array.voc("coldest"), _limit(study)):
+        return "note"
+    return "error" if study.plan.setting == "cabin" else "warning"
+
+
+def _limit(study: Study) -> Value:
+    if study.plan.setting == "boat":
+        return tabled(50.0, "V", "Ulow", "voltage up to which boats are low-voltage", "ABYC E-11")
+    return tabled(60.0, "V", "Ulow", "voltage that may be touched when dry", "IEC 60364-4-41")

@@ -1,0 +1,133 @@
+"""The air around a cable against what its insulation stands."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule, warning
+from wattproof.study import Study
+from wattproof.study.limits import margin_below
+from wattproof.study.wiring.wires import WireStudy
+
+CLASSES = (60.0, 75.0, 90.0, 105.0, 125.0, 150.0, 200.0)  # °C, of insulations that are sold
+ROOM = 20.0  # K, what a class must have over the air to carry a useful current
+BEST_CLASS = 105.0  # °C, of a cable that may be had without a mark
+
+BASIS = {
+    "nec-2023": Clause(
+        "NEC 310.14(A)(3) and 310.15(B)",
+        "2020-2023",
+        "no conductor is used where its insulation would get hotter than it is rated for; the "
+        "tables of factors end where the air alone does that",
+        verified=False,
+    ),
+    "abyc-e11": Clause(
+        "ABYC E-11; 33 CFR 183.430",
+        "2003 and later",
+        "conductors in engine spaces are rated for at least 75 °C, and carry less there",
+        verified=False,
+    ),
+    "iec": Clause(
+        "IEC 60364-5-52 522.1 and 523.1",
+        "2009",
+        "wiring is chosen so that the highest local temperature and the heat of its own current "
+        "stay within what its insulation stands",
+        verified=False,
+    ),
+    "iso-13297": Clause(
+        "ISO 13297",
+        "2022",
+        "conductors in engine spaces are rated for at least 70 °C, and carry less there",
+        verified=False,
+    ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 3000 3.4.2; AS/NZS 3008.1",
+        "2018; 2017",
+        "a conductor is chosen so that the air around it and its own current keep it within what "
+        "its insulation stands",
+        verified=False,
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C,
+       places: {roof: {ambient: 60 °C, sunlight: true}, cabin: {ambient: 35 °C},
+                beside-engine: {ambient: 60 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap, place: roof}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, low_temperature_cutoff: true, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true,
+          short_circuit_current: 5 kA}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: beside-engine,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@rule(
+    id="insulation-too-cool",
+    summary="Ambient on the way of a cable against the temperature rating of its insulation.",
+    level="error",
+    hazard="fire",
+    part="conductor",
+    basis=BASIS,
+    explanation="The rating of an insulation is the heat that it stands in all: that of the air "
+    "and that of the current together. Where the air takes up the whole of it, nothing is left for "
+    "the current, however thick the metal is. The plastic softens and creeps away under a clip or "
+    "on an edge, or gets brittle and cracks, and then the conductor lies bare.",
+    caution=warning("Softened insulation bares a live conductor on metal, behind panels, unseen."),
+    sound=SOUND,
+    faulty=Edit(
+        "material: copper, insulation_temperature: 105 °C",
+        "material: copper, insulation_temperature: 60 °C",
+    ),
+    acceptable=False,
+)
+def insulation_too_cool(study: Study) -> Iterator[Observation]:
+    for wire in study.wiring.wires.values():
+        if not wire.too_hot:
+            continue
+        ambient, insulation = wire.ambient, wire.insulation
+        kindest = max(BEST_CLASS, insulation.number) if insulation.assumptions else None
+        limit = kindest if kindest is not None else insulation.number
+        yield Observation(
+            message=f"the air around `{wire.name}` reaches {ambient} and its insulation stands "
+            f"{insulation}: it may carry no current there",
+            on=(wire,),
+            values=(ambient, insulation),
+            margin=margin_below(ambient, insulation),
+            remedy=_remedy(wire),
+            whatever=not ambient.assumptions and ambient.number >= limit,
+        )
+
+
+def _remedy(wire: WireStudy) -> Remedy | str:
+    needed = wire.ambient.number + ROOM
+    enough = (each for each in CLASSES if each >= needed)
+    fitting = next((each for each in enough if not wire.insulated_for(each).too_hot), None)
+    if fitting is None:
+        return "lead it where it is cooler: by the tables no insulation carries current in that air"
+    words = f"use cable with insulation for {fitting:g} °C or more, or lead it where it is cooler"
+    return Remedy(words, ((Change(wire.name, "cable.insulation_temperature", f"{fitting:g} °C"),),))

@@ -1,0 +1,125 @@
+"""Thin conductors in parallel in place of one thick one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule
+from wattproof.study import Study
+from wattproof.study.wiring.wires import WireStudy
+from wattproof.working import declared
+
+BASIS = {
+    "nec-2023": Clause(
+        "NEC 310.10(G) (310.10(H) before 2020)",
+        "2008-2023",
+        "conductors are run in parallel only from 1/0 AWG upwards, of the same length, material, "
+        "size and insulation, with the same terminations",
+        verified=True,
+    ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 3000 3.4.3",
+        "2018",
+        "conductors in parallel have at least 4 mm² each, and are of one length, material and size",
+        verified=False,
+    ),
+    "common practice": Clause(
+        "NEC 310.10(G), as marine rules have no text on it",
+        "2008-2023",
+        "conductors in parallel are alike in length and ends, and large",
+        verified=False,
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C,
+       places: {roof: {ambient: 60 °C, sunlight: true}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+    pair-2-0: {size: 2/0 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+               voltage: 600 V}
+    batt-2-0: {size: 2/0 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+               voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap, place: roof}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+  bank-fuse: {rating: 150 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, low_temperature_cutoff: true, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 200 Ah,
+          max_charge_current: 100 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true,
+          max_discharge_current: 150 A, short_circuit_current: 8 kA}
+busbars:
+  main-bar: {rating: 150 A, voltage: 48 V}
+inverters:
+  mains: {power: 800 W, nominal: 12 V, efficiency: 90 %, low_voltage: 11 V}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: main-bar, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+  bank-run: {from: house, to: main-bar, cable: batt-2-0, length: 0.5 m, place: cabin,
+             inline: [{bank-fuse: {from_end: from, distance: 10 cm}}]}
+  inverter-run: {from: main-bar, to: mains, cable: pair-2-0, length: 0.6 m, place: cabin,
+                 parallel: 2}
+"""
+
+
+@rule(
+    id="paralleled-small-wires",
+    summary="Size of conductors that run in parallel for one pole.",
+    level="warning",
+    hazard="fire",
+    part="conductor",
+    basis=BASIS,
+    explanation="Conductors in parallel share the current by their resistance, and at the ends of "
+    "a short run that is mostly the resistance of lugs and screws. When one end loosens or one "
+    "conductor breaks, the others carry its share without anything showing it. The fuse is "
+    "chosen for all of them together, so that it does not protect the one that is left.",
+    sound=SOUND,
+    faulty=Edit("pair-2-0: {size: 2/0 AWG", "pair-2-0: {size: 1 AWG"),
+)
+def paralleled_small_wires(study: Study) -> Iterator[Observation]:
+    least = study.code.parallel_size
+    if least is None:
+        return
+    for wire in study.wiring.wires.values():
+        if wire.parallel < 2 or wire.size.area_mm2 >= least.figure.value * (1.0 - 1e-9):
+            continue
+        size = declared(
+            wire.sheet.size, f"A({wire.name})", f"size of each conductor of {wire.name}"
+        )
+        yield Observation(
+            message=f"`{wire.name}` has {wire.parallel} conductors of {wire.size.name} in parallel "
+            f"for each pole; only {least.size.name} and larger are run so",
+            on=(wire,),
+            values=(size,),
+            level="note" if least.advice else None,
+            remedy=_remedy(wire, least.size.name),
+        )
+
+
+def _remedy(wire: WireStudy, least: str) -> Remedy:
+    """The smallest single conductor with at least the same copper."""
+    area = wire.parallel * wire.size.area_mm2
+    single = next((w for w in wire.larger_sizes() if w.size.area_mm2 >= area * 0.999), None)
+    if single is None:
+        words = f"use {least} or larger for each of them"
+        return Remedy(words, ((Change(wire.name, "cable.size", least),),))
+    words = f"use one conductor of {single.size.name} for each pole"
+    return Remedy(words, ((single.as_change, Change(wire.name, "parallel", "1")),))

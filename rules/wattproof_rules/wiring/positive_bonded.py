@@ -1,0 +1,111 @@
+"""Positives that are tied to the chassis, the water or the earth."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, practice, rule, warning
+from wattproof.study import Study
+from wattproof.study.wiring.grounding import TiedPositive
+
+BASIS = {
+    "abyc-e11": Clause(
+        "ABYC E-11",
+        "2003 and later",
+        "where a direct-current system is grounded, it is its negative",
+        verified=False,
+    ),
+    "iso-13297": Clause(
+        "ISO 13297",
+        "2022",
+        "a system that is earthed has its negative at the earth",
+        verified=False,
+    ),
+    "common practice": practice(
+        "the negative is the grounded pole; alternators, engines and most controllers have it in "
+        "common with their housing"
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+    bond-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+bonds:
+  chassis-bond: {from: house.negative, to: chassis, cable: bond-8, length: 50 cm}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@rule(
+    id="positive-bonded",
+    summary="Ties between a positive and the chassis, the water or the earth.",
+    level="error",
+    hazard="fire",
+    part="bonding",
+    basis=BASIS,
+    explanation="Engines, alternators, radios and nearly all controllers have their negative at "
+    "their metal housing. With the positive at the same metal, the first of them that is screwed "
+    "on or plugged in shorts the battery through its housing, its shield or its thin negative "
+    "lead. A fuse in the positive lead does not see it where the metal is tied to the battery "
+    "itself. In a boat the hull fittings are then eaten away as well.",
+    caution=warning(
+        "A housing that touches the chassis carries the short-circuit current of the battery."
+    ),
+    sound=SOUND,
+    faulty=Edit("chassis-bond: {from: house.negative", "chassis-bond: {from: house.positive"),
+)
+def positive_bonded(study: Study) -> Iterator[Observation]:
+    for tied in study.wiring.tied_positives:
+        of_array = tied.on.name in study.plan.controllers
+        whose = f"the array at `{tied.on.name}`" if of_array else f"`{tied.on.name}`"
+        why = (
+            f", as the battery's negative is, and `{tied.on.name}` joins the two negatives: that "
+            "shorts the array"
+            if of_array
+            else ""
+        )
+        yield Observation(
+            message=f"`{tied.tie.name}` ties the positive of {whose} to the {tied.ground}{why}",
+            on=(tied.tie, tied.on),
+            remedy=Remedy(f"take `{tied.tie.name}` away") if of_array else _moved(tied, study),
+            level=None if tied.sure and (of_array or tied.ground != "earth") else "warning",
+        )
+
+
+def _moved(tied: TiedPositive, study: Study) -> Remedy:
+    """The tie at the negative instead."""
+    words = f"tie the negative to the {tied.ground} instead of the positive"
+    bond = study.plan.bonds.get(tied.tie.name)
+    if bond is None:
+        return Remedy(words)
+    start = bond.start.removesuffix(".positive")
+    return Remedy(words, ((Change(bond.name, "from", f"{start}.negative"),),))

@@ -1,0 +1,154 @@
+"""Whether a switch may be opened with the current that flows in it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule, warning
+from wattproof.study import Study
+from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.wiring.devices import DeviceStudy
+from wattproof.working import Value
+
+AT_BEST = 0.74
+"""Share of an assumed current that surely flows: no loss, and nominal voltage."""
+
+BASIS = {
+    "nec-2023": Clause(
+        "NEC 690.15 and 690.13",
+        "2017-2023",
+        "a means of parting array circuits above 30 A breaks load, or is interlocked or marked not "
+        "to be opened under load; it is rated for the current of the circuit",
+        verified=False,
+    ),
+    "iec": Clause(
+        "IEC 60364-7-712 712.536; IEC 60947-3",
+        "2017; as in force",
+        "the array side has a switch-disconnector, which may be opened under load (DC-21B or "
+        "DC-PV1 and -PV2), and not a disconnector",
+        verified=False,
+    ),
+    "abyc-e11": Clause(
+        "ABYC E-11 (battery switches)",
+        "2003 and later",
+        "a battery switch is rated for the lasting current of what it feeds",
+        verified=False,
+    ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 5033; IEC 60947-3",
+        "2021; as in force",
+        "the array side has a switch that may be opened under load (DC-PV1 or -PV2), and not a "
+        "mere disconnector",
+        verified=False,
+    ),
+    "common practice": Clause(
+        "label of the switch",
+        "as supplied",
+        "a switch is opened only up to its rated current, and an isolator not under load at all",
+        verified=True,
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C,
+       places: {roof: {ambient: 60 °C, sunlight: true}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap, place: roof}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, low_temperature_cutoff: true, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true,
+          short_circuit_current: 5 kA}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@rule(
+    id="switch-not-load-break",
+    summary="Whether a switch may be opened under load; its rating against its current.",
+    level="error",
+    hazard="fire",
+    part="switch",
+    basis=BASIS,
+    explanation="A direct current does not stop by itself when a contact opens: it goes on through "
+    "the air as an arc, as hot as a welder's, until the contacts are far enough apart. A switch "
+    "that is made for it snaps open and stretches or blows the arc; a plain isolator does not. An "
+    "array cannot be turned down first, so its switch is always opened under load.",
+    caution=warning("The arc in an opened isolator burns the hand and can set the switch on fire."),
+    sound=SOUND,
+    faulty=Edit("poles: 2, load_break: true", "poles: 2, load_break: false"),
+)
+def switch_not_load_break(study: Study) -> Iterator[Observation]:
+    for device in study.wiring.devices.values():
+        if device.kind != "switch" or device.dc is False or device.current is None:
+            continue
+        if device.load_break is False:
+            yield _no_load(device, device.current)
+        elif exceeds(device.current, device.rating):
+            yield _too_small(device, device.current)
+
+
+def _no_load(device: DeviceStudy, current: Value) -> Observation:
+    volts = device.volts
+    at = f" at up to {volts}" if volts is not None else ""
+    what = "array cannot be turned down first" if device.side == "array" else "loads may be running"
+    return Observation(
+        message=f"`{device.name}` must not be opened under load, and {current}{at} flows in it: "
+        f"the {what}",
+        on=(device,),
+        values=(current, volts) if volts is not None else (current,),
+        remedy=Remedy(
+            f"use a switch that may be opened under load, for at least {_whole(current)} A{at} DC",
+            ((Change(device.name, "load_break", "true"), *_rated(device, current)),),
+        ),
+        level="error" if device.side == "array" else "warning",
+        whatever=True,
+    )
+
+
+def _too_small(device: DeviceStudy, current: Value) -> Observation:
+    surely = AT_BEST if current.assumptions else 1.0
+    return Observation(
+        message=f"`{device.name}` carries {current} and is rated {device.rating}",
+        on=(device,),
+        values=(current, device.rating),
+        margin=margin_below(current, device.rating),
+        remedy=Remedy(
+            f"use a switch rated at least {_whole(current)} A", (_rated(device, current),)
+        ),
+        whatever=exceeds(surely * current, device.rating),
+    )
+
+
+def _rated(device: DeviceStudy, current: Value) -> tuple[Change, ...]:
+    """Its rating where the present one is too small."""
+    if not exceeds(current, device.rating):
+        return ()
+    return (Change(device.name, "rating", f"{_whole(current)} A"),)
+
+
+def _whole(current: Value) -> str:
+    return f"{math.ceil(current.number - 1e-9)}"

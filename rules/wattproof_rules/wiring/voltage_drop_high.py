@@ -1,0 +1,171 @@
+"""The voltage lost on whole ways of the current against what is usual."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule
+from wattproof.study import Study
+from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.wiring.drops import Path
+from wattproof.study.wiring.wires import WireStudy
+from wattproof.working import Value, tabled
+
+BASIS = {
+    "nec-2023": Clause(
+        "NEC 210.19 and 215.2, informational notes; common practice on the array side",
+        "all editions",
+        "advice, not a rule: at most 3 % in a branch circuit and 5 % in all; practice keeps 3 % "
+        "between array and controller and 2 % between controller and battery",
+        verified=True,
+    ),
+    "abyc-e11": Clause(
+        "ABYC E-11; common practice for charging circuits",
+        "2003 and later",
+        "3 % for feeders, bilge blowers, electronics and navigation lights, 10 % for other "
+        "circuits, the length counted out and back; practice keeps 3 % between array and "
+        "controller and 2 % between controller and battery",
+        verified=True,
+    ),
+    "iec": Clause(
+        "IEC 60364-5-52 Table G.52.1; common practice for charging circuits",
+        "2009",
+        "advice: 3 % for lighting and 5 % for other uses; practice keeps 3 % between array and "
+        "controller and 2 % between controller and battery",
+        verified=False,
+    ),
+    "iso-13297": Clause(
+        "ISO 13297 (from ISO 10133 4.8); common practice for charging circuits",
+        "2022",
+        "3 % for circuits that matter for safety, 10 % for others; practice keeps 3 % between "
+        "array and controller and 2 % between controller and battery",
+        verified=True,
+    ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 3001.2; AS/NZS 5033; common practice for charging circuits",
+        "2022; 2021",
+        "5 % of extra-low voltage from source to load, as advice 3 % in an array; practice keeps "
+        "2 % between controller and battery",
+        verified=False,
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@rule(
+    id="voltage-drop-high",
+    summary="Voltage lost between array, controller, battery and loads against what is usual.",
+    level="warning",
+    hazard="lost-energy",
+    part="conductor",
+    basis=BASIS,
+    explanation="Every wire takes its share of the voltage, in proportion to its current and its "
+    "length, out and back. At 12 V a share that nobody would notice at mains voltage is a tenth "
+    "of all there is. On the way from the roof it is energy lost; between controller and battery "
+    "it also makes the controller believe the battery full too early; on the way to a load it "
+    "is a refrigerator that will not start.",
+    sound=SOUND,
+    faulty=Edit("cable: batt-8, length: 1 m", "cable: batt-8, length: 4 m"),
+)
+def voltage_drop_high(study: Study) -> Iterator[Observation]:
+    over = [path for path in study.wiring.paths if path.share is not None and _is_over(path, study)]
+    blamed = {path: max(path.wires, key=_drop) for path in over}
+    for name in dict.fromkeys(wire.name for wire in blamed.values()):
+        paths = [path for path in over if blamed[path].name == name]
+        worst = min(paths, key=lambda path: (path.kind == "other", _margin(path, study)))
+        yield _observation(worst, blamed[worst], len(paths) - 1, study)
+
+
+def _observation(path: Path, wire: WireStudy, others: int, study: Study) -> Observation:
+    assert path.share is not None
+    limit = _limit(path, study)
+    rest = [w for w in path.wires if w is not wire and w.drop is not None]
+    also = f" ({others} more {'way' if others == 1 else 'ways'} through it too)" if others else ""
+    mostly = f", {wire.drop} of it in `{wire.name}` ({wire.size.name})" if rest else ""
+    return Observation(
+        message=f"{path.drop} is lost between `{path.origin}` and `{path.target}`, {path.share} "
+        f"of {path.volts} where {limit} is usual{mostly}{also}",
+        on=(wire, *rest),
+        values=(path.share, limit),
+        margin=margin_below(path.share, limit),
+        remedy=_remedy(path, wire, study),
+        level="note" if path.kind == "other" else None,
+    )
+
+
+def _limit(path: Path, study: Study) -> Value:
+    limit = study.code.drop_limit(path.kind)
+    return tabled(limit.value, "%", "ΔUmax", limit.what, limit.cited)
+
+
+def _is_over(path: Path, study: Study) -> bool:
+    return path.share is not None and exceeds(path.share, _limit(path, study))
+
+
+def _margin(path: Path, study: Study) -> float:
+    return margin_below(path.share, _limit(path, study)) if path.share is not None else 0.0
+
+
+def _drop(wire: WireStudy) -> float:
+    return wire.drop.number if wire.drop is not None else 0.0
+
+
+def _remedy(path: Path, wire: WireStudy, study: Study) -> Remedy | str:
+    """The smallest size of the worst wire that brings the whole way within the limit."""
+    best = path
+    for proposed in wire.larger_sizes():
+        best = path.in_size(wire, proposed.size)
+        if not _is_over(best, study):
+            shorter = _shorter(path, wire, study)
+            words = f"use {proposed.size.name} for `{wire.name}`{shorter.words}"
+            return Remedy(words, ((proposed.as_change,), *shorter.ways))
+    if best is path:
+        return f"shorten `{wire.name}`, or raise the voltage"
+    return (
+        f"even {best.wires[path.wires.index(wire)].size.name} for `{wire.name}` leaves "
+        f"{best.share}: use larger wire all the way, shorten it, or raise the voltage"
+    )
+
+
+def _shorter(path: Path, wire: WireStudy, study: Study) -> Remedy:
+    """How long the wire may be in its present size, if that is any use."""
+    assert path.drop is not None
+    room = _limit(path, study).number * path.volts.number - (path.drop.number - _drop(wire))
+    metres = wire.length.number * room / _drop(wire)
+    taken = sum(i.distance.value for i in wire.wire.inline if i.distance is not None)
+    if metres < max(0.1, taken):
+        return Remedy("")
+    fits = f"{int(metres * 10) / 10:g} m"
+    return Remedy(f", or make it at most {fits} long", ((Change(wire.name, "length", fits),),))
