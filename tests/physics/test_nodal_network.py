@@ -4,9 +4,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from wattproof.physics.linear_equations import SingularSystem
 from wattproof.physics.nodal_network import (
     Branch,
+    SingularSystem,
     branch_current,
     current_into,
     node_voltages,

@@ -417,22 +417,22 @@ RIGHT = "right-run: {from: right, to: bar, cable: bank-1, length: "
 
 
 def test_a_long_lead_gives_less() -> None:
-    """Each way is 3 mΩ inside and both poles of its lead, cold: 0.82 of the table's figure."""
+    """Each way is 3 mΩ inside and both poles of its lead, at the table's 75 °C."""
     [finding] = found(faulty(PATHS), PATHS)
     assert finding.level == "warning"
     assert finding.subjects == ("left", "middle", "right")
-    short, long = (1 / (3e-3 + 2 * metres * 0.822 * OHM_PER_METRE) for metres in (0.6, 3.0))
+    short, long = (1 / (3e-3 + 2 * metres * OHM_PER_METRE) for metres in (0.6, 3.0))
     shares = [value.number for value in finding.values[1:]]
     assert shares == pytest.approx([v / (2 * short + long) for v in (short, short, long)], rel=0.01)
     assert sum(shares) == pytest.approx(1.0)
-    assert "`left` gives 37.92 %, `middle` gives 37.92 %, `right` gives 24.15 %" in finding.message
+    assert "`left` gives 38.49 %, `middle` gives 38.49 %, `right` gives 23.02 %" in finding.message
     assert "cables of one length and size" in finding.remedy
     assert not found(sound(PATHS), PATHS)
 
 
-@pytest.mark.parametrize(("length", "n"), [("1.6 m", 0), ("2 m", 1)])
+@pytest.mark.parametrize(("length", "n"), [("1.4 m", 0), ("2 m", 1)])
 def test_up_to_a_fifth(length: str, n: int) -> None:
-    """1.6 m: 3.498 / 4.33 mΩ are 19 % under; 2 m: 3.498 / 4.66 mΩ are 25 %."""
+    """1.4 m: 3.606 / 4.414 mΩ are 18 % under; 2 m: 3.606 / 5.02 mΩ are 28 %."""
     plan = edited((f"{RIGHT}60 cm", f"{RIGHT}{length}"), plan=sound(PATHS))
     assert len(found(plan, PATHS)) == n
 

@@ -235,14 +235,14 @@ class TestBatterySide:
         )
         assert self.current(study, "charge-run") == 8.0
 
-    def test_in_a_ring_each_conductor_sees_the_whole(self) -> None:
+    def test_in_a_ring_alike_conductors_carry_half(self) -> None:
         study = self.study(
             (
                 "  lamp-run:",
                 "  second: {from: house, to: bar, cable: batt-8, length: 1 m}\n  lamp-run:",
             )
         )
-        assert self.current(study, "bank-run") == pytest.approx(600 / (0.9 * 11) + 2.0)
+        assert self.current(study, "bank-run") == pytest.approx((600 / (0.9 * 11) + 2.0) / 2)
         assert self.current(study, "second") == self.current(study, "bank-run")
 
     def test_sources_that_charge_a_bank(self) -> None:

@@ -112,6 +112,7 @@ COVERED: dict[str, tuple[Hazard, ...]] = {
         Hazard("Display and sense wires without a fuse, drawn as loads", ("battery-fuse-missing",)),
         Hazard("A fuse too large for its wire", ("fuse-over-conductor",)),
         Hazard("A fuse that opens without a fault", ("fuse-under-load",)),
+        Hazard("A rating that counts though the array gives less", ("rated-output-counted",)),
         Hazard("A fuse that bursts at what the battery drives", ("fuse-interrupt-low",)),
         Hazard("A cheap reset breaker as the only one", ("fuse-interrupt-low",)),
         Hazard("Parts of too low a voltage, or for alternating current", ("device-not-for-dc",)),

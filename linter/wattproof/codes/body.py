@@ -61,6 +61,12 @@ class BodyOfRules:
         return figure(self.data["continuous_factor"])
 
     @property
+    def rated_output(self) -> TableValue | None:
+        """Share of a controller's rated output that counts as its current; None where none does."""
+        entry = self.data.get("rated_output")
+        return figure(entry) if entry is not None else None
+
+    @property
     def reverse_current_factor(self) -> TableValue:
         """Factor on the short-circuit current that other strings drive into a faulty one."""
         return figure(self.data["reverse_current_factor"])

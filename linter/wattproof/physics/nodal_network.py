@@ -1,9 +1,26 @@
-"""Voltages and currents of a network of conductances and pushed currents."""
+"""Voltages and currents of a network of conductances and pushed currents.
 
-from collections.abc import Sequence
+Nodes are eliminated one by one, those with the fewest neighbours first: a node and its branches
+become a mesh between its neighbours that behaves the same. Every step adds, multiplies and divides
+numbers that are not negative, so nothing cancels: a microhm beside a kiloohm costs no digits, and a
+node without any way to the ground is told apart from one with a poor way. What hangs as a tree
+costs one step a node, so that large networks of wires are solved as fast as they are read.
+
+Sources: H. A. Rosen, "A new network theorem", Journal of the Institution of Electrical Engineers 62
+(1924) 916-918 (star and mesh); W. K. Grassmann, M. I. Taksar, D. P. Heyman, "Regenerative analysis
+and steady state distributions for Markov chains", Operations Research 33 (1985) 1107-1116,
+doi 10.1287/opre.33.5.1107 (elimination without subtraction); W. F. Tinney, J. W. Walker, "Direct
+solutions of sparse network equations by optimally ordered triangular factorization", Proceedings of
+the IEEE 55 (1967) 1801-1809 (fewest neighbours first).
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+from heapq import heapify, heappop, heappush
 from typing import NamedTuple
 
-from wattproof.physics.linear_equations import solve_linear
+
+class SingularSystem(ValueError):
+    """The network does not determine every voltage."""
 
 
 class Branch(NamedTuple):
@@ -20,6 +37,80 @@ class Branch(NamedTuple):
     pushed: float = 0.0
 
 
+class Eliminated:
+    """A network of conductances, eliminated once and solved for as many currents as are asked."""
+
+    def __init__(
+        self, conductances: Iterable[tuple[str, str, float]], grounded: Iterable[str]
+    ) -> None:
+        """Take (node, node, conductance in S, not negative) and the nodes without voltage.
+
+        Conductances from a node to itself carry nothing. Raises SingularSystem where a node has no
+        way to a grounded one.
+        """
+        self.grounded = frozenset(grounded)
+        self._steps: list[tuple[str, tuple[tuple[str, float], ...], float]] = []
+        self._eliminate(*self._gathered(conductances))
+
+    def _gathered(
+        self, conductances: Iterable[tuple[str, str, float]]
+    ) -> tuple[dict[str, dict[str, float]], dict[str, float]]:
+        """Conductances between free nodes (S), alike ones added, and those to the ground."""
+        around: dict[str, dict[str, float]] = {}
+        ground: dict[str, float] = {}
+        for one, other, siemens in conductances:
+            for here, there in ((one, other), (other, one)):
+                if here in self.grounded:
+                    continue
+                row = around.setdefault(here, {})
+                if there in self.grounded:
+                    ground[here] = ground.get(here, 0.0) + siemens
+                elif there != here and siemens > 0.0:
+                    row[there] = row.get(there, 0.0) + siemens
+        return around, ground
+
+    def _eliminate(self, around: dict[str, dict[str, float]], ground: dict[str, float]) -> None:
+        waiting = [(len(row), node) for node, row in around.items()]
+        heapify(waiting)
+        while waiting:
+            count, node = heappop(waiting)
+            row = around.get(node)
+            if row is None or len(row) != count:
+                continue  # gone, or among the waiting with another count as well
+            del around[node]
+            neighbours = tuple(row.items())
+            whole = ground.get(node, 0.0) + sum(siemens for _, siemens in neighbours)
+            if not whole > 0.0:
+                raise SingularSystem(f"{node}: no conductor leads from here to the ground")
+            self._steps.append((node, neighbours, whole))
+            to_ground = ground.get(node, 0.0)
+            for place, (one, siemens) in enumerate(neighbours):
+                own = around[one]
+                del own[node]
+                if to_ground > 0.0:
+                    ground[one] = ground.get(one, 0.0) + siemens * (to_ground / whole)
+                for other, further in neighbours[:place]:
+                    through = siemens * (further / whole)
+                    own[other] = own.get(other, 0.0) + through
+                    around[other][one] = own[other]
+            for one, _ in neighbours:
+                heappush(waiting, (len(around[one]), one))
+
+    def voltages(self, injected: Mapping[str, float]) -> dict[str, float]:
+        """Return the voltage (V) of every node where currents (A) are led into some of them."""
+        given = dict(injected)
+        for node, neighbours, whole in self._steps:
+            amps = given.get(node, 0.0)
+            if amps != 0.0:
+                for other, siemens in neighbours:
+                    given[other] = given.get(other, 0.0) + amps * (siemens / whole)
+        volts = dict.fromkeys(sorted(self.grounded), 0.0)
+        for node, neighbours, whole in reversed(self._steps):
+            amps = given.get(node, 0.0)
+            volts[node] = (amps + sum(siemens * volts[o] for o, siemens in neighbours)) / whole
+        return volts
+
+
 def node_voltages(branches: Sequence[Branch], grounded: frozenset[str]) -> dict[str, float]:
     """Return the voltage (V) of every node that a branch reaches; `grounded` nodes have none.
 
@@ -30,24 +121,12 @@ def node_voltages(branches: Sequence[Branch], grounded: frozenset[str]) -> dict[
     analysis", IEEE Transactions on Circuits and Systems 22 (1975) 504-509,
     doi 10.1109/TCS.1975.1084079.
     """
-    reached = {branch.start for branch in branches} | {branch.end for branch in branches}
-    free = sorted(reached - grounded)
-    place = {node: index for index, node in enumerate(free)}
-    matrix = [[0.0] * len(free) for _ in free]
-    right = [0.0] * len(free)
+    injected: dict[str, float] = {}
     for branch in branches:
-        ends = ((branch.start, branch.end, 1.0), (branch.end, branch.start, -1.0))
-        for here, there, sign in ends:
-            if here not in place:
-                continue
-            row = place[here]
-            matrix[row][row] += branch.conductance
-            right[row] -= sign * branch.pushed
-            if there in place:
-                matrix[row][place[there]] -= branch.conductance
-    voltages = dict.fromkeys(sorted(grounded), 0.0)
-    voltages.update(zip(free, solve_linear(matrix, right), strict=True))
-    return voltages
+        injected[branch.start] = injected.get(branch.start, 0.0) - branch.pushed
+        injected[branch.end] = injected.get(branch.end, 0.0) + branch.pushed
+    network = Eliminated(((b.start, b.end, b.conductance) for b in branches), grounded)
+    return network.voltages(injected)
 
 
 def branch_current(branch: Branch, voltages: dict[str, float]) -> float:

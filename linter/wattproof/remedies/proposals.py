@@ -263,9 +263,9 @@ def fuse_at(
     here = [e for e in ends if e.component == beside and e.pole == "positive"]
     if not here:
         return None
-    banks, nominal = study.wiring.short_circuits, bank.nominal.number
-    driven = [banks.at(b, here[0]) for b in study.battery.side.beside(bank)]
-    amps = sum(each.number for each in driven if each is not None)
+    nominal = bank.nominal.number
+    short = study.wiring.network.short_at(here[0])
+    amps = short.current.number if short is not None else 0.0
     volts = wire.volts.number if wire.volts is not None else nominal
     made = fuse_that_breaks(amps, nominal, volts, rating)
     if made is None:

@@ -128,7 +128,7 @@ def _bank_figures(bank: BankStudy, study: Study) -> Iterator[Figure]:
     yield Figure(bank.name, "", "capacity", bank.capacity)
     yield Figure(bank.name, "", "charge limit", bank.charge_limit)
     yield Figure(bank.name, "", "highest charge voltage", bank.charge_voltage_limit)
-    at_terminals = study.protection.fault_sweep.banks.at_terminals(bank)
+    at_terminals = study.wiring.network.inside.short_circuit(bank)
     yield Figure(bank.name, "", "short-circuit current at the terminals", at_terminals)
 
 
@@ -193,7 +193,8 @@ def _bus_figures(study: Study) -> Iterator[Figure]:
         yield Figure("alternators", "", "drawn by vehicle chargers", load.current)
         yield Figure("alternators", "", "rated current", load.rating)
     for fed in study.charging.lithium_on_alternators:
-        yield Figure(fed.bank.name, "", "taken from the alternator", fed.current)
+        names = " and ".join(bank.name for bank in fed.banks)
+        yield Figure(names, "", "taken from the alternator", fed.current)
 
 
 def _wire_figures(wire: WireStudy) -> Iterator[Figure]:

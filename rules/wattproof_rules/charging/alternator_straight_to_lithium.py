@@ -79,10 +79,12 @@ def alternator_straight_to_lithium(study: Study, limits: Limits) -> Iterator[Obs
         if not exceeds(share, limits.usual):
             continue
         names = " and ".join(f"`{alternator.name}`" for alternator in fed.alternators)
+        banks = " and ".join(f"`{bank.name}`" for bank in fed.banks)
+        takes = "takes" if len(fed.banks) == 1 else "take"
         yield Observation(
-            message=f"`{fed.bank.name}` takes about {fed.current} straight from {names}, "
+            message=f"{banks} {takes} about {fed.current} straight from {names}, "
             f"{share} of its {fed.rating}, and {limits.usual * 100:g} % is the most for long",
-            on=(*fed.alternators, fed.bank),
+            on=(*fed.alternators, *fed.banks),
             values=(fed.current, fed.rating, share),
             margin=margin_below(share, limits.usual),
             remedy=_remedy(fed, limits),

@@ -1,13 +1,10 @@
-"""The battery side: what charges, what is drawn, and what each conductor there carries."""
+"""The battery side: banks, what charges them, and what is drawn."""
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from functools import cached_property
-from itertools import combinations
-from typing import Literal, TypeAlias
 
-from wattproof.circuit import Circuit, Conductor, Passage, Side, Terminal, nominal_class
+from wattproof.circuit import Circuit, Conductor, Passage, Terminal, nominal_class
 from wattproof.plan.converting import Converter
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
@@ -38,10 +35,7 @@ from wattproof.study.assumptions.units import (
     NO_EFFICIENCY,
     VEHICLE_CHARGER_EFFICIENCY,
 )
-from wattproof.working import Value, counted, declared, largest, smallest, tabled, total
-
-Flow: TypeAlias = Literal["charge", "draw"]
-_Entry: TypeAlias = tuple[int, Named, Value]
+from wattproof.working import Value, counted, declared, largest, smallest, tabled
 
 
 @record
@@ -136,10 +130,19 @@ class BankStudy:
         least = smallest([usual, self.charge_voltage_limit])
         return least.named(f"Ufull({self.name})", words, "V")
 
-    @property
+    @cached_property
     def resting_voltage(self) -> Value:
         """Voltage of the bank when charged and at rest (V)."""
-        number = RESTING_PER_12_V.value[self.battery.chemistry] * self._twelves
+        return self._resting(self._twelves)
+
+    @property
+    def resting_voltage_of_one(self) -> Value:
+        """The same of one of its batteries (V)."""
+        volts = self.battery.nominal.value
+        return self._resting((nominal_class(volts) or volts) / 12.0)
+
+    def _resting(self, twelves: float) -> Value:
+        number = RESTING_PER_12_V.value[self.battery.chemistry] * twelves
         words = f"voltage of {self.name}, charged and at rest"
         return tabled(number, "V", f"Urest({self.name})", words, PRACTICE)
 
@@ -193,11 +196,8 @@ class BatterySide:
         self.banks = {
             name: BankStudy(battery, assume) for name, battery in circuit.plan.batteries.items()
         }
-        self._flows: dict[Conductor | Passage, Value | None] = {}
         self._charge_voltages: dict[tuple[Terminal, str], Value | None] = {}
         self._draws: dict[tuple[str, str], Value | None] = {}
-        self._sides: dict[Conductor | Passage, tuple[_Side, ...]] = {}
-        self._nets: dict[int, _Contents] = {}
 
     def banks_of(self, terminal: Terminal) -> list[BankStudy]:
         """The banks whose pole of that name is on the terminal's net."""
@@ -290,48 +290,6 @@ class BatterySide:
             return None
         return largest(volts).named("Ucharge", "highest charge voltage on this net", "V")
 
-    def flow(self, element: Conductor | Passage) -> Value | None:
-        """The largest lasting current (A) in a conductor or device; None where there is none."""
-        if element not in self._flows:
-            self._flows[element] = self._flow(element)
-        return self._flows[element]
-
-    def _flow(self, element: Conductor | Passage) -> Value | None:
-        candidates = [*self._flows_of(element, "charge"), *self._flows_of(element, "draw")]
-        if not candidates:
-            return None
-        name = element.name
-        return largest(candidates).named(f"I({name})", f"lasting current in {name}", "A")
-
-    def flow_of(self, element: Conductor | Passage, kind: Flow) -> Value | None:
-        """The current (A) of one kind: what charges a bank, or what consumers draw."""
-        candidates = self._flows_of(element, kind)
-        return largest(candidates) if candidates else None
-
-    def demand_beside(self, element: Conductor | Passage, *, after: bool) -> Value | None:
-        """What all consumers before or after a conductor or device draw (A); None in a ring."""
-        sides = self._sides_of(element)
-        return sides[after].demand if len(sides) > 1 else None
-
-    def _flows_of(self, element: Conductor | Passage, kind: Flow) -> list[Value]:
-        sides = self._sides_of(element)
-        if len(sides) < 2:
-            flows = [side.supply if kind == "charge" else side.demand for side in sides]
-        else:
-            through = _charged if kind == "charge" else _drawn
-            flows = [through(near, far) for near, far in (sides, sides[::-1])]
-        series = self._through_series(element, kind)
-        return [flow for flow in (*flows, series) if flow is not None]
-
-    def _through_series(self, element: Conductor | Passage, kind: Flow) -> Value | None:
-        """What flows in a link of batteries in series: all that the next of them passes on (A)."""
-        upper = self.next_in_series(element)
-        if upper is None:
-            return None
-        onward = self.circuit.around.get(Terminal(upper.name, "", "positive"), ())
-        flows = [flow for e in onward if (flow := self.flow_of(e, kind)) is not None]
-        return total(flows) if flows else None
-
     def next_in_series(self, element: Conductor | Passage) -> BankStudy | None:
         """The bank whose negative a conductor or device leads to from the positive of another.
 
@@ -359,20 +317,6 @@ class BatterySide:
             for k, pole in enumerate(("positive", "negative")):
                 found.setdefault(net(Terminal(bank.name, "", pole)), ([], []))[k].append(bank)
         return {n: (a[0], b[0]) for n, (a, b) in found.items() if len(a) == len(b) == 1}
-
-    def _sides_of(self, element: Conductor | Passage) -> tuple[_Side, ...]:
-        """What lies on its two sides; one for all where it is in a ring, none off the battery."""
-        if element not in self._sides:
-            cut = self.circuit.battery_side.get(element)
-            ends = () if cut is None else (cut.before,) if cut.in_ring else (cut.before, cut.after)
-            self._sides[element] = tuple(_Side(self._contents(end.order), end) for end in ends)
-        return self._sides[element]
-
-    def _contents(self, order: tuple[Terminal, ...]) -> _Contents:
-        """What stands where in the order of a net's walk."""
-        if id(order) not in self._nets:
-            self._nets[id(order)] = _Contents(self, order)
-        return self._nets[id(order)]
 
     def drawn(self, component: Named, port: str) -> Value | None:
         """Current (A) that a consumer draws at low voltage; None for what draws nothing."""
@@ -475,113 +419,3 @@ class BatterySide:
         return self.assume.value(
             NO_LOW_VOLTAGE, str(component.name), component.at, kind="lead", number=number
         )
-
-
-class _Contents:
-    """Banks, sources and consumers of a net by their position in the order of its walk."""
-
-    def __init__(self, battery_side: BatterySide, order: tuple[Terminal, ...]) -> None:
-        self.banks: list[int] = []
-        self.supplies: list[_Entry] = []
-        self.demands: list[_Entry] = []
-        for position, terminal in enumerate(order):
-            component = battery_side.components.get(terminal.component)
-            if isinstance(component, Battery):
-                self.banks.append(position)
-            elif isinstance(component, Isolator):
-                self._isolator(position, terminal, component, battery_side)
-            elif component is not None:
-                given = output_port(component) == terminal.port
-                if given and isinstance(component, Controller | Charger):
-                    self.supplies.append((position, component, battery_side.output(component)))
-                drawn = battery_side.drawn(component, terminal.port)
-                if drawn is not None:
-                    self.demands.append((position, component, drawn))
-
-    def _isolator(
-        self, position: int, terminal: Terminal, isolator: Isolator, battery_side: BatterySide
-    ) -> None:
-        """It takes all that its source gives, and each output may pass all of it on."""
-        if terminal.pole != "positive":
-            return
-        if terminal.port == "input":
-            if battery_side.fed_by(terminal):
-                self.banks.append(position)
-            return
-        for source in battery_side.feeding(Terminal(isolator.name, "input", "positive")):
-            self.supplies.append((position, source, battery_side.output(source)))
-
-
-class _Side:
-    """What lies on one side of a cut, added up only when asked for."""
-
-    def __init__(self, contents: _Contents, side: Side) -> None:
-        self._contents = contents
-        self._runs = side.runs
-
-    @cached_property
-    def has_bank(self) -> bool:
-        """True where a bank is on this side."""
-        banks = self._contents.banks
-        return any(bisect_left(banks, a) < bisect_left(banks, b) for a, b in self._runs)
-
-    @cached_property
-    def supply(self) -> Value | None:
-        """What the sources give that can work at the same time (A)."""
-        supplies = self._contents.supplies
-        found = [(source, amps) for _, source, amps in self._within(supplies)]
-        return total([amps for _, amps in at_once(found)]) if found else None
-
-    @cached_property
-    def demand(self) -> Value | None:
-        """What all consumers draw (A)."""
-        found = [amps for *_, amps in self._within(self._contents.demands)]
-        return total(found) if found else None
-
-    def _within(self, entries: list[_Entry]) -> list[_Entry]:
-        """The entries at positions of this side."""
-        found: list[_Entry] = []
-        for a, b in self._runs:
-            first = bisect_left(entries, a, key=lambda entry: entry[0])
-            found += entries[first : bisect_left(entries, b, key=lambda entry: entry[0])]
-        return found
-
-
-def _charged(near: _Side, far: _Side) -> Value | None:
-    """What sources on one side give to a bank on the other: a bank takes all of it (A)."""
-    return near.supply if far.has_bank else None
-
-
-def _drawn(near: _Side, far: _Side) -> Value | None:
-    """What consumers on the far side draw, from a bank or from sources on the near one (A)."""
-    if near.has_bank:
-        return far.demand
-    if near.supply is None or far.demand is None:
-        return None
-    return smallest([near.supply, far.demand])
-
-
-MOST_EXCLUSIVE = 12
-"""Sources with `never_with` of which every combination is tried; with more, all count at once."""
-
-
-def at_once(sources: list[tuple[Named, Value]]) -> list[tuple[Named, Value]]:
-    """Those sources that can work at the same time and give the most together (A each)."""
-    names = {str(source.name) for source, _ in sources}
-    pairs = {
-        frozenset((str(source.name), str(other)))
-        for source, _ in sources
-        if (other := getattr(source, "never_with", None)) in names - {str(source.name)}
-    }
-    bound = [s for s in sources if any(str(s[0].name) in pair for pair in pairs)]
-    if not bound or len(bound) > MOST_EXCLUSIVE:
-        return sources
-    best: tuple[float, frozenset[str]] = (-1.0, frozenset())
-    for count in range(1, len(bound) + 1):
-        for chosen in combinations(bound, count):
-            together = frozenset(str(source.name) for source, _ in chosen)
-            amps = sum(current.number for _, current in chosen)
-            if amps > best[0] and not any(pair <= together for pair in pairs):
-                best = (amps, together)
-    left_out = {str(source.name) for source, _ in bound} - best[1]
-    return [s for s in sources if str(s[0].name) not in left_out]

@@ -70,8 +70,7 @@ class ChargingSection:
     @cached_property
     def lithium_on_alternators(self) -> tuple[LithiumOnAlternator, ...]:
         """Lithium banks that an alternator feeds without a charger."""
-        banks = self._wiring.short_circuits
-        return tuple(lithium_on_alternators(self._battery.side, self._circuit, banks))
+        return tuple(lithium_on_alternators(self._wiring.network))
 
     @cached_property
     def without_way_back(self) -> tuple[NoWayBack, ...]:

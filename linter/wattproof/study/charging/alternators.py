@@ -19,7 +19,7 @@ from wattproof.study.assumptions.units import (
 )
 from wattproof.study.battery.side import BankStudy, BatterySide
 from wattproof.study.wiring.grounding import Ground
-from wattproof.study.wiring.short_circuits import Banks
+from wattproof.study.wiring.network import Network
 from wattproof.working import Value, declared, smallest, tabled, total
 
 
@@ -48,13 +48,14 @@ class AlternatorLoad:
 
 @record
 class LithiumOnAlternator:
-    """Alternators wired to a lithium bank without a vehicle charger in between.
+    """Alternators wired to lithium banks without a vehicle charger in between.
 
-    current: what the bank takes through the resistance of the way (A). rating: of them all (A).
+    banks: those side by side. current: what they take through the resistance of the ways (A).
+    rating: of all alternators (A).
     """
 
     alternators: tuple[Charger, ...]
-    bank: BankStudy
+    banks: tuple[BankStudy, ...]
     current: Value
     rating: Value
 
@@ -98,17 +99,16 @@ def alternator_loads(battery_side: BatterySide, circuit: Circuit) -> Iterator[Al
             yield AlternatorLoad(tuple(alternators), rating, tuple(drawing))
 
 
-def lithium_on_alternators(
-    battery_side: BatterySide, circuit: Circuit, banks: Banks
-) -> Iterator[LithiumOnAlternator]:
-    """Every lithium bank on the net of an alternator."""
-    for alternators in _alternators(circuit).values():
+def lithium_on_alternators(network: Network) -> Iterator[LithiumOnAlternator]:
+    """Every lithium bank on the net of an alternator, packs side by side as one."""
+    battery_side = network.battery_side
+    for alternators in _alternators(network.circuit).values():
         terminal = Terminal(alternators[0].name, "", "positive")
         rating = _rating(alternators, battery_side)
-        for bank in battery_side.fed_by(terminal):
-            if not bank.is_lead:
-                current = _taken(alternators[0], bank, banks, battery_side)
-                yield LithiumOnAlternator(tuple(alternators), bank, current, rating)
+        banks = [bank for bank in battery_side.fed_by(terminal) if not bank.is_lead]
+        if banks:
+            current = _taken(alternators[0], banks, network)
+            yield LithiumOnAlternator(tuple(alternators), tuple(banks), current, rating)
 
 
 def without_way_back(
@@ -138,13 +138,15 @@ def _rating(alternators: list[Charger], battery_side: BatterySide) -> Value:
     return total(ratings).named("Ialt", "rated current of the alternators", "A")
 
 
-def _taken(alternator: Charger, bank: BankStudy, banks: Banks, battery_side: BatterySide) -> Value:
-    """What a bank takes from an alternator's fixed voltage (A)."""
-    name, twelves = str(alternator.name), bank.nominal.number / 12.8
+def _taken(alternator: Charger, banks: list[BankStudy], network: Network) -> Value:
+    """What banks side by side take from an alternator's fixed voltage (A)."""
+    name, bank = str(alternator.name), banks[0]
+    names = " and ".join(each.name for each in banks)
+    twelves = bank.nominal.number / 12.8
     volts = (
         declared(alternator.charge_voltage, "Ualt", f"voltage of {alternator.name}")
         if alternator.charge_voltage is not None
-        else battery_side.assume.value(
+        else network.battery_side.assume.value(
             NO_CHARGE_VOLTAGE,
             name,
             alternator.at,
@@ -153,17 +155,18 @@ def _taken(alternator: Charger, bank: BankStudy, banks: Banks, battery_side: Bat
         )
     )
     inside = _practice(
-        LITHIUM_AT_WORK_PER_12_V.value * twelves, "V", "Ubat", f"voltage of {bank.name} at work"
+        LITHIUM_AT_WORK_PER_12_V.value * twelves, "V", "Ubat", f"voltage of {names} at work"
     )
-    inner = bank.nominal / banks.at_terminals(bank)
-    way = banks.way(bank, Terminal(name, "", "positive"))
-    resistance = inner if way is None else inner + way
+    resistance = network.resistance(banks, Terminal(name, "", "positive"))
+    if resistance is None:
+        resistance = network.inside.resistance(bank)
     through = ((volts - inside) / resistance).named(
-        f"Iway({bank.name})", f"current that the cables let through to {bank.name}", "A"
+        f"Iway({bank.name})", f"current that the cables let through to {names}", "A"
     )
     rate = _practice(LITHIUM_TAKES.value / 3600.0, "1/s", "c", "what lithium takes at the most")
-    most = (rate * bank.capacity).named(f"Imost({bank.name})", f"most that {bank.name} takes", "A")
-    words = f"current that {bank.name} takes from {alternator.name}"
+    capacity = total([each.capacity for each in banks])
+    most = (rate * capacity).named(f"Imost({bank.name})", f"most that {names} takes", "A")
+    words = f"current that {names} takes from {alternator.name}"
     return smallest([through, most]).named(f"I({bank.name})", words, "A")
 
 

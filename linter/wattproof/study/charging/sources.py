@@ -8,8 +8,9 @@ from wattproof.plan.power import Charger, Controller
 from wattproof.record import record
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.assumptions.batteries import LEAD
-from wattproof.study.battery.side import BankStudy, BatterySide, at_once
+from wattproof.study.battery.side import BankStudy, BatterySide
 from wattproof.study.limits import SLACK
+from wattproof.study.wiring.ports import at_once
 from wattproof.working import Value, smallest, total
 
 
@@ -58,7 +59,8 @@ def charging(
     ]
     if not sources:
         return None
-    together = at_once(sources)
+    counts = at_once([(source, amps.number) for source, amps in sources])
+    together = [s for s, counted in zip(sources, counts, strict=True) if counted]
     words = f"charge current of {bank.name} from all sources at once"
     whole = total([current for _, current in together])
     share = _share(bank, battery_side)

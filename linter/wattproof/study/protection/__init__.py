@@ -55,15 +55,13 @@ class ProtectionSection:
             self.guards,
             self._wiring.wires,
             self._battery.side,
-            self._wiring.short_circuits,
+            self._wiring.network,
         )
 
     @cached_property
     def duties(self) -> tuple[Duty, ...]:
         """What each overcurrent device of the battery side may have to break, and can."""
-        banks = self._wiring.short_circuits
-        around = self._wiring.neighbourhood
-        return Duties(self._wiring.devices, around, banks, self._assume).all()
+        return Duties(self._wiring.devices, self._wiring.network, self._assume).all()
 
     @cached_property
     def panels(self) -> tuple[PanelStudy, ...]:

@@ -33,7 +33,7 @@ from wattproof.study.assumptions.ratings import device_rating
 from wattproof.study.battery.side import BatterySide
 from wattproof.study.limits import exceeds
 from wattproof.study.protection.guards import Guard
-from wattproof.study.wiring.short_circuits import Banks
+from wattproof.study.wiring.network import Network
 from wattproof.study.wiring.wires import Carrying, WireStudy
 from wattproof.working import Value, total
 
@@ -62,16 +62,12 @@ class Feed:
 
 @record
 class Fault:
-    """A short, pole to pole, in a stretch of wire, and what feeds it.
-
-    stiff: what several banks drive together (A), where it is less than their sum.
-    """
+    """A short, pole to pole, in a stretch of wire, and what feeds it."""
 
     wire: WireStudy
     part: Conductor
     number: int
     feeds: tuple[Feed, ...]
-    stiff: Value | None = None
 
     @property
     def name(self) -> str:
@@ -86,10 +82,7 @@ class Fault:
     @property
     def prospective(self) -> Value | None:
         """All prospective currents together (A)."""
-        feeds = [f for f in self.feeds if self.stiff is None or not f.stiff]
-        known = [f.prospective for f in feeds if f.prospective is not None]
-        if self.stiff is not None:
-            known.append(self.stiff)
+        known = [f.prospective for f in self.feeds if f.prospective is not None]
         if not known:
             return None
         words = f"prospective current of a short in {self.name}"
@@ -104,7 +97,7 @@ class FaultSweep:
     guards: tuple[Guard, ...]
     wires: dict[str, WireStudy]
     battery_side: BatterySide
-    banks: Banks
+    network: Network
     _ways: dict[str, dict[Conductor, tuple[Passage, ...]]] = field(default_factory=dict)
 
     @cached_property
@@ -122,37 +115,34 @@ class FaultSweep:
             parts = [c for c in wire.conductors if c in feeds]
             for number, part in enumerate(parts, start=1):
                 shown = number if len(parts) > 1 else 0
-                own = tuple(feeds[part])
-                found.append(Fault(wire, part, shown, own, self._banks_together(part, own)))
+                found.append(Fault(wire, part, shown, tuple(feeds[part])))
         return tuple(found)
 
-    def _banks_together(self, part: Conductor, feeds: tuple[Feed, ...]) -> Value | None:
-        """The current of several banks at once, at the end of a stretch where it is larger."""
-        names = {feed.source for feed in feeds if feed.stiff}
-        if len(names) < 2:
-            return None
-        banks = [b for n, b in self.battery_side.banks.items() if n in names]
-        ends = [self.banks.together(banks, end) for end in (part.start, part.end)]
-        return max((e for e in ends if e is not None), key=lambda e: e.number, default=None)
-
     def _from_banks(self, guard: Guard) -> Iterator[Feed]:
-        """Battery current: each bank's prospective, and what lasts behind the devices."""
+        """Battery current: each bank's part of the prospective, and what lasts behind devices."""
         verdict, why = self._verdict(guard)
+        driven, touching = self._driven(guard.part), self._touching(guard.part)
         for bank in self.battery_side.beside(guard.bank):
-            ends = [self.banks.at(bank, t) for t in (guard.part.start, guard.part.end)]
-            largest = max((e for e in ends if e is not None), key=lambda v: v.number, default=None)
-            touching = [self.banks.to_chassis(bank, t) for t in (guard.part.start, guard.part.end)]
-            chassis = max(
-                (t for t in touching if t is not None), key=lambda v: v.number, default=None
-            )
-            yield Feed(
-                bank.name, True, largest, guard.rating, guard.limiting, verdict, why, chassis
-            )
+            amps, chassis = driven.get(bank.name), touching.get(bank.name)
+            yield Feed(bank.name, True, amps, guard.rating, guard.limiting, verdict, why, chassis)
+
+    def _driven(self, part: Conductor) -> dict[str, Value]:
+        """What each bank drives into a short in a stretch, at its end where that is most (A)."""
+        short = self.network.short_along(part)
+        return {bank.name: amps for bank, amps in short.banks} if short is not None else {}
+
+    def _touching(self, part: Conductor) -> dict[str, Value]:
+        """The same where the positive of a stretch touches the chassis (A)."""
+        ends = [self.network.to_chassis(end) for end in (part.start, part.end)]
+        known = [short for short in ends if short is not None]
+        most = max(known, key=lambda short: short.current.number, default=None)
+        return {bank.name: amps for bank, amps in most.banks} if most is not None else {}
 
     def _from_outputs(self, guard: Guard) -> Iterator[Feed]:
         """Controllers and chargers on the same net: limited to their output."""
-        for component, output in self.battery_side.charges(guard.bank):
+        for component, _ in self.battery_side.charges(guard.bank):
             assert isinstance(component, Controller | Charger)
+            output = self.network.output(component)
             devices = self._devices_from(component).get(guard.part, ())
             yield self._limited(str(component.name), output, guard.wire, devices)
 
@@ -161,7 +151,7 @@ class FaultSweep:
         name = str(source.name)
         if name not in self._ways:
             start = Terminal(name, output_port(source) or "", "positive")
-            self._ways[name] = _devices_on_the_way(start, self.banks.circuit)
+            self._ways[name] = _devices_on_the_way(start, self.network.circuit)
         return self._ways[name]
 
     def _on_array(self, array: ArrayStudy, inflow: Inflow) -> Iterator[Feed]:

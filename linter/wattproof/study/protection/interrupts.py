@@ -1,8 +1,7 @@
 """What each overcurrent device of the battery side may have to break, and what it can.
 
-The current through a device in a short comes from the banks on one side of it: those on the other
-side feed the short without passing it. The larger of the two sides counts. A battery's own
-management does not: its switch is no device for breaking a short.
+The short is just beyond the device, on the side where more current passes through it to get there.
+A battery's own management does not count: its switch is no device for breaking a short.
 """
 
 from __future__ import annotations
@@ -19,9 +18,9 @@ from wattproof.study.assumptions.devices import NO_INTERRUPT_RATING
 from wattproof.study.battery.side import BankStudy
 from wattproof.study.limits import exceeds
 from wattproof.study.wiring.devices import DeviceStudy
-from wattproof.study.wiring.neighbours import Neighbourhood
-from wattproof.study.wiring.short_circuits import Banks
-from wattproof.working import Value, declared, total
+from wattproof.study.wiring.network import Network
+from wattproof.study.wiring.shorts import Short
+from wattproof.working import Value, declared
 
 AT_BEST = 0.4
 """Share of an assumed short-circuit current that a kind battery still drives."""
@@ -86,14 +85,12 @@ class Duties:
     def __init__(
         self,
         devices: dict[str, DeviceStudy],
-        around: Neighbourhood,
-        banks: Banks,
+        network: Network,
         assume: Assumer,
     ) -> None:
         self.devices = devices
-        self.around = around
-        self.circuit = around.circuit
-        self.banks = banks
+        self.network = network
+        self.circuit = network.circuit
         self.assume = assume
         self._passed: dict[str, dict[Terminal, tuple[Passage, ...]]] = {}
 
@@ -111,16 +108,18 @@ class Duties:
                 yield max(found, key=lambda duty: duty.prospective.number)
 
     def _of(self, device: DeviceStudy, passage: Passage) -> Iterator[Duty]:
-        """One for each side from which banks feed a short beside it."""
-        sides = self.around.of(passage)
-        for near, side in zip((passage.start, passage.end), sides or (), strict=False):
-            driven = [amps for b in side.banks if (amps := self.banks.at(b, near)) is not None]
-            if driven:
-                words = f"prospective current through {device.name}"
-                amps = total(driven).named(f"Ik({device.name})", words, "A")
-                nominal = max((b.nominal for b in side.banks), key=lambda v: v.number)
-                before = tuple(self._on_the_way(b, near, device) for b in side.banks)
-                yield Duty(device, amps, self._interrupt(device, nominal), nominal, before)
+        """What one pole of it may have to break."""
+        short = self.network.through(passage)
+        if short is not None:
+            banks = [bank for bank, _ in short.banks]
+            nominal = max((b.nominal for b in banks), key=lambda v: v.number)
+            before = tuple(self._on_the_way(b, short.at, device) for b in banks)
+            interrupt = self._interrupt(device, nominal)
+            yield Duty(device, self._named(device, short), interrupt, nominal, before)
+
+    def _named(self, device: DeviceStudy, short: Short) -> Value:
+        words = f"prospective current through {device.name}"
+        return short.current.named(f"Ik({device.name})", words, "A")
 
     def _interrupt(self, device: DeviceStudy, nominal: Value) -> Value | None:
         """What it can break (A): printed, or the least of its style at the bank's voltage."""

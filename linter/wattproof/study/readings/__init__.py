@@ -186,6 +186,6 @@ class ReadingsSection:
             source = self._plan.controllers.get(path.origin)
             if given is None or source is None or not inside & {w.name for w in path.wires}:
                 continue
-            if self._battery.side.output(source).number == current.number:
+            if self._wiring.network.output(source).number == current.number:
                 return given
         return current

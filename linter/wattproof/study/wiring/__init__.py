@@ -26,8 +26,8 @@ from wattproof.study.wiring.grounding import (
     tied_positives,
 )
 from wattproof.study.wiring.neighbours import Neighbourhood, Neighbours
+from wattproof.study.wiring.network import Network
 from wattproof.study.wiring.sharing import Sharing, sharing
-from wattproof.study.wiring.short_circuits import Banks
 from wattproof.study.wiring.shunts import PastShunt, past_shunts
 from wattproof.study.wiring.terminal_fits import TerminalFit, terminal_fits
 from wattproof.study.wiring.wires import WireStudy, conductor_size
@@ -55,11 +55,21 @@ class WiringSection:
     @cached_property
     def wires(self) -> dict[str, WireStudy]:
         """Every wire by name."""
+        return {name: self._carrying(wire) for name, wire in self._bare_wires.items()}
+
+    @cached_property
+    def _bare_wires(self) -> dict[str, WireStudy]:
+        """Every wire by name, before it is known what it carries."""
         parts: dict[str, list[Conductor]] = {}
         for element in self._circuit.elements:
             if isinstance(element, Conductor):
                 parts.setdefault(element.name, []).append(element)
-        return {name: self._wire(conductors) for name, conductors in parts.items()}
+        return {name: self._bare(conductors) for name, conductors in parts.items()}
+
+    @cached_property
+    def network(self) -> Network:
+        """Currents of the battery side, lasting and prospective."""
+        return Network(self._circuit, self._battery.side, self._bare_wires, self._array.arrays)
 
     @cached_property
     def devices(self) -> dict[str, DeviceStudy]:
@@ -74,23 +84,18 @@ class WiringSection:
     def paths(self) -> tuple[Path, ...]:
         """Whole paths of the current with their drop."""
         on_arrays = [array_path(array, self.wires) for array in self._array.arrays]
-        on_batteries = battery_paths(self._circuit, self._battery.side, self.wires)
+        on_batteries = battery_paths(self._circuit, self.network, self.wires)
         return (*(path for path in on_arrays if path is not None), *on_batteries)
-
-    @cached_property
-    def short_circuits(self) -> Banks:
-        """What each bank drives into a short at any place of the battery side."""
-        return Banks(self._battery.side, self._circuit, self.wires, self._assume)
 
     @cached_property
     def sharing(self) -> tuple[Sharing, ...]:
         """How three or more banks in parallel share in what is drawn."""
-        return tuple(sharing(self._battery.side, self._circuit, self.short_circuits))
+        return tuple(sharing(self.network))
 
     @cached_property
     def busbars(self) -> tuple[BusbarStudy, ...]:
         """Every busbar that current passes through."""
-        return tuple(busbars(self._circuit, self._battery.side, self._array.arrays))
+        return tuple(busbars(self._circuit, self.network, self._array.arrays))
 
     @cached_property
     def terminal_fits(self) -> tuple[TerminalFit, ...]:
@@ -101,7 +106,7 @@ class WiringSection:
     def body_returns(self) -> tuple[BodyReturn, ...]:
         """Lasting currents that go back through the chassis, the water or the earth."""
         around = self.neighbourhood
-        return tuple(body_returns(self._circuit, around, self._battery.side, self.wires))
+        return tuple(body_returns(self._circuit, around, self.network, self.wires))
 
     @cached_property
     def past_shunts(self) -> tuple[PastShunt, ...]:
@@ -148,37 +153,42 @@ class WiringSection:
         carried = self._array.carried
         return next((found[0] for c in wire.conductors if (found := carried.get(c))), None)
 
-    def _wire(self, conductors: list[Conductor]) -> WireStudy:
+    def _bare(self, conductors: list[Conductor]) -> WireStudy:
         wire = conductors[0].wire
         sheet = self._plan.datasheets.cables[wire.cable]
-        on_arrays = self._array.carried
-        current: Value | None
-        operating: Value | None
-        volts: Value | None
-        parts = [on_arrays[c] for c in conductors if c in on_arrays]
-        if parts:
-            brightest = [array.isc("bright", part) for array, part in parts]
-            usual = [array.imp("standard", part) for array, part in parts]
-            current = max(brightest, key=lambda v: v.number)
-            operating = max(usual, key=lambda v: v.number)
-            volts = parts[0][0].voc("coldest")
-        else:
-            side = self._battery.side
-            flows = [f for c in conductors if (f := side.flow(c)) is not None]
-            current = operating = max(flows, key=lambda v: v.number, default=None)
-            volts = side.charge_voltage(conductors[0].start)
+        on_arrays = [self._array.carried[c][0] for c in conductors if c in self._array.carried]
+        volts = (
+            on_arrays[0].voc("coldest")
+            if on_arrays
+            else self._battery.side.charge_voltage(conductors[0].start)
+        )
         return WireStudy(
             wire,
             sheet,
             conductor_size(sheet),
-            "array" if parts else "battery",
+            "array" if on_arrays else "battery",
             tuple(conductors),
-            current,
-            operating,
+            None,
+            None,
             volts,
             self._plan,
             self._code,
             self._assume,
+        )
+
+    def _carrying(self, wire: WireStudy) -> WireStudy:
+        """The wire with its largest lasting current, and the one at which drop is reckoned."""
+        on_arrays = self._array.carried
+        parts = [on_arrays[c] for c in wire.conductors if c in on_arrays]
+        if parts:
+            brightest = [array.isc("bright", part) for array, part in parts]
+            usual = [array.imp("standard", part) for array, part in parts]
+        else:
+            flows = (self.network.lasting(c) for c in wire.conductors)
+            brightest = usual = [flow for flow in flows if flow is not None]
+        return wire.carrying_currents(
+            max(brightest, key=lambda v: v.number, default=None),
+            max(usual, key=lambda v: v.number, default=None),
         )
 
     def _device(self, passages: list[Passage]) -> DeviceStudy:
@@ -190,7 +200,7 @@ class WiringSection:
             volts: Value | None = array.voc("coldest")
             return DeviceStudy(tuple(passages), "array", volts, current, array, self._assume)
         side = self._battery.side
-        flows = [f for p in passages if (f := side.flow(p)) is not None]
+        flows = [f for p in passages if (f := self.network.lasting(p)) is not None]
         current = max(flows, key=lambda v: v.number, default=None)
         volts = side.charge_voltage(first.start)
         banks = side.banks_of(first.start)

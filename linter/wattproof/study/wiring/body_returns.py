@@ -9,8 +9,8 @@ from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger
 from wattproof.plan.terminals import COMMON
 from wattproof.record import record
-from wattproof.study.battery.side import BatterySide
 from wattproof.study.wiring.neighbours import Neighbourhood
+from wattproof.study.wiring.network import Network
 from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Value
 
@@ -27,15 +27,13 @@ class BodyReturn:
 def body_returns(
     circuit: Circuit,
     around: Neighbourhood,
-    battery_side: BatterySide,
+    network: Network,
     wires: dict[str, WireStudy],
 ) -> Iterator[BodyReturn]:
     """Every such wire, without ties of the battery and without the engine's own circuit.
 
-    A bond is no part of the circuit: where one ties a negative to what a consumer's wire ends at,
-    that current goes back through it all the same.
+    Where a bond ties a negative to what a consumer's wire ends at, its current goes back that way.
     """
-    bonded = {str(bond.to) for bond in circuit.plan.bonds.values()}
     in_arrays = {leaf.element for array in circuit.arrays for leaf in leaves(array.tree)}
     for wire in wires.values():
         for part in wire.conductors:
@@ -44,11 +42,7 @@ def body_returns(
                 yield BodyReturn(wire, through, wire.current)
                 continue
             if through and _brings(part, circuit, around):
-                current = battery_side.flow(part)
-                if current is None and through in bonded:
-                    current = battery_side.demand_beside(
-                        part, after=part.start.component == through
-                    )
+                current = network.lasting(part)
                 if current is not None and current.number > 0.0:
                     yield BodyReturn(wire, through, current)
 

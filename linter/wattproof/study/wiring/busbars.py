@@ -14,7 +14,7 @@ from wattproof.plan.terminals import POLES
 from wattproof.record import record
 from wattproof.source import Place
 from wattproof.study.array.arrays import ArrayStudy
-from wattproof.study.battery.side import BatterySide
+from wattproof.study.wiring.network import Network
 from wattproof.working import Value, largest
 
 
@@ -53,23 +53,20 @@ class BusbarStudy:
 
 
 def busbars(
-    circuit: Circuit, battery_side: BatterySide, arrays: tuple[ArrayStudy, ...]
+    circuit: Circuit, network: Network, arrays: tuple[ArrayStudy, ...]
 ) -> Iterator[BusbarStudy]:
     """Every bar that some current passes through, by the pole that carries most."""
     for bar in circuit.plan.busbars.values():
-        found = [*_on_batteries(bar, circuit, battery_side), *_on_arrays(bar, arrays)]
+        found = [*_on_batteries(bar, circuit, network), *_on_arrays(bar, arrays)]
         if found:
             yield max(found, key=lambda study: study.through.number)
 
 
-def _on_batteries(
-    bar: Busbar, circuit: Circuit, battery_side: BatterySide
-) -> Iterator[BusbarStudy]:
+def _on_batteries(bar: Busbar, circuit: Circuit, network: Network) -> Iterator[BusbarStudy]:
     for pole in POLES:
         legs = []
         for element in circuit.around.get(Terminal(bar.name, "", pole), ()):
-            cut = circuit.battery_side.get(element)
-            amps = battery_side.flow(element) if cut is not None and not cut.in_ring else None
+            amps = network.lasting(element)
             if amps is not None:
                 legs.append((element.name, amps))
         if legs:

@@ -17,7 +17,9 @@ from wattproof.plan.terminals import output_port
 from wattproof.record import record
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.battery.joined import chains
-from wattproof.study.battery.side import BankStudy, BatterySide, Flow
+from wattproof.study.battery.side import BankStudy, BatterySide
+from wattproof.study.wiring.network import Network
+from wattproof.study.wiring.ports import Flow
 from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Value, total
 
@@ -96,15 +98,14 @@ def _string_paths(
         yield from _string_paths(member, array, passed)
 
 
-def battery_paths(
-    circuit: Circuit, battery_side: BatterySide, wires: dict[str, WireStudy]
-) -> list[Path]:
+def battery_paths(circuit: Circuit, network: Network, wires: dict[str, WireStudy]) -> list[Path]:
     """Paths from each source to the bank it charges, and from a bank to each consumer.
 
     On the one count what is charged, on the other what is drawn: a cable that both share does not
     carry both at once.
     """
     paths: list[Path] = []
+    battery_side = network.battery_side
     every = {name: _ways_from(bank, circuit) for name, bank in battery_side.banks.items()}
     for bank in battery_side.banks.values():
         ways = every[bank.name]
@@ -117,7 +118,7 @@ def battery_paths(
                 names = dict.fromkeys(_on_the_way(series, name, port, every))
                 if names:
                     ends = (name, bank.name) if kind == "charge" else (bank.name, name)
-                    studies = tuple(_at_flow(wires[w], flow, battery_side) for w in names)
+                    studies = tuple(_at_flow(wires[w], flow, network) for w in names)
                     paths.append(Path(kind, *ends, studies, _over(series)))
     return paths
 
@@ -167,10 +168,10 @@ def _over(series: tuple[BankStudy, ...]) -> Value:
     return volts.named(f"Unom({series[0].name}…)", f"nominal voltage over {names}", "V")
 
 
-def _at_flow(wire: WireStudy, flow: Flow, battery_side: BatterySide) -> WireStudy:
+def _at_flow(wire: WireStudy, flow: Flow, network: Network) -> WireStudy:
     """The wire with the current of one kind."""
     positive = [c for c in wire.conductors if c.pole == "positive"]
-    flows = [battery_side.flow_of(c, flow) for c in positive or wire.conductors]
+    flows = [network.lasting_of(c, flow) for c in positive or wire.conductors]
     currents = [f for f in flows if f is not None]
     return wire.carrying_current(max(currents, key=lambda v: v.number, default=None))
 

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.circuit import Circuit, Terminal
+from wattproof.circuit import Terminal
 from wattproof.plan.fields import Named
-from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
-from wattproof.plan.terminals import output_port
 from wattproof.record import record
-from wattproof.study.battery.side import BankStudy, BatterySide
-from wattproof.study.wiring.short_circuits import Banks
+from wattproof.study.battery.side import BankStudy
+from wattproof.study.wiring.network import Network
+from wattproof.study.wiring.ports import Port
 from wattproof.working import Value
 
 FEWEST = 3
@@ -29,41 +28,27 @@ class Sharing:
     shares: tuple[Value, ...]
 
 
-def sharing(battery_side: BatterySide, circuit: Circuit, banks: Banks) -> Iterator[Sharing]:
+def sharing(network: Network) -> Iterator[Sharing]:
     """Every group of three or more banks of one kind and capacity in parallel."""
     seen: set[str] = set()
+    battery_side = network.battery_side
     for bank in battery_side.banks.values():
         beside = battery_side.beside(bank)
         if bank.name in seen or len(beside) < FEWEST:
             continue
         seen.update(b.name for b in beside)
         alike = {(b.battery.chemistry, b.capacity.number, b.nominal.number) for b in beside}
-        largest = _largest(bank, battery_side, circuit)
+        largest = _largest(bank, network)
         if len(alike) > 1 or largest is None:
             continue
-        component, terminal = largest
-        shares = banks.shares(beside, terminal)
+        shares = network.shares(beside, largest)
         if shares is not None:
-            yield Sharing(tuple(beside), component, tuple(shares))
+            yield Sharing(tuple(beside), largest.component, tuple(shares))
 
 
-def _largest(
-    bank: BankStudy, battery_side: BatterySide, circuit: Circuit
-) -> tuple[Named, Terminal] | None:
-    """What draws or gives the largest current on a bank's net, and its positive."""
-    net = circuit.nets.net(Terminal(bank.name, "", "positive"))
-    found: list[tuple[float, Named, Terminal]] = []
-    for name, component in battery_side.components.items():
-        terminal = Terminal(name, output_port(component) or "", "positive")
-        if isinstance(component, Battery) or circuit.nets.net(terminal) != net:
-            continue
-        if isinstance(component, Controller | Charger):
-            exchanged = battery_side.exchanged(component, terminal.port)
-            found.append((exchanged.number if exchanged is not None else 0.0, component, terminal))
-        elif isinstance(component, Load | Inverter):
-            drawn = battery_side.drawn(component, "")
-            found.append((drawn.number if drawn is not None else 0.0, component, terminal))
-    if not found:
-        return None
-    _, component, terminal = max(found, key=lambda each: each[0])
-    return component, terminal
+def _largest(bank: BankStudy, network: Network) -> Port | None:
+    """What draws or gives the largest current on a bank's net."""
+    net = network.circuit.nets.net
+    own = net(Terminal(bank.name, "", "positive"))
+    found = [port for port in network.ports if net(port.plus) == own]
+    return max(found, key=lambda port: port.current.number, default=None)

@@ -112,6 +112,10 @@ class WireStudy:
         """What a plan holds where this size is used for the wire."""
         return Change(self.name, "cable.size", self.size.name)
 
+    def carrying_currents(self, current: Value | None, operating: Value | None) -> WireStudy:
+        """The same wire with its largest lasting current and its operating current (A)."""
+        return replace(self, current=current, operating=operating)
+
     def carrying_current(self, operating: Value | None) -> WireStudy:
         """The same wire with another operating current (A)."""
         return replace(self, operating=operating)
@@ -245,13 +249,19 @@ class WireStudy:
             tabled(coefficient, "1/K", "a", "temperature coefficient of copper", found.source),
         )
 
-    def cold_resistance_of(self, part: Conductor) -> Value:
-        """Resistance of a stretch of one pole at 20 °C (Ω); none where its length is unknown."""
-        length = Value(part.length if part.length is not None else 0.0, "m", "L", "length")
-        way = formulas.conductor_resistance(
-            self.cold_resistance_per_metre, length, float(self.parallel)
-        )
+    def cold_resistance_over(self, metres: float) -> Value:
+        """Resistance of some length of one pole at 20 °C (Ω)."""
+        way = self._over(self.cold_resistance_per_metre, metres)
         return way.named(f"Rcold({self.name})", f"cold resistance of {self.name}", "Ω")
+
+    def hot_resistance_over(self, metres: float) -> Value:
+        """Resistance of some length of one pole at full load (Ω)."""
+        way = self._over(self.resistance_per_metre, metres)
+        return way.named(f"Rhot({self.name})", f"hot resistance of {self.name}", "Ω")
+
+    def _over(self, per_metre: Value, metres: float) -> Value:
+        length = Value(metres, "m", "L", "length")
+        return formulas.conductor_resistance(per_metre, length, float(self.parallel))
 
     @cached_property
     def length(self) -> Value:

@@ -167,7 +167,7 @@ def _of_converters(study: Study) -> Iterator[LabelRow]:
 
 def _of_batteries(study: Study) -> Iterator[LabelRow]:
     for bank in study.battery.banks:
-        short = study.protection.fault_sweep.banks.at_terminals(bank)
+        short = study.wiring.network.inside.short_circuit(bank)
         drives = () if short.assumptions else (f"drives {short} into a short",)
         markings = (str(bank.battery.chemistry), f"{bank.nominal} nominal", *drives)
         yield LabelRow(bank.name, bank.name, bank.name, markings, 1, (bank.nominal,))

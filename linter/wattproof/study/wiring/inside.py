@@ -1,0 +1,63 @@
+"""What is inside a battery as seen from its terminals: a voltage behind a resistance.
+
+Source: IEC 61660-1:1997, sources as an emf behind a resistance. The voltage is that of a charged
+battery at rest, with which the short-circuit current and the internal resistance of a label mean
+the same.
+"""
+
+from __future__ import annotations
+
+from wattproof.study.assumptions import Assumer
+from wattproof.study.assumptions.batteries import (
+    NO_SHORT_CIRCUIT_CURRENT,
+    SHORT_CIRCUIT_AT_LEAST,
+    SHORT_CIRCUIT_PER_AH,
+)
+from wattproof.study.battery.side import BankStudy
+from wattproof.working import Value, declared
+
+
+class Inside:
+    """Short-circuit currents and resistances of banks, each worked out once."""
+
+    def __init__(self, assume: Assumer) -> None:
+        self.assume = assume
+        self._shorted: dict[str, Value] = {}
+        self._resistance: dict[str, Value] = {}
+
+    def short_circuit(self, bank: BankStudy) -> Value:
+        """Current of a bolted short at the bank's own terminals (A)."""
+        if bank.name not in self._shorted:
+            self._shorted[bank.name] = self._short_circuit(bank)
+        return self._shorted[bank.name]
+
+    def resistance(self, bank: BankStudy) -> Value:
+        """Resistance inside the bank (Ω)."""
+        if bank.name not in self._resistance:
+            words = f"resistance inside {bank.name}"
+            inner = bank.resting_voltage / self.short_circuit(bank)
+            self._resistance[bank.name] = inner.named(f"Ri({bank.name})", words, "Ω")
+        return self._resistance[bank.name]
+
+    def _short_circuit(self, bank: BankStudy) -> Value:
+        battery = bank.battery
+        if battery.short_circuit_current is not None:
+            one = declared(battery.short_circuit_current, "Ik", f"short circuit of {bank.name}")
+        elif battery.internal_resistance is not None:
+            inner = declared(battery.internal_resistance, "Ri", f"inner resistance of {bank.name}")
+            one = bank.resting_voltage_of_one / inner
+        else:
+            one = self._by_chemistry(bank)
+        whole = float(bank.in_parallel) * one if bank.in_parallel > 1 else one
+        words = f"short-circuit current of {bank.name} at its terminals"
+        return whole.named(f"Ik({bank.name})", words, "A")
+
+    def _by_chemistry(self, bank: BankStudy) -> Value:
+        """The chemistry's careful value: parallel paths add, series does not."""
+        battery = bank.battery
+        hours = battery.capacity.value / 3600.0
+        per_hour = SHORT_CIRCUIT_PER_AH.value[battery.chemistry]
+        amps = max(per_hour * hours, SHORT_CIRCUIT_AT_LEAST.value.get(battery.chemistry, 0.0))
+        return self.assume.value(
+            NO_SHORT_CIRCUIT_CURRENT, bank.name, bank.at, kind=battery.chemistry, number=amps
+        )

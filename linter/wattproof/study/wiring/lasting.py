@@ -1,0 +1,468 @@
+"""The lasting current of every conductor and device, from one solved network.
+
+Sources and consumers push and draw their currents, banks share in them by the resistance inside
+them and on their leads, hot. What a part carries is a sum of shares of those currents, so that the
+largest over all that can run at once is the sum of those that flow one way. Two cases more: banks
+that are no like packs of one bank may be full and take nothing, and then others take all that
+sources give; and where no bank is, sources give what consumers draw.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from functools import cached_property
+from typing import TypeAlias
+
+from wattproof.circuit import Circuit, Conductor, Passage, Terminal
+from wattproof.plan.devices import Switch
+from wattproof.record import record
+from wattproof.study.battery.side import BankStudy, BatterySide
+from wattproof.study.wiring.bonds import bonds_of
+from wattproof.study.wiring.inside import Inside
+from wattproof.study.wiring.mesh import Cell, Flow, Link, Mesh
+from wattproof.study.wiring.ports import Flow as Kind
+from wattproof.study.wiring.ports import Port, at_once
+from wattproof.study.wiring.wires import WireStudy
+from wattproof.working import Value, function, largest, smallest, tabled, total
+
+Part: TypeAlias = Conductor | Passage
+
+SNAP = 1e-9
+"""Shares nearer than this to each other, to nothing or to all are the same."""
+
+
+@record
+class Share:
+    """What part of a port's current passes through something, and which way.
+
+    amount: of each ampere given, from the start to the end; of each drawn with its sign turned.
+    even: True where it follows from what is alike alone, whatever the resistances.
+    """
+
+    port: Port
+    amount: float
+    even: bool
+
+
+@record
+class CutOff:
+    """What a conductor or device carries when a bank is cut off (A). name: of the bank."""
+
+    name: str
+    current: Value
+
+
+class Lasting:
+    """Lasting currents of the battery side."""
+
+    def __init__(
+        self,
+        circuit: Circuit,
+        battery_side: BatterySide,
+        wires: dict[str, WireStudy],
+        lengths: dict[Conductor, float],
+        ports: Iterable[Port],
+        inside: Inside,
+    ) -> None:
+        self.circuit = circuit
+        self.battery_side = battery_side
+        self.wires = wires
+        self.lengths = lengths
+        self.ports = tuple(ports)
+        self.inside = inside
+        self.bonds = tuple(bonds_of(circuit))
+        self._cases: dict[frozenset[str], _Case] = {}
+        self._ohms: dict[Conductor, Value] = {}
+        self._found: dict[tuple[Part, Kind | None, bool], Value | None] = {}
+
+    def current(self, part: Part, kind: Kind | None = None, *, rated: bool = False) -> Value | None:
+        """The largest lasting current (A) of a part; None where it carries none.
+
+        kind: what charges alone, or what is drawn alone. rated: with controllers at their rating.
+        """
+        key = (part, kind, rated)
+        if key not in self._found:
+            self._found[key] = self._current(part, kind, rated)
+        return self._found[key]
+
+    def when_cut_off(self, part: Part) -> tuple[CutOff, ...]:
+        """What a part carries with each bank cut off in turn, where that is more than else."""
+        whole = self.current(part)
+        least = whole.number * (1.0 + SNAP) if whole is not None else 0.0
+        found: list[CutOff] = []
+        for name in self._several:
+            case = self._case(self._all - {name})
+            if case.is_off(part):
+                continue
+            ways = case.both_ways(part, None, False)
+            amps = largest([way for way in ways if way is not None]) if any(ways) else None
+            if amps is not None and amps.number > least:
+                words = f"current in {part.name} with {name} cut off"
+                found.append(CutOff(name, amps.named(f"I({part.name})", words, "A")))
+        return tuple(found)
+
+    def shares(self, banks: Sequence[BankStudy], port: Port) -> list[Value] | None:
+        """The share of each bank in what a port gives or draws; None where none has any."""
+        case = self._case(self._all)
+        flow = case.flows[port]
+        cells = {cell.name: cell for cell in case.mesh.cells}
+        sign = 1.0 if port.kind == "charge" else -1.0
+        amounts = [-sign * flow.through(cells[b.name]) for b in banks if b.name in cells]
+        if len(amounts) < len(banks) or not any(abs(a) > SNAP for a in amounts):
+            return None
+        inputs = [self.inside.resistance(bank) for bank in banks]
+        inputs += [case.ohms(c) for c in case.carrying(flow) if c.start != c.end]
+        doing = "gives" if port.kind == "charge" else "draws"
+        return [
+            function("network", amount, *inputs).named(
+                f"s({bank.name})", f"share of {bank.name} in what {port.name} {doing}", "%"
+            )
+            for bank, amount in zip(banks, amounts, strict=True)
+        ]
+
+    @cached_property
+    def _all(self) -> frozenset[str]:
+        return frozenset(self.battery_side.banks)
+
+    def _case(self, banks: frozenset[str]) -> _Case:
+        if banks not in self._cases:
+            self._cases[banks] = _Case(self, banks)
+        return self._cases[banks]
+
+    def _current(self, part: Part, kind: Kind | None, rated: bool) -> Value | None:
+        if part not in self.circuit.battery_side:
+            return None
+        ways = list(self._case(self._all).both_ways(part, kind, rated))
+        if kind != "draw":
+            for full in self._full:
+                ways += self._case(self._all - full).both_ways(part, "charge", rated)
+        found: list[Value] = []
+        for amps in ways:
+            if amps is not None and all(not _same(amps, other) for other in found):
+                found.append(amps)
+        if not found:
+            return None
+        if kind is not None:
+            return largest(found)
+        return largest(found).named(f"I({part.name})", f"lasting current in {part.name}", "A")
+
+    def ohms(self, part: Conductor) -> Value:
+        """Hot resistance of a conductor (Ω)."""
+        if part not in self._ohms:
+            self._ohms[part] = self.wires[part.name].hot_resistance_over(self.lengths[part])
+        return self._ohms[part]
+
+    @cached_property
+    def _joined(self) -> list[set[str]]:
+        """Names of banks whose positives are one net, or that are in series with one of them."""
+        return _together(list(self.battery_side.banks), lambda one, other: self._side(one, other))
+
+    @cached_property
+    def _several(self) -> tuple[str, ...]:
+        """Banks that have others beside them."""
+        return tuple(
+            n for n in self.battery_side.banks for g in self._joined if n in g and g != {n}
+        )
+
+    @cached_property
+    def _full(self) -> tuple[frozenset[str], ...]:
+        """For each bank among others that are none of its packs: those others, full."""
+        found = []
+        for joined in self._joined:
+            groups = _together(sorted(joined), lambda one, other: self._like(one, other))
+            if len(groups) > 1:
+                found += [frozenset(joined - group) for group in groups]
+        return tuple(found)
+
+    def _side(self, one: str, other: str) -> bool:
+        """True where two banks are side by side or in series."""
+        (plus, minus), (plus_2, minus_2) = self._ends[one], self._ends[other]
+        return plus in (plus_2, minus_2) or minus == plus_2
+
+    @cached_property
+    def _ends(self) -> dict[str, tuple[Terminal, Terminal]]:
+        net = self.circuit.nets.net
+        return {
+            name: (net(Terminal(name, "", "positive")), net(Terminal(name, "", "negative")))
+            for name in self.battery_side.banks
+        }
+
+    def _like(self, one: str, other: str) -> bool:
+        """True where two banks are packs of one bank, side by side or in series.
+
+        Alike ones side by side are, unless each has sources or consumers of its own on its side of
+        a switch or relay.
+        """
+        if not self._side(one, other):
+            return False
+        if self._ends[one][0] != self._ends[other][0]:
+            return True
+        banks = [self.battery_side.banks[name] for name in (one, other)]
+        labels = {(b.battery.chemistry, b.capacity.number, b.nominal.number) for b in banks}
+        first, second = self._zones[one], self._zones[other]
+        apart = first != second and first & self._busy and second & self._busy
+        return len(labels) == 1 and not apart
+
+    @cached_property
+    def _busy(self) -> frozenset[Terminal]:
+        return frozenset(port.plus for port in self.ports)
+
+    @cached_property
+    def _zones(self) -> dict[str, frozenset[Terminal]]:
+        """What each bank's positive is joined to without a switch between."""
+        found: dict[str, frozenset[Terminal]] = {}
+        for name in self.battery_side.banks:
+            waiting = [Terminal(name, "", "positive")]
+            reached = set(waiting)
+            for here in waiting:
+                for element in self.circuit.around.get(here, ()):
+                    if isinstance(element, Passage) and isinstance(element.device, Switch):
+                        continue
+                    for there in {element.start, element.end} - reached:
+                        reached.add(there)
+                        waiting.append(there)
+            found[name] = frozenset(reached)
+        return found
+
+
+class _Case:
+    """The network with some of the banks: what each port drives through each part."""
+
+    def __init__(self, lasting: Lasting, banks: frozenset[str]) -> None:
+        self.lasting = lasting
+        self.banks = [b for n, b in lasting.battery_side.banks.items() if n in banks]
+        self.mesh = self._mesh(even=False)
+        self.links = {link.key: link for link in self.mesh.links}
+        self.flows = {port: self._flow(port, self.mesh) for port in lasting.ports}
+
+    def is_off(self, part: Part) -> bool:
+        """True where nothing at all is joined to it."""
+        return part not in self.links
+
+    def both_ways(
+        self, part: Part, kind: Kind | None, rated: bool
+    ) -> tuple[Value | None, Value | None]:
+        """The most that flows from its start to its end, and back (A)."""
+        if part not in self.links:
+            return None, None
+        shares = self._shares(part)
+        one, other = (self._one_way(part, shares, sign, kind, rated) for sign in (1.0, -1.0))
+        return one, other
+
+    def _one_way(
+        self, part: Part, shares: list[Share], sign: float, kind: Kind | None, rated: bool
+    ) -> Value | None:
+        """What banks and ports on them drive one way, and what sources without a bank give."""
+        with_bank = [s for s in shares if s.port not in self._alone]
+        way = [s for s in with_bank if sign * s.amount > 0.0]
+        found = [self._added(part, way, kind, rated)]
+        islands: dict[Terminal, list[Share]] = {}
+        for share in shares:
+            if share.port in self._alone:
+                islands.setdefault(self._alone[share.port], []).append(share)
+        found += [self._matched(own, sign, kind, rated) for own in islands.values()]
+        known = [amps for amps in found if amps is not None]
+        return total(known) if known else None
+
+    @cached_property
+    def _alone(self) -> dict[Port, Terminal]:
+        """Ports whose positive no bank is joined to, with the island that it is in."""
+        return {
+            port: self.mesh.island(port.plus)
+            for port in self.lasting.ports
+            if port.plus in self.mesh and not self.mesh.has_bank(port.plus)
+        }
+
+    def ohms(self, part: Conductor) -> Value:
+        """Hot resistance of a conductor (Ω)."""
+        return self.lasting.ohms(part)
+
+    def carrying(self, flow: Flow) -> list[Conductor]:
+        """Conductors that carry a share of what flows, not nothing and not all."""
+        found = []
+        for link in self.mesh.links:
+            if link.ohms > 0.0 and isinstance(link.key, Conductor):
+                amount = abs(flow.in_link(link))
+                if SNAP < amount < 1.0 - SNAP:
+                    found.append(link.key)
+        return found
+
+    def _mesh(self, *, even: bool) -> Mesh:
+        """even: with other resistances, where what was alike is still alike."""
+        links = []
+        for part in self.lasting.circuit.battery_side:
+            ohms = self.ohms(part).number if isinstance(part, Conductor) else 0.0
+            links.append(Link(part, part.start, part.end, _bent(ohms) if even else ohms))
+        links += self._ties(links)
+        cells = []
+        for bank in self.banks:
+            ohms = self.lasting.inside.resistance(bank).number
+            plus, minus = (Terminal(bank.name, "", p) for p in ("positive", "negative"))
+            cells.append(Cell(bank.name, plus, minus, _bent(ohms) if even else ohms))
+        return Mesh(links, cells)
+
+    def _ties(self, links: list[Link]) -> list[Link]:
+        """Bonds that join what is not joined otherwise: they alone carry the current back."""
+        nets = _Joined([(link.start, link.end) for link in links])
+        found = []
+        for tie in self.lasting.bonds:
+            if tie.start != tie.end and nets.join(tie.start, tie.end):
+                found.append(tie)
+        return found
+
+    def _flow(self, port: Port, mesh: Mesh) -> Flow:
+        """What one ampere out of its positive and back into its negative drives."""
+        given = {port.plus: 1.0} if port.plus in mesh else {}
+        if port.minus is not None and port.minus in mesh:
+            given[port.minus] = -1.0
+        return mesh.solve(given)
+
+    @cached_property
+    def _bent_flows(self) -> dict[Port, Flow]:
+        mesh = self._mesh(even=True)
+        return {port: self._flow(port, mesh) for port in self.lasting.ports}
+
+    def _shares(self, part: Part) -> list[Share]:
+        """The share of each port that passes, with the sign of what it drives."""
+        found = []
+        link = self.links[part]
+        for port, flow in self.flows.items():
+            amount = flow.in_link(link)
+            rounded = round(amount)
+            even = True
+            if abs(amount - rounded) < SNAP:
+                amount = float(rounded)
+            else:
+                even = abs(self._bent_flows[port].in_link(link) - amount) < SNAP
+            sign = 1.0 if port.kind == "charge" else -1.0
+            found.append(Share(port, sign * amount, even))
+        return found
+
+    def _added(
+        self, part: Part, shares: list[Share], kind: Kind | None, rated: bool
+    ) -> Value | None:
+        """The sum of all that can run at once."""
+        shares = [s for s in shares if kind in (None, s.port.kind)]
+        weights = [(s.port.component, abs(s.amount) * _amps(s.port, rated).number) for s in shares]
+        sources = [w for w, s in zip(weights, shares, strict=True) if s.port.kind == "charge"]
+        counts = iter(at_once(sources))
+        shares = [s for s in shares if s.port.kind == "draw" or next(counts)]
+        if not shares:
+            return None
+        groups: list[list[Share]] = []
+        for share in shares:
+            near = (g for g in groups if abs(abs(g[0].amount) - abs(share.amount)) < SNAP)
+            group = next(near, None)
+            if group is None:
+                groups.append([share])
+            else:
+                group.append(share)
+        return total([self._sum(part, group, rated) for group in groups])
+
+    def _sum(self, part: Part, shares: list[Share], rated: bool) -> Value:
+        """One share of several currents."""
+        whole = total([_amps(s.port, rated) for s in shares])
+        amount = abs(shares[0].amount)
+        if amount == 1.0:
+            return whole
+        names = ", ".join(dict.fromkeys(s.port.name for s in shares))
+        words = f"share of the current of {names} that passes through {part.name}"
+        if all(s.even for s in shares):
+            ways = tabled(float(len(self.banks)), "", "n", "banks, alike", "the plan")
+            share = function("network", amount, ways)
+        else:
+            flow = self.flows[shares[0].port]
+            inputs = [self.lasting.inside.resistance(bank) for bank in self.banks]
+            inputs += [self.ohms(c) for c in self.carrying(flow)]
+            share = function("network", amount, *inputs)
+        return whole * share.named(f"s({part.name})", words, "%")
+
+    def _matched(
+        self, shares: list[Share], sign: float, kind: Kind | None, rated: bool
+    ) -> Value | None:
+        """The most that sources give to consumers through it where no bank is beside them (A)."""
+        gives = [(sign * s.amount, s.port) for s in shares if s.port.kind == "charge"]
+        takes = [(-sign * s.amount, s.port) for s in shares if s.port.kind == "draw"]
+        if kind == "charge" or not gives or not takes:
+            return None
+        weighed = [(port.component, _amps(port, rated).number) for _, port in gives]
+        gives = [g for g, counts in zip(gives, at_once(weighed), strict=True) if counts]
+        gives.sort(key=lambda pair: -pair[0])
+        takes.sort(key=lambda pair: pair[0])
+        amps = _transported(
+            [(share, _amps(port, rated).number) for share, port in gives],
+            [(share, port.current.number) for share, port in takes],
+        )
+        if amps <= 0.0:
+            return None
+        sides = [
+            total([_amps(p, rated) for s, p in gives if s > takes[0][0]] or [Value(0.0, "A")]),
+            total([p.current for s, p in takes if s < gives[0][0]] or [Value(0.0, "A")]),
+        ]
+        for side in sides:
+            if abs(side.number - amps) <= SNAP * amps:
+                return smallest(sides)
+        return function("network", amps, *sides)
+
+
+def _transported(gives: list[tuple[float, float]], takes: list[tuple[float, float]]) -> float:
+    """The largest sum of share differences times currents (A) that sources give to consumers.
+
+    gives: (share, current) with the largest share first; takes: with the smallest first.
+    """
+    given, taken = [amps for _, amps in gives], [amps for _, amps in takes]
+    whole, i, j = 0.0, 0, 0
+    while i < len(gives) and j < len(takes) and gives[i][0] > takes[j][0]:
+        amps = min(given[i], taken[j])
+        whole += amps * (gives[i][0] - takes[j][0])
+        given[i] -= amps
+        taken[j] -= amps
+        if given[i] <= taken[j]:
+            i += 1
+        else:
+            j += 1
+    return whole
+
+
+class _Joined:
+    """Terminals that are joined, one way or another."""
+
+    def __init__(self, pairs: list[tuple[Terminal, Terminal]]) -> None:
+        self._root: dict[Terminal, Terminal] = {}
+        for one, other in pairs:
+            self.join(one, other)
+
+    def join(self, one: Terminal, other: Terminal) -> bool:
+        """Join two; False where they were joined already."""
+        first, second = self._of(one), self._of(other)
+        self._root[first] = second
+        return first != second
+
+    def _of(self, terminal: Terminal) -> Terminal:
+        while (root := self._root.setdefault(terminal, terminal)) != terminal:
+            self._root[terminal] = self._root[root]
+            terminal = root
+        return terminal
+
+
+def _together(names: list[str], joined: Callable[[str, str], bool]) -> list[set[str]]:
+    """Names in groups in which each is joined with another of the group, in their order."""
+    groups: list[set[str]] = []
+    for name in names:
+        near = [g for g in groups if any(joined(name, other) for other in g)]
+        groups = [g for g in groups if g not in near]
+        groups.append({name}.union(*near))
+    return groups
+
+
+def _amps(port: Port, rated: bool) -> Value:
+    return port.rated if rated else port.current
+
+
+def _bent(ohms: float) -> float:
+    """Another resistance, the same for the same (Ω)."""
+    return ohms * (1.0 + ohms / (ohms + 0.003))
+
+
+def _same(one: Value, other: Value) -> bool:
+    return abs(one.number - other.number) <= SNAP * abs(other.number)

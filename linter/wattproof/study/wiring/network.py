@@ -1,0 +1,124 @@
+"""Currents of the battery side, lasting and prospective, from one network of both poles."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from functools import cached_property
+
+from wattproof.circuit import Circuit, Conductor, Passage, Terminal
+from wattproof.plan.power import Charger, Controller
+from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.battery.side import BankStudy, BatterySide
+from wattproof.study.wiring.inside import Inside
+from wattproof.study.wiring.lasting import SNAP, CutOff, Lasting
+from wattproof.study.wiring.lengths import lengths_of
+from wattproof.study.wiring.ports import Flow, Port, ports_of
+from wattproof.study.wiring.shorts import Short, Shorts
+from wattproof.study.wiring.wires import WireStudy
+from wattproof.working import Value
+
+
+class Network:
+    """What conductors and devices outside arrays carry, each question answered once.
+
+    Of all that is part of an array every answer is None, or empty.
+    """
+
+    def __init__(
+        self,
+        circuit: Circuit,
+        battery_side: BatterySide,
+        wires: dict[str, WireStudy],
+        arrays: Iterable[ArrayStudy],
+    ) -> None:
+        """Take the wires with or without their currents: only their resistances are read."""
+        self.circuit = circuit
+        self.battery_side = battery_side
+        self.wires = wires
+        self.arrays = tuple(arrays)
+        self.inside = Inside(battery_side.assume)
+
+    def lasting(self, part: Conductor | Passage) -> Value | None:
+        """The largest lasting current (A) over all that can run at once; None where it has none."""
+        return self._lasting.current(part)
+
+    def lasting_of(self, part: Conductor | Passage, kind: Flow) -> Value | None:
+        """The same of one kind (A): what sources charge with, or what consumers draw."""
+        return self._lasting.current(part, kind)
+
+    def rated(self, part: Conductor | Passage) -> Value | None:
+        """The same with controllers at their rating (A); None where their arrays can give that."""
+        if not self.under_rating:
+            return None
+        own, rated = self.lasting(part), self._lasting.current(part, rated=True)
+        if rated is None or (own is not None and rated.number <= own.number * (1.0 + SNAP)):
+            return None
+        return rated
+
+    @cached_property
+    def under_rating(self) -> tuple[Port, ...]:
+        """Controllers whose arrays cannot give what they are rated for."""
+        return tuple(port for port in self.ports if port.rated is not port.current)
+
+    def when_cut_off(self, part: Conductor | Passage) -> tuple[CutOff, ...]:
+        """What it carries with each of several banks cut off, where that is more than `lasting`.
+
+        A source that is cut off leaves nothing that carries more.
+        """
+        return self._lasting.when_cut_off(part)
+
+    def output(self, source: Controller | Charger) -> Value:
+        """The most that a source gives (A): its output, or less where its array is small."""
+        given = (p.current for p in self.ports if p.component is source and p.kind == "charge")
+        return next(given, self.battery_side.output(source))
+
+    def shares(self, banks: Sequence[BankStudy], port: Port) -> list[Value] | None:
+        """The share of each bank in what a port gives or draws; None where they have none."""
+        return self._lasting.shares(banks, port)
+
+    def short_at(self, terminal: Terminal) -> Short | None:
+        """A short across both poles at a terminal; None where no bank reaches both."""
+        return self._shorts.at(terminal)
+
+    def short_along(self, part: Conductor) -> Short | None:
+        """The larger of the shorts at the two ends of a stretch; None where no bank reaches it."""
+        return self._shorts.along(part)
+
+    def through(self, device: Passage) -> Short | None:
+        """What a device may have to break: the larger of what comes from its two sides.
+
+        The short is just beyond it; `banks` are those that feed it through the device.
+        """
+        return self._shorts.through(device)
+
+    def through_from(self, device: Passage, *, start: bool) -> Short | None:
+        """The same from one side: into a short just beyond its end, or its start."""
+        return self._shorts.through_from(device, start=start)
+
+    def to_chassis(self, terminal: Terminal) -> Short | None:
+        """The positive there touching the chassis; None where no bank is tied to it."""
+        return self._shorts.to_chassis(terminal)
+
+    def resistance(self, banks: Sequence[BankStudy], terminal: Terminal) -> Value | None:
+        """Resistance (Ω) from a terminal through some banks and back, cold; None without a way."""
+        return self._shorts.resistance(list(banks), terminal)
+
+    @cached_property
+    def ports(self) -> tuple[Port, ...]:
+        """Where current enters and leaves the battery side."""
+        return tuple(ports_of(self.circuit, self.battery_side, self.arrays))
+
+    @cached_property
+    def lengths(self) -> dict[Conductor, float]:
+        """The length of every conductor (m): those of a wire add up to its own."""
+        return lengths_of(self.circuit)
+
+    @cached_property
+    def _lasting(self) -> Lasting:
+        return Lasting(
+            self.circuit, self.battery_side, self.wires, self.lengths, self.ports, self.inside
+        )
+
+    @cached_property
+    def _shorts(self) -> Shorts:
+        return Shorts(self.circuit, self.battery_side, self.wires, self.lengths, self.inside)

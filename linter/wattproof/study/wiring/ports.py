@@ -1,0 +1,197 @@
+"""Where current enters and leaves the battery side: sources that charge, and consumers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from itertools import combinations
+from typing import Literal, TypeAlias
+
+from wattproof.circuit import Circuit, Terminal
+from wattproof.plan.converting import Converter
+from wattproof.plan.fields import Named
+from wattproof.plan.power import Charger, Controller, Inverter, Load
+from wattproof.plan.terminals import COMMON, output_port, ports
+from wattproof.record import record
+from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.battery.side import BatterySide
+from wattproof.working import Value, largest, smallest, total
+
+Flow: TypeAlias = Literal["charge", "draw"]
+
+MOST_EXCLUSIVE = 12
+"""Sources with `never_with` of which every combination is tried; with more, all count at once."""
+
+
+@record
+class Port:
+    """What gives or draws a current at a pair of terminals.
+
+    kind: "charge" for what gives it, "draw" for what takes it. current: the most of it (A).
+    rated: what the part is rated to give (A), where that is more than its array can give; else
+    the same. minus: None where no conductor leads back.
+    """
+
+    component: Named
+    name: str
+    kind: Flow
+    current: Value
+    rated: Value
+    plus: Terminal
+    minus: Terminal | None
+
+
+def ports_of(
+    circuit: Circuit, battery_side: BatterySide, arrays: Iterable[ArrayStudy]
+) -> Iterator[Port]:
+    """Every port of the battery side that something gives or takes current at."""
+    by_controller: dict[str, list[ArrayStudy]] = {}
+    for array in arrays:
+        by_controller.setdefault(str(array.controller.name), []).append(array)
+    known: dict[str, tuple[Value, Value]] = {}
+    for name, component in battery_side.components.items():
+        for port in ports(component):
+            plus = Terminal(name, port, "positive")
+            if plus not in circuit.around:
+                continue
+            minus = _minus(component, name, port, circuit)
+            if isinstance(component, Charger | Controller) and output_port(component) == port:
+                rated = battery_side.output(component)
+                inputs = by_controller.get(name, [])
+                given = given_by(component, rated, inputs, battery_side, circuit)
+                known[name] = (given, rated)
+                yield Port(component, name, "charge", given, rated, plus, minus)
+            drawn = battery_side.drawn(component, port)
+            if drawn is not None:
+                yield Port(component, name, "draw", drawn, drawn, plus, minus)
+    yield from _through_isolators(circuit, battery_side, known)
+    yield from _passed_on(circuit, battery_side)
+
+
+def _minus(component: Named, name: str, port: str, circuit: Circuit) -> Terminal | None:
+    """Where its current comes back: its own negative, the one it shares inside, or the body."""
+    own = Terminal(name, port, "negative")
+    if own in circuit.around:
+        return own
+    if not getattr(component, "isolated", False):
+        for other in ("battery", *ports(component)):
+            shared = Terminal(name, other, "negative")
+            if shared in circuit.around:
+                return shared
+    chassis = Terminal(COMMON[0], "", "negative")
+    return chassis if chassis in circuit.around else None
+
+
+def _through_isolators(
+    circuit: Circuit, battery_side: BatterySide, known: dict[str, tuple[Value, Value]]
+) -> Iterator[Port]:
+    """Isolators: each takes all that its sources give, and each output may pass all of it on."""
+    for name, isolator in circuit.plan.diode_isolators.items():
+        start = Terminal(name, "input", "positive")
+        sources = battery_side.feeding(start)
+        back = _minus(isolator, name, "input", circuit)
+        if battery_side.fed_by(start) and start in circuit.around:
+            for source in sources:
+                given, rated = known.get(str(source.name), (battery_side.output(source),) * 2)
+                yield Port(source, str(source.name), "draw", given, rated, start, back)
+        for output in isolator.outputs:
+            end = Terminal(name, output, "positive")
+            for source in sources if end in circuit.around else ():
+                given, rated = known.get(str(source.name), (battery_side.output(source),) * 2)
+                minus = _minus(isolator, name, output, circuit)
+                yield Port(source, str(source.name), "charge", given, rated, end, minus)
+
+
+def _passed_on(circuit: Circuit, battery_side: BatterySide) -> Iterator[Port]:
+    """What controllers hand on from the battery to what hangs on their load terminals."""
+    net = circuit.nets.net
+    for name, controller in circuit.plan.all_controllers.items():
+        plus, battery = (Terminal(name, port, "positive") for port in ("load", "battery"))
+        if plus not in circuit.around or net(plus) == net(battery):
+            continue
+        drawn = [
+            amps
+            for other, component in battery_side.components.items()
+            if isinstance(component, Load | Inverter | Converter)
+            and (port := "input" if isinstance(component, Converter) else "") is not None
+            and net(Terminal(other, port, "positive")) == net(plus)
+            and (amps := battery_side.drawn(component, port)) is not None
+        ]
+        if not drawn:
+            continue
+        words = f"current of what hangs on the load terminals of {name}"
+        amps = total(drawn).named(f"I({name}.load)", words, "A")
+        minus = _minus(controller, name, "load", circuit)
+        yield Port(controller, f"{name}.load", "charge", amps, amps, plus, minus)
+        if battery in circuit.around:
+            back = _minus(controller, name, "battery", circuit)
+            yield Port(controller, f"{name}.load", "draw", amps, amps, battery, back)
+
+
+def given_by(
+    source: Controller | Charger,
+    rated: Value,
+    arrays: list[ArrayStudy],
+    battery_side: BatterySide,
+    circuit: Circuit,
+) -> Value:
+    """The most that a source gives (A): its output, or less where its arrays give less.
+
+    An array is taken at its best: as cold as it gets and in sun brighter than the standard. A
+    vehicle charger gives its output from the alternator as well.
+    """
+    if not isinstance(source, Controller) or not arrays:
+        return rated
+    if Terminal(source.name, "alternator", "positive") in circuit.around:
+        return rated
+    if source.kind == "pwm":
+        given = total([array.isc("bright") for array in arrays])
+    else:
+        banks = battery_side.banks_of(Terminal(source.name, "battery", "positive"))
+        if not banks:
+            return rated
+        volts = min((bank.nominal for bank in banks), key=lambda v: v.number)
+        given = total([_best_power(array) for array in arrays]) / volts
+    if given.number >= rated.number:
+        return rated
+    words = f"the most that the array gives {source.name}"
+    given = given.named(f"Iarray({source.name})", words, "A")
+    return smallest([rated, given]).named(f"I({source.name})", f"current of {source.name}", "A")
+
+
+def _best_power(array: ArrayStudy) -> Value:
+    """No less than what an array can give, coldest and in sun brighter than the standard (W).
+
+    Each string at its own maximum, with the current of its best module.
+    """
+    found = []
+    for string in array.all_strings:
+        imp = largest([module.imp for module in {m.name: m for m in string.modules}.values()])
+        brighter = string.isc("bright") / string.isc("standard")
+        found.append(string.vmp("coldest") * imp * brighter)
+    words = f"most power of the {array.name}, coldest and in bright sun"
+    return total(found).named(f"Pbest({array.name})", words, "W")
+
+
+def at_once(weighed: list[tuple[Named, float]]) -> list[bool]:
+    """Which of some sources count, so that those that can work together weigh the most."""
+    names = {str(source.name) for source, _ in weighed}
+    pairs = {
+        frozenset((str(source.name), str(other)))
+        for source, _ in weighed
+        if (other := getattr(source, "never_with", None)) in names - {str(source.name)}
+    }
+    bound = sorted({name for pair in pairs for name in pair})
+    if not bound or len(bound) > MOST_EXCLUSIVE:
+        return [True] * len(weighed)
+    weights = {
+        name: sum(amps for source, amps in weighed if str(source.name) == name) for name in bound
+    }
+    best: tuple[float, frozenset[str]] = (-1.0, frozenset())
+    for count in range(1, len(bound) + 1):
+        for chosen in combinations(bound, count):
+            together = frozenset(chosen)
+            amps = sum(weights[name] for name in chosen)
+            if amps > best[0] and not any(pair <= together for pair in pairs):
+                best = (amps, together)
+    left_out = set(bound) - best[1]
+    return [str(source.name) not in left_out for source, _ in weighed]

@@ -1,0 +1,459 @@
+"""Prospective currents: what banks drive into a short from pole to pole, at any place.
+
+Every bank is a voltage, charged and at rest, behind its resistance; conductors are cold, of both
+poles there and back. The current is steady, the rise being left out. Each place is one solution of
+the same network: the voltage there before the short, over the resistance seen from there
+(Thevenin), shared by the ways that lead to it. Source: IEC 61660-1:1997, sources as an emf behind a
+resistance, partial currents that add up.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Mapping
+from functools import cached_property
+
+from wattproof.circuit import Circuit, Conductor, Passage, Terminal
+from wattproof.physics.nodal_network import Eliminated
+from wattproof.plan.terminals import COMMON, POLES, ports
+from wattproof.record import record
+from wattproof.study.battery.side import BankStudy, BatterySide
+from wattproof.study.wiring.bonds import bonds_of
+from wattproof.study.wiring.inside import Inside
+from wattproof.study.wiring.mesh import Cell, Flow, Link, Mesh
+from wattproof.study.wiring.opposite import Opposites, other_pole
+from wattproof.study.wiring.wires import WireStudy
+from wattproof.working import Value, function, total
+
+SNAP = 1e-9
+"""Shares nearer than this to nothing or to all are the same."""
+
+
+@record
+class Short:
+    """A short at one place, and what banks drive into it, or through a device beside it (A).
+
+    current: of all banks together. banks: each with its part, which add up to it.
+    """
+
+    at: Terminal
+    current: Value
+    banks: tuple[tuple[BankStudy, Value], ...]
+
+
+class Shorts:
+    """Shorts on the battery side."""
+
+    def __init__(
+        self,
+        circuit: Circuit,
+        battery_side: BatterySide,
+        wires: dict[str, WireStudy],
+        lengths: dict[Conductor, float],
+        inside: Inside,
+    ) -> None:
+        self.circuit = circuit
+        self.battery_side = battery_side
+        self.wires = wires
+        self.lengths = lengths
+        self.inside = inside
+        self._ohms: dict[tuple[str, float], Value] = {}
+        self._weights: dict[Terminal, tuple[tuple[Terminal, float], ...] | None] = {}
+        self._solved: dict[tuple[tuple[Terminal, float], ...], _Solved | None] = {}
+
+    def at(self, terminal: Terminal) -> Short | None:
+        """A short across both poles at a terminal; None where no bank reaches both."""
+        solved = self._between(terminal)
+        if solved is None:
+            return None
+        words = f"what all banks together drive into a short at {terminal.component}"
+        return self._short(terminal, solved, words)
+
+    def along(self, part: Conductor) -> Short | None:
+        """The larger of the shorts at the two ends of a stretch; None without a bank."""
+        ends = [short for end in (part.start, part.end) if (short := self.at(end)) is not None]
+        return max(ends, key=lambda short: short.current.number, default=None)
+
+    def through(self, device: Passage) -> Short | None:
+        """The most that passes a device with a short just beyond it, on either side."""
+        sides = [self.through_from(device, start=start) for start in (True, False)]
+        known = [side for side in sides if side is not None]
+        return max(known, key=lambda short: short.current.number, default=None)
+
+    def through_from(self, device: Passage, *, start: bool) -> Short | None:
+        """What passes a device from its start on, or from its end, into a short just beyond it."""
+        near = device.end if start else device.start
+        solved = self._between(near)
+        if solved is None or device not in self._links:
+            return None
+        share = solved.through(self._links[device])
+        amps = share if start else -share
+        whole = solved.current
+        if amps <= SNAP * whole:
+            return None
+        name = device.name
+        words = f"prospective current through {name}"
+        if amps >= whole * (1.0 - SNAP):
+            short = self._short(near, solved, words)
+            named = short.current.named(f"Ik({name})", words, "A")
+            return Short(near, named, short.banks)
+        return self._passing(device, near, solved, amps)
+
+    def to_chassis(self, terminal: Terminal) -> Short | None:
+        """A positive that touches the chassis there; None where no bank is tied to it."""
+        plus = Terminal(terminal.component, terminal.port, "positive")
+        body = Terminal(COMMON[0], "", "negative")
+        if plus not in self._mesh or body not in self._mesh:
+            return None
+        solved = self._solve(plus, ((body, 1.0),))
+        if solved is None:
+            return None
+        words = f"what banks drive through the chassis from {terminal.component}"
+        return self._short(plus, solved, words)
+
+    def resistance(self, banks: list[BankStudy], terminal: Terminal) -> Value | None:
+        """Resistance (Ω) from a terminal through some banks and back; None without a way."""
+        names = {bank.name for bank in banks}
+        mesh = Mesh(self._mesh.links, [c for c in self._mesh.cells if c.name in names])
+        poles = [Terminal(terminal.component, terminal.port, pole) for pole in POLES]
+        ends = [pole for pole in poles if pole in mesh]
+        if not ends or not mesh.has_bank(ends[0]):
+            return None
+        flow = mesh.solve(dict(zip(ends, (1.0, -1.0), strict=False)))
+        ohms = flow.volts(ends[0]) - (flow.volts(ends[1]) if len(ends) > 1 else 0.0)
+        inputs = self._on_the_way(flow, [b for b in banks if b.name in names])
+        if len(banks) == 1 and all(abs(abs(share) - 1.0) < SNAP for _, share in inputs):
+            return total([value for value, _ in inputs])
+        return function("network", ohms, *(value for value, _ in inputs))
+
+    @cached_property
+    def _mesh(self) -> Mesh:
+        links = []
+        for part in self.circuit.battery_side:
+            if not isinstance(part, Conductor):
+                links.append(Link(part, part.start, part.end, 0.0))
+                continue
+            inside = self._opposites.stops.get(part, [])
+            stops = [(0.0, part.start), *inside, (self.lengths[part], part.end)]
+            for (a, start), (b, end) in itertools.pairwise(stops):
+                ohms = self._cold(part.name, b - a).number if b > a else 0.0
+                links.append(Link((part, b - a), start, end, ohms))
+        cells = [
+            Cell(
+                bank.name,
+                Terminal(bank.name, "", "positive"),
+                Terminal(bank.name, "", "negative"),
+                self.inside.resistance(bank).number,
+            )
+            for bank in self.battery_side.banks.values()
+        ]
+        return Mesh([*links, *bonds_of(self.circuit)], cells)
+
+    @cached_property
+    def _links(self) -> Mapping[Passage, Link]:
+        return {li.key: li for li in self._mesh.links if isinstance(li.key, Passage)}
+
+    def _cold(self, wire: str, metres: float) -> Value:
+        key = (wire, metres)
+        if key not in self._ohms:
+            self._ohms[key] = self.wires[wire].cold_resistance_over(metres)
+        return self._ohms[key]
+
+    # Where the other pole is
+
+    @cached_property
+    def _opposites(self) -> Opposites:
+        parts = [e for e in self.circuit.elements if isinstance(e, Conductor)]
+        return Opposites([part for part in parts if part in self.lengths], self.lengths)
+
+    def _across(self, terminal: Terminal) -> tuple[tuple[Terminal, float], ...] | None:
+        """The other pole at a place: terminals, each with its weight; None where none is known.
+
+        Of a part that has both poles it is its own; inside a wire of both poles the place
+        opposite; of bars for one pole each the bar that joins the same parts. In a conductor for
+        one pole it lies between those at its two ends, as far along as the place is.
+        """
+        if terminal not in self._weights:
+            self._weights[terminal] = self._weighed(terminal)
+        return self._weights[terminal]
+
+    def _weighed(self, terminal: Terminal) -> tuple[tuple[Terminal, float], ...] | None:
+        facing = self._facing(terminal)
+        if facing is not None:
+            return ((facing, 1.0),)
+        anchors = self._anchors[terminal.pole]
+        node = "/".join(self._mesh.node(terminal))
+        if node in anchors:
+            return ((anchors[node], 1.0),)
+        links = [
+            (a, b, 1.0 / li.ohms)
+            for li in self._mesh.links
+            if li.ohms > 0.0
+            and (a := "/".join(self._mesh.node(li.start)))
+            and (b := "/".join(self._mesh.node(li.end)))
+        ]
+        joined = _reached_from(node, links, set(anchors))
+        if not joined & set(anchors):
+            return None
+        own = [(a, b, g) for a, b, g in links if {a, b} & (joined - set(anchors))]
+        volts = Eliminated(own, joined & set(anchors)).voltages({node: 1.0})
+        weights: dict[Terminal, float] = {}
+        for a, b, siemens in own:
+            for near, far in ((a, b), (b, a)):
+                if near in anchors and far not in anchors:
+                    facing = anchors[near]
+                    weights[facing] = weights.get(facing, 0.0) + siemens * volts[far]
+        return tuple((t, w) for t, w in weights.items() if w > SNAP)
+
+    def _facing(self, terminal: Terminal) -> Terminal | None:
+        """The terminal of the other pole at the same place; None without."""
+        component, _, pole = terminal
+        facing = self._opposites.facing.get(terminal)
+        if facing is not None:
+            return facing
+        opposite = _opposite(terminal)
+        if opposite in self._mesh:
+            return opposite
+        part = self.battery_side.components.get(component)
+        if part is not None and not getattr(part, "isolated", False):
+            for other in ports(part):
+                shared = Terminal(component, other, other_pole(pole))
+                if shared in self._mesh:
+                    return shared
+        return self._bars.get(terminal)
+
+    @cached_property
+    def _anchors(self) -> dict[str, dict[str, Terminal]]:
+        """Nodes of each pole where the other pole is known, with that."""
+        found: dict[str, dict[str, Terminal]] = {"positive": {}, "negative": {}}
+        for terminal in self.circuit.around:
+            if terminal in self._mesh and terminal.pole in found:
+                facing = self._facing(terminal)
+                if facing is not None:
+                    node = "/".join(self._mesh.node(terminal))
+                    found[terminal.pole].setdefault(node, facing)
+        return found
+
+    @cached_property
+    def _bars(self) -> dict[Terminal, Terminal]:
+        """Bars for one pole each, paired by how many parts they both join."""
+        bars: dict[str, dict[Terminal, set[str]]] = {pole: {} for pole in POLES}
+        for name in self.circuit.plan.busbars:
+            ends = [t for p in POLES if (t := Terminal(name, "", p)) in self._mesh]
+            if len(ends) == 1:
+                bars[ends[0].pole][ends[0]] = self._joined_to(ends[0])
+        pairs = [
+            (-len(parts & others), plus, minus)
+            for plus, parts in bars["positive"].items()
+            for minus, others in bars["negative"].items()
+            if parts & others
+        ]
+        found: dict[Terminal, Terminal] = {}
+        for _, plus, minus in sorted(pairs):
+            if plus not in found and minus not in found:
+                found[plus], found[minus] = minus, plus
+        return found
+
+    def _joined_to(self, bar: Terminal) -> set[str]:
+        """Parts that a bar is joined to by one way of wires and devices."""
+        known = self.battery_side.components
+        bars = self.circuit.plan.busbars
+        found: set[str] = set()
+        reached = {bar}
+        waiting = [bar]
+        for here in waiting:
+            for element in self.circuit.around.get(here, ()):
+                there = element.end if element.start == here else element.start
+                if there in reached:
+                    continue
+                reached.add(there)
+                ends_here = there.component in known and not isinstance(element, Passage)
+                if ends_here and self._is_end(there):
+                    found.add(there.component)
+                elif there.component not in bars:
+                    waiting.append(there)
+        return found
+
+    def _is_end(self, terminal: Terminal) -> bool:
+        plan = self.circuit.plan
+        through = (plan.in_the_way, plan.selectors, plan.busbars)
+        return not any(terminal.component in family for family in through)
+
+    # Solving
+
+    def _between(self, terminal: Terminal) -> _Solved | None:
+        if terminal not in self._mesh:
+            return None
+        other = self._across(terminal)
+        return None if other is None else self._solve(terminal, other)
+
+    def _solve(self, one: Terminal, other: tuple[tuple[Terminal, float], ...]) -> _Solved | None:
+        key = ((one, 1.0), *other)
+        if key not in self._solved:
+            between = self._between_them(other)
+            solved = _Solved(self._mesh, self._emfs, self._before, one, other, between)
+            self._solved[key] = solved if solved.is_fed else None
+        return self._solved[key]
+
+    def _between_them(self, places: tuple[tuple[Terminal, float], ...]) -> float:
+        """Resistance (Ω) that a place between others has on top of theirs, weighted."""
+        whole = 0.0
+        for k, (one, weight) in enumerate(places):
+            for other, further in places[:k]:
+                if self._wiring.island(one) == self._wiring.island(other):
+                    flow = self._wiring.solve({one: 1.0, other: -1.0})
+                    whole += weight * further * (flow.volts(one) - flow.volts(other))
+        return whole
+
+    @cached_property
+    def _wiring(self) -> Mesh:
+        """The conductors without the banks."""
+        return Mesh(self._mesh.links, [])
+
+    @cached_property
+    def _emfs(self) -> dict[str, float]:
+        return {b.name: b.resting_voltage.number for b in self.battery_side.banks.values()}
+
+    @cached_property
+    def _before(self) -> Flow:
+        """The network before any short."""
+        given: dict[Terminal, float] = {}
+        for cell in self._mesh.cells:
+            amps = self._emfs[cell.name] / cell.ohms
+            given[cell.positive] = given.get(cell.positive, 0.0) + amps
+            given[cell.negative] = given.get(cell.negative, 0.0) - amps
+        return self._mesh.solve(given)
+
+    def _short(self, at: Terminal, solved: _Solved, words: str) -> Short:
+        """A short with what each bank drives into it."""
+        banks = self.battery_side.banks
+        shares = [(banks[name], share) for name, share in solved.shares if abs(share) > SNAP]
+        whole = self._whole(solved, [bank for bank, _ in shares])
+        whole = whole.named(f"Ik({at.component})", words, "A")
+        if len(shares) == 1:
+            return Short(at, whole, ((shares[0][0], whole),))
+        found = []
+        for bank, share in shares:
+            symbol = f"Ik({bank.name}→{at.component})"
+            said = f"what {bank.name} drives into a short at {at.component}"
+            part = function("network", share * solved.current, whole)
+            found.append((bank, part.named(symbol, said, "A")))
+        return Short(at, whole, tuple(found))
+
+    def _whole(self, solved: _Solved, banks: list[BankStudy]) -> Value:
+        """The current of a short, with the voltages and resistances that it comes from."""
+        inputs = self._on_the_way(solved.flow, banks)
+        if len(banks) == 1 and all(abs(abs(share) - 1.0) < SNAP for _, share in inputs):
+            return banks[0].resting_voltage / total([ohms for ohms, _ in inputs])
+        volts = [bank.resting_voltage for bank in banks]
+        return function("network", solved.current, *volts, *(ohms for ohms, _ in inputs))
+
+    def _on_the_way(self, flow: Flow, banks: list[BankStudy]) -> list[tuple[Value, float]]:
+        """Resistances (Ω) that a current flows through, inside banks first, with its share."""
+        cells = {cell.name: cell for cell in self._mesh.cells}
+        found = [(self.inside.resistance(b), flow.through(cells[b.name])) for b in banks]
+        for link in self._mesh.links:
+            if link.ohms > 0.0 and isinstance(link.key, tuple):
+                share = flow.in_link(link)
+                if abs(share) > SNAP:
+                    part, metres = link.key
+                    found.append((self._cold(part.name, metres), share))
+        return found
+
+    def _passing(self, device: Passage, near: Terminal, solved: _Solved, amps: float) -> Short:
+        """What passes a device, of a short that other ways feed as well."""
+        name = device.name
+        banks = self.battery_side.banks
+        behind = self._behind(device, near)
+        shares = [(banks[n], share) for n, share in solved.shares if abs(share) > SNAP]
+        whole = self._whole(solved, [bank for bank, _ in shares])
+        parts = [(bank, share) for bank, share in shares if bank.name in behind]
+        weight = sum(share for _, share in parts)
+        words = f"prospective current through {name}"
+        current = function("network", amps, whole.named(f"Ik({near.component})", words, "A"))
+        current = current.named(f"Ik({name})", words, "A")
+        found = []
+        for bank, share in parts:
+            said = f"what {bank.name} drives through {name}"
+            part = function("network", amps * share / weight, current)
+            found.append((bank, part.named(f"Ik({bank.name}→{name})", said, "A")))
+        return Short(near, current, tuple(found))
+
+    def _behind(self, device: Passage, near: Terminal) -> set[str]:
+        """Banks that reach a device from its far side without passing it."""
+        far = device.start if near == device.end else device.end
+        reached, waiting = {far}, [far]
+        for here in waiting:
+            for element in self.circuit.around.get(here, ()):
+                for there in {element.start, element.end} - reached:
+                    if element is not device:
+                        reached.add(there)
+                        waiting.append(there)
+        found = {t.component for t in reached} & self.battery_side.banks.keys()
+        return found or set(self.battery_side.banks)
+
+
+class _Solved:
+    """One short: its current, and what passes through everything."""
+
+    def __init__(
+        self,
+        mesh: Mesh,
+        emfs: dict[str, float],
+        before: Flow,
+        one: Terminal,
+        other: tuple[tuple[Terminal, float], ...],
+        between: float,
+    ) -> None:
+        self._before = before
+        self._emfs = emfs
+        given = {one: 1.0}
+        for terminal, weight in other:
+            given[terminal] = given.get(terminal, 0.0) - weight
+        island = mesh.island(one)
+        self.is_fed = mesh.has_bank(one) and all(mesh.island(t) == island for t, _ in other)
+        self.flow = mesh.solve(given)
+        self._mesh = mesh
+        volts = before.volts(one) - sum(w * before.volts(t) for t, w in other)
+        ohms = self.flow.volts(one) - sum(w * self.flow.volts(t) for t, w in other) + between
+        self.is_fed = self.is_fed and abs(volts) > 1e-6 and ohms > 0.0
+        self._signed = volts / ohms if self.is_fed else 0.0
+
+    @property
+    def current(self) -> float:
+        """The current of the short (A)."""
+        return abs(self._signed)
+
+    @property
+    def shares(self) -> list[tuple[str, float]]:
+        """Each bank with its part of the current; banks in series count the uppermost's."""
+        return [(cell.name, self._of(cell) / self.current) for cell in self._mesh.cells]
+
+    def _of(self, cell: Cell) -> float:
+        """What comes out of the positive of a bank (A)."""
+        idle = (self._emfs[cell.name] - self._before.across(cell)) / cell.ohms
+        return idle - self._signed * self.flow.through(cell)
+
+    def through(self, link: Link) -> float:
+        """What a link carries from its start to its end (A)."""
+        return self._before.in_link(link) - self._signed * self.flow.in_link(link)
+
+
+def _reached_from(node: str, links: list[tuple[str, str, float]], stops: set[str]) -> set[str]:
+    """Nodes that conductors lead to from one, not past some where it stops."""
+    around: dict[str, set[str]] = {}
+    for a, b, _ in links:
+        around.setdefault(a, set()).add(b)
+        around.setdefault(b, set()).add(a)
+    reached, waiting = {node}, [node]
+    for here in waiting:
+        if here in stops:
+            continue
+        for there in around.get(here, set()) - reached:
+            reached.add(there)
+            waiting.append(there)
+    return reached
+
+
+def _opposite(terminal: Terminal) -> Terminal:
+    return Terminal(terminal.component, terminal.port, other_pole(terminal.pole))

@@ -1,0 +1,136 @@
+"""The rated output of a controller larger than its array, where a body of rules counts it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule
+from wattproof.study import Study
+from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.site.climate import from_table
+from wattproof.study.wiring.wires import Carrying
+from wattproof.working import Value
+
+BASIS = {
+    "nec-2023": Clause(
+        "NEC 690.8(A), 690.9(B)",
+        "2017-2023",
+        "the current of the circuit behind a controller is its rated continuous output, whatever "
+        "its array gives; conductors and devices are rated for 125 % of it",
+        verified=False,
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C,
+       places: {roof: {ambient: 60 °C, sunlight: true}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 2, mounting: roof-gap, place: roof}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, low_temperature_cutoff: true, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true,
+          short_circuit_current: 5 kA}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@rule(
+    id="rated-output-counted",
+    summary="Rated output of a controller against wires and fuses behind it, where it counts.",
+    level="warning",
+    hazard="legal",
+    part="controller",
+    basis=BASIS,
+    explanation="A controller gives no more than its array does, and what lies behind it stays "
+    "cool. But some bodies of rules count what is printed on the controller, since an array is "
+    "easily made larger later and nobody looks at the cable then. An inspector will ask for a "
+    "cable and a fuse for the whole rating, or for an output limit that is set and written down.",
+    sound=SOUND,
+    faulty=Edit("max_output_current: 30 A", "max_output_current: 60 A"),
+)
+def rated_output_counted(study: Study) -> Iterator[Observation]:
+    if study.code.rated_output is None:
+        return
+    factor = from_table(study.code.continuous_factor, "kcontinuous")
+    for wire in study.wiring.wires.values():
+        rated = _largest([study.wiring.network.rated(part) for part in wire.conductors])
+        may = wire.carrying
+        if rated is None or wire.too_hot or not isinstance(may, Carrying):
+            continue
+        limits = [(factor, may.continuous_limit), (Value(1.0), may.value)]
+        if any(wire.current is not None and exceeds(k * wire.current, m) for k, m in limits):
+            continue  # too small for what it really carries, which is worse and said elsewhere
+        k, limit = min(limits, key=lambda pair: pair[1].number / pair[0].number)
+        words = f"what counts for {wire.name}"
+        need = (k * rated).named(f"Icounted({wire.name})", words, "A")
+        if exceeds(need, limit):
+            yield Observation(
+                message=f"`{wire.name}` ({wire.size.name}) may carry {limit}, and by the rating of "
+                f"{_names(study)} it has to be good for {need}, though the array gives less",
+                on=(wire,),
+                values=(need, limit),
+                margin=margin_below(need, limit),
+                remedy=_remedy(study, rated, limit.number / k.number),
+            )
+    for name, device in study.wiring.devices.items():
+        rated = _largest([study.wiring.network.rated(passage) for passage in device.passages])
+        if not device.is_overcurrent or rated is None:
+            continue
+        if device.current is not None and exceeds(factor * device.current, device.rating):
+            continue
+        words = f"least rating of {name} that counts"
+        need = (factor * rated).named(f"Icounted({name})", words, "A")
+        if exceeds(need, device.rating):
+            yield Observation(
+                message=f"{device.kind} `{name}` ({device.rating}) has to be rated {need} by the "
+                f"rating of {_names(study)}, though the array gives less",
+                on=(device,),
+                values=(need, device.rating),
+                margin=margin_below(need, device.rating),
+                remedy=_remedy(study, rated, device.rating.number / factor.number),
+            )
+
+
+def _largest(values: list[Value | None]) -> Value | None:
+    known = [value for value in values if value is not None]
+    return max(known, key=lambda value: value.number, default=None)
+
+
+def _names(study: Study) -> str:
+    return " and ".join(f"`{port.name}`" for port in study.wiring.network.under_rating)
+
+
+def _remedy(study: Study, rated: Value, most: float) -> Remedy | str:
+    """A limit that is set in the menu of the one controller whose rating it is."""
+    ports = study.wiring.network.under_rating
+    amps = math.floor(most + 1e-9)
+    larger = "or take a thicker cable and a larger fuse for the whole rating"
+    if len(ports) == 1 and abs(ports[0].rated.number - rated.number) < 1e-6 and amps >= 1:
+        name = ports[0].name
+        words = f"set the output of `{name}` to {amps} A at most in its menu, and note it; {larger}"
+        return Remedy(words, ((Change(name, "limited_to", f"{amps} A"),),))
+    return f"set a limit to the output of {_names(study)} in the menu, and note it; {larger}"
