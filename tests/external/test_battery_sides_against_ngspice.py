@@ -42,7 +42,7 @@ def test_lasting_currents(seed: int, tmp_path: Path) -> None:
     parts = positive_parts(study)
     worst = 0.0
     for wire, amps in theirs.items():
-        ours = study.network.lasting(parts[wire])
+        ours = study.wiring.network.lasting(parts[wire])
         number = ours.number if ours is not None else 0.0
         worst = max(worst, abs(number - amps) / max(amps, 0.01))
         assert number == pytest.approx(amps, rel=1e-3, abs=1e-4), wire
@@ -55,7 +55,7 @@ def test_shorts_at_every_part(seed: int, tmp_path: Path) -> None:
     study = study_of(side.plan())
     for place in (*side.packs, *side.bars, *side.ports):
         theirs, _ = side.shorted(f"{place}-positive", f"{place}-negative", tmp_path)
-        short = study.network.short_at(Terminal(place, "", "positive"))
+        short = study.wiring.network.short_at(Terminal(place, "", "positive"))
         assert short is not None
         assert short.current.number == pytest.approx(theirs, rel=5e-3), place
         parts = sum(amps.number for _, amps in short.banks)
@@ -78,6 +78,6 @@ def test_what_each_fuse_has_to_break(seed: int, tmp_path: Path) -> None:
         for start, behind in ((True, "after"), (False, "before")):
             _, carried = twin.shorted(f"{run.wire}-{behind}", f"{back.wire}-before", tmp_path)
             theirs = carried[run.wire] * (1.0 if start else -1.0)
-            short = study.network.through_from(device, start=start)
+            short = study.wiring.network.through_from(device, start=start)
             ours = short.current.number if short is not None else 0.0
             assert ours == pytest.approx(max(theirs, 0.0), rel=5e-3, abs=1.0), (run.fuse, start)

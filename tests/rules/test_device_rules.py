@@ -61,7 +61,7 @@ def test_at_the_post_the_whole_short_circuit_current_counts(interrupt: str, fire
 
 
 def test_the_cable_before_it_lowers_the_current() -> None:
-    [duty] = [d for d in study_of(BANK).duties if d.name == "bank-fuse"]
+    [duty] = [d for d in study_of(BANK).protection.duties if d.name == "bank-fuse"]
     # 13.4 V / 8 kA = 1.675 mΩ; 10 cm of 1/0 AWG at 20 °C, there and back: 0.2 m × 0.33 mΩ/m
     assert duty.prospective.number == pytest.approx(13.4 / (13.4 / 8000 + 0.066e-3), rel=2e-3)
     [finding] = found(edited(bank_fuse("voltage: 32 V, interrupt: 2 kA"), plan=BANK), LOW)
