@@ -15,6 +15,9 @@ from typing import Final, NamedTuple
 from wattproof.physics.conductors import gauge_area_mm2
 from wattproof.source import Place, Text
 
+UNKNOWN: Final = "unknown"
+"""The word for a value that nobody knows: the same as leaving the key out, but said."""
+
 
 class Mistake(ValueError):
     """A value that a plan cannot hold: what is wrong, what to write instead, and its place."""

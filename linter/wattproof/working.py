@@ -11,9 +11,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
-from typing import NamedTuple, TypeAlias
+from typing import NamedTuple, Self, TypeAlias
 
-from wattproof.quantities import Quantity, si_unit
+from wattproof.quantities import UNKNOWN, Quantity, si_unit
 from wattproof.source import Place
 
 
@@ -45,6 +45,22 @@ class Tabled(NamedTuple):
     """Origin of a number: a published table, standard or physical constant."""
 
     source: str
+
+
+class Supposed(Quantity):
+    """A quantity that the plan does not tell, with the usual figure in its place.
+
+    It is shown as `unknown`; a number made of it carries the assumption.
+    """
+
+    assumption: Assumption
+
+    @classmethod
+    def of(cls, value: float, dimension: str, place: Place, assumption: Assumption) -> Self:
+        """value: in the SI unit of its dimension. place: where the plan would tell it."""
+        made = cls(value, dimension, UNKNOWN, place, 0.0)
+        made.assumption = assumption
+        return made
 
 
 Origin: TypeAlias = Declared | Tabled | Assumption
@@ -187,7 +203,10 @@ class Step(NamedTuple):
 
 
 def declared(quantity: Quantity, symbol: str, words: str) -> Value:
-    """A number that the plan declares."""
+    """A number that the plan declares, or that is taken where it does not."""
+    if isinstance(quantity, Supposed):
+        unit = si_unit(quantity.dimension)
+        return assumed(quantity.value, unit, symbol, words, quantity.assumption)
     origin = Declared(quantity.text, quantity.place)
     return Value(quantity.value, si_unit(quantity.dimension), symbol, words, origin)
 

@@ -48,7 +48,7 @@ MISTAKES = [
     ("voc: 24.3 V", "voc: 24.3", "voc", "has no unit", "24.3 V"),
     ("voc: 24.3 V", "voc: '24,3 V'", "voc", "decimal comma", "24.3 V"),
     ("voc: 24.3 V", "voc: 24.3 A", "voc", "not a voltage", "`… V`"),
-    ("voc: 24.3 V, ", "", "rigid-100: {", "no `voc`", "`voc: … V`, from its label"),
+    ("chemistry: lithium-iron-phosphate, ", "", "house: {", "no `chemistry`", "one of lithium"),
     ("voc: 24.3 V", "voc: [1, 2]", "voc", "a list", "`… V`"),
     ("isc: 5.2 A", "isc: 5.2 A, isd: 3 A", "isd", "no key `isd`", "`isc`"),
     ("size: 10 AWG", "size: 4 mm", "pv-10: {", "outside diameter", "4 mm²"),
@@ -99,7 +99,7 @@ MISTAKES = [
     ),
     ("14.6 V}", "14.6 V, shunt: charge-rum}", "charge-rum", "no wire", "`charge-run`"),
     ("length: 4 m", "length: -4 m", "home-run: {", "negative", "4 m"),
-    ("imp: 4.9 A, pmax: 100 W,", "", "rigid-100: {", "current at maximum power", "imp"),
+    ("kind: mppt", "kind: unknown", "tracker: {", "cannot be `unknown`", "one of mppt, pwm"),
 ]
 
 

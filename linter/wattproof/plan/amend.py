@@ -7,11 +7,12 @@ from typing import Any, NamedTuple, TypeAlias, get_args
 
 from wattproof.plan.array import String
 from wattproof.plan.devices import Distribution
-from wattproof.plan.fields import Named, Part, Reader
+from wattproof.plan.fields import Named, Part, Reader, is_needed
 from wattproof.plan.references import FAMILIES
 from wattproof.plan.root import Plan
 from wattproof.plan.wiring import Bond, Inline, Wire
 from wattproof.source import Text
+from wattproof.words import quoted
 
 
 class Change(NamedTuple):
@@ -251,6 +252,10 @@ def _added(plan: Plan, addition: Addition) -> Plan:
     family: dict[str, Named] = getattr(plan, addition.family)
     model = _model(Plan, addition.family)
     name = Text.at(addition.name, wire.at)
+    given = {key for key, _ in addition.values}
+    lacking = {k for k, f in model.model_fields.items() if is_needed(f)} - given
+    if lacking:
+        raise ValueError(f"`{addition.name}` cannot be added without {quoted(sorted(lacking))}")
     device = model.model_validate(
         {"name": name, **{key: Text.at(text, wire.at) for key, text in addition.values}}
     )
@@ -274,12 +279,14 @@ def _changed(part: Any, keys: list[str], text: str, near: Named) -> Any:
         held = getattr(part, key)
         held = _model(type(part), key)() if held is None else held
         return part.model_copy(update={key: _changed(held, inner, text, near)})
-    if field is not None and not text and not field.is_required():
+    if field is not None and not text and not (field.is_required() or is_needed(field)):
         return part.model_copy(update={key: field.get_default(call_default_factory=True)})
     reader = _reader(field.annotation, *field.metadata) if field is not None else None
     if reader is None:
         raise ValueError(f"`{near.name}` has no key `{key}` of a single value")
-    return part.model_copy(update={key: reader.read(Text.at(text, near.at))})
+    left = {k: place for k, place in part.unknown.items() if k != written} or None
+    value = reader.read(Text.at(text, near.at))
+    return part.model_copy(update={key: value, "left_unknown": left})
 
 
 def _reader(*kinds: Any) -> Reader | None:

@@ -11,17 +11,16 @@ from wattproof.plan.fields import (
     Angle,
     Current,
     Flag,
-    Name,
     Named,
+    NameOrUnknown,
     Names,
-    Reader,
     References,
     Temperature,
     Voltage,
     Whole,
     one_of,
 )
-from wattproof.plan.layouts import LAYOUT_SCHEMA, Layout, read_layout
+from wattproof.plan.layouts import Arrangement
 from wattproof.quantities import Mistake
 from wattproof.source import Text
 
@@ -41,7 +40,7 @@ COMPASS = (
 class String(Named):
     """Modules wired together with their own leads, seen as one pair of terminals."""
 
-    module: Name | None = Field(
+    module: NameOrUnknown | None = Field(
         None, description="The module's datasheet, where all are alike.", examples=["rigid-200"]
     )
     modules: Names | None = Field(
@@ -52,7 +51,7 @@ class String(Named):
     series: Whole | None = Field(
         None, description="Number of alike modules in series.", examples=[3]
     )
-    arrangement: Annotated[Layout, Reader(read_layout, lambda: LAYOUT_SCHEMA)] | None = Field(
+    arrangement: Arrangement | None = Field(
         None,
         description="Short form: 4s2p is four in series and two such strings in parallel; "
         "4p2s is four in parallel and two such groups in series.",
@@ -78,7 +77,9 @@ class String(Named):
     facing: Annotated[Text, one_of(*COMPASS)] | None = Field(
         None, description="Where raised modules look.", examples=["south"]
     )
-    place: Name | None = Field(None, description="The surroundings it is in.", examples=["roof"])
+    place: NameOrUnknown | None = Field(
+        None, description="The surroundings it is in.", examples=["roof"]
+    )
     fixing: Annotated[Text, one_of("bolted", "clamped", "bonded", "bolted-and-bonded")] | None = (
         Field(
             None,
@@ -103,7 +104,10 @@ class String(Named):
 
     @model_validator(mode="after")
     def _one_way_of_saying_it(self) -> Self:
-        if (self.module is None) == (self.modules is None):
+        untold = bool({"module", "modules"} & set(self.unknown))
+        if (self.module is None) == (self.modules is None) and (
+            not untold or self.module is not None
+        ):
             raise Mistake(
                 "a string names either one `module` or its `modules`",
                 "write `module:` with the name of its datasheet and `series:` with their number, "
@@ -123,7 +127,12 @@ class String(Named):
             )
         if self.series is not None and self.arrangement is not None:
             raise Mistake("`series` and `arrangement` say the same thing twice", "keep one of them")
-        if self.tilt is not None and self.tilt.value > 0.0 and self.facing is None:
+        if (
+            self.tilt is not None
+            and self.tilt.value > 0.0
+            and self.facing is None
+            and ("facing" not in self.unknown)
+        ):
             message = "a tilt alone does not say where the modules look"
             raise Mistake(message, "add `facing: south` or the like", self.tilt.place)
         return self

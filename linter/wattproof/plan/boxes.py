@@ -6,7 +6,7 @@ from typing import Annotated, ClassVar
 
 from pydantic import ConfigDict, Field
 
-from wattproof.plan.fields import Current, Power, hide, one_of
+from wattproof.plan.fields import Current, Power, hide, needed, one_of
 from wattproof.plan.power import Controller
 from wattproof.source import Text
 
@@ -46,6 +46,6 @@ class PowerBox(Controller):
     max_output_current: Current | None = Field(  # type: ignore[assignment]
         None, description="Not told of what is inside."
     )
-    max_input_power: Power = Field(
+    max_input_power: Power = needed(
         description="Most power that its solar input takes.", examples=["200 W"]
     )

@@ -27,7 +27,9 @@ def cable_type() -> Reader:
             raise Mistake(f"the cable type `{node}` is not known here", instead, node.place)
         return node
 
-    return Reader(read, lambda: {"type": "string", "examples": list(cable_types())[:4]})
+    return Reader(
+        read, lambda: {"type": "string", "examples": list(cable_types())[:4]}, unknown=True
+    )
 
 
 def said_by(written: Text) -> dict[str, Any]:

@@ -13,6 +13,7 @@ from wattproof.plan.fields import (
     Current,
     CurrentCoefficient,
     Flag,
+    LabelWords,
     Named,
     Part,
     Power,
@@ -23,18 +24,19 @@ from wattproof.plan.fields import (
     VoltageCoefficient,
     Whole,
     WholeOrNone,
-    Words,
+    needed,
     one_of,
 )
-from wattproof.quantities import Mistake
 from wattproof.source import Text
 
 
 class Connector(Part):
     """The connector at a module's leads."""
 
-    style: Words | None = Field(None, description="Kind of connector.", examples=["locking-pv"])
-    make: Words | None = Field(
+    style: LabelWords | None = Field(
+        None, description="Kind of connector.", examples=["locking-pv"]
+    )
+    make: LabelWords | None = Field(
         None,
         description="Who made it, or a letter for it: unlike makes must not mate.",
         examples=["A"],
@@ -46,9 +48,9 @@ class Connector(Part):
 class ModuleSheet(Named):
     """The label of a photovoltaic module at standard test conditions (1000 W/m², cells 25 °C)."""
 
-    voc: Voltage = Field(description="Open-circuit voltage.", examples=["24.6 V"])
-    isc: Current = Field(description="Short-circuit current.", examples=["10.2 A"])
-    vmp: Voltage = Field(description="Voltage at maximum power.", examples=["20.5 V"])
+    voc: Voltage = needed(description="Open-circuit voltage.", examples=["24.6 V"])
+    isc: Current = needed(description="Short-circuit current.", examples=["10.2 A"])
+    vmp: Voltage = needed(description="Voltage at maximum power.", examples=["20.5 V"])
     imp: Current | None = Field(
         None,
         description="Current at maximum power; without it, power over voltage.",
@@ -115,15 +117,6 @@ class ModuleSheet(Named):
     )
     connector: Connector | None = Field(None, description="The connector at its leads.")
 
-    @model_validator(mode="after")
-    def _current_or_power(self) -> Self:
-        if self.imp is None and self.pmax is None:
-            raise Mistake(
-                "a module needs its current at maximum power, or its maximum power",
-                "write `imp: … A` or `pmax: … W`, from its label",
-            )
-        return self
-
 
 class CableSheet(Named):
     """What is printed on a cable."""
@@ -134,7 +127,7 @@ class CableSheet(Named):
         "outdoor use are taken from it where the sheet leaves them out.",
         examples=["H1Z2Z2-K"],
     )
-    size: ConductorSizeField = Field(
+    size: ConductorSizeField = needed(
         description="Size of one conductor, as a gauge or an area.", examples=["10 AWG", "6 mm²"]
     )
     material: Annotated[Text, one_of("copper", "aluminium", "copper-clad-aluminium")] | None = (

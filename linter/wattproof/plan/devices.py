@@ -12,9 +12,11 @@ from wattproof.plan.fields import (
     Flag,
     Name,
     Named,
+    NameOrUnknown,
     Reference,
     Voltage,
     Whole,
+    needed,
 )
 from wattproof.plan.styles import described, style_of
 from wattproof.source import Text
@@ -34,7 +36,9 @@ class Device(Named):
     max_conductor: ConductorSizeField | None = Field(
         None, description="Largest conductor that its terminals take.", examples=["6 AWG"]
     )
-    place: Name | None = Field(None, description="The surroundings it is in.", examples=["cabin"])
+    place: NameOrUnknown | None = Field(
+        None, description="The surroundings it is in.", examples=["cabin"]
+    )
     ignition_protected: Flag | None = Field(
         None,
         description="True where it is marked as protected against igniting gas or vapour.",
@@ -45,7 +49,7 @@ class Device(Named):
 class Fuse(Device):
     """A fuse in its holder."""
 
-    rating: Current = Field(description="Rated current.", examples=["40 A"])
+    rating: Current = needed(description="Rated current.", examples=["40 A"])
     interrupt: Current | None = Field(
         None,
         description="Largest fault current that it can break, at its voltage.",
@@ -59,7 +63,7 @@ class Fuse(Device):
 class Breaker(Device):
     """A circuit breaker."""
 
-    rating: Current = Field(description="Rated current.", examples=["40 A"])
+    rating: Current = needed(description="Rated current.", examples=["40 A"])
     interrupt: Current | None = Field(
         None,
         description="Largest fault current that it can break, at its voltage.",
@@ -77,7 +81,7 @@ class Breaker(Device):
 class Switch(Device):
     """A switch or isolator."""
 
-    rating: Current = Field(description="Rated current.", examples=["30 A"])
+    rating: Current = needed(description="Rated current.", examples=["30 A"])
     poles: Whole | None = Field(None, description="Poles that it breaks.", examples=[2])
     load_break: Flag | None = Field(
         None, description="True where it may be opened under load.", examples=[True]
@@ -109,7 +113,7 @@ class Busbar(Named):
 class Way(Named):
     """One way out of a distribution panel."""
 
-    fuse: Current = Field(description="Rating of the fuse in this way.", examples=["15 A"])
+    fuse: Current = needed(description="Rating of the fuse in this way.", examples=["15 A"])
     style: Annotated[Text, style_of("fuse", "breaker")] | None = Field(
         None, description="Kind of fuse, by the words for the style of a fuse.", examples=["blade"]
     )
@@ -129,6 +133,6 @@ class Arrester(Named):
     """A surge arrester across the two poles of a terminal."""
 
     across: Reference = Field(description="The terminal it protects.", examples=["tracker.pv"])
-    voltage: Voltage = Field(
+    voltage: Voltage = needed(
         description="Highest DC voltage that it stands continuously.", examples=["150 V"]
     )

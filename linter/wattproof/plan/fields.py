@@ -7,11 +7,12 @@ from __future__ import annotations
 
 import datetime
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import Annotated, Any, ClassVar, TypeAlias
+from typing import Annotated, Any, ClassVar, Final, TypeAlias, get_args
 
 from pydantic import BaseModel, ConfigDict, Field, GetJsonSchemaHandler
+from pydantic.fields import FieldInfo
 from pydantic.json_schema import SkipJsonSchema
 from pydantic_core import CoreSchema, core_schema
 
@@ -26,6 +27,9 @@ from wattproof.quantities import (
 )
 from wattproof.source import Block, Items, Node, Place, Text
 
+INNER: Final = ("name", "left_unknown")
+"""Fields of models that are no keys of the plan language."""
+
 
 class Part(BaseModel):
     """Base of everything that a plan declares: no unknown keys, no changes after reading.
@@ -33,12 +37,33 @@ class Part(BaseModel):
     Models build their validators when first used, so that a plan pays for what it declares.
     """
 
+    MUST_TELL: ClassVar[tuple[str, ...]] = ()
+    """Keys that may be left out, but not held by the word `unknown`."""
+
+    left_unknown: SkipJsonSchema[Any] = Field(
+        default=None, description="Where the word `unknown` stands, by key."
+    )
     model_config = ConfigDict(
         extra="forbid", frozen=True, defer_build=True, arbitrary_types_allowed=True
     )
 
     hidden: ClassVar[frozenset[str]] = frozenset()
     """Keys of its base that are not for a plan to write."""
+
+    @property
+    def unknown(self) -> Mapping[str, Place]:
+        """Where the plan says that a value is not known, by the keys as written."""
+        written: Mapping[str, Place] = self.left_unknown or {}
+        return written
+
+
+def needed(description: str, examples: list[Any]) -> Any:
+    """A key whose value every plan needs, and which need not be known.
+
+    It is None in a plan as read where nobody told it; what is computed, is computed of a plan in
+    which a usual figure stands there (`wattproof.study.assumptions.completed`).
+    """
+    return Field(None, description=description, examples=examples)
 
 
 class Named(Part):
@@ -58,12 +83,22 @@ class Named(Part):
         return place
 
 
+def is_needed(field: FieldInfo) -> bool:
+    """Whether a field was made by `needed`."""
+    optional = field.annotation is Any or type(None) in get_args(field.annotation)
+    return not field.is_required() and field.default is None and not optional
+
+
 @dataclass(frozen=True)
 class Reader:
-    """Marks a field: how its text is read, and its part of the JSON Schema."""
+    """Marks a field: how its text is read, and its part of the JSON Schema.
+
+    unknown: whether the word for what nobody knows may stand there.
+    """
 
     read: Callable[[Any], Any]
     schema: Callable[[], dict[str, Any]]
+    unknown: bool = False
 
     def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> CoreSchema:
         return core_schema.no_info_plain_validator_function(self.read)
@@ -71,7 +106,7 @@ class Reader:
     def __get_pydantic_json_schema__(
         self, schema: CoreSchema, handler: GetJsonSchemaHandler
     ) -> dict[str, Any]:
-        return self.schema()
+        return {**self.schema(), UNKNOWABLE: True} if self.unknown else self.schema()
 
 
 def hide(keys: frozenset[str]) -> Callable[[dict[str, Any]], None]:
@@ -115,11 +150,13 @@ def quantity(*dimensions: str) -> Reader:
             UNITS: ["AWG", *units] if gauge else units,
         }
 
-    return Reader(read, schema)
+    return Reader(read, schema, unknown=True)
 
 
 UNITS = "units"
 """Keyword under which a quantity's schema lists its units, until they stand in its description."""
+UNKNOWABLE = "unknowable"
+"""Keyword that marks, until a schema is finished, where the word `unknown` may stand."""
 
 _SPACE = "[ \u00a0\u2009\u200a\u202f]*"
 
@@ -248,7 +285,7 @@ def one_of(*words: str) -> Reader:
             raise Mistake(f"`{text}` is none of {', '.join(words)}", instead, text.place)
         return text
 
-    return Reader(read, lambda: {"type": "string", "enum": list(words)})
+    return Reader(read, lambda: {"type": "string", "enum": list(words)}, unknown=True)
 
 
 def nearest(word: str, known: tuple[str, ...] | list[str]) -> str | None:
@@ -263,7 +300,7 @@ def nearest(word: str, known: tuple[str, ...] | list[str]) -> str | None:
     return match[0] if match else None
 
 
-def list_of(read: Callable[[Any], Any], item: dict[str, Any]) -> Reader:
+def list_of(read: Callable[[Any], Any], item: dict[str, Any], *, unknown: bool = False) -> Reader:
     """A field that holds one value or a list of them."""
 
     def read_all(node: Any) -> tuple[Any, ...]:
@@ -273,7 +310,9 @@ def list_of(read: Callable[[Any], Any], item: dict[str, Any]) -> Reader:
         return tuple(read(each) for each in nodes)
 
     return Reader(
-        read_all, lambda: {"anyOf": [item, {"type": "array", "items": item, "minItems": 1}]}
+        read_all,
+        lambda: {"anyOf": [item, {"type": "array", "items": item, "minItems": 1}]},
+        unknown,
     )
 
 
@@ -287,21 +326,32 @@ _REFERENCE_SCHEMA = {
 Name: TypeAlias = Annotated[Text, Reader(read_name, lambda: _NAME_SCHEMA)]
 Reference: TypeAlias = Annotated[Text, Reader(_read_reference, lambda: _REFERENCE_SCHEMA)]
 Names: TypeAlias = Annotated[tuple[Text, ...], list_of(read_name, _NAME_SCHEMA)]
+NameOrUnknown: TypeAlias = Annotated[Text, Reader(read_name, lambda: _NAME_SCHEMA, unknown=True)]
+"""The name of a datasheet or a place, which need not be known."""
+NamesOrUnknown: TypeAlias = Annotated[
+    tuple[Text, ...], list_of(read_name, _NAME_SCHEMA, unknown=True)
+]
 References: TypeAlias = Annotated[tuple[Text, ...], list_of(_read_reference, _REFERENCE_SCHEMA)]
 _WORDS_SCHEMA = {"type": ["string", "number", "boolean"], "pattern": "[^ ]"}
 Words: TypeAlias = Annotated[Text, Reader(_read_words, lambda: _WORDS_SCHEMA)]
+LabelWords: TypeAlias = Annotated[Text, Reader(_read_words, lambda: _WORDS_SCHEMA, unknown=True)]
+"""Words off a label, which need not be known."""
 Paths: TypeAlias = Annotated[
     tuple[Text, ...], list_of(_read_words, {"type": "string", "pattern": "[^ ]"})
 ]
-Whole: TypeAlias = Annotated[Count, Reader(_read_count, lambda: _count_schema(1, "^[1-9][0-9]*$"))]
+Whole: TypeAlias = Annotated[
+    Count, Reader(_read_count, lambda: _count_schema(1, "^[1-9][0-9]*$"), unknown=True)
+]
 WholeOrNone: TypeAlias = Annotated[
-    Count, Reader(_read_count_or_none, lambda: _count_schema(0, "^(0|[1-9][0-9]*)$"))
+    Count,
+    Reader(_read_count_or_none, lambda: _count_schema(0, "^(0|[1-9][0-9]*)$"), unknown=True),
 ]
 Flag: TypeAlias = Annotated[
     bool,
     Reader(
         _read_flag,
         lambda: {"anyOf": [{"type": "boolean"}, {"type": "string", "enum": ["true", "false"]}]},
+        unknown=True,
     ),
 ]
 Date: TypeAlias = Annotated[

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pydantic import Field
 
-from wattproof.plan.fields import Name, Temperature
+from wattproof.plan.fields import Name, NameOrUnknown, Temperature
 from wattproof.plan.power import Load
 
 
@@ -17,4 +17,6 @@ class Heater(Load):
         description="Temperature below which the battery does not fall while it works.",
         examples=["5 °C"],
     )
-    place: Name | None = Field(None, description="The surroundings it is in.", examples=["cabin"])
+    place: NameOrUnknown | None = Field(
+        None, description="The surroundings it is in.", examples=["cabin"]
+    )

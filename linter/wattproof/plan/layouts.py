@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from typing import Any, NamedTuple
+from typing import Annotated, Any, NamedTuple, TypeAlias
 
+from wattproof.plan.fields import Reader
 from wattproof.quantities import Mistake
 from wattproof.source import Place, Text
 
@@ -56,3 +57,6 @@ def read_layout(node: Any) -> Layout:
         message = f"`{node}` has more than {MAX_MEMBERS} members"
         raise Mistake(message, "check the two numbers", node.place)
     return Layout(first, second, kind == "s", str(node), node.place)
+
+
+Arrangement: TypeAlias = Annotated[Layout, Reader(read_layout, lambda: LAYOUT_SCHEMA, unknown=True)]

@@ -6,11 +6,22 @@ from typing import Any, TypeGuard, TypeVar, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
 
-from wattproof.plan.fields import Named, Part, Reader, nearest
+from wattproof.plan.fields import INNER, Named, Part, Reader, nearest
 from wattproof.plan.forms import form, is_form
 from wattproof.plan.hints import FORMS, meant
-from wattproof.quantities import Mistake
-from wattproof.source import Block, Items, Kind, Missing, Node, Place, PlanUnusable, Problem, Text
+from wattproof.quantities import UNKNOWN, Mistake
+from wattproof.source import (
+    PLAN,
+    Block,
+    Items,
+    Kind,
+    Missing,
+    Node,
+    Place,
+    PlanUnusable,
+    Problem,
+    Text,
+)
 
 MAX_NAMES = 10_000
 _WIRED = ("Plan", "Wire", "String", "Combiner", "Battery", "Distribution", "Inline")
@@ -59,7 +70,7 @@ class ModelReader:
 
     def unknown_keys(self, block: Block, model: type[Part], what: str) -> None:
         """Note the keys that a model does not have, each with the nearest that it has."""
-        hidden = {"name", *model.hidden}
+        hidden = {*INNER, *model.hidden}
         known = [f.alias or key for key, f in model.model_fields.items() if key not in hidden]
         for key in block:
             if key not in known:
@@ -88,6 +99,8 @@ class ModelReader:
                 entries = [self.entry(model, item, f"an entry of {what}") for item in node]
                 return [entry for entry in entries if entry is not None]
             return []
+        if node == UNKNOWN and self.kind is PLAN:
+            return node
         if self.is_a(node, Block, what, "a mapping"):
             self.unknown_keys(node, model, what)
             return self.model(model, node, what)
@@ -97,6 +110,10 @@ class ModelReader:
         """Tell that a family holds names, and show its form."""
         shape = "is a list" if isinstance(node, Items) else "has no names below it"
         shown = f"`{key}: {FORMS[key]}`" if key in FORMS else "a name, with its keys below it"
+        if node == UNKNOWN:
+            message = f"whether there are more `{key}` than the plan says is not told by `unknown`"
+            self.problems.append(Problem(node.place, message, f"write `told: {{{key}: part}}`"))
+            return
         message = f"`{key}` {shape}: each entry here stands under a name of its own"
         self.problems.append(Problem(node.place, message, f"give each a name: {shown}"))
         self.wired = False
@@ -119,6 +136,10 @@ class ModelReader:
                 self.problems.append(Problem(key.place, message, self.kind.shorter))
                 raise PlanUnusable(self.problems)
             what = f"{_singular(family)} `{key}`"
+            nothing_known = value if value == UNKNOWN and self.kind is PLAN else None
+            if nothing_known is not None:
+                value = Block()
+                value.place = nothing_known.place
             try:
                 model.read_key(key)
             except Mistake as mistake:
@@ -133,6 +154,8 @@ class ModelReader:
             self.unknown_keys(value, model, what)
             named = Block({Text("name"): key, **value})
             named.place = key.place
+            if nothing_known is not None:
+                named[Text("left_unknown")] = nothing_known  # told of it as a whole
             part = self.model(model, named, what)
             if part is None:
                 self.unreadable.add(key)
@@ -165,7 +188,7 @@ class ModelReader:
         values.place = block.place
         for key, field in model.model_fields.items():
             written = Text(field.alias or key)
-            if written in values and key != "inline":
+            if written in values and key not in ("inline", *INNER):
                 built = self.field(field.annotation, written, values[written], key)
                 if built is None:
                     del values[written]
@@ -184,9 +207,10 @@ class ModelReader:
         Where single values of it cannot be read, it is read without them, so that what else is
         wrong with the plan is told in the same run.
         """
-        known = {f.alias or k for k, f in model.model_fields.items() if k not in model.hidden}
-        read: dict[Any, Any] = {k: v for k, v in values.items() if k in known}
+        read, unknown = self._told(model, values, what)
         lost = {str(k) for k, v in read.items() if isinstance(v, Missing)}
+        if unknown:
+            read["left_unknown"] = unknown
         try:
             return model.model_validate({k: v for k, v in read.items() if k not in lost})
         except ValidationError as error:
@@ -200,6 +224,45 @@ class ModelReader:
             return model.model_validate({k: v for k, v in read.items() if k not in lost})
         except ValidationError:
             return None
+
+    def _unknown_at(self, model: type[Part], key: str, value: Any) -> Place | None:
+        """Where a value is said to be unknown, and may be; None where it is not."""
+        place = _unknown_in(value) if self.kind is PLAN else None
+        if place is None or key in model.MUST_TELL:
+            return None
+        field = next(f for k, f in model.model_fields.items() if (f.alias or k) == key)
+        families = get_origin(field.annotation) in (dict, list)
+        single = _model_of(field.annotation) is not None and not families
+        listed = key == "modules" and isinstance(value, Items)
+        may = single or listed or _reader_may(field.annotation, *field.metadata)
+        return place if may else None
+
+    def _told(
+        self, model: type[Model], values: Block, what: str
+    ) -> tuple[dict[Any, Any], dict[str, Place]]:
+        """What a block tells under the keys of a model, and what it says nobody knows."""
+        fields = {
+            f.alias or key: f for key, f in model.model_fields.items() if key not in model.hidden
+        }
+        read: dict[Any, Any] = {}
+        unknown: dict[str, Place] = {}
+        for key, value in values.items():
+            if key == "left_unknown":
+                unknown[""] = value.place
+            elif key in fields:
+                place = self._unknown_at(model, str(key), value)
+                if place is None:
+                    read[key] = value
+                elif fields[key].is_required():
+                    message = f"`{key}` of {what} cannot be `unknown`: the rest hangs on it"
+                    instead = _to_add(model, str(key)).replace("add ", "look it up: ", 1)
+                    self.problems.append(Problem(place, message, instead))
+                    read[key] = Missing.at("", place)
+                else:
+                    unknown[str(key)] = place
+                    if isinstance(value, Items) and len(value) > 1:
+                        read[key] = value if key == "modules" else _known_of(value)
+        return read, unknown
 
 
 def _problem(
@@ -225,6 +288,25 @@ def _problem(
     if detail["type"] == "extra_forbidden":
         return Problem(where, f"{what} has no key `{key}`", "delete it or check its spelling")
     return Problem(where, f"{what}: `{key}` is not what belongs here", "see `wattproof schema`")
+
+
+def _unknown_in(value: Any) -> Place | None:
+    """Where the word for what nobody knows stands, by itself or in a list."""
+    if isinstance(value, Items):
+        return next((each.place for each in value if each == UNKNOWN), None)
+    return value.place if isinstance(value, Text) and value == UNKNOWN else None
+
+
+def _known_of(value: Items) -> Items:
+    known = Items(each for each in value if each != UNKNOWN)
+    known.place = value.place
+    return known
+
+
+def _reader_may(*kinds: Any) -> bool:
+    return any(
+        kind.unknown if isinstance(kind, Reader) else _reader_may(*get_args(kind)) for kind in kinds
+    )
 
 
 def _to_add(model: type[BaseModel], key: str) -> str:

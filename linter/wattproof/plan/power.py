@@ -14,8 +14,8 @@ from wattproof.plan.fields import (
     Flag,
     Name,
     Named,
+    NameOrUnknown,
     Power,
-    Reader,
     Resistance,
     Share,
     Temperature,
@@ -23,10 +23,11 @@ from wattproof.plan.fields import (
     VoltageDifference,
     Whole,
     Words,
+    needed,
     one_of,
 )
 from wattproof.plan.inputs import SolarInput
-from wattproof.plan.layouts import LAYOUT_SCHEMA, Layout, read_layout
+from wattproof.plan.layouts import Arrangement
 from wattproof.plan.packs import EachPack
 from wattproof.quantities import Mistake, Quantity
 from wattproof.source import Text
@@ -65,7 +66,7 @@ class Controller(Charging):
         description="Its solar inputs, where it has several: each is a terminal of that name "
         "instead of `pv`.",
     )
-    max_output_current: Current = Field(description="Rated output current.", examples=["30 A"])
+    max_output_current: Current = needed(description="Rated output current.", examples=["30 A"])
     limited_to: Current | None = Field(
         None, description="Output current set in its menu, below its rating.", examples=["20 A"]
     )
@@ -123,7 +124,9 @@ class Controller(Charging):
         description="Air temperature above which it gives less than rated.",
         examples=["40 °C"],
     )
-    place: Name | None = Field(None, description="The surroundings it is in.", examples=["cabin"])
+    place: NameOrUnknown | None = Field(
+        None, description="The surroundings it is in.", examples=["cabin"]
+    )
     ignition_protected: Flag | None = Field(
         None,
         description="True where it is marked as protected against igniting gas or vapour.",
@@ -140,16 +143,7 @@ class Controller(Charging):
         return self.max_input_voltage
 
     @model_validator(mode="after")
-    def _limit_of_its_input(self) -> Self:
-        if self.max_input_voltage is None and self.kind != "vehicle-charger":
-            lacking = [i for i in self.inputs.values() if i.max_input_voltage is None]
-            if lacking or not self.inputs:
-                owner = f"input `{lacking[0].name}` of" if lacking else self.called
-                raise Mistake(
-                    f"{owner} `{self.name}` has no `max_input_voltage`",
-                    "write `max_input_voltage: 100 V`",
-                    lacking[0].at if lacking else self.at,
-                )
+    def _names_of_its_inputs(self) -> Self:
         for each in self.inputs.values():
             if each.name in OWN_PORTS:
                 message = f"`{each.name}` is a terminal of every controller"
@@ -163,9 +157,9 @@ class Battery(Named):
     chemistry: Annotated[Text, one_of(*CHEMISTRIES)] = Field(
         description="Kind of battery.", examples=["lithium-iron-phosphate"]
     )
-    nominal: Voltage = Field(description="Nominal voltage.", examples=["12.8 V"])
-    capacity: Charge = Field(description="Rated capacity.", examples=["200 Ah"])
-    arrangement: Annotated[Layout, Reader(read_layout, lambda: LAYOUT_SCHEMA)] | None = Field(
+    nominal: Voltage = needed(description="Nominal voltage.", examples=["12.8 V"])
+    capacity: Charge = needed(description="Rated capacity.", examples=["200 Ah"])
+    arrangement: Arrangement | None = Field(
         None, description="Identical batteries in one bank.", examples=["2p"]
     )
     each_pack: EachPack | None = Field(
@@ -222,7 +216,9 @@ class Battery(Named):
         description="The wire in whose negative the shunt of its monitor sits.",
         examples=["bank-run"],
     )
-    place: Name | None = Field(None, description="The surroundings it is in.", examples=["cabin"])
+    place: NameOrUnknown | None = Field(
+        None, description="The surroundings it is in.", examples=["cabin"]
+    )
 
     @model_validator(mode="after")
     def _some_of_it(self) -> Self:
@@ -244,7 +240,7 @@ class Charger(Charging):
     kind: Annotated[Text, one_of("alternator", "shore")] = Field(
         description="What it is.", examples=["alternator"]
     )
-    max_output_current: Current = Field(description="Rated output current.", examples=["90 A"])
+    max_output_current: Current = needed(description="Rated output current.", examples=["90 A"])
     limited_to: Current | None = Field(
         None,
         description="Output current to which its regulator or its menu holds it, below its rating.",
@@ -271,7 +267,9 @@ class Charger(Charging):
     low_temperature_cutoff: Flag = Field(
         False, description="True where it stops charging a cold battery.", examples=[True]
     )
-    place: Name | None = Field(None, description="The surroundings it is in.", examples=["cabin"])
+    place: NameOrUnknown | None = Field(
+        None, description="The surroundings it is in.", examples=["cabin"]
+    )
     ignition_protected: Flag | None = Field(
         None,
         description="True where it is marked as protected against igniting gas or vapour.",
@@ -282,7 +280,7 @@ class Charger(Charging):
 class Inverter(Named):
     """An inverter: mains voltage from the battery. Its AC side is outside the plan."""
 
-    power: Power = Field(description="Continuous output power.", examples=["1500 W"])
+    power: Power = needed(description="Continuous output power.", examples=["1500 W"])
     surge: Power | None = Field(
         None, description="Output power for the seconds of a start.", examples=["3000 W"]
     )
@@ -311,7 +309,9 @@ class Inverter(Named):
         description="Air temperature above which it gives less than rated.",
         examples=["40 °C"],
     )
-    place: Name | None = Field(None, description="The surroundings it is in.", examples=["cabin"])
+    place: NameOrUnknown | None = Field(
+        None, description="The surroundings it is in.", examples=["cabin"]
+    )
 
 
 class Load(Named):
@@ -329,9 +329,9 @@ class Load(Named):
 
     @model_validator(mode="after")
     def _current_or_power(self) -> Self:
-        if (self.current is None) == (self.power is None):
+        if self.current is not None and self.power is not None:
             raise Mistake(
                 "a load gives its current or its power, one of the two",
-                "write `current: … A` or `power: … W`, from its label",
+                "keep the one that its label prints",
             )
         return self

@@ -6,10 +6,13 @@ import os
 from typing import Any, NamedTuple
 
 from wattproof.folders import is_repository, upwards
+from wattproof.plan.fields import INNER
 from wattproof.plan.models import ModelReader
 from wattproof.plan.references import joining_problems, other_problems
 from wattproof.plan.root import Head, PartsFile, Plan
-from wattproof.quantities import Mistake
+from wattproof.plan.told import FAMILIES
+from wattproof.plan.wiring import Wire
+from wattproof.quantities import UNKNOWN, Mistake
 from wattproof.source import PLAN, Block, PlanUnusable, Problem, Text, parse_on, read_text
 
 
@@ -48,6 +51,7 @@ def read_plan(path: str, *, shown_as: str | None = None, text: str | None = None
     plan = reader.plan(block)
     if plan is not None:
         reader.read_parts(plan, os.path.dirname(name))
+        plan = _with_names(plan)
         joined = list(
             joining_problems(plan, reader.unreadable, all_sheets_read=reader.all_sheets_read)
         )
@@ -68,7 +72,7 @@ class _Reader(ModelReader):
             if Text(PLAN.key) in block:
                 return None
             block[Text.at(PLAN.key, block.place)] = Text.at(str(PLAN.version), block.place)
-        heads = Block({k: v for k, v in block.items() if k in Head.model_fields})
+        heads = Block({k: v for k, v in block.items() if k in Head.model_fields and k not in INNER})
         heads.place = block.place
         head = self.validate(Head, heads, "the plan", heads.place)
         values: dict[str, Any] = {}
@@ -125,3 +129,30 @@ def _refuse_outside(written: Text, path: str, root: str) -> None:
             f"`{written}` lies outside the folder tree of the plan",
             "keep datasheets beside the plan and name them by a relative path",
         )
+
+
+def _with_names(plan: Plan) -> Plan:
+    """The plan in which `unknown` is a name where a datasheet or a place is called that."""
+    for field, families, declared in (
+        ("cable", ("wires", "bonds"), plan.datasheets.cables),
+        ("module", ("strings",), plan.datasheets.modules),
+        ("place", FAMILIES, plan.site.places),
+    ):
+        if UNKNOWN in declared:
+            plan = plan.model_copy(
+                update={
+                    family: {n: _named(p, field) for n, p in getattr(plan, family).items()}
+                    for family in families
+                }
+            )
+    return plan
+
+
+def _named(part: Any, field: str) -> Any:
+    if field not in part.unknown:
+        return part
+    name = Text.at(UNKNOWN, part.unknown[field])
+    several = field == "place" and isinstance(part, Wire)
+    held = (*(getattr(part, field) or ()), name) if several else name
+    left = {key: place for key, place in part.unknown.items() if key != field}
+    return part.model_copy(update={field: held, "left_unknown": left or None})

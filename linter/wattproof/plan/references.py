@@ -11,6 +11,7 @@ from wattproof.plan.reading_places import reading_problems
 from wattproof.plan.root import Plan
 from wattproof.plan.terminals import CONNECTED, terminal_problems
 from wattproof.plan.wiring import Bond, Wire
+from wattproof.quantities import UNKNOWN
 from wattproof.source import Problem, Text
 
 FAMILIES = (*CONNECTED, "bonds", "frame_bonds", "arresters", "wires", "readings")
@@ -64,14 +65,16 @@ def _unknown_sheets(plan: Plan) -> Iterator[tuple[str, Problem]]:
     sheets = plan.datasheets
     for string in plan.strings.values():
         names = string.modules or ((string.module,) if string.module is not None else ())
-        yield from _unknown(names, sheets.modules, "module", "datasheets: modules")
+        known = [n for n in names if n != UNKNOWN or "modules" not in string.unknown]
+        yield from _unknown(known, sheets.modules, "module", "datasheets: modules")
     conductors: list[Wire | Bond | FrameBond] = [
         *plan.wires.values(),
         *plan.bonds.values(),
         *plan.frame_bonds.values(),
     ]
     for conductor in conductors:
-        yield from _unknown((conductor.cable,), sheets.cables, "cable", "datasheets: cables")
+        told = (conductor.cable,) if conductor.cable is not None else ()
+        yield from _unknown(told, sheets.cables, "cable", "datasheets: cables")
 
 
 def _unknown_names(plan: Plan) -> Iterator[tuple[str, Problem]]:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from collections.abc import Iterator
+from typing import Annotated, NamedTuple
 
 from pydantic import Field
 
@@ -15,7 +16,19 @@ from wattproof.plan.converting import Converter, InverterCharger
 from wattproof.plan.datasheets import Datasheets
 from wattproof.plan.devices import Arrester, Breaker, Busbar, Device, Distribution, Fuse, Switch
 from wattproof.plan.energy import Energy
-from wattproof.plan.fields import Date, Name, Part, Paths, Share, Whole, Words, no_entries, one_of
+from wattproof.plan.fields import (
+    Date,
+    Name,
+    Named,
+    Part,
+    Paths,
+    Reader,
+    Share,
+    Whole,
+    Words,
+    no_entries,
+    one_of,
+)
 from wattproof.plan.heating import Heater
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.readings import Reading
@@ -23,14 +36,17 @@ from wattproof.plan.shade import ShadeCase
 from wattproof.plan.site import Site
 from wattproof.plan.splitting import Isolator, Selector
 from wattproof.plan.starting import Starter
+from wattproof.plan.told import WHOLE, Told, read_told, told_schema
 from wattproof.plan.wiring import Bond, Wire
-from wattproof.source import PLAN, Text
+from wattproof.source import PLAN, Place, Text
 
 VERSION = PLAN.version
 
 
 class Accepted(Part):
     """A finding that the owner accepts, with a reason and an end."""
+
+    MUST_TELL = ("margin",)
 
     rule: Words = Field(description="The rule's id.", examples=["voltage-drop-high"])
     where: Name = Field(description="The component of the finding.", examples=["home-run"])
@@ -54,6 +70,8 @@ class Accepted(Part):
 class Head(Part):
     """The keys of a plan that are not families of components."""
 
+    MUST_TELL = ("setting", "wattproof")
+
     wattproof: Whole = Field(description="Version of the plan format.", examples=[VERSION])
     title: Words | None = Field(
         None, description="What is planned, in a line.", examples=["Six roof modules on a long van"]
@@ -63,6 +81,12 @@ class Head(Part):
     )
     code: Annotated[Text, one_of(*known())] | None = Field(
         None, description="The body of rules to calculate by.", examples=["nec-2023"]
+    )
+    told: Annotated[Told, Reader(read_told, told_schema)] = Field(
+        default_factory=lambda: WHOLE,
+        description="`part` where there may be more than the plan says: of everything, or of some "
+        "families. An absent fuse is then a question, and not a finding.",
+        examples=["part", {"fuses": "part", "switches": "part"}],
     )
     parts: Paths = Field(
         default=(),
@@ -162,6 +186,64 @@ class Plan(Head):
     def in_the_way(self) -> dict[str, Device]:
         """Every device that a wire may hold."""
         return {**self.fuses, **self.breakers, **self.switches, **self.arc_fault_devices}
+
+    def unknowns(self) -> Iterator[Unknown]:
+        """Everything that the plan says is not known, in the order of the families."""
+        yield from _unknowns(self.site, "site", "", "")
+        for key in type(self).model_fields:
+            held = getattr(self, key)
+            if isinstance(held, dict):
+                for name, part in held.items():
+                    yield from _unknowns(part, key, name, "")
+        for family, parts in (
+            ("modules", self.datasheets.modules),
+            ("cables", self.datasheets.cables),
+            ("places", self.site.places),
+        ):
+            for name, part in parts.items():
+                yield from _unknowns(part, family, name, "")
+
+    def unknown_at(self, name: str, key: str, *, family: str = "") -> Place | None:
+        """Where the plan says that a value is not known; None where it does not say so.
+
+        name: of a component, a datasheet or a place; empty for the site. key: as in the plan, with
+        dots where it lies deeper, such as `ways.lights.fuse`. family: where a datasheet and a
+        component have one name.
+        """
+        for unknown in self.unknowns():
+            if (unknown.name, unknown.key) == (name, key) and family in ("", unknown.family):
+                return unknown.place
+        return None
+
+
+class Unknown(NamedTuple):
+    """A value that the plan says nobody knows.
+
+    family: such as `fuses`, `modules`, `places` or `site`. name: in it. key: as in the plan, with
+    dots where it lies deeper; empty for a component of which nothing is known. place: of the word.
+    """
+
+    family: str
+    name: str
+    key: str
+    place: Place
+
+
+def _unknowns(part: Part, family: str, name: str, above: str) -> Iterator[Unknown]:
+    for key, place in part.unknown.items():
+        yield Unknown(family, name, above + key, place)
+    for key in type(part).model_fields:
+        held = getattr(part, key)
+        if isinstance(held, Named):
+            continue
+        if isinstance(held, Part):
+            yield from _unknowns(held, family, name, f"{above}{key}.")
+        elif isinstance(held, dict) and key == "ways":
+            for inner, each in held.items():
+                yield from _unknowns(each, family, name, f"{above}{key}.{inner}.")
+        elif isinstance(held, list) and key == "inline":
+            for each in held:
+                yield from _unknowns(each, family, name, f"{above}{key}.{each.device}.")
 
 
 class PartsFile(Part):

@@ -7,12 +7,14 @@ is repeated here in TOGETHER; tests hold the two against each other.
 from __future__ import annotations
 
 import json
+import re
 from typing import Any, Final
 
-from wattproof.plan.fields import UNITS, Part
+from wattproof.plan.fields import UNITS, UNKNOWABLE, Part
 from wattproof.plan.forms import form, formless
 from wattproof.plan.readings import MEASURED
 from wattproof.plan.root import Plan
+from wattproof.quantities import UNKNOWN
 from wattproof.source import PLAN, Kind
 
 _NAME: Final = "^[a-z0-9]+(-[a-z0-9]+)*$"
@@ -26,7 +28,6 @@ TOGETHER: Final[dict[str, dict[str, Any]]] = {
             {"not": {"required": ["modules", "arrangement"]}},
         ],
     },
-    "ModuleSheet": {"anyOf": [{"required": ["imp"]}, {"required": ["pmax"]}]},
     "Use": {
         "anyOf": [
             {"required": ["hours"]},
@@ -42,16 +43,8 @@ TOGETHER: Final[dict[str, dict[str, Any]]] = {
             "joint_temperature": ["air_temperature"],
         },
     },
-    "Load": {"oneOf": [{"required": ["current"]}, {"required": ["power"]}]},
-    "Heater": {"oneOf": [{"required": ["current"]}, {"required": ["power"]}]},
-    "Controller": {
-        "anyOf": [
-            {"required": ["max_input_voltage"]},
-            {"required": ["inputs"]},
-            {"patternProperties": {"^kind$": {"const": "vehicle-charger"}}},
-        ]
-    },
-    "PowerBox": {"required": ["max_input_voltage", "max_input_power"]},
+    "Load": {"not": {"required": ["current", "power"]}},
+    "Heater": {"not": {"required": ["current", "power"]}},
     "Wire": {
         "dependentRequired": {"depth": ["run"]},
         "dependentSchemas": {"depth": {"patternProperties": {"^run$": {"const": "buried"}}}},
@@ -161,12 +154,63 @@ def document_schema(
         "description": f"Version of the {kind.word.removesuffix(' file')} format.",
         "examples": [kind.version],
     }
+    if kind is PLAN:
+        for name, each in {model.__name__: made, **definitions}.items():
+            _let_unknown(name, each)
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": f"{title}, format {kind.version}",
         **_of_object(made),
         "$defs": {name: _tidied(definitions[name], name) for name in sorted(definitions)},
     }
+
+
+def _let_unknown(model: str, schema: dict[str, Any]) -> None:
+    """Let the word for what nobody knows stand where the reader takes it."""
+    must = {*schema.get("required", ()), *_must_tell(Part).get(model, ())}
+    forms = [schema, *schema.get("anyOf", ())]
+    for form_ in forms:
+        if isinstance(form_.get("additionalProperties"), dict):
+            _let_unknown(model, form_["additionalProperties"])
+    for key, held in schema.get("properties", {}).items():
+        family = held.get("additionalProperties")
+        if isinstance(family, dict) and "$ref" in family:
+            held["additionalProperties"] = {"anyOf": [family, _UNKNOWN]}
+        elif key not in must:
+            _or_unknown(held)
+
+
+def _must_tell(model: type[Part]) -> dict[str, tuple[str, ...]]:
+    """Keys that are never unknown, by the names of models."""
+    found = {model.__name__: model.MUST_TELL}
+    for each in model.__subclasses__():
+        found |= _must_tell(each)
+    return found
+
+
+_UNKNOWN: Final = {"const": UNKNOWN}
+
+
+def _or_unknown(held: dict[str, Any]) -> None:
+    """Let `unknown` be one more form of a value, where the reader marked that it is."""
+    forms = [form_ for form_ in held.get("anyOf", ()) if form_ != {"type": "null"}]
+    single = held if not forms else forms[0] if len(forms) == 1 else None
+    if single is not None and "$ref" in single and "anyOf" in held:
+        held["anyOf"] = [*forms, _UNKNOWN]
+        return
+    marked = single if single is not None else held
+    if not (marked.get(UNKNOWABLE) or any(form_.get(UNKNOWABLE) for form_ in forms)):
+        return
+    if "enum" in marked:
+        marked["enum"] = [*marked["enum"], UNKNOWN]
+    elif marked.get("pattern") and not re.match(marked["pattern"], UNKNOWN):
+        marked["pattern"] = f"^({UNKNOWN}|{marked['pattern'][1:-1]})$"
+    elif "anyOf" in marked and not any(_takes_unknown(each) for each in marked["anyOf"]):
+        marked["anyOf"] = [*marked["anyOf"], _UNKNOWN]
+
+
+def _takes_unknown(schema: dict[str, Any]) -> bool:
+    return bool(schema.get("pattern")) and re.match(schema["pattern"], UNKNOWN) is not None
 
 
 def schema_text(schema: dict[str, Any]) -> str:
@@ -187,7 +231,7 @@ def _tidied(schema: Any, model: str = "") -> Any:
     if "additionalProperties" in schema and isinstance(schema["additionalProperties"], dict):
         names = schema.get("propertyNames", {"pattern": _NAME})
         schema = {**schema, "propertyNames": names}
-    kept = {key: value for key, value in schema.items() if key not in ("title", UNITS)}
+    kept = {key: value for key, value in schema.items() if key not in ("title", UNITS, UNKNOWABLE)}
     if kept.get("default", ...) in (None, []):
         del kept["default"]
     return {

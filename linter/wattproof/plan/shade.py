@@ -14,6 +14,8 @@ from wattproof.source import Text
 class Shadow(Part):
     """What falls on one module of a string, or on every module of it."""
 
+    MUST_TELL = ("module", "groups")
+
     string: Name = Field(description="The string that it falls on.", examples=["port"])
     module: Whole | None = Field(
         None,
@@ -39,6 +41,8 @@ class Shadow(Part):
 
 class ShadeCase(Named):
     """Shadows that fall at the same time: of a roof box, an antenna, a tree."""
+
+    MUST_TELL = ("state",)
 
     state: Annotated[Text, one_of("standard", "coldest", "hottest")] = Field(
         Text("standard"), description="The state in which it is computed.", examples=["hottest"]

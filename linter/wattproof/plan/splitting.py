@@ -5,7 +5,7 @@ from __future__ import annotations
 from pydantic import Field
 
 from wattproof.plan.devices import Device, Switch
-from wattproof.plan.fields import Current, Flag, Names, VoltageDifference
+from wattproof.plan.fields import Current, Flag, Names, VoltageDifference, needed
 
 
 class Isolator(Device):
@@ -15,7 +15,7 @@ class Isolator(Device):
     another. Terminals: `input`, and one for each output.
     """
 
-    rating: Current = Field(description="Rated current of its input.", examples=["120 A"])
+    rating: Current = needed(description="Rated current of its input.", examples=["120 A"])
     outputs: Names = Field(description="Its outputs, by name.", examples=[["start", "house"]])
     drop: VoltageDifference | None = Field(
         None,

@@ -8,21 +8,24 @@ from wattproof.plan.fields import (
     ConductorSizeField,
     Current,
     Flag,
-    Name,
     Named,
+    NameOrUnknown,
     Voltage,
+    needed,
 )
 
 
 class Starter(Named):
     """A starter motor: hundreds of amperes, for seconds. Its negative may be the engine."""
 
-    current: Current = Field(description="Current while it turns the engine.", examples=["250 A"])
+    current: Current = needed(description="Current while it turns the engine.", examples=["250 A"])
     nominal: Voltage | None = Field(None, description="Nominal voltage.", examples=["12 V"])
     max_conductor: ConductorSizeField | None = Field(
         None, description="Largest conductor that its terminals take.", examples=["2/0 AWG"]
     )
-    place: Name | None = Field(None, description="The surroundings it is in.", examples=["engine"])
+    place: NameOrUnknown | None = Field(
+        None, description="The surroundings it is in.", examples=["engine"]
+    )
     ignition_protected: Flag | None = Field(
         None,
         description="True where it is marked as protected against igniting gas or vapour.",

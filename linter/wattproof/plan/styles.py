@@ -28,7 +28,7 @@ def style_of(*kinds: str) -> Reader:
         instead = f"write `{near}`: {known[near].title}" if near else f"use one of {_listed(known)}"
         raise Mistake(f"`{node}` is none of {', '.join(known)}", instead, node.place)
 
-    return Reader(read, lambda: {"type": "string", "enum": list(known)})
+    return Reader(read, lambda: {"type": "string", "enum": list(known)}, unknown=True)
 
 
 def described(kind: str) -> str:

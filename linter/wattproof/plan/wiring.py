@@ -13,16 +13,18 @@ from wattproof.plan.fields import (
     Length,
     Name,
     Named,
-    Names,
+    NameOrUnknown,
+    NamesOrUnknown,
     Part,
     Reference,
     Temperature,
     Whole,
     WholeOrNone,
+    needed,
     no_entries,
     one_of,
 )
-from wattproof.quantities import Mistake
+from wattproof.quantities import UNKNOWN, Mistake
 from wattproof.source import Block, Text
 
 Pole: TypeAlias = Annotated[Text, one_of("positive", "negative")]
@@ -66,9 +68,11 @@ def _inline(node: Any) -> Any:
     if isinstance(node, Block) and len(node) == 1 and "device" not in node:
         [(name, details)] = node.items()
         if isinstance(details, Block):
-            block = Block({Text.at("device", name.place): name, **details})
+            unknown = {str(k): v.place for k, v in details.items() if v == UNKNOWN}
+            told = {} if unknown else details  # an end without a distance tells nothing
+            block = Block({Text.at("device", name.place): name, **told})
             block.place = node.place
-            return block
+            return {**block, "left_unknown": unknown} if unknown else block
         if isinstance(details, Text):
             instead = f"write `{{{name}: {{from_end: to, distance: {details}}}}}`"
             raise Mistake(
@@ -109,11 +113,13 @@ Inline.model_config["json_schema_extra"] = _inline_schema
 class Wire(Named):
     """One run between two terminals: both poles unless `pole` or the terminals name one."""
 
+    MUST_TELL = ("pole",)
+
     start: Reference = Field(alias="from", description="Where it begins.", examples=["roof-joint"])
     to: Reference = Field(description="Where it ends.", examples=["tracker.pv"])
-    cable: Name = Field(description="The cable's datasheet.", examples=["pv-10"])
-    length: Length = Field(description="Length one way.", examples=["16 ft"])
-    place: Names | None = Field(
+    cable: NameOrUnknown = needed(description="The cable's datasheet.", examples=["pv-10"])
+    length: Length = needed(description="Length one way.", examples=["16 ft"])
+    place: NamesOrUnknown | None = Field(
         None,
         description="The surroundings on its way; the worst governs.",
         examples=[["roof", "cabin"]],
@@ -183,5 +189,5 @@ class Bond(Named):
     to: Annotated[Text, one_of("chassis", "water", "earth")] = Field(
         description="What it ties the pole to.", examples=["chassis"]
     )
-    cable: Name = Field(description="The cable's datasheet.", examples=["bond-8"])
+    cable: NameOrUnknown = needed(description="The cable's datasheet.", examples=["bond-8"])
     length: Length | None = Field(None, description="Length.", examples=["1 m"])

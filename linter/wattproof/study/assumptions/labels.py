@@ -1,0 +1,149 @@
+"""What every plan needs to know and need not tell: labels of modules, ratings, sizes, lengths.
+
+Without these nothing can be computed, so a usual figure stands in the place of each. All are
+common practice; what the rest of the plan tells of the same thing comes before them.
+"""
+
+from __future__ import annotations
+
+from wattproof.study.assumptions.rows import Assumed, Silence
+
+VMP_PER_CELL = Assumed(
+    0.52, "V", "voltage at maximum power of a cell of an unknown module", "ModuleSheet.vmp"
+)
+CELLS = Assumed(
+    {"up to 220 W": 36.0, "above": 60.0}, "", "cells in series of a module, by its power"
+)
+LARGE_MODULE = Assumed(220.0, "W", "power above which a module has more cells than 36")
+MODULE_POWER = Assumed(100.0, "W", "power of an unknown module", "ModuleSheet.pmax")
+VMP_SHARE = Assumed(
+    {"crystalline": 0.82, "thin-film": 0.76},
+    "%",
+    "voltage at maximum power, as a share of that without load",
+    "ModuleSheet.voc",
+)
+IMP_SHARE = Assumed(
+    {"crystalline": 0.94, "thin-film": 0.88},
+    "%",
+    "current at maximum power, as a share of that in short circuit",
+    "ModuleSheet.isc",
+)
+FUSE_ON_COPPER = Assumed(
+    {
+        "0.5 mm²": 5.0,
+        "1 mm²": 10.0,
+        "1.5 mm²": 15.0,
+        "2.5 mm²": 20.0,
+        "4 mm²": 30.0,
+        "6 mm²": 40.0,
+        "10 mm²": 60.0,
+        "16 mm²": 80.0,
+        "25 mm²": 100.0,
+        "35 mm²": 150.0,
+        "50 mm²": 200.0,
+        "70 mm²": 250.0,
+        "95 mm²": 300.0,
+        "120 mm²": 350.0,
+    },
+    "A",
+    "fuse, breaker or switch on copper of a size, and the size behind it",
+    "Fuse.rating",
+)
+STRING_FUSE = Assumed(15.0, "A", "fuse in a string, at least 1.56 times its short-circuit current")
+ARRAY_CABLE = Assumed(6.0, "mm²", "cable on the array side", "CableSheet.size")
+LINK_CABLE = Assumed(35.0, "mm²", "cable between batteries, or from one to a busbar")
+OTHER_CABLE = Assumed(6.0, "mm²", "cable of which neither a fuse nor a device tells the current")
+SPARE = Assumed(1.25, "", "what a cable or fuse is chosen above the current of its device")
+ARRAY_LENGTH = Assumed(5.0, "m", "length of a wire on the array side", "Wire.length")
+LINK_LENGTH = Assumed(0.5, "m", "length of a wire between batteries, or from one to a busbar")
+LENGTH = Assumed(2.0, "m", "length of any other wire")
+INPUT_VOLTAGE = Assumed(
+    {"mppt": 100.0, "pwm": 50.0, "vehicle-charger": 50.0},
+    "V",
+    "highest input voltage of a controller",
+    "Controller.max_input_voltage",
+)
+OUTPUT_CURRENT = Assumed(
+    {"mppt": 30.0, "pwm": 20.0, "vehicle-charger": 30.0},
+    "A",
+    "rated output current of a controller",
+    "Controller.max_output_current",
+)
+CHARGER_CURRENT = Assumed(
+    {"alternator": 100.0, "shore": 20.0},
+    "A",
+    "rated output current of an alternator or charger",
+    "Charger.max_output_current",
+)
+NOMINAL = Assumed(
+    {"lithium-iron-phosphate": 12.8, "flooded": 12.0, "agm": 12.0, "gel": 12.0},
+    "V",
+    "nominal voltage of a battery, where nothing joined to it tells another",
+    "Battery.nominal",
+)
+CAPACITY = Assumed(100.0, "Ah", "capacity of a battery", "Battery.capacity")
+INVERTER_POWER = Assumed(1000.0, "W", "continuous power of an inverter", "Inverter.power")
+LOAD_CURRENT = Assumed(5.0, "A", "current of a load", "Load.current")
+WAY_FUSE = Assumed(10.0, "A", "fuse in a way of a panel", "Way.fuse")
+ARRESTER_VOLTAGE = Assumed(150.0, "V", "voltage that a surge arrester stands", "Arrester.voltage")
+
+_UNTOLD = "since the plan does not tell it"
+
+
+def _label(quantity: str, key: str) -> Silence:
+    return Silence(
+        key=quantity,
+        says=f"The {quantity} of `{{subject}}` is taken as {{shown}}, {{why}}.",
+        instead=key,
+    )
+
+
+NO_VOC = _label("open-circuit voltage", "voc")
+NO_ISC = _label("short-circuit current", "isc")
+NO_VMP = _label("voltage at maximum power", "vmp")
+NO_IMP = _label("current at maximum power", "imp")
+NO_RATING = Silence(
+    key="rating", says="`{subject}` is taken as rated {shown}, {why}.", instead="rating"
+)
+NO_WAY_FUSE = NO_RATING._replace(instead="fuse")
+NO_SIZE = Silence(
+    key="conductor size",
+    says="The conductors of `{subject}` are taken as {shown} of copper, {why}.",
+    instead="size",
+)
+NO_LENGTH = Silence(
+    key="length", says="`{subject}` is taken as {shown} long, {why}.", instead="length"
+)
+NO_INPUT_VOLTAGE = Silence(
+    key="highest input voltage",
+    says="`{subject}` is taken to stand {shown} at its input, {why}.",
+    instead="max_input_voltage",
+)
+NO_OUTPUT_CURRENT = Silence(
+    key="output current",
+    says="`{subject}` is taken to give {shown}, {why}.",
+    instead="max_output_current",
+)
+NO_NOMINAL = Silence(
+    key="nominal voltage",
+    says="A battery of `{subject}` is taken as one of {shown}, {why}.",
+    instead="nominal",
+)
+NO_CAPACITY = Silence(
+    key="capacity",
+    says="A battery of `{subject}` is taken to hold {shown}, {why}.",
+    instead="capacity",
+)
+NO_POWER = Silence(
+    key="power", says="`{subject}` is taken to give {shown}, {why}.", instead="power"
+)
+NO_CURRENT = Silence(
+    key="current of a load",
+    says="`{subject}` is taken to take {shown}, {why}.",
+    instead="current",
+)
+NO_ARRESTER_VOLTAGE = Silence(
+    key="arrester voltage",
+    says="`{subject}` is taken to stand {shown}, {why}.",
+    instead="voltage",
+)
