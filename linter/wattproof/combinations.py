@@ -10,12 +10,12 @@ from collections.abc import Callable, Iterable, Iterator
 from itertools import combinations
 from typing import Final
 
-from wattproof.circuit import build_circuit
 from wattproof.finding import LEVELS, Finding, Identity
 from wattproof.plan.removal import removable, without
 from wattproof.plan.root import Plan
 from wattproof.source import PlanUnusable
 from wattproof.study import Study
+from wattproof.study.loading import study_of_plan
 from wattproof.words import quoted
 
 MAX_REMOVABLE: Final = 4
@@ -58,7 +58,7 @@ def _run_without(
 ) -> list[Finding]:
     """What is wrong without some parts; nothing where the rest is no circuit any more."""
     try:
-        return run(Study(build_circuit(without(plan, names), whole=False)))
+        return run(study_of_plan(without(plan, names), whole=False))
     except PlanUnusable:
         return []
 

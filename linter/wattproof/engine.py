@@ -8,17 +8,16 @@ from dataclasses import dataclass, field, replace
 from typing import Final, NamedTuple
 
 from wattproof.acceptances import with_acceptances
-from wattproof.circuit import build_circuit
 from wattproof.combinations import found_without
 from wattproof.finding import Finding, Level, Observation, Related, Remedy
 from wattproof.packs import OWN_PACK, PackFailure, RuleSet, reason
-from wattproof.plan import load_plan
 from wattproof.remedies.trials import MAX_TRIALS, Trials
 from wattproof.rule import Rule
 from wattproof.settings import NOTHING_SET, Settings
 from wattproof.source import Place, PlanUnusable, Problem
 from wattproof.stories import Story, stories
 from wattproof.study import Study
+from wattproof.study.loading import load_study
 from wattproof.working import Assumption, Value, declared_places, noting_assumptions
 
 RULE_FAILED = "rule-failed"
@@ -112,7 +111,7 @@ def examine(
     file = shown_as or path
     study = None
     try:
-        study = Study(build_circuit(load_plan(path, shown_as=shown_as, text=text)))
+        study = load_study(path, shown_as=shown_as, text=text)
         result = check(
             study,
             rule_set,

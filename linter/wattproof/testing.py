@@ -7,13 +7,12 @@ from __future__ import annotations
 
 import datetime
 
-from wattproof.circuit import build_circuit
 from wattproof.engine import Result, check
 from wattproof.finding import Finding
 from wattproof.packs import RuleSet, discover
-from wattproof.plan import load_plan
 from wattproof.rule import Rule
 from wattproof.study import Study
+from wattproof.study.loading import load_study
 
 A_DAY = datetime.date(2026, 7, 1)
 """The day that tests run on, so that acceptances end when a test means them to."""
@@ -21,7 +20,7 @@ A_DAY = datetime.date(2026, 7, 1)
 
 def study_of(text: str, *, name: str = "plan.yaml") -> Study:
     """The study of a plan given as text. Raises PlanUnusable."""
-    return Study(build_circuit(load_plan(name, text=text)))
+    return load_study(name, text=text)
 
 
 def check_text(text: str, rules: RuleSet | None = None, *, today: datetime.date = A_DAY) -> Result:

@@ -392,3 +392,148 @@ def test_shadows_on_what_is_not_there(shadow: str, message: str) -> None:
     )
     [problem] = problems(plan)
     assert message in problem.message
+
+
+class TestValuesThatNobodyKnows:
+    """`unknown` is the same as leaving the key out, but said."""
+
+    @pytest.mark.parametrize(
+        ("old", "new", "name", "key"),
+        [
+            ("voc: 24.3 V", "voc: unknown", "rigid-100", "voc"),
+            ("imp: 4.9 A, pmax: 100 W,", "imp: unknown,", "rigid-100", "imp"),
+            ("max_series_fuse: 15 A", "connector: unknown", "rigid-100", "connector"),
+            ("size: 10 AWG", "size: unknown", "pv-10", "size"),
+            ("material: copper", "material: unknown", "batt-8", "material"),
+            ("module: rigid-100", "module: unknown", "roof-string", "module"),
+            ("series: 3", "arrangement: unknown", "roof-string", "arrangement"),
+            ("mounting: roof-gap", "mounting: unknown", "roof-string", "mounting"),
+            ("rating: 40 A", "rating: unknown", "charge-fuse", "rating"),
+            ("dc: true", "dc: unknown", "charge-fuse", "dc"),
+            (
+                "max_input_voltage: 100 V",
+                "max_input_voltage: unknown",
+                "tracker",
+                "max_input_voltage",
+            ),
+            ("nominal: 12.8 V", "nominal: unknown", "house", "nominal"),
+            ("length: 4 m", "length: unknown", "home-run", "length"),
+            ("cable: pv-10", "cable: unknown", "home-run", "cable"),
+            ("place: cabin,", "place: unknown,", "charge-run", "place"),
+            ("place: [roof, cabin]", "place: [roof, unknown]", "home-run", "place"),
+            ("ambient: 65 °C", "ambient: unknown", "roof", "ambient"),
+            ("coldest: -18 °C", "coldest: unknown", "", "coldest"),
+            (
+                "from_end: to, distance: 10 cm",
+                "from_end: to, distance: unknown",
+                "charge-run",
+                "inline.charge-fuse.distance",
+            ),
+        ],
+    )
+    def test_are_read_and_known_by_their_place(
+        self, old: str, new: str, name: str, key: str
+    ) -> None:
+        text = edited((old, new))
+        plan = load_plan("plan.yaml", text=text)
+        place = plan.unknown_at(name, key)
+        assert place is not None
+        assert text.split("\n")[place.line - 1][place.column - 1 :].startswith("unknown")
+        assert len(list(plan.unknowns())) == 1
+
+    def test_a_component_may_hold_nothing_else(self) -> None:
+        whole = "{rating: 40 A, voltage: 58 V, style: bolt-down, interrupt: 10 kA, dc: true}"
+        plan = load_plan(
+            "plan.yaml", text=edited((f"charge-fuse: {whole}", "charge-fuse: unknown"))
+        )
+        assert plan.unknown_at("charge-fuse", "") is not None
+        empty = load_plan("plan.yaml", text=edited((f"charge-fuse: {whole}", "charge-fuse: {}")))
+        fuses = [read.fuses["charge-fuse"] for read in (plan, empty)]
+        assert {key: getattr(fuses[0], key) for key in ("rating", "style", "dc")} == {
+            key: getattr(fuses[1], key) for key in ("rating", "style", "dc")
+        }
+
+    def test_some_modules_of_a_string(self) -> None:
+        text = edited(("module: rigid-100, series: 3", "modules: [rigid-100, unknown]"))
+        plan = load_plan("plan.yaml", text=text)
+        assert plan.strings["roof-string"].modules == ("rigid-100", "unknown")
+        assert plan.unknown_at("roof-string", "modules") is not None
+
+    def test_what_is_called_unknown_stays_a_name(self) -> None:
+        """Plans that were written before the word meant anything keep their meaning."""
+        text = edited(("pv-10: {size", "unknown: {size"), ("cable: pv-10", "cable: unknown"))
+        plan = load_plan("plan.yaml", text=text)
+        assert plan.wires["home-run"].cable == "unknown"
+        assert not list(plan.unknowns())
+        text = edited(
+            ("    cabin: {ambient", "    unknown: {ambient"),
+            ("[roof, cabin]", "[roof, unknown]"),
+            ("place: cabin,", "place: unknown,"),
+        )
+        plan = load_plan("plan.yaml", text=text)
+        assert plan.wires["home-run"].place == ("roof", "unknown")
+        assert plan.wires["charge-run"].place == ("unknown",)
+        assert not list(plan.unknowns())
+
+    @pytest.mark.parametrize(
+        ("old", "new", "message", "instead"),
+        [
+            ("kind: mppt", "kind: unknown", "cannot be `unknown`", "one of mppt, pwm"),
+            (
+                "chemistry: lithium-iron-phosphate",
+                "chemistry: unknown",
+                "cannot be `unknown`",
+                "one of lithium-iron-phosphate, flooded",
+            ),
+            ("setting: vehicle", "setting: unknown", "none of vehicle", "boat"),
+            ("length: 4 m", "length: 4 m, pole: unknown", "none of positive", "positive"),
+            ("from: roof-string", "from: unknown", "no component `unknown`", "declare"),
+            (
+                "wires:\n",
+                "loads: unknown\nwires:\n",
+                "is not told by `unknown`",
+                "told: {loads: part}",
+            ),
+        ],
+    )
+    def test_what_must_be_told(self, old: str, new: str, message: str, instead: str) -> None:
+        [problem] = problems(edited((old, new)))
+        assert message in problem.message
+        assert instead in problem.instead
+
+
+class TestPlansThatTellAPart:
+    def test_all_of_it_unless_said(self) -> None:
+        told = load_plan("plan.yaml", text=BASE).told
+        assert not told.partly
+        assert told.place is None
+
+    def test_of_everything(self) -> None:
+        told = load_plan("plan.yaml", text=edited(("code: nec-2023", "told: part"))).told
+        assert told.is_part("fuses")
+        assert told.is_part("wires")
+        assert told.place is not None
+
+    def test_of_some_families(self) -> None:
+        text = edited(("code: nec-2023", "told: {fuses: part, switches: part, wires: whole}"))
+        told = load_plan("plan.yaml", text=text).told
+        assert told.partly == {"fuses", "switches"}
+
+    def test_every_family_is_one_of_the_plan(self) -> None:
+        from wattproof.plan import references, told
+
+        assert set(told.FAMILIES) == set(references.FAMILIES) - {"readings"}
+
+    @pytest.mark.parametrize(
+        ("told", "message", "instead"),
+        [
+            ("some", "neither `part` nor `whole`", "told: part"),
+            ("{fuzes: part}", "no family `fuzes`", "`fuses`"),
+            ("{fuses: 3}", "neither", "told: part"),
+            ("[fuses]", "does not say", "told: {fuses: part}"),
+        ],
+    )
+    def test_mistakes(self, told: str, message: str, instead: str) -> None:
+        [problem] = problems(edited(("code: nec-2023", f"told: {told}")))
+        assert message in problem.message
+        assert instead in problem.instead

@@ -12,6 +12,7 @@ from wattproof.study.assumptions import (
     cables,
     climate,
     energy,
+    labels,
     modules,
     readings,
     units,
@@ -19,6 +20,7 @@ from wattproof.study.assumptions import (
 from wattproof_docs.markdown import plain, table
 
 SECTIONS = {
+    "What every plan needs": labels,
     "Climate": climate,
     "Modules": modules,
     "Cables and plugs": cables,

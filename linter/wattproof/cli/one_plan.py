@@ -13,11 +13,9 @@ if TYPE_CHECKING:
 
 def load_study(plan: str, file: str) -> Study:
     """The study of a plan. file: what messages call it. Raises PlanUnusable."""
-    from wattproof.circuit import build_circuit
-    from wattproof.plan import load_plan
-    from wattproof.study import Study
+    from wattproof.study.loading import load_study as load
 
-    return Study(build_circuit(load_plan(plan, shown_as=file)))
+    return load(plan, shown_as=file)
 
 
 def end_unusable(file: str, unusable: PlanUnusable, *, shown: bool) -> NoReturn:

@@ -75,6 +75,7 @@ class _Reader(ModelReader):
         heads = Block({k: v for k, v in block.items() if k in Head.model_fields and k not in INNER})
         heads.place = block.place
         head = self.validate(Head, heads, "the plan", heads.place)
+        self.wired = self.wired and head is not None
         values: dict[str, Any] = {}
         for key, field in Plan.model_fields.items():
             if key in block and key not in Head.model_fields:

@@ -8,7 +8,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import Final
 
-from wattproof.circuit import build_circuit
 from wattproof.finding import LEVELS, Brought, Changes, Finding, Identity, Trial
 from wattproof.plan.amend import amended, name_in_plan
 from wattproof.plan.references import components
@@ -16,6 +15,7 @@ from wattproof.plan.root import Plan
 from wattproof.quantities import Mistake
 from wattproof.source import PlanUnusable
 from wattproof.study import Study
+from wattproof.study.loading import study_of_plan
 
 MAX_TRIALS: Final = 60
 """Most remedies that are tried of one plan, so that the check stays quick."""
@@ -67,7 +67,7 @@ class Trials:
 
     def _tried(self, changes: Changes) -> Trial | None:
         try:
-            study = Study(build_circuit(amended(self._plan, changes)))
+            study = study_of_plan(amended(self._plan, changes))
         except (PlanUnusable, Mistake, ValueError):
             return None
         found = self._run(study)

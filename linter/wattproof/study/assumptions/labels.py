@@ -30,25 +30,26 @@ IMP_SHARE = Assumed(
 )
 FUSE_ON_COPPER = Assumed(
     {
-        "0.5 mm²": 5.0,
-        "1 mm²": 10.0,
-        "1.5 mm²": 15.0,
-        "2.5 mm²": 20.0,
-        "4 mm²": 30.0,
-        "6 mm²": 40.0,
-        "10 mm²": 60.0,
-        "16 mm²": 80.0,
-        "25 mm²": 100.0,
-        "35 mm²": 150.0,
-        "50 mm²": 200.0,
-        "70 mm²": 250.0,
-        "95 mm²": 300.0,
-        "120 mm²": 350.0,
+        "18 AWG": 5.0,
+        "16 AWG": 10.0,
+        "14 AWG": 15.0,
+        "12 AWG": 20.0,
+        "10 AWG": 30.0,
+        "8 AWG": 40.0,
+        "6 AWG": 60.0,
+        "4 AWG": 80.0,
+        "2 AWG": 100.0,
+        "1/0 AWG": 150.0,
+        "2/0 AWG": 175.0,
+        "3/0 AWG": 200.0,
+        "4/0 AWG": 250.0,
     },
     "A",
-    "fuse, breaker or switch on copper of a size, and the size behind it",
+    "fuse, breaker or switch on copper of a size",
     "Fuse.rating",
 )
+SOLD_SIZES = (1.0, 1.5, 2.5, 4.0, 6.0, 10.0, 16.0, 25.0, 35.0, 50.0, 70.0, 95.0, 120.0)
+"""Sizes of copper (mm²) as they are sold (IEC 60228)."""
 STRING_FUSE = Assumed(15.0, "A", "fuse in a string, at least 1.56 times its short-circuit current")
 ARRAY_CABLE = Assumed(6.0, "mm²", "cable on the array side", "CableSheet.size")
 LINK_CABLE = Assumed(35.0, "mm²", "cable between batteries, or from one to a busbar")
@@ -70,7 +71,7 @@ OUTPUT_CURRENT = Assumed(
     "Controller.max_output_current",
 )
 CHARGER_CURRENT = Assumed(
-    {"alternator": 100.0, "shore": 20.0},
+    {"alternator": 100.0, "shore": 20.0, "converter": 20.0},
     "A",
     "rated output current of an alternator or charger",
     "Charger.max_output_current",
@@ -85,9 +86,11 @@ CAPACITY = Assumed(100.0, "Ah", "capacity of a battery", "Battery.capacity")
 INVERTER_POWER = Assumed(1000.0, "W", "continuous power of an inverter", "Inverter.power")
 LOAD_CURRENT = Assumed(5.0, "A", "current of a load", "Load.current")
 WAY_FUSE = Assumed(10.0, "A", "fuse in a way of a panel", "Way.fuse")
-ARRESTER_VOLTAGE = Assumed(150.0, "V", "voltage that a surge arrester stands", "Arrester.voltage")
-
-_UNTOLD = "since the plan does not tell it"
+STARTER_CURRENT = Assumed(200.0, "A", "current of a starter motor", "Starter.current")
+BOX_POWER = Assumed(
+    200.0, "W", "most power that a power box takes from an array", "PowerBox.max_input_power"
+)
+ARRESTER = Assumed(150.0, "V", "voltage that a surge arrester stands", "Arrester.voltage")
 
 
 def _label(quantity: str, key: str) -> Silence:
@@ -118,6 +121,11 @@ NO_INPUT_VOLTAGE = Silence(
     key="highest input voltage",
     says="`{subject}` is taken to stand {shown} at its input, {why}.",
     instead="max_input_voltage",
+)
+NO_INPUT_POWER = Silence(
+    key="input power",
+    says="`{subject}` is taken to take {shown} from its array, {why}.",
+    instead="max_input_power",
 )
 NO_OUTPUT_CURRENT = Silence(
     key="output current",

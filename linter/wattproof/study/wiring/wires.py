@@ -39,7 +39,16 @@ from wattproof.study.assumptions.cables import (
 from wattproof.study.assumptions.units import CURRENT_AT_BEST
 from wattproof.study.limits import SLACK, exceeds
 from wattproof.study.site.climate import from_table
-from wattproof.working import Value, assumed, counted, declared, function, smallest, tabled
+from wattproof.working import (
+    Supposed,
+    Value,
+    assumed,
+    counted,
+    declared,
+    function,
+    smallest,
+    tabled,
+)
 
 Side: TypeAlias = Literal["array", "battery"]
 
@@ -206,7 +215,17 @@ class WireStudy:
         needed = self.code.continuous_factor.value * (self.current.number if self.current else 0.0)
         return rating if rating >= needed * (1.0 - SLACK) else None
 
+    @cached_property
+    def _supposed_size(self) -> tuple[Value, ...]:
+        """Its size (m²), where a plan does not tell it, so that what is read by it says so."""
+        size = self.sheet.size
+        if not isinstance(size, Supposed):
+            return ()
+        return (declared(size, f"A({self.name})", f"size of {self.name}"),)
+
     def _ampacity_at_best(self) -> Ampacity | None:
+        if self._supposed_size:
+            return None
         kind = max(105.0, self.insulation.number)
         around = Surroundings(30.0, free_air=True)
         try:
@@ -240,6 +259,9 @@ class WireStudy:
         """Resistance of one copper conductor of its size at a temperature in °C (Ω/m)."""
         found, reference, coefficient = resistance(self.size)
         r = from_table(found, f"r{reference:g}")
+        if self._supposed_size:
+            read = function("table", r.number, r, *self._supposed_size)
+            r = read.named(r.symbol, r.words, r.unit)
         if temperature == reference:
             return r
         return formulas.resistance_at(
@@ -261,6 +283,8 @@ class WireStudy:
 
     def _over(self, per_metre: Value, metres: float) -> Value:
         length = Value(metres, "m", "L", "length")
+        if isinstance(self.wire.length, Supposed):
+            length = function("stretch", metres, self.length).named("L", "length", "m")
         return formulas.conductor_resistance(per_metre, length, float(self.parallel))
 
     @cached_property
@@ -367,7 +391,7 @@ class WireStudy:
             scale.append(counted(p, p.text, p.place, "n", f"conductors in parallel in {self.name}"))
         if self._metal_factors is not None:
             scale.append(self._metal_factors[1])
-        column = function("table", found.base.value, self.insulation)
+        column = function("table", found.base.value, self.insulation, *self._supposed_size)
         base = column.named("Itable", f"{found.base.what}; {found.base.cited}", "A")
         factor = function("table", found.ambient_factor.value, ambient, self.insulation)
         source = f"{found.ambient_factor.what}; {found.ambient_factor.cited}"

@@ -1,0 +1,460 @@
+"""A plan with a usual figure in the place of each value that it needs and does not tell.
+
+What else the plan tells of the same thing comes first: a fuse by the cable that it is in, a cable
+by its fuse or by what its device draws, a label by the rest of it. Every figure knows that it is
+assumed, so that each number made of it does. A plan that tells all it needs stays itself.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from typing import Any, NamedTuple, TypeVar
+
+from wattproof.physics.conductors import gauge_area_mm2
+from wattproof.plan.array import String
+from wattproof.plan.boxes import PowerBox
+from wattproof.plan.datasheets import CableSheet, ModuleSheet
+from wattproof.plan.fields import Named
+from wattproof.plan.power import Battery, Controller
+from wattproof.plan.root import Plan
+from wattproof.plan.wiring import Wire
+from wattproof.quantities import UNKNOWN, Quantity
+from wattproof.source import Place, Text
+from wattproof.study.assumptions import labels
+from wattproof.study.assumptions.rows import Silence
+from wattproof.working import Assumption, Supposed, shown
+
+OF = " of "
+"""Between what it is and whose, in the name of a datasheet that no plan holds."""
+
+_Part = TypeVar("_Part", bound=Named)
+_SQUARE_MM = 1e-6
+_HOUR = 3600.0
+_ROUNDED = 1.001
+"""So that a gauge counts as itself."""
+
+
+class Figure(NamedTuple):
+    """A figure for a value that is not told.
+
+    value: in the SI unit of its dimension. why: where it comes from, as an end of a sentence.
+    """
+
+    value: float
+    why: str = "as is usual"
+
+
+Choose = Callable[[str, str, str, Figure], Figure]
+"""Takes family, name, key and the usual figure of an unknown value; gives the one to use."""
+
+
+def completed(plan: Plan, choose: Choose | None = None) -> Plan:
+    """The plan with a figure for everything that it needs and does not tell.
+
+    choose: gives another figure than the usual one. Families are those of the plan, and `modules`
+    and `cables` of its datasheets.
+    """
+    return _Completing(plan, choose).plan
+
+
+class _Completing:
+    """Fills one plan, one family after the other: what later ones read is filled first."""
+
+    def __init__(self, plan: Plan, choose: Choose | None) -> None:
+        self.plan = plan
+        self.choose = choose
+        self._named_sheets()
+        self._modules()
+        self._units()
+        self._batteries()
+        self._cables()
+        self._devices()
+        self._lengths()
+
+    def _supposed(
+        self, family: str, part: Named, key: str, silence: Silence, dimension: str, figure: Figure
+    ) -> Supposed:
+        """The quantity that stands in the place of one that is not told."""
+        name = str(part.name)
+        if self.choose is not None:
+            figure = self.choose(family, name, key, figure)
+        place = part.unknown.get(key) or part.unknown.get("") or part.at
+        subject = name.partition(OF)[2] or name
+        amount = shown(figure.value, _SHOWN.get(dimension, "V"))
+        says = silence.says.format(subject=subject, shown=amount, why=_since(figure.why))
+        assumption = Assumption(silence.key, subject, says, silence.instead, place)
+        return Supposed.of(figure.value, dimension, place, assumption)
+
+    def _filled(
+        self, family: str, part: _Part, *lacking: tuple[str, Silence, str, Figure]
+    ) -> _Part:
+        """The part with figures under the keys that are not told."""
+        update = {
+            key: self._supposed(family, part, key, silence, dimension, figure)
+            for key, silence, dimension, figure in lacking
+            if getattr(part, key) is None
+        }
+        return part.model_copy(update=update) if update else part
+
+    def _replace(self, family: str, parts: dict[str, Any]) -> None:
+        old = getattr(self.plan, family)
+        if any(parts[name] is not old[name] for name in parts):
+            self.plan = self.plan.model_copy(update={family: parts})
+
+    def _replace_sheets(self, family: str, sheets: dict[str, Any]) -> None:
+        old = getattr(self.plan.datasheets, family)
+        if len(old) != len(sheets) or any(sheets[name] is not old[name] for name in old):
+            whole = self.plan.datasheets.model_copy(update={family: sheets})
+            self.plan = self.plan.model_copy(update={"datasheets": whole})
+
+    def _named_sheets(self) -> None:
+        """Datasheets of their own for what names none: unknown cables and modules."""
+        plan = self.plan
+        cables = dict(plan.datasheets.cables)
+        for family in ("wires", "bonds", "frame_bonds"):
+            parts = dict(getattr(plan, family))
+            for name, part in parts.items():
+                if part.cable is None:
+                    sheet = CableSheet.model_construct(name=_own_name(part, "cable"))
+                    cables[sheet.name] = sheet
+                    parts[name] = part.model_copy(update={"cable": sheet.name})
+            self._replace(family, parts)
+        self._replace_sheets("cables", cables)
+        modules = dict(plan.datasheets.modules)
+        strings = {name: self._with_modules(s, modules) for name, s in plan.strings.items()}
+        self._replace_sheets("modules", modules)
+        self._replace("strings", strings)
+
+    def _with_modules(self, string: String, modules: dict[str, ModuleSheet]) -> String:
+        """The string, its unknown modules in a datasheet of their own."""
+        update: dict[str, Any] = {}
+        if string.facing is None and string.tilt is not None and string.tilt.value > 0.0:
+            update["tilt"] = None  # a tilt alone says nothing
+        among = "modules" in string.unknown and string.modules is not None
+        if (string.module is None and string.modules is None) or among:
+            name = _own_name(string, "modules" if among else "module")
+            modules[name] = ModuleSheet.model_construct(name=name)
+            update["module"] = None if among else name
+            if among:
+                listed = string.modules or ()
+                update["modules"] = tuple(name if m == UNKNOWN else m for m in listed)
+        return string.model_copy(update=update) if update else string
+
+    def _modules(self) -> None:
+        sheets = self.plan.datasheets.modules
+        self._replace_sheets("modules", {name: self._module(s) for name, s in sheets.items()})
+
+    def _module(self, sheet: ModuleSheet) -> ModuleSheet:
+        """A label of which one value tells another, as those of real modules do."""
+        told = None not in (sheet.voc, sheet.isc, sheet.vmp)
+        if told and (sheet.imp is not None or sheet.pmax is not None):
+            return sheet
+        kind = str(sheet.technology)
+        voltage, current = labels.VMP_SHARE.value[kind], labels.IMP_SHARE.value[kind]
+        of_label = "by the rest of its label"
+        if sheet.vmp is not None:
+            vmp = Figure(sheet.vmp.value, of_label)
+        elif sheet.voc is not None:
+            vmp = Figure(voltage * sheet.voc.value, of_label)
+        elif sheet.pmax is not None and sheet.imp is not None:
+            vmp = Figure(sheet.pmax.value / sheet.imp.value, of_label)
+        elif sheet.cells_in_series is not None:
+            vmp = Figure(labels.VMP_PER_CELL.value * sheet.cells_in_series, "by its cells")
+        else:
+            large = sheet.pmax is not None and sheet.pmax.value > labels.LARGE_MODULE.value
+            cells = labels.CELLS.value["above" if large else "up to 220 W"]
+            vmp = Figure(labels.VMP_PER_CELL.value * cells, "as of modules of its size")
+        if sheet.imp is not None:
+            imp = Figure(sheet.imp.value, of_label)
+        elif sheet.pmax is not None:
+            imp = Figure(sheet.pmax.value / vmp.value, of_label)
+        elif sheet.isc is not None:
+            imp = Figure(current * sheet.isc.value, of_label)
+        else:
+            imp = Figure(labels.MODULE_POWER.value / vmp.value, "as of a module of 100 W")
+        found = self._filled(
+            "modules",
+            sheet,
+            ("voc", labels.NO_VOC, "voltage", Figure(vmp.value / voltage, vmp.why)),
+            ("vmp", labels.NO_VMP, "voltage", vmp),
+            ("isc", labels.NO_ISC, "current", Figure(imp.value / current, imp.why)),
+        )
+        if sheet.imp is None and sheet.pmax is None:
+            found = self._filled("modules", found, ("imp", labels.NO_IMP, "current", imp))
+        return found
+
+    def _units(self) -> None:
+        """What stands on controllers, chargers, inverters, loads, starters and arresters."""
+        for family in ("controllers", "power_boxes"):
+            units = getattr(self.plan, family)
+            self._replace(family, {n: self._controller(family, c) for n, c in units.items()})
+        for family in ("chargers", "inverter_chargers", "converters"):
+            self._replace(
+                family,
+                {n: self._charger(family, c) for n, c in getattr(self.plan, family).items()},
+            )
+        for family, key, silence, dimension, figure in (
+            ("inverters", "power", labels.NO_POWER, "power", labels.INVERTER_POWER),
+            ("inverter_chargers", "power", labels.NO_POWER, "power", labels.INVERTER_POWER),
+            ("starters", "current", labels.NO_CURRENT, "current", labels.STARTER_CURRENT),
+            ("arresters", "voltage", labels.NO_ARRESTER_VOLTAGE, "voltage", labels.ARRESTER),
+        ):
+            wanted = (key, silence, dimension, Figure(figure.value))
+            parts = getattr(self.plan, family)
+            self._replace(family, {n: self._filled(family, p, wanted) for n, p in parts.items()})
+        for family in ("loads", "heaters"):
+            wanted = ("current", labels.NO_CURRENT, "current", Figure(labels.LOAD_CURRENT.value))
+            self._replace(
+                family,
+                {
+                    n: load if load.power is not None else self._filled(family, load, wanted)
+                    for n, load in getattr(self.plan, family).items()
+                },
+            )
+
+    def _controller(self, family: str, unit: Controller) -> Controller:
+        kind = str(unit.kind)
+        told = unit.inputs and all(i.max_input_voltage is not None for i in unit.inputs.values())
+        if not told and (kind != "vehicle-charger" or "max_input_voltage" in unit.unknown):
+            volts = Figure(labels.INPUT_VOLTAGE.value[kind])
+            silence = labels.NO_INPUT_VOLTAGE
+            unit = self._filled(family, unit, ("max_input_voltage", silence, "voltage", volts))
+        if isinstance(unit, PowerBox):
+            watts = Figure(labels.BOX_POWER.value)
+            silence = labels.NO_INPUT_POWER
+            return self._filled(family, unit, ("max_input_power", silence, "power", watts))
+        amps = Figure(labels.OUTPUT_CURRENT.value[kind])
+        silence = labels.NO_OUTPUT_CURRENT
+        return self._filled(family, unit, ("max_output_current", silence, "current", amps))
+
+    def _charger(self, family: str, unit: Any) -> Any:
+        amps = Figure(labels.CHARGER_CURRENT.value[str(unit.kind)])
+        silence = labels.NO_OUTPUT_CURRENT
+        return self._filled(family, unit, ("max_output_current", silence, "current", amps))
+
+    def _batteries(self) -> None:
+        self._replace("batteries", {n: self._battery(b) for n, b in self.plan.batteries.items()})
+
+    def _battery(self, battery: Battery) -> Battery:
+        volts = labels.NOMINAL.value[str(battery.chemistry)]
+        system = self._system_voltage()
+        figure = Figure(volts)
+        if system is not None and battery.nominal is None:
+            in_series = battery.arrangement.in_series if battery.arrangement is not None else 1
+            figure = Figure(volts * max(1, round(system / 12.0 / in_series)), "by what it feeds")
+        hours = labels.CAPACITY.value * _HOUR
+        return self._filled(
+            "batteries",
+            battery,
+            ("nominal", labels.NO_NOMINAL, "voltage", figure),
+            ("capacity", labels.NO_CAPACITY, "charge", Figure(hours)),
+        )
+
+    def _system_voltage(self) -> float | None:
+        """The nominal voltage (V) that the other parts of the plan tell, the commonest one."""
+        told = [
+            part.nominal.value
+            for parts in (
+                self.plan.controllers,
+                self.plan.inverters,
+                self.plan.loads,
+                self.plan.chargers,
+            )
+            for part in parts.values()
+            if part.nominal is not None
+        ]
+        return max(sorted(set(told)), key=told.count) if told else None
+
+    def _cables(self) -> None:
+        wires_of: dict[str, list[Wire]] = {}
+        for wire in self.plan.wires.values():
+            wires_of.setdefault(wire.cable, []).append(wire)
+        sheets = self.plan.datasheets.cables
+        self._replace_sheets(
+            "cables", {name: self._cable(s, wires_of.get(name, [])) for name, s in sheets.items()}
+        )
+
+    def _cable(self, sheet: CableSheet, wires: Iterable[Wire]) -> CableSheet:
+        if sheet.size is not None:
+            return sheet
+        sizes = [self._size(wire) for wire in wires] or [Figure(labels.OTHER_CABLE.value)]
+        largest = max(sizes, key=lambda size: size.value)
+        size = Figure(largest.value * _SQUARE_MM, largest.why)
+        return self._filled("cables", sheet, ("size", labels.NO_SIZE, "conductor size", size))
+
+    def _size(self, wire: Wire) -> Figure:
+        """A usual size (mm²): behind the fuse in the wire, for what its device draws, or by place.
+
+        Several conductors in parallel share what is drawn.
+        """
+        devices = self.plan.in_the_way
+        told = [
+            rating.value
+            for inline in wire.inline
+            if inline.device in devices
+            and (rating := getattr(devices[inline.device], "rating", None)) is not None
+        ]
+        count = int(wire.parallel or 1)
+        if told:
+            return Figure(_copper_for(max(told) / count), "behind the device in it")
+        drawn = [amps for end in _ends(wire) if (amps := self._drawn(end)) is not None]
+        if drawn:
+            return Figure(
+                _copper_for(labels.SPARE.value * min(drawn) / count), "by what it carries"
+            )
+        if self._on_array(wire):
+            return Figure(labels.ARRAY_CABLE.value)
+        if self._is_link(wire):
+            return Figure(labels.LINK_CABLE.value)
+        return Figure(labels.OTHER_CABLE.value)
+
+    def _drawn(self, name: str) -> float | None:
+        """Current (A) that the component at an end of a wire draws or gives; None for joints."""
+        plan = self.plan
+        if (load := plan.all_loads.get(name)) is not None:
+            if load.current is not None:
+                return load.current.value
+            assert load.power is not None
+            return load.power.value / self._volts(load.nominal)
+        if (inverter := plan.all_inverters.get(name)) is not None:
+            return inverter.power.value / 0.85 / self._volts(inverter.nominal)
+        if (controller := plan.controllers.get(name)) is not None:
+            return controller.max_output_current.value
+        if (charger := plan.all_chargers.get(name)) is not None:
+            return charger.max_output_current.value
+        starter = plan.starters.get(name)
+        return starter.current.value if starter is not None else None
+
+    def _volts(self, nominal: Quantity | None) -> float:
+        return nominal.value if nominal is not None else self._system_voltage() or 12.0
+
+    def _devices(self) -> None:
+        """Ratings by the conductors that devices are in."""
+        for family in ("fuses", "breakers", "switches", "selectors", "diode_isolators"):
+            parts = getattr(self.plan, family)
+            self._replace(family, {n: self._device(family, d) for n, d in parts.items()})
+        panels = self.plan.distribution
+        self._replace("distribution", {n: self._panel(p) for n, p in panels.items()})
+
+    def _device(self, family: str, device: Any) -> Any:
+        if device.rating is not None:
+            return device
+        amps = self._rating(family, str(device.name))
+        return self._filled(family, device, ("rating", labels.NO_RATING, "current", amps))
+
+    def _rating(self, family: str, name: str) -> Figure:
+        plan = self.plan
+        wires = [w for w in plan.wires.values() if any(i.device == name for i in w.inline)]
+        wires = wires or [w for w in plan.wires.values() if name in _ends(w)]
+        strings = [s for w in wires for end in _ends(w) if (s := plan.strings.get(end)) is not None]
+        if strings and family in ("fuses", "breakers"):
+            return self._string_fuse(strings[0])
+        found = [amps for w in wires if (amps := self._fuse_on(w)) is not None]
+        if not found:
+            return Figure(labels.STRING_FUSE.value)
+        return min(found, key=lambda figure: figure.value)
+
+    def _string_fuse(self, string: String) -> Figure:
+        names = string.modules or (string.module,)
+        sheets = [self.plan.datasheets.modules[m] for m in names if m is not None]
+        isc = max((s.isc.value for s in sheets), default=0.0)
+        printed = [s.max_series_fuse.value for s in sheets if s.max_series_fuse is not None]
+        amps = max(labels.STRING_FUSE.value, 1.56 * isc)
+        return Figure(min([amps, *printed]), "as in a string of such modules")
+
+    def _fuse_on(self, wire: Wire) -> Figure | None:
+        """The rating (A) usual on the conductors of a wire; None where the cable is not known."""
+        sheet = self.plan.datasheets.cables.get(wire.cable)
+        if sheet is None or sheet.size is None:
+            return None
+        area = sheet.size.value / _SQUARE_MM * int(wire.parallel or 1)
+        return Figure(_fuse_for(area), f"as on the cable of `{wire.name}`")
+
+    def _panel(self, panel: Any) -> Any:
+        ways = {name: self._way(str(panel.name), way) for name, way in panel.ways.items()}
+        if all(ways[name] is panel.ways[name] for name in ways):
+            return panel
+        return panel.model_copy(update={"ways": ways})
+
+    def _way(self, panel: str, way: Any) -> Any:
+        if way.fuse is not None:
+            return way
+        end = f"{panel}.{way.name}"
+        wires = [w for w in self.plan.wires.values() if end in (_port(w.start), _port(w.to))]
+        found = [amps for w in wires if (amps := self._fuse_on(w)) is not None]
+        usual = Figure(labels.WAY_FUSE.value)
+        amps = min([usual, *found], key=lambda figure: figure.value)
+        return self._filled("distribution", way, ("fuse", labels.NO_WAY_FUSE, "current", amps))
+
+    def _lengths(self) -> None:
+        self._replace("wires", {n: self._measured(w) for n, w in self.plan.wires.items()})
+
+    def _measured(self, wire: Wire) -> Wire:
+        if wire.length is not None:
+            return wire
+        if self._on_array(wire):
+            metres = labels.ARRAY_LENGTH.value
+        else:
+            metres = labels.LINK_LENGTH.value if self._is_link(wire) else labels.LENGTH.value
+        room = sum(i.distance.value for i in wire.inline if i.distance is not None)
+        return self._filled(
+            "wires", wire, ("length", labels.NO_LENGTH, "length", Figure(max(metres, room)))
+        )
+
+    def _on_array(self, wire: Wire) -> bool:
+        plan = self.plan
+        return any(
+            end in plan.strings or end in plan.combiners or port.endswith(".pv")
+            for end, port in zip(_ends(wire), (_port(wire.start), _port(wire.to)), strict=True)
+        )
+
+    def _is_link(self, wire: Wire) -> bool:
+        plan = self.plan
+        ends = [end in plan.batteries for end in _ends(wire)]
+        bars = [end in plan.busbars or end in plan.batteries for end in _ends(wire)]
+        return any(ends) and all(bars)
+
+
+_SHOWN = {
+    "voltage": "V",
+    "current": "A",
+    "power": "W",
+    "charge": "C",
+    "length": "m",
+    "conductor size": "m²",
+}
+
+
+def _since(why: str) -> str:
+    return f"{why}, since the plan does not tell it"
+
+
+def _own_name(part: Named, key: str) -> Text:
+    """The name of a datasheet that stands for what a component does not name."""
+    place: Place = part.unknown.get(key) or part.unknown.get("") or part.at
+    return Text.at(f"{key.removesuffix('s')}{OF}{part.name}", place)
+
+
+def _ends(wire: Wire) -> tuple[str, str]:
+    return wire.start.split(".")[0], wire.to.split(".")[0]
+
+
+def _port(reference: str) -> str:
+    """A reference without its pole."""
+    return reference.removesuffix(".positive").removesuffix(".negative")
+
+
+def _copper_for(amps: float) -> float:
+    """The smallest size sold (mm²) on which a fuse of so many amperes is usual."""
+    enough = (size for size in labels.SOLD_SIZES if _fuse_for(size) >= amps)
+    return next(enough, labels.SOLD_SIZES[-1])
+
+
+def _fuse_for(area: float) -> float:
+    """The fuse (A) usual on copper of an area (mm²)."""
+    smaller = [
+        amps
+        for size, amps in labels.FUSE_ON_COPPER.value.items()
+        if gauge_area_mm2(size.removesuffix(" AWG")) <= area * _ROUNDED
+    ]
+    return max(smaller, default=labels.FUSE_ON_COPPER.value["18 AWG"])

@@ -1,0 +1,42 @@
+"""A plan to its study: read, completed with usual figures, built into a circuit."""
+
+from __future__ import annotations
+
+from wattproof.circuit import build_circuit
+from wattproof.plan.read import read_plan
+from wattproof.plan.root import Plan
+from wattproof.source import PlanUnusable, Problem
+from wattproof.study import Study
+from wattproof.study.assumptions.completed import Choose, completed
+
+
+def study_of_plan(plan: Plan, *, whole: bool = True, choose: Choose | None = None) -> Study:
+    """The study of a plan as read. Raises PlanUnusable with everything wrong as drawn.
+
+    whole: False where removable parts are taken away. choose: as for `completed`.
+    """
+    return Study(build_circuit(completed(plan, choose), whole=whole))
+
+
+def load_study(path: str, *, shown_as: str | None = None, text: str | None = None) -> Study:
+    """The study of a plan file; see `load_plan`. Raises PlanUnusable with every problem.
+
+    What is wrong with values and what is wrong as drawn is told in one run, where the first leaves
+    no doubt about what is joined to what.
+    """
+    read = read_plan(path, shown_as=shown_as, text=text)
+    if read.plan is None or read.problems:
+        drawn = _drawn(read.plan) if read.plan is not None and read.wired else []
+        raise PlanUnusable(sorted({*read.problems, *drawn}))
+    return study_of_plan(read.plan)
+
+
+def _drawn(plan: Plan) -> list[Problem]:
+    """What is wrong as drawn with a plan of which some values could not be read."""
+    try:
+        build_circuit(completed(plan))
+    except PlanUnusable as unusable:
+        return unusable.problems
+    except Exception:  # what could not be read may be missing anywhere, and was told already
+        return []
+    return []

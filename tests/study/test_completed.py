@@ -1,0 +1,199 @@
+"""Plans with unknown values: checked end to end, each figure told as assumed."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import pytest
+
+from plans import BASE, EXAMPLES, edited
+from wattproof.engine import check
+from wattproof.packs import discover
+from wattproof.plan import array, datasheets, devices, load_plan, power, wiring
+from wattproof.plan.datasheets import ModuleSheet
+from wattproof.plan.fields import is_needed
+from wattproof.plan.root import Plan
+from wattproof.study.assumptions.completed import Figure, completed
+from wattproof.testing import A_DAY, check_text, study_of
+from wattproof.working import Supposed
+
+
+def test_a_plan_that_tells_all_stays_itself() -> None:
+    plan = load_plan("plan.yaml", text=BASE)
+    assert completed(plan) is plan
+
+
+def test_completing_twice_changes_nothing() -> None:
+    plan = completed(load_plan("plan.yaml", text=edited(("voc: 24.3 V", "voc: unknown"))))
+    assert completed(plan) is plan
+
+
+def module(plan: Plan) -> ModuleSheet:
+    return plan.datasheets.modules["rigid-100"]
+
+
+@pytest.mark.parametrize(
+    ("edits", "read", "value"),
+    [
+        # a label by the rest of it: Voc = Vmp / 0.82 = 20.4 / 0.82
+        (
+            [("voc: 24.3 V", "voc: unknown")],
+            lambda p: p.datasheets.modules["rigid-100"].voc,
+            24.878,
+        ),
+        (
+            [("vmp: 20.4 V", "vmp: unknown")],
+            lambda p: p.datasheets.modules["rigid-100"].vmp,
+            19.926,
+        ),
+        ([("isc: 5.2 A", "isc: unknown")], lambda p: p.datasheets.modules["rigid-100"].isc, 5.2128),
+        # Imp = Isc x 0.94
+        (
+            [("imp: 4.9 A, pmax: 100 W,", "")],
+            lambda p: p.datasheets.modules["rigid-100"].imp,
+            4.888,
+        ),
+        # a fuse by the cable that it is in: 8 AWG
+        ([("rating: 40 A", "rating: unknown")], lambda p: p.fuses["charge-fuse"].rating, 40.0),
+        # a cable by the fuse in it: 40 A wants 8 AWG, and 10 mm² is the next size sold
+        ([("size: 8 AWG", "size: unknown")], lambda p: p.datasheets.cables["batt-8"].size, 10e-6),
+        ([("size: 10 AWG", "size: unknown")], lambda p: p.datasheets.cables["pv-10"].size, 6e-6),
+        ([("length: 4 m", "length: unknown")], lambda p: p.wires["home-run"].length, 5.0),
+        ([("length: 1 m", "length: unknown")], lambda p: p.wires["charge-run"].length, 2.0),
+        (
+            [("max_input_voltage: 100 V", "max_input_voltage: unknown")],
+            lambda p: p.controllers["tracker"].max_input_voltage,
+            100.0,
+        ),
+        (
+            [("max_output_current: 20 A", "max_output_current: unknown")],
+            lambda p: p.controllers["tracker"].max_output_current,
+            30.0,
+        ),
+        ([("nominal: 12.8 V", "nominal: unknown")], lambda p: p.batteries["house"].nominal, 12.8),
+        # what hangs on it is made for 24 V
+        (
+            [("nominal: 12.8 V", "nominal: unknown"), ("kind: mppt", "kind: mppt, nominal: 24 V")],
+            lambda p: p.batteries["house"].nominal,
+            25.6,
+        ),
+        (
+            [("capacity: 100 Ah", "capacity: unknown")],
+            lambda p: p.batteries["house"].capacity,
+            360_000.0,
+        ),
+    ],
+)
+def test_figures(edits: list[tuple[str, str]], read: Any, value: float) -> None:
+    figure = read(study_of(edited(*edits)).plan)
+    assert isinstance(figure, Supposed)
+    assert figure.value == pytest.approx(value, rel=1e-3)
+    assert str(figure) == "unknown"
+
+
+def test_another_figure_may_be_chosen() -> None:
+    """By family, name and key; what hangs on it follows."""
+    asked = []
+
+    def choose(family: str, name: str, key: str, usual: Figure) -> Figure:
+        asked.append((family, name, key, usual.value))
+        return Figure(30.0)
+
+    plan = load_plan("plan.yaml", text=edited(("voc: 24.3 V", "voc: unknown")))
+    found = completed(plan, choose)
+    assert found.datasheets.modules["rigid-100"].voc.value == 30.0
+    assert [each[:3] for each in asked] == [("modules", "rigid-100", "voc")]
+
+
+def test_leaving_out_and_saying_unknown_is_the_same() -> None:
+    out = check_text(edited(("rating: 40 A, ", "")))
+    said = check_text(edited(("rating: 40 A", "rating: unknown")))
+    assert [(f.rule, f.message) for f in out.findings] == [
+        (f.rule, f.message) for f in said.findings
+    ]
+    assert {a.says for a in out.uses} == {a.says for a in said.uses}
+
+
+def test_a_finding_on_an_unknown_size_is_no_error() -> None:
+    inline = "{charge-fuse: {from_end: to, distance: 10 cm}}"
+    edits = [("size: 8 AWG", "size: unknown"), (inline, "charge-fuse"), ("40 A", "400 A")]
+    result = check_text(edited(*edits))
+    on_size = [f for f in result.findings if f.rule == "fuse-over-conductor"]
+    assert all(f.level != "error" for f in on_size)
+
+
+BARE = (
+    """\
+wattproof: 1
+setting: boat
+strings: {roof: {module: unknown}}
+fuses: {main: unknown, array: {}}
+breakers: {spare: unknown}
+switches: {off: unknown}
+controllers: {tracker: {kind: mppt}}
+batteries: {house: {chemistry: agm}, start: {chemistry: flooded, nominal: unknown}}
+busbars: {bar: unknown}
+distribution: {panel: {ways: {lights: unknown}}}
+inverters: {mains: unknown}
+loads: {lamp: unknown}
+chargers: {shore: {kind: shore}, engine: {kind: alternator}}
+arresters: {surge: {across: tracker.pv}}
+bonds: {tie: {from: house.negative, to: chassis}}
+wires:
+  array: {from: roof, to: tracker.pv, inline: [array-fuse, off]}
+  charge: {from: tracker.battery, to: house, cable: unknown, length: unknown}
+  feed: {from: house, to: bar, inline: [main]}
+  spare-run: {from: house, to: panel, inline: [spare]}
+  lights: {from: panel.lights, to: lamp}
+  inverter: {from: bar, to: mains}
+  shore-run: {from: shore, to: house}
+  engine-run: {from: engine, to: start}
+""".replace("array: {}", "array-fuse: {}")
+    .replace("  array: {from", "  roof-run: {from")
+    .replace("  charge: {", "  charge-run: {")
+    .replace("  feed: {", "  feed-run: {")
+    .replace("  lights: {from", "  lights-run: {from")
+    .replace("  inverter: {", "  inverter-run: {")
+)
+
+
+def test_a_plan_of_nothing_but_unknown_values_is_checked() -> None:
+    result = check_text(BARE)
+    assert not result.failed, [f.message for f in result.findings if f.rule == "rule-failed"]
+    assert set(result.ran) == set(result.planned)
+    assert not [f for f in result.findings if f.level == "error" and f.certainty != "computed"]
+
+
+def _needed_keys() -> set[str]:
+    """Keys of components and labels that plans need and need not tell."""
+    models = [
+        getattr(home, name)
+        for home in (array, datasheets, devices, power, wiring)
+        for name in dir(home)
+        if hasattr(getattr(home, name), "model_fields")
+    ]
+    return {
+        field.alias or key
+        for model in models
+        for key, field in model.model_fields.items()
+        if is_needed(field)
+    }
+
+
+@pytest.mark.parametrize("name", ["van-six-modules", "boat-lead-bank", "van-vehicle-charger"])
+def test_no_rule_fails_for_want_of_a_value(name: str) -> None:
+    """Examples with one key after the other unknown wherever it stands."""
+    path = EXAMPLES / f"{name}.yaml"
+    text = path.read_text(encoding="utf-8")
+    rule_set = discover()
+    changed = {}
+    for key in sorted(_needed_keys() - {"voltage", "current"}):  # which readings have too
+        value = rf"\b{key}: [^,{{}}\[\]\n#]+?(?=[,}}\n]| +#)"
+        changed[key] = re.sub(value, f"{key}: unknown", text)
+    for key, each in changed.items():
+        if each != text:
+            study = study_of(each, name=str(path))
+            assert list(load_plan(str(path), text=each).unknowns()), key
+            result = check(study, rule_set, file="p", today=A_DAY, try_remedies=False)
+            assert not result.failed, (key, [f.message for f in result.findings])
