@@ -11,11 +11,11 @@ from itertools import combinations
 from typing import Final
 
 from wattproof.finding import LEVELS, Finding, Identity
+from wattproof.loading import study_of_plan
 from wattproof.plan.removal import removable, without
 from wattproof.plan.root import Plan
 from wattproof.source import PlanUnusable
 from wattproof.study import Study
-from wattproof.study.loading import study_of_plan
 from wattproof.words import quoted
 
 MAX_REMOVABLE: Final = 4

@@ -10,6 +10,7 @@ from typing import Final, NamedTuple
 from wattproof.acceptances import with_acceptances
 from wattproof.combinations import found_without
 from wattproof.finding import Finding, Level, Observation, Related, Remedy
+from wattproof.loading import load_study
 from wattproof.packs import OWN_PACK, PackFailure, RuleSet, reason
 from wattproof.remedies.trials import MAX_TRIALS, Trials
 from wattproof.rule import Rule
@@ -17,7 +18,6 @@ from wattproof.settings import NOTHING_SET, Settings
 from wattproof.source import Place, PlanUnusable, Problem
 from wattproof.stories import Story, stories
 from wattproof.study import Study
-from wattproof.study.loading import load_study
 from wattproof.working import Assumption, Value, declared_places, noting_assumptions
 
 RULE_FAILED = "rule-failed"

@@ -9,10 +9,10 @@ import datetime
 
 from wattproof.engine import Result, check
 from wattproof.finding import Finding
+from wattproof.loading import load_study
 from wattproof.packs import RuleSet, discover
 from wattproof.rule import Rule
 from wattproof.study import Study
-from wattproof.study.loading import load_study
 
 A_DAY = datetime.date(2026, 7, 1)
 """The day that tests run on, so that acceptances end when a test means them to."""

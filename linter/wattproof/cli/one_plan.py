@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 def load_study(plan: str, file: str) -> Study:
     """The study of a plan. file: what messages call it. Raises PlanUnusable."""
-    from wattproof.study.loading import load_study as load
+    from wattproof.loading import load_study as load
 
     return load(plan, shown_as=file)
 

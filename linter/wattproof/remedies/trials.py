@@ -9,13 +9,13 @@ from collections.abc import Callable, Iterable
 from typing import Final
 
 from wattproof.finding import LEVELS, Brought, Changes, Finding, Identity, Trial
+from wattproof.loading import study_of_plan
 from wattproof.plan.amend import amended, name_in_plan
 from wattproof.plan.references import components
 from wattproof.plan.root import Plan
 from wattproof.quantities import Mistake
 from wattproof.source import PlanUnusable
 from wattproof.study import Study
-from wattproof.study.loading import study_of_plan
 
 MAX_TRIALS: Final = 60
 """Most remedies that are tried of one plan, so that the check stays quick."""
