@@ -364,12 +364,27 @@ def test_long_bare_ways_are_a_missing_battery_fuse_instead() -> None:
     assert found(plan, "battery-fuse-missing")
 
 
-def test_lead_and_one_bank_in_short_form_are_left_alone() -> None:
+def test_lead_is_left_alone() -> None:
     lead = faulty(EACH).replace("lithium-iron-phosphate", "agm").replace("12.8 V", "12 V")
     assert not found(lead, EACH)
-    assert not found(
-        gives("100 A", ("capacity: 100 Ah", "capacity: 100 Ah, arrangement: 4p")), EACH
+
+
+def test_packs_in_short_form_without_fuses_of_their_own() -> None:
+    bare = gives("100 A", ("capacity: 100 Ah", "capacity: 100 Ah, arrangement: 4p"))
+    [finding] = found(bare, EACH)
+    assert finding.message == (
+        "no fuse or breaker parts the 4 packs of `house` from each other, 400 Ah of lithium in "
+        "parallel"
     )
+    assert finding.level == "warning"
+    assert "`each_pack: {fuse: …}`" in finding.remedy
+    each = bare.replace("arrangement: 4p", "arrangement: 4p, each_pack: {fuse: pack-fuse}")
+    each = each.replace(
+        "fuses:\n",
+        "fuses:\n  pack-fuse: {rating: 60 A, voltage: 125 V, style: class-t, interrupt: 20 kA}\n",
+        1,
+    )
+    assert not found(each, EACH)
 
 
 # The battery disconnects.

@@ -29,7 +29,10 @@ def test_too_many_in_parallel_and_in_series() -> None:
     assert finding.margin == pytest.approx(-0.5)
     assert finding.remedy == "use at most 2 in parallel, of 150 Ah each, in place of 3"
     series = edited(
-        ("max_parallel: 2, arrangement: 2p", "max_series: 1, arrangement: 2s"),
+        (
+            "max_parallel: 2, arrangement: 2p,\n          each_pack: {fuse: pack-fuse}",
+            "max_series: 1, arrangement: 2s",
+        ),
         ("nominal: 12.8 V", "nominal: 6.4 V"),
         plan=sound(COUNT),
     )

@@ -164,6 +164,9 @@ def _without(plan: dict[str, Any], device: str) -> dict[str, Any]:
         changed.get(family, {}).pop(device, None)
         if not changed.get(family, True):
             del changed[family]
+    for battery in changed.get("batteries", {}).values():
+        if battery.get("each_pack", {}).get("fuse") == device:
+            del battery["each_pack"]
     readings = changed.pop("readings", {})
     changed["readings"] = {name: r for name, r in readings.items() if r["at"] != device}
     for wire in changed["wires"].values():

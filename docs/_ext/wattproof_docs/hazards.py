@@ -29,6 +29,7 @@ COVERED: dict[str, tuple[Hazard, ...]] = {
         Hazard("Values that lie on no curve of a cell", ("module-fits-no-curve",)),
         Hazard("Cells miscounted, or the voltage of two modules", ("module-cells-odd",)),
         Hazard("Coefficients of wrong sign, size or unit", ("module-coefficient-odd",)),
+        Hazard("The air's temperature told for the cells", ("cell-temperature-odd",)),
         Hazard("A coefficient that is missing", (), LISTED),
         Hazard("A series fuse on the label that is too small", ("module-fuse-label-low",)),
         Hazard("Feet written as metres, or the way back counted twice", ("wire-length-odd",)),
@@ -102,6 +103,8 @@ COVERED: dict[str, tuple[Hazard, ...]] = {
         Hazard("Two thin wires in place of one", ("paralleled-small-wires",)),
         Hazard("A negative thinner than its positive", ("negative-smaller-than-positive",)),
         Hazard("Large currents through the body", ("chassis-as-return",)),
+        Hazard("Cable in the ground that is not made for it", ("buried-cable-unsuited",)),
+        Hazard("Starter cables that starve the starter", ("cranking-cable-thin",)),
     ),
     "Fuses, breakers, switches, panels": (
         Hazard("No fuse at the battery, or one too far from it", ("battery-fuse-missing",)),
@@ -115,6 +118,9 @@ COVERED: dict[str, tuple[Hazard, ...]] = {
         Hazard("A rating that counts though the array gives less", ("rated-output-counted",)),
         Hazard("A fuse that bursts at what the battery drives", ("fuse-interrupt-low",)),
         Hazard("A cheap reset breaker as the only one", ("fuse-interrupt-low",)),
+        Hazard("A breaker that closes on the fault again", ("breaker-resets-itself",)),
+        Hazard("A switch that stops a bilge pump", ("critical-load-can-be-cut-off",)),
+        Hazard("A switch set to save no battery", ("low-voltage-switch-odd",)),
         Hazard("Parts of too low a voltage, or for alternating current", ("device-not-for-dc",)),
         Hazard("Ratings that no fuse of its style has", ("fuse-style-confused",)),
         Hazard("A breaker fed the wrong way round", ("breaker-polarity",)),
@@ -134,6 +140,7 @@ COVERED: dict[str, tuple[Hazard, ...]] = {
         Hazard("Batteries of unlike kind or size together", ("unlike-batteries-joined",)),
         Hazard("More packs together than allowed", ("pack-count-over-limit",)),
         Hazard("Packs in parallel without a fuse each", ("each-pack-unfused",)),
+        Hazard("Fuses of packs that cannot break a shorted one", ("pack-fuse-unfit",)),
         Hazard("Packs in parallel that share unequally", ("parallel-paths-unequal",)),
         Hazard("Loads on half of a bank", ("load-on-half-bank",)),
         Hazard("Charged too hard by all sources at once", ("charge-current-over-battery",)),
@@ -141,6 +148,11 @@ COVERED: dict[str, tuple[Hazard, ...]] = {
             "Charged too little to last", ("charge-current-too-small", "flooded-charge-too-small")
         ),
         Hazard("Charged to the wrong voltage", ("charge-voltage-wrong",)),
+        Hazard("Held at the wrong voltage when full", ("float-voltage-wrong",)),
+        Hazard("Equalised though it is sealed", ("equalised-though-sealed",)),
+        Hazard("Compensation with its sign turned round", ("compensation-odd",)),
+        Hazard("A diode that keeps a battery from getting full", ("isolator-drop-undercharges",)),
+        Hazard("A diode isolator overloaded", ("isolator-over-rating",)),
         Hazard(
             "Charge that does not follow temperature, or should not",
             ("temperature-compensation-wrong",),
@@ -152,6 +164,9 @@ COVERED: dict[str, tuple[Hazard, ...]] = {
         Hazard("Lead drawn so hard that half is left in it", ("lead-drawn-too-hard",)),
         Hazard("A monitor that does not see everything", ("shunt-bypassed",)),
         Hazard("An alternator overloaded by a charger", ("alternator-overloaded",)),
+        Hazard(
+            "An alternator that loses its battery while it runs", ("alternator-can-lose-battery",)
+        ),
         Hazard("A vehicle charger the wrong way round", ("vehicle-charger-input-wrong",)),
         Hazard("Lithium on an alternator without a charger", ("alternator-straight-to-lithium",)),
         Hazard("A relay that couples two banks in the sun", ("relay-closes-in-sun",)),
@@ -163,6 +178,7 @@ COVERED: dict[str, tuple[Hazard, ...]] = {
         ),
         Hazard("An inverter on load terminals", ("inverter-on-load-terminals",)),
         Hazard("Load terminals overloaded", ("load-port-over-rating",)),
+        Hazard("A DC converter overloaded", ("converter-overloaded",)),
         Hazard("A motor that the inverter cannot start", ("inverter-surge-low",)),
         Hazard("A unit without air to cool it", ("unit-too-hot",)),
         Hazard("The mains side of inverters and chargers", (), LISTED),
@@ -171,6 +187,7 @@ COVERED: dict[str, tuple[Hazard, ...]] = {
         Hazard("A negative tied to ground twice", ("negative-bonded-twice",)),
         Hazard("The positive at the chassis", ("positive-bonded",)),
         Hazard("A tie too thin to clear a fault", ("bond-too-small",)),
+        Hazard("Frames of modules on a thin bond", ("frame-bond-too-small",)),
         Hazard("An alternator without a way back", ("alternator-return-missing",)),
         Hazard(
             "A controller that switches the negative, grounded past it",

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable
 from typing import Any, NamedTuple, TypeAlias, get_args
 
 from wattproof.plan.array import String
+from wattproof.plan.bonding import FrameBond
 from wattproof.plan.devices import Distribution
 from wattproof.plan.fields import Named, Part, Reader, is_needed
 from wattproof.plan.references import FAMILIES
@@ -147,7 +148,7 @@ def _changed_part(plan: Plan, part: Any, change: Change) -> tuple[Plan, Named]:
     def edit(held: Any) -> Any:
         return _changed(held, keys, change.text, part)
 
-    if owner == "cable" and isinstance(part, Wire | Bond):
+    if owner == "cable" and isinstance(part, Wire | Bond | FrameBond):
         return _with_cable(plan, part, edit)
     if owner == "place":
         return _with_place(plan, part, edit)
@@ -166,7 +167,7 @@ def _changed_part(plan: Plan, part: Any, change: Change) -> tuple[Plan, Named]:
     return plan, changed
 
 
-def _with_cable(plan: Plan, part: Wire | Bond, edit: Edit) -> tuple[Plan, Named]:
+def _with_cable(plan: Plan, part: Wire | Bond | FrameBond, edit: Edit) -> tuple[Plan, Named]:
     """The conductor in a cable of its own, like its cable but for one key."""
     cables = plan.datasheets.cables
     sheet = _own(edit(cables[part.cable]), part)

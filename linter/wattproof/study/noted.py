@@ -53,7 +53,12 @@ def _of_parts(plan: Plan, assume: Assumer) -> Iterator[Assumption]:
     shore = [charger for charger in plan.chargers.values() if charger.kind == "shore"]
     if converters := [*plan.all_inverters.values(), *shore]:
         yield assume.noted(NO_MAINS_SIDE, "plan", converters[0].at, names=_names(converters))
-    strings = [s for s in plan.strings.values() if s.frames_bonded is None and not s.portable]
+    tied = {str(name) for bond in plan.frame_bonds.values() for name in bond.strings}
+    strings = [
+        s
+        for s in plan.strings.values()
+        if s.frames_bonded is None and not s.portable and s.name not in tied
+    ]
     if strings and plan.setting == "cabin":
         yield assume.noted(NO_BOND_OF_FRAMES, "strings", strings[0].at, names=_names(strings))
     cables = plan.datasheets.cables.values()

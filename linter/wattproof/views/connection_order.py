@@ -63,7 +63,7 @@ def connection_order(study: Study) -> tuple[Stage, ...]:
 def _before(study: Study) -> Iterator[Work]:
     devices = study.wiring.devices.values()
     out = [d.name for d in devices if d.kind in ("fuse", "panel way")]
-    opened = [d.name for d in devices if d.kind in ("switch", "breaker")]
+    opened = [d.name for d in devices if d.is_switch or d.kind == "breaker"]
     if out:
         yield Work(f"Take every fuse out: {quoted(out)}.", tuple(out))
     if opened:

@@ -119,9 +119,21 @@ def battery_fuse_missing(study: Study) -> Iterator[Observation]:
         if around:
             yield _bypassed(around[0], _limit(around[0], study))
             continue
-        seen = [o for way in leaving for o in _checked(way, study)]
+        bare = [way for way in leaving if not _guarded_by_packs(way, study)]
+        seen = [o for way in bare for o in _checked(way, study)]
         if seen:
             yield max(seen, key=_gravity)
+
+
+def _guarded_by_packs(way: Exit, study: Study) -> bool:
+    """True where the fuses of a bank's packs together are small enough for its wires."""
+    fuses = next(
+        (each for each in study.protection.pack_fuses if each.bank.name == way.bank.name), None
+    )
+    if fuses is None:
+        return False
+    fitting = [study.wiring.wires[part.wire.name].largest_fitting_device for part in way.conductors]
+    return all(largest is not None and fuses.together.number <= largest for largest in fitting)
 
 
 def _gravity(seen: Observation) -> tuple[bool, int, float]:
@@ -159,9 +171,12 @@ def _unprotected(way: Exit, study: Study) -> Iterator[Observation]:
     limit = _limit(way, study)
     if way.to_bank and limit is not None and not exceeds(way.length, limit):
         return  # batteries side by side, joined post to post
+    if way.to_starter and way.enclosed:
+        return  # cranking cables have no fuse anywhere; this one is sheathed all along
     if way.in_series and way.distance_at_most <= LINK:
         return  # what the fuse of the series protects
-    cranking = way.to_alternator_of_lead and study.plan.setting in ("vehicle", "boat")
+    charging = way.to_alternator_of_lead and study.plan.setting in ("vehicle", "boat")
+    cranking = charging or way.to_starter
     yield Observation(
         message=f"`{_first(way).name}` leads from `{way.bank.name}` to `{way.reaches}` without a "
         + (
@@ -171,7 +186,10 @@ def _unprotected(way: Exit, study: Study) -> Iterator[Observation]:
         ),
         on=(_first(way), way.bank, way.end),
         values=(way.length,),
-        remedy=_added(way, limit, study),
+        remedy=f"keep `{_first(way).name}` short, sheathed and supported all along, and "
+        "write `enclosed: true`"
+        if way.to_starter
+        else _added(way, limit, study),
         level="note" if cranking else None,
     )
 

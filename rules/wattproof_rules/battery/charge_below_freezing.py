@@ -110,7 +110,7 @@ def charge_below_freezing(study: Study) -> Iterator[Observation]:
         open_ones = [c for c in charged if not c.source.low_temperature_cutoff]
         if bank.is_lead or bank.battery.low_temperature_cutoff or not open_ones:
             continue
-        coldest, lowest = study.battery.coldest_of(bank), bank.lowest_charge
+        coldest, lowest = study.battery.coldest_cells_of(bank), bank.lowest_charge
         if not exceeds(lowest - coldest, 0.0):
             continue
         values = [coldest, lowest]

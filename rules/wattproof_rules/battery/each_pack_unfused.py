@@ -108,6 +108,7 @@ fuses:
     ),
 )
 def each_pack_unfused(study: Study) -> Iterator[Observation]:
+    yield from _short_forms(study)
     told: set[str] = set()
     for bank in study.battery.banks:
         if bank.name in told:
@@ -127,6 +128,24 @@ def each_pack_unfused(study: Study) -> Iterator[Observation]:
             on=tuple(bare),
             values=(capacity,),
             remedy=_remedy(bare, names, study),
+            level=None if grave else "warning",
+        )
+
+
+def _short_forms(study: Study) -> Iterator[Observation]:
+    """Packs that the short form of one bank puts in parallel, with no fuse for each."""
+    for bank in study.battery.banks:
+        if bank.is_lead or bank.in_parallel < 2 or bank.battery.each_pack is not None:
+            continue
+        most = study.code.pack_device
+        grave = most is not None and exceeds(bank.capacity, most.value * SECONDS)
+        yield Observation(
+            message=f"no fuse or breaker parts the {bank.in_parallel} packs of `{bank.name}` from "
+            f"each other, {bank.capacity} of lithium in parallel",
+            on=(bank,),
+            values=(bank.capacity,),
+            remedy="put a class T fuse, or another of its breaking capacity, on the post of each "
+            "pack, declare it once under `fuses`, and write `each_pack: {fuse: …}` with its name",
             level=None if grave else "warning",
         )
 

@@ -38,6 +38,7 @@ strings:
 switches:
   pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
 fuses:
+  pack-fuse: {rating: 80 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
   charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
   bank-fuse: {rating: 125 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
 controllers:
@@ -46,7 +47,8 @@ controllers:
 batteries:
   house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
           max_charge_current: 50 A, max_discharge_current: 100 A, max_charge_voltage: 14.6 V,
-          low_temperature_cutoff: true, max_parallel: 2, arrangement: 2p}
+          low_temperature_cutoff: true, max_parallel: 2, arrangement: 2p,
+          each_pack: {fuse: pack-fuse}}
 busbars:
   bar: {rating: 250 A, voltage: 60 V}
 inverters:

@@ -40,6 +40,8 @@ batteries:
           max_charge_current: 100 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
 chargers:
   alternator: {kind: alternator, max_output_current: 100 A, charge_voltage: 14.2 V, nominal: 12 V}
+arresters:
+  alternator-arrester: {across: alternator, voltage: 16 V}
 wires:
   alternator-run: {from: alternator, to: house, cable: starter-50, length: 2 m, place: inside,
                    inline: [{house-fuse: {from_end: to, distance: 10 cm}}]}
@@ -76,7 +78,7 @@ class Limits:
 def alternator_straight_to_lithium(study: Study, limits: Limits) -> Iterator[Observation]:
     for fed in study.charging.lithium_on_alternators:
         share = (fed.current / fed.rating).named("s", "share of the alternator's rating", "%")
-        if not exceeds(share, limits.usual):
+        if fed.cooled or not exceeds(share, limits.usual):
             continue
         names = " and ".join(f"`{alternator.name}`" for alternator in fed.alternators)
         banks = " and ".join(f"`{bank.name}`" for bank in fed.banks)
@@ -96,5 +98,6 @@ def _remedy(fed: LithiumOnAlternator, limits: Limits) -> str:
     most = math.floor(limits.usual * fed.rating.number + 1e-9)
     return (
         f"put a vehicle charger between them that draws at most {most} A; or an alternator with "
-        "temperature control and a regulator made for lithium"
+        "temperature control and a regulator made for lithium: write its `regulator: external`, "
+        "and `senses_heat: true` or what it is `limited_to`"
     )

@@ -10,7 +10,7 @@ from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.battery.side import BankStudy
 from wattproof.study.limits import exceeds, margin_below
-from wattproof.working import declared
+from wattproof.working import declared, total
 
 BASIS = {
     "common practice": practice(
@@ -76,14 +76,18 @@ class Limits:
     options=Limits,
 )
 def controller_clips(study: Study, limits: Limits) -> Iterator[Observation]:
+    yield from _by_power(study, limits)
     for array in study.array.arrays:
         controller, charge = array.controller, study.curves.window_of(array).charge_voltage
         if controller.kind == "pwm" or charge is None or not charge.number:
             continue
         written, name = controller.limited_to or controller.max_output_current, controller.name
+        if written is None or array is not _first(array, study):
+            continue  # several inputs of one controller share what it gives
         output = declared(written, f"Iout({name})", f"most that {name} gives")
         words = f"current that the {array.name} could charge with at the hottest noon"
-        offered = (array.power("hottest") / charge).named(f"Ioffer({name})", words, "A")
+        offers = [a.power("hottest") for a in study.array.arrays if a.controller.name == name]
+        offered = (total(offers) / charge).named(f"Ioffer({name})", words, "A")
         most = output * limits.times
         if not exceeds(offered, most):
             continue
@@ -96,6 +100,35 @@ def controller_clips(study: Study, limits: Limits) -> Iterator[Observation]:
             margin=margin_below(offered, most),
             remedy=_remedy(array, study.curves.bank_of(array), larger),
         )
+
+
+def _first(array: ArrayStudy, study: Study) -> ArrayStudy:
+    """The first of the arrays on the inputs of the same controller."""
+    name = array.controller.name
+    return next(each for each in study.array.arrays if each.controller.name == name)
+
+
+def _by_power(study: Study, limits: Limits) -> Iterator[Observation]:
+    """Inputs that take a power and no more, as those of portable boxes."""
+    for array in study.array.arrays:
+        controller, name = array.controller, array.controller.name
+        if controller.max_input_power is None or array is not _first(array, study):
+            continue
+        taken = declared(controller.max_input_power, f"Pmax({name})", f"most that {name} takes")
+        offers = [a.power("hottest") for a in study.array.arrays if a.controller.name == name]
+        words = f"power that the {array.name} could give at the hottest noon"
+        offered = total(offers).named(f"Poffer({name})", words, "W")
+        most = taken * limits.times
+        if exceeds(offered, most):
+            yield Observation(
+                message=f"even at the hottest noon the {array.name} could give {offered}, and "
+                f"`{name}` takes {taken} at most: is that on purpose?",
+                on=(controller, *array.declared_strings),
+                values=(offered, taken),
+                margin=margin_below(offered, most),
+                remedy="accept it if it is meant for dull days; else a part of the array is "
+                "carried for nothing",
+            )
 
 
 def _remedy(array: ArrayStudy, bank: BankStudy | None, larger: int) -> Remedy:

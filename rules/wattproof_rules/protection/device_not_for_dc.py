@@ -180,7 +180,8 @@ def _remedy(device: DeviceStudy, volts: Value | None) -> Remedy:
     marked = () if device.kind == "panel way" else (Change(device.name, "dc", "true"),)
     if volts is None:
         return Remedy(f"use a {kind} that is marked for DC", (marked,))
-    usual = sorted({u.value for n in known_styles() if (u := style(n).dc_voltage) is not None})
+    made = [style(name) for name in known_styles()]
+    usual = sorted({m.dc_voltage.value for m in made if m.kind == "fuse" and m.dc_voltage})
     enough = next((u for u in usual if u >= volts.number), volts.number)
     words = f"use a {kind} that is marked for DC at {volts} or more: {enough:g} V DC is usual"
     if device.rated_voltage is not None and not exceeds(volts, device.rated_voltage):

@@ -117,7 +117,12 @@ def building_rules_apply(study: Study) -> Iterator[Observation]:
     declared = tuple(string for found in on_building.values() for string in found)
     leaking = [array for array in on_building if _leaks(array)]
     names = ", ".join(f"`{string.name}`" for string in declared)
-    wants = [d.asks for d in study.code.building_demands if _applies(d.from_volts, highest)]
+    arcs = all(study.array.notices_arcs(array) for array in on_building)
+    wants = [
+        demand.asks
+        for demand in study.code.building_demands
+        if _applies(demand.from_volts, highest) and not (arcs and "arcs" in demand.asks)
+    ]
     if leaking:
         wants.append("protection against faults to earth")
     wants.append("labels where it is cut off and along its cables")

@@ -90,7 +90,11 @@ wires:
 )
 def frames_not_bonded(study: Study) -> Iterator[Observation]:
     for array in study.array.arrays:
-        loose = [s for s in array.declared_strings if s.frames_bonded is False]
+        loose = [
+            string
+            for string in array.declared_strings
+            if string.frames_bonded is False and not study.array.bonds_of(string)
+        ]
         if not loose:
             continue
         volts, limit = array.voc("coldest"), _limit(study)

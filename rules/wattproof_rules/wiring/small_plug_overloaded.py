@@ -72,6 +72,8 @@ wires:
 """
 
 NAMES = {
+    "trailer-7": "charge line of the trailer's plug of 7 pins",
+    "trailer-13": "charge line of the trailer's plug of 13 pins",
     "flat-two-pin": "flat two-pin plug",
     "cigar": "cigar-socket plug",
     "genderless-50": "genderless plug",

@@ -6,6 +6,7 @@ from functools import cached_property
 
 from wattproof.circuit import Circuit, Conductor, Element, Passage, Source, Tree, leaves
 from wattproof.plan.array import String
+from wattproof.plan.bonding import FrameBond
 from wattproof.plan.power import Controller
 from wattproof.plan.terminals import by_name, resolve
 from wattproof.source import Place, Text
@@ -102,6 +103,19 @@ class ArraySection:
             for array in self.arrays
             for leaf, around in array.carried()
         }
+
+    def notices_arcs(self, array: ArrayStudy) -> bool:
+        """True where its controller, or a device in its circuit, notices an arc and opens."""
+        if array.controller.arc_fault_protection:
+            return True
+        names = self._circuit.plan.arc_fault_devices
+        leads = (leaf.element for leaf in leaves(array.tree))
+        return any(isinstance(e, Passage) and e.name in names for e in leads)
+
+    def bonds_of(self, string: String) -> tuple[FrameBond, ...]:
+        """The conductors that tie the frames of a string to earth or chassis."""
+        bonds = self._circuit.plan.frame_bonds.values()
+        return tuple(bond for bond in bonds if string.name in bond.strings)
 
     def switches_of(self, array: ArrayStudy, pole: str | None = None) -> tuple[Passage, ...]:
         """Switches and breakers that cut a whole array off its controller; empty without.

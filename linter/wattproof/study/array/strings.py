@@ -212,8 +212,13 @@ class StringStudy:
             return self.climate.coldest
         if state == "hottest":
             string = self.source.string
+            if string.hottest_cells is not None:
+                words = f"hottest cells of {self.name}, as told"
+                return declared(string.hottest_cells, f"Tcell({self.name})", words)
             unstated = self.climate.assume.noted(NO_MOUNTING, string.name, string.at)
-            return self.climate.hot_cells(string.mounting, unstated)
+            rated = [m.sheet.noct for m in self.modules if m.sheet.noct is not None]
+            noct = max(rated, key=lambda t: t.value) if len(rated) == len(self.modules) else None
+            return self.climate.hot_cells(string.mounting, unstated, noct)
         return self.climate.standard
 
     def voc(self, state: State) -> Value:

@@ -28,7 +28,7 @@ from wattproof.study.battery.joined import (
 from wattproof.study.battery.positive_net import PositiveNet
 from wattproof.study.battery.side import BankStudy, BatterySide
 from wattproof.study.site import SiteSection
-from wattproof.study.site.places import coldest_of
+from wattproof.study.site.places import coldest_cells_of, coldest_of
 from wattproof.working import Value
 
 
@@ -94,6 +94,10 @@ class BatterySection:
     def compensations(self) -> tuple[Compensation, ...]:
         """Sources that say whether their voltage follows the temperature of a bank."""
         return tuple(compensations(self.side, self._circuit.plan, self._site.climate))
+
+    def coldest_cells_of(self, bank: BankStudy) -> Value:
+        """How cold a bank gets (°C): as its air, or as the heater that warms it keeps it."""
+        return coldest_cells_of(bank.battery, self._circuit.plan, self._site.climate)
 
     def coldest_of(self, bank: BankStudy) -> Value:
         """Coldest air around a bank (°C)."""

@@ -104,14 +104,14 @@ def load_ports(battery_side: BatterySide, circuit: Circuit) -> Iterator[LoadPort
         net = circuit.nets.net(Terminal(controller.name, "load", "positive"))
         if net == circuit.nets.net(Terminal(controller.name, "battery", "positive")):
             continue
-        found = list(_consumers_on(net, battery_side, circuit))
+        found = list(consumers_on(net, battery_side, circuit))
         if found:
             inverters = tuple(pair for pair in found if isinstance(pair[0], Inverter))
             loads = tuple(pair for pair in found if not isinstance(pair[0], Inverter))
             yield LoadPort(controller, loads, inverters)
 
 
-def _consumers_on(
+def consumers_on(
     net: Terminal, battery_side: BatterySide, circuit: Circuit
 ) -> Iterator[tuple[Named, Value]]:
     """Loads and inverters whose positive is on a net, each with its current (A)."""
@@ -127,7 +127,7 @@ def _drawing(
     bank: BankStudy, battery_side: BatterySide, circuit: Circuit
 ) -> Iterator[tuple[Named, Value]]:
     net = circuit.nets.net(Terminal(bank.name, "", "positive"))
-    yield from _consumers_on(net, battery_side, circuit)
+    yield from consumers_on(net, battery_side, circuit)
 
 
 def _behind(

@@ -9,6 +9,7 @@ from wattproof.circuit import Circuit, Passage, Terminal
 from wattproof.plan.devices import Switch
 from wattproof.plan.fields import Count, Named
 from wattproof.plan.power import Charger, Controller
+from wattproof.plan.splitting import Selector
 from wattproof.plan.terminals import output_port, ports
 from wattproof.record import record
 from wattproof.study.battery.side import BankStudy, BatterySide
@@ -68,7 +69,10 @@ def joined_banks(battery_side: BatterySide, circuit: Circuit) -> Iterator[Joined
         plus, minus = (_net(first, pole, circuit) for pole in _POLES)
         other_plus, other_minus = (_net(second, pole, circuit) for pole in _POLES)
         if plus == other_plus:
-            yield JoinedBanks(first, second, False, _switch_between(first, second, circuit))
+            between = _switch_between(first, second, circuit)
+            if isinstance(between, Selector) and not between.both:
+                continue  # one or the other, never both
+            yield JoinedBanks(first, second, False, between)
         elif minus == other_plus or plus == other_minus:
             yield JoinedBanks(first, second, True, None)
 

@@ -18,6 +18,17 @@ from wattproof.study.charging.alternators import (
     without_way_back,
     wrong_inputs,
 )
+from wattproof.study.charging.converters import Converted, converted
+from wattproof.study.charging.cranking import Cranking, cranking
+from wattproof.study.charging.cut_offs import (
+    CutOff,
+    LostBattery,
+    LowSwitch,
+    cut_offs,
+    lost_batteries,
+    low_switches,
+)
+from wattproof.study.charging.isolators import BehindDiode, Isolated, behind_diodes, isolated
 from wattproof.study.charging.relays import SensedInSun, sensed_in_sun
 from wattproof.study.charging.sources import Charging, charging
 from wattproof.study.charging.units import Cooled, Start, cooled, starts
@@ -76,6 +87,42 @@ class ChargingSection:
     def without_way_back(self) -> tuple[NoWayBack, ...]:
         """Alternators that return through the engine, to banks that are not tied to it."""
         return tuple(without_way_back(self._battery.side, self._circuit, self._wiring.grounds))
+
+    @cached_property
+    def cranking(self) -> tuple[Cranking, ...]:
+        """Starter motors and what they get of their battery's voltage."""
+        banks = self._wiring.short_circuits
+        return tuple(cranking(self._circuit.plan, self._battery.side, banks))
+
+    @cached_property
+    def cut_offs(self) -> tuple[CutOff, ...]:
+        """Switches that take all batteries from a critical load."""
+        return tuple(cut_offs(self._battery.side, self._circuit))
+
+    @cached_property
+    def lost_batteries(self) -> tuple[LostBattery, ...]:
+        """Alternators whose batteries can be taken away while they run."""
+        return tuple(lost_batteries(self._battery.side, self._circuit))
+
+    @cached_property
+    def low_switches(self) -> tuple[LowSwitch, ...]:
+        """Switches that open at low voltage, and the banks that they save."""
+        return tuple(low_switches(self._battery.side, self._circuit))
+
+    @cached_property
+    def converted(self) -> tuple[Converted, ...]:
+        """DC converters that feed consumers, and what these draw."""
+        return tuple(converted(self._battery.side, self._circuit))
+
+    @cached_property
+    def isolated(self) -> tuple[Isolated, ...]:
+        """Diode isolators and what passes through them."""
+        return tuple(isolated(self._circuit.plan, self._battery.side))
+
+    @cached_property
+    def behind_diodes(self) -> tuple[BehindDiode, ...]:
+        """Banks behind diode isolators, and the voltage that is left for them."""
+        return tuple(behind_diodes(self._circuit.plan, self._battery.side))
 
     @cached_property
     def starts(self) -> tuple[Start, ...]:

@@ -50,14 +50,16 @@ class AlternatorLoad:
 class LithiumOnAlternator:
     """Alternators wired to lithium banks without a vehicle charger in between.
 
-    banks: those side by side. current: what they take through the resistance of the ways (A).
-    rating: of all alternators (A).
+    banks: those side by side. current: what they take through the resistance of the ways (A), or
+    what regulators hold it to. rating: of all alternators (A). cooled: True where regulators give
+    less before heat harms the alternators.
     """
 
     alternators: tuple[Charger, ...]
     banks: tuple[BankStudy, ...]
     current: Value
     rating: Value
+    cooled: bool = False
 
 
 @record
@@ -104,11 +106,15 @@ def lithium_on_alternators(network: Network) -> Iterator[LithiumOnAlternator]:
     battery_side = network.battery_side
     for alternators in _alternators(network.circuit).values():
         terminal = Terminal(alternators[0].name, "", "positive")
-        rating = _rating(alternators, battery_side)
+        rating, held = _rated(alternators), _held(alternators, battery_side)
+        cooled = all(alternator.senses_heat for alternator in alternators)
         banks = [bank for bank in battery_side.fed_by(terminal) if not bank.is_lead]
         if banks:
             current = _taken(alternators[0], banks, network)
-            yield LithiumOnAlternator(tuple(alternators), tuple(banks), current, rating)
+            if held is not None:
+                words = f"current to which regulators hold what {banks[0].name} takes"
+                current = smallest([current, held]).named(f"I({banks[0].name})", words, "A")
+            yield LithiumOnAlternator(tuple(alternators), tuple(banks), current, rating, cooled)
 
 
 def without_way_back(
@@ -136,6 +142,22 @@ def _alternators(circuit: Circuit) -> dict[Terminal, list[Charger]]:
 def _rating(alternators: list[Charger], battery_side: BatterySide) -> Value:
     ratings = [battery_side.output(alternator) for alternator in alternators]
     return total(ratings).named("Ialt", "rated current of the alternators", "A")
+
+
+def _rated(alternators: list[Charger]) -> Value:
+    """What is printed on the alternators, whatever their regulators hold them to (A)."""
+    ratings = [
+        declared(a.max_output_current, f"In({a.name})", f"rated current of {a.name}")
+        for a in alternators
+    ]
+    return total(ratings).named("Ialt", "rated current of the alternators", "A")
+
+
+def _held(alternators: list[Charger], battery_side: BatterySide) -> Value | None:
+    """What regulators hold all alternators to (A); None where one of them has no limit."""
+    if any(alternator.limited_to is None for alternator in alternators):
+        return None
+    return total([battery_side.output(alternator) for alternator in alternators])
 
 
 def _taken(alternator: Charger, banks: list[BankStudy], network: Network) -> Value:

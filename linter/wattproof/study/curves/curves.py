@@ -6,6 +6,7 @@ unlike modules, shade, bypass diodes and reverse currents need nothing of their 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -326,11 +327,13 @@ class CurveStudy:
         controller = self.array.controller
         if controller.kind == "pwm":
             return tied_point(solved.curve, charge, 0.0)
-        limit = controller.limited_to or controller.max_output_current
+        output = controller.limited_to or controller.max_output_current
+        limit = output.value if output is not None else math.inf  # of a box only watts are told
+        most = controller.max_input_power.value if controller.max_input_power else math.inf
         needed = self.window.needed
         lowest = needed.number if needed is not None else 0.0
         highest = max(controller.input_limit.value, lowest)
-        tracker = Tracker(lowest, highest, output_current_limit=limit.value)
+        tracker = Tracker(lowest, highest, output_current_limit=limit, power_limit=most)
         return tracked_point(solved.curve, tracker, charge)
 
     def string_currents(self, state: State, voltage: Value) -> list[tuple[str, Value]]:

@@ -11,6 +11,7 @@ from wattproof.study.battery import BatterySection
 from wattproof.study.protection.fault_sweep import FaultSweep
 from wattproof.study.protection.guards import Exit, Guard, exits, guards, link_guards
 from wattproof.study.protection.interrupts import Duties, Duty
+from wattproof.study.protection.pack_fuses import PackFuse, pack_fuses
 from wattproof.study.protection.panels import PanelStudy, panels
 from wattproof.study.wiring import WiringSection
 
@@ -62,6 +63,12 @@ class ProtectionSection:
     def duties(self) -> tuple[Duty, ...]:
         """What each overcurrent device of the battery side may have to break, and can."""
         return Duties(self._wiring.devices, self._wiring.network, self._assume).all()
+
+    @cached_property
+    def pack_fuses(self) -> tuple[PackFuse, ...]:
+        """Banks in short form that tell the fuse of each of their packs."""
+        banks, short_circuits = self._battery.banks, self._wiring.short_circuits
+        return tuple(pack_fuses(self._circuit.plan, banks, short_circuits))
 
     @cached_property
     def panels(self) -> tuple[PanelStudy, ...]:

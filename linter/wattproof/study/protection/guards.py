@@ -87,6 +87,11 @@ class Exit:
         return isinstance(self.end, Battery)
 
     @property
+    def to_starter(self) -> bool:
+        """True where it leads to a starter motor."""
+        return isinstance(self.end, Starter)
+
+    @property
     def to_alternator_of_lead(self) -> bool:
         """True for the cable between a lead battery and an alternator."""
         charger = isinstance(self.end, Charger) and self.end.kind == "alternator"
@@ -229,6 +234,8 @@ def _ways_out(
             in_series = isinstance(component, Battery) and there.pole == "negative"
             reaches = there.component
             yield Exit(bank, passed, None, reaches, end=component, in_series=in_series)
+        if isinstance(component, Starter):
+            passed = ()  # the cranking cable before it is judged by itself
         if not isinstance(component, Battery):
             waiting.extend((e, there, passed) for e in onward)
 

@@ -8,11 +8,14 @@ from wattproof.codes import BodyOfRules, TableValue
 from wattproof.physics.cell_temperature import MOUNTINGS, Mounting, cell_temperature
 from wattproof.physics.modules import STANDARD_IRRADIANCE, STANDARD_TEMPERATURE
 from wattproof.plan.root import Plan
+from wattproof.quantities import Quantity
 from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.modules import MOUNTING
 from wattproof.working import Assumption, Value, assumed, declared, tabled
 
 _KING = "King, Boyson, Kratochvil, SAND2004-3535 (2004), eq. 11 and 12, table 1, wind 1 m/s"
+NOCT_AIR = 20.0  # °C
+NOCT_IRRADIANCE = 800.0  # W/m²
 REAR_LIGHT = 135.0 / 1000.0
 _REAR_SOURCE = "IEC 61215-1:2021, bifacial nameplate irradiance, from memory"
 
@@ -59,14 +62,22 @@ class Climate:
         words = "light on the back, as a share of that on the front"
         return tabled(REAR_LIGHT, "", "krear", words, _REAR_SOURCE)
 
-    def hot_cells(self, mounting: str | None, unstated: Assumption) -> Value:
-        """Cells at 1000 W/m² in the hottest air, by mounting (°C)."""
-        key = mounting or unstated.subject
+    def hot_cells(
+        self, mounting: str | None, unstated: Assumption, noct: Quantity | None = None
+    ) -> Value:
+        """Cells at 1000 W/m² in the hottest air, by mounting (°C).
+
+        noct: nominal operating cell temperature (°C) of their modules, where the label tells it:
+        it counts where the mounting is an open rack, or where it makes them hotter.
+        """
+        key = f"{mounting or unstated.subject} {noct}"
         if key not in self._cells:
-            self._cells[key] = self._hot_cells(mounting, unstated)
+            self._cells[key] = self._hot_cells(mounting, unstated, noct)
         return self._cells[key]
 
-    def _hot_cells(self, mounting: str | None, unstated: Assumption) -> Value:
+    def _hot_cells(
+        self, mounting: str | None, unstated: Assumption, noct: Quantity | None
+    ) -> Value:
         kind: Mounting = next(m for m in MOUNTINGS if m == (mounting or MOUNTING.value))
         rise = cell_temperature(0.0, STANDARD_IRRADIANCE, kind)
         words = f"rise of cells over air, {kind}"
@@ -76,7 +87,22 @@ class Climate:
             if mounting
             else assumed(rise, "K", "ΔTcell", words, unstated)
         )
+        if noct is not None and mounting is not None:
+            rated = self._rise_by_label(noct)
+            if kind == "open-rack" or rated.number > risen.number:
+                risen = rated
         return (self.hottest_air + risen).named("Tcell", f"hot cells, {kind}", "°C")
+
+    @staticmethod
+    def _rise_by_label(noct: Quantity) -> Value:
+        """Rise of cells over air at 1000 W/m² (K), from the temperature that a label tells."""
+        source = "IEC 61215: 800 W/m², air of 20 °C, wind of 1 m/s, open rack"
+        told = declared(noct, "NOCT", "nominal operating cell temperature")
+        air = tabled(NOCT_AIR, "°C", "Tnoct", "air at nominal operation", source)
+        scale = tabled(
+            STANDARD_IRRADIANCE / NOCT_IRRADIANCE, "", "knoct", "full sun over that", source
+        )
+        return ((told - air) * scale).named("ΔTcell", "rise of cells over air, by the label", "K")
 
 
 def from_table(value: TableValue, symbol: str) -> Value:

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.plan.devices import Breaker, Fuse, Switch
+from wattproof.plan.devices import Device
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Charger, Controller
 from wattproof.plan.root import Plan
 from wattproof.plan.site import Surroundings
+from wattproof.plan.starting import Starter
 from wattproof.record import record
 from wattproof.study.assumptions import Assumer
 from wattproof.study.site.climate import Climate
@@ -19,7 +20,7 @@ from wattproof.working import Value, declared
 class Placed:
     """A component and the place that it is in."""
 
-    component: Fuse | Breaker | Switch | Controller | Charger | Battery
+    component: Device | Controller | Charger | Starter | Battery
     place: Surroundings
 
 
@@ -29,7 +30,19 @@ def placed(plan: Plan) -> Iterator[Placed]:
     A device in a wire that names one place only is in that place.
     """
     on_the_way = dict(_on_the_way(plan))
-    families = ("fuses", "breakers", "switches", "controllers", "chargers", "batteries")
+    families = (
+        "fuses",
+        "breakers",
+        "switches",
+        "selectors",
+        "arc_fault_devices",
+        "controllers",
+        "chargers",
+        "inverter_chargers",
+        "converters",
+        "starters",
+        "batteries",
+    )
     for family in families:
         for name, component in getattr(plan, family).items():
             place = component.place or on_the_way.get(name)
@@ -44,6 +57,17 @@ def coldest_of(component: Named, plan: Plan, climate: Climate) -> Value:
     if place is None or place.coldest is None:
         return climate.coldest
     return declared(place.coldest, f"Tcold({place.name})", f"coldest air in {place.name}")
+
+
+def coldest_cells_of(battery: Battery, plan: Plan, climate: Climate) -> Value:
+    """How cold a battery gets (°C): as the air around it, or as its heater keeps it."""
+    air = coldest_of(battery, plan, climate)
+    for name, heater in plan.heaters.items():
+        if heater.warms == battery.name and heater.keeps is not None:
+            kept = declared(heater.keeps, f"Tkeep({name})", f"what {name} keeps")
+            if kept.number > air.number:
+                return kept
+    return air
 
 
 def hottest_of(component: Named, plan: Plan, assume: Assumer) -> Value | None:

@@ -76,6 +76,11 @@ class DeviceStudy:
         return kinds[type(self.device)]
 
     @property
+    def is_switch(self) -> bool:
+        """True for a switch, one that selects too."""
+        return isinstance(self.device, Switch)
+
+    @property
     def is_overcurrent(self) -> bool:
         """True where it opens by itself."""
         return is_overcurrent(self.passages[0])

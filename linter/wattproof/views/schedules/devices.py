@@ -70,7 +70,7 @@ def device_rows(study: Study) -> Iterator[DeviceRow]:
             f"{device.kind}, polarised" if device.polarised else device.kind,
             getattr(device.device, "style", None),
             device.is_overcurrent,
-            device.kind == "switch",
+            device.is_switch,
             device.rating,
             _printed(device, "voltage", "Un", "rated voltage"),
             device.volts,

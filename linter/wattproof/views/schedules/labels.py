@@ -109,7 +109,7 @@ def _of_device(key: str, device: DeviceStudy, study: Study) -> LabelRow:
     if device.kind in ("fuse", "panel way"):
         style = getattr(device.device, "style", None) or "style not stated,"
         markings = [f"replace only by {style} {device.rating}"]
-    if device.kind == "switch" and device.load_break is None:
+    if device.is_switch and device.load_break is None:
         markings.append("load break: not stated")
     if device.load_break is False:
         markings.append("do not open under load")

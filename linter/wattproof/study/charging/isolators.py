@@ -1,0 +1,87 @@
+"""Diode isolators: what passes through them, and what is left of the voltage behind them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.circuit import Terminal
+from wattproof.plan.fields import Named
+from wattproof.plan.root import Plan
+from wattproof.plan.splitting import Isolator
+from wattproof.record import record
+from wattproof.study.assumptions.rows import PRACTICE
+from wattproof.study.battery.side import BankStudy, BatterySide
+from wattproof.working import Value, declared, tabled, total
+
+DROP = 0.7
+"""Voltage that a silicon diode takes at the current of an alternator (V)."""
+
+
+@record
+class Isolated:
+    """An isolator, its sources, what they give together, and its rating (A)."""
+
+    isolator: Isolator
+    sources: tuple[Named, ...]
+    current: Value
+    rating: Value
+
+
+@record
+class BehindDiode:
+    """A bank behind an isolator, a source before it, and the voltage that is left for it (V).
+
+    filled: True where another source, without a diode between, charges it until it is full.
+    """
+
+    isolator: Isolator
+    source: Named
+    bank: BankStudy
+    drop: Value
+    left: Value
+    filled: bool
+
+
+def isolated(plan: Plan, battery_side: BatterySide) -> Iterator[Isolated]:
+    """Every isolator that something feeds."""
+    for name, isolator in plan.diode_isolators.items():
+        sources = battery_side.feeding(Terminal(name, "input", "positive"))
+        if sources:
+            current = total([battery_side.output(source) for source in sources])
+            words = f"current into {name}"
+            rating = declared(isolator.rating, f"In({name})", f"rating of {name}")
+            yield Isolated(
+                isolator, tuple(sources), current.named(f"I({name})", words, "A"), rating
+            )
+
+
+def behind_diodes(plan: Plan, battery_side: BatterySide) -> Iterator[BehindDiode]:
+    """Every bank behind an isolator with every source before it whose voltage is told.
+
+    A source that senses behind the isolator makes up for the drop, and is left out.
+    """
+    for name, isolator in plan.diode_isolators.items():
+        if isolator.sensed:
+            continue
+        drop = (
+            declared(isolator.drop, f"ΔU({name})", f"voltage lost in {name}")
+            if isolator.drop is not None
+            else tabled(DROP, "V", f"ΔU({name})", f"voltage lost in {name}", PRACTICE)
+        )
+        for source in battery_side.feeding(Terminal(name, "input", "positive")):
+            if source.charge_voltage is None:
+                continue
+            words = f"charge voltage of {source.name}"
+            volts = declared(source.charge_voltage, f"Ucharge({source.name})", words)
+            for output in isolator.outputs:
+                for bank in battery_side.fed_by(Terminal(name, output, "positive")):
+                    left = (volts - drop).named(f"U({bank.name})", f"left for {bank.name}", "V")
+                    filled = _filled(bank, source, battery_side)
+                    yield BehindDiode(isolator, source, bank, drop, left, filled)
+
+
+def _filled(bank: BankStudy, source: Named, battery_side: BatterySide) -> bool:
+    """True where a source other than one charges a bank to what fills it."""
+    others = battery_side.feeding(Terminal(bank.name, "", "positive"))
+    volts = [o.charge_voltage.value for o in others if o is not source and o.charge_voltage]
+    return any(each >= bank.full_at.number for each in volts)

@@ -1,0 +1,97 @@
+"""Temperature compensation as told, by sign and size."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.rule import Edit, Observation, practice, rule, warning
+from wattproof.study import Study
+from wattproof.working import declared
+
+BASIS = {
+    "common practice": practice(
+        "the charge voltage of lead falls by 3 to 6 mV for each cell and degree as it gets warmer"
+    ),
+}
+
+LEAST, MOST = 0.6, 1.8
+"""Shares of the usual compensation of lead, 4 mV for each cell, that makers ask for."""
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C},
+       engine: {engine_space: true, ambient: 60 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A,
+                max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+    batt-1-0: {size: 1/0 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+               voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 2, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 30 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 75 V, max_output_current: 20 A,
+            charge_voltage: 14.4 V, blocks_reverse: true,
+            compensation: -24 mV/°C}
+batteries:
+  house: {chemistry: agm, nominal: 12 V, capacity: 200 Ah, max_charge_voltage: 14.7 V}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@rule(
+    id="compensation-odd",
+    summary="Temperature compensation of each source against what lead asks for.",
+    level="error",
+    hazard="fire",
+    part="battery",
+    basis=BASIS,
+    explanation="Lead takes charge more readily when it is warm, so the voltage has to fall as it "
+    "warms up. With the sign turned round the charger gives more the hotter the "
+    "battery gets, which heats it further: thermal runaway. The figure is often told "
+    "for one cell, and a battery of 12 V has six of them.",
+    caution=warning(
+        "A sealed battery that is charged harder as it warms up can run away and burst."
+    ),
+    sound=SOUND,
+    faulty=Edit("compensation: -24 mV/°C", "compensation: 24 mV/°C"),
+)
+def compensation_odd(study: Study) -> Iterator[Observation]:
+    for found in study.battery.compensations:
+        written = found.source.compensation
+        if written is None or not found.bank.is_lead or not found.follows:
+            continue
+        name = found.source.name
+        told = declared(written, f"kT({name})", f"compensation of {name}")
+        least, most = (found.per_kelvin * share for share in (LEAST, MOST))
+        wrong = told.number > 0.0
+        if not wrong and least.number <= -told.number <= most.number * (1.0 + 1e-9):
+            continue
+        usual = f"-{found.per_kelvin.number * 1e3:.3g} mV/°C"
+        yield Observation(
+            message=f"`{name}` raises its voltage by {told} as `{found.bank.name}` warms up"
+            if wrong
+            else f"`{name}` changes its voltage by {told} for `{found.bank.name}`, and about "
+            f"{usual} is usual: is that for one cell, or for another system voltage?",
+            on=(found.source, found.bank),
+            values=(told, found.per_kelvin),
+            remedy=f"set it to what the battery's maker says, about {usual} for the whole battery",
+            level=None if wrong else "warning",
+            whatever=wrong,
+        )

@@ -1,0 +1,108 @@
+"""Sources that equalise, by the kind of battery that they charge."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.rule import Change, Edit, Observation, Remedy, practice, rule, warning
+from wattproof.study import Study
+from wattproof.study.limits import exceeds
+from wattproof.working import declared, tabled, total
+
+BASIS = {
+    "common practice": practice(
+        "only flooded lead is equalised, at some 15 to 16 V for each 12 V; sealed lead only where "
+        "its maker says so, lithium never"
+    ),
+}
+
+MOST = 16.2
+"""Highest equalising voltage of flooded lead, for each 12 V (V)."""
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C},
+       engine: {engine_space: true, ambient: 60 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A,
+                max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+    batt-1-0: {size: 1/0 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+               voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 2, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 30 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 75 V, max_output_current: 20 A,
+            charge_voltage: 14.6 V, blocks_reverse: true,
+            compensates_temperature: true, equalise_voltage: 15.5 V}
+batteries:
+  house: {chemistry: flooded, nominal: 12 V, capacity: 200 Ah, max_charge_voltage: 14.8 V}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@rule(
+    id="equalised-though-sealed",
+    summary="Equalising voltage of each source against the kind of its battery.",
+    level="error",
+    hazard="fire",
+    part="battery",
+    basis=BASIS,
+    explanation="Equalising means to overcharge on purpose: flooded cells then gas, mix their "
+    "acid and even out, and water is filled up afterwards. Gel and glass mat have no "
+    "water to spare, and it bursts their valves. In lithium the fullest cell is "
+    "driven past what it holds, and only its management, if it has one, stands in the "
+    "way.",
+    caution=warning(
+        "Overcharged sealed batteries burst or burn; flooded ones give off gas that explodes."
+    ),
+    sound=SOUND,
+    faulty=Edit("chemistry: flooded", "chemistry: gel"),
+)
+def equalised_though_sealed(study: Study) -> Iterator[Observation]:
+    for charged in study.battery.charged:
+        written = charged.source.equalise_voltage
+        sealed = [bank for bank in charged.banks if bank.battery.chemistry != "flooded"]
+        if written is None:
+            continue
+        name = charged.source.name
+        volts = declared(written, f"Ueq({name})", f"equalising voltage of {name}")
+        limits = [bank.charge_voltage_limit for bank in charged.banks]
+        limit = limits[0] if len(limits) == 1 else total(limits)
+        if sealed and not exceeds(volts, limit):
+            continue  # no more than it is charged with anyway
+        twelves = sum(max(1.0, round(bank.nominal.number / 12.0)) for bank in charged.banks)
+        most = tabled(MOST * twelves, "V", "Ueq", "highest equalising voltage", "common practice")
+        if not sealed and not exceeds(volts, most):
+            continue
+        names = " and ".join(f"`{bank.name}`" for bank in charged.banks)
+        kinds = " and ".join(dict.fromkeys(str(b.battery.chemistry) for b in sealed))
+        why = f"which is {kinds} and never equalised" if sealed else f"and {most} is the most"
+        agm = bool(sealed) and all(bank.battery.chemistry == "agm" for bank in sealed)
+        yield Observation(
+            message=f"`{name}` equalises {names} at {volts}, {why}",
+            on=(charged.source, *charged.banks),
+            values=(volts, limit if sealed else most),
+            remedy=Remedy(
+                f"switch equalising off in `{name}`, and leave `equalise_voltage` out",
+                ((Change(name, "equalise_voltage", ""),),),
+            ),
+            level="warning" if agm or not sealed else None,
+            whatever=bool(sealed),
+        )

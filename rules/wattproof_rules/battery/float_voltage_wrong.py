@@ -1,0 +1,107 @@
+"""Voltage at which a full battery is held, by its kind."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.rule import Change, Edit, Observation, Remedy, notice, practice, rule
+from wattproof.study import Study
+from wattproof.study.limits import exceeds, margin_below
+from wattproof.working import Value, declared, tabled
+
+BASIS = {
+    "common practice": practice(
+        "lead is held at 13.2 to 13.9 V for each 12 V at 25 °C; lithium is not held above 13.6 V, "
+        "and needs no float at all"
+    ),
+}
+
+LEAD_LEAST, LEAD_MOST = 13.2, 13.9
+LITHIUM_LEAST, LITHIUM_MOST = 13.0, 13.8
+"""Float voltages for each 12 V (V)."""
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C},
+       engine: {engine_space: true, ambient: 60 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A,
+                max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+    batt-1-0: {size: 1/0 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+               voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 2, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 30 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 75 V, max_output_current: 20 A,
+            charge_voltage: 14.4 V, blocks_reverse: true,
+            compensates_temperature: true, float_voltage: 13.6 V}
+batteries:
+  house: {chemistry: agm, nominal: 12 V, capacity: 200 Ah, max_charge_voltage: 14.7 V}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@rule(
+    id="float-voltage-wrong",
+    summary="Float voltage of each source against what the battery stands for months.",
+    level="warning",
+    hazard="damage",
+    part="battery",
+    basis=BASIS,
+    explanation="Once a battery is full, a charger only holds it. What is right for an hour of "
+    "charging is far too much for months: lead loses its water and its plates, sealed "
+    "lead cannot get it back, and lithium ages fastest when it is held full. Too low, "
+    "and lead slowly discharges itself and hardens.",
+    caution=notice("A sealed lead battery that is held too high dries out, and can run hot."),
+    sound=SOUND,
+    faulty=Edit("float_voltage: 13.6 V", "float_voltage: 14.4 V"),
+)
+def float_voltage_wrong(study: Study) -> Iterator[Observation]:
+    for charged in study.battery.charged:
+        written = charged.source.float_voltage
+        if written is None:
+            continue
+        name = charged.source.name
+        volts = declared(written, f"Ufloat({name})", f"float voltage of {name}")
+        lead = all(bank.is_lead for bank in charged.banks)
+        twelves = sum(max(1.0, round(bank.nominal.number / 12.8)) for bank in charged.banks)
+        most = _limit((LEAD_MOST if lead else LITHIUM_MOST) * twelves, "highest")
+        least = _limit((LEAD_LEAST if lead else LITHIUM_LEAST) * twelves, "lowest")
+        over = exceeds(volts, most)
+        if not over and not exceeds(least, volts):
+            continue
+        names = " and ".join(f"`{bank.name}`" for bank in charged.banks)
+        limit = most if over else least
+        right = f"at most {most}" if over else f"at least {least}"
+        yield Observation(
+            message=f"`{name}` holds {names} at {volts} when full, and {right} is right",
+            on=(charged.source, *charged.banks),
+            values=(volts, limit),
+            margin=margin_below(volts, most) if over else volts.number / least.number - 1.0,
+            remedy=Remedy(
+                f"set `float_voltage` of `{name}` to {limit}",
+                ((Change(name, "float_voltage", f"{limit}"),),),
+            ),
+            level=None if over and lead else "note",
+        )
+
+
+def _limit(number: float, what: str) -> Value:
+    return tabled(number, "V", "Ufloat", f"{what} float voltage", "common practice")

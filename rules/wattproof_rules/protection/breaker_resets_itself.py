@@ -1,0 +1,99 @@
+"""Breakers that close again by themselves."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
+from wattproof.study import Study
+
+BASIS = {
+    "abyc-e11": Clause(
+        "ABYC E-11 (11.10.2)",
+        "July 2025",
+        "breakers are of the manually reset type, except where they are part of a motor",
+        verified=False,
+    ),
+    "iso-13297": Clause(
+        "ISO 13297 (overcurrent protection)",
+        "2020",
+        "breakers are trip-free and reset by hand",
+        verified=False,
+    ),
+    "common practice": practice("what opens at a fault stays open until somebody has looked"),
+}
+
+STYLE = "self-resetting-breaker"
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C},
+       engine: {engine_space: true, ambient: 60 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A,
+                max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+    batt-1-0: {size: 1/0 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+               voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 2, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 30 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 75 V, max_output_current: 20 A,
+            charge_voltage: 14.4 V, blocks_reverse: true, compensates_temperature: true}
+batteries:
+  house: {chemistry: agm, nominal: 12 V, capacity: 30 Ah, max_charge_voltage: 14.7 V,
+          short_circuit_current: 400 A, max_charge_current: 30 A}
+breakers:
+  main-breaker: {rating: 40 A, voltage: 48 V, dc: true, style: toggle-breaker}
+loads:
+  lamp: {current: 2 A}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+  lamp-run: {from: house, to: lamp, cable: batt-8, length: 1 m, place: cabin,
+             inline: [{main-breaker: {from_end: from, distance: 10 cm}}]}
+"""
+
+
+@rule(
+    id="breaker-resets-itself",
+    summary="Whether a breaker stays open after a fault.",
+    level="warning",
+    hazard="fire",
+    part="overcurrent",
+    basis=BASIS,
+    explanation="A breaker of this kind cools down after it has opened, and closes on the fault "
+    "again, some seconds later and for hours on end. Each time the full short-circuit "
+    "current flows, the contacts burn a little more, and wire and fault are heated "
+    "anew. They are made for a motor that stalls for a moment, with somebody beside "
+    "it.",
+    caution=warning(
+        "A fault that is switched on again and again sets fire to what lies around it."
+    ),
+    sound=SOUND,
+    faulty=Edit("style: toggle-breaker", "style: self-resetting-breaker"),
+)
+def breaker_resets_itself(study: Study) -> Iterator[Observation]:
+    for device in study.wiring.devices.values():
+        if device.style is None or device.style.name != STYLE:
+            continue
+        yield Observation(
+            message=f"`{device.name}` closes again by itself after a fault has opened it",
+            on=(device,),
+            remedy=f"use a breaker that is reset by hand, or a fuse of {device.rating}",
+            level="error" if study.code.id in ("abyc-e11", "iso-13297") else None,
+        )

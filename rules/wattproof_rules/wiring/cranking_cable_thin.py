@@ -1,0 +1,103 @@
+"""Cables of a starter motor, by what they leave it of the battery's voltage."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.rule import Edit, Observation, notice, practice, rule
+from wattproof.study import Study
+from wattproof.study.limits import exceeds, margin_below
+from wattproof.working import Value, tabled
+
+BASIS = {
+    "common practice": practice(
+        "the cables of a starter lose at most some 0.5 V in each pole of a 12 V system while it "
+        "turns"
+    ),
+}
+
+LOST = 0.5
+"""Most that a pole of a starter's cables loses, for each 12 V (V)."""
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C},
+       engine: {engine_space: true, ambient: 60 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+    batt-1-0: {size: 1/0 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+               voltage: 600 V}
+strings:
+  roof-string: {module: rigid-100, series: 2, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 30 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 75 V, max_output_current: 20 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 100 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+  start: {chemistry: agm, nominal: 12 V, capacity: 90 Ah}
+starters:
+  engine-starter: {current: 200 A, nominal: 12 V}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+  cranking-run: {from: start, to: engine-starter, cable: batt-1-0, length: 1.5 m, place: engine,
+                 enclosed: true}
+"""
+
+
+@rule(
+    id="cranking-cable-thin",
+    summary="Voltage lost in the cables of a starter motor while it turns.",
+    level="warning",
+    hazard="damage",
+    part="conductor",
+    basis=BASIS,
+    explanation="A starter takes hundreds of amperes for some seconds, most of all in the cold, "
+    "when the battery gives least. What the cables lose is missing at the motor: it "
+    "turns slower and takes the more, its contacts weld, and electronics on the same "
+    "battery restart. Fuses have no place in this cable, so size, length and sheath "
+    "are all that there is.",
+    caution=notice("A starter that turns too slowly burns its contacts and its battery out."),
+    sound=SOUND,
+    faulty=Edit(
+        "to: engine-starter, cable: batt-1-0, length: 1.5 m",
+        "to: engine-starter, cable: batt-8, length: 1.5 m",
+    ),
+)
+def cranking_cable_thin(study: Study) -> Iterator[Observation]:
+    for each in study.charging.cranking:
+        poles = 2.0 if each.both_poles else 1.0
+        limit = _limit(poles * max(1.0, round(each.bank.nominal.number / 12.0)))
+        if not exceeds(each.lost, limit):
+            continue
+        name = each.starter.name
+        yield Observation(
+            message=f"the cables lose {each.lost} between `{each.bank.name}` and `{name}` while it "
+            f"takes {each.current}, and {limit} is the most",
+            on=(each.starter, each.bank),
+            values=(each.lost, limit),
+            margin=margin_below(each.lost, limit),
+            remedy=f"use cable of {each.lost.number / limit.number:.1f} times the copper at least, "
+            f"or a shorter way from `{each.bank.name}` to `{name}`",
+        )
+
+
+def _limit(number: float) -> Value:
+    words = "most that the cables of a starter lose"
+    return tabled(LOST * number, "V", "ΔUmost", words, "common practice")

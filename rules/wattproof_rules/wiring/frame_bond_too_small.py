@@ -1,0 +1,112 @@
+"""Size of the conductors that tie the frames of modules to earth."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, practice, rule, warning
+from wattproof.study import Study
+from wattproof.working import declared, tabled
+
+BASIS = {
+    "nec-2023": Clause(
+        "NEC 690.45, 250.120(C) and 250.122",
+        "2023",
+        "sized by the device before it, at least 14 AWG; smaller than 6 AWG only where nothing can "
+        "damage it",
+        verified=False,
+    ),
+    "iec": Clause(
+        "IEC 60364-7-712 (bonding of frames)",
+        "2017",
+        "at least 4 mm² of copper, at least 6 mm² where it is exposed in use",
+        verified=False,
+    ),
+    "common practice": practice("6 mm² (10 AWG) of copper or more, on lugs made for frames"),
+}
+
+LEAST = 5.26
+"""Area of 10 AWG (mm²), which is taken as good as 6 mm²."""
+
+SLACK = 1.002  # between the areas that tables print for one gauge
+
+SOUND = """\
+wattproof: 1
+setting: cabin
+code: nec-2023
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C},
+       engine: {engine_space: true, ambient: 60 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A,
+                max_system_voltage: 600 V}
+  cables:
+    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
+    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+    batt-1-0: {size: 1/0 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+               voltage: 600 V}
+    bond-8: {size: 8 AWG, material: copper, kind: building}
+strings:
+  roof-string: {module: rigid-100, series: 2, mounting: roof-gap}
+switches:
+  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 30 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 75 V, max_output_current: 20 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 100 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+frame_bonds:
+  roof-frames: {strings: [roof-string], to: earth, cable: bond-8, length: 6 m}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@rule(
+    id="frame-bond-too-small",
+    summary="Size and metal of conductors that bond the frames of modules.",
+    level="warning",
+    hazard="shock",
+    part="bonding",
+    basis=BASIS,
+    explanation="This conductor carries nothing for twenty years, and then, when a lead wears "
+    "through on a frame, all that the array gives, for as long as nobody notices. On "
+    "a roof it is stepped on, pulled and frozen. A thin one breaks unseen, and "
+    "aluminium that touches copper and rain is eaten away.",
+    caution=warning("A frame whose bond is broken gives a shock to whoever touches it."),
+    sound=SOUND,
+    faulty=Edit("bond-8: {size: 8 AWG", "bond-8: {size: 14 AWG"),
+)
+def frame_bond_too_small(study: Study) -> Iterator[Observation]:
+    for bond in study.plan.frame_bonds.values():
+        sheet = study.plan.datasheets.cables[bond.cable]
+        area = declared(sheet.size, f"A({bond.name})", f"conductor of {bond.name}")
+        aluminium = sheet.material in ("aluminium", "copper-clad-aluminium")
+        least = tabled(LEAST * 1e-6, "m²", "Amin", "least bond of frames", "common practice")
+        if aluminium:
+            yield Observation(
+                message=f"`{bond.name}` is of {sheet.material}, on frames in the rain",
+                on=(bond,),
+                remedy="use copper, tinned where it is in the wet, on lugs made for frames",
+            )
+        elif least.number > area.number * SLACK:
+            yield Observation(
+                message=f"`{bond.name}` is {area}, and at least 6 mm² of copper (10 AWG) is "
+                "asked for",
+                on=(bond,),
+                values=(area, least),
+                margin=area.number / least.number - 1.0,
+                remedy=Remedy(
+                    f"use 6 mm² (10 AWG) or larger for `{bond.name}`",
+                    ((Change(bond.name, "cable.size", "6 mm²"),),),
+                ),
+            )
