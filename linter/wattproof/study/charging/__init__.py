@@ -91,8 +91,7 @@ class ChargingSection:
     @cached_property
     def cranking(self) -> tuple[Cranking, ...]:
         """Starter motors and what they get of their battery's voltage."""
-        banks = self._wiring.short_circuits
-        return tuple(cranking(self._circuit.plan, self._battery.side, banks))
+        return tuple(cranking(self._wiring.network))
 
     @cached_property
     def cut_offs(self) -> tuple[CutOff, ...]:

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+import heapq
 from collections.abc import Iterator
+from itertools import count
 
-from wattproof.circuit import Terminal
-from wattproof.plan.root import Plan
+from wattproof.circuit import Conductor, Terminal
 from wattproof.plan.starting import Starter
 from wattproof.record import record
-from wattproof.study.battery.side import BankStudy, BatterySide
-from wattproof.study.wiring.short_circuits import Banks
-from wattproof.working import Value, declared
+from wattproof.study.battery.side import BankStudy
+from wattproof.study.wiring.network import Network
+from wattproof.working import Value, declared, total
 
 
 @record
@@ -28,20 +29,44 @@ class Cranking:
     both_poles: bool
 
 
-def cranking(plan: Plan, battery_side: BatterySide, banks: Banks) -> Iterator[Cranking]:
+def cranking(network: Network) -> Iterator[Cranking]:
     """Every starter that a battery turns, with the battery of the least resistance on the way."""
-    for name, starter in plan.starters.items():
-        terminal = Terminal(name, "", "positive")
+    side = network.battery_side
+    for name, starter in network.circuit.plan.starters.items():
+        plus, minus = (Terminal(name, "", pole) for pole in ("positive", "negative"))
         ways = [
             (way, bank)
-            for bank in battery_side.banks_of(terminal)
-            if (way := banks.way(bank, terminal)) is not None
+            for bank in side.banks_of(plus)
+            if (way := _resistance(plus, bank, network)) is not None
         ]
         if not ways:
             continue
         way, bank = min(ways, key=lambda each: each[0].number)
+        back = _resistance(minus, bank, network)
         current = declared(starter.current, f"Icrank({name})", f"cranking current of {name}")
         words = f"voltage lost between {bank.name} and {name} while it turns"
-        lost = (current * way).named(f"ΔU({name})", words, "V")
-        negative = Terminal(name, "", "negative") in battery_side.circuit.around
-        yield Cranking(starter, bank, current, lost, negative)
+        whole = way if back is None else way + back
+        lost = (current * whole).named(f"ΔU({name})", words, "V")
+        yield Cranking(starter, bank, current, lost, back is not None)
+
+
+def _resistance(start: Terminal, bank: BankStudy, network: Network) -> Value | None:
+    """Cold resistance (Ω) of the conductors on the best way from a terminal to a bank's pole."""
+    end, order = Terminal(bank.name, "", start.pole), count()
+    waiting: list[tuple[float, int, Terminal, tuple[Value, ...]]] = [(0.0, next(order), start, ())]
+    seen: set[Terminal] = set()
+    while waiting:
+        ohm, _, here, passed = heapq.heappop(waiting)
+        if here == end:
+            return total(list(passed)) if passed else None
+        if here in seen:
+            continue
+        seen.add(here)
+        for element in network.circuit.around.get(here, ()):
+            there = element.end if element.start == here else element.start
+            onward, more = passed, 0.0
+            if isinstance(element, Conductor):
+                own = network.wires[element.name].cold_resistance_over(network.lengths[element])
+                onward, more = (*passed, own), own.number
+            heapq.heappush(waiting, (ohm + more, next(order), there, onward))
+    return None

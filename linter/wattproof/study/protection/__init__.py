@@ -67,8 +67,8 @@ class ProtectionSection:
     @cached_property
     def pack_fuses(self) -> tuple[PackFuse, ...]:
         """Banks in short form that tell the fuse of each of their packs."""
-        banks, short_circuits = self._battery.banks, self._wiring.short_circuits
-        return tuple(pack_fuses(self._circuit.plan, banks, short_circuits))
+        inside = self._wiring.network.inside
+        return tuple(pack_fuses(self._circuit.plan, self._battery.banks, inside))
 
     @cached_property
     def panels(self) -> tuple[PanelStudy, ...]:

@@ -9,7 +9,7 @@ from wattproof.plan.devices import Breaker, Fuse
 from wattproof.plan.root import Plan
 from wattproof.record import record
 from wattproof.study.battery.side import BankStudy
-from wattproof.study.wiring.short_circuits import Banks
+from wattproof.study.wiring.inside import Inside
 from wattproof.working import Value, counted, declared, tabled
 
 
@@ -30,9 +30,7 @@ class PackFuse:
     breaks: Value | None
 
 
-def pack_fuses(
-    plan: Plan, banks: tuple[BankStudy, ...], short_circuits: Banks
-) -> Iterator[PackFuse]:
+def pack_fuses(plan: Plan, banks: tuple[BankStudy, ...], inside: Inside) -> Iterator[PackFuse]:
     """Every bank that tells the fuse of its packs."""
     guards: dict[str, Fuse | Breaker] = {**plan.fuses, **plan.breakers}
     for bank in banks:
@@ -45,7 +43,7 @@ def pack_fuses(
         together = (count * rating).named(
             f"In({bank.name})", f"ratings of the fuses of the packs of {bank.name}, together", "A"
         )
-        whole = short_circuits.at_terminals(bank)
+        whole = inside.short_circuit(bank)
         driven = (whole * (count - 1.0) / count).named(
             f"Ifault({bank.name})", "what the other packs drive into one that shorts inside", "A"
         )
