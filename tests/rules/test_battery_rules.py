@@ -298,6 +298,30 @@ def test_no_device_at_all_with_the_fuse_that_would_do() -> None:
     assert not found(ONE, FUSE)
 
 
+@pytest.mark.parametrize(
+    "place", ["split-relay", "{split-relay: {from_end: from, distance: 30 cm}}"]
+)
+def test_a_cable_to_another_battery_counts_whole_wherever_its_relay_sits(place: str) -> None:
+    plan = edited(
+        ("switches:\n", "switches:\n  split-relay: {rating: 70 A, closes_above: 13.3 V}\n"),
+        (
+            "batteries:\n",
+            "batteries:\n  starter: {chemistry: flooded, nominal: 12 V, capacity: 70 Ah}\n",
+        ),
+        (
+            "wires:\n",
+            "wires:\n  split-run: {from: starter, to: house, cable: batt-8, length: 2 m, "
+            f"inline: [{place}]}}\n",
+        ),
+        plan=ONE,
+    )
+    [finding] = [f for f in found(plan, FUSE) if "starter" in f.subjects]
+    assert (finding.level, finding.subjects[0]) == ("error", "split-run")
+    assert finding.values[0].number == pytest.approx(2.0)
+    beside = edited(("length: 2 m", "length: 30 cm"), plan=plan)
+    assert not [f for f in found(beside, FUSE) if "starter" in f.subjects]
+
+
 def test_a_switch_is_no_fuse_and_a_fuse_in_the_negative_is_none_either() -> None:
     switched = edited(
         ("switches:\n", "switches:\n  bank-off: {rating: 200 A, voltage: 48 V, dc: true}\n"),

@@ -15,6 +15,7 @@ Math. 8, 1956): three batteries with a 100 A fuse each feed what lies behind the
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterator
 from functools import cached_property
 
@@ -65,7 +66,7 @@ class Exit:
     @property
     def distance_at_least(self) -> float:
         """The length before the device as far as it is known (m)."""
-        return sum(c.length or 0.0 for c in self.conductors)
+        return self.length.number
 
     @property
     def distance_at_most(self) -> float:
@@ -75,11 +76,22 @@ class Exit:
 
     @property
     def length(self) -> Value:
-        """Length of conductor before the device, as far as it is known (m), with its working."""
-        known = [stretch_length(c) for c in self.conductors if c.length is not None]
+        """Length of conductor before the device, as far as it is known (m), with its working.
+
+        A wire passed from end to end counts whole, wherever its switches sit in it.
+        """
+        pieces = Counter(c.wire.name for c in self.conductors)
+        known: dict[str, list[Value]] = {}
+        for c in self.conductors:
+            if pieces[c.wire.name] == len(c.wire.inline) + 1:
+                whole = declared(c.wire.length, f"L({c.wire.name})", f"length of {c.wire.name}")
+                known[c.wire.name] = [whole]
+            elif c.length is not None:
+                known.setdefault(c.wire.name, []).append(stretch_length(c))
+        lengths = [length for of_wire in known.values() for length in of_wire]
         words = f"length of wire from {self.bank.name} to {self.reaches}"
-        whole = total(known) if known else Value(0.0, "m")
-        return whole.named(f"Lbare({self.bank.name})", words, "m")
+        all_of_it = total(lengths) if lengths else Value(0.0, "m")
+        return all_of_it.named(f"Lbare({self.bank.name})", words, "m")
 
     @property
     def to_bank(self) -> bool:
