@@ -146,6 +146,8 @@ def test_no_figure_is_shown_where_none_was_written(dimension: str) -> None:
         ("1/0 awg", "1/0", 53.49),
         ("4/0 AWG", "4/0", 107.2),
         ("18 AWG", "18", 0.823),
+        ("250 kcmil", "250 kcmil", 126.7),
+        ("500 MCM", "500 kcmil", 253.4),
     ],
 )
 def test_gauges(text: str, gauge: str, area: float) -> None:
@@ -178,6 +180,7 @@ def test_the_last_digit_written_is_remembered(text: str, resolution: float) -> N
         ("200 ah", "charge", "not spelt", "200 Ah"),
         ("4 mm", "conductor size", "outside diameter", "4 mm²"),
         ("60 AWG", "conductor size", "not an American wire gauge", "24 to 1"),
+        ("260 kcmil", "conductor size", "not an American wire gauge", "250, 300"),
         ("-3 m", "length", "negative", "3 m"),
         ("0 m", "length", "zero", "leave the key out"),
         ("0 V", "voltage", "zero", "leave the key out"),

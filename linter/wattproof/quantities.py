@@ -215,7 +215,9 @@ _ALTERNATING: Final = re.compile(r"[mk]?[VA] ?(AC|ac|Ac|a\.c\.|~)")
 
 _SPACES = re.compile("[\u0020\u00a0\u2009\u200a\u202f]+")
 _NUMBER_AND_UNIT = re.compile(r"([+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?) ?(\D.*)?$")
-_GAUGE = re.compile(r"(?:(\d/0|\d{1,2}) ?AWG|AWG ?(\d/0|\d{1,2}))$", re.IGNORECASE)
+_GAUGE = re.compile(
+    r"(?:(\d/0|\d{1,2}) ?AWG|AWG ?(\d/0|\d{1,2})|(\d{3}) ?(?:kcmil|MCM))$", re.IGNORECASE
+)
 
 
 def read_quantity(text: Text, *dimensions: str) -> Quantity:
@@ -233,7 +235,7 @@ def _read(text: Text, expected: tuple[Dimension, ...]) -> Quantity:
     if first.name == "conductor size":
         gauge = _GAUGE.match(written)
         if gauge:
-            return _gauge_size(text, gauge.group(1) or gauge.group(2))
+            return _gauge_size(text, _named_gauge(gauge))
     if first.name in _EITHER_WAY:
         written = re.sub(f"^{_spaced(EITHER_WAY)} ?", "", written)
     if re.match(r"[+-]?\d+,\d+", written):
@@ -351,24 +353,29 @@ def _last_digit(number: str) -> float:
     return float(10.0 ** (int(exponent or 0) - decimals))
 
 
+def _named_gauge(match: re.Match[str]) -> str:
+    """A size of the American series as tables name it: "10", "1/0", "250 kcmil"."""
+    if match.group(3):
+        return f"{match.group(3)} kcmil"
+    gauge: str = match.group(1) or match.group(2)
+    return "1/0" if gauge == "0" else gauge
+
+
 def _gauge_size(text: Text, gauge: str) -> Quantity:
-    gauge = "1/0" if gauge == "0" else gauge
     try:
         area = gauge_area_mm2(gauge)
     except ValueError:
         raise Mistake(
-            f"`{text}` is not an American wire gauge known here", "use 24 to 1, or 1/0 to 4/0 AWG"
+            f"`{text}` is not an American wire gauge known here",
+            "use 24 to 1 AWG, 1/0 to 4/0 AWG, or 250, 300, 350, 400 or 500 kcmil",
         ) from None
     return Quantity(area * 1e-6, "conductor size", str(text).strip(), text.place, 0.0)
 
 
 def gauge_of(size: Quantity) -> str | None:
-    """The gauge number of a size written in AWG ("10", "2/0"); None for one in mm²."""
+    """The name of a size written in AWG or kcmil ("10", "2/0", "250 kcmil"); None for mm²."""
     match = _GAUGE.match(_normal(size.text))
-    if not match:
-        return None
-    gauge = match.group(1) or match.group(2)
-    return "1/0" if gauge == "0" else gauge
+    return _named_gauge(match) if match else None
 
 
 def _a(dimension: Dimension) -> str:
@@ -417,7 +424,7 @@ def _wrong_unit(
                 return f"`{unit}` is not spelt as a unit", f"write `{number} {known}`"
     units = ", ".join(unit for dimension in expected for unit in dimension.units)
     if first.name == "conductor size":
-        units = "AWG, " + units
+        units = "AWG, kcmil, " + units
     owner = next((d.name for d in DIMENSIONS.values() if unit in d.units), None)
     is_what = f"a {owner}" if owner else f"in `{unit}`, a unit unknown here"
     return f"`{text}` is {is_what}, not {_a(first)}", f"use one of {units}: `{first.form}`"

@@ -12,6 +12,7 @@ from wattproof.codes import (
     body,
     for_setting,
     known,
+    style,
 )
 from wattproof.physics.conductors import ConductorSize
 from wattproof.plan.power import CHEMISTRIES
@@ -279,3 +280,90 @@ def test_tables_that_stand_in_say_so_with_every_capacity() -> None:
             *there.notes,
             "the table stands in for AS/NZS 3008.1, which is not held",
         )
+
+
+# Voltage drop by a body's own formula
+
+
+@pytest.mark.parametrize(
+    ("name", "area", "ohm_per_km"),
+    [
+        ("abyc-e11", 5.261, 10.75 / 10380 / 0.3048 * 1000),  # 10 AWG, 10 380 circular mils
+        ("iso-13297", 6.0, 16.4 / 6.0),
+    ],
+)
+def test_boats_reckon_the_drop_that_they_limit_by_their_own_formula(
+    name: str, area: float, ohm_per_km: float
+) -> None:
+    size = ConductorSize(area)
+    for kind in ("critical", "other"):
+        found = body(name).drop_resistance(kind, size)
+        assert found is not None
+        assert found.value * 1000 == pytest.approx(ohm_per_km, rel=1e-3)
+        assert found.unit == "ohm/m"
+    for kind in ("array", "charge"):
+        assert body(name).drop_resistance(kind, size) is None
+    with pytest.raises(ValueError, match="is not one of"):
+        body(name).drop_resistance("roof", size)
+
+
+@pytest.mark.parametrize("name", ["nec-2023", "iec", "as-nzs-3001"])
+def test_other_bodies_have_no_formula_of_their_own(name: str) -> None:
+    for kind in DROP_KINDS:
+        assert body(name).drop_resistance(kind, ConductorSize(6.0)) is None
+
+
+# The second condition of overload protection
+
+
+@pytest.mark.parametrize(
+    ("made", "ampacity", "most"),
+    [
+        ("cartridge", 40.0, 40 * 1.45 / 1.6),
+        ("cartridge", 16.0, 16 * 1.45 / 1.9),  # 14.5 A by the multiple of large ones is none
+        ("cartridge", 5.0, 5 * 1.45 / 2.1),
+        ("rail-breaker", 40.0, 40.0),
+        ("moulded-case-breaker", 40.0, 40 * 1.45 / 1.3),
+        ("gpv", 20.0, 20.0),
+        ("blade", 20.0, 20 * 1.45 / 1.35),
+    ],
+)
+def test_a_device_trips_in_time_for_the_conductor(made: str, ampacity: float, most: float) -> None:
+    for name in ("iec", "as-nzs-3001"):
+        found = body(name).overload_rating(ampacity, style(made))
+        assert found is not None
+        assert found.value == pytest.approx(most)
+        assert "433.1" in found.source or "2.5.3" in found.source
+
+
+def test_the_condition_is_of_the_international_bodies_alone() -> None:
+    for name in ("nec-2023", "abyc-e11", "iso-13297"):
+        assert body(name).overload_share is None
+        assert body(name).overload_rating(40.0, style("cartridge")) is None
+    assert body("iec").overload_rating(40.0, None) is None
+    assert body("iec").overload_rating(40.0, style("wide-strip")) is None
+
+
+# Equipment grounding conductors, and roofs
+
+
+@pytest.mark.parametrize(
+    ("amps", "gauge"),
+    [(10, "14"), (15, "14"), (20, "12"), (30, "10"), (60, "10"), (61, "8"), (200, "6"), (250, "4")],
+)
+def test_equipment_grounding_by_the_device_before_it(amps: float, gauge: str) -> None:
+    least = body("nec-2023").equipment_grounding(amps)
+    assert least is not None
+    assert least.size.gauge == gauge
+    assert "Table 250.122" in least.figure.source
+    assert body("nec-2023").equipment_grounding(5000.0) is None
+    assert body("iec").equipment_grounding(amps) is None
+
+
+def test_the_sun_on_a_roof_is_added_by_the_building_code_alone() -> None:
+    adder = body("nec-2023").roof_adder
+    assert adder is not None
+    assert (adder.adds.value, adder.adds.unit) == (33.0, "K")
+    assert adder.under == pytest.approx(7 / 8 * 0.0254, abs=0.001)
+    for name in ("abyc-e11", "as-nzs-3001", "iec", "iso-13297"):
+        assert body(name).roof_adder is None

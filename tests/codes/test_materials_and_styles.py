@@ -39,8 +39,18 @@ def test_every_gauge_has_a_resistance_and_thicker_has_less() -> None:
         found, reference, coefficient = resistance(conductor_of_gauge(gauge))
         if not found.own:
             at_20.append(found.value * (1 + coefficient * (20 - reference)))
-    assert len(at_20) == 15
+    assert len(at_20) == 20
     assert at_20 == sorted(at_20, reverse=True)
+
+
+def test_tinned_copper_has_more_resistance_in_every_size() -> None:
+    sizes = [conductor_of_gauge(gauge) for gauge in known_gauges()]
+    sizes += [ConductorSize(area) for area in (1.5, 4.0, 6.0, 8.0, 10.0, 50.0, 300.0)]
+    for size in sizes:
+        for class_ in ("flexible", "stranded"):
+            plain, tinned = (resistance(size, class_, tinned=t)[0] for t in (False, True))
+            assert 1.005 < tinned.value / plain.value < 1.07
+            assert "tinned" in tinned.what or tinned.own
 
 
 def test_unknown_class_is_refused() -> None:

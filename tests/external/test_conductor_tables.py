@@ -68,7 +68,10 @@ def test_nec_ampacity(name: str, free_air: bool, column: int) -> None:
         assert found.size_used == size
         assert found.corrected == float(figure)
         only_90 = "90 C column only" in row["verified"]
-        assert found.base.verified == (seen(row) and (not only_90 or column == 90 or not free_air))
+        small = row["size_awg"] in ("18", "16") and not free_air  # seen since, in another copy
+        assert found.base.verified == (
+            small or (seen(row) and (not only_90 or column == 90 or not free_air))
+        )
 
 
 def test_nec_ambient_factors_hold_over_their_whole_band() -> None:
@@ -80,7 +83,11 @@ def test_nec_ambient_factors_hold_over_their_whole_band() -> None:
                 if ambient <= bottom - 0.5 and not row["ambient_min_C"]:
                     continue
                 found = NEC.ampacity(conductor_of_gauge("10"), column, Surroundings(ambient))
-                assert found.ambient_factor.value == float(row[f"factor_{column}C"] or 0)
+                if row[f"factor_{column}C"]:
+                    assert found.ambient_factor.value == float(row[f"factor_{column}C"])
+                else:  # the table ends; its own equation goes on
+                    law = ambient_factor_law(column, ambient, 30)
+                    assert found.ambient_factor.value <= law + 1e-9
 
 
 def test_square_root_law_reproduces_the_nec_factors_at_the_top_of_each_band() -> None:
@@ -144,6 +151,9 @@ def test_abyc_ampacity_and_engine_space() -> None:
         outside = ABYC.ampacity(size, column, Surroundings(30))
         inside = ABYC.ampacity(size, column, Surroundings(50, engine_space=True))
         assert outside.value == float(row["amps_outside_engine_space_A"])
+        if column < 75:  # the federal table has a factor; ABYC E-11 does not allow it there
+            assert inside.value == 0
+            continue
         assert inside.ambient_factor.value == float(row["engine_space_factor"])
         printed = float(row["amps_inside_engine_space_A_or_factor"])
         assert inside.value == close(printed, abs=0.0501)
@@ -161,14 +171,15 @@ def test_square_root_law_is_behind_the_abyc_engine_factors() -> None:
         assert ambient_factor_law(column, 50, 30) == close(factor, abs=0.0065)
 
 
-def test_abyc_bundling_from_50_volts_only() -> None:
+def test_abyc_bundling() -> None:
+    """The federal rule asks for it from 50 V on, the standard in its present edition always."""
     for row in of_type("abyc_e11_ampacity", "bundling factor"):
         count = int(row["size_awg_or_conductor_count"].split("-")[0].split()[0])
         factor = float(row["amps_inside_engine_space_A_or_factor"])
-        for volts, expected in ((50, factor), (49, 1.0)):
+        for volts in (50, 49, 12):
             place = Surroundings(30, loaded_conductors=count, circuit_voltage=volts)
             found = ABYC.ampacity(conductor_of_gauge("10"), 90, place)
-            assert found.bundling_factor.value == expected
+            assert found.bundling_factor.value == factor
 
 
 def test_iso_ampacity_and_engine_space() -> None:
@@ -251,12 +262,14 @@ def test_photovoltaic_ambient_factors_are_the_more_careful() -> None:
     [
         ("flexible", "class5_plain_ohm_per_km_20C"),
         ("stranded", "class2_plain_ohm_per_km_20C"),
+        ("flexible", "class5_tinned_ohm_per_km_20C"),
+        ("stranded", "class2_tinned_ohm_per_km_20C"),
     ],
 )
 def test_iec_resistance(class_: str, column: str) -> None:
     for row in published("iec_60228_resistance"):
         size = ConductorSize(float(row["area_mm2_nominal"]))
-        found, reference, coefficient = resistance(size, class_)
+        found, reference, coefficient = resistance(size, class_, tinned="tinned" in column)
         assert found.value * 1000 == close(float(row[column]))
         assert (reference, coefficient) == (20, COPPER_COEFFICIENT)
         assert found.verified == seen(row)

@@ -55,15 +55,34 @@ def test_air_of_60_degrees(insulation: str, fires: bool) -> None:
         assert not found(better, COOL)
 
 
-def test_where_the_table_ends_below_the_rating_no_current_is_allowed_either() -> None:
+def test_above_the_end_of_the_table_the_wire_is_too_small_and_its_fuse_too_large() -> None:
+    """The 60 °C column of NEC 310.15(B)(1) ends at 55 °C: the equation behind it goes on."""
     plan = edited(
         ("insulation_temperature: 105 °C", "insulation_temperature: 60 °C"),
         ("beside-engine: {ambient: 60 °C}", "beside-engine: {ambient: 58 °C}"),
         plan=PLAN[COOL],
     )
-    [finding] = found(plan, COOL)  # the 60 °C column of NEC 310.15(B)(1) ends at 55 °C
+    assert not found(plan, COOL)
+    [small] = found(plan, "conductor-too-small")
+    assert small.subjects == ("charge-run",)
+    assert found(plan, "fuse-over-conductor")
+
+
+@pytest.mark.parametrize("insulation", ["60 °C", "70 °C"])
+def test_cool_insulation_in_the_engine_space_of_a_boat_is_refused(insulation: str) -> None:
+    boat = edited(
+        ("setting: vehicle", "setting: boat"),
+        ("code: nec-2023", "code: abyc-e11"),
+        ("beside-engine: {ambient: 60 °C}", "beside-engine: {ambient: 45 °C, engine_space: true}"),
+        plan=PLAN[COOL],
+    )
+    assert not found(boat, COOL)
+    cooler = f"material: copper, insulation_temperature: {insulation}"
+    plan = edited(("material: copper, insulation_temperature: 105 °C", cooler), plan=boat)
+    [finding] = found(plan, COOL)
     assert finding.subjects == ("charge-run",)
-    assert not found(plan, "conductor-too-small")
+    assert f"{insulation} insulation is not allowed in an engine space" in finding.message
+    assert "75 °C or more" in finding.remedy
 
 
 def test_what_is_assumed_makes_a_warning_unless_no_usual_cable_stands_it() -> None:

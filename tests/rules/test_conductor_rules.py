@@ -222,7 +222,9 @@ def test_the_wire_that_loses_most_is_named_first() -> None:
 
 
 def test_where_no_size_of_one_wire_is_enough() -> None:
-    plan = edited(("8 AWG", "4/0 AWG"), ("batt-8, length: 1 m", "batt-8, length: 90 m"), plan=ONE)
+    plan = edited(
+        ("8 AWG", "500 kcmil"), ("batt-8, length: 1 m", "batt-8, length: 250 m"), plan=ONE
+    )
     [finding] = found(plan, DROP)
     assert finding.remedy == "shorten `charge-run`, or raise the voltage"
 

@@ -6,12 +6,20 @@ from functools import cache
 from typing import Any
 
 from wattproof.codes import demands, devices, iec
-from wattproof.codes.demands import Ban, BodyNote, BuildingDemand, LeastSize, ParallelSize
+from wattproof.codes.demands import (
+    Ban,
+    BodyNote,
+    BuildingDemand,
+    LeastSize,
+    ParallelSize,
+    RoofAdder,
+)
 from wattproof.codes.figures import figure
 from wattproof.codes.grids import grid
 from wattproof.codes.iec import installation_method_ampacity
 from wattproof.codes.marine import engine_space_ampacity
 from wattproof.codes.nec import terminal_column_ampacity
+from wattproof.codes.styles import DeviceStyle
 from wattproof.codes.tables import document, documents
 from wattproof.codes.values import Ampacity, Surroundings, TableValue
 from wattproof.codes.voltage import voltage_factor
@@ -142,6 +150,34 @@ class BodyOfRules:
         limit = devices.largest_device(self.data["device"], self.standard_ratings(), ampacity)
         return limit.value, limit
 
+    @property
+    def overload_share(self) -> TableValue | None:
+        """Share of the ampacity that a device's conventional tripping current may reach.
+
+        None where the body holds no such condition.
+        """
+        return self._figure("overload")
+
+    def overload_rating(self, ampacity: float, made: DeviceStyle | None) -> TableValue | None:
+        """Largest rating in A of a device of a style that trips in time for an ampacity in A.
+
+        None where the body has no such condition, or the style none that is known.
+        """
+        share = self.overload_share
+        return None if share is None or made is None else made.trips_within(share, ampacity)
+
+    @property
+    def roof_adder(self) -> RoofAdder | None:
+        """What the sun on a roof adds to the air around a conduit; None where not stated."""
+        return demands.roof_adder(self.data)
+
+    def equipment_grounding(self, amps: float) -> LeastSize | None:
+        """The least equipment grounding conductor behind a device of a rating in A.
+
+        None where the body holds no table, or the table ends below.
+        """
+        return demands.equipment_grounding(self.data, amps)
+
     def source_distance(self, kind: str) -> TableValue | None:
         """Largest distance in m of a device from the source that feeds a conductor.
 
@@ -156,6 +192,17 @@ class BodyOfRules:
         limit = self._figure_of("drop_limit", kind, DROP_KINDS)
         assert limit is not None, "every body has all limits"
         return limit
+
+    def drop_resistance(self, kind: str, size: ConductorSize) -> TableValue | None:
+        """Resistance in ohm/m by which the body itself reckons the drop that it limits.
+
+        None where the limit of that kind is not the body's own or the body has no formula: then
+        the resistance of the conductor standards at its operating temperature holds.
+        """
+        if kind not in DROP_KINDS:
+            raise ValueError(f"{kind!r} is not one of {', '.join(DROP_KINDS)}")
+        own = "by_formula" in self.data["drop_limit"][kind]
+        return demands.drop_resistance(self.data, size) if own else None
 
     @property
     def vented_outside(self) -> tuple[str, ...]:
@@ -199,6 +246,10 @@ class BodyOfRules:
     def notes(self, setting: str) -> tuple[BodyNote, ...]:
         """What every result by this body should say of it, in a setting of plans."""
         return tuple(demands.notes(self.data, setting))
+
+    def _figure(self, name: str) -> TableValue | None:
+        entry = self.data.get(name)
+        return None if entry is None else figure(entry)
 
     def _figure_of(self, name: str, kind: str, kinds: tuple[str, ...]) -> TableValue | None:
         if kind not in kinds:

@@ -4,12 +4,24 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, NamedTuple
 
 from wattproof.codes.figures import figure
+from wattproof.codes.tables import is_verified, table
 from wattproof.codes.values import TableValue
-from wattproof.physics.conductors import ConductorSize, conductor_of_gauge
+from wattproof.physics.conductors import (
+    SQUARE_MILLIMETRES_PER_KCMIL,
+    ConductorSize,
+    conductor_of_gauge,
+)
+
+METRES_PER_FOOT = 0.3048
 
 FORBIDDABLE = ("body-return", "welding-cable", "loose-frames")
 """Currents back through chassis, hull or earth; welding cable as fixed wiring; metal frames of
 modules that nothing bonds, at any voltage."""
+
+OHM_SQUARE_MILLIMETRES_PER_METRE: Mapping[str, float] = {
+    "ohm mm²/m": 1.0,
+    "ohm cmil/ft": SQUARE_MILLIMETRES_PER_KCMIL / 1000 / METRES_PER_FOOT,
+}
 
 SLACK = 1.002
 """Between the areas that tables print for one gauge."""
@@ -47,6 +59,13 @@ class LeastSize(NamedTuple):
 
     size: ConductorSize
     figure: TableValue
+
+
+class RoofAdder(NamedTuple):
+    """Kelvin on the air outside for a conduit less than ``under`` metres over a roof in the sun."""
+
+    adds: TableValue
+    under: float
 
 
 class BuildingDemand(NamedTuple):
@@ -130,6 +149,46 @@ def pack_device(data: Mapping[str, Any]) -> TableValue | None:
     """Capacity in Ah of packs in parallel above which each has a device; None where not stated."""
     entry = data.get("pack_device")
     return None if entry is None else figure(entry)
+
+
+def roof_adder(data: Mapping[str, Any]) -> RoofAdder | None:
+    """What the sun on a roof adds to the air around a conduit; None where not stated."""
+    entry = data.get("roof_adder")
+    return None if entry is None else RoofAdder(figure(entry), entry["under"])
+
+
+def equipment_grounding(data: Mapping[str, Any], amps: float) -> LeastSize | None:
+    """The least equipment grounding conductor behind a device of a rating in A."""
+    entry = data.get("equipment_grounding")
+    if entry is None:
+        return None
+    whole = table(entry["table"])
+    for row in whole.rows:
+        if amps <= float(row["amps"]):
+            size = conductor_of_gauge(row["size"])
+            what = f"least equipment grounding conductor behind {amps:g} A: {size.name}"
+            source = f"{whole.source}, row {row['amps']} A"
+            return LeastSize(size, TableValue(size.area_mm2, "mm²", what, source, is_verified(row)))
+    return None
+
+
+def drop_resistance(data: Mapping[str, Any], size: ConductorSize) -> TableValue | None:
+    """Resistance in ohm/m of a size by the body's own formula for voltage drop, if it has one.
+
+    Its resistivity is in ohm circular mils a foot, or in ohm mm²/m, of one conductor.
+    """
+    entry = data.get("drop_formula")
+    if entry is None:
+        return None
+    stated = figure(entry)
+    per_area = stated.value * OHM_SQUARE_MILLIMETRES_PER_METRE[stated.unit]
+    return TableValue(
+        per_area / size.area_mm2,
+        "ohm/m",
+        f"resistance of {size.name} by the body's own formula for voltage drop",
+        stated.source,
+        stated.verified,
+    )
 
 
 def _size(entry: Mapping[str, Any]) -> ConductorSize:

@@ -9,35 +9,64 @@ from wattproof.codes.values import NotTabulated, TableValue
 from wattproof.physics.conductors import ambient_factor_law
 
 
-def ambient_factor(name: str, column: float, ambient: float) -> TableValue:
-    """Factor of the table ``name`` for an ambient and a column, both in °C.
+def ambient_factor(
+    name: str, column: float, insulation: float, ambient: float
+) -> tuple[TableValue, tuple[str, ...]]:
+    """Factor of the table ``name`` for an ambient and a column, all in °C, and notes on it.
 
     Between two rows the warmer one holds; nothing is interpolated. Above the column's last row
-    the table allows no current: the factor is 0.
+    the heat balance holds on which such tables rest, never more than the last row: see
+    :func:`_above`.
     """
     source = table(name).source
     rows = _ambient_rows(name)[column]
     for warmest, row in rows:
         if ambient <= warmest + TOLERANCE:
-            return TableValue(
+            factor = TableValue(
                 float(row["factor"]),
                 "",
                 f"factor for {ambient:g} °C ambient with {column:g} °C insulation",
                 f"{source}, row {row.get('band') or row['ambient_c']} °C, column {column:g} °C",
                 is_verified(row),
             )
-    return TableValue(
-        0.0,
-        "",
-        f"no current allowed at {ambient:g} °C ambient with {column:g} °C insulation",
-        f"{source}, column {column:g} °C ends at {rows[-1][0]:g} °C",
-        is_verified(rows[-1][1]),
+            return factor, ()
+    return _above(source, column, insulation, ambient, rows)
+
+
+Rows = list[tuple[float, Mapping[str, str]]]
+
+
+def _above(
+    source: str, column: float, insulation: float, ambient: float, rows: Rows
+) -> tuple[TableValue, tuple[str, ...]]:
+    """The factor above the end of a column: the root of the ratio of temperature margins.
+
+    0 where the air is as hot as the insulation stands.
+    """
+    base = next(warmest for warmest, row in rows if float(row["factor"]) == 1.0)
+    end, last = rows[-1]
+    if not ambient < insulation:
+        what = f"no current at {ambient:g} °C ambient: the insulation stands {insulation:g} °C"
+        return TableValue(0.0, "", what, source, True), ()
+    law = law_factor(insulation, ambient, base)
+    note = (
+        f"{source} ends at {end:g} °C for {column:g} °C insulation: at {ambient:g} °C the "
+        f"heat balance behind it is taken, {law.source}, which gives {law.value:.2f}"
+    )
+    printed = float(last["factor"])
+    if law.value <= printed:
+        return law, (note,)
+    what = f"factor for {ambient:g} °C ambient: not above the last that is printed"
+    at_end = f"{source}, row {last.get('band') or last['ambient_c']} °C, column {column:g} °C"
+    return (
+        TableValue(printed, "", what, at_end, is_verified(last), own=True),
+        (f"{note}; not above the last factor that it prints, {printed:g}",),
     )
 
 
 @cache
-def _ambient_rows(name: str) -> Mapping[float, list[tuple[float, Mapping[str, str]]]]:
-    columns: dict[float, list[tuple[float, Mapping[str, str]]]] = {}
+def _ambient_rows(name: str) -> Mapping[float, Rows]:
+    columns: dict[float, Rows] = {}
     for row in table(name).rows:
         columns.setdefault(float(row["insulation_c"]), []).append((float(row["ambient_c"]), row))
     return columns

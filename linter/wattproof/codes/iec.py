@@ -68,7 +68,8 @@ def _general(
     else:
         column, column_notes = method.fit_column(insulation)
         base = method.at(used, column)
-        factor = ambient_factor(rules["ambient_table"], column, around.ambient)
+        factor, hot = ambient_factor(rules["ambient_table"], column, insulation, around.ambient)
+        column_notes += hot
     return Ampacity(
         used,
         base,
@@ -97,20 +98,23 @@ def _photovoltaic(
             f"declared for {insulation:g} °C; the table lets photovoltaic cable reach "
             f"{column:g} °C for at most 20 000 h, and 90 °C is its long-life temperature"
         )
+    factor, hot = ambient_factor(rules["pv_ambient_table"], column, insulation, around.ambient)
     return Ampacity(
         used,
         cable.at(used, column),
-        ambient_factor(rules["pv_ambient_table"], column, around.ambient),
+        factor,
         bundling_factor(rules["grouping_table"], _circuits(around)),
         None,
         column,
-        tuple(notes),
+        (*notes, *hot),
     )
 
 
 def _method(
     rules: Mapping[str, Any], size: ConductorSize, around: Surroundings
 ) -> tuple[Grid, str]:
+    if around.surface:
+        return _by_method(rules, "C"), "read for method C, clipped to a surface"
     if not around.free_air:
         return _by_method(rules, "B1"), (
             "read for method B1, in conduit or trunking; a cable inside thermal insulation "

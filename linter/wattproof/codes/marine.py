@@ -5,7 +5,7 @@ from typing import Any
 
 from wattproof.codes.factors import bundling_factor, law_factor
 from wattproof.codes.figures import figure
-from wattproof.codes.grids import grid
+from wattproof.codes.grids import TOLERANCE, grid
 from wattproof.codes.tables import is_verified, table
 from wattproof.codes.values import Ampacity, NotTabulated, Surroundings, TableValue
 from wattproof.physics.conductors import ConductorSize
@@ -33,8 +33,9 @@ def engine_space_ampacity(
     amps = grid(rules["table"])
     used, size_notes = amps.fit_size(size)
     column, column_notes = amps.fit_column(insulation)
-    ambient, ambient_notes = _ambient(rules, column, around)
+    ambient, ambient_notes = _ambient(rules, column, insulation, around)
     bundling, bundling_notes = _bundling(rules, around)
+    cool = around.engine_space and insulation < rules["engine_insulation"]["value"] - TOLERANCE
     return Ampacity(
         used,
         amps.at(used, column),
@@ -49,26 +50,34 @@ def engine_space_ampacity(
             *bundling_notes,
             *_beyond_scope(rules, around),
         ),
+        ambient.what if cool else None,
     )
 
 
 def _ambient(
-    rules: Mapping[str, Any], column: float, around: Surroundings
+    rules: Mapping[str, Any], column: float, insulation: float, around: Surroundings
 ) -> tuple[TableValue, tuple[str, ...]]:
     if around.engine_space:
-        return _engine_space(rules, column, around.ambient)
+        return _engine_space(rules, column, insulation, around.ambient)
     if around.ambient <= BASE_AMBIENT:
         what = "no correction up to 30 °C ambient"
         return TableValue(1.0, "", what, f"{table(rules['table']).source}, 30 °C ambient", True), ()
-    return law_factor(column, around.ambient, BASE_AMBIENT), ()
+    return law_factor(insulation, around.ambient, BASE_AMBIENT), ()
 
 
 def _engine_space(
-    rules: Mapping[str, Any], column: float, ambient: float
+    rules: Mapping[str, Any], column: float, insulation: float, ambient: float
 ) -> tuple[TableValue, tuple[str, ...]]:
-    """The printed factor; in a hotter engine space than it is made for, the law where less."""
+    """The printed factor; in a hotter engine space than it is made for, the law where less.
+
+    0 where the insulation may not be there at all.
+    """
+    least = rules["engine_insulation"]
+    if insulation < least["value"] - TOLERANCE:
+        what = f"{insulation:g} °C insulation is not allowed in an engine space: {least['what']}"
+        return TableValue(0.0, "", what, least["source"], least["verified"]), ()
     printed = _engine_factor(rules["engine_table"], column)
-    law = law_factor(column, ambient, BASE_AMBIENT)
+    law = law_factor(insulation, ambient, BASE_AMBIENT)
     if law.value >= printed.value:
         return printed, ()
     if not ambient <= rules["engine_ambient"]:
@@ -95,15 +104,10 @@ def _engine_factor(name: str, column: float) -> TableValue:
 
 
 def _bundling(rules: Mapping[str, Any], around: Surroundings) -> tuple[TableValue, tuple[str, ...]]:
-    name = rules.get("bundling_table")
-    several = around.loaded_conductors >= rules["bundling_from_conductors"]
-    if name and several and around.circuit_voltage >= rules["bundling_from_volts"]:
-        return bundling_factor(name, around.loaded_conductors), ()
-    none = figure(rules["no_bundling"])
-    if not several:
-        return none, ()
-    together = f"{around.loaded_conductors} loaded conductors together"
-    return none, (f"{together}, and no factor applied: {none.source}",)
+    if around.loaded_conductors < rules["bundling_from_conductors"]:
+        return figure(rules["no_bundling"]), ()
+    factor = bundling_factor(rules["bundling_table"], around.loaded_conductors)
+    return factor, (f"{around.loaded_conductors} loaded conductors together: {rules['bundling']}",)
 
 
 def _beyond_scope(rules: Mapping[str, Any], around: Surroundings) -> tuple[str, ...]:

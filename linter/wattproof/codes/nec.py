@@ -34,10 +34,14 @@ def terminal_column_ampacity(
         terminal = rules["small_terminals"] if small else rules["large_terminals"]
         notes.append(f"terminals not declared: taken as {terminal:g} °C (NEC 110.14(C)(1))")
     terminal_column, _ = raceway.fit_column(min(terminal, column))
+    ambient, ambient_notes = ambient_factor(
+        rules["ambient_table"], column, insulation, around.ambient
+    )
+    notes += ambient_notes
     return Ampacity(
         used,
         base,
-        ambient_factor(rules["ambient_table"], column, around.ambient),
+        ambient,
         bundling_factor(rules["bundling_table"], around.loaded_conductors),
         _terminal_limit(rules, used, terminal_column),
         column,

@@ -14,7 +14,10 @@ class DeviceStyle(NamedTuple):
     ``kind`` is "fuse" or "breaker". ``dc_voltage`` is in V and ``largest`` in A; None where
     nothing may be assumed. ``interrupts`` pairs a voltage in V with the current in A that can be
     broken up to that voltage, voltages ascending. ``known_as`` is what people call it who do not
-    know its name.
+    know its name. ``trips`` pairs a rating in A with the
+    conventional tripping current up to it, as a multiple of the rating, ratings ascending.
+    ``dc_by_make`` is False where the style is made for alternating current, so that only a label
+    that says direct current, and at which voltage, makes it fit for it.
     """
 
     name: str
@@ -25,6 +28,29 @@ class DeviceStyle(NamedTuple):
     largest: TableValue | None
     pv_rated: bool
     known_as: tuple[str, ...] = ()
+    trips: tuple[tuple[float, TableValue], ...] = ()
+    dc_by_make: bool = True
+
+    def trips_within(self, share: TableValue, ampacity: float) -> TableValue | None:
+        """Largest rating in A whose conventional tripping current is within a share of an ampacity.
+
+        That current is the one at which the device surely opens within its conventional time, as a
+        multiple of the rating. None where the style has none that is known.
+        """
+        best: TableValue | None = None
+        below = 0.0
+        for up_to, factor in self.trips:
+            rating = min(up_to, share.value * ampacity / factor.value)
+            if rating > below:
+                what = (
+                    f"largest {self.kind} that trips in time: {share.value:g} x {ampacity:.4g} A / "
+                    f"{factor.value:g}"
+                )
+                source = f"{share.source}; {factor.source}"
+                seen = share.verified and factor.verified
+                best = TableValue(rating, "A", what, source, seen)
+            below = up_to
+        return best
 
     def interrupt_at(self, voltage: float) -> TableValue | None:
         """Current in A that it can break at a DC voltage; None above its last voltage."""
@@ -66,7 +92,17 @@ def _style(row: Mapping[str, str]) -> DeviceStyle:
         _assumed(row, row["largest"], "A", "largest usual rating") if row["largest"] else None,
         row["pv_rated"] == "yes",
         tuple(row["known_as"].split("; ")),
+        tuple(
+            (float(up_to or "inf"), _trips(row, factor))
+            for up_to, factor in (pair.split(":") for pair in row["trips"].split(";") if pair)
+        ),
+        row["dc_by_make"] == "yes",
     )
+
+
+def _trips(row: Mapping[str, str], factor: str) -> TableValue:
+    words = f"conventional tripping current of a {row['title']}, over its rating"
+    return TableValue(float(factor), "", words, row["trips_source"], row["trips_verified"] == "yes")
 
 
 def _assumed(row: Mapping[str, str], value: str, unit: str, what: str) -> TableValue:

@@ -50,13 +50,15 @@ class Clause(NamedTuple):
 class Surroundings(NamedTuple):
     """Where a conductor lies.
 
-    ``ambient`` is in °C. ``loaded_conductors`` counts the current-carrying conductors that run
+    ``ambient`` is in °C. Neither ``free_air`` nor on a ``surface`` means in conduit, loom or
+    trunking. ``loaded_conductors`` counts the current-carrying conductors that run
     together, this circuit's own included. ``circuit_voltage`` is in V.
     """
 
     ambient: float
     engine_space: bool = False
     free_air: bool = False
+    surface: bool = False
     loaded_conductors: int = 2
     circuit_voltage: float = 0.0
 
@@ -66,7 +68,8 @@ class Ampacity(NamedTuple):
 
     ``size_used`` is the table's size, which is smaller than the conductor's where the table has no
     such size. ``insulation_column`` is the temperature in °C of the table column.
-    ``terminal_limit`` is None where the body of rules has no rule on terminals.
+    ``terminal_limit`` is None where the body of rules has no rule on terminals. ``refused`` says
+    why the conductor may not be used in its place at all; it then carries nothing.
     """
 
     size_used: ConductorSize
@@ -76,6 +79,7 @@ class Ampacity(NamedTuple):
     terminal_limit: TableValue | None
     insulation_column: float
     notes: tuple[str, ...] = ()
+    refused: str | None = None
 
     @property
     def corrected(self) -> float:

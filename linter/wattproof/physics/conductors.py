@@ -11,6 +11,10 @@ from wattproof.physics.arithmetic import N
 
 SMALLEST_GAUGE = 24
 _OUGHTS = ("1/0", "2/0", "3/0", "4/0")
+_KCMIL = tuple(f"{size} kcmil" for size in (250, 300, 350, 400, 500))
+
+SQUARE_MILLIMETRES_PER_KCMIL = math.pi / 4 * 0.0254**2 * 1000
+"""mm² of 1000 circular mils: circles of one mil, 0.0254 mm, across."""
 
 COPPER_RESISTIVITY = 0.0172414
 """Ohm mm²/m at 20 °C: 100 % IACS, defined by IEC 60028 as 1/58."""
@@ -27,13 +31,18 @@ class ConductorSize(NamedTuple):
 
     @property
     def name(self) -> str:
-        """As the trade writes it: ``10 AWG``, ``2/0 AWG``, ``6 mm²``."""
-        return f"{self.area_mm2:g} mm²" if self.gauge is None else f"{self.gauge} AWG"
+        """As the trade writes it: ``10 AWG``, ``2/0 AWG``, ``250 kcmil``, ``6 mm²``."""
+        return f"{self.area_mm2:g} mm²" if self.gauge is None else gauge_name(self.gauge)
 
 
 def known_gauges() -> tuple[str, ...]:
-    """Gauges from the thinnest, 24, to the thickest, 4/0."""
-    return (*(str(number) for number in range(SMALLEST_GAUGE, 0, -1)), *_OUGHTS)
+    """Sizes of the American series from the thinnest, 24, over 4/0 to the thickest, 500 kcmil."""
+    return (*(str(number) for number in range(SMALLEST_GAUGE, 0, -1)), *_OUGHTS, *_KCMIL)
+
+
+def gauge_name(gauge: str) -> str:
+    """A size of the American series as the trade writes it: ``10 AWG``, ``250 kcmil``."""
+    return gauge if gauge.endswith("kcmil") else f"{gauge} AWG"
 
 
 def gauge_diameter_mm(gauge: str) -> float:
@@ -46,7 +55,12 @@ def gauge_diameter_mm(gauge: str) -> float:
 
 
 def gauge_area_mm2(gauge: str) -> float:
-    """Copper area in mm² of a gauge: pi/4 times the square of the ASTM B258 diameter."""
+    """Copper area in mm² of a gauge: pi/4 times the square of the ASTM B258 diameter.
+
+    Of a size in kcmil, thousands of circular mils, what its name says.
+    """
+    if gauge in _KCMIL:
+        return float(gauge.removesuffix(" kcmil")) * SQUARE_MILLIMETRES_PER_KCMIL
     return math.pi / 4 * gauge_diameter_mm(gauge) ** 2
 
 
@@ -58,7 +72,7 @@ def conductor_of_gauge(gauge: str) -> ConductorSize:
 def _gauge_number(gauge: str) -> int:
     if gauge in _OUGHTS:
         return 1 - int(gauge[0])
-    if gauge in known_gauges():
+    if gauge in known_gauges() and gauge not in _KCMIL:
         return int(gauge)
     raise ValueError(f"{gauge!r} is not a gauge from 24 to 4/0")
 

@@ -147,7 +147,7 @@ def quantity(*dimensions: str) -> Reader:
             "type": "string",
             "pattern": _quantity_pattern(kinds, gauge=gauge),
             "examples": [kind.example for kind in kinds],
-            UNITS: ["AWG", *units] if gauge else units,
+            UNITS: ["AWG", "kcmil", *units] if gauge else units,
         }
 
     return Reader(read, schema, unknown=True)
@@ -171,7 +171,8 @@ def _quantity_pattern(kinds: list[Dimension], gauge: bool) -> str:
     if gauge:
         size = "([0-9]|1[0-9]|2[0-4]|[1-4]/0)"
         awg = "[Aa][Ww][Gg]"
-        pattern = f"({pattern}|{size}{_SPACE}{awg}|{awg}{_SPACE}{size})"
+        kcmil = f"[0-9]{{3}}{_SPACE}([Kk][Cc][Mm][Ii][Ll]|[Mm][Cc][Mm])"
+        pattern = f"({pattern}|{size}{_SPACE}{awg}|{awg}{_SPACE}{size}|{kcmil})"
     return f"^{_SPACE}{pattern}{_SPACE}$"
 
 

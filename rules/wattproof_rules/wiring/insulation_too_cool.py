@@ -17,12 +17,12 @@ BASIS = {
     "nec-2023": Clause(
         "NEC 310.14(A)(3) and 310.15(B)",
         "2020-2023",
-        "no conductor is used where its insulation would get hotter than it is rated for; the "
-        "tables of factors end where the air alone does that",
+        "no conductor is used where its insulation would get hotter than it is rated for; above "
+        "the end of the tables of factors the equation behind them holds",
         verified=False,
     ),
     "abyc-e11": Clause(
-        "ABYC E-11; 33 CFR 183.430",
+        "ABYC E-11 (11.16.1.3.4); 33 CFR 183.430",
         "2003 and later",
         "conductors in engine spaces are rated for at least 75 °C, and carry less there",
         verified=False,
@@ -113,14 +113,22 @@ def insulation_too_cool(study: Study) -> Iterator[Observation]:
         kindest = max(BEST_CLASS, insulation.number) if insulation.assumptions else None
         limit = kindest if kindest is not None else insulation.number
         yield Observation(
-            message=f"the air around `{wire.name}` reaches {ambient} and its insulation stands "
-            f"{insulation}: it may carry no current there",
+            message=_message(wire),
             on=(wire,),
             values=(ambient, insulation),
             margin=margin_below(ambient, insulation),
             remedy=_remedy(wire),
             whatever=not ambient.assumptions and ambient.number >= limit,
         )
+
+
+def _message(wire: WireStudy) -> str:
+    if wire.refused is not None and wire.ambient < wire.insulation:
+        return f"`{wire.name}`: {wire.refused}"
+    return (
+        f"the air around `{wire.name}` reaches {wire.ambient} and its insulation stands "
+        f"{wire.insulation}: it may carry no current there"
+    )
 
 
 def _remedy(wire: WireStudy) -> Remedy | str:

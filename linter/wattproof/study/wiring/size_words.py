@@ -4,7 +4,12 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from wattproof.physics.conductors import ConductorSize, gauge_area_mm2, known_gauges
+from wattproof.physics.conductors import (
+    ConductorSize,
+    gauge_area_mm2,
+    gauge_name,
+    known_gauges,
+)
 from wattproof.plan.datasheets import CableSheet
 from wattproof.study.wiring.wires import conductor_size
 from wattproof.working import shown
@@ -22,7 +27,8 @@ def _between_gauges(size: ConductorSize) -> str:
     gauges = known_gauges()
     for smaller, larger in pairwise(gauges):
         if gauge_area_mm2(smaller) <= size.area_mm2 < gauge_area_mm2(larger):
-            return f"between {smaller} and {larger} AWG"
+            first = gauge_name(smaller) if "kcmil" in larger else smaller
+            return f"between {first} and {gauge_name(larger)}"
     if size.area_mm2 < gauge_area_mm2(gauges[0]):
-        return f"below {gauges[0]} AWG"
-    return f"{gauges[-1]} AWG or above"
+        return f"below {gauge_name(gauges[0])}"
+    return f"{gauge_name(gauges[-1])} or above"

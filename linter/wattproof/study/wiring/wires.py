@@ -59,13 +59,14 @@ class Carrying:
 
     value: in its place and on its terminals (A). continuous_limit: what the lasting current times
     the body's continuous factor must stay within (A). device_limit: the largest overcurrent device
-    that protects it (A). notes: how a table was read.
+    that protects it (A). notes: how a table was read. refused: why it may not be there at all.
     """
 
     value: Value
     continuous_limit: Value
     device_limit: Value
     notes: tuple[str, ...]
+    refused: str | None = None
 
 
 @record
@@ -180,6 +181,11 @@ class WireStudy:
                 return carrying
             found.append(carrying)
         return min(found, key=lambda c: c.value.number)
+
+    @property
+    def refused(self) -> str | None:
+        """Why a cable of its kind may not be in its place at all; None where it may."""
+        return self.carrying.refused if isinstance(self.carrying, Carrying) else None
 
     def carrying_at_best(self) -> Value | None:
         """What it would carry if everything assumed were as kind as can be (A): 105 °C, 30 °C."""
@@ -411,7 +417,7 @@ class WireStudy:
         amps, why = self.code.largest_device(_scaled(found, scale))
         device = function("largest device", amps, value)
         device = device.named("Inmax", f"{why.what}; {why.cited}", "A")
-        return Carrying(value, limit, device, found.notes)
+        return Carrying(value, limit, device, found.notes, found.refused)
 
 
 def _scaled(found: Ampacity, scale: list[Value]) -> Ampacity:
