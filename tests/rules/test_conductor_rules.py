@@ -60,9 +60,14 @@ def test_heat_and_terminals_are_two_tests_not_a_product(
     plan = edited(
         ("ambient: 65 °C", f"ambient: {ambient}"),
         ("isc: 5.2 A", f"isc: {isc}"),
+        ("length: 4 m, place: [roof, cabin],", "length: 4 m, place: [roof, cabin], run: conduit,"),
         plan=ONE,
     )
     assert [f.subjects for f in found(plan, SMALL)] == ([("home-run",)] if fires else [])
+    loose = edited(("run: conduit", "run: free-air"), plan=plan)
+    untold = edited((" run: conduit,", ""), plan=plan)
+    both = [[f.message for f in found(each, SMALL)] for each in (untold, loose)]
+    assert both[0] == both[1]  # where it is not told, free air
 
 
 def test_numbers_margin_and_a_size_that_holds() -> None:
@@ -250,9 +255,15 @@ wires:
         ("nec-2023", "true", 7.6, "warning"),
         ("nec-2023", "false", 12.4, None),
         ("nec-2023", "false", 12.6, "note"),
-        ("abyc-e11", "true", 7.6, "warning"),
-        ("abyc-e11", "false", 24.9, None),
-        ("abyc-e11", "false", 25.2, "note"),
+        # E-11 by its own constant: 10.75 Ω cmil/ft over 16 510 cmil is 2.136 mΩ/m: 8.99 m, 29.96 m
+        ("abyc-e11", "true", 8.9, None),
+        ("abyc-e11", "true", 9.1, "warning"),
+        ("abyc-e11", "false", 29.9, None),
+        ("abyc-e11", "false", 30.1, "note"),
+        # ISO 13297 likewise: 0.0164 Ω mm²/m over 8.367 mm² is 1.96 mΩ/m: 9.80 m, 32.65 m
+        ("iso-13297", "true", 9.7, None),
+        ("iso-13297", "true", 9.9, "warning"),
+        ("iso-13297", "false", 32.8, "note"),
         ("as-nzs-3001", "true", 12.4, None),  # 5 % for all of extra-low voltage
         ("as-nzs-3001", "true", 12.6, "warning"),
         ("as-nzs-3001", "false", 12.6, "note"),
@@ -264,6 +275,16 @@ def test_drop_to_loads_by_body_of_rules(
     plan = LOADS.replace("CRITICAL", critical).replace("LENGTH", f"{metres} m")
     plan = edited(("code: nec-2023", f"code: {code}"), plan=plan)
     assert [f.level for f in found(plan, DROP)] == ([level] if level else [])
+
+
+def test_a_body_s_own_formula_is_named_with_the_hot_figure_beside_it() -> None:
+    plan = LOADS.replace("CRITICAL", "true").replace("LENGTH", "9.1 m")
+    [finding] = found(edited(("code: nec-2023", "code: abyc-e11"), plan=plan), DROP)
+    assert "by ABYC E-11's own formula" in finding.message
+    assert "V hot" in finding.message
+    assert finding.remedy.startswith("use 6 AWG for `lamp-run`, or make it at most 8.9 m long")
+    [plain] = found(plan, DROP)
+    assert "formula" not in plain.message
 
 
 def test_a_shared_cable_is_reckoned_with_charging_and_drawing_apart() -> None:

@@ -127,10 +127,27 @@ class TestBackflow:
 
 class TestWires:
     def test_the_worst_place_on_the_way_governs(self) -> None:
-        study = study_of(BASE)
+        study = study_of(edited(("place: [roof, cabin]}", "place: [roof, cabin], run: conduit}")))
         assert carrying(study, "home-run").value.number == pytest.approx(40 * 0.65)
-        cooler = study_of(edited(("place: [roof, cabin]}", "place: cabin}")))
+        cooler = study_of(edited(("place: [roof, cabin]}", "place: cabin, run: conduit}")))
         assert carrying(cooler, "home-run").value.number == pytest.approx(30.0)
+
+    def test_where_it_is_not_told_how_a_wire_is_laid_it_lies_in_free_air_and_that_is_listed(
+        self,
+    ) -> None:
+        untold = study_of(BASE)
+        told = study_of(edited(("place: [roof, cabin]}", "place: [roof, cabin], run: free-air}")))
+        laid = [carrying(study, "home-run").value.number for study in (untold, told)]
+        assert laid == [30.0, 30.0]  # 55 A × 0.65, and the terminals' 30 A
+        assert "run" in {assumption.key for assumption in untold.noted}
+
+    def test_photovoltaic_cable_has_the_resistance_of_tinned_copper(self) -> None:
+        plain = study_of(edited(("size: 10 AWG, kind: pv", "size: 10 AWG, kind: building")))
+        ratio = (
+            study_of(BASE).wires["home-run"].resistance_per_metre.number
+            / plain.wires["home-run"].resistance_per_metre.number
+        )
+        assert 1.03 < ratio < 1.1
 
     def test_two_conductors_in_parallel_carry_twice(self) -> None:
         one = study_of(BASE)

@@ -10,7 +10,7 @@ from wattproof.plan.fields import Named
 from wattproof.plan.root import Plan
 from wattproof.quantities import gauge_of
 from wattproof.study.assumptions import Assumer
-from wattproof.study.assumptions.cables import NO_BUNDLING, NO_SQUARE_MILLIMETRES
+from wattproof.study.assumptions.cables import NO_BUNDLING, NO_RUN, NO_SQUARE_MILLIMETRES
 from wattproof.study.assumptions.energy import NO_FEED, NO_LATITUDE, NO_USE
 from wattproof.study.assumptions.modules import NO_BOND_OF_FRAMES
 from wattproof.study.assumptions.plan import NO_CODE, NO_MAINS_SIDE
@@ -35,8 +35,11 @@ def noted_of(
     yield from _of_parts(plan, assume)
     if use is not None and sun is not None:
         yield from _of_energy(plan, use, sun, assume)
+    wires = list(wires)
     if any(w.wire.bundled is None for w in wires):
         yield assume.noted(NO_BUNDLING, "wires", plan.setting.place)
+    if any(w.wire.run is None for w in wires):
+        yield assume.noted(NO_RUN, "wires", plan.setting.place)
 
 
 def _of_code(plan: Plan, code: BodyOfRules, assume: Assumer) -> Iterator[Assumption]:

@@ -100,8 +100,8 @@ wires:
     faulty=Edit("cable: batt-8, length: 1 m", "cable: batt-8, length: 4 m"),
 )
 def voltage_drop_high(study: Study) -> Iterator[Observation]:
-    over = [path for path in study.wiring.paths if path.share is not None and _is_over(path, study)]
-    blamed = {path: max(path.wires, key=_drop) for path in over}
+    over = [path for path in study.wiring.paths if _is_over(path, study)]
+    blamed = {path: max(path.wires, key=lambda w: _drop(w, path).number) for path in over}
     for name in dict.fromkeys(wire.name for wire in blamed.values()):
         paths = [path for path in over if blamed[path].name == name]
         worst = min(paths, key=lambda path: (path.kind == "other", _margin(path, study)))
@@ -109,17 +109,20 @@ def voltage_drop_high(study: Study) -> Iterator[Observation]:
 
 
 def _observation(path: Path, wire: WireStudy, others: int, study: Study) -> Observation:
-    assert path.share is not None
+    share, drop = path.judged_share, path.judged_drop
+    assert share is not None
     limit = _limit(path, study)
     rest = [w for w in path.wires if w is not wire and w.drop is not None]
     also = f" ({others} more {'way' if others == 1 else 'ways'} through it too)" if others else ""
-    mostly = f", {wire.drop} of it in `{wire.name}` ({wire.size.name})" if rest else ""
+    mostly = f", {_drop(wire, path)} of it in `{wire.name}` ({wire.size.name})" if rest else ""
+    own = path.drop_by_body is not None
+    hot = f" by {study.code.title}'s own formula, {path.drop} hot" if own else ""
     return Observation(
-        message=f"{path.drop} is lost between `{path.origin}` and `{path.target}`, {path.share} "
+        message=f"{drop} is lost between `{path.origin}` and `{path.target}`{hot}, {share} "
         f"of {path.volts} where {limit} is usual{mostly}{also}",
         on=(wire, *rest),
-        values=(path.share, limit),
-        margin=margin_below(path.share, limit),
+        values=(share, limit),
+        margin=margin_below(share, limit),
         remedy=_remedy(path, wire, study),
         level="note" if path.kind == "other" else None,
     )
@@ -131,15 +134,17 @@ def _limit(path: Path, study: Study) -> Value:
 
 
 def _is_over(path: Path, study: Study) -> bool:
-    return path.share is not None and exceeds(path.share, _limit(path, study))
+    share = path.judged_share
+    return share is not None and exceeds(share, _limit(path, study))
 
 
 def _margin(path: Path, study: Study) -> float:
-    return margin_below(path.share, _limit(path, study)) if path.share is not None else 0.0
+    share = path.judged_share
+    return margin_below(share, _limit(path, study)) if share is not None else 0.0
 
 
-def _drop(wire: WireStudy) -> float:
-    return wire.drop.number if wire.drop is not None else 0.0
+def _drop(wire: WireStudy, path: Path) -> Value:
+    return wire.drop_by_body(path.kind) or wire.drop or Value(0.0, "V")
 
 
 def _remedy(path: Path, wire: WireStudy, study: Study) -> Remedy | str:
@@ -155,15 +160,16 @@ def _remedy(path: Path, wire: WireStudy, study: Study) -> Remedy | str:
         return f"shorten `{wire.name}`, or raise the voltage"
     return (
         f"even {best.wires[path.wires.index(wire)].size.name} for `{wire.name}` leaves "
-        f"{best.share}: use larger wire all the way, shorten it, or raise the voltage"
+        f"{best.judged_share}: use larger wire all the way, shorten it, or raise the voltage"
     )
 
 
 def _shorter(path: Path, wire: WireStudy, study: Study) -> Remedy:
     """How long the wire may be in its present size, if that is any use."""
-    assert path.drop is not None
-    room = _limit(path, study).number * path.volts.number - (path.drop.number - _drop(wire))
-    metres = wire.length.number * room / _drop(wire)
+    whole, own = path.judged_drop, _drop(wire, path).number
+    assert whole is not None
+    room = _limit(path, study).number * path.volts.number - (whole.number - own)
+    metres = wire.length.number * room / own
     taken = sum(i.distance.value for i in wire.wire.inline if i.distance is not None)
     if metres < max(0.1, taken):
         return Remedy("")

@@ -40,6 +40,13 @@ SURE_COPPER = Assumed(
     "cables taken as copper; others may be copper-clad aluminium and are reckoned so",
     "CableSheet.material",
 )
+RUN = Assumed("free-air", "", "how a wire is laid", "Wire.run")
+TINNED = Assumed(
+    ("pv",),
+    "",
+    "cables whose copper is tinned",
+    source="EN 50618 and IEC 62930; common practice for cable by UL 4703",
+)
 DROP_TEMPERATURE = Assumed(
     75.0, "°C", "temperature of a conductor at full load, when its drop is reckoned"
 )
@@ -97,6 +104,12 @@ NO_SQUARE_MILLIMETRES = Silence(
     says="The gauge of {names} is taken as AWG; automotive cable sold by SAE gauge has 5 to 12 % "
     "less copper.",
     instead="size, in mm² of copper",
+)
+NO_RUN = Silence(
+    key="run",
+    says="Where a wire does not say how it is laid, it is read as in free air; in conduit, loom or "
+    "trunking it carries less.",
+    instead="run: conduit, surface or free-air",
 )
 NO_BUNDLING = Silence(
     key="bundling",

@@ -62,6 +62,30 @@ class Path:
         words = f"voltage drop from {self.origin} to {self.target}, as a share"
         return (drop / self.volts).named(f"ΔU/U({self.origin}→{self.target})", words, "%")
 
+    @property
+    def drop_by_body(self) -> Value | None:
+        """Voltage lost on the way by the body's own formula (V); None where it has none."""
+        drops = [w.drop_by_body(self.kind) for w in self.wires if w.drop is not None]
+        known = [drop for drop in drops if drop is not None]
+        if not known or len(known) < len(drops):
+            return None
+        words = f"voltage drop from {self.origin} to {self.target} by the body's own formula"
+        return total(known).named(f"ΔUbody({self.origin}→{self.target})", words, "V")
+
+    @property
+    def judged_drop(self) -> Value | None:
+        """The drop (V) that the body's limit is for: by its own formula, else the hot one."""
+        return self.drop_by_body or self.drop
+
+    @property
+    def judged_share(self) -> Value | None:
+        """That drop as a share of the voltage."""
+        drop = self.drop_by_body
+        if drop is None:
+            return self.share
+        words = f"drop from {self.origin} to {self.target} by the body's own formula, as a share"
+        return (drop / self.volts).named(f"ΔUbody/U({self.origin}→{self.target})", words, "%")
+
 
 def array_path(array: ArrayStudy, wires: dict[str, WireStudy]) -> Path | None:
     """The path with the most drop from any string of an array to its controller."""

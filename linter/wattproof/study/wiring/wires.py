@@ -33,7 +33,9 @@ from wattproof.study.assumptions.cables import (
     NO_CABLE_VOLTAGE,
     NO_INSULATION,
     NO_MATERIAL,
+    RUN,
     SURE_COPPER,
+    TINNED,
     UNSTATED,
 )
 from wattproof.study.assumptions.units import CURRENT_AT_BEST
@@ -243,7 +245,8 @@ class WireStudy:
     def resistance_per_metre(self) -> Value:
         """Resistance of one conductor at full load (Ω/m)."""
         source = "assumed for drop: a conductor at full load, not above its insulation's rating"
-        value = self._resistance_at(min(DROP_TEMPERATURE.value, self.insulation.number), source)
+        hot = min(DROP_TEMPERATURE.value, self.insulation.number)
+        value = self._resistance_at(hot, source, tinned=self.sheet.kind in TINNED.value)
         if self._metal_factors is not None:
             value = value * self._metal_factors[0]
         return value.named(f"r({self.name})", f"resistance per metre of {self.name}, hot", "Ω/m")
@@ -252,18 +255,18 @@ class WireStudy:
     def cold_resistance_per_metre(self) -> Value:
         """Resistance of one conductor when cold (Ω/m), for the largest fault current.
 
-        A metal that is not stated counts as copper here, which gives the larger current.
+        A metal that is not stated counts as plain copper here, which gives the larger current.
         """
         value = self._resistance_at(
-            COLD_TEMPERATURE.value, "a cold conductor has the largest current"
+            COLD_TEMPERATURE.value, "a cold conductor has the largest current", tinned=False
         )
         if self._metal_factors is not None and self.sheet.material is not None:
             value = value * self._metal_factors[0]
         return value.named(f"r20({self.name})", f"resistance per metre of {self.name}, cold", "Ω/m")
 
-    def _resistance_at(self, temperature: float, source: str) -> Value:
+    def _resistance_at(self, temperature: float, source: str, *, tinned: bool) -> Value:
         """Resistance of one copper conductor of its size at a temperature in °C (Ω/m)."""
-        found, reference, coefficient = resistance(self.size)
+        found, reference, coefficient = resistance(self.size, tinned=tinned)
         r = from_table(found, f"r{reference:g}")
         if self._supposed_size:
             read = function("table", r.number, r, *self._supposed_size)
@@ -318,6 +321,22 @@ class WireStudy:
         words = f"voltage drop in {self.name}, {'out and back' if self.poles == 2 else 'one pole'}"
         return whole.named(f"ΔU({self.name})", words, "V")
 
+    def drop_by_body(self, kind: str) -> Value | None:
+        """Voltage lost in it by the body's own formula (V), for a kind of way.
+
+        None where nothing flows, or the body has no formula for that kind.
+        """
+        found = self.code.drop_resistance(kind, self.size)
+        if self.operating is None or found is None:
+            return None
+        per_metre = from_table(found, f"rbody({self.name})")
+        if self._metal_factors is not None:
+            per_metre = per_metre * self._metal_factors[0]
+        way = formulas.conductor_resistance(per_metre, self.length, float(self.parallel))
+        whole = self.operating * way if self.poles == 1 else 2.0 * (self.operating * way)
+        words = f"voltage drop in {self.name} by the body's own formula"
+        return whole.named(f"ΔUbody({self.name})", words, "V")
+
     @cached_property
     def loss(self) -> Value | None:
         """Heat in it at the operating current (W)."""
@@ -331,6 +350,11 @@ class WireStudy:
     def poles(self) -> int:
         """Poles that it has: 2, or 1 for a single conductor."""
         return len({c.pole for c in self.conductors}) or 1
+
+    @property
+    def run(self) -> str:
+        """How it is laid; in free air where the plan does not say."""
+        return self.wire.run or RUN.value
 
     @property
     def loaded(self) -> int:
@@ -373,7 +397,8 @@ class WireStudy:
         around = Surroundings(
             ambient.number,
             engine_space=engine,
-            free_air=self.wire.run == "free-air",
+            free_air=self.run == "free-air",
+            surface=self.run == "surface",
             loaded_conductors=self.loaded,
             circuit_voltage=self.volts.number if self.volts is not None else 0.0,
         )
