@@ -324,7 +324,7 @@ def cold_voltage(rules: BodyOfRules, sheet: str, coldest: str, series: int = 1) 
         ("max_input_voltage: 100 V", "max_input_voltage: 1500 V"),
         ("series: 3", f"series: {series}"),
     )
-    [array] = study_of(under(rules, text)).arrays
+    [array] = study_of(under(rules, text)).array.arrays
     return array.voc("coldest").number
 
 
@@ -484,7 +484,7 @@ def table_drop(rules: BodyOfRules, size: str, amps: float, metres: float) -> flo
         ("wires:\n", "wires:\n  load-run: {from: house, to: lamp, cable: load-cable, "
                      f"length: {metres:.6g} m}}\n"),
     )  # fmt: skip
-    drop = study_of(under(rules, text)).wires["load-run"].drop
+    drop = study_of(under(rules, text)).wiring.wires["load-run"].drop
     assert drop is not None
     return drop.number
 

@@ -253,7 +253,7 @@ class TestConductors:
         assert size == {
             "pv-10": "5.261 mm²",
             "thin": "between 10 and 9 AWG",
-            "thick": "4/0 AWG or above",
+            "thick": "between 4/0 AWG and 250 kcmil",
             "fine": "below 24 AWG",
         }
 

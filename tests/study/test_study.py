@@ -144,8 +144,8 @@ class TestWires:
     def test_photovoltaic_cable_has_the_resistance_of_tinned_copper(self) -> None:
         plain = study_of(edited(("size: 10 AWG, kind: pv", "size: 10 AWG, kind: building")))
         ratio = (
-            study_of(BASE).wires["home-run"].resistance_per_metre.number
-            / plain.wires["home-run"].resistance_per_metre.number
+            study_of(BASE).wiring.wires["home-run"].resistance_per_metre.number
+            / plain.wiring.wires["home-run"].resistance_per_metre.number
         )
         assert 1.03 < ratio < 1.1
 
