@@ -39,7 +39,7 @@ def figures_of(study: Study) -> Iterator[Figure]:
     for curves in study.curves.curves:
         yield from _curve_figures(curves)
         yield from _shade_figures(curves)
-    for bank in study.battery.banks:
+    for bank in study.battery.side.wholes:
         yield from _bank_figures(bank, study)
     for energy in study.energy.balances:
         yield from _energy_figures(energy)

@@ -53,7 +53,7 @@ def compensations(
     battery_side: BatterySide, plan: Plan, climate: Climate
 ) -> Iterator[Compensation]:
     """Every bank with every source of it that says so."""
-    for bank in battery_side.banks.values():
+    for bank in battery_side.wholes:
         per = _per_kelvin(bank)
         cold = coldest_of(bank.battery, plan, climate)
         hot = hottest_of(bank.battery, plan, climate.assume) or climate.hottest_air

@@ -12,7 +12,7 @@ from wattproof.record import record
 from wattproof.study.assumptions.batteries import DISCHARGE_RATE, NO_DISCHARGE_LIMIT, UNEQUAL_SHARE
 from wattproof.study.assumptions.units import CURRENT_AT_BEST
 from wattproof.study.battery.side import BankStudy, BatterySide
-from wattproof.working import Value, counted, declared, tabled, total
+from wattproof.working import Value, counted, declared, smallest, tabled, total
 
 
 @record
@@ -144,7 +144,7 @@ def _limit(banks: tuple[BankStudy, ...], battery_side: BatterySide) -> Value | N
     """What banks in parallel may give (A); None for lead without a label, which has no cut-off."""
     limits: list[Value] = []
     for bank in banks:
-        if bank.battery.max_discharge_current is None and bank.is_lead:
+        if any(p.battery.max_discharge_current is None and p.is_lead for p in bank.parts):
             return None
         limits.append(_limit_of(bank, battery_side))
     if len(banks) == 1 and banks[0].in_parallel == 1:
@@ -156,6 +156,10 @@ def _limit(banks: tuple[BankStudy, ...], battery_side: BatterySide) -> Value | N
 
 
 def _limit_of(bank: BankStudy, battery_side: BatterySide) -> Value:
+    """What a bank may give (A): of batteries in series the weakest."""
+    if len(bank.parts) > 1:
+        least = smallest([_limit_of(part, battery_side) for part in bank.parts])
+        return least.named(f"Idis({bank.name}…)", f"discharge limit of {bank.all_names}", "A")
     written = bank.battery.max_discharge_current
     words = f"discharge limit of {bank.name}"
     if written is None:

@@ -4,29 +4,16 @@ from __future__ import annotations
 
 from functools import cached_property
 
-from wattproof.circuit import Circuit, Conductor, Passage, Terminal, nominal_class
+from wattproof.circuit import Circuit, Conductor, Passage, Terminal
 from wattproof.plan.converting import Converter
 from wattproof.plan.fields import Named
-from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
+from wattproof.plan.power import Charger, Controller, Inverter, Load
 from wattproof.plan.splitting import Isolator
 from wattproof.plan.terminals import by_name, output_port
-from wattproof.record import record
-from wattproof.source import Place
-from wattproof.study.assumptions import Assumer, Silence
+from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.batteries import (
-    CHARGE_RATE,
-    CHARGE_RATE_AT_BEST,
-    CHARGE_VOLTAGE_AT_BEST_PER_12_V,
-    CHARGE_VOLTAGE_PER_12_V,
-    FULL_AT_PER_12_V,
-    LEAD,
     LOW_VOLTAGE_PER_12_V,
-    NO_CHARGE_LIMIT,
-    NO_CHARGE_TEMPERATURE,
-    NO_CHARGE_VOLTAGE,
-    NO_DEPTH_OF_DISCHARGE,
     NO_LOW_VOLTAGE,
-    RESTING_PER_12_V,
 )
 from wattproof.study.assumptions.rows import PRACTICE
 from wattproof.study.assumptions.units import (
@@ -35,155 +22,9 @@ from wattproof.study.assumptions.units import (
     NO_EFFICIENCY,
     VEHICLE_CHARGER_EFFICIENCY,
 )
-from wattproof.working import Value, counted, declared, largest, smallest, tabled
-
-
-@record
-class BankStudy:
-    """A bank of identical batteries, by the values of one battery's label."""
-
-    battery: Battery
-    assume: Assumer
-
-    @property
-    def name(self) -> str:
-        """The bank's name."""
-        return str(self.battery.name)
-
-    @property
-    def at(self) -> Place:
-        """Where the plan names it."""
-        return self.battery.at
-
-    @property
-    def in_series(self) -> int:
-        """Batteries in series."""
-        layout = self.battery.arrangement
-        return layout.in_series if layout else 1
-
-    @property
-    def in_parallel(self) -> int:
-        """Batteries, or series of them, in parallel."""
-        layout = self.battery.arrangement
-        return layout.in_parallel if layout else 1
-
-    @cached_property
-    def nominal(self) -> Value:
-        """Nominal voltage of the bank (V)."""
-        one = declared(self.battery.nominal, "Unom", f"nominal voltage of {self.name}")
-        return self._times(one, self.in_series, "in series")
-
-    @cached_property
-    def capacity(self) -> Value:
-        """Capacity of the bank (C, shown in Ah)."""
-        one = declared(self.battery.capacity, "C", f"capacity of {self.name}")
-        return self._times(one, self.in_parallel, "in parallel")
-
-    @cached_property
-    def charge_limit(self) -> Value:
-        """Largest charge current of the bank (A)."""
-        written = self.battery.max_charge_current
-        words = f"charge limit of {self.name}"
-        if written is not None:
-            one = declared(written, "Icharge", words)
-            return self._times(one, self.in_parallel, "in parallel")
-        rate = self._assumed(NO_CHARGE_LIMIT, CHARGE_RATE.value[self.battery.chemistry] / 3600.0)
-        return (rate * self.capacity).named(f"Icharge({self.name})", words, "A")
-
-    @property
-    def is_lead(self) -> bool:
-        """True for every kind of lead battery, false for lithium."""
-        return self.battery.chemistry in LEAD
-
-    @property
-    def charge_limit_at_best(self) -> float:
-        """The largest charge current that it could stand (A), where the label does not say."""
-        if self.battery.max_charge_current is not None:
-            return self.charge_limit.number
-        return CHARGE_RATE_AT_BEST.value[self.battery.chemistry] * self.capacity.number / 3600.0
-
-    @cached_property
-    def charge_voltage_limit(self) -> Value:
-        """Highest charge voltage of the bank (V)."""
-        written = self.battery.max_charge_voltage
-        if written is not None:
-            one = declared(written, "Umax", f"highest charge voltage of {self.name}")
-            return self._times(one, self.in_series, "in series")
-        number = CHARGE_VOLTAGE_PER_12_V.value[self.battery.chemistry] * self._twelves
-        return self._assumed(NO_CHARGE_VOLTAGE, number)
-
-    @property
-    def charge_voltage_at_best(self) -> float:
-        """The highest charge voltage that it could stand (V), where the label does not say."""
-        if self.battery.max_charge_voltage is not None:
-            return self.charge_voltage_limit.number
-        return CHARGE_VOLTAGE_AT_BEST_PER_12_V.value[self.battery.chemistry] * self._twelves
-
-    @cached_property
-    def full_at(self) -> Value:
-        """The least charge voltage (V) at which it gets full; not over what its label allows."""
-        number = FULL_AT_PER_12_V.value[self.battery.chemistry] * self._twelves
-        words = f"least charge voltage that fills {self.name}"
-        usual = tabled(number, "V", f"Ufull({self.name})", words, PRACTICE)
-        if self.battery.max_charge_voltage is None:
-            return usual
-        least = smallest([usual, self.charge_voltage_limit])
-        return least.named(f"Ufull({self.name})", words, "V")
-
-    @cached_property
-    def resting_voltage(self) -> Value:
-        """Voltage of the bank when charged and at rest (V)."""
-        return self._resting(self._twelves)
-
-    @property
-    def resting_voltage_of_one(self) -> Value:
-        """The same of one of its batteries (V)."""
-        volts = self.battery.nominal.value
-        return self._resting((nominal_class(volts) or volts) / 12.0)
-
-    def _resting(self, twelves: float) -> Value:
-        number = RESTING_PER_12_V.value[self.battery.chemistry] * twelves
-        words = f"voltage of {self.name}, charged and at rest"
-        return tabled(number, "V", f"Urest({self.name})", words, PRACTICE)
-
-    @cached_property
-    def depth_of_discharge(self) -> Value:
-        """Share of its capacity that may be taken out."""
-        written = self.battery.depth_of_discharge
-        if written is None:
-            return self._assumed(NO_DEPTH_OF_DISCHARGE)
-        return declared(written, f"DoD({self.name})", f"depth of discharge of {self.name}")
-
-    @cached_property
-    def lowest_charge(self) -> Value:
-        """The lowest temperature (°C) at which it may be charged, of lithium."""
-        written = self.battery.min_charge_temperature
-        if written is None:
-            return self._assumed(NO_CHARGE_TEMPERATURE)
-        return declared(written, f"Tmin({self.name})", f"lowest charge temperature of {self.name}")
-
-    @cached_property
-    def low_voltage(self) -> Value:
-        """Voltage of the bank at the end of discharge (V)."""
-        number = LOW_VOLTAGE_PER_12_V.value[self.battery.chemistry] * self._twelves
-        return self._assumed(NO_LOW_VOLTAGE, number)
-
-    @property
-    def _twelves(self) -> float:
-        """The bank's nominal voltage in units of 12 V."""
-        volts = self.battery.nominal.value * self.in_series
-        return (nominal_class(volts) or volts) / 12.0
-
-    def _assumed(self, silence: Silence, number: float | None = None) -> Value:
-        chemistry = self.battery.chemistry
-        return self.assume.value(silence, self.name, self.at, kind=chemistry, number=number)
-
-    def _times(self, one: Value, number: int, words: str) -> Value:
-        layout = self.battery.arrangement
-        if number == 1 or layout is None or layout.place is None:
-            return one
-        count = counted(number, layout.text, layout.place, "n", f"batteries {words}")
-        return (count * one).named(f"{one.symbol}({self.name})", one.words, one.unit)
+from wattproof.study.battery.bank import BankStudy as BankStudy
+from wattproof.study.battery.series import Wholes
+from wattproof.working import Value, declared, largest, smallest, tabled
 
 
 class BatterySide:
@@ -196,17 +37,18 @@ class BatterySide:
         self.banks = {
             name: BankStudy(battery, assume) for name, battery in circuit.plan.batteries.items()
         }
+        self._wholes = Wholes(circuit, self.banks)
         self._charge_voltages: dict[tuple[Terminal, str], Value | None] = {}
         self._draws: dict[tuple[str, str], Value | None] = {}
 
+    @property
+    def wholes(self) -> tuple[BankStudy, ...]:
+        """Every bank, those of batteries in series that are declared apart as one."""
+        return self._wholes.all
+
     def banks_of(self, terminal: Terminal) -> list[BankStudy]:
-        """The banks whose pole of that name is on the terminal's net."""
-        net = self.circuit.nets.net(terminal)
-        return [
-            bank
-            for name, bank in self.banks.items()
-            if self.circuit.nets.net(Terminal(name, "", terminal.pole)) == net
-        ]
+        """The banks whose pole of that name is on the terminal's net, those in series as one."""
+        return self._wholes.at(terminal)
 
     def beside(self, bank: BankStudy) -> list[BankStudy]:
         """The banks in parallel with one, itself among them."""
@@ -219,12 +61,8 @@ class BatterySide:
 
     def fed_by(self, terminal: Terminal) -> list[BankStudy]:
         """The banks whose positive is on the terminal's net, or behind isolators from there on."""
-        nets = self._onward(self.circuit.nets.net(terminal))
-        return [
-            bank
-            for name, bank in self.banks.items()
-            if self.circuit.nets.net(Terminal(name, "", "positive")) in nets
-        ]
+        nets = sorted(self._onward(self.circuit.nets.net(terminal)))
+        return [bank for net in nets for bank in self._wholes.on(net)]
 
     def feeding(self, terminal: Terminal) -> list[Controller | Charger]:
         """The sources that give current to a terminal's net, through isolators too."""

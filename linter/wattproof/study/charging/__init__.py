@@ -59,7 +59,7 @@ class ChargingSection:
     def of_banks(self) -> tuple[Charging, ...]:
         """What charges each bank, all sources at once."""
         side, arrays = self._battery.side, self._array.arrays
-        found = (charging(b, side, self._circuit, arrays) for b in self._battery.banks)
+        found = (charging(b, side, self._circuit, arrays) for b in side.wholes)
         return tuple(c for c in found if c is not None)
 
     @cached_property

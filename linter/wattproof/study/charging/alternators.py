@@ -126,7 +126,7 @@ def without_way_back(
         plus, minus = (Terminal(charger.name, "", pole) for pole in POLES)
         if charger.kind == "alternator" and minus not in circuit.around:
             for bank in battery_side.fed_by(plus):
-                if bank.name not in tied:
+                if tied.isdisjoint(part.name for part in bank.parts):
                     yield NoWayBack(charger, bank, battery_side.output(charger))
 
 

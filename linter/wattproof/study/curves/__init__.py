@@ -60,7 +60,7 @@ class CurvesSection:
     def bank_of(self, array: ArrayStudy) -> BankStudy | None:
         """The bank that the array's controller charges; None where it charges none."""
         name = array.controller.name
-        for bank in self._battery.banks:
+        for bank in self._battery.side.wholes:
             if any(source.name == name for source, _ in self._battery.side.charges(bank)):
                 return bank
         return None

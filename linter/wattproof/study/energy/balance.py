@@ -185,6 +185,7 @@ class EnergyBalances:
             if bank.name in seen:
                 continue
             banks = tuple(self.battery_side.beside(bank))
+            bank = next(b for b in banks if b.name == bank.name)
             seen.update(b.name for b in banks)
             sources: list[Named] = [source for source, _ in self.battery_side.charges(bank)]
             arrays = tuple(

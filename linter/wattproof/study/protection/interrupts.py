@@ -139,9 +139,10 @@ class Duties:
         self, bank: BankStudy, terminal: Terminal, device: DeviceStudy
     ) -> tuple[Passage, ...]:
         """Overcurrent devices between a bank and a terminal, nearest the bank first."""
-        key = f"{bank.name} {terminal.pole}"
+        post = bank.parts[0 if terminal.pole == "positive" else -1].name
+        key = f"{post} {terminal.pole}"
         if key not in self._passed:
-            self._passed[key] = self._walk(Terminal(bank.name, "", terminal.pole))
+            self._passed[key] = self._walk(Terminal(post, "", terminal.pole))
         passed = self._passed[key].get(terminal, ())
         return tuple(p for p in passed if p.device is not device.device)
 

@@ -144,7 +144,8 @@ class ReadingsSection:
             bank = self._battery.side.banks.get(part.name)
             return ChargeReading(reading, part, bank, None, None, conditions, *self._air_of(bank))
         ways = [p for p in self._wiring.paths if p.kind == "charge" and p.origin == part.name]
-        bank = self._battery.side.banks.get(ways[0].target) if ways else None
+        wholes = {bank.name: bank for bank in self._battery.side.wholes}
+        bank = wholes.get(ways[0].target) if ways else None
         full = self._given.get(str(part.name), self._battery.side.output(part))
         way = ways[0] if ways else None
         return ChargeReading(reading, part, bank, way, full, conditions, *self._air_of(bank))
@@ -153,7 +154,9 @@ class ReadingsSection:
         """Coldest air around a bank (°C), and whether no source of it follows temperature."""
         if bank is None:
             return None, False
-        sources = [c.source for c in self._battery.charged if bank in c.banks]
+        sources = [
+            c.source for c in self._battery.charged if not set(bank.parts).isdisjoint(c.banks)
+        ]
         fixed = all(source.compensates_temperature is False for source in sources)
         return self._battery.coldest_of(bank), fixed
 

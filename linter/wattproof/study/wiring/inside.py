@@ -14,7 +14,7 @@ from wattproof.study.assumptions.batteries import (
     SHORT_CIRCUIT_PER_AH,
 )
 from wattproof.study.battery.side import BankStudy
-from wattproof.working import Value, declared
+from wattproof.working import Value, declared, total
 
 
 class Inside:
@@ -22,24 +22,34 @@ class Inside:
 
     def __init__(self, assume: Assumer) -> None:
         self.assume = assume
-        self._shorted: dict[str, Value] = {}
-        self._resistance: dict[str, Value] = {}
+        self._shorted: dict[tuple[str, ...], Value] = {}
+        self._resistance: dict[tuple[str, ...], Value] = {}
 
     def short_circuit(self, bank: BankStudy) -> Value:
         """Current of a bolted short at the bank's own terminals (A)."""
-        if bank.name not in self._shorted:
-            self._shorted[bank.name] = self._short_circuit(bank)
-        return self._shorted[bank.name]
+        key = tuple(part.name for part in bank.parts)
+        if key not in self._shorted:
+            self._shorted[key] = self._short_circuit(bank)
+        return self._shorted[key]
 
     def resistance(self, bank: BankStudy) -> Value:
         """Resistance inside the bank (Ω)."""
-        if bank.name not in self._resistance:
+        key = tuple(part.name for part in bank.parts)
+        if key not in self._resistance:
             words = f"resistance inside {bank.name}"
-            inner = bank.resting_voltage / self.short_circuit(bank)
-            self._resistance[bank.name] = inner.named(f"Ri({bank.name})", words, "Ω")
-        return self._resistance[bank.name]
+            inner = (
+                bank.resting_voltage / self.short_circuit(bank)
+                if len(bank.parts) == 1
+                else total([self.resistance(part) for part in bank.parts])
+            )
+            self._resistance[key] = inner.named(f"Ri({bank.name})", words, "Ω")
+        return self._resistance[key]
 
     def _short_circuit(self, bank: BankStudy) -> Value:
+        words = f"short-circuit current of {bank.name} at its terminals"
+        if len(bank.parts) > 1:
+            whole = bank.resting_voltage / self.resistance(bank)
+            return whole.named(f"Ik({bank.name})", words, "A")
         battery = bank.battery
         if battery.short_circuit_current is not None:
             one = declared(battery.short_circuit_current, "Ik", f"short circuit of {bank.name}")
@@ -49,7 +59,6 @@ class Inside:
         else:
             one = self._by_chemistry(bank)
         whole = float(bank.in_parallel) * one if bank.in_parallel > 1 else one
-        words = f"short-circuit current of {bank.name} at its terminals"
         return whole.named(f"Ik({bank.name})", words, "A")
 
     def _by_chemistry(self, bank: BankStudy) -> Value:

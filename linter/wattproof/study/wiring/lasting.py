@@ -90,10 +90,8 @@ class Lasting:
         whole = self.current(part)
         least = whole.number * (1.0 + SNAP) if whole is not None else 0.0
         found: list[CutOff] = []
-        for name in self._several:
-            case = self._case(self._all - {name})
-            if case.is_off(part):
-                continue
+        for name, names in self._several:
+            case = self._case(self._all - names)
             ways = case.both_ways(part, None, False)
             amps = largest([way for way in ways if way is not None]) if any(ways) else None
             if amps is not None and amps.number > least:
@@ -158,10 +156,13 @@ class Lasting:
         return _together(list(self.battery_side.banks), lambda one, other: self._side(one, other))
 
     @cached_property
-    def _several(self) -> tuple[str, ...]:
-        """Banks that have others beside them."""
+    def _several(self) -> tuple[tuple[str, frozenset[str]], ...]:
+        """Banks that have others beside them, with all that are in series with each."""
+        wholes = {b.name: frozenset(p.name for p in b.parts) for b in self.battery_side.wholes}
         return tuple(
-            n for n in self.battery_side.banks for g in self._joined if n in g and g != {n}
+            (name, names)
+            for name, names in wholes.items()
+            if any(names < joined for joined in self._joined)
         )
 
     @cached_property
@@ -234,10 +235,6 @@ class _Case:
         self.mesh = self._mesh(even=False)
         self.links = {link.key: link for link in self.mesh.links}
         self.flows = {port: self._flow(port, self.mesh) for port in lasting.ports}
-
-    def is_off(self, part: Part) -> bool:
-        """True where nothing at all is joined to it."""
-        return part not in self.links
 
     def both_ways(
         self, part: Part, kind: Kind | None, rated: bool

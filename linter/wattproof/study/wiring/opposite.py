@@ -17,14 +17,21 @@ class Opposites:
     """Joints inside wires, and the places beside them in the other pole.
 
     The run beside one is the wire's own of the other pole, or a wire for the other pole alone that
-    joins the same two parts. stops: for each conductor, places in it (m from its start) that are
-    opposite to a joint. facing: for each joint, the terminal that stands for that place.
+    joins the same two parts. same: other names under which parts are known. stops: for each
+    conductor, places in it (m from its start) that are opposite to a joint. facing: for each
+    joint, the terminal that stands for that place.
     """
 
-    def __init__(self, parts: Iterable[Conductor], lengths: dict[Conductor, float]) -> None:
+    def __init__(
+        self,
+        parts: Iterable[Conductor],
+        lengths: dict[Conductor, float],
+        same: dict[str, str],
+    ) -> None:
         self.stops: dict[Conductor, list[tuple[float, Terminal]]] = {}
         self.facing: dict[Terminal, Terminal] = {}
         self._lengths = lengths
+        self._same = same
         self._runs: dict[Run, list[Conductor]] = {}
         for part in parts:
             self._runs.setdefault((part.name, part.pole), []).append(part)
@@ -41,12 +48,16 @@ class Opposites:
         other = other_pole(pole)
         if (name, other) in self._runs:
             return self._runs[name, other], False
-        ends = _ends(self._runs[run])
+        ends = self._ends(self._runs[run])
         for (wire, its_pole), conductors in self._runs.items():
             alone = (wire, pole) not in self._runs
-            if its_pole == other and alone and set(_ends(conductors)) == set(ends):
-                return conductors, _ends(conductors) != ends
+            if its_pole == other and alone and set(self._ends(conductors)) == set(ends):
+                return conductors, self._ends(conductors) != ends
         return None
+
+    def _ends(self, conductors: list[Conductor]) -> tuple[str, str]:
+        start, end = conductors[0].start.component, conductors[-1].end.component
+        return self._same.get(start, start), self._same.get(end, end)
 
     def _face(self, own: list[Conductor], beside: list[Conductor], turned: bool) -> None:
         whole = sum(self._lengths[part] for part in own)
@@ -79,7 +90,3 @@ class Opposites:
 def other_pole(pole: str) -> str:
     """The other of the two poles."""
     return "negative" if pole == "positive" else "positive"
-
-
-def _ends(conductors: list[Conductor]) -> tuple[str, str]:
-    return conductors[0].start.component, conductors[-1].end.component

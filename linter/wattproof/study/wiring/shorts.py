@@ -113,6 +113,7 @@ class Shorts:
 
     def resistance(self, banks: list[BankStudy], terminal: Terminal) -> Value | None:
         """Resistance (Ω) from a terminal through some banks and back; None without a way."""
+        banks = [part for bank in banks for part in bank.parts]
         names = {bank.name for bank in banks}
         mesh = Mesh(self._mesh.links, [c for c in self._mesh.cells if c.name in names])
         poles = [Terminal(terminal.component, terminal.port, pole) for pole in POLES]
@@ -164,7 +165,20 @@ class Shorts:
     @cached_property
     def _opposites(self) -> Opposites:
         parts = [e for e in self.circuit.elements if isinstance(e, Conductor)]
-        return Opposites([part for part in parts if part in self.lengths], self.lengths)
+        wholes = self.battery_side.wholes
+        same = {part.name: bank.name for bank in wholes for part in bank.parts}
+        return Opposites([part for part in parts if part in self.lengths], self.lengths, same)
+
+    @cached_property
+    def _posts(self) -> dict[Terminal, Terminal]:
+        """The outer posts of batteries in series, each facing the other."""
+        found: dict[Terminal, Terminal] = {}
+        for bank in self.battery_side.wholes:
+            plus = Terminal(bank.parts[0].name, "", "positive")
+            minus = Terminal(bank.parts[-1].name, "", "negative")
+            if plus in self._mesh and minus in self._mesh:
+                found[plus], found[minus] = minus, plus
+        return found
 
     def _across(self, terminal: Terminal) -> tuple[tuple[Terminal, float], ...] | None:
         """The other pole at a place: terminals, each with its weight; None where none is known.
@@ -208,7 +222,7 @@ class Shorts:
     def _facing(self, terminal: Terminal) -> Terminal | None:
         """The terminal of the other pole at the same place; None without."""
         component, _, pole = terminal
-        facing = self._opposites.facing.get(terminal)
+        facing = self._opposites.facing.get(terminal) or self._posts.get(terminal)
         if facing is not None:
             return facing
         opposite = _opposite(terminal)
@@ -326,8 +340,7 @@ class Shorts:
 
     def _short(self, at: Terminal, solved: _Solved, words: str) -> Short:
         """A short with what each bank drives into it."""
-        banks = self.battery_side.banks
-        shares = [(banks[name], share) for name, share in solved.shares if abs(share) > SNAP]
+        shares = self._shares(solved)
         whole = self._whole(solved, [bank for bank, _ in shares])
         whole = whole.named(f"Ik({at.component})", words, "A")
         if len(shares) == 1:
@@ -339,6 +352,18 @@ class Shorts:
             part = function("network", share * solved.current, whole)
             found.append((bank, part.named(symbol, said, "A")))
         return Short(at, whole, tuple(found))
+
+    def _shares(self, solved: _Solved) -> list[tuple[BankStudy, float]]:
+        """Each bank with its part of a short; those in series as one where all give alike."""
+        amounts = dict(solved.shares)
+        found: list[tuple[BankStudy, float]] = []
+        for bank in self.battery_side.wholes:
+            own = [amounts[part.name] for part in bank.parts]
+            if max(own) - min(own) < SNAP:
+                found.append((bank, own[0]))
+            else:
+                found += zip(bank.parts, own, strict=True)
+        return [(bank, share) for bank, share in found if abs(share) > SNAP]
 
     def _whole(self, solved: _Solved, banks: list[BankStudy]) -> Value:
         """The current of a short, with the voltages and resistances that it comes from."""
@@ -363,11 +388,10 @@ class Shorts:
     def _passing(self, device: Passage, near: Terminal, solved: _Solved, amps: float) -> Short:
         """What passes a device, of a short that other ways feed as well."""
         name = device.name
-        banks = self.battery_side.banks
         behind = self._behind(device, near)
-        shares = [(banks[n], share) for n, share in solved.shares if abs(share) > SNAP]
+        shares = self._shares(solved)
         whole = self._whole(solved, [bank for bank, _ in shares])
-        parts = [(bank, share) for bank, share in shares if bank.name in behind]
+        parts = [(b, share) for b, share in shares if any(p.name in behind for p in b.parts)]
         weight = sum(share for _, share in parts)
         words = f"prospective current through {name}"
         current = function("network", amps, whole.named(f"Ik({near.component})", words, "A"))
