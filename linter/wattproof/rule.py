@@ -10,9 +10,11 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, fields
-from typing import Any, NamedTuple, TypeAlias
+from functools import cached_property
+from typing import Any, TypeAlias
 
 from wattproof.codes import Clause
+from wattproof.example import Edit, Example
 from wattproof.finding import Caution, Hazard, Level, Located, Observation, Related, Remedy
 from wattproof.plan.amend import Addition, Change
 from wattproof.record import record
@@ -25,6 +27,7 @@ __all__ = [
     "Change",
     "Clause",
     "Edit",
+    "Example",
     "Located",
     "Observation",
     "Related",
@@ -62,19 +65,6 @@ PARTS = (
 Check: TypeAlias = Callable[..., Iterable[Observation]]
 
 
-class Edit(NamedTuple):
-    """One edit of a rule's sound example: `old` occurs in it once and becomes `new`."""
-
-    old: str
-    new: str
-
-    def of(self, sound: str) -> str:
-        """The example after the edit. Raises ValueError unless `old` occurs exactly once."""
-        if sound.count(self.old) != 1:
-            raise ValueError(f"{self.old!r} occurs {sound.count(self.old)} times, not once")
-        return sound.replace(self.old, self.new)
-
-
 @dataclass(frozen=True)
 class Rule:
     """A rule with its metadata.
@@ -83,8 +73,9 @@ class Rule:
     summary: what it compares, in one line.
     basis: for each body of rules its clause; the key "common practice" for what none says.
     local: whom to ask, where it is another than the body of rules' own.
-    explanation: for a person who is not an electrician. sound, faulty: a minimal plan and the one
-    edit after which exactly this rule has a finding. options: a dataclass of limits with defaults.
+    explanation: for a person who is not an electrician. example: a minimal plan without a finding,
+    as its text or as edits of a base plan; faulty: the one edit of it after which exactly this rule
+    has a finding. options: a dataclass of limits with defaults.
     acceptable: False where it guards a hard limit of fire or shock.
     """
 
@@ -95,7 +86,7 @@ class Rule:
     part: str
     basis: Mapping[str, Clause]
     explanation: str
-    sound: str
+    example: str | Example
     faulty: Edit
     check: Check
     caution: Caution | None = None
@@ -104,6 +95,11 @@ class Rule:
     acceptable: bool = True
     former_ids: tuple[str, ...] = ()
     pack: str = field(default="", compare=False)
+
+    @cached_property
+    def sound(self) -> str:
+        """The whole text of the plan without a finding."""
+        return self.example if isinstance(self.example, str) else self.example.whole()
 
     def observations(self, study: Study, settings: Mapping[str, float]) -> Iterator[Observation]:
         """Run it. settings: values for its options. Raises ValueError for an unknown option."""
@@ -125,11 +121,14 @@ class Rule:
         return tuple(c for key, c in self.basis.items() if key == COMMON_PRACTICE)
 
 
-def rule(**metadata: Any) -> Callable[[Check], Rule]:
-    """Make a rule of the function below it. Takes the fields of Rule by name; checks them."""
+def rule(*, sound: str | Example, **metadata: Any) -> Callable[[Check], Rule]:
+    """Make a rule of the function below it. Takes the fields of Rule by name; checks them.
+
+    sound: its example, whole or as edits of a base plan.
+    """
 
     def make(check: Check) -> Rule:
-        made = Rule(check=check, **metadata)
+        made = Rule(check=check, example=sound, **metadata)
         if not re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", made.id):
             raise ValueError(f"{made.id!r} is not an id of lower-case words with hyphens")
         if made.part not in PARTS:

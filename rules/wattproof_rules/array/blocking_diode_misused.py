@@ -10,6 +10,7 @@ from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.array.strings import StringStudy
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.working import declared
+from wattproof_rules.plans import plan
 
 BASIS = {
     "iec": Clause(
@@ -31,39 +32,6 @@ BASIS = {
     ),
 }
 
-SOUND = """\
-wattproof: 1
-setting: vehicle
-code: nec-2023
-site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
-datasheets:
-  modules:
-    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
-                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
-                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
-  cables:
-    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
-    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-             voltage: 600 V}
-strings:
-  roof-string: {module: rigid-100, series: 3, mounting: roof-gap, blocking_diode: 0.9 V}
-switches:
-  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
-fuses:
-  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
-controllers:
-  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 25 A,
-            charge_voltage: 14.2 V, blocks_reverse: true}
-batteries:
-  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
-          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
-wires:
-  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
-             inline: [pv-off]}
-  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
-               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
-"""
-
 
 @record
 class Limits:
@@ -83,7 +51,11 @@ class Limits:
     "it, all day. Of a string at 60 V that is little, of a single module at 18 V it is several per "
     "cent, and all of it becomes heat in the diode. A controller that lets no battery current back "
     "makes it needless. It is no fuse either: when it fails, it mostly fails shorted.",
-    sound=SOUND,
+    sound=plan(
+        "van",
+        Edit("mounting: roof-gap", "mounting: roof-gap, blocking_diode: 0.9 V"),
+        Edit("max_output_current: 30 A", "max_output_current: 25 A"),
+    ),
     faulty=Edit("series: 3", "series: 2"),
     options=Limits,
 )

@@ -8,6 +8,7 @@ from wattproof.rule import Edit, Observation, practice, rule
 from wattproof.study import Study
 from wattproof.study.limits import exceeds
 from wattproof.working import declared
+from wattproof_rules.plans import plan
 
 BASIS = {
     "common practice": practice(
@@ -22,43 +23,16 @@ LEAST = 5.0
 LOW, HIGH = 36.0, 58.0
 """Nominal operating cell temperatures beyond which a label is doubtful (°C)."""
 
-SOUND = """\
-wattproof: 1
-setting: vehicle
-code: nec-2023
+MORE = """\
 site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C},
        engine: {engine_space: true, ambient: 60 °C}}}
 datasheets:
-  modules:
-    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
-                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
-                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A,
-                max_system_voltage: 600 V,
-                noct: 45 °C}
   cables:
-    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
-    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-             voltage: 600 V}
     batt-1-0: {size: 1/0 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
                voltage: 600 V}
 strings:
   roof-string: {module: rigid-100, series: 2, mounting: roof-gap,
                 hottest_cells: 72 °C}
-switches:
-  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
-fuses:
-  charge-fuse: {rating: 30 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
-controllers:
-  tracker: {kind: mppt, max_input_voltage: 75 V, max_output_current: 20 A,
-            charge_voltage: 14.2 V, blocks_reverse: true}
-batteries:
-  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
-          max_charge_current: 100 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
-wires:
-  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
-             inline: [pv-off]}
-  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
-               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
 """
 
 
@@ -73,7 +47,14 @@ wires:
     "light into heat. Whoever writes the temperature of the air, or that of the "
     "label's test, for the cells makes the voltage on a hot day look higher than it "
     "will be, and a controller that cannot charge then passes as one that can.",
-    sound=SOUND,
+    sound=plan(
+        "van-two-modules",
+        Edit(
+            "max_system_voltage: 600 V", "max_system_voltage: 600 V,\n                noct: 45 °C"
+        ),
+        Edit("max_charge_current: 50 A", "max_charge_current: 100 A"),
+        more=MORE,
+    ),
     faulty=Edit("hottest_cells: 72 °C", "hottest_cells: 35 °C"),
 )
 def cell_temperature_odd(study: Study) -> Iterator[Observation]:

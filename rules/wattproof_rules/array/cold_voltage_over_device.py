@@ -23,6 +23,7 @@ from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.study.wiring.devices import DeviceStudy
 from wattproof.working import Value, declared
+from wattproof_rules.plans import plan
 
 BASIS = {
     "nec-2023": Clause(
@@ -56,39 +57,6 @@ BASIS = {
         "current"
     ),
 }
-
-SOUND = """\
-wattproof: 1
-setting: vehicle
-code: nec-2023
-site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
-datasheets:
-  modules:
-    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
-                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
-                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
-  cables:
-    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
-    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-             voltage: 600 V}
-strings:
-  roof-string: {module: rigid-100, series: 2, mounting: roof-gap}
-switches:
-  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
-fuses:
-  charge-fuse: {rating: 30 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
-controllers:
-  tracker: {kind: mppt, max_input_voltage: 75 V, max_output_current: 20 A,
-            charge_voltage: 14.2 V, blocks_reverse: true}
-batteries:
-  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
-          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
-wires:
-  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
-             inline: [pv-off]}
-  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
-               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
-"""
 
 ROAD_VEHICLE_STYLES = ("blade", "mini-blade", "large-blade", "bolt-down", "bolt-down-large")
 ROAD_VEHICLE_HIGHEST = 80.0  # V DC, the most that fuses of these styles are sold for (from memory)
@@ -128,7 +96,7 @@ class Part(NamedTuple):
         "A device that opens above its voltage can burst and burn while the sun feeds the arc. "
         "Cover the modules before you open anything in such a circuit."
     ),
-    sound=SOUND,
+    sound=plan("van-two-modules"),
     faulty=Edit("voltage: 150 V", "voltage: 48 V"),
     acceptable=False,
 )

@@ -9,6 +9,7 @@ from wattproof.study import Study
 from wattproof.study.array.labels import FILL_FACTORS, is_nominal, odd_fill_factor, usual_vmp
 from wattproof.study.array.strings import ModuleStudy
 from wattproof.working import Value, shown
+from wattproof_rules.plans import plan
 
 BASIS = {
     "common practice": practice(
@@ -17,39 +18,6 @@ BASIS = {
         "open set lies outside"
     ),
 }
-
-SOUND = """\
-wattproof: 1
-setting: vehicle
-code: nec-2023
-site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
-datasheets:
-  modules:
-    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
-                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
-                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
-  cables:
-    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
-    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-             voltage: 600 V}
-strings:
-  roof-string: {module: rigid-100, series: 2, mounting: roof-gap}
-switches:
-  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
-fuses:
-  charge-fuse: {rating: 30 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
-controllers:
-  tracker: {kind: mppt, max_input_voltage: 75 V, max_output_current: 20 A,
-            charge_voltage: 14.2 V, blocks_reverse: true}
-batteries:
-  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
-          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
-wires:
-  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
-             inline: [pv-off]}
-  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
-               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
-"""
 
 
 @rule(
@@ -64,7 +32,7 @@ wires:
     "share of the two end values multiplied. It is a property of the cells and hardly differs "
     "between modules, so one that lies outside says that a value on the label is wrong. Often the "
     "voltage of the battery that a module is meant for, 12 V or 24 V, was written as its own.",
-    sound=SOUND,
+    sound=plan("van-two-modules"),
     faulty=Edit(
         "vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W",
         "vmp: 12 V, isc: 5.2 A, imp: 4.9 A, pmax: 58.8 W",

@@ -9,6 +9,7 @@ from wattproof.study import Study
 from wattproof.study.array.labels import contradictions, fill_factor, power_gap, slips
 from wattproof.study.array.strings import ModuleStudy
 from wattproof.study.limits import exceeds, margin_below
+from wattproof_rules.plans import plan
 
 BASIS = {
     "iec": Clause(
@@ -24,37 +25,12 @@ BASIS = {
     ),
 }
 
-SOUND = """\
-wattproof: 1
-setting: vehicle
-code: nec-2023
-site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+MORE = """\
 datasheets:
   modules:
     rigid-200: {voc: 24.6 V, vmp: 20.5 V, isc: 10.2 A, imp: 9.76 A, pmax: 200 W,
                 voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
                 pmax_coefficient: -0.36 %/°C, max_series_fuse: 20 A, max_system_voltage: 600 V}
-  cables:
-    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
-    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-             voltage: 600 V}
-strings:
-  roof-string: {module: rigid-200, series: 2, mounting: roof-gap}
-switches:
-  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
-fuses:
-  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
-controllers:
-  tracker: {kind: mppt, max_input_voltage: 75 V, max_output_current: 30 A,
-            charge_voltage: 14.2 V, blocks_reverse: true}
-batteries:
-  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
-          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
-wires:
-  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
-             inline: [pv-off]}
-  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
-               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
 """
 
 
@@ -78,7 +54,13 @@ class Limits:
     "boast. It matters which: a current that is really higher loads wires and fuses, a power that "
     "is really lower leaves the battery empty. The fill factor, which is power as a share of Voc "
     "times Isc, tells which value looks least like a real module's.",
-    sound=SOUND,
+    sound=plan(
+        "van",
+        Edit("module: rigid-100, series: 3", "module: rigid-200, series: 2"),
+        Edit("max_input_voltage: 100 V", "max_input_voltage: 75 V"),
+        less=("datasheets.modules",),
+        more=MORE,
+    ),
     faulty=Edit("imp: 9.76 A", "imp: 9.26 A"),
     options=Limits,
 )

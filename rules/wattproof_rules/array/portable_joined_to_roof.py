@@ -8,6 +8,7 @@ from wattproof.rule import Edit, Located, Observation, practice, rule
 from wattproof.study import Study
 from wattproof.study.array.series import Broken, broken_without_portable
 from wattproof.study.array.strings import StringStudy
+from wattproof_rules.plans import plan
 
 BASIS = {
     "common practice": practice(
@@ -16,33 +17,9 @@ BASIS = {
     ),
 }
 
-SOUND = """\
-wattproof: 1
-setting: vehicle
-code: nec-2023
-site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
-datasheets:
-  modules:
-    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
-                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
-                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
-  cables:
-    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
-    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-             voltage: 600 V}
+MORE = """\
 strings:
-  roof-string: {module: rigid-100, series: 1, mounting: roof-gap}
   rear-string: {module: rigid-100, series: 1, mounting: roof-gap, portable: false}
-switches:
-  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
-fuses:
-  charge-fuse: {rating: 30 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
-controllers:
-  tracker: {kind: mppt, max_input_voltage: 75 V, max_output_current: 20 A,
-            charge_voltage: 14.2 V, blocks_reverse: true}
-batteries:
-  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
-          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
 wires:
   link: {from: roof-string.positive, to: rear-string.negative, cable: pv-10, length: 1 m,
          place: roof}
@@ -50,8 +27,6 @@ wires:
          place: [roof, cabin], inline: [pv-off]}
   minus: {from: roof-string.negative, to: tracker.pv.negative, cable: pv-10, length: 4 m,
           place: [roof, cabin]}
-  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
-               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
 """
 
 
@@ -66,7 +41,9 @@ wires:
     "the others. When a portable one is packed away, the chain is open and the modules on the "
     "roof give nothing, however bright the sun. Whoever then bridges the gap has another voltage "
     "than the one that was planned.",
-    sound=SOUND,
+    sound=plan(
+        "van-two-modules", Edit("series: 2", "series: 1"), less=("wires.home-run",), more=MORE
+    ),
     faulty=Edit("portable: false", "portable: true"),
 )
 def portable_joined_to_roof(study: Study) -> Iterator[Observation]:

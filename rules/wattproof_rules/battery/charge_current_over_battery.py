@@ -9,6 +9,7 @@ from wattproof.rule import Change, Clause, Edit, Observation, Remedy, notice, op
 from wattproof.study import Study
 from wattproof.study.charging.sources import Charging
 from wattproof.study.limits import exceeds, margin_below
+from wattproof_rules.plans import plan
 
 BASIS = {
     "nec-2023": Clause(
@@ -40,37 +41,12 @@ BASIS = {
     ),
 }
 
-SOUND = """\
-wattproof: 1
-setting: vehicle
-code: nec-2023
-site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
-datasheets:
-  modules:
-    rigid-200: {voc: 24.6 V, vmp: 20.5 V, isc: 10.2 A, imp: 9.76 A, pmax: 200 W,
-                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
-                pmax_coefficient: -0.36 %/°C, max_series_fuse: 20 A, max_system_voltage: 600 V}
-  cables:
-    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
-    batt-6: {size: 6 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-             voltage: 600 V}
+MORE = """\
 strings:
   roof-string: {module: rigid-200, series: 3, mounting: roof-gap}
-switches:
-  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
-fuses:
-  charge-fuse: {rating: 50 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
-controllers:
-  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 40 A,
-            charge_voltage: 14.2 V, blocks_reverse: true}
 batteries:
   house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
           max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
-wires:
-  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 3 m, place: [roof, cabin],
-             inline: [pv-off]}
-  charge-run: {from: tracker.battery, to: house, cable: batt-6, length: 1 m, place: cabin,
-               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
 """
 
 
@@ -96,7 +72,19 @@ class Limits:
     caution=notice(
         "Charging above the maker's limit ages the battery fast and voids its warranty."
     ),
-    sound=SOUND,
+    sound=plan(
+        "two-strings",
+        Edit("rating: 40 A", "rating: 30 A"),
+        Edit("charge_voltage: 28.4 V", "charge_voltage: 14.2 V"),
+        Edit("from: roof-joint", "from: roof-string"),
+        Edit("cable: pv-8", "cable: pv-10"),
+        less=(
+            "datasheets.cables.pv-8",
+            "strings",
+            "combiners",
+        ),
+        more=MORE,
+    ),
     faulty=Edit("max_charge_current: 50 A", "max_charge_current: 25 A"),
     options=Limits,
 )

@@ -11,6 +11,7 @@ from wattproof.study import Study
 from wattproof.study.charging.sources import Charging
 from wattproof.study.limits import exceeds
 from wattproof.working import Value, tabled
+from wattproof_rules.plans import plan
 
 BASIS = {
     "common practice": practice(
@@ -19,37 +20,10 @@ BASIS = {
     ),
 }
 
-SOUND = """\
-wattproof: 1
-setting: vehicle
-code: nec-2023
-site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
-datasheets:
-  modules:
-    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
-                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
-                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
-  cables:
-    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
-    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-             voltage: 600 V}
-strings:
-  roof-string: {module: rigid-100, series: 3, mounting: roof-gap}
-switches:
-  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
-fuses:
-  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
-controllers:
-  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
-            charge_voltage: 14.4 V, blocks_reverse: true}
+MORE = """\
 batteries:
   house: {chemistry: agm, nominal: 12 V, capacity: 200 Ah, max_charge_current: 60 A,
           max_charge_voltage: 14.7 V, place: cabin}
-wires:
-  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
-             inline: [pv-off]}
-  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
-               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
 """
 
 
@@ -71,7 +45,7 @@ class Limits:
     "charge any more. To dissolve it a battery must be full again and again, and the last tenth "
     "takes hours at the full voltage. A charge that is small for the bank only gets there on a "
     "long day without loads, and in flooded batteries it never stirs the acid.",
-    sound=SOUND,
+    sound=plan("van", Edit("charge_voltage: 14.2 V", "charge_voltage: 14.4 V"), more=MORE),
     faulty=Edit("capacity: 200 Ah", "capacity: 1000 Ah"),
     options=Limits,
 )

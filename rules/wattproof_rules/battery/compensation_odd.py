@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from wattproof.rule import Edit, Observation, practice, rule, warning
 from wattproof.study import Study
 from wattproof.working import declared
+from wattproof_rules.plans import plan
 
 BASIS = {
     "common practice": practice(
@@ -17,41 +18,19 @@ BASIS = {
 LEAST, MOST = 0.6, 1.8
 """Shares of the usual compensation of lead, 4 mV for each cell, that makers ask for."""
 
-SOUND = """\
-wattproof: 1
-setting: vehicle
-code: nec-2023
+MORE = """\
 site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C},
        engine: {engine_space: true, ambient: 60 °C}}}
 datasheets:
-  modules:
-    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
-                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
-                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A,
-                max_system_voltage: 600 V}
   cables:
-    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
-    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-             voltage: 600 V}
     batt-1-0: {size: 1/0 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
                voltage: 600 V}
-strings:
-  roof-string: {module: rigid-100, series: 2, mounting: roof-gap}
-switches:
-  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
-fuses:
-  charge-fuse: {rating: 30 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
 controllers:
   tracker: {kind: mppt, max_input_voltage: 75 V, max_output_current: 20 A,
             charge_voltage: 14.4 V, blocks_reverse: true,
             compensation: -24 mV/°C}
 batteries:
   house: {chemistry: agm, nominal: 12 V, capacity: 200 Ah, max_charge_voltage: 14.7 V}
-wires:
-  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
-             inline: [pv-off]}
-  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
-               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
 """
 
 
@@ -69,7 +48,7 @@ wires:
     caution=warning(
         "A sealed battery that is charged harder as it warms up can run away and burst."
     ),
-    sound=SOUND,
+    sound=plan("van-two-modules", more=MORE),
     faulty=Edit("compensation: -24 mV/°C", "compensation: 24 mV/°C"),
 )
 def compensation_odd(study: Study) -> Iterator[Observation]:

@@ -11,6 +11,7 @@ from wattproof.study.battery.side import BankStudy
 from wattproof.study.limits import exceeds
 from wattproof.study.protection.guards import Exit
 from wattproof.working import total
+from wattproof_rules.plans import plan
 
 BASIS = {
     "abyc-e11": Clause(
@@ -28,29 +29,11 @@ BASIS = {
 
 SECONDS = 3600.0  # C/Ah
 
-SOUND = """\
-wattproof: 1
-setting: vehicle
-code: nec-2023
-site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+MORE = """\
 datasheets:
-  modules:
-    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
-                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
-                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
   cables:
-    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
-    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-             voltage: 600 V}
     bank-1: {size: 1 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
              voltage: 600 V}
-strings:
-  roof-string: {module: rigid-100, series: 3, mounting: roof-gap}
-switches:
-  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
-controllers:
-  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
-            charge_voltage: 14.2 V, blocks_reverse: true}
 batteries:
   port-pack: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
               max_charge_current: 50 A, max_charge_voltage: 14.6 V,
@@ -58,13 +41,7 @@ batteries:
   starboard-pack: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
                    max_charge_current: 50 A, max_charge_voltage: 14.6 V,
                    low_temperature_cutoff: true}
-busbars:
-  bar: {rating: 250 A, voltage: 60 V}
 wires:
-  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
-             inline: [pv-off]}
-  charge-run: {from: tracker.battery, to: bar, cable: batt-8, length: 1 m, place: cabin,
-               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
   port-run: {from: port-pack, to: bar, cable: bank-1, length: 15 cm, place: cabin,
              inline: [{port-fuse: {from_end: from, distance: 5 cm}}]}
   starboard-run: {from: starboard-pack, to: bar, cable: bank-1, length: 15 cm, place: cabin,
@@ -91,7 +68,18 @@ fuses:
         "Lithium packs drive thousands of amperes each; a pack that shorts inside and is fed by "
         "its neighbours can burst and burn."
     ),
-    sound=SOUND,
+    sound=plan(
+        "van-inverter",
+        less=(
+            "datasheets.cables.bank-1-0",
+            "fuses",
+            "batteries.house",
+            "inverters",
+            "wires.bank-run",
+            "wires.inverter-run",
+        ),
+        more=MORE,
+    ),
     faulty=Edit(
         """,
              inline: [{port-fuse: {from_end: from, distance: 5 cm}}]}

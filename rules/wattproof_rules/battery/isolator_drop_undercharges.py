@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from wattproof.rule import Edit, Observation, notice, practice, rule
 from wattproof.study import Study
 from wattproof.study.limits import exceeds
+from wattproof_rules.plans import plan
 
 BASIS = {
     "common practice": practice(
@@ -14,29 +15,14 @@ BASIS = {
     ),
 }
 
-SOUND = """\
-wattproof: 1
-setting: vehicle
-code: nec-2023
+MORE = """\
 site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C},
        engine: {engine_space: true, ambient: 60 °C}}}
 datasheets:
-  modules:
-    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
-                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
-                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
   cables:
-    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
-    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-             voltage: 600 V}
     batt-1-0: {size: 1/0 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
                voltage: 600 V}
-strings:
-  roof-string: {module: rigid-100, series: 2, mounting: roof-gap}
-switches:
-  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
 fuses:
-  charge-fuse: {rating: 30 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
   house-fuse: {rating: 125 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
   start-fuse: {rating: 125 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
 controllers:
@@ -52,10 +38,6 @@ diode_isolators:
 bonds:
   start-bond: {from: start.negative, to: chassis, cable: batt-1-0}
 wires:
-  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
-             inline: [pv-off]}
-  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
-               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
   alternator-run: {from: alternator, to: splitter.input, cable: batt-1-0, length: 1 m,
                    place: engine,
                    pole: positive}
@@ -81,7 +63,7 @@ wires:
     "hardens in the meantime. Sources for such isolators sense the voltage behind "
     "them and make up for it; isolators with transistors lose next to nothing.",
     caution=notice("Lead that never gets full loses its capacity within a year or two."),
-    sound=SOUND,
+    sound=plan("van-two-modules", more=MORE),
     faulty=Edit(
         "outputs: [start-side, house-side], sensed: true", "outputs: [start-side, house-side]"
     ),

@@ -17,6 +17,7 @@ from wattproof.rule import (
 from wattproof.study import Study
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.working import Value, tabled
+from wattproof_rules.plans import plan
 
 BASIS = {
     "abyc-e11": Clause(
@@ -34,47 +35,15 @@ BASIS = {
 
 LOADS_STAND = 16.0  # V for each 12 V
 
-SOUND = """\
-wattproof: 1
-setting: vehicle
-code: nec-2023
-site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
-datasheets:
-  modules:
-    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
-                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
-                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
-  cables:
-    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
-    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-             voltage: 600 V}
-    bank-1-0: {size: 1/0 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-               voltage: 600 V}
-strings:
-  roof-string: {module: rigid-100, series: 1, mounting: roof-gap}
-switches:
-  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+MORE = """\
 fuses:
-  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
-  bank-fuse: {rating: 125 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
   load-fuse: {rating: 15 A, voltage: 58 V, style: bolt-down, interrupt: 10 kA, dc: true}
 controllers:
   regulator: {kind: pwm, max_input_voltage: 50 V, max_output_current: 30 A, charge_voltage: 14.2 V,
               blocks_reverse: true, holds_without_battery: true}
-batteries:
-  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
-          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
-busbars:
-  bar: {rating: 250 A, voltage: 60 V}
 loads:
   lights: {current: 3 A, nominal: 12 V}
 wires:
-  home-run: {from: roof-string, to: regulator.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
-             inline: [pv-off]}
-  charge-run: {from: regulator.battery, to: bar, cable: batt-8, length: 1 m, place: cabin,
-               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
-  bank-run: {from: house, to: bar, cable: bank-1-0, length: 60 cm, place: cabin,
-             inline: [{bank-fuse: {from_end: from, distance: 10 cm}}]}
   lights-run: {from: bar, to: lights, cable: pv-10, length: 3 m, place: cabin,
                inline: [{load-fuse: {from_end: from, distance: 10 cm}}]}
 """
@@ -92,7 +61,19 @@ wires:
     "full, cold or in fault, and that is most likely at noon. For a moment, or for longer, the "
     "loads on the bus then hang on the bare array and get nearly its open-circuit voltage.",
     caution=notice("Lamps, refrigerators, radios and inverters can be destroyed at once."),
-    sound=SOUND,
+    sound=plan(
+        "van-inverter",
+        Edit("series: 3", "series: 1"),
+        Edit("max_discharge_current: 100 A, ", ""),
+        Edit("to: tracker.pv", "to: regulator.pv"),
+        Edit("from: tracker.battery", "from: regulator.battery"),
+        less=(
+            "controllers.tracker",
+            "inverters",
+            "wires.inverter-run",
+        ),
+        more=MORE,
+    ),
     faulty=Edit("holds_without_battery: true", "holds_without_battery: false"),
 )
 def lithium_cut_off_in_sun(study: Study) -> Iterator[Observation]:

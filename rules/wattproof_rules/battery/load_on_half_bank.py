@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from wattproof.rule import Edit, Observation, practice, rule, warning
 from wattproof.study import Study
 from wattproof.study.battery.side import BankStudy
+from wattproof_rules.plans import plan
 
 BASIS = {
     "common practice": practice(
@@ -15,30 +16,9 @@ BASIS = {
     ),
 }
 
-SOUND = """\
-wattproof: 1
-setting: vehicle
-code: nec-2023
-site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
-datasheets:
-  modules:
-    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
-                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
-                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
-  cables:
-    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
-    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-             voltage: 600 V}
-strings:
-  roof-string: {module: rigid-100, series: 3, mounting: roof-gap}
-switches:
-  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+MORE = """\
 fuses:
-  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
   lamp-fuse: {rating: 5 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
-controllers:
-  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
-            charge_voltage: 28.8 V, blocks_reverse: true}
 batteries:
   upper: {chemistry: agm, nominal: 12 V, capacity: 100 Ah, max_charge_current: 30 A,
           max_charge_voltage: 14.7 V}
@@ -47,8 +27,6 @@ batteries:
 loads:
   lamp: {current: 2 A}
 wires:
-  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
-             inline: [pv-off]}
   charge-run: {from: tracker.battery.positive, to: upper.positive, cable: batt-8, length: 1 m,
                place: cabin, inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
   link: {from: upper.negative, to: lower.positive, cable: batt-8, length: 20 cm, place: cabin}
@@ -74,7 +52,12 @@ wires:
     caution=warning(
         "The battery that is not drawn from is overcharged, which gases lead and endangers lithium."
     ),
-    sound=SOUND,
+    sound=plan(
+        "van",
+        Edit("charge_voltage: 14.2 V", "charge_voltage: 28.8 V"),
+        less=("batteries.house",),
+        more=MORE,
+    ),
     faulty=Edit(
         "lamp-back: {from: lamp.negative, to: lower.negative",
         "lamp-back: {from: lamp.negative, to: upper.negative",

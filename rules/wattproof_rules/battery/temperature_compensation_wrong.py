@@ -9,6 +9,7 @@ from wattproof.rule import Change, Edit, Observation, Remedy, notice, option, pr
 from wattproof.study import Study
 from wattproof.study.battery.compensation import Compensation
 from wattproof.study.limits import exceeds, margin_below
+from wattproof_rules.plans import plan
 
 BASIS = {
     "common practice": practice(
@@ -17,39 +18,14 @@ BASIS = {
     ),
 }
 
-SOUND = """\
-wattproof: 1
-setting: vehicle
-code: nec-2023
-site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 39 °C}}}
-datasheets:
-  modules:
-    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
-                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
-                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
-  cables:
-    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
-    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-             voltage: 600 V}
-strings:
-  roof-string: {module: rigid-100, series: 3, mounting: roof-gap}
-switches:
-  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
-fuses:
-  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+MORE = """\
 controllers:
   tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
             charge_voltage: 14.4 V, blocks_reverse: true, compensates_temperature: true}
 batteries:
   house: {chemistry: agm, nominal: 12 V, capacity: 200 Ah, max_charge_current: 60 A,
           max_charge_voltage: 14.7 V, place: cabin}
-wires:
-  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
-             inline: [pv-off]}
-  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
-               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
 """
-
 
 KEY = "compensates_temperature"
 
@@ -73,7 +49,7 @@ class Limits:
     "therefore lower the voltage as it gets warmer. Lithium wants the same voltage always; "
     "a charger that raises it in the cold drives the cells to the point where the pack cuts off.",
     caution=notice("Overcharge dries lead batteries out; sealed ones can then run hot."),
-    sound=SOUND,
+    sound=plan("van", Edit("ambient: 35 °C", "ambient: 39 °C"), more=MORE),
     faulty=Edit("compensates_temperature: true", "compensates_temperature: false"),
     options=Limits,
 )

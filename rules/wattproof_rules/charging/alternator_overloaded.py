@@ -19,6 +19,7 @@ from wattproof.rule import (
 from wattproof.study import Study
 from wattproof.study.charging.alternators import AlternatorLoad
 from wattproof.study.limits import exceeds, margin_below
+from wattproof_rules.plans import plan
 
 BASIS = {
     "common practice": practice(
@@ -26,41 +27,6 @@ BASIS = {
         "vehicle too and gives about half of its rating when hot and idling"
     ),
 }
-
-SOUND = """\
-wattproof: 1
-setting: vehicle
-code: iso-13297
-site: {coldest: -10 °C, hottest: 35 °C,
-       places: {inside: {ambient: 40 °C, coldest: 3 °C}, bay: {engine_space: true, ambient: 60 °C}}}
-datasheets:
-  cables:
-    flex-16: {size: 16 mm², kind: marine, material: copper, insulation_temperature: 105 °C,
-              voltage: 600 V}
-    starter-50: {size: 50 mm², kind: marine, material: copper, insulation_temperature: 105 °C,
-                 voltage: 600 V}
-fuses:
-  alternator-fuse: {rating: 150 A, voltage: 58 V, interrupt: 10 kA, style: stud-mounted, dc: true}
-  start-fuse: {rating: 60 A, voltage: 58 V, interrupt: 10 kA, style: stud-mounted, dc: true}
-  house-fuse: {rating: 60 A, voltage: 58 V, interrupt: 20 kA, style: class-t, dc: true}
-controllers:
-  twin: {kind: vehicle-charger, max_input_voltage: 25 V, max_output_current: 30 A, boost: true,
-         charge_voltage: 14.2 V, blocks_reverse: true}
-batteries:
-  start: {chemistry: agm, nominal: 12 V, capacity: 90 Ah, max_charge_current: 120 A,
-          max_charge_voltage: 14.8 V, short_circuit_current: 2.7 kA, place: bay}
-  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah, place: inside,
-          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
-chargers:
-  alternator: {kind: alternator, max_output_current: 110 A, charge_voltage: 14.4 V, nominal: 12 V}
-wires:
-  alternator-run: {from: alternator, to: start, cable: starter-50, length: 1 m, place: bay,
-                   inline: [{alternator-fuse: {from_end: to, distance: 10 cm}}]}
-  input-run: {from: start, to: twin.alternator, cable: flex-16, length: 5 m, place: [bay, inside],
-              inline: [{start-fuse: {from_end: from, distance: 10 cm}}]}
-  output-run: {from: twin.battery, to: house, cable: flex-16, length: 80 cm, place: inside,
-               inline: [{house-fuse: {from_end: to, distance: 10 cm}}]}
-"""
 
 
 @record
@@ -84,7 +50,7 @@ class Limits:
     "because it raises the voltage and loses some. The alternator then runs at its limit in its "
     "own heat until its windings or its diodes fail.",
     caution=warning("An overheated alternator can burn, under a bonnet and beside the fuel."),
-    sound=SOUND,
+    sound=plan("alternator"),
     faulty=Edit("max_output_current: 110 A", "max_output_current: 70 A"),
     options=Limits,
 )

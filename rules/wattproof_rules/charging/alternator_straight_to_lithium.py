@@ -9,6 +9,7 @@ from wattproof.rule import Clause, Edit, Observation, option, practice, record, 
 from wattproof.study import Study
 from wattproof.study.charging.alternators import LithiumOnAlternator
 from wattproof.study.limits import exceeds, margin_below
+from wattproof_rules.plans import plan
 
 BASIS = {
     "abyc-e11": Clause(
@@ -24,20 +25,7 @@ BASIS = {
     ),
 }
 
-SOUND = """\
-wattproof: 1
-setting: vehicle
-code: iso-13297
-site: {coldest: -10 °C, hottest: 35 °C, places: {inside: {ambient: 40 °C, coldest: 3 °C}}}
-datasheets:
-  cables:
-    starter-50: {size: 50 mm², kind: marine, material: copper, insulation_temperature: 105 °C,
-                 voltage: 600 V}
-fuses:
-  house-fuse: {rating: 150 A, voltage: 125 V, interrupt: 20 kA, style: class-t, dc: true}
-batteries:
-  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah, place: inside,
-          max_charge_current: 100 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+MORE = """\
 chargers:
   alternator: {kind: alternator, max_output_current: 100 A, charge_voltage: 14.2 V, nominal: 12 V}
 arresters:
@@ -71,7 +59,22 @@ class Limits:
         "An overheated alternator can burn; and when the battery disconnects while charging, the "
         "surge can destroy the vehicle's electronics."
     ),
-    sound=SOUND,
+    sound=plan(
+        "alternator",
+        Edit(", bay: {engine_space: true, ambient: 60 °C}", ""),
+        Edit("rating: 60 A, voltage: 58 V", "rating: 150 A, voltage: 125 V"),
+        Edit("max_charge_current: 50 A", "max_charge_current: 100 A"),
+        less=(
+            "datasheets.cables.flex-16",
+            "fuses.alternator-fuse",
+            "fuses.start-fuse",
+            "controllers",
+            "batteries.start",
+            "wires.input-run",
+            "wires.output-run",
+        ),
+        more=MORE,
+    ),
     faulty=Edit("max_output_current: 100 A", "max_output_current: 60 A"),
     options=Limits,
 )

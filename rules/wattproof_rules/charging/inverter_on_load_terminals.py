@@ -9,6 +9,7 @@ from wattproof.study import Study
 from wattproof.study.battery.discharging import LoadPort
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.working import Value, declared
+from wattproof_rules.plans import plan
 
 BASIS = {
     "common practice": practice(
@@ -17,48 +18,13 @@ BASIS = {
     ),
 }
 
-SOUND = """\
-wattproof: 1
-setting: vehicle
-code: nec-2023
-site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
-datasheets:
-  modules:
-    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
-                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
-                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
-  cables:
-    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
-    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-             voltage: 600 V}
-    bank-1-0: {size: 1/0 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-               voltage: 600 V}
-strings:
-  roof-string: {module: rigid-100, series: 3, mounting: roof-gap}
-switches:
-  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+MORE = """\
 fuses:
-  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
-  bank-fuse: {rating: 125 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
   inverter-fuse: {rating: 25 A, voltage: 58 V, style: bolt-down, interrupt: 10 kA, dc: true}
 controllers:
   tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A, load_current: 15 A,
             charge_voltage: 14.2 V, blocks_reverse: true}
-batteries:
-  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
-          max_charge_current: 50 A, max_discharge_current: 100 A, max_charge_voltage: 14.6 V,
-          low_temperature_cutoff: true}
-busbars:
-  bar: {rating: 250 A, voltage: 60 V}
-inverters:
-  mains: {power: 150 W, nominal: 12 V, efficiency: 90 %, low_voltage: 11 V}
 wires:
-  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
-             inline: [pv-off]}
-  charge-run: {from: tracker.battery, to: bar, cable: batt-8, length: 1 m, place: cabin,
-               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
-  bank-run: {from: house, to: bar, cable: bank-1-0, length: 60 cm, place: cabin,
-             inline: [{bank-fuse: {from_end: from, distance: 10 cm}}]}
   inverter-run: {from: bar, to: mains, cable: batt-8, length: 60 cm, place: cabin,
                  inline: [{inverter-fuse: {from_end: from, distance: 10 cm}}]}
 """
@@ -80,7 +46,7 @@ wires:
         "A controller that is overloaded this way burns inside; keep it off anything that can "
         "catch fire."
     ),
-    sound=SOUND,
+    sound=plan("van-inverter", Edit("power: 800 W", "power: 150 W"), more=MORE),
     faulty=Edit("inverter-run: {from: bar,", "inverter-run: {from: tracker.load,"),
 )
 def inverter_on_load_terminals(study: Study) -> Iterator[Observation]:

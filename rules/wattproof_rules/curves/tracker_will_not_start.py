@@ -12,6 +12,7 @@ from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.curves.window import Window
 from wattproof.study.limits import exceeds
 from wattproof.working import Value
+from wattproof_rules.plans import plan
 
 BASIS = {
     "common practice": practice(
@@ -20,37 +21,10 @@ BASIS = {
     ),
 }
 
-SOUND = """\
-wattproof: 1
-setting: vehicle
-code: nec-2023
-site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
-datasheets:
-  modules:
-    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
-                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
-                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
-  cables:
-    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
-    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-             voltage: 600 V}
-strings:
-  roof-string: {module: rigid-100, series: 1, mounting: open-rack}
-switches:
-  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
-fuses:
-  charge-fuse: {rating: 30 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+MORE = """\
 controllers:
   tracker: {kind: mppt, max_input_voltage: 75 V, max_output_current: 20 A,
             start_above_battery: 5 V, charge_voltage: 14.2 V, blocks_reverse: true}
-batteries:
-  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
-          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
-wires:
-  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
-             inline: [pv-off]}
-  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
-               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
 """
 
 INPUT_SHARE = 0.97  # of an input limit, so that the tolerance of labels stays inside it
@@ -67,7 +41,11 @@ INPUT_SHARE = 0.97  # of an input limit, so that the tolerance of labels stays i
     "above the battery; to go on it needs less. In the cool of the morning that is easily met. "
     "But after a stop at noon, by a switch, a fault or a full battery, the cells are hot and give "
     "less voltage, and the tracker may then sleep in full sun until evening.",
-    sound=SOUND,
+    sound=plan(
+        "van-two-modules",
+        Edit("series: 2, mounting: roof-gap", "series: 1, mounting: open-rack"),
+        more=MORE,
+    ),
     faulty=Edit("start_above_battery: 5 V", "start_above_battery: 8 V"),
 )
 def tracker_will_not_start(study: Study) -> Iterator[Observation]:

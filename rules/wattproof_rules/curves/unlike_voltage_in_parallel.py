@@ -21,6 +21,7 @@ from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy, Branch, Joint
 from wattproof.study.limits import exceeds, margin_below, spread
 from wattproof.working import Value
+from wattproof_rules.plans import plan
 
 BASIS = {
     "iec": Clause(
@@ -41,11 +42,7 @@ BASIS = {
     ),
 }
 
-SOUND = """\
-wattproof: 1
-setting: vehicle
-code: nec-2023
-site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+MORE = """\
 datasheets:
   modules:
     north-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
@@ -54,30 +51,11 @@ datasheets:
     south-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
                 voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
                 pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
-  cables:
-    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
-    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-             voltage: 600 V}
 strings:
   port: {module: north-100, series: 2, mounting: roof-gap}
   starboard: {module: south-100, series: 2, mounting: roof-gap}
 combiners:
   roof-joint: {joins: [port, starboard], kind: branch-connector, rating: 30 A, voltage: 600 V}
-switches:
-  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
-fuses:
-  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
-controllers:
-  tracker: {kind: mppt, max_input_voltage: 75 V, max_output_current: 30 A,
-            charge_voltage: 14.2 V, blocks_reverse: true}
-batteries:
-  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
-          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
-wires:
-  home-run: {from: roof-joint, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
-             inline: [pv-off]}
-  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
-               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
 """
 
 
@@ -101,7 +79,16 @@ class Limits:
     "voltage gives little or nothing where the others do well. Their currents add, their voltages "
     "do not. The usual cause is an unequal number of modules in series, or modules of another "
     "class side by side.",
-    sound=SOUND,
+    sound=plan(
+        "van",
+        Edit("max_input_voltage: 100 V", "max_input_voltage: 75 V"),
+        Edit("from: roof-string", "from: roof-joint"),
+        less=(
+            "datasheets.modules",
+            "strings.roof-string",
+        ),
+        more=MORE,
+    ),
     faulty=Edit(
         "south-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A,",
         "south-100: {voc: 21.6 V, vmp: 18.0 V, isc: 5.8 A, imp: 5.56 A,",

@@ -11,6 +11,7 @@ from wattproof.study import Study
 from wattproof.study.charging.sources import Charging
 from wattproof.study.limits import exceeds
 from wattproof.working import tabled
+from wattproof_rules.plans import plan
 
 BASIS = {
     "common practice": Clause(
@@ -21,46 +22,10 @@ BASIS = {
     ),
 }
 
-SOUND = """\
-wattproof: 1
-setting: vehicle
-code: nec-2023
-site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
-datasheets:
-  modules:
-    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
-                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
-                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
-  cables:
-    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
-    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-             voltage: 600 V}
-strings:
-  roof-string: {module: rigid-100, series: 2, mounting: roof-gap}
-switches:
-  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
-fuses:
-  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
-  load-fuse: {rating: 15 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
-controllers:
-  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 20 A,
-            charge_voltage: 14.4 V, blocks_reverse: true}
+MORE = """\
 batteries:
   house: {chemistry: flooded, nominal: 12 V, capacity: 100 Ah,
           max_charge_current: 20 A, max_charge_voltage: 14.8 V}
-loads:
-  refrigerator: {power: 45 W, nominal: 12 V}
-wires:
-  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
-             inline: [pv-off]}
-  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
-               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
-  load-run: {from: house, to: refrigerator, cable: batt-8, length: 2 m, place: cabin,
-             inline: [{load-fuse: {from_end: from, distance: 10 cm}}]}
-energy:
-  sun_hours: {winter: 1.5 h, summer: 5 h}
-  uses:
-    refrigerator: {hours: {winter: 2 h, summer: 8 h}}
 """
 
 
@@ -83,7 +48,12 @@ class Limits:
     "gets full between one evening and the next, and the plates grow hard with sulphate. A bank "
     "that is used every day needs some push; one that only stands by does not.",
     caution=notice("A lead battery that is never quite full loses its capacity within a year."),
-    sound=SOUND,
+    sound=plan(
+        "van-refrigerator",
+        Edit("charge_voltage: 14.2 V", "charge_voltage: 14.4 V"),
+        Edit("winter: 3 h", "winter: 2 h"),
+        more=MORE,
+    ),
     faulty=Edit("capacity: 100 Ah", "capacity: 200 Ah"),
     options=Limits,
 )

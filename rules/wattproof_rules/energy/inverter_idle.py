@@ -10,6 +10,7 @@ from wattproof.rule import Change, Edit, Observation, Remedy, option, practice, 
 from wattproof.study import Study
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.working import Value
+from wattproof_rules.plans import plan
 
 if TYPE_CHECKING:
     from wattproof.study.energy.balance import Balance
@@ -22,44 +23,10 @@ BASIS = {
     ),
 }
 
-SOUND = """\
-wattproof: 1
-setting: vehicle
-code: nec-2023
-site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
-datasheets:
-  modules:
-    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
-                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
-                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
-  cables:
-    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
-    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-             voltage: 600 V}
-strings:
-  roof-string: {module: rigid-100, series: 2, mounting: roof-gap}
-switches:
-  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
-fuses:
-  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
-  load-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
-controllers:
-  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 20 A,
-            charge_voltage: 14.2 V, blocks_reverse: true}
-batteries:
-  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
-          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+MORE = """\
 inverters:
   mains: {power: 300 W, nominal: 12 V, efficiency: 90 %, idle_power: 10 W, low_voltage: 11 V}
-wires:
-  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
-             inline: [pv-off]}
-  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
-               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
-  load-run: {from: house, to: mains, cable: batt-8, length: 1 m, place: cabin,
-             inline: [{load-fuse: {from_end: from, distance: 10 cm}}]}
 energy:
-  sun_hours: {summer: 5 h}
   uses:
     mains: {energy: 100 Wh, switched_on: 1 h}
 """
@@ -82,7 +49,18 @@ class Limits:
     explanation="An inverter that is switched on keeps its transformer and fan alive even with "
     "nothing plugged in. Ten watts look like nothing, but in a day and a night they are as much as "
     "a small refrigerator takes. The larger the inverter, the more it takes for itself.",
-    sound=SOUND,
+    sound=plan(
+        "van-refrigerator",
+        Edit("rating: 15 A", "rating: 40 A"),
+        Edit("to: refrigerator", "to: mains"),
+        Edit("length: 2 m", "length: 1 m"),
+        Edit("winter: 1.5 h, ", ""),
+        less=(
+            "loads",
+            "energy.uses",
+        ),
+        more=MORE,
+    ),
     faulty=Edit("switched_on: 1 h", "switched_on: 24 h"),
     options=Limits,
 )

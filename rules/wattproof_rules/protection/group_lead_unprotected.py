@@ -22,6 +22,7 @@ from wattproof.study.limits import exceeds, margin_below
 from wattproof.study.site.climate import from_table
 from wattproof.study.wiring.wires import Carrying, WireStudy
 from wattproof.working import Value, smallest
+from wattproof_rules.plans import plan
 
 BASIS = {
     "nec-2023": Clause(
@@ -54,11 +55,7 @@ BASIS = {
     ),
 }
 
-SOUND = """\
-wattproof: 1
-setting: vehicle
-code: nec-2023
-site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 60 °C}, cabin: {ambient: 35 °C}}}
+MORE = """\
 datasheets:
   modules:
     rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
@@ -66,7 +63,6 @@ datasheets:
                 pmax_coefficient: -0.36 %/°C, max_series_fuse: 35 A, max_system_voltage: 600 V}
   cables:
     pv-6: {size: 6 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
-    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
     pv-12: {size: 12 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
     batt-4: {size: 4 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
              voltage: 600 V}
@@ -76,24 +72,10 @@ strings:
   starboard: {module: rigid-100, arrangement: 2s2p, mounting: roof-gap}
 combiners:
   roof-box: {joins: [port, middle, starboard], kind: combiner-box, rating: 60 A, voltage: 600 V}
-switches:
-  pv-off: {rating: 60 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
-fuses:
-  charge-fuse: {rating: 70 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
-controllers:
-  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 50 A,
-            charge_voltage: 28.4 V, blocks_reverse: true}
-batteries:
-  house: {chemistry: lithium-iron-phosphate, nominal: 25.6 V, capacity: 200 Ah,
-          max_charge_current: 100 A, max_charge_voltage: 29.2 V, low_temperature_cutoff: true}
 wires:
   port-lead: {from: port, to: roof-box, cable: pv-10, length: 1 m, place: roof}
   middle-lead: {from: middle, to: roof-box, cable: pv-10, length: 1 m, place: roof}
   starboard-lead: {from: starboard, to: roof-box, cable: pv-10, length: 1 m, place: roof}
-  home-run: {from: roof-box, to: tracker.pv, cable: pv-6, length: 3 m, place: [roof, cabin],
-             inline: [pv-off]}
-  charge-run: {from: tracker.battery, to: house, cable: batt-4, length: 1 m, place: cabin,
-               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
 """
 
 
@@ -110,7 +92,23 @@ wires:
     "see it, since each of them gives no more than usual. A fuse at the joint, in the lead of "
     "each group, does.",
     caution=warning("A shorted lead that is fed by the rest of the array burns until dusk."),
-    sound=SOUND,
+    sound=plan(
+        "two-strings",
+        Edit("ambient: 65 °C", "ambient: 60 °C"),
+        Edit("rating: 40 A", "rating: 60 A"),
+        Edit("rating: 50 A", "rating: 70 A"),
+        Edit("max_output_current: 40 A", "max_output_current: 50 A"),
+        Edit("from: roof-joint", "from: roof-box"),
+        Edit("cable: pv-8", "cable: pv-6"),
+        Edit("cable: batt-6", "cable: batt-4"),
+        less=(
+            "datasheets.modules",
+            "datasheets.cables.pv-8",
+            "datasheets.cables.batt-6",
+            "combiners.roof-joint",
+        ),
+        more=MORE,
+    ),
     faulty=Edit(
         "port-lead: {from: port, to: roof-box, cable: pv-10",
         "port-lead: {from: port, to: roof-box, cable: pv-12",

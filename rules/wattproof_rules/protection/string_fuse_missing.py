@@ -12,6 +12,7 @@ from wattproof.study.array.arrays import ArrayStudy, Backflow
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.study.wiring.wires import Carrying
 from wattproof.working import Value
+from wattproof_rules.plans import plan
 
 BASIS = {
     "nec-2023": Clause(
@@ -47,43 +48,6 @@ BASIS = {
     ),
 }
 
-SOUND = """\
-wattproof: 1
-setting: vehicle
-code: nec-2023
-site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
-datasheets:
-  modules:
-    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
-                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
-                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
-  cables:
-    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
-    batt-6: {size: 6 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-             voltage: 600 V}
-strings:
-  port: {module: rigid-100, series: 2, mounting: roof-gap}
-  middle: {module: rigid-100, series: 2, mounting: roof-gap}
-  starboard: {module: rigid-100, series: 2, mounting: roof-gap}
-combiners:
-  roof-joint: {joins: [port, middle, starboard], kind: combiner-box, rating: 30 A, voltage: 600 V}
-switches:
-  pv-off: {rating: 40 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
-fuses:
-  charge-fuse: {rating: 60 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
-controllers:
-  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 40 A,
-            charge_voltage: 14.2 V, blocks_reverse: true}
-batteries:
-  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 200 Ah,
-          max_charge_current: 100 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
-wires:
-  home-run: {from: roof-joint, to: tracker.pv, cable: pv-10, length: 3 m, place: [roof, cabin],
-             inline: [pv-off]}
-  charge-run: {from: tracker.battery, to: house, cable: batt-6, length: 1 m, place: cabin,
-               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
-"""
-
 
 @rule(
     id="string-fuse-missing",
@@ -102,7 +66,20 @@ wires:
         "A shorted module that is fed by its neighbours burns in full sun, on the roof, with "
         "nothing to stop it before dusk."
     ),
-    sound=SOUND,
+    sound=plan(
+        "three-strings",
+        Edit("isc: 6 A, imp: 5.6 A, pmax: 114 W", "isc: 5.2 A, imp: 4.9 A, pmax: 100 W"),
+        Edit("cable: pv-8", "cable: pv-10"),
+        less=(
+            "datasheets.cables.pv-8",
+            "fuses.port-fuse",
+            "fuses.middle-fuse",
+            "fuses.starboard-fuse",
+            "wires.port-lead",
+            "wires.middle-lead",
+            "wires.starboard-lead",
+        ),
+    ),
     faulty=Edit("max_series_fuse: 15 A", "max_series_fuse: 10 A"),
     acceptable=False,
 )

@@ -13,6 +13,7 @@ from wattproof.study.assumptions.ratings import device_rating
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.study.wiring.devices import rated
 from wattproof.working import Value
+from wattproof_rules.plans import plan
 
 BASIS = {
     "nec-2023": Clause(
@@ -43,51 +44,19 @@ BASIS = {
     ),
 }
 
-SOUND = """\
-wattproof: 1
-setting: vehicle
-code: nec-2023
-site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+MORE = """\
 datasheets:
   modules:
     rigid-200: {voc: 24.6 V, vmp: 20.5 V, isc: 9 A, imp: 8.6 A, pmax: 176 W,
                 voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
                 pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
   cables:
-    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
     pv-6: {size: 6 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
     batt-4: {size: 4 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
              voltage: 600 V}
-strings:
-  port: {module: rigid-200, series: 2, mounting: roof-gap}
-  middle: {module: rigid-200, series: 2, mounting: roof-gap}
-  starboard: {module: rigid-200, series: 2, mounting: roof-gap}
-combiners:
-  roof-joint: {joins: [port, middle, starboard], kind: combiner-box, rating: 40 A, voltage: 600 V}
-switches:
-  pv-off: {rating: 50 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
-fuses:
-  port-fuse: {rating: 15 A, voltage: 1000 V, style: gpv, interrupt: 10 kA, dc: true}
-  middle-fuse: {rating: 15 A, voltage: 1000 V, style: gpv, interrupt: 10 kA, dc: true}
-  starboard-fuse: {rating: 15 A, voltage: 1000 V, style: gpv, interrupt: 10 kA, dc: true}
-  charge-fuse: {rating: 70 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
-controllers:
-  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 50 A,
-            charge_voltage: 14.2 V, blocks_reverse: true}
 batteries:
   house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 300 Ah,
           max_charge_current: 150 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
-wires:
-  port-lead: {from: port, to: roof-joint, cable: pv-10, length: 2 m, place: roof,
-              inline: [{port-fuse: {from_end: to, distance: 10 cm}}]}
-  middle-lead: {from: middle, to: roof-joint, cable: pv-10, length: 2 m, place: roof,
-                inline: [{middle-fuse: {from_end: to, distance: 10 cm}}]}
-  starboard-lead: {from: starboard, to: roof-joint, cable: pv-10, length: 2 m, place: roof,
-                   inline: [{starboard-fuse: {from_end: to, distance: 10 cm}}]}
-  home-run: {from: roof-joint, to: tracker.pv, cable: pv-6, length: 3 m, place: [roof, cabin],
-             inline: [pv-off]}
-  charge-run: {from: tracker.battery, to: house, cable: batt-4, length: 1 m, place: cabin,
-               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
 """
 
 
@@ -106,7 +75,26 @@ wires:
         "A module that takes more current backwards than its label allows can catch fire on the "
         "roof while its fuse stays whole."
     ),
-    sound=SOUND,
+    sound=plan(
+        "three-strings",
+        Edit("port: {module: rigid-100", "port: {module: rigid-200"),
+        Edit("middle: {module: rigid-100", "middle: {module: rigid-200"),
+        Edit("module: rigid-100", "module: rigid-200"),
+        Edit("rating: 30 A", "rating: 40 A"),
+        Edit("{rating: 40 A", "{rating: 50 A"),
+        Edit("middle-fuse: {rating: 10 A", "middle-fuse: {rating: 15 A"),
+        Edit("rating: 10 A", "rating: 15 A"),
+        Edit("rating: 60 A", "rating: 70 A"),
+        Edit("max_output_current: 40 A", "max_output_current: 50 A"),
+        Edit("cable: pv-8", "cable: pv-6"),
+        Edit("cable: batt-6", "cable: batt-4"),
+        less=(
+            "datasheets.modules",
+            "datasheets.cables.pv-8",
+            "datasheets.cables.batt-6",
+        ),
+        more=MORE,
+    ),
     faulty=Edit("middle-fuse: {rating: 15 A", "middle-fuse: {rating: 20 A"),
     acceptable=False,
 )

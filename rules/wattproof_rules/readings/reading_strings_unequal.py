@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from wattproof.rule import Clause, Edit, Observation, option, practice, record, rule
 from wattproof.study import Study
 from wattproof.study.limits import exceeds, margin_below
+from wattproof_rules.plans import plan
 
 if TYPE_CHECKING:
     from wattproof.study.readings.alike import Alike
@@ -27,18 +28,9 @@ BASIS = {
     ),
 }
 
-SOUND = """\
-wattproof: 1
-setting: vehicle
-code: nec-2023
-site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+MORE = """\
 datasheets:
-  modules:
-    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
-                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
-                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
   cables:
-    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
     batt-4: {size: 4 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
              voltage: 600 V}
 strings:
@@ -46,21 +38,6 @@ strings:
   starboard: {module: rigid-100, series: 3, mounting: roof-gap}
 combiners:
   roof-joint: {joins: [port, starboard], kind: combiner-box, rating: 30 A, voltage: 600 V}
-switches:
-  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
-fuses:
-  charge-fuse: {rating: 70 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
-controllers:
-  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 50 A,
-            charge_voltage: 14.2 V, blocks_reverse: true}
-batteries:
-  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 200 Ah,
-          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
-wires:
-  home-run: {from: roof-joint, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
-             inline: [pv-off]}
-  charge-run: {from: tracker.battery, to: house, cable: batt-4, length: 1 m, place: cabin,
-               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
 readings:
   port-shorted: {at: port, isc: 4.9 A, taken: "21 June 12:40, clear"}
   starboard-shorted: {at: starboard, isc: 4.8 A, taken: "21 June 12:40, clear"}
@@ -85,7 +62,19 @@ class Limits:
     "sun and are as warm. What one gives, the other should. This needs no irradiance and no label, "
     "and the same meter is wrong in the same way at both. One that lies lower is shaded, dirty, "
     "aimed another way, badly joined, or ageing.",
-    sound=SOUND,
+    sound=plan(
+        "van",
+        Edit("rating: 40 A", "rating: 70 A"),
+        Edit("max_output_current: 30 A", "max_output_current: 50 A"),
+        Edit("capacity: 100 Ah", "capacity: 200 Ah"),
+        Edit("from: roof-string", "from: roof-joint"),
+        Edit("cable: batt-8", "cable: batt-4"),
+        less=(
+            "datasheets.cables.batt-8",
+            "strings.roof-string",
+        ),
+        more=MORE,
+    ),
     faulty=Edit("at: starboard, isc: 4.8 A", "at: starboard, isc: 4.1 A"),
     options=Limits,
 )

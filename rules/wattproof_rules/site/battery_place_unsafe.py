@@ -8,6 +8,7 @@ from wattproof.rule import Change, Clause, Edit, Observation, Remedy, danger, ru
 from wattproof.study import Study
 from wattproof.study.battery.side import BankStudy
 from wattproof.study.site.places import Placed
+from wattproof_rules.plans import plan
 
 BASIS = {
     "nec-2023": Clause(
@@ -45,42 +46,19 @@ BASIS = {
     ),
 }
 
-SOUND = """\
-wattproof: 1
-setting: vehicle
-code: nec-2023
+MORE = """\
 site:
   coldest: -18 °C
   hottest: 40 °C
   places:
     roof: {ambient: 65 °C}
     cabin: {ambient: 35 °C, living_space: true, vented: true}
-datasheets:
-  modules:
-    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
-                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
-                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
-  cables:
-    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
-    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-             voltage: 600 V}
-strings:
-  roof-string: {module: rigid-100, series: 1, mounting: roof-gap}
-switches:
-  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
-fuses:
-  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
 controllers:
   regulator: {kind: pwm, max_input_voltage: 50 V, max_output_current: 20 A, charge_voltage: 14.4 V,
               blocks_reverse: true}
 batteries:
   house: {chemistry: flooded, nominal: 12 V, capacity: 110 Ah, max_charge_current: 25 A,
           max_charge_voltage: 14.8 V, place: cabin}
-wires:
-  home-run: {from: roof-string, to: regulator.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
-             inline: [pv-off]}
-  charge-run: {from: regulator.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
-               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
 """
 
 
@@ -101,7 +79,14 @@ wires:
         "Hydrogen that gathers in a cabin explodes at the first spark, and throws acid at whoever "
         "is near."
     ),
-    sound=SOUND,
+    sound=plan(
+        "van",
+        Edit("series: 3", "series: 1"),
+        Edit("to: tracker.pv", "to: regulator.pv"),
+        Edit("from: tracker.battery", "from: regulator.battery"),
+        less=("controllers.tracker",),
+        more=MORE,
+    ),
     faulty=Edit("vented: true", "vented: false"),
 )
 def battery_place_unsafe(study: Study) -> Iterator[Observation]:

@@ -11,6 +11,7 @@ from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.limits import exceeds
 from wattproof.study.site.climate import from_table
 from wattproof.working import Value
+from wattproof_rules.plans import plan
 
 BASIS = {
     "nec-2023": Clause(
@@ -47,38 +48,12 @@ BASIS = {
 EARTH_FROM_VOLTS = 30.0
 EARTH_FROM_AMPS = 8.0
 
-SOUND = """\
-wattproof: 1
+MORE = """\
 setting: cabin
-code: nec-2023
 site: {coldest: -18 °C, hottest: 40 °C,
        places: {rack: {ambient: 65 °C, on_building: false}, hut: {ambient: 35 °C}}}
-datasheets:
-  modules:
-    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
-                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
-                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
-  cables:
-    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
-    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-             voltage: 600 V}
 strings:
   rack-string: {module: rigid-100, series: 3, mounting: open-rack, place: rack}
-switches:
-  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
-fuses:
-  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
-controllers:
-  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
-            charge_voltage: 14.2 V, blocks_reverse: true}
-batteries:
-  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
-          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
-wires:
-  home-run: {from: rack-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [rack, hut],
-             inline: [pv-off]}
-  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: hut,
-               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
 """
 
 
@@ -95,7 +70,14 @@ wires:
     "or a leak to earth can burn on without blowing a fuse. Building codes therefore ask for means "
     "to cut it off, for labels and, from a certain voltage on, for detectors of leaks and arcs. A "
     "rack away from the house is often free of this.",
-    sound=SOUND,
+    sound=plan(
+        "van",
+        Edit("from: roof-string", "from: rack-string"),
+        Edit("roof, cabin", "rack, hut"),
+        Edit("place: cabin", "place: hut"),
+        less=("strings.roof-string",),
+        more=MORE,
+    ),
     faulty=Edit("on_building: false", "on_building: true"),
 )
 def building_rules_apply(study: Study) -> Iterator[Observation]:

@@ -16,6 +16,7 @@ from wattproof.rule import (
 )
 from wattproof.study import Study
 from wattproof.study.site.places import Placed
+from wattproof_rules.plans import plan
 
 BASIS = {
     "abyc-e11": Clause(
@@ -44,39 +45,16 @@ BASIS = {
     ),
 }
 
-SOUND = """\
-wattproof: 1
+MORE = """\
 setting: boat
 code: abyc-e11
 site: {coldest: 0 °C, hottest: 40 °C,
        places: {arch: {ambient: 65 °C}, bilge: {ambient: 45 °C, petrol: true}}}
-datasheets:
-  modules:
-    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
-                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
-                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
-  cables:
-    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
-    batt-8: {size: 8 AWG, kind: marine, material: copper, insulation_temperature: 105 °C,
-             voltage: 600 V}
 strings:
   arch-string: {module: rigid-100, series: 3, mounting: open-rack}
-switches:
-  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
 fuses:
   charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true,
                 ignition_protected: true}
-controllers:
-  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
-            charge_voltage: 14.2 V, blocks_reverse: true}
-batteries:
-  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
-          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
-wires:
-  home-run: {from: arch-string, to: tracker.pv, cable: pv-10, length: 4 m, place: arch,
-             inline: [pv-off]}
-  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: bilge,
-               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
 """
 
 
@@ -92,7 +70,15 @@ wires:
     "is far hotter than it takes to light them. Parts marked as protected against ignition are "
     "built so that a spark inside cannot reach the vapour outside.",
     caution=danger("A spark in a space with gas or petrol vapour blows it up, with those in it."),
-    sound=SOUND,
+    sound=plan(
+        "van",
+        Edit("kind: battery", "kind: marine"),
+        Edit("from: roof-string", "from: arch-string"),
+        Edit("place: [roof, cabin]", "place: arch"),
+        Edit("place: cabin", "place: bilge"),
+        less=("strings.roof-string",),
+        more=MORE,
+    ),
     faulty=Edit("ignition_protected: true", "ignition_protected: false"),
     acceptable=False,
 )

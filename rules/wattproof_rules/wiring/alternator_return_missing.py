@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from wattproof.rule import Clause, Edit, Observation, rule, warning
 from wattproof.study import Study
+from wattproof_rules.plans import plan
 
 BASIS = {
     "nec-2023": Clause(
@@ -24,28 +25,8 @@ BASIS = {
     ),
 }
 
-SOUND = """\
-wattproof: 1
-setting: vehicle
-code: nec-2023
-site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
-datasheets:
-  modules:
-    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
-                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
-                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
-  cables:
-    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
-    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-             voltage: 600 V}
-    batt-1-0: {size: 1/0 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-               voltage: 600 V}
-strings:
-  roof-string: {module: rigid-100, series: 3, mounting: roof-gap}
-switches:
-  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+MORE = """\
 fuses:
-  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
   alternator-fuse: {rating: 125 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
 controllers:
   tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 25 A,
@@ -57,10 +38,6 @@ chargers:
 bonds:
   engine-strap: {from: start.negative, to: chassis, cable: batt-1-0, length: 50 cm}
 wires:
-  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
-             inline: [pv-off]}
-  charge-run: {from: tracker.battery, to: start, cable: batt-8, length: 1 m, place: cabin,
-               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
   alternator-run: {from: alternator.positive, to: start.positive, cable: batt-1-0, length: 1 m,
                    place: cabin, inline: [{alternator-fuse: {from_end: to, distance: 10 cm}}]}
 """
@@ -78,7 +55,21 @@ wires:
     "looks for other ways: through the shield of an aerial cable, the strap of a small lamp, the "
     "negative of an instrument. These are far too thin for it.",
     caution=warning("A thin wire that carries the return of an alternator glows and burns."),
-    sound=SOUND,
+    sound=plan(
+        "van-in-sun-inverter",
+        Edit("ambient: 60 °C, sunlight: true", "ambient: 65 °C"),
+        Edit(", place: roof", ""),
+        Edit("to: main-bar", "to: start"),
+        less=(
+            "fuses.bank-fuse",
+            "batteries.house",
+            "busbars",
+            "inverters",
+            "wires.bank-run",
+            "wires.inverter-run",
+        ),
+        more=MORE,
+    ),
     faulty=Edit(
         "bonds:\n  engine-strap: {from: start.negative, to: chassis, cable: batt-1-0, "
         "length: 50 cm}\n",

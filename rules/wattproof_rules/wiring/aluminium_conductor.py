@@ -8,6 +8,7 @@ from wattproof.codes import material_factor
 from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule
 from wattproof.study import Study
 from wattproof.study.site.climate import from_table
+from wattproof_rules.plans import plan
 
 BASIS = {
     "nec-2023": Clause(
@@ -34,39 +35,11 @@ BASIS = {
     ),
 }
 
-SOUND = """\
-wattproof: 1
-setting: vehicle
-code: nec-2023
-site: {coldest: -18 °C, hottest: 40 °C,
-       places: {roof: {ambient: 60 °C, sunlight: true}, cabin: {ambient: 35 °C}}}
+MORE = """\
 datasheets:
-  modules:
-    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
-                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
-                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
   cables:
-    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
     batt-4: {size: 4 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
              voltage: 600 V}
-strings:
-  roof-string: {module: rigid-100, series: 3, mounting: roof-gap, place: roof}
-switches:
-  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
-fuses:
-  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
-controllers:
-  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
-            charge_voltage: 14.2 V, low_temperature_cutoff: true, blocks_reverse: true}
-batteries:
-  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
-          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true,
-          short_circuit_current: 5 kA}
-wires:
-  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
-             inline: [pv-off]}
-  charge-run: {from: tracker.battery, to: house, cable: batt-4, length: 1 m, place: cabin,
-               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
 """
 
 
@@ -82,7 +55,12 @@ wires:
     "screw, and its surface grows a skin that does not conduct, so that a joint that was tight "
     "warms, loosens, and warms more. Copper-clad strands look like copper until they are cut. The "
     "sums here already count the metal as stated; the ends are what no sum covers.",
-    sound=SOUND,
+    sound=plan(
+        "van-in-sun",
+        Edit("cable: batt-8", "cable: batt-4"),
+        less=("datasheets.cables.batt-8",),
+        more=MORE,
+    ),
     faulty=Edit(
         "kind: battery, material: copper,", "kind: battery, material: copper-clad-aluminium,"
     ),

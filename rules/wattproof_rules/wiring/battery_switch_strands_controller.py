@@ -8,6 +8,7 @@ from wattproof.remedies.proposals import switch_before
 from wattproof.rule import Clause, Edit, Observation, Remedy, notice, rule
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
+from wattproof_rules.plans import plan
 
 BASIS = {
     "nec-2023": Clause(
@@ -25,34 +26,9 @@ BASIS = {
     ),
 }
 
-SOUND = """\
-wattproof: 1
-setting: vehicle
-code: nec-2023
-site: {coldest: -18 °C, hottest: 40 °C,
-       places: {roof: {ambient: 60 °C, sunlight: true}, cabin: {ambient: 35 °C}}}
-datasheets:
-  modules:
-    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
-                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
-                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
-  cables:
-    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
-    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-             voltage: 600 V}
-strings:
-  roof-string: {module: rigid-100, series: 3, mounting: roof-gap, place: roof}
+MORE = """\
 switches:
   bank-off: {rating: 100 A, voltage: 48 V, dc: true, poles: 1, load_break: true}
-fuses:
-  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
-controllers:
-  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
-            charge_voltage: 14.2 V, low_temperature_cutoff: true, blocks_reverse: true}
-batteries:
-  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
-          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true,
-          short_circuit_current: 5 kA}
 wires:
   charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
                inline: [bank-off, {charge-fuse: {from_end: to, distance: 10 cm}}]}
@@ -76,7 +52,7 @@ breakers:
     "controllers survive it and some do not; their makers ask for the array to be parted first, "
     "and here there is nothing to part it with.",
     caution=notice("Opening the battery switch in sunshine can destroy the controller and loads."),
-    sound=SOUND,
+    sound=plan("van-in-sun", less=("switches", "wires"), more=MORE),
     faulty=Edit(
         """,
              inline: [pv-off]}

@@ -8,6 +8,7 @@ from wattproof.rule import Change, Clause, Edit, Observation, Remedy, practice, 
 from wattproof.study import Study
 from wattproof.study.limits import exceeds
 from wattproof.working import Value, declared, tabled
+from wattproof_rules.plans import plan
 
 BASIS = {
     "nec-2023": Clause(
@@ -32,45 +33,21 @@ NEC = {False: 0.6096, True: 0.4572}  # 24 in and 18 in
 PRACTICE = {False: 0.6, True: 0.45}
 """Least cover over a cable (m): without a pipe, and in one."""
 
-SOUND = """\
-wattproof: 1
+MORE = """\
 setting: cabin
 code: iec
 site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C},
        engine: {engine_space: true, ambient: 60 °C}}}
 datasheets:
-  modules:
-    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
-                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
-                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A,
-                max_system_voltage: 600 V}
   cables:
-    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
-    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-             voltage: 600 V}
     batt-1-0: {size: 1/0 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
                voltage: 600 V}
     ground-10: {size: 10 AWG, type: NYY-J, material: copper}
-strings:
-  roof-string: {module: rigid-100, series: 2, mounting: roof-gap}
-switches:
-  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
 fuses:
-  charge-fuse: {rating: 30 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
   lamp-fuse: {rating: 10 A, voltage: 58 V, style: bolt-down, interrupt: 10 kA, dc: true}
-controllers:
-  tracker: {kind: mppt, max_input_voltage: 75 V, max_output_current: 20 A,
-            charge_voltage: 14.2 V, blocks_reverse: true}
-batteries:
-  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
-          max_charge_current: 100 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
 loads:
   yard-lamp: {current: 2 A}
 wires:
-  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
-             inline: [pv-off]}
-  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
-               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
   yard-run: {from: house, to: yard-lamp, cable: ground-10, length: 8 m, run: buried, depth: 60 cm,
              inline: [{lamp-fuse: {from_end: from, distance: 10 cm}}]}
 """
@@ -88,7 +65,9 @@ wires:
     "cable that lies shallow. A battery then feeds the fault for as long as its fuse "
     "lets it. Cables for the ground are made and marked for it; others lie in a pipe.",
     caution=warning("Whoever digs into a live cable can be burnt by the arc."),
-    sound=SOUND,
+    sound=plan(
+        "van-two-modules", Edit("max_charge_current: 50 A", "max_charge_current: 100 A"), more=MORE
+    ),
     faulty=Edit("type: NYY-J", "type: H07V-K"),
 )
 def buried_cable_unsuited(study: Study) -> Iterator[Observation]:

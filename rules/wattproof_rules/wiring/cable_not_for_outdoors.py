@@ -8,6 +8,7 @@ from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule
 from wattproof.study import Study
 from wattproof.study.limits import exceeds
 from wattproof.study.wiring.wires import WireStudy
+from wattproof_rules.plans import plan
 
 FOR_OUTDOORS = ("pv", "marine")
 """Kinds of cable that standards make for sun, salt and rain."""
@@ -40,41 +41,11 @@ BASIS = {
     ),
 }
 
-SOUND = """\
-wattproof: 1
-setting: vehicle
-code: nec-2023
-site: {coldest: -18 °C, hottest: 40 °C,
-       places: {roof: {ambient: 50 °C, sunlight: true}, cabin: {ambient: 35 °C}}}
+MORE = """\
 datasheets:
-  modules:
-    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
-                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
-                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
   cables:
     roof-10: {size: 10 AWG, kind: building, insulation_temperature: 90 °C, voltage: 600 V,
             outdoor: true}
-    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-             voltage: 600 V}
-strings:
-  roof-string: {module: rigid-100, series: 3, mounting: roof-gap, place: roof}
-switches:
-  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
-fuses:
-  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
-controllers:
-  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
-            charge_voltage: 14.2 V, low_temperature_cutoff: true, blocks_reverse: true}
-batteries:
-  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
-          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true,
-          short_circuit_current: 5 kA}
-wires:
-  home-run: {from: roof-string, to: tracker.pv, cable: roof-10, length: 4 m,
-             place: [roof, cabin],
-             inline: [pv-off]}
-  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
-               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
 """
 
 
@@ -89,7 +60,13 @@ wires:
     "it chalks, cracks, and lets rain in. Water creeps along the strands to the nearest joint and "
     "eats it. Cable for roofs has an insulation that is cross-linked and blackened against the "
     "sun, and is marked for it.",
-    sound=SOUND,
+    sound=plan(
+        "van-in-sun",
+        Edit("ambient: 60 °C", "ambient: 50 °C"),
+        Edit("cable: pv-10", "cable: roof-10"),
+        less=("datasheets.cables.pv-10",),
+        more=MORE,
+    ),
     faulty=Edit("outdoor: true", "outdoor: false"),
 )
 def cable_not_for_outdoors(study: Study) -> Iterator[Observation]:

@@ -8,6 +8,7 @@ from wattproof.rule import Change, Clause, Edit, Observation, Remedy, option, re
 from wattproof.study import Study
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.study.wiring.wires import WireStudy
+from wattproof_rules.plans import plan
 
 BASIS = {
     "nec-2023": Clause(
@@ -43,51 +44,12 @@ BASIS = {
     ),
 }
 
-SOUND = """\
-wattproof: 1
-setting: vehicle
-code: nec-2023
-site: {coldest: -18 °C, hottest: 40 °C,
-       places: {roof: {ambient: 60 °C, sunlight: true}, cabin: {ambient: 35 °C}}}
-datasheets:
-  modules:
-    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
-                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
-                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
-  cables:
-    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
-    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-             voltage: 600 V}
-    batt-1-0: {size: 1/0 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-               voltage: 600 V}
-strings:
-  roof-string: {module: rigid-100, series: 3, mounting: roof-gap, place: roof}
-switches:
-  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+MORE = """\
 fuses:
-  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
   lamp-fuse: {rating: 15 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
-  bank-fuse: {rating: 150 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
-controllers:
-  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
-            charge_voltage: 14.2 V, low_temperature_cutoff: true, blocks_reverse: true}
-batteries:
-  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 200 Ah,
-          max_charge_current: 100 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true,
-          max_discharge_current: 150 A, short_circuit_current: 8 kA}
-busbars:
-  main-bar: {rating: 150 A, voltage: 48 V}
 loads:
   lamp: {current: 4 A, nominal: 12 V}
-inverters:
-  mains: {power: 800 W, nominal: 12 V, efficiency: 90 %, low_voltage: 11 V}
 wires:
-  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
-             inline: [pv-off]}
-  charge-run: {from: tracker.battery, to: main-bar, cable: batt-8, length: 1 m, place: cabin,
-               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
-  bank-run: {from: house, to: main-bar, cable: batt-1-0, length: 0.5 m, place: cabin,
-             inline: [{bank-fuse: {from_end: from, distance: 10 cm}}]}
   inverter-positive: {from: main-bar.positive, to: mains.positive, cable: batt-1-0, length: 0.6 m,
                       place: cabin}
   inverter-negative: {from: mains.negative, to: main-bar.negative, cable: batt-1-0, length: 0.6 m,
@@ -117,7 +79,7 @@ class Limits:
     "crosses their seams wherever it finds a way: through hinges, brake lines, shields of cables. "
     "Each bad contact on that way is a heater that no fuse sees. In a boat a current through hull, "
     "shaft or water eats the metal away within weeks, and in a hut the earth is no conductor.",
-    sound=SOUND,
+    sound=plan("van-in-sun-inverter", less=("wires.inverter-run",), more=MORE),
     faulty=Edit(
         "{from: mains.negative, to: main-bar.negative,", "{from: mains.negative, to: chassis,"
     ),

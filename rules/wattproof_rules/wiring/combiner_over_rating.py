@@ -19,6 +19,7 @@ from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy, Joint
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.working import Value, declared
+from wattproof_rules.plans import plan
 
 BASIS = {
     "nec-2023": Clause(
@@ -50,42 +51,6 @@ BASIS = {
     ),
 }
 
-SOUND = """\
-wattproof: 1
-setting: vehicle
-code: nec-2023
-site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
-datasheets:
-  modules:
-    rigid-200: {voc: 24.6 V, vmp: 20.5 V, isc: 10.2 A, imp: 9.76 A, pmax: 200 W,
-                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
-                pmax_coefficient: -0.36 %/°C, max_series_fuse: 20 A, max_system_voltage: 600 V}
-  cables:
-    pv-8: {size: 8 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
-    batt-6: {size: 6 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-             voltage: 600 V}
-strings:
-  port: {module: rigid-200, series: 3, mounting: roof-gap}
-  starboard: {module: rigid-200, series: 3, mounting: roof-gap}
-combiners:
-  roof-joint: {joins: [port, starboard], kind: branch-connector, rating: 30 A, voltage: 600 V}
-switches:
-  pv-off: {rating: 40 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
-fuses:
-  charge-fuse: {rating: 50 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
-controllers:
-  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 40 A,
-            charge_voltage: 28.4 V, blocks_reverse: true}
-batteries:
-  house: {chemistry: lithium-iron-phosphate, nominal: 25.6 V, capacity: 200 Ah,
-          max_charge_current: 100 A, max_charge_voltage: 29.2 V, low_temperature_cutoff: true}
-wires:
-  home-run: {from: roof-joint, to: tracker.pv, cable: pv-8, length: 3 m, place: [roof, cabin],
-             inline: [pv-off]}
-  charge-run: {from: tracker.battery, to: house, cable: batt-6, length: 1 m, place: cabin,
-               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
-"""
-
 
 @rule(
     id="combiner-over-rating",
@@ -100,7 +65,7 @@ wires:
     "overloaded, since every string gives no more than it should: the plastic softens, the "
     "contact loosens, and heat does the rest.",
     caution=warning("An overloaded joint chars on the roof for weeks before anybody sees it."),
-    sound=SOUND,
+    sound=plan("two-strings", less=("datasheets.cables.pv-10",)),
     faulty=Edit("kind: branch-connector, rating: 30 A", "kind: branch-connector, rating: 20 A"),
     acceptable=False,
 )

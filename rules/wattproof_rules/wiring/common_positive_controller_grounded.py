@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from wattproof.rule import Change, Edit, Observation, Remedy, practice, rule, warning
 from wattproof.study import Study
 from wattproof.study.wiring.grounding import TiedPole
+from wattproof_rules.plans import plan
 
 BASIS = {
     "common practice": practice(
@@ -17,26 +18,7 @@ BASIS = {
 
 WHAT = {"pv": "array", "load": "load"}
 
-SOUND = """\
-wattproof: 1
-setting: vehicle
-code: nec-2023
-site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
-datasheets:
-  modules:
-    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
-                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
-                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
-  cables:
-    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
-    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-             voltage: 600 V}
-strings:
-  roof-string: {module: rigid-100, series: 1, mounting: roof-gap}
-switches:
-  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
-fuses:
-  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+MORE = """\
 controllers:
   regulator: {kind: pwm, max_input_voltage: 50 V, max_output_current: 20 A, charge_voltage: 14.4 V,
               load_current: 15 A, blocks_reverse: true, common: negative}
@@ -46,10 +28,6 @@ batteries:
 loads:
   lights: {current: 3 A, nominal: 12 V}
 wires:
-  home-run: {from: roof-string, to: regulator.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
-             inline: [pv-off]}
-  charge-run: {from: regulator.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
-               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
   lights-feed: {from: regulator.load.positive, to: lights.positive, cable: pv-10, length: 3 m,
                 place: cabin}
   lights-return: {from: lights.negative, to: house.negative, cable: pv-10, length: 3 m,
@@ -75,7 +53,14 @@ wires:
         "With the switch bridged the battery is overcharged without limit and can gas, burst or "
         "burn."
     ),
-    sound=SOUND,
+    sound=plan(
+        "van",
+        Edit("series: 3", "series: 1"),
+        Edit("to: tracker.pv", "to: regulator.pv"),
+        Edit("from: tracker.battery", "from: regulator.battery"),
+        less=("controllers.tracker",),
+        more=MORE,
+    ),
     faulty=Edit("common: negative", "common: positive"),
 )
 def common_positive_controller_grounded(study: Study) -> Iterator[Observation]:

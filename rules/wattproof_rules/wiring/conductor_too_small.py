@@ -10,6 +10,7 @@ from wattproof.study.limits import exceeds, margin_below
 from wattproof.study.site.climate import from_table
 from wattproof.study.wiring.wires import Carrying, WireStudy
 from wattproof.working import Value
+from wattproof_rules.plans import plan
 
 BASIS = {
     "nec-2023": Clause(
@@ -51,43 +52,6 @@ BASIS = {
     ),
 }
 
-SOUND = """\
-wattproof: 1
-setting: vehicle
-code: nec-2023
-site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
-datasheets:
-  modules:
-    rigid-200: {voc: 24.6 V, vmp: 20.5 V, isc: 10.2 A, imp: 9.76 A, pmax: 200 W,
-                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
-                pmax_coefficient: -0.36 %/°C, max_series_fuse: 20 A, max_system_voltage: 600 V}
-  cables:
-    pv-8: {size: 8 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
-    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
-    batt-6: {size: 6 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-             voltage: 600 V}
-strings:
-  port: {module: rigid-200, series: 3, mounting: roof-gap}
-  starboard: {module: rigid-200, series: 3, mounting: roof-gap}
-combiners:
-  roof-joint: {joins: [port, starboard], kind: branch-connector, rating: 30 A, voltage: 600 V}
-switches:
-  pv-off: {rating: 40 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
-fuses:
-  charge-fuse: {rating: 50 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
-controllers:
-  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 40 A,
-            charge_voltage: 28.4 V, blocks_reverse: true}
-batteries:
-  house: {chemistry: lithium-iron-phosphate, nominal: 25.6 V, capacity: 200 Ah,
-          max_charge_current: 100 A, max_charge_voltage: 29.2 V, low_temperature_cutoff: true}
-wires:
-  home-run: {from: roof-joint, to: tracker.pv, cable: pv-8, length: 3 m, place: [roof, cabin],
-             inline: [pv-off]}
-  charge-run: {from: tracker.battery, to: house, cable: batt-6, length: 1 m, place: cabin,
-               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
-"""
-
 
 @rule(
     id="conductor-too-small",
@@ -103,7 +67,7 @@ wires:
     caution=warning(
         "An overloaded cable heats for hours without tripping anything, behind panels and foam."
     ),
-    sound=SOUND,
+    sound=plan("two-strings"),
     faulty=Edit("to: tracker.pv, cable: pv-8", "to: tracker.pv, cable: pv-10"),
     acceptable=False,
 )

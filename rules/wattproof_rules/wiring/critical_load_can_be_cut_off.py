@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
 from wattproof.study import Study
+from wattproof_rules.plans import plan
 
 BASIS = {
     "abyc-e11": Clause(
@@ -27,50 +28,27 @@ BASIS = {
     ),
 }
 
-SOUND = """\
-wattproof: 1
+MORE = """\
 setting: boat
 code: abyc-e11
 site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C},
        engine: {engine_space: true, ambient: 60 °C}}}
 datasheets:
-  modules:
-    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
-                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
-                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A,
-                max_system_voltage: 600 V}
   cables:
-    pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
-    batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-             voltage: 600 V}
     batt-1-0: {size: 1/0 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
                voltage: 600 V}
-strings:
-  roof-string: {module: rigid-100, series: 2, mounting: roof-gap}
 switches:
-  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
   main-off: {rating: 100 A, voltage: 32 V, dc: true, poles: 1, load_break: true}
 fuses:
-  charge-fuse: {rating: 30 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
   pump-fuse: {rating: 10 A, voltage: 58 V, style: bolt-down, interrupt: 10 kA, dc: true}
   lamp-fuse: {rating: 10 A, voltage: 58 V, style: bolt-down, interrupt: 10 kA, dc: true}
   main-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
-controllers:
-  tracker: {kind: mppt, max_input_voltage: 75 V, max_output_current: 20 A,
-            charge_voltage: 14.2 V, blocks_reverse: true}
-batteries:
-  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
-          max_charge_current: 100 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
 busbars:
   bar: {rating: 100 A, voltage: 60 V}
 loads:
   bilge-pump: {current: 4 A, critical: true}
   lamp: {current: 2 A}
 wires:
-  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, cabin],
-             inline: [pv-off]}
-  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
-               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
   main-run: {from: house, to: bar, cable: batt-8, length: 1 m, place: cabin,
              inline: [{main-fuse: {from_end: from, distance: 10 cm}}, main-off]}
   lamp-run: {from: bar, to: lamp, cable: batt-8, length: 1 m, place: cabin,
@@ -95,7 +73,9 @@ wires:
         "A boat whose bilge pump is off sinks at its mooring; an alarm that is off "
         "warns of nothing."
     ),
-    sound=SOUND,
+    sound=plan(
+        "van-two-modules", Edit("max_charge_current: 50 A", "max_charge_current: 100 A"), more=MORE
+    ),
     faulty=Edit("from: house, to: bilge-pump,", "from: bar, to: bilge-pump,"),
 )
 def critical_load_can_be_cut_off(study: Study) -> Iterator[Observation]:
