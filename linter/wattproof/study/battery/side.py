@@ -9,7 +9,7 @@ from wattproof.plan.converting import Converter
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger, Controller, Inverter, Load
 from wattproof.plan.splitting import Isolator
-from wattproof.plan.terminals import by_name, output_port
+from wattproof.plan.terminals import by_name, output_port, ports
 from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.batteries import (
     LOW_VOLTAGE_PER_12_V,
@@ -177,6 +177,8 @@ class BatterySide:
         if isinstance(component, Inverter):
             return self._inverter(component)
         if isinstance(component, Controller) and port == "alternator":
+            if port not in ports(component):
+                return None  # a power box, or a controller without
             return self._vehicle_charger_input(component)
         if isinstance(component, Converter) and port == "input":
             return self._converter_input(component)

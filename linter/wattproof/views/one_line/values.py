@@ -79,7 +79,7 @@ def _of_string(study: Study, string: String, state: State) -> Iterator[Reading]:
 def _of_controller(study: Study, controller: Controller, state: State) -> Iterator[Reading]:
     """What its array shows it, what it then gives to its battery, and what it draws itself."""
     for array in study.array.arrays:
-        if array.controller is controller:
+        if array.controller.name == controller.name:
             yield Reading("Voc", array.voc(_for_voltage(state)))
             yield Reading("Isc", array.isc(state))
             curves = None if state == "bright" else study.curves.curve_of(array)
