@@ -36,7 +36,7 @@ class Share:
     """What part of a port's current passes through something, and which way.
 
     amount: of each ampere given, from the start to the end; of each drawn with its sign turned.
-    even: True where it follows from what is alike alone, whatever the resistances.
+    even: True where it follows from lengths and from what is alike, whatever the resistances.
     """
 
     port: Port
@@ -104,8 +104,7 @@ class Lasting:
         case = self._case(self._all)
         flow = case.flows[port]
         cells = {cell.name: cell for cell in case.mesh.cells}
-        sign = 1.0 if port.kind == "charge" else -1.0
-        amounts = [-sign * flow.through(cells[b.name]) for b in banks if b.name in cells]
+        amounts = [-flow.through(cells[bank.name]) for bank in banks if bank.name in cells]
         if len(amounts) < len(banks) or not any(abs(a) > SNAP for a in amounts):
             return None
         inputs = [self.inside.resistance(bank) for bank in banks]
@@ -288,14 +287,17 @@ class _Case:
         """even: with other resistances, where what was alike is still alike."""
         links = []
         for part in self.lasting.circuit.battery_side:
-            ohms = self.ohms(part).number if isinstance(part, Conductor) else 0.0
-            links.append(Link(part, part.start, part.end, _bent(ohms) if even else ohms))
+            ohms = 0.0
+            if isinstance(part, Conductor):
+                metres, ohms = self.lasting.lengths[part], self.ohms(part).number
+                ohms = metres * _bent(ohms / metres) if even and metres > 0.0 else ohms
+            links.append(Link(part, part.start, part.end, ohms))
         links += self._ties(links)
         cells = []
         for bank in self.banks:
             ohms = self.lasting.inside.resistance(bank).number
             plus, minus = (Terminal(bank.name, "", p) for p in ("positive", "negative"))
-            cells.append(Cell(bank.name, plus, minus, _bent(ohms) if even else ohms))
+            cells.append(Cell(bank.name, plus, minus, 1.7 * _bent(ohms) if even else ohms))
         return Mesh(links, cells)
 
     def _ties(self, links: list[Link]) -> list[Link]:
@@ -315,9 +317,16 @@ class _Case:
         return mesh.solve(given)
 
     @cached_property
+    def _bent_links(self) -> dict[object, Link]:
+        return {link.key: link for link in self._bent_mesh.links}
+
+    @cached_property
+    def _bent_mesh(self) -> Mesh:
+        return self._mesh(even=True)
+
+    @cached_property
     def _bent_flows(self) -> dict[Port, Flow]:
-        mesh = self._mesh(even=True)
-        return {port: self._flow(port, mesh) for port in self.lasting.ports}
+        return {port: self._flow(port, self._bent_mesh) for port in self.lasting.ports}
 
     def _shares(self, part: Part) -> list[Share]:
         """The share of each port that passes, with the sign of what it drives."""
@@ -330,7 +339,8 @@ class _Case:
             if abs(amount - rounded) < SNAP:
                 amount = float(rounded)
             else:
-                even = abs(self._bent_flows[port].in_link(link) - amount) < SNAP
+                bent = self._bent_flows[port].in_link(self._bent_links[part])
+                even = abs(bent - amount) < SNAP
             sign = 1.0 if port.kind == "charge" else -1.0
             found.append(Share(port, sign * amount, even))
         return found
@@ -362,13 +372,14 @@ class _Case:
         amount = abs(shares[0].amount)
         if amount == 1.0:
             return whole
+        flow = self.flows[shares[0].port]
         names = ", ".join(dict.fromkeys(s.port.name for s in shares))
         words = f"share of the current of {names} that passes through {part.name}"
         if all(s.even for s in shares):
             ways = tabled(float(len(self.banks)), "", "n", "banks, alike", "the plan")
-            share = function("network", amount, ways)
+            wires = {c.name: self.lasting.wires[c.name].length for c in self.carrying(flow)}
+            share = function("network", amount, ways, *wires.values())
         else:
-            flow = self.flows[shares[0].port]
             inputs = [self.lasting.inside.resistance(bank) for bank in self.banks]
             inputs += [self.ohms(c) for c in self.carrying(flow)]
             share = function("network", amount, *inputs)
