@@ -161,6 +161,7 @@ COVERED: dict[str, tuple[Hazard, ...]] = {
         Hazard("A battery in too hot a place", ("battery-too-hot",)),
         Hazard("Lithium that cuts off in full sun", ("lithium-cut-off-in-sun",)),
         Hazard("More drawn than packs let out", ("load-over-battery-discharge",)),
+        Hazard("One pack that cuts off takes the others with it", ("pack-cut-off-overloads",)),
         Hazard("Lead drawn so hard that half is left in it", ("lead-drawn-too-hard",)),
         Hazard("A monitor that does not see everything", ("shunt-bypassed",)),
         Hazard("An alternator overloaded by a charger", ("alternator-overloaded",)),

@@ -156,13 +156,34 @@ class Lasting:
 
     @cached_property
     def _several(self) -> tuple[tuple[str, frozenset[str]], ...]:
-        """Banks that have others beside them, with all that are in series with each."""
+        """Banks beside others that may cut off, with all that are in series with each."""
         wholes = {b.name: frozenset(p.name for p in b.parts) for b in self.battery_side.wholes}
         return tuple(
             (name, names)
             for name, names in wholes.items()
-            if any(names < joined for joined in self._joined)
+            if any(names < joined for joined in self._joined) and self._may_cut_off(names)
         )
+
+    def _may_cut_off(self, names: frozenset[str]) -> bool:
+        """True where management, a fuse or a switch can part a bank from the others."""
+        banks = [self.battery_side.banks[name] for name in names]
+        return any(not bank.is_lead for bank in banks) or any(
+            self._has_device(Terminal(name, "", pole))
+            for name in names
+            for pole in ("positive", "negative")
+        )
+
+    def _has_device(self, post: Terminal) -> bool:
+        """True where a device is on the only way from a post, before it branches."""
+        here, passed = post, None
+        while True:
+            onward = [e for e in self.circuit.around.get(here, ()) if e is not passed]
+            if len(onward) != 1:
+                return False
+            [passed] = onward
+            if isinstance(passed, Passage):
+                return True
+            here = passed.end if passed.start == here else passed.start
 
     @cached_property
     def _full(self) -> tuple[frozenset[str], ...]:

@@ -1,0 +1,127 @@
+"""What the other packs' fuses and leads carry once one of several packs has cut off."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.codes import NotTabulated
+from wattproof.rule import Edit, Observation, notice, practice, rule
+from wattproof.study import Study
+from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.wiring.devices import DeviceStudy
+from wattproof.study.wiring.lasting import CutOff
+from wattproof.study.wiring.wires import Carrying, WireStudy
+from wattproof.working import Value
+from wattproof_rules.plans import plan
+
+BASIS = {
+    "common practice": practice(
+        "packs in parallel are fused and wired so that the rest bears the load when one of them "
+        "cuts off"
+    ),
+}
+
+MORE = """\
+fuses:
+  port-fuse: {rating: 100 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+  starboard-fuse: {rating: 100 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+  mains-fuse: {rating: 125 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+batteries:
+  port-pack: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+              max_charge_current: 50 A, max_discharge_current: 100 A, max_charge_voltage: 14.6 V,
+              low_temperature_cutoff: true}
+  starboard-pack: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+                   max_charge_current: 50 A, max_discharge_current: 100 A,
+                   max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  port-run: {from: port-pack, to: bar, cable: bank-1-0, length: 60 cm, place: cabin,
+             inline: [{port-fuse: {from_end: from, distance: 5 cm}}]}
+  starboard-run: {from: starboard-pack, to: bar, cable: bank-1-0, length: 60 cm, place: cabin,
+                  inline: [{starboard-fuse: {from_end: from, distance: 5 cm}}]}
+  inverter-run: {from: bar, to: mains, cable: bank-1-0, length: 60 cm, place: cabin,
+                 inline: [{mains-fuse: {from_end: from, distance: 5 cm}}]}
+"""
+
+
+@rule(
+    id="pack-cut-off-overloads",
+    summary="Fuses and leads of the other packs when one of several in parallel cuts off.",
+    level="warning",
+    hazard="damage",
+    part="battery",
+    basis=BASIS,
+    explanation="Packs in parallel share the load, and fuses and leads of each are often chosen "
+    "for that share. But a pack leaves the others alone now and then: its management opens in the "
+    "cold or when a cell is full, its fuse blows, someone turns its switch. Then the rest carries "
+    "all of it, the next fuse opens, and in a moment everything is dark.",
+    caution=notice("All lights and instruments can fail together, one pack after another."),
+    sound=plan(
+        "van-inverter",
+        less=("fuses.bank-fuse", "batteries.house", "wires.bank-run", "wires.inverter-run"),
+        more=MORE,
+    ),
+    faulty=Edit("port-fuse: {rating: 100 A", "port-fuse: {rating: 60 A"),
+)
+def pack_cut_off_overloads(study: Study) -> Iterator[Observation]:
+    for device in study.wiring.devices.values():
+        if device.side != "battery" or not device.is_overcurrent:
+            continue
+        worst = _worst([c for p in device.passages for c in study.wiring.network.when_cut_off(p)])
+        if worst is None or not exceeds(worst.current, device.rating):
+            continue
+        if device.current is not None and exceeds(device.current, device.rating):
+            continue  # too small for its share already, which is said elsewhere
+        yield Observation(
+            message=f"if `{worst.name}` cuts off, {device.kind} `{device.name}` "
+            f"({device.rating}) carries {worst.current} and opens as well",
+            on=(device,),
+            values=(worst.current, device.rating),
+            margin=margin_below(worst.current, device.rating),
+            remedy=_larger_fuse(study, device, worst.current),
+        )
+    for wire in study.wiring.wires.values():
+        worst = _worst([c for p in wire.conductors for c in study.wiring.network.when_cut_off(p)])
+        may = wire.carrying
+        if worst is None or not isinstance(may, Carrying) or _is_guarded(wire, may, study):
+            continue
+        over = exceeds(worst.current, may.value)
+        if over and (wire.current is None or not exceeds(wire.current, may.value)):
+            yield Observation(
+                message=f"if `{worst.name}` cuts off, `{wire.name}` ({wire.size.name}) carries "
+                f"{worst.current} and may carry {may.value}",
+                on=(wire,),
+                values=(worst.current, may.value),
+                margin=margin_below(worst.current, may.value),
+                remedy=_larger_wire(wire, worst.current),
+            )
+
+
+def _worst(cut: list[CutOff]) -> CutOff | None:
+    return max(cut, key=lambda each: each.current.number, default=None)
+
+
+def _is_guarded(wire: WireStudy, may: Carrying, study: Study) -> bool:
+    """True where devices protect every stretch of it: then one of them opens, and it stays cool."""
+    ratings = [guard.rating for guard in study.protection.guards if guard.wire.name == wire.name]
+    return bool(ratings) and not any(exceeds(rating, may.device_limit) for rating in ratings)
+
+
+def _larger_fuse(study: Study, device: DeviceStudy, current: Value) -> str:
+    """The rating that would bear it."""
+    try:
+        rating = study.code.next_rating(current.number)
+    except NotTabulated:
+        return "use more packs, or draw less"
+    return (
+        f"use {rating:g} A for `{device.name}`, with a lead that it protects; or more packs, or "
+        "draw less"
+    )
+
+
+def _larger_wire(wire: WireStudy, current: Value) -> str:
+    """The smallest size that would bear it."""
+    for proposed in wire.larger_sizes():
+        may = proposed.carrying
+        if isinstance(may, Carrying) and not exceeds(current, may.value):
+            return f"use {proposed.size.name} for `{wire.name}`; or more packs, or draw less"
+    return "use more packs, or draw less"
