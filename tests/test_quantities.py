@@ -112,11 +112,40 @@ def test_the_pattern_for_editors_takes_every_spelling_that_is_read(dimension: st
     from wattproof.plan.fields import quantity
 
     pattern = quantity(dimension).schema()["pattern"]
-    sample = "0.02" if "coefficient" in dimension else "9"
     for unit in DIMENSIONS[dimension].units:
+        sample = "0.02" if "coefficient" in dimension else "300" if unit == "K" else "10"
         for written in (f"{sample} {unit}", f"{sample}{unit}"):
             assert re.match(pattern, written), written
             assert read(written, dimension).dimension == dimension
+
+
+@pytest.mark.parametrize(
+    ("text", "dimension", "words"),
+    [
+        ("250 °C", "temperature of air", "between −70 °C and 60 °C"),
+        ("-180 °C", "temperature of air", "between −70 °C and 60 °C"),
+        ("200 °C", "temperature of a place", "between −70 °C and 150 °C"),
+        ("900 °C", "temperature", "between −100 °C and 300 °C"),
+        ("-36 %/°C", "relative coefficient", "between −1 %/°C and 1 %/°C"),
+        ("71 V/°C", "voltage coefficient", "between −1 V/°C and 1 V/°C"),
+        ("5 A/°C", "current coefficient", "between −200 mA/°C and 200 mA/°C"),
+        ("70 W/°C", "power coefficient", "between −10 W/°C and 10 W/°C"),
+        ("1e-9 mm²", "conductor size", "between 0.05 mm² and 2500 mm²"),
+        ("25000 mm²", "conductor size", "between 0.05 mm² and 2500 mm²"),
+        ("0.1 mm", "length", "between 1 mm and 10000 m"),
+        ("0.00001 Ah", "charge", "between 0.01 Ah and 100000 Ah"),
+        ("0e999 V", "voltage", "larger than anything"),
+        ("1e-999 V", "voltage", "smaller than anything"),
+        ("1e999999999999 V", "voltage", "larger than anything"),
+        ("900 m²", "area", "between 5 cm² and 20 m²"),
+    ],
+)
+def test_what_is_beyond_the_plausible(text: str, dimension: str, words: str) -> None:
+    """A lost sign, point or unit would turn off a check without a word."""
+    with pytest.raises(Mistake) as caught:
+        read(text, dimension)
+    assert words in caught.value.message
+    assert caught.value.instead.startswith("check the number")
 
 
 def test_alternating_current_is_told_apart() -> None:

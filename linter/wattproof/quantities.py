@@ -52,7 +52,8 @@ class Quantity(NamedTuple):
 class Dimension(NamedTuple):
     """What a field of the plan expects: units by their factor to SI, the sign and the size allowed.
 
-    most: the largest size as a text in one of the units; empty where only nonsense is refused.
+    least, most: what is plausible, as texts in one of the units; empty where only nonsense is
+    refused. Of what is signed and has no least, both directions go as far as the most.
     """
 
     name: str
@@ -60,6 +61,7 @@ class Dimension(NamedTuple):
     example: str
     signed: bool = False
     zero: bool = False
+    least: str = ""
     most: str = ""
 
     @property
@@ -76,6 +78,7 @@ _VOLT = {"V": 1.0, "mV": 1e-3, "kV": 1e3}
 _AMPERE = {"A": 1.0, "mA": 1e-3, "kA": 1e3}
 _METRE = {"m": 1.0, "cm": 0.01, "mm": 1e-3, "ft": 0.3048, "in": 0.0254}
 _PERCENT = {"%": 0.01}
+_DEGREES = {"°C": 1.0, "C": 1.0, "°F": 5 / 9, "F": 5 / 9, "K": 1.0}
 _DEGREE = {"°": 1.0, "deg": 1.0}
 
 _SI_UNIT: Final = {
@@ -91,6 +94,9 @@ _SI_UNIT: Final = {
     "area": "m²",
     "conductor size": "m²",
     "temperature": "°C",
+    "temperature of air": "°C",
+    "temperature of a place": "°C",
+    "temperature of a battery": "°C",
     "time": "s",
     "time a day": "s",
     "time of full sun": "s",
@@ -107,24 +113,41 @@ _SI_UNIT: Final = {
 DIMENSIONS: Final = {
     d.name: d
     for d in (
-        Dimension("voltage", _VOLT, "24.6 V"),
-        Dimension("voltage difference", _VOLT, "1 V", zero=True),
-        Dimension("current", _AMPERE, "10.2 A"),
-        Dimension("power", {"W": 1.0, "kW": 1e3, "mW": 1e-3}, "200 W"),
+        Dimension("voltage", _VOLT, "24.6 V", least="0.0001 mV", most="1000 kV"),
+        Dimension("voltage difference", _VOLT, "1 V", zero=True, most="100 kV"),
+        Dimension("current", _AMPERE, "10.2 A", least="1 mA", most="1000 kA"),
+        Dimension(
+            "power", {"W": 1.0, "kW": 1e3, "mW": 1e-3}, "200 W", least="1 mW", most="100000 kW"
+        ),
         Dimension("energy", {"Wh": 3600.0, "kWh": 3.6e6}, "1.2 kWh", zero=True),
-        Dimension("charge", {"Ah": 3600.0}, "200 Ah"),
-        Dimension("resistance", {"Ω": 1.0, "ohm": 1.0, "mΩ": 1e-3, "mohm": 1e-3}, "3 mΩ"),
-        Dimension("length", _METRE, "2.5 m"),
-        Dimension("distance", _METRE, "15 cm", zero=True),
+        Dimension("charge", {"Ah": 3600.0}, "200 Ah", least="0.01 Ah", most="100000 Ah"),
+        Dimension(
+            "resistance",
+            {"Ω": 1.0, "ohm": 1.0, "mΩ": 1e-3, "mohm": 1e-3},
+            "3 mΩ",
+            least="0.0001 mΩ",
+            most="1000 Ω",
+        ),
+        Dimension("length", _METRE, "2.5 m", least="1 mm", most="10000 m"),
+        Dimension("distance", _METRE, "15 cm", zero=True, most="10000 m"),
         Dimension(
             "area",
             {"m²": 1.0, "m2": 1.0, "ft²": 0.3048**2, "ft2": 0.3048**2, "cm²": 1e-4, "cm2": 1e-4},
             "0.6 m²",
+            least="5 cm²",
+            most="20 m²",
         ),
-        Dimension("conductor size", {"mm²": 1e-6, "mm2": 1e-6}, "6 mm²"),
         Dimension(
-            "temperature", {"°C": 1.0, "C": 1.0, "°F": 5 / 9, "F": 5 / 9, "K": 1.0}, "-18 °C"
+            "conductor size",
+            {"mm²": 1e-6, "mm2": 1e-6},
+            "6 mm²",
+            least="0.05 mm²",
+            most="2500 mm²",
         ),
+        Dimension("temperature", _DEGREES, "90 °C", least="-100 °C", most="300 °C"),
+        Dimension("temperature of air", _DEGREES, "-18 °C", least="-70 °C", most="60 °C"),
+        Dimension("temperature of a place", _DEGREES, "65 °C", least="-70 °C", most="150 °C"),
+        Dimension("temperature of a battery", _DEGREES, "0 °C", least="-60 °C", most="100 °C"),
         Dimension("time", {"h": 3600.0, "min": 60.0, "s": 1.0}, "5 h"),
         Dimension("time a day", {"h": 3600.0, "min": 60.0}, "5 h", zero=True, most="24 h"),
         Dimension("time of full sun", {"h": 3600.0, "min": 60.0}, "3.5 h", zero=True, most="14 h"),
@@ -144,21 +167,28 @@ DIMENSIONS: Final = {
             {"%/°C": 0.01, "%/K": 0.01, "%/C": 0.01},
             "-0.36 %/°C",
             signed=True,
+            most="1 %/°C",
         ),
         Dimension(
             "voltage coefficient",
             {"V/°C": 1.0, "V/K": 1.0, "V/C": 1.0, "mV/°C": 1e-3, "mV/K": 1e-3, "mV/C": 1e-3},
             "-71 mV/°C",
             signed=True,
+            most="1 V/°C",
         ),
         Dimension(
             "current coefficient",
             {"A/°C": 1.0, "A/K": 1.0, "A/C": 1.0, "mA/°C": 1e-3, "mA/K": 1e-3, "mA/C": 1e-3},
             "5 mA/°C",
             signed=True,
+            most="200 mA/°C",
         ),
         Dimension(
-            "power coefficient", {"W/°C": 1.0, "W/K": 1.0, "W/C": 1.0}, "-0.7 W/°C", signed=True
+            "power coefficient",
+            {"W/°C": 1.0, "W/K": 1.0, "W/C": 1.0},
+            "-0.7 W/°C",
+            signed=True,
+            most="10 W/°C",
         ),
     )
 }
@@ -313,10 +343,13 @@ def _normal(text: str) -> str:
 
 def _value(text: Text, number: str, unit: str, dimension: Dimension) -> Quantity:
     factor = dimension.units[unit]
-    value = (float(number) + _OFFSET.get(unit, 0.0)) * factor
-    if unit == "K":
-        value += _ABSOLUTE_ZERO
-    if dimension.name == "temperature":
+    exponent = number.lower().partition("e")[2]
+    if len(exponent.lstrip("+-0")) > 2:
+        size = "smaller" if exponent.startswith("-") else "larger"
+        message = f"`{text}` is {size} than anything in such a plan"
+        raise Mistake(message, "check the number and its exponent")
+    value = _in_si(number, unit, dimension)
+    if dimension.units is _DEGREES:
         if value < _ABSOLUTE_ZERO:
             raise Mistake(f"`{text}` is below absolute zero", "check the number and its unit")
     elif value < 0 and not dimension.signed:
@@ -331,19 +364,38 @@ def _value(text: Text, number: str, unit: str, dimension: Dimension) -> Quantity
         raise Mistake(
             f"`{text}` is larger than anything in such a plan", "check the number and its unit"
         )
-    if dimension.most and abs(value) > _most(dimension):
-        raise Mistake(
-            f"`{text}` is more than {dimension.most}, the most that {_a(dimension)} can be",
-            "check the number and its unit",
-        )
+    _refuse_beyond(text, value, dimension)
     return Quantity(
         value, dimension.name, str(text).strip(), text.place, _last_digit(number) * factor
     )
 
 
-def _most(dimension: Dimension) -> float:
-    number, unit = dimension.most.split(" ")
-    return float(number) * dimension.units[unit]
+def _in_si(number: str, unit: str, dimension: Dimension) -> float:
+    value = (float(number) + _OFFSET.get(unit, 0.0)) * dimension.units[unit]
+    return value + _ABSOLUTE_ZERO if unit == "K" else value
+
+
+def _bound(text: str, dimension: Dimension) -> float:
+    number, unit = text.split(" ")
+    return _in_si(number, unit, dimension)
+
+
+def _refuse_beyond(text: Text, value: float, dimension: Dimension) -> None:
+    """Raise Mistake where a value is beyond what is plausible of its dimension."""
+    if not dimension.most:
+        return
+    most = _bound(dimension.most, dimension)
+    least = _bound(dimension.least, dimension) if dimension.least else -most
+    low = value < least and (value != 0.0 or not dimension.zero)
+    if not low and value <= most:
+        return
+    bound = (dimension.least or f"-{dimension.most}").replace("-", "\u2212")
+    beyond = f"less than {bound}" if low else f"more than {dimension.most}"
+    range_ = f"{_a(dimension)} lies between {bound} and {dimension.most}"
+    if not (dimension.least or dimension.signed):
+        range_ = f"it is the most that {_a(dimension)} can be"
+    message = f"`{text}` is {beyond}; {range_}"
+    raise Mistake(message, "check the number, its sign, its decimal point and its unit")
 
 
 def _last_digit(number: str) -> float:

@@ -163,7 +163,7 @@ _SPACE = "[ \u00a0\u2009\u200a\u202f]*"
 
 def _quantity_pattern(kinds: list[Dimension], gauge: bool) -> str:
     """What a quantity looks like, in the regular expressions that JSON Schema programs share."""
-    signed = any(kind.signed or kind.name == "temperature" for kind in kinds)
+    signed = any(kind.signed or "°C" in kind.units for kind in kinds)
     sign = "[-+\u2212\u2013]?" if signed else sign_of(kinds[0], _SPACE) + "[+]?"
     number = rf"{sign}([0-9]+[.]?[0-9]*|[.][0-9]+)([eE][-+]?[0-9]+)?"
     units = "|".join(_alike(each) for kind in kinds for each in spelt(kind, _SPACE))
@@ -370,6 +370,9 @@ Distance: TypeAlias = Annotated[Quantity, quantity("distance")]
 Area: TypeAlias = Annotated[Quantity, quantity("area")]
 ConductorSizeField: TypeAlias = Annotated[Quantity, quantity("conductor size")]
 Temperature: TypeAlias = Annotated[Quantity, quantity("temperature")]
+AirTemperature: TypeAlias = Annotated[Quantity, quantity("temperature of air")]
+PlaceTemperature: TypeAlias = Annotated[Quantity, quantity("temperature of a place")]
+BatteryTemperature: TypeAlias = Annotated[Quantity, quantity("temperature of a battery")]
 Angle: TypeAlias = Annotated[Quantity, quantity("angle")]
 Latitude: TypeAlias = Annotated[Quantity, quantity("latitude")]
 Share: TypeAlias = Annotated[Quantity, quantity("share")]

@@ -8,6 +8,7 @@ from pydantic import Field, model_validator
 
 from wattproof.plan.charging import Charging
 from wattproof.plan.fields import (
+    BatteryTemperature,
     Charge,
     ConductorSizeField,
     Current,
@@ -29,6 +30,7 @@ from wattproof.plan.fields import (
 from wattproof.plan.inputs import SolarInput
 from wattproof.plan.layouts import Arrangement
 from wattproof.plan.packs import EachPack
+from wattproof.plan.site import refuse_above
 from wattproof.quantities import Mistake, Quantity
 from wattproof.source import Text
 
@@ -177,10 +179,10 @@ class Battery(Named):
     max_charge_voltage: Voltage | None = Field(
         None, description="Highest charge voltage.", examples=["14.6 V"]
     )
-    min_charge_temperature: Temperature | None = Field(
+    min_charge_temperature: BatteryTemperature | None = Field(
         None, description="Lowest temperature at which it may be charged.", examples=["0 °C"]
     )
-    max_temperature: Temperature | None = Field(
+    max_temperature: BatteryTemperature | None = Field(
         None, description="Highest temperature at which it may be used.", examples=["55 °C"]
     )
     max_series: Whole | None = Field(
@@ -219,6 +221,12 @@ class Battery(Named):
     place: NameOrUnknown | None = Field(
         None, description="The surroundings it is in.", examples=["cabin"]
     )
+
+    @model_validator(mode="after")
+    def _colder_than_hot(self) -> Self:
+        low, high = self.min_charge_temperature, self.max_temperature
+        refuse_above(low, high, "min_charge_temperature", "max_temperature")
+        return self
 
     @model_validator(mode="after")
     def _some_of_it(self) -> Self:

@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from pydantic import Field
+from typing import Self
 
-from wattproof.plan.fields import Flag, Latitude, Named, Part, Temperature
+from pydantic import Field, model_validator
+
+from wattproof.plan.fields import AirTemperature, Flag, Latitude, Named, Part, PlaceTemperature
+from wattproof.quantities import Mistake, Quantity
 
 
 class Surroundings(Named):
     """A named place that wires and devices are in."""
 
-    ambient: Temperature | None = Field(
+    ambient: PlaceTemperature | None = Field(
         None, description="Hottest air around the wire or device.", examples=["65 °C"]
     )
-    coldest: Temperature | None = Field(
+    coldest: PlaceTemperature | None = Field(
         None,
         description="Coldest air in this place, where it is kept warmer than outside.",
         examples=["5 °C"],
@@ -44,16 +47,21 @@ class Surroundings(Named):
         False, description="True on or in a building, for an array.", examples=[True]
     )
 
+    @model_validator(mode="after")
+    def _colder_than_hot(self) -> Self:
+        refuse_above(self.coldest, self.ambient, "coldest", "ambient")
+        return self
+
 
 class Site(Part):
     """The climate that the installation must stand, wherever it will go."""
 
-    coldest: Temperature | None = Field(
+    coldest: AirTemperature | None = Field(
         None,
         description="Lowest air temperature with daylight, at the coldest place it will go to.",
         examples=["-18 °C"],
     )
-    hottest: Temperature | None = Field(
+    hottest: AirTemperature | None = Field(
         None, description="Highest air temperature in the shade.", examples=["40 °C"]
     )
     latitude: Latitude | None = Field(
@@ -64,3 +72,18 @@ class Site(Part):
     places: dict[str, Surroundings] = Field(
         default_factory=dict, description="Named surroundings that wires and devices are in."
     )
+
+    @model_validator(mode="after")
+    def _colder_than_hot(self) -> Self:
+        refuse_above(self.coldest, self.hottest, "coldest", "hottest")
+        return self
+
+
+def refuse_above(low: Quantity | None, high: Quantity | None, lower: str, higher: str) -> None:
+    """Raise Mistake where what is the lower of two is the higher: a sign is lost, or they changed
+    places. lower, higher: their keys."""
+    if low is not None and high is not None and low.value > high.value:
+        message = f"`{lower}: {low}` is above `{higher}: {high}`"
+        raise Mistake(
+            message, "look for a lost minus sign, or for two that changed places", low.place
+        )
