@@ -9,9 +9,10 @@ from typing import Final, NamedTuple
 
 from wattproof.acceptances import with_acceptances
 from wattproof.combinations import found_without
-from wattproof.finding import Finding, Level, Observation, Related, Remedy
+from wattproof.finding import LEVELS, Finding, Level, Observation, Related, Remedy
+from wattproof.guarding import TookTooLong, guarded, reason
 from wattproof.loading import load_study
-from wattproof.packs import OWN_PACK, PackFailure, RuleSet, reason
+from wattproof.packs import OWN_PACK, PackFailure, RuleSet
 from wattproof.remedies.trials import MAX_TRIALS, Trials
 from wattproof.rule import Rule
 from wattproof.settings import NOTHING_SET, Settings
@@ -122,7 +123,9 @@ def examine(
         )
     except PlanUnusable as unusable:
         result = replace(not_checked(file, rule_set, unusable), settings=settings)
-    except Exception as error:  # one plan that fails must not silence the others
+    except KeyboardInterrupt:
+        raise
+    except BaseException as error:  # one plan that fails must not silence the others
         findings = (_not_computed(file, error),)
         planned = _planned(rule_set, settings)
         result = Result(file=file, findings=findings, planned=planned, settings=settings)
@@ -149,9 +152,10 @@ def check(
     today: against which acceptances end. try_remedies: False where only what is found matters.
     """
     found = _run(study, rule_set, settings)
+    stuck = frozenset(found.stuck)
 
     def run(other: Study) -> list[Finding]:
-        return _run(other, rule_set, settings).findings
+        return _run(other, rule_set, settings, without=stuck).findings
 
     trials = Trials(study.plan, found.findings, run, MAX_TRIALS if try_remedies else 0)
     findings = trials.with_trials(found.findings)
@@ -181,20 +185,33 @@ class _Run:
     findings: list[Finding] = field(default_factory=list)
     ran: list[str] = field(default_factory=list)
     uses: dict[Assumption, list[str]] = field(default_factory=dict)
+    stuck: list[str] = field(default_factory=list)
 
 
-def _run(study: Study, rule_set: RuleSet, settings: Settings) -> _Run:
-    """Run every rule that is not switched off over a study."""
+def _run(
+    study: Study, rule_set: RuleSet, settings: Settings, *, without: frozenset[str] = frozenset()
+) -> _Run:
+    """Run every rule that is not switched off over a study.
+
+    without: rules that did not come back in time, which are not run again.
+    """
     found = _Run([_pack_failed(f, study) for f in rule_set.failures])
     found.uses = {a: [] for a in study.noted}
     for rule in (rule_set.rules[rule_id] for rule_id in _planned(rule_set, settings)):
+        if rule.id in without:
+            continue
         with noting_assumptions() as read:
             try:
-                for observation in rule.observations(study, settings.options_of(rule.id)):
-                    found.findings.append(_finding(rule, observation, study, settings))
+                with guarded():
+                    for observation in rule.observations(study, settings.options_of(rule.id)):
+                        found.findings.append(_finding(rule, observation, study, settings))
                 found.ran.append(rule.id)
-            except Exception as error:  # one rule that fails must not silence the others
+            except KeyboardInterrupt:
+                raise
+            except BaseException as error:  # one that fails must not silence the others, nor end us
                 found.findings.append(_rule_failed(rule, error, study))
+                if isinstance(error, TookTooLong):
+                    found.stuck.append(rule.id)
         for assumption in read:
             found.uses.setdefault(assumption, []).append(rule.id)
     return found
@@ -206,7 +223,8 @@ def _planned(rule_set: RuleSet, settings: Settings) -> tuple[str, ...]:
 
 
 def _finding(rule: Rule, seen: Observation, study: Study, settings: Settings) -> Finding:
-    """A finding made of what a rule saw and what it says of itself."""
+    """A finding made of what a rule saw and what it says of itself. Raises if that is amiss."""
+    _refuse_malformed(seen)
     assumptions = _assumptions(seen.values)
     remedy = seen.remedy if isinstance(seen.remedy, Remedy) else Remedy(seen.remedy)
     doubts = _doubts(rule, seen, study)
@@ -241,6 +259,20 @@ def _finding(rule: Rule, seen: Observation, study: Study, settings: Settings) ->
     )
 
 
+def _refuse_malformed(seen: Observation) -> None:
+    """Raise TypeError or ValueError where what a rule saw cannot be shown."""
+    if not isinstance(seen, Observation):
+        raise TypeError(f"it gave {type(seen).__name__}, and not an observation")
+    remedy = seen.remedy.words if isinstance(seen.remedy, Remedy) else seen.remedy
+    for name, text in (("message", seen.message), ("remedy", remedy)):
+        if not isinstance(text, str):
+            raise TypeError(f"the {name} is {type(text).__name__}, and not text")
+    if not seen.on:
+        raise ValueError("an observation names no component")
+    if seen.level is not None and seen.level not in LEVELS:
+        raise ValueError(f"{seen.level!r} is none of {', '.join(LEVELS)}")
+
+
 def _doubts(rule: Rule, seen: Observation, study: Study) -> tuple[Related, ...]:
     """Label values that cannot be right and on which what a rule saw rests.
 
@@ -263,7 +295,7 @@ def _assumptions(values: Iterable[Value]) -> tuple[Assumption, ...]:
     return tuple(sorted(found, key=lambda a: (a.place, a.key, a.subject)))
 
 
-def _rule_failed(rule: Rule, error: Exception, study: Study) -> Finding:
+def _rule_failed(rule: Rule, error: BaseException, study: Study) -> Finding:
     where = f"{rule.check.__module__} of pack `{rule.pack or OWN_PACK}`"
     message = f"rule `{rule.id}` failed ({where}): {reason(error)}; its findings are incomplete"
     return _failure(message, study)
@@ -274,7 +306,7 @@ def _pack_failed(failure: PackFailure, study: Study) -> Finding:
     return _failure(message, study)
 
 
-def _not_computed(file: str, error: Exception) -> Finding:
+def _not_computed(file: str, error: BaseException) -> Finding:
     message = f"wattproof failed, not the plan: {reason(error)}; nothing was checked"
     return _failure_at(Place(file, 1, 1, 1, 1), message)
 

@@ -6,8 +6,9 @@ import importlib
 import pkgutil
 from dataclasses import replace
 from types import ModuleType
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
+from wattproof.guarding import guarded, reason
 from wattproof.rule import Rule
 
 ENTRY_POINTS = "wattproof.rules"
@@ -49,17 +50,46 @@ def load_pack(pack: str, package: str, *, beside: RuleSet | None = None) -> Rule
     rules = dict(beside.rules) if beside else {}
     failures = list(beside.failures) if beside else []
     try:
-        modules = _modules(importlib.import_module(package))
-    except Exception as error:  # a broken pack must not hide the others
+        with guarded():
+            modules = _modules(importlib.import_module(package))
+    except KeyboardInterrupt:
+        raise
+    except BaseException as error:  # a broken pack must neither hide the others nor end the run
         return RuleSet(rules, (*failures, PackFailure(pack, package, reason(error))))
+    known = len(rules)
+    strays: dict[str, str] = {}
     for name in modules:
         try:
-            for found in vars(importlib.import_module(name)).values():
+            with guarded():
+                held = dict(vars(importlib.import_module(name)))
+            for found in held.values():
                 if isinstance(found, Rule) and found.check.__module__ == name:
                     _add(found, pack, rules)
-        except Exception as error:
+            strays.update(_strays(held, name, set(modules)))
+        except KeyboardInterrupt:
+            raise
+        except BaseException as error:
             failures.append(PackFailure(pack, name, reason(error)))
+    own = {rule.id for rule in rules.values()} | {i.rpartition("/")[2] for i in rules}
+    for rule_id, name in sorted(strays.items()):
+        if rule_id not in own:
+            why = (
+                f"rule `{rule_id}` does not stand by its name at the top of the module of its code"
+            )
+            failures.append(PackFailure(pack, name, why))
+    if len(rules) == known and len(failures) == (len(beside.failures) if beside else 0):
+        failures.append(PackFailure(pack, package, "it holds no rule"))
     return RuleSet(rules, tuple(failures))
+
+
+def _strays(held: dict[str, Any], name: str, modules: set[str]) -> dict[str, str]:
+    """Rules that a module holds elsewhere than at its top, or that are made of code elsewhere."""
+    found: list[Any] = []
+    for value in held.values():
+        if isinstance(value, dict):
+            found += value.values()
+        found += value if isinstance(value, list | tuple | set | frozenset) else [value]
+    return {r.id: name for r in found if isinstance(r, Rule) and r.check.__module__ in modules}
 
 
 def _add(rule: Rule, pack: str, rules: dict[str, Rule]) -> None:
@@ -77,8 +107,3 @@ def _modules(package: ModuleType) -> list[str]:
     for info in pkgutil.walk_packages(package.__path__, prefix, onerror=lambda name: None):
         found.append(info.name)
     return sorted(found)
-
-
-def reason(error: Exception) -> str:
-    """An exception in a line."""
-    return f"{type(error).__name__}: {error}"

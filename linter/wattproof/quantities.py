@@ -244,9 +244,9 @@ EITHER_WAY: Final = "(±|[+]~/~-|[+]-)?"
 _ALTERNATING: Final = re.compile(r"[mk]?[VA] ?(AC|ac|Ac|a\.c\.|~)")
 
 _SPACES = re.compile("[\u0020\u00a0\u2009\u200a\u202f]+")
-_NUMBER_AND_UNIT = re.compile(r"([+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?) ?(\D.*)?$")
+_NUMBER_AND_UNIT = re.compile(r"([+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?) ?(\D.*)?")
 _GAUGE = re.compile(
-    r"(?:(\d/0|\d{1,2}) ?AWG|AWG ?(\d/0|\d{1,2})|(\d{3}) ?(?:kcmil|MCM))$", re.IGNORECASE
+    r"(?:(\d/0|\d{1,2}) ?AWG|AWG ?(\d/0|\d{1,2})|(\d{3}) ?(?:kcmil|MCM))", re.IGNORECASE
 )
 
 
@@ -263,14 +263,14 @@ def _read(text: Text, expected: tuple[Dimension, ...]) -> Quantity:
     written = _normal(text)
     first = expected[0]
     if first.name == "conductor size":
-        gauge = _GAUGE.match(written)
+        gauge = _GAUGE.fullmatch(written)
         if gauge:
             return _gauge_size(text, _named_gauge(gauge))
     if first.name in _EITHER_WAY:
         written = re.sub(f"^{_spaced(EITHER_WAY)} ?", "", written)
     if re.match(r"[+-]?\d+,\d+", written):
         _refuse_comma(written, first)
-    match = _NUMBER_AND_UNIT.match(written)
+    match = _NUMBER_AND_UNIT.fullmatch(written)
     if not match:
         if re.match(r"[+-]?\.?(nan|inf)", written, re.IGNORECASE):
             raise Mistake(
@@ -426,7 +426,7 @@ def _gauge_size(text: Text, gauge: str) -> Quantity:
 
 def gauge_of(size: Quantity) -> str | None:
     """The name of a size written in AWG or kcmil ("10", "2/0", "250 kcmil"); None for mm²."""
-    match = _GAUGE.match(_normal(size.text))
+    match = _GAUGE.fullmatch(_normal(size.text))
     return _named_gauge(match) if match else None
 
 

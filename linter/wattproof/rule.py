@@ -15,7 +15,17 @@ from typing import Any, TypeAlias
 
 from wattproof.codes import Clause
 from wattproof.example import Edit, Example
-from wattproof.finding import Caution, Hazard, Level, Located, Observation, Related, Remedy
+from wattproof.finding import (
+    HAZARDS,
+    LEVELS,
+    Caution,
+    Hazard,
+    Level,
+    Located,
+    Observation,
+    Related,
+    Remedy,
+)
 from wattproof.plan.amend import Addition, Change
 from wattproof.record import record
 from wattproof.study import Study
@@ -133,6 +143,10 @@ def rule(*, sound: str | Example, **metadata: Any) -> Callable[[Check], Rule]:
             raise ValueError(f"{made.id!r} is not an id of lower-case words with hyphens")
         if made.part not in PARTS:
             raise ValueError(f"{made.part!r} is none of {', '.join(PARTS)}")
+        if made.level not in LEVELS:
+            raise ValueError(f"{made.level!r} is none of {', '.join(LEVELS)}")
+        if made.hazard not in HAZARDS:
+            raise ValueError(f"{made.hazard!r} is none of {', '.join(HAZARDS)}")
         return made
 
     return make

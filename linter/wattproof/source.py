@@ -11,6 +11,7 @@ import re
 import stat
 import sys
 from collections.abc import Iterator
+from contextlib import suppress
 from importlib.util import find_spec
 from typing import Any, NamedTuple, Self, TypeAlias
 
@@ -114,16 +115,40 @@ class Items(list["Node"]):
 Node: TypeAlias = Text | Block | Items
 
 
+_read: set[tuple[int, int]] = set()
+
+
+def _note_read(descriptor: int) -> None:
+    found = os.fstat(descriptor)
+    if stat.S_ISREG(found.st_mode):
+        _read.add((found.st_dev, found.st_ino))
+
+
+def was_read(path: str) -> bool:
+    """Whether a file was read here, under any name: as a plan, its parts or its settings."""
+    try:
+        found = os.stat(path)
+    except OSError:
+        return False
+    return (found.st_dev, found.st_ino) in _read
+
+
 def read_text(path: str, *, shown_as: str, kind: Kind = PLAN) -> str:
     """Read a file as UTF-8. Raises PlanUnusable where it cannot be read or is too large."""
     start = Place(shown_as, 1, 1, 1, 1)
     try:
         if path == "-":
+            if sys.stdin is None or sys.stdin.closed:
+                message, instead = "standard input is closed", "name a file, or lead a plan into it"
+                raise PlanUnusable([Problem(start, message, instead)])
+            with suppress(OSError, ValueError):  # it may be no file at all
+                _note_read(sys.stdin.fileno())
             data = sys.stdin.buffer.read(MAX_BYTES + 1)
         else:
             if not stat.S_ISREG(os.stat(path).st_mode):
                 raise PlanUnusable([Problem(start, "this is not a regular file", "name a file")])
             with open(path, "rb") as file:
+                _note_read(file.fileno())
                 data = file.read(MAX_BYTES + 1)
     except OSError as error:
         raise PlanUnusable(
@@ -266,7 +291,13 @@ class _TreeBuilder:
             self.anchors[event.anchor] = None
         node: Node
         if kind == "ScalarEvent":
-            node = Text.at(event.value, place)
+            if event.style == '"' and (sign := _REFUSED.search(event.value)):
+                word = f"U+{ord(sign.group()):04X}"
+                message = f"the character {word} is not allowed in a {self.kind.word}"
+                self._problem(place, message, "delete its escape, or write a space")
+                node = Missing.at("", place)
+            else:
+                node = Text.at(event.value, place)
         elif kind == "SequenceStartEvent":
             node = self._items(event, depth)
         else:

@@ -182,14 +182,14 @@ def _alike(pattern: str) -> str:
     return signs.replace("[+]/-", "[+]/[-\u2212\u2013]")
 
 
-_NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*$")
-_REFERENCE = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*(\.[a-z0-9-]+){0,2}$")
+_NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
+_REFERENCE = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*(\.[a-z0-9-]+){0,2}")
 
 
 def read_name(node: Any) -> Text:
     """A name: lower-case words joined by hyphens. Raises Mistake with a name that would do."""
     text = _text(node, "a name of lower-case words with hyphens")
-    if not _NAME.match(text):
+    if not _NAME.fullmatch(text):
         words = re.findall(r"[a-z0-9]+", text.lower())
         instead = f"write `{'-'.join(words)}`" if words else "write for example `roof-lead`"
         message = f"`{text}` is not a name; names are lower-case words joined by hyphens"
@@ -199,7 +199,7 @@ def read_name(node: Any) -> Text:
 
 def _read_reference(node: Any) -> Text:
     text = _text(node, "the name of a component")
-    if not _REFERENCE.match(text):
+    if not _REFERENCE.fullmatch(text):
         message = f"`{text}` does not name a component or a terminal of one"
         raise Mistake(message, "write `name`, `name.port` or `name.port.negative`", text.place)
     return text
@@ -224,7 +224,7 @@ MAX_COUNT = 1000
 
 def _read_count(node: Any) -> Count:
     text = _text(node, "a whole number")
-    if not re.match(r"[0-9]+$", text) or not 1 <= int(text) <= MAX_COUNT or text[0] == "0":
+    if not re.fullmatch(r"[0-9]{1,6}", text) or not 1 <= int(text) <= MAX_COUNT or text[0] == "0":
         message = f"`{text}` is not a whole number from 1 to {MAX_COUNT}"
         number = re.sub("[^0-9]", "", text).lstrip("0")[:5]
         counts = bool(number) and text.strip("0 ") == number and int(number) <= MAX_COUNT

@@ -9,7 +9,7 @@ from wattproof.plan.fields import Reader
 from wattproof.quantities import Mistake
 from wattproof.source import Place, Text
 
-_FORM = re.compile(r"([1-9]\d{0,2})([sp])(?:([1-9]\d{0,2})([sp]))?$")
+_FORM = re.compile(r"([1-9]\d{0,2})([sp])(?:([1-9]\d{0,2})([sp]))?")
 MAX_MEMBERS = 1000
 
 
@@ -48,7 +48,7 @@ def read_layout(node: Any) -> Layout:
     """Read a short form. Raises Mistake."""
     if not isinstance(node, Text):
         raise Mistake("this is not an arrangement", "write for example `4s2p`")
-    match = _FORM.match(node.lower().replace(" ", ""))
+    match = _FORM.fullmatch(node.lower().replace(" ", ""))
     if not match or match.group(2) == match.group(4):
         message = f"`{node}` is not an arrangement"
         raise Mistake(message, "write for example `4s2p`, `4p2s`, `3s` or `2p`", node.place)

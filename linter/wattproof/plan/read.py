@@ -15,6 +15,10 @@ from wattproof.plan.wiring import Wire
 from wattproof.quantities import UNKNOWN, Mistake
 from wattproof.source import PLAN, Block, PlanUnusable, Problem, Text, parse_on, read_text
 
+MAX_PARTS = 100
+MAX_PARTS_SIZE = 4_000_000
+"""Characters of all parts files together."""
+
 
 class Read(NamedTuple):
     """What was read of a plan.
@@ -64,6 +68,7 @@ class _Reader(ModelReader):
     def __init__(self) -> None:
         super().__init__(PLAN)
         self.all_sheets_read = True
+        self.size = 0
 
     def plan(self, block: Block) -> Plan | None:
         """The plan of a whole file. Families are read one by one, so each error stays local."""
@@ -86,20 +91,22 @@ class _Reader(ModelReader):
 
     def read_parts(self, plan: Plan, folder: str) -> None:
         """Add the datasheets of the parts files to the plan's own."""
+        if len(plan.parts) > MAX_PARTS:
+            message = f"`parts` names {len(plan.parts)} files, and at most {MAX_PARTS} are read"
+            instead = "join some of them, or split the plan"
+            self.problems.append(Problem(plan.parts[0].place, message, instead))
+            self.all_sheets_read = False
+            return
         root = _tree_root(folder)
+        first: dict[str, Text] = {}
         for part in plan.parts:
             path = os.path.normpath(os.path.join(folder, part))
-            try:
-                _refuse_outside(part, path, root)
-                block, passed = parse_on(read_text(path, shown_as=path), path)
-                self.problems.extend(passed)
-                sheets = self._parts_file(block)
-            except Mistake as mistake:
-                self.problems.append(Problem(part.place, mistake.message, mistake.instead))
-                sheets = None
-            except PlanUnusable as unusable:
-                self.problems.extend(unusable.problems)
-                sheets = None
+            before = first.setdefault(os.path.realpath(path), part)
+            if before is not part:
+                message = f"`{part}` is the file that `{before}` names on line {before.place.line}"
+                self.problems.append(Problem(part.place, message, "name each file once"))
+                continue
+            sheets = self._sheets_of(part, path, root)
             if sheets is None:
                 self.all_sheets_read = False
                 continue
@@ -110,6 +117,25 @@ class _Reader(ModelReader):
                         message = f"the datasheet `{name}` is also at {own[name].at}"
                         self.problems.append(Problem(sheet.at, message, "rename one of them"))
                     own[name] = sheet
+
+    def _sheets_of(self, part: Text, path: str, root: str) -> PartsFile | None:
+        """What a parts file holds; None where it cannot be read."""
+        try:
+            _refuse_outside(part, path, root)
+            text = read_text(path, shown_as=path)
+            self.size += len(text)
+            if self.size > MAX_PARTS_SIZE:
+                message = f"the files of `parts` hold more than {MAX_PARTS_SIZE:,} characters"
+                raise Mistake(message, "name fewer, or take out what the plan does not use")
+            block, passed = parse_on(text, path)
+            self.problems.extend(passed)
+            return self._parts_file(block)
+        except Mistake as mistake:
+            self.problems.append(Problem(part.place, mistake.message, mistake.instead))
+        except PlanUnusable as unusable:
+            if unusable.problems is not self.problems:
+                self.problems.extend(unusable.problems)
+        return None
 
     def _parts_file(self, block: Block) -> PartsFile | None:
         self.unknown_keys(block, PartsFile, "a parts file")
