@@ -73,9 +73,7 @@ def load_pack(pack: str, package: str, *, beside: RuleSet | None = None) -> Rule
     own = {rule.id for rule in rules.values()} | {i.rpartition("/")[2] for i in rules}
     for rule_id, name in sorted(strays.items()):
         if rule_id not in own:
-            why = (
-                f"rule `{rule_id}` does not stand by its name at the top of the module of its code"
-            )
+            why = f"rule `{rule_id}` does not stand at the top of the module of its function"
             failures.append(PackFailure(pack, name, why))
     if len(rules) == known and len(failures) == (len(beside.failures) if beside else 0):
         failures.append(PackFailure(pack, package, "it holds no rule"))

@@ -36,7 +36,7 @@ def run(arguments: list[str]) -> int:
 
         build_app()(arguments, prog_name="wattproof")
     except SystemExit as done:
-        return done.code if isinstance(done.code, int) else 0
+        return done.code if isinstance(done.code, int) else FAILED if done.code else 0
     except KeyboardInterrupt:
         return INTERRUPTED
     except CallUnusable as unusable:
@@ -45,13 +45,13 @@ def run(arguments: list[str]) -> int:
     except NoRules:
         write_error("wattproof: no rules are installed, so nothing can be checked; install it anew")
         return FAILED
-    except Exception as error:
+    except BaseException as error:
         write_error(_our_fault(error))
         return FAILED
     return 0
 
 
-def _our_fault(error: Exception) -> str:
+def _our_fault(error: BaseException) -> str:
     trace = error.__traceback__
     while trace is not None and trace.tb_next is not None:
         trace = trace.tb_next

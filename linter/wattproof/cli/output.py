@@ -3,12 +3,19 @@
 from __future__ import annotations
 
 import os
+import re
+import stat
 import sys
+from contextlib import suppress
 from typing import Final
 
 from wattproof.cli.errors import CallUnusable
 
 STANDARD_OUTPUT: Final = "-"
+_OURS: Final = re.compile(
+    r"^[ \t]*[\"']?wattproof(-settings)?[\"']?[ \t]*:|^[ \t]*\{[^{}<>]*\bwattproof\b", re.MULTILINE
+)
+"""The key that every plan, every file of datasheets and every settings file has."""
 _PLAIN: Final = str.maketrans(
     {
         "−": "-",
@@ -43,16 +50,65 @@ def write_document(text: str) -> None:
 def save_document(target: str, text: str) -> None:
     """Write for programs, its lines as they end: into a file, or to standard output for -.
 
-    Raises CallUnusable where the file cannot be written.
+    Raises CallUnusable where the file cannot be written, was read by this call, or holds a plan,
+    datasheets or settings. What stood there stays until the new file is whole.
     """
     if target == STANDARD_OUTPUT:
         write_document(text)
         return
+    _refuse_what_is_kept(target)
     try:
-        with open(target, "w", encoding="utf-8", newline="") as opened:
-            opened.write(text)
+        _replace(os.path.realpath(target), text.encode("utf-8"))
     except OSError as error:
         raise CallUnusable(f"{target} cannot be written: {error.strerror}") from None
+
+
+def _refuse_what_is_kept(target: str) -> None:
+    """Raise CallUnusable where a file is written by hand, and may be the only copy."""
+    from wattproof.settings.find import FILE_NAMES
+    from wattproof.source import MAX_BYTES, was_read
+
+    if was_read(target):
+        raise CallUnusable(
+            f"{target} was read by this call, and is not overwritten: name another file"
+        )
+    if os.path.basename(target) in FILE_NAMES:
+        raise CallUnusable(f"{target} is the name of a settings file: name another file")
+    try:
+        if not stat.S_ISREG(os.stat(target).st_mode):
+            return
+        with open(target, "rb") as opened:
+            held = opened.read(MAX_BYTES)
+    except OSError:
+        return  # there is none yet, or writing will say what is wrong
+    coding = "utf-16" if held[:2] in (b"\xff\xfe", b"\xfe\xff") else "utf-8-sig"
+    if _OURS.search(held.decode(coding, "replace")):
+        message = f"{target} holds a plan, datasheets or settings and is not overwritten"
+        raise CallUnusable(f"{message}: name another file")
+
+
+def _replace(target: str, data: bytes) -> None:
+    """Write beside a file and rename. What is no file, such as a pipe, is written to."""
+    try:
+        mode: int | None = os.stat(target).st_mode
+    except FileNotFoundError:
+        mode = None
+    if mode is not None and not stat.S_ISREG(mode):
+        with open(target, "wb") as opened:
+            opened.write(data)
+        return
+    folder, name = os.path.split(target)
+    beside = os.path.join(folder, f".{name[:80]}.{os.getpid()}.new")
+    try:
+        with open(os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o666), "wb") as opened:
+            opened.write(data)
+        if mode is not None:
+            os.chmod(beside, stat.S_IMODE(mode))
+        os.replace(beside, target)
+    except BaseException:
+        with suppress(OSError):
+            os.unlink(beside)
+        raise
 
 
 def refuse_overwriting(plan: str, target: str, what: str) -> None:
