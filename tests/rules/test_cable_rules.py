@@ -68,6 +68,23 @@ def test_above_the_end_of_the_table_the_wire_is_too_small_and_its_fuse_too_large
     assert found(plan, "fuse-over-conductor")
 
 
+def test_air_that_is_too_hot_does_not_hide_a_fuse_that_is_too_large_anyway() -> None:
+    """60 A of 8 AWG in free air and 40 A of its terminals do not bear 80 A in any air."""
+    plan = edited(
+        ("insulation_temperature: 105 °C", "insulation_temperature: 60 °C"), plan=PLAN[COOL]
+    )
+    assert {f.rule for f in check_text(plan).findings} == {COOL}
+    large = edited(("charge-fuse: {rating: 40 A", "charge-fuse: {rating: 80 A"), plan=plan)
+    assert found(large, COOL)
+    [finding] = found(large, "fuse-over-conductor")
+    assert finding.level == "error"
+    assert "protects it, even in cool air" in finding.message
+    thin = edited(("batt-8: {size: 8 AWG", "batt-8: {size: 14 AWG"), plan=plan)
+    assert found(thin, COOL)
+    [small] = found(thin, "conductor-too-small")
+    assert "even in cool air" in small.message
+
+
 @pytest.mark.parametrize("insulation", ["60 °C", "70 °C"])
 def test_cool_insulation_in_the_engine_space_of_a_boat_is_refused(insulation: str) -> None:
     boat = edited(

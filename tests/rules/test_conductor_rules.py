@@ -264,6 +264,11 @@ wires:
         ("iso-13297", "true", 9.7, None),
         ("iso-13297", "true", 9.9, "warning"),
         ("iso-13297", "false", 32.8, "note"),
+        # IEC, from a supply of one's own: 6 % at 15.05 m, 8 % at 20.06 m
+        ("iec", "true", 14.9, None),
+        ("iec", "true", 15.2, "warning"),
+        ("iec", "false", 19.9, None),
+        ("iec", "false", 20.2, "note"),
         ("as-nzs-3001", "true", 12.4, None),  # 5 % for all of extra-low voltage
         ("as-nzs-3001", "true", 12.6, "warning"),
         ("as-nzs-3001", "false", 12.6, "note"),
@@ -275,6 +280,25 @@ def test_drop_to_loads_by_body_of_rules(
     plan = LOADS.replace("CRITICAL", critical).replace("LENGTH", f"{metres} m")
     plan = edited(("code: nec-2023", f"code: {code}"), plan=plan)
     assert [f.level for f in found(plan, DROP)] == ([level] if level else [])
+
+
+@pytest.mark.parametrize(
+    ("critical", "metres", "level"),
+    [("true", 7.4, None), ("true", 7.6, "warning"), ("false", 12.4, None), ("false", 12.6, "note")],
+)
+def test_where_the_public_grid_feeds_it_the_iec_row_is_the_tighter_one(
+    critical: str, metres: float, level: str | None
+) -> None:
+    plan = LOADS.replace("CRITICAL", critical).replace("LENGTH", f"{metres} m")
+    plan = edited(
+        ("code: nec-2023", "code: iec"),
+        ("loads:\n", "chargers:\n  mains: {kind: shore, max_output_current: 10 A}\nloads:\n"),
+        ("wires:\n", "wires:\n  mains-run: {from: mains, to: house, cable: batt-8, length: 50 cm, "
+                     "place: cabin}\n"),
+        plan=plan,
+    )  # fmt: skip
+    findings = [f for f in found(plan, DROP) if "lamp-run" in f.subjects]
+    assert [f.level for f in findings] == ([level] if level else [])
 
 
 def test_a_body_s_own_formula_is_named_with_the_hot_figure_beside_it() -> None:

@@ -646,7 +646,9 @@ def test_a_string_fuse_that_its_own_lead_does_not_stand() -> None:
         ("", "warning", "undecided"),
         (", style: blade", None, ""),  # 32 V at least
         (", style: cartridge", "warning", "undecided"),
-        (", style: cartridge, voltage: 80 V", None, ""),
+        (", style: cartridge, voltage: 80 V", "warning", "undecided"),  # of which current?
+        (", style: cartridge, voltage: 80 V, dc: true", None, ""),
+        (", style: cartridge, voltage: 12 V, dc: true", "error", "computed"),
     ],
 )
 def test_marks_of_a_fuse_on_the_battery_side(marks: str, level: str | None, certainty: str) -> None:
@@ -801,3 +803,39 @@ def test_guards_against_trying_every_cut(seed: int) -> None:
     ]
     assert set(guarded) == set(positive)
     assert guarded == {part: least_sum(study, part) for part in positive}
+
+
+# A device that is made for alternating current, with a voltage typed.
+
+
+@pytest.mark.parametrize("made", ["rail-breaker", "moulded-case-breaker"])
+@pytest.mark.parametrize("volts", [60, 250, 600])
+def test_a_breaker_made_for_alternating_current_is_good_for_dc_only_where_it_says_so(
+    made: str, volts: float
+) -> None:
+    plan = edited(
+        ("fuses:\n  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, "
+         "dc: true}\n",
+         f"breakers:\n  charge-fuse: {{rating: 40 A, voltage: {volts} V, style: {made}, "
+         "interrupt: 20 kA}\n"),
+        plan=CHARGE,
+    )  # fmt: skip
+    [finding] = found(plan, DC)
+    assert (finding.level, finding.certainty) == ("warning", "undecided")
+    assert "made for alternating current" in finding.message
+    assert f"its {volts} V hold for direct current" in finding.message
+    assert not found(edited(("interrupt: 20 kA}", "interrupt: 20 kA, dc: true}"), plan=plan), DC)
+    marked_low = edited(
+        (f"voltage: {volts} V, style", "voltage: 12 V, style"),
+        ("interrupt: 20 kA}", "interrupt: 20 kA, dc: true}"),
+        plan=plan,
+    )
+    assert levels(marked_low, DC) == ["error"]
+
+
+@pytest.mark.parametrize(("volts", "fires"), [(60, False), (150, True), (400, True)])
+def test_an_isolator_of_a_mains_voltage_says_for_which_current(volts: float, fires: bool) -> None:
+    plan = edited(("voltage: 150 V, dc: true, poles: 2", f"voltage: {volts} V, poles: 2"),
+                  plan=CHARGE)  # fmt: skip
+    findings = [f for f in found(plan, DC) if f.subjects == ("pv-off",)]
+    assert bool(findings) == fires

@@ -187,8 +187,14 @@ class BodyOfRules:
         """
         return self._figure_of("source_distance", kind, DISTANCE_KINDS)
 
-    def drop_limit(self, kind: str) -> TableValue:
-        """Largest voltage drop as a fraction; ``kind`` is one of :data:`DROP_KINDS`."""
+    def drop_limit(self, kind: str, *, public: bool = False) -> TableValue:
+        """Largest voltage drop as a fraction; ``kind`` is one of :data:`DROP_KINDS`.
+
+        ``public`` is True where the public grid feeds the installation, for which some bodies
+        have a tighter figure.
+        """
+        if public and kind in self.data.get("drop_limit_public", {}):
+            return figure(self.data["drop_limit_public"][kind])
         limit = self._figure_of("drop_limit", kind, DROP_KINDS)
         assert limit is not None, "every body has all limits"
         return limit

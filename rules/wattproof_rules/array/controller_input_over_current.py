@@ -71,8 +71,9 @@ KEYS = {"input limit": "max_input_current", "rating": "max_output_current"}
     hazard="fire",
     part="controller",
     basis=BASIS,
-    explanation="Cloud edges, snow and thin cold air make the sun up to a quarter brighter than "
-    "the label's test, and the current grows with it. A tracker takes only the current it wants, "
+    explanation="Snow and thin cold air make the sun up to a quarter brighter than the label's "
+    "test for hours, and the edges of clouds up to half for minutes; the current grows with it, "
+    "and the quarter is what is reckoned with here. A tracker takes only the current it wants, "
     "so a large array on it is no fault by itself; but where its maker states a short-circuit "
     "limit, that is what its parts carry when a fault shorts the input. A pulse-width controller "
     "cannot limit at all: it is a switch between array and battery, and all passes through it.",

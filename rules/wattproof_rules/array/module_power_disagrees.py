@@ -15,8 +15,8 @@ BASIS = {
     "iec": Clause(
         "IEC 61215 and EN 50380",
         "2016; 2017",
-        "the values on a plate belong to one measurement and agree within its stated tolerance, "
-        "commonly 3 % of power",
+        "the values on a plate belong to one measurement, and the maker states their tolerance; "
+        "neither text sets one, and 3 % of power is common practice",
         verified=False,
     ),
     "common practice": practice(

@@ -26,8 +26,8 @@ BASIS = {
         "ABYC E-11 (11.10); 33 CFR 183.455(b)",
         "2003 and later",
         "the device is within 7 in (178 mm) of the source, 40 in (1016 mm) where the conductor is "
-        "sheathed or enclosed, 72 in (1829 mm) from a battery in a sheath; cranking conductors "
-        "are exempt",
+        "sheathed or enclosed; by the marine standard, not by the federal rule, 72 in (1829 mm) "
+        "from a battery in a sheath; cranking conductors are exempt",
         verified=True,
     ),
     "iec": Clause(

@@ -52,7 +52,9 @@ BASIS = {
     "common practice": Clause(
         "label of the device",
         "as supplied",
-        "a device without a direct-current rating is for alternating current only",
+        "a device without a direct-current rating is for alternating current only; rail-mounted "
+        "and moulded-case breakers, industrial fuses and isolators are made for it, and the same "
+        "part holds a far lower direct voltage, if any",
         verified=True,
     ),
 }
@@ -81,6 +83,8 @@ def device_not_for_dc(study: Study) -> Iterator[Observation]:
     for device in study.wiring.devices.values():
         if device.dc is False:
             yield _only_for_ac(device)
+        elif device.unmarked_for_dc is not None:
+            yield _voltage_of_which_kind(device, device.unmarked_for_dc)
         elif device.side == "battery" and device.volts is not None:
             yield from _voltage(device, device.volts, unmarked_panels)
 
@@ -94,6 +98,26 @@ def _only_for_ac(device: DeviceStudy) -> Observation:
         values=(volts,) if volts is not None else (),
         remedy=_remedy(device, volts),
         whatever=True,
+    )
+
+
+def _voltage_of_which_kind(device: DeviceStudy, why: str) -> Observation:
+    """A voltage is printed, but the plan does not say that it is one of direct current."""
+    volts, rated = device.volts, device.rated_voltage
+    reaches = f"; its circuit reaches {volts}" if volts is not None else ""
+    marked = Remedy(
+        f"write `dc: true` if its label gives {rated} as a direct-current voltage (DC, or the "
+        f"straight line over dashes); if it does not, {_remedy(device, volts).words}",
+        ((Change(device.name, "dc", "true"),),) if device.kind != "panel way" else (),
+    )
+    return Observation(
+        message=f"{device.kind} `{device.name}` {why}: nothing says that its {rated} hold for "
+        f"direct current{reaches}",
+        on=(device,),
+        values=tuple(value for value in (volts, rated) if value is not None),
+        remedy=marked,
+        level="warning",
+        undecided=True,
     )
 
 

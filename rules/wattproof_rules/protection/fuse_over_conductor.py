@@ -86,9 +86,10 @@ def fuse_over_conductor(study: Study) -> Iterator[Observation]:
 def _behind_banks(study: Study) -> Iterator[tuple[str, Observation]]:
     """Stretches of wire that battery current reaches through devices."""
     for guard in study.protection.guards:
-        wire, may = guard.wire, guard.wire.carrying
-        if isinstance(may, str) or not guard.limiting or wire.too_hot:
-            continue  # no fuse is small enough where the air is too hot: said elsewhere
+        wire = guard.wire.in_bearable_air  # that the air is too hot is said elsewhere
+        may = wire.carrying
+        if isinstance(may, str) or not guard.limiting:
+            continue
         if not exceeds(guard.rating, may.device_limit):
             continue
         if not _protected_at_its_end(guard, may):
@@ -103,8 +104,9 @@ def _behind_banks(study: Study) -> Iterator[tuple[str, Observation]]:
 def _between_banks(study: Study) -> Iterator[tuple[str, Observation]]:
     """Links between batteries in series, which the fuse of the series protects."""
     for guard in study.protection.link_guards:
-        wire, may = guard.wire, guard.wire.carrying
-        if isinstance(may, str) or wire.too_hot or not exceeds(guard.rating, may.device_limit):
+        wire = guard.wire.in_bearable_air
+        may = wire.carrying
+        if isinstance(may, str) or not exceeds(guard.rating, may.device_limit):
             continue
         yield wire.name, _over(wire, guard.limiting, guard.rating, may, guard.fed_at, study)
 
@@ -117,9 +119,9 @@ def _behind_string_fuses(study: Study) -> Iterator[tuple[str, Observation]]:
         device = min(flow.devices, key=lambda d: device_rating(d).number)
         rating = device_rating(device)
         for name in dict.fromkeys(lead.name for lead in flow.leads):
-            wire = study.wiring.wires[name]
+            wire = study.wiring.wires[name].in_bearable_air
             may = wire.carrying
-            if isinstance(may, str) or wire.too_hot or not exceeds(flow.unlimited, may.value):
+            if isinstance(may, str) or not exceeds(flow.unlimited, may.value):
                 continue
             if exceeds(rating, may.device_limit):
                 yield name, _over(wire, (device,), rating, may, flow.joint, study)
@@ -136,9 +138,10 @@ def _over(
 ) -> Observation:
     best = wire.device_limit_at_best()
     together = " together" if len(devices) > 1 else ""
+    even = ", even in cool air" if wire.cooled else ""
     return Observation(
         message=f"`{wire.name}` ({wire.size.name}) is guarded by {_named(devices)}{together}, "
-        f"{rating}; at most {may.device_limit} protects it",
+        f"{rating}; at most {may.device_limit} protects it{even}",
         on=(wire, *_components(devices)),
         values=(rating, may.device_limit),
         margin=margin_below(rating, may.device_limit),
@@ -155,7 +158,7 @@ def _protected_at_its_end(guard: Guard, may: Carrying) -> bool:
 
 def _too_long(guard: Guard, may: Carrying, study: Study) -> Observation | None:
     """A stretch before its own device may be short: it cannot be overloaded, only shorted."""
-    wire = guard.wire
+    wire = guard.wire.in_bearable_air
     allowed = study.code.source_distance("enclosed" if wire.wire.enclosed else "open")
     if allowed is None:
         return None

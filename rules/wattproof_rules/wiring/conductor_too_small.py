@@ -73,9 +73,10 @@ BASIS = {
 )
 def conductor_too_small(study: Study) -> Iterator[Observation]:
     factor = from_table(study.code.continuous_factor, "kcontinuous")
-    for wire in study.wiring.wires.values():
-        if wire.too_hot:
-            continue  # no size helps where the air is too hot for the insulation: said elsewhere
+    for placed in study.wiring.wires.values():
+        wire = placed.in_bearable_air  # that the air is too hot for it is said elsewhere
+        if wire.cooled and wire.insulation.assumptions:
+            continue  # with another insulation it would not be
         if isinstance(wire.carrying, str):
             if wire.current is not None:
                 yield _unknown(wire, wire.current, wire.carrying)
@@ -85,7 +86,8 @@ def conductor_too_small(study: Study) -> Iterator[Observation]:
             continue
         need, may = min(over, key=lambda test: margin_below(*test))
         yield Observation(
-            message=f"`{wire.name}` ({wire.size.name}) has to carry {need} and may carry {may}",
+            message=f"`{wire.name}` ({wire.size.name}) has to carry {need} and may carry {may}"
+            f"{', even in cool air' if wire.cooled else ''}",
             on=(wire,),
             values=(need, may),
             margin=margin_below(need, may),

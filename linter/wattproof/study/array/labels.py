@@ -31,7 +31,7 @@ FILL_FACTORS: Final = {"crystalline": (0.65, 0.83), "thin-film": (0.55, 0.83)}
 """Smallest and largest fill factor of real modules."""
 NOMINAL_VOLTAGES: Final = (6.0, 12.0, 24.0, 36.0, 48.0)
 POWER_TOLERANCE: Final = 0.03
-"""Share by which power and voltage times current may differ (EN 50380, from memory)."""
+"""Share by which power and voltage times current may differ (common practice; no text sets one)."""
 
 
 @record

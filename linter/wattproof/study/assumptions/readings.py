@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from wattproof.study.assumptions.rows import Assumed, Silence
 
-_LABELS = "EN 50380, tolerance of labels, from memory"
+_LABELS = "common practice; EN 50380 asks makers to print a tolerance, and sets none"
 
 METER_VOLTAGE = Assumed(0.005, "%", "error of the voltage shown", "Meter.voltage")
 POOR_METER = Assumed(

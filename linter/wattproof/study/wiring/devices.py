@@ -19,6 +19,9 @@ from wattproof.study.assumptions.ratings import device_rating
 from wattproof.study.wiring.wires import Side
 from wattproof.working import Value, declared
 
+MAINS_VOLTAGE = 110.0
+"""V: from which the voltage on a switch may be that of mains (common practice)."""
+
 
 def rated(passage: Passage, amps: float) -> Change:
     """What a plan holds where a fuse or breaker has another rating (A)."""
@@ -95,6 +98,21 @@ class DeviceStudy:
     def dc(self) -> bool | None:
         """Whether it is marked for DC; None where the plan does not say."""
         return getattr(self.device, "dc", None)
+
+    @property
+    def unmarked_for_dc(self) -> str | None:
+        """Why its printed voltage may be one of alternating current, in words; None where not.
+
+        A style that is made for alternating current, and a switch of a voltage as mains have it,
+        are good for direct current only where the label says so.
+        """
+        if self.dc is not None or self.rated_voltage is None or self.rated_voltage.assumptions:
+            return None
+        if self.style is not None and not self.style.dc_by_make:
+            return f"is a {self.style.title}, which is made for alternating current"
+        if self.is_switch and self.rated_voltage >= MAINS_VOLTAGE:
+            return "has a voltage as isolators for alternating current have it"
+        return None
 
     @property
     def polarised(self) -> bool:

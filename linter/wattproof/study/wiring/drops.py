@@ -31,7 +31,8 @@ class Path:
     """A way of the current and what is lost on it.
 
     kind: which limit holds for it. origin, target: the components at its ends.
-    volts: the voltage that the drop is a share of (V).
+    volts: the voltage that the drop is a share of (V). public: True where the public grid feeds
+    the installation through a shore charger.
     """
 
     kind: PathKind
@@ -39,6 +40,7 @@ class Path:
     target: str
     wires: tuple[WireStudy, ...]
     volts: Value
+    public: bool = False
 
     def in_size(self, wire: WireStudy, size: ConductorSize) -> Path:
         """The same way with one of its wires in another size."""
@@ -129,6 +131,9 @@ def battery_paths(circuit: Circuit, network: Network, wires: dict[str, WireStudy
     carry both at once.
     """
     paths: list[Path] = []
+    plan = circuit.plan
+    shore = any(charger.kind == "shore" for charger in plan.chargers.values())
+    public = shore or bool(plan.inverter_chargers)
     battery_side = network.battery_side
     every = {name: _ways_from(bank, circuit) for name, bank in battery_side.banks.items()}
     for bank in battery_side.banks.values():
@@ -143,7 +148,7 @@ def battery_paths(circuit: Circuit, network: Network, wires: dict[str, WireStudy
                 if names:
                     ends = (name, bank.name) if kind == "charge" else (bank.name, name)
                     studies = tuple(_at_flow(wires[w], flow, network) for w in names)
-                    paths.append(Path(kind, *ends, studies, _over(series)))
+                    paths.append(Path(kind, *ends, studies, _over(series), public))
     return paths
 
 

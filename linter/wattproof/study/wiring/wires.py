@@ -54,6 +54,9 @@ from wattproof.working import (
 
 Side: TypeAlias = Literal["array", "battery"]
 
+COOL_AIR = 30.0
+"""°C: the air for which the tables of capacity are made."""
+
 
 @record
 class Carrying:
@@ -77,7 +80,7 @@ class WireStudy:
 
     current: the largest lasting current (A), with the allowance for bright sun on the array side.
     operating: the current (A) at which drop is reckoned. volts: the voltage there (V). Each None
-    where nothing flows.
+    where nothing flows. cooled: True where it is looked at as if it lay in cool air.
     """
 
     wire: Wire
@@ -91,6 +94,7 @@ class WireStudy:
     plan: Plan
     code: BodyOfRules
     assume: Assumer
+    cooled: bool = False
 
     @property
     def name(self) -> str:
@@ -172,6 +176,14 @@ class WireStudy:
         may = self.carrying
         nothing = isinstance(may, Carrying) and may.value.number <= 0.0
         return nothing or self.ambient >= self.insulation
+
+    @cached_property
+    def in_bearable_air(self) -> WireStudy:
+        """The same wire; where the air is too hot for its insulation, as if it lay in cool air.
+
+        What is wrong with its size or its fuse even then must not be hidden by the heat.
+        """
+        return replace(self, cooled=True) if self.too_hot else self
 
     @cached_property
     def carrying(self) -> Carrying | str:
@@ -365,6 +377,9 @@ class WireStudy:
     def _ambients(self) -> list[tuple[Value, bool]]:
         """Air temperature of each place on its way, and whether it is an engine space."""
         found: list[tuple[Value, bool]] = []
+        if self.cooled:
+            words, source = "air in which it carries its table's current", "the tables' 30 °C"
+            return [(tabled(COOL_AIR, "°C", "Ta", words, source), False)]
         array_side = self.side == "array"
         for name in self.wire.place or ():
             place = self.plan.site.places[name]

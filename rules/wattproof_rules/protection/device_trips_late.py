@@ -1,0 +1,131 @@
+"""Whether a device opens before an overload harms the wire: its conventional tripping current."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.codes import TableValue, style
+from wattproof.rule import Clause, Edit, Observation, Remedy, rule, warning
+from wattproof.study import Study
+from wattproof.study.assumptions.ratings import device_rating
+from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.protection.guards import Guard
+from wattproof.study.site.climate import from_table
+from wattproof.study.wiring.devices import rated
+from wattproof.study.wiring.wires import Carrying
+
+BASIS = {
+    "iec": Clause(
+        "IEC 60364-4-43 433.1",
+        "2008",
+        "two conditions hold for overload: the rating of the device is not above what the "
+        "conductor may carry, and the current at which it surely trips within its conventional "
+        "time is not above 1.45 times that",
+        verified=False,
+    ),
+    "as-nzs-3001": Clause(
+        "AS/NZS 3000 2.5.3.1",
+        "2018",
+        "the current at which a device surely operates is not above 1.45 times what the conductor "
+        "may carry; for fuses of AS/NZS 60269 that means a rating of at most 0.9 times it",
+        verified=False,
+    ),
+}
+
+SOUND = """\
+wattproof: 1
+setting: vehicle
+code: iec
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
+                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+  cables:
+    solar-4: {size: 4 mm², kind: pv, insulation_temperature: 120 °C, voltage: 1500 V, outdoor: true}
+    core-6: {size: 6 mm², kind: battery, material: copper, insulation_temperature: 90 °C,
+             voltage: 450 V}
+strings:
+  roof-string: {module: rigid-100, series: 3, mounting: roof-gap}
+switches:
+  pv-off: {rating: 32 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
+fuses:
+  charge-fuse: {rating: 40 A, voltage: 80 V, style: cartridge, interrupt: 20 kA, dc: true}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
+            charge_voltage: 14.2 V, blocks_reverse: true}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  home-run: {from: roof-string, to: tracker.pv, cable: solar-4, length: 4 m, place: [roof, cabin],
+             inline: [pv-off]}
+  charge-run: {from: tracker.battery, to: house, cable: core-6, length: 0.5 m, place: cabin,
+               run: conduit, inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+@rule(
+    id="device-trips-late",
+    summary="Current at which a device surely trips against 1.45 times what its wire may carry.",
+    level="warning",
+    hazard="fire",
+    part="overcurrent",
+    basis=BASIS,
+    explanation="A fuse does not open at its rating. A general-purpose fuse may carry a quarter "
+    "more for ever, and is only sure to open within the hour at 1.6 times it; a breaker at 1.3 or "
+    "1.45 times. A wire stands 1.45 times its capacity for such an hour, and not more. So a fuse "
+    "that fits the wire by its rating can still be too slow for a lasting overload.",
+    caution=warning("An overload that the fuse lets pass for hours ages the insulation unseen."),
+    sound=SOUND,
+    faulty=Edit("charge-fuse: {rating: 40 A", "charge-fuse: {rating: 50 A"),
+)
+def device_trips_late(study: Study) -> Iterator[Observation]:
+    told: set[str] = set()
+    for guard in (*study.protection.guards, *study.protection.link_guards):
+        observation = _observation(guard) if len(guard.limiting) == 1 else None
+        if observation is not None and guard.wire.name not in told:
+            told.add(guard.wire.name)
+            yield observation
+
+
+def _observation(guard: Guard) -> Observation | None:
+    [device], wire = guard.limiting, guard.wire
+    may, limit = wire.carrying, _limit(guard)
+    if limit is None or not isinstance(may, Carrying):
+        return None
+    rating, most = device_rating(device), from_table(limit, "Intrip")
+    if exceeds(rating, may.device_limit) or not exceeds(rating, most):
+        return None  # too large by its rating already: said elsewhere
+    smaller = wire.code.previous_rating(most.number)
+    return Observation(
+        message=f"`{device.name}`, {rating}, fits `{wire.name}` ({wire.size.name}, {may.value}) by "
+        f"its rating, but trips too late for it: by the current at which it surely opens, at most "
+        f"{most} protects it",
+        on=(wire, device.device),
+        values=(rating, most, may.value),
+        margin=margin_below(rating, most),
+        remedy=_remedy(guard, smaller),
+    )
+
+
+def _limit(guard: Guard) -> TableValue | None:
+    [device], wire = guard.limiting, guard.wire
+    named = getattr(device.device, "style", None)
+    if named is None or wire.too_hot or not isinstance(wire.carrying, Carrying):
+        return None
+    return wire.code.overload_rating(wire.carrying.value.number, style(named))
+
+
+def _remedy(guard: Guard, amps: float) -> Remedy:
+    """A smaller device, where that still carries the lasting current."""
+    [device], wire = guard.limiting, guard.wire
+    current = wire.current.number if wire.current is not None else 0.0
+    if amps < current * (1.0 - 1e-9):
+        return Remedy(f"use larger conductors for `{wire.name}`, or a device that trips earlier")
+    return Remedy(
+        f"use {amps:g} A in place of `{device.name}`, larger conductors, or a device that trips "
+        "earlier",
+        ((rated(device, amps),),),
+    )
