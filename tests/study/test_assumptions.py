@@ -36,7 +36,7 @@ def kinds_of_the_language() -> list[set[str]]:
     models = [schema, *schema["$defs"].values()]
     keys = [key for model in models for key in model.get("properties", {}).values()]
     forms = [form for key in keys for form in (key, *key.get("anyOf", ()))]
-    return [set(form["enum"]) for form in forms if "enum" in form]
+    return [set(form["enum"]) - {"unknown"} for form in forms if "enum" in form]
 
 
 def by_kind() -> list[tuple[str, Assumed[Mapping[str, float]]]]:

@@ -57,7 +57,7 @@ PLUG_RATING = Assumed(
         "cigar": 8.0,
         "genderless-50": 50.0,
         "trailer-7": 30.0,
-        "trailer-13": 15.0,
+        "trailer-13": 20.0,
     },
     "A",
     "rating of a small plug",
