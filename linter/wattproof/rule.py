@@ -87,6 +87,7 @@ class Rule:
     as its text or as edits of a base plan; faulty: the one edit of it after which exactly this rule
     has a finding. options: a dataclass of limits with defaults.
     acceptable: False where it guards a hard limit of fire or shock.
+    covers: the hazards that it looks for, in an owner's words; other rules may cover them too.
     """
 
     id: str
@@ -104,6 +105,7 @@ class Rule:
     options: type[Any] | None = None
     acceptable: bool = True
     former_ids: tuple[str, ...] = ()
+    covers: tuple[str, ...] = ()
     pack: str = field(default="", compare=False)
 
     @cached_property

@@ -61,6 +61,7 @@ class Limits:
 @rule(
     id="array-voltage-touchable",
     summary="Cold voltage of portable modules against what may be touched, by their connectors.",
+    covers=("Voltage within reach",),
     level="note",
     hazard="shock",
     part="connector",

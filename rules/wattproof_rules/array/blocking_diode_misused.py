@@ -43,6 +43,7 @@ class Limits:
 @rule(
     id="blocking-diode-misused",
     summary="Voltage and heat lost in a blocking diode before a controller that blocks by itself.",
+    covers=("Blocking diodes where they only cost",),
     level="warning",
     hazard="lost-energy",
     part="string",

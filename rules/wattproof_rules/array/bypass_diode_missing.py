@@ -30,6 +30,7 @@ MANY = 2  # in series, above which the shaded cells take enough to burn
 @rule(
     id="bypass-diode-missing",
     summary="Modules in series of which the label says that they have no bypass diode.",
+    covers=("No bypass diodes in series",),
     level="error",
     hazard="fire",
     part="string",

@@ -33,6 +33,7 @@ strings:
 @rule(
     id="cell-temperature-odd",
     summary="Told temperatures of cells against the hottest air, and against usual labels.",
+    covers=("The air's temperature told for the cells",),
     level="warning",
     hazard="lost-energy",
     part="module",

@@ -58,6 +58,10 @@ class Limits:
 @rule(
     id="cold-voltage-over-controller",
     summary="Cold open-circuit voltage of an array against the controller's input limit.",
+    covers=(
+        "Cold voltage over the controller's limit",
+        "Two modules in series on a small vehicle charger",
+    ),
     level="error",
     hazard="damage",
     part="controller",

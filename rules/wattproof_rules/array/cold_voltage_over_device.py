@@ -83,6 +83,7 @@ class Part(NamedTuple):
 @rule(
     id="cold-voltage-over-device",
     summary="Cold open-circuit voltage of an array against the DC voltage of each part on its way.",
+    covers=("Cold voltage over fuses, switches, joints, cable",),
     level="error",
     hazard="fire",
     part="overcurrent",

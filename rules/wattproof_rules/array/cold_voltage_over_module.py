@@ -56,6 +56,7 @@ HIGHEST = 1500.0  # V, more than which no module is built for
 @rule(
     id="cold-voltage-over-module",
     summary="Cold open-circuit voltage of an array against its modules' maximum system voltage.",
+    covers=("Cold voltage over what modules stand",),
     level="error",
     hazard="fire",
     part="module",

@@ -67,6 +67,10 @@ KEYS = {"input limit": "max_input_current", "rating": "max_output_current"}
 @rule(
     id="controller-input-over-current",
     summary="Bright short-circuit current of an array against the limit of its controller's input.",
+    covers=(
+        "More current than the input stands",
+        "Light on the backs of modules, which adds current",
+    ),
     level="error",
     hazard="fire",
     part="controller",

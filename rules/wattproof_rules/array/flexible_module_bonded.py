@@ -22,6 +22,7 @@ BASIS = {
 @rule(
     id="flexible-module-bonded",
     summary="Cells of flexible modules that are glued flat to a skin, against those over a gap.",
+    covers=("Flexible modules that cook on a roof",),
     level="note",
     hazard="lost-energy",
     part="module",

@@ -27,6 +27,7 @@ HIGHEST = 0.76  # V
 @rule(
     id="module-cells-odd",
     summary="Open-circuit voltage on a label for each of the cells in series.",
+    covers=("Cells miscounted, or the voltage of two modules",),
     level="note",
     hazard="damage",
     part="module",

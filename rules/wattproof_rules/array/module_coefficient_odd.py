@@ -29,6 +29,7 @@ BASIS = {
 @rule(
     id="module-coefficient-odd",
     summary="Temperature coefficients on a label: sign, size and unit.",
+    covers=("Coefficients of wrong sign, size or unit",),
     level="error",
     hazard="damage",
     part="module",

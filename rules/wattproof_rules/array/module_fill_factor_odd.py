@@ -23,6 +23,7 @@ BASIS = {
 @rule(
     id="module-fill-factor-odd",
     summary="Power on a label as a share of its open-circuit voltage times short-circuit current.",
+    covers=("A nominal voltage copied in place of the one at maximum power",),
     level="warning",
     hazard="lost-energy",
     part="module",

@@ -22,6 +22,7 @@ BASIS = {
 @rule(
     id="module-fits-no-curve",
     summary="Whether the values on a label lie on one curve of a solar cell.",
+    covers=("Values that lie on no curve of a cell",),
     level="note",
     hazard="lost-energy",
     part="module",

@@ -47,6 +47,7 @@ BASIS = {
 @rule(
     id="module-fuse-label-low",
     summary="Maximum series fuse on a label against the fuse that the module's current asks for.",
+    covers=("A series fuse on the label that is too small",),
     level="warning",
     hazard="fire",
     part="module",

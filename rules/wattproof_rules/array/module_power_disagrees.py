@@ -45,6 +45,7 @@ class Limits:
 @rule(
     id="module-power-disagrees",
     summary="Power on a label against its voltage times its current at maximum power.",
+    covers=("Power that is not voltage times current",),
     level="error",
     hazard="damage",
     part="module",

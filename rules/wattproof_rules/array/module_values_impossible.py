@@ -42,6 +42,10 @@ BASIS = {
 @rule(
     id="module-values-impossible",
     summary="Voltage and current at maximum power against open circuit and short circuit.",
+    covers=(
+        "Values on a label that cannot all be true",
+        "A nominal voltage copied in place of the one at maximum power",
+    ),
     level="error",
     hazard="damage",
     part="module",

@@ -33,6 +33,7 @@ wires:
 @rule(
     id="portable-joined-to-roof",
     summary="Whether the fixed modules still work when the portable ones are taken away.",
+    covers=("A fixed array that dies with its portable part",),
     level="warning",
     hazard="lost-energy",
     part="string",

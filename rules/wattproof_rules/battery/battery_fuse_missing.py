@@ -60,6 +60,12 @@ LINK: Final = 1.0
 @rule(
     id="battery-fuse-missing",
     summary="Fuse or breaker on every way out of a bank, close to the battery.",
+    covers=(
+        "No fuse at the battery, or one too far from it",
+        "A fuse at the weak end of a wire",
+        "A wire that is live from both ends",
+        "Display and sense wires without a fuse, drawn as loads",
+    ),
     level="error",
     hazard="fire",
     part="battery",

@@ -30,6 +30,7 @@ batteries:
 @rule(
     id="battery-too-hot",
     summary="Hottest air around a battery against the highest temperature on its label.",
+    covers=("A battery in too hot a place",),
     level="warning",
     hazard="damage",
     part="battery",

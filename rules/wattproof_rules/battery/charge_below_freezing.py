@@ -56,6 +56,7 @@ BASIS = {
 @rule(
     id="charge-below-freezing",
     summary="Coldest place of a lithium battery against its lowest charge temperature.",
+    covers=("Lithium charged below freezing",),
     level="error",
     hazard="fire",
     part="battery",

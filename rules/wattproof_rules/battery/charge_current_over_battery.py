@@ -60,6 +60,7 @@ class Limits:
 @rule(
     id="charge-current-over-battery",
     summary="Charge current of all sources at once against what the bank stands.",
+    covers=("Charged too hard by all sources at once",),
     level="error",
     hazard="damage",
     part="battery",

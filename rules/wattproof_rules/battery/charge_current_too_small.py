@@ -37,6 +37,7 @@ class Limits:
 @rule(
     id="charge-current-too-small",
     summary="Charge current of all sources against the least that a lead bank needs.",
+    covers=("Charged too little to last",),
     level="note",
     hazard="damage",
     part="battery",

@@ -47,6 +47,7 @@ BASIS = {
 @rule(
     id="charge-voltage-wrong",
     summary="Charge voltage of each source against what the battery stands and needs.",
+    covers=("Charged to the wrong voltage",),
     level="error",
     hazard="fire",
     part="battery",

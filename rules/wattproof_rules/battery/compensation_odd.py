@@ -31,6 +31,7 @@ batteries:
 @rule(
     id="compensation-odd",
     summary="Temperature compensation of each source against what lead asks for.",
+    covers=("Compensation with its sign turned round",),
     level="error",
     hazard="fire",
     part="battery",

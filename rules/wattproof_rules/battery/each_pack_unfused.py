@@ -56,6 +56,7 @@ fuses:
 @rule(
     id="each-pack-unfused",
     summary="Fuse or breaker at each of several lithium packs in parallel.",
+    covers=("Packs in parallel without a fuse each",),
     level="error",
     hazard="fire",
     part="battery",

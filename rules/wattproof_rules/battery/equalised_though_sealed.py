@@ -33,6 +33,7 @@ batteries:
 @rule(
     id="equalised-though-sealed",
     summary="Equalising voltage of each source against the kind of its battery.",
+    covers=("Equalised though it is sealed",),
     level="error",
     hazard="fire",
     part="battery",

@@ -34,6 +34,7 @@ batteries:
 @rule(
     id="float-voltage-wrong",
     summary="Float voltage of each source against what the battery stands for months.",
+    covers=("Held at the wrong voltage when full",),
     level="warning",
     hazard="damage",
     part="battery",

@@ -54,6 +54,7 @@ wires:
 @rule(
     id="isolator-drop-undercharges",
     summary="Charge voltage behind a diode isolator against what fills the battery.",
+    covers=("A diode that keeps a battery from getting full",),
     level="warning",
     hazard="damage",
     part="battery",

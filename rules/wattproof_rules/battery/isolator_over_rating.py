@@ -53,6 +53,7 @@ wires:
 @rule(
     id="isolator-over-rating",
     summary="Current of the sources of a diode isolator against its rating.",
+    covers=("A diode isolator overloaded",),
     level="error",
     hazard="fire",
     part="battery",

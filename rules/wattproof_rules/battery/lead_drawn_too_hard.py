@@ -38,6 +38,7 @@ class Limits:
 @rule(
     id="lead-drawn-too-hard",
     summary="Current of everything that draws from a lead bank against its capacity.",
+    covers=("Lead drawn so hard that half is left in it",),
     level="note",
     hazard="lost-energy",
     part="battery",

@@ -52,6 +52,7 @@ wires:
 @rule(
     id="lithium-cut-off-in-sun",
     summary="Array voltage that loads get when a lithium battery disconnects in sun.",
+    covers=("Lithium that cuts off in full sun",),
     level="warning",
     hazard="damage",
     part="battery",

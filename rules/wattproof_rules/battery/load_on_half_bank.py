@@ -41,6 +41,7 @@ wires:
 @rule(
     id="load-on-half-bank",
     summary="Loads and chargers across only some of the batteries of a bank in series.",
+    covers=("Loads on half of a bank",),
     level="warning",
     hazard="damage",
     part="battery",

@@ -29,6 +29,7 @@ class Limits:
 @rule(
     id="load-over-battery-discharge",
     summary="Current of inverter and loads together against the discharge limit of the bank.",
+    covers=("More drawn than packs let out",),
     level="error",
     hazard="damage",
     part="battery",

@@ -27,6 +27,7 @@ fuses:
 @rule(
     id="pack-count-over-limit",
     summary="Batteries in series and in parallel against the numbers that their maker allows.",
+    covers=("More packs together than allowed",),
     level="error",
     hazard="damage",
     part="battery",

@@ -46,6 +46,7 @@ wires:
 @rule(
     id="pack-cut-off-overloads",
     summary="Fuses and leads of the other packs when one of several in parallel cuts off.",
+    covers=("One pack that cuts off takes the others with it",),
     level="warning",
     hazard="damage",
     part="battery",

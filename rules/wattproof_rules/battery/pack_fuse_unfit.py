@@ -34,6 +34,7 @@ batteries:
 @rule(
     id="pack-fuse-unfit",
     summary="Breaking capacity and rating of the fuse that each pack has.",
+    covers=("Fuses of packs that cannot break a shorted one",),
     level="error",
     hazard="fire",
     part="battery",

@@ -56,6 +56,7 @@ class Limits:
 @rule(
     id="parallel-paths-unequal",
     summary="Share of each of three or more batteries in parallel in the current.",
+    covers=("Packs in parallel that share unequally",),
     level="warning",
     hazard="damage",
     part="battery",

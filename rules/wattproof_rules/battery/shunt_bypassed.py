@@ -20,6 +20,7 @@ BASIS = {
 @rule(
     id="shunt-bypassed",
     summary="Loads and chargers whose negative reaches a battery past the shunt of its monitor.",
+    covers=("A monitor that does not see everything",),
     level="note",
     hazard="lost-energy",
     part="battery",

@@ -40,6 +40,7 @@ class Limits:
 @rule(
     id="temperature-compensation-wrong",
     summary="Whether charge voltage follows temperature with lead, and does not with lithium.",
+    covers=("Charge that does not follow temperature, or should not",),
     level="warning",
     hazard="damage",
     part="battery",

@@ -75,6 +75,7 @@ class Limits:
 @rule(
     id="unlike-batteries-joined",
     summary="Kind and capacity of batteries that are joined without a charger between them.",
+    covers=("Batteries of unlike kind or size together",),
     level="error",
     hazard="fire",
     part="battery",

@@ -40,6 +40,7 @@ class Limits:
 @rule(
     id="alternator-overloaded",
     summary="Input current of vehicle chargers against the rating of the alternator.",
+    covers=("An alternator overloaded by a charger",),
     level="error",
     hazard="fire",
     part="controller",

@@ -46,6 +46,7 @@ class Limits:
 @rule(
     id="alternator-straight-to-lithium",
     summary="What lithium takes from an alternator through the cables, against its rating.",
+    covers=("Lithium on an alternator without a charger",),
     level="warning",
     hazard="fire",
     part="controller",

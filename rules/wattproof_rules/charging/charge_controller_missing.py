@@ -48,6 +48,7 @@ wires:
 @rule(
     id="charge-controller-missing",
     summary="Modules on a battery or a consumer with no charge controller between.",
+    covers=("Modules straight on a battery",),
     level="error",
     hazard="fire",
     part="controller",

@@ -36,6 +36,7 @@ wires:
 @rule(
     id="controller-battery-missing",
     summary="A battery at the output of every charge controller.",
+    covers=("A controller without its battery",),
     level="error",
     hazard="damage",
     part="controller",

@@ -21,6 +21,7 @@ BASIS = {
 @rule(
     id="controller-feeds-controller",
     summary="Whether a module with a regulator of its own feeds a controller's solar input.",
+    covers=("A regulator before a controller",),
     level="error",
     hazard="damage",
     part="controller",

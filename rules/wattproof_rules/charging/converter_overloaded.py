@@ -33,6 +33,7 @@ wires:
 @rule(
     id="converter-overloaded",
     summary="Current of the loads on a DC converter against what it gives.",
+    covers=("A DC converter overloaded",),
     level="warning",
     hazard="damage",
     part="controller",

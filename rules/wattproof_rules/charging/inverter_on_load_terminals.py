@@ -33,6 +33,7 @@ wires:
 @rule(
     id="inverter-on-load-terminals",
     summary="Inverters on the load terminals of a controller.",
+    covers=("An inverter on load terminals",),
     level="error",
     hazard="fire",
     part="controller",

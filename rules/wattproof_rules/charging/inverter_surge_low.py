@@ -27,6 +27,7 @@ inverters:
 @rule(
     id="inverter-surge-low",
     summary="Power that the hardest start asks of an inverter against its surge power.",
+    covers=("A motor that the inverter cannot start",),
     level="warning",
     hazard="lost-energy",
     part="controller",

@@ -35,6 +35,7 @@ wires:
 @rule(
     id="load-port-over-rating",
     summary="Loads on the load terminals of a controller against their rated current.",
+    covers=("Load terminals overloaded",),
     level="error",
     hazard="damage",
     part="controller",

@@ -27,6 +27,7 @@ BASIS = {
 @rule(
     id="rated-output-counted",
     summary="Rated output of a controller against wires and fuses behind it, where it counts.",
+    covers=("A rating that counts though the array gives less",),
     level="warning",
     hazard="legal",
     part="controller",

@@ -27,6 +27,7 @@ controllers:
 @rule(
     id="unit-too-hot",
     summary="Hottest air around controllers and inverters against that of their rated output.",
+    covers=("A unit without air to cool it",),
     level="warning",
     hazard="lost-energy",
     part="controller",

@@ -19,6 +19,7 @@ BASIS = {
 @rule(
     id="vehicle-charger-input-wrong",
     summary="Side from which a vehicle charger takes its input, against the alternator's.",
+    covers=("A vehicle charger the wrong way round",),
     level="warning",
     hazard="lost-energy",
     part="controller",

@@ -31,6 +31,7 @@ class Limits:
 @rule(
     id="controller-clips",
     summary="Current that an array could charge with at noon against the controller's output.",
+    covers=("More power than the controller passes on",),
     level="note",
     hazard="lost-energy",
     part="controller",

@@ -34,6 +34,7 @@ INPUT_SHARE = 0.97  # of an input limit, so that the tolerance of labels stays i
 @rule(
     id="hot-voltage-under-battery",
     summary="Hot voltage of an array at maximum power against the charge voltage of its battery.",
+    covers=("Hot voltage too low to charge",),
     level="warning",
     hazard="lost-energy",
     part="controller",

@@ -32,6 +32,7 @@ class Limits:
 @rule(
     id="pwm-voltage-wasted",
     summary="Hot voltage of an array against the charge voltage behind a pulse-width controller.",
+    covers=("A pulse-width controller on modules of high voltage",),
     level="warning",
     hazard="lost-energy",
     part="controller",

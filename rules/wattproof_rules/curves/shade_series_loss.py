@@ -35,6 +35,7 @@ class Limits:
 @rule(
     id="shade-series-loss",
     summary="Power lost to a declared shadow against the light it takes, of modules in series.",
+    covers=("A shadow that costs far more than its light",),
     level="note",
     hazard="lost-energy",
     part="string",

@@ -35,6 +35,7 @@ class Limits:
 @rule(
     id="shaded-peak-under-window",
     summary="Voltage of a shaded array at its best point against what its controller needs.",
+    covers=("A best point under shade that no one can use",),
     level="warning",
     hazard="lost-energy",
     part="string",

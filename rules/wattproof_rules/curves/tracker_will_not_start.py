@@ -33,6 +33,7 @@ INPUT_SHARE = 0.97  # of an input limit, so that the tolerance of labels stays i
 @rule(
     id="tracker-will-not-start",
     summary="Hot open-circuit voltage of an array against the start threshold of its tracker.",
+    covers=("A tracker that never starts in heat",),
     level="warning",
     hazard="lost-energy",
     part="controller",

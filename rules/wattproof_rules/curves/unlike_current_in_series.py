@@ -46,6 +46,7 @@ class Limits:
 @rule(
     id="unlike-current-in-series",
     summary="Spread of current at maximum power over what is joined in series.",
+    covers=("Modules of unlike current in series",),
     level="warning",
     hazard="lost-energy",
     part="string",

@@ -70,6 +70,7 @@ class Limits:
 @rule(
     id="unlike-voltage-in-parallel",
     summary="Spread of voltage over the branches that meet at a joint.",
+    covers=("Strings of unlike voltage or length side by side",),
     level="warning",
     hazard="lost-energy",
     part="combiner",

@@ -34,6 +34,7 @@ class Limits:
 @rule(
     id="autonomy-short",
     summary="Days that a bank lasts without sun.",
+    covers=("A bank that is empty after one dull day",),
     level="note",
     hazard="lost-energy",
     part="energy",

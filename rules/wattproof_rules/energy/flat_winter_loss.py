@@ -37,6 +37,7 @@ class Limits:
 @rule(
     id="flat-winter-loss",
     summary="Sun lost by level modules in the darkest month against raised ones.",
+    covers=("Modules that lie flat where the winter sun is low",),
     level="note",
     hazard="lost-energy",
     part="energy",

@@ -39,6 +39,7 @@ class Limits:
 @rule(
     id="flooded-charge-too-small",
     summary="Charge current of all sources at once against what a flooded lead bank needs.",
+    covers=("Charged too little to last",),
     level="note",
     hazard="damage",
     part="battery",

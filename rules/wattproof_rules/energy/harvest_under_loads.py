@@ -30,6 +30,7 @@ MOST_TIMES = 5
 @rule(
     id="harvest-under-loads",
     summary="What the arrays bring in a day against what is used, by season.",
+    covers=("More used than the sun brings",),
     level="note",
     hazard="lost-energy",
     part="energy",

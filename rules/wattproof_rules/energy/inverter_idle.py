@@ -42,6 +42,7 @@ class Limits:
 @rule(
     id="inverter-idle",
     summary="Idle energy of an inverter against all that is used in a day.",
+    covers=("An inverter that idles a day's sun away",),
     level="note",
     hazard="lost-energy",
     part="energy",

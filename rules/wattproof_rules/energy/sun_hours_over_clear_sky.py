@@ -24,6 +24,7 @@ BASIS = {
 @rule(
     id="sun-hours-over-clear-sky",
     summary="Declared sun hours against the most that a clear sky gives at the latitude.",
+    covers=("Sun hours that no clear sky gives",),
     level="warning",
     hazard="lost-energy",
     part="energy",

@@ -49,6 +49,7 @@ breakers:
 @rule(
     id="breaker-polarity",
     summary="Whether current can flow backwards through a breaker with a marked direction.",
+    covers=("A breaker fed the wrong way round",),
     level="error",
     hazard="fire",
     part="overcurrent",

@@ -46,6 +46,7 @@ wires:
 @rule(
     id="breaker-resets-itself",
     summary="Whether a breaker stays open after a fault.",
+    covers=("A breaker that closes on the fault again",),
     level="warning",
     hazard="fire",
     part="overcurrent",

@@ -23,6 +23,7 @@ switches:
 @rule(
     id="component-unused",
     summary="Components that are declared and that no wire leads to.",
+    covers=("A fuse or switch that is listed and in no wire",),
     level="warning",
     hazard="fire",
     part="plan",

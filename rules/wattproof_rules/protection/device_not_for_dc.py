@@ -63,6 +63,7 @@ BASIS = {
 @rule(
     id="device-not-for-dc",
     summary="Whether a fuse, breaker or switch can open direct current at its voltage.",
+    covers=("Parts of too low a voltage, or for alternating current",),
     level="error",
     hazard="fire",
     part="overcurrent",

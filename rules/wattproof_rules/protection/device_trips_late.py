@@ -46,6 +46,7 @@ datasheets:
 @rule(
     id="device-trips-late",
     summary="Current at which a device surely trips against 1.45 times what its wire may carry.",
+    covers=("A fuse that fits by its rating and opens too late",),
     level="warning",
     hazard="fire",
     part="overcurrent",

@@ -54,6 +54,10 @@ BASIS = {
 @rule(
     id="fuse-interrupt-low",
     summary="Interrupt rating of each fuse and breaker against the fault current where it sits.",
+    covers=(
+        "A fuse that bursts at what the battery drives",
+        "A cheap reset breaker as the only one",
+    ),
     level="error",
     hazard="fire",
     part="overcurrent",

@@ -58,6 +58,12 @@ BASIS = {
 @rule(
     id="fuse-over-conductor",
     summary="Rating of the device that feeds a conductor against the largest that protects it.",
+    covers=(
+        "Many loaded wires in one bundle",
+        "A wire that is live from both ends",
+        "A fuse too large for its wire",
+        "Cable and fuse of an inverter",
+    ),
     level="error",
     hazard="fire",
     part="overcurrent",

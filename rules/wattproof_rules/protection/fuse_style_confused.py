@@ -36,6 +36,7 @@ class Limits:
 @rule(
     id="fuse-style-confused",
     summary="Rating and interrupt rating of a fuse against what its style is made for.",
+    covers=("Ratings that no fuse of its style has",),
     level="warning",
     hazard="fire",
     part="overcurrent",

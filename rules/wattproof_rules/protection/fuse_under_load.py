@@ -39,6 +39,10 @@ BASIS = {
 @rule(
     id="fuse-under-load",
     summary="Rating of a fuse or breaker against its lasting current.",
+    covers=(
+        "A fuse that opens without a fault",
+        "Cable and fuse of an inverter",
+    ),
     level="warning",
     hazard="lost-energy",
     part="overcurrent",

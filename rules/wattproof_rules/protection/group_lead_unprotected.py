@@ -82,6 +82,7 @@ wires:
 @rule(
     id="group-lead-unprotected",
     summary="Current of other groups into a shorted group lead, against what the lead carries.",
+    covers=("One fuse for many strings, or for a group whose lead is thin",),
     level="error",
     hazard="fire",
     part="overcurrent",

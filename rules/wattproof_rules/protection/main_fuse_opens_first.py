@@ -46,6 +46,7 @@ class Limits:
 @rule(
     id="main-fuse-opens-first",
     summary="Rating of the device that serves all against that of a branch behind it.",
+    covers=("A main fuse that opens before the branch's",),
     level="note",
     hazard="lost-energy",
     part="overcurrent",

@@ -52,6 +52,10 @@ BASIS = {
 @rule(
     id="string-fuse-missing",
     summary="Current that other sources drive backwards into a string, where no fuse is in it.",
+    covers=(
+        "Other strings feeding a shorted one",
+        "One fuse for many strings, or for a group whose lead is thin",
+    ),
     level="error",
     hazard="fire",
     part="overcurrent",

@@ -50,6 +50,7 @@ LOW = 32.0  # V, up to which fuses for vehicles can at least put out their arc
 @rule(
     id="string-fuse-not-pv",
     summary="Whether a fuse on the array side is of a photovoltaic style.",
+    covers=("A string fuse not made for arrays",),
     level="warning",
     hazard="fire",
     part="overcurrent",

@@ -63,6 +63,7 @@ batteries:
 @rule(
     id="string-fuse-over-module",
     summary="Rating of a string's fuse or breaker against the largest that its modules stand.",
+    covers=("A string fuse too large for its modules",),
     level="error",
     hazard="fire",
     part="overcurrent",

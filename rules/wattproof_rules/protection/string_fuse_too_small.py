@@ -43,6 +43,7 @@ BASIS = {
 @rule(
     id="string-fuse-too-small",
     summary="Rating of a string's fuse or breaker against the string's own current.",
+    covers=("A string fuse too small for its string",),
     level="warning",
     hazard="lost-energy",
     part="overcurrent",

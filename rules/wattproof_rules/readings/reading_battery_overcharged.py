@@ -31,6 +31,7 @@ readings:
 @rule(
     id="reading-battery-overcharged",
     summary="Voltage read at a battery's posts, against the highest that its label allows.",
+    covers=("A battery charged over its limit",),
     level="error",
     hazard="fire",
     part="reading",

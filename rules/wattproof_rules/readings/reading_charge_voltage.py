@@ -41,6 +41,7 @@ class Limits:
 @rule(
     id="reading-charge-voltage",
     summary="Voltage at the controller, against that at the battery's posts, while charging.",
+    covers=("Voltage lost between charger and battery",),
     level="warning",
     hazard="lost-energy",
     part="reading",

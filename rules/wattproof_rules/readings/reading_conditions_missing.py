@@ -40,6 +40,7 @@ readings:
 @rule(
     id="reading-conditions-missing",
     summary="Readings of which nothing, or little, can be said without what is not written.",
+    covers=("A reading without its sun or temperature",),
     level="note",
     hazard="damage",
     part="reading",

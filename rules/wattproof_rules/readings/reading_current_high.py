@@ -50,6 +50,7 @@ readings:
 @rule(
     id="reading-current-high",
     summary="Short-circuit current read, against the most that the label allows in that sun.",
+    covers=("More current than the label allows",),
     level="warning",
     hazard="fire",
     part="reading",

@@ -38,6 +38,7 @@ readings:
 @rule(
     id="reading-current-low",
     summary="Short-circuit current read, against the least that the curve gives in that sun.",
+    covers=("Dirt, shade, a broken cell or a bad joint",),
     level="warning",
     hazard="lost-energy",
     part="reading",

@@ -50,6 +50,7 @@ class Limits:
 @rule(
     id="reading-joint-drop",
     summary="Drop and heat that were read at devices and joints, taken to full load.",
+    covers=("Joints that warm up under load",),
     level="warning",
     hazard="fire",
     part="reading",

@@ -34,6 +34,7 @@ readings:
 @rule(
     id="reading-polarity",
     summary="The sign of voltages and currents that were read.",
+    covers=("Poles crossed at the meter",),
     level="error",
     hazard="damage",
     part="reading",

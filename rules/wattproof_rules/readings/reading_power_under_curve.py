@@ -41,6 +41,7 @@ class Limits:
 @rule(
     id="reading-power-under-curve",
     summary="Power read at a solar input, against what sun, heat and the controller allow.",
+    covers=("Less power than the curve gives",),
     level="note",
     hazard="lost-energy",
     part="reading",

@@ -54,6 +54,7 @@ class Limits:
 @rule(
     id="reading-strings-unequal",
     summary="Readings of strings that are alike, against each other.",
+    covers=("One string unlike its neighbours",),
     level="warning",
     hazard="lost-energy",
     part="reading",

@@ -43,6 +43,7 @@ readings:
 @rule(
     id="reading-voltage-high",
     summary="Open-circuit voltage read, against the plan's curve and the input limit when cold.",
+    covers=("Modules above their label, so that the cold margin is gone",),
     level="error",
     hazard="damage",
     part="reading",

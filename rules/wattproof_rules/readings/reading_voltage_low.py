@@ -39,6 +39,7 @@ readings:
 @rule(
     id="reading-voltage-low",
     summary="Open-circuit voltage read, against the least that the plan's curve gives.",
+    covers=("A module reversed, open or shorted",),
     level="warning",
     hazard="damage",
     part="reading",

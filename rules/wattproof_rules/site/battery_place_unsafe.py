@@ -65,6 +65,7 @@ batteries:
 @rule(
     id="battery-place-unsafe",
     summary="Batteries in living space without a vent to the outside, and in a gas locker.",
+    covers=("Gas of a battery in a living space, a battery with gas",),
     level="error",
     hazard="fire",
     part="battery",

@@ -60,6 +60,10 @@ strings:
 @rule(
     id="building-rules-apply",
     summary="What building codes ask of an array that is on a building.",
+    covers=(
+        "An array on a building that leaks to earth",
+        "What building codes ask for: disconnect, shutdown, arcs, labels",
+    ),
     level="note",
     hazard="legal",
     part="plan",

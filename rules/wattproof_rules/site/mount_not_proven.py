@@ -41,6 +41,7 @@ class Limits:
 @rule(
     id="mount-not-proven",
     summary="Pull of the wind on roof modules that are held by glue alone.",
+    covers=("A module that comes off at road speed",),
     level="note",
     hazard="damage",
     part="module",

@@ -61,6 +61,7 @@ fuses:
 @rule(
     id="spark-in-gas-space",
     summary="Fuses, breakers, switches, controllers and chargers where gas or vapour can gather.",
+    covers=("Sparks in gas or petrol vapour",),
     level="error",
     hazard="fire",
     part="plan",

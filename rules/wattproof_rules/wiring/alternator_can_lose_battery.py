@@ -45,6 +45,7 @@ wires:
 @rule(
     id="alternator-can-lose-battery",
     summary="Switches and managements that take an alternator's battery away.",
+    covers=("An alternator that loses its battery while it runs",),
     level="warning",
     hazard="damage",
     part="switch",

@@ -46,6 +46,7 @@ wires:
 @rule(
     id="alternator-return-missing",
     summary="The way back of an alternator without a negative wire, to the battery it charges.",
+    covers=("An alternator without a way back",),
     level="warning",
     hazard="fire",
     part="bonding",

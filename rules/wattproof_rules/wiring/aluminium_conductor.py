@@ -46,6 +46,7 @@ datasheets:
 @rule(
     id="aluminium-conductor",
     summary="Cable whose conductor is aluminium or copper-clad aluminium.",
+    covers=("Aluminium sold as copper",),
     level="warning",
     hazard="fire",
     part="conductor",

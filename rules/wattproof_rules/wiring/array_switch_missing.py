@@ -54,6 +54,7 @@ switches:
 @rule(
     id="array-switch-missing",
     summary="Whether a switch or breaker cuts the array off its controller.",
+    covers=("No switch for the array, or a connector in its place",),
     level="warning",
     hazard="shock",
     part="switch",

@@ -42,6 +42,7 @@ BASIS = {
 @rule(
     id="array-switch-one-pole",
     summary="Whether what cuts the array off opens both poles.",
+    covers=("A switch that opens one pole of an array",),
     level="note",
     hazard="shock",
     part="switch",

@@ -42,6 +42,7 @@ breakers:
 @rule(
     id="battery-switch-strands-controller",
     summary="A switch between controller and battery, and none between array and controller.",
+    covers=("A battery switch that leaves a controller on its array",),
     level="warning",
     hazard="damage",
     part="switch",

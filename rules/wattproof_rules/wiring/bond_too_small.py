@@ -41,6 +41,7 @@ bonds:
 @rule(
     id="bond-too-small",
     summary="Size of the tie between a bank's negative and the chassis or the water.",
+    covers=("A tie too thin to clear a fault",),
     level="warning",
     hazard="fire",
     part="bonding",

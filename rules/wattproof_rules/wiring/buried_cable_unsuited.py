@@ -52,6 +52,7 @@ wires:
 @rule(
     id="buried-cable-unsuited",
     summary="Kind and depth of cable that lies in the ground.",
+    covers=("Cable in the ground that is not made for it",),
     level="warning",
     hazard="fire",
     part="conductor",

@@ -26,6 +26,7 @@ BASIS = {
 @rule(
     id="busbar-over-rating",
     summary="Largest lasting current through a busbar against its rating.",
+    covers=("A busbar overloaded",),
     level="error",
     hazard="fire",
     part="connector",

@@ -52,6 +52,7 @@ datasheets:
 @rule(
     id="cable-not-for-outdoors",
     summary="Cable in sunlight or wet places against what it is marked for.",
+    covers=("Indoor cable in sun and rain",),
     level="warning",
     hazard="fire",
     part="conductor",

@@ -71,6 +71,7 @@ class Limits:
 @rule(
     id="chassis-as-return",
     summary="Lasting currents that return through chassis, water or earth.",
+    covers=("Large currents through the body",),
     level="warning",
     hazard="fire",
     part="bonding",

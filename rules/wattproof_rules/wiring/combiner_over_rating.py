@@ -55,6 +55,10 @@ BASIS = {
 @rule(
     id="combiner-over-rating",
     summary="Current of a joint of strings, and of each leg, against its rating.",
+    covers=(
+        "Light on the backs of modules, which adds current",
+        "Overloaded branch connectors and boxes",
+    ),
     level="error",
     hazard="fire",
     part="combiner",

@@ -40,6 +40,7 @@ wires:
 @rule(
     id="common-positive-controller-grounded",
     summary="Array and load negatives of a controller with a common positive, tied elsewhere.",
+    covers=("A controller that switches the negative, grounded past it",),
     level="error",
     hazard="fire",
     part="bonding",

@@ -33,6 +33,7 @@ controllers:
 @rule(
     id="conductor-over-terminal",
     summary="Size of conductors against the largest that the terminals at their ends take.",
+    covers=("Wire that does not fit its terminal",),
     level="warning",
     hazard="fire",
     part="conductor",

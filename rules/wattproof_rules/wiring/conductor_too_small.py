@@ -56,6 +56,13 @@ BASIS = {
 @rule(
     id="conductor-too-small",
     summary="Lasting current of a conductor against its current-carrying capacity in its place.",
+    covers=(
+        "Light on the backs of modules, which adds current",
+        "Wires too thin for their current and heat",
+        "Terminals that stand less heat than the wire",
+        "Many loaded wires in one bundle",
+        "Cable and fuse of an inverter",
+    ),
     level="error",
     hazard="fire",
     part="conductor",

@@ -44,6 +44,7 @@ wires:
 @rule(
     id="conductor-too-thin",
     summary="Size of conductors against the thinnest that a boat's rules allow for their strength.",
+    covers=("Wire that is too thin to be handled",),
     level="note",
     hazard="fire",
     part="conductor",

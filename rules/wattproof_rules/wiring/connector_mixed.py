@@ -50,6 +50,7 @@ datasheets:
 @rule(
     id="connector-mixed",
     summary="Makes and styles of connectors that are plugged into each other.",
+    covers=("Connectors of unlike make mated",),
     level="warning",
     hazard="fire",
     part="connector",

@@ -40,6 +40,7 @@ wires:
 @rule(
     id="cranking-cable-thin",
     summary="Voltage lost in the cables of a starter motor while it turns.",
+    covers=("Starter cables that starve the starter",),
     level="warning",
     hazard="damage",
     part="conductor",

@@ -55,6 +55,7 @@ wires:
 @rule(
     id="critical-load-can-be-cut-off",
     summary="Switches that take the supply from a load that must not stop.",
+    covers=("A switch that stops a bilge pump",),
     level="warning",
     hazard="damage",
     part="switch",

@@ -44,6 +44,7 @@ frame_bonds:
 @rule(
     id="frame-bond-too-small",
     summary="Size and metal of conductors that bond the frames of modules.",
+    covers=("Frames of modules on a thin bond",),
     level="warning",
     hazard="shock",
     part="bonding",

@@ -48,6 +48,7 @@ setting: cabin
 @rule(
     id="frames-not-bonded",
     summary="Whether the frames of modules are bonded, by their setting and the array's voltage.",
+    covers=("Frames that may become live",),
     level="error",
     hazard="shock",
     part="bonding",

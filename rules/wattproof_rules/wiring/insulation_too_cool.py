@@ -60,6 +60,7 @@ site: {coldest: -18 °C, hottest: 40 °C,
 @rule(
     id="insulation-too-cool",
     summary="Ambient on the way of a cable against the temperature rating of its insulation.",
+    covers=("Insulation cooler than its surroundings",),
     level="error",
     hazard="fire",
     part="conductor",

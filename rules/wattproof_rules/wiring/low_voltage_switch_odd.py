@@ -32,6 +32,7 @@ wires:
 @rule(
     id="low-voltage-switch-odd",
     summary="Voltage at which a switch opens against the battery that it saves.",
+    covers=("A switch set to save no battery",),
     level="warning",
     hazard="damage",
     part="switch",

@@ -44,6 +44,7 @@ bonds:
 @rule(
     id="negative-bonded-twice",
     summary="Number of ties between a bank's negative and the chassis or the water.",
+    covers=("A negative tied to ground twice",),
     level="error",
     hazard="fire",
     part="bonding",

@@ -58,6 +58,7 @@ wires:
 @rule(
     id="negative-smaller-than-positive",
     summary="A single negative conductor against the largest device of the positives it returns.",
+    covers=("A negative thinner than its positive",),
     level="error",
     hazard="fire",
     part="conductor",

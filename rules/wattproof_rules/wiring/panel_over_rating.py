@@ -48,6 +48,7 @@ wires:
 @rule(
     id="panel-over-rating",
     summary="Loads of a panel and the device before it against the rating of the panel.",
+    covers=("A panel or fuse block overloaded",),
     level="error",
     hazard="fire",
     part="connector",

@@ -48,6 +48,7 @@ wires:
 @rule(
     id="paralleled-small-wires",
     summary="Size of conductors that run in parallel for one pole.",
+    covers=("Two thin wires in place of one",),
     level="warning",
     hazard="fire",
     part="conductor",

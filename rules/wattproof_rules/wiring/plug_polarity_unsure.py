@@ -27,6 +27,7 @@ BASIS = {
 @rule(
     id="plug-polarity-unsure",
     summary="Adapters from one kind of plug to another, each of which may swap the poles.",
+    covers=("Adapters that swap the poles",),
     level="warning",
     hazard="damage",
     part="connector",

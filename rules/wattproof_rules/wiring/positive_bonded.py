@@ -41,6 +41,7 @@ bonds:
 @rule(
     id="positive-bonded",
     summary="Ties between a positive and the chassis, the water or the earth.",
+    covers=("The positive at the chassis",),
     level="error",
     hazard="fire",
     part="bonding",

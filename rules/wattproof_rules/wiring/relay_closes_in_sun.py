@@ -37,6 +37,7 @@ wires:
 @rule(
     id="relay-closes-in-sun",
     summary="Charge voltage from the sun against the voltage at which a relay joins two banks.",
+    covers=("A relay that couples two banks in the sun",),
     level="note",
     hazard="lost-energy",
     part="switch",

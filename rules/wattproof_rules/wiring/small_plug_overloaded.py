@@ -51,6 +51,7 @@ NAMES = {
 @rule(
     id="small-plug-overloaded",
     summary="Current of a wire against the rating of the small plug in it.",
+    covers=("Small plugs that melt",),
     level="error",
     hazard="fire",
     part="connector",

@@ -37,6 +37,7 @@ BASIS = {
 @rule(
     id="solid-conductor-in-motion",
     summary="Solid conductors in a vehicle, a boat, or a set that is carried about.",
+    covers=("Solid wire where it shakes",),
     level="warning",
     hazard="fire",
     part="conductor",

@@ -55,6 +55,7 @@ BASIS = {
 @rule(
     id="switch-not-load-break",
     summary="Whether a switch may be opened under load; its rating against its current.",
+    covers=("A switch too weak, or not to be opened under load",),
     level="error",
     hazard="fire",
     part="switch",

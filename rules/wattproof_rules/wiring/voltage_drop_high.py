@@ -56,6 +56,10 @@ BASIS = {
 @rule(
     id="voltage-drop-high",
     summary="Voltage lost between array, controller, battery and loads against what is usual.",
+    covers=(
+        "Voltage lost on the way",
+        "Cable and fuse of an inverter",
+    ),
     level="warning",
     hazard="lost-energy",
     part="conductor",

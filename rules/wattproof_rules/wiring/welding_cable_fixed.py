@@ -40,6 +40,7 @@ code: abyc-e11
 @rule(
     id="welding-cable-fixed",
     summary="Welding cable used as fixed wiring.",
+    covers=("Welding cable left in place",),
     level="warning",
     hazard="legal",
     part="conductor",

@@ -33,6 +33,7 @@ class Limits:
 @rule(
     id="wire-length-odd",
     summary="Length of a wire against what a vehicle or boat can have.",
+    covers=("Feet written as metres, or the way back counted twice",),
     level="note",
     hazard="lost-energy",
     part="conductor",
