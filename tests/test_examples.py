@@ -29,7 +29,6 @@ FAULTY = {
         "charge-current-over-battery",
         "combiner-over-rating",
         "controller-input-over-current",
-        "hot-voltage-under-battery",
         "string-fuse-missing",
         "voltage-drop-high",
     },

@@ -32,8 +32,8 @@ from wattproof.physics.curve import current_at
 from wattproof.physics.elements import Cells
 from wattproof.physics.extraction import Datasheet, fit
 from wattproof.physics.single_diode import share
+from wattproof.study.array.module_models import Light
 from wattproof.study.curves.curves import CurveStudy
-from wattproof.study.curves.module_models import Light
 from wattproof.study.site.states import State
 from wattproof.testing import study_of
 

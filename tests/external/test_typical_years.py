@@ -90,7 +90,9 @@ def test_harvest_of_a_season_against_its_hours(
         ("output_current: 20 A", "output_current: 40 A"),
         plan=BASE,
     )
-    [energy] = study_of(f"{plan}energy: {{sun_hours: {{{season}: {sun_hours:.5f} h}}}}\n").energy
+    [energy] = study_of(
+        f"{plan}energy: {{sun_hours: {{{season}: {sun_hours:.5f} h}}}}\n"
+    ).energy.balances
     [balance] = energy.balances
     assert balance.least is not None
     assert balance.most is not None

@@ -91,8 +91,18 @@ def test_darkness() -> None:
 def test_a_coefficient_out_of_reach_is_told_apart() -> None:
     steep = SHEET._replace(pmax_coefficient=-0.0080)
     model = module(fit(steep), steep)
-    assert model.ideality_drift == 0.005
+    assert model.ideality_drift == 0.015
     assert model.pmax_coefficient > -0.0080
+    assert not model.coefficients_agree
+
+
+def test_a_coefficient_that_asks_for_much_is_met_and_told_apart() -> None:
+    """Labels whose power falls faster than voltage and shape of cells do are still obeyed."""
+    steep = SHEET._replace(pmax_coefficient=-0.0047)
+    model = module(fit(steep), steep)
+    assert model.pmax_coefficient == pytest.approx(-0.0047, abs=1e-7)
+    assert not model.coefficients_agree
+    assert module(fit(SHEET), SHEET).coefficients_agree
 
 
 @pytest.mark.parametrize(("celsius", "sun"), [(25.0, -1.0), (500.0, 1000.0), (-280.0, 1000.0)])

@@ -83,7 +83,7 @@ MISTAKES = [
     ("  sun_hours: {Winter: 3 h}\n", "Winter", "winter"),
     ("  sun_hours: [3 h]\n", "this is a list", ""),
     ("  uses: {pump: {hours: 25 h}}\n", "`25 h` is more than 24 h", ""),
-    ("  uses: {pump: {}}\n", "for how many hours", "`hours: … h`"),
+    ("  uses: {pump: {}}\n", "for how many hours", "`hours: 5 h`"),
     ("  uses: {pump: {hours: 1 h, energy: 40 Wh}}\n", "the same thing twice", "keep one"),
     ("  uses: {pumpe: {hours: 1 h}}\n", "no load or inverter `pumpe`", "write `pump`"),
     ("  uses: {house: {hours: 1 h}}\n", "no load or inverter `house`", "`loads` or `inverters`"),

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-
 import pytest
 
 from plans import BASE, edited
@@ -109,12 +107,16 @@ def test_a_use_that_no_battery_feeds_is_counted_nowhere_and_listed() -> None:
 
 # What is harvested.
 
+HOT_VMP = 0.81173306
+"""Vmp of the base module's curve with cells at 76.25 °C, over its label's; by the coefficients of
+power and current it would be 0.79."""
+
 
 def warm(series: int, air: float) -> float:
-    """Power (W) of the base array: a roof with a gap warms cells by 49.46 K at noon."""
-    rise = 1000 * math.exp(-2.98 - 0.0471) + 1
+    """Power (W) of the base array: a roof with a gap warms cells by 36.25 K at noon."""
+    rise = (49 - 20) / 0.8
     hot, cells = 40 + rise, air + 0.7 * rise
-    factor = 1 - 0.0041 * (hot - 25)
+    factor = HOT_VMP
     return series * 20.4 * 4.9 * (1 + (factor - 1) * (cells - 25) / (hot - 25))
 
 
@@ -140,7 +142,7 @@ def test_a_small_controller_clips_the_day() -> None:
     assert half.least is not None
     noon = warm(3, 25.5) * 0.98 / 12.8
     kept = clear_sky.kept_under_limit(10 / noon)
-    assert half.least.number / whole.least.number == pytest.approx(kept)
+    assert half.least.number / whole.least.number == pytest.approx(kept, rel=1e-5)
     assert half.harvests[0].unclipped.number == pytest.approx(whole.least.number)
     assert half.harvests[0].noon.number == pytest.approx(noon)
 
@@ -173,7 +175,7 @@ def test_the_range_reaches_over_what_the_trade_counts_on() -> None:
     assert found.least is not None
     assert found.most is not None
     label = 300.0 * 5 * WH
-    assert 0.65 * 0.85 < found.least.number / label < 0.75 * 0.85 < found.most.number / label < 0.8
+    assert 0.65 * 0.85 < found.least.number / label < 0.75 * 0.85 < found.most.number / label < 0.85
 
 
 def test_harvest_from_the_latitude_has_a_wide_range() -> None:

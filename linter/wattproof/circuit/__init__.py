@@ -164,7 +164,7 @@ def _array(
     here = f"{controller.name}.{port}"
     if controller.max_input_voltage is None and port not in controller.inputs:
         message = f"an array is led to `{here}`, and `{controller.name}` has no `max_input_voltage`"
-        return Problem(controller.at, message, "write `max_input_voltage: … V`, from its label")
+        return Problem(controller.at, message, "write `max_input_voltage: 50 V` from its label")
     reached, elements = _reach((positive, negative), around)
     trespass = _trespass(reached, controller, port, plan)
     if trespass is not None:

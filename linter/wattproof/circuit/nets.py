@@ -24,7 +24,6 @@ from wattproof.plan.terminals import (
 )
 from wattproof.quantities import Quantity
 from wattproof.source import Problem, Text
-from wattproof.working import Supposed
 
 NOMINALS = (12.0, 24.0, 36.0, 48.0)
 
@@ -225,7 +224,7 @@ def _unlike_nominals(nets: Nets, components: dict[str, Named]) -> Iterator[Probl
     joined: dict[tuple[Terminal, Terminal], list[tuple[Named, Quantity, float]]] = {}
     for name, component in components.items():
         nominal = getattr(component, "nominal", None)
-        if nominal is None or isinstance(nominal, Supposed):
+        if nominal is None:
             continue
         told = {battery_port(component): nominal}
         if isinstance(component, Converter):
@@ -319,8 +318,6 @@ def _shorted_by_ground(plan: Plan, nets: Nets) -> Iterator[Problem]:
 
 def _unlike_chains(plan: Plan, nets: Nets, components: dict[str, Named]) -> Iterator[Problem]:
     """Batteries in series whose sum is not the voltage of what lies across them."""
-    if any(isinstance(battery.nominal, Supposed) for battery in plan.batteries.values()):
-        return  # what is not told contradicts nothing
     potentials: dict[Terminal, tuple[Terminal, float]] = {}
     ends = {
         battery.name: tuple(nets.net(Terminal(battery.name, "", pole)) for pole in POLES)

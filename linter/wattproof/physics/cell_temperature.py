@@ -5,8 +5,13 @@
 Tm is the temperature of the module's back, Tc that of its cells, Ta of the air (°C), G the
 irradiance in the module's plane (W/m2), w the wind at 10 m height (m/s).
 
-Source: D. L. King, W. E. Boyson, J. A. Kratochvil, "Photovoltaic array performance model",
-Sandia National Laboratories report SAND2004-3535 (2004), equations 11 and 12 and table 1.
+Sources: D. L. King, W. E. Boyson, J. A. Kratochvil, "Photovoltaic array performance model",
+Sandia National Laboratories report SAND2004-3535 (2004), equations 11 and 12 and table 1;
+for a gap over a roof M. K. Fuentes, "A simplified thermal model for flat-plate photovoltaic
+arrays", SAND85-0330 (1987), with the installed nominal temperature of 49 °C that
+A. P. Dobos, NREL/TP-6A20-62641 (2014), takes for roofs with restricted air (both as the
+documentation of pvlib's `temperature.fuentes` has them). A gap of 25 mm is hotter (King's
+close mount: 48 K over air), one of 150 mm as cool as a rack (29 K).
 """
 
 import math
@@ -28,12 +33,13 @@ class MountingParameters(NamedTuple):
 MOUNTINGS: dict[Mounting, MountingParameters] = {
     # Glass, cell, polymer sheet; open rack: air on both sides.
     "open-rack": MountingParameters(-3.56, -0.0750, 3.0),
-    # Glass, cell, glass; close roof mount: the only published row for a gap under the module.
-    "roof-gap": MountingParameters(-2.98, -0.0471, 1.0),
+    # A gap of some centimetres over a roof: installed nominal temperature of 49 °C (800 W/m2, air
+    # of 20 °C, 1 m/s), which is 36.25 K over air in full sun; cooled by wind as in an open rack.
+    "roof-gap": MountingParameters(-3.3287, -0.0750, 3.0),
     # Glass, cell, polymer sheet; insulated back: the nearest published row to a sheet on a skin.
     "roof-bonded": MountingParameters(-2.81, -0.0455, 0.0),
-    # Laid flat on the ground: no published row; no air behind it, so taken as insulated back.
-    "ground": MountingParameters(-2.81, -0.0455, 0.0),
+    # Propped or laid on the ground: no published row; restricted air behind it, as over a roof.
+    "ground": MountingParameters(-3.3287, -0.0750, 3.0),
 }
 
 

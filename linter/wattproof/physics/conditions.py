@@ -32,7 +32,8 @@ from wattproof.physics.roots import bracketed_root
 from wattproof.physics.single_diode import ZERO_CELSIUS, Diode, maximum_power
 
 HOT_CELL_TEMPERATURE = 60.0  # °C, where the declared coefficient of maximum power is met
-LARGEST_IDEALITY_DRIFT = 0.005  # 1/K; one more would be another device, not a drift
+LARGEST_IDEALITY_DRIFT = 0.015  # 1/K; beyond it cold cells would have no ideality left
+PLAUSIBLE_IDEALITY_DRIFT = 0.008  # 1/K; a label that needs more contradicts itself
 _MOST_IDEALITIES = 600.0  # Voc over a; beyond, a float cannot hold the saturation current
 
 
@@ -41,14 +42,25 @@ class Module(NamedTuple):
 
     diode holds at standard test conditions; ideality_drift (1/K) is the part of the ideality's
     change with temperature that is not the thermal voltage; pmax_coefficient (1/K) is the one that
-    the model has between 25 and 60 °C, to be compared with the declared one: they differ where
-    the drift that would be needed is beyond its limit.
+    the model has between 25 and 60 °C: the declared one, but where the drift that would be needed
+    is beyond its limit.
     """
 
     diode: Diode
     datasheet: Datasheet
     ideality_drift: float
     pmax_coefficient: float
+
+    @property
+    def coefficients_agree(self) -> bool:
+        """False where the declared coefficients of power and of voltage fit no one module.
+
+        Power falls with the voltage and with the shape of the curve; a shape that would have to
+        change several times as fast as cells do is a slip on the label.
+        """
+        wanted = self.datasheet.pmax_coefficient
+        met = wanted is None or abs(self.pmax_coefficient - wanted) < 1e-6
+        return met and abs(self.ideality_drift) <= PLAUSIBLE_IDEALITY_DRIFT
 
 
 def module(fitted: Fit, datasheet: Datasheet) -> Module:

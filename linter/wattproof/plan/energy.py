@@ -94,7 +94,7 @@ class Use(Named):
         if self.hours is None and self.energy is None and self.switched_on is None:
             raise Mistake(
                 "a use says for how many hours a day, or how much energy",
-                "write `hours: … h` or `energy: … Wh`",
+                "write `hours: 5 h` or `energy: 300 Wh`",
             )
         return self
 

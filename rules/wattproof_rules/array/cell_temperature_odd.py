@@ -24,6 +24,12 @@ LOW, HIGH = 36.0, 58.0
 """Nominal operating cell temperatures beyond which a label is doubtful (°C)."""
 
 MORE = """\
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C},
+       engine: {engine_space: true, ambient: 60 °C}}}
+datasheets:
+  cables:
+    batt-1-0: {size: 1/0 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+               voltage: 600 V}
 strings:
   roof-string: {module: rigid-100, series: 2, mounting: roof-gap,
                 hottest_cells: 72 °C}

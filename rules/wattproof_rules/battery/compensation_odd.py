@@ -19,6 +19,12 @@ LEAST, MOST = 0.6, 1.8
 """Shares of the usual compensation of lead, 4 mV for each cell, that makers ask for."""
 
 MORE = """\
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C},
+       engine: {engine_space: true, ambient: 60 °C}}}
+datasheets:
+  cables:
+    batt-1-0: {size: 1/0 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+               voltage: 600 V}
 controllers:
   tracker: {kind: mppt, max_input_voltage: 75 V, max_output_current: 20 A,
             charge_voltage: 14.4 V, blocks_reverse: true,

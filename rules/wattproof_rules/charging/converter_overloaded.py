@@ -17,6 +17,12 @@ BASIS = {
 }
 
 MORE = """\
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C},
+       engine: {engine_space: true, ambient: 60 °C}}}
+datasheets:
+  cables:
+    batt-1-0: {size: 1/0 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+               voltage: 600 V}
 fuses:
   step-fuse: {rating: 30 A, voltage: 58 V, style: bolt-down, interrupt: 10 kA, dc: true}
 converters:

@@ -54,18 +54,24 @@ def controller_clips(study: Study, limits: Limits) -> Iterator[Observation]:
         if written is None or array is not _first(array, study):
             continue  # several inputs of one controller share what it gives
         output = declared(written, f"Iout({name})", f"most that {name} gives")
-        words = f"current that the {array.name} could charge with at the hottest noon"
-        offers = [a.power("hottest") for a in study.array.arrays if a.controller.name == name]
-        offered = (total(offers) / charge).named(f"Ioffer({name})", words, "A")
+        words = f"current that the {array.name} could charge with in full sun, cells at 25 °C"
+        power = total(
+            [a.power("standard") for a in study.array.arrays if a.controller.name == name]
+        )
+        offered = (power / charge).named(f"Ioffer({name})", words, "A")
+        passed = (output * charge).named(f"Pout({name})", f"power that {name} passes on", "W")
+        words = f"power that {name} leaves in the array in full sun"
+        left = (power - passed).named(f"Pleft({name})", words, "W")
         most = output * limits.times
         if not exceeds(offered, most):
             continue
         larger = math.ceil(offered.number / limits.times - 1e-9)
         yield Observation(
-            message=f"even at the hottest noon the {array.name} could charge with {offered}, and "
-            f"`{name}` passes on {output} at most: is that on purpose?",
+            message=f"in full sun on cool cells the {array.name} could charge with {offered}, and "
+            f"`{name}` passes on {output} at most: {left} of {power} are left unused; is that on "
+            "purpose?",
             on=(controller, *array.declared_strings),
-            values=(offered, output),
+            values=(offered, output, left),
             margin=margin_below(offered, most),
             remedy=_remedy(array, study.curves.bank_of(array), larger),
         )

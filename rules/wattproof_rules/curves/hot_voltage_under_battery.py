@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from wattproof.finding import Level
 from wattproof.remedies.proposals import in_series
-from wattproof.rule import Change, Edit, Observation, Remedy, practice, rule
+from wattproof.rule import Change, Edit, Observation, Remedy, option, practice, record, rule
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.curves.window import Window
@@ -24,11 +25,21 @@ BASIS = {
 MORE = """\
 controllers:
   tracker: {kind: mppt, max_input_voltage: 75 V, max_output_current: 20 A,
-            start_above_battery: 2 V, run_above_battery: 1 V, charge_voltage: 14.2 V,
+            start_above_battery: 5 V, run_above_battery: 4 V, charge_voltage: 14.2 V,
             blocks_reverse: true}
 """
 
+NOTHING_LEFT = 0.9  # of the power with cool cells; what is left fills no battery
+NEARLY = 1.5  # V under what is needed, which only the hottest hours of a year bring
+
 INPUT_SHARE = 0.97  # of an input limit, so that the tolerance of labels stays inside it
+
+
+@record
+class Limits:
+    """What a project may set."""
+
+    lost: float = option(0.05, "Share of power or current that may be lost at the hottest noon.")
 
 
 @rule(
@@ -46,8 +57,9 @@ INPUT_SHARE = 0.97  # of an input limit, so that the tolerance of labels stays i
     "strongest, and the battery may never become full.",
     sound=plan("van-two-modules", Edit("mounting: roof-gap", "mounting: roof-bonded"), more=MORE),
     faulty=Edit("series: 2", "series: 1"),
+    options=Limits,
 )
-def hot_voltage_under_battery(study: Study) -> Iterator[Observation]:
+def hot_voltage_under_battery(study: Study, limits: Limits) -> Iterator[Observation]:
     for array in study.array.arrays:
         window = study.curves.window_of(array)
         if not window.known:
@@ -56,17 +68,30 @@ def hot_voltage_under_battery(study: Study) -> Iterator[Observation]:
         needed, hot = window.needed, window.hot
         if needed is None or not exceeds(needed, hot):
             continue
-        standard = array.highest_vmp("standard")
-        never = standard.number < window.needed_at_least
+        curves = study.curves.curve_of(array)
+        lost = curves.lost_to_voltage("hottest") if curves is not None else None
+        if lost is not None and not exceeds(lost, limits.lost):
+            continue
+        cool = curves.lost_to_voltage("standard") if curves is not None else None
+        never = cool is not None and cool.number >= NOTHING_LEFT
         yield Observation(
-            message=_never(array, needed) if never else _when_hot(array, hot, needed),
+            message=_never(array, needed) if never else _when_hot(array, hot, needed, lost),
             on=(array.controller, *array.declared_strings),
-            values=(standard if never else hot, needed),
+            values=(
+                array.highest_vmp("standard") if never else hot,
+                needed,
+                *(() if lost is None else (lost,)),
+            ),
             margin=hot.number / needed.number - 1.0,
             remedy=_remedy(array, window, needed),
-            level="error" if never else "warning",
-            whatever=never,
+            level="error" if never else _level(hot, needed),
+            whatever=never and array.highest_vmp("standard").number < window.needed_at_least,
         )
+
+
+def _level(hot: Value, needed: Value) -> Level:
+    """A little too low at the hottest hour of the year costs no battery its full charge."""
+    return "note" if needed.number - hot.number <= NEARLY else "warning"
 
 
 def _not_known(array: ArrayStudy) -> Observation:
@@ -81,12 +106,16 @@ def _not_known(array: ArrayStudy) -> Observation:
     )
 
 
-def _when_hot(array: ArrayStudy, hot: Value, needed: Value) -> str:
+def _when_hot(array: ArrayStudy, hot: Value, needed: Value, lost: Value | None) -> str:
     cells = max((s.cells("hottest") for s in array.all_strings), key=lambda cell: cell.number)
-    return (
+    said = (
         f"at the hottest noon, cells at {shown(round(cells.number), '°C')}, "
         f"`{array.controller.name}` gets {hot} at maximum power and needs {needed} to charge"
     )
+    if lost is None:
+        return said
+    what = "current" if array.controller.kind == "pwm" else "power"
+    return f"{said}: {lost.number * 100.0:.0f} % of the {what} is lost"
 
 
 def _never(array: ArrayStudy, needed: Value) -> str:

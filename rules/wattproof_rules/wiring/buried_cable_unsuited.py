@@ -36,8 +36,12 @@ PRACTICE = {False: 0.6, True: 0.45}
 MORE = """\
 setting: cabin
 code: iec
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C},
+       engine: {engine_space: true, ambient: 60 °C}}}
 datasheets:
   cables:
+    batt-1-0: {size: 1/0 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+               voltage: 600 V}
     ground-10: {size: 10 AWG, type: NYY-J, material: copper}
 fuses:
   lamp-fuse: {rating: 10 A, voltage: 58 V, style: bolt-down, interrupt: 10 kA, dc: true}

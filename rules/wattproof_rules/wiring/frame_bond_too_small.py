@@ -33,8 +33,12 @@ SLACK = 1.002  # between the areas that tables print for one gauge
 
 MORE = """\
 setting: cabin
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C},
+       engine: {engine_space: true, ambient: 60 °C}}}
 datasheets:
   cables:
+    batt-1-0: {size: 1/0 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+               voltage: 600 V}
     bond-8: {size: 8 AWG, material: copper, kind: building}
 frame_bonds:
   roof-frames: {strings: [roof-string], to: earth, cable: bond-8, length: 6 m}

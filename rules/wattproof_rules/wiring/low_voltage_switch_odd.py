@@ -16,6 +16,12 @@ BASIS = {
 }
 
 MORE = """\
+site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C},
+       engine: {engine_space: true, ambient: 60 °C}}}
+datasheets:
+  cables:
+    batt-1-0: {size: 1/0 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+               voltage: 600 V}
 switches:
   low-off: {rating: 100 A, voltage: 32 V, dc: true, poles: 1, load_break: true,
             opens_below: 11.8 V}

@@ -8,6 +8,7 @@ maximum power). A curve model takes this file's place without touching what read
 from __future__ import annotations
 
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from wattproof.circuit import Source
 from wattproof.codes import NotTabulated
@@ -32,6 +33,9 @@ from wattproof.study.assumptions.modules import (
 from wattproof.study.site.climate import Climate, from_table
 from wattproof.study.site.states import WORDS, State
 from wattproof.working import Value, assumed, counted, declared, function, largest, smallest, total
+
+if TYPE_CHECKING:
+    from wattproof.study.array.module_models import ModuleModel
 
 
 class ModuleStudy:
@@ -133,14 +137,52 @@ class ModuleStudy:
         unsaid = NO_VOC_COEFFICIENT_IN_HEAT
         return self._at(self.voc, self.sheet.voc_coefficient, unsaid, cells)
 
+    @cached_property
+    def model(self) -> ModuleModel:
+        """The label as a curve."""
+        # Only what asks for a curve or a hot voltage needs the solver.
+        from wattproof.study.array.module_models import ModuleModel
+
+        return ModuleModel(self.sheet, self.assume)
+
     def vmp_at(self, cells: Value) -> Value:
-        """Voltage at maximum power at a cell temperature (V)."""
+        """Voltage at maximum power at a cell temperature (V), in full sun.
+
+        Read off the label's curve where the label tells the coefficient of power, so that it is
+        the voltage at which a curve of the module has its maximum; else by the coefficient of Vmp.
+        """
         sheet = self.sheet
         if sheet.vmp_coefficient is not None:
             return self._at(self.vmp, sheet.vmp_coefficient, NO_VMP_COEFFICIENT, cells)
         power = sheet.pmax_coefficient
         if power is None:
             return self._at(self.vmp, None, NO_VMP_COEFFICIENT, cells)
+        volts = self.model.vmp(cells.number)
+        if volts is None:
+            return self._vmp_by_power(power, cells)
+        gamma = declared(power, "γ", f"temperature coefficient of Pmax of {self.name}")
+        inputs = (self.voc, self.isc, self.vmp, self.imp, gamma, self._beta, self._alpha, cells)
+        words = f"voltage at maximum power of {self.name}, off its curve"
+        return function("curve", volts, *inputs).named("Vmpcurve", words, "V")
+
+    @property
+    def _beta(self) -> Value:
+        """The coefficient of Voc that the curve takes, as the label gives it or as is usual."""
+        written = self.sheet.voc_coefficient
+        if written is None:
+            return self.assume.value(NO_VOC_COEFFICIENT, self.name, self.sheet.at)
+        return declared(written, "β", f"temperature coefficient of Voc of {self.name}")
+
+    @property
+    def _alpha(self) -> Value:
+        """The coefficient of Isc that the curve takes, as the label gives it or as is usual."""
+        written = self.sheet.isc_coefficient
+        if written is None:
+            return self.assume.value(NO_ISC_COEFFICIENT, self.name, self.sheet.at)
+        return declared(written, "α", f"temperature coefficient of Isc of {self.name}")
+
+    def _vmp_by_power(self, power: Quantity, cells: Value) -> Value:
+        """By the coefficients of power and current alone (V), of a label that has no curve."""
         gamma = declared(power, "γ", f"temperature coefficient of Pmax of {self.name}")
         if power.dimension == "power coefficient":
             gamma = (gamma / self.pmax).named("γrel", gamma.words, "1/K")
@@ -153,11 +195,8 @@ class ModuleStudy:
         return self._at(self.isc, self.sheet.isc_coefficient, NO_ISC_COEFFICIENT, cells)
 
     def _relative_alpha(self) -> Value:
-        written = self.sheet.isc_coefficient
-        if written is None:
-            return self.assume.value(NO_ISC_COEFFICIENT, self.name, self.sheet.at)
-        alpha = declared(written, "α", f"temperature coefficient of Isc of {self.name}")
-        if written.dimension == "current coefficient":
+        written, alpha = self.sheet.isc_coefficient, self._alpha
+        if written is not None and written.dimension == "current coefficient":
             return (alpha / self.isc).named("αrel", alpha.words, "1/K")
         return alpha
 

@@ -7,7 +7,7 @@ assumed, so that each number made of it does. A plan that tells all it needs sta
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import Any, NamedTuple, TypeVar
 
 from wattproof.physics.conductors import gauge_area_mm2
@@ -266,7 +266,6 @@ class _Completing:
         return max(sorted(set(told)), key=told.count) if told else None
 
     def _cables(self) -> None:
-        """Cables of wires first, since a bond is as large as the largest of them."""
         wires_of: dict[str, list[Wire]] = {}
         for wire in self.plan.wires.values():
             wires_of.setdefault(wire.cable, []).append(wire)
@@ -274,23 +273,13 @@ class _Completing:
         self._replace_sheets(
             "cables", {name: self._cable(s, wires_of.get(name, [])) for name, s in sheets.items()}
         )
-        sheets = self.plan.datasheets.cables
-        carrying = [sheets[name].size for name in wires_of if name in sheets]
-        largest = max(
-            (size.value for size in carrying), default=labels.OTHER_CABLE.value * _SQUARE_MM
-        )
-        bond = Figure(largest, "as large as the largest wire")
-        bonded = {
-            name: self._filled("cables", s, ("size", labels.NO_SIZE, "conductor size", bond))
-            for name, s in sheets.items()
-        }
-        self._replace_sheets("cables", bonded)
 
-    def _cable(self, sheet: CableSheet, wires: list[Wire]) -> CableSheet:
-        if sheet.size is not None or not wires:
+    def _cable(self, sheet: CableSheet, wires: Iterable[Wire]) -> CableSheet:
+        if sheet.size is not None:
             return sheet
-        chosen = max((self._size(wire) for wire in wires), key=lambda size: size.value)
-        size = Figure(chosen.value * _SQUARE_MM, chosen.why)
+        sizes = [self._size(wire) for wire in wires] or [Figure(labels.OTHER_CABLE.value)]
+        largest = max(sizes, key=lambda size: size.value)
+        size = Figure(largest.value * _SQUARE_MM, largest.why)
         return self._filled("cables", sheet, ("size", labels.NO_SIZE, "conductor size", size))
 
     def _size(self, wire: Wire) -> Figure:
@@ -315,20 +304,9 @@ class _Completing:
             )
         if self._on_array(wire):
             return Figure(labels.ARRAY_CABLE.value)
-        usual = (labels.LINK_CABLE if self._is_link(wire) else labels.OTHER_CABLE).value
-        through = [amps for end in _ends(wire) if (amps := self._passed_on(end)) is not None]
-        if not through:
-            return Figure(usual)
-        size = _copper_for(labels.SPARE.value * min(through) / count)
-        return Figure(max(usual, size), "by what hangs on it")
-
-    def _passed_on(self, name: str) -> float | None:
-        """Current (A) of all that may hang on a panel or busbar; None for anything else."""
-        plan = self.plan
-        if name not in plan.distribution and name not in plan.busbars:
-            return None
-        inverters = plan.all_inverters if name in plan.busbars else {}
-        return sum(self._drawn(each) or 0.0 for each in (*plan.all_loads, *inverters))
+        if self._is_link(wire):
+            return Figure(labels.LINK_CABLE.value)
+        return Figure(labels.OTHER_CABLE.value)
 
     def _drawn(self, name: str) -> float | None:
         """Current (A) that the component at an end of a wire draws or gives; None for joints."""

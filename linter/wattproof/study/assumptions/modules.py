@@ -105,6 +105,13 @@ NO_CURVE = Silence(
     says="The curve of `{subject}` is a simpler one: {why}.",
     instead="the values of its label, read again",
 )
+COEFFICIENTS_APART = Silence(
+    key="coefficients that contradict each other",
+    says="The label of `{subject}` gives maximum power {declared:.2f} %/°C, which does not go with "
+    "its coefficient of voltage: the curve of hot and of cold cells takes {taken:.2f} %/°C, in a "
+    "shape that no cell is known to have.",
+    instead="pmax_coefficient and voc_coefficient, read again",
+)
 NO_MOUNTING = Silence(
     key="mounting",
     says="`{subject}` does not say how it is mounted; its cells are taken as hot as if bonded to "

@@ -14,8 +14,8 @@ from wattproof.study.curves.window import Window
 from wattproof.study.wiring import WiringSection
 
 if TYPE_CHECKING:
+    from wattproof.study.array.module_models import ModuleModel
     from wattproof.study.curves.curves import CurveStudy
-    from wattproof.study.curves.module_models import ModuleModel
 
 
 class CurvesSection:
@@ -32,10 +32,7 @@ class CurvesSection:
     @cached_property
     def models(self) -> dict[str, ModuleModel]:
         """The datasheets that strings use as curves."""
-        from wattproof.study.curves.module_models import ModuleModel
-
-        modules = self._array.modules
-        return {name: ModuleModel(m.sheet, self._assume) for name, m in modules.items()}
+        return {name: module.model for name, module in self._array.modules.items()}
 
     @cached_property
     def curves(self) -> tuple[CurveStudy, ...]:

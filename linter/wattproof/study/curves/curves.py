@@ -35,8 +35,8 @@ from wattproof.physics.tracking import (
 from wattproof.plan.shade import ShadeCase, Shadow
 from wattproof.record import record
 from wattproof.study.array.arrays import ArrayStudy, Chain, Joint
+from wattproof.study.array.module_models import Light, ModuleModel
 from wattproof.study.array.strings import StringStudy
-from wattproof.study.curves.module_models import Light, ModuleModel
 from wattproof.study.curves.points import Points, sampled
 from wattproof.study.curves.window import Window
 from wattproof.study.site.states import WORDS, State
@@ -335,6 +335,35 @@ class CurveStudy:
         highest = max(controller.input_limit.value, lowest)
         tracker = Tracker(lowest, highest, output_current_limit=limit, power_limit=most)
         return tracked_point(solved.curve, tracker, charge)
+
+    def lost_to_voltage(self, state: State) -> Value | None:
+        """Share of what could flow into the battery that too little voltage keeps back.
+
+        Of a tracker: of the greatest power, what lies below its window. Of a pulse-width
+        controller: of the current into a battery at its nominal voltage, what is missing at the
+        charge voltage. None where that voltage is not known, or where there is nothing to lose.
+        """
+        window, solved = self.window, self.solution(state)
+        charge, needed = window.charge_voltage, window.needed
+        words = f"share that {self.name} does not get for want of voltage, {WORDS[state]}"
+        if self.array.controller.kind == "pwm":
+            if charge is None or window.bank is None:
+                return None
+            rest = window.bank.nominal
+            most = tied_point(solved.curve, rest.number, 0.0).current
+            left = tied_point(solved.curve, charge.number, 0.0).current
+            inputs = (*self._inputs(state), charge, rest)
+        else:
+            if needed is None:
+                return None
+            window_alone = Tracker(needed.number, math.inf)
+            point = tracked_point(solved.curve, window_alone, needed.number)
+            most, left = point.available_power, point.power
+            inputs = (*self._inputs(state), needed)
+        if not most > 0.0:
+            return None
+        lost = function("curve", 1.0 - left / most, *inputs)
+        return lost.named(f"lost({self.name})", words, "%")
 
     def string_currents(self, state: State, voltage: Value) -> list[tuple[str, Value]]:
         """Current (A) of each string with a voltage (V) at the controller's terminals."""

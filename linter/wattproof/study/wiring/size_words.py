@@ -12,16 +12,11 @@ from wattproof.physics.conductors import (
 )
 from wattproof.plan.datasheets import CableSheet
 from wattproof.study.wiring.wires import conductor_size
-from wattproof.working import Supposed, shown
+from wattproof.working import shown
 
 
 def size_words(sheet: CableSheet) -> tuple[str, str]:
-    """A cable's size as written, and in the other system: mm² for a gauge, gauges for mm².
-
-    Of one that is not told, as what it is taken.
-    """
-    if isinstance(sheet.size, Supposed):
-        return sheet.size.text, f"taken as {shown(sheet.size.value, 'm²')}"
+    """A cable's size as written, and in the other system: mm² for a gauge, gauges for mm²."""
     size = conductor_size(sheet)
     if size.gauge is not None:
         return sheet.size.text, shown(sheet.size.value, "m²")
