@@ -27,7 +27,7 @@ def unused(plan: Plan) -> Iterator[Unused]:
         used |= {reference.split(".")[0] for reference in combiner.joins or ()}
         used |= {str(combiner.name)} if combiner.joins else set()
     packs = (battery.each_pack for battery in plan.batteries.values())
-    used |= {str(each.fuse) for each in packs if each is not None}
+    used |= {str(each.fuse) for each in packs if each is not None and each.fuse is not None}
     for name, component in by_name(plan).items():
         if name not in used:
             yield Unused(component, isinstance(component, Device))

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from pydantic import Field
 
-from wattproof.plan.fields import Distance, Name, Part
+from wattproof.plan.fields import Distance, NameOrUnknown, Part
 
 
 class EachPack(Part):
     """What stands at each battery, or each series of them, that `arrangement` puts in parallel."""
 
-    fuse: Name = Field(
+    fuse: NameOrUnknown | None = Field(
+        None,
         description="Its fuse or breaker: declared once, and there as often as there are packs.",
         examples=["pack-fuse"],
     )

@@ -238,7 +238,7 @@ class Battery(Named):
         if own is not None and (self.arrangement is None or self.arrangement.in_parallel == 1):
             message = "`each_pack` is for a bank of several batteries in parallel"
             instead = "write `arrangement: 2p` or the like, or put the fuse in the battery's wire"
-            raise Mistake(message, instead, own.fuse.place)
+            raise Mistake(message, instead, own.fuse.place if own.fuse is not None else None)
         return self
 
 

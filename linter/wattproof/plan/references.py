@@ -99,8 +99,8 @@ def _unknown_names(plan: Plan) -> Iterator[tuple[str, Problem]]:
         yield from _unknown(bond.strings, plan.strings, "string", "strings")
     guards = [*plan.fuses, *plan.breakers]
     for battery in plan.batteries.values():
-        if battery.each_pack is not None:
-            fuse = battery.each_pack.fuse
+        fuse = battery.each_pack.fuse if battery.each_pack is not None else None
+        if fuse is not None:
             yield from _unknown((fuse,), guards, "fuse or breaker", "fuses")
 
 

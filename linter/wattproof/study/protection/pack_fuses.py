@@ -35,7 +35,7 @@ def pack_fuses(plan: Plan, banks: tuple[BankStudy, ...], inside: Inside) -> Iter
     guards: dict[str, Fuse | Breaker] = {**plan.fuses, **plan.breakers}
     for bank in banks:
         own, layout = bank.battery.each_pack, bank.battery.arrangement
-        if own is None or layout is None or layout.place is None:
+        if own is None or own.fuse is None or layout is None or layout.place is None:
             continue
         device = guards[own.fuse]
         rating = declared(device.rating, f"In({device.name})", f"rating of {device.name}")

@@ -50,7 +50,7 @@ def _fuses_of_packs(study: Study) -> Iterator[PartRow]:
     guards: dict[str, Fuse | Breaker] = {**study.plan.fuses, **study.plan.breakers}
     for name, battery in study.plan.batteries.items():
         own, layout = battery.each_pack, battery.arrangement
-        if own is None or layout is None:
+        if own is None or own.fuse is None or layout is None:
             continue
         device = guards[own.fuse]
         style = device.style or "style not stated"
