@@ -42,14 +42,16 @@ class Result:
     problems: why it is unusable, empty where it could be checked. ran: ids of the rules that ran
     to their end, of those in `planned`; rules that are switched off are not among them. stories:
     findings about one component, by their numbers in `findings`. uses: for each assumption, the
-    rules that read it. code, code_title: the body of rules it was calculated by. local: whom to ask
-    under it. settings: what it was checked under.
+    rules that read it. code, code_title: the body of rules it was calculated by, or which side by
+    which. codes: ids of those of the array side and of the battery side. local: whom to ask under
+    them. settings: what it was checked under.
     """
 
     file: str
     title: str = ""
     code: str = ""
     code_title: str = ""
+    codes: tuple[str, str] = ("", "")
     local: str = ""
     problems: tuple[Problem, ...] = ()
     findings: tuple[Finding, ...] = ()
@@ -166,9 +168,10 @@ def check(
     return Result(
         file=file,
         title=str(study.plan.title or ""),
-        code=study.code.id,
-        code_title=f"{study.code.title} ({study.code.edition})",
-        local=study.code.local,
+        code=study.codes.id,
+        code_title=study.codes.title,
+        codes=(study.codes.array.id, study.codes.battery.id),
+        local=study.codes.local,
         findings=tuple(findings),
         stories=stories(findings, trials),
         uses={a: tuple(uses[a]) for a in sorted(uses, key=lambda a: (a.place, a.key, a.subject))},
@@ -232,6 +235,7 @@ def _finding(rule: Rule, seen: Observation, study: Study, settings: Settings) ->
     if (assumptions or doubts) and not seen.whatever and level == "error":
         level = "warning"  # an error needs values that are declared, or a failure whatever they are
     others = tuple(Related(o.at, f"`{o.name}`") for o in seen.on[1:] if o.at != seen.on[0].at)
+    code = study.code_of(str(seen.on[0].name), rule.part)
     return Finding(
         rule=rule.id,
         level=level,
@@ -246,8 +250,8 @@ def _finding(rule: Rule, seen: Observation, study: Study, settings: Settings) ->
         place=seen.on[0].at,
         subjects=tuple(str(o.name) for o in seen.on),
         related=(*others, *seen.related, *doubts),
-        basis=tuple(f"{c.cited}: {c.says}" for c in rule.basis_for(study.code.id)),
-        local=rule.local or study.code.local,
+        basis=tuple(f"{c.cited}: {c.says}" for c in rule.basis_for(code.id)),
+        local=rule.local or code.local,
         explanation=rule.explanation,
         caution=rule.caution,
         remedy=remedy.words,

@@ -209,15 +209,23 @@ def test_what_is_forbidden_and_where() -> None:
     everywhere = ("boat", "cabin", "portable", "vehicle")
     for what in ("body-return", "welding-cable"):
         for name in known():
-            marine = name in for_setting("boat")
             ban = body(name).ban(what)
             assert ban.source
-            assert ban.settings == (everywhere if marine else ("boat", "cabin"))
-            assert body(name).forbids(what, "vehicle") == marine
+            settings = {"iso-13297": everywhere, "abyc-e11": everywhere[:3]}  # not a van's body
+            assert ban.settings == settings.get(name, ("boat", "cabin"))
+            assert body(name).forbids(what, "vehicle") == (name == "iso-13297")
+    for name in known():
+        marine = name in for_setting("boat")
+        assert body(name).forbids("self-resetting-breaker", "vehicle") == marine
     for name in known():
         assert body(name).ban("loose-frames").source
         assert body(name).forbids("loose-frames", "cabin") == (name == "nec-2023")
-    assert FORBIDDABLE == ("body-return", "welding-cable", "loose-frames")
+    assert FORBIDDABLE == (
+        "body-return",
+        "welding-cable",
+        "loose-frames",
+        "self-resetting-breaker",
+    )
     with pytest.raises(ValueError, match="'solder' is not one of body-return"):
         body("iec").ban("solder")
 
@@ -261,10 +269,11 @@ def test_packs_in_parallel() -> None:
 
 
 def test_notes_on_a_body_go_by_the_setting() -> None:
-    assert [note.key for note in body("nec-2023").notes("vehicle")] == ["scope"]
-    assert not body("nec-2023").notes("cabin")
+    assert [note.key for note in body("nec-2023").notes("vehicle", "battery")] == ["scope"]
+    assert not body("nec-2023").notes("cabin", "battery")
+    assert not body("nec-2023").notes("vehicle", "array")  # its scope covers arrays
     for setting in body("as-nzs-3001").settings:
-        [note] = body("as-nzs-3001").notes(setting)
+        [note] = body("as-nzs-3001").notes(setting, "battery")
         assert "AS/NZS 3008.1" in note.says
         assert note.instead
 

@@ -110,7 +110,7 @@ def _buildings(bodies: list[BodyOfRules]) -> str:
 def _notes(bodies: list[BodyOfRules]) -> str:
     text = "### What each says of itself\n\n"
     for each in bodies:
-        notes = {note.key: note for setting in SETTINGS for note in each.notes(setting)}
+        notes = {note.key: note for setting in SETTINGS for note in each.notes(setting, "battery")}
         for note in notes.values():
             text += definition(_name(each), plain(note.says))
     return text

@@ -44,9 +44,9 @@ def figures(
         write_document(figures_json.render(file, figures_of(study)))
         return
     title = str(study.plan.title or "")
-    code_title = f"{study.code.title} ({study.code.edition})"
+    code_title = study.codes.title
     write_text(
         figures_text.render(
-            file, title, study.code.id, code_title, figures_of(study), working=working
+            file, title, study.codes.id, code_title, figures_of(study), working=working
         )
     )

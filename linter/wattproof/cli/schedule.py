@@ -66,9 +66,9 @@ def _rendered(study: Study, file: str, format: ScheduleFormat, table: ScheduleTa
 
     tables = schedule_tables.tables_of(schedules_of(study), table)
     title = str(study.plan.title or "")
-    code_title = f"{study.code.title} ({study.code.edition})"
+    code_title = study.codes.title
     if format is ScheduleFormat.csv:
         return schedule_csv.render(tables)
     if format is ScheduleFormat.markdown:
         return schedule_markdown.render(file, title, code_title, tables)
-    return schedule_text.render(file, title, study.code.id, code_title, tables)
+    return schedule_text.render(file, title, study.codes.id, code_title, tables)

@@ -1,5 +1,6 @@
 """Bodies of rules as data with sources, and the few functions that read them."""
 
+from wattproof.codes.bodies import Bodies
 from wattproof.codes.body import (
     DISTANCE_KINDS,
     DROP_KINDS,
@@ -19,6 +20,7 @@ __all__ = [
     "DROP_KINDS",
     "FORBIDDABLE",
     "Ampacity",
+    "Bodies",
     "BodyOfRules",
     "Clause",
     "DeviceStyle",

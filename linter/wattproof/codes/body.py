@@ -171,6 +171,10 @@ class BodyOfRules:
         """What the sun on a roof adds to the air around a conduit; None where not stated."""
         return demands.roof_adder(self.data)
 
+    def burial_depth(self, *, piped: bool) -> TableValue | None:
+        """Least cover in m over a cable in the ground, or over its pipe; None where not stated."""
+        return self._figure("burial_in_pipe" if piped else "burial")
+
     def equipment_grounding(self, amps: float) -> LeastSize | None:
         """The least equipment grounding conductor behind a device of a rating in A.
 
@@ -249,9 +253,12 @@ class BodyOfRules:
         """True where it is forbidden outright in a setting of plans."""
         return setting in self.ban(what).settings
 
-    def notes(self, setting: str) -> tuple[BodyNote, ...]:
-        """What every result by this body should say of it, in a setting of plans."""
-        return tuple(demands.notes(self.data, setting))
+    def notes(self, setting: str, side: str) -> tuple[BodyNote, ...]:
+        """What a result by this body should say of it, in a setting of plans and on a side.
+
+        ``side`` is "array" or "battery": the one that is read by it.
+        """
+        return tuple(demands.notes(self.data, setting, side))
 
     def _figure(self, name: str) -> TableValue | None:
         entry = self.data.get(name)

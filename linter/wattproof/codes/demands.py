@@ -14,9 +14,9 @@ from wattproof.physics.conductors import (
 
 METRES_PER_FOOT = 0.3048
 
-FORBIDDABLE = ("body-return", "welding-cable", "loose-frames")
+FORBIDDABLE = ("body-return", "welding-cable", "loose-frames", "self-resetting-breaker")
 """Currents back through chassis, hull or earth; welding cable as fixed wiring; metal frames of
-modules that nothing bonds, at any voltage."""
+modules that nothing bonds, at any voltage; breakers that close again by themselves."""
 
 OHM_SQUARE_MILLIMETRES_PER_METRE: Mapping[str, float] = {
     "ohm mm²/m": 1.0,
@@ -76,10 +76,10 @@ class BuildingDemand(NamedTuple):
     source: str
 
 
-def notes(data: Mapping[str, Any], setting: str) -> Iterator[BodyNote]:
-    """Notes of a body of rules for a setting."""
+def notes(data: Mapping[str, Any], setting: str, side: str) -> Iterator[BodyNote]:
+    """Notes of a body of rules for a setting and a side."""
     for note in data.get("notes", ()):
-        if setting in note.get("settings", (setting,)):
+        if setting in note.get("settings", (setting,)) and side in note.get("sides", (side,)):
             yield BodyNote(note["key"], note["says"], note["instead"])
 
 

@@ -7,11 +7,11 @@ from typing import Annotated, NamedTuple
 
 from pydantic import Field
 
-from wattproof.codes import known
 from wattproof.plan.arc_faults import ArcFaultDevice
 from wattproof.plan.array import Combiner, String
 from wattproof.plan.bonding import FrameBond
 from wattproof.plan.boxes import PowerBox
+from wattproof.plan.code import Code, code_schema, read_code
 from wattproof.plan.converting import Converter, InverterCharger
 from wattproof.plan.datasheets import Datasheets
 from wattproof.plan.devices import Arrester, Breaker, Busbar, Device, Distribution, Fuse, Switch
@@ -79,8 +79,11 @@ class Head(Part):
     setting: Annotated[Text, one_of("vehicle", "boat", "cabin", "portable")] = Field(
         description="What the installation is in.", examples=["vehicle"]
     )
-    code: Annotated[Text, one_of(*known())] | None = Field(
-        None, description="The body of rules to calculate by.", examples=["nec-2023"]
+    code: Annotated[Code, Reader(read_code, code_schema)] | None = Field(
+        None,
+        description="The body of rules to calculate by; or one for the array side and one for "
+        "the battery side.",
+        examples=["nec-2023", {"array": "nec-2023", "battery": "abyc-e11"}],
     )
     told: Annotated[Told, Reader(read_told, told_schema)] = Field(
         default_factory=lambda: WHOLE,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cached_property
 
 from wattproof.circuit import Circuit
-from wattproof.codes import BodyOfRules, body, strictest_for
+from wattproof.codes import Bodies, BodyOfRules, body, strictest_for
 from wattproof.plan.root import Plan
 from wattproof.study.array import ArraySection
 from wattproof.study.assumptions import Assumer
@@ -20,6 +20,9 @@ from wattproof.study.site import SiteSection
 from wattproof.study.wiring import WiringSection
 from wattproof.working import Assumption
 
+_BATTERY_PARTS = ("battery", "bonding", "overcurrent", "conductor")
+"""Parts of an installation by which what stands on both sides is judged as on the battery side."""
+
 
 class Study:
     """Everything that is computed of one circuit, by section. Rules read it; it changes nothing."""
@@ -27,12 +30,12 @@ class Study:
     def __init__(self, circuit: Circuit) -> None:
         self.circuit = circuit
         self.plan: Plan = circuit.plan
-        self.code: BodyOfRules = _body_for(self.plan)
+        self.codes: Bodies = _bodies_for(self.plan)
         self.assume = assume = Assumer(self.plan)
-        self.site = SiteSection(self.plan, self.code, assume)
+        self.site = SiteSection(self.plan, self.codes.array, assume)
         self.battery = BatterySection(circuit, assume, self.site)
         self.array = ArraySection(circuit, assume, self.site, self.battery)
-        self.wiring = WiringSection(circuit, self.code, assume, self.battery, self.array)
+        self.wiring = WiringSection(circuit, self.codes, assume, self.battery, self.array)
         self.protection = ProtectionSection(circuit, assume, self.battery, self.array, self.wiring)
         self.curves = CurvesSection(assume, self.battery, self.array, self.wiring)
         self.charging = ChargingSection(
@@ -52,13 +55,34 @@ class Study:
             self.charging,
         )
 
+    def code_of(self, name: str, part: str) -> BodyOfRules:
+        """The body of rules that a component is judged by: that of its side.
+
+        part: of the rule that judges it, which tells the side of what stands on both.
+        """
+        if not self.codes.differ:
+            return self.codes.array
+        placed = self.wiring.wires.get(name) or self.wiring.devices.get(name)
+        if placed is not None:
+            return self.codes.of(placed.side)
+        plan = self.plan
+        on_array = (plan.strings, plan.combiners, plan.datasheets.modules, plan.arresters)
+        if any(name in family for family in on_array):
+            return self.codes.array
+        if name in plan.controllers or name == "plan":
+            return self.codes.of("battery" if part in _BATTERY_PARTS else "array")
+        return self.codes.battery
+
     @cached_property
     def noted(self) -> tuple[Assumption, ...]:
         """Assumptions that no number carries."""
         wires, energy = self.wiring.wires.values(), self.energy
-        return tuple(noted_of(self.plan, self.code, wires, energy.use, energy.sun, self.assume))
+        return tuple(noted_of(self.plan, self.codes, wires, energy.use, energy.sun, self.assume))
 
 
-def _body_for(plan: Plan) -> BodyOfRules:
-    """The plan's body of rules; without one, the strictest of those that fit its setting."""
-    return body(plan.code) if plan.code is not None else strictest_for(plan.setting)
+def _bodies_for(plan: Plan) -> Bodies:
+    """The plan's bodies of rules; without one, the strictest of those that fit its setting."""
+    if plan.code is None:
+        strictest = strictest_for(plan.setting)
+        return Bodies(strictest, strictest)
+    return Bodies(body(plan.code.array), body(plan.code.battery))

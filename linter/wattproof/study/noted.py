@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
-from wattproof.codes import BodyOfRules
+from wattproof.codes import Bodies
 from wattproof.plan.fields import Named
 from wattproof.plan.root import Plan
 from wattproof.quantities import gauge_of
@@ -13,7 +13,7 @@ from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.cables import NO_BUNDLING, NO_RUN, NO_SQUARE_MILLIMETRES
 from wattproof.study.assumptions.energy import NO_FEED, NO_LATITUDE, NO_USE
 from wattproof.study.assumptions.modules import NO_BOND_OF_FRAMES
-from wattproof.study.assumptions.plan import NO_CODE, NO_MAINS_SIDE
+from wattproof.study.assumptions.plan import NO_CODE, NO_MAINS_SIDE, TWO_CODES
 from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Assumption
 
@@ -24,14 +24,14 @@ if TYPE_CHECKING:
 
 def noted_of(
     plan: Plan,
-    code: BodyOfRules,
+    codes: Bodies,
     wires: Iterable[WireStudy],
     use: DailyUse | None,
     sun: Sun | None,
     assume: Assumer,
 ) -> Iterator[Assumption]:
     """All of them; use and sun are those of a plan that tells its use."""
-    yield from _of_code(plan, code, assume)
+    yield from _of_code(plan, codes, assume)
     yield from _of_parts(plan, assume)
     if use is not None and sun is not None:
         yield from _of_energy(plan, use, sun, assume)
@@ -42,12 +42,16 @@ def noted_of(
         yield assume.noted(NO_RUN, "wires", plan.setting.place)
 
 
-def _of_code(plan: Plan, code: BodyOfRules, assume: Assumer) -> Iterator[Assumption]:
+def _of_code(plan: Plan, codes: Bodies, assume: Assumer) -> Iterator[Assumption]:
     if plan.code is None:
+        code = codes.battery
         said = {"title": code.title, "edition": code.edition, "id": code.id}
         yield assume.noted(NO_CODE, "plan", plan.setting.place, **said)
         return
-    for note in code.notes(plan.setting):
+    if codes.differ:
+        said = {"array": codes.array.title, "battery": codes.battery.title}
+        yield assume.noted(TWO_CODES, "plan", plan.code.place, **said)
+    for note in codes.notes(plan.setting):
         yield Assumption(note.key, "plan", note.says, note.instead, plan.code.place)
 
 

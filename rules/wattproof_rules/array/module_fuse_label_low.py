@@ -65,7 +65,7 @@ def module_fuse_label_low(study: Study) -> Iterator[Observation]:
         if module.sheet.max_series_fuse is None or contradictions(module):
             continue
         label = module.max_series_fuse
-        window = fuse_window(module.name, module.isc, label, study.code)
+        window = fuse_window(module.name, module.isc, label, study.codes.array)
         if not exceeds(window.lower, label):
             continue
         yield Observation(
@@ -86,7 +86,7 @@ def _beside_others(module: ModuleStudy, study: Study) -> bool:
 
 def _parallel(module: ModuleStudy, study: Study) -> str:
     """How many strings of it may stand side by side without fuses."""
-    one = from_table(study.code.reverse_current_factor, "krev") * module.isc
+    one = from_table(study.codes.array.reverse_current_factor, "krev") * module.isc
     most = int(module.max_series_fuse.number / one.number * (1.0 + 1e-9)) + 1 if one.number else 1
     if most < 2:
         return "put it in series only, or give each string a controller of its own"

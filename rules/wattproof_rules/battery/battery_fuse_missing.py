@@ -185,7 +185,7 @@ def _bypassed(way: Exit, limit: Value | None) -> Observation:
 
 def _too_far(way: Exit, limit: Value, study: Study) -> Observation:
     assert way.device is not None
-    enclosed = study.code.source_distance("battery-sheathed")
+    enclosed = study.codes.battery.source_distance("battery-sheathed")
     grave = enclosed is None or way.distance_at_least > enclosed.value
     weak = (
         f": it sits at `{way.weak_end}`, which cannot blow it, and not at the battery, which can"
@@ -208,7 +208,7 @@ def _limit(way: Exit, study: Study) -> Value | None:
     kinds = ["battery-sheathed" if way.enclosed else "open"]
     if _outside_compartment(way, study):
         kinds.append("outside-compartment")
-    allowed = [limit for kind in kinds if (limit := study.code.source_distance(kind))]
+    allowed = [limit for kind in kinds if (limit := study.codes.battery.source_distance(kind))]
     return max((from_table(limit, "dmax") for limit in allowed), default=None)
 
 

@@ -108,7 +108,7 @@ def each_pack_unfused(study: Study) -> Iterator[Observation]:
         told.update(b.name for b in bare)
         capacity = total([b.capacity for b in study.battery.side.beside(bank)])
         capacity = capacity.named("C", "capacity in parallel", "C")
-        most = study.code.pack_device
+        most = study.codes.battery.pack_device
         grave = most is not None and exceeds(capacity, most.value * SECONDS)
         names = ", ".join(f"`{b.name}`" for b in bare)
         yield Observation(
@@ -126,7 +126,7 @@ def _short_forms(study: Study) -> Iterator[Observation]:
     for bank in study.battery.banks:
         if bank.is_lead or bank.in_parallel < 2 or bank.battery.each_pack is not None:
             continue
-        most = study.code.pack_device
+        most = study.codes.battery.pack_device
         grave = most is not None and exceeds(bank.capacity, most.value * SECONDS)
         yield Observation(
             message=f"no fuse or breaker parts the {bank.in_parallel} packs of `{bank.name}` from "
@@ -174,7 +174,7 @@ def _joined_bare(bank: BankStudy, study: Study) -> list[BankStudy]:
 
 def _short(way: Exit, study: Study) -> bool:
     """True for a bare way between batteries that may be; others are a missing battery fuse."""
-    allowed = study.code.source_distance("battery-sheathed" if way.enclosed else "open")
+    allowed = study.codes.battery.source_distance("battery-sheathed" if way.enclosed else "open")
     return (
         way.device is None
         and way.to_bank

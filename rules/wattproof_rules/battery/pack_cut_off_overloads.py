@@ -110,7 +110,7 @@ def _is_guarded(wire: WireStudy, may: Carrying, study: Study) -> bool:
 def _larger_fuse(study: Study, device: DeviceStudy, current: Value) -> str:
     """The rating that would bear it."""
     try:
-        rating = study.code.next_rating(current.number)
+        rating = study.codes.battery.next_rating(current.number)
     except NotTabulated:
         return "use more packs, or draw less"
     return (

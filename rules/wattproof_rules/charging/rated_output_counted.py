@@ -40,9 +40,9 @@ BASIS = {
     faulty=Edit("max_output_current: 30 A", "max_output_current: 60 A"),
 )
 def rated_output_counted(study: Study) -> Iterator[Observation]:
-    if study.code.rated_output is None:
+    if study.codes.battery.rated_output is None:
         return
-    factor = from_table(study.code.continuous_factor, "kcontinuous")
+    factor = from_table(study.codes.battery.continuous_factor, "kcontinuous")
     for wire in study.wiring.wires.values():
         rated = _largest([study.wiring.network.rated(part) for part in wire.conductors])
         may = wire.carrying

@@ -72,9 +72,11 @@ def breaker_resets_itself(study: Study) -> Iterator[Observation]:
     for device in study.wiring.devices.values():
         if device.style is None or device.style.name != STYLE:
             continue
+        code = study.codes.of(device.side)
+        forbidden = code.forbids("self-resetting-breaker", study.plan.setting)
         yield Observation(
             message=f"`{device.name}` closes again by itself after a fault has opened it",
             on=(device,),
             remedy=f"use a breaker that is reset by hand, or a fuse of {device.rating}",
-            level="error" if study.code.id in ("abyc-e11", "iso-13297") else None,
+            level="error" if forbidden else None,
         )

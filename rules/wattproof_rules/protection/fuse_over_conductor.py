@@ -165,7 +165,7 @@ def _protected_at_its_end(guard: Guard, may: Carrying) -> bool:
 def _too_long(guard: Guard, may: Carrying, study: Study) -> Observation | None:
     """A stretch before its own device may be short: it cannot be overloaded, only shorted."""
     wire = guard.wire.in_bearable_air
-    allowed = study.code.source_distance("enclosed" if wire.wire.enclosed else "open")
+    allowed = wire.code.source_distance("enclosed" if wire.wire.enclosed else "open")
     if allowed is None:
         return None
     limit = from_table(allowed, "dmax")
@@ -185,7 +185,7 @@ def _too_long(guard: Guard, may: Carrying, study: Study) -> Observation | None:
         )
     if not exceeds(guard.length, limit):
         return None
-    enclosed = study.code.source_distance("enclosed")
+    enclosed = wire.code.source_distance("enclosed")
     grave = enclosed is None or guard.length.number > enclosed.value
     return Observation(
         message=f"{guard.length} of `{wire.name}` ({wire.size.name}) before {own} is guarded only "
@@ -260,4 +260,6 @@ def _bears(device: Passage, rating: float, study: Study) -> bool:
     found = next(d for d in study.wiring.devices.values() if device in d.passages)
     if found.current is None:
         return True
-    return rating >= study.code.continuous_factor.value * found.current.number * (1.0 - 1e-9)
+    return rating >= study.codes.of(found.side).continuous_factor.value * found.current.number * (
+        1.0 - 1e-9
+    )

@@ -75,7 +75,7 @@ def fuse_under_load(study: Study) -> Iterator[Observation]:
 
 def _needed(device: DeviceStudy, current: Value, study: Study) -> Value:
     """The rating that bears its lasting current (A)."""
-    factor = from_table(study.code.continuous_factor, "kcontinuous")
+    factor = from_table(study.codes.of(device.side).continuous_factor, "kcontinuous")
     made = device.style
     if made is not None and made.name in BLADES and factor.number < 1.25:
         source = "common practice of makers: at most 80 % of the rating"
@@ -86,7 +86,7 @@ def _needed(device: DeviceStudy, current: Value, study: Study) -> Value:
 def _remedy(device: DeviceStudy, needed: Value, study: Study) -> Remedy | str:
     """The next standard rating, and the wires that it would no longer protect made thicker."""
     try:
-        rating = study.code.next_rating(needed.number)
+        rating = study.codes.of(device.side).next_rating(needed.number)
     except NotTabulated:
         return f"divide the circuit: no standard rating reaches {needed}"
     own, words = rated(device.passages[0], rating), f"use {rating:g} A"

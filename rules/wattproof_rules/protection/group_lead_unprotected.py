@@ -165,7 +165,7 @@ def _before_its_fuse(
     study: Study,
 ) -> Observation | None:
     """The stretch between the joint and the lead's own device may be short."""
-    allowed = study.code.source_distance("enclosed" if wire.wire.enclosed else "open")
+    allowed = study.codes.array.source_distance("enclosed" if wire.wire.enclosed else "open")
     if allowed is None:
         return None
     most, length = from_table(allowed, "dmax"), inflow.part.length
@@ -244,7 +244,7 @@ def _remedy(
 ) -> Remedy | str:
     """A fuse at the joint that carries the group and protects the lead; or a thicker lead."""
     where = f"at `{inflow.joint}`" if inflow.joint else "at the controller"
-    own = wire.current.number * study.code.continuous_factor.value if wire.current else 0.0
+    own = wire.current.number * study.codes.array.continuous_factor.value if wire.current else 0.0
     largest = wire.largest_fitting_device
     thicker = next(
         (

@@ -90,7 +90,7 @@ def _remedy(before: Passage, branch: Passage, under: float, study: Study) -> Rem
     carried = [d.current for d in study.wiring.devices.values() if branch in d.passages]
     current = max((amps.number for amps in carried if amps is not None), default=0.0)
     try:
-        rating = study.code.previous_rating(under * (1.0 - 1e-6))
+        rating = study.codes.battery.previous_rating(under * (1.0 - 1e-6))
     except NotTabulated:
         rating = 0.0
     if rating < BEARS * current or not rating:

@@ -243,5 +243,5 @@ def _most_without(flow: Backflow, study: Study, limit: float) -> int:
     """How many alike strings may be in parallel without fuses; 0 where the battery feeds too."""
     if flow.from_battery:
         return 0
-    one = study.code.reverse_current_factor.value * flow.string.isc("standard").number
+    one = study.codes.array.reverse_current_factor.value * flow.string.isc("standard").number
     return int(limit / one * (1.0 + 1e-9)) + 1

@@ -104,7 +104,7 @@ def battery_place_unsafe(study: Study) -> Iterator[Observation]:
                 remedy=f"move `{bank.name}` out of `{place.name}`",
             )
         elif (
-            bank.battery.chemistry in study.code.vented_outside
+            bank.battery.chemistry in study.codes.battery.vented_outside
             and place.living_space
             and not place.vented
         ):
@@ -115,7 +115,7 @@ def _among_people(bank: BankStudy, placed: Placed, study: Study) -> Observation:
     """A flooded battery gasses at every charge; a sealed one only when it fails."""
     place = placed.place
     unsaid, flooded = place.vented is None, bank.battery.chemistry == "flooded"
-    sealed_may = "agm" not in study.code.vented_outside
+    sealed_may = "agm" not in study.codes.battery.vented_outside
     kind = "flooded" if flooded else f"{bank.battery.chemistry}, which this code wants sealed off,"
     return Observation(
         message=f"`{bank.name}` is {kind} and stands in `{place.name}`, a living space, "

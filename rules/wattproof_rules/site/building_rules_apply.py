@@ -106,7 +106,7 @@ def building_rules_apply(study: Study) -> Iterator[Observation]:
     arcs = all(study.array.notices_arcs(array) for array in on_building)
     wants = [
         demand.asks
-        for demand in study.code.building_demands
+        for demand in study.codes.array.building_demands
         if _applies(demand.from_volts, highest) and not (arcs and "arcs" in demand.asks)
     ]
     if leaking:

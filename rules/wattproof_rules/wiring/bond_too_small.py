@@ -82,7 +82,7 @@ def _least(ground: Ground, study: Study) -> tuple[Value, str] | None:
     """The least area (m²) and its name; None where the body of rules states none."""
     wire = ground.largest
     copper = wire.size.area_mm2 * wire.parallel if wire is not None else None
-    least = study.code.bond_size(study.plan.setting, copper)
+    least = study.codes.battery.bond_size(study.plan.setting, copper)
     if least is None:
         return None
     table = least.figure

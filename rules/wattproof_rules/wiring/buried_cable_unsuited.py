@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from wattproof.rule import Change, Clause, Edit, Observation, Remedy, practice, rule, warning
 from wattproof.study import Study
 from wattproof.study.limits import exceeds
+from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Value, declared, tabled
 from wattproof_rules.plans import plan
 
@@ -29,7 +30,6 @@ BASIS = {
     ),
 }
 
-NEC = {False: 0.6096, True: 0.4572}  # 24 in and 18 in
 PRACTICE = {False: 0.6, True: 0.45}
 """Least cover over a cable (m): without a pipe, and in one."""
 
@@ -91,7 +91,7 @@ def buried_cable_unsuited(study: Study) -> Iterator[Observation]:
         if depth is None:
             continue
         there = declared(depth, f"h({wire.name})", f"cover over {wire.name}")
-        least = _least(piped, study)
+        least = _least(piped, wire)
         if exceeds(least, there):
             yield Observation(
                 message=f"`{wire.name}` lies {there} deep, and {least} is asked for"
@@ -106,9 +106,10 @@ def buried_cable_unsuited(study: Study) -> Iterator[Observation]:
             )
 
 
-def _least(piped: bool, study: Study) -> Value:
+def _least(piped: bool, wire: WireStudy) -> Value:
     """Least cover (m)."""
     metres, source = PRACTICE[piped], "common practice"
-    if study.code.id == "nec-2023":
-        metres, source = NEC[piped], "NEC table 300.5(A), from memory"
+    stated = wire.code.burial_depth(piped=piped)
+    if stated is not None:
+        metres, source = stated.value, stated.cited
     return tabled(metres, "m", "hmin", "least cover of earth", source)

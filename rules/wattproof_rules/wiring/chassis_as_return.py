@@ -87,7 +87,7 @@ class Limits:
     options=Limits,
 )
 def chassis_as_return(study: Study, limits: Limits) -> Iterator[Observation]:
-    limited = not study.code.forbids("body-return", study.plan.setting)
+    limited = not study.codes.battery.forbids("body-return", study.plan.setting)
     for back in study.wiring.body_returns:
         wire, current = back.wire, back.current
         if limited and not exceeds(current, limits.vehicle):

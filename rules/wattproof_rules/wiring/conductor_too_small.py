@@ -79,8 +79,8 @@ BASIS = {
     acceptable=False,
 )
 def conductor_too_small(study: Study) -> Iterator[Observation]:
-    factor = from_table(study.code.continuous_factor, "kcontinuous")
     for placed in study.wiring.wires.values():
+        factor = from_table(placed.code.continuous_factor, "kcontinuous")
         wire = placed.in_bearable_air  # that the air is too hot for it is said elsewhere
         if wire.cooled and wire.insulation.assumptions:
             continue  # with another insulation it would not be

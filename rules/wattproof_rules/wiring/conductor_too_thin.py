@@ -59,7 +59,7 @@ wires:
 def conductor_too_thin(study: Study) -> Iterator[Observation]:
     for wire in study.wiring.wires.values():
         enclosed = bool(wire.wire.enclosed)
-        least = study.code.thinnest_conductor(enclosed=enclosed)
+        least = wire.code.thinnest_conductor(enclosed=enclosed)
         if least is None or wire.size.area_mm2 >= least.size.area_mm2 * (1.0 - 1e-6):
             continue
         words = f"size of each conductor of {wire.name}"

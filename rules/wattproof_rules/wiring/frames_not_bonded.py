@@ -86,13 +86,13 @@ def frames_not_bonded(study: Study) -> Iterator[Observation]:
                 (tuple(Change(s.name, "frames_bonded", "true") for s in loose),),
             ),
             level=_level(array, study),
-            whatever=study.code.forbids("loose-frames", study.plan.setting),
+            whatever=study.codes.array.forbids("loose-frames", study.plan.setting),
         )
 
 
 def _level(array: ArrayStudy, study: Study) -> Level:
     """Where the body of rules asks for it at any voltage, an error; elsewhere by voltage."""
-    if study.code.forbids("loose-frames", study.plan.setting):
+    if study.codes.array.forbids("loose-frames", study.plan.setting):
         return "error"
     if not exceeds(array.voc("coldest"), _limit(study)):
         return "note"

@@ -107,7 +107,7 @@ def _before(panel: PanelStudy, study: Study) -> Remedy:
     if device is None:
         return Remedy(words)
     try:
-        rating = study.code.previous_rating(panel.rating.number)
+        rating = study.codes.battery.previous_rating(panel.rating.number)
     except NotTabulated:
         return Remedy(words)
     return Remedy(f"{words}, such as {rating:g} A for `{device.name}`", ((rated(device, rating),),))

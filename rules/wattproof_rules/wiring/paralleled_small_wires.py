@@ -66,11 +66,11 @@ wires:
     faulty=Edit("pair-2-0: {size: 2/0 AWG", "pair-2-0: {size: 1 AWG"),
 )
 def paralleled_small_wires(study: Study) -> Iterator[Observation]:
-    least = study.code.parallel_size
-    if least is None:
-        return
     for wire in study.wiring.wires.values():
-        if wire.parallel < 2 or wire.size.area_mm2 >= least.figure.value * (1.0 - 1e-9):
+        least = wire.code.parallel_size
+        if least is None or wire.parallel < 2:
+            continue
+        if wire.size.area_mm2 >= least.figure.value * (1.0 - 1e-9):
             continue
         size = declared(
             wire.sheet.size, f"A({wire.name})", f"size of each conductor of {wire.name}"

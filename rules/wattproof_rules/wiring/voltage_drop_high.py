@@ -89,7 +89,7 @@ def _observation(path: Path, wire: WireStudy, others: int, study: Study) -> Obse
     also = f" ({others} more {'way' if others == 1 else 'ways'} through it too)" if others else ""
     mostly = f", {_drop(wire, path)} of it in `{wire.name}` ({wire.size.name})" if rest else ""
     own = path.drop_by_body is not None
-    hot = f" by {study.code.title}'s own formula, {path.drop} hot" if own else ""
+    hot = f" by {wire.code.title}'s own formula, {path.drop} hot" if own else ""
     return Observation(
         message=f"{drop} is lost between `{path.origin}` and `{path.target}`{hot}, {share} "
         f"of {path.volts} where {limit} is usual{mostly}{also}",
@@ -102,7 +102,7 @@ def _observation(path: Path, wire: WireStudy, others: int, study: Study) -> Obse
 
 
 def _limit(path: Path, study: Study) -> Value:
-    limit = study.code.drop_limit(path.kind, public=path.public)
+    limit = path.wires[0].code.drop_limit(path.kind, public=path.public)
     return tabled(limit.value, "%", "ΔUmax", limit.what, limit.cited)
 
 

@@ -53,12 +53,12 @@ code: abyc-e11
     faulty=Edit("batt-8: {size: 8 AWG, kind: marine", "batt-8: {size: 8 AWG, kind: welding"),
 )
 def welding_cable_fixed(study: Study) -> Iterator[Observation]:
-    forbidden = study.code.forbids("welding-cable", study.plan.setting)
     sheets = {
         w.sheet.name: w.sheet for w in study.wiring.wires.values() if w.sheet.kind == "welding"
     }
     for name, sheet in sheets.items():
         wires = tuple(w for w in study.wiring.wires.values() if w.sheet is sheet)
+        forbidden = any(w.code.forbids("welding-cable", study.plan.setting) for w in wires)
         shown = ", ".join(f"`{w.name}`" for w in wires)
         yield Observation(
             message=f"welding cable `{name}` ({wires[0].size.name}) is the fixed wiring of {shown}",

@@ -31,6 +31,7 @@ def _plan(result: Result) -> dict[str, Any]:
         "title": result.title,
         "code": result.code,
         "code_title": result.code_title,
+        "codes": {"array": result.codes[0], "battery": result.codes[1]},
         "local": result.local,
         "problems": [as_json.problem(p) for p in result.problems],
         "findings": [_finding(f) for f in result.findings],

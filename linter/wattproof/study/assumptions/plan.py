@@ -10,6 +10,12 @@ NO_CODE = Silence(
     "it will be used.",
     instead="code: {id}",
 )
+TWO_CODES = Silence(
+    key="two bodies of rules",
+    says="The array, its wires, joints and devices up to the controllers, is read by {array}; what "
+    "hangs on the batteries, from the controllers on, by {battery}.",
+    instead="one body of rules under `code`, where one holds for both",
+)
 NO_MAINS_SIDE = Silence(
     key="alternating current",
     says="The mains side of {names} is no part of the plan and is not checked: its "

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cached_property
 
 from wattproof.circuit import Circuit, Conductor, Passage
-from wattproof.codes import BodyOfRules
+from wattproof.codes import Bodies
 from wattproof.plan.devices import Way
 from wattproof.study.array import ArraySection
 from wattproof.study.array.arrays import ArrayStudy
@@ -40,14 +40,14 @@ class WiringSection:
     def __init__(
         self,
         circuit: Circuit,
-        code: BodyOfRules,
+        codes: Bodies,
         assume: Assumer,
         battery: BatterySection,
         array: ArraySection,
     ) -> None:
         self._circuit = circuit
         self._plan = circuit.plan
-        self._code = code
+        self._codes = codes
         self._assume = assume
         self._battery = battery
         self._array = array
@@ -172,7 +172,7 @@ class WiringSection:
             None,
             volts,
             self._plan,
-            self._code,
+            self._codes.of("array" if on_arrays else "battery"),
             self._assume,
         )
 
