@@ -16,7 +16,9 @@ the IEEE 55 (1967) 1801-1809 (fewest neighbours first).
 
 from collections.abc import Iterable, Mapping, Sequence
 from heapq import heapify, heappop, heappush
-from typing import NamedTuple
+from typing import Generic, NamedTuple, TypeVar
+
+Node = TypeVar("Node", str, int)
 
 
 class SingularSystem(ValueError):
@@ -37,27 +39,27 @@ class Branch(NamedTuple):
     pushed: float = 0.0
 
 
-class Eliminated:
+class Eliminated(Generic[Node]):
     """A network of conductances, eliminated once and solved for as many currents as are asked."""
 
     def __init__(
-        self, conductances: Iterable[tuple[str, str, float]], grounded: Iterable[str]
+        self, conductances: Iterable[tuple[Node, Node, float]], grounded: Iterable[Node]
     ) -> None:
         """Take (node, node, conductance in S, not negative) and the nodes without voltage.
 
         Conductances from a node to itself carry nothing. Raises SingularSystem where a node has no
         way to a grounded one.
         """
-        self.grounded = frozenset(grounded)
-        self._steps: list[tuple[str, tuple[tuple[str, float], ...], float]] = []
+        self.grounded: frozenset[Node] = frozenset(grounded)
+        self._steps: list[tuple[Node, tuple[tuple[Node, float], ...], float]] = []
         self._eliminate(*self._gathered(conductances))
 
     def _gathered(
-        self, conductances: Iterable[tuple[str, str, float]]
-    ) -> tuple[dict[str, dict[str, float]], dict[str, float]]:
+        self, conductances: Iterable[tuple[Node, Node, float]]
+    ) -> tuple[dict[Node, dict[Node, float]], dict[Node, float]]:
         """Conductances between free nodes (S), alike ones added, and those to the ground."""
-        around: dict[str, dict[str, float]] = {}
-        ground: dict[str, float] = {}
+        around: dict[Node, dict[Node, float]] = {}
+        ground: dict[Node, float] = {}
         for one, other, siemens in conductances:
             for here, there in ((one, other), (other, one)):
                 if here in self.grounded:
@@ -69,7 +71,7 @@ class Eliminated:
                     row[there] = row.get(there, 0.0) + siemens
         return around, ground
 
-    def _eliminate(self, around: dict[str, dict[str, float]], ground: dict[str, float]) -> None:
+    def _eliminate(self, around: dict[Node, dict[Node, float]], ground: dict[Node, float]) -> None:
         waiting = [(len(row), node) for node, row in around.items()]
         heapify(waiting)
         while waiting:
@@ -82,7 +84,8 @@ class Eliminated:
             whole = ground.get(node, 0.0) + sum(siemens for _, siemens in neighbours)
             if not whole > 0.0:
                 raise SingularSystem(f"{node}: no conductor leads from here to the ground")
-            self._steps.append((node, neighbours, whole))
+            shares = tuple((other, siemens / whole) for other, siemens in neighbours)
+            self._steps.append((node, shares, 1.0 / whole))
             to_ground = ground.get(node, 0.0)
             for place, (one, siemens) in enumerate(neighbours):
                 own = around[one]
@@ -96,18 +99,20 @@ class Eliminated:
             for one, _ in neighbours:
                 heappush(waiting, (len(around[one]), one))
 
-    def voltages(self, injected: Mapping[str, float]) -> dict[str, float]:
+    def voltages(self, injected: Mapping[Node, float]) -> dict[Node, float]:
         """Return the voltage (V) of every node where currents (A) are led into some of them."""
         given = dict(injected)
-        for node, neighbours, whole in self._steps:
-            amps = given.get(node, 0.0)
-            if amps != 0.0:
-                for other, siemens in neighbours:
-                    given[other] = given.get(other, 0.0) + amps * (siemens / whole)
+        for node, shares, _ in self._steps:
+            amps = given.get(node)
+            if amps:
+                for other, share in shares:
+                    given[other] = given.get(other, 0.0) + amps * share
         volts = dict.fromkeys(sorted(self.grounded), 0.0)
-        for node, neighbours, whole in reversed(self._steps):
-            amps = given.get(node, 0.0)
-            volts[node] = (amps + sum(siemens * volts[o] for o, siemens in neighbours)) / whole
+        for node, shares, ohms in reversed(self._steps):
+            across = given.get(node, 0.0) * ohms
+            for other, share in shares:
+                across += share * volts[other]
+            volts[node] = across
         return volts
 
 

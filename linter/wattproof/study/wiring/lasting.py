@@ -87,13 +87,13 @@ class Lasting:
 
     def when_cut_off(self, part: Part) -> tuple[CutOff, ...]:
         """What a part carries with each bank cut off in turn, where that is more than else."""
+        if not self._several or not self._case(self._all).is_shared(part):
+            return ()
         whole = self.current(part)
         least = whole.number * (1.0 + SNAP) if whole is not None else 0.0
         found: list[CutOff] = []
         for name, names in self._several:
-            case = self._case(self._all - names)
-            ways = case.both_ways(part, None, False)
-            amps = largest([way for way in ways if way is not None]) if any(ways) else None
+            amps = self._case(self._all - names).at_once(part)
             if amps is not None and amps.number > least:
                 words = f"current in {part.name} with {name} cut off"
                 found.append(CutOff(name, amps.named(f"I({part.name})", words, "A")))
@@ -254,7 +254,53 @@ class _Case:
         self.banks = [b for n, b in lasting.battery_side.banks.items() if n in banks]
         self.mesh = self._mesh(even=False)
         self.links = {link.key: link for link in self.mesh.links}
-        self.flows = {port: self._flow(port, self.mesh) for port in lasting.ports}
+
+    @cached_property
+    def flows(self) -> dict[Port, Flow]:
+        """What one ampere of each port drives."""
+        return {port: self._flow(port, self.mesh) for port in self.lasting.ports}
+
+    def at_once(self, part: Part) -> Value | None:
+        """The most that it carries with all consumers at once, all sources, or both (A)."""
+        if part not in self.links:
+            return None
+        link = self.links[part]
+        found = [(whole, flow.in_link(link)) for whole, flow in self._all_at_once]
+        if len(found) > 1:
+            wholes, amps = zip(*found, strict=True)
+            found.append((total(list(wholes)), sum(amps)))
+        whole, most = max(found, key=lambda pair: abs(pair[1]), default=(None, 0.0))
+        return None if whole is None or not most else function("network", abs(most), whole)
+
+    @cached_property
+    def _all_at_once(self) -> list[tuple[Value, Flow]]:
+        """All that consumers draw, and all that sources give, with what each drives."""
+        found = []
+        for kind, sign, words in (("draw", -1.0, "drawn"), ("charge", 1.0, "given")):
+            ports = [
+                port
+                for port in self.lasting.ports
+                if port.kind == kind and port.plus in self.mesh and port not in self._alone
+            ]
+            counts = at_once([(port.component, port.current.number) for port in ports])
+            ports = [p for p, counted in zip(ports, counts, strict=True) if counted]
+            given: dict[Terminal, float] = {}
+            for port in ports:
+                amps = sign * port.current.number
+                given[port.plus] = given.get(port.plus, 0.0) + amps
+                if port.minus is not None and port.minus in self.mesh:
+                    given[port.minus] = given.get(port.minus, 0.0) - amps
+            if ports:
+                whole = total([port.current for port in ports])
+                whole = whole.named(f"I{kind}", f"all that is {words} at once", "A")
+                found.append((whole, self.mesh.solve(given)))
+        return found
+
+    def is_shared(self, part: Part) -> bool:
+        """True where it carries a part of what some port gives or draws, and not all."""
+        return part in self.links and any(
+            SNAP < abs(flow.in_link(self.links[part])) < 1.0 - SNAP for flow in self.flows.values()
+        )
 
     def both_ways(
         self, part: Part, kind: Kind | None, rated: bool
@@ -273,7 +319,7 @@ class _Case:
         with_bank = [s for s in shares if s.port not in self._alone]
         way = [s for s in with_bank if sign * s.amount > 0.0]
         found = [self._added(part, way, kind, rated)]
-        islands: dict[Terminal, list[Share]] = {}
+        islands: dict[int, list[Share]] = {}
         for share in shares:
             if share.port in self._alone:
                 islands.setdefault(self._alone[share.port], []).append(share)
@@ -282,7 +328,7 @@ class _Case:
         return total(known) if known else None
 
     @cached_property
-    def _alone(self) -> dict[Port, Terminal]:
+    def _alone(self) -> dict[Port, int]:
         """Ports whose positive no bank is joined to, with the island that it is in."""
         return {
             port: self.mesh.island(port.plus)
@@ -296,13 +342,12 @@ class _Case:
 
     def carrying(self, flow: Flow) -> list[Conductor]:
         """Conductors that carry a share of what flows, not nothing and not all."""
-        found = []
-        for link in self.mesh.links:
-            if link.ohms > 0.0 and isinstance(link.key, Conductor):
-                amount = abs(flow.in_link(link))
-                if SNAP < amount < 1.0 - SNAP:
-                    found.append(link.key)
-        return found
+        pairs = zip(self.mesh.carrying, flow.amps, strict=True)
+        return [
+            link.key
+            for link, amps in pairs
+            if isinstance(link.key, Conductor) and SNAP < abs(amps) < 1.0 - SNAP
+        ]
 
     def _mesh(self, *, even: bool) -> Mesh:
         """even: with other resistances, where what was alike is still alike."""
@@ -355,6 +400,8 @@ class _Case:
         link = self.links[part]
         for port, flow in self.flows.items():
             amount = flow.in_link(link)
+            if abs(amount) < SNAP and port not in self._alone:
+                continue
             rounded = round(amount)
             even = True
             if abs(amount - rounded) < SNAP:

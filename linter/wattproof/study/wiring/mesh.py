@@ -8,6 +8,7 @@ each then carries half.
 from __future__ import annotations
 
 from collections.abc import Hashable, Iterable, Mapping
+from functools import cached_property
 from typing import NamedTuple, TypeAlias
 
 from wattproof.circuit import Terminal
@@ -35,110 +36,118 @@ class Cell(NamedTuple):
 
 
 class Mesh:
-    """Links and banks between terminals. Currents count from the start of a link to its end."""
+    """Links and banks between terminals. Currents count from the start of a link to its end.
+
+    carrying: links with resistance. ways: the same as (node, node, conductance in S).
+    """
 
     def __init__(self, links: Iterable[Link], cells: Iterable[Cell]) -> None:
         self.links = [link for link in links if link.start != link.end]
         self.cells = list(cells)
-        self._node: dict[Terminal, Terminal] = {}
+        self._root: dict[Terminal, Terminal] = {}
         for link in self.links:
-            one, other = self.node(link.start), self.node(link.end)
+            one, other = self._node(link.start), self._node(link.end)
             if link.ohms <= 0.0:
-                self._node[max(one, other)] = min(one, other)
+                self._root[max(one, other)] = min(one, other)
         for cell in self.cells:
-            self.node(cell.positive)
-            self.node(cell.negative)
-        self._islands = self._found_islands()
-        self.grounds = self._grounded()
-        self._names = {t: "/".join(t) for t in {self.node(t) for t in self._node}}
-        self._solver = Eliminated(
-            [
-                *(self._conductance(li.start, li.end, li.ohms) for li in self.links if li.ohms > 0),
-                *(self._conductance(c.positive, c.negative, c.ohms) for c in self.cells),
-            ],
-            [self._names[t] for t in self.grounds.values()],
-        )
-        self._joints: dict[Terminal, _Joint] | None = None
-
-    def node(self, terminal: Terminal) -> Terminal:
-        """The terminal that stands for all that are joined without resistance."""
-        root = terminal
-        while (parent := self._node.setdefault(root, root)) != root:
-            root = parent
-        while terminal != root:
-            self._node[terminal], terminal = root, self._node[terminal]
-        return root
+            self._node(cell.positive)
+            self._node(cell.negative)
+        number: dict[Terminal, int] = {}
+        self._place = {
+            terminal: number.setdefault(self._node(terminal), len(number))
+            for terminal in list(self._root)
+        }
+        self._size = len(number)
+        self.carrying = [link for link in self.links if link.ohms > 0.0]
+        place = self._place
+        self.ways = [(place[li.start], place[li.end], 1.0 / li.ohms) for li in self.carrying]
+        self._banks = [(place[c.positive], place[c.negative], 1.0 / c.ohms) for c in self.cells]
+        self._index = {id(link): k for k, link in enumerate(self.carrying)}
+        self._island = self._found_islands()
+        self._fed = {self._island[plus] for plus, _, _ in self._banks}
+        self._solver = Eliminated([*self.ways, *self._banks], self._grounds())
 
     def __contains__(self, terminal: object) -> bool:
-        return terminal in self._node
+        return terminal in self._place
 
-    def island(self, terminal: Terminal) -> Terminal:
-        """The terminal that stands for all that is joined with it, banks included."""
-        return self._islands[self.node(terminal)]
+    def node(self, terminal: Terminal) -> int:
+        """The number of all terminals that are joined with one without resistance."""
+        return self._place[terminal]
+
+    def island(self, terminal: Terminal) -> int:
+        """The number of all that is joined with a terminal, banks included."""
+        return self._island[self._place[terminal]]
 
     def has_bank(self, terminal: Terminal) -> bool:
         """True where a bank is in its island."""
-        return self.island(terminal) in self._with_banks
+        return self.island(terminal) in self._fed
 
     def solve(self, injected: Mapping[Terminal, float]) -> Flow:
         """What flows where currents (A) are led into terminals; what is left over is earthed.
 
         Every island has one node that takes what does not add up to zero: the negative of a bank.
         """
-        given: dict[str, float] = {}
-        for terminal, amps in injected.items():
-            name = self._names[self.node(terminal)]
-            given[name] = given.get(name, 0.0) + amps
-        volts = self._solver.voltages(given)
-        return Flow(self, {t: volts[n] for t, n in self._names.items() if n in volts}, injected)
+        given: dict[int, float] = {}
+        for terminal, led in injected.items():
+            node = self._place[terminal]
+            given[node] = given.get(node, 0.0) + led
+        found = self._solver.voltages(given)
+        volts = [found.get(node, 0.0) for node in range(self._size)]
+        amps = [(volts[a] - volts[b]) * siemens for a, b, siemens in self.ways]
+        return Flow(self, volts, amps, injected)
+
+    def index(self, link: Link) -> int:
+        """The place of a link with resistance among those."""
+        return self._index[id(link)]
 
     def joint(self, link: Link) -> _Joint:
         """The joint that a link without resistance belongs to."""
-        if self._joints is None:
-            self._joints = self._found_joints()
-        return self._joints[self.node(link.start)]
+        return self._joints[self._place[link.start]]
 
-    def _conductance(self, one: Terminal, other: Terminal, ohms: float) -> tuple[str, str, float]:
-        return self._names[self.node(one)], self._names[self.node(other)], 1.0 / ohms
+    def _node(self, terminal: Terminal) -> Terminal:
+        """The terminal that stands for all that are joined without resistance."""
+        root = terminal
+        while (parent := self._root.setdefault(root, root)) != root:
+            root = parent
+        while terminal != root:
+            self._root[terminal], terminal = root, self._root[terminal]
+        return root
 
-    def _found_islands(self) -> dict[Terminal, Terminal]:
-        root = {self.node(t): self.node(t) for t in list(self._node)}
+    def _found_islands(self) -> list[int]:
+        root = list(range(self._size))
 
-        def of(node: Terminal) -> Terminal:
+        def of(node: int) -> int:
             while root[node] != node:
                 root[node] = root[root[node]]
                 node = root[node]
             return node
 
-        joined = [(li.start, li.end) for li in self.links]
-        joined += [(c.positive, c.negative) for c in self.cells]
-        for start, end in joined:
-            one, other = of(self.node(start)), of(self.node(end))
+        for a, b, _ in (*self.ways, *self._banks):
+            one, other = of(a), of(b)
             root[max(one, other)] = min(one, other)
-        self._with_banks = {of(self.node(c.positive)) for c in self.cells}
-        return {node: of(node) for node in root}
+        return [of(node) for node in range(self._size)]
 
-    def _grounded(self) -> dict[Terminal, Terminal]:
+    def _grounds(self) -> list[int]:
         """One node of every island: the negative of its first bank, else its first terminal."""
-        grounds: dict[Terminal, Terminal] = {}
-        for cell in self.cells:
-            grounds.setdefault(self.island(cell.positive), self.node(cell.negative))
-        for node, island in self._islands.items():
+        grounds: dict[int, int] = {}
+        for _, minus, _ in self._banks:
+            grounds.setdefault(self._island[minus], minus)
+        for node, island in enumerate(self._island):
             grounds.setdefault(island, node)
-        return grounds
+        return list(grounds.values())
 
-    def _found_joints(self) -> dict[Terminal, _Joint]:
-        inside: dict[Terminal, list[Link]] = {}
+    @cached_property
+    def _joints(self) -> dict[int, _Joint]:
+        inside: dict[int, list[Link]] = {}
         for link in self.links:
             if link.ohms <= 0.0:
-                inside.setdefault(self.node(link.start), []).append(link)
-        around: dict[Terminal, list[Link | Cell]] = {node: [] for node in inside}
-        for link in self.links:
-            if link.ohms > 0.0:
-                for node in {self.node(link.start), self.node(link.end)} & inside.keys():
-                    around[node].append(link)
+                inside.setdefault(self._place[link.start], []).append(link)
+        around: dict[int, list[Link | Cell]] = {node: [] for node in inside}
+        for link in self.carrying:
+            for node in {self._place[link.start], self._place[link.end]} & inside.keys():
+                around[node].append(link)
         for cell in self.cells:
-            for node in {self.node(cell.positive), self.node(cell.negative)} & inside.keys():
+            for node in {self._place[cell.positive], self._place[cell.negative]} & inside.keys():
                 around[node].append(cell)
         return {node: _Joint(links, around[node]) for node, links in inside.items()}
 
@@ -151,42 +160,56 @@ class _Joint:
         self.around = around
         self.terminals = {t for link in links for t in (link.start, link.end)}
         ends = [part.negative for part in around if isinstance(part, Cell)]
-        ground = next((t for t in ends if t in self.terminals), links[0].start)
-        self._solver = Eliminated(
-            [("/".join(li.start), "/".join(li.end), 1.0) for li in links], ["/".join(ground)]
-        )
+        self._ground = next((t for t in ends if t in self.terminals), links[0].start)
+        number = {terminal: k for k, terminal in enumerate(sorted(self.terminals))}
+        self._ends = [(number[li.start], number[li.end]) for li in links]
+        self._number = number
+
+    @cached_property
+    def _solver(self) -> Eliminated[int]:
+        return Eliminated(((a, b, 1.0) for a, b in self._ends), [self._number[self._ground]])
 
     def currents(self, flow: Flow) -> dict[Key, float]:
         """What each of its links carries (A) for what flows around it."""
-        given: dict[str, float] = {}
-
-        def into(terminal: Terminal, amps: float) -> None:
-            if terminal in self.terminals:
-                name = "/".join(terminal)
-                given[name] = given.get(name, 0.0) + amps
-
+        given: dict[Terminal, float] = {}
         for terminal, amps in flow.injected.items():
-            into(terminal, amps)
+            if terminal in self.terminals:
+                given[terminal] = given.get(terminal, 0.0) + amps
         for part in self.around:
             if isinstance(part, Cell):
-                amps = flow.through(part)
-                into(part.positive, amps)
-                into(part.negative, -amps)
+                amps, into, out = flow.through(part), part.positive, part.negative
             else:
-                amps = flow.in_link(part)
-                into(part.end, amps)
-                into(part.start, -amps)
-        volts = self._solver.voltages(given)
-        return {li.key: volts["/".join(li.start)] - volts["/".join(li.end)] for li in self.links}
+                amps, into, out = flow.in_link(part), part.end, part.start
+            if into in self.terminals:
+                given[into] = given.get(into, 0.0) + amps
+            if out in self.terminals:
+                given[out] = given.get(out, 0.0) - amps
+        if len(self.links) == 1:
+            [link] = self.links
+            from_end = link.start == self._ground
+            amps = -given.get(link.end, 0.0) if from_end else given.get(link.start, 0.0)
+            return {link.key: amps}
+        volts = self._solver.voltages({self._number[t]: amps for t, amps in given.items()})
+        return {
+            li.key: volts[a] - volts[b] for li, (a, b) in zip(self.links, self._ends, strict=True)
+        }
 
 
 class Flow:
-    """Voltages (V) at the nodes of a mesh against the ground of each island, and currents (A)."""
+    """Voltages (V) at the nodes of a mesh against the ground of each island, and currents (A).
+
+    amps: of each link with resistance, in the order of `mesh.carrying`.
+    """
 
     def __init__(
-        self, mesh: Mesh, volts: dict[Terminal, float], injected: Mapping[Terminal, float]
+        self,
+        mesh: Mesh,
+        volts: list[float],
+        amps: list[float],
+        injected: Mapping[Terminal, float],
     ) -> None:
         self.mesh = mesh
+        self.amps = amps
         self._volts = volts
         self.injected = injected
         self._inside: dict[int, dict[Key, float]] = {}
@@ -206,7 +229,7 @@ class Flow:
     def in_link(self, link: Link) -> float:
         """What a link carries from its start to its end (A)."""
         if link.ohms > 0.0:
-            return (self.volts(link.start) - self.volts(link.end)) / link.ohms
+            return self.amps[self.mesh.index(link)]
         joint = self.mesh.joint(link)
         if id(joint) not in self._inside:
             self._inside[id(joint)] = joint.currents(self)

@@ -195,17 +195,11 @@ class Shorts:
         facing = self._facing(terminal)
         if facing is not None:
             return ((facing, 1.0),)
-        anchors = self._anchors[terminal.pole]
-        node = "/".join(self._mesh.node(terminal))
+        anchors = self._anchors.get(terminal.pole, {})
+        node = self._mesh.node(terminal)
         if node in anchors:
             return ((anchors[node], 1.0),)
-        links = [
-            (a, b, 1.0 / li.ohms)
-            for li in self._mesh.links
-            if li.ohms > 0.0
-            and (a := "/".join(self._mesh.node(li.start)))
-            and (b := "/".join(self._mesh.node(li.end)))
-        ]
+        links = self._mesh.ways
         joined = _reached_from(node, links, set(anchors))
         if not joined & set(anchors):
             return None
@@ -237,15 +231,14 @@ class Shorts:
         return self._bars.get(terminal)
 
     @cached_property
-    def _anchors(self) -> dict[str, dict[str, Terminal]]:
+    def _anchors(self) -> dict[str, dict[int, Terminal]]:
         """Nodes of each pole where the other pole is known, with that."""
-        found: dict[str, dict[str, Terminal]] = {"positive": {}, "negative": {}}
+        found: dict[str, dict[int, Terminal]] = {"positive": {}, "negative": {}}
         for terminal in self.circuit.around:
             if terminal in self._mesh and terminal.pole in found:
                 facing = self._facing(terminal)
                 if facing is not None:
-                    node = "/".join(self._mesh.node(terminal))
-                    found[terminal.pole].setdefault(node, facing)
+                    found[terminal.pole].setdefault(self._mesh.node(terminal), facing)
         return found
 
     @cached_property
@@ -377,12 +370,10 @@ class Shorts:
         """Resistances (Ω) that a current flows through, inside banks first, with its share."""
         cells = {cell.name: cell for cell in self._mesh.cells}
         found = [(self.inside.resistance(b), flow.through(cells[b.name])) for b in banks]
-        for link in self._mesh.links:
-            if link.ohms > 0.0 and isinstance(link.key, tuple):
-                share = flow.in_link(link)
-                if abs(share) > SNAP:
-                    part, metres = link.key
-                    found.append((self._cold(part.name, metres), share))
+        for link, share in zip(self._mesh.carrying, flow.amps, strict=True):
+            if abs(share) > SNAP and isinstance(link.key, tuple):
+                part, metres = link.key
+                found.append((self._cold(part.name, metres), share))
         return found
 
     def _passing(self, device: Passage, near: Terminal, solved: _Solved, amps: float) -> Short:
@@ -463,9 +454,9 @@ class _Solved:
         return self._before.in_link(link) - self._signed * self.flow.in_link(link)
 
 
-def _reached_from(node: str, links: list[tuple[str, str, float]], stops: set[str]) -> set[str]:
+def _reached_from(node: int, links: list[tuple[int, int, float]], stops: set[int]) -> set[int]:
     """Nodes that conductors lead to from one, not past some where it stops."""
-    around: dict[str, set[str]] = {}
+    around: dict[int, set[int]] = {}
     for a, b, _ in links:
         around.setdefault(a, set()).add(b)
         around.setdefault(b, set()).add(a)
