@@ -265,15 +265,17 @@ class TestConductors:
 
     def test_each_stretch_tells_what_protects_it(self) -> None:
         assert row_of(VAN, "conductors", "bank-run")["protected by"] == (
-            "house to bank-fuse, 0.15 m: nothing; bank-fuse to main-bar, 0.45 m: bank-fuse 175 A"
+            "house to bank-fuse, 0.15 m: nothing before bank-fuse 175 A (near enough); "
+            "bank-fuse to main-bar, 0.45 m: bank-fuse 175 A"
         )
         assert row_of(VAN, "conductors", "fridge-run")["protected by"] == "panel.fridge 15 A"
 
     def test_what_is_not_known_is_not_called_protected(self) -> None:
         assert row_of(FULL, "conductors", "radio-run")["protected by"] == (
-            "load-fuse 5 A (whether that is enough is not known)"
+            "tracker.load to load-fuse: load-fuse 5 A (whether that is enough is not known); "
+            "load-fuse to radio: load-fuse 5 A"
         )
-        assert row_of(FULL, "conductors", "radio-run")["lasting current"] == "not known"
+        assert row_of(FULL, "conductors", "radio-run")["lasting current"] == "1 A"
         negative = row_of(FULL, "conductors", "bank-minus")
         assert negative["protected by"] == "nothing in the negative"
 

@@ -174,20 +174,20 @@ def test_the_share_that_is_an_error_can_be_set() -> None:
         ("nec-2023", "47 cm", False, "error"),
         ("nec-2023", "47 cm", True, "error"),
         ("abyc-e11", "17.8 cm", False, None),
-        ("abyc-e11", "18 cm", False, "warning"),
+        ("abyc-e11", "18 cm", False, "error"),
         ("abyc-e11", "182 cm", True, None),
         ("abyc-e11", "184 cm", True, "error"),
         ("abyc-e11", "184 cm", False, "error"),
         ("iec", "20 cm", False, None),
-        ("iec", "21 cm", False, "warning"),
+        ("iec", "21 cm", False, "error"),
         ("iec", "100 cm", True, None),
         ("iec", "101 cm", True, "error"),
         ("iso-13297", "20 cm", False, None),
-        ("iso-13297", "21 cm", False, "warning"),
+        ("iso-13297", "21 cm", False, "error"),
         ("iso-13297", "180 cm", True, None),
         ("iso-13297", "181 cm", True, "error"),
         ("as-nzs-3001", "20 cm", False, None),
-        ("as-nzs-3001", "21 cm", False, "warning"),
+        ("as-nzs-3001", "21 cm", False, "error"),
         ("as-nzs-3001", "100 cm", True, None),
         ("as-nzs-3001", "101 cm", True, "error"),
     ],
@@ -209,9 +209,9 @@ def test_distance_by_body_of_rules(
     [
         ("as-nzs-3001", "vented: true", "90 cm", None),
         ("as-nzs-3001", "vented: true", "101 cm", "error"),
-        ("as-nzs-3001", "vented: false", "90 cm", "warning"),
-        ("as-nzs-3001", "vented: true, living_space: true", "90 cm", "warning"),
-        ("iec", "vented: true", "90 cm", "warning"),
+        ("as-nzs-3001", "vented: false", "90 cm", "error"),
+        ("as-nzs-3001", "vented: true, living_space: true", "90 cm", "error"),
+        ("iec", "vented: true", "90 cm", "error"),
     ],
 )
 def test_a_fuse_directly_outside_the_batterys_compartment(
@@ -229,7 +229,7 @@ def test_a_fuse_directly_outside_the_batterys_compartment(
     )
     assert [f.level for f in found(plan, FUSE)] == ([level] if level else [])
     inside = plan.replace("charge-fuse: {place: cabin", "charge-fuse: {place: box")
-    assert [f.level for f in found(inside, FUSE)] == [level or "warning"]
+    assert [f.level for f in found(inside, FUSE)] == [level or "error"]
 
 
 def test_a_fuse_in_a_later_wire_is_not_directly_outside() -> None:
@@ -240,7 +240,7 @@ def test_a_fuse_in_a_later_wire_is_not_directly_outside() -> None:
     plan = edited((held, "}"), (fuse, ""), plan=caravan)
     assert not found(caravan, FUSE)
     [finding] = found(plan, FUSE)  # the charge fuse comes 0.9 m after the battery, in the room
-    assert (finding.level, finding.subjects[0]) == ("warning", "bank-run")
+    assert (finding.level, finding.subjects[0]) == ("error", "bank-run")
 
 
 def test_too_far_shows_numbers_margin_and_a_place_that_holds() -> None:
@@ -340,7 +340,8 @@ def test_a_switch_is_no_fuse_and_a_fuse_in_the_negative_is_none_either() -> None
         plan=ONE,
     )  # fmt: skip
     [finding] = found(negative, FUSE)
-    assert finding.subjects == ("plus", "house", "tracker")
+    assert finding.subjects == ("plus", "house", "tracker", "charge-fuse")
+    assert "in the positive, with `charge-fuse` in the negative only" in finding.message
 
 
 def test_a_breaker_between_two_wires_counts() -> None:
@@ -549,9 +550,9 @@ def alternator(setting: str, chemistry: str, code: str = "nec-2023") -> str:
 @pytest.mark.parametrize(
     ("setting", "chemistry", "level"),
     [
-        ("vehicle", "flooded", "note"),
-        ("boat", "agm", "note"),
-        ("cabin", "flooded", "error"),
+        ("vehicle", "flooded", "warning"),
+        ("boat", "agm", "warning"),
+        ("cabin", "flooded", "warning"),
         ("vehicle", "lithium-iron-phosphate", "error"),
     ],
 )
@@ -563,4 +564,5 @@ def test_the_cable_of_an_alternator(setting: str, chemistry: str, level: str) ->
 def test_exits_tell_where_a_place_is_not_stated() -> None:
     [way] = study_of(edited(("{charge-fuse: {from_end: to, distance: 10 cm}}", "charge-fuse"),
                             plan=ONE)).protection.exits  # fmt: skip
-    assert (way.distance, way.distance_at_least, way.distance_at_most) == (None, 0.0, 1.0)
+    assert tuple(way.span) == (0.0, 1.0)
+    assert not way.span.is_known

@@ -527,7 +527,7 @@ def test_three_packs_feed_the_lead_of_each_from_its_far_end_too() -> None:
     assert [f.subjects[0] for f in findings] == ["pack-run-1", "pack-run-2", "pack-run-3"]
     assert findings[0].subjects == ("pack-run-1", "fuse-2", "fuse-3")
     assert "140 A; at most 70 A" in findings[0].message
-    assert "into `pack-run-1` at both ends" in findings[0].remedy
+    assert "into `pack-run-1` where it leaves `bar`" in findings[0].remedy
 
 
 @pytest.mark.parametrize(

@@ -99,13 +99,13 @@ class TestVerdicts:
             "tracker": "limited",
         }
         assert self.verdicts(BASE, "charge-run part 2") == {
-            "house": "no device",
+            "house": "short enough",
             "tracker": "limited",
         }
 
     def test_a_fuse_that_is_too_large(self) -> None:
         text = edited(("charge-fuse: {rating: 40 A", "charge-fuse: {rating: 80 A"))
-        assert self.verdicts(text, "charge-run part 1")["house"] == "device too large"
+        assert self.verdicts(text, "charge-run part 1")["house"] == "too large"
 
     def test_modules_are_limited_to_their_current(self) -> None:
         assert self.verdicts(BASE, "home-run") == {"array at tracker": "limited"}

@@ -291,7 +291,7 @@ class TestWaysOut:
     def test_the_first_device_and_its_distance(self) -> None:
         [way] = study_of(BASE).protection.exits
         assert way.device is not None
-        assert (way.device.name, way.distance) == ("charge-fuse", pytest.approx(0.1))
+        assert (way.device.name, way.span.most) == ("charge-fuse", pytest.approx(0.1))
 
     def test_a_way_without_a_device(self) -> None:
         text = edited(

@@ -149,10 +149,10 @@ class Elements:
         for number, (k, inline, device) in enumerate(in_this_pole):
             before = Terminal(wire.name, f"#{number}a", pole)
             after = Terminal(wire.name, f"#{number}b", pole)
-            yield Conductor(wire, pole, here, before, _between(marks[passed], marks[k + 1]))
+            yield _stretch(wire, pole, here, before, marks, passed, k + 1)
             yield Passage(device, pole, before, after, wire, inline)
             here, passed = after, k + 1
-        yield Conductor(wire, pole, here, end, _between(marks[passed], marks[-1]))
+        yield _stretch(wire, pole, here, end, marks, passed, len(marks) - 1)
 
     def _negatives_passed_by(self) -> dict[Terminal, Terminal]:
         """Negative terminals that are one node: a panel's, and those beside a one-pole device.
@@ -240,5 +240,26 @@ def _mark(wire: Wire, inline: Inline) -> float | None:
     return distance if inline.from_end == "from" else wire.length.value - distance
 
 
-def _between(a: float | None, b: float | None) -> float | None:
-    return None if a is None or b is None else b - a
+def _stretch(
+    wire: Wire,
+    pole: str,
+    start: Terminal,
+    end: Terminal,
+    marks: list[float | None],
+    first: int,
+    last: int,
+) -> Conductor:
+    """The conductor between two marks of a wire."""
+    a, b = marks[first], marks[last]
+    length = None if a is None or b is None else b - a
+    return Conductor(wire, pole, start, end, length, _reach(marks, first), _reach(marks, last))
+
+
+def _reach(marks: list[float | None], index: int) -> tuple[float, float]:
+    """The least and the most that a mark can be: between those beside it that are stated."""
+    own = marks[index]
+    if own is not None:
+        return own, own
+    before = [mark for mark in marks[:index] if mark is not None]
+    after = [mark for mark in marks[index:] if mark is not None]
+    return before[-1], after[0]

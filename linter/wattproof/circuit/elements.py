@@ -25,6 +25,7 @@ class Conductor:
     """One conductor of a wire between two terminals or inline devices.
 
     pole: the pole of the wire's start. length: m, None where the place of a device is not stated.
+    begins, ends: how far from the wire's start (m), each as the least and the most that it can be.
     """
 
     wire: Wire
@@ -32,6 +33,8 @@ class Conductor:
     start: Terminal
     end: Terminal
     length: float | None
+    begins: tuple[float, float]
+    ends: tuple[float, float]
 
     @property
     def name(self) -> str:

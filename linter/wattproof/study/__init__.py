@@ -36,7 +36,9 @@ class Study:
         self.battery = BatterySection(circuit, assume, self.site)
         self.array = ArraySection(circuit, assume, self.site, self.battery)
         self.wiring = WiringSection(circuit, self.codes, assume, self.battery, self.array)
-        self.protection = ProtectionSection(circuit, assume, self.battery, self.array, self.wiring)
+        self.protection = ProtectionSection(
+            circuit, self.codes, assume, self.site, self.battery, self.array, self.wiring
+        )
         self.curves = CurvesSection(assume, self.battery, self.array, self.wiring)
         self.charging = ChargingSection(
             circuit, assume, self.battery, self.array, self.wiring, self.curves

@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Final
 
 from wattproof.remedies.proposals import distinct, fuse_at, moved
 from wattproof.rule import Clause, Edit, Located, Observation, Remedy, danger, rule
 from wattproof.study import Study
-from wattproof.study.limits import exceeds, margin_below
-from wattproof.study.protection.guards import Exit
-from wattproof.study.site.climate import from_table
-from wattproof.working import Value
+from wattproof.study.limits import margin_below
+from wattproof.study.protection.allowed import Way
+from wattproof.study.wiring.wires import WireStudy
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -53,9 +51,6 @@ BASIS = {
     ),
 }
 
-LINK: Final = 1.0
-"""Longest link between neighbours of a series that no fuse is asked for (m)."""
-
 
 @rule(
     id="battery-fuse-missing",
@@ -84,30 +79,18 @@ LINK: Final = 1.0
     acceptable=False,
 )
 def battery_fuse_missing(study: Study) -> Iterator[Observation]:
-    ways: dict[str, list[Exit]] = {}
-    for way in study.protection.exits:
-        if way.conductors:
-            ways.setdefault(way.conductors[0].name, []).append(way)
+    ways: dict[str, list[Way]] = {}
+    for way in study.protection.ways.all:
+        if way.exit.conductors:
+            ways.setdefault(way.exit.conductors[0].name, []).append(way)
     for leaving in ways.values():
-        around = [way for way in leaving if way.around]
+        around = [way for way in leaving if way.exit.around]
         if around:
-            yield _bypassed(around[0], _limit(around[0], study))
+            yield _bypassed(around[0])
             continue
-        bare = [way for way in leaving if not _guarded_by_packs(way, study)]
-        seen = [o for way in bare for o in _checked(way, study)]
+        seen = [o for way in leaving if (o := _observed(way, leaving, study)) is not None]
         if seen:
             yield max(seen, key=_gravity)
-
-
-def _guarded_by_packs(way: Exit, study: Study) -> bool:
-    """True where the fuses of a bank's packs together are small enough for its wires."""
-    fuses = next(
-        (each for each in study.protection.pack_fuses if each.bank.name == way.bank.name), None
-    )
-    if fuses is None:
-        return False
-    fitting = [study.wiring.wires[part.wire.name].largest_fitting_device for part in way.conductors]
-    return all(largest is not None and fuses.together.number <= largest for largest in fitting)
 
 
 def _gravity(seen: Observation) -> tuple[bool, int, float]:
@@ -116,154 +99,186 @@ def _gravity(seen: Observation) -> tuple[bool, int, float]:
     return not seen.undecided, order[seen.level], -(seen.margin if seen.margin is not None else -9)
 
 
-def _checked(way: Exit, study: Study) -> Iterator[Observation]:
-    if way.device is None:
-        yield from _unprotected(way, study)
-        return
-    limit = _limit(way, study)
-    if limit is None or not way.distance_at_most > limit.number:
-        return
-    if exceeds(way.length, limit):
-        yield _too_far(way, limit, study)
-    elif way.distance is None:
-        yield Observation(
-            message=f"how far `{way.device.name}` sits from `{way.bank.name}` is not stated; the "
-            f"wire is {way.distance_at_most:g} m long, and at most {limit} may be without it",
-            on=(_first(way), way.device.device, way.bank),
-            values=(limit,),
-            remedy=f"write `{{{way.device.name}: {{from_end: …, distance: …}}}}`, counted from the "
-            f"end at `{way.bank.name}`",
-            level="warning",
-            undecided=True,
+def _observed(way: Way, leaving: list[Way], study: Study) -> Observation | None:
+    if way.is_cranking:
+        return _cranking(way, study)
+    if way.verdict == "not known":
+        return _unknown(way)
+    if way.reason in ("no device", "only in the other pole"):
+        return _unprotected(way, leaving, study)
+    if way.reason in ("too far", "belongs to another source"):
+        return _too_far(way, study)
+    return None
+
+
+def _cranking(way: Way, study: Study) -> Observation | None:
+    """The cable from a battery to a starter, or from a lead battery to an alternator."""
+    exit_, first = way.exit, _first(way)
+    leads = f"`{first.name}` leads from `{exit_.bank.name}` to `{exit_.reaches}`"
+    assert exit_.end is not None
+    on, values = (first, exit_.bank, exit_.end), (exit_.length,)
+    if not exit_.to_starter:
+        return Observation(
+            message=f"{leads} without a fuse; only a maker's own charging cable may do so",
+            on=on,
+            values=values,
+            remedy=_added(way, study),
+            level="note" if way.may_be_makers else "warning",
         )
-
-
-def _unprotected(way: Exit, study: Study) -> Iterator[Observation]:
-    """A way that ends without any device."""
-    if way.end is None:
-        return  # the chassis, the water or the earth
-    limit = _limit(way, study)
-    if way.to_bank and limit is not None and not exceeds(way.length, limit):
-        return  # batteries side by side, joined post to post
-    if way.to_starter and way.enclosed:
-        return  # cranking cables have no fuse anywhere; this one is sheathed all along
-    if way.in_series and way.distance_at_most <= LINK:
-        return  # what the fuse of the series protects
-    charging = way.to_alternator_of_lead and study.plan.setting in ("vehicle", "boat")
-    cranking = charging or way.to_starter
-    yield Observation(
-        message=f"`{_first(way).name}` leads from `{way.bank.name}` to `{way.reaches}` without a "
-        + (
-            "fuse; a maker's starting and charging cable may do so"
-            if cranking
-            else "fuse or breaker"
-        ),
-        on=(_first(way), way.bank, way.end),
-        values=(way.length,),
-        remedy=f"keep `{_first(way).name}` short, sheathed and supported all along, and "
-        "write `enclosed: true`"
-        if way.to_starter
-        else _added(way, limit, study),
-        level="note" if cranking else None,
+    if exit_.enclosed:
+        return None  # cranking cables have no fuse anywhere; this one is sheathed all along
+    return Observation(
+        message=f"{leads} without a fuse; a maker's starting and charging cable may do so",
+        on=on,
+        values=values,
+        remedy=f"keep `{first.name}` short, sheathed and supported all along, and write "
+        "`enclosed: true`",
+        level="note",
     )
 
 
-def _bypassed(way: Exit, limit: Value | None) -> Observation:
+def _unprotected(way: Way, leaving: list[Way], study: Study) -> Observation:
+    """A way that ends without any device, and what hangs on it likewise."""
+    exit_ = way.exit
+    assert exit_.end is not None
+    branches = _branches(way, leaving, study)
+    leads = f"`{_first(way).name}` leads from `{exit_.bank.name}` to `{exit_.reaches}`"
+    without = "without a fuse or breaker"
+    if way.in_other_pole:
+        names = " and ".join(f"`{device.name}`" for device in way.in_other_pole)
+        without += f" in the positive, with {names} in the negative only"
+    also = _listed([wire.name for wire in branches])
+    on_to = f"; {also} {'hangs' if len(branches) == 1 else 'hang'} on it likewise" if also else ""
+    opened = (device.device for device in way.in_other_pole)
+    return Observation(
+        message=f"{leads} {without}{on_to}",
+        on=(_first(way), exit_.bank, exit_.end, *opened, *branches),
+        values=(exit_.length,),
+        remedy=_added(way, study),
+    )
+
+
+def _branches(way: Way, leaving: list[Way], study: Study) -> list[WireStudy]:
+    """The other wires that bare ways by the same first conductor end with, thinner than that."""
+    first = study.wiring.wires[way.exit.conductors[0].name]
+    ends = [w.exit.conductors[-1].name for w in leaving if w.exit.device is None and w.exit.end]
+    wires = [study.wiring.wires[name] for name in dict.fromkeys(ends)]
+    own = {part.name for part in way.exit.conductors}
+    return [w for w in wires if w.name not in own and w.size.area_mm2 < first.size.area_mm2]
+
+
+def _listed(names: list[str]) -> str:
+    shown = [f"`{name}`" for name in names]
+    return f"{', '.join(shown[:-1])} and {shown[-1]}" if len(shown) > 1 else "".join(shown)
+
+
+def _bypassed(way: Way) -> Observation:
     """A way around a device, which then protects nothing."""
-    assert way.device is not None
+    exit_ = way.exit
+    assert exit_.device is not None
     first = _first(way)
-    within = f" within {limit}" if limit is not None else ""
+    within = f" within {way.most}" if way.most is not None else ""
     return Observation(
-        message=f"`{first.name}` leads from `{way.bank.name}` around `{way.device.name}`, without "
-        "a fuse or breaker of its own",
-        on=(first, way.device.device, way.bank),
-        values=(way.length,),
+        message=f"`{first.name}` leads from `{exit_.bank.name}` around `{exit_.device.name}`, "
+        "without a fuse or breaker of its own",
+        on=(first, exit_.device.device, exit_.bank),
+        values=(exit_.length,),
         remedy=f"take `{first.name}` away; or put a fuse of its own into it{within} of "
-        f"`{way.bank.name}`, so small that both together protect what lies behind",
+        f"`{exit_.bank.name}`, so small that both together protect what lies behind",
     )
 
 
-def _too_far(way: Exit, limit: Value, study: Study) -> Observation:
-    assert way.device is not None
-    enclosed = study.codes.battery.source_distance("battery-sheathed")
-    grave = enclosed is None or way.distance_at_least > enclosed.value
-    weak = (
-        f": it sits at `{way.weak_end}`, which cannot blow it, and not at the battery, which can"
-        if way.weak_end
-        else ""
-    )
+def _unknown(way: Way) -> Observation | None:
+    """Where the device sits is not told, and it matters."""
+    exit_, most = way.exit, way.most
+    if exit_.device is None or most is None:
+        return None
+    name = exit_.device.name
     return Observation(
-        message=f"{way.length} of wire from `{way.bank.name}` comes before `{way.device.name}`, "
-        f"and at most {limit} may{weak}",
-        on=(_first(way), way.device.device, way.bank),
-        values=(way.length, limit),
-        margin=margin_below(way.length, limit),
-        remedy=_moved(way, limit) if _in_one_wire(way) else _added(way, limit, study),
-        level=None if grave else "warning",
+        message=f"how far `{name}` sits from `{exit_.bank.name}` is not stated; the wire is "
+        f"{exit_.span.most:.4g} m long, and at most {most} may be without it",
+        on=(_first(way), exit_.device.device, exit_.bank),
+        values=(most,),
+        remedy=f"write `{{{name}: {{from_end: …, distance: …}}}}`, counted from the end at "
+        f"`{exit_.bank.name}`",
+        level="warning",
+        undecided=True,
     )
 
 
-def _limit(way: Exit, study: Study) -> Value | None:
-    """How much wire may come before the device (m): the most that its place allows."""
-    kinds = ["battery-sheathed" if way.enclosed else "open"]
-    if _outside_compartment(way, study):
-        kinds.append("outside-compartment")
-    allowed = [limit for kind in kinds if (limit := study.codes.battery.source_distance(kind))]
-    return max((from_table(limit, "dmax") for limit in allowed), default=None)
+def _too_far(way: Way, study: Study) -> Observation:
+    exit_, most = way.exit, way.most
+    assert exit_.device is not None
+    assert most is not None
+    name, bank = exit_.device.name, exit_.bank.name
+    if way.reason == "belongs to another source":
+        owner = " and ".join(f"`{other}`" for other in exit_.of_others)
+        said = (
+            f"nothing but `{name}`, the device of {owner}, opens what `{bank}` drives into "
+            f"{exit_.length} of wire, and at most {most} may be without one of its own"
+        )
+    else:
+        weak = (
+            f": it sits at `{exit_.weak_end}`, which cannot blow it, and not at the battery, which "
+            "can"
+            if exit_.weak_end
+            else ""
+        )
+        said = f"{exit_.length} of wire from `{bank}` comes before `{name}`, and at most {most} may"
+        said += weak
+    is_own = way.reason == "too far" and _in_one_wire(way)
+    return Observation(
+        message=said,
+        on=(_first(way), exit_.device.device, exit_.bank),
+        values=(exit_.length, most),
+        margin=margin_below(exit_.length, most),
+        remedy=_moved(way) if is_own else _added(way, study),
+    )
 
 
-def _outside_compartment(way: Exit, study: Study) -> bool:
-    """True where the battery has a vented place apart from people, and its device another.
-
-    Only the first wire leads out of that place: what sits in a later one is somewhere in the room.
-    """
-    if way.device is None or len({c.wire.name for c in way.conductors}) > 1:
-        return False
-    places = {placed.component.name: placed.place for placed in study.site.placed}
-    battery, device = places.get(way.bank.battery.name), places.get(way.device.device.name)
-    if battery is None or device is None or battery is device:
-        return False
-    return bool(battery.vented) and not battery.living_space
+def _first(way: Way) -> Located:
+    return way.exit.conductors[0].wire
 
 
-def _first(way: Exit) -> Located:
-    return way.conductors[0].wire
-
-
-def _in_one_wire(way: Exit) -> bool:
+def _in_one_wire(way: Way) -> bool:
     """True where the battery, the device and all that comes before it are in or at one wire."""
-    return len({part.wire.name for part in way.conductors}) == 1
+    return len({part.wire.name for part in way.exit.conductors}) == 1
 
 
-def _moved(way: Exit, limit: Value) -> Remedy:
+def _moved(way: Way) -> Remedy:
     """The device beside the battery; in words alone where another one sits before it."""
-    assert way.device is not None
-    wire, device = way.conductors[0].wire, way.device.name
-    alone = way.device.wire is wire and len(way.conductors) == 1
-    changes = moved(wire, device, way.bank.name, limit.number) if alone else ()
-    return Remedy(f"put `{device}` within {limit} of `{way.bank.name}`", (changes,))
+    exit_, most = way.exit, way.most
+    assert exit_.device is not None
+    assert most is not None
+    wire, device = exit_.conductors[0].wire, exit_.device.name
+    alone = exit_.device.wire is wire and len(exit_.conductors) == 1
+    changes = moved(wire, device, exit_.bank.name, most.number) if alone else ()
+    return Remedy(f"put `{device}` within {most} of `{exit_.bank.name}`", (changes,))
 
 
-def _added(way: Exit, limit: Value | None, study: Study) -> Remedy:
+def _added(way: Way, study: Study) -> Remedy:
     """A fuse beside the battery, and another beside one that the way leads to.
 
     A last wire that has a device of its own is protected by that.
     """
-    wires = [
-        study.wiring.wires[name] for name in dict.fromkeys(part.name for part in way.conductors)
-    ]
-    if way.device is not None and way.device.wire is wires[-1].wire and len(wires) > 1:
+    exit_, most = way.exit, way.most
+    names = dict.fromkeys(part.name for part in exit_.conductors)
+    wires = [study.wiring.wires[name] for name in names]
+    if exit_.device is not None and exit_.device.wire is wires[-1].wire and len(wires) > 1:
         del wires[-1]
     ratings = [wire.largest_fitting_device for wire in wires]
     fitting = [rating for rating in ratings if rating is not None]
     rating = min(fitting) if len(fitting) == len(ratings) else None
-    within = f" within {limit}" if limit is not None else ""
+    within = f" within {most}" if most is not None else ""
     put = f"a fuse of {rating:g} A" if rating is not None else "a fuse that protects the wire"
-    words = f"put {put}{within} of `{way.bank.name}`"
-    if way.to_bank:
-        words += f", and another{within} of `{way.reaches}`"
+    words = f"put {put}{within} of `{exit_.bank.name}`"
+    if way.in_other_pole:
+        words += ", in the positive"
+    if exit_.to_bank:
+        words += f", and another{within} of `{exit_.reaches}`"
     if rating is None:
         return Remedy(words)
-    ends = [(wires[0], way.bank.name), *([(wires[-1], way.reaches)] if way.to_bank else [])]
-    fuses = (fuse_at(study, wire, end, way.bank, rating, limit) for wire, end in ends)
+    ends = [(wires[0], exit_.bank.name)]
+    ends += [(wires[-1], exit_.reaches)] if exit_.to_bank else []
+    fuses = (fuse_at(study, wire, end, exit_.bank, rating, most) for wire, end in ends)
     return Remedy(words, (distinct(fuses),))

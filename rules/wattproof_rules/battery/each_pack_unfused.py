@@ -9,7 +9,7 @@ from wattproof.rule import Clause, Edit, Observation, Remedy, practice, rule, wa
 from wattproof.study import Study
 from wattproof.study.battery.side import BankStudy
 from wattproof.study.limits import exceeds
-from wattproof.study.protection.guards import Exit
+from wattproof.study.protection.allowed import Way
 from wattproof.working import total
 from wattproof_rules.plans import plan
 
@@ -163,21 +163,15 @@ def _joined_bare(bank: BankStudy, study: Study) -> list[BankStudy]:
     found, waiting = {bank.name}, [bank.name]
     while waiting:
         here = waiting.pop()
-        for way in study.protection.exits:
-            if way.bank.name == here and way.end is not None and _short(way, study):
-                there = str(way.end.name)
+        for way in study.protection.ways.all:
+            if way.exit.bank.name == here and way.exit.end is not None and _short(way):
+                there = str(way.exit.end.name)
                 if there in beside and there not in found:
                     found.add(there)
                     waiting.append(there)
     return [b for name, b in beside.items() if name in found]
 
 
-def _short(way: Exit, study: Study) -> bool:
+def _short(way: Way) -> bool:
     """True for a bare way between batteries that may be; others are a missing battery fuse."""
-    allowed = study.codes.battery.source_distance("battery-sheathed" if way.enclosed else "open")
-    return (
-        way.device is None
-        and way.to_bank
-        and allowed is not None
-        and not exceeds(way.length, allowed.value)
-    )
+    return way.exit.device is None and way.exit.to_bank and way.verdict == "short enough"

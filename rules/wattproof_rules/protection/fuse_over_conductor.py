@@ -9,10 +9,8 @@ from wattproof.remedies.proposals import fuse_at, moved
 from wattproof.rule import Clause, Edit, Located, Observation, Remedy, rule, warning
 from wattproof.study import Study
 from wattproof.study.assumptions.ratings import device_rating
-from wattproof.study.battery.side import BankStudy
 from wattproof.study.limits import exceeds, margin_below
-from wattproof.study.protection.guards import Guard
-from wattproof.study.site.climate import from_table
+from wattproof.study.protection.allowed import Allowed
 from wattproof.study.wiring.devices import rated
 from wattproof.study.wiring.wires import Carrying, WireStudy
 from wattproof.working import Value
@@ -82,131 +80,116 @@ BASIS = {
 )
 def fuse_over_conductor(study: Study) -> Iterator[Observation]:
     seen: dict[str, list[Observation]] = {}
-    found = (*_behind_banks(study), *_between_banks(study), *_behind_string_fuses(study))
-    for name, observation in found:
-        seen.setdefault(name, []).append(observation)
+    banks = {a.part for a in study.protection.allowed if a.kind == "bank" and a.reason}
+    for answer in study.protection.allowed:
+        if answer.kind == "output" and answer.part in banks:
+            continue  # a bank feeds it with more, which is said of the bank
+        observation = _observed(answer, study)
+        if observation is not None:
+            seen.setdefault(answer.wire.name, []).append(observation)
     for same in seen.values():
         yield min(same, key=lambda o: (o.undecided, o.margin))
 
 
-def _behind_banks(study: Study) -> Iterator[tuple[str, Observation]]:
-    """Stretches of wire that battery current reaches through devices."""
-    for guard in study.protection.guards:
-        wire = guard.wire.in_bearable_air  # that the air is too hot is said elsewhere
-        may = wire.carrying
-        if isinstance(may, str) or not guard.limiting:
-            continue
-        if not exceeds(guard.rating, may.device_limit):
-            continue
-        if not _protected_at_its_end(guard, may):
-            yield (
-                wire.name,
-                _over(wire, guard.limiting, guard.rating, may, guard.fed_at, study, guard.bank),
-            )
-        elif (observation := _too_long(guard, may, study)) is not None:
-            yield wire.name, observation
+def _observed(answer: Allowed, study: Study) -> Observation | None:
+    if answer.most is None or answer.way is not None:
+        return None  # before the first device of a bank: a missing battery fuse
+    if answer.kind in ("bank", "siblings") and answer.reason == "too large":
+        return _over(answer, answer.most, study)
+    if answer.kind == "bank" and answer.reason == "too far":
+        return _too_far(answer, answer.most)
+    if answer.kind == "bank" and answer.verdict == "not known" and answer.bare is not None:
+        return _place_unknown(answer, answer.most)
+    if answer.kind == "output" and answer.reason is not None:
+        return _over_output(answer, answer.most, study)
+    return None
 
 
-def _between_banks(study: Study) -> Iterator[tuple[str, Observation]]:
-    """Links between batteries in series, which the fuse of the series protects."""
-    for guard in study.protection.link_guards:
-        wire = guard.wire.in_bearable_air
-        may = wire.carrying
-        if isinstance(may, str) or not exceeds(guard.rating, may.device_limit):
-            continue
-        yield wire.name, _over(wire, guard.limiting, guard.rating, may, guard.fed_at, study)
-
-
-def _behind_string_fuses(study: Study) -> Iterator[tuple[str, Observation]]:
-    """Leads of strings that the other strings feed through the string's own fuse."""
-    for flow in (flow for array in study.array.arrays for flow in array.backflows):
-        if not flow.devices or flow.unlimited is None:
-            continue
-        device = min(flow.devices, key=lambda d: device_rating(d).number)
-        rating = device_rating(device)
-        for name in dict.fromkeys(lead.name for lead in flow.leads):
-            wire = study.wiring.wires[name].in_bearable_air
-            may = wire.carrying
-            if isinstance(may, str) or not exceeds(flow.unlimited, may.value):
-                continue
-            if exceeds(rating, may.device_limit):
-                yield name, _over(wire, (device,), rating, may, flow.joint, study)
-
-
-def _over(
-    wire: WireStudy,
-    devices: tuple[Passage, ...],
-    rating: Value,
-    may: Carrying,
-    fed_at: str,
-    study: Study,
-    bank: BankStudy | None = None,
-) -> Observation:
+def _over(answer: Allowed, most: Value, study: Study) -> Observation:
+    wire, devices = answer.wire, answer.devices
     best = wire.device_limit_at_best()
     together = " together" if len(devices) > 1 else ""
+    rating = _rating(answer)
     even = ", even in cool air" if wire.cooled else ""
     return Observation(
         message=f"`{wire.name}` ({wire.size.name}) is guarded by {_named(devices)}{together}, "
-        f"{rating}; at most {may.device_limit} protects it{even}",
+        f"{rating}; at most {most} protects it{even}",
         on=(wire, *_components(devices)),
-        values=(rating, may.device_limit),
-        margin=margin_below(rating, may.device_limit),
-        remedy=_remedy(wire, devices, rating, fed_at, study, bank),
-        whatever=best is not None and exceeds(rating, best),
+        values=(rating, most),
+        margin=margin_below(rating, most),
+        remedy=_remedy(answer, rating, study),
+        whatever=best is not None and exceeds(answer.lasting, best),
     )
 
 
-def _protected_at_its_end(guard: Guard, may: Carrying) -> bool:
-    """True where all that is behind the stretch is fed through devices small enough for it."""
-    ratings = sum(device_rating(device).number for device in guard.into)
-    return bool(guard.into) and ratings <= may.device_limit.number * (1.0 + 1e-9)
+def _rating(answer: Allowed) -> Value:
+    """The rating of the one device that is named, else what all that limit it let through (A)."""
+    if len(answer.devices) == 1:
+        return device_rating(answer.devices[0])
+    return answer.lasting
 
 
-def _too_long(guard: Guard, may: Carrying, study: Study) -> Observation | None:
-    """A stretch before its own device may be short: it cannot be overloaded, only shorted."""
-    wire = guard.wire.in_bearable_air
-    allowed = wire.code.source_distance("enclosed" if wire.wire.enclosed else "open")
-    if allowed is None:
-        return None
-    limit = from_table(allowed, "dmax")
-    own = _named(guard.into)
-    if guard.length is None:
-        if wire.length.number <= limit.number:
-            return None
-        return Observation(
-            message=f"where {own} sits in `{wire.name}` ({wire.size.name}) is not stated; the wire "
-            f"before it is guarded by {_named(guard.limiting)}, {guard.rating}, which is too much",
-            on=(wire, *_components(guard.into), *_components(guard.limiting)),
-            values=(guard.rating, may.device_limit),
-            margin=margin_below(guard.rating, may.device_limit),
-            remedy=f"write its distance from the end that is fed; it should be within {limit}",
-            level="note",
-            undecided=True,
-        )
-    if not exceeds(guard.length, limit):
-        return None
-    enclosed = wire.code.source_distance("enclosed")
-    grave = enclosed is None or guard.length.number > enclosed.value
+def _over_output(answer: Allowed, most: Value, study: Study) -> Observation | None:
+    """What a charger gives into a wire that is not there to carry it."""
+    wire, [source] = answer.wire, answer.sources
+    may = wire.carrying
+    if isinstance(may, str) or (wire.current is not None and exceeds(wire.current, may.value)):
+        return None  # too small for what it carries every day, which is said elsewhere
+    what = (
+        f"{_named(answer.devices)} ({_rating(answer)}) lets it last"
+        if answer.devices
+        else "nothing opens"
+    )
     return Observation(
-        message=f"{guard.length} of `{wire.name}` ({wire.size.name}) before {own} is guarded only "
-        f"by {_named(guard.limiting)}, {guard.rating}; at most {may.device_limit} protects it",
-        on=(wire, *_components(guard.into), *_components(guard.limiting)),
-        values=(guard.rating, may.device_limit, guard.length, limit),
-        margin=margin_below(guard.rating, may.device_limit),
-        remedy=_moved(guard, limit)
-        if all(device.wire is wire.wire for device in guard.into)
-        else _remedy(wire, guard.limiting, guard.rating, guard.fed_at, study, guard.bank),
-        level=None if grave else "warning",
+        message=f"a short in `{wire.name}` ({wire.size.name}) is fed with {answer.drives} by "
+        f"`{source}`, and {what}; the wire carries {may.value}",
+        on=(wire, *_components(answer.devices)),
+        values=tuple(v for v in (answer.drives, may.value) if v is not None),
+        margin=margin_below(answer.lasting, most),
+        remedy=_remedy(answer, answer.lasting, study),
     )
 
 
-def _moved(guard: Guard, limit: Value) -> Remedy:
+def _too_far(answer: Allowed, most: Value) -> Observation:
+    """A stretch before its own device may be short: it cannot be overloaded, only shorted."""
+    wire, limit, guard = answer.wire, answer.bare_at_most, answer.guard
+    assert limit is not None
+    assert guard is not None
+    length = answer.bare_length
+    return Observation(
+        message=f"{length} of `{wire.name}` ({wire.size.name}) before {_named(answer.devices)} is "
+        f"guarded only by {_named(guard.limiting)}, {answer.lasting}; at most {most} protects it",
+        on=(wire, *_components(answer.devices), *_components(guard.limiting)),
+        values=(answer.lasting, most, length, limit),
+        margin=margin_below(answer.lasting, most),
+        remedy=_moved(answer, limit),
+    )
+
+
+def _place_unknown(answer: Allowed, most: Value) -> Observation:
+    wire, limit, guard = answer.wire, answer.bare_at_most, answer.guard
+    assert guard is not None
+    return Observation(
+        message=f"where {_named(answer.devices)} sits in `{wire.name}` ({wire.size.name}) is not "
+        f"stated; the wire before it is guarded by {_named(guard.limiting)}, {answer.lasting}, "
+        "which is too much",
+        on=(wire, *_components(answer.devices), *_components(guard.limiting)),
+        values=(answer.lasting, most),
+        margin=margin_below(answer.lasting, most),
+        remedy=f"write its distance from the end that is fed; it should be within {limit}",
+        level="note",
+        undecided=True,
+    )
+
+
+def _moved(answer: Allowed, limit: Value) -> Remedy:
     """Its own devices beside the end that it is fed from."""
-    words = f"put {_named(guard.into)} within {limit} of `{guard.fed_at}`"
-    if len(guard.into) > 1:
+    words = f"put {_named(answer.devices)} within {limit} of `{answer.fed_at}`"
+    wire = answer.wire.wire
+    if len(answer.devices) > 1 or answer.devices[0].wire is not wire:
         return Remedy(words)
-    wire, [device] = guard.wire.wire, guard.into
-    return Remedy(words, (moved(wire, device.name, guard.fed_at, limit.number),))
+    [device] = answer.devices
+    return Remedy(words, (moved(wire, device.name, answer.fed_at, limit.number),))
 
 
 def _components(devices: Iterable[Passage]) -> tuple[Located, ...]:
@@ -220,16 +203,11 @@ def _named(devices: Iterable[Passage]) -> str:
     return f"{', '.join(names[:-1])} and {names[-1]}"
 
 
-def _remedy(
-    wire: WireStudy,
-    devices: tuple[Passage, ...],
-    rating: Value,
-    fed_at: str,
-    study: Study,
-    bank: BankStudy | None,
-) -> Remedy | str:
+def _remedy(answer: Allowed, rating: Value, study: Study) -> Remedy | str:
     """The largest device that protects it, or the smallest wire that the device protects."""
-    thicker = next((w for w in wire.larger_sizes() if _protects(rating, w)), None)
+    wire, devices, fed_at = answer.wire, answer.devices, answer.fed_at
+    bank = answer.guard.bank if answer.guard is not None else None
+    thicker = next((w for w in wire.larger_sizes() if _protects(answer.lasting, w)), None)
     in_wire = Remedy("")
     if thicker is not None:
         words = f"use {thicker.size.name} for `{wire.name}`"

@@ -17,11 +17,10 @@ from wattproof.rule import (
 )
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy, Inflow
-from wattproof.study.assumptions.ratings import device_rating
 from wattproof.study.limits import exceeds, margin_below
-from wattproof.study.site.climate import from_table
+from wattproof.study.protection.allowed import Allowed
 from wattproof.study.wiring.wires import Carrying, WireStudy
-from wattproof.working import Value, smallest
+from wattproof.working import Value
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -117,64 +116,42 @@ wires:
     acceptable=False,
 )
 def group_lead_unprotected(study: Study) -> Iterator[Observation]:
-    for array in study.array.arrays:
-        strings = {lead for flow in array.backflows for lead in flow.leads}
-        seen: set[str] = set()
-        for inflow in array.inflows:
-            if inflow.part.name in seen:
-                continue
-            wire = study.wiring.wires[inflow.part.name]
-            if inflow.part in strings and (inflow.devices or not _is_guarded(wire, array)):
-                continue  # a single string without a fuse, or behind one, has findings of its own
-            observation = _observed(inflow, array, study)
-            if observation is not None:
-                seen.add(inflow.part.name)
-                yield observation
+    inflows = {i.part: (i, array) for array in study.array.arrays for i in array.inflows}
+    seen: set[str] = set()
+    for answer in study.protection.allowed:
+        if answer.kind not in ("array", "siblings") or answer.wire.name in seen:
+            continue
+        before_its_fuse = answer.bare is not None and answer.verdict != "short enough"
+        if not before_its_fuse and (answer.kind == "siblings" or answer.reason is None):
+            continue  # a single string without a fuse, or behind one, has findings of its own
+        seen.add(answer.wire.name)
+        inflow, array = inflows[answer.part]
+        assert answer.most is not None
+        if before_its_fuse:
+            yield _before_its_fuse(answer, answer.most, inflow, array)
+        else:
+            yield _observed(answer, answer.most, inflow, array, study)
 
 
-def _observed(inflow: Inflow, array: ArrayStudy, study: Study) -> Observation | None:
-    wire, current = study.wiring.wires[inflow.part.name], inflow.sustained
-    may = wire.carrying
-    if current is None or inflow.unlimited is None or isinstance(may, str):
-        return None
-    if not exceeds(inflow.unlimited, may.value):
-        return None
-    best = wire.carrying_at_best() if may.value.assumptions else may.value
-    if not inflow.devices and _is_guarded(wire, array):
-        return _before_its_fuse(inflow, wire, may.value, current, array, study)
-    if not inflow.devices:
-        return _over(inflow, wire, may.value, current, best, array, study)
-    rating = smallest([device_rating(device) for device in inflow.devices])
-    if not exceeds(rating, may.device_limit) or not exceeds(current, may.value):
-        return None
-    kind = wire.device_limit_at_best()
-    return _over(inflow, wire, may.device_limit, rating, kind, array, study)
-
-
-def _is_guarded(wire: WireStudy, array: ArrayStudy) -> bool:
-    """True where another stretch of the wire lies behind a device in it."""
-    return any(other.part in wire.conductors and other.devices for other in array.inflows)
+def _observed(
+    answer: Allowed, limit: Value, inflow: Inflow, array: ArrayStudy, study: Study
+) -> Observation:
+    wire = answer.wire
+    best = wire.carrying_at_best() if limit.assumptions else limit
+    if answer.reason == "too large":
+        best = wire.device_limit_at_best()
+    return _over(inflow, wire, limit, answer.lasting, best, array, study)
 
 
 def _before_its_fuse(
-    inflow: Inflow,
-    wire: WireStudy,
-    limit: Value,
-    current: Value,
-    array: ArrayStudy,
-    study: Study,
-) -> Observation | None:
+    answer: Allowed, limit: Value, inflow: Inflow, array: ArrayStudy
+) -> Observation:
     """The stretch between the joint and the lead's own device may be short."""
-    allowed = study.codes.array.source_distance("enclosed" if wire.wire.enclosed else "open")
-    if allowed is None:
-        return None
-    most, length = from_table(allowed, "dmax"), inflow.part.length
-    if length is not None and length <= most.number * (1.0 + 1e-9):
-        return None
-    if length is None and wire.length.number <= most.number:
-        return None
+    wire, current, most = answer.wire, answer.lasting, answer.bare_at_most
+    assert most is not None
+    unknown = answer.verdict == "not known"
     where = f"`{inflow.joint}`" if inflow.joint else "the controller"
-    how = "how much is not stated" if length is None else f"{length:.3g} m"
+    how = "how much is not stated" if unknown else f"{answer.bare_length}"
     return Observation(
         message=f"of `{wire.name}` ({wire.size.name}) a stretch lies between {where} and its own "
         f"device ({how}); {current} can be driven into it and it carries {limit}",
@@ -185,8 +162,8 @@ def _before_its_fuse(
             f"put the device within {most} of {where} and write its distance from there",
             (_moved(wire, inflow, most, array),),
         ),
-        level="note" if length is None else "warning",
-        undecided=length is None,
+        level="note" if unknown else "warning",
+        undecided=unknown,
     )
 
 

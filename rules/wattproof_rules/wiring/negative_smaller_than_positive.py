@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 
 from wattproof.rule import Clause, Edit, Observation, Remedy, rule, warning
 from wattproof.study import Study
 from wattproof.study.limits import exceeds, margin_below
-from wattproof.study.protection.guards import Guard
 from wattproof.study.wiring.wires import Carrying, WireStudy
 from wattproof.working import Value
 from wattproof_rules.plans import plan
@@ -73,46 +71,25 @@ wires:
     acceptable=False,
 )
 def negative_smaller_than_positive(study: Study) -> Iterator[Observation]:
-    for wire in study.wiring.wires.values():
-        may = wire.carrying
-        if wire.side != "battery" or isinstance(may, str) or wire.too_hot:
+    seen: set[str] = set()
+    for answer in study.protection.allowed:
+        wire = answer.wire
+        if answer.kind != "return" or answer.reason != "too large" or wire.name in seen:
             continue
-        if any(part.pole != "negative" for part in wire.conductors):
-            continue
-        guard = _largest(wire, study)
-        if guard is None or not exceeds(guard.rating, may.device_limit):
-            continue
+        assert answer.most is not None
+        seen.add(wire.name)
         best = wire.device_limit_at_best()
-        devices = " and ".join(
-            f"`{name}`" for name in dict.fromkeys(d.name for d in guard.limiting)
-        )
+        devices = " and ".join(f"`{n}`" for n in dict.fromkeys(d.name for d in answer.devices))
+        brings = f"what `{answer.brings.name}` brings" if answer.brings else "what comes"
         yield Observation(
-            message=f"negative `{wire.name}` ({wire.size.name}) returns what `{guard.wire.name}` "
-            f"brings, behind {devices} with {guard.rating}; at most {may.device_limit} protects it",
-            on=(wire, guard.wire),
-            values=(guard.rating, may.device_limit),
-            margin=margin_below(guard.rating, may.device_limit),
-            remedy=_remedy(wire, guard.rating),
-            whatever=best is not None and exceeds(guard.rating, best),
+            message=f"negative `{wire.name}` ({wire.size.name}) returns {brings}, behind {devices} "
+            f"with {answer.lasting}; at most {answer.most} protects it",
+            on=(wire, *([answer.brings] if answer.brings else [])),
+            values=(answer.lasting, answer.most),
+            margin=margin_below(answer.lasting, answer.most),
+            remedy=_remedy(wire, answer.lasting),
+            whatever=best is not None and exceeds(answer.lasting, best),
         )
-
-
-def _largest(wire: WireStudy, study: Study) -> Guard | None:
-    """The positive with the largest device, of those that end at what the negative returns."""
-    returned: set[str] = set()
-    for part in wire.conductors:
-        sides = study.wiring.neighbours_of(part)
-        banked = [bool(side.banks) for side in sides or ()]
-        for side in sides or ():
-            if not side.banks and any(banked):
-                returned |= {str(c.name) for c in (*side.consumers, *side.sources)}
-    found = [
-        guard
-        for guard in study.protection.guards
-        if {guard.part.start.component, guard.part.end.component} & returned
-        and math.isfinite(guard.rating.number)
-    ]
-    return max(found, key=lambda guard: guard.rating.number, default=None)
 
 
 def _remedy(wire: WireStudy, rating: Value) -> Remedy | str:

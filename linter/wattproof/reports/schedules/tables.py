@@ -76,17 +76,28 @@ def _poles(row: ConductorRow) -> Cell:
 _VERDICTS: Final = {
     "cleared": "",
     "limited": "nothing opens; what feeds it is limited to what it carries",
-    "device too large": "too large for it",
+    "short enough": "near enough",
+    "too large": "too large for it",
+    "too far": "too far away",
     "no device": NOTHING,
+    "only in the other pole": "only in the other pole",
+    "belongs to another source": "of another source, and too far away",
+    "cannot break it": "cannot break a short there",
     "not known": "whether that is enough is not known",
 }
+_BEFORE_IT: Final = ("short enough", "too far", "belongs to another source")
+"""What is told of a stretch that lies between what feeds it and its device."""
 
 
 def _protection(protection: Protection) -> str:
     devices = " and ".join(f"{name} {rating}" for name, rating in protection.devices)
     verdict = _VERDICTS[protection.verdict]
+    if protection.verdict == "short enough" and not devices:
+        return f"{NOTHING}, and short enough without"
     if not devices or protection.verdict in ("no device", "limited"):
         return verdict or NOTHING
+    if protection.verdict in _BEFORE_IT:
+        return f"{NOTHING} before {devices} ({verdict})"
     return f"{devices} ({verdict})" if verdict else devices
 
 

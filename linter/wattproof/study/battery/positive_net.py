@@ -11,7 +11,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from functools import cached_property
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 from wattproof.circuit import Array, Circuit, Conductor, Passage, Terminal, is_overcurrent
 from wattproof.record import record
@@ -38,9 +38,24 @@ def battery_feed(array: Array, net: PositiveNet) -> Value | None:
     return None
 
 
+class Fed(NamedTuple):
+    """A side from which banks feed an element.
+
+    end: where their current comes in. limiting: overcurrent devices whose ratings added up are the
+    least that cuts it off; empty where a way without any device leads to it.
+    """
+
+    end: Terminal
+    banks: tuple[BankStudy, ...]
+    limiting: Devices
+
+
 @record
 class Reached:
-    """An element on a positive net, and what feeds it: see `Guard`."""
+    """An element on a positive net, and what feeds it: see `Guard`.
+
+    sides: one, or two for an element in a ring or between banks.
+    """
 
     element: Conductor | Passage
     bank: BankStudy
@@ -48,6 +63,7 @@ class Reached:
     limiting: Devices
     fed_at: str
     into: Devices
+    sides: tuple[Fed, ...]
 
 
 class PositiveNet:
@@ -61,46 +77,80 @@ class PositiveNet:
         self.circuit = circuit
         self.banks = {Terminal(bank.name, "", "positive"): bank for bank in banks}
         self.mesh = self._mesh()
+        self._limits: dict[Terminal, Devices] = {}
 
     @cached_property
     def reached(self) -> tuple[Reached, ...]:
         """Every element, from the banks outwards."""
         return tuple(self._walk())
 
+    @cached_property
+    def at(self) -> dict[Terminal, Devices]:
+        """What limits for long the current into a short at each terminal that banks feed."""
+        assert self.reached is not None
+        return self._limits
+
     def _walk(self) -> Iterator[Reached]:
         used: set[Conductor | Passage] = set()
-        waiting: list[tuple[Terminal, BankStudy, Devices, Devices]] = [
-            (terminal, bank, (), ()) for terminal, bank in self.banks.items()
+        waiting: list[tuple[Terminal, tuple[BankStudy, ...], Devices, Devices]] = [
+            (terminal, (bank,), (), ()) for terminal, bank in self.banks.items()
         ]
         visited = set(self.banks)
         while waiting:
-            here, bank, passed, limiting = waiting.pop(0)
+            here, banks, passed, limiting = waiting.pop(0)
+            self._limits[here] = limiting
+            for inside in self._insides.get(here, ()):
+                if inside not in visited:
+                    visited.add(inside)
+                    waiting.append((inside, banks, passed, limiting))
             for element in self.circuit.around.get(here, ()):
                 if element in used:
                     continue
                 used.add(element)
-                there = other_end(element, here)
-                if element in self.mesh:
-                    worst, fed_at = self._worse_end(element)
-                    yield Reached(element, bank, passed, worst, fed_at, ())
+                there, inside_mesh, own = other_end(element, here), element in self.mesh, banks
+                if inside_mesh:
+                    sides = self._fed_ends(element)
+                    worst = max((fed.limiting for fed in sides), key=_sum_of_ratings, default=())
+                    fed_at = sides[0].end.component if len(sides) == 1 else ""
+                    yield Reached(element, banks[0], passed, worst, fed_at, (), sides)
                 else:
                     into = self._into(element, there)
-                    yield Reached(element, bank, passed, limiting, here.component, into)
+                    side = (Fed(here, banks, limiting),)
+                    yield Reached(element, banks[0], passed, limiting, here.component, into, side)
                 if there not in visited:
                     visited.add(there)
-                    inside = element in self.mesh
-                    behind = self._least_cut(there) if inside else _through(element, limiting)
+                    if inside_mesh:
+                        behind, own = self._least_cut(there), self._banks_at(there)
+                    else:
+                        behind = _through(element, limiting)
                     beyond = passed
                     if isinstance(element, Passage) and is_overcurrent(element):
                         beyond = (*passed, element)
-                    waiting.append((there, bank, beyond, behind or ()))
+                    nearest = (banks[0], *(b for b in own if b is not banks[0]))
+                    waiting.append((there, nearest, beyond, behind or ()))
 
-    def _worse_end(self, element: Conductor | Passage) -> tuple[Devices, str]:
-        """What limits the current into a short in an element of the mesh, and where it comes in."""
+    @cached_property
+    def _insides(self) -> dict[Terminal, list[Terminal]]:
+        """Where battery current passes on inside a case, one way only: to load terminals."""
+        found: dict[Terminal, list[Terminal]] = {}
+        for inside in self.circuit.insides:
+            if not inside.converts and inside.end in self.circuit.around:
+                found.setdefault(inside.start, []).append(inside.end)
+        return found
+
+    def _fed_ends(self, element: Conductor | Passage) -> tuple[Fed, ...]:
+        """What limits the current into a short in an element of the mesh, from either end."""
         ends = (element.start, element.end)
-        cuts = [(cut, e) for e in ends if (cut := self._least_cut(e, element)) is not None]
-        worst = max((cut for cut, _ in cuts), key=_sum_of_ratings, default=())
-        return worst, cuts[0][1].component if len(cuts) == 1 else ""
+        cuts = [(e, cut) for e in ends if (cut := self._least_cut(e, element)) is not None]
+        return tuple(Fed(e, self._banks_at(e, element), cut) for e, cut in cuts)
+
+    def _banks_at(
+        self, target: Terminal, without: Conductor | Passage | None = None
+    ) -> tuple[BankStudy, ...]:
+        """The banks that reach a terminal of the mesh, with or without one of its elements."""
+        groups = _Groups(self.mesh - {without} if without is not None else self.mesh, closed=True)
+        own = groups.of(target)
+        return tuple(bank for terminal, bank in self.banks.items() if groups.of(terminal) == own)
 
     def _into(self, element: Conductor | Passage, end: Terminal) -> Devices:
         onward = [e for e in self.circuit.around.get(end, ()) if e is not element]
@@ -162,11 +212,12 @@ class PositiveNet:
 class _Groups:
     """Terminals joined by anything that does not open by itself; the devices between them."""
 
-    def __init__(self, elements: Iterable[Conductor | Passage]) -> None:
+    def __init__(self, elements: Iterable[Conductor | Passage], *, closed: bool = False) -> None:
+        """closed: True where devices join their two ends."""
         self._parent: dict[Terminal, Terminal] = {}
         self.devices: list[Passage] = []
         for element in elements:
-            if isinstance(element, Passage) and is_overcurrent(element):
+            if not closed and isinstance(element, Passage) and is_overcurrent(element):
                 self.devices.append(element)
             else:
                 self._parent[self.of(element.start)] = self.of(element.end)

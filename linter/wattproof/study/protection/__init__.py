@@ -5,14 +5,17 @@ from __future__ import annotations
 from functools import cached_property
 
 from wattproof.circuit import Circuit
+from wattproof.codes import Bodies
 from wattproof.study.array import ArraySection
 from wattproof.study.assumptions import Assumer
 from wattproof.study.battery import BatterySection
+from wattproof.study.protection.allowed import Allowed, Judge, Ways
 from wattproof.study.protection.fault_sweep import FaultSweep
 from wattproof.study.protection.guards import Exit, Guard, exits, guards, link_guards
 from wattproof.study.protection.interrupts import Duties, Duty
 from wattproof.study.protection.pack_fuses import PackFuse, pack_fuses
 from wattproof.study.protection.panels import PanelStudy, panels
+from wattproof.study.site import SiteSection
 from wattproof.study.wiring import WiringSection
 
 
@@ -22,13 +25,17 @@ class ProtectionSection:
     def __init__(
         self,
         circuit: Circuit,
+        codes: Bodies,
         assume: Assumer,
+        site: SiteSection,
         battery: BatterySection,
         array: ArraySection,
         wiring: WiringSection,
     ) -> None:
         self._circuit = circuit
+        self._codes = codes
         self._assume = assume
+        self._site = site
         self._battery = battery
         self._array = array
         self._wiring = wiring
@@ -51,13 +58,37 @@ class ProtectionSection:
     @cached_property
     def fault_sweep(self) -> FaultSweep:
         """A short in every stretch of every wire."""
-        return FaultSweep(
-            self._array.arrays,
-            self.guards,
+        return FaultSweep(self.allowed, self._wiring.wires, self._wiring.network)
+
+    @cached_property
+    def ways(self) -> Ways:
+        """The ways out of banks, each judged."""
+        return Ways(
+            self.exits,
+            self._circuit,
+            self._codes.battery,
+            self._site.placed,
             self._wiring.wires,
+            self.pack_fuses,
+        )
+
+    @cached_property
+    def allowed(self) -> tuple[Allowed, ...]:
+        """What feeds each stretch of each wire from each side, and whether that is allowed."""
+        judge = Judge(
+            self._circuit,
+            self._codes,
+            self._wiring.wires,
+            self._wiring.devices,
+            self._array.arrays,
             self._battery.side,
             self._wiring.network,
+            self.guards,
+            self.link_guards,
+            self.ways,
+            self.duties,
         )
+        return tuple(judge.all())
 
     @cached_property
     def duties(self) -> tuple[Duty, ...]:

@@ -15,7 +15,6 @@ Math. 8, 1956): three batteries with a 100 A fuse each feed what lies behind the
 from __future__ import annotations
 
 import math
-from collections import Counter
 from collections.abc import Iterator
 from functools import cached_property
 
@@ -27,10 +26,18 @@ from wattproof.plan.starting import Starter
 from wattproof.plan.terminals import by_name
 from wattproof.record import record
 from wattproof.study.assumptions.batteries import LEAD
-from wattproof.study.battery.positive_net import Devices, PositiveNet, amps_of, other_end, rating_of
+from wattproof.study.battery.positive_net import (
+    Devices,
+    Fed,
+    PositiveNet,
+    amps_of,
+    other_end,
+    rating_of,
+)
 from wattproof.study.battery.side import BankStudy, BatterySide
+from wattproof.study.protection.spans import Span, length_of, span_of
 from wattproof.study.wiring.wires import WireStudy
-from wattproof.working import Value, declared, function, total
+from wattproof.working import Value
 
 ENDS = (Battery, Charger, Controller, Inverter, Load, Starter, Isolator)
 """What a way out of a bank ends at."""
@@ -41,10 +48,11 @@ class Exit:
     """A way out of a bank's positive terminal, to the first overcurrent device on it.
 
     conductors: those before the device. device: None where the way ends at `reaches` without one;
-    then end is the component there, None for the chassis, the water or the earth.
-    weak_end: the controller or charger that the device sits beside, which cannot blow it; empty
-    where it does not. around: True where it comes to the device from behind, so that the device
-    is bypassed. in_series: True where it ends at the negative of the next battery of a series.
+    then end is the component there, None for the chassis, the water or the earth, and at its
+    terminal. weak_end: the controller or charger that the device sits beside, which cannot blow
+    it; empty where it does not. around: True where it comes to the device from behind, so that
+    the device is bypassed. in_series: True where it ends at the negative of the next battery of a
+    series. of_others: banks whose own device this is, which reach it bare from its other side.
     """
 
     bank: BankStudy
@@ -55,43 +63,19 @@ class Exit:
     end: Named | None = None
     around: bool = False
     in_series: bool = False
+    at: Terminal | None = None
+    of_others: tuple[str, ...] = ()
 
-    @property
-    def distance(self) -> float | None:
-        """Length of conductor before the device (m); None where a device's place is not stated."""
-        lengths = [c.length for c in self.conductors]
-        known = [length for length in lengths if length is not None]
-        return sum(known) if len(known) == len(lengths) else None
-
-    @property
-    def distance_at_least(self) -> float:
-        """The length before the device as far as it is known (m)."""
-        return self.length.number
-
-    @property
-    def distance_at_most(self) -> float:
-        """The whole length of the wires before and around the device (m)."""
-        wires = {c.wire.name: c.wire.length.value for c in self.conductors}
-        return sum(wires.values())
+    @cached_property
+    def span(self) -> Span:
+        """Length of conductor before the device (m), between the least and the most."""
+        return span_of(self.conductors)
 
     @property
     def length(self) -> Value:
-        """Length of conductor before the device, as far as it is known (m), with its working.
-
-        A wire passed from end to end counts whole, wherever its switches sit in it.
-        """
-        pieces = Counter(c.wire.name for c in self.conductors)
-        known: dict[str, list[Value]] = {}
-        for c in self.conductors:
-            if pieces[c.wire.name] == len(c.wire.inline) + 1:
-                whole = declared(c.wire.length, f"L({c.wire.name})", f"length of {c.wire.name}")
-                known[c.wire.name] = [whole]
-            elif c.length is not None:
-                known.setdefault(c.wire.name, []).append(stretch_length(c))
-        lengths = [length for of_wire in known.values() for length in of_wire]
+        """Length of conductor before the device (m), at least, with its working."""
         words = f"length of wire from {self.bank.name} to {self.reaches}"
-        all_of_it = total(lengths) if lengths else Value(0.0, "m")
-        return all_of_it.named(f"Lbare({self.bank.name})", words, "m")
+        return length_of(self.conductors, f"Lbare({self.bank.name})", words)
 
     @property
     def to_bank(self) -> bool:
@@ -123,7 +107,7 @@ class Guard:
     the way, nearest bank first; empty where there are none. limiting: those of them, or of all
     ways together, whose ratings added up are the least that can flow for long. fed_at: component
     at the end from which that comes, empty where it comes from both. into: overcurrent devices at
-    its far end that everything behind it goes through.
+    its far end that everything behind it goes through. sides: what feeds it, from each end.
     """
 
     bank: BankStudy
@@ -133,20 +117,13 @@ class Guard:
     limiting: Devices
     fed_at: str
     into: Devices = ()
+    sides: tuple[Fed, ...] = ()
 
     @cached_property
     def rating(self) -> Value:
         """What can flow for long (A): the sum of the limiting ratings, no limit without devices."""
         words = f"ratings of the devices that feed {self.wire.name}, together"
         return rating_of(self.limiting, words, self.wire.name)
-
-    @property
-    def length(self) -> Value | None:
-        """Length of the stretch (m), with its working; None where a device's place is unknown."""
-        if self.part.length is None:
-            return None
-        words = f"length of {self.wire.name} before its device"
-        return stretch_length(self.part).named(f"Lbare({self.wire.name})", words, "m")
 
 
 def link_guards(
@@ -173,35 +150,15 @@ def link_guards(
                 yield Guard(top, wire, largest, part, largest, "")
 
 
-def stretch_length(conductor: Conductor) -> Value:
-    """Length (m) of a conductor between ends and devices of its wire, as the plan gives it."""
-    wire = conductor.wire
-    whole = declared(wire.length, f"L({wire.name})", f"length of {wire.name}")
-    at_start, at_end = conductor.start.component != wire.name, conductor.end.component != wire.name
-    if at_start and at_end:
-        return whole
-    placed = [
-        declared(i.distance, f"d({i.device})", f"distance of {i.device} from an end of {wire.name}")
-        for i in wire.inline
-        if i.distance is not None
-    ]
-    assert conductor.length is not None
-    if len(wire.inline) == 1 and len(placed) == 1:
-        from_start = wire.inline[0].from_end == "from"
-        return placed[0] if at_start == from_start else whole - placed[0]
-    return function("stretch", conductor.length, whole, *placed)
-
-
 def exits(bank: BankStudy, circuit: Circuit) -> Iterator[Exit]:
     """Every way out of a bank's positive terminal, each from its first conductor on."""
     start = Terminal(bank.name, "", "positive")
-    components = by_name(circuit.plan)
-    bare = _bare(start, circuit)
+    ways = _Ways(bank, circuit, start)
     for first in circuit.around.get(start, ()):
-        yield from _ways_out(bank, circuit, components, start, first, bare)
+        yield from ways.out(first)
 
 
-def _bare(start: Terminal, circuit: Circuit) -> dict[Terminal, int]:
+def bare(start: Terminal, circuit: Circuit) -> dict[Terminal, int]:
     """Terminals that a way without overcurrent devices leads to, with its least steps."""
     steps, waiting = {start: 0}, [start]
     while waiting:
@@ -215,41 +172,70 @@ def _bare(start: Terminal, circuit: Circuit) -> dict[Terminal, int]:
     return steps
 
 
-def _ways_out(
-    bank: BankStudy,
-    circuit: Circuit,
-    components: dict[str, Named],
-    start: Terminal,
-    first: Conductor | Passage,
-    bare: dict[Terminal, int],
-) -> Iterator[Exit]:
-    seen = {start}
-    waiting: list[tuple[Conductor | Passage, Terminal, tuple[Conductor, ...]]] = [
-        (first, start, ())
-    ]
-    while waiting:
-        element, here, passed = waiting.pop(0)
-        there = other_end(element, here)
-        if isinstance(element, Passage) and is_overcurrent(element):
-            weak = _weak_end(circuit, element, there, passed)
-            around = bare.get(there, math.inf) < bare[here]
-            yield Exit(bank, passed, element, element.name, weak, around=around)
-            continue
-        if isinstance(element, Conductor):
-            passed = (*passed, element)
-        if there in seen:
-            continue
-        seen.add(there)
-        onward = [e for e in circuit.around[there] if e is not element]
-        component = components.get(there.component)
-        if isinstance(component, ENDS) or not onward:
-            in_series = isinstance(component, Battery) and there.pole == "negative"
-            reaches = there.component
-            yield Exit(bank, passed, None, reaches, end=component, in_series=in_series)
-        if isinstance(component, Starter):
-            passed = ()  # the cranking cable before it is judged by itself
-        if not isinstance(component, Battery):
-            waiting.extend((e, there, passed) for e in onward)
+class _Ways:
+    """The ways out of one bank, onward to its load terminals too."""
+
+    def __init__(self, bank: BankStudy, circuit: Circuit, start: Terminal) -> None:
+        self.bank = bank
+        self.circuit = circuit
+        self.start = start
+        self.components = by_name(circuit.plan)
+        self.bare = bare(start, circuit)
+        others = [name for name in circuit.plan.batteries if name != bank.name]
+        self.others = {n: bare(Terminal(n, "", "positive"), circuit) for n in others}
+        self.onward: dict[Terminal, list[Terminal]] = {}
+        for inside in circuit.insides:
+            if not inside.converts and inside.end in circuit.around:
+                self.onward.setdefault(inside.start, []).append(inside.end)
+
+    def out(self, first: Conductor | Passage) -> Iterator[Exit]:
+        """Those that begin with one conductor or device."""
+        seen = {self.start}
+        waiting: list[tuple[Conductor | Passage, Terminal, tuple[Conductor, ...]]] = [
+            (first, self.start, ())
+        ]
+        while waiting:
+            element, here, passed = waiting.pop(0)
+            there = other_end(element, here)
+            if isinstance(element, Passage) and is_overcurrent(element):
+                yield self._to(element, here, there, passed)
+                continue
+            if isinstance(element, Conductor):
+                passed = (*passed, element)
+            if there in seen:
+                continue
+            seen.add(there)
+            component = self.components.get(there.component)
+            inner = self.onward.get(there, ())
+            ways = [(e, there) for e in self.circuit.around.get(there, ()) if e is not element]
+            ways += [(e, t) for t in inner for e in self.circuit.around[t]]
+            if isinstance(component, ENDS) or not ways:
+                in_series = isinstance(component, Battery) and there.pole == "negative"
+                yield Exit(
+                    self.bank,
+                    passed,
+                    None,
+                    there.component,
+                    end=component,
+                    in_series=in_series,
+                    at=there,
+                )
+            if isinstance(component, Starter):
+                passed = ()  # the cranking cable before it is judged by itself
+            if not isinstance(component, Battery):
+                waiting.extend((e, t, passed) for e, t in ways)
+
+    def _to(
+        self, device: Passage, here: Terminal, there: Terminal, passed: tuple[Conductor, ...]
+    ) -> Exit:
+        """A way to an overcurrent device."""
+        weak = _weak_end(self.circuit, device, there, passed)
+        around = self.bare.get(there, math.inf) < self.bare.get(here, math.inf)
+        owners = [n for n, reached in self.others.items() if there in reached]
+        own = [n for n in owners if here not in self.others[n]]
+        return Exit(
+            self.bank, passed, device, device.name, weak, around=around, of_others=tuple(own)
+        )
 
 
 def _weak_end(
@@ -283,4 +269,5 @@ def guards(net: PositiveNet, wires: dict[str, WireStudy]) -> Iterator[Guard]:
                 reached.limiting,
                 reached.fed_at,
                 reached.into,
+                reached.sides,
             )

@@ -12,8 +12,9 @@ from wattproof.plan.datasheets import CableSheet
 from wattproof.plan.terminals import by_name, resolve
 from wattproof.plan.wiring import Bond
 from wattproof.record import record
+from wattproof.study.protection.allowed import worst_of
 from wattproof.study.protection.fault_sweep import Fault
-from wattproof.study.protection.guards import stretch_length
+from wattproof.study.protection.spans import length_of
 from wattproof.study.wiring.size_words import size_words
 from wattproof.study.wiring.wires import Carrying, WireStudy
 from wattproof.views.schedules.stretches import Stretch, poles_of, stretches
@@ -28,7 +29,8 @@ class Protection:
     """What protects a stretch of a wire.
 
     start, end: between what it lies. length: m, None where the place of a device is not stated.
-    devices: what opens, with ratings (A). verdict: the worst of the fault sweep on what feeds it.
+    devices: what opens, with ratings (A). verdict: of the worst that feeds it, or the reason why
+    that is not allowed.
     """
 
     start: str
@@ -176,14 +178,13 @@ def _protections(study: Study) -> dict[str, tuple[Protection, ...]]:
     return {name: tuple(own) for name, own in found.items()}
 
 
-_WORST_FIRST = ("no device", "device too large", "not known", "cleared", "limited")
-
-
 def _protection(
     stretch: Stretch, fault: Fault, names: dict[int, str], ratings: dict[str, Value]
 ) -> Protection:
     """Of what feeds a stretch, the feeds that are worst protected, with all their devices."""
-    verdict = min((f.verdict for f in fault.feeds), key=_WORST_FIRST.index)
+    decides = worst_of(feed.allowed for feed in fault.feeds)
+    assert decides is not None
+    verdict = decides.reason or decides.verdict
     worst = [feed for feed in fault.feeds if feed.verdict == verdict]
     devices = list(dict.fromkeys(names[id(p.device)] for feed in worst for p in feed.devices))
     rated = tuple((name, ratings[name]) for name in devices)
@@ -193,4 +194,4 @@ def _protection(
 def _length(fault: Fault) -> Value | None:
     if fault.part.length is None:
         return None
-    return stretch_length(fault.part).named(f"L({fault.name})", f"length of {fault.name}", "m")
+    return length_of((fault.part,), f"L({fault.name})", f"length of {fault.name}")

@@ -1,0 +1,830 @@
+"""The one judge of protection: what feeds each stretch of wire, and whether that is allowed.
+
+A stretch is one conductor between ends and devices of its wire. Each source that feeds it, from
+each side, is judged by itself: it cannot exceed what the conductor carries, or a device opens at a
+rating that protects it, or the stretch is short enough to be without; else one of a closed list of
+reasons says why not. The device that is named, and mended, is the stretch's own: a wire's own fuse
+before the one behind the busbar. Only overcurrent devices end an unprotected stretch. An unknown
+distance is not known, and never nothing.
+
+The fault sweep, the rules, the schedules, the diagram and the page read these answers and add
+nothing to them.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+from functools import cached_property
+from typing import Final, Literal, NamedTuple, TypeAlias
+
+from wattproof.circuit import Circuit, Conductor, Passage, Side, Terminal, is_overcurrent
+from wattproof.codes import Bodies, BodyOfRules
+from wattproof.plan.fields import Named
+from wattproof.plan.power import Battery, Charger, Controller
+from wattproof.plan.terminals import by_name, output_port
+from wattproof.record import record
+from wattproof.study.array.arrays import ArrayStudy, Inflow
+from wattproof.study.assumptions.ratings import device_rating
+from wattproof.study.battery.positive_net import (
+    Devices,
+    Fed,
+    PositiveNet,
+    amps_of,
+    other_end,
+    rating_of,
+)
+from wattproof.study.battery.side import BankStudy, BatterySide
+from wattproof.study.limits import exceeds
+from wattproof.study.protection.guards import ENDS, Exit, Guard
+from wattproof.study.protection.interrupts import Duty
+from wattproof.study.protection.pack_fuses import PackFuse
+from wattproof.study.protection.spans import Span, length_of, span_of
+from wattproof.study.site.climate import from_table
+from wattproof.study.site.places import Placed
+from wattproof.study.wiring.devices import DeviceStudy
+from wattproof.study.wiring.network import Network
+from wattproof.study.wiring.wires import Carrying, WireStudy
+from wattproof.working import Value, smallest
+
+Verdict: TypeAlias = Literal["limited", "cleared", "short enough", "not known", "not allowed"]
+Reason: TypeAlias = Literal[
+    "no device",
+    "only in the other pole",
+    "too far",
+    "belongs to another source",
+    "too large",
+    "cannot break it",
+    "would open a switch rated below",
+]
+Kind: TypeAlias = Literal["bank", "output", "string", "siblings", "array", "return"]
+
+LINK: Final = 1.0
+"""Longest link between neighbours of a series that no fuse is asked for (m)."""
+
+WORST_FIRST: Final[tuple[Verdict, ...]] = (
+    "not allowed",
+    "not known",
+    "short enough",
+    "cleared",
+    "limited",
+)
+GRAVEST_FIRST: Final[tuple[Reason, ...]] = (
+    "no device",
+    "only in the other pole",
+    "belongs to another source",
+    "too far",
+    "cannot break it",
+    "too large",
+    "would open a switch rated below",
+)
+
+
+@record
+class Allowed:
+    """What one source, or several that come in together, may do to a stretch.
+
+    kind: a bank, the output of a controller or charger, the strings behind it, the others beside a
+    single string or the rest of the array, or banks whose current comes back through a negative.
+    sources: their names. fed_at: the component at the end where they come in, empty where none is
+    there. devices: the stretch's own, which is named and mended; else those that limit the current.
+    lasting: what can flow for long (A), without limit where nothing opens. most: what that must
+    stay within (A): the largest device that protects the conductor, or what it carries; None where
+    that is not known. reason: why it is not allowed, None where it is. why: the same in words.
+    bare, bare_at_most: how much conductor is without a device (m) and how much may be, where that
+    decides. way: the way out of the bank that decides. guard: what banks feed it through. brings:
+    for a negative, the wire whose current comes back through it. drives: what a limited source
+    gives before anything opens (A).
+    """
+
+    part: Conductor
+    wire: WireStudy
+    kind: Kind
+    sources: tuple[str, ...]
+    fed_at: str
+    devices: Devices
+    lasting: Value
+    most: Value | None
+    verdict: Verdict
+    reason: Reason | None
+    why: str
+    bare: Span | None = None
+    bare_at_most: Value | None = None
+    way: Exit | None = None
+    guard: Guard | None = None
+    brings: WireStudy | None = None
+    drives: Value | None = None
+
+    @property
+    def bare_length(self) -> Value:
+        """How much conductor is without a device (m), at least, with its working."""
+        words = f"length of {self.wire.name} before its device"
+        return length_of((self.part,), f"Lbare({self.wire.name})", words)
+
+
+class Way(NamedTuple):
+    """A way out of a bank as it is judged.
+
+    verdict, reason: as of a stretch. most: how much conductor may come before a device (m); None
+    where the body of rules has no figure. in_other_pole: devices that all ways back go through.
+    is_cranking: True to a starter, and between a lead battery and an alternator; may_be_makers:
+    True where no controller charges that battery, so that the vehicle's maker may have made it.
+    """
+
+    exit: Exit
+    verdict: Verdict
+    reason: Reason | None
+    most: Value | None
+    in_other_pole: Devices = ()
+    is_cranking: bool = False
+    may_be_makers: bool = False
+
+
+def worst_of(allowed: Iterable[Allowed]) -> Allowed | None:
+    """The answer that decides for a stretch: the worst verdict, and of these the gravest reason."""
+    return min(allowed, key=_gravity, default=None)
+
+
+def _gravity(allowed: Allowed) -> tuple[int, int]:
+    grave = GRAVEST_FIRST.index(allowed.reason) if allowed.reason else len(GRAVEST_FIRST)
+    return WORST_FIRST.index(allowed.verdict), grave
+
+
+class Ways:
+    """The ways out of banks, to their first device: whether that is near enough."""
+
+    def __init__(
+        self,
+        exits: tuple[Exit, ...],
+        circuit: Circuit,
+        code: BodyOfRules,
+        placed: Iterable[Placed],
+        wires: dict[str, WireStudy],
+        pack_fuses: Iterable[PackFuse],
+    ) -> None:
+        self.circuit = circuit
+        self.code = code
+        self.wires = wires
+        self.pack_fuses = {fuses.bank.name: fuses for fuses in pack_fuses}
+        self._places = {each.component.name: each.place for each in placed}
+        self._components = by_name(circuit.plan)
+        self._negatives: dict[str, dict[Terminal, Devices]] = {}
+        self.all = tuple(self._judged(way) for way in exits)
+
+    @cached_property
+    def through(self) -> dict[Conductor, Way]:
+        """For each stretch before a first device, the way through it that is worst."""
+        found: dict[Conductor, Way] = {}
+        for way in self.all:
+            for part in way.exit.conductors:
+                if part not in found or _rank(way) < _rank(found[part]):
+                    found[part] = way
+        return found
+
+    def _judged(self, way: Exit) -> Way:
+        most = self._most(way)
+        if way.around:
+            return Way(way, "not allowed", "no device", most)
+        if self._is_guarded_by_packs(way):
+            return Way(way, "cleared", None, most)
+        if way.device is None:
+            return self._without(way, most)
+        if most is None or way.span.is_within(most.number):
+            return Way(way, "short enough", None, most)
+        if not way.span.is_over(most.number):
+            return Way(way, "not known", None, most)
+        return Way(
+            way, "not allowed", "belongs to another source" if way.of_others else "too far", most
+        )
+
+    def _is_charged_by_sun(self, bank: BankStudy) -> bool:
+        """True where a controller reaches a bank without passing the post of another."""
+        start = Terminal(bank.name, "", "positive")
+        seen, waiting = {start}, [start]
+        while waiting:
+            here = waiting.pop()
+            component = self._components.get(here.component)
+            if isinstance(component, Controller) and here.port == output_port(component):
+                return True
+            if isinstance(component, Battery) and here != start:
+                continue
+            onward = {other_end(e, here) for e in self.circuit.around.get(here, ())} - seen
+            seen |= onward
+            waiting.extend(onward)
+        return False
+
+    def _is_guarded_by_packs(self, way: Exit) -> bool:
+        """True where the fuses of a bank's packs together are small enough for its wires."""
+        fuses = self.pack_fuses.get(way.bank.name)
+        if fuses is None:
+            return False
+        carrying = [self.wires[part.name].carrying for part in way.conductors]
+        return all(
+            isinstance(may, Carrying) and not exceeds(fuses.together, may.device_limit)
+            for may in carrying
+        )
+
+    def _without(self, way: Exit, most: Value | None) -> Way:
+        """A way that ends without any device."""
+        if way.end is None:
+            return Way(way, "limited", None, most)  # the chassis, the water or the earth
+        if way.to_starter or way.to_alternator_of_lead:
+            makers = not self._is_charged_by_sun(way.bank)
+            return Way(way, "short enough", None, most, is_cranking=True, may_be_makers=makers)
+        if way.to_bank and most is not None and not way.in_series:
+            if way.span.is_within(most.number):
+                return Way(way, "short enough", None, most)  # side by side, joined post to post
+            if not way.span.is_over(most.number):
+                return Way(way, "not known", None, most)
+        if way.in_series and way.span.is_within(LINK):
+            return Way(way, "short enough", None, most)  # what the fuse of the series protects
+        other = self._in_negative(way)
+        return Way(
+            way, "not allowed", "only in the other pole" if other else "no device", most, other
+        )
+
+    def _in_negative(self, way: Exit) -> Devices:
+        """The devices that all ways back from where a bare way ends go through."""
+        if way.at is None or way.in_series:
+            return ()
+        back = Terminal(way.at.component, way.at.port, "negative")
+        name = way.bank.name
+        if name not in self._negatives:
+            self._negatives[name] = _fewest_devices(Terminal(name, "", "negative"), self.circuit)
+        return self._negatives[name].get(back, ())
+
+    def _most(self, way: Exit) -> Value | None:
+        """How much wire may come before the device (m): the most that its place allows."""
+        kinds = ["battery-sheathed" if way.enclosed else "open"]
+        if self._outside_compartment(way):
+            kinds.append("outside-compartment")
+        allowed = [limit for kind in kinds if (limit := self.code.source_distance(kind))]
+        return max((from_table(limit, "dmax") for limit in allowed), default=None)
+
+    def _outside_compartment(self, way: Exit) -> bool:
+        """True where the battery has a vented place apart from people, and its device another.
+
+        Only the first wire leads out of that place: a device in a later one is somewhere in the
+        room.
+        """
+        if way.device is None or len({c.wire.name for c in way.conductors}) > 1:
+            return False
+        battery = self._places.get(way.bank.battery.name)
+        device = self._places.get(way.device.device.name)
+        if battery is None or device is None or battery is device:
+            return False
+        return bool(battery.vented) and not battery.living_space
+
+
+def _rank(way: Way) -> tuple[int, int, float]:
+    grave = GRAVEST_FIRST.index(way.reason) if way.reason else len(GRAVEST_FIRST)
+    return WORST_FIRST.index(way.verdict), grave, -way.exit.span.most
+
+
+def _fewest_devices(start: Terminal, circuit: Circuit) -> dict[Terminal, Devices]:
+    """For each terminal, the overcurrent devices on the way with the fewest of them."""
+    found: dict[Terminal, Devices] = {}
+    waiting: dict[Terminal, Devices] = {start: ()}
+    while waiting:
+        here = min(waiting, key=lambda t: len(waiting[t]))
+        passed = waiting.pop(here)
+        found[here] = passed
+        for element in circuit.around.get(here, ()):
+            there = other_end(element, here)
+            opens = isinstance(element, Passage) and is_overcurrent(element)
+            beyond = (*passed, element) if opens and isinstance(element, Passage) else passed
+            if there not in found and (there not in waiting or len(beyond) < len(waiting[there])):
+                waiting[there] = beyond
+    return found
+
+
+@record
+class Judge:
+    """Judges every stretch of every wire."""
+
+    circuit: Circuit
+    codes: Bodies
+    wires: dict[str, WireStudy]
+    devices: dict[str, DeviceStudy]
+    arrays: tuple[ArrayStudy, ...]
+    battery_side: BatterySide
+    network: Network
+    guards: tuple[Guard, ...]
+    link_guards: tuple[Guard, ...]
+    ways: Ways
+    duties: tuple[Duty, ...]
+
+    def all(self) -> Iterator[Allowed]:
+        """Every answer, stretch by stretch in the order of the guards, then those of arrays."""
+        for guard in self.guards:
+            for side in guard.sides:
+                yield self._from_banks(guard, side)
+            yield from self._from_outputs(guard)
+        for array in self.arrays:
+            for inflow in array.inflows:
+                yield from self._on_array(array, inflow)
+        yield from self._returns()
+
+    # What banks drive.
+
+    def _from_banks(self, guard: Guard, side: Fed) -> Allowed:
+        wire, part = guard.wire.in_bearable_air, guard.part
+        names = tuple(bank.name for bank in side.banks)
+        lasting = rating_of(
+            side.limiting, f"ratings of the devices that feed {wire.name}, together", wire.name
+        )
+        may = wire.carrying
+        most = may.device_limit if isinstance(may, Carrying) else None
+        link = self._links.get(part)
+        own = self._own_before(part, side.end)
+        asked = _Asked(part, wire, "bank", names, side.end, lasting, most, guard)
+        if link is not None and not side.limiting:
+            lasting, limiting = link.rating, link.limiting
+            asked = asked._replace(lasting=lasting)
+            return self._by_rating(asked, limiting, limiting)
+        if not side.limiting:
+            return self._bare(asked)
+        return self._by_rating(asked, side.limiting, own or side.limiting)
+
+    def _bare(self, asked: _Asked) -> Allowed:
+        """A stretch that a bank reaches before any device."""
+        way = self.ways.through.get(asked.part)
+        if way is None:
+            bank = asked.sources[0] if asked.sources else ""
+            own = [w for w in self.ways.all if w.exit.bank.name in (bank, *asked.sources)]
+            way = min(own, key=_rank, default=None)
+        if way is None:
+            return asked.answer("not allowed", "no device", (), "nothing opens")
+        devices = (way.exit.device,) if way.exit.device is not None else way.in_other_pole
+        words = self._words_of_way(way)
+        return asked.answer(
+            way.verdict, way.reason, devices, words, way.exit.span, way.most, way.exit
+        )
+
+    def _words_of_way(self, way: Way) -> str:
+        exit_ = way.exit
+        if way.verdict == "cleared":
+            return f"the fuses of the packs of {exit_.bank.name} open"
+        if way.is_cranking:
+            return "a starting and charging cable of a lead battery may be without a device"
+        if way.reason == "only in the other pole":
+            return f"only {_names(way.in_other_pole)} in the negative opens"
+        if exit_.device is None and way.verdict == "short enough":
+            return "batteries side by side, joined post to post"
+        if exit_.device is None:
+            return "nothing opens between the battery and this stretch"
+        name = f"`{exit_.device.name}`"
+        if way.verdict == "short enough":
+            return f"nothing before {name}, which is near enough"
+        if way.verdict == "not known":
+            return f"nothing before {name}, and how far that is is not stated"
+        if exit_.around:
+            return f"it leads around {name}"
+        if way.reason == "belongs to another source":
+            return f"nothing before {name}, which is the device of another battery"
+        return f"nothing before {name}, which is too far away"
+
+    def _by_rating(self, asked: _Asked, limiting: Devices, named: Devices) -> Allowed:
+        """A stretch behind devices: whether they suit the conductor, or its own one near does."""
+        most, wire = asked.most, asked.wire
+        if most is None:
+            return asked.answer("not known", None, named, str(wire.carrying))
+        if not exceeds(asked.lasting, most):
+            unable = [device for device in limiting if self._cannot_break(device)]
+            if unable:
+                why = f"{_names(unable)} opens in time, and cannot break what a short drives"
+                return asked.answer("not allowed", "cannot break it", tuple(unable), why)
+            why = f"{_names(limiting)} opens; {asked.lasting} protects up to {most}"
+            return asked.answer("cleared", None, named, why)
+        return self._tapped(asked, most, named)
+
+    def _tapped(self, asked: _Asked, most: Value, named: Devices) -> Allowed:
+        """A stretch that what feeds it does not protect, before a device that does."""
+        wire, part = asked.wire, asked.part
+        ahead = self._ahead(part, asked.end)
+        too_large = (
+            f"{_names(named)} lets {asked.lasting} last, and at most {most} protects it"
+            if named
+            else f"{asked.lasting} is more than at most {most}, and nothing opens"
+        )
+        reason: Reason = "too large" if named else "no device"
+        if not ahead:
+            return asked.answer("not allowed", reason, named, too_large)
+        devices = tuple(device for device, _ in ahead)
+        fits = sum(amps_of(device) for device in devices) <= most.number * (1.0 + 1e-9)
+        is_own = all(device.wire is wire.wire for device in devices)
+        if not fits and (not is_own or any(d.wire is wire.wire for d in named)):
+            return asked.answer("not allowed", reason, named, too_large)
+        before = self._since.get(asked.end, ())
+        ways = [(*before, part, *beyond) for _, beyond in ahead]
+        enclosed = all(p.wire.enclosed for way in ways for p in way)
+        figure = self.codes.battery.source_distance("enclosed" if enclosed else "open")
+        limit = from_table(figure, "dmax") if figure is not None else None
+        span = max((span_of(way) for way in ways), key=lambda s: (s.least, s.most))
+        near = limit is None or all(span_of(way).is_within(limit.number) for way in ways)
+        far = limit is not None and any(span_of(way).is_over(limit.number) for way in ways)
+        if not fits:
+            ratings = rating_of(devices, f"ratings of the devices of {wire.name}", wire.name)
+            why = f"{_names(devices)} lets {ratings} last, and at most {most} protects it"
+            return asked._replace(lasting=ratings).answer(
+                "not allowed", "too large", devices, why, span, limit
+            )
+        if not near and (any(map(self._is_of_a_bank, devices)) or (far and not is_own)):
+            return asked.answer("not allowed", reason, named, too_large)
+        if near:
+            why = f"nothing smaller before {_names(devices)}, which is near enough"
+            return asked.answer("short enough", None, devices, why, span, limit)
+        if far:
+            why = f"nothing smaller before {_names(devices)}, which is too far away"
+            return asked.answer("not allowed", "too far", devices, why, span, limit)
+        why = f"nothing smaller before {_names(devices)}, and how far that is is not stated"
+        return asked.answer("not known", None, devices, why, span, limit)
+
+    def _is_of_a_bank(self, device: Passage) -> bool:
+        """True for a device that is the first of some bank, on the bank's own way out."""
+        return any(way.exit.device is device for way in self.ways.all)
+
+    def _own_before(self, part: Conductor, end: Terminal) -> Devices:
+        """The overcurrent devices of the same wire between a stretch and where its wire is fed."""
+        found: list[Passage] = []
+        here, came = end, part
+        element: Conductor | Passage
+        while True:
+            inside = [
+                e
+                for e in self.circuit.around.get(here, ())
+                if e is not came and e.wire is part.wire and e.pole == part.pole
+            ]
+            if here.component != part.name or len(inside) != 1:
+                return tuple(found)
+            [element] = inside
+            if isinstance(element, Passage) and is_overcurrent(element):
+                found.append(element)
+            here, came = other_end(element, here), element  # type: ignore[assignment]
+
+    def _ahead(
+        self, part: Conductor, end: Terminal
+    ) -> tuple[tuple[Passage, tuple[Conductor, ...]], ...]:
+        """The first devices that all behind a stretch is fed through, with the wire before each.
+
+        Empty where a way behind it ends without one.
+        """
+        start = other_end(part, end)
+        found: list[tuple[Passage, tuple[Conductor, ...]]] = []
+        seen = {start, end}
+        waiting: list[tuple[Terminal, Conductor | Passage, tuple[Conductor, ...]]] = [
+            (start, part, ())
+        ]
+        while waiting:
+            here, came, passed = waiting.pop(0)
+            if isinstance(self._components.get(here.component), ENDS):
+                return ()
+            onward = [e for e in self.circuit.around.get(here, ()) if e is not came]
+            if not onward:
+                return ()
+            for element in onward:
+                if isinstance(element, Passage) and is_overcurrent(element):
+                    found.append((element, passed))
+                    continue
+                there = other_end(element, here)
+                if there in seen:
+                    return ()
+                seen.add(there)
+                beyond = (*passed, element) if isinstance(element, Conductor) else passed
+                waiting.append((there, element, beyond))
+        return tuple(found)
+
+    @cached_property
+    def _since(self) -> dict[Terminal, tuple[Conductor, ...]]:
+        """The conductor before each terminal that what feeds it does not protect."""
+        found: dict[Terminal, tuple[Conductor, ...]] = {}
+        parts = {guard.part: guard for guard in self.guards if len(guard.sides) == 1}
+        for guard in parts.values():
+            end = guard.sides[0].end
+            may = guard.wire.carrying
+            fits = isinstance(may, Carrying) and not exceeds(guard.rating, may.device_limit)
+            here = () if fits or not guard.limiting else (*found.get(end, ()), guard.part)
+            there = other_end(guard.part, end)
+            found[there] = here
+            for element in self.circuit.around.get(there, ()):
+                if isinstance(element, Passage) and not is_overcurrent(element):
+                    found.setdefault(other_end(element, there), here)
+        return found
+
+    def _cannot_break(self, passage: Passage) -> bool:
+        """True for a device that is for alternating current, or below its voltage or its short."""
+        return id(passage.device) in self._unable
+
+    @cached_property
+    def _unable(self) -> set[int]:
+        found: set[int] = set()
+        for device in self.devices.values():
+            if not device.is_overcurrent:
+                continue
+            rated, volts = device.rated_voltage, device.volts
+            over = rated is not None and volts is not None and exceeds(volts, rated)
+            if device.dc is False or (device.side == "battery" and over):
+                found.add(id(device.device))
+        for duty in self.duties:
+            if duty.too_low and duty.placed and not duty.backed_by:
+                found.add(id(duty.device.device))
+        return found
+
+    @cached_property
+    def _links(self) -> dict[Conductor, Guard]:
+        return {guard.part: guard for guard in self.link_guards}
+
+    @cached_property
+    def _components(self) -> dict[str, Named]:
+        return by_name(self.circuit.plan)
+
+    # What controllers and chargers give.
+
+    def _from_outputs(self, guard: Guard) -> Iterator[Allowed]:
+        for component, _ in self.battery_side.charges(guard.bank):
+            assert isinstance(component, Controller | Charger)
+            reached = self._devices_from(component).get(guard.part)
+            if reached is not None:
+                end, devices = reached
+                output = self.network.output(component)
+                yield self._of_output(str(component.name), output, guard, end, devices)
+
+    def _of_output(
+        self, name: str, amps: Value, guard: Guard, end: Terminal, devices: Devices
+    ) -> Allowed:
+        """A source that gives no more than its own current."""
+        wire = guard.wire.in_bearable_air
+        asked = _Asked(guard.part, wire, "output", (name,), end, amps, None, guard, amps)
+        may = wire.carrying
+        if isinstance(may, str):
+            return asked.answer("not known", None, devices, str(may))
+        asked = asked._replace(most=may.value)
+        if not exceeds(amps, may.value):
+            why = f"{amps} at most, and the wire carries {may.value}"
+            return asked.answer("limited", None, devices, why)
+        asked = asked._replace(most=may.device_limit)
+        if devices:
+            first = min(devices, key=amps_of)
+            rating = device_rating(first)
+            lasting = asked._replace(lasting=amps if amps < rating else rating)
+            if not exceeds(rating, may.device_limit):
+                why = f"`{first.name}` opens; {rating} protects up to {may.device_limit}"
+                return lasting.answer("cleared", None, (first,), why)
+            return self._tapped(lasting, may.device_limit, (first,))
+        way = self.ways.through.get(guard.part)
+        if way is not None and not guard.limiting:
+            why = self._words_of_way(way)  # as of the bank, which drives more
+            own = (way.exit.device,) if way.exit.device is not None else way.in_other_pole
+            span = way.exit.span
+            return asked.answer(way.verdict, way.reason, own, why, span, way.most, way.exit)
+        return self._tapped(asked, may.device_limit, ())
+
+    def _devices_from(
+        self, source: Controller | Charger
+    ) -> dict[Conductor, tuple[Terminal, Devices]]:
+        """For each stretch on a source's net, where it comes in, and the devices on the way."""
+        name = str(source.name)
+        if name not in self._from_each:
+            start = Terminal(name, output_port(source) or "", "positive")
+            self._from_each[name] = _devices_on_the_way(start, self.circuit)
+        return self._from_each[name]
+
+    @cached_property
+    def _from_each(self) -> dict[str, dict[Conductor, tuple[Terminal, Devices]]]:
+        return {}
+
+    # What comes back through negatives.
+
+    def _returns(self) -> Iterator[Allowed]:
+        """Each negative on the way back of what positives bring, whichever banks are beside it."""
+        for wire in (each.in_bearable_air for each in self.wires.values()):
+            for part in wire.conductors:
+                cut = self.circuit.battery_side.get(part)
+                is_negative = part.start.pole == part.end.pole == "negative"
+                if is_negative and cut is not None and not cut.in_ring:
+                    sides = (_terminals(cut.before), _terminals(cut.after))
+                    answers = [
+                        answer
+                        for near, far in (sides, sides[::-1])
+                        if (answer := self._return(wire, part, near, far)) is not None
+                    ]
+                    yield from [max(answers, key=lambda a: a.lasting.number)] if answers else []
+
+    def _return(
+        self, wire: WireStudy, part: Conductor, near: set[Terminal], far: set[Terminal]
+    ) -> Allowed | None:
+        """What banks on one side of a negative drive into what is on the other, and back."""
+        banks = [n for n in self.battery_side.banks if Terminal(n, "", "negative") in near]
+        if not banks:
+            return None
+        limits = self._positive_of(tuple(banks))
+        found: list[tuple[float, Terminal, Devices]] = []
+        for terminal in far:
+            plus = Terminal(terminal.component, terminal.port, "positive")
+            limiting = limits.get(plus)
+            if limiting:
+                found.append((sum(map(amps_of, limiting)), plus, limiting))
+        inside = (*self._own_before(part, part.start), *self._own_before(part, part.end))
+        if not found:
+            return None
+        _, plus, limiting = max(found, key=lambda each: (each[0], each[1]))
+        words = f"ratings of the devices that feed what {wire.name} returns, together"
+        lasting = rating_of(limiting, words, wire.name)
+        own = min(inside, key=amps_of, default=None)
+        if own is not None and amps_of(own) < lasting.number:
+            limiting, lasting = (own,), device_rating(own)
+        own_positive = [g.rating.number for g in self.guards if g.wire.name == wire.name]
+        if own_positive and max(own_positive) >= lasting.number:
+            return None  # its own positive is as thin and carries as much
+        brings = self._bringing(plus, wire)
+        end = part.start if part.start in near else part.end
+        may = wire.carrying
+        most = may.device_limit if isinstance(may, Carrying) else None
+        asked = _Asked(part, wire, "return", tuple(banks), end, lasting, most, None, None, brings)
+        if most is None:
+            return asked.answer("not known", None, limiting, str(may))
+        if any(way.reason is not None and way.exit.bank.name in banks for way in self.ways.all):
+            why = "nothing limits what comes back as long as a battery fuse is missing"
+            return asked.answer("not known", None, limiting, why)
+        if exceeds(lasting, most):
+            why = f"{_names(limiting)} lets {lasting} last, and at most {most} protects it"
+            return asked.answer("not allowed", "too large", limiting, why)
+        why = f"{_names(limiting)} opens; {lasting} protects up to {most}"
+        return asked.answer("cleared", None, limiting, why)
+
+    def _bringing(self, plus: Terminal, wire: WireStudy) -> WireStudy | None:
+        """The wire that brings a positive what a negative takes back."""
+        around = self.circuit.around.get(plus, ())
+        names = [e.name for e in around if isinstance(e, Conductor) and e.name != wire.name]
+        return self.wires[names[0]] if names else None
+
+    def _positive_of(self, banks: tuple[str, ...]) -> dict[Terminal, Devices]:
+        """What limits for long what some banks drive to each terminal, those above them too."""
+        if banks not in self._positives:
+            tops = dict.fromkeys(self._top_of(self.battery_side.banks[name]) for name in banks)
+            self._positives[banks] = PositiveNet(tops, self.circuit).at
+        return self._positives[banks]
+
+    @cached_property
+    def _positives(self) -> dict[tuple[str, ...], dict[Terminal, Devices]]:
+        return {}
+
+    def _top_of(self, bank: BankStudy) -> BankStudy:
+        """The last of the banks in series above one, or itself."""
+        seen = {bank.name}
+        while True:
+            onward = self.circuit.around.get(Terminal(bank.name, "", "positive"), ())
+            tops = [top for e in onward if (top := self.battery_side.next_in_series(e)) is not None]
+            if len(onward) != 1 or not tops or tops[0].name in seen:
+                return bank
+            bank = tops[0]
+            seen.add(bank.name)
+
+    # What strings give, and what the rest of the array pushes back.
+
+    def _on_array(self, array: ArrayStudy, inflow: Inflow) -> Iterator[Allowed]:
+        wire, part = self.wires[inflow.part.name].in_bearable_air, inflow.part
+        may, own = wire.carrying, array.isc("bright", inflow.behind)
+        name = array.name_of(inflow.behind)
+        asked = _Asked(part, wire, "string", (name,), part.start, own, None, None, own)
+        if isinstance(may, str):
+            yield asked.answer("not known", None, (), str(may))
+        elif exceeds(own, may.value):
+            why = f"{own} is more than the wire carries ({may.value}), and nothing opens"
+            yield asked._replace(most=may.value).answer("not allowed", "no device", (), why)
+        else:
+            why = f"{own} at most, and the wire carries {may.value}"
+            yield asked._replace(most=may.value).answer("limited", None, (), why)
+        if inflow.sustained is not None and inflow.unlimited is not None:
+            yield self._backwards(array, inflow, inflow.sustained, inflow.unlimited)
+
+    def _backwards(
+        self, array: ArrayStudy, inflow: Inflow, sustained: Value, unlimited: Value
+    ) -> Allowed:
+        wire = self.wires[inflow.part.name].in_bearable_air
+        may = wire.carrying
+        source = f"other branches at {inflow.joint or 'the controller'}"
+        finite = unlimited if math.isfinite(unlimited.number) else None
+        flow = next((f for f in array.backflows if inflow.part in f.leads), None)
+        kind: Kind = "siblings" if flow is not None else "array"
+        asked = _Asked(
+            inflow.part, wire, kind, (source,), inflow.part.end, sustained, None, None, finite
+        )
+        if isinstance(may, str):
+            return asked.answer("not known", None, inflow.devices, str(may))
+        asked = asked._replace(most=may.value)
+        if not exceeds(unlimited, may.value):
+            why = f"{unlimited} at most, and the wire carries {may.value}"
+            return asked.answer("limited", None, inflow.devices, why)
+        devices = inflow.devices
+        if not devices and self._is_guarded(wire, array):
+            return self._before_its_fuse(asked)
+        if not devices and flow is not None:
+            devices = flow.devices  # in the other pole of the string
+        if not devices:
+            why = f"{sustained} can last, and the wire carries {may.value}"
+            return asked.answer("not allowed", "no device", (), why)
+        rating = smallest([device_rating(device) for device in devices])
+        if not exceeds(rating, may.device_limit) or not exceeds(sustained, may.value):
+            why = f"{_names(devices)} opens above {sustained}"
+            return asked.answer("cleared", None, devices, why)
+        asked = asked._replace(lasting=rating, most=may.device_limit)
+        why = f"{_names(devices)} lets {rating} last, and at most {may.device_limit} protects it"
+        return asked.answer("not allowed", "too large", devices, why)
+
+    def _is_guarded(self, wire: WireStudy, array: ArrayStudy) -> bool:
+        """True where another stretch of the wire lies behind a device in it."""
+        return any(other.part in wire.conductors and other.devices for other in array.inflows)
+
+    def _before_its_fuse(self, asked: _Asked) -> Allowed:
+        """The stretch between a joint and the lead's own device may be short."""
+        wire, span = asked.wire, span_of((asked.part,))
+        figure = self.codes.array.source_distance("enclosed" if wire.wire.enclosed else "open")
+        limit = from_table(figure, "dmax") if figure is not None else None
+        if limit is None or span.is_within(limit.number):
+            why = "its own device is near enough"
+            return asked.answer("short enough", None, (), why, span, limit)
+        if span.is_over(limit.number):
+            why = "its own device is too far away"
+            return asked.answer("not allowed", "too far", (), why, span, limit)
+        why = "how far its own device sits is not stated"
+        return asked.answer("not known", None, (), why, span, limit)
+
+
+class _Asked(NamedTuple):
+    """One question: a stretch, and what feeds it."""
+
+    part: Conductor
+    wire: WireStudy
+    kind: Kind
+    sources: tuple[str, ...]
+    end: Terminal
+    lasting: Value
+    most: Value | None
+    guard: Guard | None
+    drives: Value | None = None
+    brings: WireStudy | None = None
+
+    def answer(
+        self,
+        verdict: Verdict,
+        reason: Reason | None,
+        devices: Devices,
+        why: str,
+        bare: Span | None = None,
+        bare_at_most: Value | None = None,
+        way: Exit | None = None,
+    ) -> Allowed:
+        if self.wire.cooled and verdict in ("cleared", "limited"):
+            verdict, why = "not known", "the air is too hot for its insulation, whatever opens"
+        return Allowed(
+            self.part,
+            self.wire,
+            self.kind,
+            self.sources,
+            self.end.component,
+            devices,
+            self.lasting,
+            self.most,
+            verdict,
+            reason,
+            why,
+            bare,
+            bare_at_most,
+            way,
+            self.guard,
+            self.brings,
+            self.drives,
+        )
+
+
+def _terminals(side: Side) -> set[Terminal]:
+    return {terminal for a, b in side.runs for terminal in side.order[a:b]}
+
+
+def _devices_on_the_way(
+    start: Terminal, circuit: Circuit
+) -> dict[Conductor, tuple[Terminal, Devices]]:
+    """For each conductor, where a terminal's current comes in, and the devices on the way."""
+    found: dict[Conductor, tuple[Terminal, Devices]] = {}
+    passed: dict[Terminal, Devices] = {start: ()}
+    waiting = [start]
+    while waiting:
+        here = waiting.pop(0)
+        for element in circuit.around.get(here, ()):
+            there, beyond = other_end(element, here), passed[here]
+            if isinstance(element, Conductor):
+                found.setdefault(element, (here, beyond))
+            elif is_overcurrent(element):
+                beyond = (*beyond, element)
+            if there not in passed:
+                passed[there] = beyond
+                waiting.append(there)
+    return found
+
+
+def _names(devices: Iterable[Passage]) -> str:
+    names = [f"`{name}`" for name in dict.fromkeys(d.name for d in devices)]
+    if len(names) < 2:
+        return "".join(names)
+    return f"{', '.join(names[:-1])} and {names[-1]}"
