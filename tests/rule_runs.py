@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
+from plans import edited
 from wattproof.finding import Finding
 from wattproof.packs import RuleSet, discover
 from wattproof.testing import check_text
 
 RULES = discover()
+BUILDS = Path(__file__).parent / "sound"
 
 
-def sound(rule: str) -> str:
-    """The plan without a finding."""
-    return RULES.rules[rule].sound
+def sound(rule: str, *edits: tuple[str, str]) -> str:
+    """The plan without a finding, or edits of it."""
+    return edited(*edits, plan=RULES.rules[rule].sound)
 
 
 def faulty(rule: str) -> str:
@@ -24,6 +28,21 @@ def found(plan: str, rule: str) -> list[Finding]:
     return list(check_text(plan, RuleSet({rule: RULES.rules[rule]})).findings)
 
 
+def found_beside_all(plan: str, rule: str) -> list[Finding]:
+    """What the rule finds where all rules run, and its remedies are tried by all."""
+    return [finding for finding in check_text(plan, RULES).findings if finding.rule == rule]
+
+
+def all_found(plan: str) -> dict[str, str]:
+    """The level of each rule that finds something."""
+    return {finding.rule: finding.level for finding in check_text(plan, RULES).findings}
+
+
 def levels(plan: str, rule: str) -> list[str]:
     """The levels of what it finds."""
     return [finding.level for finding in found(plan, rule)]
+
+
+def build(name: str) -> str:
+    """A sound plan of parts that few builds have."""
+    return (BUILDS / f"{name}.yaml").read_text(encoding="utf-8")

@@ -13,6 +13,7 @@ from wattproof.study.protection.guards import Guard
 from wattproof.study.site.climate import from_table
 from wattproof.study.wiring.devices import rated
 from wattproof.study.wiring.wires import Carrying
+from wattproof_rules.plans import plan
 
 BASIS = {
     "iec": Clause(
@@ -32,37 +33,13 @@ BASIS = {
     ),
 }
 
-SOUND = """\
-wattproof: 1
-setting: vehicle
+MORE = """\
 code: iec
-site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C}}}
 datasheets:
-  modules:
-    rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
-                voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
-                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
   cables:
     solar-4: {size: 4 mm², kind: pv, insulation_temperature: 120 °C, voltage: 1500 V, outdoor: true}
     core-6: {size: 6 mm², kind: battery, material: copper, insulation_temperature: 90 °C,
              voltage: 450 V}
-strings:
-  roof-string: {module: rigid-100, series: 3, mounting: roof-gap}
-switches:
-  pv-off: {rating: 32 A, voltage: 150 V, dc: true, poles: 2, load_break: true}
-fuses:
-  charge-fuse: {rating: 40 A, voltage: 80 V, style: cartridge, interrupt: 20 kA, dc: true}
-controllers:
-  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A,
-            charge_voltage: 14.2 V, blocks_reverse: true}
-batteries:
-  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
-          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
-wires:
-  home-run: {from: roof-string, to: tracker.pv, cable: solar-4, length: 4 m, place: [roof, cabin],
-             inline: [pv-off]}
-  charge-run: {from: tracker.battery, to: house, cable: core-6, length: 0.5 m, place: cabin,
-               run: conduit, inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
 """
 
 
@@ -79,7 +56,16 @@ wires:
     "1.45 times. A wire stands 1.45 times its capacity for such an hour, and not more. So a fuse "
     "that fits the wire by its rating can still be too slow for a lasting overload.",
     caution=warning("An overload that the fuse lets pass for hours ages the insulation unseen."),
-    sound=SOUND,
+    sound=plan(
+        "van",
+        Edit("rating: 30 A", "rating: 32 A"),
+        Edit("voltage: 125 V, style: class-t", "voltage: 80 V, style: cartridge"),
+        Edit("cable: pv-10", "cable: solar-4"),
+        Edit("cable: batt-8, length: 1 m", "cable: core-6, length: 0.5 m"),
+        Edit("place: cabin", "place: cabin,\n               run: conduit"),
+        less=("datasheets.cables",),
+        more=MORE,
+    ),
     faulty=Edit("charge-fuse: {rating: 40 A", "charge-fuse: {rating: 50 A"),
 )
 def device_trips_late(study: Study) -> Iterator[Observation]:

@@ -1,0 +1,112 @@
+"""The array's open-circuit voltage on the coldest bright morning against the controller's input."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from plans import edited
+from rule_runs import found_beside_all as found
+
+COLD = "cold-voltage-over-controller"
+
+
+@pytest.mark.parametrize(
+    ("limit", "level"),
+    [
+        ("72.8 V", "error"),  # just over: 3 × 24.3 V = 72.9 V
+        ("72.9 V", "warning"),  # at it
+        ("75.1 V", "warning"),  # 2.9 % left, labels may be 3 % low
+        ("75.2 V", None),  # 3.1 % left
+    ],
+)
+def test_cold_voltage_at_the_limit(limit: str, level: str | None) -> None:
+    plan = edited(("coldest: -18 °C", "coldest: 25 °C"), ("100 V", limit))
+    assert [f.level for f in found(plan, COLD)] == ([level] if level else [])
+
+
+def test_the_tolerance_itself_is_silent() -> None:
+    """3 × 24.25 V = 72.75 V is 97 % of 75 V."""
+    plan = edited(("coldest: -18 °C", "coldest: 25 °C"), ("24.3 V", "24.25 V"), ("100 V", "75 V"))
+    assert not found(plan, COLD)
+
+
+def test_cold_voltage_by_hand() -> None:
+    """Four of about 20 V in series are about 80 V in heat and far over 100 V in frost."""
+    (finding,) = found(edited(("series: 3", "series: 4")), COLD)
+    by_hand = 4 * 24.3 * (1 + 0.0029 * 43)
+    assert finding.values[0].number == pytest.approx(by_hand)
+    assert "109.3 V" in finding.message
+    assert "15 °C" in finding.message  # 97.2 V × (1 + 0.0029 × 9.93 K) = 100 V
+    assert finding.margin == pytest.approx(1 - by_hand / 100)
+    assert (finding.level, finding.certainty) == ("error", "computed")
+    assert finding.subjects == ("tracker", "roof-string")
+
+
+@pytest.mark.parametrize("kind", ["mppt", "pwm", "vehicle-charger"])
+def test_cold_voltage_holds_for_every_kind(kind: str) -> None:
+    plan = edited(("series: 3", "series: 4"), ("kind: mppt", f"kind: {kind}"))
+    assert [f.level for f in found(plan, COLD)] == ["error"]
+
+
+@pytest.mark.parametrize(
+    ("edits", "volts", "level"),
+    [
+        # No coldest: -20 °C is assumed, so no error; 75 V: 3 × 24.3 × (1 + 0.0029 × 45).
+        ((("  coldest: -18 °C\n", ""), ("100 V", "80 V")), 82.41, "warning"),
+        # At 25 °C it is already too much, whatever the coldest morning.
+        ((("  coldest: -18 °C\n", ""), ("100 V", "70 V")), 82.41, "error"),
+        # No coefficient: the table of the body of rules, 1.18 at -18 °C, is no assumption.
+        ((("voc_coefficient: -0.29 %/°C, ", ""), ("100 V", "80 V")), 86.02, "error"),
+    ],
+)
+def test_cold_voltage_where_the_plan_is_silent(
+    edits: tuple[tuple[str, str], ...], volts: float, level: str
+) -> None:
+    (finding,) = found(edited(*edits), COLD)
+    assert finding.values[0].number == pytest.approx(volts, abs=0.01)
+    assert finding.level == level
+
+
+@pytest.mark.parametrize(
+    ("form", "volts", "remedy"),
+    [
+        ("4s2p", 109.32, "at most 3 in series instead of 4"),
+        ("2p4s", 109.32, "at most 3 in series instead of 4"),
+        ("4p2s", None, ""),
+    ],
+)
+def test_short_forms(form: str, volts: float | None, remedy: str) -> None:
+    findings = found(edited(("series: 3", f"arrangement: {form}")), COLD)
+    if volts is None:
+        assert not findings
+        return
+    (finding,) = findings
+    assert finding.values[0].number == pytest.approx(volts, abs=0.01)
+    assert remedy in finding.remedy
+    assert finding.subjects == ("tracker", "roof-string")
+
+
+def test_the_remedies_for_cold_voltage_hold() -> None:
+    (finding,) = found(edited(("series: 3", "series: 4")), COLD)
+    fit = re.search(r"at most (\d+) in series", finding.remedy)
+    volts = re.search(r"at least (\d+) V", finding.remedy)
+    assert fit
+    assert volts
+    assert not found(edited(("series: 3", f"series: {fit[1]}")), COLD)
+    larger = edited(("series: 3", "series: 4"), ("100 V", f"{volts[1]} V"))
+    smaller = edited(("series: 3", "series: 4"), ("100 V", f"{int(volts[1]) - 1} V"))
+    assert not found(larger, COLD)
+    assert found(smaller, COLD)
+
+
+def test_no_shorter_string_is_proposed_that_cannot_charge() -> None:
+    """One of these cannot hold a tracker over 17.2 V in heat, so two are not cut to one."""
+    plan = edited(
+        ("series: 3", "series: 2"),
+        ("100 V", "50 V"),
+        ("charge_voltage: 14.2 V", "charge_voltage: 14.2 V, run_above_battery: 3 V"),
+    )
+    (finding,) = found(plan, COLD)
+    assert finding.remedy == "use a controller with an input limit of at least 57 V"

@@ -1,0 +1,25 @@
+"""Flexible modules glued flat to a skin, and the heat of their cells."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import edited
+from rule_runs import faulty, found, levels
+
+GLUED = "flexible-module-bonded"
+
+
+def test_how_much_hotter_and_what_it_costs() -> None:
+    """King's rows at 40 °C, 1 m/s of wind, 1000 W/m²: 97.5 °C glued; 76.25 °C over a gap."""
+    [finding] = found(faulty(GLUED), GLUED)
+    hot, hotter, volts, better = (value.number for value in finding.values)
+    assert hot == pytest.approx(40 + 1000 * 2.718281828 ** (-2.81 - 0.0455), abs=0.01)
+    assert hotter == pytest.approx(1000 * 2.718281828**-2.8555 - (49.0 - 20.0) / 0.8, abs=0.01)
+    assert volts < better
+
+
+def test_rigid_modules_and_arrangements() -> None:
+    assert not found(edited(("build: flexible, ", ""), plan=faulty(GLUED)), GLUED)
+    plan = edited(("series: 3,", "arrangement: 3s2p,"), plan=faulty(GLUED))
+    assert levels(plan, GLUED) == ["note"]  # once for both strings

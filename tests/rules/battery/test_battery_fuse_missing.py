@@ -1,0 +1,433 @@
+"""Whether every way out of a bank meets a fuse or breaker close to the battery."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import EXAMPLES, edited
+from rule_runs import RULES, build, found, sound
+from wattproof.testing import study_of
+
+FUSE = "battery-fuse-missing"
+ONE = RULES.rules[FUSE].sound
+"""A 30 A tracker on 1 m of 8 AWG with a fuse 10 cm from the bank."""
+
+
+@pytest.mark.parametrize(
+    ("code", "distance", "enclosed", "level"),
+    [
+        ("nec-2023", "46 cm", False, None),
+        ("nec-2023", "47 cm", False, "error"),
+        ("nec-2023", "47 cm", True, "error"),
+        ("abyc-e11", "17.8 cm", False, None),
+        ("abyc-e11", "18 cm", False, "error"),
+        ("abyc-e11", "182 cm", True, None),
+        ("abyc-e11", "184 cm", True, "error"),
+        ("abyc-e11", "184 cm", False, "error"),
+        ("iec", "20 cm", False, None),
+        ("iec", "21 cm", False, "error"),
+        ("iec", "100 cm", True, None),
+        ("iec", "101 cm", True, "error"),
+        ("iso-13297", "20 cm", False, None),
+        ("iso-13297", "21 cm", False, "error"),
+        ("iso-13297", "180 cm", True, None),
+        ("iso-13297", "181 cm", True, "error"),
+        ("as-nzs-3001", "20 cm", False, None),
+        ("as-nzs-3001", "21 cm", False, "error"),
+        ("as-nzs-3001", "100 cm", True, None),
+        ("as-nzs-3001", "101 cm", True, "error"),
+    ],
+)
+def test_distance_by_body_of_rules(
+    code: str, distance: str, enclosed: bool, level: str | None
+) -> None:
+    plan = edited(
+        ("code: nec-2023", f"code: {code}"),
+        ("distance: 10 cm", f"distance: {distance}"),
+        ("batt-8, length: 1 m", f"batt-8, length: 4 m{', enclosed: true' if enclosed else ''}"),
+        plan=ONE,
+    )
+    assert [f.level for f in found(plan, FUSE)] == ([level] if level else [])
+
+
+@pytest.mark.parametrize(
+    ("code", "box", "distance", "level"),
+    [
+        ("as-nzs-3001", "vented: true", "90 cm", None),
+        ("as-nzs-3001", "vented: true", "101 cm", "error"),
+        ("as-nzs-3001", "vented: false", "90 cm", "error"),
+        ("as-nzs-3001", "vented: true, living_space: true", "90 cm", "error"),
+        ("iec", "vented: true", "90 cm", "error"),
+    ],
+)
+def test_a_fuse_directly_outside_the_batterys_compartment(
+    code: str, box: str, distance: str, level: str | None
+) -> None:
+    """Under AS/NZS 3001.2 it may sit there; no figure is stated, and 1.0 m is taken."""
+    plan = edited(
+        ("code: nec-2023", f"code: {code}"),
+        ("cabin: {ambient: 35 °C}", f"cabin: {{ambient: 35 °C}}, box: {{{box}}}"),
+        ("charge-fuse: {rating: 40 A", "charge-fuse: {place: cabin, rating: 40 A"),
+        ("house: {chemistry:", "house: {place: box, chemistry:"),
+        ("distance: 10 cm", f"distance: {distance}"),
+        ("batt-8, length: 1 m", "batt-8, length: 4 m"),
+        plan=ONE,
+    )
+    assert [f.level for f in found(plan, FUSE)] == ([level] if level else [])
+    inside = plan.replace("charge-fuse: {place: cabin", "charge-fuse: {place: box")
+    assert [f.level for f in found(inside, FUSE)] == [level or "error"]
+
+
+def test_a_fuse_in_a_later_wire_is_not_directly_outside() -> None:
+    caravan = (EXAMPLES / "caravan-sealed-box.yaml").read_text(encoding="utf-8")
+    held = ",\n             inline: [{battery-fuse: {from_end: from, distance: 40 cm}}]}"
+    start = caravan.index("  battery-fuse: {")
+    fuse = caravan[start : caravan.index("  charge-fuse: {")]
+    plan = edited((held, "}"), (fuse, ""), plan=caravan)
+    assert not found(caravan, FUSE)
+    [finding] = found(plan, FUSE)  # the charge fuse comes 0.9 m after the battery, in the room
+    assert (finding.level, finding.subjects[0]) == ("error", "bank-run")
+
+
+def test_too_far_shows_numbers_margin_and_a_place_that_holds() -> None:
+    plan = edited(("distance: 10 cm", "distance: 60 cm"), ("length: 1 m", "length: 3 m"), plan=ONE)
+    [finding] = found(plan, FUSE)
+    assert finding.message == (
+        "0.6 m of wire from `house` comes before `charge-fuse`, and at most 0.46 m may"
+    )
+    assert finding.margin == pytest.approx(1 - 0.6 / 0.46)
+    assert finding.subjects == ("charge-run", "charge-fuse", "house")
+    assert finding.remedy == "put `charge-fuse` within 0.46 m of `house`"
+    assert not found(edited(("distance: 60 cm", "distance: 46 cm"), plan=plan), FUSE)
+    assert not finding.acceptable
+
+
+def test_a_fuse_at_the_controllers_end_is_at_the_weak_end() -> None:
+    plan = edited(("from_end: to, distance: 10 cm", "from_end: from, distance: 10 cm"), plan=ONE)
+    [finding] = found(plan, FUSE)
+    assert finding.level == "error"
+    assert "it sits at `tracker`, which cannot blow it" in finding.message
+    assert "0.9 m of wire" in finding.message
+
+
+@pytest.mark.parametrize(
+    ("length", "level"),
+    [("46 cm", None), ("47 cm", "warning")],
+)
+def test_a_place_that_is_not_stated(length: str, level: str | None) -> None:
+    plan = edited(
+        ("{charge-fuse: {from_end: to, distance: 10 cm}}", "charge-fuse"),
+        ("batt-8, length: 1 m", f"batt-8, length: {length}"),
+        plan=ONE,
+    )
+    findings = found(plan, FUSE)
+    assert [f.level for f in findings] == ([level] if level else [])
+    assert all(f.certainty == "undecided" for f in findings)
+
+
+NO_FUSE = edited(
+    ("fuses:\n"
+     "  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}\n",
+     ""),
+    (",\n               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]", ""),
+    plan=ONE,
+)  # fmt: skip
+
+
+def test_no_device_at_all_with_the_fuse_that_would_do() -> None:
+    [finding] = found(NO_FUSE, FUSE)
+    assert (finding.level, finding.certainty) == ("error", "computed")
+    assert (
+        finding.message == "`charge-run` leads from `house` to `tracker` without a fuse or breaker"
+    )
+    assert finding.remedy == "put a fuse of 40 A within 0.46 m of `house`"
+    assert not found(ONE, FUSE)
+
+
+@pytest.mark.parametrize(
+    "place", ["split-relay", "{split-relay: {from_end: from, distance: 30 cm}}"]
+)
+def test_a_cable_to_another_battery_counts_whole_wherever_its_relay_sits(place: str) -> None:
+    plan = edited(
+        ("switches:\n", "switches:\n  split-relay: {rating: 70 A, closes_above: 13.3 V}\n"),
+        (
+            "batteries:\n",
+            "batteries:\n  starter: {chemistry: flooded, nominal: 12 V, capacity: 70 Ah}\n",
+        ),
+        (
+            "wires:\n",
+            "wires:\n  split-run: {from: starter, to: house, cable: batt-8, length: 2 m, "
+            f"inline: [{place}]}}\n",
+        ),
+        plan=ONE,
+    )
+    [finding] = [f for f in found(plan, FUSE) if "starter" in f.subjects]
+    assert (finding.level, finding.subjects[0]) == ("error", "split-run")
+    assert finding.values[0].number == pytest.approx(2.0)
+    beside = edited(("length: 2 m", "length: 30 cm"), plan=plan)
+    assert not [f for f in found(beside, FUSE) if "starter" in f.subjects]
+
+
+def test_a_switch_is_no_fuse_and_a_fuse_in_the_negative_is_none_either() -> None:
+    switched = edited(
+        ("switches:\n", "switches:\n  bank-off: {rating: 200 A, voltage: 48 V, dc: true}\n"),
+        (
+            "batt-8, length: 1 m, place: cabin",
+            "batt-8, length: 1 m, place: cabin, inline: [bank-off]",
+        ),
+        plan=NO_FUSE,
+    )
+    assert [f.level for f in found(switched, FUSE)] == ["error"]
+    negative = edited(
+        ("from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,",
+         "from: tracker.battery.negative, to: house.negative, cable: batt-8, length: 1 m,"),
+        ("wires:\n", "wires:\n  plus: {from: tracker.battery.positive, to: house.positive, "
+                     "cable: batt-8, length: 1 m}\n"),
+        plan=ONE,
+    )  # fmt: skip
+    [finding] = found(negative, FUSE)
+    assert finding.subjects == ("plus", "house", "tracker", "charge-fuse")
+    assert "in the positive, with `charge-fuse` in the negative only" in finding.message
+
+
+def test_a_breaker_between_two_wires_counts() -> None:
+    plan = edited(
+        ("controllers:\n", "breakers:\n  main: {rating: 40 A, dc: true}\ncontrollers:\n"),
+        ("  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, "
+         "place: cabin}\n",
+         "  charge-run: {from: tracker.battery, to: main.load, cable: batt-8, length: 1 m}\n"
+         "  post-run: {from: house, to: main.line, cable: batt-8, length: POST}\n"),
+        plan=NO_FUSE,
+    )  # fmt: skip
+    assert not found(plan.replace("POST", "46 cm"), FUSE)
+    [finding] = found(plan.replace("POST", "50 cm"), FUSE)
+    assert finding.subjects == ("post-run", "main", "house")
+
+
+BAR = edited(
+    ("wires:\n", """\
+busbars:
+  bar: {rating: 100 A}
+loads:
+  lamp: {current: 5 A}
+  pump: {current: 5 A}
+wires:
+  main-run: {from: house, to: bar, cable: batt-8, length: MAIN, place: cabin}
+  lamp-run: {from: bar, to: lamp, cable: batt-8, length: 2 m, place: cabin, inline: [LAMP]}
+  pump-run: {from: bar, to: pump, cable: batt-8, length: 2 m, place: cabin,
+             inline: [{pump-fuse: {from_end: from, distance: 10 cm}}]}
+"""),
+    ("fuses:\n", "fuses:\n  lamp-fuse: {rating: 10 A, voltage: 32 V}\n"
+                 "  pump-fuse: {rating: 10 A, voltage: 32 V}\n"),
+    plan=ONE,
+)  # fmt: skip
+PLACED = "{lamp-fuse: {from_end: from, distance: 12 cm}}"
+
+
+@pytest.mark.parametrize(
+    ("main", "lamp", "levels"),
+    [
+        ("30 cm", PLACED, []),  # 0.42 m at most
+        ("34 cm", PLACED, []),  # 0.46 m
+        ("35 cm", PLACED, ["error"]),  # 0.47 m
+        ("30 cm", "lamp-fuse", ["warning"]),  # between 0.30 and 2.30 m
+        ("50 cm", "lamp-fuse", ["error"]),  # 0.50 m at least
+    ],
+)
+def test_several_ways_from_one_bar_are_one_finding(main: str, lamp: str, levels: list[str]) -> None:
+    findings = found(BAR.replace("MAIN", main).replace("LAMP", lamp), FUSE)
+    assert [f.level for f in findings] == levels
+    for finding in findings:
+        assert finding.subjects[0] == "main-run"
+
+
+def test_a_way_without_any_device_counts_before_one_that_is_too_long() -> None:
+    plan = BAR.replace("MAIN", "1 m").replace(", inline: [LAMP]", "")
+    plan = edited(("  lamp-fuse: {rating: 10 A, voltage: 32 V}\n", ""), plan=plan)
+    [finding] = found(plan, FUSE)
+    assert "`main-run` leads from `house` to `lamp` without a fuse" in finding.message
+    assert "put a fuse of 40 A within 0.46 m of `house`" in finding.remedy
+
+
+def two_ways(length: str) -> str:
+    return edited(
+        ("wires:\n",
+         f"wires:\n  second-run: {{from: house, to: bar, cable: batt-8, length: {length}}}\n"),
+        plan=BAR.replace("MAIN", "30 cm").replace("LAMP", PLACED),
+    )  # fmt: skip
+
+
+def test_two_cables_to_one_bar_are_no_dead_end() -> None:
+    assert not found(two_ways("30 cm"), FUSE)
+
+
+def test_each_of_two_cables_is_judged_by_itself() -> None:
+    [finding] = found(two_ways("60 cm"), FUSE)
+    assert finding.subjects[0] == "second-run"
+
+
+def test_a_way_around_a_fuse_is_named() -> None:
+    plan = edited(
+        ("from: house, to: bar, cable: batt-8, length: MAIN, place: cabin",
+         "from: house, to: bar, cable: batt-8, length: 1 m, place: cabin,\n"
+         "             inline: [{main-fuse: {from_end: from, distance: 10 cm}}]"),
+        ("  lamp-fuse:",
+         "  main-fuse: {rating: 40 A, voltage: 125 V, style: class-t}\n  lamp-fuse:"),
+        ("LAMP", PLACED),
+        ("wires:\n",
+         "wires:\n  second-run: {from: house, to: bar, cable: batt-8, length: 40 cm}\n"),
+        plan=BAR,
+    )  # fmt: skip
+    [finding] = found(plan, FUSE)
+    assert finding.subjects == ("second-run", "main-fuse", "house")
+    assert finding.level == "error"
+    assert finding.message == (
+        "`second-run` leads from `house` around `main-fuse`, without a fuse or breaker of its own"
+    )
+    assert finding.remedy.startswith("take `second-run` away; or put a fuse of its own into it")
+    taken = edited(("  second-run: {from: house, to: bar, cable: batt-8, length: 40 cm}\n", ""),
+                   plan=plan)  # fmt: skip
+    assert not found(taken, FUSE)
+
+
+def test_a_fuse_that_is_to_be_added_suits_the_wire_from_the_battery() -> None:
+    """What lies behind has a fuse of its own at the bar."""
+    plan = edited(("    batt-8:",
+                   "    thin: {size: 14 AWG, kind: battery, voltage: 600 V}\n    batt-8:"),
+                  ("to: lamp, cable: batt-8", "to: lamp, cable: thin"),
+                  plan=BAR.replace("MAIN", "1 m").replace("LAMP", PLACED))  # fmt: skip
+    [finding] = found(plan, FUSE)
+    assert "put a fuse of 40 A" in finding.remedy
+    assert "cannot blow it" not in finding.message
+
+
+def test_behind_a_switch_the_fuse_is_moved() -> None:
+    plan = edited(
+        ("switches:\n",
+         "switches:\n  off: {rating: 60 A, voltage: 48 V, dc: true, load_break: true}\n"),
+        ("[{charge-fuse: {from_end: to, distance: 10 cm}}]",
+         "[{charge-fuse: {from_end: to, distance: 90 cm}}, "
+         "{off: {from_end: to, distance: 20 cm}}]"),
+        plan=ONE,
+    )  # fmt: skip
+    [finding] = found(plan, FUSE)
+    assert finding.remedy == "put `charge-fuse` within 0.46 m of `house`"
+    assert finding.ways == ()
+
+
+@pytest.mark.parametrize(("length", "n"), [("30 cm", 0), ("1 m", 0), ("1.2 m", 1)])
+def test_links_of_a_series_are_behind_its_fuse(length: str, n: int) -> None:
+    start, end = ONE.index("batteries:"), ONE.index("wires:")
+    pack = "{chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah}"
+    plan = edited(
+        ("tracker.battery, to: house, cable", "tracker.battery.positive, to: top.positive, cable"),
+        ("wires:\n",
+         "wires:\n"
+         f"  link: {{from: top.negative, to: low.positive, cable: batt-8, length: {length}}}\n"
+         "  back: {from: low.negative, to: tracker.battery.negative, cable: batt-8,\n"
+         "         length: 1 m}\n"),
+        plan=ONE[:start] + f"batteries:\n  top: {pack}\n  low: {pack}\n" + ONE[end:],
+    )  # fmt: skip
+    assert [f.subjects[0] for f in found(plan, FUSE)] == ["link"] * n
+
+
+def test_a_panel_near_the_battery_is_a_fuse_and_far_from_it_is_not() -> None:
+    plan = edited(
+        (
+            "wires:\n",
+            """\
+distribution:
+  panel: {rating: 60 A, voltage: 32 V, ways: {lights: {fuse: 10 A}, spare: {fuse: 10 A}}}
+loads:
+  lamp: {current: 5 A}
+wires:
+  feed: {from: house, to: panel, cable: batt-8, length: FEED, place: cabin}
+  lamp-run: {from: panel.lights, to: lamp, cable: batt-8, length: 3 m, place: cabin}
+""",
+        ),
+        plan=ONE,
+    )
+    assert not found(plan.replace("FEED", "40 cm"), FUSE)
+    [finding] = found(plan.replace("FEED", "1 m"), FUSE)
+    assert finding.subjects[0] == "feed"
+    assert finding.message.startswith("1 m of wire from `house` comes before")
+
+
+def second_bank(length: str, device: str = "") -> str:
+    return edited(
+        ("batteries:\n",
+         "batteries:\n"
+         "  second: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah}\n"),
+        ("wires:\n",
+         f"wires:\n  link: {{from: house, to: second, cable: batt-8, length: {length}{device}}}\n"),
+        plan=ONE,
+    )  # fmt: skip
+
+
+def test_batteries_side_by_side_and_far_apart() -> None:
+    assert not found(second_bank("30 cm"), FUSE)
+    [finding] = found(second_bank("2 m"), FUSE)
+    assert finding.subjects == ("link", "second", "house")
+    assert "and another within 0.46 m of `house`" in finding.remedy
+
+
+def test_a_link_between_banks_needs_a_fuse_at_each_end() -> None:
+    one_end = edited(
+        ("fuses:\n", "fuses:\n  link-fuse: {rating: 40 A, voltage: 125 V, style: class-t}\n"),
+        plan=second_bank("2 m", ", inline: [{link-fuse: {from_end: from, distance: 10 cm}}]"),
+    )
+    [finding] = found(one_end, FUSE)
+    assert finding.subjects == ("link", "link-fuse", "second")
+
+
+def alternator(setting: str, chemistry: str, code: str = "nec-2023") -> str:
+    return edited(
+        ("setting: vehicle", f"setting: {setting}"),
+        ("code: nec-2023", f"code: {code}"),
+        ("controllers:\n",
+         "chargers:\n  alternator: {kind: alternator, max_output_current: 60 A}\ncontrollers:\n"),
+        ("lithium-iron-phosphate", chemistry),
+        ("wires:\n",
+         "wires:\n  alternator-run: {from: alternator, to: house, cable: batt-8, length: 2 m}\n"),
+        plan=ONE,
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("setting", "chemistry", "level"),
+    [
+        ("vehicle", "flooded", "warning"),
+        ("boat", "agm", "warning"),
+        ("cabin", "flooded", "warning"),
+        ("vehicle", "lithium-iron-phosphate", "error"),
+    ],
+)
+def test_the_cable_of_an_alternator(setting: str, chemistry: str, level: str) -> None:
+    code = "abyc-e11" if setting == "boat" else "nec-2023"
+    assert [f.level for f in found(alternator(setting, chemistry, code), FUSE)] == [level]
+
+
+def test_exits_tell_where_a_place_is_not_stated() -> None:
+    [way] = study_of(edited(("{charge-fuse: {from_end: to, distance: 10 cm}}", "charge-fuse"),
+                            plan=ONE)).protection.exits  # fmt: skip
+    assert tuple(way.span) == (0.0, 1.0)
+    assert not way.span.is_known
+
+
+def test_a_sheathed_cranking_cable_needs_no_fuse_and_a_bare_one_is_noted() -> None:
+    plan = sound("cranking-cable-thin")
+    assert not found(plan, "battery-fuse-missing")
+    bare = edited((",\n                 enclosed: true", ""), plan=plan)
+    [finding] = found(bare, "battery-fuse-missing")
+    assert finding.level == "note"
+    assert "`enclosed: true`" in finding.remedy
+
+
+def test_the_fuses_of_packs_stand_for_a_main_fuse_where_wires_suit_all_of_them() -> None:
+    """4 × 60 A are more than 6 AWG stands; 4 × 10 A are not."""
+    plan = build("cabin-packs-iec")
+    fuse = ",\n               inline: [{charge-fuse: {from_end: to, distance: 0 cm}}]}"
+    bare = edited((fuse, "}"), plan=plan)
+    assert found(bare, "battery-fuse-missing")
+    small = bare.replace("pack-fuse: {rating: 60 A", "pack-fuse: {rating: 10 A")
+    assert not found(small, "battery-fuse-missing")

@@ -1,0 +1,29 @@
+"""The hottest air around a battery against what it stands."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import edited
+from rule_runs import found, levels, sound
+
+HOT = "battery-too-hot"
+
+
+@pytest.mark.parametrize(("limit", "expected"), [("35 °C", []), ("34 °C", ["warning"])])
+def test_air_at_and_over_the_limit(limit: str, expected: list[str]) -> None:
+    plan = edited(("max_temperature: 55 °C", f"max_temperature: {limit}"), plan=sound(HOT))
+    assert levels(plan, HOT) == expected
+
+
+def test_without_a_label_lithium_is_taken_as_good_for_45_degrees() -> None:
+    unsaid = edited(("max_temperature: 55 °C, ", ""), plan=sound(HOT))
+    for ambient, expected in (("45 °C", []), ("46 °C", ["warning"])):
+        plan = edited(("cabin: {ambient: 35 °C}", f"cabin: {{ambient: {ambient}}}"), plan=unsaid)
+        assert levels(plan, HOT) == expected
+    engine = edited(("cabin: {ambient: 35 °C}", "cabin: {engine_space: true}"), plan=unsaid)
+    [finding] = found(engine, HOT)
+    assert finding.certainty == "assumed"
+    assert "at up to 85 °C" in finding.message
+    lead = edited(("lithium-iron-phosphate, nominal: 12.8 V", "agm, nominal: 12 V"), plan=engine)
+    assert not found(lead, HOT)

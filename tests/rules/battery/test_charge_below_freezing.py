@@ -1,0 +1,80 @@
+"""The coldest place of a lithium battery against the cold in which it may be charged."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import edited
+from rule_runs import build, found, levels, sound
+from rules.battery.plans import SHORE
+
+COLD = "charge-below-freezing"
+
+
+def cold(*edits: tuple[str, str], label: str = ", min_charge_temperature: 0 °C") -> str:
+    return edited(
+        ("low_temperature_cutoff: true", f"low_temperature_cutoff: false{label}, place: cabin"),
+        ("blocks_reverse: true", "blocks_reverse: true, low_temperature_cutoff: false"),
+        *edits,
+        plan=sound(COLD),
+    )
+
+
+def test_cold_is_an_error_where_everything_is_stated() -> None:
+    [finding] = found(cold(), COLD)
+    assert (finding.level, finding.certainty) == ("error", "computed")
+    assert finding.message == (
+        "`house` gets as cold as -18 °C and may be charged from 0 °C on; nothing stops `tracker` "
+        "below that"
+    )
+    assert "write `low_temperature_cutoff: true` there" in finding.remedy
+    assert "`coldest: 0 °C` or more" in finding.remedy
+
+
+@pytest.mark.parametrize(
+    "edit",
+    [
+        ("low_temperature_cutoff: false}\nbatteries", "low_temperature_cutoff: true}\nbatteries"),
+        ("cutoff: false, min_charge", "cutoff: true, min_charge"),
+        ("cabin: {ambient: 35 °C}", "cabin: {ambient: 35 °C, coldest: 0 °C}"),
+        ("min_charge_temperature: 0 °C", "min_charge_temperature: -18 °C"),
+        ("site: {coldest: -18 °C", "site: {coldest: 1 °C"),
+        ("chemistry: lithium-iron-phosphate", "chemistry: agm"),
+    ],
+)
+def test_each_remedy_and_other_reasons_make_it_silent(edit: tuple[str, str]) -> None:
+    assert not found(cold(edit), COLD)
+
+
+@pytest.mark.parametrize("edit", [
+    ("cabin: {ambient: 35 °C}", "cabin: {ambient: 35 °C, coldest: -1 °C}"),
+    ("min_charge_temperature: 0 °C", "min_charge_temperature: -17 °C"),
+])  # fmt: skip
+def test_just_under(edit: tuple[str, str]) -> None:
+    assert levels(cold(edit), COLD) == ["error"]
+
+
+def test_what_is_not_stated_makes_it_a_warning() -> None:
+    assert levels(cold(label=""), COLD) == ["warning"]
+    silent = edited((", low_temperature_cutoff: true", ""), plan=sound(COLD))
+    [finding] = found(silent, COLD)
+    assert (finding.level, finding.certainty) == ("warning", "assumed")
+    assert {a.key for a in finding.assumptions} == {"charge temperature", "cut-off in the cold"}
+
+
+def test_every_source_must_stop() -> None:
+    stops = (
+        "low_temperature_cutoff: false}\nbatteries",
+        "low_temperature_cutoff: true}\nbatteries",
+    )
+    [finding] = found(cold(stops, ("wires:\n", SHORE % "")), COLD)
+    assert "nothing stops `shore` below" in finding.message
+    both = cold(stops, ("wires:\n", SHORE % ", low_temperature_cutoff: true"))
+    assert not found(both, COLD)
+
+
+def test_a_heater_stands_in_for_a_cut_off_as_far_as_it_keeps_warm() -> None:
+    plan = build("cabin-heated-battery")
+    assert not found(plan, "charge-below-freezing")
+    cold = edited(("keeps: 5 °C", "keeps: -5 °C"), plan=plan)
+    assert [f.level for f in found(cold, "charge-below-freezing")] == ["warning"]

@@ -1,0 +1,148 @@
+"""The current of all sources that can charge a bank at once, against what it stands."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import edited
+from rule_runs import RULES, found
+from wattproof.engine import check
+from wattproof.packs import RuleSet
+from wattproof.settings import of_call
+from wattproof.testing import A_DAY, study_of
+
+CHARGE = "charge-current-over-battery"
+SUN = RULES.rules[CHARGE].sound
+"""600 W on a 40 A tracker, 100 Ah of lithium that stands 50 A."""
+
+
+@pytest.mark.parametrize(
+    ("limit", "level"),
+    [
+        ("40 A", None),  # at it
+        ("39.9 A", "warning"),
+        ("32 A", "warning"),  # at 1.25 × 32 A
+        ("31.9 A", "error"),
+    ],
+)
+def test_at_just_over_and_far_over_the_limit(limit: str, level: str | None) -> None:
+    plan = edited(("max_charge_current: 50 A", f"max_charge_current: {limit}"), plan=SUN)
+    assert [f.level for f in found(plan, CHARGE)] == ([level] if level else [])
+
+
+def with_chargers(chargers: str, wires: str, *edits: tuple[str, str]) -> str:
+    return edited(
+        ("controllers:\n", f"chargers:\n{chargers}controllers:\n"),
+        ("wires:\n", f"wires:\n{wires}"),
+        *edits,
+        plan=SUN,
+    )
+
+
+SHORE = "  shore-charger: {kind: shore, max_output_current: 20 A, charge_voltage: 14.2 V}\n"
+SHORE_RUN = "  shore-run: {from: shore-charger, to: house, cable: batt-6, length: 1 m}\n"
+
+
+def test_all_sources_add_up_with_numbers_margin_and_a_setting_that_holds() -> None:
+    plan = with_chargers(SHORE, SHORE_RUN)
+    [finding] = found(plan, CHARGE)
+    assert finding.message == (
+        "`house` gets 60 A when all charge at once (`tracker` 40 A, `shore-charger` 20 A) and "
+        "stands 50 A"
+    )
+    assert finding.level == "warning"
+    assert finding.margin == pytest.approx(-0.2)
+    assert "set `tracker` to at most 30 A and write `limited_to: 30 A`" in finding.remedy
+    limited = edited(("max_output_current: 40 A", "max_output_current: 40 A, limited_to: 30 A"),
+                     plan=plan)  # fmt: skip
+    assert not found(limited, CHARGE)
+
+
+def test_sources_that_never_work_together_do_not_add_up() -> None:
+    plan = with_chargers(SHORE.replace("}", ", never_with: tracker}"), SHORE_RUN)
+    assert not found(plan, CHARGE)
+    [finding] = found(edited(("20 A, charge_voltage", "60 A, charge_voltage"), plan=plan), CHARGE)
+    assert "`house` gets 60 A" in finding.message
+    assert "let them charge one at a time" in finding.remedy
+
+
+def test_an_array_gives_no_more_than_it_has() -> None:
+    """200 W over 12.8 V are 15.6 A, whatever the tracker is rated for."""
+    small = edited(("series: 3", "series: 1"), ("current: 50 A", "current: 15 A"), plan=SUN)
+    [finding] = found(small, CHARGE)
+    assert "`house` gets 15.63 A" in finding.message
+    assert not found(edited(("15 A, max_charge_v", "16 A, max_charge_v"), plan=small), CHARGE)
+
+
+def test_a_pulse_width_controller_gives_the_short_circuit_current_at_most() -> None:
+    plan = edited(
+        ("kind: mppt", "kind: pwm"),
+        ("series: 3", "series: 1"),
+        ("max_charge_current: 50 A", "max_charge_current: 10 A"),
+        plan=SUN,
+    )
+    [finding] = found(plan, CHARGE)
+    assert "`house` gets 10.2 A" in finding.message
+
+
+def test_without_a_label_the_chemistry_decides_and_an_error_needs_more() -> None:
+    bare = edited(("max_charge_current: 50 A, ", ""), plan=SUN)
+    assert not found(bare, CHARGE)  # 0.5 A for each of 100 Ah
+    lead = edited(("lithium-iron-phosphate", "flooded"), plan=bare)
+    [finding] = found(
+        edited(("max_output_current: 40 A", "max_output_current: 30 A"), plan=lead), CHARGE
+    )
+    assert (finding.level, finding.certainty) == ("warning", "assumed")  # 30 A against 20 A
+    [worse] = found(
+        edited(("max_output_current: 40 A", "max_output_current: 46 A"), plan=lead), CHARGE
+    )
+    assert (worse.level, worse.certainty) == ("error", "assumed")  # over 1.25 × 35 A
+
+
+ALTERNATOR = "  alternator: {kind: alternator, max_output_current: 90 A, charge_voltage: 14.4 V}\n"
+ALTERNATOR_RUN = "  alternator-run: {from: alternator, to: house, cable: batt-6, length: 1 m}\n"
+
+
+@pytest.mark.parametrize(
+    ("edits", "fires"),
+    [
+        ([], True),
+        ([("max_charge_current: 50 A, ", "")], True),  # lithium: 0.5 A for each Ah
+        ([("max_charge_current: 50 A, ", ""), ("lithium-iron-phosphate", "agm"),
+          ("max_output_current: 40 A", "max_output_current: 30 A")], False),
+        ([("lithium-iron-phosphate", "agm")], True),  # its label says 50 A
+    ],
+)  # fmt: skip
+def test_an_alternator_on_a_lead_battery_without_a_label(
+    edits: list[tuple[str, str]], fires: bool
+) -> None:
+    plan = with_chargers(ALTERNATOR, ALTERNATOR_RUN, *edits)
+    assert bool(found(plan, CHARGE)) == fires
+
+
+def test_parallel_banks_share_by_capacity_and_identical_ones_by_number() -> None:
+    pair = edited(
+        ("capacity: 100 Ah,", "capacity: 100 Ah, arrangement: 2p,"),
+        ("max_charge_current: 50 A", "max_charge_current: 20 A"),
+        plan=SUN,
+    )
+    assert not found(pair, CHARGE)  # 40 A against 2 × 20 A
+    apart = edited(
+        ("batteries:\n",
+         "batteries:\n"
+         "  second: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 300 Ah,\n"
+         "           max_charge_current: 20 A, max_charge_voltage: 14.6 V}\n"),
+        ("wires:\n", "wires:\n  link: {from: house, to: second, cable: batt-6, length: 20 cm}\n"),
+        plan=SUN,
+    )  # fmt: skip
+    [finding] = found(apart, CHARGE)
+    assert finding.subjects[0] == "second"
+    assert "gets 30 A as its share" in finding.message  # 300 of 400 Ah
+
+
+def test_the_share_that_is_an_error_can_be_set() -> None:
+    plan = edited(("max_charge_current: 50 A", "max_charge_current: 35 A"), plan=SUN)
+    rules = RuleSet({CHARGE: RULES.rules[CHARGE]})
+    settings = of_call({CHARGE: {"wrong": 1.1}})
+    result = check(study_of(plan), rules, file="plan.yaml", today=A_DAY, settings=settings)
+    assert [f.level for f in result.findings] == ["error"]

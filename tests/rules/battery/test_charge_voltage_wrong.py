@@ -1,0 +1,98 @@
+"""The charge voltage that a source is set to, against what the battery stands and needs."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import edited
+from rule_runs import faulty, found, levels, sound
+from rules.battery.plans import SHORE
+from rules.wiring.plans import in_series
+
+VOLTAGE = "charge-voltage-wrong"
+
+
+def set_to(volts: str, *edits: tuple[str, str]) -> str:
+    return edited(("charge_voltage: 14.2 V", f"charge_voltage: {volts}"), *edits,
+                  plan=sound(VOLTAGE))  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("volts", "expected"),
+    [("14.6 V", []), ("14.7 V", ["error"]), ("13.8 V", []), ("13.7 V", ["warning"])],
+)
+def test_voltage_against_the_label(volts: str, expected: list[str]) -> None:
+    assert levels(set_to(volts), VOLTAGE) == expected
+
+
+def test_voltage_numbers_margin_and_a_setting_that_holds() -> None:
+    [finding] = found(faulty(VOLTAGE), VOLTAGE)
+    assert finding.message == ("`tracker` charges `house` to 15.2 V, and at most 14.6 V is right")
+    assert finding.margin == pytest.approx(1 - 15.2 / 14.6)
+    assert "to at most 14.6 V" in finding.remedy
+    [low] = found(set_to("13.5 V"), VOLTAGE)
+    assert low.message == "`house` is charged to 13.5 V at most, and gets full from 13.8 V on"
+    assert low.margin == pytest.approx(13.5 / 13.8 - 1)
+    assert not found(set_to("13.8 V"), VOLTAGE)
+
+
+NO_LABEL = ("max_charge_voltage: 14.6 V, ", "")
+
+
+@pytest.mark.parametrize(
+    ("chemistry", "volts", "expected"),
+    [
+        ("lithium-iron-phosphate", "14.6 V", []),
+        ("lithium-iron-phosphate", "14.7 V", ["warning"]),  # rests on the chemistry's band
+        ("lithium-iron-phosphate", "14.9 V", ["error"]),  # over what any maker allows
+        ("gel", "14.4 V", []),
+        ("gel", "14.9 V", ["error"]),
+        ("agm", "14.7 V", []),
+        ("agm", "13.9 V", ["warning"]),
+        ("flooded", "15.5 V", ["warning"]),
+        ("flooded", "16.3 V", ["error"]),
+    ],
+)
+def test_voltage_by_chemistry(chemistry: str, volts: str, expected: list[str]) -> None:
+    plan = set_to(volts, NO_LABEL, ("chemistry: lithium-iron-phosphate", f"chemistry: {chemistry}"))
+    assert levels(plan, VOLTAGE) == expected
+
+
+@pytest.mark.parametrize(
+    ("volts", "n"), [("29.2 V", 0), ("29.3 V", 1), ("27.6 V", 0), ("27.5 V", 1)]
+)
+def test_twice_for_a_bank_in_series(volts: str, n: int) -> None:
+    bank = set_to(volts, ("capacity: 100 Ah", "capacity: 100 Ah, arrangement: 2s"))
+    assert len(found(bank, VOLTAGE)) == n
+    separate = in_series(("charge_voltage: 14.2 V", f"charge_voltage: {volts}"))
+    assert len(found(separate, VOLTAGE)) == n
+
+
+def test_a_voltage_that_is_not_stated_or_a_low_label_says_nothing() -> None:
+    unsaid = edited(("charge_voltage: 14.2 V", "nominal: 12 V"), plan=sound(VOLTAGE))
+    assert not found(unsaid, VOLTAGE)
+    low = set_to("13.6 V", ("max_charge_voltage: 14.6 V", "max_charge_voltage: 13.6 V"))
+    assert not found(low, VOLTAGE)
+
+
+def test_one_source_that_fills_it_is_enough() -> None:
+    low = set_to("13.5 V", ("wires:\n", SHORE % ", charge_voltage: 14.4 V"))
+    assert not found(low, VOLTAGE)
+    assert not found(set_to("13.5 V", ("wires:\n", SHORE % "")), VOLTAGE)  # it may fill it
+    [finding] = found(set_to("13.5 V", ("wires:\n", SHORE % ", charge_voltage: 14.8 V")), VOLTAGE)
+    assert finding.subjects == ("shore", "house")
+
+
+def test_a_source_of_another_system_never_charges() -> None:
+    """A second source that is set right hides no other."""
+    charger = "  idle: {kind: shore, max_output_current: 10 A, charge_voltage: VOLTS}\n"
+    plan = edited(
+        ("batteries:\n", f"chargers:\n{charger}batteries:\n"),
+        ("wires:\n", "wires:\n  idle-run: {from: idle, to: house, cable: batt-8, length: 1 m}\n"),
+        plan=sound(VOLTAGE),
+    )
+    assert not found(plan.replace("VOLTS", "13.9 V"), VOLTAGE)
+    [finding] = found(plan.replace("VOLTS", "7.2 V"), VOLTAGE)
+    assert finding.level == "warning"
+    assert finding.message == ("`idle` is set to 7.2 V, which never charges `house` of 12.8 V")
+    assert "to 13.8 V or a little more, if it can" in finding.remedy

@@ -1,0 +1,29 @@
+"""Voltage at which a full battery is held, by its kind."""
+
+from __future__ import annotations
+
+import pytest
+
+from rule_runs import levels, sound
+
+RULE = "float-voltage-wrong"
+LITHIUM = ("chemistry: agm, nominal: 12 V", "chemistry: lithium-iron-phosphate, nominal: 12.8 V")
+
+
+@pytest.mark.parametrize(
+    ("volts", "expected"),
+    [("13.9 V", []), ("14.0 V", ["warning"]), ("13.2 V", []), ("12.9 V", ["note"])],
+)
+def test_lead(volts: str, expected: list[str]) -> None:
+    plan = sound(RULE, ("float_voltage: 13.6 V", f"float_voltage: {volts}"))
+    assert levels(plan, RULE) == expected
+
+
+@pytest.mark.parametrize(("volts", "expected"), [("13.5 V", []), ("14.2 V", ["note"])])
+def test_lithium_only_ages(volts: str, expected: list[str]) -> None:
+    plan = sound(RULE, ("float_voltage: 13.6 V", f"float_voltage: {volts}"), LITHIUM)
+    assert levels(plan, RULE) == expected
+
+
+def test_a_voltage_that_is_not_told_is_not_judged() -> None:
+    assert not levels(sound(RULE, (", float_voltage: 13.6 V", "")), RULE)

@@ -1,0 +1,46 @@
+"""What hangs on the joint between batteries in series."""
+
+from __future__ import annotations
+
+from plans import edited
+from rule_runs import faulty, found, levels, sound
+
+HALF = "load-on-half-bank"
+
+
+def test_a_load_on_either_half() -> None:
+    [finding] = found(faulty(HALF), HALF)
+    assert (finding.level, finding.subjects) == ("warning", ("lamp", "upper"))
+    assert "draws from `upper` alone" in finding.message
+    lower = edited(
+        ("lamp-run: {from: upper.positive", "lamp-run: {from: lower.positive"), plan=sound(HALF)
+    )
+    [finding] = found(lower, HALF)
+    assert finding.subjects == ("lamp", "lower")
+
+
+def test_with_lithium_it_is_an_error() -> None:
+    plan = faulty(HALF)
+    plan = plan.replace("chemistry: agm, nominal: 12 V", "chemistry: lithium-iron-phosphate, "
+                        "nominal: 12.8 V")  # fmt: skip
+    assert levels(plan, HALF) == ["error"]
+
+
+def charger(name: str, bank: str) -> str:
+    return f"  {name}-run: {{from: {name}, to: {bank}, cable: batt-8, length: 1 m}}\n"
+
+
+def test_a_charger_on_one_battery_but_not_one_on_each() -> None:
+    kind = "{kind: shore, max_output_current: 10 A, charge_voltage: 14.4 V}"
+    one = edited(
+        ("wires:\n", f"chargers:\n  first: {kind}\nwires:\n" + charger("first", "lower")),
+        plan=sound(HALF),
+    )
+    [finding] = found(one, HALF)
+    assert "`first` charges `lower` alone" in finding.message
+    both = edited(
+        ("wires:\n", f"chargers:\n  first: {kind}\n  second: {kind}\nwires:\n"
+         + charger("first", "lower") + charger("second", "upper")),
+        plan=sound(HALF),
+    )  # fmt: skip
+    assert not found(both, HALF)

@@ -1,0 +1,23 @@
+"""Fuses of the packs of a bank, by what the other packs drive into one that shorts inside."""
+
+from __future__ import annotations
+
+from plans import edited
+from rule_runs import faulty, found, sound
+
+RULE = "pack-fuse-unfit"
+
+
+def test_two_other_packs_drive_twice_the_current_of_one() -> None:
+    [finding] = found(faulty(RULE), RULE)
+    assert [value.number for value in finding.values] == [12_000.0, 2_000.0]
+    pair = edited(("arrangement: 3p", "arrangement: 2p"), plan=faulty(RULE))
+    assert found(pair, RULE)[0].values[0].number == 6_000.0
+
+
+def test_what_nothing_says_is_undecided() -> None:
+    rated = "pack-fuse: {rating: 100 A, voltage: 125 V"
+    plan = sound(RULE, (f"{rated}, style: class-t, interrupt: 20 kA", rated))
+    [finding] = found(plan, RULE)
+    assert finding.certainty == "undecided"
+    assert "nothing says what it can break" in finding.message

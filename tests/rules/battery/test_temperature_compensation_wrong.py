@@ -1,0 +1,45 @@
+"""Whether the charge voltage follows the temperature of lead, and leaves that of lithium."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import edited
+from rule_runs import faulty, found, levels, sound
+
+COMPENSATION = "temperature-compensation-wrong"
+UNSAID = (", compensates_temperature: false", "")
+
+
+def test_what_a_fixed_voltage_misses() -> None:
+    """24 mV/K: 43 K below 25 °C is 1.032 V too little, 14 K above it 0.336 V too much."""
+    [finding] = found(faulty(COMPENSATION), COMPENSATION)
+    assert finding.level == "warning"
+    assert "1.032 V too little at -18 °C" in finding.message
+    assert "a place of 13 °C to 37 °C" in finding.remedy
+    assert {str(v) for v in finding.values} == {"1.032 V", "0.336 V"}
+
+
+@pytest.mark.parametrize(("ambient", "expected"), [("37 °C", []), ("38 °C", ["warning"])])
+def test_a_place_that_stays_mild_needs_none(ambient: str, expected: list[str]) -> None:
+    """12 K × 24 mV/K is 0.288 V, 13 K is 0.312 V; 0.3 V may be missed."""
+    plan = edited(
+        ("cabin: {ambient: 39 °C}", f"cabin: {{ambient: {ambient}, coldest: 15 °C}}"),
+        plan=faulty(COMPENSATION),
+    )
+    assert levels(plan, COMPENSATION) == expected
+
+
+def test_where_nothing_is_said_it_is_silent() -> None:
+    assert not found(edited(UNSAID, plan=faulty(COMPENSATION)), COMPENSATION)
+
+
+def test_lithium_wants_none() -> None:
+    lithium = edited(
+        ("chemistry: agm, nominal: 12 V", "chemistry: lithium-iron-phosphate, nominal: 12.8 V"),
+        plan=sound(COMPENSATION),
+    )
+    [finding] = found(lithium, COMPENSATION)
+    assert "raises its voltage by 1.032 V at -18 °C" in finding.message
+    off = edited(("compensates_temperature: true", "compensates_temperature: false"), plan=lithium)
+    assert not found(off, COMPENSATION)

@@ -1,0 +1,83 @@
+"""Batteries that conductors join, by kind and by capacity."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import edited
+from rule_runs import all_found, build, faulty, found, levels, sound
+from rules.wiring.plans import in_series
+
+UNLIKE = "unlike-batteries-joined"
+PORT = "port-pack: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah"
+
+
+def port_pack(chemistry: str, nominal: str, capacity: str) -> tuple[str, str]:
+    return PORT, f"port-pack: {{chemistry: {chemistry}, nominal: {nominal}, capacity: {capacity}"
+
+
+@pytest.mark.parametrize(
+    ("capacity", "expected"),
+    [("90 Ah", []), ("89 Ah", ["warning"]), ("111 Ah", []), ("112 Ah", ["warning"])],
+)
+def test_capacity_in_parallel(capacity: str, expected: list[str]) -> None:
+    """1 − 90/100 is the tenth that may be; 1 − 100/112 is 10.7 %."""
+    plan = edited(port_pack("lithium-iron-phosphate", "12.8 V", capacity), plan=sound(UNLIKE))
+    assert levels(plan, UNLIKE) == expected
+
+
+def test_unlike_capacity_tells_both_and_equal_ones_hold() -> None:
+    [finding] = found(faulty(UNLIKE), UNLIKE)
+    assert "differ by 33.33 % in capacity" in finding.message
+    assert finding.subjects == ("port-pack", "starboard-pack")
+    assert finding.margin == pytest.approx(1 - (1 - 100 / 150) / 0.1)
+    assert "batteries of 150 Ah for both" in finding.remedy
+
+
+def test_lithium_beside_lead_is_an_error() -> None:
+    plan = edited(port_pack("agm", "12 V", "100 Ah"), plan=sound(UNLIKE))
+    [finding] = found(plan, UNLIKE)
+    assert finding.level == "error"
+    assert "`port-pack` (agm) and `starboard-pack` (lithium-iron-phosphate)" in finding.message
+    assert "of at most 50 A" in finding.remedy
+
+
+SWITCH = (
+    ("switches:\n", "switches:\n  joiner: {rating: 200 A, voltage: 32 V, dc: true}\n"),
+    ("inline: [{starboard-fuse: {from_end: from, distance: 5 cm}}]",
+     "inline: [{starboard-fuse: {from_end: from, distance: 5 cm}}, joiner]"),
+)  # fmt: skip
+STARBOARD = PORT.replace("port-pack", "starboard-pack")
+
+
+def test_start_and_house_lead_behind_a_switch_are_milder() -> None:
+    lead = edited(
+        port_pack("agm", "12 V", "100 Ah"),
+        (STARBOARD, "starboard-pack: {chemistry: flooded, nominal: 12 V, capacity: 100 Ah"),
+        plan=sound(UNLIKE),
+    )
+    assert levels(lead, UNLIKE) == ["error"]
+    [finding] = found(edited(*SWITCH, plan=lead), UNLIKE)
+    assert finding.level == "warning"
+    assert "in parallel through `joiner`" in finding.message
+    mixed = edited(port_pack("agm", "12 V", "100 Ah"), *SWITCH, plan=sound(UNLIKE))
+    assert levels(mixed, UNLIKE) == ["error"]  # a switch does not help lithium
+
+
+def test_series_is_stricter_with_capacity() -> None:
+    assert not found(in_series(), UNLIKE)
+    low = "low: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: "
+    plan = in_series((f"{low}100 Ah", f"{low}80 Ah"))
+    [finding] = found(plan, UNLIKE)
+    assert finding.level == "error"
+    assert "joined in series" in finding.message
+
+
+def test_a_charger_between_banks_joins_nothing() -> None:
+    assert not found(sound("alternator-overloaded"), UNLIKE)  # AGM, vehicle charger, lithium
+
+
+def test_banks_behind_an_isolator_are_not_in_parallel() -> None:
+    plan = build("boat-isolator-abyc-e11")
+    lithium = plan.replace("start: {chemistry: agm", "start: {chemistry: gel")
+    assert "unlike-batteries-joined" not in all_found(lithium)

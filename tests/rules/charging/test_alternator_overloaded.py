@@ -1,0 +1,71 @@
+"""What vehicle chargers draw from an alternator against its rating."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import edited
+from rule_runs import faulty, found, levels, sound
+
+CHARGER = "alternator-overloaded"
+ALTERNATOR = "max_output_current: 110 A"
+
+
+@pytest.mark.parametrize(
+    ("rating", "expected"),
+    [
+        ("79.7 A", []),  # 39.82 A are 49.96 %
+        ("79.6 A", ["warning"]),
+        ("40 A", ["warning"]),  # almost all of it, and the efficiency is assumed
+        ("38 A", ["error"]),  # over 80 % even where nothing is lost
+    ],
+)
+def test_input_against_the_alternator(rating: str, expected: list[str]) -> None:
+    """30 A × 14.6 V, the most of the house battery, / (0.88 × 12.5 V) = 39.82 A."""
+    plan = edited((ALTERNATOR, f"max_output_current: {rating}"), plan=sound(CHARGER))
+    assert levels(plan, CHARGER) == expected
+
+
+def test_alternator_numbers_and_a_setting_that_holds() -> None:
+    [finding] = found(faulty(CHARGER), CHARGER)
+    assert finding.message == (
+        "`twin` 39.82 A from `alternator`, rated 70 A: 56.88 % of it, and 50 % is the most for long"
+    )
+    assert finding.margin == pytest.approx(1 - (30 * 14.6 / 11 / 70) / 0.5)
+    assert "`limited_to: 26 A` in `twin`" in finding.remedy
+    assert "at least 80 A" in finding.remedy
+    limited = edited(("boost: true", "boost: true, limited_to: 26 A"), plan=faulty(CHARGER))
+    assert not found(limited, CHARGER)
+    over = edited(("boost: true", "boost: true, limited_to: 27 A"), plan=faulty(CHARGER))
+    assert found(over, CHARGER)
+    assert not found(edited(("current: 70 A", "current: 80 A"), plan=faulty(CHARGER)), CHARGER)
+
+
+def test_alternators_and_chargers_add_up() -> None:
+    second = (
+        ("chargers:\n", "chargers:\n  other: {kind: alternator, max_output_current: 70 A}\n"),
+        ("wires:\n", "wires:\n  other-run: {from: other, to: start, cable: starter-50, "
+         "length: 1 m}\n"),
+    )  # fmt: skip
+    assert not found(edited(*second, plan=faulty(CHARGER)), CHARGER)
+    twin = (
+        ("controllers:\n", "controllers:\n  more: {kind: vehicle-charger, boost: true, "
+         "max_input_voltage: 25 V,\n         max_output_current: 20 A, charge_voltage: 14.2 V}\n"),
+        ("wires:\n", "wires:\n  more-in: {from: start, to: more.alternator, cable: flex-16, "
+         "length: 5 m}\n  more-out: {from: more.battery, to: house, cable: flex-16, "
+         "length: 1 m}\n"),
+    )  # fmt: skip
+    [finding] = found(edited(*twin, plan=sound(CHARGER)), CHARGER)
+    assert finding.level == "warning"  # 66.36 A of 110 A
+    assert "60.33 %" in finding.message
+    assert "`more` 26.55 A, `twin` 39.82 A from `alternator`" in finding.message
+
+
+def test_without_an_alternator_nothing_is_said() -> None:
+    plan = sound(CHARGER)
+    line = next(text for text in plan.splitlines() if "  alternator: {" in text)
+    start = plan.index("  alternator-run:")
+    plan = plan[:start] + plan[plan.index("  input-run:") :]
+    plan = plan.replace("chargers:\n" + line + "\n", "")
+    fuse = next(text for text in plan.splitlines() if "alternator-fuse:" in text)
+    assert not found(plan.replace(fuse + "\n", ""), CHARGER)

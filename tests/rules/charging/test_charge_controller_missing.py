@@ -1,0 +1,58 @@
+"""A string of modules on a battery or a consumer with no charge controller between."""
+
+from __future__ import annotations
+
+from plans import edited
+from rule_runs import RULES, all_found, found
+
+STRAIGHT = "charge-controller-missing"
+SMALL = (
+    "voc: 21 V, vmp: 17 V, isc: 0.3 A, imp: 0.29 A, pmax: 5 W",
+    "chemistry: agm, nominal: 12 V, capacity: 100 Ah",
+)
+
+
+def test_a_module_straight_on_a_battery_stands_beside_its_missing_fuse() -> None:
+    plan = edited(
+        ("strings:\n", "strings:\n  bare: {module: rigid-100}\n"),
+        ("wires:\n", "wires:\n  bare-run: {from: bare, to: house, cable: pv-10, length: 1 m}\n"),
+    )
+    levels = all_found(plan)
+    assert levels[STRAIGHT] == "error"
+    assert levels["battery-fuse-missing"] == "error"
+    [finding] = found(plan, STRAIGHT)
+    assert finding.message == (
+        "`bare` feeds `house` with no charge controller between, and charges it with up to 5.2 A, "
+        "full or not"
+    )
+
+
+def test_a_few_watts_keep_a_large_lead_battery_full() -> None:
+    """0.3 A for an hour is 0.3 Ah, under 3 % of 100 Ah; 5.2 Ah is over."""
+    rule = RULES.rules[STRAIGHT]
+    plan = rule.faulty.of(rule.sound)
+    lead = plan.replace(
+        "chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah", SMALL[1]
+    )
+    assert [f.level for f in found(lead, STRAIGHT)] == ["error"]
+    start = lead.index("porch-100: {")
+    small = lead[:start] + lead[start:].replace(
+        "voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W", SMALL[0], 1
+    )
+    assert [f.level for f in found(small, STRAIGHT)] == ["note"]
+    lithium = small.replace(
+        SMALL[1], "chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah"
+    )
+    assert [f.level for f in found(lithium, STRAIGHT)] == ["error"]
+
+
+def test_a_module_on_a_consumer() -> None:
+    rule = RULES.rules[STRAIGHT]
+    plan = edited(
+        ("to: house, cable: pv-10", "to: fan, cable: pv-10"),
+        ("batteries:\n", "loads:\n  fan: {current: 2 A}\nbatteries:\n"),
+        plan=rule.faulty.of(rule.sound),
+    )
+    [finding] = found(plan, STRAIGHT)
+    assert "shows it up to" in finding.message
+    assert finding.level == "error"

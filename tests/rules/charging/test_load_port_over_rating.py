@@ -1,0 +1,49 @@
+"""What hangs on the load terminals of a controller against their rating."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import edited
+from rule_runs import faulty, found, levels, sound
+
+INVERTER = "inverter-on-load-terminals"
+PORT = "load-port-over-rating"
+
+
+def test_it_is_not_counted_among_the_loads() -> None:
+    assert not found(faulty(INVERTER), PORT)
+
+
+@pytest.mark.parametrize(("rating", "expected"), [("10 A", []), ("9.9 A", ["error"])])
+def test_loads_against_the_terminals(rating: str, expected: list[str]) -> None:
+    plan = edited(("load_current: 15 A", f"load_current: {rating}"), plan=sound(PORT))
+    assert levels(plan, PORT) == expected
+
+
+def test_loads_numbers_and_both_remedies_hold() -> None:
+    [finding] = found(faulty(PORT), PORT)
+    assert finding.message == (
+        "the loads on `tracker` draw 10 A together (`lights` 3 A, `pump` 7 A), and its load "
+        "terminals are rated 8 A"
+    )
+    assert finding.margin == pytest.approx(-0.25)
+    assert "wire `pump` to the battery" in finding.remedy
+    assert "at least 10 A" in finding.remedy
+    moved = edited(("pump-run: {from: tracker.load", "pump-run: {from: house"), plan=faulty(PORT))
+    assert not found(moved, PORT)
+
+
+def test_without_a_rating_nothing_is_said() -> None:
+    assert not found(edited(("load_current: 15 A,", "boost: false,"), plan=sound(PORT)), PORT)
+
+
+@pytest.mark.parametrize(("rating", "expected"), [("8 A", ["warning"]), ("7 A", ["error"])])
+def test_power_at_low_voltage_is_assumed(rating: str, expected: list[str]) -> None:
+    """3 A + 70 W / 10.5 V = 9.67 A; 0.74 of that, 7.15 A, is the least it could be."""
+    plan = edited(
+        ("pump: {current: 7 A", "pump: {power: 70 W"),
+        ("load_current: 15 A", f"load_current: {rating}"),
+        plan=sound(PORT),
+    )
+    assert levels(plan, PORT) == expected

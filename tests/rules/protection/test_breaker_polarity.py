@@ -1,0 +1,54 @@
+"""Whether a breaker that works in one direction can meet a current in the other."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import edited
+from rule_runs import RULES, found
+
+POLARITY = "breaker-polarity"
+FACING = RULES.rules[POLARITY].sound
+
+
+@pytest.mark.parametrize(("polarised", "fires"), [("true", True), ("false", False)])
+def test_between_charger_and_battery_nothing_polarised(polarised: str, fires: bool) -> None:
+    plan = edited(("polarised: false", f"polarised: {polarised}"), plan=FACING)
+    findings = found(plan, POLARITY)
+    assert [f.level for f in findings] == (["error"] if fires else [])
+    if fires:
+        assert "`house` feeds `mains`" not in findings[0].message
+        assert "`tracker` feeds `house`" in findings[0].message
+        assert "not polarised" in findings[0].remedy
+
+
+@pytest.mark.parametrize(("ends", "fires"), [(("line", "load"), False), (("load", "line"), True)])
+def test_towards_a_load_the_line_side_faces_the_battery(ends: tuple[str, str], fires: bool) -> None:
+    near, far = ends
+    plan = edited(
+        ("breakers:\n", "breakers:\n  main: {rating: 125 A, voltage: 125 V, interrupt: 10 kA, "
+         "dc: true, polarised: true}\n"),
+        ("  inverter-run: {from: main-bar, to: mains,",
+         f"  to-breaker: {{from: main-bar, to: main.{near}, cable: batt-1-0, length: 0.2 m}}\n"
+         f"  inverter-run: {{from: main.{far}, to: mains,"),
+        plan=FACING,
+    )  # fmt: skip
+    findings = found(plan, POLARITY)
+    assert [f.subjects for f in findings] == ([("main",)] if fires else [])
+    if fires:
+        assert "mounted the wrong way round" in findings[0].message
+        assert "swap the wires" in findings[0].remedy
+
+
+def test_a_string_breaker_meets_the_other_strings_current() -> None:
+    strings = RULES.rules["string-fuse-too-small"].sound
+    plan = edited(
+        ("fuses:\n  port-fuse: {rating: 15 A, voltage: 1000 V, style: gpv, interrupt: 10 kA, "
+         "dc: true}\n",
+         "breakers:\n  port-fuse: {rating: 15 A, voltage: 1000 V, interrupt: 10 kA, dc: true, "
+         "polarised: true}\nfuses:\n"),
+        plan=strings,
+    )  # fmt: skip
+    [finding] = found(plan, POLARITY)
+    assert finding.subjects == ("port-fuse",)
+    assert "the other strings" in finding.message

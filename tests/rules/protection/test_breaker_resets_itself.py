@@ -1,0 +1,23 @@
+"""Breakers that close again by themselves."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import edited
+from rule_runs import faulty, found, levels, sound
+
+RULE = "breaker-resets-itself"
+
+
+@pytest.mark.parametrize(
+    ("code", "level"),
+    [("nec-2023", "warning"), ("abyc-e11", "error"), ("iso-13297", "error"), ("iec", "warning")],
+)
+def test_boats_refuse_it(code: str, level: str) -> None:
+    assert levels(edited(("code: nec-2023", f"code: {code}"), plan=faulty(RULE)), RULE) == [level]
+
+
+def test_every_other_style_and_none_is_silent() -> None:
+    assert not found(sound(RULE), RULE)
+    assert not found(sound(RULE, (", style: toggle-breaker", "")), RULE)

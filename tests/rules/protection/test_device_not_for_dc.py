@@ -1,0 +1,125 @@
+"""Whether a fuse, breaker or switch can open a direct current at the voltage it meets."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import edited
+from rule_runs import found, levels
+from rules.protection.plans import CHARGE, panel
+
+DC = "device-not-for-dc"
+
+
+@pytest.mark.parametrize(
+    ("marks", "level", "certainty"),
+    [
+        (", dc: false", "error", "computed"),
+        (", voltage: 250 V, dc: false", "error", "computed"),
+        (", voltage: 14.6 V", None, ""),  # at the highest charge voltage
+        (", voltage: 14.5 V", "error", "computed"),
+        (", dc: true", "note", "undecided"),
+        ("", "warning", "undecided"),
+        (", style: blade", None, ""),  # 32 V at least
+        (", style: cartridge", "warning", "undecided"),
+        (", style: cartridge, voltage: 80 V", "warning", "undecided"),  # of which current?
+        (", style: cartridge, voltage: 80 V, dc: true", None, ""),
+        (", style: cartridge, voltage: 12 V, dc: true", "error", "computed"),
+    ],
+)
+def test_marks_of_a_fuse_on_the_battery_side(marks: str, level: str | None, certainty: str) -> None:
+    plan = edited((", voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true", marks),
+                  plan=CHARGE)  # fmt: skip
+    findings = found(plan, DC)
+    assert [(f.level, f.certainty) for f in findings] == ([(level, certainty)] if level else [])
+
+
+def test_style_of_a_fuse_on_a_48_v_bank_is_too_low_until_its_label_says_more() -> None:
+    plan = edited(
+        ("nominal: 12.8 V", "nominal: 51.2 V"),
+        ("max_charge_voltage: 14.6 V", "max_charge_voltage: 58.4 V"),
+        ("charge_voltage: 14.2 V, b", "charge_voltage: 57 V, b"),
+        ("voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true", "style: bolt-down"),
+        plan=CHARGE,
+    )
+    [finding] = found(plan, DC)
+    assert (finding.level, finding.certainty) == ("warning", "assumed")
+    assert "is rated 32 V DC, and charging brings its circuit to 58.4 V" in finding.message
+    assert finding.margin == pytest.approx(1 - 58.4 / 32)
+    assert "125 V DC is usual" in finding.remedy
+    assert not found(
+        edited(("style: bolt-down", "style: bolt-down, voltage: 58.4 V"), plan=plan), DC
+    )
+    printed = edited(("style: bolt-down", "style: bolt-down, voltage: 32 V"), plan=plan)
+    assert levels(printed, DC) == ["error"]
+
+
+@pytest.mark.parametrize(("printed", "level"), [("12 V", "error"), ("13 V", "warning")])
+def test_an_assumed_charge_voltage_is_surely_above_the_nominal_one(
+    printed: str, level: str
+) -> None:
+    plan = edited(
+        (", max_charge_voltage: 14.6 V", ""),
+        ("charge_voltage: 14.2 V, ", ""),
+        ("voltage: 125 V, style", f"voltage: {printed}, style"),
+        plan=CHARGE,
+    )
+    [finding] = found(plan, DC)
+    assert (finding.level, finding.certainty) == (level, "assumed")
+
+
+def test_on_the_array_side_only_what_is_for_alternating_current() -> None:
+    plan = edited(("voltage: 150 V, dc: true, poles: 2", "voltage: 30 V, poles: 2"), plan=CHARGE)
+    assert not found(plan, DC)
+    [finding] = found(edited(("voltage: 30 V, poles: 2", "dc: false, poles: 2"), plan=plan), DC)
+    assert finding.subjects == ("pv-off",)
+    assert "switch `pv-off` is for alternating current only" in finding.message
+
+
+def test_ways_of_a_panel_take_its_voltage_and_are_asked_for_once() -> None:
+    assert not found(panel(), DC)
+    [finding] = found(panel((" voltage: 32 V,", "")), DC)
+    assert (finding.subjects, finding.certainty) == (("panel",), "undecided")
+    assert not found(panel((" voltage: 32 V,", ""), ("{fuse: 10 A}", "{fuse: 10 A, style: blade}"),
+                           ("{fuse: 30 A}", "{fuse: 30 A, style: blade}")), DC)  # fmt: skip
+
+
+def test_a_remedy_for_alternating_current_holds_when_applied() -> None:
+    plan = edited(("voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true", "dc: false"),
+                  plan=CHARGE)  # fmt: skip
+    [finding] = found(plan, DC)
+    assert finding.remedy == "use a fuse that is marked for DC at 14.6 V or more: 32 V DC is usual"
+    assert not found(edited(("dc: false", "dc: true, voltage: 32 V"), plan=plan), DC)
+
+
+@pytest.mark.parametrize("made", ["rail-breaker", "moulded-case-breaker"])
+@pytest.mark.parametrize("volts", [60, 250, 600])
+def test_a_breaker_made_for_alternating_current_is_good_for_dc_only_where_it_says_so(
+    made: str, volts: float
+) -> None:
+    plan = edited(
+        ("fuses:\n  charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, "
+         "dc: true}\n",
+         f"breakers:\n  charge-fuse: {{rating: 40 A, voltage: {volts} V, style: {made}, "
+         "interrupt: 20 kA}\n"),
+        plan=CHARGE,
+    )  # fmt: skip
+    [finding] = found(plan, DC)
+    assert (finding.level, finding.certainty) == ("warning", "undecided")
+    assert "made for alternating current" in finding.message
+    assert f"its {volts} V hold for direct current" in finding.message
+    assert not found(edited(("interrupt: 20 kA}", "interrupt: 20 kA, dc: true}"), plan=plan), DC)
+    marked_low = edited(
+        (f"voltage: {volts} V, style", "voltage: 12 V, style"),
+        ("interrupt: 20 kA}", "interrupt: 20 kA, dc: true}"),
+        plan=plan,
+    )
+    assert levels(marked_low, DC) == ["error"]
+
+
+@pytest.mark.parametrize(("volts", "fires"), [(60, False), (150, True), (400, True)])
+def test_an_isolator_of_a_mains_voltage_says_for_which_current(volts: float, fires: bool) -> None:
+    plan = edited(("voltage: 150 V, dc: true, poles: 2", f"voltage: {volts} V, poles: 2"),
+                  plan=CHARGE)  # fmt: skip
+    findings = [f for f in found(plan, DC) if f.subjects == ("pv-off",)]
+    assert bool(findings) == fires

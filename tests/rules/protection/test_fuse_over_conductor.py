@@ -1,0 +1,277 @@
+"""The rating of the device that feeds a conductor against the largest that protects it."""
+
+from __future__ import annotations
+
+import math
+import random
+from collections.abc import Iterable
+from itertools import combinations
+
+import pytest
+
+from plans import edited
+from rule_runs import found, levels
+from rules.protection.plans import CHARGE, FUSED, packs, panel
+from wattproof.circuit import Conductor, Passage, Source, Terminal
+from wattproof.study import Study
+from wattproof.study.assumptions.ratings import device_rating
+from wattproof.testing import study_of
+
+CONDUCTOR = "fuse-over-conductor"
+
+
+@pytest.mark.parametrize(
+    ("code", "rating", "fires"),
+    [
+        ("nec-2023", "40 A", False),  # 8 AWG on 60 °C terminals: 40 A
+        ("nec-2023", "41 A", True),
+        # 80 A in 30 °C air, × sqrt((105 − 35)/75) = 77.29 A; the next size is 80 A
+        ("abyc-e11", "80 A", False),
+        ("abyc-e11", "81 A", True),
+    ],
+)
+def test_largest_device_by_body_of_rules(code: str, rating: str, fires: bool) -> None:
+    plan = edited(("code: nec-2023", f"code: {code}"), ("rating: 40 A", f"rating: {rating}"),
+                  plan=CHARGE)  # fmt: skip
+    assert levels(plan, CONDUCTOR) == (["error"] if fires else [])
+
+
+def test_small_conductors_are_held_to_their_cap() -> None:
+    plan = edited(("8 AWG", "14 AWG"), ("rating: 40 A", "rating: 20 A"), plan=CHARGE)  # fmt: skip
+    [finding] = found(plan, CONDUCTOR)
+    assert "at most 15 A protects it" in finding.message
+
+
+def test_over_conductor_shows_numbers_margin_and_remedies_that_hold() -> None:
+    plan = edited(("rating: 40 A", "rating: 60 A"), plan=CHARGE)
+    [finding] = found(plan, CONDUCTOR)
+    assert finding.subjects == ("charge-run", "charge-fuse")
+    assert "`charge-run` (8 AWG) is guarded by `charge-fuse`, 60 A; at most 40 A" in finding.message
+    assert finding.margin == pytest.approx(-0.5)
+    assert finding.certainty == "computed"
+    assert finding.remedy == "use 40 A in place of `charge-fuse`; or use 6 AWG for `charge-run`"
+    assert not found(CHARGE, CONDUCTOR)
+    assert not found(edited(("batt-8: {size: 8 AWG", "batt-8: {size: 6 AWG"), plan=plan), CONDUCTOR)
+
+
+def test_where_the_smaller_device_would_not_carry_the_current_the_wire_is_what_changes() -> None:
+    plan = edited(("batt-8: {size: 8 AWG", "batt-8: {size: 10 AWG"), plan=CHARGE)
+    [finding] = found(plan, CONDUCTOR)
+    assert finding.remedy == "use 8 AWG for `charge-run`"  # 30 A, and 1.25 × 30 A flow
+
+
+def test_assumed_heat_makes_a_warning_unless_it_fails_in_any_case() -> None:
+    hot = edited(("cabin: {ambient: 35 °C}", "cabin: {}"), ("105 °C", "75 °C"),
+                 ("rating: 40 A", "rating: 60 A"), plan=CHARGE)  # fmt: skip
+    [finding] = found(hot, CONDUCTOR)
+    assert (finding.level, finding.certainty) == ("warning", "assumed")
+    [worse] = found(edited(("rating: 60 A", "rating: 150 A"), plan=hot), CONDUCTOR)
+    assert (worse.level, worse.certainty) == ("error", "assumed")
+
+
+def test_a_metal_that_is_not_stated_counts_as_copper_clad_aluminium() -> None:
+    plan = edited(("kind: battery, material: copper,", "kind: battery,"), plan=CHARGE)
+    [finding] = found(plan, CONDUCTOR)
+    assert (finding.level, finding.certainty) == ("warning", "assumed")
+
+
+LAMP = "  lamp-run: {from: bar, to: lamp, cable: b-14, length: 2 m, place: cabin, inline: [LAMP]}\n"
+
+
+def lamp(place: str, cable: str = "b-14") -> str:
+    return LAMP.replace("LAMP", place).replace("b-14", cable)
+
+
+AT_BAR = "{lamp-fuse: {from_end: from, distance: 10 cm}}"
+FAR = "{lamp-fuse: {from_end: to, distance: 10 cm}}"
+
+
+def test_parallel_packs_feed_what_lies_behind_them_with_the_sum_of_their_fuses() -> None:
+    bare = LAMP.replace(", inline: [LAMP]", "").replace("b-14", "b-4")
+    plan = packs(2, 60, "b-2-0", bare).replace(
+        "  lamp-fuse: {rating: 10 A, voltage: 32 V, style: blade}\n", ""
+    )
+    [finding] = found(plan, CONDUCTOR)
+    assert finding.subjects == ("lamp-run", "fuse-1", "fuse-2")
+    assert "`fuse-1` and `fuse-2` together, 120 A; at most 70 A protects it" in finding.message
+    assert "put a device of at most 70 A into `lamp-run` where it leaves `bar`" in finding.remedy
+    assert not found(plan.replace("rating: 60 A", "rating: 30 A"), CONDUCTOR)
+
+
+def test_three_packs_feed_the_lead_of_each_from_its_far_end_too() -> None:
+    assert not found(packs(2, 70, "b-4", lamp(AT_BAR)), CONDUCTOR)
+    findings = found(packs(3, 70, "b-4", lamp(AT_BAR)), CONDUCTOR)
+    assert [f.subjects[0] for f in findings] == ["pack-run-1", "pack-run-2", "pack-run-3"]
+    assert findings[0].subjects == ("pack-run-1", "fuse-2", "fuse-3")
+    assert "140 A; at most 70 A" in findings[0].message
+    assert "into `pack-run-1` where it leaves `bar`" in findings[0].remedy
+
+
+@pytest.mark.parametrize(
+    ("inline", "length", "level", "certainty"),
+    [
+        (AT_BAR, "2 m", None, ""),
+        ("{lamp-fuse: {from_end: from, distance: 46 cm}}", "2 m", None, ""),  # at the limit
+        ("{lamp-fuse: {from_end: from, distance: 47 cm}}", "2 m", "error", "computed"),
+        (FAR, "2 m", "error", "computed"),
+        ("lamp-fuse", "2 m", "note", "undecided"),
+        ("lamp-fuse", "46 cm", None, ""),
+    ],
+)
+def test_the_wire_before_its_own_fuse(
+    inline: str, length: str, level: str | None, certainty: str
+) -> None:
+    plan = packs(2, 60, "b-2-0", lamp(inline).replace("2 m", length))
+    findings = found(plan, CONDUCTOR)
+    assert [(f.level, f.certainty) for f in findings] == ([(level, certainty)] if level else [])
+
+
+def test_the_wire_before_its_own_fuse_tells_how_much_and_what_to_do() -> None:
+    [finding] = found(packs(2, 60, "b-2-0", lamp(FAR)), CONDUCTOR)
+    assert finding.message.startswith("1.9 m of `lamp-run` (14 AWG) before `lamp-fuse` is guarded")
+    assert "only by `fuse-1` and `fuse-2`, 120 A; at most 15 A protects it" in finding.message
+    assert finding.remedy == "put `lamp-fuse` within 0.46 m of `bar`"
+
+
+def test_a_way_of_a_panel_guards_its_wire_and_the_short_feed_is_guarded_by_the_ways() -> None:
+    [finding] = found(panel(), CONDUCTOR)
+    assert finding.subjects == ("spare-run", "pump")
+    assert "`spare-run` (14 AWG) is guarded by `pump`, 30 A; at most 15 A" in finding.message
+    assert finding.remedy == "use 15 A in place of `pump`; or use 10 AWG for `spare-run`"
+
+
+def test_the_long_feed_of_a_panel_needs_a_device_of_its_own() -> None:
+    feed, way = found(panel(("length: 40 cm", "length: 3 m")), CONDUCTOR)
+    assert feed.subjects[0] == "feed"
+    assert "put a device of at most 40 A into `feed` where it leaves `bar`" in feed.remedy
+    assert way.subjects == ("spare-run", "pump")
+
+
+def test_two_fused_cables_between_the_same_ends_add_up_behind_them() -> None:
+    rest = (
+        "  second-run: {from: pack-1, to: bar, cable: b-4, length: 1 m, place: cabin, "
+        "inline: [{lamp-fuse: {from_end: from, distance: 10 cm}}]}\n"
+        "  lamp-run: {from: bar, to: lamp, cable: b-4, length: 2 m, place: cabin}\n"
+    )
+    plan = packs(1, 60, "b-4", rest)
+    assert not found(plan, CONDUCTOR)  # 60 A + 10 A on 4 AWG, 70 A
+    [finding] = found(plan.replace("rating: 10 A", "rating: 20 A"), CONDUCTOR)
+    assert finding.subjects == ("lamp-run", "fuse-1", "lamp-fuse")
+    assert "80 A; at most 70 A" in finding.message
+
+
+def test_only_the_positive_pole_of_a_single_pole_pair_is_guarded() -> None:
+    plan = edited(
+        ("from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,",
+         "from: tracker.battery.positive, to: house.positive, cable: batt-8, length: 1 m, "
+         "place: cabin,"),
+        ("wires:\n", "wires:\n  return: {from: tracker.battery.negative, to: house.negative, "
+                     "cable: batt-8, length: 1 m, place: cabin}\n"),
+        ("rating: 40 A", "rating: 60 A"),
+        plan=CHARGE,
+    )  # fmt: skip
+    [finding] = found(plan, CONDUCTOR)
+    assert finding.subjects == ("charge-run", "charge-fuse")
+
+
+def test_a_string_fuse_that_its_own_lead_does_not_stand() -> None:
+    plan = edited(
+        ("isc: 6 A, imp: 5.6 A, pmax: 114 W", "isc: 12 A, imp: 11.2 A, pmax: 228 W"),
+        ("max_series_fuse: 15 A", "max_series_fuse: 30 A"),
+        (
+            "    pv-8:",
+            "    thin: {size: 14 AWG, kind: pv, insulation_temperature: 90 °C}\n    pv-8:",
+        ),
+        ("middle, to: roof-joint, cable: pv-10", "middle, to: roof-joint, cable: thin"),
+        ("middle-fuse: {rating: 10 A", "middle-fuse: {rating: 25 A"),
+        plan=FUSED,
+    )
+    [finding] = found(plan, CONDUCTOR)
+    assert finding.subjects == ("middle-lead", "middle-fuse")
+    assert "25 A; at most 15 A protects it" in finding.message
+
+
+def test_every_stretch_is_fed_from_its_worse_end() -> None:
+    guards = {
+        (g.wire.name, g.part.start.port, g.part.end.port): [d.name for d in g.limiting]
+        for g in study_of(packs(3, 70, "b-4", lamp(AT_BAR))).protection.guards
+    }
+    assert guards["pack-run-1", "", "#0a"] == []  # the post itself
+    assert guards["pack-run-1", "#0b", ""] == ["fuse-2", "fuse-3"]
+    assert guards["lamp-run", "", "#0a"] == ["fuse-1", "fuse-2", "fuse-3"]
+    assert guards["lamp-run", "#0b", ""] == ["lamp-fuse"]
+
+
+def random_net(rng: random.Random) -> str:
+    """Banks and bars joined at random, with fuses in some of the wires; a lamp somewhere."""
+    banks = [f"bank-{n}" for n in range(rng.randint(1, 3))]
+    bars = [f"bar-{n}" for n in range(rng.randint(1, 3))]
+    nodes = rng.sample(banks + bars, len(banks) + len(bars))
+    ends = [(nodes[n], nodes[rng.randrange(n)]) for n in range(1, len(nodes))]
+    ends += [tuple(rng.sample(nodes, 2)) for _ in range(rng.randint(0, 3))]  # type: ignore[misc]
+    fuses, wires = [], []
+    for number, (start, end) in enumerate((*ends, (rng.choice(nodes), "lamp"))):
+        here = [f"f-{number}-{k}" for k in range(rng.choice((0, 1, 1, 2)))]
+        fuses += [f"  {f}: {{rating: {rng.choice((10, 20, 30, 50, 70))} A}}\n" for f in here]
+        inline = f", inline: [{', '.join(here)}]" if here else ""
+        wires.append(f"  w-{number}: {{from: {start}, to: {end}, cable: c, length: 1 m{inline}}}\n")
+    bank = "{chemistry: agm, nominal: 12 V, capacity: 100 Ah}"
+    return (
+        "wattproof: 1\nsetting: vehicle\ncode: nec-2023\n"
+        "datasheets: {cables: {c: {size: 4 AWG, kind: marine}}}\n"
+        f"batteries:\n{''.join(f'  {b}: {bank}{chr(10)}' for b in banks)}"
+        f"busbars:\n{''.join(f'  {b}: {{}}{chr(10)}' for b in bars)}"
+        f"{'fuses:' + chr(10) if fuses else ''}{''.join(fuses)}"
+        f"loads: {{lamp: {{current: 1 A}}}}\nwires:\n{''.join(wires)}"
+    )
+
+
+def flooded(elements: Iterable[Conductor | Passage], sources: list[Terminal]) -> set[Terminal]:
+    seen, grown = set(sources), True
+    while grown:
+        grown = False
+        for e in elements:
+            if (e.start in seen) != (e.end in seen):
+                seen |= {e.start, e.end}
+                grown = True
+    return seen
+
+
+def least_sum(study: Study, part: Conductor) -> float:
+    """By trying every set of devices: the least ratings that keep banks off the worse end."""
+    positive = [
+        e
+        for e in study.circuit.elements
+        if not isinstance(e, Source) and e.pole == "positive" and e is not part
+    ]
+    devices = [e for e in positive if isinstance(e, Passage)]
+    sources = [Terminal(bank.name, "", "positive") for bank in study.battery.banks]
+    sums = []
+    for end in {part.start, part.end} & flooded(positive, sources):
+        cuts = (c for n in range(len(devices) + 1) for c in combinations(devices, n))
+        sums.append(
+            min(
+                (
+                    sum(device_rating(d).number for d in cut)
+                    for cut in cuts
+                    if end not in flooded([e for e in positive if e not in cut], sources)
+                ),
+                default=math.inf,
+            )
+        )
+    return max(sums)
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_guards_against_trying_every_cut(seed: int) -> None:
+    rng = random.Random(seed)
+    plan = random_net(rng)
+    while plan.count("rating") > 7:  # of which every subset is tried
+        plan = random_net(rng)
+    study = study_of(plan)
+    guarded = {guard.part: guard.rating.number for guard in study.protection.guards}
+    positive = [
+        c for c in study.circuit.elements if isinstance(c, Conductor) and c.pole == "positive"
+    ]
+    assert set(guarded) == set(positive)
+    assert guarded == {part: least_sum(study, part) for part in positive}

@@ -1,0 +1,48 @@
+"""The rating of a fuse or breaker against the current that it carries for hours."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import edited
+from rule_runs import RULES, found
+
+LOADED = "fuse-under-load"
+ONE = RULES.rules[LOADED].sound
+
+
+@pytest.mark.parametrize(
+    ("code", "style", "rating", "fires"),
+    [
+        ("nec-2023", "class-t", "37.5 A", False),  # at it: 1.25 × 30 A
+        ("nec-2023", "class-t", "37.4 A", True),
+        ("iec", "class-t", "30 A", False),
+        ("iec", "class-t", "29 A", True),
+        ("as-nzs-3001", "class-t", "30 A", False),
+        ("as-nzs-3001", "class-t", "29 A", True),
+        ("iec", "blade", "37.5 A", False),
+        ("iec", "blade", "37 A", True),
+    ],
+)
+def test_rating_against_lasting_current(code: str, style: str, rating: str, fires: bool) -> None:
+    plan = edited(
+        ("code: nec-2023", f"code: {code}"),
+        ("rating: 40 A, voltage: 125 V, style: class-t", f"rating: {rating}, voltage: 32 V, "
+         f"style: {style}"),
+        plan=ONE,
+    )  # fmt: skip
+    findings = [f for f in found(plan, LOADED) if f.subjects == ("charge-fuse",)]
+    assert [f.level for f in findings] == (["warning"] if fires else [])
+
+
+def test_a_rating_that_bears_it() -> None:
+    plan = edited(("charge-fuse: {rating: 40 A", "charge-fuse: {rating: 30 A"), plan=ONE)
+    [finding] = found(plan, LOADED)
+    assert "carries 30 A for long, and should be rated at least 37.5 A" in finding.message
+    assert finding.remedy.startswith("use 40 A")
+    assert not found(ONE, LOADED)
+
+
+def test_string_fuses_have_a_rule_of_their_own() -> None:
+    from_strings = RULES.rules["string-fuse-too-small"]
+    assert not found(from_strings.faulty.of(from_strings.sound), LOADED)

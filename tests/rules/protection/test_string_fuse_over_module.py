@@ -1,0 +1,74 @@
+"""The rating of a string's fuse against the largest that its modules stand."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import edited
+from rule_runs import found, levels
+from rules.protection.plans import CHARGE, FUSED
+
+LARGE = "string-fuse-over-module"
+
+
+@pytest.mark.parametrize(
+    ("code", "rating", "level"),
+    [
+        ("nec-2023", "15 A", None),  # at the label
+        ("nec-2023", "15.1 A", "note"),  # 1.25 × 2 × 6 A = 15 A: others cannot exceed the label
+        ("iec", "14.3 A", None),
+        ("iec", "14.4 A", "warning"),  # at 2.4 × 6 A, to be stayed under; the label allows it
+        ("iec", "15.1 A", "warning"),
+        ("as-nzs-3001", "14.3 A", None),
+        ("as-nzs-3001", "14.4 A", "warning"),
+    ],
+)
+def test_upper_end_of_the_window(code: str, rating: str, level: str | None) -> None:
+    plan = edited(
+        ("code: nec-2023", f"code: {code}"),
+        ("port-fuse: {rating: 15 A", f"port-fuse: {{rating: {rating}"),
+        plan=FUSED,
+    )
+    assert levels(plan, LARGE) == ([level] if level else [])
+
+
+def test_over_the_label_where_others_can_push_more_than_it() -> None:
+    plan = edited(
+        ("max_series_fuse: 15 A", "max_series_fuse: 10 A"),
+        ("port-fuse: {rating: 15 A", "port-fuse: {rating: 10 A"),
+        ("middle-fuse: {rating: 10 A", "middle-fuse: {rating: 20 A"),
+        plan=FUSED,
+    )
+    [finding] = found(plan, LARGE)
+    assert finding.level == "error"
+    assert "`middle-fuse` (20 A) is over the 10 A" in finding.message
+    assert "15 A backwards" in finding.message  # 1.25 × 2 × 6 A
+    assert finding.margin == pytest.approx(-1.0)
+    assert finding.remedy == "use a rating of 10 A"
+    applied = edited(("middle-fuse: {rating: 20 A", "middle-fuse: {rating: 10 A"), plan=plan)
+    assert not found(applied, LARGE)
+
+
+@pytest.mark.parametrize(("rating", "level"), [("20 A", "warning"), ("35 A", "warning")])
+def test_over_an_assumed_label(rating: str, level: str) -> None:
+    """15 A taken; 18.75 A can flow, less than the 30 A that a label might say."""
+    plan = edited(
+        ("isc: 6 A", "isc: 7.5 A"),
+        (", max_series_fuse: 15 A", ""),
+        ("port-fuse: {rating: 15 A", f"port-fuse: {{rating: {rating}"),
+        plan=FUSED,
+    )
+    [finding] = found(plan, LARGE)
+    assert (finding.level, finding.certainty) == (level, "assumed")
+
+
+def test_a_breaker_used_as_a_switch_for_a_single_string_is_no_string_fuse() -> None:
+    plan = edited(
+        (
+            "fuses:\n",
+            "breakers:\n  array-breaker: {rating: 32 A, voltage: 150 V, dc: true}\nfuses:\n",
+        ),
+        ("inline: [pv-off]", "inline: [pv-off, array-breaker]"),
+        plan=CHARGE,
+    )
+    assert not found(plan, LARGE)

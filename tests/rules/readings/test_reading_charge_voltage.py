@@ -1,0 +1,82 @@
+"""Voltage at the controller against that at the posts of its battery while it charges."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from plans import edited
+from rule_runs import found_beside_all as found
+from rules.readings.plans import read
+from wattproof.testing import study_of
+
+CHARGE = "reading-charge-voltage"
+MISSING = "reading-conditions-missing"
+
+
+def test_a_reversed_post_is_no_loss_on_the_way() -> None:
+    plan = read("at: tracker.battery, voltage: 14.2 V, posts_voltage: -13.9 V, current: 20 A")
+    assert not found(plan, CHARGE)
+
+
+@pytest.mark.parametrize(
+    ("posts", "current", "rule"),
+    [
+        ("13.99 V", "20 A", None),
+        ("13.98 V", "20 A", CHARGE),
+        ("14.09 V", "10 A", None),
+        ("14.08 V", "10 A", CHARGE),
+        ("14.15 V", "3 A", MISSING),
+        ("13.9 V", "20 A", CHARGE),
+        ("14.0 V", "20 A", None),  # the last digits may hide half of it
+    ],
+)
+def test_voltage_lost_on_the_way(posts: str, current: str, rule: str | None) -> None:
+    """0.2 V at the full 20 A; less current is taken to it, last digits off."""
+    plan = read(
+        f"at: tracker.battery, voltage: 14.20 V, posts_voltage: {posts}, current: {current}"
+    )
+    assert [r for r in (CHARGE, MISSING) if found(plan, r)] == ([rule] if rule else [])
+
+
+@pytest.mark.parametrize(("posts", "rule"), [("14.07 V", None), ("13.98 V", CHARGE)])
+def test_a_controller_larger_than_its_array_is_never_at_its_rating(
+    posts: str, rule: str | None
+) -> None:
+    """0.1 V at 12 A; the array gives 299.9 W, 23.4 A, and not the 100 A of the controller."""
+    large = edited(("max_output_current: 20 A", "max_output_current: 100 A"))
+    text = f"at: tracker.battery, voltage: 14.18 V, posts_voltage: {posts}, current: 12 A"
+    plan = read(text, plan=large)
+    assert [r for r in (CHARGE, MISSING) if found(plan, r)] == ([rule] if rule else [])
+
+
+def test_a_bank_of_twice_the_voltage_may_lose_twice_as_much() -> None:
+    plan = read(
+        "at: tracker.battery, voltage: 28.20 V, posts_voltage: 27.85 V, current: 20 A",
+        plan=edited(
+            ("nominal: 12.8 V", "nominal: 25.6 V"),
+            ("max_charge_voltage: 14.6 V", "max_charge_voltage: 29.2 V"),
+            ("charge_voltage: 14.2 V,", "charge_voltage: 28.4 V,"),
+        ),
+    )
+    assert not found(plan, CHARGE)
+    assert found(plan.replace("27.85 V", "27.78 V"), CHARGE)
+
+
+def test_joints_are_blamed_where_the_wires_do_not_explain_it() -> None:
+    lost = "at: tracker.battery, voltage: 14.20 V, posts_voltage: 13.80 V, current: 20 A"
+    (finding,) = found(read(lost), CHARGE)
+    assert "a joint takes what the wires do not" in finding.remedy
+
+
+def test_the_size_of_the_remedy_brings_the_wires_within_the_limit() -> None:
+    lost = "at: tracker.battery, voltage: 14.20 V, posts_voltage: 13.80 V, current: 20 A"
+    plan = read(lost, plan=edited(("length: 1 m", "length: 4 m")))
+    (finding,) = found(plan, CHARGE)
+    size = re.search(r"use ([\d/]+ AWG) for `charge-run`", finding.remedy)
+    assert size
+    better = plan.replace("batt-8: {size: 8 AWG", f"batt-8: {{size: {size[1]}")
+    [reading] = study_of(better).readings.of_charging
+    assert reading.by_wires is not None
+    assert reading.by_wires.number <= 0.2

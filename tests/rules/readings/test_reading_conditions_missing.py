@@ -1,0 +1,57 @@
+"""Readings that say little because something was not written beside them."""
+
+from __future__ import annotations
+
+from plans import edited
+from rule_runs import RULES
+from rule_runs import found_beside_all as found
+from rules.readings.plans import FULL_SUN, read
+from wattproof.testing import check_text
+
+CURRENT_LOW = "reading-current-low"
+MISSING = "reading-conditions-missing"
+EVERY = sorted(rule.id for rule in RULES.rules.values() if rule.part == "reading")
+
+
+def test_a_plan_without_readings_has_no_finding_of_them() -> None:
+    assert not {f.rule for f in check_text(edited(), RULES).findings} & set(EVERY)
+
+
+def test_without_the_sun_a_low_current_says_nothing_by_itself() -> None:
+    plan = read("at: roof-string, isc: 1.2 A")
+    assert not found(plan, CURRENT_LOW)
+    (finding,) = found(plan, MISSING)
+    assert "no irradiance" in finding.message
+    assert (finding.level, finding.certainty) == ("note", "undecided")
+
+
+def test_a_voltage_without_temperature_is_undecided() -> None:
+    (finding,) = found(read("at: roof-string, voc: 65 V, irradiance: 900 W/m²"), MISSING)
+    assert "could be right" in finding.message
+    assert finding.certainty == "undecided"
+
+
+def test_a_string_without_a_controller_is_undecided() -> None:
+    plan = read(
+        "at: spare, voc: 20 V",
+        plan=edited(
+            ("fuses:\n", "  spare: {module: rigid-100}\nfuses:\n"),
+            ("max_system_voltage: 600 V}", "max_system_voltage: 600 V, regulated: true}"),
+            (
+                "wires:\n",
+                "wires:\n  spare-run: {from: spare, to: house, cable: pv-10, length: 1 m}\n",
+            ),
+        ),
+    )
+    (finding,) = found(plan, MISSING)
+    assert "feeds no controller" in finding.message
+
+
+def test_half_a_power_is_undecided() -> None:
+    (finding,) = found(read(f"at: tracker.pv, voltage: 55 V, {FULL_SUN}"), MISSING)
+    assert "only 55 V of what makes power" in finding.message
+
+
+def test_one_string_in_operation_is_undecided() -> None:
+    (finding,) = found(read(f"at: roof-string, current: 4 A, {FULL_SUN}"), MISSING)
+    assert "no string like it" in finding.message

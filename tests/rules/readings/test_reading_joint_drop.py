@@ -1,0 +1,88 @@
+"""What a fuse, a switch or a joint drops and how warm it is, under load."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import edited
+from rule_runs import found_beside_all as found
+from rules.readings.plans import read, strings
+
+JOINT = "reading-joint-drop"
+MISSING = "reading-conditions-missing"
+
+
+@pytest.mark.parametrize(
+    ("text", "rule"),
+    [
+        # The charge fuse carries 20 A: 100 mV at 10 A are 200 mV.
+        ("drop: 100 mV, current: 10 A", None),
+        ("drop: 101 mV, current: 10 A", JOINT),
+        ("drop: 0.11 V, current: 10 A", JOINT),
+        ("drop: 0.1 V, current: 10 A", None),
+        ("drop: 200 mV, current: 20 A", None),
+        ("drop: 205 mV, current: 25 A", JOINT),
+        # Rise with the square: 12.5 K at half the current are 50 K.
+        ("joint_temperature: 37.5 °C, air_temperature: 25 °C, current: 10 A", None),
+        ("joint_temperature: 37.6 °C, air_temperature: 25 °C, current: 10 A", JOINT),
+        # Under a quarter of the load, or without it, nothing is multiplied.
+        ("drop: 90 mV, current: 4 A", MISSING),
+        ("drop: 90 mV", MISSING),
+        ("drop: 90 mV, current: 5 A", JOINT),
+        # A thermometer's error grows with the square, so heat needs half the load.
+        ("joint_temperature: 30 °C, air_temperature: 25 °C, current: 9.9 A", MISSING),
+        ("joint_temperature: 30 °C, air_temperature: 25 °C, current: 10 A", None),
+    ],
+)
+def test_drop_and_heat_at_full_load(text: str, rule: str | None) -> None:
+    plan = read(f"at: charge-fuse, {text}")
+    assert [r for r in (JOINT, MISSING) if found(plan, r)] == ([rule] if rule else [])
+
+
+def test_a_drop_that_is_large_anyhow_needs_no_current() -> None:
+    (finding,) = found(read("at: charge-fuse, drop: 300 mV"), JOINT)
+    assert "as read" in finding.message
+
+
+def test_heat_by_hand() -> None:
+    (finding,) = found(read("at: charge-fuse, drop: 150 mV, current: 10 A"), JOINT)
+    assert finding.values[0].number == pytest.approx(2 * 0.1495)
+    assert finding.values[2].number == pytest.approx(2 * 0.1495 * 20)
+    assert "20 A, reckoned from 10 A" in finding.message
+
+
+@pytest.mark.parametrize(
+    ("surface", "sunny", "is_told"),
+    [
+        ("75 °C", False, False),
+        ("75.1 °C", False, True),
+        ("100 °C", True, False),
+        ("100.1 °C", True, True),
+    ],
+)
+def test_what_the_sun_heats_is_no_sign_of_a_bad_joint(
+    surface: str, sunny: bool, is_told: bool
+) -> None:
+    """A fuse in the sun may be 25 K over the air by that alone, and 50 K by its load."""
+    plan = edited(
+        ("cabin: {ambient: 35 °C", f"cabin: {{ambient: 35 °C, sunlight: {str(sunny).lower()}")
+    )
+    text = f"at: charge-fuse, joint_temperature: {surface}, air_temperature: 25 °C, current: 20 A"
+    findings = found(read(text, plan=plan), JOINT)
+    assert bool(findings) is is_told
+    assert all(("and the sun make it" in f.message) is sunny for f in findings)
+
+
+@pytest.mark.parametrize(("drop", "is_told"), [("100 mV", False), ("101 mV", True)])
+def test_a_joint_has_no_element_and_drops_less(drop: str, is_told: bool) -> None:
+    """Two strings at 4.9 A each are 9.8 A."""
+    plan = read(f"at: roof-joint, drop: {drop}, current: 9.8 A", plan=strings(2))
+    assert bool(found(plan, JOINT)) is is_told
+
+
+def test_nor_is_the_fuse_after_it() -> None:
+    """100 mV at 12 A are 195 mV at 23.4 A, and would be 0.8 V at 100 A."""
+    large = edited(("max_output_current: 20 A", "max_output_current: 100 A"))
+    assert not found(read("at: charge-fuse, drop: 100 mV, current: 12 A", plan=large), JOINT)
+    (hot,) = found(read("at: charge-fuse, drop: 110 mV, current: 12 A", plan=large), JOINT)
+    assert "at its full 23.43 A" in hot.message

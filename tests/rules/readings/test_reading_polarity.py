@@ -1,0 +1,37 @@
+"""The sign of what was read."""
+
+from __future__ import annotations
+
+import pytest
+
+from rule_runs import RULES
+from rule_runs import found_beside_all as found
+from rules.readings.plans import read
+from wattproof.testing import check_text
+
+POLARITY = "reading-polarity"
+EVERY = sorted(rule.id for rule in RULES.rules.values() if rule.part == "reading")
+
+
+@pytest.mark.parametrize(
+    ("text", "level"),
+    [
+        ("at: roof-string, voc: -65 V", "error"),
+        ("at: tracker.pv, voltage: -50 V, current: 4 A", "error"),
+        ("at: house, voltage: −13.2 V", "error"),
+        ("at: tracker.battery, voltage: 14.2 V, posts_voltage: -13.9 V", "error"),
+        ("at: roof-string, isc: -4.5 A", "warning"),
+        ("at: roof-string, voc: 65 V", None),
+        ("at: roof-string, voc: -0.3 V", None),  # of nothing, a meter shows either sign
+        ("at: roof-string, isc: -0.2 A", None),
+        ("at: roof-string, isc: -0.4 A", "warning"),
+        ("at: house, voltage: 13.2 V, current: -4 A", None),
+    ],
+)
+def test_the_sign_of_a_reading(text: str, level: str | None) -> None:
+    assert [f.level for f in found(read(text), POLARITY)] == ([level] if level else [])
+
+
+def test_a_reversed_reading_is_told_once() -> None:
+    rules = {f.rule for f in check_text(read("at: roof-string, voc: -65 V"), RULES).findings}
+    assert rules & set(EVERY) == {POLARITY}

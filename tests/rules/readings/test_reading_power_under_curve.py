@@ -1,0 +1,89 @@
+"""Power read at a solar input against what the curve gives the controller."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import edited
+from rule_runs import found_beside_all as found
+from rules.readings.plans import first, read
+
+POWER = "reading-power-under-curve"
+MISSING = "reading-conditions-missing"
+EXACT = "meter: {voltage: 0 %, current: 0 %, zero: 0 A, irradiance: 0 %}"
+NOON = f"irradiance: 1000 W/m², back_temperature: 48 °C, {EXACT}"
+
+
+def noon(share: float, more: str = "", plan: str | None = None, volts: float = 55.0) -> str:
+    """A reading of a share of the power that is expected, at some voltage."""
+    given = first(read(f"at: tracker.pv, voltage: 55 V, current: 4 A, {NOON}", plan=plan)).power
+    assert given is not None
+    amps = share * given.given.number / volts
+    return read(
+        f"at: tracker.pv, voltage: {volts:g} V, current: {amps:.4f} A, {NOON}{more}", plan=plan
+    )
+
+
+def test_power_that_is_expected_by_hand() -> None:
+    """Three modules of 100 W at 49 °C by their coefficient, less a little in the wire."""
+    power = first(noon(1.0)).power
+    assert power is not None
+    assert power.given.number == pytest.approx(3 * 100 * (1 - 0.0036 * 24), rel=0.02)
+
+
+@pytest.mark.parametrize(("share", "is_told"), [(0.79, True), (0.81, False), (1.0, False)])
+def test_power_under_four_fifths(share: float, is_told: bool) -> None:
+    assert bool(found(noon(share, ", stage: bulk"), POWER)) is is_told
+
+
+@pytest.mark.parametrize("stage", ["absorption", "float"])
+def test_a_full_battery_is_no_fault(stage: str) -> None:
+    assert not found(noon(0.3, f", stage: {stage}"), POWER)
+    assert not found(noon(0.3, f", stage: {stage}"), MISSING)
+
+
+def test_without_the_stage_the_full_battery_is_named_first() -> None:
+    (finding,) = found(noon(0.5), POWER)
+    assert "nearly full" in finding.message
+    assert "stage: bulk" in finding.remedy
+    assert (finding.level, finding.certainty) == ("note", "undecided")
+
+
+def test_a_controller_at_its_rated_output_is_no_fault() -> None:
+    """10 A at 14.2 V are 142 W of about 270 W."""
+    small = edited(("max_output_current: 20 A", "max_output_current: 10 A"))
+    plan = read(f"at: tracker.pv, voltage: 62 V, current: 2.28 A, {NOON}, stage: bulk", plan=small)
+    assert not found(plan, POWER)
+    assert found(plan.replace("max_output_current: 10 A", "max_output_current: 20 A"), POWER)
+
+
+@pytest.mark.parametrize(
+    ("volts", "said"),
+    [(65.0, "took less than there was"), (55.0, "light is missing"), (38.0, "passed by")],
+)
+def test_the_voltage_tells_what_kind_of_power_is_missing(volts: float, said: str) -> None:
+    (finding,) = found(noon(0.6, ", stage: bulk", volts=volts), POWER)
+    assert said in finding.message
+
+
+def test_a_pulse_width_controller_is_judged_at_the_voltage_that_was_read() -> None:
+    """It ties one module to the battery: about 5 A at any battery voltage."""
+    tied = edited(("kind: mppt", "kind: pwm"), ("series: 3", "series: 1"))
+    for volts in (12.6, 14.2):
+        plan = read(
+            f"at: tracker.pv, voltage: {volts} V, current: 5.1 A, {NOON}, stage: bulk", plan=tied
+        )
+        assert not found(plan, POWER)
+        assert found(plan.replace("current: 5.1 A", "current: 3.6 A"), POWER)
+
+
+@pytest.mark.parametrize("left_out", ["irradiance: 1000 W/m², ", "back_temperature: 48 °C, "])
+def test_power_without_sun_or_heat_is_undecided(left_out: str) -> None:
+    plan = noon(0.3, ", stage: bulk").replace(left_out, "")
+    assert not found(plan, POWER)
+    assert any("how much there was to take" in f.message for f in found(plan, MISSING))
+
+
+def test_no_power_at_all_is_told() -> None:
+    plan = read(f"at: tracker.pv, voltage: 0 V, current: 0 A, {NOON}, stage: bulk")
+    assert found(plan, POWER)

@@ -1,0 +1,70 @@
+"""Whether a battery stands where its gas can harm no one."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import edited
+from rule_runs import faulty, found, sound
+
+BATTERY = "battery-place-unsafe"
+
+
+def test_flooded_where_people_live() -> None:
+    [finding] = found(faulty(BATTERY), BATTERY)
+    assert (finding.level, finding.certainty) == ("error", "computed")
+    assert finding.message == ("`house` is flooded and stands in `cabin`, a living space, unvented")
+    assert "write `vented: true` in `cabin`" in finding.remedy
+    assert not found(sound(BATTERY), BATTERY)
+
+
+def test_a_vent_that_is_not_stated_is_undecided() -> None:
+    [finding] = found(edited((", vented: true", ""), plan=sound(BATTERY)), BATTERY)
+    assert (finding.level, finding.certainty) == ("warning", "undecided")
+
+
+@pytest.mark.parametrize(
+    "edit",
+    [
+        ("chemistry: flooded", "chemistry: agm"),
+        ("living_space: true, ", ""),
+        (", place: cabin}\nwires", "}\nwires"),
+    ],
+)
+def test_sealed_elsewhere_or_nowhere_stated(edit: tuple[str, str]) -> None:
+    assert not found(edited(edit, plan=faulty(BATTERY)), BATTERY)
+
+
+SEALED_OFF = [
+    ("agm", "vented: false", "warning"),
+    ("gel", "vented: false", "warning"),
+    ("lithium-iron-phosphate", "vented: false", "warning"),
+    ("lithium-iron-phosphate", "vented: true", None),
+    ("flooded", "vented: false", "error"),
+]
+
+
+@pytest.mark.parametrize(("chemistry", "vent", "level"), SEALED_OFF)
+def test_every_battery_is_sealed_off_in_australia(
+    chemistry: str, vent: str, level: str | None
+) -> None:
+    """AS/NZS 3001.2:2022 5.4 (second-hand and from memory): none among people unless vented."""
+    plan = edited(
+        ("code: nec-2023", "code: as-nzs-3001"), ("chemistry: flooded", f"chemistry: {chemistry}"),
+        ("vented: true", vent), plan=sound(BATTERY),
+    )  # fmt: skip
+    findings = found(plan, BATTERY)
+    assert [f.level for f in findings] == ([level] if level else [])
+    assert not any("or use a sealed battery" in f.remedy for f in findings)
+    if level == "warning":
+        assert f"`house` is {chemistry}, which this code wants sealed off," in findings[0].message
+        assert "sealed from the room and vented outside" in findings[0].remedy
+        assert not found(plan.replace("code: as-nzs-3001", "code: iec"), BATTERY)
+
+
+def test_no_battery_in_a_gas_locker() -> None:
+    plan = edited(("living_space: true, vented: true", "gas_locker: true"),
+                  ("chemistry: flooded", "chemistry: agm"), plan=sound(BATTERY))  # fmt: skip
+    [finding] = found(plan, BATTERY)
+    assert finding.level == "error"
+    assert "stands in `cabin`, a gas locker" in finding.message

@@ -1,0 +1,44 @@
+"""The pull of the wind at road speed on modules that only glue holds to a roof."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import edited
+from rule_runs import faulty, found, sound
+
+MOUNT = "mount-not-proven"
+
+
+def test_the_pull_of_the_wind() -> None:
+    """0.5 × 1.2 × (130/3.6)² × 1.5 × 0.55 = 645.5 N; three times that are 1936 N."""
+    [finding] = found(faulty(MOUNT), MOUNT)
+    assert finding.level == "note"
+    assert finding.message == (
+        "only glue holds `roof-string`, and at 130 km/h the wind pulls at each `rigid-100` with up "
+        "to 645.5 N"
+    )
+    assert finding.values[0].number == pytest.approx(0.6 * (130 / 3.6) ** 2 * 1.5 * 0.55)
+    assert "hold 1936 N" in finding.remedy
+    assert not found(sound(MOUNT), MOUNT)
+
+
+@pytest.mark.parametrize(
+    "edit",
+    [
+        (", fixing: bonded", ""),
+        ("fixing: bonded", "fixing: bolted"),
+        ("fixing: bonded", "fixing: clamped"),
+        ("area: 0.55 m², ", ""),
+        ("setting: vehicle", "setting: boat"),
+        ("mounting: roof-gap", "mounting: ground"),
+    ],
+)
+def test_not_declared_or_not_a_roof(edit: tuple[str, str]) -> None:
+    assert not found(edited(edit, plan=faulty(MOUNT)), MOUNT)
+
+
+def test_area_in_feet() -> None:
+    plan = edited(("area: 0.55 m²", "area: 5.92 ft²"), plan=faulty(MOUNT))
+    [finding] = found(plan, MOUNT)
+    assert finding.values[0].number == pytest.approx(645.5, rel=2e-3)

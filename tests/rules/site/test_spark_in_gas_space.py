@@ -1,0 +1,64 @@
+"""Devices that can spark, in places where gas or petrol vapour can gather."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import edited
+from rule_runs import faulty, found, sound
+
+SPARK = "spark-in-gas-space"
+
+
+def test_a_fuse_in_petrol_vapour() -> None:
+    [finding] = found(faulty(SPARK), SPARK)
+    assert (finding.level, finding.acceptable) == ("error", False)
+    assert finding.message == (
+        "`charge-fuse` is in `bilge`, where petrol vapour can gather, and it is not protected "
+        "against ignition"
+    )
+    assert "move `charge-fuse` out of `bilge`" in finding.remedy
+    assert not found(sound(SPARK), SPARK)
+
+
+def test_protection_that_is_not_stated_is_undecided() -> None:
+    unsaid = edited((",\n                ignition_protected: true", ""), plan=sound(SPARK))
+    [finding] = found(unsaid, SPARK)
+    assert (finding.level, finding.certainty) == ("warning", "undecided")
+
+
+@pytest.mark.parametrize(
+    "edit",
+    [
+        ("petrol: true", "engine_space: true"),
+        ("length: 1 m, place: bilge", "length: 1 m, place: [bilge, arch]"),  # it may be in either
+        ("length: 1 m, place: bilge,", "length: 1 m,"),
+        ("dc: true,\n                ignition", "dc: true, place: arch,\n                ignition"),
+    ],
+)
+def test_other_places_are_silent(edit: tuple[str, str]) -> None:
+    assert not found(edited(edit, plan=faulty(SPARK)), SPARK)
+
+
+def test_controllers_and_switches_in_a_gas_locker() -> None:
+    plan = edited(
+        ("petrol: true", "gas_locker: true"),
+        ("blocks_reverse: true", "blocks_reverse: true, place: bilge, ignition_protected: false"),
+        ("load_break: true", "load_break: true, place: bilge, ignition_protected: true"),
+        plan=sound(SPARK),
+    )
+    [finding] = found(plan, SPARK)
+    assert "`tracker` is in `bilge`, a gas locker" in finding.message
+    protected = ("bilge, ignition_protected: false", "bilge, ignition_protected: true")
+    assert not found(edited(protected, plan=plan), SPARK)
+
+
+def test_a_vehicles_own_alternator_is_left_alone() -> None:
+    plan = edited(
+        ("bay: {engine_space: true", "bay: {petrol: true"),
+        ("nominal: 12 V}\nwires", "nominal: 12 V, place: bay}\nwires"),
+        plan=sound("alternator-overloaded"),
+    )
+    assert [f.subjects[0] for f in found(plan, SPARK)] == ["alternator-fuse"]
+    boat = edited(("setting: vehicle", "setting: boat"), plan=plan)
+    assert {f.subjects[0] for f in found(boat, SPARK)} == {"alternator", "alternator-fuse"}

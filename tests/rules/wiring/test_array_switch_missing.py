@@ -1,0 +1,96 @@
+"""Whether the array can be cut off its controller by hand."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import edited
+from rule_runs import RULES, found
+
+MISSING = "array-switch-missing"
+STRANDS = "battery-switch-strands-controller"
+ARRAY = RULES.rules[MISSING].sound
+BOTH = RULES.rules[STRANDS].sound
+NONE = RULES.rules[MISSING].faulty.of(ARRAY)
+STRANDED = RULES.rules[STRANDS].faulty.of(BOTH)
+
+
+@pytest.mark.parametrize(
+    ("setting", "level"),
+    [("vehicle", "warning"), ("boat", "warning"), ("cabin", "error"), ("portable", "warning")],
+)
+def test_no_switch_by_setting(setting: str, level: str) -> None:
+    [finding] = found(edited(("setting: vehicle", f"setting: {setting}"), plan=NONE), MISSING)
+    assert finding.level == level
+    assert finding.subjects == ("tracker", "roof-string")
+    # 3 × 24.3 V × (1 + 0.0029 × 43) = 82 V; 1.25 × 5.2 A = 6.5 A
+    assert "up to 81.99 V and 6.5 A" in finding.message
+    assert "at least 81.99 V and 6.5 A DC" in finding.remedy
+
+
+@pytest.mark.parametrize(
+    ("series", "isc", "fires"),
+    [
+        ("2", "12 A", False),  # 48.6 V and 1.25 × 12 A = 15 A, at the limit
+        ("2", "12.1 A", True),
+        ("3", "5.2 A", True),  # 72.9 V
+    ],
+)
+def test_a_small_portable_array_is_unplugged(series: str, isc: str, fires: bool) -> None:
+    plan = edited(
+        ("series: 3, mounting: roof-gap", f"series: {series}, mounting: ground, portable: true"),
+        ("isc: 5.2 A", f"isc: {isc}"),
+        plan=NONE,
+    )
+    assert bool(found(plan, MISSING)) is fires
+    fixed = edited(("mounting: ground, portable: true", "mounting: ground"), plan=plan)
+    assert found(fixed, MISSING)
+
+
+def test_a_fuse_does_not_count_and_a_breaker_does() -> None:
+    sheet = "{rating: 30 A, voltage: 150 V, dc: true}"
+    switch = "{rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}"
+    breaker = edited(
+        (f"switches:\n  pv-off: {switch}", f"breakers:\n  pv-off: {sheet}"), plan=ARRAY
+    )
+    assert not found(breaker, MISSING)
+    fuse = edited(
+        (f"switches:\n  pv-off: {switch}\n", ""),
+        ("fuses:\n", f"fuses:\n  pv-off: {sheet}\n"),
+        plan=ARRAY,
+    )
+    assert found(fuse, MISSING)
+
+
+TWO = edited(
+    ("  roof-string: {module: rigid-100, series: 3, mounting: roof-gap, place: roof}\n",
+     "  port: {module: rigid-100, series: 3, mounting: roof-gap}\n"
+     "  star: {module: rigid-100, series: 3, mounting: roof-gap}\n"
+     "combiners: {joint: {joins: [port, star], rating: 30 A, voltage: 600 V}}\n"),
+    ("  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, "
+     "place: [roof, cabin],\n             inline: [pv-off]}\n",
+     "  port-lead: {from: port, to: joint, cable: pv-10, length: 1 m, inline: [pv-off]}\n"
+     "  star-lead: {from: star, to: joint, cable: pv-10, length: 1 mINLINE}\n"
+     "  home-run: {from: joint, to: tracker.pv, cable: pv-10, length: 4 m}\n"),
+    plan=ARRAY,
+)  # fmt: skip
+"""Two strings, of which one has a switch of its own."""
+
+
+def test_each_string_or_all_together() -> None:
+    assert found(TWO.replace("INLINE", ""), MISSING)
+    other = TWO.replace("INLINE", ", inline: [star-off]") + (
+        "  star-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}\n"
+    )
+    assert not found(other, MISSING)
+
+
+def test_a_second_way_to_a_battery_keeps_the_controller_on() -> None:
+    plan = edited(
+        ("batteries:\n", "batteries:\n  start: {chemistry: agm, nominal: 12 V, capacity: 90 Ah}\n"),
+        ("wires:\n", "wires:\n  other-run: {from: tracker.battery, to: start, cable: batt-8, "
+         "length: 1 m}\n"),
+        plan=STRANDED,
+    )  # fmt: skip
+    assert not found(plan, STRANDS)
+    assert found(plan, MISSING)

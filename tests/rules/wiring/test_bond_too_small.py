@@ -1,0 +1,54 @@
+"""The conductor that ties a negative to the chassis or the water, against the least that holds."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import edited
+from rule_runs import faulty, found, sound
+
+SMALL = "bond-too-small"
+
+
+@pytest.mark.parametrize(
+    ("size", "n"), [("8 AWG", 0), ("9 AWG", 1), ("10 mm²", 0), ("8.37 mm²", 0), ("6 mm²", 1)]
+)
+def test_at_least_8_awg_in_trailers(size: str, n: int) -> None:
+    plan = edited(("bond-8: {size: 8 AWG", f"bond-8: {{size: {size}"), plan=sound(SMALL))
+    assert len(found(plan, SMALL)) == n
+
+
+def test_size_numbers_and_remedy() -> None:
+    [finding] = found(faulty(SMALL), SMALL)
+    assert finding.level == "warning"
+    assert finding.message == (
+        "`chassis-bond` is 10 AWG, and at least 8 AWG is asked for to the chassis"
+    )
+    assert finding.margin == pytest.approx(5.26 / 8.37 - 1, abs=0.01)
+    assert finding.remedy == "use 8 AWG or larger for `chassis-bond`"
+
+
+@pytest.mark.parametrize(
+    ("negative", "bond", "n"),
+    [
+        ("2 AWG", "4 AWG", 0),  # one size below; 3 AWG is not sold
+        ("2 AWG", "6 AWG", 1),
+        ("8 AWG", "10 AWG", 0),
+        ("8 AWG", "12 AWG", 1),
+    ],
+)
+def test_on_boats_one_size_below_the_largest_negative(negative: str, bond: str, n: int) -> None:
+    plan = edited(
+        ("code: nec-2023", "code: abyc-e11"),
+        ("setting: vehicle", "setting: boat"),
+        ("batt-8: {size: 8 AWG", f"batt-8: {{size: {negative}"),
+        ("bond-8: {size: 8 AWG", f"bond-8: {{size: {bond}"),
+        plan=sound(SMALL),
+    )
+    assert len(found(plan, SMALL)) == n
+
+
+@pytest.mark.parametrize("code", ["iec", "iso-13297"])
+def test_other_bodies_state_no_size(code: str) -> None:
+    plan = edited(("code: nec-2023", f"code: {code}"), plan=faulty(SMALL))
+    assert not found(plan, SMALL)

@@ -1,0 +1,69 @@
+"""Whether a cable that sun or rain reaches is made for it."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import edited
+from rule_runs import RULES, found
+
+COOL = "insulation-too-cool"
+OUTDOORS = "cable-not-for-outdoors"
+WELDING = "welding-cable-fixed"
+METAL = "aluminium-conductor"
+PARALLEL = "paralleled-small-wires"
+NEGATIVE = "negative-smaller-than-positive"
+CHASSIS = "chassis-as-return"
+ALL = (COOL, OUTDOORS, WELDING, METAL, PARALLEL, NEGATIVE, CHASSIS)
+PLAN = {rule: RULES.rules[rule].sound for rule in ALL}
+
+
+@pytest.mark.parametrize(
+    ("kind", "outdoor", "series", "level"),
+    [
+        ("building", "outdoor: false", "3", "error"),  # 82 V cold
+        ("building", "outdoor: false", "2", "warning"),  # 54.7 V
+        ("automotive", "outdoor: false", "2", "warning"),
+        ("building", "outdoor: true", "3", None),
+        ("pv", "outdoor: false", "3", None),
+        ("marine", "outdoor: false", "3", None),
+    ],
+)
+def test_kind_and_mark(kind: str, outdoor: str, series: str, level: str | None) -> None:
+    plan = edited(
+        ("kind: building", f"kind: {kind}"), ("outdoor: true", outdoor),
+        ("series: 3", f"series: {series}"), plan=PLAN[OUTDOORS],
+    )  # fmt: skip
+    findings = found(plan, OUTDOORS)
+    assert [f.level for f in findings] == ([level] if level else [])
+    if level:
+        assert findings[0].subjects == ("home-run",)
+        assert "use PV cable" in findings[0].remedy
+
+
+def test_not_stated_is_a_note_for_a_kind_that_is_usually_not_and_else_silent() -> None:
+    silent = edited((",\n            outdoor: true", ""), plan=PLAN[OUTDOORS])
+    [finding] = found(silent, OUTDOORS)
+    assert (finding.level, finding.certainty) == ("note", "undecided")
+    assert not found(edited(("kind: building, ", ""), plan=silent), OUTDOORS)
+
+
+@pytest.mark.parametrize(
+    ("place", "fires"),
+    [
+        ("{ambient: 50 °C, wet: true}", True),
+        ("{ambient: 50 °C}", False),
+    ],
+)
+def test_places(place: str, fires: bool) -> None:
+    plan = edited(("outdoor: true", "outdoor: false"), ("{ambient: 50 °C, sunlight: true}", place),
+                  plan=PLAN[OUTDOORS])  # fmt: skip
+    assert bool(found(plan, OUTDOORS)) is fires
+
+
+def test_in_conduit_it_is_a_note() -> None:
+    plan = edited(
+        ("outdoor: true", "outdoor: false"), ("length: 4 m,", "length: 4 m, run: conduit,"),
+        plan=PLAN[OUTDOORS],
+    )  # fmt: skip
+    assert [f.level for f in found(plan, OUTDOORS)] == ["note"]

@@ -1,0 +1,96 @@
+"""Currents that go back through the body of a vehicle, the hull of a boat or the earth."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import edited
+from rule_runs import RULES, found
+from wattproof.source import PlanUnusable
+
+COOL = "insulation-too-cool"
+OUTDOORS = "cable-not-for-outdoors"
+WELDING = "welding-cable-fixed"
+METAL = "aluminium-conductor"
+PARALLEL = "paralleled-small-wires"
+NEGATIVE = "negative-smaller-than-positive"
+CHASSIS = "chassis-as-return"
+ALL = (COOL, OUTDOORS, WELDING, METAL, PARALLEL, NEGATIVE, CHASSIS)
+PLAN = {rule: RULES.rules[rule].sound for rule in ALL}
+RETURNED = RULES.rules[CHASSIS].faulty.of(PLAN[CHASSIS])
+
+
+@pytest.mark.parametrize(
+    ("setting", "found_at"),
+    [
+        ("vehicle", {("inverter-negative", "warning")}),  # 4 A of the lamp may
+        ("boat", {("inverter-negative", "error"), ("lamp-negative", "error")}),
+        ("cabin", {("inverter-negative", "error"), ("lamp-negative", "error")}),
+    ],
+)
+def test_currents_through_the_body(setting: str, found_at: set[tuple[str, str]]) -> None:
+    plan = edited(("setting: vehicle", f"setting: {setting}"), plan=RETURNED)
+    assert {(f.subjects[0], f.level) for f in found(plan, CHASSIS)} == found_at
+
+
+def test_the_battery_may_be_tied_to_the_body_by_a_bond() -> None:
+    ground = (
+        "  ground: {from: main-bar.negative, to: chassis, cable: batt-1-0, length: 0.5 m, "
+        "place: cabin}\n"
+    )
+    bond = "bonds: {tie: {from: house.negative, to: chassis, cable: batt-1-0}}\nwires:\n"
+    tied = edited((ground, ""), ("wires:\n", bond), plan=RETURNED)
+    messages = [f.message for f in found(tied, CHASSIS)]
+    assert messages == [f.message for f in found(RETURNED, CHASSIS)]
+    assert len(messages) == 1
+    with pytest.raises(PlanUnusable, match="leads only to the chassis, which no battery"):
+        found(edited((ground, ""), plan=RETURNED), CHASSIS)
+
+
+def test_numbers_of_a_return_through_the_body() -> None:
+    [inverter] = [f for f in found(RETURNED, CHASSIS) if f.subjects == ("inverter-negative",)]
+    # 800 W / (0.9 × 11 V)
+    assert inverter.message == (
+        "80.81 A goes back through the chassis by `inverter-negative`, and at most 30 A should"
+    )
+    assert inverter.margin == pytest.approx(1 - 80.808 / 30, abs=1e-3)
+
+
+def test_a_tie_beside_a_full_negative_carries_nothing() -> None:
+    """The case of the inverter is tied to the chassis as well as to the bar."""
+    plan = edited(
+        ("wires:\n", "wires:\n  case: {from: mains.negative, to: chassis, cable: batt-8, "
+         "length: 1 m}\n"),
+        plan=PLAN[CHASSIS],
+    )  # fmt: skip
+    assert not found(plan, CHASSIS)
+
+
+def test_the_engines_own_circuit_goes_through_its_block() -> None:
+    plan = edited(
+        ("batteries:\n", "chargers: {alternator: {kind: alternator, max_output_current: 90 A, "
+         "charge_voltage: 14.2 V}}\nbatteries:\n"),
+        ("wires:\n", "wires:\n  alt-plus: {from: alternator.positive, to: main-bar.positive, "
+         "cable: batt-1-0, length: 1 m}\n"
+         "  alt-minus: {from: alternator.negative, to: chassis, cable: batt-1-0, length: 1 m}\n"),
+        plan=PLAN[CHASSIS],
+    )  # fmt: skip
+    assert not found(plan, CHASSIS)
+
+
+def test_an_array_whose_negative_goes_through_the_body() -> None:
+    plan = edited(
+        ("home-run: {from: roof-string, to: tracker.pv, cable: pv-10",
+         "home-run: {from: roof-string.positive, to: tracker.pv.positive, cable: pv-10"),
+        ("wires:\n",
+         "wires:\n"
+         "  roof-return: {from: roof-string.negative, to: chassis, cable: pv-10, length: 1 m}\n"
+         "  pv-return: {from: tracker.pv.negative, to: chassis, cable: pv-10, length: 1 m}\n"),
+        ("setting: vehicle", "setting: boat"),
+        ("code: nec-2023", "code: abyc-e11"),
+        plan=PLAN[CHASSIS],
+    )  # fmt: skip
+    findings = found(plan, CHASSIS)
+    assert [f.subjects[0] for f in findings[:2]] == ["roof-return", "pv-return"]
+    assert {f.level for f in findings} == {"error"}
+    assert "to `tracker.pv` by a conductor of its own" in findings[0].remedy

@@ -1,0 +1,168 @@
+"""The lasting current of a conductor against what it may carry in its place."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import edited
+from rule_runs import found
+from rules.wiring.plans import ONE, TWO, in_series
+
+
+def test_a_thin_link_between_batteries_in_series() -> None:
+    """30 A of the tracker, and a fuse of 40 A, through 14 AWG for 15 A."""
+    cable = "{size: 14 AWG, kind: battery, material: copper, insulation_temperature: 105 °C}"
+    thin = ("    batt-8:", f"    thin-14: {cable}\n    batt-8:")
+    link = "low.positive, cable: batt-8"
+    for rule in ("conductor-too-small", "fuse-over-conductor"):
+        assert not found(in_series(), rule)
+        [finding] = found(in_series(thin).replace(link, "low.positive, cable: thin-14"), rule)
+        assert finding.subjects[0] == "link"
+
+
+SMALL = "conductor-too-small"
+
+
+@pytest.mark.parametrize(
+    ("output", "level"),
+    [
+        ("32 A", None),  # at it: 1.25 × 32 A = 40 A, 8 AWG on 60 °C terminals
+        ("32.1 A", "error"),
+    ],
+)
+def test_continuous_current_on_terminals(output: str, level: str | None) -> None:
+    plan = edited(("max_output_current: 30 A", f"max_output_current: {output}"), plan=ONE)
+    assert [f.level for f in found(plan, SMALL)] == ([level] if level else [])
+
+
+@pytest.mark.parametrize(
+    ("ambient", "isc", "fires"),
+    [
+        # 10 AWG, 90 °C insulation, 65 °C air: 40 A × 0.65 = 26 A; 1.25 × 20.8 A = 26 A
+        ("65 °C", "20.8 A", True),  # the terminals: 1.25 × 26 A = 32.5 A over 30 A
+        ("65 °C", "19.2 A", False),  # 1.25 × 24 A = 30 A, at the terminals' limit
+        ("65 °C", "19.3 A", True),
+        # 75 °C air: 40 A × 0.50 (row 66–70 °C is 0.58, 71–75 °C 0.50) = 20 A governs
+        ("75 °C", "15.9 A", False),
+        ("75 °C", "16.1 A", True),
+    ],
+)
+def test_heat_and_terminals_are_two_tests_not_a_product(
+    ambient: str, isc: str, fires: bool
+) -> None:
+    plan = edited(
+        ("ambient: 65 °C", f"ambient: {ambient}"),
+        ("isc: 5.2 A", f"isc: {isc}"),
+        ("length: 4 m, place: [roof, cabin],", "length: 4 m, place: [roof, cabin], run: conduit,"),
+        plan=ONE,
+    )
+    assert [f.subjects for f in found(plan, SMALL)] == ([("home-run",)] if fires else [])
+    loose = edited(("run: conduit", "run: free-air"), plan=plan)
+    untold = edited((" run: conduit,", ""), plan=plan)
+    both = [[f.message for f in found(each, SMALL)] for each in (untold, loose)]
+    assert both[0] == both[1]  # where it is not told, free air
+
+
+def test_numbers_margin_and_a_size_that_holds() -> None:
+    plan = edited(("to: tracker.pv, cable: pv-8", "to: tracker.pv, cable: pv-10"), plan=TWO)
+    [finding] = found(plan, SMALL)
+    # 2 × 10.2 A × 1.25 = 25.5 A in bright sun, × 1.25 = 31.875 A
+    assert finding.message == "`home-run` (10 AWG) has to carry 31.88 A and may carry 30 A"
+    assert finding.margin == pytest.approx(1 - 31.875 / 30)
+    assert (finding.level, finding.certainty) == ("error", "computed")
+    assert finding.remedy.startswith("use 8 AWG of the same kind")
+    assert not found(TWO, SMALL)
+
+
+@pytest.mark.parametrize(
+    ("code", "cable", "fires"),
+    [
+        ("abyc-e11", "10 AWG", False),  # 60 A in 30 °C air, × sqrt(70/75) = 58 A; no 1.25
+        ("abyc-e11", "16 AWG", True),  # 25 A, × 0.966 = 24.2 A
+        ("iso-13297", "6 mm²", False),
+        ("iso-13297", "1.5 mm²", True),
+        ("iec", "10 mm²", False),
+        ("iec", "1.5 mm²", True),
+        ("as-nzs-3001", "10 mm²", False),
+        ("as-nzs-3001", "1.5 mm²", True),
+    ],
+)
+def test_by_body_of_rules(code: str, cable: str, fires: bool) -> None:
+    plan = edited(
+        ("code: nec-2023", f"code: {code}"), ("{size: 8 AWG", f"{{size: {cable}"), plan=ONE
+    )
+    charge = [f for f in found(plan, SMALL) if f.subjects == ("charge-run",)]
+    assert [f.level for f in charge] == (["error"] if fires else [])
+
+
+def test_air_as_hot_as_the_insulation_asks_for_another_cable() -> None:
+    plan = edited(("roof: {ambient: 65 °C}", "roof: {ambient: 90 °C}"), plan=ONE)
+    assert not found(plan, SMALL)  # one fault, one story
+    [finding] = found(plan, "insulation-too-cool")
+    assert "reaches 90 °C and its insulation stands 90 °C" in finding.message
+    assert "lead it where it is cooler" in finding.remedy  # its tables end at 90 °C
+
+
+def test_assumptions_make_a_warning_unless_it_fails_in_any_case() -> None:
+    plan = edited(("material: copper, ", ""), ("current: 30 A", "current: 32 A"), plan=ONE)
+    [finding] = found(plan, SMALL)  # 40 A × 0.8 where it may be copper-clad aluminium
+    assert (finding.level, finding.certainty) == ("warning", "assumed")
+    assert [a.key for a in finding.assumptions] == ["conductor material"]
+    worse = edited(
+        ("current: 32 A", "current: 90 A"), ("series: 3", "arrangement: 3s4p"), plan=plan
+    )
+    findings = [f for f in found(worse, SMALL) if f.subjects == finding.subjects]
+    assert [(f.level, f.certainty) for f in findings] == [("error", "assumed")]
+
+
+def test_conductors_in_parallel_add_up() -> None:
+    plan = edited(("max_output_current: 30 A", "max_output_current: 60 A"), plan=ONE)
+    assert found(plan, SMALL)
+    pair = edited(("batt-8, length: 1 m", "batt-8, length: 1 m, parallel: 2"), plan=plan)
+    assert not found(pair, SMALL)  # 80 A against 75 A
+
+
+def test_a_size_that_no_table_has_is_undecided() -> None:
+    plan = edited(("{size: 8 AWG", "{size: 0.2 mm²"), plan=ONE)
+    [finding] = found(plan, SMALL)
+    assert (finding.level, finding.certainty) == ("warning", "undecided")
+    assert "`charge-run`" in finding.message
+
+
+INVERTER = edited(
+    ("wires:\n",
+     "inverters:\n  inverter: {power: POWER, nominal: 12 V}\n"
+     "wires:\n  inverter-run: {from: house, to: inverter, cable: batt-8, length: 0.5 m, "
+     "place: cabin, inline: [{main: {from_end: from, distance: 10 cm}}]}\n"),
+    ("fuses:\n", "fuses:\n  main: {rating: 40 A, voltage: 125 V, style: class-t, dc: true}\n"),
+    plan=ONE,
+)  # fmt: skip
+"""With an inverter of unstated efficiency on 8 AWG."""
+
+
+@pytest.mark.parametrize(
+    ("power", "level"),
+    [
+        ("300 W", None),  # 300/(0.85 × 11.5) = 30.7 A, × 1.25 = 38.4 A
+        ("320 W", "warning"),  # 32.7 A, × 1.25 = 40.9 A; by assumed efficiency and low voltage
+        ("900 W", "error"),  # 92 A; 68 A without loss and at nominal voltage: too much anyhow
+    ],
+)
+def test_what_an_inverter_draws_rests_on_assumptions(power: str, level: str | None) -> None:
+    findings = found(INVERTER.replace("POWER", power), SMALL)
+    assert [f.level for f in findings] == ([level] if level else [])
+    for finding in findings:
+        assert {a.key for a in finding.assumptions} == {"efficiency", "low voltage"}
+
+
+def test_single_pole_wires_each_carry_the_whole() -> None:
+    plan = edited(
+        ("from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,",
+         "from: tracker.battery.positive, to: house.positive, cable: batt-8, length: 1 m, "
+         "place: cabin,"),
+        ("wires:\n", "wires:\n  return: {from: tracker.battery.negative, to: house.negative, "
+                     "cable: batt-8, length: 1 m, place: cabin}\n"),
+        ("max_output_current: 30 A", "max_output_current: 40 A"),
+        plan=ONE,
+    )  # fmt: skip
+    assert sorted(f.subjects[0] for f in found(plan, SMALL)) == ["charge-run", "return"]

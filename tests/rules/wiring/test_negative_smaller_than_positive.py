@@ -1,0 +1,68 @@
+"""A return conductor against the fuses of the positives whose current it carries back."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import edited
+from rule_runs import RULES, found
+
+COOL = "insulation-too-cool"
+OUTDOORS = "cable-not-for-outdoors"
+WELDING = "welding-cable-fixed"
+METAL = "aluminium-conductor"
+PARALLEL = "paralleled-small-wires"
+NEGATIVE = "negative-smaller-than-positive"
+CHASSIS = "chassis-as-return"
+ALL = (COOL, OUTDOORS, WELDING, METAL, PARALLEL, NEGATIVE, CHASSIS)
+PLAN = {rule: RULES.rules[rule].sound for rule in ALL}
+
+
+@pytest.mark.parametrize(
+    ("fuse", "fires"),
+    [
+        ("110 A", False),  # at it: 1 AWG on 60 °C terminals carries 110 A
+        ("125 A", True),
+        ("150 A", True),
+    ],
+)
+def test_a_thinner_negative(fuse: str, fires: bool) -> None:
+    plan = edited(
+        ("to: main-bar.negative, cable: batt-1-0", "to: main-bar.negative, cable: batt-1"),
+        ("bank-fuse: {rating: 150 A", f"bank-fuse: {{rating: {fuse}"),
+        plan=PLAN[NEGATIVE],
+    )
+    findings = found(plan, NEGATIVE)
+    assert [(f.level, f.subjects) for f in findings] == (
+        [("error", ("inverter-negative", "inverter-positive"))] if fires else []
+    )
+    if fires:
+        assert f"behind `bank-fuse` with {fuse}; at most 110 A protects it" in findings[0].message
+        assert "use 1/0 AWG for `inverter-negative`" in findings[0].remedy
+
+
+def test_a_shared_negative_is_held_against_the_largest_of_its_positives() -> None:
+    """The fan's fuse alone would be small enough for the common return; the lamp's is not."""
+    plan = edited(
+        ("busbars:\n", "busbars:\n  returns: {}\n"),
+        ("inverters:\n", "loads: {lamp: {current: 10 A}, fan: {current: 2 A}}\ninverters:\n"),
+        ("fuses:\n", "fuses:\n  lamp-fuse: {rating: 60 A, voltage: 125 V, interrupt: 20 kA}\n"
+         "  fan-fuse: {rating: 5 A, voltage: 125 V, interrupt: 20 kA}\n"),
+        ("wires:\n", "wires:\n"
+         "  lamp-plus: {from: main-bar.positive, to: lamp.positive, cable: batt-1, length: 1 m, "
+         "inline: [{lamp-fuse: {from_end: from, distance: 10 cm}}]}\n"
+         "  fan-plus: {from: main-bar.positive, to: fan.positive, cable: batt-8, length: 1 m, "
+         "inline: [{fan-fuse: {from_end: from, distance: 10 cm}}]}\n"
+         "  lamp-minus: {from: lamp.negative, to: returns.negative, cable: batt-1, length: 1 m}\n"
+         "  fan-minus: {from: fan.negative, to: returns.negative, cable: batt-8, length: 1 m}\n"
+         "  common: {from: returns.negative, to: main-bar.negative, cable: batt-8, length: 1 m}\n"),
+        plan=PLAN[NEGATIVE],
+    )  # fmt: skip
+    [finding] = found(plan, NEGATIVE)
+    assert finding.subjects == ("common", "lamp-plus")
+    assert "behind `lamp-fuse` with 60 A" in finding.message
+
+
+def test_pairs_and_positives_are_not_asked() -> None:
+    assert not found(PLAN[CHASSIS], NEGATIVE)
+    assert not found(PLAN[PARALLEL], NEGATIVE)

@@ -1,0 +1,49 @@
+"""What a distribution panel may come to carry, against its rating."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import edited
+from rule_runs import faulty, found, levels, sound
+from wattproof.testing import check_remedy
+
+PANEL = "panel-over-rating"
+
+
+def rated(amps: str, *edits: tuple[str, str]) -> str:
+    return edited(
+        ("rating: 60 A\n    voltage: 60 V", f"rating: {amps}\n    voltage: 60 V"),
+        *edits,
+        plan=sound(PANEL),
+    )
+
+
+@pytest.mark.parametrize(
+    ("amps", "expected"),
+    [("25 A", []), ("24 A", ["warning"]), ("9 A", ["warning"]), ("8.9 A", ["error"])],
+)
+def test_loads_of_9_amperes_and_fuses_of_25(amps: str, expected: list[str]) -> None:
+    assert levels(rated(amps), PANEL) == expected
+
+
+def test_a_device_before_it_that_is_no_larger_guards_it() -> None:
+    [finding] = found(rated("24 A"), PANEL)
+    assert "up to 25 A can flow in `panel` before anything opens" in finding.message
+    assert finding.remedy == (
+        "put a fuse or breaker of at most 24 A before `panel`, such as 20 A for `panel-fuse`"
+    )
+    check_remedy(finding)
+    assert not found(
+        rated("24 A", ("panel-fuse: {rating: 40 A", "panel-fuse: {rating: 20 A")), PANEL
+    )
+
+
+def test_the_loads_are_told_first() -> None:
+    [finding] = found(faulty(PANEL), PANEL)
+    assert finding.message == "the loads of `panel` draw 9 A together, and it is rated 8 A"
+    assert finding.margin == pytest.approx(-0.125)
+
+
+def test_without_a_rating_it_is_silent() -> None:
+    assert not found(edited(("    rating: 8 A\n", ""), plan=faulty(PANEL)), PANEL)

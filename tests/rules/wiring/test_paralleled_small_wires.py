@@ -1,0 +1,55 @@
+"""Thin conductors in parallel in place of one thick one."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import edited
+from rule_runs import RULES, found
+
+COOL = "insulation-too-cool"
+OUTDOORS = "cable-not-for-outdoors"
+WELDING = "welding-cable-fixed"
+METAL = "aluminium-conductor"
+PARALLEL = "paralleled-small-wires"
+NEGATIVE = "negative-smaller-than-positive"
+CHASSIS = "chassis-as-return"
+ALL = (COOL, OUTDOORS, WELDING, METAL, PARALLEL, NEGATIVE, CHASSIS)
+PLAN = {rule: RULES.rules[rule].sound for rule in ALL}
+
+
+@pytest.mark.parametrize(
+    ("code", "size", "level"),
+    [
+        ("nec-2023", "1/0 AWG", None),  # at it
+        ("nec-2023", "1 AWG", "warning"),
+        ("nec-2023", "53.5 mm²", None),
+        ("nec-2023", "50 mm²", "warning"),
+        ("abyc-e11", "1 AWG", "note"),
+        ("iso-13297", "35 mm²", "note"),
+        ("iec", "35 mm²", None),
+        ("as-nzs-3001", "4 mm²", None),  # at it
+        ("as-nzs-3001", "2.5 mm²", "warning"),
+    ],
+)
+def test_size_in_parallel(code: str, size: str, level: str | None) -> None:
+    plan = edited(
+        ("code: nec-2023", f"code: {code}"),
+        ("pair-2-0: {size: 2/0 AWG", f"pair-2-0: {{size: {size}"),
+        plan=PLAN[PARALLEL],
+    )  # fmt: skip
+    findings = found(plan, PARALLEL)
+    assert [f.level for f in findings] == ([level] if level else [])
+    assert all(f.subjects == ("inverter-run",) for f in findings)
+
+
+def test_one_conductor_instead() -> None:
+    plan = edited(("pair-2-0: {size: 2/0 AWG", "pair-2-0: {size: 1 AWG"), plan=PLAN[PARALLEL])
+    [finding] = found(plan, PARALLEL)
+    assert "use one conductor of 3/0 AWG" in finding.remedy  # 2 × 42.4 mm² is 84.8 mm²
+    single = edited(
+        ("pair-2-0: {size: 1 AWG", "pair-2-0: {size: 3/0 AWG"),
+        (",\n                 parallel: 2", ""),
+        plan=plan,
+    )
+    assert not found(single, PARALLEL)

@@ -1,0 +1,62 @@
+"""The current of a wire against the small plug in it."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import edited
+from rule_runs import RULES
+from rule_runs import found_beside_all as found
+
+PLUG = "small-plug-overloaded"
+PLUGGED = RULES.rules[PLUG].sound
+
+
+@pytest.mark.parametrize(
+    ("plug", "level"),
+    [
+        # Two of 5.2 A in series: 1.25 × 5.2 A = 6.5 A.
+        ("flat-two-pin, plug_rating: 6.5 A", None),
+        ("flat-two-pin, plug_rating: 6.4 A", "error"),
+        ("cigar, plug_rating: 6 A", "error"),  # what is printed wins
+        ("genderless-50, plug_rating: 5 A", "error"),
+        ("flat-two-pin", None),  # 10 A
+        ("cigar", None),  # 8 A
+        ("genderless-50", None),
+    ],
+)
+def test_small_plugs(plug: str, level: str | None) -> None:
+    plan = edited(("flat-two-pin, plug_rating: 15 A", plug), plan=PLUGGED)
+    assert [f.level for f in found(plan, PLUG)] == ([level] if level else [])
+
+
+@pytest.mark.parametrize(
+    ("isc", "plug", "level"),
+    [
+        ("8.0 A", "flat-two-pin", None),  # 10.0 A
+        ("8.1 A", "flat-two-pin", "warning"),  # heavy ones exist
+        ("16.1 A", "flat-two-pin", "error"),  # 20.1 A: none is that heavy
+        ("6.4 A", "cigar", None),  # 8.0 A
+        ("6.5 A", "cigar", "warning"),
+        ("16.1 A", "genderless-50", None),
+    ],
+)
+def test_plugs_without_a_rating(isc: str, plug: str, level: str | None) -> None:
+    amps = float(isc.split()[0]) * 0.94
+    plan = edited(
+        ("flat-two-pin, plug_rating: 15 A", plug),
+        ("isc: 5.2 A, imp: 4.9 A, pmax: 100 W", f"isc: {isc}, imp: {amps:.2f} A"),
+        plan=PLUGGED,
+    )
+    findings = found(plan, PLUG)
+    assert [f.level for f in findings] == ([level] if level else [])
+    assert all(f.certainty == "assumed" for f in findings)
+
+
+def test_a_plug_that_carries_it() -> None:
+    plan = edited(("plug_rating: 15 A", "plug_rating: 5 A"), plan=PLUGGED)
+    (finding,) = found(plan, PLUG)
+    assert finding.margin == pytest.approx(1 - 6.5 / 5)
+    assert "rated at least 7 A" in finding.remedy
+    assert not found(edited(("plug_rating: 5 A", "plug_rating: 7 A"), plan=plan), PLUG)
+    assert not found(edited((", plug: flat-two-pin, plug_rating: 15 A", ""), plan=PLUGGED), PLUG)

@@ -1,0 +1,49 @@
+"""Whether a switch may be opened with the current that flows in it."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import edited
+from rule_runs import RULES, found
+
+STRANDS = "battery-switch-strands-controller"
+LOAD = "switch-not-load-break"
+BOTH = RULES.rules[STRANDS].sound
+SWITCHED = RULES.rules[LOAD].sound
+
+
+def test_an_isolator_on_the_array_side_is_an_error_and_elsewhere_a_warning() -> None:
+    [finding] = found(edited(("load_break: true", "load_break: false"), plan=SWITCHED), LOAD)
+    assert (finding.level, finding.subjects) == ("error", ("pv-off",))
+    assert "6.5 A at up to 81.99 V flows in it" in finding.message
+    assert "at least 7 A at up to 81.99 V DC" in finding.remedy
+    battery = edited(("poles: 1, load_break: true", "poles: 1, load_break: false"), plan=BOTH)
+    [finding] = found(battery, LOAD)
+    assert (finding.level, finding.subjects) == ("warning", ("bank-off",))
+
+
+def test_what_is_not_stated_is_silent() -> None:
+    assert not found(edited((", load_break: true", ""), plan=SWITCHED), LOAD)
+
+
+@pytest.mark.parametrize(
+    ("rating", "fires"),
+    [("6.5 A", False), ("6.4 A", True), ("6.6 A", False)],  # 1.25 × 5.2 A
+)
+def test_the_rating_of_a_switch(rating: str, fires: bool) -> None:
+    plan = edited(("pv-off: {rating: 30 A", f"pv-off: {{rating: {rating}"), plan=SWITCHED)
+    findings = found(plan, LOAD)
+    assert [f.level for f in findings] == (["error"] if fires else [])
+    if fires:
+        assert findings[0].message == "`pv-off` carries 6.5 A and is rated 6.4 A"
+        assert findings[0].margin == pytest.approx(1 - 6.5 / 6.4)
+        assert "rated at least 7 A" in findings[0].remedy
+
+
+def test_a_switch_for_alternating_current_is_told_by_another_rule() -> None:
+    plan = edited(
+        ("dc: true, poles: 2, load_break: true", "dc: false, poles: 2, load_break: false"),
+        plan=SWITCHED,
+    )
+    assert not found(plan, LOAD)
