@@ -111,7 +111,7 @@ def build_circuit(plan: Plan, *, whole: bool = True) -> Circuit:
     whole: False where removable parts are taken away, so that their sockets are open ends.
     """
     elements = Elements(plan)
-    nets = Nets(elements.all)
+    nets = Nets(elements.all, elements.shared)
     problems = [*elements.problems, *drawn_problems(plan, nets, elements.all, whole=whole)]
     around = _around(elements.all)
     arrays: list[Array] = []

@@ -154,6 +154,12 @@ class Elements:
             here, passed = after, k + 1
         yield _stretch(wire, pole, here, end, marks, passed, len(marks) - 1)
 
+    @property
+    def shared(self) -> dict[Terminal, Terminal]:
+        """Negatives of isolators and converters that are one inside, each with the one it is."""
+        inside = {*self.plan.diode_isolators, *self.plan.converters}
+        return {a: b for a, b in self._joined.items() if a.component in inside}
+
     def _negatives_passed_by(self) -> dict[Terminal, Terminal]:
         """Negative terminals that are one node: a panel's, and those beside a one-pole device.
 

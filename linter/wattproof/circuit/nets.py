@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from wattproof.circuit.elements import Conductor, Element, Source, Terminal
 from wattproof.plan.boxes import PowerBox
@@ -31,8 +31,11 @@ NOMINALS = (12.0, 24.0, 36.0, 48.0)
 class Nets:
     """Which terminals are one net. `net` maps each terminal to the net's first terminal."""
 
-    def __init__(self, elements: list[Element]) -> None:
-        self._parent: dict[Terminal, Terminal] = {}
+    def __init__(
+        self, elements: list[Element], shared: Mapping[Terminal, Terminal] | None = None
+    ) -> None:
+        """shared: terminals that are one inside a component, each with the one it is."""
+        self._parent: dict[Terminal, Terminal] = dict(shared or {})
         for element in elements:
             if isinstance(element, Source):
                 self.net(element.start)

@@ -18,7 +18,8 @@ def cable_type() -> Reader:
         if not isinstance(node, Text):
             raise Mistake("this is not a type of cable", "write it as printed, such as `H1Z2Z2-K`")
         if designated(node) is None:
-            near = nearest(node.upper(), list(cable_types()))
+            names = {name.lower(): name for name in cable_types()}
+            near = names.get(nearest(node.lower(), list(names)) or "")
             instead = (
                 f"write `{near}`"
                 if near

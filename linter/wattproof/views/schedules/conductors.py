@@ -159,6 +159,7 @@ def _insulation(sheet: CableSheet) -> Value | None:
 def _protections(study: Study) -> dict[str, tuple[Protection, ...]]:
     """For each wire, what protects each stretch that something feeds, from its start on.
 
+    Between a post or a bar and a fuse that is bolted to it there is no stretch.
     Of a wire that the fault sweep does not reach: what sits in it, and that no more is known.
     """
     faults: dict[Conductor | None, Fault] = {f.part: f for f in study.protection.fault_sweep.faults}
@@ -166,7 +167,8 @@ def _protections(study: Study) -> dict[str, tuple[Protection, ...]]:
     ratings = {key: d.rating for key, d in study.wiring.devices.items()}
     found: dict[str, list[Protection]] = {}
     for stretch in stretches(study):
-        if (fault := faults.get(stretch.conductor)) is not None:
+        nothing = stretch.conductor is not None and stretch.conductor.length == 0.0
+        if (fault := faults.get(stretch.conductor)) is not None and not nothing:
             own = _protection(stretch, fault, names, ratings)
             found.setdefault(stretch.name, []).append(own)
     for wire in study.wiring.wires.values():
