@@ -1,4 +1,4 @@
-"""Voltages and currents of a network of conductances and pushed currents.
+"""Voltages of a network of conductances that currents are led into.
 
 Nodes are eliminated one by one, those with the fewest neighbours first: a node and its branches
 become a mesh between its neighbours that behaves the same. Every step adds, multiplies and divides
@@ -14,29 +14,15 @@ solutions of sparse network equations by optimally ordered triangular factorizat
 the IEEE 55 (1967) 1801-1809 (fewest neighbours first).
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from heapq import heapify, heappop, heappush
-from typing import Generic, NamedTuple, TypeVar
+from typing import Generic, TypeVar
 
 Node = TypeVar("Node", str, int)
 
 
 class SingularSystem(ValueError):
     """The network does not determine every voltage."""
-
-
-class Branch(NamedTuple):
-    """A conductance (S) from one node to another, with a current (A) pushed the same way.
-
-    It carries conductance * (V(start) - V(end)) + pushed, out of `start` into `end`. A conductor
-    pushes nothing; an emf E behind a resistance R, from its negative to its positive terminal, is
-    the conductance 1 / R that pushes E / R.
-    """
-
-    start: str
-    end: str
-    conductance: float
-    pushed: float = 0.0
 
 
 class Eliminated(Generic[Node]):
@@ -114,38 +100,3 @@ class Eliminated(Generic[Node]):
                 across += share * volts[other]
             volts[node] = across
         return volts
-
-
-def node_voltages(branches: Sequence[Branch], grounded: frozenset[str]) -> dict[str, float]:
-    """Return the voltage (V) of every node that a branch reaches; `grounded` nodes have none.
-
-    The currents into every other node add up to zero. Raises SingularSystem where a node has no
-    way of conductances to a grounded one.
-
-    Source: C.-W. Ho, A. E. Ruehli, P. A. Brennan, "The modified nodal approach to network
-    analysis", IEEE Transactions on Circuits and Systems 22 (1975) 504-509,
-    doi 10.1109/TCS.1975.1084079.
-    """
-    injected: dict[str, float] = {}
-    for branch in branches:
-        injected[branch.start] = injected.get(branch.start, 0.0) - branch.pushed
-        injected[branch.end] = injected.get(branch.end, 0.0) + branch.pushed
-    network = Eliminated(((b.start, b.end, b.conductance) for b in branches), grounded)
-    return network.voltages(injected)
-
-
-def branch_current(branch: Branch, voltages: dict[str, float]) -> float:
-    """Return the current (A) from the start of a branch to its end."""
-    across = voltages[branch.start] - voltages[branch.end]
-    return branch.conductance * across + branch.pushed
-
-
-def current_into(node: str, branches: Sequence[Branch], voltages: dict[str, float]) -> float:
-    """Return the sum (A) of what `branches` bring to `node`."""
-    total = 0.0
-    for branch in branches:
-        if branch.end == node:
-            total += branch_current(branch, voltages)
-        if branch.start == node:
-            total -= branch_current(branch, voltages)
-    return total
