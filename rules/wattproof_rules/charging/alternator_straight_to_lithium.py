@@ -9,6 +9,7 @@ from wattproof.rule import Clause, Edit, Observation, option, practice, record, 
 from wattproof.study import Study
 from wattproof.study.charging.alternators import LithiumOnAlternator
 from wattproof.study.limits import exceeds, margin_below
+from wattproof.words import quoted
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -84,8 +85,8 @@ def alternator_straight_to_lithium(study: Study, limits: Limits) -> Iterator[Obs
         share = (fed.current / fed.rating).named("s", "share of the alternator's rating", "%")
         if fed.cooled or not exceeds(share, limits.usual):
             continue
-        names = " and ".join(f"`{alternator.name}`" for alternator in fed.alternators)
-        banks = " and ".join(f"`{bank.name}`" for bank in fed.banks)
+        names = quoted(str(alternator.name) for alternator in fed.alternators)
+        banks = quoted(bank.name for bank in fed.banks)
         takes = "takes" if len(fed.banks) == 1 else "take"
         yield Observation(
             message=f"{banks} {takes} about {fed.current} straight from {names}, "

@@ -405,6 +405,19 @@ def test_two_in_series_have_the_voltage_of_both() -> None:
     ]
 
 
+def test_what_hangs_on_load_terminals_comes_through_the_controller() -> None:
+    """12 A in the lamp's wire, and in the controller's own where that is more than it gives."""
+    lamp = "  lamp-run: {from: tracker.load, to: lamp, cable: batt-8, length: 3 m, place: cabin}\n"
+    for amps, own in (("12 A", 20.0), ("28 A", 28.0)):
+        text = edited(
+            ("  charge-run", f"{lamp}  charge-run"),
+            ("wires:\n", f"loads:\n  lamp: {{current: {amps}}}\nwires:\n"),
+        )
+        study = study_of(text)
+        assert lasting(study, "lamp-run") == float(amps.split()[0])
+        assert lasting(study, "charge-run") == own
+
+
 def test_every_answer_of_an_array_is_none() -> None:
     from plans import BASE
 

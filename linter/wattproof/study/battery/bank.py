@@ -25,6 +25,7 @@ from wattproof.study.assumptions.batteries import (
     RESTING_PER_12_V,
 )
 from wattproof.study.assumptions.rows import PRACTICE
+from wattproof.words import enumerated
 from wattproof.working import Value, counted, declared, smallest, tabled
 
 
@@ -53,7 +54,7 @@ class BankStudy:
     @property
     def all_names(self) -> str:
         """The names of all its parts, for words."""
-        return " and ".join(part.name for part in self.parts)
+        return enumerated(part.name for part in self.parts)
 
     @property
     def in_series(self) -> int:

@@ -20,6 +20,7 @@ from wattproof.study.assumptions.units import (
 from wattproof.study.battery.side import BankStudy, BatterySide
 from wattproof.study.wiring.grounding import Ground
 from wattproof.study.wiring.network import Network
+from wattproof.words import enumerated
 from wattproof.working import Value, declared, smallest, tabled, total
 
 
@@ -163,7 +164,7 @@ def _held(alternators: list[Charger], battery_side: BatterySide) -> Value | None
 def _taken(alternator: Charger, banks: list[BankStudy], network: Network) -> Value:
     """What banks side by side take from an alternator's fixed voltage (A)."""
     name, bank = str(alternator.name), banks[0]
-    names = " and ".join(each.name for each in banks)
+    names = enumerated(each.name for each in banks)
     twelves = bank.nominal.number / 12.8
     volts = (
         declared(alternator.charge_voltage, "Ualt", f"voltage of {alternator.name}")
