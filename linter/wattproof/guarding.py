@@ -6,7 +6,6 @@ is written for other programs.
 
 from __future__ import annotations
 
-import ctypes
 import io
 import signal
 import sys
@@ -62,6 +61,8 @@ def _stopped_after(seconds: float) -> Iterator[None]:
 @contextmanager
 def _stopped_from_beside(seconds: float) -> Iterator[None]:
     """The same where the system has no timer: another thread stops this one."""
+    import ctypes  # which takes a while to load, and most systems have a timer
+
     here = ctypes.c_ulong(threading.get_ident())
 
     def stop() -> None:

@@ -67,8 +67,9 @@ def _properties(found: dict[str, Any]) -> dict[str, Any]:
 def _model(value: dict[str, Any]) -> str:
     """The model that a key leads to, or an empty string."""
     for each in (value, value.get("additionalProperties"), value.get("items")):
-        if isinstance(each, dict) and "$ref" in each:
-            return str(each["$ref"]).rsplit("/", 1)[-1]
+        for form in (each, *each.get("anyOf", ())) if isinstance(each, dict) else ():
+            if "$ref" in form:
+                return str(form["$ref"]).rsplit("/", 1)[-1]
     return ""
 
 

@@ -7,8 +7,6 @@ from typing import Any, TypeGuard, TypeVar, get_args, get_origin
 from pydantic import BaseModel, ValidationError
 
 from wattproof.plan.fields import INNER, Named, Part, Reader, nearest
-from wattproof.plan.forms import form, is_form
-from wattproof.plan.hints import FORMS, meant
 from wattproof.quantities import UNKNOWN, Mistake
 from wattproof.source import (
     PLAN,
@@ -75,6 +73,8 @@ class ModelReader:
         for key in block:
             if key not in known:
                 near = nearest(key, known)
+                from wattproof.plan.hints import meant  # of what is wrong only
+
                 instead = meant(model.__name__, key, block)
                 instead = instead or (f"write `{near}`" if near else "")
                 instead = instead or f"the keys here are {', '.join(known)}"
@@ -108,6 +108,8 @@ class ModelReader:
 
     def _nameless(self, key: str, node: Node) -> None:
         """Tell that a family holds names, and show its form."""
+        from wattproof.plan.hints import FORMS
+
         shape = "is a list" if isinstance(node, Items) else "has no names below it"
         shown = f"`{key}: {FORMS[key]}`" if key in FORMS else "a name, with its keys below it"
         if node == UNKNOWN:
@@ -166,6 +168,8 @@ class ModelReader:
 
     def _keyless(self, family: str, name: Text, node: Node) -> None:
         """Tell that the values of a component stand under keys, and show its form."""
+        from wattproof.plan.hints import FORMS
+
         shape = "a list" if isinstance(node, Items) else f"`{node}`"
         message = f"{_singular(family)} `{name}` is {shape}, and its values belong under keys"
         shown = FORMS.get(family, "").partition(": ")[2].removesuffix("}")
@@ -311,6 +315,8 @@ def _reader_may(*kinds: Any) -> bool:
 
 def _to_add(model: type[BaseModel], key: str) -> str:
     """What to write where a key is missing, without a figure that could be taken for the true."""
+    from wattproof.plan.forms import form, is_form
+
     field = next(f for k, f in model.model_fields.items() if (f.alias or k) == key)
     readers = [each for each in field.metadata if isinstance(each, Reader)]
     words = [word for reader in readers for word in reader.schema().get("enum", ())]

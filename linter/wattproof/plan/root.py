@@ -70,7 +70,7 @@ class Accepted(Part):
 class Head(Part):
     """The keys of a plan that are not families of components."""
 
-    MUST_TELL = ("setting", "wattproof")
+    MUST_TELL = ("code", "setting", "wattproof")
 
     wattproof: Whole = Field(description="Version of the plan format.", examples=[VERSION])
     title: Words | None = Field(

@@ -19,13 +19,13 @@ MODULE_POWER = Assumed(100.0, "W", "power of an unknown module", "ModuleSheet.pm
 VMP_SHARE = Assumed(
     {"crystalline": 0.82, "thin-film": 0.76},
     "%",
-    "voltage at maximum power, as a share of that without load",
+    "share of it that the voltage at maximum power is",
     "ModuleSheet.voc",
 )
 IMP_SHARE = Assumed(
     {"crystalline": 0.94, "thin-film": 0.88},
     "%",
-    "current at maximum power, as a share of that in short circuit",
+    "share of it that the current at maximum power is",
     "ModuleSheet.isc",
 )
 FUSE_ON_COPPER = Assumed(
