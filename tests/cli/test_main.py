@@ -121,16 +121,16 @@ def test_a_fault_of_ours_is_one_line_and_status_3(
 def test_a_fault_in_the_study_of_one_plan_does_not_silence_the_others(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str]
 ) -> None:
-    from wattproof import engine
+    from wattproof import loading
 
-    whole = engine.Study
+    whole = loading.Study
 
     def sometimes(circuit: object) -> object:
         if circuit.plan.title == "breaks":  # type: ignore[attr-defined]
             raise RecursionError("too deep")
         return whole(circuit)  # type: ignore[arg-type]
 
-    monkeypatch.setattr(engine, "Study", sometimes)
+    monkeypatch.setattr(loading, "Study", sometimes)
     folder(tmp_path, a=SOUND.replace("setting:", "title: breaks\nsetting:"), b=FAULTY)
     assert program.run(["check", str(tmp_path), "--format", "json"]) == 3
     first, second = json.loads(capfd.readouterr().out)["plans"]
