@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from typing import Final, NamedTuple
 
 from wattproof.acceptances import with_acceptances
+from wattproof.codes import Bodies
 from wattproof.combinations import found_without
 from wattproof.finding import LEVELS, Finding, Level, Observation, Related, Remedy
 from wattproof.guarding import TookTooLong, guarded, reason
@@ -44,7 +45,8 @@ class Result:
     findings about one component, by their numbers in `findings`. uses: for each assumption, the
     rules that read it. code, code_title: the body of rules it was calculated by, or which side by
     which. codes: ids of those of the array side and of the battery side. local: whom to ask under
-    them. settings: what it was checked under.
+    them. seen: how much of them was seen in public text, and how much is from memory. settings:
+    what it was checked under.
     """
 
     file: str
@@ -53,6 +55,7 @@ class Result:
     code_title: str = ""
     codes: tuple[str, str] = ("", "")
     local: str = ""
+    seen: str = ""
     problems: tuple[Problem, ...] = ()
     findings: tuple[Finding, ...] = ()
     stories: tuple[Story, ...] = ()
@@ -172,6 +175,7 @@ def check(
         code_title=study.codes.title,
         codes=(study.codes.array.id, study.codes.battery.id),
         local=study.codes.local,
+        seen=_seen(rule_set, study.codes),
         findings=tuple(findings),
         stories=stories(findings, trials),
         uses={a: tuple(uses[a]) for a in sorted(uses, key=lambda a: (a.place, a.key, a.subject))},
@@ -218,6 +222,17 @@ def _run(
         for assumption in read:
             found.uses.setdefault(assumption, []).append(rule.id)
     return found
+
+
+def _seen(rule_set: RuleSet, codes: Bodies) -> str:
+    """How much of the bodies of rules was seen in public text, counted from rules and data."""
+    from wattproof.codes.seen import Seen, said
+
+    counted = []
+    for code in dict.fromkeys(codes):
+        clauses = [r.basis[code.id].verified for r in rule_set.rules.values() if code.id in r.basis]
+        counted.append((code, Seen(sum(clauses), len(clauses))))
+    return said(counted)
 
 
 def _planned(rule_set: RuleSet, settings: Settings) -> tuple[str, ...]:

@@ -15,7 +15,9 @@ from wattproof.codes import (
     body,
     known,
 )
+from wattproof.codes.seen import Seen, figures_and_rows
 from wattproof.codes.tables import table as data_table
+from wattproof.packs import discover
 from wattproof.physics.conductors import ConductorSize, conductor_of_gauge
 from wattproof_docs import demands
 from wattproof_docs.markdown import definition, plain, table
@@ -70,6 +72,7 @@ def page() -> str:
             _devices(bodies),
             demands.section(bodies),
             _compared(bodies),
+            _seen(bodies),
             _tables(),
         )
     )
@@ -164,6 +167,22 @@ def _carries(each: BodyOfRules, size: ConductorSize) -> str:
         return f"{ampacity.value:.3g} A; {each.largest_device(ampacity)[0]:.3g} A"
     except NotTabulated:
         return "not in its table"
+
+
+def _seen(bodies: list[BodyOfRules]) -> str:
+    """How much of each was seen in public text, counted from rules and data."""
+    rules = discover().rules.values()
+    rows = []
+    for each in bodies:
+        clauses = [rule.basis[each.id].verified for rule in rules if each.id in rule.basis]
+        counted = Seen(sum(clauses), len(clauses))
+        rows.append((f"`{each.id}`", str(counted), str(figures_and_rows(each))))
+    return (
+        "## How much was seen\n\nClauses of rules, and single figures and table rows, that were seen "
+        "in public text: standards, handbooks, makers' guides, first or second hand. The others are "
+        "from memory, and every result says so of its own body.\n\n"
+        + table(("Body", "Clauses seen", "Figures and rows seen"), rows)
+    )
 
 
 def _tables() -> str:

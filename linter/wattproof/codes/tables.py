@@ -48,6 +48,13 @@ def documents() -> tuple[str, ...]:
     return tuple(sorted(name.removesuffix(".toml") for name in names if name.endswith(".toml")))
 
 
+@cache
+def tables() -> frozenset[str]:
+    """Names of all tables; none of them is read."""
+    names = (entry.name for entry in files(__package__).joinpath("data", "tables").iterdir())
+    return frozenset(n.removesuffix(".csv") for n in names if n.endswith(".csv"))
+
+
 def is_verified(row: Mapping[str, str]) -> bool:
     """Whether a row's figure was seen in a published copy (else it is from memory)."""
     return row["verified"] == "yes"

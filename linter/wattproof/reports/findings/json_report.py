@@ -33,6 +33,7 @@ def _plan(result: Result) -> dict[str, Any]:
         "code_title": result.code_title,
         "codes": {"array": result.codes[0], "battery": result.codes[1]},
         "local": result.local,
+        "seen": result.seen,
         "problems": [as_json.problem(p) for p in result.problems],
         "findings": [_finding(f) for f in result.findings],
         "stories": [_story(s) for s in result.stories],

@@ -69,6 +69,7 @@ def problem_lines(problems: Iterable[Problem]) -> Iterator[str]:
 
 def _plan(result: Result, working: bool) -> Iterator[str]:
     yield from head(result.file, result.title, result.code, result.code_title)
+    yield from labelled("", result.seen)
     if result.problems:
         yield ""
         yield from _heading("This plan cannot be checked as it is")

@@ -75,6 +75,9 @@ def _plan(result: Result) -> Iterator[str]:
     by = f", by {escaped(result.code_title)}" if result.code_title else ""
     yield f"{code(result.file)}{by}"
     yield ""
+    if result.seen:
+        yield escaped(result.seen)
+        yield ""
     yield f"**{escaped(summary.verdict(result))}**"
     yield ""
     ran = summary.ran(result)
