@@ -178,9 +178,9 @@ def _seen(bodies: list[BodyOfRules]) -> str:
         counted = Seen(sum(clauses), len(clauses))
         rows.append((f"`{each.id}`", str(counted), str(figures_and_rows(each))))
     return (
-        "## How much was seen\n\nClauses of rules, and single figures and table rows, that were seen "
-        "in public text: standards, handbooks, makers' guides, first or second hand. The others are "
-        "from memory, and every result says so of its own body.\n\n"
+        "## How much was seen\n\nClauses of rules, and single figures and table rows, that were "
+        "seen in public text: standards, handbooks, makers' guides, first or second hand. The "
+        "others are from memory, and every result says so of its own body.\n\n"
         + table(("Body", "Clauses seen", "Figures and rows seen"), rows)
     )
 
