@@ -13,7 +13,9 @@ from functools import cache
 from pathlib import Path
 
 from corpus.generated import plans
+from one_judge import disagreements
 from wattproof.engine import Result, check_file
+from wattproof.loading import load_study
 from wattproof.packs import discover
 from wattproof.testing import A_DAY
 
@@ -56,3 +58,9 @@ def test_counts_per_rule_are_as_kept() -> None:
     if os.environ.get("UPDATE_GOLDEN"):
         KEPT.write_text(json.dumps(found, indent=2) + "\n", encoding="utf-8")
     assert found == json.loads(KEPT.read_text(encoding="utf-8"))
+
+
+def test_no_two_outputs_say_different_things_of_one_stretch() -> None:
+    for text, result in zip(plans(COUNT), results(), strict=True):
+        study = load_study("plan.yaml", text=text)
+        assert not list(disagreements(study, result.findings)), text

@@ -212,7 +212,7 @@ def _too_far(way: Way, study: Study) -> Observation:
     assert most is not None
     name, bank = exit_.device.name, exit_.bank.name
     if way.reason == "belongs to another source":
-        owner = " and ".join(f"`{other}`" for other in exit_.of_others)
+        owner = " and ".join(f"`{other}`" for other in way.owners)
         said = (
             f"nothing but `{name}`, the device of {owner}, opens what `{bank}` drives into "
             f"{exit_.length} of wire, and at most {most} may be without one of its own"

@@ -129,6 +129,7 @@ class Way(NamedTuple):
     where the body of rules has no figure. in_other_pole: devices that all ways back go through.
     is_cranking: True to a starter, and between a lead battery and an alternator; may_be_makers:
     True where no controller charges that battery, so that the vehicle's maker may have made it.
+    owners: banks that the device is nearer to, whose own it is.
     """
 
     exit: Exit
@@ -138,6 +139,7 @@ class Way(NamedTuple):
     in_other_pole: Devices = ()
     is_cranking: bool = False
     may_be_makers: bool = False
+    owners: tuple[str, ...] = ()
 
 
 def worst_of(allowed: Iterable[Allowed]) -> Allowed | None:
@@ -168,6 +170,7 @@ class Ways:
         self.pack_fuses = {fuses.bank.name: fuses for fuses in pack_fuses}
         self._places = {each.component.name: each.place for each in placed}
         self._components = by_name(circuit.plan)
+        self._exits = exits
         self._negatives: dict[str, dict[Terminal, Devices]] = {}
         self.all = tuple(self._judged(way) for way in exits)
 
@@ -193,9 +196,15 @@ class Ways:
             return Way(way, "short enough", None, most)
         if not way.span.is_over(most.number):
             return Way(way, "not known", None, most)
-        return Way(
-            way, "not allowed", "belongs to another source" if way.of_others else "too far", most
+        owners = tuple(
+            other.bank.name
+            for other in self._exits
+            if other.device is way.device
+            and other.bank.name != way.bank.name
+            and other.span.most < way.span.most
         )
+        reason: Reason = "belongs to another source" if owners else "too far"
+        return Way(way, "not allowed", reason, most, owners=owners)
 
     def _is_charged_by_sun(self, bank: BankStudy) -> bool:
         """True where a controller reaches a bank without passing the post of another."""
@@ -689,6 +698,8 @@ class Judge:
         asked = _Asked(part, wire, "string", (name,), part.start, own, None, None, own)
         if isinstance(may, str):
             yield asked.answer("not known", None, (), str(may))
+        elif wire.cooled and wire.insulation.assumptions:
+            yield asked.answer("limited", None, (), "")  # said of its insulation
         elif exceeds(own, may.value):
             why = f"{own} is more than the wire carries ({may.value}), and nothing opens"
             yield asked._replace(most=may.value).answer("not allowed", "no device", (), why)

@@ -52,7 +52,7 @@ class Exit:
     terminal. weak_end: the controller or charger that the device sits beside, which cannot blow
     it; empty where it does not. around: True where it comes to the device from behind, so that
     the device is bypassed. in_series: True where it ends at the negative of the next battery of a
-    series. of_others: banks whose own device this is, which reach it bare from its other side.
+    series.
     """
 
     bank: BankStudy
@@ -64,7 +64,6 @@ class Exit:
     around: bool = False
     in_series: bool = False
     at: Terminal | None = None
-    of_others: tuple[str, ...] = ()
 
     @cached_property
     def span(self) -> Span:
@@ -181,8 +180,6 @@ class _Ways:
         self.start = start
         self.components = by_name(circuit.plan)
         self.bare = bare(start, circuit)
-        others = [name for name in circuit.plan.batteries if name != bank.name]
-        self.others = {n: bare(Terminal(n, "", "positive"), circuit) for n in others}
         self.onward: dict[Terminal, list[Terminal]] = {}
         for inside in circuit.insides:
             if not inside.converts and inside.end in circuit.around:
@@ -231,11 +228,7 @@ class _Ways:
         """A way to an overcurrent device."""
         weak = _weak_end(self.circuit, device, there, passed)
         around = self.bare.get(there, math.inf) < self.bare.get(here, math.inf)
-        owners = [n for n, reached in self.others.items() if there in reached]
-        own = [n for n in owners if here not in self.others[n]]
-        return Exit(
-            self.bank, passed, device, device.name, weak, around=around, of_others=tuple(own)
-        )
+        return Exit(self.bank, passed, device, device.name, weak, around=around)
 
 
 def _weak_end(

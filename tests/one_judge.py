@@ -1,0 +1,100 @@
+"""Whether all outputs say the same of each stretch of wire: rules, sweep, schedules and figures."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from wattproof.circuit import Conductor
+from wattproof.finding import Finding
+from wattproof.study import Study
+from wattproof.study.protection.allowed import Allowed, worst_of
+from wattproof.views.figures import figures_of
+from wattproof.views.schedules.conductors import conductor_rows
+
+PROTECTION = {
+    "battery-fuse-missing",
+    "fuse-over-conductor",
+    "group-lead-unprotected",
+    "negative-smaller-than-positive",
+}
+"""Rules that say of a wire that nothing protects it as it should."""
+OTHERS = {
+    "conductor-too-small",
+    "device-not-for-dc",
+    "fuse-interrupt-low",
+    "string-fuse-missing",
+    "string-fuse-one-pole",
+}
+"""Rules that say it too, in other words: of what the wire carries, of the device, of the string."""
+
+
+def disagreements(study: Study, findings: Iterable[Finding]) -> Iterator[str]:
+    """Everything that one output says of a stretch and another does not."""
+    told = [f for f in findings if f.rule in PROTECTION | OTHERS]
+    yield from _reasons_without_finding(study, told)
+    yield from _findings_without_reason(study, told)
+    yield from _schedules(study)
+    yield from _figures(study)
+
+
+def _reasons_without_finding(study: Study, told: list[Finding]) -> Iterator[str]:
+    named = {subject for finding in told for subject in finding.subjects}
+    strings = {str(s) for a in study.array.arrays for s in (x.name for x in a.all_strings)}
+    for answer in study.protection.allowed:
+        if answer.reason is None:
+            continue
+        about = {answer.wire.name, *(str(d.name) for d in answer.devices)}
+        about |= {str(d.device.name) for d in answer.devices}
+        if answer.way is not None and answer.way.conductors:
+            about.add(answer.way.conductors[0].name)
+        if answer.kind == "siblings":
+            about |= strings
+        panels = {d.end.component for d in answer.devices}
+        if not named & (about | panels):
+            yield f"{answer.wire.name}: {answer.reason} ({answer.why}), and no finding says so"
+
+
+def _findings_without_reason(study: Study, told: list[Finding]) -> Iterator[str]:
+    bad = {a.wire.name for a in study.protection.allowed if a.reason or a.verdict == "not known"}
+    bad |= {
+        way.exit.conductors[0].name
+        for way in study.protection.ways.all
+        if way.exit.conductors and (way.verdict != "short enough" or way.is_cranking)
+    }
+    for finding in told:
+        if finding.rule in PROTECTION and not set(finding.subjects) & bad:
+            yield f"{finding.rule}: {finding.message}, and the judge finds no fault"
+
+
+def _by_stretch(study: Study) -> dict[str, list[tuple[Conductor, Allowed]]]:
+    answers: dict[Conductor, list[Allowed]] = {}
+    for answer in study.protection.allowed:
+        if answer.kind != "return":
+            answers.setdefault(answer.part, []).append(answer)
+    found: dict[str, list[tuple[Conductor, Allowed]]] = {}
+    for wire in study.wiring.wires.values():
+        for part in wire.conductors:
+            worst = worst_of(answers.get(part, ()))
+            if worst is not None:
+                found.setdefault(wire.name, []).append((part, worst))
+    return found
+
+
+def _schedules(study: Study) -> Iterator[str]:
+    judged = _by_stretch(study)
+    for row in conductor_rows(study):
+        if row.is_bond or row.name not in judged:
+            continue
+        own = [worst.reason or worst.verdict for _, worst in judged[row.name]]
+        shown = [protection.verdict for protection in row.protections]
+        if sorted(own) != sorted(shown):
+            yield f"schedule of {row.name} says {shown}, and the judge {own}"
+
+
+def _figures(study: Study) -> Iterator[str]:
+    said = {a.reason or a.verdict for a in study.protection.allowed}
+    for figure in figures_of(study):
+        if figure.quantity.startswith("short, lasting, from "):
+            verdict = figure.quantity.rpartition(": ")[2]
+            if verdict not in said:
+                yield f"figure of {figure.subject} says {verdict}"
