@@ -94,7 +94,10 @@ class TestWhole:
         found = [row["name"] for row in rows(tables(path)["devices"])]
         assert sorted(found) == sorted([*single, *ways])
         counted = [row for row in rows(tables(path)["parts"]) if row["group"] == "fuses"]
-        assert sum(int(row["amount"]) for row in counted) == len(plan.get("fuses", {})) + len(ways)
+        packs = [b for b in plan.get("batteries", {}).values() if "each_pack" in b]
+        more = sum(int(b["arrangement"].rstrip("p")) - 1 for b in packs)
+        fuses = len(plan.get("fuses", {})) + len(ways) + more
+        assert sum(int(row["amount"]) for row in counted) == fuses
 
     @EVERY
     def test_every_component_once_in_the_parts_of_its_family(self, path: Path) -> None:
@@ -129,7 +132,10 @@ class TestWhole:
 
     def test_rows_name_the_component_that_a_link_leads_to(self) -> None:
         found = tables(VAN)
-        assert [row.component for row in found["devices"].rows][-1] == "panel.lights"
+        assert [row.component for row in found["devices"].rows][-2:] == [
+            "panel.lights",
+            "pack-fuse",
+        ]
         by_parts = {rows(found["parts"])[k]["for"]: r for k, r in enumerate(found["parts"].rows)}
         assert by_parts["tracker"].component == "tracker"
         assert by_parts["port, starboard"].component == ""

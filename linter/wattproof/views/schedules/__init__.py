@@ -8,6 +8,7 @@ from wattproof.record import record
 from wattproof.views.schedules.conductors import ConductorRow, Protection, conductor_rows
 from wattproof.views.schedules.devices import DeviceRow, device_rows
 from wattproof.views.schedules.labels import LabelRow, label_rows
+from wattproof.views.schedules.of_packs import pack_fuse_labels, pack_fuse_rows
 from wattproof.views.schedules.parts import PartRow, part_rows
 from wattproof.views.schedules.unit_rows import unit_rows
 
@@ -40,7 +41,7 @@ def schedules_of(study: Study) -> Schedules:
     conductors = tuple(conductor_rows(study))
     return Schedules(
         conductors,
-        tuple(device_rows(study)),
+        (*device_rows(study), *pack_fuse_rows(study)),
         (*part_rows(study, conductors), *unit_rows(study)),
-        tuple(label_rows(study)),
+        (*label_rows(study), *pack_fuse_labels(study)),
     )
