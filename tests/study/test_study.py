@@ -143,6 +143,23 @@ class TestWires:
         assert laid == [30.0, 30.0]  # 55 A × 0.65, and the terminals' 30 A
         assert "run" in {assumption.key for assumption in untold.noted}
 
+    def test_a_conduit_close_over_a_sunny_roof_is_in_hotter_air_by_the_building_code(self) -> None:
+        def air(place: str, run: str = "conduit", code: str = "nec-2023") -> float:
+            study = study_of(
+                edited(
+                    ("roof: {ambient: 65 °C", f"roof: {{ambient: 45 °C{place}"),
+                    ("place: [roof, cabin]}", f"place: [roof, cabin], run: {run}}}"),
+                    ("code: nec-2023", f"code: {code}"),
+                )
+            )
+            return study.wiring.wires["home-run"].ambient.number
+
+        assert air("") == 45.0
+        assert air(", over_roof: 15 mm") == 40.0 + 33.0
+        assert air(", over_roof: 30 mm") == 45.0
+        assert air(", over_roof: 15 mm", run="free-air") == 45.0
+        assert air(", over_roof: 15 mm", code="iec") == 45.0
+
     def test_photovoltaic_cable_has_the_resistance_of_tinned_copper(self) -> None:
         plain = study_of(edited(("size: 10 AWG, kind: pv", "size: 10 AWG, kind: building")))
         ratio = (

@@ -6,7 +6,15 @@ from typing import Self
 
 from pydantic import Field, model_validator
 
-from wattproof.plan.fields import AirTemperature, Flag, Latitude, Named, Part, PlaceTemperature
+from wattproof.plan.fields import (
+    AirTemperature,
+    Flag,
+    Latitude,
+    Length,
+    Named,
+    Part,
+    PlaceTemperature,
+)
 from wattproof.quantities import Mistake, Quantity
 
 
@@ -20,6 +28,11 @@ class Surroundings(Named):
         None,
         description="Coldest air in this place, where it is kept warmer than outside.",
         examples=["5 °C"],
+    )
+    over_roof: Length | None = Field(
+        None,
+        description="Height of the cables over a roof in the sun, where they run along one.",
+        examples=["15 mm"],
     )
     sunlight: Flag = Field(False, description="True where the sun reaches it.", examples=[True])
     wet: Flag = Field(False, description="True where rain or spray reaches it.", examples=[True])

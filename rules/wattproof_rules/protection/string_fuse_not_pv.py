@@ -14,8 +14,8 @@ from wattproof_rules.plans import plan
 
 BASIS = {
     "nec-2023": Clause(
-        "NEC 690.9(D)",
-        "2017-2023",
+        "NEC 690.9(B)",
+        "2017-2023 (690.9(D) in 2014)",
         "overcurrent devices in array circuits are listed for photovoltaic systems",
         verified=False,
     ),

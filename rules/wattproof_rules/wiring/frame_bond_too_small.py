@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from wattproof.plan.bonding import FrameBond
 from wattproof.rule import Change, Clause, Edit, Observation, Remedy, practice, rule, warning
 from wattproof.study import Study
-from wattproof.working import declared, tabled
+from wattproof.working import Value, declared, tabled
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -68,7 +69,7 @@ def frame_bond_too_small(study: Study) -> Iterator[Observation]:
         sheet = study.plan.datasheets.cables[bond.cable]
         area = declared(sheet.size, f"A({bond.name})", f"conductor of {bond.name}")
         aluminium = sheet.material in ("aluminium", "copper-clad-aluminium")
-        least = tabled(LEAST * 1e-6, "m²", "Amin", "least bond of frames", "common practice")
+        least, name = _least(bond, study)
         if aluminium:
             yield Observation(
                 message=f"`{bond.name}` is of {sheet.material}, on frames in the rain",
@@ -77,13 +78,36 @@ def frame_bond_too_small(study: Study) -> Iterator[Observation]:
             )
         elif least.number > area.number * SLACK:
             yield Observation(
-                message=f"`{bond.name}` is {area}, and at least 6 mm² of copper (10 AWG) is "
-                "asked for",
+                message=f"`{bond.name}` is {area}, and at least {name} of copper is asked for",
                 on=(bond,),
                 values=(area, least),
                 margin=area.number / least.number - 1.0,
                 remedy=Remedy(
-                    f"use 6 mm² (10 AWG) or larger for `{bond.name}`",
-                    ((Change(bond.name, "cable.size", "6 mm²"),),),
+                    f"use {name} or larger for `{bond.name}`",
+                    ((Change(bond.name, "cable.size", name.split(" (")[0]),),),
                 ),
             )
+
+
+def _least(bond: FrameBond, study: Study) -> tuple[Value, str]:
+    """The least conductor (m²), and its name: by practice, or by the body's table where more.
+
+    The table goes by the overcurrent device before it; without one, by that which the array's
+    short-circuit current would ask for.
+    """
+    usual = tabled(LEAST * 1e-6, "m²", "Amin", "least bond of frames", "common practice")
+    code, strings = study.codes.array, {str(name) for name in bond.strings}
+    amps = 0.0
+    for array in study.array.arrays:
+        if strings.isdisjoint(str(s.name) for s in array.declared_strings):
+            continue
+        isc = array.isc("standard").number
+        devices = [d for d in study.wiring.devices.values() if d.array is array]
+        ratings = [d.rating.number for d in devices if d.is_overcurrent]
+        without = code.string_fuse_window(isc)[0].value * isc
+        amps = max(amps, *(ratings or [without]))
+    asked = code.equipment_grounding(amps) if amps else None
+    if asked is None or asked.size.area_mm2 <= LEAST * SLACK:
+        return usual, "6 mm² (10 AWG)"
+    area = asked.figure
+    return tabled(area.value * 1e-6, "m²", "Amin", area.what, area.cited), asked.size.name

@@ -19,3 +19,19 @@ def test_aluminium_of_any_size() -> None:
     bond = "bond-8: {size: 8 AWG, material: "
     [finding] = found(sound(RULE, (bond + "copper", bond + "aluminium")), RULE)
     assert "is of aluminium, on frames in the rain" in finding.message
+
+
+def test_by_the_building_code_it_follows_the_device_before_it() -> None:
+    """NEC Table 250.122: 8 AWG behind more than 60 A, which 1.5625 x 45 A asks for."""
+    large = ("isc: 5.2 A, imp: 4.9 A, pmax: 100 W", "isc: 45 A, imp: 42 A, pmax: 857 W")
+    thin = ("bond-8: {size: 8 AWG", "bond-8: {size: 10 AWG")
+    code = ("code: iec", "code: nec-2023")
+    base = sound(RULE)
+    assert not found(sound(RULE, large), RULE)
+    if "code: iec" in base:
+        assert not found(sound(RULE, large, thin), RULE)
+        [finding] = found(sound(RULE, large, thin, code), RULE)
+    else:
+        [finding] = found(sound(RULE, large, thin), RULE)
+    assert "at least 8 AWG of copper" in finding.message
+    assert "use 8 AWG or larger" in finding.remedy

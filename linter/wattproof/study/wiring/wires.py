@@ -19,6 +19,7 @@ from wattproof.codes import (
 )
 from wattproof.physics import conductors as formulas
 from wattproof.physics.conductors import ConductorSize, conductor_of_gauge
+from wattproof.plan import site
 from wattproof.plan.amend import Change
 from wattproof.plan.datasheets import CableSheet
 from wattproof.plan.root import Plan
@@ -387,10 +388,26 @@ class WireStudy:
                 ambient = declared(place.ambient, "Ta", f"ambient of {name}")
             else:
                 ambient = self.assume.ambient(array_side, place.engine_space, str(name), place.at)
-            found.append((ambient, place.engine_space))
+            found.append((self._over_roof(ambient, place), place.engine_space))
         if not found:
             found.append((self.assume.ambient(array_side, False, self.name, self.at), False))
         return found
+
+    def _over_roof(self, ambient: Value, place: site.Surroundings) -> Value:
+        """The air around it (°C); in a pipe close over a roof in the sun, by the body's adder."""
+        adder, height = self.code.roof_adder, place.over_roof
+        if adder is None or height is None or self.run != "conduit" or height.value >= adder.under:
+            return ambient
+        written = self.plan.site.hottest
+        air = (
+            declared(written, "Thot", "hottest air")
+            if written is not None
+            else self.assume.hottest()
+        )
+        hot = (air + from_table(adder.adds, "ΔTroof")).named(
+            "Troof", f"air around {self.name}, close over the roof in the sun", "°C"
+        )
+        return hot if hot.number > ambient.number else ambient
 
     @cached_property
     def _metal_factors(self) -> tuple[Value, Value] | None:
