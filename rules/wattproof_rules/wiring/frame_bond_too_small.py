@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.plan.bonding import FrameBond
 from wattproof.rule import Change, Clause, Edit, Observation, Remedy, practice, rule, warning
 from wattproof.study import Study
 from wattproof.working import Value, declared, tabled
@@ -69,7 +68,7 @@ def frame_bond_too_small(study: Study) -> Iterator[Observation]:
         sheet = study.plan.datasheets.cables[bond.cable]
         area = declared(sheet.size, f"A({bond.name})", f"conductor of {bond.name}")
         aluminium = sheet.material in ("aluminium", "copper-clad-aluminium")
-        least, name = _least(bond, study)
+        least, name = _least({str(each) for each in bond.strings}, study)
         if aluminium:
             yield Observation(
                 message=f"`{bond.name}` is of {sheet.material}, on frames in the rain",
@@ -89,14 +88,14 @@ def frame_bond_too_small(study: Study) -> Iterator[Observation]:
             )
 
 
-def _least(bond: FrameBond, study: Study) -> tuple[Value, str]:
+def _least(strings: set[str], study: Study) -> tuple[Value, str]:
     """The least conductor (m²), and its name: by practice, or by the body's table where more.
 
     The table goes by the overcurrent device before it; without one, by that which the array's
     short-circuit current would ask for.
     """
     usual = tabled(LEAST * 1e-6, "m²", "Amin", "least bond of frames", "common practice")
-    code, strings = study.codes.array, {str(name) for name in bond.strings}
+    code = study.codes.array
     amps = 0.0
     for array in study.array.arrays:
         if strings.isdisjoint(str(s.name) for s in array.declared_strings):
