@@ -46,3 +46,19 @@ def test_a_box_stands_volts_and_amperes_and_takes_watts() -> None:
     ):
         assert not found(plan, rule)
         assert found(edited((old, new), plan=plan), rule), rule
+
+
+def test_what_notices_arcs_is_not_asked_for_again() -> None:
+    plan = build("cabin-arc-device")
+    [guarded] = found(plan, "building-rules-apply")
+    assert "arcs" not in guarded.message
+    bare = edited(
+        (
+            "arc_fault_devices:\n  arc-guard: {rating: 20 A, voltage: 600 V, dc: true, poles: 2}\n",
+            "",
+        ),
+        ("inline: [arc-guard, pv-off]", "inline: [pv-off]"),
+        plan=plan,
+    )
+    [asked] = found(bare, "building-rules-apply")
+    assert "protection against arcs" in asked.message
