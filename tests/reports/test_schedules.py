@@ -308,7 +308,7 @@ class TestDevices:
         row = row_of(VAN, "devices", "bank-fuse")
         assert (row["sits in"], row["distance"]) == ("bank-run", "15 cm (0.15 m)")
         assert (row["measured from"], row["place"]) == ("house", "cabin")
-        assert (row["interrupt rating"], row["fault current there"]) == ("20 kA", "15.25 kA")
+        assert (row["interrupt rating"], row["fault current there"]) == ("20 kA", "14.63 kA")
         assert row["protects"] == "bank-run, inverter-run"
         assert row["load-break"] == "does not apply"
 
