@@ -110,6 +110,89 @@ def _no_frames(plan: Plan) -> bool:
     return plan["setting"] == "cabin" and _every(plan, "strings", "frames_bonded", False)
 
 
+def _fused_at_battery(plan: Plan) -> list[tuple[str, dict[str, Any], str]]:
+    """Wires of both poles that end at a battery and hold its fuse: name, wire, that end."""
+    found = []
+    for name, wire in plan["wires"].items():
+        devices = [next(iter(i)) if isinstance(i, dict) else i for i in wire.get("inline", [])]
+        ends = [end for end in ("from", "to") if wire[end] in plan["batteries"]]
+        fuses = {**plan.get("fuses", {}), **plan.get("breakers", {})}
+        fused = len(devices) == 1 and devices[0] in fuses
+        if len(ends) == 1 and fused and "pole" not in wire:
+            found.append((name, wire, ends[0]))
+    return found
+
+
+def _relay_without_fuse(plan: Plan) -> bool:
+    """A second battery, five metres away through a relay whose place is not told."""
+    name = next(iter(plan["batteries"]))
+    plan["batteries"]["spare"] = dict(plan["batteries"][name])
+    plan.setdefault("switches", {})["join"] = {"rating": "400 A", "voltage": "80 V", "dc": True}
+    cable = next(w["cable"] for w in plan["wires"].values() if name in (w["from"], w["to"]))
+    plan["wires"]["joining"] = {
+        "from": "spare",
+        "to": name,
+        "cable": cable,
+        "length": "5 m",
+        "inline": ["join"],
+    }
+    return True
+
+
+def _unfused_beside_a_fused_one(plan: Plan) -> bool:
+    """A second battery on the bar, two metres away, with no fuse but that of the first."""
+    if not plan.get("busbars"):
+        return False
+    name = next(iter(plan["batteries"]))
+    plan["batteries"]["spare"] = dict(plan["batteries"][name])
+    cable = next(w["cable"] for w in plan["wires"].values() if name in (w["from"], w["to"]))
+    bar = next(iter(plan["busbars"]))
+    plan["wires"]["joining"] = {"from": "spare", "to": bar, "cable": cable, "length": "2 m"}
+    return True
+
+
+def _fuse_in_the_negative(plan: Plan) -> bool:
+    """The battery's fuse in its negative instead of its positive."""
+    for name, wire, _ in _fused_at_battery(plan):
+        plus = {key: value for key, value in wire.items() if key != "inline"}
+        ends = {end: wire[end] for end in ("from", "to")}
+        plus.update({end: f"{at}.positive" for end, at in ends.items()})
+        wire.update({end: f"{at}.negative" for end, at in ends.items()})
+        plan["wires"][f"{name}-plus"] = plus
+        return True
+    return False
+
+
+def _weak_relay(plan: Plan) -> bool:
+    """A relay rated far below the battery fuse before it."""
+    plan.setdefault("switches", {})["weak"] = {"rating": "2 A", "voltage": "80 V", "dc": True}
+    for _, wire, end in _fused_at_battery(plan):
+        inline = wire["inline"]
+        wire["inline"] = [*inline, "weak"] if end == "from" else ["weak", *inline]
+        return True
+    return False
+
+
+def _thin_from_load_terminals(plan: Plan) -> bool:
+    """A long thin lamp wire on a controller's load terminals, with no fuse of its own."""
+    for name, controller in plan.get("controllers", {}).items():
+        used = any(f"{name}.load" in (w["from"], w["to"]) for w in plan["wires"].values())
+        if controller["kind"] not in ("mppt", "pwm") or used:
+            continue
+        cable = dict(next(iter(plan["datasheets"]["cables"].values())))
+        size = "1.5 mm²" if "mm" in str(cable["size"]) else "18 AWG"
+        plan["datasheets"]["cables"]["lamp-cable"] = {**cable, "size": size}
+        plan.setdefault("loads", {})["far-lamp"] = {"current": "1 A"}
+        plan["wires"]["far-lamp-run"] = {
+            "from": f"{name}.load",
+            "to": "far-lamp",
+            "cable": "lamp-cable",
+            "length": "6 m",
+        }
+        return True
+    return False
+
+
 def _positive_bonded(plan: Plan) -> bool:
     """The positive of the bank tied to what is around it, in place of its negative."""
     name, cable = next(iter(plan["batteries"])), next(iter(plan["datasheets"]["cables"]))
@@ -600,6 +683,18 @@ def mutations() -> Iterator[Mutation]:
         LABELS,
         UNLIKE,
     )
+    for name, catches, change in (
+        ("a relay and no fuse to a second battery", "battery-fuse-missing", _relay_without_fuse),
+        (
+            "a second battery with no fuse but the first's",
+            "battery-fuse-missing",
+            _unfused_beside_a_fused_one,
+        ),
+        ("a battery fuse in the negative alone", "battery-fuse-missing", _fuse_in_the_negative),
+        ("a relay far below its fuse", "device-behind-larger-fuse", _weak_relay),
+        ("a thin wire on load terminals", "fuse-over-conductor", _thin_from_load_terminals),
+    ):
+        yield made(name, catches, change, ARRAY_VOLTAGE, LABELS, UNLIKE)
     yield made("millimetres for metres", "wire-length-odd", _nearly_nothing, *PLANNED[:5])
     yield made(
         "a vehicle charger that feeds itself",

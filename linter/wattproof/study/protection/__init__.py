@@ -12,6 +12,7 @@ from wattproof.study.battery import BatterySection
 from wattproof.study.protection.allowed import Allowed, Judge, Ways
 from wattproof.study.protection.fault_sweep import FaultSweep
 from wattproof.study.protection.guards import Exit, Guard, exits, guards, link_guards
+from wattproof.study.protection.held import Held, held
 from wattproof.study.protection.interrupts import Duties, Duty
 from wattproof.study.protection.pack_fuses import PackFuse, pack_fuses
 from wattproof.study.protection.panels import PanelStudy, panels
@@ -100,6 +101,11 @@ class ProtectionSection:
         """Banks in short form that tell the fuse of each of their packs."""
         inside = self._wiring.network.inside
         return tuple(pack_fuses(self._circuit.plan, self._battery.banks, inside))
+
+    @cached_property
+    def held(self) -> tuple[Held, ...]:
+        """Switches, relays, plugs and bars, and what the fuse before them lets through."""
+        return tuple(held(self._circuit, self._battery.positive_net, self._wiring.wires))
 
     @cached_property
     def panels(self) -> tuple[PanelStudy, ...]:

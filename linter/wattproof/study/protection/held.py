@@ -1,0 +1,148 @@
+"""Devices and joints held to the fuse before them, as wires are.
+
+A switch, relay, plug or bar in the way of the current is no wire, and burns like one: whatever the
+fuse before it lets through for long, it has to stand. What lies behind it may be fused so small
+that no more can be drawn through it; then that counts.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from wattproof.circuit import Circuit, Conductor, Passage, Terminal, is_overcurrent
+from wattproof.plan.devices import Busbar
+from wattproof.plan.fields import Named
+from wattproof.plan.terminals import by_name
+from wattproof.record import record
+from wattproof.study.battery.positive_net import (
+    Devices,
+    PositiveNet,
+    amps_of,
+    other_end,
+    rating_of,
+)
+from wattproof.study.limits import exceeds
+from wattproof.study.protection.allowed import Reason
+from wattproof.study.protection.guards import ENDS
+from wattproof.study.wiring.wires import WireStudy
+from wattproof.working import Value, declared
+
+
+@record
+class Held:
+    """A device or joint and what may flow through it for long.
+
+    what: in a word. part: the component, or the wire of a plug. rating: as printed (A).
+    devices: those that let through the most that can last (A). reason: None where it stands that.
+    """
+
+    name: str
+    what: str
+    part: Named | WireStudy
+    rating: Value
+    devices: Devices
+    through: Value
+
+    @property
+    def reason(self) -> Reason | None:
+        """Why it is not allowed; None where it is."""
+        over = exceeds(self.through, self.rating)
+        return "would open a switch rated below" if over else None
+
+
+def held(circuit: Circuit, net: PositiveNet, wires: dict[str, WireStudy]) -> Iterator[Held]:
+    """Every switch, relay, plug and bar of known rating that banks feed through a device."""
+    for reached in net.reached:
+        element = reached.element
+        if isinstance(element, Passage) and not is_overcurrent(element):
+            written = getattr(element.device, "rating", None)
+            sides = [side for side in reached.sides if side.limiting]
+            if written is None or len(sides) < len(reached.sides):
+                continue
+            most = max(
+                (_least(side.limiting, element, side.end, circuit) for side in sides), key=_sum
+            )
+            rating = declared(written, f"In({element.name})", f"rating of {element.name}")
+            through = rating_of(most, f"what may last through {element.name}", element.name)
+            yield Held(element.name, "switch", element.device, rating, most, through)
+    yield from _plugs(circuit, net, wires)
+    yield from _bars(circuit, net)
+
+
+def _plugs(circuit: Circuit, net: PositiveNet, wires: dict[str, WireStudy]) -> Iterator[Held]:
+    """Plugs whose rating is printed, by the least that guards a stretch of their wire."""
+    found: dict[str, list[Devices]] = {}
+    for reached in net.reached:
+        element = reached.element
+        if isinstance(element, Conductor) and element.wire.plug_rating is not None:
+            ways = [_least(side.limiting, element, side.end, circuit) for side in reached.sides]
+            found.setdefault(element.name, []).append(max(ways, key=_sum))
+    for name, ways in found.items():
+        least, wire = min(ways, key=_sum), wires[name]
+        written = wire.wire.plug_rating
+        if least and written is not None:
+            rating = declared(written, f"In({name} plug)", f"rating of the plug in {name}")
+            through = rating_of(least, f"what may last through the plug in {name}", name)
+            yield Held(name, "plug", wire, rating, least, through)
+
+
+def _bars(circuit: Circuit, net: PositiveNet) -> Iterator[Held]:
+    """Bars of known rating: what feeds them, or all that is fused behind them."""
+    for bar in circuit.plan.busbars.values():
+        terminal = Terminal(str(bar.name), "", "positive")
+        fed = net.at.get(terminal, ())
+        if bar.rating is None or not fed:
+            continue
+        most = _behind(bar, terminal, fed, circuit)
+        rating = declared(bar.rating, f"In({bar.name})", f"rating of {bar.name}")
+        through = rating_of(most, f"what may last through {bar.name}", str(bar.name))
+        yield Held(str(bar.name), "bar", bar, rating, most, through)
+
+
+def _behind(bar: Busbar, terminal: Terminal, fed: Devices, circuit: Circuit) -> Devices:
+    """The smaller of what feeds a bar and what its branches let through together."""
+    branches: list[Passage] = []
+    for element in circuit.around.get(terminal, ()):
+        ahead = _ahead(element, terminal, circuit)
+        if ahead and set(ahead) & set(fed):
+            continue  # a way that feeds it
+        if not ahead:
+            return fed
+        branches += ahead
+    return min((fed, tuple(branches)), key=_sum)
+
+
+def _least(limiting: Devices, element: Conductor | Passage, end: Terminal, c: Circuit) -> Devices:
+    """The smaller of what feeds an element and what all behind it is fused with."""
+    ahead = _ahead(element, end, c)
+    return min((limiting, ahead), key=_sum) if ahead else limiting
+
+
+def _ahead(element: Conductor | Passage, end: Terminal, circuit: Circuit) -> Devices:
+    """The first devices that all behind an element goes through; empty where a way has none."""
+    if isinstance(element, Passage) and is_overcurrent(element):
+        return (element,)
+    components = by_name(circuit.plan)
+    start = other_end(element, end)
+    found: list[Passage] = []
+    seen, waiting = {start, end}, [(start, element)]
+    while waiting:
+        here, came = waiting.pop()
+        onward = [e for e in circuit.around.get(here, ()) if e is not came]
+        if not onward or isinstance(components.get(here.component), ENDS):
+            return ()
+        for each in onward:
+            if isinstance(each, Passage) and is_overcurrent(each):
+                found.append(each)
+                continue
+            there = other_end(each, here)
+            if there in seen:
+                return ()
+            seen.add(there)
+            waiting.append((there, each))
+    return tuple(found)
+
+
+def _sum(devices: Devices) -> float:
+    return sum(map(amps_of, devices)) if devices else math.inf

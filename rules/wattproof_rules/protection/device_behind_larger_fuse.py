@@ -1,0 +1,86 @@
+"""Switches, relays, plugs and bars against what the fuse before them lets through."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.codes import NotTabulated
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, practice, rule, warning
+from wattproof.study import Study
+from wattproof.study.limits import margin_below
+from wattproof.study.protection.held import Held
+from wattproof.study.wiring.devices import rated
+from wattproof_rules.plans import plan
+
+BASIS = {
+    "abyc-e11": Clause(
+        "ABYC E-11 (11.7)",
+        "2003 and later",
+        "a battery switch is rated for at least the main overcurrent devices that are joined to "
+        "it, or for what its feeding conductor may carry, whichever is less",
+        verified=False,
+    ),
+    "iec": Clause(
+        "IEC 60364-5-53 536; IEC 60947-3",
+        "2019; 2020",
+        "a switch is protected against overload by a device that is not rated above it",
+        verified=False,
+    ),
+    "common practice": practice(
+        "nothing in the way of the current is rated below the fuse that guards it",
+    ),
+}
+
+
+@rule(
+    id="device-behind-larger-fuse",
+    summary="Rating of switches, relays, plugs and bars against the fuse before them.",
+    level="error",
+    hazard="fire",
+    part="overcurrent",
+    basis=BASIS,
+    explanation="A fuse guards all that lies behind it, not the wire alone. A relay, a plug or a "
+    "bar that is rated below the fuse can carry too much for hours: its contacts heat, its plastic "
+    "softens, and the fuse, which is still within its rating, never opens.",
+    caution=warning(
+        "A relay or plug that is overloaded melts and burns while its fuse stays whole."
+    ),
+    sound=plan("van-inverter"),
+    faulty=Edit("bar: {rating: 250 A", "bar: {rating: 120 A"),
+)
+def device_behind_larger_fuse(study: Study) -> Iterator[Observation]:
+    told: set[str] = set()
+    for each in study.protection.held:
+        if each.reason is None or each.name in told:
+            continue
+        told.add(each.name)
+        names = " and ".join(f"`{name}`" for name in dict.fromkeys(d.name for d in each.devices))
+        yield Observation(
+            message=f"{each.what if each.what != 'plug' else 'the plug in'} `{each.name}` is rated "
+            f"{each.rating}, and {names} {'let' if len(each.devices) > 1 else 'lets'} "
+            f"{each.through} through it for long",
+            on=(each.part, *{str(d.name): d.device for d in each.devices}.values()),
+            values=(each.through, each.rating),
+            margin=margin_below(each.through, each.rating),
+            remedy=_remedy(each, study),
+        )
+
+
+def _remedy(each: Held, study: Study) -> Remedy:
+    """One that stands what the fuse lets through; or a smaller fuse where that bears its load."""
+    key = "plug_rating" if each.what == "plug" else "rating"
+    amps = f"{each.through.number:g} A"
+    larger = Remedy(f"use a {each.what} rated at least {amps}", ((Change(each.name, key, amps),),))
+    if len(each.devices) != 1:
+        return larger
+    [device] = each.devices
+    try:
+        rating = study.codes.battery.previous_rating(each.rating.number)
+    except NotTabulated:
+        return larger
+    carried = [d.current for d in study.wiring.devices.values() if device in d.passages]
+    current = max((amps.number for amps in carried if amps is not None), default=0.0)
+    if rating < study.codes.battery.continuous_factor.value * current:
+        return larger
+    words = f"{larger.words}; or {rating:g} A in place of `{device.name}`"
+    return Remedy(words, (*larger.ways, (rated(device, rating),)))

@@ -1,0 +1,48 @@
+"""Switches, relays, plugs and bars held to the fuse before them."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import edited
+from rule_runs import found, levels, sound
+
+HELD = "device-behind-larger-fuse"
+VAN = sound(HELD)
+
+
+@pytest.mark.parametrize(("rating", "expected"), [("125 A", []), ("124 A", ["error"])])
+def test_a_bar_at_its_fuse_and_under_it(rating: str, expected: list[str]) -> None:
+    plan = edited(("bar: {rating: 250 A", f"bar: {{rating: {rating}"), plan=VAN)
+    assert levels(plan, HELD) == expected
+
+
+def switched(rating: str) -> str:
+    """A relay behind the fuse of the bank, in the same wire."""
+    plan = edited(
+        ("{bank-fuse: {from_end: from, distance: 10 cm}}",
+         "{bank-fuse: {from_end: from, distance: 10 cm}}, relay"),
+        plan=VAN,
+    )  # fmt: skip
+    relay = f"  relay: {{rating: {rating}, voltage: 32 V, dc: true, load_break: true}}\n"
+    return plan.replace("switches:\n", f"switches:\n{relay}", 1)
+
+
+@pytest.mark.parametrize(("rating", "expected"), [("125 A", []), ("124 A", ["error"])])
+def test_a_relay_behind_the_fuse(rating: str, expected: list[str]) -> None:
+    assert levels(switched(rating), HELD) == expected
+
+
+def test_it_tells_the_fuse_and_what_would_do() -> None:
+    [finding] = found(switched("120 A"), HELD)
+    assert finding.subjects == ("relay", "bank-fuse")
+    assert "`bank-fuse` lets 125 A through it for long" in finding.message
+    assert finding.remedy.startswith("use a switch rated at least 125 A")
+
+
+@pytest.mark.parametrize(("rating", "expected"), [("125 A", []), ("50 A", ["error"])])
+def test_a_plug_behind_the_fuse(rating: str, expected: list[str]) -> None:
+    plan = edited(
+        ("  bank-run: {", f"  bank-run: {{plug: genderless-50, plug_rating: {rating}, "), plan=VAN
+    )
+    assert levels(plan, HELD) == expected
