@@ -254,6 +254,15 @@ def _charge_fuse(plan: Plan, key: str, value: object) -> bool:
     return bool(fuses)
 
 
+def _house_fuse(plan: Plan) -> bool:
+    """An industrial fuse with the voltage of its label, which is one of alternating current."""
+    fuses = _inline_devices(plan, _charge_wires(plan), "fuses")
+    for fuse in fuses:
+        fuse.update({"style": "cartridge", "voltage": "500 V"})
+        fuse.pop("dc", None)
+    return bool(fuses)
+
+
 def _far_fuse(plan: Plan) -> bool:
     """Put every battery fuse four metres down a longer wire."""
     found = False
@@ -441,6 +450,15 @@ def mutations() -> Iterator[Mutation]:
         "charge fuse for alternating current",
         "device-not-for-dc",
         lambda p: _charge_fuse(p, "dc", False),
+        ARRAY_VOLTAGE,
+        ARRAY_CURRENT,
+        LABELS,
+        WIRING,
+    )
+    yield made(
+        "charge fuse of a house, with its voltage",
+        "device-not-for-dc",
+        _house_fuse,
         ARRAY_VOLTAGE,
         ARRAY_CURRENT,
         LABELS,
