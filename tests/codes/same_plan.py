@@ -14,7 +14,7 @@ BODIES = ("abyc-e11", "as-nzs-3001", "iec", "iso-13297", "nec-2023")
 
 EXPECTED: dict[tuple[str, str], tuple[str, str, str, str, str]] = {
     # 0.3 m open before the device: 0.178, 0.2, 0.2 and 0.2 m are allowed, and 0.46 m.
-    ("battery-fuse-missing", "bank-run"): ("warning", "warning", "warning", "warning", ""),
+    ("battery-fuse-missing", "bank-run"): ("error", "error", "error", "error", ""),
     # Lithium where people sleep.
     ("battery-place-unsafe", "house"): ("", "warning", "", "", ""),
     # 4 mm²: one size below 2 × 35 mm², and 8 AWG; the others state none.

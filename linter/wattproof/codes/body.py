@@ -75,6 +75,12 @@ class BodyOfRules:
         return figure(entry) if entry is not None else None
 
     @property
+    def string_fuses_in_both_poles(self) -> TableValue | None:
+        """Poles in which strings of an array that is not earthed have a fuse; None for one."""
+        entry = self.data.get("string_fuses_in_both_poles")
+        return figure(entry) if entry is not None else None
+
+    @property
     def reverse_current_factor(self) -> TableValue:
         """Factor on the short-circuit current that other strings drive into a faulty one."""
         return figure(self.data["reverse_current_factor"])

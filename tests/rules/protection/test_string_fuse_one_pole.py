@@ -1,0 +1,53 @@
+"""String fuses in one pole only of an array that is tied to nothing."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import edited
+from rule_runs import faulty, found, levels, sound
+
+ONE_POLE = "string-fuse-one-pole"
+
+
+@pytest.mark.parametrize(
+    ("code", "expected"),
+    [
+        ("nec-2023", []),
+        ("abyc-e11", []),
+        ("iec", ["warning"]),
+        ("as-nzs-3001", ["warning"]),
+    ],
+)
+def test_by_body_of_rules(code: str, expected: list[str]) -> None:
+    plan = edited(("code: nec-2023", f"code: {code}"), plan=sound(ONE_POLE))
+    assert levels(plan, ONE_POLE) == expected
+
+
+def test_it_names_the_fuses_and_the_pole() -> None:
+    [finding] = found(faulty(ONE_POLE), ONE_POLE)
+    assert finding.subjects == ("port-fuse", "middle-fuse", "starboard-fuse")
+    assert "in the positive only" in finding.message
+
+
+def test_where_the_negative_is_tied_one_pole_is_enough() -> None:
+    bond = "bonds:\n  tie: {from: house.negative, to: chassis, cable: batt-6, length: 1 m}\n"
+    assert not found(faulty(ONE_POLE) + bond, ONE_POLE)
+
+
+def test_where_the_modules_stand_what_can_be_pushed_back_no_fuse_is_needed() -> None:
+    plan = edited(("max_series_fuse: 11 A", "max_series_fuse: 12 A"), plan=faulty(ONE_POLE))
+    assert not found(plan, ONE_POLE)
+
+
+def test_fuses_in_different_poles_are_told_under_every_body() -> None:
+    plan = edited(
+        ("  middle-lead: {from: middle, to: roof-joint, cable: pv-10, length: 2 m, place: roof,",
+         "  middle-plus: {from: middle.positive, to: roof-joint.positive, cable: pv-10, "
+         "length: 2 m, place: roof}\n"
+         "  middle-lead: {from: middle.negative, to: roof-joint.negative, cable: pv-10, "
+         "length: 2 m, place: roof,"),
+        plan=sound(ONE_POLE),
+    )  # fmt: skip
+    [finding] = found(plan, ONE_POLE)
+    assert "in different poles" in finding.message
