@@ -25,7 +25,7 @@ def faulty(rule: str) -> str:
 
 def found(plan: str, rule: str) -> list[Finding]:
     """What the rule alone finds in a plan."""
-    return list(check_text(plan, RuleSet({rule: RULES.rules[rule]})).findings)
+    return list(check_text(plan, RuleSet({rule: RULES.rules[rule]})).each)
 
 
 def found_beside_all(plan: str, rule: str) -> list[Finding]:
@@ -46,3 +46,9 @@ def levels(plan: str, rule: str) -> list[str]:
 def build(name: str) -> str:
     """A sound plan of parts that few builds have."""
     return (BUILDS / f"{name}.yaml").read_text(encoding="utf-8")
+
+
+def asked(plan: str, rule: str) -> list[str]:
+    """What the rule alone would have somebody look up, by key."""
+    result = check_text(plan, RuleSet({rule: RULES.rules[rule]}))
+    return [label.key for question in result.questions for label in question.labels]

@@ -16,9 +16,7 @@ from wattproof.packs import RuleSet, load_pack
 from wattproof.rule import Clause, Edit, Observation, Rule, option, rule
 from wattproof.settings import of_call
 from wattproof.study import Study
-from wattproof.study.assumptions.cables import NO_MATERIAL
 from wattproof.testing import A_DAY, study_of
-from wattproof.working import Value
 
 PRACTICE = {"common practice": Clause("common practice", "", "one does so", verified=True)}
 META = {
@@ -77,31 +75,34 @@ class TestFindings:
         assert finding.place.line == BASE[: BASE.index("home-run:")].count("\n") + 1
         assert finding.basis == ("common practice: one does so",)
         assert finding.local
-        assert finding.certainty == "computed"
+        assert finding.verdict == "certain"
 
-    def test_an_error_that_rests_on_an_assumption_is_a_warning(self) -> None:
-        study = study_of(BASE)
-        sheet = study.plan.datasheets.cables["pv-10"]
-        doubt = study.assume.noted(NO_MATERIAL, sheet.name, sheet.at)
-        guess = Value(1.0, "A", "I", "current", doubt)
+    def test_certain_likely_and_a_question(self) -> None:
+        """A cable whose voltage nobody tells: 600 V as is usual, 60 V at worst, 1000 V at best."""
+        silent = edited(("insulation_temperature: 90 °C, voltage: 600 V", "")).replace(
+            "kind: pv,", ""
+        )
 
-        def seen(whatever: bool) -> Rule:
-            return replace(
-                home_run_named,
-                check=lambda study: [
-                    Observation(
-                        "x",
-                        on=(study.wiring.wires["home-run"],),
-                        values=(guess,),
-                        whatever=whatever,
-                    )
-                ],
-            )
+        def under(volts: float) -> Rule:
+            def check(study: Study) -> Iterator[Observation]:
+                wire = study.wiring.wires["home-run"]
+                if wire.rated_voltage < volts:
+                    yield Observation("too low", on=(wire,), values=(wire.rated_voltage,))
 
-        [soft] = run(BASE, seen(False)).findings
-        [hard] = run(BASE, seen(True)).findings
-        assert (soft.level, soft.certainty) == ("warning", "assumed")
-        assert (hard.level, hard.certainty) == ("error", "assumed")
+            return replace(home_run_named, check=check)
+
+        assert "voltage" not in silent.split("pv-10:")[1].split("}")[0]
+        [hard] = run(silent, under(2000.0)).findings
+        [soft] = run(silent, under(800.0)).findings
+        asked = run(silent, under(100.0))
+        sound = run(silent, under(50.0))
+        assert (hard.level, hard.verdict) == ("error", "certain")
+        assert (soft.level, soft.verdict, soft.rule_level) == ("warning", "likely", "error")
+        assert not asked.findings
+        [question] = asked.questions
+        assert question.subjects == ("pv-10",)
+        assert [d.subjects for d in question.decides] == [("home-run",)]
+        assert not (sound.findings or sound.questions or sound.at_worst)
 
     def test_options_have_defaults_and_can_be_set(self) -> None:
         assert len(run(BASE, has_a_limit).findings) == 1
@@ -121,7 +122,7 @@ class TestFindings:
 
 
 class TestImpossibleLabels:
-    """A verdict that rests on a label which cannot be right is not decided."""
+    """What rests on a label which cannot be right is a question."""
 
     @staticmethod
     def compare(part: str) -> Rule:
@@ -132,20 +133,21 @@ class TestImpossibleLabels:
 
         return replace(home_run_named, check=check_current, part=part)
 
-    def test_what_reads_the_doubtful_value_is_undecided(self) -> None:
+    def test_what_reads_the_doubtful_value_is_a_question(self) -> None:
         text = edited(("imp: 4.9 A", "imp: 5.6 A"))
-        [finding] = run(text, self.compare("conductor")).findings
-        assert (finding.certainty, finding.level) == ("undecided", "warning")
-        assert any("`rigid-100`, which cannot be right" in r.words for r in finding.related)
+        result = run(text, self.compare("conductor"))
+        assert not result.findings
+        [question] = result.questions
+        assert question.line == "the label of `rigid-100`, which cannot be right: decides fire"
 
     def test_rules_on_labels_are_what_finds_it(self) -> None:
         text = edited(("imp: 4.9 A", "imp: 5.6 A"))
         [finding] = run(text, self.compare("module")).findings
-        assert (finding.certainty, finding.level) == ("computed", "error")
+        assert (finding.verdict, finding.level) == ("certain", "error")
 
     def test_a_label_that_can_be_leaves_verdicts_alone(self) -> None:
         [finding] = run(BASE, self.compare("conductor")).findings
-        assert (finding.certainty, finding.level) == ("computed", "error")
+        assert (finding.verdict, finding.level) == ("certain", "error")
 
 
 class TestFailures:

@@ -3,24 +3,28 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterable
+from collections.abc import Container, Iterable
 from dataclasses import dataclass, field, replace
 from typing import Final, NamedTuple
 
 from wattproof.acceptances import with_acceptances
+from wattproof.causes import folded
 from wattproof.codes import Bodies
 from wattproof.combinations import found_without
 from wattproof.finding import LEVELS, Finding, Level, Observation, Related, Remedy
 from wattproof.guarding import TookTooLong, guarded, reason
 from wattproof.loading import load_study
 from wattproof.packs import OWN_PACK, PackFailure, RuleSet
+from wattproof.question import Asked, Question
 from wattproof.remedies.trials import MAX_TRIALS, Trials
 from wattproof.rule import Rule
 from wattproof.settings import NOTHING_SET, Settings
 from wattproof.source import Place, PlanUnusable, Problem
 from wattproof.stories import Story, stories
 from wattproof.study import Study
-from wattproof.working import Assumption, Value, declared_places, noting_assumptions
+from wattproof.study.assumptions.reading import Reading
+from wattproof.verdicts import Run, RunIn, judged, with_verdicts
+from wattproof.working import Assumption, LookUp, Value, declared_places, noting_assumptions
 
 RULE_FAILED = "rule-failed"
 
@@ -41,12 +45,14 @@ class Result:
     """What came of checking one plan.
 
     problems: why it is unusable, empty where it could be checked. ran: ids of the rules that ran
-    to their end, of those in `planned`; rules that are switched off are not among them. stories:
-    findings about one component, by their numbers in `findings`. uses: for each assumption, the
-    rules that read it. code, code_title: the body of rules it was calculated by, or which side by
-    which. codes: ids of those of the array side and of the battery side. local: whom to ask under
-    them. seen: how much of them was seen in public text, and how much is from memory. settings:
-    what it was checked under.
+    to their end, of those in `planned`; rules that are switched off are not among them. findings:
+    in the order of reports, one for each rule and cause. questions: what to look up, the first
+    first. at_worst: how many more would fail with everything that is not told at its worst.
+    stories: findings about one component, by their numbers in `findings`. uses: for each
+    assumption, the rules that read it. code, code_title: the body of rules it was calculated by, or
+    which side by which. codes: ids of those of the array side and of the battery side. local: whom
+    to ask under them. seen: how much of them was seen in public text, and how much is from memory.
+    settings: what it was checked under.
     """
 
     file: str
@@ -58,6 +64,8 @@ class Result:
     seen: str = ""
     problems: tuple[Problem, ...] = ()
     findings: tuple[Finding, ...] = ()
+    questions: tuple[Question, ...] = ()
+    at_worst: int = 0
     stories: tuple[Story, ...] = ()
     uses: dict[Assumption, tuple[str, ...]] = field(default_factory=dict)
     ran: tuple[str, ...] = ()
@@ -68,6 +76,11 @@ class Result:
     def failed(self) -> bool:
         """True where a rule or pack failed: no verdict of soundness may be given."""
         return any(f.rule == RULE_FAILED for f in self.findings)
+
+    @property
+    def each(self) -> tuple[Finding, ...]:
+        """Every finding alone, those too that are folded into others of their cause."""
+        return tuple(single for finding in self.findings for single in finding.each)
 
 
 class Checked(NamedTuple):
@@ -162,11 +175,16 @@ def check(
     def run(other: Study) -> list[Finding]:
         return _run(other, rule_set, settings, without=stuck).findings
 
+    def run_worded(other: Study) -> list[Finding]:
+        usual = _run(other, rule_set, settings, without=stuck)
+        return with_verdicts(usual, _reader_of(other, rule_set, settings, stuck))
+
+    said = judged(found, _reader_of(study, rule_set, settings, stuck), OWN_FINDINGS)
     trials = Trials(study.plan, found.findings, run, MAX_TRIALS if try_remedies else 0)
-    findings = trials.with_trials(found.findings)
-    findings += found_without(study.plan, found.findings, run)
+    findings = trials.with_trials(said.findings)
+    findings += found_without(study.plan, findings, run_worded)
     findings = with_acceptances(findings, rule_set, study, today, off=settings.off)
-    findings.sort(key=lambda f: f.order)
+    told = [trials.with_common_remedy(f) for f in folded(findings)]
     uses = found.uses
     return Result(
         file=file,
@@ -176,8 +194,10 @@ def check(
         codes=(study.codes.array.id, study.codes.battery.id),
         local=study.codes.local,
         seen=_seen(rule_set, study.codes),
-        findings=tuple(findings),
-        stories=stories(findings, trials),
+        findings=tuple(told),
+        questions=said.questions,
+        at_worst=said.at_worst,
+        stories=stories(told, trials),
         uses={a: tuple(uses[a]) for a in sorted(uses, key=lambda a: (a.place, a.key, a.subject))},
         ran=tuple(found.ran),
         planned=_planned(rule_set, settings),
@@ -185,33 +205,42 @@ def check(
     )
 
 
-@dataclass
-class _Run:
-    """What one run of all rules over one study gives."""
+def _reader_of(study: Study, rule_set: RuleSet, settings: Settings, stuck: frozenset[str]) -> RunIn:
+    """Runs rules over the same circuit in other readings."""
 
-    findings: list[Finding] = field(default_factory=list)
-    ran: list[str] = field(default_factory=list)
-    uses: dict[Assumption, list[str]] = field(default_factory=dict)
-    stuck: list[str] = field(default_factory=list)
+    def run(reading: Reading, rules: Container[str] | None) -> Run:
+        return _run(study.read_as(reading), rule_set, settings, rules, without=stuck)
+
+    return run
 
 
 def _run(
-    study: Study, rule_set: RuleSet, settings: Settings, *, without: frozenset[str] = frozenset()
-) -> _Run:
+    study: Study,
+    rule_set: RuleSet,
+    settings: Settings,
+    only: Container[str] | None = None,
+    *,
+    without: frozenset[str] = frozenset(),
+) -> Run:
     """Run every rule that is not switched off over a study.
 
-    without: rules that did not come back in time, which are not run again.
+    only: of these, where not None. without: rules that did not come back in time, which are not run
+    again.
     """
-    found = _Run([_pack_failed(f, study) for f in rule_set.failures])
-    found.uses = {a: [] for a in study.noted}
+    found = Run([_pack_failed(f, study) for f in rule_set.failures] if only is None else [])
+    found.uses = {a: [] for a in study.noted} if only is None else {}
     for rule in (rule_set.rules[rule_id] for rule_id in _planned(rule_set, settings)):
-        if rule.id in without:
+        if rule.id in without or (only is not None and rule.id not in only):
             continue
         with noting_assumptions() as read:
             try:
                 with guarded():
                     for observation in rule.observations(study, settings.options_of(rule.id)):
-                        found.findings.append(_finding(rule, observation, study, settings))
+                        finding = _finding(rule, observation, study, settings)
+                        doubts = (*_doubts(rule, observation, study), *_asked(observation))
+                        found.doubtful += [Asked(doubt, (finding,)) for doubt in doubts]
+                        if not doubts:
+                            found.findings.append(finding)
                 found.ran.append(rule.id)
             except KeyboardInterrupt:
                 raise
@@ -221,6 +250,9 @@ def _run(
                     found.stuck.append(rule.id)
         for assumption in read:
             found.uses.setdefault(assumption, []).append(rule.id)
+    found.unknowns = dict(study.assume.unknowns)
+    found.flags = frozenset(study.assume.flags)
+    found.two_ended = frozenset(study.assume.two_ended)
     return found
 
 
@@ -245,10 +277,7 @@ def _finding(rule: Rule, seen: Observation, study: Study, settings: Settings) ->
     _refuse_malformed(seen)
     assumptions = _assumptions(seen.values)
     remedy = seen.remedy if isinstance(seen.remedy, Remedy) else Remedy(seen.remedy)
-    doubts = _doubts(rule, seen, study)
     level: Level = settings.level_of(rule.id, rule.level, seen.level or rule.level)
-    if (assumptions or doubts) and not seen.whatever and level == "error":
-        level = "warning"  # an error needs values that are declared, or a failure whatever they are
     others = tuple(Related(o.at, f"`{o.name}`") for o in seen.on[1:] if o.at != seen.on[0].at)
     code = study.code_of(str(seen.on[0].name), rule.part)
     return Finding(
@@ -256,15 +285,13 @@ def _finding(rule: Rule, seen: Observation, study: Study, settings: Settings) ->
         level=level,
         hazard=rule.hazard,
         part=rule.part,
-        certainty="undecided"
-        if seen.undecided or doubts
-        else "assumed"
-        if assumptions
-        else "computed",
+        verdict="certain",
         message=seen.message,
         place=seen.on[0].at,
         subjects=tuple(str(o.name) for o in seen.on),
-        related=(*others, *seen.related, *doubts),
+        rule_level=level,
+        cause=seen.cause,
+        related=(*others, *seen.related),
         basis=tuple(f"{c.cited}: {c.says}" for c in rule.basis_for(code.id)),
         local=rule.local or code.local,
         explanation=rule.explanation,
@@ -292,21 +319,37 @@ def _refuse_malformed(seen: Observation) -> None:
         raise ValueError(f"{seen.level!r} is none of {', '.join(LEVELS)}")
 
 
-def _doubts(rule: Rule, seen: Observation, study: Study) -> tuple[Related, ...]:
-    """Label values that cannot be right and on which what a rule saw rests.
+def _doubts(rule: Rule, seen: Observation, study: Study) -> tuple[Assumption, ...]:
+    """Labels that cannot be right and on which what a rule saw rests.
 
-    What depends on them is not decided, and says so, until the label is read again. Rules on
-    labels themselves are what finds them.
+    What depends on them is a question, until the label is read again. Rules on labels themselves
+    are what finds them.
     """
     if rule.part == "module" or not study.array.doubtful:
         return ()
     places = declared_places(seen.values) & set(study.array.doubtful)
     return tuple(
-        Related(
-            place, f"rests on the label of `{study.array.doubtful[place]}`, which cannot be right"
+        Assumption(
+            "label",
+            study.array.doubtful[place],
+            f"The label of `{study.array.doubtful[place]}` cannot be right.",
+            "what its label says",
+            place,
+            LookUp(
+                "the label of {names}, which cannot be right", "on the back of a module", "often"
+            ),
         )
         for place in sorted(places)
     )
+
+
+def _asked(seen: Observation) -> tuple[Assumption, ...]:
+    """What has to be looked up before something can be said."""
+    if seen.asks is None:
+        return ()
+    about = seen.on[1] if len(seen.on) > 1 else seen.on[0]
+    subject = str(about.name)
+    return (Assumption("not told", subject, seen.message, "", about.at, seen.asks),)
 
 
 def _assumptions(values: Iterable[Value]) -> tuple[Assumption, ...]:
@@ -340,7 +383,7 @@ def _failure_at(place: Place, message: str) -> Finding:
         level="error",
         hazard="damage",
         part="plan",
-        certainty="undecided",
+        verdict="certain",
         message=message,
         place=place,
         subjects=("plan",),

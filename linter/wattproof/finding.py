@@ -2,21 +2,30 @@
 
 from __future__ import annotations
 
+import math
 from typing import Final, Literal, NamedTuple, Protocol, TypeAlias
 
 from wattproof.plan.amend import Addition as Addition  # what reports show of a remedy
 from wattproof.plan.amend import Amendment as Amendment
 from wattproof.plan.amend import Change as Change
 from wattproof.source import Place
-from wattproof.working import Assumption, Value
+from wattproof.working import Assumption, LookUp, Value
 
 Level: TypeAlias = Literal["error", "warning", "note"]
 Hazard: TypeAlias = Literal["fire", "shock", "damage", "lost-energy", "legal"]
-Certainty: TypeAlias = Literal["computed", "assumed", "undecided"]
+Verdict: TypeAlias = Literal["certain", "likely"]
 Signal: TypeAlias = Literal["DANGER", "WARNING", "CAUTION", "NOTICE"]
 
 LEVELS: Final[tuple[Level, ...]] = ("error", "warning", "note")
 HAZARDS: Final[tuple[Hazard, ...]] = ("fire", "shock", "damage", "lost-energy", "legal")
+VERDICTS: Final[tuple[Verdict, ...]] = ("certain", "likely")
+_GRAVITY: Final[dict[Hazard, int]] = {
+    "fire": 0,
+    "shock": 0,
+    "damage": 1,
+    "lost-energy": 2,
+    "legal": 3,
+}
 
 
 class Located(Protocol):
@@ -65,8 +74,9 @@ class Observation(NamedTuple):
     message: one line with the numbers. on: the components, the first of which is where the finding
     stands. values: the numbers compared, whose workings are shown. margin: how far inside (+) or
     outside (-) the limit, as a share of it. remedy: what to change, computed.
-    level: another level than the rule's own. undecided: an input is missing or impossible, so that
-    nothing can be said. whatever: it fails whatever the assumed inputs really are.
+    level: another level than the rule's own. cause: what it comes from, in a few words, where
+    another cause of the same rule is another thing to mend; findings of one cause are told as one.
+    asks: what has to be looked up before it can be said; it is a question then, and no finding.
     """
 
     message: str
@@ -75,9 +85,9 @@ class Observation(NamedTuple):
     margin: float | None = None
     remedy: Remedy | str = ""
     level: Level | None = None
-    undecided: bool = False
-    whatever: bool = False
     related: tuple[Related, ...] = ()
+    cause: str = ""
+    asks: LookUp | None = None
 
 
 class Acceptance(NamedTuple):
@@ -115,8 +125,12 @@ class Trial(NamedTuple):
 
 
 class Finding(NamedTuple):
-    """A small proof that something in a plan is wrong, or cannot be decided.
+    """A small proof that something in a plan is wrong.
 
+    verdict: certain where it fails with every unknown at its kindest too, else likely.
+    rule_level: the level that it has where it is certain.
+    cause: what it shares with others of its rule. alike: the others of that cause, folded into it,
+    the worst first.
     when: what has to be taken away for it, in words; empty where it holds as the plan stands.
     basis: clauses of the plan's body of rules, or common practice. local: whom to ask.
     ways, trials: what the plan would hold by the remedy, and what came of trying each.
@@ -128,10 +142,13 @@ class Finding(NamedTuple):
     level: Level
     hazard: Hazard
     part: str
-    certainty: Certainty
+    verdict: Verdict
     message: str
     place: Place
     subjects: tuple[str, ...]
+    rule_level: Level = "error"
+    cause: str = ""
+    alike: tuple[Finding, ...] = ()
     related: tuple[Related, ...] = ()
     basis: tuple[str, ...] = ()
     local: str = ""
@@ -153,10 +170,29 @@ class Finding(NamedTuple):
         return self.rule, self.subjects
 
     @property
+    def identities(self) -> tuple[Identity, ...]:
+        """Its own, and that of each that is folded into it."""
+        return (self.identity, *(other.identity for other in self.alike))
+
+    @property
+    def all_subjects(self) -> tuple[str, ...]:
+        """The components of it and of all that are folded into it, each once."""
+        each = (self, *self.alike)
+        return tuple(dict.fromkeys(name for finding in each for name in finding.subjects))
+
+    @property
+    def each(self) -> tuple[Finding, ...]:
+        """It and all that are folded into it, each alone."""
+        return (self._replace(alike=()), *self.alike) if self.alike else (self,)
+
+    @property
     def order(self) -> tuple[object, ...]:
-        """Errors first, fire before loss, then by place."""
+        """Errors first, certain before likely, fire before loss, then how far past the limit."""
         return (
             LEVELS.index(self.level),
+            VERDICTS.index(self.verdict),
+            _GRAVITY[self.hazard],
+            self.margin if self.margin is not None else -math.inf,
             HAZARDS.index(self.hazard),
             self.place,
             self.rule,

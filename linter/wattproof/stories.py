@@ -48,7 +48,8 @@ def _story(component: str, told: dict[int, Finding], trials: Trials) -> Story:
         trial = trials.of(changes)
         if trial is None or trial.brings:
             continue
-        clears = tuple(n for n, finding in told.items() if finding.identity in trial.clears)
+        cleared = set(trial.clears)
+        clears = tuple(n for n, finding in told.items() if set(finding.identities) <= cleared)
         if len(clears) > 1 and _worth(clears, told) > _worth(best.clears, told):
             best = Story(component, tuple(told), changes, clears)
         if len(clears) == len(told):
@@ -67,7 +68,7 @@ def _candidates(told: list[Finding], trials: Trials) -> Iterator[Changes]:
     ways = [finding.ways for finding in told if finding.ways]
     alone = dict.fromkeys(chain.from_iterable(ways))
     together = (_joined(chain.from_iterable(choice)) for choice in product(*ways))
-    wanted = {finding.identity for finding in told}
+    wanted = {identity for finding in told for identity in finding.identities}
     for changes in _in_turn(told, trials):
         yield changes
         yield from _followed(changes, wanted, trials)
@@ -81,7 +82,8 @@ def _in_turn(told: list[Finding], trials: Trials) -> Iterator[Changes]:
     changes: Changes = ()
     for finding in told:
         trial = trials.of(changes)
-        if finding.ways and (trial is None or finding.identity not in trial.clears):
+        cleared = set(trial.clears) if trial is not None else set()
+        if finding.ways and not set(finding.identities) <= cleared:
             changes = _ordered(following(changes, finding.ways[0]))
     if changes:
         yield changes

@@ -11,20 +11,35 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
-from typing import NamedTuple, Self, TypeAlias
+from typing import Literal, NamedTuple, Self, TypeAlias
 
 from wattproof.quantities import UNKNOWN, Quantity, si_unit
 from wattproof.source import Place
 
+Likelihood: TypeAlias = Literal["often", "sometimes", "rarely"]
+
+
+class LookUp(NamedTuple):
+    """How something that a plan does not tell is asked for.
+
+    asks: what to look up, with {names} for what it is about. where: where such a thing is printed
+    or seen. harsh: how likely its harsh figure is.
+    """
+
+    asks: str
+    where: str
+    harsh: Likelihood = "sometimes"
+
 
 class Assumption(NamedTuple):
-    """Something that the plan leaves out and that is taken on the safe side.
+    """Something that the plan leaves out, and what is taken in its place.
 
     key: what is assumed, in a word or two, the same for all plans.
     subject: the component, or the site.
     says: the assumption in a sentence, with its value.
     instead: the key to write in the plan.
     place: where the plan would say it.
+    look_up: how to ask for it; None for what cannot be looked up.
     """
 
     key: str
@@ -32,6 +47,7 @@ class Assumption(NamedTuple):
     says: str
     instead: str
     place: Place
+    look_up: LookUp | None = None
 
 
 class Declared(NamedTuple):
@@ -51,16 +67,30 @@ class Supposed(Quantity):
     """A quantity that the plan does not tell, with the usual figure in its place.
 
     It is shown as `unknown`; a number made of it carries the assumption.
+    ends: the smallest and the largest value that are plausible.
     """
 
     assumption: Assumption
+    ends: tuple[float, float]
 
     @classmethod
-    def of(cls, value: float, dimension: str, place: Place, assumption: Assumption) -> Self:
+    def of(
+        cls,
+        value: float,
+        dimension: str,
+        place: Place,
+        assumption: Assumption,
+        ends: tuple[float, float] | None = None,
+    ) -> Self:
         """value: in the SI unit of its dimension. place: where the plan would tell it."""
         made = cls(value, dimension, UNKNOWN, place, 0.0)
         made.assumption = assumption
+        made.ends = ends if ends is not None else (value, value)
         return made
+
+    def at(self, value: float) -> Self:
+        """The same with another value."""
+        return self.of(value, self.dimension, self.place, self.assumption, self.ends)
 
 
 Origin: TypeAlias = Declared | Tabled | Assumption
@@ -77,6 +107,12 @@ def noting_assumptions() -> Iterator[set[Assumption]]:
         yield noted
     finally:
         _noting.pop()
+
+
+def note_read(assumption: Assumption) -> None:
+    """Note an assumption that a verdict rests on without a number of its own."""
+    for noted in _noting:
+        noted.add(assumption)
 
 
 class Value:

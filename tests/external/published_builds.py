@@ -18,6 +18,7 @@ from ruamel.yaml import YAML
 from wattproof.engine import Result, check_file
 from wattproof.finding import LEVELS, Finding
 from wattproof.packs import discover
+from wattproof.question import Decided
 from wattproof.testing import A_DAY
 
 FOLDER = Path(__file__).parent / "builds"
@@ -45,7 +46,7 @@ class Fault(NamedTuple):
     told_by: tuple[str, ...]
     why: str
 
-    def in_finding(self, finding: Finding) -> bool:
+    def in_finding(self, finding: Finding | Decided) -> bool:
         """True where a finding tells it."""
         return any(
             rule == finding.rule and (not part or part in finding.subjects)
@@ -113,10 +114,14 @@ class Measured(NamedTuple):
         """True where the first finding tells the gravest fault; nothing to tell is told first."""
         first = next(iter(self.result.findings), None)
         gravest = next(iter(self.build.faults), None)
-        return gravest is None or (first is not None and gravest.in_finding(first))
+        return gravest is None or (first is not None and any(map(gravest.in_finding, first.each)))
 
-    def _telling(self, fault: Fault) -> Iterator[Finding]:
-        return (f for f in self.result.findings if fault.in_finding(f))
+    def _telling(self, fault: Fault) -> Iterator[Finding | Decided]:
+        """Findings that tell it; of what may be there unmentioned, questions too."""
+        yield from (f for f in self.result.each if fault.in_finding(f))
+        if not fault.sure:
+            decided = (d for q in self.result.questions for d in q.decides)
+            yield from (d for d in decided if fault.in_finding(d))
 
 
 def builds() -> list[Build]:
@@ -140,7 +145,7 @@ def measure(build: Build) -> Measured:
     )
     judged: dict[Line, list[Finding]] = {}
     unjudged = []
-    for finding in result.findings:
+    for finding in result.each:
         line = build.line_of(finding)
         if line is None:
             unjudged.append(finding)

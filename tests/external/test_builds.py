@@ -166,7 +166,7 @@ def test_what_is_asked_stands_beside_what_is_reached() -> None:
 
 def test_shares_count_lines_and_not_findings() -> None:
     for m in measured():
-        assert sum(len(g.findings) for g in m.groups) + len(m.unjudged) == len(m.result.findings)
+        assert sum(len(g.findings) for g in m.groups) + len(m.unjudged) == len(m.result.each)
         assert len({g.line for g in m.groups}) == len(m.groups)
         for group in m.groups:
             assert group.is_true == (group.line.judged not in (DOUBTFUL, FALSE))

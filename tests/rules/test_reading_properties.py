@@ -35,7 +35,7 @@ def computed(series: int, conditions: str) -> ArrayReading:
 
 
 def found(plan: str) -> set[str]:
-    return {f.rule for f in check_text(plan, RULES).findings} & OF_READINGS
+    return {f.rule for f in check_text(plan, RULES).each} & OF_READINGS
 
 
 @settings(max_examples=25, deadline=None)

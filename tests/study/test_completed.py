@@ -162,7 +162,7 @@ def test_a_plan_of_nothing_but_unknown_values_is_checked() -> None:
     result = check_text(BARE)
     assert not result.failed, [f.message for f in result.findings if f.rule == "rule-failed"]
     assert set(result.ran) == set(result.planned)
-    assert not [f for f in result.findings if f.level == "error" and f.certainty != "computed"]
+    assert not [f for f in result.findings if f.level == "error" and f.verdict != "certain"]
 
 
 def _needed_keys() -> set[str]:

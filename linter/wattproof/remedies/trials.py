@@ -10,7 +10,7 @@ from typing import Final
 
 from wattproof.finding import LEVELS, Brought, Changes, Finding, Identity, Trial
 from wattproof.loading import study_of_plan
-from wattproof.plan.amend import amended, name_in_plan
+from wattproof.plan.amend import amended, following, name_in_plan
 from wattproof.plan.references import components
 from wattproof.plan.root import Plan
 from wattproof.quantities import Mistake
@@ -60,6 +60,18 @@ class Trials:
     def with_trials(self, findings: Iterable[Finding]) -> list[Finding]:
         """The findings, each with what comes of its remedy."""
         return [f._replace(trials=self._of_all(f.ways)) if f.ways else f for f in findings]
+
+    def with_common_remedy(self, finding: Finding) -> Finding:
+        """A finding of several of one cause, with one remedy for all where that clears them."""
+        if not finding.alike or not all(each.ways for each in finding.each):
+            return finding
+        together: Changes = ()
+        for each in finding.each:
+            together = tuple(following(together, each.ways[0]))
+        trial = self.of(together)
+        if trial is None or not set(finding.identities) <= set(trial.clears):
+            return finding
+        return finding._replace(ways=(together, *finding.ways), trials=(trial, *finding.trials))
 
     def _of_all(self, ways: tuple[Changes, ...]) -> tuple[Trial, ...]:
         made = (self.of(changes) for changes in ways)

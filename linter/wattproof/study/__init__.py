@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from functools import cached_property
 
-from wattproof.circuit import Circuit
+from wattproof.circuit import Circuit, build_circuit
 from wattproof.codes import Bodies, BodyOfRules, body, strictest_for
 from wattproof.plan.root import Plan
 from wattproof.study.array import ArraySection
 from wattproof.study.assumptions import Assumer
+from wattproof.study.assumptions.reading import USUAL, Reading
+from wattproof.study.assumptions.supposed import label_of, read_as, supposed_in
 from wattproof.study.battery import BatterySection
 from wattproof.study.charging import ChargingSection
 from wattproof.study.curves import CurvesSection
@@ -25,13 +27,19 @@ _BATTERY_PARTS = ("battery", "bonding", "overcurrent", "conductor")
 
 
 class Study:
-    """Everything that is computed of one circuit, by section. Rules read it; it changes nothing."""
+    """Everything that is computed of one circuit, by section. Rules read it; it changes nothing.
 
-    def __init__(self, circuit: Circuit) -> None:
+    reading: with which figures the plan's unknowns are read.
+    """
+
+    def __init__(self, circuit: Circuit, reading: Reading = USUAL) -> None:
         self.circuit = circuit
+        self.reading = reading
         self.plan: Plan = circuit.plan
         self.codes: Bodies = _bodies_for(self.plan)
-        self.assume = assume = Assumer(self.plan)
+        self.assume = assume = Assumer(self.plan, reading)
+        for value in supposed_in(self.plan):
+            assume.either_end(label_of(value), value.assumption)
         self.site = SiteSection(self.plan, self.codes.array, assume)
         self.battery = BatterySection(circuit, assume, self.site)
         self.array = ArraySection(circuit, assume, self.site, self.battery)
@@ -74,6 +82,12 @@ class Study:
         if name in plan.controllers or name == "plan":
             return self.codes.of("battery" if part in _BATTERY_PARTS else "array")
         return self.codes.battery
+
+    def read_as(self, reading: Reading) -> Study:
+        """The study of the same plan in another reading."""
+        plan = read_as(self.plan, reading)
+        same = plan is self.plan
+        return Study(self.circuit if same else build_circuit(plan, whole=False), reading)
 
     @cached_property
     def noted(self) -> tuple[Assumption, ...]:

@@ -95,7 +95,6 @@ def cold_voltage_over_controller(study: Study, limits: Limits) -> Iterator[Obser
             margin=margin_below(cold, limit),
             remedy=_remedy(study, array, limit, limits.label_tolerance),
             level=None if exceeds(cold, limit) else "warning",
-            whatever=exceeds(array.voc("standard"), limit),
         )
 
 

@@ -58,23 +58,19 @@ BASIS = {
     ),
 }
 
-ROAD_VEHICLE_STYLES = ("blade", "mini-blade", "large-blade", "bolt-down", "bolt-down-large")
-ROAD_VEHICLE_HIGHEST = 80.0  # V DC, the most that fuses of these styles are sold for (from memory)
-
 
 class Part(NamedTuple):
     """Something on the array side and the DC voltage it is rated for.
 
-    rated: printed or usual (V); None where nothing says. kindest: the most it could turn out to be
-    rated for (V). keys: components of the plan and their keys that hold the rated voltage. also:
-    what else the plan holds of what is used instead.
+    rated: printed or usual (V); None for a device that is made for alternating current. keys:
+    components of the plan and their keys that hold the rated voltage. also: what else the plan
+    holds of what is used instead.
     """
 
     shown: str
     on: tuple[Located, ...]
     array: ArrayStudy
     rated: Value | None
-    kindest: float
     instead: str
     keys: tuple[tuple[str, str], ...]
     also: tuple[Change, ...] = ()
@@ -104,17 +100,7 @@ class Part(NamedTuple):
 def cold_voltage_over_device(study: Study) -> Iterator[Observation]:
     for part in _parts(study):
         cold = part.array.voc("coldest")
-        if part.rated is None:
-            yield Observation(
-                message=f"{part.shown} has no stated DC voltage and meets {cold}, the cold "
-                f"open-circuit voltage of the {part.array.name}",
-                on=part.on,
-                values=(cold,),
-                level="warning",
-                undecided=True,
-                remedy=f"write its `voltage` from the label: at least {_needed(cold)} DC",
-            )
-        elif exceeds(cold, part.rated):
+        if part.rated is not None and exceeds(cold, part.rated):
             taken = "taken as " if part.rated.assumptions else ""
             yield Observation(
                 message=f"{part.shown} is {taken}rated {part.rated} DC and meets {cold}, the cold "
@@ -123,7 +109,6 @@ def cold_voltage_over_device(study: Study) -> Iterator[Observation]:
                 values=(cold, part.rated),
                 margin=margin_below(cold, part.rated),
                 remedy=_remedy(study, part, cold),
-                whatever=exceeds(part.array.voc("standard"), part.kindest),
             )
 
 
@@ -134,7 +119,7 @@ def _parts(study: Study) -> Iterator[Part]:
             yield _device(device, device.array)
     for array in study.array.arrays:
         yield from _cables(study, array)
-        yield from _joints(array)
+        yield from _joints(study, array)
         yield from _connectors(study, array)
     for arrester in study.plan.arresters.values():
         across = study.array.array_at(arrester.across)
@@ -143,22 +128,17 @@ def _parts(study: Study) -> Iterator[Part]:
             rated = declared(arrester.voltage, f"Uc({arrester.name})", words)
             shown = f"surge arrester `{arrester.name}`"
             keys = ((str(arrester.name), "voltage"),)
-            yield Part(shown, (arrester,), across, rated, rated.number, "use an arrester", keys)
+            yield Part(shown, (arrester,), across, rated, "use an arrester", keys)
 
 
 def _device(device: DeviceStudy, array: ArrayStudy) -> Part:
     """A fuse, breaker, switch or panel way: by its label, or by the least of its style."""
     what = device.style.title if device.style is not None else device.kind
-    kindest = math.inf
-    if device.rated_voltage is not None and not device.rated_voltage.assumptions:
-        kindest = device.rated_voltage.number
-    elif device.style is not None and device.style.name in ROAD_VEHICLE_STYLES:
-        kindest = ROAD_VEHICLE_HIGHEST
     instead, also = _instead(device, array)
     shown = f"`{device.name}` ({what})"
     panel = device.kind == "panel way"
     keys = ((device.passages[0].end.component if panel else device.name, "voltage"),)
-    return Part(shown, (device,), array, device.rated_voltage, kindest, instead, keys, also)
+    return Part(shown, (device,), array, device.rated_voltage, instead, keys, also)
 
 
 def _instead(device: DeviceStudy, array: ArrayStudy) -> tuple[str, tuple[Change, ...]]:
@@ -176,26 +156,19 @@ def _cables(study: Study, array: ArrayStudy) -> Iterator[Part]:
     wires = [wire for wire in study.wiring.wires.values() if study.wiring.array_of(wire) is array]
     for sheet in {wire.sheet.name: wire.sheet for wire in wires}.values():
         first, *others = [wire for wire in wires if wire.sheet is sheet]
-        kindest = math.inf if sheet.voltage is None else sheet.voltage.value
         shown = f"cable `{sheet.name}`"
         on: tuple[Located, ...] = (first, sheet, *others)
         keys = tuple((wire.name, "cable.voltage") for wire in (first, *others))
-        yield Part(shown, on, array, first.rated_voltage, kindest, "use photovoltaic cable", keys)
+        yield Part(shown, on, array, first.rated_voltage, "use photovoltaic cable", keys)
 
 
-def _joints(array: ArrayStudy) -> Iterator[Part]:
+def _joints(study: Study, array: ArrayStudy) -> Iterator[Part]:
     """Combiners and bars."""
     for joint in array.joined:
         kind = str(getattr(joint, "kind", "busbar")).replace("-", " ")
-        rated = joint.voltage
-        value = (
-            declared(rated, f"Un({joint.name})", f"rated voltage of {joint.name}")
-            if rated
-            else None
-        )
-        kindest = rated.value if rated else math.inf
         shown, keys = f"`{joint.name}` ({kind})", ((str(joint.name), "voltage"),)
-        yield Part(shown, (joint,), array, value, kindest, f"use a {kind}", keys)
+        rated = study.array.voltage_of_joint(joint)
+        yield Part(shown, (joint,), array, rated, f"use a {kind}", keys)
 
 
 def _connectors(study: Study, array: ArrayStudy) -> Iterator[Part]:
@@ -211,7 +184,7 @@ def _connectors(study: Study, array: ArrayStudy) -> Iterator[Part]:
         shown = f"the connector of `{name}`"
         key = f"modules.{name}.connector.voltage"
         keys = tuple((str(string.name), key) for string in strings)
-        yield Part(shown, on, array, rated, rated.number, "use connectors", keys)
+        yield Part(shown, on, array, rated, "use connectors", keys)
 
 
 def _needed(cold: Value) -> str:

@@ -50,7 +50,6 @@ BASIS = {
 }
 
 USUAL = (600, 1000, 1500)  # V, the classes that modules are sold in
-HIGHEST = 1500.0  # V, more than which no module is built for
 
 
 @rule(
@@ -81,7 +80,6 @@ def cold_voltage_over_module(study: Study) -> Iterator[Observation]:
             if not exceeds(cold, limit):
                 continue
             stated = module.sheet.max_system_voltage is not None
-            kindest = limit.number if stated else HIGHEST
             users = [s for s in study.array.users_of(module) if s in array.declared_strings]
             yield Observation(
                 message=f"cold open-circuit voltage {cold} of the {array.name} is over the {limit} "
@@ -90,7 +88,6 @@ def cold_voltage_over_module(study: Study) -> Iterator[Observation]:
                 values=(cold, limit),
                 margin=margin_below(cold, limit),
                 remedy=_remedy(study, array, module),
-                whatever=exceeds(array.voc("standard"), kindest),
             )
 
 

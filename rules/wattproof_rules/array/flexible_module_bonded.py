@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from wattproof.rule import Change, Edit, Observation, Remedy, notice, practice, rule
 from wattproof.study import Study
 from wattproof.study.array.strings import StringStudy
-from wattproof.study.assumptions.modules import NO_MOUNTING
 from wattproof.working import total
 from wattproof_rules.plans import plan
 
@@ -50,9 +49,8 @@ def flexible_module_bonded(study: Study) -> Iterator[Observation]:
 
 
 def _glued(study: Study, string: StringStudy) -> Observation:
-    unstated = study.assume.noted(NO_MOUNTING, string.name, string.at)
     glued = string.cells("hottest")
-    spaced = study.site.climate.hot_cells("roof-gap", unstated)
+    spaced = study.site.climate.hot_cells("roof-gap")
     hotter = (glued - spaced).named("ΔTglue", "how much hotter than with a gap", "K")
     volts = string.vmp("hottest")
     better = total([module.vmp_at(spaced) for module in string.modules])

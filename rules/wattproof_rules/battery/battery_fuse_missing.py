@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from wattproof.remedies.proposals import distinct, fuse_at, moved
 from wattproof.rule import Clause, Edit, Located, Observation, Remedy, danger, rule
 from wattproof.study import Study
+from wattproof.study.assumptions.devices import NO_DEVICE_PLACE
 from wattproof.study.limits import margin_below
 from wattproof.study.protection.allowed import Way
 from wattproof.study.wiring.wires import WireStudy
@@ -96,7 +97,7 @@ def battery_fuse_missing(study: Study) -> Iterator[Observation]:
 def _gravity(seen: Observation) -> tuple[bool, int, float]:
     """Certain before undecided, errors before warnings before notes, the farthest first."""
     order = {None: 2, "error": 2, "warning": 1, "note": 0}
-    return not seen.undecided, order[seen.level], -(seen.margin if seen.margin is not None else -9)
+    return seen.asks is None, order[seen.level], -(seen.margin if seen.margin is not None else -9)
 
 
 def _observed(way: Way, leaving: list[Way], study: Study) -> Observation | None:
@@ -202,7 +203,7 @@ def _unknown(way: Way) -> Observation | None:
         remedy=f"write `{{{name}: {{from_end: …, distance: …}}}}`, counted from the end at "
         f"`{exit_.bank.name}`",
         level="warning",
-        undecided=True,
+        asks=NO_DEVICE_PLACE.look_up,
     )
 
 

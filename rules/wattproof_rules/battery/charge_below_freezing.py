@@ -15,7 +15,6 @@ from wattproof.rule import (
     warning,
 )
 from wattproof.study import Study
-from wattproof.study.assumptions.batteries import NO_CUTOFF_IN_THE_COLD
 from wattproof.study.battery.joined import ChargedBanks
 from wattproof.study.battery.side import BankStudy
 from wattproof.study.limits import exceeds
@@ -82,15 +81,14 @@ def charge_below_freezing(study: Study) -> Iterator[Observation]:
         coldest, lowest = study.battery.coldest_cells_of(bank), bank.lowest_charge
         if not exceeds(lowest - coldest, 0.0):
             continue
-        values = [coldest, lowest]
-        if not _all_said(bank, open_ones):
-            values.append(study.assume.value(NO_CUTOFF_IN_THE_COLD, bank.name, bank.at, number=0.0))
+        if study.battery.may_stop_in_the_cold(bank, [c.source for c in open_ones]):
+            continue
         sources = " and ".join(dict.fromkeys(f"`{c.source.name}`" for c in open_ones))
         yield Observation(
             message=f"`{bank.name}` gets as cold as {coldest} and may be charged from {lowest} on; "
             f"nothing stops {sources} below that",
             on=(bank,),
-            values=tuple(values),
+            values=(coldest, lowest),
             remedy=_remedy(bank, open_ones, sources),
             related=tuple(Related(c.source.at, f"`{c.source.name}` charges it") for c in open_ones),
         )
@@ -106,9 +104,3 @@ def _remedy(bank: BankStudy, charged: list[ChargedBanks], sources: str) -> Remed
     stopped = dict.fromkeys(Change(str(c.source.name), key, "true") for c in charged)
     warm = (Change(bank.name, "place.coldest", lowest),) if bank.battery.place is not None else ()
     return Remedy(words, (own, tuple(stopped), warm))
-
-
-def _all_said(bank: BankStudy, charged: list[ChargedBanks]) -> bool:
-    """True where the plan says outright that there is no cut-off in the cold."""
-    parts = [bank.battery, *(c.source for c in charged if c.source.kind != "alternator")]
-    return all("low_temperature_cutoff" in part.model_fields_set for part in parts)

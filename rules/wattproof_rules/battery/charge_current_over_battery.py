@@ -105,7 +105,6 @@ def charge_current_over_battery(study: Study, limits: Limits) -> Iterator[Observ
             margin=margin_below(current, bank.charge_limit),
             remedy=_remedy(charging, study),
             level=None if grave else "warning",
-            whatever=current.number > limits.wrong * bank.charge_limit_at_best,
         )
 
 

@@ -90,7 +90,6 @@ def _too_high(charged: ChargedBanks) -> Iterator[Observation]:
         values=(volts, limit),
         margin=margin_below(volts, limit),
         remedy=_remedy(charged, f"{limit}", " at most"),
-        whatever=volts.number > sum(bank.charge_voltage_at_best for bank in charged.banks),
     )
 
 

@@ -73,5 +73,4 @@ def compensation_odd(study: Study) -> Iterator[Observation]:
             values=(told, found.per_kelvin),
             remedy=f"set it to what the battery's maker says, about {usual} for the whole battery",
             level=None if wrong else "warning",
-            whatever=wrong,
         )

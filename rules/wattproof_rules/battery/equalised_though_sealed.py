@@ -84,5 +84,4 @@ def equalised_though_sealed(study: Study) -> Iterator[Observation]:
                 ((Change(name, "equalise_voltage", ""),),),
             ),
             level="warning" if agm or not sealed else None,
-            whatever=bool(sealed),
         )

@@ -79,7 +79,6 @@ def load_on_half_bank(study: Study) -> Iterator[Observation]:
             remedy=f"use a {what} for `{tap.component.name}`, or put an equaliser on the batteries "
             "and accept this with a note of it",
             level=None if tap.bank.is_lead else "error",
-            whatever=True,
         )
 
 

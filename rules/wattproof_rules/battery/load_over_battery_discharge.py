@@ -63,7 +63,6 @@ def load_over_battery_discharge(study: Study, limits: Limits) -> Iterator[Observ
             margin=margin_below(current, limit),
             remedy=_remedy(drawn),
             level=None if grave else "warning",
-            whatever=not limit.assumptions and drawn.at_least > limits.wrong * limit.number,
         )
 
 

@@ -61,20 +61,15 @@ batteries:
 def pack_fuse_unfit(study: Study) -> Iterator[Observation]:
     for each in study.protection.pack_fuses:
         name, bank = each.device.name, each.bank
-        if each.breaks is None or exceeds(each.driven, each.breaks):
-            said = "and nothing says what it can break"
-            if each.breaks is not None:
-                said = f"and it can break {each.breaks}"
+        if exceeds(each.driven, each.breaks):
             yield Observation(
                 message=f"the other packs of `{bank.name}` drive {each.driven} through `{name}` "
-                f"into one that shorts inside, {said}",
+                f"into one that shorts inside, and it can break {each.breaks}",
                 on=(each.device, bank),
-                values=(each.driven, *((each.breaks,) if each.breaks is not None else ())),
-                margin=margin_below(each.driven, each.breaks) if each.breaks is not None else None,
+                values=(each.driven, each.breaks),
+                margin=margin_below(each.driven, each.breaks),
                 remedy=f"use a class T fuse of {each.rating}, or another that breaks "
                 f"{each.driven} at {bank.nominal}",
-                level="warning" if each.breaks is None else None,
-                undecided=each.breaks is None,
             )
         for group in study.battery.drawn:
             if bank not in group.banks or len(group.banks) > 1:

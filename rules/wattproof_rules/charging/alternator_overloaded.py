@@ -71,7 +71,6 @@ def alternator_overloaded(study: Study, limits: Limits) -> Iterator[Observation]
             margin=margin_below(share, limits.usual),
             remedy=_remedy(drawn, current.number, limits),
             level=None if exceeds(share, limits.wrong) else "warning",
-            whatever=drawn.at_least > limits.wrong * drawn.rating.number,
         )
 
 

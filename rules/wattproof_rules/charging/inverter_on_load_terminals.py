@@ -71,5 +71,4 @@ def _found(port: LoadPort, inverter: Located, amps: Value) -> Observation:
         values=(amps,) if rating is None else (amps, rating),
         margin=margin_below(amps, rating) if over and rating is not None else None,
         remedy=f"wire `{inverter.name}` to the battery or its busbar, through a fuse of its own",
-        whatever=True,
     )

@@ -68,7 +68,6 @@ def _found(port: LoadPort, current: Value, rating: Value) -> Observation:
         values=(current, rating),
         margin=margin_below(current, rating),
         remedy=_remedy(port, current, rating),
-        whatever=port.at_least > rating.number,
     )
 
 

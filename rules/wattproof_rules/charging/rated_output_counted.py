@@ -62,6 +62,7 @@ def rated_output_counted(study: Study) -> Iterator[Observation]:
                 values=(need, limit),
                 margin=margin_below(need, limit),
                 remedy=_remedy(study, rated, limit.number / k.number),
+                level=None if study.plan.code is not None else "note",
             )
     for name, device in study.wiring.devices.items():
         rated = _largest([study.wiring.network.rated(passage) for passage in device.passages])
@@ -79,6 +80,7 @@ def rated_output_counted(study: Study) -> Iterator[Observation]:
                 values=(need, device.rating),
                 margin=margin_below(need, device.rating),
                 remedy=_remedy(study, rated, device.rating.number / factor.number),
+                level=None if study.plan.code is not None else "note",
             )
 
 

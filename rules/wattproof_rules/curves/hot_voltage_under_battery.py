@@ -85,7 +85,6 @@ def hot_voltage_under_battery(study: Study, limits: Limits) -> Iterator[Observat
             margin=hot.number / needed.number - 1.0,
             remedy=_remedy(array, window, needed),
             level="error" if never else _level(hot, needed),
-            whatever=never and array.highest_vmp("standard").number < window.needed_at_least,
         )
 
 
@@ -101,7 +100,6 @@ def _not_known(array: ArrayStudy) -> Observation:
         on=(array.controller,),
         values=(array.vmp("hottest"),),
         level="note",
-        undecided=True,
         remedy=f"write `charge_voltage` of `{name}`",
     )
 

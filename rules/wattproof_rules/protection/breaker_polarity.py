@@ -84,7 +84,6 @@ def breaker_polarity(study: Study) -> Iterator[Observation]:
                     "use a breaker that works in both directions (not polarised), or a fuse",
                     ((Change(device.name, "polarised", "false"),),),
                 ),
-                whatever=True,
             )
 
 

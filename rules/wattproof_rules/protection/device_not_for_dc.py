@@ -98,7 +98,6 @@ def _only_for_ac(device: DeviceStudy) -> Observation:
         on=(device,),
         values=(volts,) if volts is not None else (),
         remedy=_remedy(device, volts),
-        whatever=True,
     )
 
 
@@ -118,7 +117,6 @@ def _voltage_of_which_kind(device: DeviceStudy, why: str) -> Observation:
         values=tuple(value for value in (volts, rated) if value is not None),
         remedy=marked,
         level="warning",
-        undecided=True,
     )
 
 
@@ -131,7 +129,6 @@ def _voltage(device: DeviceStudy, volts: Value, unmarked_panels: set[str]) -> It
             unmarked_panels |= {panel} - {""}
             yield _unmarked(device, volts)
     elif exceeds(volts, rated):
-        surely = device.nominal is not None and not rated.assumptions
         yield Observation(
             message=f"{device.kind} `{device.name}` is rated {rated} DC, and charging brings its "
             f"circuit to {volts}",
@@ -139,7 +136,6 @@ def _voltage(device: DeviceStudy, volts: Value, unmarked_panels: set[str]) -> It
             values=(volts, rated),
             margin=margin_below(volts, rated),
             remedy=_remedy(device, volts),
-            whatever=surely and exceeds(device.nominal, rated),  # type: ignore[arg-type]
         )
 
 
@@ -148,13 +144,8 @@ def _unmarked(device: DeviceStudy, volts: Value) -> Observation:
     instead = _remedy(device, volts)
     subject: Located = device.panel if device.panel is not None else device
     name = f"{'panel' if device.panel is not None else device.kind} `{subject.name}`"
-    made = device.style
-    if device.dc:
-        why = f"{name} is marked for DC, but not up to which voltage"
-    elif made is not None:
-        why = f"{name} is a {made.title}, which is for alternating current unless marked for DC"
-    else:
-        why = f"nothing says whether {name} can open direct current"
+    assert device.style is not None
+    why = f"{name} is a {device.style.title}, which is for alternating current unless marked for DC"
     return Observation(
         message=f"{why}; its circuit reaches {volts}",
         on=(subject,),
@@ -162,8 +153,7 @@ def _unmarked(device: DeviceStudy, volts: Value) -> Observation:
         remedy=Remedy(
             f"write its DC voltage from the label; if it has none, {instead.words}", instead.ways
         ),
-        level="note" if device.dc else "warning",
-        undecided=True,
+        level="warning",
     )
 
 

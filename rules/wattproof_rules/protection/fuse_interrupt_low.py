@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from wattproof.remedies.proposals import fuse_that_breaks, values_of
 from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule, warning
 from wattproof.study import Study
-from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.limits import margin_below
 from wattproof.study.protection.interrupts import Duty
 from wattproof.working import Value
 from wattproof_rules.plans import plan
@@ -87,14 +87,12 @@ def fuse_interrupt_low(study: Study) -> Iterator[Observation]:
         else:
             panels.setdefault(str(panel.name), []).append(observation)
     for found in panels.values():  # the ways of a panel share one place and one story
-        yield min(found, key=lambda o: (o.undecided, o.margin or 0.0))
+        yield min(found, key=lambda o: o.margin or 0.0)
 
 
 def _observed(duty: Duty) -> Observation | None:
     if duty.device.dc is False:
         return None  # what is made for alternating current breaks nothing here: said elsewhere
-    if duty.interrupt is None:
-        return _unknown(duty)
     return _low(duty, duty.interrupt) if duty.too_low else None
 
 
@@ -109,29 +107,6 @@ def _low(duty: Duty, interrupt: Value) -> Observation:
         margin=margin_below(duty.prospective, interrupt),
         remedy=_remedy(duty, backed),
         level="warning" if backed or not duty.placed else None,
-        whatever=duty.too_low_at_best,
-    )
-
-
-def _unknown(duty: Duty) -> Observation | None:
-    """Nothing says what it can break; a voltage that is too high is said elsewhere."""
-    device, rated = duty.device, duty.device.rated_voltage
-    if device.volts is not None and rated is not None and exceeds(device.volts, rated):
-        return None
-    backed, better = _names(duty.backed_by), _better(duty)
-    return Observation(
-        message=f"what {device.kind} `{duty.name}` can break is not stated; a short there drives "
-        f"{duty.prospective}" + (f", which {backed} before it can break" if backed else ""),
-        on=(duty.subject,),
-        values=(duty.prospective,),
-        remedy=Remedy(
-            "write its `interrupt` rating"
-            + (", or its `style`" if hasattr(device.device, "style") else "")
-            + f"; otherwise {better.words}",
-            better.ways,
-        ),
-        level="note" if backed else "warning",
-        undecided=True,
     )
 
 

@@ -8,6 +8,7 @@ from wattproof.circuit import Passage
 from wattproof.remedies.proposals import fuse_at, moved
 from wattproof.rule import Clause, Edit, Located, Observation, Remedy, rule, warning
 from wattproof.study import Study
+from wattproof.study.assumptions.devices import NO_DEVICE_PLACE
 from wattproof.study.assumptions.ratings import device_rating
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.study.protection.allowed import Allowed
@@ -88,7 +89,7 @@ def fuse_over_conductor(study: Study) -> Iterator[Observation]:
         if observation is not None:
             seen.setdefault(answer.wire.name, []).append(observation)
     for same in seen.values():
-        yield min(same, key=lambda o: (o.undecided, o.margin))
+        yield min(same, key=lambda o: (o.asks is not None, o.margin or 0.0))
 
 
 def _observed(answer: Allowed, study: Study) -> Observation | None:
@@ -107,7 +108,6 @@ def _observed(answer: Allowed, study: Study) -> Observation | None:
 
 def _over(answer: Allowed, most: Value, study: Study) -> Observation:
     wire, devices = answer.wire, answer.devices
-    best = wire.device_limit_at_best()
     together = " together" if len(devices) > 1 else ""
     rating = _rating(answer)
     even = ", even in cool air" if wire.cooled else ""
@@ -118,7 +118,6 @@ def _over(answer: Allowed, most: Value, study: Study) -> Observation:
         values=(rating, most),
         margin=margin_below(rating, most),
         remedy=_remedy(answer, rating, study),
-        whatever=best is not None and exceeds(answer.lasting, best),
     )
 
 
@@ -178,7 +177,7 @@ def _place_unknown(answer: Allowed, most: Value) -> Observation:
         margin=margin_below(answer.lasting, most),
         remedy=f"write its distance from the end that is fed; it should be within {limit}",
         level="note",
-        undecided=True,
+        asks=NO_DEVICE_PLACE.look_up,
     )
 
 

@@ -17,6 +17,7 @@ from wattproof.rule import (
 )
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy, Inflow
+from wattproof.study.assumptions.devices import NO_DEVICE_PLACE
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.study.protection.allowed import Allowed
 from wattproof.study.wiring.wires import Carrying, WireStudy
@@ -136,11 +137,7 @@ def group_lead_unprotected(study: Study) -> Iterator[Observation]:
 def _observed(
     answer: Allowed, limit: Value, inflow: Inflow, array: ArrayStudy, study: Study
 ) -> Observation:
-    wire = answer.wire
-    best = wire.carrying_at_best() if limit.assumptions else limit
-    if answer.reason == "too large":
-        best = wire.device_limit_at_best()
-    return _over(inflow, wire, limit, answer.lasting, best, array, study)
+    return _over(inflow, answer.wire, limit, answer.lasting, array, study)
 
 
 def _before_its_fuse(
@@ -163,7 +160,7 @@ def _before_its_fuse(
             (_moved(wire, inflow, most, array),),
         ),
         level="note" if unknown else "warning",
-        undecided=unknown,
+        asks=NO_DEVICE_PLACE.look_up if unknown else None,
     )
 
 
@@ -172,7 +169,6 @@ def _over(
     wire: WireStudy,
     limit: Value,
     current: Value,
-    best: Value | None,
     array: ArrayStudy,
     study: Study,
 ) -> Observation:
@@ -188,7 +184,6 @@ def _over(
         values=(current, limit) if finite else (limit,),
         margin=margin_below(current, limit) if finite else None,
         remedy=_remedy(inflow, wire, current, array, study),
-        whatever=best is not None and current.number > best.number,
     )
 
 

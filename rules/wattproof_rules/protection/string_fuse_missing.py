@@ -93,15 +93,12 @@ def string_fuse_missing(study: Study) -> Iterator[Observation]:
         failing = [b for b in bare if b.fails]
         for joint in dict.fromkeys(b.flow.joint for b in failing):
             yield _observation([b for b in failing if b.flow.joint == joint], study, array)
-        if not failing:
-            yield from _undecided(array, study)
 
 
 class _Limit(NamedTuple):
-    """What a string stands backwards (A). best: if all that is assumed were kind. whose: words."""
+    """What a string stands backwards (A). whose: in words."""
 
     amps: Value
-    best: float
     whose: str
 
 
@@ -130,16 +127,12 @@ class _Bare(NamedTuple):
 def _limit(flow: Backflow, study: Study) -> _Limit:
     """The smaller of its modules' label and what its leads carry."""
     string = flow.string
-    limits = [_Limit(string.max_series_fuse, string.max_series_fuse_at_best, "its modules stand")]
+    limits = [_Limit(string.max_series_fuse, "its modules stand")]
     for name in dict.fromkeys(lead.name for lead in flow.leads):
         lead = study.wiring.wires[name]
         if isinstance(lead.carrying, Carrying) and not lead.too_hot:  # that is told by itself
-            amps = lead.carrying.value
-            best = lead.carrying_at_best() if amps.assumptions else amps
-            kind = best.number if best is not None else float("inf")
-            limits.append(_Limit(amps, kind, f"its lead `{name}` carries"))
-    smallest = min(limits, key=lambda limit: limit.amps.number)
-    return _Limit(smallest.amps, min(limit.best for limit in limits), smallest.whose)
+            limits.append(_Limit(lead.carrying.value, f"its lead `{name}` carries"))
+    return min(limits, key=lambda limit: limit.amps.number)
 
 
 def _observation(bare: list[_Bare], study: Study, array: ArrayStudy) -> Observation:
@@ -159,33 +152,11 @@ def _observation(bare: list[_Bare], study: Study, array: ArrayStudy) -> Observat
         values=(flow.current, limit.amps) if finite else (limit.amps,),
         margin=worst.margin if finite else None,
         remedy=_remedy(worst, bare, study, array),
-        whatever=flow.current.number > limit.best,
     )
 
 
 def _amps(current: Value) -> str:
     return f"{current}" if current.number < float("inf") else "thousands of amperes"
-
-
-def _undecided(array: ArrayStudy, study: Study) -> Iterator[Observation]:
-    """A controller that may or may not let battery current through, where it would matter."""
-    for flow in array.possible_backflows:
-        limit = _limit(flow, study)
-        if flow.devices or flow.current is None or not exceeds(flow.current, limit.amps):
-            continue
-        controller = array.controller
-        yield Observation(
-            message=f"whether `{controller.name}` lets battery current flow back into the array is "
-            f"not stated; if it does, {_amps(flow.current)} can flow into `{flow.string.name}` and "
-            f"{limit.whose} {limit.amps}",
-            on=(controller, flow.string.source.string),
-            values=(limit.amps,),
-            remedy=f"look in the manual of `{controller.name}` and write `blocks_reverse: true` "
-            "or `false`",
-            level="note",
-            undecided=True,
-        )
-        return
 
 
 def _remedy(worst: _Bare, bare: list[_Bare], study: Study, array: ArrayStudy) -> Remedy | str:

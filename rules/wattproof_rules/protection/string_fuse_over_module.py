@@ -112,9 +112,7 @@ def _checked(flow: Backflow, pushed: Value) -> Iterator[Observation]:
     rating, window = device_rating(passage), flow.string.fuse_window
     over_label = exceeds(rating, window.label)
     if over_label and exceeds(pushed, window.label):
-        best = flow.string.max_series_fuse_at_best
-        whatever = min(rating.number, pushed.number) > best
-        yield _observation(flow, passage, window.label, _over_label(flow, pushed), None, whatever)
+        yield _observation(flow, passage, window.label, _over_label(flow, pushed), None)
     elif window.upper is not None and not window.under_upper(rating.number):
         string = flow.string
         why = (
@@ -149,7 +147,6 @@ def _observation(
     limit: Value,
     why: str,
     level: Level | None,
-    whatever: bool = False,
 ) -> Observation:
     rating, window = device_rating(passage), flow.string.fuse_window
     return Observation(
@@ -164,5 +161,4 @@ def _observation(
         if window.standard
         else f"{window.words}: put fewer strings in parallel, or use modules that stand more",
         level=level,
-        whatever=whatever,
     )

@@ -78,5 +78,4 @@ def _observation(reading: ChargeReading, read: Value, limit: Value) -> Observati
         margin=margin_below(read, limit),
         remedy=remedy,
         level="warning" if may_be_cold else None,
-        whatever=reading.overcharged_whatever,
     )

@@ -59,7 +59,6 @@ def reading_conditions_missing(study: Study) -> Iterator[Observation]:
             "controller of the plan, so nothing is computed for it",
             on=(reading,),
             level="note",
-            undecided=True,
             remedy="wire it to a controller in the plan, or delete the reading",
         )
     for each in study.readings.at_arrays:
@@ -123,9 +122,7 @@ def _of_array(reading: ArrayReading, readings: ReadingsSection) -> Iterator[Obse
 
 
 def _undecided(reading: ArrayReading, message: str, remedy: str) -> Observation:
-    return Observation(
-        message=message, on=reading.subjects, level="note", undecided=True, remedy=remedy
-    )
+    return Observation(message=message, on=reading.subjects, level="note", remedy=remedy)
 
 
 def _of_load(reading: JointReading | ChargeReading, what: str, least: str) -> Observation:
@@ -137,6 +134,5 @@ def _of_load(reading: JointReading | ChargeReading, what: str, least: str) -> Ob
         message=f"`{reading.name}` {so_far}, so {what} at full load cannot be told",
         on=(reading.reading,),
         level="note",
-        undecided=True,
         remedy=f"read it again at {load}, and write `current`",
     )

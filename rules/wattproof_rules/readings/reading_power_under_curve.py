@@ -72,7 +72,6 @@ def reading_power_under_curve(study: Study, limits: Limits) -> Iterator[Observat
             on=reading.subjects,
             values=(power.shown, power.given),
             margin=power.most.number / limit.number - 1.0,
-            undecided=reading.reading.stage is None,
             remedy=_remedy(reading, power),
         )
 

@@ -103,7 +103,7 @@ def _observation(study: Study, reading: ArrayReading) -> Observation:
     band, cold, limit = reading.expected_voc, reading.cold.expected, reading.input_limit
     controller = reading.array.controller
     already = exceeds(read.expected, limit)
-    fails = already or exceeds(cold, limit) or reading.cold_fails_whatever
+    fails = already or exceeds(cold, limit)
     comes = f"by that, the coldest morning brings {cold}, {'over' if fails else 'within'}"
     if already:
         comes = "that is already over"
@@ -120,7 +120,6 @@ def _observation(study: Study, reading: ArrayReading) -> Observation:
         else margin_below(read.low, band.high),
         remedy=_remedy(study, reading, fails),
         level=None if fails else "warning",
-        whatever=reading.cold_fails_whatever,
     )
 
 

@@ -106,7 +106,7 @@ def battery_place_unsafe(study: Study) -> Iterator[Observation]:
         elif (
             bank.battery.chemistry in study.codes.battery.vented_outside
             and place.living_space
-            and not place.vented
+            and not study.site.is_vented(place)
         ):
             yield _among_people(bank, placed, study)
 
@@ -114,16 +114,14 @@ def battery_place_unsafe(study: Study) -> Iterator[Observation]:
 def _among_people(bank: BankStudy, placed: Placed, study: Study) -> Observation:
     """A flooded battery gasses at every charge; a sealed one only when it fails."""
     place = placed.place
-    unsaid, flooded = place.vented is None, bank.battery.chemistry == "flooded"
+    flooded = bank.battery.chemistry == "flooded"
     sealed_may = "agm" not in study.codes.battery.vented_outside
     kind = "flooded" if flooded else f"{bank.battery.chemistry}, which this code wants sealed off,"
     return Observation(
-        message=f"`{bank.name}` is {kind} and stands in `{place.name}`, a living space, "
-        + ("and whether its gas is led outside is not stated" if unsaid else "unvented"),
+        message=f"`{bank.name}` is {kind} and stands in `{place.name}`, a living space, unvented",
         on=(bank, place),
         remedy=_in_a_box(bank, str(place.name), flooded, sealed_may),
-        level="warning" if unsaid or not flooded else None,
-        undecided=unsaid,
+        level=None if flooded else "warning",
     )
 
 

@@ -91,27 +91,20 @@ def spark_in_gas_space(study: Study) -> Iterator[Observation]:
             continue
         if study.plan.setting == "vehicle" and getattr(component, "kind", "") == "alternator":
             continue  # the engine's own, under an open bonnet
-        if not getattr(component, "ignition_protected", None):
+        if not study.site.is_ignition_protected(component):
             yield _found(placed)
 
 
 def _found(placed: Placed) -> Observation:
     place, component = placed.place, placed.component
-    unsaid = getattr(component, "ignition_protected", None) is None
     kind = "a gas locker" if place.gas_locker else "where petrol vapour can gather"
     return Observation(
         message=f"`{component.name}` is in `{place.name}`, {kind}, and "
-        + (
-            "whether it is protected against ignition is not stated"
-            if unsaid
-            else "it is not protected against ignition"
-        ),
+        "it is not protected against ignition",
         on=(component, place),
         remedy=Remedy(
             f"move `{component.name}` out of `{place.name}`; or use one that is marked as "
             "protected against ignition, and write `ignition_protected: true`",
             ((Change(component.name, "ignition_protected", "true"),),),
         ),
-        level="warning" if unsaid else None,
-        undecided=unsaid,
     )

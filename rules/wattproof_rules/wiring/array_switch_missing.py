@@ -89,7 +89,6 @@ def array_switch_missing(study: Study) -> Iterator[Observation]:
             values=(volts, amps),
             level="error" if study.plan.setting == "cabin" else None,
             remedy=_remedy(array),
-            whatever=True,
         )
 
 

@@ -70,23 +70,18 @@ def array_switch_one_pole(study: Study) -> Iterator[Observation]:
             continue
         devices = {passage.name: passage.device for passage in switches}
         names = " and ".join(f"`{name}`" for name in devices)
-        unstated = any(getattr(device, "poles", None) is None for device in devices.values())
         volts, amps = array.voc("coldest"), array.isc("bright")
         way = f"the {' and the '.join(left)} of the {array.name}"
         yield Observation(
-            message=f"how many poles {names} opens is not stated; if one, {way} stays joined, and "
-            f"the modules still give up to {volts}"
-            if unstated
-            else f"with {names} open, {way} stays joined, and the modules still give up to {volts}",
+            message=f"with {names} open, {way} stays joined, and the modules still give up to "
+            f"{volts}",
             on=(*devices.values(), array.controller),
             values=(volts,),
             level="warning" if study.plan.setting == "cabin" else None,
             remedy=Remedy(
-                ("write its `poles`; if it has one, " if unstated else "")
-                + f"use a switch of two poles that may be opened under load, for at least "
+                f"use a switch of two poles that may be opened under load, for at least "
                 f"{volts} and {amps} DC; if the negative is tied to the chassis, the water or "
                 "the earth, declare that in `bonds` instead",
                 (tuple(Change(name, "poles", "2") for name in devices),),
             ),
-            undecided=unstated,
         )

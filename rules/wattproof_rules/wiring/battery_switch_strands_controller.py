@@ -79,7 +79,6 @@ def battery_switch_strands_controller(study: Study) -> Iterator[Observation]:
             values=(volts,),
             level="error" if study.plan.setting == "cabin" else None,
             remedy=_remedy(array, names),
-            whatever=True,
         )
 
 

@@ -76,16 +76,13 @@ def buried_cable_unsuited(study: Study) -> Iterator[Observation]:
         if wire.wire.run != "buried":
             continue
         piped = wire.wire.enclosed
-        if wire.sheet.direct_burial is not True and not piped:
-            made = wire.sheet.direct_burial is False
+        if not piped and not wire.made_for_burial:
             yield Observation(
-                message=f"`{wire.name}` lies in the ground, and its cable is "
-                + ("not made for that" if made else "not said to be made for that"),
+                message=f"`{wire.name}` lies in the ground, and its cable is not made for that",
                 on=(wire,),
                 remedy="use a cable that is marked for direct burial, and write `direct_burial: "
                 "true` for it; or lay it in a pipe, and write `enclosed: true`",
-                level="error" if made and study.plan.setting == "cabin" else None,
-                undecided=not made,
+                level="error" if study.plan.setting == "cabin" else None,
             )
         depth = wire.wire.depth
         if depth is None:

@@ -12,9 +12,6 @@ from wattproof.study.wiring.busbars import BusbarStudy
 from wattproof.working import Value, declared
 from wattproof_rules.plans import plan
 
-AT_BEST = 0.74
-"""Share of an assumed current that surely flows: no loss, and nominal voltage."""
-
 BASIS = {
     "common practice": practice(
         "a busbar is rated for a lasting current, printed on it; what flows in at some of its "
@@ -49,7 +46,6 @@ def busbar_over_rating(study: Study) -> Iterator[Observation]:
         through = bar.through
         if not exceeds(through, rating):
             continue
-        surely = AT_BEST if through.assumptions else 1.0
         always = bar.at_least > rating.number
         most = bar.legs[0][0]
         feed = f"`{most}`" if most in study.wiring.wires else "the lead to the controller"
@@ -61,7 +57,6 @@ def busbar_over_rating(study: Study) -> Iterator[Observation]:
             margin=margin_below(through, rating),
             remedy=_remedy(bar, through, "" if always else feed),
             level=None if always else "warning",
-            whatever=surely * bar.at_least > rating.number,
         )
 
 

@@ -72,16 +72,13 @@ datasheets:
 )
 def cable_not_for_outdoors(study: Study) -> Iterator[Observation]:
     for wire in study.wiring.wires.values():
-        kind = wire.sheet.kind
-        if wire.sheet.outdoor or kind in FOR_OUTDOORS:
+        if wire.sheet.outdoor or wire.sheet.kind in FOR_OUTDOORS:
             continue
         where = _in_the_open(wire, study)
         if not where:
             continue
-        if wire.sheet.outdoor is False:
+        if not wire.made_for_outdoors:
             yield _not_marked(wire, where)
-        elif kind is not None:
-            yield _not_stated(wire, where, str(kind))
 
 
 def _not_marked(wire: WireStudy, where: str) -> Observation:
@@ -106,18 +103,6 @@ def _remedy(wire: WireStudy) -> Remedy:
         return Remedy(words, ((marked,),))
     words = "use PV cable of the same size there"
     return Remedy(words, ((Change(wire.name, "cable.kind", "pv"), marked),))
-
-
-def _not_stated(wire: WireStudy, where: str, kind: str) -> Observation:
-    return Observation(
-        message=f"`{wire.name}` ({wire.sheet.name}, {kind} cable) lies in {where}, and nothing "
-        "says whether its cable is made for that",
-        on=(wire,),
-        level="note",
-        undecided=True,
-        remedy="look for a mark for sunlight and wet places, and write `outdoor: true` or "
-        "`outdoor: false`",
-    )
 
 
 def _in_the_open(wire: WireStudy, study: Study) -> str:

@@ -100,7 +100,6 @@ def chassis_as_return(study: Study, limits: Limits) -> Iterator[Observation]:
             margin=margin_below(current, limits.vehicle) if limited else None,
             level=None if limited else "error",
             remedy=_remedy(wire, back.through, study),
-            whatever=not limited,
         )
 
 

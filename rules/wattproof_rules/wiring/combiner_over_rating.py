@@ -76,28 +76,16 @@ BASIS = {
 def combiner_over_rating(study: Study) -> Iterator[Observation]:
     for array in study.array.arrays:
         for joint in array.joints:
-            yield from _whole(joint, array)
+            yield from _whole(joint, array, study)
             yield from _legs(joint, array)
 
 
-def _whole(joint: Joint, array: ArrayStudy) -> Iterator[Observation]:
+def _whole(joint: Joint, array: ArrayStudy, study: Study) -> Iterator[Observation]:
     combiner = joint.combiner
     if combiner is None:
         return  # of a short form, or made by wires: nothing there has a rating
     current = array.isc("bright", joint.tree)
-    if combiner.rating is None:
-        yield Observation(
-            message=f"what `{joint.name}` is rated for is not stated; it carries {current} from "
-            f"{len(joint.branches)} branches in bright sun",
-            on=(combiner,),
-            values=(current,),
-            remedy=f"write the `rating` that is printed on it; it has to be at least "
-            f"{_amps(current)}",
-            level="note",
-            undecided=True,
-        )
-        return
-    rating = declared(combiner.rating, f"In({joint.name})", f"rating of {joint.name}")
+    rating = study.array.rating_of_joint(combiner)
     if exceeds(current, rating):
         yield Observation(
             message=f"`{joint.name}` carries {current} from {len(joint.branches)} branches in "

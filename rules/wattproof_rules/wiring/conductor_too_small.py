@@ -99,7 +99,8 @@ def conductor_too_small(study: Study) -> Iterator[Observation]:
             values=(need, may),
             margin=margin_below(need, may),
             remedy=_remedy(wire, factor),
-            whatever=wire.fails_at_best,
+            level="note" if _spare_only(wire, study, wire.carrying) else None,
+            cause=f"{wire.current}",
         )
 
 
@@ -112,13 +113,18 @@ def _tests(wire: WireStudy, factor: Value, may: Carrying) -> list[tuple[Value, V
     return [(lasting, may.continuous_limit), (wire.current, may.value)]
 
 
+def _spare_only(wire: WireStudy, study: Study, may: Carrying) -> bool:
+    """True where it carries its current, and lacks a spare quarter that no named rules ask for."""
+    named = study.plan.code is not None
+    return not named and wire.current is not None and not exceeds(wire.current, may.value)
+
+
 def _unknown(wire: WireStudy, current: Value, why: str) -> Observation:
     return Observation(
         message=f"what `{wire.name}` ({wire.size.name}) may carry is not known: {why}",
         on=(wire,),
         values=(current,),
-        level="warning",
-        undecided=True,
+        level="note",
         remedy="take a size and an insulation that the body of rules has in its tables",
     )
 

@@ -86,7 +86,6 @@ def frames_not_bonded(study: Study) -> Iterator[Observation]:
                 (tuple(Change(s.name, "frames_bonded", "true") for s in loose),),
             ),
             level=_level(array, study),
-            whatever=study.codes.array.forbids("loose-frames", study.plan.setting),
         )
 
 

@@ -12,7 +12,6 @@ from wattproof_rules.plans import plan
 
 CLASSES = (60.0, 75.0, 90.0, 105.0, 125.0, 150.0, 200.0)  # °C, of insulations that are sold
 ROOM = 20.0  # K, what a class must have over the air to carry a useful current
-BEST_CLASS = 105.0  # °C, of a cable that may be had without a mark
 
 BASIS = {
     "nec-2023": Clause(
@@ -82,15 +81,12 @@ def insulation_too_cool(study: Study) -> Iterator[Observation]:
         if not wire.too_hot:
             continue
         ambient, insulation = wire.ambient, wire.insulation
-        kindest = max(BEST_CLASS, insulation.number) if insulation.assumptions else None
-        limit = kindest if kindest is not None else insulation.number
         yield Observation(
             message=_message(wire),
             on=(wire,),
             values=(ambient, insulation),
             margin=margin_below(ambient, insulation),
             remedy=_remedy(wire),
-            whatever=not ambient.assumptions and ambient.number >= limit,
         )
 
 

@@ -55,14 +55,13 @@ wires:
 def low_voltage_switch_odd(study: Study) -> Iterator[Observation]:
     for each in study.charging.low_switches:
         name, opens, bank = each.switch.name, each.opens, each.bank
-        if exceeds(bank.low_voltage, opens):
+        if exceeds(bank.empty_voltage, opens):
             yield Observation(
                 message=f"`{name}` opens below {opens}, and `{bank.name}` is empty at "
-                f"{bank.low_voltage}: it comes too late",
+                f"{bank.empty_voltage}: it comes too late",
                 on=(each.switch, bank),
-                values=(opens, bank.low_voltage),
-                remedy=f"set `{name}` to {bank.low_voltage} or a little more",
-                whatever=opens.number < 0.75 * bank.nominal.number,
+                values=(opens, bank.empty_voltage),
+                remedy=f"set `{name}` to {bank.empty_voltage} or a little more",
             )
         elif exceeds(opens, bank.resting_voltage):
             yield Observation(
@@ -70,6 +69,5 @@ def low_voltage_switch_odd(study: Study) -> Iterator[Observation]:
                 f"{bank.resting_voltage} when it is full and at rest: it never stays closed",
                 on=(each.switch, bank),
                 values=(opens, bank.resting_voltage),
-                remedy=f"set `{name}` to between {bank.low_voltage} and {bank.resting_voltage}",
-                whatever=True,
+                remedy=f"set `{name}` to between {bank.empty_voltage} and {bank.resting_voltage}",
             )

@@ -78,7 +78,6 @@ def negative_smaller_than_positive(study: Study) -> Iterator[Observation]:
             continue
         assert answer.most is not None
         seen.add(wire.name)
-        best = wire.device_limit_at_best()
         devices = " and ".join(f"`{n}`" for n in dict.fromkeys(d.name for d in answer.devices))
         brings = f"what `{answer.brings.name}` brings" if answer.brings else "what comes"
         yield Observation(
@@ -88,7 +87,6 @@ def negative_smaller_than_positive(study: Study) -> Iterator[Observation]:
             values=(answer.lasting, answer.most),
             margin=margin_below(answer.lasting, answer.most),
             remedy=_remedy(wire, answer.lasting),
-            whatever=best is not None and exceeds(answer.lasting, best),
         )
 
 

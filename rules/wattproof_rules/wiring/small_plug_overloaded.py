@@ -19,7 +19,6 @@ from wattproof.study import Study
 from wattproof.study.assumptions.cables import (
     NO_PLUG_RATING,
     PLUG_RATING,
-    PLUG_RATING_AT_BEST,
 )
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.study.wiring.wires import WireStudy
@@ -75,7 +74,6 @@ def small_plug_overloaded(study: Study) -> Iterator[Observation]:
         rating = _rating(wire, str(plug), study)
         if not exceeds(current, rating):
             continue
-        best = PLUG_RATING_AT_BEST.value[plug] if rating.assumptions else rating.number
         yield Observation(
             message=f"the {NAMES[plug]} in `{wire.name}` carries up to {current} and is "
             f"{'taken as good for' if rating.assumptions else 'rated'} {rating}",
@@ -83,7 +81,6 @@ def small_plug_overloaded(study: Study) -> Iterator[Observation]:
             values=(current, rating),
             margin=margin_below(current, rating),
             remedy=_remedy(wire, current),
-            whatever=not current.assumptions and current.number > best,
         )
 
 

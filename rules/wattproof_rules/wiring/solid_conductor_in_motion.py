@@ -74,5 +74,4 @@ def _solid(wire: WireStudy, *, boat: bool, setting: str) -> Observation:
             ((Change(wire.name, "cable.strands", "fine"),),),
         ),
         level="error" if boat else None,
-        whatever=True,
     )

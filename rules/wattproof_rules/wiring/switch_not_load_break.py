@@ -12,9 +12,6 @@ from wattproof.study.wiring.devices import DeviceStudy
 from wattproof.working import Value
 from wattproof_rules.plans import plan
 
-AT_BEST = 0.74
-"""Share of an assumed current that surely flows: no loss, and nominal voltage."""
-
 BASIS = {
     "nec-2023": Clause(
         "NEC 690.15 and 690.13",
@@ -92,12 +89,10 @@ def _no_load(device: DeviceStudy, current: Value) -> Observation:
             ((Change(device.name, "load_break", "true"), *_rated(device, current)),),
         ),
         level="error" if device.side == "array" else "warning",
-        whatever=True,
     )
 
 
 def _too_small(device: DeviceStudy, current: Value) -> Observation:
-    surely = AT_BEST if current.assumptions else 1.0
     return Observation(
         message=f"`{device.name}` carries {current} and is rated {device.rating}",
         on=(device,),
@@ -106,7 +101,6 @@ def _too_small(device: DeviceStudy, current: Value) -> Observation:
         remedy=Remedy(
             f"use a switch rated at least {_whole(current)} A", (_rated(device, current),)
         ),
-        whatever=exceeds(surely * current, device.rating),
     )
 
 

@@ -53,6 +53,10 @@ BASIS = {
 }
 
 
+SMALL = 0.04
+"""A drop up to which it costs some energy and no more (common practice)."""
+
+
 @rule(
     id="voltage-drop-high",
     summary="Voltage lost between array, controller, battery and loads against what is usual.",
@@ -97,8 +101,13 @@ def _observation(path: Path, wire: WireStudy, others: int, study: Study) -> Obse
         values=(share, limit),
         margin=margin_below(share, limit),
         remedy=_remedy(path, wire, study),
-        level="note" if path.kind == "other" else None,
+        level="note" if path.kind == "other" or _is_small(path, study) else None,
     )
+
+
+def _is_small(path: Path, study: Study) -> bool:
+    """True for a loss that no body of rules named by the plan forbids, and that costs little."""
+    return study.plan.code is None and path.share is not None and path.share.number <= SMALL
 
 
 def _limit(path: Path, study: Study) -> Value:

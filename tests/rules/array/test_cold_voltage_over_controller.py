@@ -40,7 +40,7 @@ def test_cold_voltage_by_hand() -> None:
     assert "109.3 V" in finding.message
     assert "15 °C" in finding.message  # 97.2 V × (1 + 0.0029 × 9.93 K) = 100 V
     assert finding.margin == pytest.approx(1 - by_hand / 100)
-    assert (finding.level, finding.certainty) == ("error", "computed")
+    assert (finding.level, finding.verdict) == ("error", "certain")
     assert finding.subjects == ("tracker", "roof-string")
 
 

@@ -40,7 +40,7 @@ def test_device_voltage_by_hand() -> None:
     (finding,) = found(with_switch("48 V"), DEVICE)
     assert finding.values[0].number == pytest.approx(COLD)
     assert finding.margin == pytest.approx(1 - COLD / 48)
-    assert (finding.level, finding.certainty) == ("error", "computed")
+    assert (finding.level, finding.verdict) == ("error", "certain")
     assert finding.subjects == ("pv-off",)
     volts = re.search(r"at least (\d+) V", finding.remedy)
     assert volts
@@ -50,7 +50,7 @@ def test_device_voltage_by_hand() -> None:
 
 def test_a_device_of_unknown_voltage_is_not_passed() -> None:
     (finding,) = found(with_switch(""), DEVICE)
-    assert (finding.level, finding.certainty) == ("warning", "undecided")
+    assert (finding.level, finding.verdict) == ("note", "certain")
     assert finding.remedy == "write its `voltage` from the label: at least 82 V DC"
 
 
@@ -63,13 +63,12 @@ def test_a_device_of_unknown_voltage_is_not_passed() -> None:
         (", style: blade", 2, "warning"),  # 54.7 V; some are printed 58 V
         (", style: blade", 4, "error"),  # 97 V at 25 °C: none is made for it
         (", style: class-t", 3, None),  # 125 V
-        (", style: glass", 3, "undecided"),
+        (", style: glass", 3, None),  # made for alternating current: told elsewhere
     ],
 )
 def test_fuses_by_style(fuse: str, series: int, level: str | None) -> None:
     findings = found(with_fuse(fuse, ("series: 3", f"series: {series}")), DEVICE)
-    told = [f.certainty if f.certainty == "undecided" else f.level for f in findings]
-    assert told == ([level] if level else [])
+    assert [f.level for f in findings] == ([level] if level else [])
 
 
 def test_the_remedy_for_a_fuse_is_a_photovoltaic_one() -> None:
@@ -86,7 +85,7 @@ def test_the_remedy_for_a_fuse_is_a_photovoltaic_one() -> None:
         (((", voltage: 600 V}\n    batt", "}\n    batt"),), None),  # sold as pv: 600 V
         (
             (("kind: pv", "kind: automotive"), (", voltage: 600 V}\n    batt", "}\n    batt")),
-            "warning",
+            "error",  # sold for 60 V
         ),
     ],
 )
@@ -107,14 +106,14 @@ def test_a_cable_is_told_once_for_all_its_wires() -> None:
     [
         ("rating: 30 A, voltage: 55 V", []),
         ("rating: 30 A, voltage: 54 V", ["error"]),
-        ("rating: 30 A", ["undecided"]),
+        ("rating: 30 A", []),  # 150 V are usual
         ("kind: branch-connector, rating: 30 A, voltage: 48 V", ["error"]),
     ],
 )
 def test_joints(joint: str, told: list[str]) -> None:
     """Two in series reach 54.7 V."""
     findings = found(joined(ALIKE, ALIKE, joint), DEVICE)
-    assert [f.certainty if f.certainty == "undecided" else f.level for f in findings] == told
+    assert [f.level for f in findings] == told
     assert all(f.subjects == ("roof-joint",) for f in findings)
 
 

@@ -49,7 +49,7 @@ def test_modules_in_series_add_no_current() -> None:
     (finding,) = found(parallel(4, max_input_current="20 A"), CURRENT)
     assert finding.values[0].number == pytest.approx(26.0)
     assert "26 A" in finding.message
-    assert (finding.level, finding.certainty) == ("error", "computed")
+    assert (finding.level, finding.verdict) == ("error", "certain")
     assert finding.margin == pytest.approx(1 - 26 / 20)
     assert not found(parallel(1, 4, max_input_current="20 A"), CURRENT)
 

@@ -50,7 +50,7 @@ def test_coefficients(key: str, value: str, level: str | None, likely: str) -> N
         assert likely in finding.remedy
         assert finding.margin is not None
         assert finding.margin < 0
-        assert finding.certainty == "computed"
+        assert finding.verdict == "certain"
 
 
 def test_a_coefficient_is_shown_both_ways() -> None:

@@ -27,7 +27,7 @@ def test_power_by_hand() -> None:
     assert f"{beyond * 100:.1f} % apart" in finding.message
     assert finding.margin == pytest.approx(1 - beyond / 0.03)
     assert finding.values[2].number == pytest.approx(200 / (24.6 * 10.2))
-    assert finding.certainty == "computed"
+    assert finding.verdict == "certain"
 
 
 @pytest.mark.parametrize(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plans import EXAMPLES, edited
-from rule_runs import RULES, build, found, sound
+from rule_runs import RULES, asked, build, found, sound
 from wattproof.testing import study_of
 
 FUSE = "battery-fuse-missing"
@@ -112,17 +112,16 @@ def test_a_fuse_at_the_controllers_end_is_at_the_weak_end() -> None:
 
 @pytest.mark.parametrize(
     ("length", "level"),
-    [("46 cm", None), ("47 cm", "warning")],
+    [("46 cm", []), ("47 cm", ["place in a wire"])],
 )
-def test_a_place_that_is_not_stated(length: str, level: str | None) -> None:
+def test_a_place_that_is_not_stated(length: str, level: list[str]) -> None:
     plan = edited(
         ("{charge-fuse: {from_end: to, distance: 10 cm}}", "charge-fuse"),
         ("batt-8, length: 1 m", f"batt-8, length: {length}"),
         plan=ONE,
     )
-    findings = found(plan, FUSE)
-    assert [f.level for f in findings] == ([level] if level else [])
-    assert all(f.certainty == "undecided" for f in findings)
+    assert not found(plan, FUSE)
+    assert asked(plan, FUSE) == level
 
 
 NO_FUSE = edited(
@@ -136,7 +135,7 @@ NO_FUSE = edited(
 
 def test_no_device_at_all_with_the_fuse_that_would_do() -> None:
     [finding] = found(NO_FUSE, FUSE)
-    assert (finding.level, finding.certainty) == ("error", "computed")
+    assert (finding.level, finding.verdict) == ("error", "certain")
     assert (
         finding.message == "`charge-run` leads from `house` to `tracker` without a fuse or breaker"
     )
@@ -230,7 +229,7 @@ PLACED = "{lamp-fuse: {from_end: from, distance: 12 cm}}"
         ("30 cm", PLACED, []),  # 0.42 m at most
         ("34 cm", PLACED, []),  # 0.46 m
         ("35 cm", PLACED, ["error"]),  # 0.47 m
-        ("30 cm", "lamp-fuse", ["warning"]),  # between 0.30 and 2.30 m
+        ("30 cm", "lamp-fuse", []),  # between 0.30 and 2.30 m, which is asked
         ("50 cm", "lamp-fuse", ["error"]),  # 0.50 m at least
     ],
 )

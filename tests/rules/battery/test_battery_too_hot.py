@@ -23,7 +23,7 @@ def test_without_a_label_lithium_is_taken_as_good_for_45_degrees() -> None:
         assert levels(plan, HOT) == expected
     engine = edited(("cabin: {ambient: 35 °C}", "cabin: {engine_space: true}"), plan=unsaid)
     [finding] = found(engine, HOT)
-    assert finding.certainty == "assumed"
-    assert "at up to 85 °C" in finding.message
+    assert finding.verdict == "likely"
+    assert "at up to 70 °C" in finding.message
     lead = edited(("lithium-iron-phosphate, nominal: 12.8 V", "agm, nominal: 12 V"), plan=engine)
     assert not found(lead, HOT)

@@ -92,11 +92,11 @@ def test_without_a_label_the_chemistry_decides_and_an_error_needs_more() -> None
     [finding] = found(
         edited(("max_output_current: 40 A", "max_output_current: 30 A"), plan=lead), CHARGE
     )
-    assert (finding.level, finding.certainty) == ("warning", "assumed")  # 30 A against 20 A
+    assert (finding.level, finding.verdict) == ("warning", "likely")  # 30 A against 20 A
     [worse] = found(
         edited(("max_output_current: 40 A", "max_output_current: 46 A"), plan=lead), CHARGE
     )
-    assert (worse.level, worse.certainty) == ("error", "assumed")  # over 1.25 × 35 A
+    assert (worse.level, worse.verdict) == ("error", "certain")  # over 1.25 × 35 A
 
 
 ALTERNATOR = "  alternator: {kind: alternator, max_output_current: 90 A, charge_voltage: 14.4 V}\n"
@@ -145,4 +145,4 @@ def test_the_share_that_is_an_error_can_be_set() -> None:
     rules = RuleSet({CHARGE: RULES.rules[CHARGE]})
     settings = of_call({CHARGE: {"wrong": 1.1}})
     result = check(study_of(plan), rules, file="plan.yaml", today=A_DAY, settings=settings)
-    assert [f.level for f in result.findings] == ["error"]
+    assert [f.level for f in result.each] == ["error"]

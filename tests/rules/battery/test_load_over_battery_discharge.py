@@ -51,6 +51,6 @@ def test_drawn_without_a_label() -> None:
     assert not found(edited(bare, plan=sound(DRAWN)), DRAWN)  # 1 A for each of 100 Ah
     small = edited(bare, ("capacity: 100 Ah", "capacity: 40 Ah"), plan=sound(DRAWN))
     [finding] = found(small, DRAWN)
-    assert (finding.level, finding.certainty) == ("warning", "assumed")
+    assert finding.level == "warning"
     lead = edited(("chemistry: lithium-iron-phosphate", "chemistry: agm"), plan=small)
     assert not found(lead, DRAWN)  # lead has no switch inside

@@ -54,4 +54,4 @@ def test_lead_batteries_that_nothing_parts_do_not_cut_off() -> None:
 
 
 def test_no_error_is_brought_by_a_pack_that_cuts_off() -> None:
-    assert all(f.level != "error" for f in check_text(faulty(CUT)).findings)
+    assert all(f.level != "error" for f in check_text(faulty(CUT)).each)

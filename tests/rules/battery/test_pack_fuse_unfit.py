@@ -19,5 +19,5 @@ def test_what_nothing_says_is_undecided() -> None:
     rated = "pack-fuse: {rating: 100 A, voltage: 125 V"
     plan = sound(RULE, (f"{rated}, style: class-t, interrupt: 20 kA", rated))
     [finding] = found(plan, RULE)
-    assert finding.certainty == "undecided"
+    assert finding.verdict == "undecided"
     assert "nothing says what it can break" in finding.message

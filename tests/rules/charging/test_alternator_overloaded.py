@@ -16,8 +16,8 @@ ALTERNATOR = "max_output_current: 110 A"
     [
         ("79.7 A", []),  # 39.82 A are 49.96 %
         ("79.6 A", ["warning"]),
-        ("40 A", ["warning"]),  # almost all of it, and the efficiency is assumed
-        ("38 A", ["error"]),  # over 80 % even where nothing is lost
+        ("46 A", ["warning"]),  # 87 % of it, and the efficiency is assumed
+        ("40 A", ["error"]),  # over 80 % even where little is lost
     ],
 )
 def test_input_against_the_alternator(rating: str, expected: list[str]) -> None:

@@ -30,4 +30,4 @@ def test_it_does_not_belong_there_within_the_rating_or_without_one() -> None:
         assert (finding.level, finding.margin) == ("error", None)
     bare = edited((", efficiency: 90 %, low_voltage: 11 V", ""), plan=faulty(INVERTER))
     [finding] = found(bare, INVERTER)
-    assert (finding.level, finding.certainty) == ("error", "assumed")  # whatever its current is
+    assert (finding.level, finding.verdict) == ("error", "certain")  # whatever its current is

@@ -38,9 +38,9 @@ def test_without_a_rating_nothing_is_said() -> None:
     assert not found(edited(("load_current: 15 A,", "boost: false,"), plan=sound(PORT)), PORT)
 
 
-@pytest.mark.parametrize(("rating", "expected"), [("8 A", ["warning"]), ("7 A", ["error"])])
+@pytest.mark.parametrize(("rating", "expected"), [("8.7 A", ["warning"]), ("8.5 A", ["error"])])
 def test_power_at_low_voltage_is_assumed(rating: str, expected: list[str]) -> None:
-    """3 A + 70 W / 10.5 V = 9.67 A; 0.74 of that, 7.15 A, is the least it could be."""
+    """3 A + 70 W / 12 V = 8.83 A; of a full battery of 12.5 V it would be 8.6 A."""
     plan = edited(
         ("pump: {current: 7 A", "pump: {power: 70 W"),
         ("load_current: 15 A", f"load_current: {rating}"),

@@ -12,7 +12,7 @@ INPUT = "vehicle-charger-input-wrong"
 def test_a_charger_that_feeds_itself() -> None:
     check_examples(RULES.rules[INPUT], RULES)
     plan = RULES.rules[INPUT].faulty.of(RULES.rules[INPUT].sound)
-    [finding] = [f for f in check_text(plan).findings if f.rule == INPUT]
+    [finding] = [f for f in check_text(plan).each if f.rule == INPUT]
     assert finding.message == (
         "`twin` takes its input from what it charges, `house`: it pumps in a circle"
     )
@@ -27,7 +27,7 @@ def test_a_charger_with_its_sides_exchanged() -> None:
         ("output-run: {from: twin.battery", "output-run: {from: twin.alternator"),
         plan=RULES.rules[INPUT].sound,
     )
-    [finding] = [f for f in check_text(plan).findings if f.rule == INPUT]
+    [finding] = [f for f in check_text(plan).each if f.rule == INPUT]
     assert "`twin` charges the side that `alternator` charges" in finding.message
 
 
@@ -38,4 +38,4 @@ def test_a_switch_for_emergencies_is_no_circle() -> None:
          "inline: [both]}\n"),
         plan=RULES.rules[INPUT].sound,
     )  # fmt: skip
-    assert not [f for f in check_text(plan).findings if f.rule == INPUT]
+    assert not [f for f in check_text(plan).each if f.rule == INPUT]

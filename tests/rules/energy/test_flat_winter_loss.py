@@ -18,7 +18,7 @@ def test_loss_of_level_modules_by_hand() -> None:
     loss = 1 - level / hours
     assert f"loses {loss * 100:.2f} % of a clear day's sun" in finding.message
     assert f"by about {best:g}°" in finding.remedy
-    assert (finding.level, finding.certainty) == ("note", "computed")
+    assert (finding.level, finding.verdict) == ("note", "certain")
 
 
 @pytest.mark.parametrize(
@@ -61,7 +61,7 @@ def test_only_winter_counts_and_an_unstated_tilt_is_level() -> None:
     assert not found(summer, LYING)
     unstated = edited((",\n                tilt: 0°", ""), plan=faulty(LYING))
     [finding] = found(unstated, LYING)
-    assert finding.certainty == "assumed"
+    assert finding.verdict == "likely"
     assert not found(faulty(LYING).replace("latitude: 47°, ", ""), LYING)
 
 

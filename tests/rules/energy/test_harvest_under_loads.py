@@ -122,7 +122,7 @@ def test_from_the_latitude_alone_it_asks_for_the_sun_hours() -> None:
         plan=sound(HARVEST),
     )
     [finding] = found(plan, HARVEST)
-    assert (finding.level, finding.certainty) == ("note", "assumed")
+    assert finding.level == "note"
     assert finding.remedy.endswith("write the sun hours of the place, from a table, as `sun_hours`")
 
 

@@ -36,7 +36,7 @@ def test_an_inverter_that_says_nothing_is_taken_as_always_on() -> None:
     """1 % of 300 W for 24 h are 72 Wh, a third and more of the use."""
     plan = edited((", switched_on: 1 h", ""), (", idle_power: 10 W", ""), plan=sound(IDLE))
     [finding] = found(plan, IDLE)
-    assert finding.certainty == "assumed"
+    assert finding.verdict == "likely"
     assert "`mains` takes 72 Wh a day" in finding.message
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import found, levels
+from rule_runs import asked, found, levels
 from rules.protection.plans import CHARGE, panel
 
 DC = "device-not-for-dc"
@@ -18,10 +18,10 @@ DC = "device-not-for-dc"
         (", voltage: 250 V, dc: false", "error", "computed"),
         (", voltage: 14.6 V", None, ""),  # at the highest charge voltage
         (", voltage: 14.5 V", "error", "computed"),
-        (", dc: true", "note", "undecided"),
-        ("", "warning", "undecided"),
+        (", dc: true", None, ""),  # 32 V are usual
+        ("", None, ""),
         (", style: blade", None, ""),  # 32 V at least
-        (", style: cartridge", "warning", "undecided"),
+        (", style: cartridge", "warning", "likely"),  # for alternating current unless marked
         (", style: cartridge, voltage: 80 V", "warning", "undecided"),  # of which current?
         (", style: cartridge, voltage: 80 V, dc: true", None, ""),
         (", style: cartridge, voltage: 12 V, dc: true", "error", "computed"),
@@ -31,7 +31,7 @@ def test_marks_of_a_fuse_on_the_battery_side(marks: str, level: str | None, cert
     plan = edited((", voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true", marks),
                   plan=CHARGE)  # fmt: skip
     findings = found(plan, DC)
-    assert [(f.level, f.certainty) for f in findings] == ([(level, certainty)] if level else [])
+    assert [(f.level, f.verdict) for f in findings] == ([(level, certainty)] if level else [])
 
 
 def test_style_of_a_fuse_on_a_48_v_bank_is_too_low_until_its_label_says_more() -> None:
@@ -43,7 +43,7 @@ def test_style_of_a_fuse_on_a_48_v_bank_is_too_low_until_its_label_says_more() -
         plan=CHARGE,
     )
     [finding] = found(plan, DC)
-    assert (finding.level, finding.certainty) == ("warning", "assumed")
+    assert (finding.level, finding.verdict) == ("warning", "likely")
     assert "is rated 32 V DC, and charging brings its circuit to 58.4 V" in finding.message
     assert finding.margin == pytest.approx(1 - 58.4 / 32)
     assert "125 V DC is usual" in finding.remedy
@@ -54,9 +54,12 @@ def test_style_of_a_fuse_on_a_48_v_bank_is_too_low_until_its_label_says_more() -
     assert levels(printed, DC) == ["error"]
 
 
-@pytest.mark.parametrize(("printed", "level"), [("12 V", "error"), ("13 V", "warning")])
+@pytest.mark.parametrize(
+    ("printed", "level", "verdict"),
+    [("13 V", "error", "certain"), ("14.3 V", "warning", "likely")],
+)
 def test_an_assumed_charge_voltage_is_surely_above_the_nominal_one(
-    printed: str, level: str
+    printed: str, level: str, verdict: str
 ) -> None:
     plan = edited(
         (", max_charge_voltage: 14.6 V", ""),
@@ -65,7 +68,7 @@ def test_an_assumed_charge_voltage_is_surely_above_the_nominal_one(
         plan=CHARGE,
     )
     [finding] = found(plan, DC)
-    assert (finding.level, finding.certainty) == (level, "assumed")
+    assert (finding.level, finding.verdict) == ("warning", verdict)
 
 
 def test_on_the_array_side_only_what_is_for_alternating_current() -> None:
@@ -78,8 +81,9 @@ def test_on_the_array_side_only_what_is_for_alternating_current() -> None:
 
 def test_ways_of_a_panel_take_its_voltage_and_are_asked_for_once() -> None:
     assert not found(panel(), DC)
-    [finding] = found(panel((" voltage: 32 V,", "")), DC)
-    assert (finding.subjects, finding.certainty) == (("panel",), "undecided")
+    silent = panel((" voltage: 32 V,", ""))
+    assert not found(silent, DC)
+    assert asked(silent, DC) == ["device voltage"]
     assert not found(panel((" voltage: 32 V,", ""), ("{fuse: 10 A}", "{fuse: 10 A, style: blade}"),
                            ("{fuse: 30 A}", "{fuse: 30 A, style: blade}")), DC)  # fmt: skip
 
@@ -105,7 +109,7 @@ def test_a_breaker_made_for_alternating_current_is_good_for_dc_only_where_it_say
         plan=CHARGE,
     )  # fmt: skip
     [finding] = found(plan, DC)
-    assert (finding.level, finding.certainty) == ("warning", "undecided")
+    assert (finding.level, finding.verdict) == ("note", "certain")
     assert "made for alternating current" in finding.message
     assert f"its {volts} V hold for direct current" in finding.message
     assert not found(edited(("interrupt: 20 kA}", "interrupt: 20 kA, dc: true}"), plan=plan), DC)

@@ -120,13 +120,13 @@ def test_the_ways_of_a_panel_are_one_finding() -> None:
 def test_missing_ratings_and_styles() -> None:
     unknown = edited(bank_fuse("voltage: 125 V"), plan=BANK)
     [finding] = found(unknown, LOW)
-    assert (finding.level, finding.certainty) == ("warning", "undecided")
+    assert (finding.level, finding.verdict) == ("note", "certain")
     assert "write its `interrupt` rating, or its `style`" in finding.remedy
     behind = edited(charge_fuse("voltage: 125 V"), plan=BANK)
-    assert [(f.level, f.certainty) for f in found(behind, LOW)] == [("note", "undecided")]
+    assert [(f.level, f.verdict) for f in found(behind, LOW)] == [("note", "undecided")]
     styled = edited(bank_fuse("voltage: 32 V, style: wide-strip"), plan=BANK)
     [finding] = found(styled, LOW)  # 6 kA by its style, which a maker may exceed
-    assert (finding.level, finding.certainty) == ("warning", "assumed")
+    assert (finding.level, finding.verdict) == ("warning", "likely")
     hopeless = edited(bank_fuse("voltage: 32 V, style: bolt-down"), plan=BANK)
     assert [f.level for f in found(hopeless, LOW)] == ["error"]  # twice 2 kA is not enough either
 
@@ -134,7 +134,7 @@ def test_missing_ratings_and_styles() -> None:
 def test_a_battery_that_does_not_say_is_assumed() -> None:
     plan = edited((", short_circuit_current: 8 kA", ""), AT_POST, plan=BANK)
     [duty] = [d for d in study_of(plan).protection.duties if d.name == "bank-fuse"]
-    assert duty.prospective.number == pytest.approx(12000, rel=1e-4)  # 60 A × 200 Ah
+    assert duty.prospective.number == pytest.approx(7000, rel=1e-4)  # 35 A × 200 Ah
     doubtful = edited(bank_fuse("voltage: 125 V, interrupt: 10 kA"), plan=plan)
     assert [f.level for f in found(doubtful, LOW)] == ["warning"]
     certain = edited(bank_fuse("voltage: 125 V, interrupt: 2 kA"), plan=plan)

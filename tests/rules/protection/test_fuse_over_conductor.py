@@ -10,7 +10,7 @@ from itertools import combinations
 import pytest
 
 from plans import edited
-from rule_runs import found, levels
+from rule_runs import asked, found, levels
 from rules.protection.plans import CHARGE, FUSED, packs, panel
 from wattproof.circuit import Conductor, Passage, Source, Terminal
 from wattproof.study import Study
@@ -48,7 +48,7 @@ def test_over_conductor_shows_numbers_margin_and_remedies_that_hold() -> None:
     assert finding.subjects == ("charge-run", "charge-fuse")
     assert "`charge-run` (8 AWG) is guarded by `charge-fuse`, 60 A; at most 40 A" in finding.message
     assert finding.margin == pytest.approx(-0.5)
-    assert finding.certainty == "computed"
+    assert finding.verdict == "certain"
     assert finding.remedy == "use 40 A in place of `charge-fuse`; or use 6 AWG for `charge-run`"
     assert not found(CHARGE, CONDUCTOR)
     assert not found(edited(("batt-8: {size: 8 AWG", "batt-8: {size: 6 AWG"), plan=plan), CONDUCTOR)
@@ -64,15 +64,15 @@ def test_assumed_heat_makes_a_warning_unless_it_fails_in_any_case() -> None:
     hot = edited(("cabin: {ambient: 35 °C}", "cabin: {}"), ("105 °C", "75 °C"),
                  ("rating: 40 A", "rating: 60 A"), plan=CHARGE)  # fmt: skip
     [finding] = found(hot, CONDUCTOR)
-    assert (finding.level, finding.certainty) == ("warning", "assumed")
+    assert (finding.level, finding.verdict) == ("error", "certain")  # the terminals limit it
     [worse] = found(edited(("rating: 60 A", "rating: 150 A"), plan=hot), CONDUCTOR)
-    assert (worse.level, worse.certainty) == ("error", "assumed")
+    assert (worse.level, worse.verdict) == ("error", "certain")
 
 
-def test_a_metal_that_is_not_stated_counts_as_copper_clad_aluminium() -> None:
+def test_a_metal_that_is_not_stated_is_asked() -> None:
     plan = edited(("kind: battery, material: copper,", "kind: battery,"), plan=CHARGE)
-    [finding] = found(plan, CONDUCTOR)
-    assert (finding.level, finding.certainty) == ("warning", "assumed")
+    assert not found(plan, CONDUCTOR)
+    assert asked(plan, CONDUCTOR) == ["conductor material"]
 
 
 LAMP = "  lamp-run: {from: bar, to: lamp, cable: b-14, length: 2 m, place: cabin, inline: [LAMP]}\n"
@@ -114,7 +114,7 @@ def test_three_packs_feed_the_lead_of_each_from_its_far_end_too() -> None:
         ("{lamp-fuse: {from_end: from, distance: 46 cm}}", "2 m", None, ""),  # at the limit
         ("{lamp-fuse: {from_end: from, distance: 47 cm}}", "2 m", "error", "computed"),
         (FAR, "2 m", "error", "computed"),
-        ("lamp-fuse", "2 m", "note", "undecided"),
+        ("lamp-fuse", "2 m", None, ""),  # asked
         ("lamp-fuse", "46 cm", None, ""),
     ],
 )
@@ -123,7 +123,7 @@ def test_the_wire_before_its_own_fuse(
 ) -> None:
     plan = packs(2, 60, "b-2-0", lamp(inline).replace("2 m", length))
     findings = found(plan, CONDUCTOR)
-    assert [(f.level, f.certainty) for f in findings] == ([(level, certainty)] if level else [])
+    assert [(f.level, f.verdict) for f in findings] == ([(level, certainty)] if level else [])
 
 
 def test_the_wire_before_its_own_fuse_tells_how_much_and_what_to_do() -> None:

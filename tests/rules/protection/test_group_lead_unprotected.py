@@ -20,13 +20,13 @@ def test_group_lead_by_hand_and_its_remedies() -> None:
          "port-lead: {from: port, to: roof-box, cable: pv-12"),
     )  # fmt: skip
     (finding,) = found(plan, GROUP)
-    assert (finding.level, finding.certainty) == ("error", "computed")
+    assert (finding.level, finding.verdict) == ("error", "certain")
     assert finding.values[0].number == pytest.approx(26)
     assert finding.margin == pytest.approx(1 - 26 / 20)
     assert finding.subjects == ("port-lead", "port")
     assert "a photovoltaic fuse of 20 A" in finding.remedy
     assert "use 10 AWG" in finding.remedy
-    assert not [f for f in check_text(plan, RULES).findings if f.rule == "string-fuse-missing"]
+    assert not [f for f in check_text(plan, RULES).each if f.rule == "string-fuse-missing"]
 
 
 @pytest.mark.parametrize(
@@ -36,7 +36,7 @@ def test_group_lead_by_hand_and_its_remedies() -> None:
         ("30 A", "{group-fuse: {from_end: to, distance: 5 cm}}", "at most 20 A", "error"),
         # At the wrong end: 95 cm stand before it.
         ("20 A", "{group-fuse: {from_end: from, distance: 5 cm}}", "0.95 m", "warning"),
-        ("20 A", "group-fuse", "not stated", "note"),
+        ("20 A", "group-fuse", "", None),  # asked, and taken as at the right end
     ],
 )
 def test_group_lead_with_a_fuse(amps: str, where: str, said: str, level: str | None) -> None:
@@ -73,14 +73,14 @@ def test_the_fuse_of_a_single_string_at_its_wrong_end(end: str, n: int) -> None:
     assert all("between `roof-box` and its own device" in f.message for f in findings)
 
 
-def test_group_lead_of_unknown_make_is_a_warning() -> None:
+def test_group_lead_of_unknown_place_is_too_thin_anywhere() -> None:
     plan = sound(
         GROUP,
         ("port-lead: {from: port, to: roof-box, cable: pv-10, length: 1 m, place: roof}",
          "port-lead: {from: port, to: roof-box, cable: pv-12, length: 1 m}"),
     )  # fmt: skip
     (finding,) = found(plan, GROUP)
-    assert finding.certainty == "assumed"
+    assert finding.verdict == "certain"
 
 
 def test_a_home_run_that_the_battery_feeds_through_its_controller() -> None:

@@ -56,7 +56,7 @@ def test_one_finding_for_all_strings_of_a_joint_with_numbers_margin_and_certaint
     assert "13 A" in finding.message
     assert "10 A" in finding.message
     assert finding.margin == pytest.approx(-0.3)
-    assert finding.certainty == "computed"
+    assert finding.verdict == "certain"
     assert not finding.acceptable
 
 
@@ -111,7 +111,7 @@ def test_without_a_label(build: str, form: str, level: str | None) -> None:
     findings = found(plan, MISSING)
     assert [f.level for f in findings] == ([level] if level else [])
     for finding in findings:
-        assert finding.certainty == "assumed"
+        assert (finding.verdict == "certain") == (level == "error")
         assert [a.key for a in finding.assumptions] == ["maximum series fuse"]
 
 
@@ -192,7 +192,7 @@ PWM = edited(
     [
         ("pwm", ", blocks_reverse: true", None),
         ("pwm", ", blocks_reverse: false", "error"),
-        ("pwm", "", "note"),
+        ("pwm", "", None),  # asked
         ("mppt", "", None),
         ("mppt", ", blocks_reverse: false", "error"),
         ("vehicle-charger", "", None),
@@ -208,7 +208,6 @@ def test_battery_current_through_the_controller(kind: str, blocks: str, level: s
     assert [f.level for f in findings] == ([level] if level else [])
     for finding in findings:
         assert "40 A" in finding.message  # what the fuse at the bank lets through
-        assert (finding.certainty == "undecided") == (blocks == "")
 
 
 def test_a_fuse_on_the_way_to_the_array_is_enough_against_the_battery() -> None:

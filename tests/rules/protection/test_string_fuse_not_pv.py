@@ -23,7 +23,7 @@ FUSED = RULES.rules[STYLE].sound
         ("voltage: 32 V, style: blade", 1, "note"),  # 27.3 V
         ("voltage: 32 V, style: blade", 2, None),  # its voltage has a finding of its own
         ("voltage: 80 V", 2, None),  # of no stated style
-        ("style: glass", 2, None),  # of no stated voltage, which is asked for
+        ("style: glass", 2, "warning"),
     ],
 )
 def test_fuses_for_strings(fuse: str, series: int, level: str | None) -> None:

@@ -49,8 +49,8 @@ def test_over_the_label_where_others_can_push_more_than_it() -> None:
     assert not found(applied, LARGE)
 
 
-@pytest.mark.parametrize(("rating", "level"), [("20 A", "warning"), ("35 A", "warning")])
-def test_over_an_assumed_label(rating: str, level: str) -> None:
+@pytest.mark.parametrize(("rating", "verdict"), [("20 A", "likely"), ("35 A", "certain")])
+def test_over_an_assumed_label(rating: str, verdict: str) -> None:
     """15 A taken; 18.75 A can flow, less than the 30 A that a label might say."""
     plan = edited(
         ("isc: 6 A", "isc: 7.5 A"),
@@ -59,7 +59,7 @@ def test_over_an_assumed_label(rating: str, level: str) -> None:
         plan=FUSED,
     )
     [finding] = found(plan, LARGE)
-    assert (finding.level, finding.certainty) == (level, "assumed")
+    assert (finding.level, finding.verdict) == ("warning", verdict)
 
 
 def test_a_breaker_used_as_a_switch_for_a_single_string_is_no_string_fuse() -> None:

@@ -33,5 +33,5 @@ def test_the_sign_of_a_reading(text: str, level: str | None) -> None:
 
 
 def test_a_reversed_reading_is_told_once() -> None:
-    rules = {f.rule for f in check_text(read("at: roof-string, voc: -65 V"), RULES).findings}
+    rules = {f.rule for f in check_text(read("at: roof-string, voc: -65 V"), RULES).each}
     assert rules & set(EVERY) == {POLARITY}

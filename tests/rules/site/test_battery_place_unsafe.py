@@ -12,7 +12,7 @@ BATTERY = "battery-place-unsafe"
 
 def test_flooded_where_people_live() -> None:
     [finding] = found(faulty(BATTERY), BATTERY)
-    assert (finding.level, finding.certainty) == ("error", "computed")
+    assert (finding.level, finding.verdict) == ("error", "certain")
     assert finding.message == ("`house` is flooded and stands in `cabin`, a living space, unvented")
     assert "write `vented: true` in `cabin`" in finding.remedy
     assert not found(sound(BATTERY), BATTERY)
@@ -20,7 +20,7 @@ def test_flooded_where_people_live() -> None:
 
 def test_a_vent_that_is_not_stated_is_undecided() -> None:
     [finding] = found(edited((", vented: true", ""), plan=sound(BATTERY)), BATTERY)
-    assert (finding.level, finding.certainty) == ("warning", "undecided")
+    assert (finding.level, finding.verdict) == ("note", "certain")
 
 
 @pytest.mark.parametrize(

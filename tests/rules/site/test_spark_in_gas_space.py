@@ -21,10 +21,10 @@ def test_a_fuse_in_petrol_vapour() -> None:
     assert not found(sound(SPARK), SPARK)
 
 
-def test_protection_that_is_not_stated_is_undecided() -> None:
+def test_protection_that_is_not_stated_is_likely_not_there() -> None:
     unsaid = edited((",\n                ignition_protected: true", ""), plan=sound(SPARK))
     [finding] = found(unsaid, SPARK)
-    assert (finding.level, finding.certainty) == ("warning", "undecided")
+    assert (finding.level, finding.verdict) == ("note", "certain")
 
 
 @pytest.mark.parametrize(

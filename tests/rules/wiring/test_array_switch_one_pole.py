@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import RULES, found
+from rule_runs import RULES, asked, found
 
 MISSING = "array-switch-missing"
 POLE = "array-switch-one-pole"
@@ -21,7 +21,7 @@ BONDED = "bonds: {tie: {from: house.negative, to: chassis, cable: batt-8, length
 )
 def test_a_switch_of_one_pole_by_setting(setting: str, level: str) -> None:
     [finding] = found(edited(("setting: vehicle", f"setting: {setting}"), plan=ONE_POLE), POLE)
-    assert (finding.level, finding.certainty) == (level, "computed")
+    assert (finding.level, finding.verdict) == (level, "certain")
     assert finding.subjects == ("pv-off", "tracker")
     assert "with `pv-off` open, the negative of the array at tracker stays" in finding.message
     assert "up to 81.99 V" in finding.message
@@ -29,10 +29,9 @@ def test_a_switch_of_one_pole_by_setting(setting: str, level: str) -> None:
     assert not found(ARRAY, POLE)
 
 
-def test_poles_that_are_not_stated_leave_it_undecided() -> None:
-    [finding] = found(UNSTATED, POLE)
-    assert finding.certainty == "undecided"
-    assert finding.remedy.startswith("write its `poles`; if it has one, use a switch")
+def test_poles_that_are_not_stated_are_asked() -> None:
+    assert not found(UNSTATED, POLE)
+    assert asked(UNSTATED, POLE) == ["poles"]
 
 
 def test_a_second_switch_may_open_the_other_pole() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import RULES, found
+from rule_runs import RULES, asked, found
 
 COOL = "insulation-too-cool"
 OUTDOORS = "cable-not-for-outdoors"
@@ -41,11 +41,10 @@ def test_kind_and_mark(kind: str, outdoor: str, series: str, level: str | None) 
         assert "use PV cable" in findings[0].remedy
 
 
-def test_not_stated_is_a_note_for_a_kind_that_is_usually_not_and_else_silent() -> None:
+def test_not_stated_is_asked() -> None:
     silent = edited((",\n            outdoor: true", ""), plan=PLAN[OUTDOORS])
-    [finding] = found(silent, OUTDOORS)
-    assert (finding.level, finding.certainty) == ("note", "undecided")
-    assert not found(edited(("kind: building, ", ""), plan=silent), OUTDOORS)
+    assert not found(silent, OUTDOORS)
+    assert asked(silent, OUTDOORS) == ["mark for outdoors"]
 
 
 @pytest.mark.parametrize(

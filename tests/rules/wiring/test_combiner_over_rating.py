@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import RULES
+from rule_runs import RULES, asked
 from wattproof.codes import known
 from wattproof.finding import Finding
 from wattproof.packs import RuleSet
@@ -17,7 +17,7 @@ TWO = RULES.rules[RATING].sound
 
 
 def found(plan: str) -> list[Finding]:
-    return list(check_text(plan, RuleSet({RATING: RULES.rules[RATING]})).findings)
+    return list(check_text(plan, RuleSet({RATING: RULES.rules[RATING]})).each)
 
 
 @pytest.mark.parametrize("code", known())
@@ -66,11 +66,11 @@ def test_each_leg(leg: str, fires: bool) -> None:
 
 
 def test_a_rating_that_is_not_stated_is_asked_for() -> None:
-    [finding] = found(edited((" rating: 30 A,", ""), plan=TWO))
-    assert (finding.level, finding.certainty) == ("note", "undecided")
-    assert "at least 26 A" in finding.remedy
+    silent = edited((" rating: 30 A,", ""), plan=TWO)
+    assert not found(silent)  # 30 A are usual
+    assert asked(silent, RATING) == ["rating of a joint"]
     legs = edited((" rating: 30 A,", " leg_rating: 10 A,"), plan=TWO)
-    assert [f.certainty for f in found(legs)] == ["computed", "computed", "undecided"]
+    assert [f.verdict for f in found(legs)] == ["certain", "certain"]
 
 
 def test_short_forms_have_no_joint_of_their_own_but_bring_their_sum() -> None:

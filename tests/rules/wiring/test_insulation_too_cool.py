@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import RULES, found
+from rule_runs import RULES, asked, found
 from wattproof.testing import check_text
 
 COOL = "insulation-too-cool"
@@ -33,7 +33,7 @@ def test_air_of_60_degrees(insulation: str, fires: bool) -> None:
     if fires:
         assert "reaches 60 °C and its insulation stands 60 °C" in findings[0].message
         assert "90 °C or more" in findings[0].remedy
-        others = check_text(plan).findings
+        others = check_text(plan).each
         assert {f.rule for f in others} == {COOL}  # not the size, nor the fuse
         better = edited(("insulation_temperature: 60 °C", "insulation_temperature: 90 °C"),
                         plan=plan)  # fmt: skip
@@ -58,7 +58,7 @@ def test_air_that_is_too_hot_does_not_hide_a_fuse_that_is_too_large_anyway() -> 
     plan = edited(
         ("insulation_temperature: 105 °C", "insulation_temperature: 60 °C"), plan=PLAN[COOL]
     )
-    assert {f.rule for f in check_text(plan).findings} == {COOL}
+    assert {f.rule for f in check_text(plan).each} == {COOL}
     large = edited(("charge-fuse: {rating: 40 A", "charge-fuse: {rating: 80 A"), plan=plan)
     assert found(large, COOL)
     [finding] = found(large, "fuse-over-conductor")
@@ -90,7 +90,9 @@ def test_cool_insulation_in_the_engine_space_of_a_boat_is_refused(insulation: st
 def test_what_is_assumed_makes_a_warning_unless_no_usual_cable_stands_it() -> None:
     unmarked = edited((", insulation_temperature: 105 °C", ""), ("kind: battery", "kind: building"),
                       plan=PLAN[COOL])  # fmt: skip
-    [finding] = found(unmarked, COOL)
-    assert (finding.level, finding.certainty) == ("warning", "assumed")
+    assert not found(unmarked, COOL)  # 75 °C is usual
+    assert asked(unmarked, COOL) == ["insulation temperature"]
+    warm = edited(("{ambient: 60 °C}", "{ambient: 80 °C}"), plan=unmarked)
+    assert [(f.level, f.verdict) for f in found(warm, COOL)] == [("warning", "likely")]
     hot = edited(("{ambient: 60 °C}", "{ambient: 110 °C}"), plan=unmarked)  # above 105 °C too
-    assert [f.level for f in found(hot, COOL)] == ["error"]
+    assert [(f.level, f.verdict) for f in found(hot, COOL)] == [("error", "certain")]

@@ -50,7 +50,7 @@ def test_plugs_without_a_rating(isc: str, plug: str, level: str | None) -> None:
     )
     findings = found(plan, PLUG)
     assert [f.level for f in findings] == ([level] if level else [])
-    assert all(f.certainty == "assumed" for f in findings)
+    assert all((f.verdict == "certain") == (f.level == "error") for f in findings)
 
 
 def test_a_plug_that_carries_it() -> None:

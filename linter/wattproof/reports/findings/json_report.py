@@ -7,12 +7,13 @@ from typing import Any, Final
 
 from wattproof.engine import Result
 from wattproof.finding import Acceptance, Finding, Related, Trial
+from wattproof.question import Question
 from wattproof.reports.findings.verdict import did_fail
 from wattproof.reports.writing import json_values as as_json
 from wattproof.settings import Settings
 from wattproof.stories import Story
 
-VERSION: Final = 1
+VERSION: Final = 2
 
 
 def render(results: Sequence[Result], status: int) -> str:
@@ -36,6 +37,8 @@ def _plan(result: Result) -> dict[str, Any]:
         "seen": result.seen,
         "problems": [as_json.problem(p) for p in result.problems],
         "findings": [_finding(f) for f in result.findings],
+        "questions": [question(q) for q in result.questions],
+        "at_worst": result.at_worst,
         "stories": [_story(s) for s in result.stories],
         "assumptions": [
             {**as_json.assumption(a), "rules": list(rules)} for a, rules in result.uses.items()
@@ -73,11 +76,14 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "level": finding.level,
         "hazard": finding.hazard,
         "part": finding.part,
-        "certainty": finding.certainty,
+        "rule_level": finding.rule_level,
+        "verdict": finding.verdict,
+        "cause": finding.cause,
         "message": finding.message,
         "when": finding.when,
         **as_json.place(finding.place),
         "subjects": list(finding.subjects),
+        "alike": [_alike(f) for f in finding.alike],
         "related": [_related(r) for r in finding.related],
         "basis": list(finding.basis),
         "local": finding.local,
@@ -91,6 +97,50 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "assumptions": [as_json.assumption(a) for a in finding.assumptions],
         "acceptable": finding.acceptable,
         "acceptance": _acceptance(finding.acceptance),
+    }
+
+
+def _alike(finding: Finding) -> dict[str, Any]:
+    """What is its own of a finding that is told with another of the same cause."""
+    return {
+        "message": finding.message,
+        **as_json.place(finding.place),
+        "subjects": list(finding.subjects),
+        "related": [_related(r) for r in finding.related],
+        "remedy": finding.remedy,
+        "margin": as_json.number(finding.margin),
+        "values": [as_json.value(v) for v in finding.values],
+    }
+
+
+def question(asked: Question) -> dict[str, Any]:
+    """A question as plain data."""
+    return {
+        "line": asked.line,
+        "asks": asked.asks,
+        "where": asked.where,
+        "instead": asked.instead,
+        "labels": [
+            {"what": label.key, "subject": label.subject, **as_json.place(place)}
+            for label, place in zip(asked.labels, asked.places, strict=True)
+        ],
+        "hazard": asked.hazard,
+        "level": asked.level,
+        "likelihood": asked.likelihood,
+        "rank": as_json.number(asked.rank),
+        "marginal": asked.marginal,
+        "decides": [
+            {
+                "rule": d.rule,
+                "hazard": d.hazard,
+                "level": d.level,
+                "message": d.message,
+                **as_json.place(d.place),
+                "subjects": list(d.subjects),
+                "margin": as_json.number(d.margin),
+            }
+            for d in asked.decides
+        ],
     }
 
 

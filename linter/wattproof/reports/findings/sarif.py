@@ -14,6 +14,7 @@ from wattproof import __version__
 from wattproof.engine import OWN_FINDINGS, RULE_FAILED, Result
 from wattproof.finding import Acceptance, Finding
 from wattproof.packs import RuleSet
+from wattproof.question import Question
 from wattproof.reports.findings.verdict import did_fail
 from wattproof.reports.writing.json_values import dumped, number
 from wattproof.reports.writing.wording import HAZARD_WORDS, cited, set_at
@@ -67,7 +68,7 @@ def document(results: Sequence[Result], rule_set: RuleSet, status: int) -> dict[
         "results": [
             {**found, **_provenance(runs_under, result)}
             for result in results
-            for found in _results(result.findings, index)
+            for found in (*_results(result.findings, index), *_open(result.questions, index))
         ],
     }
     return {"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}
@@ -114,17 +115,19 @@ def _result(finding: Finding, rule_index: int, key: str) -> dict[str, Any]:
     result: dict[str, Any] = {
         "ruleId": finding.rule,
         "ruleIndex": rule_index,
+        "kind": "fail",
         "level": finding.level,
         "message": _message(_told(finding)),
-        "locations": [_location(finding.place, finding.subjects)],
+        "locations": [_location(f.place, f.subjects) for f in finding.each],
         "partialFingerprints": {FINGERPRINT: hashlib.sha256(key.encode()).hexdigest()},
         "suppressions": [_suppression(finding.acceptance)] if finding.acceptance else [],
         "properties": {
             "hazard": finding.hazard,
             "hazardWords": HAZARD_WORDS[finding.hazard],
             "part": finding.part,
-            "certainty": finding.certainty,
-            "subjects": list(finding.subjects),
+            "verdict": finding.verdict,
+            "ruleLevel": finding.rule_level,
+            "subjects": list(finding.all_subjects),
             "basis": list(finding.basis),
             "local": finding.local,
             "remedy": finding.remedy,
@@ -138,6 +141,35 @@ def _result(finding: Finding, rule_index: int, key: str) -> dict[str, Any]:
             for i, r in enumerate(finding.related, start=1)
         ]
     return result
+
+
+def _open(questions: Sequence[Question], index: Mapping[str, int]) -> list[dict[str, Any]]:
+    """Questions: what hangs on each is open, neither a pass nor a failure."""
+    return [
+        {
+            "ruleId": decided.rule,
+            "ruleIndex": index[decided.rule],
+            "kind": "open",
+            "level": "none",
+            "message": _message(f"Look up {asked.asks}. If it is at its worst: {decided.message}"),
+            "locations": [_location(decided.place, decided.subjects)],
+            "partialFingerprints": {
+                FINGERPRINT: hashlib.sha256(
+                    "\n".join((decided.rule, *decided.subjects, asked.labels[0].key)).encode()
+                ).hexdigest()
+            },
+            "properties": {
+                "hazard": decided.hazard,
+                "hazardWords": HAZARD_WORDS[decided.hazard],
+                "question": asked.line,
+                "where": asked.where,
+                "instead": asked.instead,
+                "subjects": list(decided.subjects),
+            },
+        }
+        for asked in questions
+        for decided in asked.decides
+    ]
 
 
 def _suppression(accepted: Acceptance) -> dict[str, Any]:

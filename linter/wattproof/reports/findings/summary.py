@@ -34,12 +34,15 @@ def verdict(result: Result) -> str:
     open_ones = live(result.findings)
     grave = any(f.level != "note" for f in open_ones)
     mend = "Mend what was found before any part is connected." if grave else ""
-    if any(f.certainty == "undecided" for f in result.findings):
-        return f"Some of it cannot be decided from what the plan says. {mend}"
     if open_ones:
         return mend or "No rule found more than what the notes say."
     if result.findings:
         return "Nothing was found beyond what the owner accepts."
+    to_look_up = [q for q in result.questions if not q.marginal]
+    if to_look_up:
+        return (
+            f"Nothing was found in what is told; {numbered(len(to_look_up), 'thing')} to look up."
+        )
     rests = f", given {numbered(len(result.uses), 'assumption')}" if result.uses else ""
     rule = "rule that ran" if result.settings.off else "rule"
     return f"No {rule} found a fault in what the plan declares{rests}."

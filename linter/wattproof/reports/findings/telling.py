@@ -26,14 +26,15 @@ class Numbers:
         self._by_identity: dict[Identity, list[int]] = {}
         for number, finding in enumerate(findings, start=1):
             self._of[id(finding)] = number
-            self._by_identity.setdefault(finding.identity, []).append(number)
+            for identity in finding.identities:
+                self._by_identity.setdefault(identity, []).append(number)
 
     def __getitem__(self, finding: Finding) -> int:
         return self._of[id(finding)]
 
     def known_by(self, identities: Iterable[Identity]) -> list[int]:
         """The numbers of all findings of some rules and components, sorted."""
-        return sorted(n for identity in identities for n in self._by_identity.get(identity, []))
+        return sorted({n for identity in identities for n in self._by_identity.get(identity, [])})
 
 
 class Told(NamedTuple):
@@ -102,7 +103,7 @@ def trial_words(finding: Finding, numbers: Numbers) -> Iterator[str]:
 
 def _outcome(trial: Trial, finding: Finding, numbers: Numbers) -> str:
     own = numbers[finding]
-    if finding.identity not in trial.clears:
+    if not set(finding.identities) <= set(trial.clears):
         cleared = "written into the plan, it does not clear this alone"
     else:
         others = [n for n in numbers.known_by(trial.clears) if n != own]

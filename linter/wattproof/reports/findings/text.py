@@ -21,10 +21,10 @@ from wattproof.reports.findings.verdict import counts, did_fail, live
 from wattproof.reports.findings.workings import short_lines, whole_lines
 from wattproof.reports.writing.columns import LABEL, WIDTH, hanging, labelled
 from wattproof.reports.writing.wording import (
-    CERTAINTY_WORDS,
     HAZARD_WORDS,
     LEVEL_WORDS,
     STANDING,
+    VERDICT_WORDS,
     margin_words,
     numbered,
     set_at,
@@ -138,8 +138,8 @@ def _finding(
     for related in finding.related:
         yield from line("", f"{related.place} {related.words}", keep=True)
     yield from line("Rule", f"{finding.rule}, {finding.level}")
-    if finding.certainty != "computed":
-        yield from line(finding.certainty.capitalize(), CERTAINTY_WORDS[finding.certainty])
+    if finding.verdict == "likely":
+        yield from line("Likely", VERDICT_WORDS[finding.verdict])
     for assumption in finding.assumptions:
         yield from line("", assumption.says)
     if working:

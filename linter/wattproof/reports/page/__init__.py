@@ -37,10 +37,10 @@ from wattproof.reports.settings import tables as settings_tables
 from wattproof.reports.writing.columns import clean
 from wattproof.reports.writing.tables import Cell, Column, Table
 from wattproof.reports.writing.wording import (
-    CERTAINTY_WORDS,
     HAZARD_WORDS,
     LEVEL_WORDS,
     STANDING,
+    VERDICT_WORDS,
     margin_words,
     numbered,
 )
@@ -115,7 +115,7 @@ def _environment(links: Links) -> Environment:
     )
     environment.filters["marked"] = links.marked
     environment.globals.update(
-        CERTAINTY_WORDS=CERTAINTY_WORDS,
+        VERDICT_WORDS=VERDICT_WORDS,
         HAZARD_WORDS=HAZARD_WORDS,
         LEVEL_WORDS=LEVEL_WORDS,
         NO_PROMISE=NO_PROMISE,

@@ -23,9 +23,9 @@ from wattproof.reports.page import array_tables, energy_tables, reading_tables
 from wattproof.reports.writing.markdown import code, escaped, marked, row, table_lines
 from wattproof.reports.writing.tables import Table
 from wattproof.reports.writing.wording import (
-    CERTAINTY_WORDS,
     HAZARD_WORDS,
     STANDING,
+    VERDICT_WORDS,
     margin_words,
     set_at,
     set_words,
@@ -142,8 +142,8 @@ def _whole(finding: Finding, numbers: Numbers) -> Iterator[str]:
 def _items(finding: Finding, numbers: Numbers) -> Iterator[str]:
     for outcome in trial_words(finding, numbers):
         yield f"- Tried: {marked(outcome)}"
-    if finding.certainty != "computed":
-        yield f"- {finding.certainty.capitalize()}: {CERTAINTY_WORDS[finding.certainty]}"
+    if finding.verdict == "likely":
+        yield f"- Likely: {VERDICT_WORDS[finding.verdict]}"
     for assumption in finding.assumptions:
         yield f"- Assumed: {marked(assumption.says)}"
     for line in short_lines(finding.values):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from wattproof.finding import Certainty, Hazard, Level
+from wattproof.finding import Hazard, Level, Verdict
 from wattproof.rule import Clause
 from wattproof.settings import RuleSetting, Setting
 
@@ -16,10 +16,9 @@ HAZARD_WORDS: Final[dict[Hazard, str]] = {
     "lost-energy": "lost energy",
     "legal": "rules and records",
 }
-CERTAINTY_WORDS: Final[dict[Certainty, str]] = {
-    "computed": "computed from what the plan declares",
-    "assumed": "rests on something that the plan leaves out",
-    "undecided": "an input is missing or impossible: this is neither a pass nor a fault",
+VERDICT_WORDS: Final[dict[Verdict, str]] = {
+    "certain": "it fails whatever the plan leaves out",
+    "likely": "it fails with what is usual where the plan leaves something out",
 }
 _LIMITS: Final = (
     "what the plan declares, not the installation itself. It does not replace the local code, the "

@@ -5,8 +5,9 @@ from __future__ import annotations
 from functools import cached_property
 
 from wattproof.circuit import Circuit, Conductor, Element, Passage, Source, Tree, leaves
-from wattproof.plan.array import String
+from wattproof.plan.array import Combiner, String
 from wattproof.plan.bonding import FrameBond
+from wattproof.plan.devices import Breaker, Busbar, Switch
 from wattproof.plan.power import Controller
 from wattproof.plan.terminals import by_name, resolve
 from wattproof.source import Place, Text
@@ -16,10 +17,16 @@ from wattproof.study.array.strings import ModuleStudy, StringStudy
 from wattproof.study.array.switching import cut_off_by, is_unplugged
 from wattproof.study.array.uncontrolled import StraightOn, straight_on
 from wattproof.study.assumptions import Assumer
+from wattproof.study.assumptions.devices import NO_POLES
+from wattproof.study.assumptions.modules import (
+    NO_JOINT_RATING,
+    NO_JOINT_VOLTAGE,
+    NO_REVERSE_BLOCK,
+)
 from wattproof.study.battery import BatterySection
 from wattproof.study.battery.positive_net import battery_feed
 from wattproof.study.site import SiteSection
-from wattproof.working import declared_places
+from wattproof.working import Value, declared, declared_places
 
 
 class ArraySection:
@@ -51,10 +58,8 @@ class ArraySection:
             ]
             strings = {s: StringStudy(s, self._site.climate, self.modules) for s in sources}
             feed = battery_feed(array, self._battery.positive_net)
-            leaks = array.controller.blocks_reverse is False
-            maybe = _may_leak(array.controller)
             study = ArrayStudy(array, self._circuit.plan, self._site.climate, strings)
-            study.feed, study.possible_feed = feed if leaks else None, feed if maybe else None
+            study.feed = feed if self._leaks(array.controller) else None
             found.append(study)
         return tuple(found)
 
@@ -122,16 +127,41 @@ class ArraySection:
 
         pole: "positive" or "negative" where only what opens that pole counts.
         """
-        return cut_off_by(array.tree, pole)
+        return cut_off_by(array.tree, pole, self._two_poles)
+
+    def _two_poles(self, device: Switch | Breaker) -> bool:
+        """True for a switch that opens both poles, or is taken to."""
+        if device.poles is not None:
+            return device.poles > 1
+        both, _ = self._assume.is_so(NO_POLES, str(device.name), device.at, usual=True)
+        return both
+
+    def rating_of_joint(self, joint: Combiner) -> Value:
+        """Rated current of a joint (A): printed, or as is usual."""
+        name = str(joint.name)
+        if joint.rating is None:
+            return self._assume.value(NO_JOINT_RATING, name, joint.at)
+        return declared(joint.rating, f"In({name})", f"rating of {name}")
+
+    def voltage_of_joint(self, joint: Combiner | Busbar) -> Value:
+        """Rated DC voltage of a joint (V): printed, or as is usual of its kind."""
+        name = str(joint.name)
+        if joint.voltage is None:
+            kind = str(getattr(joint, "kind", "busbar"))
+            return self._assume.value(NO_JOINT_VOLTAGE, name, joint.at, kind=kind)
+        return declared(joint.voltage, f"Un({name})", f"rated voltage of {name}")
 
     def is_unplugged(self, array: ArrayStudy) -> bool:
         """True for a small array that is set up, plugged in, and taken away again."""
         return is_unplugged(array, self._circuit.plan.setting)
 
+    def _leaks(self, controller: Controller) -> bool:
+        """True where battery current can pass a controller backwards.
 
-def _may_leak(controller: Controller) -> bool:
-    """True where the plan does not say whether battery current can pass it backwards.
-
-    A tracker's converter passes none; of a pulse-width controller only its manual tells.
-    """
-    return controller.kind == "pwm" and controller.blocks_reverse is None
+        A tracker's converter passes none; of a pulse-width controller only its manual tells.
+        """
+        if controller.blocks_reverse is not None or controller.kind != "pwm":
+            return controller.blocks_reverse is False
+        name = str(controller.name)
+        blocks, _ = self._assume.is_so(NO_REVERSE_BLOCK, name, controller.at, usual=True)
+        return not blocks

@@ -152,7 +152,6 @@ class ArrayStudy:
     climate: Climate
     strings: dict[Source, StringStudy]
     feed: Value | None = None
-    possible_feed: Value | None = None
     _values: dict[tuple[str, Tree, State], Value | None] = field(default_factory=dict)
 
     @property
@@ -301,14 +300,6 @@ class ArrayStudy:
     def backflows(self) -> tuple[Backflow, ...]:
         """For each string, what its neighbours can push back into it."""
         return tuple(self._backflows(self.tree, _Way(self.feed, self.feed)))
-
-    @cached_property
-    def possible_backflows(self) -> tuple[Backflow, ...]:
-        """The same if the controller lets battery current through; empty where that is known."""
-        if self.possible_feed is None:
-            return ()
-        way = _Way(self.possible_feed, self.possible_feed)
-        return tuple(self._backflows(self.tree, way))
 
     @cached_property
     def inflows(self) -> tuple[Inflow, ...]:
@@ -487,7 +478,7 @@ class ArrayStudy:
                     way.devices,
                     way.leads,
                     way.joint,
-                    self.feed is not None or self.possible_feed is not None,
+                    self.feed is not None,
                 )
             return
         if isinstance(tree, Parallel):

@@ -19,6 +19,8 @@ from wattproof.source import Place
 from wattproof.study.array.string_fuses import FuseWindow, fuse_window
 from wattproof.study.assumptions import Assumer, Silence
 from wattproof.study.assumptions.modules import (
+    MOUNTING,
+    MOUNTING_AT_WORST,
     NO_ISC_COEFFICIENT,
     NO_MOUNTING,
     NO_MOUNTING_IN_LIGHT,
@@ -28,7 +30,6 @@ from wattproof.study.assumptions.modules import (
     NO_VOC_COEFFICIENT,
     NO_VOC_COEFFICIENT_IN_HEAT,
     SERIES_FUSE,
-    SERIES_FUSE_LARGEST,
 )
 from wattproof.study.site.climate import Climate, from_table
 from wattproof.study.site.states import WORDS, State
@@ -109,13 +110,6 @@ class ModuleStudy:
         return self.assume.value(
             NO_SERIES_FUSE, self.name, self.sheet.at, kind=build, number=number
         )
-
-    @property
-    def max_series_fuse_at_best(self) -> float:
-        """What the label could say at most (A), where the plan does not."""
-        if self.sheet.max_series_fuse is not None:
-            return self.sheet.max_series_fuse.value
-        return max(SERIES_FUSE_LARGEST.value, 2.4 * self.isc.number)
 
     def cold_voc(self) -> Value:
         """Open-circuit voltage with cells as cold as the coldest air (V).
@@ -254,10 +248,15 @@ class StringStudy:
             if string.hottest_cells is not None:
                 words = f"hottest cells of {self.name}, as told"
                 return declared(string.hottest_cells, f"Tcell({self.name})", words)
-            unstated = self.climate.assume.noted(NO_MOUNTING, string.name, string.at)
             rated = [m.sheet.noct for m in self.modules if m.sheet.noct is not None]
             noct = max(rated, key=lambda t: t.value) if len(rated) == len(self.modules) else None
-            return self.climate.hot_cells(string.mounting, unstated, noct)
+            if string.mounting is not None:
+                return self.climate.hot_cells(string.mounting, noct)
+            in_air, unstated = self.climate.assume.is_so(
+                NO_MOUNTING, str(string.name), string.at, usual=True
+            )
+            mounting = MOUNTING.value if in_air else MOUNTING_AT_WORST.value
+            return self.climate.hot_cells(mounting, noct, unstated)
         return self.climate.standard
 
     def voc(self, state: State) -> Value:
@@ -280,11 +279,6 @@ class StringStudy:
     def max_series_fuse(self) -> Value:
         """Maximum series fuse: the smallest of the members' labels (A)."""
         return min((m.max_series_fuse for m in self.modules), key=lambda v: v.number)
-
-    @property
-    def max_series_fuse_at_best(self) -> float:
-        """The same, where what labels do not say is as kind as can be (A)."""
-        return min(m.max_series_fuse_at_best for m in self.modules)
 
     @cached_property
     def fuse_window(self) -> FuseWindow:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from wattproof.circuit import (
     Circuit,
     Leaf,
@@ -27,28 +29,33 @@ def opens_by_hand(element: object) -> bool:
     return isinstance(element, Passage) and isinstance(element.device, Switch | Breaker)
 
 
-def cut_off_by(tree: Tree, pole: str | None = None) -> tuple[Passage, ...]:
+def cut_off_by(
+    tree: Tree, pole: str | None, two_poles: Callable[[Switch | Breaker], bool]
+) -> tuple[Passage, ...]:
     """Switches and breakers that together cut a part of an array off; empty where none do.
 
     In series any one will do; of branches in parallel each has to have its own. With a pole given,
     only what opens that pole counts; a device of two poles opens both, also where it is drawn in
-    the wire of one.
+    the wire of one. two_poles: tells these.
     """
     if isinstance(tree, Leaf):
         element = tree.element
-        return (element,) if isinstance(element, Passage) and _opens(element, pole) else ()
+        return (
+            (element,) if isinstance(element, Passage) and _opens(element, pole, two_poles) else ()
+        )
     members = [m for m in tree.members if has_source(m) or not has_source(tree)]
     if isinstance(tree, Parallel):
-        found = [cut_off_by(member, pole) for member in members]
+        found = [cut_off_by(member, pole, two_poles) for member in members]
         return tuple(p for passages in found for p in passages) if all(found) else ()
-    return next((p for member in tree.members if (p := cut_off_by(member, pole))), ())
+    return next((p for member in tree.members if (p := cut_off_by(member, pole, two_poles))), ())
 
 
-def _opens(passage: Passage, pole: str | None) -> bool:
-    if not opens_by_hand(passage):
+def _opens(
+    passage: Passage, pole: str | None, two_poles: Callable[[Switch | Breaker], bool]
+) -> bool:
+    if not isinstance(passage.device, Switch | Breaker):
         return False
-    poles = getattr(passage.device, "poles", None) or 1
-    return pole in (None, passage.pole) or poles > 1
+    return pole in (None, passage.pole) or two_poles(passage.device)
 
 
 def is_unplugged(array: ArrayStudy, setting: str) -> bool:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Literal, TypeAlias
+
 from wattproof.plan.root import Plan
 from wattproof.source import Place
 from wattproof.study.assumptions.climate import (
@@ -13,15 +15,25 @@ from wattproof.study.assumptions.climate import (
     NO_COLDEST,
     NO_HOTTEST,
 )
+from wattproof.study.assumptions.reading import USUAL, Label, Reading
 from wattproof.study.assumptions.rows import Silence
-from wattproof.working import Assumption, Value, assumed
+from wattproof.working import Assumption, Value, assumed, note_read
+
+Worse: TypeAlias = Literal["high", "low"]
 
 
 class Assumer:
-    """Makes assumed values for one plan."""
+    """Makes assumed values for one plan, in one reading of what it does not tell."""
 
-    def __init__(self, plan: Plan) -> None:
+    def __init__(self, plan: Plan, reading: Reading = USUAL) -> None:
         self.plan = plan
+        self.reading = reading
+        self.unknowns: dict[Label, Assumption] = {}
+        """What was read that the plan does not tell and that could be kinder or harsher."""
+        self.flags: set[Label] = set()
+        """Those of them that are so or not, which no number carries."""
+        self.two_ended: set[Label] = set()
+        """Those of them that are harsh at either end."""
 
     def value(
         self,
@@ -31,16 +43,21 @@ class Assumer:
         *,
         kind: str = "",
         number: float | None = None,
+        worse: Worse | None = None,
         **told: str,
     ) -> Value:
         """The number that is taken where the plan is silent.
 
         subject: the component, or the site. place: where the plan would say it.
-        kind: of the thing, where figures differ by it. number: in SI, where it was worked out.
-        told: what else the sentences of the row name.
+        kind: of the thing, where figures differ by it. number: the usual one in SI, where it was
+        worked out. worse: which end is harsh for what is asked, where the same unknown is harsh
+        both ways. told: what else the sentences of the row name.
         """
-        if number is None:
-            number = silence.number(kind)
+        which = self.reading.figure_of(Label(silence.key, subject))
+        if worse is None:
+            number = silence.figure(which, kind, number)
+        else:
+            number = silence.either(which, worse, kind, number)
         known = {
             "subject": subject,
             "kind": kind,
@@ -53,11 +70,29 @@ class Assumer:
         }
         symbol, words = silence.symbol.format_map(known), silence.words.format_map(known)
         reason = _assumption(silence, subject, place, known)
+        if silence.kind is not None or silence.harsh is not None:
+            self.unknowns.setdefault(Label(silence.key, subject), reason)
         return assumed(number, silence.unit, symbol, words, reason)
 
     def noted(self, silence: Silence, subject: str, place: Place, **told: object) -> Assumption:
         """An assumption that carries no number of its own."""
         return _assumption(silence, subject, place, {"subject": subject, **told})
+
+    def either_end(self, label: Label, assumption: Assumption) -> None:
+        """Something in the plan itself that nobody told, and that is harsh at one end or other."""
+        self.unknowns.setdefault(label, assumption)
+        self.two_ended.add(label)
+
+    def is_so(
+        self, silence: Silence, subject: str, place: Place, *, usual: bool, **told: object
+    ) -> tuple[bool, Assumption]:
+        """Something good that is so or not where the plan is silent: kind is so, harsh is not."""
+        label = Label(silence.key, subject)
+        reason = self.noted(silence, subject, place, **told)
+        self.unknowns.setdefault(label, reason)
+        self.flags.add(label)
+        note_read(reason)
+        return {"usual": usual, "kind": True, "harsh": False}[self.reading.figure_of(label)], reason
 
     def coldest(self) -> Value:
         """Lowest air temperature with daylight (°C)."""
@@ -71,17 +106,17 @@ class Assumer:
     def ambient(self, array_side: bool, engine: bool, subject: str, place: Place) -> Value:
         """Hottest air around a conductor or in a place (°C)."""
         if engine:
-            where = "in an engine space"
+            kind, where = "engine", "in an engine space"
             celsius = ENGINE_AMBIENT.value.get(self.plan.setting, ENGINE_AMBIENT_ELSEWHERE.value)
         elif array_side:
-            where, celsius = "on the array side", ARRAY_AMBIENT.value
+            kind, where, celsius = "array", "on the array side", ARRAY_AMBIENT.value
         else:
-            where, celsius = "inside", INSIDE_AMBIENT.value
-        return self.value(NO_AMBIENT, subject, place, number=celsius, where=where)
+            kind, where, celsius = "inside", "inside", INSIDE_AMBIENT.value
+        return self.value(NO_AMBIENT, subject, place, kind=kind, number=celsius, where=where)
 
 
 def _assumption(
     silence: Silence, subject: str, place: Place, known: dict[str, object]
 ) -> Assumption:
     says, instead = silence.says.format_map(known), silence.instead.format_map(known)
-    return Assumption(silence.key, subject, says, instead, place)
+    return Assumption(silence.key, subject, says, instead, place, silence.look_up)

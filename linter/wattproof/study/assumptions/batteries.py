@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from wattproof.study.assumptions.rows import Assumed, Silence
+from wattproof.study.assumptions.rows import Assumed, Silence, Times
+from wattproof.working import LookUp
 
 LEAD = ("flooded", "agm", "gel")
 
@@ -12,11 +13,24 @@ CHARGE_VOLTAGE_PER_12_V = Assumed(
     "highest charge voltage, for each 12 V",
     "Battery.max_charge_voltage",
 )
-CHARGE_VOLTAGE_AT_BEST_PER_12_V = Assumed(
-    {"lithium-iron-phosphate": 14.8, "flooded": 16.2, "agm": 15.0, "gel": 14.8},
-    "V",
-    "charge voltage above which no maker goes, for each 12 V",
+CHARGE_VOLTAGE_AT_BEST = Times(
+    {
+        "lithium-iron-phosphate": 14.8 / 14.6,
+        "flooded": 16.2 / 14.8,
+        "agm": 15.0 / 14.7,
+        "gel": 14.8 / 14.4,
+    }
 )
+CHARGE_VOLTAGE_AT_WORST = Times(
+    {
+        "lithium-iron-phosphate": 14.2 / 14.6,
+        "flooded": 14.4 / 14.8,
+        "agm": 14.4 / 14.7,
+        "gel": 14.1 / 14.4,
+    }
+)
+CHARGE_SETTING_AT_BEST = Times(0.965)
+CHARGE_SETTING_AT_WORST = Times(1.02)
 LOWEST_CHARGE_TEMPERATURE = Assumed(
     0.0,
     "°C",
@@ -29,6 +43,13 @@ HIGHEST_TEMPERATURE = Assumed(
     "highest temperature of the air around lithium that is charged (labels say 45 to 60)",
     "Battery.max_temperature",
 )
+HIGHEST_TEMPERATURE_AT_BEST = Assumed(60.0, "°C", "highest temperature that labels of lithium give")
+LOWEST_CHARGE_TEMPERATURE_AT_BEST = Assumed(
+    -10.0, "°C", "lowest temperature at which some lithium may be charged slowly"
+)
+LOWEST_CHARGE_TEMPERATURE_AT_WORST = Assumed(
+    5.0, "°C", "lowest temperature at which some lithium may be charged"
+)
 RESTING_PER_12_V = Assumed(
     {"lithium-iron-phosphate": 13.4, "flooded": 12.7, "agm": 12.9, "gel": 12.9},
     "V",
@@ -39,22 +60,46 @@ FULL_AT_PER_12_V = Assumed(
     "V",
     "voltage below which it does not get full in a day, for each 12 V",
 )
-LOW_VOLTAGE_PER_12_V = Assumed(
+EMPTY_PER_12_V = Assumed(
     {"lithium-iron-phosphate": 11.5, "flooded": 10.5, "agm": 10.5, "gel": 10.5},
     "V",
-    "voltage at the end of discharge under load, for each 12 V",
+    "voltage of an empty battery, for each 12 V",
+)
+LOW_VOLTAGE_PER_12_V = Assumed(
+    {"lithium-iron-phosphate": 12.8, "flooded": 12.0, "agm": 12.0, "gel": 12.0},
+    "V",
+    "voltage under load, for each 12 V",
     "Inverter.low_voltage",
 )
+LOW_VOLTAGE_AT_BEST = Times(
+    {
+        "lithium-iron-phosphate": 13.2 / 12.8,
+        "flooded": 12.4 / 12.0,
+        "agm": 12.5 / 12.0,
+        "gel": 12.5 / 12.0,
+        "lead": 12.5 / 12.0,
+    }
+)
+LOW_VOLTAGE_AT_WORST = Times(
+    {
+        "lithium-iron-phosphate": 11.5 / 12.8,
+        "flooded": 10.5 / 12.0,
+        "agm": 10.5 / 12.0,
+        "gel": 10.5 / 12.0,
+        "lead": 10.5 / 12.0,
+    }
+)
 CHARGE_RATE = Assumed(
-    {"lithium-iron-phosphate": 0.5, "flooded": 0.2, "agm": 0.3, "gel": 0.2},
+    {"lithium-iron-phosphate": 1.0, "flooded": 0.2, "agm": 0.3, "gel": 0.2},
     "A",
     "charge current that a battery stands, for each Ah",
     "Battery.max_charge_current",
 )
-CHARGE_RATE_AT_BEST = Assumed(
-    {"lithium-iron-phosphate": 1.0, "flooded": 0.35, "agm": 1.0, "gel": 0.35},
-    "A",
-    "charge current at the very best, for each Ah",
+CHARGE_RATE_AT_BEST = Times(
+    {"lithium-iron-phosphate": 1.0, "flooded": 1.75, "agm": 3.3, "gel": 1.75}
+)
+CHARGE_RATE_AT_WORST = Times(
+    {"lithium-iron-phosphate": 0.5, "flooded": 0.65, "agm": 0.67, "gel": 0.75}
 )
 DISCHARGE_RATE = Assumed(
     1.0,
@@ -66,14 +111,17 @@ UNEQUAL_SHARE = Assumed(
     0.8, "%", "what packs in parallel stand of their limits together, never sharing equally"
 )
 SHORT_CIRCUIT_PER_AH = Assumed(
-    {"lithium-iron-phosphate": 60.0, "flooded": 15.0, "agm": 30.0, "gel": 15.0},
+    {"lithium-iron-phosphate": 35.0, "flooded": 15.0, "agm": 30.0, "gel": 15.0},
     "A",
     "short-circuit current of one battery, for each Ah (bare lithium cells were seen at 35 to "
     "80 A, thin-plate AGM at 50 A)",
     "Battery.short_circuit_current",
 )
-SHORT_CIRCUIT_AT_LEAST = Assumed(
-    {"lithium-iron-phosphate": 5000.0}, "A", "short-circuit current of one battery, at least"
+SHORT_CIRCUIT_AT_BEST = Times(
+    {"lithium-iron-phosphate": 0.5, "flooded": 0.6, "agm": 0.5, "gel": 0.6}
+)
+SHORT_CIRCUIT_AT_WORST = Times(
+    {"lithium-iron-phosphate": 80.0 / 35.0, "flooded": 1.7, "agm": 1.7, "gel": 1.7}
 )
 DEPTH_OF_DISCHARGE = Assumed(
     {"lithium-iron-phosphate": 0.8, "flooded": 0.5, "agm": 0.5, "gel": 0.5},
@@ -84,14 +132,36 @@ DEPTH_OF_DISCHARGE = Assumed(
 
 NO_CHARGE_VOLTAGE = Silence(
     key="charge voltage",
+    kind=CHARGE_VOLTAGE_AT_BEST,
+    harsh=CHARGE_VOLTAGE_AT_WORST,
+    look_up=LookUp(
+        "the charge voltage of {names}",
+        "on its case, or in the menu of what charges it",
+        "rarely",
+    ),
     says="The charge voltage of `{subject}` is taken as {number:g} V, the upper end for {kind}.",
     instead="charge_voltage of the controller, or max_charge_voltage of the battery",
     symbol="Ucharge",
     words="charge voltage of {subject}",
     unit="V",
 )
+NO_CHARGE_SETTING = Silence(
+    key="setting of the charge voltage",
+    kind=CHARGE_SETTING_AT_BEST,
+    harsh=CHARGE_SETTING_AT_WORST,
+    says="What charges `{subject}` is taken as set to {number:g} V, as is usual for {kind}.",
+    instead="charge_voltage of the controller, or max_charge_voltage of the battery",
+    symbol="Ucharge",
+    words="charge voltage of {subject}",
+    unit="V",
+    look_up=LookUp(
+        "the voltage to which {names} is charged", "in the menu of what charges it", "rarely"
+    ),
+)
 NO_LOW_VOLTAGE = Silence(
     key="low voltage",
+    kind=LOW_VOLTAGE_AT_BEST,
+    harsh=LOW_VOLTAGE_AT_WORST,
     says="`{subject}` is taken to fall to {number:g} V under load, as {kind} does.",
     instead="nothing, unless an inverter is meant: its low_voltage then counts for it",
     symbol="Ulow",
@@ -100,6 +170,9 @@ NO_LOW_VOLTAGE = Silence(
 )
 NO_CHARGE_LIMIT = Silence(
     key="charge limit",
+    kind=CHARGE_RATE_AT_BEST,
+    harsh=CHARGE_RATE_AT_WORST,
+    look_up=LookUp("the largest charge current of {names}", "on its case or datasheet"),
     says="`{subject}` ({kind}) is taken to stand {per_hour:g} A of charge for each Ah, since its "
     "label gives no limit.",
     instead="max_charge_current",
@@ -109,6 +182,9 @@ NO_CHARGE_LIMIT = Silence(
 )
 NO_DISCHARGE_LIMIT = Silence(
     key="discharge limit",
+    kind=Times(2.0),
+    harsh=Times(0.5),
+    look_up=LookUp("the largest lasting discharge current of {names}", "on its case or datasheet"),
     says="`{subject}` is taken to give {per_hour:g} A for each Ah before its management cuts it "
     "off, since its label gives no limit.",
     instead="max_discharge_current",
@@ -119,6 +195,13 @@ NO_DISCHARGE_LIMIT = Silence(
 NO_CHARGE_TEMPERATURE = Silence(
     key="charge temperature",
     usual=LOWEST_CHARGE_TEMPERATURE,
+    kind=LOWEST_CHARGE_TEMPERATURE_AT_BEST,
+    harsh=LOWEST_CHARGE_TEMPERATURE_AT_WORST,
+    look_up=LookUp(
+        "the lowest temperature at which {names} may be charged",
+        "on its case or datasheet",
+        "rarely",
+    ),
     says="`{subject}` is taken to stand no charge below {number:g} °C, since its label gives no "
     "limit.",
     instead="min_charge_temperature",
@@ -129,6 +212,10 @@ NO_CHARGE_TEMPERATURE = Silence(
 NO_HIGHEST_TEMPERATURE = Silence(
     key="highest temperature",
     usual=HIGHEST_TEMPERATURE,
+    kind=HIGHEST_TEMPERATURE_AT_BEST,
+    look_up=LookUp(
+        "the highest temperature that {names} stands", "on its case or datasheet", "rarely"
+    ),
     says="`{subject}` is taken to stand {number:g} °C while it is charged, as most labels of "
     "lithium say, since its own gives no limit.",
     instead="max_temperature",
@@ -138,14 +225,24 @@ NO_HIGHEST_TEMPERATURE = Silence(
 )
 NO_CUTOFF_IN_THE_COLD = Silence(
     key="cut-off in the cold",
+    look_up=LookUp(
+        "whether {names} stops its charge in the cold",
+        "on its datasheet, as low-temperature charge protection",
+        "often",
+    ),
     says="Nothing is taken to stop the charge of `{subject}` in the cold, since neither its label "
     "nor what charges it is said to.",
     instead="low_temperature_cutoff",
-    symbol="ncut",
-    words="cut-offs in the cold at {subject}",
 )
 NO_SHORT_CIRCUIT_CURRENT = Silence(
     key="short-circuit current",
+    kind=SHORT_CIRCUIT_AT_BEST,
+    harsh=SHORT_CIRCUIT_AT_WORST,
+    look_up=LookUp(
+        "what {names} drives into a short",
+        "on its datasheet, as short-circuit current or internal resistance",
+        "rarely",
+    ),
     says="A battery of `{subject}` ({kind}) is taken to drive {number:g} A into a short at its "
     "terminals, since its label gives neither that nor a resistance.",
     instead="short_circuit_current",

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from wattproof.study.assumptions.rows import Assumed, Silence
+from wattproof.working import LookUp
 
 UNSTATED = "no kind stated"
 
 INSULATION = Assumed(
     {
-        UNSTATED: 60.0,
-        "building": 60.0,
-        "welding": 60.0,
+        UNSTATED: 90.0,
+        "building": 75.0,
+        "welding": 90.0,
         "automotive": 80.0,
         "pv": 90.0,
         "battery": 105.0,
@@ -20,9 +21,35 @@ INSULATION = Assumed(
     "temperature rating of the insulation",
     "CableSheet.insulation_temperature",
 )
-CABLE_VOLTAGE = Assumed(
+INSULATION_AT_BEST = Assumed(
+    {
+        UNSTATED: 105.0,
+        "building": 90.0,
+        "welding": 105.0,
+        "automotive": 125.0,
+        "pv": 120.0,
+        "battery": 105.0,
+        "marine": 105.0,
+    },
+    "°C",
+    "the best insulation that such cable is sold with",
+)
+INSULATION_AT_WORST = Assumed(
     {
         UNSTATED: 60.0,
+        "building": 60.0,
+        "welding": 60.0,
+        "automotive": 80.0,
+        "pv": 90.0,
+        "battery": 60.0,
+        "marine": 75.0,
+    },
+    "°C",
+    "the worst insulation that such cable is sold with",
+)
+CABLE_VOLTAGE = Assumed(
+    {
+        UNSTATED: 600.0,
         "automotive": 60.0,
         "battery": 60.0,
         "marine": 600.0,
@@ -34,10 +61,37 @@ CABLE_VOLTAGE = Assumed(
     "rated voltage",
     "CableSheet.voltage",
 )
+CABLE_VOLTAGE_AT_BEST = Assumed(
+    {
+        UNSTATED: 1000.0,
+        "automotive": 60.0,
+        "battery": 600.0,
+        "marine": 600.0,
+        "welding": 600.0,
+        "building": 600.0,
+        "pv": 1500.0,
+    },
+    "V",
+    "the highest rated voltage that such cable is sold with",
+)
+CABLE_VOLTAGE_AT_WORST = Assumed(
+    {
+        UNSTATED: 60.0,
+        "automotive": 60.0,
+        "battery": 60.0,
+        "marine": 50.0,
+        "welding": 100.0,
+        "building": 300.0,
+        "pv": 600.0,
+    },
+    "V",
+    "the lowest rated voltage that such cable is sold with",
+)
+MATERIAL = Assumed("copper", "", "metal of a conductor", "CableSheet.material")
 SURE_COPPER = Assumed(
     ("pv", "marine", "building"),
     "",
-    "cables taken as copper; others may be copper-clad aluminium and are reckoned so",
+    "cables that are of copper in any case; others may be copper-clad aluminium",
     "CableSheet.material",
 )
 RUN = Assumed("free-air", "", "how a wire is laid", "Wire.run")
@@ -78,6 +132,12 @@ PLUG_RATING_AT_BEST = Assumed(
 NO_INSULATION = Silence(
     key="insulation temperature",
     usual=INSULATION,
+    kind=INSULATION_AT_BEST,
+    harsh=INSULATION_AT_WORST,
+    look_up=LookUp(
+        "the temperature that {names} stands",
+        "on the insulation, as 60, 75, 90 or 105 °C, or as a type such as THHN or H07V-K",
+    ),
     says="The insulation of `{subject}`, {sold}, is taken as rated {number:g} °C.",
     instead="insulation_temperature",
     symbol="Ti",
@@ -87,6 +147,11 @@ NO_INSULATION = Silence(
 NO_CABLE_VOLTAGE = Silence(
     key="cable voltage",
     usual=CABLE_VOLTAGE,
+    kind=CABLE_VOLTAGE_AT_BEST,
+    harsh=CABLE_VOLTAGE_AT_WORST,
+    look_up=LookUp(
+        "the voltage that {names} is made for", "on the insulation, as 600 V or 450/750 V"
+    ),
     says="The rated voltage of `{subject}` is taken as {number:g} V, since none is given.",
     instead="voltage",
     symbol="Ucable",
@@ -95,9 +160,50 @@ NO_CABLE_VOLTAGE = Silence(
 )
 NO_MATERIAL = Silence(
     key="conductor material",
-    says="`{subject}` does not say what its conductor is made of; such cable is often copper-clad "
-    "aluminium, and is reckoned as that.",
-    instead="material: copper",
+    says="`{subject}` does not say what its conductor is made of; it is reckoned as copper, though "
+    "cheap cable is often copper-clad aluminium.",
+    instead="material",
+    look_up=LookUp(
+        "what the strands of {names} are made of",
+        "on the insulation, where CCA means copper-clad aluminium; a strand that is scraped shows "
+        "silver under the copper then",
+    ),
+)
+NO_WIRE_RUN = Silence(
+    key="run of a wire",
+    says="`{subject}` is taken to run in free air, not in a conduit or loom.",
+    instead="run",
+    look_up=LookUp(
+        "whether {names} runs in free air or in a conduit, loom or wall", "along the wire"
+    ),
+)
+NO_TERMINALS = Silence(
+    key="terminals",
+    says="The terminals at `{subject}` are taken as good for 75 °C.",
+    instead="terminal_temperature",
+    look_up=LookUp(
+        "the temperature that the terminals at {names} are marked for",
+        "on the device or in its manual, as 60 or 75 °C",
+        "rarely",
+    ),
+)
+NOT_FOR_BURIAL = Silence(
+    key="mark for burial",
+    says="`{subject}` is taken as not made to lie in the ground, as few cables are.",
+    instead="direct_burial",
+    look_up=LookUp(
+        "whether {names} is made to lie in the ground",
+        "on the insulation, as direct burial, or a type such as NYY-J or USE-2",
+    ),
+)
+NOT_FOR_OUTDOORS = Silence(
+    key="mark for outdoors",
+    says="`{subject}` is taken as made for sun and rain, since nothing says that it is not.",
+    instead="outdoor",
+    look_up=LookUp(
+        "whether {names} is made for sun and rain",
+        "on the insulation, as sunlight resistant, or a type such as H1Z2Z2-K or USE-2",
+    ),
 )
 NO_SQUARE_MILLIMETRES = Silence(
     key="gauge",
@@ -120,6 +226,8 @@ NO_BUNDLING = Silence(
 NO_PLUG_RATING = Silence(
     key="plug rating",
     usual=PLUG_RATING,
+    kind=PLUG_RATING_AT_BEST,
+    look_up=LookUp("what the plugs in {names} are rated for", "on the plug, in A"),
     says="The {kind} plug in `{subject}` is taken as good for {number:g} A, since no rating is "
     "given.",
     instead="plug_rating",

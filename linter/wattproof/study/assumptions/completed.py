@@ -82,8 +82,9 @@ class _Completing:
         subject = name.partition(OF)[2] or name
         amount = shown(figure.value, _SHOWN.get(dimension, "V"))
         says = silence.says.format(subject=subject, shown=amount, why=_since(figure.why))
-        assumption = Assumption(silence.key, subject, says, silence.instead, place)
-        return Supposed.of(figure.value, dimension, place, assumption)
+        assumption = Assumption(silence.key, subject, says, silence.instead, place, silence.look_up)
+        ends = tuple(silence.figure(which, "", figure.value) for which in ("kind", "harsh"))
+        return Supposed.of(figure.value, dimension, place, assumption, (min(ends), max(ends)))
 
     def _filled(
         self, family: str, part: _Part, *lacking: tuple[str, Silence, str, Figure]
@@ -216,16 +217,37 @@ class _Completing:
         kind = str(unit.kind)
         told = unit.inputs and all(i.max_input_voltage is not None for i in unit.inputs.values())
         if not told and (kind != "vehicle-charger" or "max_input_voltage" in unit.unknown):
-            volts = Figure(labels.INPUT_VOLTAGE.value[kind])
+            high = kind == "pwm" and (self._system_voltage() or 12.0) > labels.TO_24_V.value
+            volts = Figure(labels.INPUT_VOLTAGE.value["pwm above 24 V" if high else kind])
             silence = labels.NO_INPUT_VOLTAGE
             unit = self._filled(family, unit, ("max_input_voltage", silence, "voltage", volts))
         if isinstance(unit, PowerBox):
             watts = Figure(labels.BOX_POWER.value)
             silence = labels.NO_INPUT_POWER
             return self._filled(family, unit, ("max_input_power", silence, "power", watts))
-        amps = Figure(labels.OUTPUT_CURRENT.value[kind])
+        amps = self._for_array(kind, labels.OUTPUT_CURRENT.value[kind])
         silence = labels.NO_OUTPUT_CURRENT
         return self._filled(family, unit, ("max_output_current", silence, "current", amps))
+
+    def _for_array(self, kind: str, least: float) -> Figure:
+        """The output current (A) of a controller that is bought for the array: its equal share."""
+        if kind == "vehicle-charger":
+            return Figure(least)
+        sheets = self.plan.datasheets.modules
+        amps = watts = 0.0
+        for string in self.plan.strings.values():
+            members = [sheets[m] for m in string.modules or (string.module,) if m in sheets]
+            layout = string.arrangement
+            count = int(string.series or 1) if layout is None else layout.in_series
+            beside = 1 if layout is None else layout.in_parallel
+            amps += beside * max((sheet.isc.value for sheet in members), default=0.0)
+            each = sum(sheet.vmp.value * _imp(sheet) for sheet in members)
+            watts += each * (1 if string.modules else count) * beside
+        if kind != "pwm":
+            amps = watts / (self._system_voltage() or 12.0)
+        share = labels.SPARE.value * amps / len(self.plan.controllers)
+        enough = (size for size in labels.SOLD_CONTROLLERS if size >= max(share, least))
+        return Figure(next(enough, labels.SOLD_CONTROLLERS[-1]), "as is bought for such an array")
 
     def _charger(self, family: str, unit: Any) -> Any:
         amps = Figure(labels.CHARGER_CURRENT.value[str(unit.kind)])
@@ -384,6 +406,11 @@ class _Completing:
         found = [amps for w in wires if (amps := self._fuse_on(w)) is not None]
         usual = Figure(labels.WAY_FUSE.value)
         amps = min([usual, *found], key=lambda figure: figure.value)
+        drawn = [d for w in wires for e in _ends(w) if (d := self._drawn(e)) is not None]
+        least = labels.SPARE.value * max(drawn, default=0.0)
+        if amps.value < least:
+            larger = (size for size in labels.SOLD_FUSES if size >= least)
+            amps = Figure(next(larger, labels.SOLD_FUSES[-1]), "by what hangs on it")
         return self._filled("distribution", way, ("fuse", labels.NO_WAY_FUSE, "current", amps))
 
     def _lengths(self) -> None:
@@ -442,6 +469,13 @@ def _ends(wire: Wire) -> tuple[str, str]:
 def _port(reference: str) -> str:
     """A reference without its pole."""
     return reference.removesuffix(".positive").removesuffix(".negative")
+
+
+def _imp(sheet: ModuleSheet) -> float:
+    """Current at maximum power (A) of a label that is complete."""
+    if sheet.imp is not None:
+        return sheet.imp.value
+    return sheet.pmax.value / sheet.vmp.value if sheet.pmax is not None else 0.0
 
 
 def _copper_for(amps: float) -> float:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from wattproof.study.assumptions.rows import ESTIMATE, Assumed, Silence
+from wattproof.study.assumptions.rows import ESTIMATE, Assumed, Silence, Times
 
 _TYPICAL_YEARS = (
     "months of two typical years lay at 43 to 82 % on the level and at 35 to 83 % on steep planes "
@@ -10,6 +10,7 @@ _TYPICAL_YEARS = (
 )
 
 TILT = Assumed(0.0, "°", "tilt of modules: level", "String.tilt")
+TILT_AT_BEST = Assumed(60.0, "°", "tilt of modules that are set up for winter")
 SUN_AT_WORST = Assumed(
     0.30,
     "%",
@@ -71,6 +72,7 @@ STANDBY_CURRENT = Assumed(
 NO_TILT = Silence(
     key="tilt",
     usual=TILT,
+    kind=TILT_AT_BEST,
     says="The modules of `{subject}` are taken to lie level.",
     instead="tilt, and facing",
     symbol="tilt({subject})",
@@ -94,6 +96,7 @@ NO_LATITUDE = Silence(
 )
 NO_SWITCHED_ON = Silence(
     key="hours switched on",
+    kind=Times(0.1),
     says="`{subject}` is taken to be switched on {hours:g} h a day.",
     instead="switched_on",
     symbol="ton({subject})",

@@ -6,7 +6,8 @@ common practice; what the rest of the plan tells of the same thing comes before 
 
 from __future__ import annotations
 
-from wattproof.study.assumptions.rows import Assumed, Silence
+from wattproof.study.assumptions.rows import Assumed, Silence, Times
+from wattproof.working import LookUp
 
 VMP_PER_CELL = Assumed(
     0.52, "V", "voltage at maximum power of a cell of an unknown module", "ModuleSheet.vmp"
@@ -59,11 +60,16 @@ ARRAY_LENGTH = Assumed(5.0, "m", "length of a wire on the array side", "Wire.len
 LINK_LENGTH = Assumed(0.5, "m", "length of a wire between batteries, or from one to a busbar")
 LENGTH = Assumed(2.0, "m", "length of any other wire")
 INPUT_VOLTAGE = Assumed(
-    {"mppt": 100.0, "pwm": 50.0, "vehicle-charger": 50.0},
+    {"mppt": 100.0, "pwm": 50.0, "pwm above 24 V": 125.0, "vehicle-charger": 50.0},
     "V",
     "highest input voltage of a controller",
     "Controller.max_input_voltage",
 )
+TO_24_V = Assumed(26.0, "V", "nominal voltage up to which a system is one of 12 or 24 V")
+SOLD_CONTROLLERS = (10.0, 15.0, 20.0, 30.0, 40.0, 50.0, 60.0, 80.0, 100.0)
+"""Output currents (A) that controllers are sold with (common practice)."""
+SOLD_FUSES = (5.0, 7.5, 10.0, 15.0, 20.0, 25.0, 30.0, 40.0)
+"""Ratings (A) of the fuses of panels (ISO 8820-3)."""
 OUTPUT_CURRENT = Assumed(
     {"mppt": 30.0, "pwm": 20.0, "vehicle-charger": 30.0},
     "A",
@@ -93,65 +99,121 @@ BOX_POWER = Assumed(
 ARRESTER = Assumed(150.0, "V", "voltage that a surge arrester stands", "Arrester.voltage")
 
 
-def _label(quantity: str, key: str) -> Silence:
+def _label(quantity: str, key: str, low: float, high: float) -> Silence:
     return Silence(
         key=quantity,
+        kind=Times(low),
+        harsh=Times(high),
+        look_up=LookUp(f"the {quantity} of {{names}}", "on the label on the back"),
         says=f"The {quantity} of `{{subject}}` is taken as {{shown}}, {{why}}.",
         instead=key,
     )
 
 
-NO_VOC = _label("open-circuit voltage", "voc")
-NO_ISC = _label("short-circuit current", "isc")
-NO_VMP = _label("voltage at maximum power", "vmp")
-NO_IMP = _label("current at maximum power", "imp")
+NO_VOC = _label("open-circuit voltage", "voc", 0.9, 1.1)
+NO_ISC = _label("short-circuit current", "isc", 0.85, 1.15)
+NO_VMP = _label("voltage at maximum power", "vmp", 0.9, 1.1)
+NO_IMP = _label("current at maximum power", "imp", 0.85, 1.15)
 NO_RATING = Silence(
-    key="rating", says="`{subject}` is taken as rated {shown}, {why}.", instead="rating"
+    key="rating",
+    kind=Times(0.5),
+    harsh=Times(2.0),
+    look_up=LookUp("the rating of {names}", "on its body or face, in A", "often"),
+    says="`{subject}` is taken as rated {shown}, {why}.",
+    instead="rating",
 )
 NO_WAY_FUSE = NO_RATING._replace(instead="fuse")
 NO_SIZE = Silence(
     key="conductor size",
+    kind=Times(0.4),
+    harsh=Times(2.5),
+    look_up=LookUp(
+        "the conductor size of {names}",
+        "on the insulation, as AWG or mm²; else by the thickness of the copper",
+        "often",
+    ),
     says="The conductors of `{subject}` are taken as {shown} of copper, {why}.",
     instead="size",
 )
 NO_LENGTH = Silence(
-    key="length", says="`{subject}` is taken as {shown} long, {why}.", instead="length"
+    key="length",
+    kind=Times(0.3),
+    harsh=Times(3.0),
+    look_up=LookUp("how long {names} is", "measure along the wire, one way", "sometimes"),
+    says="`{subject}` is taken as {shown} long, {why}.",
+    instead="length",
 )
 NO_INPUT_VOLTAGE = Silence(
     key="highest input voltage",
+    kind=Times(0.5),
+    harsh=Times(1.5),
+    look_up=LookUp(
+        "the highest input voltage of {names}",
+        "on its label or in its manual, as max PV voltage",
+        "often",
+    ),
     says="`{subject}` is taken to stand {shown} at its input, {why}.",
     instead="max_input_voltage",
 )
 NO_INPUT_POWER = Silence(
     key="input power",
+    kind=Times(0.5),
+    harsh=Times(2.0),
+    look_up=LookUp(
+        "the most power that {names} takes from an array",
+        "on its label or in its manual",
+        "sometimes",
+    ),
     says="`{subject}` is taken to take {shown} from its array, {why}.",
     instead="max_input_power",
 )
 NO_OUTPUT_CURRENT = Silence(
     key="output current",
+    kind=Times(0.5),
+    harsh=Times(2.0),
+    look_up=LookUp("the rated output current of {names}", "on its label, in A", "sometimes"),
     says="`{subject}` is taken to give {shown}, {why}.",
     instead="max_output_current",
 )
 NO_NOMINAL = Silence(
     key="nominal voltage",
+    kind=Times(1.0),
+    harsh=Times(1.0),
+    look_up=LookUp("the nominal voltage of {names}", "on its case", "sometimes"),
     says="A battery of `{subject}` is taken as one of {shown}, {why}.",
     instead="nominal",
 )
 NO_CAPACITY = Silence(
     key="capacity",
+    kind=Times(0.5),
+    harsh=Times(2.5),
+    look_up=LookUp("the capacity of {names}", "on its case, in Ah", "sometimes"),
     says="A battery of `{subject}` is taken to hold {shown}, {why}.",
     instead="capacity",
 )
 NO_POWER = Silence(
-    key="power", says="`{subject}` is taken to give {shown}, {why}.", instead="power"
+    key="power",
+    kind=Times(0.5),
+    harsh=Times(2.0),
+    look_up=LookUp("the power of {names}", "on its label, in W", "sometimes"),
+    says="`{subject}` is taken to give {shown}, {why}.",
+    instead="power",
 )
 NO_CURRENT = Silence(
     key="current of a load",
+    kind=Times(0.4),
+    harsh=Times(2.5),
+    look_up=LookUp("what {names} draws", "on its label, in A or W", "sometimes"),
     says="`{subject}` is taken to take {shown}, {why}.",
     instead="current",
 )
 NO_ARRESTER_VOLTAGE = Silence(
     key="arrester voltage",
+    kind=Times(0.5),
+    harsh=Times(2.0),
+    look_up=LookUp(
+        "the voltage that {names} is made for", "on its case, as Uc or MCOV", "sometimes"
+    ),
     says="`{subject}` is taken to stand {shown}, {why}.",
     instead="voltage",
 )

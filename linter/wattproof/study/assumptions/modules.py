@@ -2,17 +2,30 @@
 
 from __future__ import annotations
 
-from wattproof.study.assumptions.rows import Assumed, Silence
+from wattproof.study.assumptions.rows import Assumed, Silence, Times
+from wattproof.working import LookUp
 
 VOC_COEFFICIENT = Assumed(
-    -0.0040,
+    -0.0032,
     "%/°C",
     "change of open-circuit voltage, where the body of rules has no table for it (labels of "
     "crystalline modules lie between −0.24 and −0.36)",
     "ModuleSheet.voc_coefficient",
 )
+VOC_COEFFICIENT_AT_BEST = Assumed(
+    -0.0024, "%/°C", "the least change of open-circuit voltage that labels give"
+)
+VOC_COEFFICIENT_AT_WORST = Assumed(
+    -0.0040, "%/°C", "the largest change of open-circuit voltage that is plausible"
+)
+VMP_COEFFICIENT_AT_BEST = Assumed(
+    -0.0030, "%/°C", "the least change of voltage at maximum power that labels give"
+)
+VMP_COEFFICIENT_AT_WORST = Assumed(
+    -0.0050, "%/°C", "the largest change of voltage at maximum power that is plausible"
+)
 VMP_COEFFICIENT = Assumed(
-    -0.0045,
+    -0.0042,
     "%/°C",
     "change of voltage at maximum power, where that of power does not tell it",
     "ModuleSheet.vmp_coefficient",
@@ -37,25 +50,72 @@ BYPASS_GROUPS = Assumed(
 )
 BYPASS_GROUPS_FROM = Assumed(100.0, "W", "power from which a rigid module counts as of some size")
 SERIES_FUSE = Assumed(
-    {"rigid": 15.0, "flexible": 0.0, "folding": 0.0},
+    {"rigid": 15.0, "flexible": 10.0, "folding": 10.0},
     "A",
     "largest series fuse, at least; more where its current asks for it",
     "ModuleSheet.max_series_fuse",
 )
-SERIES_FUSE_LARGEST = Assumed(30.0, "A", "largest series fuse that is ever assumed")
+SERIES_FUSE_AT_BEST = Times(2.0)
+SERIES_FUSE_AT_WORST = Times(2.0 / 3.0)
 SYSTEM_VOLTAGE = Assumed(
-    {"rigid": 600.0, "flexible": 60.0, "folding": 60.0},
+    {"rigid": 600.0, "flexible": 600.0, "folding": 60.0},
     "V",
     "largest system voltage",
     "ModuleSheet.max_system_voltage",
 )
-MOUNTING = Assumed("roof-bonded", "", "mounting, the hottest", "String.mounting")
+SYSTEM_VOLTAGE_AT_BEST = Assumed(
+    {"rigid": 1500.0, "flexible": 1000.0, "folding": 600.0},
+    "V",
+    "the highest system voltage of such modules",
+)
+SYSTEM_VOLTAGE_AT_WORST = Assumed(
+    {"rigid": 600.0, "flexible": 60.0, "folding": 50.0},
+    "V",
+    "the lowest system voltage of such modules",
+)
+MOUNTING = Assumed("open-rack", "", "mounting of a module, with air behind it", "String.mounting")
+MOUNTING_AT_WORST = Assumed("roof-bonded", "", "mounting, the hottest")
+
+JOINT_RATING = Assumed(30.0, "A", "rating of a joint of array wires", "Combiner.rating")
+JOINT_RATING_AT_BEST = Assumed(60.0, "A", "the largest rating of a joint of array wires")
+JOINT_RATING_AT_WORST = Assumed(
+    20.0, "A", "rating of a branch connector whose 30 A holds for each leg"
+)
+_JOINTS = ("branch-connector", "combiner-box", "terminal-block", "busbar")
+JOINT_VOLTAGE = Assumed(
+    {"branch-connector": 600.0, "combiner-box": 150.0, "terminal-block": 150.0, "busbar": 150.0},
+    "V",
+    "rated voltage of a joint of array wires",
+    "Combiner.voltage",
+)
+JOINT_VOLTAGE_AT_BEST = Assumed(
+    dict.fromkeys(_JOINTS, 1000.0), "V", "the highest rated voltage of a joint"
+)
+JOINT_VOLTAGE_AT_WORST = Assumed(
+    {"branch-connector": 600.0, "combiner-box": 48.0, "terminal-block": 48.0, "busbar": 48.0},
+    "V",
+    "the lowest rated voltage of a joint: bars and boxes made for boats and cars",
+)
 
 
-def _coefficient(quantity: str, symbol: str, usual: Assumed[float], instead: str) -> Silence:
+def _coefficient(
+    quantity: str,
+    symbol: str,
+    usual: Assumed[float],
+    instead: str,
+    kind: Assumed[float] | None = None,
+    harsh: Assumed[float] | None = None,
+) -> Silence:
     return Silence(
         key=f"{quantity.lower()} coefficient",
         usual=usual,
+        kind=kind,
+        harsh=harsh,
+        look_up=LookUp(
+            f"how {quantity} of {{names}} changes with temperature",
+            f"on the datasheet, as temperature coefficient of {quantity}",
+            "rarely",
+        ),
         says=f"The temperature coefficient of {quantity} of `{{subject}}` is taken as "
         "{percent:g} %/°C, since its datasheet gives none.",
         instead=instead,
@@ -65,15 +125,31 @@ def _coefficient(quantity: str, symbol: str, usual: Assumed[float], instead: str
     )
 
 
-NO_VOC_COEFFICIENT = _coefficient("Voc", "β", VOC_COEFFICIENT, "voc_coefficient")
-NO_VMP_COEFFICIENT = _coefficient("Vmp", "βmp", VMP_COEFFICIENT, "pmax_coefficient")
+NO_VOC_COEFFICIENT = _coefficient(
+    "Voc",
+    "β",
+    VOC_COEFFICIENT,
+    "voc_coefficient",
+    VOC_COEFFICIENT_AT_BEST,
+    VOC_COEFFICIENT_AT_WORST,
+)
+NO_VMP_COEFFICIENT = _coefficient(
+    "Vmp",
+    "βmp",
+    VMP_COEFFICIENT,
+    "pmax_coefficient",
+    VMP_COEFFICIENT_AT_BEST,
+    VMP_COEFFICIENT_AT_WORST,
+)
 NO_ISC_COEFFICIENT = _coefficient("Isc", "α", ISC_COEFFICIENT, "isc_coefficient")
-NO_VOC_COEFFICIENT_IN_HEAT = NO_VOC_COEFFICIENT._replace(usual=VMP_COEFFICIENT)
-"""Hot cells: the steeper coefficient leaves less voltage."""
+NO_VOC_COEFFICIENT_IN_HEAT = NO_VOC_COEFFICIENT
 
 NO_SYSTEM_VOLTAGE = Silence(
     key="maximum system voltage",
     usual=SYSTEM_VOLTAGE,
+    kind=SYSTEM_VOLTAGE_AT_BEST,
+    harsh=SYSTEM_VOLTAGE_AT_WORST,
+    look_up=LookUp("the maximum system voltage of {names}", "on the label on the back", "rarely"),
     says="The maximum system voltage of `{subject}` ({kind}) is taken as {number:g} V, since its "
     "datasheet gives none.",
     instead="max_system_voltage",
@@ -83,6 +159,12 @@ NO_SYSTEM_VOLTAGE = Silence(
 )
 NO_SERIES_FUSE = Silence(
     key="maximum series fuse",
+    kind=SERIES_FUSE_AT_BEST,
+    harsh=SERIES_FUSE_AT_WORST,
+    look_up=LookUp(
+        "the largest fuse that {names} stands",
+        "on the label on the back, as maximum series fuse",
+    ),
     says="The maximum series fuse of `{subject}` ({kind}) is taken as {number:.3g} A, since its "
     "datasheet gives none.",
     instead="max_series_fuse",
@@ -114,9 +196,46 @@ COEFFICIENTS_APART = Silence(
 )
 NO_MOUNTING = Silence(
     key="mounting",
-    says="`{subject}` does not say how it is mounted; its cells are taken as hot as if bonded to "
-    "a roof.",
+    says="`{subject}` does not say how it is mounted; its cells are taken as hot as with air "
+    "behind them.",
     instead="mounting",
+    look_up=LookUp("how {names} is mounted", "look whether air gets behind the modules", "rarely"),
+)
+NO_REVERSE_BLOCK = Silence(
+    key="reverse flow",
+    says="`{subject}` is taken to keep battery current out of the array.",
+    instead="blocks_reverse",
+    look_up=LookUp(
+        "whether {names} lets battery current flow back into the array",
+        "in the manual, as reverse current at night",
+        "rarely",
+    ),
+)
+NO_JOINT_RATING = Silence(
+    key="rating of a joint",
+    usual=JOINT_RATING,
+    kind=JOINT_RATING_AT_BEST,
+    harsh=JOINT_RATING_AT_WORST,
+    says="`{subject}` is taken as good for {number:g} A, since no rating is given.",
+    instead="rating",
+    symbol="In({subject})",
+    words="rating of {subject}",
+    unit="A",
+    look_up=LookUp("what the joint {names} carries in all", "on the connector or the box, in A"),
+)
+NO_JOINT_VOLTAGE = Silence(
+    key="voltage of a joint",
+    usual=JOINT_VOLTAGE,
+    kind=JOINT_VOLTAGE_AT_BEST,
+    harsh=JOINT_VOLTAGE_AT_WORST,
+    says="`{subject}` is taken as made for {number:g} V DC, since its voltage is not given.",
+    instead="voltage",
+    symbol="Un({subject})",
+    words="rated voltage of {subject}",
+    unit="V",
+    look_up=LookUp(
+        "the DC voltage of the joint {names}", "on the connector or the box, in V DC", "rarely"
+    ),
 )
 NO_MOUNTING_IN_LIGHT = Silence(
     key="mounting",

@@ -43,8 +43,11 @@ ISC_OF_LABEL = Assumed(
 )
 
 
-def _shown_by_meter(which: str, symbol: str, usual: Assumed[float]) -> Silence:
+def _shown_by_meter(
+    which: str, symbol: str, usual: Assumed[float], kind: Assumed[float] | None = None
+) -> Silence:
     return Silence(
+        kind=kind,
         key=f"meter, {which}",
         usual=usual,
         says=f"The {which} that the meter shows in `{{subject}}` is taken as off by "
@@ -57,7 +60,7 @@ def _shown_by_meter(which: str, symbol: str, usual: Assumed[float]) -> Silence:
 
 
 NO_METER = {
-    "voltage": _shown_by_meter("voltage", "tolU", METER_VOLTAGE),
+    "voltage": _shown_by_meter("voltage", "tolU", METER_VOLTAGE, POOR_METER),
     "current": _shown_by_meter("current", "tolI", METER_CURRENT),
     "irradiance": _shown_by_meter("irradiance", "tolG", METER_IRRADIANCE),
     "zero": Silence(

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from wattproof.study.assumptions.rows import Assumed, Silence
+from wattproof.study.assumptions.rows import Assumed, Silence, Times
+from wattproof.working import LookUp
 
 RUN_ABOVE_BATTERY = Assumed(
     1.0,
@@ -10,19 +11,10 @@ RUN_ABOVE_BATTERY = Assumed(
     "voltage above the battery that a tracker needs to go on",
     "Controller.run_above_battery",
 )
-INVERTER_EFFICIENCY = Assumed(0.85, "%", "efficiency of an inverter", "Inverter.efficiency")
-CURRENT_AT_BEST = Assumed(
-    0.74,
-    "%",
-    "share of an assumed current that surely flows, with no loss and at nominal voltage",
-)
+INVERTER_EFFICIENCY = Assumed(0.90, "%", "efficiency of an inverter", "Inverter.efficiency")
+EFFICIENCY_AT_BEST = Times(1.06)
+EFFICIENCY_AT_WORST = Times(0.90)
 VEHICLE_CHARGER_EFFICIENCY = Assumed(0.88, "%", "efficiency of a vehicle charger")
-CHARGER_INPUT_AT_BEST = Assumed(
-    0.78,
-    "%",
-    "share of a vehicle charger's reckoned input that surely flows, with no loss and its battery "
-    "low",
-)
 ALTERNATOR_LOW_VOLTAGE_PER_12_V = Assumed(
     12.5, "V", "lowest voltage at the input of a vehicle charger, for each 12 V"
 )
@@ -46,6 +38,8 @@ INVERTER_IDLE = Assumed(
 
 NO_EFFICIENCY = Silence(
     key="efficiency",
+    kind=EFFICIENCY_AT_BEST,
+    harsh=EFFICIENCY_AT_WORST,
     says="The efficiency of `{subject}` is taken as {percent:g} %.",
     instead="efficiency",
     symbol="η",
@@ -62,6 +56,8 @@ NO_IDLE_POWER = Silence(
 )
 NO_SURGE = Silence(
     key="surge power",
+    kind=Times(2.0),
+    look_up=LookUp("the surge power of {names}", "on its label or in its manual", "rarely"),
     says="`{subject}` is taken to give no more than its continuous {power} even for the seconds "
     "of a start, since its label gives no surge power.",
     instead="surge",

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from functools import cached_property
 
 from wattproof.circuit import Circuit
+from wattproof.plan.fields import Named
 from wattproof.study.assumptions import Assumer
+from wattproof.study.assumptions.batteries import NO_CUTOFF_IN_THE_COLD
 from wattproof.study.battery.compensation import Compensation, compensations
 from wattproof.study.battery.discharging import (
     Discharging,
@@ -98,6 +101,17 @@ class BatterySection:
     def coldest_cells_of(self, bank: BankStudy) -> Value:
         """How cold a bank gets (°C): as its air, or as the heater that warms it keeps it."""
         return coldest_cells_of(bank.battery, self._circuit.plan, self._site.climate)
+
+    def may_stop_in_the_cold(self, bank: BankStudy, sources: Iterable[Named]) -> bool:
+        """True where something is taken to stop the charge of a bank in the cold.
+
+        sources: what charges it and does not say that it stops. Where all say outright that they
+        do not, nothing does.
+        """
+        parts = [bank.battery, *(s for s in sources if getattr(s, "kind", "") != "alternator")]
+        if all("low_temperature_cutoff" in part.model_fields_set for part in parts):
+            return False
+        return self._assume.is_so(NO_CUTOFF_IN_THE_COLD, bank.name, bank.at, usual=False)[0]
 
     def coldest_of(self, bank: BankStudy) -> Value:
         """Coldest air around a bank (°C)."""

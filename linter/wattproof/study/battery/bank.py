@@ -11,13 +11,13 @@ from wattproof.source import Place
 from wattproof.study.assumptions import Assumer, Silence
 from wattproof.study.assumptions.batteries import (
     CHARGE_RATE,
-    CHARGE_RATE_AT_BEST,
-    CHARGE_VOLTAGE_AT_BEST_PER_12_V,
     CHARGE_VOLTAGE_PER_12_V,
+    EMPTY_PER_12_V,
     FULL_AT_PER_12_V,
     LEAD,
     LOW_VOLTAGE_PER_12_V,
     NO_CHARGE_LIMIT,
+    NO_CHARGE_SETTING,
     NO_CHARGE_TEMPERATURE,
     NO_CHARGE_VOLTAGE,
     NO_DEPTH_OF_DISCHARGE,
@@ -96,13 +96,6 @@ class BankStudy:
         """True for every kind of lead battery, false for lithium."""
         return self.battery.chemistry in LEAD
 
-    @property
-    def charge_limit_at_best(self) -> float:
-        """The largest charge current that it could stand (A), where the label does not say."""
-        if self.battery.max_charge_current is not None:
-            return self.charge_limit.number
-        return CHARGE_RATE_AT_BEST.value[self.battery.chemistry] * self.capacity.number / 3600.0
-
     @cached_property
     def charge_voltage_limit(self) -> Value:
         """Highest charge voltage of the bank (V)."""
@@ -113,12 +106,13 @@ class BankStudy:
         number = CHARGE_VOLTAGE_PER_12_V.value[self.battery.chemistry] * self._twelves
         return self._assumed(NO_CHARGE_VOLTAGE, number)
 
-    @property
-    def charge_voltage_at_best(self) -> float:
-        """The highest charge voltage that it could stand (V), where the label does not say."""
+    @cached_property
+    def charge_setting(self) -> Value:
+        """The voltage (V) that what charges the bank is set to, where nothing tells it."""
         if self.battery.max_charge_voltage is not None:
-            return self.charge_voltage_limit.number
-        return CHARGE_VOLTAGE_AT_BEST_PER_12_V.value[self.battery.chemistry] * self._twelves
+            return self.charge_voltage_limit
+        number = CHARGE_VOLTAGE_PER_12_V.value[self.battery.chemistry] * self._twelves
+        return self._assumed(NO_CHARGE_SETTING, number)
 
     @cached_property
     def full_at(self) -> Value:
@@ -168,6 +162,13 @@ class BankStudy:
         """Voltage of the bank at the end of discharge (V)."""
         number = LOW_VOLTAGE_PER_12_V.value[self.battery.chemistry] * self._twelves
         return self._assumed(NO_LOW_VOLTAGE, number)
+
+    @property
+    def empty_voltage(self) -> Value:
+        """Voltage of the bank when it is empty (V)."""
+        number = EMPTY_PER_12_V.value[self.battery.chemistry] * self._twelves
+        words = f"voltage of {self.name}, empty"
+        return tabled(number, "V", f"Uempty({self.name})", words, PRACTICE)
 
     @property
     def _twelves(self) -> float:

@@ -10,7 +10,6 @@ from wattproof.plan.fields import Named
 from wattproof.plan.power import Controller, Inverter, Load
 from wattproof.record import record
 from wattproof.study.assumptions.batteries import DISCHARGE_RATE, NO_DISCHARGE_LIMIT, UNEQUAL_SHARE
-from wattproof.study.assumptions.units import CURRENT_AT_BEST
 from wattproof.study.battery.side import BankStudy, BatterySide
 from wattproof.working import Value, counted, declared, smallest, tabled, total
 
@@ -25,11 +24,6 @@ class Drawn:
     banks: tuple[BankStudy, ...]
     consumers: tuple[tuple[Named, Value], ...]
     current: Value
-
-    @property
-    def at_least(self) -> float:
-        """The least that the current could turn out to be (A), whatever the plan leaves out."""
-        return CURRENT_AT_BEST.value * self.current.number
 
 
 @record
@@ -65,11 +59,6 @@ class LoadPort:
         name = self.controller.name
         current = total([amps for _, amps in self.loads])
         return current.named(f"I({name}.load)", f"current of the loads on {name}", "A")
-
-    @property
-    def at_least(self) -> float:
-        """The least that this could turn out to be (A), whatever the plan leaves out."""
-        return CURRENT_AT_BEST.value * self.current.number
 
 
 def drawn(

@@ -47,11 +47,6 @@ class SeriesBank(BankStudy):
         return self._weakest(limits, "Icharge", "charge limit", "A")
 
     @property
-    def charge_limit_at_best(self) -> float:
-        """The largest charge current that it could stand (A)."""
-        return min(part.charge_limit_at_best for part in self.members)
-
-    @property
     def is_lead(self) -> bool:
         """True where any of them is lead."""
         return any(part.is_lead for part in self.members)
@@ -61,10 +56,15 @@ class SeriesBank(BankStudy):
         """Highest charge voltage over all (V)."""
         return self._over([p.charge_voltage_limit for p in self.members], "Umax", "highest charge")
 
+    @cached_property
+    def charge_setting(self) -> Value:
+        """The voltage (V) that what charges them is set to, where nothing tells it."""
+        return self._over([p.charge_setting for p in self.members], "Uset", "charge setting")
+
     @property
-    def charge_voltage_at_best(self) -> float:
-        """The highest charge voltage that it could stand (V)."""
-        return sum(part.charge_voltage_at_best for part in self.members)
+    def empty_voltage(self) -> Value:
+        """Voltage over all when they are empty (V)."""
+        return self._over([p.empty_voltage for p in self.members], "Uempty", "empty voltage")
 
     @cached_property
     def full_at(self) -> Value:

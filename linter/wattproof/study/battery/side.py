@@ -120,7 +120,7 @@ class BatterySide:
             unsaid = unsaid or written is None
             if written is not None:
                 volts.append(declared(written, f"Ucharge({name})", f"charge voltage of {name}"))
-        limits = [bank.charge_voltage_limit for bank in self.banks_of(terminal)]
+        limits = [bank.charge_setting for bank in self.banks_of(terminal)]
         if volts and not unsaid:  # what sources are set to outranks what is assumed of a bank
             limits = [limit for limit in limits if not limit.assumptions]
         volts += limits

@@ -13,7 +13,6 @@ from wattproof.study.assumptions.batteries import NO_CHARGE_VOLTAGE
 from wattproof.study.assumptions.rows import PRACTICE
 from wattproof.study.assumptions.units import (
     ALTERNATOR_VOLTAGE_PER_12_V,
-    CHARGER_INPUT_AT_BEST,
     LITHIUM_AT_WORK_PER_12_V,
     LITHIUM_TAKES,
 )
@@ -40,11 +39,6 @@ class AlternatorLoad:
         """What the chargers draw together (A)."""
         current = total([amps for _, amps in self.chargers])
         return current.named("Iin", "input current of the vehicle chargers", "A")
-
-    @property
-    def at_least(self) -> float:
-        """The least that this could turn out to be (A)."""
-        return CHARGER_INPUT_AT_BEST.value * self.current.number
 
 
 @record

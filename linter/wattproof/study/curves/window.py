@@ -43,7 +43,7 @@ class Window:
         written = self.array.controller.charge_voltage
         if written is not None:
             return declared(written, f"Ucharge({self.name})", f"charge voltage of {self.name}")
-        return self.bank.charge_voltage_limit if self.bank is not None else None
+        return self.bank.charge_setting if self.bank is not None else None
 
     @property
     def needed(self) -> Value | None:

@@ -100,7 +100,7 @@ class ProtectionSection:
     def pack_fuses(self) -> tuple[PackFuse, ...]:
         """Banks in short form that tell the fuse of each of their packs."""
         inside = self._wiring.network.inside
-        return tuple(pack_fuses(self._circuit.plan, self._battery.banks, inside))
+        return tuple(pack_fuses(self._circuit.plan, self._battery.banks, inside, self._assume))
 
     @cached_property
     def held(self) -> tuple[Held, ...]:

@@ -14,31 +14,26 @@ from wattproof.plan.fields import Named
 from wattproof.record import record
 from wattproof.source import Place
 from wattproof.study.assumptions import Assumer
-from wattproof.study.assumptions.devices import NO_INTERRUPT_RATING
 from wattproof.study.battery.side import BankStudy
 from wattproof.study.limits import exceeds
+from wattproof.study.protection.breaking import breaking_capacity
 from wattproof.study.wiring.devices import DeviceStudy
 from wattproof.study.wiring.network import Network
 from wattproof.study.wiring.shorts import Short
-from wattproof.working import Value, declared
-
-AT_BEST = 0.4
-"""Share of an assumed short-circuit current that a kind battery still drives."""
-RATING_AT_BEST = 2.0
-"""How many times a style's usual interrupt rating a good maker's may be."""
+from wattproof.working import Value
 
 
 @record
 class Duty:
     """A device, what it may have to break, and what it can.
 
-    prospective: through it in a short beside it (A). interrupt: what it can break (A), None where
-    nothing says. nominal: of the banks (V). before: for each bank, the devices on the way to it.
+    prospective: through it in a short beside it (A). interrupt: what it can break (A).
+    nominal: of the banks (V). before: for each bank, the devices on the way to it.
     """
 
     device: DeviceStudy
     prospective: Value
-    interrupt: Value | None
+    interrupt: Value
     nominal: Value
     before: tuple[tuple[Passage, ...], ...]
     backed_by: tuple[str, ...] = field(default=())
@@ -67,16 +62,7 @@ class Duty:
     @property
     def too_low(self) -> bool:
         """True where it cannot break what it may have to."""
-        return self.interrupt is not None and exceeds(self.prospective, self.interrupt)
-
-    @property
-    def too_low_at_best(self) -> bool:
-        """True even if all that is assumed is as kind as can be."""
-        if self.interrupt is None:
-            return False
-        drives = AT_BEST if self.prospective.assumptions else 1.0
-        breaks = RATING_AT_BEST if self.interrupt.assumptions else 1.0
-        return exceeds(drives * self.prospective, breaks * self.interrupt.number)
+        return exceeds(self.prospective, self.interrupt)
 
 
 class Duties:
@@ -114,26 +100,12 @@ class Duties:
             banks = [bank for bank, _ in short.banks]
             nominal = max((b.nominal for b in banks), key=lambda v: v.number)
             before = tuple(self._on_the_way(b, short.at, device) for b in banks)
-            interrupt = self._interrupt(device, nominal)
+            interrupt = breaking_capacity(device.device, nominal, self.assume)
             yield Duty(device, self._named(device, short), interrupt, nominal, before)
 
     def _named(self, device: DeviceStudy, short: Short) -> Value:
         words = f"prospective current through {device.name}"
         return short.current.named(f"Ik({device.name})", words, "A")
-
-    def _interrupt(self, device: DeviceStudy, nominal: Value) -> Value | None:
-        """What it can break (A): printed, or the least of its style at the bank's voltage."""
-        written = getattr(device.device, "interrupt", None)
-        if written is not None:
-            words = f"interrupt rating of {device.name}"
-            return declared(written, f"Ibreak({device.name})", words)
-        made = device.style
-        usual = made.interrupt_at(nominal.number) if made is not None else None
-        if made is None or usual is None:
-            return None
-        return self.assume.value(
-            NO_INTERRUPT_RATING, device.name, device.at, number=usual.value, kind=made.title
-        )
 
     def _on_the_way(
         self, bank: BankStudy, terminal: Terminal, device: DeviceStudy
@@ -176,4 +148,4 @@ class Duties:
 
 
 def _able(duty: Duty | None) -> bool:
-    return duty is not None and duty.interrupt is not None and not duty.too_low
+    return duty is not None and not duty.too_low

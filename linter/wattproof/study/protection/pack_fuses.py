@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.codes import style
 from wattproof.plan.devices import Breaker, Fuse
 from wattproof.plan.root import Plan
 from wattproof.record import record
+from wattproof.study.assumptions import Assumer
 from wattproof.study.battery.side import BankStudy
+from wattproof.study.protection.breaking import breaking_capacity
 from wattproof.study.wiring.inside import Inside
-from wattproof.working import Value, counted, declared, tabled
+from wattproof.working import Value, counted, declared
 
 
 @record
@@ -18,8 +19,7 @@ class PackFuse:
     """A bank and the fuse of each of its packs.
 
     rating: of one (A). together: what all let through for long (A). driven: what the other packs
-    drive into one that shorts inside (A). breaks: what one can break at the bank's voltage (A);
-    None where neither label nor style says.
+    drive into one that shorts inside (A). breaks: what one can break at the bank's voltage (A).
     """
 
     bank: BankStudy
@@ -27,10 +27,12 @@ class PackFuse:
     rating: Value
     together: Value
     driven: Value
-    breaks: Value | None
+    breaks: Value
 
 
-def pack_fuses(plan: Plan, banks: tuple[BankStudy, ...], inside: Inside) -> Iterator[PackFuse]:
+def pack_fuses(
+    plan: Plan, banks: tuple[BankStudy, ...], inside: Inside, assume: Assumer
+) -> Iterator[PackFuse]:
     """Every bank that tells the fuse of its packs."""
     guards: dict[str, Fuse | Breaker] = {**plan.fuses, **plan.breakers}
     for bank in banks:
@@ -47,15 +49,5 @@ def pack_fuses(plan: Plan, banks: tuple[BankStudy, ...], inside: Inside) -> Iter
         driven = (whole * (count - 1.0) / count).named(
             f"Ifault({bank.name})", "what the other packs drive into one that shorts inside", "A"
         )
-        yield PackFuse(bank, device, rating, together, driven, _breaks(device, bank))
-
-
-def _breaks(device: Fuse | Breaker, bank: BankStudy) -> Value | None:
-    if device.interrupt is not None:
-        words = f"interrupt rating of {device.name}"
-        return declared(device.interrupt, f"Icu({device.name})", words)
-    made = style(device.style) if device.style is not None else None
-    usual = made.interrupt_at(bank.nominal.number) if made is not None else None
-    if usual is None:
-        return None
-    return tabled(usual.value, "A", f"Icu({device.name})", usual.what, usual.cited)
+        breaks = breaking_capacity(device, bank.nominal, assume)
+        yield PackFuse(bank, device, rating, together, driven, breaks)

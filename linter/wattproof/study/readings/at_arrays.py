@@ -390,17 +390,6 @@ class ArrayReading:
         return self.cold is not None and exceeds(self.cold.low, self.input_limit)
 
     @property
-    def cold_fails_whatever(self) -> bool:
-        """True where it is so whatever the plan leaves out of the coldest morning."""
-        true, written, plan = self.true_voc, self.reading.voc, self.array.voc("coldest")
-        if true is None or written is None:
-            return False
-        read = self.conditions.volts_whatever(true.expected, written)
-        base = self.array.voc("standard") if plan.assumptions else plan
-        by_reading = base * (read / self._voc(high, low))
-        return exceeds(read, self.input_limit) or exceeds(by_reading, self.input_limit)
-
-    @property
     def power_is_decidable(self) -> bool:
         """True where sun and heat are known, and the battery is not said to take less."""
         return self._power_matters and not self._power_unknown

@@ -24,7 +24,6 @@ from wattproof.study.assumptions.readings import (
     NO_IRRADIANCE,
     NO_METER,
     NO_TEMPERATURE,
-    POOR_METER,
     ROOF_OVER_AIR,
     THERMOMETER,
 )
@@ -135,13 +134,6 @@ class Conditions:
         off, half = self._meter("voltage"), half_digit(written)
         band = Band(shown * (1.0 - off) - half, shown, shown * (1.0 + off) + half)
         return band.named(shown.symbol, shown.words, "V")
-
-    def volts_whatever(self, shown: Value, written: Quantity) -> Value:
-        """The least that a voltage shown may truly be (V), even by a poor meter."""
-        meter = self.reading.meter
-        if meter is not None and meter.voltage is not None:
-            return self.volts(shown, written).low
-        return (1.0 - POOR_METER.value) * shown - half_digit(written)
 
     def amps(self, shown: Value, written: Quantity) -> Band:
         """What a current shown, as it is written, may truly be (A)."""

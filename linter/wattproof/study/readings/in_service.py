@@ -20,7 +20,7 @@ from wattproof.record import record
 from wattproof.study.assumptions.climate import SUN_ON_BOX
 from wattproof.study.battery.compensation import rise_of_lead
 from wattproof.study.battery.side import BankStudy
-from wattproof.study.limits import SLACK, exceeds
+from wattproof.study.limits import SLACK
 from wattproof.study.readings.conditions import NOTHING, Band, Conditions, half_digit
 from wattproof.study.wiring.drops import Path
 from wattproof.working import Value, declared, tabled
@@ -215,18 +215,6 @@ class ChargeReading:
         if rise.number <= 0.0:
             return limit
         return (limit + rise).named("Umaxcold", f"most at the posts of {self.bank.name}", "V")
-
-    @property
-    def overcharged_whatever(self) -> bool:
-        """True where the posts are over what any maker allows, even by a poor meter."""
-        written = self._written_at_posts
-        if self.posts is None or written is None or self.bank is None:
-            return False
-        read = self.conditions.volts_whatever(self.posts, written)
-        kindest = self.allowed_in_cold or self.allowed
-        assert kindest is not None
-        rise = kindest.number - self.bank.charge_voltage_limit.number
-        return exceeds(read, self.bank.charge_voltage_at_best + rise)
 
     @property
     def too_little_load(self) -> bool:

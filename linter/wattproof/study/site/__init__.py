@@ -7,7 +7,9 @@ from functools import cached_property
 from wattproof.codes import BodyOfRules
 from wattproof.plan.fields import Named
 from wattproof.plan.root import Plan
+from wattproof.plan.site import Surroundings
 from wattproof.study.assumptions import Assumer
+from wattproof.study.assumptions.devices import NO_IGNITION_PROTECTION, NO_VENT
 from wattproof.study.site.climate import Climate
 from wattproof.study.site.places import Placed, hottest_of, placed
 from wattproof.working import Value
@@ -29,3 +31,18 @@ class SiteSection:
     def hottest_of(self, component: Named) -> Value | None:
         """Hottest air around a component (°C); None where the plan does not tell."""
         return hottest_of(component, self._plan, self._assume)
+
+    def is_vented(self, place: Surroundings) -> bool:
+        """True where gas is led outside from a place, or is taken to be."""
+        if place.vented is not None:
+            return place.vented
+        vented, _ = self._assume.is_so(NO_VENT, str(place.name), place.at, usual=True)
+        return vented
+
+    def is_ignition_protected(self, component: Named) -> bool:
+        """True where a component cannot ignite gas or vapour; taken as not, where nothing says."""
+        told: bool | None = getattr(component, "ignition_protected", None)
+        if told is not None:
+            return told
+        name = str(component.name)
+        return self._assume.is_so(NO_IGNITION_PROTECTION, name, component.at, usual=False)[0]

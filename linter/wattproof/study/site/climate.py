@@ -10,7 +10,6 @@ from wattproof.physics.modules import STANDARD_IRRADIANCE, STANDARD_TEMPERATURE
 from wattproof.plan.root import Plan
 from wattproof.quantities import Quantity
 from wattproof.study.assumptions import Assumer
-from wattproof.study.assumptions.modules import MOUNTING
 from wattproof.working import Assumption, Value, assumed, declared, tabled
 
 _KING = "King, Boyson, Kratochvil, SAND2004-3535 (2004), eq. 11 and 12, table 1, wind 1 m/s"
@@ -63,31 +62,32 @@ class Climate:
         return tabled(REAR_LIGHT, "", "krear", words, _REAR_SOURCE)
 
     def hot_cells(
-        self, mounting: str | None, unstated: Assumption, noct: Quantity | None = None
+        self, mounting: str, noct: Quantity | None = None, unstated: Assumption | None = None
     ) -> Value:
         """Cells at 1000 W/m² in the hottest air, by mounting (°C).
 
         noct: nominal operating cell temperature (°C) of their modules, where the label tells it:
         it counts where the mounting is an open rack, or where it makes them hotter.
+        unstated: where the mounting is taken, and not told.
         """
-        key = f"{mounting or unstated.subject} {noct}"
+        key = f"{unstated.subject if unstated is not None else mounting} {noct}"
         if key not in self._cells:
             self._cells[key] = self._hot_cells(mounting, unstated, noct)
         return self._cells[key]
 
     def _hot_cells(
-        self, mounting: str | None, unstated: Assumption, noct: Quantity | None
+        self, mounting: str, unstated: Assumption | None, noct: Quantity | None
     ) -> Value:
-        kind: Mounting = next(m for m in MOUNTINGS if m == (mounting or MOUNTING.value))
+        kind: Mounting = next(m for m in MOUNTINGS if m == mounting)
         rise = cell_temperature(0.0, STANDARD_IRRADIANCE, kind)
         words = f"rise of cells over air, {kind}"
         source = f"{_KING}, {kind}"
         risen = (
             tabled(rise, "K", "ΔTcell", words, source)
-            if mounting
+            if unstated is None
             else assumed(rise, "K", "ΔTcell", words, unstated)
         )
-        if noct is not None and mounting is not None:
+        if noct is not None and unstated is None:
             rated = self._rise_by_label(noct)
             if kind == "open-rack" or rated.number > risen.number:
                 risen = rated

@@ -186,10 +186,11 @@ class WiringSection:
         else:
             flows = (self.network.lasting(c) for c in wire.conductors)
             brightest = usual = [flow for flow in flows if flow is not None]
-        return wire.carrying_currents(
+        carrying = wire.carrying_currents(
             max(brightest, key=lambda v: v.number, default=None),
             max(usual, key=lambda v: v.number, default=None),
         )
+        return carrying.as_usual()
 
     def _device(self, passages: list[Passage]) -> DeviceStudy:
         first = passages[0]

@@ -14,13 +14,19 @@ from wattproof.record import record
 from wattproof.source import Place
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.assumptions import Assumer
-from wattproof.study.assumptions.devices import NO_DEVICE_VOLTAGE
+from wattproof.study.assumptions.devices import (
+    NO_DC_MARK,
+    NO_DEVICE_VOLTAGE,
+    NO_VOLTAGE_AT_ALL,
+)
 from wattproof.study.assumptions.ratings import device_rating
 from wattproof.study.wiring.wires import Side
 from wattproof.working import Value, declared
 
 MAINS_VOLTAGE = 110.0
 """V: from which the voltage on a switch may be that of mains (common practice)."""
+HIGHEST_OF_24_V = 26.0
+"""Nominal voltage (V) up to which a bank counts as one of 12 or 24 V."""
 
 
 def rated(passage: Passage, amps: float) -> Change:
@@ -131,14 +137,27 @@ class DeviceStudy:
 
     @cached_property
     def rated_voltage(self) -> Value | None:
-        """Rated DC voltage (V): printed, or the least of its style; None where nothing says."""
+        """Rated DC voltage (V): printed, or the least of its style, or as is usual where it is.
+
+        None for a style that is made for alternating current unless it is marked.
+        """
         printed_on = self.panel if self.panel is not None else self.device
         written = getattr(printed_on, "voltage", None)
         if written is not None:
             return declared(written, f"Un({self.name})", f"rated voltage of {self.name}")
-        usual = self.style.dc_voltage if self.style is not None else None
-        if usual is None or self.style is None:
-            return None
+        style = self.style
+        if style is None or (style.dc_voltage is None and self.dc):
+            low = self.nominal is None or self.nominal.number <= HIGHEST_OF_24_V
+            kind = "array" if self.side == "array" else f"battery {'to 24 V' if low else 'above'}"
+            name = str(printed_on.name)
+            return self.assume.value(NO_VOLTAGE_AT_ALL, name, printed_on.at, kind=kind)
+        if style.dc_voltage is None:
+            name = str(printed_on.name)
+            marked, _ = self.assume.is_so(NO_DC_MARK, name, printed_on.at, usual=False)
+            if not marked:
+                return None
+            kind = "array" if self.side == "array" else "battery to 24 V"
+            return self.assume.value(NO_VOLTAGE_AT_ALL, name, printed_on.at, kind=kind)
         return self.assume.value(
-            NO_DEVICE_VOLTAGE, self.name, self.at, number=usual.value, kind=self.style.title
+            NO_DEVICE_VOLTAGE, self.name, self.at, number=style.dc_voltage.value, kind=style.title
         )

@@ -10,7 +10,6 @@ from __future__ import annotations
 from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.batteries import (
     NO_SHORT_CIRCUIT_CURRENT,
-    SHORT_CIRCUIT_AT_LEAST,
     SHORT_CIRCUIT_PER_AH,
 )
 from wattproof.study.battery.side import BankStudy
@@ -66,7 +65,7 @@ class Inside:
         battery = bank.battery
         hours = battery.capacity.value / 3600.0
         per_hour = SHORT_CIRCUIT_PER_AH.value[battery.chemistry]
-        amps = max(per_hour * hours, SHORT_CIRCUIT_AT_LEAST.value.get(battery.chemistry, 0.0))
+        amps = per_hour * hours
         return self.assume.value(
             NO_SHORT_CIRCUIT_CURRENT, bank.name, bank.at, kind=battery.chemistry, number=amps
         )

@@ -34,13 +34,17 @@ from wattproof.study.assumptions.cables import (
     NO_CABLE_VOLTAGE,
     NO_INSULATION,
     NO_MATERIAL,
+    NO_TERMINALS,
+    NO_WIRE_RUN,
+    NOT_FOR_BURIAL,
+    NOT_FOR_OUTDOORS,
     RUN,
     SURE_COPPER,
     TINNED,
     UNSTATED,
 )
-from wattproof.study.assumptions.units import CURRENT_AT_BEST
-from wattproof.study.limits import SLACK, exceeds
+from wattproof.study.assumptions.supposed import label_of
+from wattproof.study.limits import SLACK
 from wattproof.study.site.climate import from_table
 from wattproof.working import (
     Supposed,
@@ -57,6 +61,8 @@ Side: TypeAlias = Literal["array", "battery"]
 
 COOL_AIR = 30.0
 """°C: the air for which the tables of capacity are made."""
+TERMINALS = 75.0
+"""Temperature (°C) that terminals stand, where nothing is printed (common practice)."""
 
 
 @record
@@ -124,6 +130,25 @@ class WireStudy:
         sheet = self.sheet.model_copy(update={"insulation_temperature": temperature})
         return replace(self, sheet=sheet)
 
+    def as_usual(self) -> WireStudy:
+        """The same wire, large enough for what it carries where nobody tells its size.
+
+        Whoever laid it looked at its current, if at nothing else. A harsh reading does not.
+        """
+        size, current = self.sheet.size, self.current
+        if not isinstance(size, Supposed) or current is None:
+            return self
+        if self.assume.reading.figure_of(label_of(size)) == "harsh":
+            return self
+        least = self.code.continuous_factor.value * current.number * (1.0 - SLACK)
+        for wire in (self, *self.larger_sizes()):
+            may = wire.carrying
+            if isinstance(may, Carrying) and may.continuous_limit.number >= least:
+                enough = may.value.number >= current.number * (1.0 - SLACK)
+                if enough:
+                    return wire
+        return self
+
     @property
     def as_change(self) -> Change:
         """What a plan holds where this size is used for the wire."""
@@ -167,6 +192,22 @@ class WireStudy:
         return declared(written, "Ucable", f"rated voltage of {self.sheet.name}")
 
     @cached_property
+    def made_for_outdoors(self) -> bool:
+        """True where its cable is made for sun and rain, or is taken to be."""
+        if self.sheet.outdoor is not None:
+            return self.sheet.outdoor
+        made, _ = self.assume.is_so(NOT_FOR_OUTDOORS, self.sheet.name, self.sheet.at, usual=True)
+        return made
+
+    @cached_property
+    def made_for_burial(self) -> bool:
+        """True where its cable may lie in the ground without a pipe; taken as not."""
+        if self.sheet.direct_burial is not None:
+            return self.sheet.direct_burial
+        made, _ = self.assume.is_so(NOT_FOR_BURIAL, self.sheet.name, self.sheet.at, usual=False)
+        return made
+
+    @cached_property
     def ambient(self) -> Value:
         """The hottest air on its way (°C)."""
         return max(self._ambients, key=lambda pair: pair[0].number)[0]
@@ -202,28 +243,6 @@ class WireStudy:
         """Why a cable of its kind may not be in its place at all; None where it may."""
         return self.carrying.refused if isinstance(self.carrying, Carrying) else None
 
-    def carrying_at_best(self) -> Value | None:
-        """What it would carry if everything assumed were as kind as can be (A): 105 °C, 30 °C."""
-        found = self._ampacity_at_best()
-        return None if found is None else Value(found.value * self.parallel, "A")
-
-    @property
-    def fails_at_best(self) -> bool:
-        """True where its current is too large even if everything assumed were kind."""
-        best = self.carrying_at_best()
-        if best is None or self.current is None:
-            return False
-        share = CURRENT_AT_BEST.value if self.current.assumptions else 1.0
-        return exceeds(share * self.current, best)
-
-    def device_limit_at_best(self) -> Value | None:
-        """The largest overcurrent device that would protect it in that case (A)."""
-        found = self._ampacity_at_best()
-        if found is None:
-            return None
-        whole = _scaled(found, [Value(float(self.parallel))])
-        return Value(self.code.largest_device(whole)[0], "A")
-
     @property
     def largest_fitting_device(self) -> float | None:
         """The largest standard rating (A) that protects it and bears its lasting current."""
@@ -243,16 +262,6 @@ class WireStudy:
         if not isinstance(size, Supposed):
             return ()
         return (declared(size, f"A({self.name})", f"size of {self.name}"),)
-
-    def _ampacity_at_best(self) -> Ampacity | None:
-        if self._supposed_size:
-            return None
-        kind = max(105.0, self.insulation.number)
-        around = Surroundings(30.0, free_air=True)
-        try:
-            return self.code.ampacity(self.size, kind, around, 90.0, self.sheet.kind)
-        except NotTabulated:
-            return None
 
     @cached_property
     def resistance_per_metre(self) -> Value:
@@ -415,22 +424,26 @@ class WireStudy:
         material = self.sheet.material
         if material == "copper" or (material is None and self.sheet.kind in SURE_COPPER.value):
             return None
+        if material is None:
+            copper, doubt = self.assume.is_so(
+                NO_MATERIAL, self.sheet.name, self.sheet.at, usual=True
+            )
+            if copper:
+                return None
         on_resistance, on_ampacity = material_factor(material or "copper-clad-aluminium")
         if material is not None:
             return from_table(on_resistance, "kmetal"), from_table(on_ampacity, "kmetal")
-        doubt = self.assume.noted(NO_MATERIAL, self.sheet.name, self.sheet.at)
         return (
             assumed(on_resistance.value, "", "k", on_resistance.what, doubt),
             assumed(on_ampacity.value, "", "k", on_ampacity.what, doubt),
         )
 
     def _carrying(self, ambient: Value, engine: bool) -> Carrying | str:
-        terminal = self.wire.terminal_temperature
         around = Surroundings(
             ambient.number,
             engine_space=engine,
-            free_air=self.run == "free-air",
-            surface=self.run == "surface",
+            free_air=self._in_free_air,
+            surface=self.run == "surface" and not self._in_free_air,
             loaded_conductors=self.loaded,
             circuit_voltage=self.volts.number if self.volts is not None else 0.0,
         )
@@ -439,12 +452,30 @@ class WireStudy:
                 self.size,
                 self.insulation.number,
                 around,
-                terminal.value if terminal is not None else None,
+                self._terminals,
                 self.sheet.kind,
             )
         except NotTabulated as missing:
             return str(missing)
         return self._traced(found, ambient)
+
+    @cached_property
+    def _terminals(self) -> float | None:
+        """The temperature (°C) that its terminals stand; None for what the body of rules takes."""
+        told = self.wire.terminal_temperature
+        if told is not None:
+            return told.value
+        if self.plan.code is not None:
+            return None  # the body of rules that the plan names has its own figure
+        usual, _ = self.assume.is_so(NO_TERMINALS, self.name, self.at, usual=True)
+        return TERMINALS if usual else None
+
+    @cached_property
+    def _in_free_air(self) -> bool:
+        """True where it runs in free air, or is taken to."""
+        if self.wire.run is not None:
+            return self.wire.run == "free-air"
+        return self.assume.is_so(NO_WIRE_RUN, self.name, self.at, usual=True)[0]
 
     def _traced(self, found: Ampacity, ambient: Value) -> Carrying:
         """A table reading as traced numbers, for all its conductors and its metal."""

@@ -1,0 +1,68 @@
+"""With which figure each unknown is read: what is usual, what is kind, what is harsh.
+
+A study is made in one reading. The usual one says what is found. The kind one has every unknown at
+the best that it can plausibly be: what fails there too is certain. A harsh one has one label at the
+worst that it can plausibly be and all else as usual: what fails only there is a question.
+"""
+
+from __future__ import annotations
+
+from typing import Literal, NamedTuple, TypeAlias
+
+Figure: TypeAlias = Literal["usual", "kind", "harsh"]
+
+
+End: TypeAlias = Literal["low", "high"]
+ENDS: tuple[End, ...] = ("high", "low")
+
+
+class Label(NamedTuple):
+    """One thing that a plan does not tell.
+
+    key: what is unknown, in a word or two, the same for all plans. subject: of which component,
+    datasheet or place, so that alike packs of one datasheet share theirs.
+    """
+
+    key: str
+    subject: str
+
+
+class Reading(NamedTuple):
+    """Which figure each unknown has.
+
+    rest: that of every unknown but those of `harsh`, which have their harsh figure. end: the end at
+    which a value stands that is harsh one way for one question and the other way for another, such
+    as the length of a wire; both ends are tried.
+    """
+
+    rest: Figure = "usual"
+    harsh: frozenset[Label] = frozenset()
+    end: End = "high"
+
+    def end_of(self, label: Label, usual: float, ends: tuple[float, float]) -> float:
+        """The value of what is harsh at either end, in this reading."""
+        if self.figure_of(label) == "usual":
+            return usual
+        return ends[1] if self.end == "high" else ends[0]
+
+    def figure_of(self, label: Label) -> Figure:
+        """The figure that an unknown has in this reading."""
+        return "harsh" if label in self.harsh else self.rest
+
+
+USUAL = Reading()
+
+
+def kind(end: End) -> Reading:
+    """All as kind as can be."""
+    return Reading("kind", end=end)
+
+
+def all_harsh(end: End) -> Reading:
+    """All as harsh as can be."""
+    return Reading("harsh", end=end)
+
+
+def harsh_at(label: Label, end: End) -> Reading:
+    """All as usual but one."""
+    return Reading(harsh=frozenset((label,)), end=end)

@@ -1,0 +1,167 @@
+"""Certain, likely, or a question: what the readings of one plan say together.
+
+The rules run with every unknown as usual: that is what is found. Run with every unknown at its
+kindest, what fails again is certain, and the rest likely: an error becomes a warning. Run with one
+label at its harshest, what fails only there is a question on that label. All labels at their
+harshest at once is a screen: where nothing new fails, none is tried alone.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Container, Iterable, Iterator
+from dataclasses import dataclass, field
+from typing import Final, NamedTuple, TypeAlias
+
+from wattproof.finding import LEVELS, Finding
+from wattproof.question import Asked, Question, questions
+from wattproof.study.assumptions.reading import (
+    ENDS,
+    End,
+    Label,
+    Reading,
+    all_harsh,
+    harsh_at,
+    kind,
+)
+from wattproof.working import Assumption
+
+NEAR: Final = 0.15
+"""How far past a limit (as a share of it) something is that is told as marginal."""
+
+Known: TypeAlias = tuple[str, str, str]
+"""By which a finding is known from one reading to the next: rule, first component and when."""
+
+
+@dataclass
+class Run:
+    """What one run of rules over one study gives.
+
+    doubtful: what rests on labels that cannot be right, or on what has to be looked up first.
+    stuck: rules that did not come back in time. unknowns: what the plan does not tell and the study
+    read, by label. flags: those of them that no number carries, so that any rule may rest on them.
+    two_ended: those that are harsh at either end, and are tried at both.
+    """
+
+    findings: list[Finding] = field(default_factory=list)
+    ran: list[str] = field(default_factory=list)
+    doubtful: list[Asked] = field(default_factory=list)
+    uses: dict[Assumption, list[str]] = field(default_factory=dict)
+    stuck: list[str] = field(default_factory=list)
+    unknowns: dict[Label, Assumption] = field(default_factory=dict)
+    flags: frozenset[Label] = frozenset()
+    two_ended: frozenset[Label] = frozenset()
+
+    @property
+    def ends(self) -> tuple[End, ...]:
+        """At which ends readings of it are made."""
+        return ENDS if self.two_ended else ENDS[:1]
+
+
+RunIn: TypeAlias = Callable[[Reading, Container[str] | None], Run]
+"""Runs some rules (None for all) over the study in a reading."""
+
+
+class Judged(NamedTuple):
+    """Findings with their verdicts, questions, and how many more fail with everything harsh."""
+
+    findings: list[Finding]
+    questions: tuple[Question, ...] = ()
+    at_worst: int = 0
+
+
+def judged(usual: Run, run: RunIn, failed: Container[str]) -> Judged:
+    """What the readings say together.
+
+    usual: the run of all rules in the usual reading. failed: rules of findings that tell of a
+    failure of the program, which are certain and never asked.
+    """
+    if not usual.unknowns:
+        return Judged(usual.findings, questions(usual.doubtful))
+    findings = with_verdicts(usual, run)
+    told = {_known(f): LEVELS.index(f.level) for f in usual.findings}
+    screens = [run(all_harsh(end), None) for end in usual.ends]
+    found = [f for screen in screens for f in screen.findings]
+    fresh = {_known(f): f for f in found if f.rule not in failed and _is_new(f, told)}
+    if usual.two_ended:
+        fresh = {known: f for known, f in fresh.items() if f.part != "module"}
+    broken = {_known(f): f for f in found if f.rule in failed and _known(f) not in told}
+    asked = [*usual.doubtful, *_asked(fresh, screens, told, run)]
+    known = {_known(f) for each in asked for f in each.decides}
+    return Judged([*findings, *broken.values()], questions(asked), len(set(fresh) - known))
+
+
+def with_verdicts(usual: Run, run: RunIn) -> list[Finding]:
+    """The findings of the usual reading, certain where they fail in the kind one too."""
+    rules = {f.rule for f in usual.findings}
+    if not usual.unknowns or not rules:
+        return usual.findings
+    at_best = [_levels(run(kind(end), rules).findings) for end in usual.ends]
+    kindest = {
+        known: max(levels[known] for levels in at_best)
+        for known in set.intersection(*(set(levels) for levels in at_best))
+    }
+    return [_worded(f, kindest.get(_known(f))) for f in usual.findings]
+
+
+def _levels(findings: Iterable[Finding]) -> dict[Known, int]:
+    """The gravest level under which each finding is known."""
+    levels: dict[Known, int] = {}
+    for finding in findings:
+        level = LEVELS.index(finding.level)
+        levels[_known(finding)] = min(level, levels.get(_known(finding), level))
+    return levels
+
+
+def _worded(finding: Finding, kindest: int | None) -> Finding:
+    """A finding with its verdict. kindest: its level in the kind reading, None where it passes."""
+    level = LEVELS.index(finding.level)
+    if kindest is not None and kindest <= level:
+        return finding
+    lowered = max(level, LEVELS.index("warning"))
+    if kindest is not None:  # it fails in any case, less gravely with what is kind
+        return finding._replace(level=LEVELS[min(kindest, lowered)])
+    return finding._replace(level=LEVELS[lowered], verdict="likely")
+
+
+def _asked(
+    fresh: dict[Known, Finding], screens: list[Run], told: dict[Known, int], run: RunIn
+) -> Iterator[Asked]:
+    """For each label that a newly failing rule read: what fails with that one harsh."""
+    newly = {finding.rule for finding in fresh.values()}
+    read: dict[Label, set[str]] = {}
+    unknowns: dict[Label, Assumption] = {}
+    for screen in screens:
+        unknowns.update(screen.unknowns)
+        for used, by in screen.uses.items():
+            read.setdefault(Label(used.key, used.subject), set()).update(by)
+        for label in screen.flags:
+            read.setdefault(label, set()).update(newly)
+    two_ended = screens[0].two_ended
+    for label in sorted(unknowns):
+        rules = read.get(label, set()) & newly
+        if not rules:
+            continue
+        decides: dict[Known, Finding] = {}
+        assumption = unknowns[label]
+        for end in ENDS if label in two_ended else ENDS[:1]:
+            alone = run(harsh_at(label, end), rules)
+            assumption = alone.unknowns.get(label, assumption)
+            new = [f for f in alone.findings if f.rule in newly and _is_new(f, told)]
+            if label in two_ended:  # a value that nobody knows contradicts no other of its label
+                new = [f for f in new if f.part != "module"]
+            decides |= {_known(f): f for f in new}
+        if assumption.look_up is None:
+            decides = {k: f for k, f in decides.items() if (f.margin or -1.0) >= -NEAR}
+        if decides:
+            yield Asked(assumption, tuple(decides.values()))
+
+
+def _is_new(finding: Finding, told: dict[Known, int]) -> bool:
+    """True for what the usual reading does not tell, or as a note only."""
+    was = told.get(_known(finding))
+    level = LEVELS.index(finding.level)
+    return was is None or (LEVELS[was] == "note" and level < was)
+
+
+def _known(finding: Finding) -> Known:
+    return finding.rule, finding.subjects[0], finding.when
