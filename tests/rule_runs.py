@@ -30,7 +30,7 @@ def found(plan: str, rule: str) -> list[Finding]:
 
 def found_beside_all(plan: str, rule: str) -> list[Finding]:
     """What the rule finds where all rules run, and its remedies are tried by all."""
-    return [finding for finding in check_text(plan, RULES).findings if finding.rule == rule]
+    return [finding for finding in check_text(plan, RULES).each if finding.rule == rule]
 
 
 def all_found(plan: str) -> dict[str, str]:

@@ -102,7 +102,7 @@ class TestFindings:
         [question] = asked.questions
         assert question.subjects == ("pv-10",)
         assert [d.subjects for d in question.decides] == [("home-run",)]
-        assert not (sound.findings or sound.questions or sound.at_worst)
+        assert (sound.findings, sound.questions, sound.at_worst) == ((), (), 0)
 
     def test_options_have_defaults_and_can_be_set(self) -> None:
         assert len(run(BASE, has_a_limit).findings) == 1

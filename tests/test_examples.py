@@ -36,11 +36,7 @@ FAULTY = {
         "battery-switch-strands-controller",
         "battery-fuse-missing",
         "charge-current-over-battery",
-        "combiner-over-rating",
-        "conductor-too-small",
-        "controller-input-over-current",
         "device-not-for-dc",
-        "hot-voltage-under-battery",
         "module-values-impossible",
         "voltage-drop-high",
     },
@@ -65,6 +61,13 @@ def test_a_faulty_example_has_its_findings(name: str) -> None:
     findings = checked(EXAMPLES / "faulty" / name).findings
     assert {f.rule for f in findings} == FAULTY[name]
     assert all(f.remedy and f.explanation and f.basis for f in findings)
+
+
+def test_what_rests_on_an_impossible_label_is_a_question() -> None:
+    first = checked(EXAMPLES / "faulty" / "boat-thin-cable.yaml").questions[0]
+    assert first.line == (
+        "the label of `folding-200`, which cannot be right: decides fire in 5 places"
+    )
 
 
 def test_every_faulty_example_is_listed() -> None:

@@ -130,14 +130,15 @@ def _question(group: list[Asked]) -> Question:
     look_up = group[0].assumption.look_up
     assert look_up is not None
     decides = _decided(finding for each in group for finding in each.decides)
-    names = [each.label.subject for each in group]
+    once = {each.label: each for each in group}
+    names = [label.subject for label in once]
     asks = look_up.asks.format(names=_few(names))
     return Question(
         asks=asks,
         where=look_up.where,
         instead=group[0].assumption.instead,
-        labels=tuple(each.label for each in group),
-        places=tuple(each.assumption.place for each in group),
+        labels=tuple(once),
+        places=tuple(each.assumption.place for each in once.values()),
         decides=decides,
         hazard=decides[0].hazard,
         level=decides[0].level,

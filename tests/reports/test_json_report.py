@@ -109,7 +109,7 @@ def test_a_finding_holds_its_whole_proof() -> None:
     [plan] = json_report.document([result_of()], 1)["plans"]
     found = plan["findings"][0]
     assert found["rule"] == "wire-over-limit"
-    assert (found["level"], found["hazard"], found["certainty"]) == ("error", "fire", "computed")
+    assert (found["level"], found["hazard"], found["verdict"]) == ("error", "fire", "certain")
     assert (found["file"], found["line"], found["column"]) == ("faulty.yaml", 27, 3)
     assert found["subjects"] == ["home-run", "roof-joint"]
     assert found["caution"] == {"signal": "DANGER", "text": "It can set fire to what is around it."}

@@ -69,7 +69,7 @@ def module(plan: Plan) -> ModuleSheet:
         (
             [("max_output_current: 20 A", "max_output_current: unknown")],
             lambda p: p.controllers["tracker"].max_output_current,
-            30.0,
+            40.0,  # 1.25 × 300 W / 12 V
         ),
         ([("nominal: 12.8 V", "nominal: unknown")], lambda p: p.batteries["house"].nominal, 12.8),
         # what hangs on it is made for 24 V

@@ -218,7 +218,9 @@ class _Completing:
         told = unit.inputs and all(i.max_input_voltage is not None for i in unit.inputs.values())
         if not told and (kind != "vehicle-charger" or "max_input_voltage" in unit.unknown):
             high = kind == "pwm" and (self._system_voltage() or 12.0) > labels.TO_24_V.value
-            volts = Figure(labels.INPUT_VOLTAGE.value["pwm above 24 V" if high else kind])
+            volts = self._above_array(
+                labels.INPUT_VOLTAGE.value["pwm above 24 V" if high else kind]
+            )
             silence = labels.NO_INPUT_VOLTAGE
             unit = self._filled(family, unit, ("max_input_voltage", silence, "voltage", volts))
         if isinstance(unit, PowerBox):
@@ -228,6 +230,21 @@ class _Completing:
         amps = self._for_array(kind, labels.OUTPUT_CURRENT.value[kind])
         silence = labels.NO_OUTPUT_CURRENT
         return self._filled(family, unit, ("max_output_current", silence, "current", amps))
+
+    def _above_array(self, least: float) -> Figure:
+        """The highest input voltage (V) of a controller that is bought for the array."""
+        sheets = self.plan.datasheets.modules
+        volts = 0.0
+        for string in self.plan.strings.values():
+            members = [sheets[m] for m in string.modules or (string.module,) if m in sheets]
+            layout = string.arrangement
+            count = int(string.series or 1) if layout is None else layout.in_series
+            voc = sum(sheet.voc.value for sheet in members)
+            volts = max(volts, voc if string.modules else voc * count)
+        if volts <= least:
+            return Figure(least)
+        enough = (size for size in labels.SOLD_INPUTS if size >= labels.SPARE.value * volts)
+        return Figure(next(enough, labels.SOLD_INPUTS[-1]), "as is bought for such an array")
 
     def _for_array(self, kind: str, least: float) -> Figure:
         """The output current (A) of a controller that is bought for the array: its equal share."""

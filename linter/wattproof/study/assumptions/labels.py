@@ -68,6 +68,8 @@ INPUT_VOLTAGE = Assumed(
 TO_24_V = Assumed(26.0, "V", "nominal voltage up to which a system is one of 12 or 24 V")
 SOLD_CONTROLLERS = (10.0, 15.0, 20.0, 30.0, 40.0, 50.0, 60.0, 80.0, 100.0)
 """Output currents (A) that controllers are sold with (common practice)."""
+SOLD_INPUTS = (50.0, 75.0, 100.0, 150.0, 250.0, 450.0, 600.0)
+"""Input voltages (V) that controllers are sold with (common practice)."""
 SOLD_FUSES = (5.0, 7.5, 10.0, 15.0, 20.0, 25.0, 30.0, 40.0)
 """Ratings (A) of the fuses of panels (ISO 8820-3)."""
 OUTPUT_CURRENT = Assumed(
