@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from wattproof.circuit import Conductor
 from wattproof.finding import Finding
 from wattproof.study import Study
-from wattproof.study.protection.allowed import Allowed, worst_of
+from wattproof.study.protection.answers import Allowed, worst_of
 from wattproof.views.figures import figures_of
 from wattproof.views.schedules.conductors import conductor_rows
 

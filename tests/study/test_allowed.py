@@ -11,7 +11,7 @@ from wattproof.engine import check_file
 from wattproof.finding import Finding
 from wattproof.loading import load_study
 from wattproof.packs import discover
-from wattproof.study.protection.allowed import Allowed, worst_of
+from wattproof.study.protection.answers import Allowed, worst_of
 from wattproof.study.protection.spans import span_of
 from wattproof.testing import A_DAY, check_text, study_of
 

@@ -9,7 +9,7 @@ from wattproof.rule import Clause, Edit, Located, Observation, Remedy, danger, r
 from wattproof.study import Study
 from wattproof.study.assumptions.devices import NO_DEVICE_PLACE
 from wattproof.study.limits import margin_below
-from wattproof.study.protection.allowed import Way
+from wattproof.study.protection.ways import Way
 from wattproof.study.wiring.wires import WireStudy
 from wattproof_rules.plans import plan
 

@@ -9,7 +9,7 @@ from wattproof.rule import Clause, Edit, Observation, Remedy, practice, rule, wa
 from wattproof.study import Study
 from wattproof.study.battery.side import BankStudy
 from wattproof.study.limits import exceeds
-from wattproof.study.protection.allowed import Way
+from wattproof.study.protection.ways import Way
 from wattproof.working import total
 from wattproof_rules.plans import plan
 

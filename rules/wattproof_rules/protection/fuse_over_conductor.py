@@ -11,7 +11,7 @@ from wattproof.study import Study
 from wattproof.study.assumptions.devices import NO_DEVICE_PLACE
 from wattproof.study.assumptions.ratings import device_rating
 from wattproof.study.limits import exceeds, margin_below
-from wattproof.study.protection.allowed import Allowed
+from wattproof.study.protection.answers import Allowed
 from wattproof.study.wiring.devices import rated
 from wattproof.study.wiring.wires import Carrying, WireStudy
 from wattproof.working import Value

@@ -108,9 +108,11 @@ def string_fuse_over_module(study: Study) -> Iterator[Observation]:
 
 def _checked(flow: Backflow, pushed: Value) -> Iterator[Observation]:
     """The smallest device in the string is what protects it."""
-    passage = min(flow.devices, key=lambda d: device_rating(d).number)
+    passage = flow.guarded_by
+    if passage is None:
+        return
     rating, window = device_rating(passage), flow.string.fuse_window
-    over_label = exceeds(rating, window.label)
+    over_label = flow.is_over_label
     if over_label and exceeds(pushed, window.label):
         yield _observation(flow, passage, window.label, _over_label(flow, pushed), None)
     elif window.upper is not None and not window.under_upper(rating.number):

@@ -37,6 +37,7 @@ from wattproof.record import record
 from wattproof.source import Place
 from wattproof.study.array.strings import ModuleStudy, StringStudy
 from wattproof.study.assumptions.ratings import device_rating
+from wattproof.study.limits import exceeds
 from wattproof.study.site.climate import Climate, from_table
 from wattproof.study.site.states import WORDS, State
 from wattproof.working import Value, largest, smallest, total
@@ -120,6 +121,17 @@ class Backflow:
     leads: tuple[Conductor, ...]
     joint: str = ""
     from_battery: bool = False
+
+    @property
+    def guarded_by(self) -> Passage | None:
+        """The smallest of its devices, which is what protects it; None without any."""
+        return min(self.devices, key=lambda device: device_rating(device).number, default=None)
+
+    @property
+    def is_over_label(self) -> bool:
+        """True where that is over the maximum series fuse of its modules."""
+        device = self.guarded_by
+        return device is not None and exceeds(device_rating(device), self.string.fuse_window.label)
 
 
 @record

@@ -9,13 +9,15 @@ from wattproof.codes import Bodies
 from wattproof.study.array import ArraySection
 from wattproof.study.assumptions import Assumer
 from wattproof.study.battery import BatterySection
-from wattproof.study.protection.allowed import Allowed, Judge, Ways
+from wattproof.study.protection.allowed import Judge
+from wattproof.study.protection.answers import Allowed
 from wattproof.study.protection.fault_sweep import FaultSweep
 from wattproof.study.protection.guards import Exit, Guard, exits, guards, link_guards
 from wattproof.study.protection.held import Held, held
 from wattproof.study.protection.interrupts import Duties, Duty
 from wattproof.study.protection.pack_fuses import PackFuse, pack_fuses
 from wattproof.study.protection.panels import PanelStudy, panels
+from wattproof.study.protection.ways import Ways
 from wattproof.study.site import SiteSection
 from wattproof.study.wiring import WiringSection
 

@@ -14,14 +14,14 @@ nothing to them.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from functools import cached_property
-from typing import Final, Literal, NamedTuple, TypeAlias
+from typing import NamedTuple
 
 from wattproof.circuit import Circuit, Conductor, Passage, Side, Terminal, is_overcurrent
-from wattproof.codes import Bodies, BodyOfRules
+from wattproof.codes import Bodies
 from wattproof.plan.fields import Named
-from wattproof.plan.power import Battery, Charger, Controller
+from wattproof.plan.power import Charger, Controller
 from wattproof.plan.terminals import by_name, output_port
 from wattproof.record import record
 from wattproof.study.array.arrays import ArrayStudy, Inflow
@@ -36,275 +36,16 @@ from wattproof.study.battery.positive_net import (
 )
 from wattproof.study.battery.side import BankStudy, BatterySide
 from wattproof.study.limits import exceeds
+from wattproof.study.protection.answers import Allowed, Kind, Reason, Verdict, names_of
 from wattproof.study.protection.guards import ENDS, Exit, Guard
 from wattproof.study.protection.interrupts import Duty
-from wattproof.study.protection.pack_fuses import PackFuse
-from wattproof.study.protection.spans import Span, length_of, span_of
+from wattproof.study.protection.spans import Span, span_of
+from wattproof.study.protection.ways import Ways, rank_of, words_of
 from wattproof.study.site.climate import from_table
-from wattproof.study.site.places import Placed
 from wattproof.study.wiring.devices import DeviceStudy
 from wattproof.study.wiring.network import Network
 from wattproof.study.wiring.wires import Carrying, WireStudy
 from wattproof.working import Value, smallest
-
-Verdict: TypeAlias = Literal["limited", "cleared", "short enough", "not known", "not allowed"]
-Reason: TypeAlias = Literal[
-    "no device",
-    "only in the other pole",
-    "too far",
-    "belongs to another source",
-    "too large",
-    "cannot break it",
-    "would open a switch rated below",
-]
-Kind: TypeAlias = Literal["bank", "output", "string", "siblings", "array", "return"]
-
-LINK: Final = 1.0
-"""Longest link between neighbours of a series that no fuse is asked for (m)."""
-
-WORST_FIRST: Final[tuple[Verdict, ...]] = (
-    "not allowed",
-    "not known",
-    "short enough",
-    "cleared",
-    "limited",
-)
-GRAVEST_FIRST: Final[tuple[Reason, ...]] = (
-    "no device",
-    "only in the other pole",
-    "belongs to another source",
-    "too far",
-    "cannot break it",
-    "too large",
-    "would open a switch rated below",
-)
-
-
-@record
-class Allowed:
-    """What one source, or several that come in together, may do to a stretch.
-
-    kind: a bank, the output of a controller or charger, the strings behind it, the others beside a
-    single string or the rest of the array, or banks whose current comes back through a negative.
-    sources: their names. fed_at: the component at the end where they come in, empty where none is
-    there. devices: the stretch's own, which is named and mended; else those that limit the current.
-    lasting: what can flow for long (A), without limit where nothing opens. most: what that must
-    stay within (A): the largest device that protects the conductor, or what it carries; None where
-    that is not known. reason: why it is not allowed, None where it is. why: the same in words.
-    bare, bare_at_most: how much conductor is without a device (m) and how much may be, where that
-    decides. way: the way out of the bank that decides. guard: what banks feed it through. brings:
-    for a negative, the wire whose current comes back through it. drives: what a limited source
-    gives before anything opens (A).
-    """
-
-    part: Conductor
-    wire: WireStudy
-    kind: Kind
-    sources: tuple[str, ...]
-    fed_at: str
-    devices: Devices
-    lasting: Value
-    most: Value | None
-    verdict: Verdict
-    reason: Reason | None
-    why: str
-    bare: Span | None = None
-    bare_at_most: Value | None = None
-    way: Exit | None = None
-    guard: Guard | None = None
-    brings: WireStudy | None = None
-    drives: Value | None = None
-
-    @property
-    def bare_length(self) -> Value:
-        """How much conductor is without a device (m), at least, with its working."""
-        words = f"length of {self.wire.name} before its device"
-        return length_of((self.part,), f"Lbare({self.wire.name})", words)
-
-
-class Way(NamedTuple):
-    """A way out of a bank as it is judged.
-
-    verdict, reason: as of a stretch. most: how much conductor may come before a device (m); None
-    where the body of rules has no figure. in_other_pole: devices that all ways back go through.
-    is_cranking: True to a starter, and between a lead battery and an alternator; may_be_makers:
-    True where no controller charges that battery, so that the vehicle's maker may have made it.
-    owners: banks that the device is nearer to, whose own it is.
-    """
-
-    exit: Exit
-    verdict: Verdict
-    reason: Reason | None
-    most: Value | None
-    in_other_pole: Devices = ()
-    is_cranking: bool = False
-    may_be_makers: bool = False
-    owners: tuple[str, ...] = ()
-
-
-def worst_of(allowed: Iterable[Allowed]) -> Allowed | None:
-    """The answer that decides for a stretch: the worst verdict, and of these the gravest reason."""
-    return min(allowed, key=_gravity, default=None)
-
-
-def _gravity(allowed: Allowed) -> tuple[int, int]:
-    grave = GRAVEST_FIRST.index(allowed.reason) if allowed.reason else len(GRAVEST_FIRST)
-    return WORST_FIRST.index(allowed.verdict), grave
-
-
-class Ways:
-    """The ways out of banks, to their first device: whether that is near enough."""
-
-    def __init__(
-        self,
-        exits: tuple[Exit, ...],
-        circuit: Circuit,
-        code: BodyOfRules,
-        placed: Iterable[Placed],
-        wires: dict[str, WireStudy],
-        pack_fuses: Iterable[PackFuse],
-    ) -> None:
-        self.circuit = circuit
-        self.code = code
-        self.wires = wires
-        self.pack_fuses = {fuses.bank.name: fuses for fuses in pack_fuses}
-        self._places = {each.component.name: each.place for each in placed}
-        self._components = by_name(circuit.plan)
-        self._exits = exits
-        self._negatives: dict[str, dict[Terminal, Devices]] = {}
-        self.all = tuple(self._judged(way) for way in exits)
-
-    @cached_property
-    def through(self) -> dict[Conductor, Way]:
-        """For each stretch before a first device, the way through it that is worst."""
-        found: dict[Conductor, Way] = {}
-        for way in self.all:
-            for part in way.exit.conductors:
-                if part not in found or _rank(way) < _rank(found[part]):
-                    found[part] = way
-        return found
-
-    def _judged(self, way: Exit) -> Way:
-        most = self._most(way)
-        if way.around:
-            return Way(way, "not allowed", "no device", most)
-        if self._is_guarded_by_packs(way):
-            return Way(way, "cleared", None, most)
-        if way.device is None:
-            return self._without(way, most)
-        if most is None or way.span.is_within(most.number):
-            return Way(way, "short enough", None, most)
-        if not way.span.is_over(most.number):
-            return Way(way, "not known", None, most)
-        owners = tuple(
-            other.bank.name
-            for other in self._exits
-            if other.device is way.device
-            and other.bank.name != way.bank.name
-            and other.span.most < way.span.most
-        )
-        reason: Reason = "belongs to another source" if owners else "too far"
-        return Way(way, "not allowed", reason, most, owners=owners)
-
-    def _is_charged_by_sun(self, bank: BankStudy) -> bool:
-        """True where a controller reaches a bank without passing the post of another."""
-        start = Terminal(bank.name, "", "positive")
-        seen, waiting = {start}, [start]
-        while waiting:
-            here = waiting.pop()
-            component = self._components.get(here.component)
-            if isinstance(component, Controller) and here.port == output_port(component):
-                return True
-            if isinstance(component, Battery) and here != start:
-                continue
-            onward = {other_end(e, here) for e in self.circuit.around.get(here, ())} - seen
-            seen |= onward
-            waiting.extend(onward)
-        return False
-
-    def _is_guarded_by_packs(self, way: Exit) -> bool:
-        """True where the fuses of a bank's packs together are small enough for its wires."""
-        fuses = self.pack_fuses.get(way.bank.name)
-        if fuses is None:
-            return False
-        carrying = [self.wires[part.name].carrying for part in way.conductors]
-        return all(
-            isinstance(may, Carrying) and not exceeds(fuses.together, may.device_limit)
-            for may in carrying
-        )
-
-    def _without(self, way: Exit, most: Value | None) -> Way:
-        """A way that ends without any device."""
-        if way.end is None:
-            return Way(way, "limited", None, most)  # the chassis, the water or the earth
-        if way.to_starter or way.to_alternator_of_lead:
-            makers = not self._is_charged_by_sun(way.bank)
-            return Way(way, "short enough", None, most, is_cranking=True, may_be_makers=makers)
-        if way.to_bank and most is not None and not way.in_series:
-            if way.span.is_within(most.number):
-                return Way(way, "short enough", None, most)  # side by side, joined post to post
-            if not way.span.is_over(most.number):
-                return Way(way, "not known", None, most)
-        if way.in_series and way.span.is_within(LINK):
-            return Way(way, "short enough", None, most)  # what the fuse of the series protects
-        other = self._in_negative(way)
-        return Way(
-            way, "not allowed", "only in the other pole" if other else "no device", most, other
-        )
-
-    def _in_negative(self, way: Exit) -> Devices:
-        """The devices that all ways back from where a bare way ends go through."""
-        if way.at is None or way.in_series:
-            return ()
-        back = Terminal(way.at.component, way.at.port, "negative")
-        name = way.bank.name
-        if name not in self._negatives:
-            self._negatives[name] = _fewest_devices(Terminal(name, "", "negative"), self.circuit)
-        return self._negatives[name].get(back, ())
-
-    def _most(self, way: Exit) -> Value | None:
-        """How much wire may come before the device (m): the most that its place allows."""
-        kinds = ["battery-sheathed" if way.enclosed else "open"]
-        if self._outside_compartment(way):
-            kinds.append("outside-compartment")
-        allowed = [limit for kind in kinds if (limit := self.code.source_distance(kind))]
-        return max((from_table(limit, "dmax") for limit in allowed), default=None)
-
-    def _outside_compartment(self, way: Exit) -> bool:
-        """True where the battery has a vented place apart from people, and its device another.
-
-        Only the first wire leads out of that place: a device in a later one is somewhere in the
-        room.
-        """
-        if way.device is None or len({c.wire.name for c in way.conductors}) > 1:
-            return False
-        battery = self._places.get(way.bank.battery.name)
-        device = self._places.get(way.device.device.name)
-        if battery is None or device is None or battery is device:
-            return False
-        return bool(battery.vented) and not battery.living_space
-
-
-def _rank(way: Way) -> tuple[int, int, float]:
-    grave = GRAVEST_FIRST.index(way.reason) if way.reason else len(GRAVEST_FIRST)
-    return WORST_FIRST.index(way.verdict), grave, -way.exit.span.most
-
-
-def _fewest_devices(start: Terminal, circuit: Circuit) -> dict[Terminal, Devices]:
-    """For each terminal, the overcurrent devices on the way with the fewest of them."""
-    found: dict[Terminal, Devices] = {}
-    waiting: dict[Terminal, Devices] = {start: ()}
-    while waiting:
-        here = min(waiting, key=lambda t: len(waiting[t]))
-        passed = waiting.pop(here)
-        found[here] = passed
-        for element in circuit.around.get(here, ()):
-            there = other_end(element, here)
-            opens = isinstance(element, Passage) and is_overcurrent(element)
-            beyond = (*passed, element) if opens and isinstance(element, Passage) else passed
-            if there not in found and (there not in waiting or len(beyond) < len(waiting[there])):
-                waiting[there] = beyond
-    return found
 
 
 @record
@@ -361,37 +102,14 @@ class Judge:
         if way is None:
             bank = asked.sources[0] if asked.sources else ""
             own = [w for w in self.ways.all if w.exit.bank.name in (bank, *asked.sources)]
-            way = min(own, key=_rank, default=None)
+            way = min(own, key=rank_of, default=None)
         if way is None:
             return asked.answer("not allowed", "no device", (), "nothing opens")
         devices = (way.exit.device,) if way.exit.device is not None else way.in_other_pole
-        words = self._words_of_way(way)
+        words = words_of(way)
         return asked.answer(
             way.verdict, way.reason, devices, words, way.exit.span, way.most, way.exit
         )
-
-    def _words_of_way(self, way: Way) -> str:
-        exit_ = way.exit
-        if way.verdict == "cleared":
-            return f"the fuses of the packs of {exit_.bank.name} open"
-        if way.is_cranking:
-            return "a starting and charging cable of a lead battery may be without a device"
-        if way.reason == "only in the other pole":
-            return f"only {_names(way.in_other_pole)} in the negative opens"
-        if exit_.device is None and way.verdict == "short enough":
-            return "batteries side by side, joined post to post"
-        if exit_.device is None:
-            return "nothing opens between the battery and this stretch"
-        name = f"`{exit_.device.name}`"
-        if way.verdict == "short enough":
-            return f"nothing before {name}, which is near enough"
-        if way.verdict == "not known":
-            return f"nothing before {name}, and how far that is is not stated"
-        if exit_.around:
-            return f"it leads around {name}"
-        if way.reason == "belongs to another source":
-            return f"nothing before {name}, which is the device of another battery"
-        return f"nothing before {name}, which is too far away"
 
     def _by_rating(self, asked: _Asked, limiting: Devices, named: Devices) -> Allowed:
         """A stretch behind devices: whether they suit the conductor, or its own one near does."""
@@ -401,9 +119,9 @@ class Judge:
         if not exceeds(asked.lasting, most):
             unable = [device for device in limiting if self._cannot_break(device)]
             if unable:
-                why = f"{_names(unable)} opens in time, and cannot break what a short drives"
+                why = f"{names_of(unable)} opens in time, and cannot break what a short drives"
                 return asked.answer("not allowed", "cannot break it", tuple(unable), why)
-            why = f"{_names(limiting)} opens; {asked.lasting} protects up to {most}"
+            why = f"{names_of(limiting)} opens; {asked.lasting} protects up to {most}"
             return asked.answer("cleared", None, named, why)
         return self._tapped(asked, most, named)
 
@@ -412,7 +130,7 @@ class Judge:
         wire, part = asked.wire, asked.part
         ahead = self._ahead(part, asked.end)
         too_large = (
-            f"{_names(named)} lets {asked.lasting} last, and at most {most} protects it"
+            f"{names_of(named)} lets {asked.lasting} last, and at most {most} protects it"
             if named
             else f"{asked.lasting} is more than at most {most}, and nothing opens"
         )
@@ -434,19 +152,19 @@ class Judge:
         far = limit is not None and any(span_of(way).is_over(limit.number) for way in ways)
         if not fits:
             ratings = rating_of(devices, f"ratings of the devices of {wire.name}", wire.name)
-            why = f"{_names(devices)} lets {ratings} last, and at most {most} protects it"
+            why = f"{names_of(devices)} lets {ratings} last, and at most {most} protects it"
             return asked._replace(lasting=ratings).answer(
                 "not allowed", "too large", devices, why, span, limit
             )
         if not near and (any(map(self._is_of_a_bank, devices)) or (far and not is_own)):
             return asked.answer("not allowed", reason, named, too_large)
         if near:
-            why = f"nothing smaller before {_names(devices)}, which is near enough"
+            why = f"nothing smaller before {names_of(devices)}, which is near enough"
             return asked.answer("short enough", None, devices, why, span, limit)
         if far:
-            why = f"nothing smaller before {_names(devices)}, which is too far away"
+            why = f"nothing smaller before {names_of(devices)}, which is too far away"
             return asked.answer("not allowed", "too far", devices, why, span, limit)
-        why = f"nothing smaller before {_names(devices)}, and how far that is is not stated"
+        why = f"nothing smaller before {names_of(devices)}, and how far that is is not stated"
         return asked.answer("not known", None, devices, why, span, limit)
 
     def _is_of_a_bank(self, device: Passage) -> bool:
@@ -582,7 +300,7 @@ class Judge:
             return self._tapped(lasting, may.device_limit, (first,))
         way = self.ways.through.get(guard.part)
         if way is not None and not guard.limiting:
-            why = self._words_of_way(way)  # as of the bank, which drives more
+            why = words_of(way)  # as of the bank, which drives more
             own = (way.exit.device,) if way.exit.device is not None else way.in_other_pole
             span = way.exit.span
             return asked.answer(way.verdict, way.reason, own, why, span, way.most, way.exit)
@@ -656,9 +374,9 @@ class Judge:
             why = "nothing limits what comes back as long as a battery fuse is missing"
             return asked.answer("not known", None, limiting, why)
         if exceeds(lasting, most):
-            why = f"{_names(limiting)} lets {lasting} last, and at most {most} protects it"
+            why = f"{names_of(limiting)} lets {lasting} last, and at most {most} protects it"
             return asked.answer("not allowed", "too large", limiting, why)
-        why = f"{_names(limiting)} opens; {lasting} protects up to {most}"
+        why = f"{names_of(limiting)} opens; {lasting} protects up to {most}"
         return asked.answer("cleared", None, limiting, why)
 
     def _bringing(self, plus: Terminal, wire: WireStudy) -> WireStudy | None:
@@ -737,10 +455,10 @@ class Judge:
             return asked.answer("not allowed", "no device", (), why)
         rating = smallest([device_rating(device) for device in devices])
         if not exceeds(rating, may.device_limit) or not exceeds(sustained, may.value):
-            why = f"{_names(devices)} opens above {sustained}"
+            why = f"{names_of(devices)} opens above {sustained}"
             return asked.answer("cleared", None, devices, why)
         asked = asked._replace(lasting=rating, most=may.device_limit)
-        why = f"{_names(devices)} lets {rating} last, and at most {may.device_limit} protects it"
+        why = f"{names_of(devices)} lets {rating} last, and at most {may.device_limit} protects it"
         return asked.answer("not allowed", "too large", devices, why)
 
     def _is_guarded(self, wire: WireStudy, array: ArrayStudy) -> bool:
@@ -832,10 +550,3 @@ def _devices_on_the_way(
                 passed[there] = beyond
                 waiting.append(there)
     return found
-
-
-def _names(devices: Iterable[Passage]) -> str:
-    names = [f"`{name}`" for name in dict.fromkeys(d.name for d in devices)]
-    if len(names) < 2:
-        return "".join(names)
-    return f"{', '.join(names[:-1])} and {names[-1]}"

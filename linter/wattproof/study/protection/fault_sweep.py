@@ -16,7 +16,7 @@ from functools import cached_property
 from wattproof.circuit import Conductor, Passage, place_of
 from wattproof.record import record
 from wattproof.source import Place
-from wattproof.study.protection.allowed import Allowed, worst_of
+from wattproof.study.protection.answers import Allowed, worst_of
 from wattproof.study.wiring.network import Network
 from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Value, total

@@ -23,7 +23,7 @@ from wattproof.study.battery.positive_net import (
     rating_of,
 )
 from wattproof.study.limits import exceeds
-from wattproof.study.protection.allowed import Reason
+from wattproof.study.protection.answers import Reason
 from wattproof.study.protection.guards import ENDS
 from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Value, declared

@@ -12,7 +12,7 @@ from wattproof.plan.datasheets import CableSheet
 from wattproof.plan.terminals import by_name, resolve
 from wattproof.plan.wiring import Bond
 from wattproof.record import record
-from wattproof.study.protection.allowed import worst_of
+from wattproof.study.protection.answers import worst_of
 from wattproof.study.protection.fault_sweep import Fault
 from wattproof.study.protection.spans import length_of
 from wattproof.study.wiring.size_words import size_words

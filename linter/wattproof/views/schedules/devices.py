@@ -8,8 +8,6 @@ from typing import TYPE_CHECKING
 from wattproof.plan.wiring import Inline
 from wattproof.record import record
 from wattproof.study.array.switching import opens_by_hand
-from wattproof.study.assumptions.ratings import device_rating
-from wattproof.study.limits import exceeds
 from wattproof.study.wiring.devices import DeviceStudy
 from wattproof.working import Value, declared, largest
 
@@ -156,7 +154,7 @@ def _wires_ending_at(study: Study) -> dict[str, dict[str, None]]:
 def _protected(study: Study) -> dict[int, dict[str, None]]:
     """For each overcurrent device, the wires that it protects by the fault sweep, and the modules.
 
-    Modules are protected where no rating is over the maximum series fuse of any of the string.
+    Modules are protected where the smallest device is not over their maximum series fuse.
     """
     found: dict[int, dict[str, None]] = {}
     for fault in study.protection.fault_sweep.faults:
@@ -165,10 +163,9 @@ def _protected(study: Study) -> dict[int, dict[str, None]]:
                 for passage in feed.devices:
                     found.setdefault(id(passage.device), {})[fault.wire.name] = None
     for flow in (flow for array in study.array.arrays for flow in array.backflows):
-        for passage in flow.devices:
-            rating = device_rating(passage)
-            if not any(exceeds(rating, m.max_series_fuse) for m in flow.string.modules):
-                found.setdefault(id(passage.device), {})[f"modules of {flow.string.name}"] = None
+        if flow.guarded_by is not None and not flow.is_over_label:
+            own = found.setdefault(id(flow.guarded_by.device), {})
+            own[f"modules of {flow.string.name}"] = None
     return found
 
 

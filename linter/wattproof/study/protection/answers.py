@@ -1,0 +1,105 @@
+"""What the judge of protection answers of a stretch: verdicts, reasons, and which decides."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Final, Literal, TypeAlias
+
+from wattproof.circuit import Conductor, Passage
+from wattproof.record import record
+from wattproof.study.battery.positive_net import (
+    Devices,
+)
+from wattproof.study.protection.guards import Exit, Guard
+from wattproof.study.protection.spans import Span, length_of
+from wattproof.study.wiring.wires import WireStudy
+from wattproof.working import Value
+
+Verdict: TypeAlias = Literal["limited", "cleared", "short enough", "not known", "not allowed"]
+Reason: TypeAlias = Literal[
+    "no device",
+    "only in the other pole",
+    "too far",
+    "belongs to another source",
+    "too large",
+    "cannot break it",
+    "would open a switch rated below",
+]
+Kind: TypeAlias = Literal["bank", "output", "string", "siblings", "array", "return"]
+
+WORST_FIRST: Final[tuple[Verdict, ...]] = (
+    "not allowed",
+    "not known",
+    "short enough",
+    "cleared",
+    "limited",
+)
+GRAVEST_FIRST: Final[tuple[Reason, ...]] = (
+    "no device",
+    "only in the other pole",
+    "belongs to another source",
+    "too far",
+    "cannot break it",
+    "too large",
+    "would open a switch rated below",
+)
+
+
+@record
+class Allowed:
+    """What one source, or several that come in together, may do to a stretch.
+
+    kind: a bank, the output of a controller or charger, the strings behind it, the others beside a
+    single string or the rest of the array, or banks whose current comes back through a negative.
+    sources: their names. fed_at: the component at the end where they come in, empty where none is
+    there. devices: the stretch's own, which is named and mended; else those that limit the current.
+    lasting: what can flow for long (A), without limit where nothing opens. most: what that must
+    stay within (A): the largest device that protects the conductor, or what it carries; None where
+    that is not known. reason: why it is not allowed, None where it is. why: the same in words.
+    bare, bare_at_most: how much conductor is without a device (m) and how much may be, where that
+    decides. way: the way out of the bank that decides. guard: what banks feed it through. brings:
+    for a negative, the wire whose current comes back through it. drives: what a limited source
+    gives before anything opens (A).
+    """
+
+    part: Conductor
+    wire: WireStudy
+    kind: Kind
+    sources: tuple[str, ...]
+    fed_at: str
+    devices: Devices
+    lasting: Value
+    most: Value | None
+    verdict: Verdict
+    reason: Reason | None
+    why: str
+    bare: Span | None = None
+    bare_at_most: Value | None = None
+    way: Exit | None = None
+    guard: Guard | None = None
+    brings: WireStudy | None = None
+    drives: Value | None = None
+
+    @property
+    def bare_length(self) -> Value:
+        """How much conductor is without a device (m), at least, with its working."""
+        words = f"length of {self.wire.name} before its device"
+        return length_of((self.part,), f"Lbare({self.wire.name})", words)
+
+
+def worst_of(allowed: Iterable[Allowed]) -> Allowed | None:
+    """The answer that decides for a stretch: the worst verdict, and of these the gravest reason."""
+    return min(allowed, key=_gravity, default=None)
+
+
+def _gravity(allowed: Allowed) -> tuple[int, int]:
+    grave = GRAVEST_FIRST.index(allowed.reason) if allowed.reason else len(GRAVEST_FIRST)
+    return WORST_FIRST.index(allowed.verdict), grave
+
+
+def names_of(devices: Iterable[Passage]) -> str:
+    """Names of devices as a sentence lists them."""
+    names = [f"`{name}`" for name in dict.fromkeys(d.name for d in devices)]
+    if len(names) < 2:
+        return "".join(names)
+    return f"{', '.join(names[:-1])} and {names[-1]}"

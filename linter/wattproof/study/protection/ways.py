@@ -1,0 +1,228 @@
+"""The ways out of banks, each to its first device: whether that is near enough."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import cached_property
+from typing import Final, NamedTuple
+
+from wattproof.circuit import Circuit, Conductor, Passage, Terminal, is_overcurrent
+from wattproof.codes import BodyOfRules
+from wattproof.plan.power import Battery, Controller
+from wattproof.plan.terminals import by_name, output_port
+from wattproof.study.battery.positive_net import (
+    Devices,
+    other_end,
+)
+from wattproof.study.battery.side import BankStudy
+from wattproof.study.limits import exceeds
+from wattproof.study.protection.answers import GRAVEST_FIRST, WORST_FIRST, Reason, Verdict, names_of
+from wattproof.study.protection.guards import Exit
+from wattproof.study.protection.pack_fuses import PackFuse
+from wattproof.study.site.climate import from_table
+from wattproof.study.site.places import Placed
+from wattproof.study.wiring.wires import Carrying, WireStudy
+from wattproof.working import Value
+
+LINK: Final = 1.0
+"""Longest link between neighbours of a series that no fuse is asked for (m)."""
+
+
+class Way(NamedTuple):
+    """A way out of a bank as it is judged.
+
+    verdict, reason: as of a stretch. most: how much conductor may come before a device (m); None
+    where the body of rules has no figure. in_other_pole: devices that all ways back go through.
+    is_cranking: True to a starter, and between a lead battery and an alternator; may_be_makers:
+    True where no controller charges that battery, so that the vehicle's maker may have made it.
+    owners: banks that the device is nearer to, whose own it is.
+    """
+
+    exit: Exit
+    verdict: Verdict
+    reason: Reason | None
+    most: Value | None
+    in_other_pole: Devices = ()
+    is_cranking: bool = False
+    may_be_makers: bool = False
+    owners: tuple[str, ...] = ()
+
+
+class Ways:
+    """The ways out of banks, to their first device: whether that is near enough."""
+
+    def __init__(
+        self,
+        exits: tuple[Exit, ...],
+        circuit: Circuit,
+        code: BodyOfRules,
+        placed: Iterable[Placed],
+        wires: dict[str, WireStudy],
+        pack_fuses: Iterable[PackFuse],
+    ) -> None:
+        self.circuit = circuit
+        self.code = code
+        self.wires = wires
+        self.pack_fuses = {fuses.bank.name: fuses for fuses in pack_fuses}
+        self._places = {each.component.name: each.place for each in placed}
+        self._components = by_name(circuit.plan)
+        self._exits = exits
+        self._negatives: dict[str, dict[Terminal, Devices]] = {}
+        self.all = tuple(self._judged(way) for way in exits)
+
+    @cached_property
+    def through(self) -> dict[Conductor, Way]:
+        """For each stretch before a first device, the way through it that is worst."""
+        found: dict[Conductor, Way] = {}
+        for way in self.all:
+            for part in way.exit.conductors:
+                if part not in found or rank_of(way) < rank_of(found[part]):
+                    found[part] = way
+        return found
+
+    def _judged(self, way: Exit) -> Way:
+        most = self._most(way)
+        if way.around:
+            return Way(way, "not allowed", "no device", most)
+        if self._is_guarded_by_packs(way):
+            return Way(way, "cleared", None, most)
+        if way.device is None:
+            return self._without(way, most)
+        if most is None or way.span.is_within(most.number):
+            return Way(way, "short enough", None, most)
+        if not way.span.is_over(most.number):
+            return Way(way, "not known", None, most)
+        owners = tuple(
+            other.bank.name
+            for other in self._exits
+            if other.device is way.device
+            and other.bank.name != way.bank.name
+            and other.span.most < way.span.most
+        )
+        reason: Reason = "belongs to another source" if owners else "too far"
+        return Way(way, "not allowed", reason, most, owners=owners)
+
+    def _is_charged_by_sun(self, bank: BankStudy) -> bool:
+        """True where a controller reaches a bank without passing the post of another."""
+        start = Terminal(bank.name, "", "positive")
+        seen, waiting = {start}, [start]
+        while waiting:
+            here = waiting.pop()
+            component = self._components.get(here.component)
+            if isinstance(component, Controller) and here.port == output_port(component):
+                return True
+            if isinstance(component, Battery) and here != start:
+                continue
+            onward = {other_end(e, here) for e in self.circuit.around.get(here, ())} - seen
+            seen |= onward
+            waiting.extend(onward)
+        return False
+
+    def _is_guarded_by_packs(self, way: Exit) -> bool:
+        """True where the fuses of a bank's packs together are small enough for its wires."""
+        fuses = self.pack_fuses.get(way.bank.name)
+        if fuses is None:
+            return False
+        carrying = [self.wires[part.name].carrying for part in way.conductors]
+        return all(
+            isinstance(may, Carrying) and not exceeds(fuses.together, may.device_limit)
+            for may in carrying
+        )
+
+    def _without(self, way: Exit, most: Value | None) -> Way:
+        """A way that ends without any device."""
+        if way.end is None:
+            return Way(way, "limited", None, most)  # the chassis, the water or the earth
+        if way.to_starter or way.to_alternator_of_lead:
+            makers = not self._is_charged_by_sun(way.bank)
+            return Way(way, "short enough", None, most, is_cranking=True, may_be_makers=makers)
+        if way.to_bank and most is not None and not way.in_series:
+            if way.span.is_within(most.number):
+                return Way(way, "short enough", None, most)  # side by side, joined post to post
+            if not way.span.is_over(most.number):
+                return Way(way, "not known", None, most)
+        if way.in_series and way.span.is_within(LINK):
+            return Way(way, "short enough", None, most)  # what the fuse of the series protects
+        other = self._in_negative(way)
+        return Way(
+            way, "not allowed", "only in the other pole" if other else "no device", most, other
+        )
+
+    def _in_negative(self, way: Exit) -> Devices:
+        """The devices that all ways back from where a bare way ends go through."""
+        if way.at is None or way.in_series:
+            return ()
+        back = Terminal(way.at.component, way.at.port, "negative")
+        name = way.bank.name
+        if name not in self._negatives:
+            self._negatives[name] = _fewest_devices(Terminal(name, "", "negative"), self.circuit)
+        return self._negatives[name].get(back, ())
+
+    def _most(self, way: Exit) -> Value | None:
+        """How much wire may come before the device (m): the most that its place allows."""
+        kinds = ["battery-sheathed" if way.enclosed else "open"]
+        if self._outside_compartment(way):
+            kinds.append("outside-compartment")
+        allowed = [limit for kind in kinds if (limit := self.code.source_distance(kind))]
+        return max((from_table(limit, "dmax") for limit in allowed), default=None)
+
+    def _outside_compartment(self, way: Exit) -> bool:
+        """True where the battery has a vented place apart from people, and its device another.
+
+        Only the first wire leads out of that place: a device in a later one is somewhere in the
+        room.
+        """
+        if way.device is None or len({c.wire.name for c in way.conductors}) > 1:
+            return False
+        battery = self._places.get(way.bank.battery.name)
+        device = self._places.get(way.device.device.name)
+        if battery is None or device is None or battery is device:
+            return False
+        return bool(battery.vented) and not battery.living_space
+
+
+def rank_of(way: Way) -> tuple[int, int, float]:
+    grave = GRAVEST_FIRST.index(way.reason) if way.reason else len(GRAVEST_FIRST)
+    return WORST_FIRST.index(way.verdict), grave, -way.exit.span.most
+
+
+def _fewest_devices(start: Terminal, circuit: Circuit) -> dict[Terminal, Devices]:
+    """For each terminal, the overcurrent devices on the way with the fewest of them."""
+    found: dict[Terminal, Devices] = {}
+    waiting: dict[Terminal, Devices] = {start: ()}
+    while waiting:
+        here = min(waiting, key=lambda t: len(waiting[t]))
+        passed = waiting.pop(here)
+        found[here] = passed
+        for element in circuit.around.get(here, ()):
+            there = other_end(element, here)
+            opens = isinstance(element, Passage) and is_overcurrent(element)
+            beyond = (*passed, element) if opens and isinstance(element, Passage) else passed
+            if there not in found and (there not in waiting or len(beyond) < len(waiting[there])):
+                waiting[there] = beyond
+    return found
+
+
+def words_of(way: Way) -> str:
+    """What is said of a way."""
+    exit_ = way.exit
+    if way.verdict == "cleared":
+        return f"the fuses of the packs of {exit_.bank.name} open"
+    if way.is_cranking:
+        return "a starting and charging cable of a lead battery may be without a device"
+    if way.reason == "only in the other pole":
+        return f"only {names_of(way.in_other_pole)} in the negative opens"
+    if exit_.device is None and way.verdict == "short enough":
+        return "batteries side by side, joined post to post"
+    if exit_.device is None:
+        return "nothing opens between the battery and this stretch"
+    name = f"`{exit_.device.name}`"
+    if way.verdict == "short enough":
+        return f"nothing before {name}, which is near enough"
+    if way.verdict == "not known":
+        return f"nothing before {name}, and how far that is is not stated"
+    if exit_.around:
+        return f"it leads around {name}"
+    if way.reason == "belongs to another source":
+        return f"nothing before {name}, which is the device of another battery"
+    return f"nothing before {name}, which is too far away"
