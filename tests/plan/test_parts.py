@@ -78,6 +78,12 @@ def test_a_mistake(name: str, old: str, new: str, line: str, message: str, inste
     assert any(line in lines[p.place.line - 1] for p in fitting), [p.place for p in fitting]
 
 
+def test_a_controller_may_be_a_key() -> None:
+    for name in ("cabin-two-inputs", "portable-box-iec"):
+        plan = load_plan("p", text=(SOUND / f"{name}.yaml").read_text(encoding="utf-8"))
+        assert len({*plan.all_controllers.values()}) == 1
+
+
 def test_keys_that_a_family_implies_are_not_written() -> None:
     combi = (SOUND / "boat-inverter-charger.yaml").read_text(encoding="utf-8")
     [problem] = problems(edited(("combi: {power", "combi: {kind: shore, power"), plan=combi))

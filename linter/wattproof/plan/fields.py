@@ -71,6 +71,10 @@ class Named(Part):
 
     name: SkipJsonSchema[Any] = Field(default=None, description="The key it stands under.")
 
+    def __hash__(self) -> int:
+        """By its name: what it holds may be mappings."""
+        return hash(str(self.name))
+
     @classmethod
     def read_key(cls, node: Any) -> Text:
         """The key as a name. Raises Mistake."""

@@ -47,6 +47,10 @@ class Inline(Part):
         examples=["15 cm"],
     )
 
+    def __hash__(self) -> int:
+        """By its device, which sits in one place only."""
+        return hash(str(self.device))
+
     @model_validator(mode="after")
     def _distance_from_an_end(self) -> Self:
         if (self.distance is None) != (self.from_end is None):
