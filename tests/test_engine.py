@@ -16,7 +16,7 @@ from wattproof.packs import RuleSet, load_pack
 from wattproof.rule import Clause, Edit, Observation, Rule, option, rule
 from wattproof.settings import of_call
 from wattproof.study import Study
-from wattproof.testing import A_DAY, study_of
+from wattproof.testing import A_DAY, check_text, study_of
 
 PRACTICE = {"common practice": Clause("common practice", "", "one does so", verified=True)}
 META = {
@@ -283,3 +283,16 @@ def test_today_decides_when_an_acceptance_ends() -> None:
     after = check(study, rule_set, file="p", today=datetime.date(2027, 1, 1))
     assert [f.rule for f in before.findings] == ["home-run-named"]
     assert "acceptance-ended" in {f.rule for f in after.findings}
+
+
+class TestToldInPart:
+    """What a plan that tells a part does not mention may be there all the same."""
+
+    def test_an_absent_fuse_is_a_question_then(self) -> None:
+        fuse = ",\n               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]"
+        bare = edited((fuse, ""))
+        whole = check_text(bare)
+        part = check_text(bare.replace("wattproof: 1\n", "wattproof: 1\ntold: {fuses: part}\n"))
+        assert "battery-fuse-missing" in {f.rule for f in whole.each}
+        assert "battery-fuse-missing" not in {f.rule for f in part.each}
+        assert part.questions[0].line.startswith("whether there is a fuse or breaker for")

@@ -237,7 +237,7 @@ def _run(
                 with guarded():
                     for observation in rule.observations(study, settings.options_of(rule.id)):
                         finding = _finding(rule, observation, study, settings)
-                        doubts = (*_doubts(rule, observation, study), *_asked(observation))
+                        doubts = (*_doubts(rule, observation, study), *_asked(observation, study))
                         found.doubtful += [Asked(doubt, (finding,)) for doubt in doubts]
                         if not doubts:
                             found.findings.append(finding)
@@ -343,8 +343,28 @@ def _doubts(rule: Rule, seen: Observation, study: Study) -> tuple[Assumption, ..
     )
 
 
-def _asked(seen: Observation) -> tuple[Assumption, ...]:
+_PRESENCE = {
+    "fuses": LookUp(
+        "whether there is a fuse or breaker for {names}, and how far from what feeds it",
+        "follow the wire from the battery or the joint",
+        "often",
+    ),
+    "switches": LookUp(
+        "whether there is a switch or breaker that cuts {names} off",
+        "follow the wires from the array",
+        "often",
+    ),
+}
+"""How it is asked whether something is there that a plan, told in part, does not mention."""
+
+
+def _asked(seen: Observation, study: Study) -> tuple[Assumption, ...]:
     """What has to be looked up before something can be said."""
+    if seen.absent and study.plan.told.is_part(seen.absent):
+        about = seen.on[0]
+        key = f"{seen.absent} not told"
+        presence = _PRESENCE[seen.absent]
+        return (Assumption(key, str(about.name), seen.message, "", about.at, presence),)
     if seen.asks is None:
         return ()
     about = seen.on[1] if len(seen.on) > 1 else seen.on[0]

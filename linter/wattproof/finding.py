@@ -77,6 +77,8 @@ class Observation(NamedTuple):
     level: another level than the rule's own. cause: what it comes from, in a few words, where
     another cause of the same rule is another thing to mend; findings of one cause are told as one.
     asks: what has to be looked up before it can be said; it is a question then, and no finding.
+    absent: the family of what is missing, such as `fuses`. Where a plan tells a part of them only,
+    it is a question whether one is there.
     """
 
     message: str
@@ -88,6 +90,7 @@ class Observation(NamedTuple):
     related: tuple[Related, ...] = ()
     cause: str = ""
     asks: LookUp | None = None
+    absent: str = ""
 
 
 class Acceptance(NamedTuple):

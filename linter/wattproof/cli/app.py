@@ -12,6 +12,7 @@ from wattproof.cli.curve import curve
 from wattproof.cli.diagram import diagram
 from wattproof.cli.figures import figures
 from wattproof.cli.output import write_text
+from wattproof.cli.questions import questions
 from wattproof.cli.report import report
 from wattproof.cli.rules import rules
 from wattproof.cli.schedule import schedule
@@ -29,7 +30,7 @@ def build_app() -> typer.Typer:
     )
     app.callback()(_common)
     for command in (
-        check, report, diagram, schedule, figures, curve, basis, rules, settings, schema,
+        check, questions, report, diagram, schedule, figures, curve, basis, rules, settings, schema,
     ):  # fmt: skip
         app.command()(command)
     return app

@@ -20,6 +20,13 @@ class DataFormat(StrEnum):
     json = "json"
 
 
+class SheetFormat(StrEnum):
+    """What a sheet to take along is written in."""
+
+    text = "text"
+    markdown = "markdown"
+
+
 class PageFormat(StrEnum):
     """What a report to look at is written in."""
 

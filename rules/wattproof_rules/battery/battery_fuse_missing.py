@@ -155,6 +155,7 @@ def _unprotected(way: Way, leaving: list[Way], study: Study) -> Observation:
         message=f"{leads} {without}{on_to}",
         on=(_first(way), exit_.bank, exit_.end, *opened, *branches),
         values=(exit_.length,),
+        absent="fuses",
         remedy=_added(way, study),
     )
 

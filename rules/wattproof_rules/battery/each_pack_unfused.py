@@ -118,6 +118,7 @@ def each_pack_unfused(study: Study) -> Iterator[Observation]:
             values=(capacity,),
             remedy=_remedy(bare, names, study),
             level=None if grave else "warning",
+            absent="fuses",
         )
 
 
@@ -136,6 +137,7 @@ def _short_forms(study: Study) -> Iterator[Observation]:
             remedy="put a class T fuse, or another of its breaking capacity, on the post of each "
             "pack, declare it once under `fuses`, and write `each_pack: {fuse: …}` with its name",
             level=None if grave else "warning",
+            absent="fuses",
         )
 
 

@@ -152,6 +152,7 @@ def _observation(bare: list[_Bare], study: Study, array: ArrayStudy) -> Observat
         values=(flow.current, limit.amps) if finite else (limit.amps,),
         margin=worst.margin if finite else None,
         remedy=_remedy(worst, bare, study, array),
+        absent="fuses",
     )
 
 

@@ -89,6 +89,7 @@ def array_switch_missing(study: Study) -> Iterator[Observation]:
             values=(volts, amps),
             level="error" if study.plan.setting == "cabin" else None,
             remedy=_remedy(array),
+            absent="switches",
         )
 
 

@@ -1,0 +1,1 @@
+"""What to look up, as a sheet to take to the installation."""
