@@ -30,7 +30,7 @@ OTHERS = {
 
 def disagreements(study: Study, findings: Iterable[Finding]) -> Iterator[str]:
     """Everything that one output says of a stretch and another does not."""
-    told = [f for f in findings if f.rule in PROTECTION | OTHERS]
+    told = [f for whole in findings for f in whole.each if f.rule in PROTECTION | OTHERS]
     yield from _reasons_without_finding(study, told)
     yield from _findings_without_reason(study, told)
     yield from _schedules(study)
