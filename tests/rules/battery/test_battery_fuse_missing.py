@@ -112,7 +112,7 @@ def test_a_fuse_at_the_controllers_end_is_at_the_weak_end() -> None:
 
 @pytest.mark.parametrize(
     ("length", "level"),
-    [("46 cm", []), ("47 cm", ["place in a wire"])],
+    [("46 cm", []), ("47 cm", ["not told"])],
 )
 def test_a_place_that_is_not_stated(length: str, level: list[str]) -> None:
     plan = edited(

@@ -16,7 +16,7 @@ ALTERNATOR = "max_output_current: 110 A"
     [
         ("79.7 A", []),  # 39.82 A are 49.96 %
         ("79.6 A", ["warning"]),
-        ("46 A", ["warning"]),  # 87 % of it, and the efficiency is assumed
+        ("48 A", ["warning"]),  # 83 % of it, and the efficiency is assumed
         ("40 A", ["error"]),  # over 80 % even where little is lost
     ],
 )
