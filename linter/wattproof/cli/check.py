@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, NamedTuple
 
 import typer
 
@@ -27,8 +27,15 @@ if TYPE_CHECKING:
 def check(
     plans: SomePlans,
     format: Annotated[
-        ReportFormat, typer.Option(help="text for people, json and sarif for programs.")
+        ReportFormat,
+        typer.Option(
+            help="text and markdown for people, short for editors, the others for programs."
+        ),
     ] = ReportFormat.text,
+    full: Annotated[
+        bool, typer.Option("--full", help="Show numbers, reasons and assumptions as well.")
+    ] = False,
+    quiet: Annotated[bool, typer.Option("--quiet", help="Show the verdict alone.")] = False,
     level: LeastLevel = None,
     working: Working = False,
     option: RuleOptions = None,
@@ -60,7 +67,7 @@ def check(
             progress.step(shown_as)
             results.append(_checked(path, shown_as, rule_set, plan_settings, today))
     status = exit_status(results)
-    _report(results, rule_set, status, format, working)
+    _report(results, rule_set, status, format, _Amount(full or working, working, quiet))
     raise typer.Exit(status)
 
 
@@ -77,12 +84,22 @@ def _checked(
     return check_file(path, rule_set, today=today, shown_as=shown_as, settings=own)
 
 
+class _Amount(NamedTuple):
+    """How much of it a text tells."""
+
+    full: bool
+    working: bool
+    quiet: bool
+
+
 def _report(
-    results: list[Result], rule_set: RuleSet, status: int, format: ReportFormat, working: bool
+    results: list[Result], rule_set: RuleSet, status: int, format: ReportFormat, amount: _Amount
 ) -> None:
     from wattproof.cli.output import write_document, write_text
 
-    if format is ReportFormat.json:
+    if format is ReportFormat.text:
+        _tell(results, amount)
+    elif format is ReportFormat.json:
         from wattproof.reports.findings import json_report
 
         write_document(json_report.render(results, status))
@@ -90,7 +107,35 @@ def _report(
         from wattproof.reports.findings import sarif
 
         write_document(sarif.render(results, rule_set, status))
-    else:
-        from wattproof.reports.findings import text
+    elif format is ReportFormat.junit:
+        from wattproof.reports.findings import junit
 
-        write_text(text.render(results, working=working))
+        write_document(junit.render(results))
+    elif format is ReportFormat.markdown:
+        from wattproof.reports.findings import markdown
+
+        write_document(markdown.render(results))
+    else:
+        from wattproof.reports.findings import lines
+
+        made = lines.short if format is ReportFormat.short else lines.workflow_commands
+        write_text(made(results))
+
+
+def _tell(results: list[Result], amount: _Amount) -> None:
+    """The text for people, as wide as their screen, in colour where it has any."""
+    from wattproof.cli.output import paint_of_screen, screen_columns, write_text
+    from wattproof.reports.findings import brief
+    from wattproof.reports.writing.columns import on_screen
+
+    paint = paint_of_screen()
+    with on_screen(screen_columns()):
+        if amount.quiet:
+            made = brief.quiet(results, paint=paint)
+        elif amount.full:
+            from wattproof.reports.findings import text
+
+            made = text.render(results, working=amount.working, paint=paint)
+        else:
+            made = brief.render(results, paint=paint)
+    write_text(made)

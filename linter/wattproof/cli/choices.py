@@ -9,8 +9,12 @@ class ReportFormat(StrEnum):
     """What a check is reported as."""
 
     text = "text"
+    short = "short"
+    markdown = "markdown"
     json = "json"
     sarif = "sarif"
+    junit = "junit"
+    annotations = "annotations"
 
 
 class DataFormat(StrEnum):

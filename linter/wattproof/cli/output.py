@@ -4,18 +4,22 @@ from __future__ import annotations
 
 import os
 import re
+import shutil
 import stat
 import sys
 from contextlib import suppress
 from typing import Final
 
 from wattproof.cli.errors import CallUnusable
+from wattproof.reports.writing.columns import WIDTH
+from wattproof.reports.writing.paint import Paint, coloured, plain
 
 STANDARD_OUTPUT: Final = "-"
 _OURS: Final = re.compile(
     r"^[ \t]*[\"']?wattproof(-settings)?[\"']?[ \t]*:|^[ \t]*\{[^{}<>]*\bwattproof\b", re.MULTILINE
 )
 """The key that every plan, every file of datasheets and every settings file has."""
+MOST_COLUMNS: Final = 100  # longer lines are hard to read
 _PLAIN: Final = str.maketrans(
     {
         "−": "-",
@@ -29,6 +33,26 @@ _PLAIN: Final = str.maketrans(
         "≤": "<=",
     }
 )
+
+
+def screen_columns() -> int:
+    """Columns of the screen that people read on: COLUMNS, the terminal's, or 80 in a pipe."""
+    told = os.environ.get("COLUMNS", "")
+    if told.isdecimal() and int(told):
+        return int(told)
+    if sys.stdout is None or not sys.stdout.isatty():
+        return WIDTH
+    return min(shutil.get_terminal_size((WIDTH, 24)).columns, MOST_COLUMNS)
+
+
+def paint_of_screen() -> Paint:
+    """How to colour: not where NO_COLOR is set, always where FORCE_COLOR is, else on a terminal."""
+    if os.environ.get("NO_COLOR"):
+        return plain
+    if os.environ.get("FORCE_COLOR"):
+        return coloured
+    dumb = os.environ.get("TERM") == "dumb"
+    return coloured if sys.stdout is not None and sys.stdout.isatty() and not dumb else plain
 
 
 def write_text(text: str) -> None:

@@ -7,7 +7,7 @@ from itertools import zip_longest
 from typing import Final
 
 from wattproof.reports.curves.data import InputCurves, NotDrawn, Spot, StateCurve
-from wattproof.reports.findings.text import head
+from wattproof.reports.findings.head import about
 from wattproof.reports.writing.columns import WIDTH, labelled, width, wrapped
 from wattproof.working import shown
 
@@ -27,7 +27,7 @@ def render(
     saved: Sequence[str] = (),
 ) -> str:
     """The tables of one plan. saved: the files that the curves were written to."""
-    lines = list(head(file, title, "", ""))
+    lines = list(about(file, title, "", ""))
     for curves in inputs:
         lines += ["", *_heading(curves.controller), "", *_table(curves.states, _LOST)]
         for first in range(0, len(curves.shades), _BESIDE):

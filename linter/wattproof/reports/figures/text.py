@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
-from wattproof.reports.findings.text import head, problem_lines
+from wattproof.reports.findings.head import about
+from wattproof.reports.findings.text import problem_lines
 from wattproof.reports.findings.workings import whole_lines
 from wattproof.reports.writing.columns import WIDTH, clean, labelled, wrapped
 from wattproof.source import Problem
@@ -21,7 +22,7 @@ def render(
 ) -> str:
     """The figures of one plan. working: show how each was worked out."""
     listed = list(figures)
-    lines = list(head(file, title, code, code_title))
+    lines = list(about(file, title, code, code_title))
     by_subject: dict[str, list[Figure]] = {}
     for figure in listed:
         by_subject.setdefault(figure.subject, []).append(figure)
@@ -39,7 +40,7 @@ def render(
 
 def render_unusable(file: str, problems: Sequence[Problem]) -> str:
     """Why nothing can be computed of a plan."""
-    lines = [*head(file, "", "", ""), *problem_lines(problems), ""]
+    lines = [*about(file, "", "", ""), *problem_lines(problems), ""]
     lines.extend(labelled("Result", "nothing can be computed until these are mended"))
     return "\n".join(lines) + "\n"
 

@@ -1,4 +1,4 @@
-"""What a check found, for people: in 80 columns, in a pipe and without colour."""
+"""What a check found, for people, in full: every number, why, on what basis, what is assumed."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from typing import Final
 
 from wattproof.engine import Result
 from wattproof.finding import Finding
+from wattproof.reports.findings.head import about, head_lines, verdict_line
 from wattproof.reports.findings.summary import counted, ran, verdict
 from wattproof.reports.findings.telling import (
     Numbers,
@@ -19,7 +20,8 @@ from wattproof.reports.findings.telling import (
 )
 from wattproof.reports.findings.verdict import counts, did_fail, live
 from wattproof.reports.findings.workings import short_lines, whole_lines
-from wattproof.reports.writing.columns import LABEL, WIDTH, hanging, labelled
+from wattproof.reports.writing.columns import LABEL, hanging, labelled
+from wattproof.reports.writing.paint import Paint, plain
 from wattproof.reports.writing.wording import (
     HAZARD_WORDS,
     LEVEL_WORDS,
@@ -37,25 +39,17 @@ from wattproof.working import Assumption
 _INDENT: Final = 4
 
 
-def render(results: Sequence[Result], *, working: bool = False) -> str:
+def render(results: Sequence[Result], *, working: bool = False, paint: Paint = plain) -> str:
     """The report on some plans. working: show how every number was worked out, to its inputs."""
     lines: list[str] = []
     for result in results:
-        lines.extend(_plan(result, working))
-        lines.append("=" * WIDTH if len(results) > 1 else "")
+        lines.extend(_plan(result, working, paint))
+        lines.append("")
     if len(results) > 1:
         lines.extend(labelled("Together", _all_plans(results)))
         lines.append("")
     lines.extend(labelled("Remember", STANDING))
     return "\n".join(lines) + "\n"
-
-
-def head(file: str, title: str, code: str, code_title: str) -> Iterator[str]:
-    """What a report is about."""
-    yield from labelled("Plan", file, keep=True)
-    yield from labelled("", title)
-    if code:
-        yield from labelled("Rules by", f"{code_title}, `code: {code}`")
 
 
 def problem_lines(problems: Iterable[Problem]) -> Iterator[str]:
@@ -67,9 +61,10 @@ def problem_lines(problems: Iterable[Problem]) -> Iterator[str]:
         yield from labelled("Instead", problem.instead, indent=_INDENT)
 
 
-def _plan(result: Result, working: bool) -> Iterator[str]:
-    yield from head(result.file, result.title, result.code, result.code_title)
+def _plan(result: Result, working: bool, paint: Paint) -> Iterator[str]:
+    yield from about(result.file, result.title, result.code, result.code_title)
     yield from labelled("", result.seen)
+    yield from head_lines(result, paint)
     if result.problems:
         yield ""
         yield from _heading("This plan cannot be checked as it is")
@@ -77,11 +72,13 @@ def _plan(result: Result, working: bool) -> Iterator[str]:
     else:
         yield from _findings(result, working)
         yield from _assumptions(result)
-        yield from _settings(result.settings)
+        yield from settings_lines(result.settings)
     yield ""
     yield from labelled("Result", counted(result))
     yield from labelled("", ran(result))
     yield from labelled("", verdict(result))
+    yield ""
+    yield verdict_line(result, paint)
 
 
 def _heading(text: str) -> Iterator[str]:
@@ -137,7 +134,7 @@ def _finding(
     yield from line("Where", str(finding.place), keep=True)
     for related in finding.related:
         yield from line("", f"{related.place} {related.words}", keep=True)
-    yield from line("Rule", f"{finding.rule}, {finding.level}")
+    yield from line("Rule", f"{finding.rule}, {finding.level}, {HAZARD_WORDS[finding.hazard]}")
     if finding.verdict == "likely":
         yield from line("Likely", VERDICT_WORDS[finding.verdict])
     for assumption in finding.assumptions:
@@ -193,7 +190,7 @@ def _assumption(assumption: Assumption, rules: tuple[str, ...]) -> Iterator[str]
     yield from labelled("Touches", ", ".join(rules), indent=_INDENT)
 
 
-def _settings(settings: Settings) -> Iterator[str]:
+def settings_lines(settings: Settings) -> Iterator[str]:
     """What was set for the rules, so that nobody takes a report for one without it."""
     made = list(settings.all_set())
     if not made:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Final, NamedTuple
 
-from wattproof.reports.findings.text import head
+from wattproof.reports.findings.head import about
 from wattproof.reports.schedules.tables import REMEMBER
 from wattproof.reports.writing.columns import WIDTH, hanging, labelled, width, wrapped
 from wattproof.reports.writing.tables import ASSUMED, NONE, NOTHING, Table
@@ -23,7 +23,7 @@ class _Entry(NamedTuple):
 
 def render(file: str, title: str, code: str, code_title: str, tables: Sequence[Table]) -> str:
     """The schedules of one plan."""
-    lines = list(head(file, title, code, code_title))
+    lines = list(about(file, title, code, code_title))
     for table in tables:
         lines += ["", table.title, "-" * len(table.title), *_table(table)]
     lines += ["", *labelled("Remember", REMEMBER)]

@@ -1,13 +1,20 @@
-"""Text in columns: words wrapped at 80, a label on the left and what belongs to it on the right."""
+"""Text in columns: words wrapped, a label on the left and what belongs to it on the right.
+
+A text is 80 columns wide unless a screen is told to be another.
+"""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
 from typing import Final
 from unicodedata import category, combining, east_asian_width
 
 WIDTH: Final = 80
+NARROWEST: Final = 40
+_screen: ContextVar[int] = ContextVar("screen", default=WIDTH)
 LABEL: Final = 10
 """Columns that a label and the space after it take."""
 
@@ -16,6 +23,29 @@ _NUMBER_THEN_UNIT = re.compile(
     r"(?<=\d) (?=(?:[kmµ]?[VAWΩ]|k?Wh|Ah|mm²|[cm]?m|ft|°C|%(?:/K)?|AWG)(?!\w))"
 )
 _GLUE: Final = "\u00a0"
+
+
+@contextmanager
+def on_screen(columns: int) -> Iterator[None]:
+    """Texts made inside are as wide as a screen of so many columns, but never under 40."""
+    token = _screen.set(max(columns, NARROWEST))
+    try:
+        yield
+    finally:
+        _screen.reset(token)
+
+
+def screen() -> int:
+    """The columns of the screen that texts are made for."""
+    return _screen.get()
+
+
+def cut(text: str, columns: int) -> str:
+    """A text in one line of so many columns, its end left off where it is longer."""
+    text = clean(text)
+    if width(text) <= columns:
+        return text
+    return _head(text, columns - 1).rstrip(" ,;:(`") + "…"
 
 
 def clean(text: str) -> str:
@@ -57,7 +87,7 @@ def labelled(label: str, text: str, *, indent: int = 0, keep: bool = False) -> I
     """A label, and beside it a text in lines that hang below each other. Nothing for no text."""
     margin = " " * (indent + LABEL)
     start = f"{' ' * indent}{label:<{LABEL}}"
-    for line in wrapped(text, WIDTH - len(margin), keep=keep):
+    for line in wrapped(text, screen() - len(margin), keep=keep):
         yield start + line
         start = margin
 
@@ -65,7 +95,7 @@ def labelled(label: str, text: str, *, indent: int = 0, keep: bool = False) -> I
 def hanging(text: str, *, first: str, margin: int) -> Iterator[str]:
     """A text in lines of which the first begins with a mark, and the others hang at a margin."""
     start = first
-    for line in wrapped(text, WIDTH - max(margin, len(first))):
+    for line in wrapped(text, screen() - max(margin, len(first))):
         yield start + line
         start = " " * margin
 

@@ -16,6 +16,13 @@ HAZARD_WORDS: Final[dict[Hazard, str]] = {
     "lost-energy": "lost energy",
     "legal": "rules and records",
 }
+HAZARD_SHORT: Final[dict[Hazard, str]] = {
+    "fire": "fire",
+    "shock": "shock",
+    "damage": "damage",
+    "lost-energy": "loss",
+    "legal": "rules",
+}
 VERDICT_WORDS: Final[dict[Verdict, str]] = {
     "certain": "it fails whatever the plan leaves out",
     "likely": "it fails with what is usual where the plan leaves something out",

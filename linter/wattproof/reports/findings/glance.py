@@ -1,0 +1,138 @@
+"""The danger in one glance: the verdict on a plan, and what is shortest to say of each finding.
+
+Every report for people begins with it, in the same words.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final, NamedTuple
+
+from wattproof.engine import Result
+from wattproof.finding import Finding
+from wattproof.question import Question
+from wattproof.reports.findings.telling import as_told, numbered_findings
+from wattproof.reports.findings.verdict import counts, did_fail, live
+from wattproof.reports.writing.wording import HAZARD_SHORT, numbered
+from wattproof.words import enumerated
+
+MOST_QUESTIONS: Final = 5
+"""Questions that are told at once; the others stand in the full report and on their own sheet."""
+
+_OUTCOME: Final = {
+    "fire": "it can start a fire",
+    "shock": "it can give a deadly shock",
+}
+
+
+class Verdict(NamedTuple):
+    """What is to be done about a plan.
+
+    signal: in capitals, as on a tag. says: why, in a sentence. grave: how alarming, from 0 (nothing
+    found) to 3 (do not connect).
+    """
+
+    signal: str
+    says: str
+    grave: int
+
+
+class Line(NamedTuple):
+    """A finding in one line, and its remedy in another.
+
+    where: the place in the plan, as FILE:LINE:COLUMN.
+    """
+
+    number: int
+    level: str
+    hazard: str
+    headline: str
+    remedy: str
+    where: str
+
+
+def verdict_of(result: Result) -> Verdict:
+    """What is to be done about a plan, by the gravest that was found."""
+    if did_fail(result):
+        return Verdict(
+            "NOT FULLY CHECKED",
+            "a part of the check failed, and what it guards against is not known to be absent",
+            3,
+        )
+    if result.problems:
+        problems = numbered(len(result.problems), "problem")
+        return Verdict("CANNOT BE CHECKED", f"{problems} to mend in the file first", 2)
+    found = live(result.findings)
+    listed = _listed(found)
+    errors = [f for f in found if f.level == "error"]
+    deadly = [f for f in errors if f.hazard in _OUTCOME]
+    if deadly:
+        return Verdict("DO NOT CONNECT", f"{listed}; {_OUTCOME[deadly[0].hazard]}", 3)
+    if errors:
+        return Verdict("FIX FIRST", f"{listed}; parts would be damaged or not work", 2)
+    if any(f.level == "warning" for f in found):
+        return Verdict("LOOK AGAIN", listed, 1)
+    return Verdict("NOTHING FOUND", _nothing(result, found), 0)
+
+
+def lines_of(result: Result) -> Iterator[Line]:
+    """Every finding that nobody accepts, the gravest first."""
+    numbers = numbered_findings(result)
+    for finding in as_told(result):
+        if finding.acceptance is not None:
+            continue
+        yield Line(
+            numbers[finding],
+            finding.level,
+            HAZARD_SHORT[finding.hazard],
+            headline(finding),
+            finding.remedy,
+            str(finding.place),
+        )
+
+
+def headline(finding: Finding) -> str:
+    """What is wrong, and with how many more parts of the same cause."""
+    likely = "" if finding.verdict == "certain" else "likely: "
+    when = f" ({finding.when})" if finding.when else ""
+    return f"{likely}{finding.message}{when}{_alike(finding)}"
+
+
+def first_questions(result: Result) -> tuple[Question, ...]:
+    """What is worth most to be looked up."""
+    return tuple(q for q in result.questions if not q.marginal)[:MOST_QUESTIONS]
+
+
+def more_questions(result: Result) -> int:
+    """How many there are beside those."""
+    return sum(not q.marginal for q in result.questions) - len(first_questions(result))
+
+
+def _alike(finding: Finding) -> str:
+    if not finding.alike:
+        return ""
+    names = dict.fromkeys(other.subjects[0] for other in finding.alike)
+    names.pop(finding.subjects[0], None)
+    if not names:
+        return ""
+    return f"; and so {enumerated(f'`{name}`' for name in names)}"
+
+
+def _listed(found: list[Finding]) -> str:
+    parts = [numbered(n, level) for level, n in counts(found).items() if n]
+    return enumerated(parts) if parts else "nothing"
+
+
+def _nothing(result: Result, found: list[Finding]) -> str:
+    """What was found all the same, and what was not told. Never that a plan is sound."""
+    open_ones = sum(not q.marginal for q in result.questions)
+    labels = sum(len(q.labels) for q in result.questions if not q.marginal)
+    parts = []
+    if found:
+        parts.append(f"beyond {_listed(found)}")
+    if len(found) < len(result.findings):
+        parts.append("beyond what the owner accepts")
+    if open_ones:
+        looked = numbered(labels, "label")
+        parts.append(f"in what is told; {looked} to look up")
+    return "nothing found " + " and ".join(parts) if parts else "no rule found a fault"

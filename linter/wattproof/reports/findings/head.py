@@ -1,0 +1,78 @@
+"""The first lines of every text on a plan: the verdict, a finding a line, what to look up."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from wattproof.engine import Result
+from wattproof.reports.findings.glance import (
+    Line,
+    Verdict,
+    first_questions,
+    lines_of,
+    more_questions,
+    verdict_of,
+)
+from wattproof.reports.writing.columns import cut, labelled, screen, wrapped
+from wattproof.reports.writing.paint import Ink, Paint, plain
+
+_INKS: Final[tuple[Ink, ...]] = ("calm", "doubtful", "bad", "grave")
+_LEFT: Final = 12  # columns before a headline: number, hazard
+
+
+def head_lines(result: Result, paint: Paint = plain) -> Iterator[str]:
+    """The head of a plan: at most two lines a finding and one a question."""
+    yield from panel(verdict_of(result), paint)
+    found = list(lines_of(result))
+    if found:
+        yield ""
+    for line in found:
+        yield from _two_lines(line, paint)
+    asked = first_questions(result)
+    if asked:
+        yield ""
+        yield paint("Look up first", "strong")
+        for question in asked:
+            yield f"  ? {cut(question.line, screen() - 4)}"
+        more = more_questions(result)
+        if more:
+            yield f"    and {more} more: `wattproof questions` prints them as a sheet"
+
+
+def panel(verdict: Verdict, paint: Paint = plain) -> Iterator[str]:
+    """The verdict in a frame."""
+    edge = screen() - 4
+    said = f"{verdict.signal}: {verdict.says}"
+    rule = "=" * screen()
+    yield rule
+    for number, line in enumerate(wrapped(said, edge)):
+        text = f"  {line}"
+        if not number and line.startswith(verdict.signal):
+            signal = paint(verdict.signal, _INKS[verdict.grave])
+            text = f"  {signal}{line[len(verdict.signal) :]}"
+        yield text
+    yield rule
+
+
+def verdict_line(result: Result, paint: Paint = plain) -> str:
+    """The verdict in one line."""
+    verdict = verdict_of(result)
+    return f"{paint(verdict.signal, _INKS[verdict.grave])}: {verdict.says}"
+
+
+def about(file: str, title: str, code: str, code_title: str) -> Iterator[str]:
+    """What a report is about."""
+    yield from labelled("Plan", file, keep=True)
+    yield from labelled("", title)
+    if code:
+        yield from labelled("Rules by", f"{code_title}, `code: {code}`")
+
+
+def _two_lines(line: Line, paint: Paint) -> Iterator[str]:
+    ink: Ink = "bad" if line.level == "error" else "doubtful" if line.level == "warning" else "calm"
+    hazard = f"{line.hazard:<8}"
+    start = f"{line.number:>2}. "
+    yield f"{start}{paint(hazard, ink)}{cut(line.headline, screen() - _LEFT)}"
+    if line.remedy and line.level != "note":
+        yield f"{' ' * _LEFT}-> {cut(line.remedy, screen() - _LEFT - 3)}"
