@@ -41,12 +41,14 @@ class Told(NamedTuple):
     """Findings that are told together: one alone, or those about one component.
 
     changes: what clears two or more of them; empty where nothing was found that does. clears: those
-    that it clears.
+    that it clears. story: all that are about that component, also those that are less grave and
+    told at their own place.
     """
 
     findings: tuple[Finding, ...]
     changes: Changes = ()
     clears: tuple[Finding, ...] = ()
+    story: tuple[Finding, ...] = ()
 
     @property
     def lead(self) -> Finding:
@@ -55,19 +57,28 @@ class Told(NamedTuple):
 
 
 def told_in_order(result: Result) -> list[Told]:
-    """The findings that nobody accepts, as they are told: by the gravest of each story."""
+    """The findings that nobody accepts, the gravest first.
+
+    Those about one component that are as grave as the gravest of them follow it.
+    """
     led: dict[int, Told] = {}
     followers: set[int] = set()
     for story in result.stories:
         members = tuple(result.findings[n] for n in story.findings)
         clears = tuple(result.findings[n] for n in story.clears)
-        led[id(members[0])] = Told(members, story.changes, clears)
-        followers.update(id(f) for f in members[1:])
+        beside = tuple(f for f in members if _gravity(f) == _gravity(members[0]))
+        led[id(members[0])] = Told(beside, story.changes, clears, members)
+        followers.update(id(f) for f in beside[1:])
     return [
         led.get(id(finding), Told((finding,)))
         for finding in live(result.findings)
         if id(finding) not in followers
     ]
+
+
+def _gravity(finding: Finding) -> tuple[object, ...]:
+    """Level, verdict and kind of hazard: what is as grave as what."""
+    return finding.order[:3]
 
 
 def as_told(result: Result) -> list[Finding]:
@@ -83,16 +94,17 @@ def numbered_findings(result: Result) -> Numbers:
 
 def together_words(told: Told, numbers: Numbers) -> str:
     """What clears the findings of a story; empty for a finding alone."""
-    if len(told.findings) == 1:
+    about = told.story or told.findings
+    if len(about) == 1:
         return ""
-    listed = enumerated(str(numbers[f]) for f in told.findings)
-    about = f"{listed} are about `{told.lead.subjects[0]}`"
+    listed = enumerated(str(n) for n in sorted(numbers[f] for f in about))
+    told_of = f"{listed} are about `{told.lead.subjects[0]}`"
     if not told.changes:
-        return f"{about}: look at them together"
+        return f"{told_of}: look at them together"
     cleared = "them all"
-    if len(told.clears) < len(told.findings):
+    if len(told.clears) < len(about):
         cleared = enumerated(str(n) for n in sorted(numbers[f] for f in told.clears))
-    return f"{about}. Tried: {said(told.changes)} clears {cleared} and brings nothing new"
+    return f"{told_of}. Tried: {said(told.changes)} clears {cleared} and brings nothing new"
 
 
 def trial_words(finding: Finding, numbers: Numbers) -> Iterator[str]:
