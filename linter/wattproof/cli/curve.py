@@ -39,7 +39,7 @@ def curve(
 
     Exit status: 0, or 2 where the plan or the call is unusable or no curve can be drawn.
     """
-    from wattproof.cli.one_plan import end_unusable, load_study
+    from wattproof.cli.one_plan import end_unusable, load_study, write_danger
     from wattproof.cli.output import write_error, write_text
     from wattproof.cli.plans import refuse_idle_name, shown_name
     from wattproof.reports.curves import csv as curves_csv
@@ -64,6 +64,7 @@ def curve(
         saved += _written(csv, lambda: curves_csv.render(inputs))
         saved += _written(svg, lambda: curves_svg.render(title, inputs))
     if table_shown:
+        write_danger(study, file)
         write_text(curves_text.render(file, title, inputs, missing, saved))
     else:
         for reason in curves_text.why_not(inputs, missing):

@@ -23,7 +23,7 @@ def figures(
 
     Exit status: 0, or 2 where the plan or the call is unusable.
     """
-    from wattproof.cli.one_plan import end_unusable, load_study
+    from wattproof.cli.one_plan import end_unusable, load_study, write_danger
     from wattproof.cli.output import write_document, write_text
     from wattproof.cli.plans import refuse_idle_name, shown_name
     from wattproof.reports.figures import json as figures_json
@@ -43,6 +43,7 @@ def figures(
     if format is DataFormat.json:
         write_document(figures_json.render(file, figures_of(study)))
         return
+    write_danger(study, file)
     title = str(study.plan.title or "")
     code_title = study.codes.title
     write_text(

@@ -18,6 +18,34 @@ def load_study(plan: str, file: str) -> Study:
     return load(plan, shown_as=file)
 
 
+def write_danger(study: Study, file: str) -> None:
+    """Say first what must be mended before anything is connected; nothing where nothing must.
+
+    No calm number stands alone before a danger that the same plan has.
+    """
+    import datetime
+
+    from wattproof.cli.output import paint_of_screen, write_text
+    from wattproof.cli.packs import installed_rules
+    from wattproof.cli.plan_settings import PlanSettings
+    from wattproof.engine import check
+    from wattproof.reports.findings.head import danger_lines
+    from wattproof.source import PlanUnusable
+
+    rules = installed_rules()
+    try:
+        settings = PlanSettings(rules, None, (), None).of(file)
+    except PlanUnusable:
+        return  # the command itself does not need them; `check` tells what is wrong there
+    today = datetime.date.today()
+    result = check(
+        study, rules, file=file, today=today, settings=settings, try_remedies=False
+    )
+    lines = list(danger_lines(result, paint_of_screen()))
+    if lines:
+        write_text("\n".join([*lines, "", ""]))
+
+
 def end_unusable(file: str, unusable: PlanUnusable, *, shown: bool) -> NoReturn:
     """Tell everything that makes a plan unusable, and end with status 2.
 

@@ -34,7 +34,7 @@ def schedule(
 
     Exit status: 0, or 2 where the plan or the call is unusable.
     """
-    from wattproof.cli.one_plan import end_unusable, load_study
+    from wattproof.cli.one_plan import end_unusable, load_study, write_danger
     from wattproof.cli.output import (
         refuse_overwriting,
         save_document,
@@ -53,6 +53,7 @@ def schedule(
         end_unusable(file, unusable, shown=is_text or output != STANDARD_OUTPUT)
     made = _rendered(study, file, format, table)
     if is_text and output == STANDARD_OUTPUT:
+        write_danger(study, file)
         write_text(made)
     else:
         save_document(output, made)

@@ -18,6 +18,7 @@ from wattproof.reports.writing.columns import cut, labelled, screen, wrapped
 from wattproof.reports.writing.paint import Ink, Paint, plain
 
 _INKS: Final[tuple[Ink, ...]] = ("calm", "doubtful", "bad", "grave")
+_GRAVE: Final = 2
 _LEFT: Final = 12  # columns before a headline: number, hazard
 
 
@@ -59,6 +60,16 @@ def verdict_line(result: Result, paint: Paint = plain) -> str:
     """The verdict in one line."""
     verdict = verdict_of(result)
     return f"{paint(verdict.signal, _INKS[verdict.grave])}: {verdict.says}"
+
+
+def danger_lines(result: Result, paint: Paint = plain) -> Iterator[str]:
+    """The verdict and the gravest finding of a plan that has an error; nothing of any other."""
+    if verdict_of(result).grave < _GRAVE:
+        return
+    yield verdict_line(result, paint)
+    for line in list(lines_of(result))[:1]:
+        yield from wrapped(line.headline, screen())
+    yield f"`wattproof check {result.file}` tells all of it."
 
 
 def about(file: str, title: str, code: str, code_title: str) -> Iterator[str]:

@@ -1,0 +1,85 @@
+"""The short text: the danger in one glance, at most eight lines a finding, in any width."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+from reports.report_rules import FAILING, result_of, sound_result
+from rule_runs import RULES
+from wattproof.engine import check_file
+from wattproof.reports.findings import brief, glance, text
+from wattproof.reports.writing.columns import NARROWEST, on_screen, width
+from wattproof.reports.writing.paint import coloured
+from wattproof.testing import A_DAY
+
+EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
+FAULTY = sorted((EXAMPLES / "faulty").glob("*.yaml"))
+PLACE = re.compile(r"\S+:\d+:\d+")
+
+
+def checked(path: Path) -> object:
+    return check_file(str(path), RULES, today=A_DAY, shown_as=f"examples/{path.name}")
+
+
+@pytest.mark.parametrize("path", FAULTY, ids=lambda p: p.stem)
+def test_the_verdict_stands_first_and_last(path: Path) -> None:
+    lines = brief.render([checked(path)]).splitlines()  # type: ignore[list-item]
+    signs = [n for n, line in enumerate(lines) if "DO NOT CONNECT" in line]
+    assert signs[0] < 6
+    remember = next(n for n, line in enumerate(lines) if line.startswith("Remember"))
+    assert signs[-1] == remember - 2
+
+
+@pytest.mark.parametrize("path", FAULTY, ids=lambda p: p.stem)
+def test_eight_lines_a_finding_and_a_hundred_in_all(path: Path) -> None:
+    shown = brief.render([checked(path)])  # type: ignore[list-item]
+    below = shown.split("\n\n")
+    for block in below:
+        if re.match(r" ?\d+\. ", block) and "Where" in block:
+            assert len(block.splitlines()) <= 9, block
+    assert len(shown.splitlines()) <= 105
+
+
+def test_a_plan_without_findings_fits_on_half_a_screen() -> None:
+    shown = brief.render([sound_result()])
+    assert "NOTHING FOUND" in shown
+    assert len(shown.splitlines()) <= 20
+
+
+@pytest.mark.parametrize("columns", [20, NARROWEST, 60, 80, 120])
+def test_every_line_but_places_fits_the_screen(columns: int) -> None:
+    with on_screen(columns):
+        shown = brief.render([result_of(), result_of("x"), result_of(rules=FAILING)])
+    for line in shown.splitlines():
+        most = max(columns, NARROWEST)
+        assert width(line) <= most or PLACE.search(line) or "`--full`" in line, line
+
+
+def test_signals_by_what_was_found() -> None:
+    def signal(**more: object) -> str:
+        return glance.verdict_of(result_of(**more)).signal  # type: ignore[arg-type]
+
+    assert signal() == "DO NOT CONNECT"
+    assert signal(text="x") == "CANNOT BE CHECKED"
+    assert signal(rules=FAILING) == "NOT FULLY CHECKED"
+    assert glance.verdict_of(sound_result()).signal == "NOTHING FOUND"
+
+
+def test_colour_is_on_what_is_urgent_and_can_be_left_off() -> None:
+    plain, painted = brief.render([result_of()]), brief.render([result_of()], paint=coloured)
+    assert "\x1b" not in plain
+    assert re.sub(r"\x1b\[[\d;]*m", "", painted) == plain
+    assert "\x1b[1;97;41mDO NOT CONNECT\x1b[0m" in painted
+
+
+def test_the_verdict_alone() -> None:
+    assert brief.quiet([result_of()]).count("\n") == 1
+    assert brief.quiet([result_of()]).startswith("faulty.yaml: DO NOT CONNECT")
+
+
+def test_the_full_text_begins_with_the_same_head() -> None:
+    head = brief.render([result_of()]).split("\n\n")[:2]
+    assert text.render([result_of()]).startswith("\n\n".join(head))
