@@ -106,7 +106,6 @@ def fuse_not_known(study: Study) -> Iterator[Observation]:
     yield Observation(
         message="what `charge-fuse` breaks cannot be told",
         on=(study.plan.fuses["charge-fuse"],),
-        undecided=True,
     )
 
 

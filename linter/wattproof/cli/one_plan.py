@@ -38,9 +38,7 @@ def write_danger(study: Study, file: str) -> None:
     except PlanUnusable:
         return  # the command itself does not need them; `check` tells what is wrong there
     today = datetime.date.today()
-    result = check(
-        study, rules, file=file, today=today, settings=settings, try_remedies=False
-    )
+    result = check(study, rules, file=file, today=today, settings=settings, try_remedies=False)
     lines = list(danger_lines(result, paint_of_screen()))
     if lines:
         write_text("\n".join([*lines, "", ""]))

@@ -12,7 +12,7 @@ from typing import Final
 from wattproof.engine import Result
 from wattproof.finding import Finding
 from wattproof.reports.findings.glance import headline
-from wattproof.reports.findings.head import about, head_lines, verdict_line
+from wattproof.reports.findings.head import about, head_lines, verdict_line, verdict_lines
 from wattproof.reports.findings.summary import ran
 from wattproof.reports.findings.telling import as_told, numbered_findings
 from wattproof.reports.findings.text import problem_lines, settings_lines
@@ -49,7 +49,7 @@ def _plan(result: Result, paint: Paint) -> Iterator[str]:
         yield from settings_lines(result.settings)
         yield from _left_out(result)
     yield ""
-    yield verdict_line(result, paint)
+    yield from verdict_lines(result, paint)
 
 
 def _findings(result: Result, paint: Paint) -> Iterator[str]:

@@ -43,23 +43,30 @@ def head_lines(result: Result, paint: Paint = plain) -> Iterator[str]:
 
 def panel(verdict: Verdict, paint: Paint = plain) -> Iterator[str]:
     """The verdict in a frame."""
-    edge = screen() - 4
-    said = f"{verdict.signal}: {verdict.says}"
     rule = "=" * screen()
     yield rule
-    for number, line in enumerate(wrapped(said, edge)):
-        text = f"  {line}"
-        if not number and line.startswith(verdict.signal):
-            signal = paint(verdict.signal, _INKS[verdict.grave])
-            text = f"  {signal}{line[len(verdict.signal) :]}"
-        yield text
+    yield from (f"  {line}" for line in _signalled(verdict, screen() - 4, paint))
     yield rule
+
+
+def _signalled(verdict: Verdict, columns: int, paint: Paint) -> Iterator[str]:
+    """Signal and sentence in lines, the signal painted."""
+    for line in wrapped(f"{verdict.signal}: {verdict.says}", columns):
+        if line.startswith(verdict.signal):
+            yield f"{paint(verdict.signal, _INKS[verdict.grave])}{line[len(verdict.signal) :]}"
+        else:
+            yield line
 
 
 def verdict_line(result: Result, paint: Paint = plain) -> str:
     """The verdict in one line."""
     verdict = verdict_of(result)
     return f"{paint(verdict.signal, _INKS[verdict.grave])}: {verdict.says}"
+
+
+def verdict_lines(result: Result, paint: Paint = plain) -> Iterator[str]:
+    """The verdict as the last lines of a text."""
+    yield from _signalled(verdict_of(result), screen(), paint)
 
 
 def danger_lines(result: Result, paint: Paint = plain) -> Iterator[str]:

@@ -8,7 +8,7 @@ from typing import Final
 
 from wattproof.engine import Result
 from wattproof.finding import Finding
-from wattproof.reports.findings.head import about, head_lines, verdict_line
+from wattproof.reports.findings.head import about, head_lines, verdict_lines
 from wattproof.reports.findings.summary import counted, ran, verdict
 from wattproof.reports.findings.telling import (
     Numbers,
@@ -78,7 +78,7 @@ def _plan(result: Result, working: bool, paint: Paint) -> Iterator[str]:
     yield from labelled("", ran(result))
     yield from labelled("", verdict(result))
     yield ""
-    yield verdict_line(result, paint)
+    yield from verdict_lines(result, paint)
 
 
 def _heading(text: str) -> Iterator[str]:
