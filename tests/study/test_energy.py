@@ -73,7 +73,7 @@ def test_an_inverter_is_taken_to_be_always_on_and_to_need_a_hundredth_of_its_pow
     [taken] = found.balances[0].taken
     assert taken.idle is not None
     assert taken.idle.number == pytest.approx(72 * WH)
-    assert taken.whole.number == pytest.approx((300 / 0.85 + 72) * WH)
+    assert taken.whole.number == pytest.approx((300 / 0.9 + 72) * WH)
     keys = {a.key for a in taken.whole.assumptions}
     assert keys == {"idle power", "hours switched on", "efficiency"}
 

@@ -63,7 +63,7 @@ class TestBanks:
 
     @pytest.mark.parametrize(
         ("chemistry", "amps"),
-        [("lithium-iron-phosphate", 6000.0), ("agm", 3000.0), ("flooded", 1500.0)],
+        [("lithium-iron-phosphate", 3500.0), ("agm", 3000.0), ("flooded", 1500.0)],
     )
     def test_what_no_label_says_is_assumed_by_chemistry(self, chemistry: str, amps: float) -> None:
         study = study_of(edited(("lithium-iron-phosphate", chemistry)))
