@@ -342,6 +342,54 @@ def _too_powerful(plan: Plan) -> bool:
     return True
 
 
+def _back_to_another_battery(plan: Plan) -> bool:
+    """A lamp fed by one battery, whose negative leads to another that shares nothing with it."""
+    name, battery = next(iter(plan["batteries"].items()))
+    cable = next(iter(plan["datasheets"]["cables"]))
+    alone = {k: v for k, v in battery.items() if k not in ("place", "shunt", "each_pack")}
+    plan["batteries"]["apart"] = alone
+    lamps = {"lost-lamp": {"current": "1 A"}, "apart-lamp": {"current": "1 A"}}
+    plan.setdefault("loads", {}).update(lamps)
+    run = {"cable": cable, "length": "1 m"}
+    plan["wires"] |= {
+        "lost-feed": {"from": f"{name}.positive", "to": "lost-lamp.positive", **run},
+        "lost-back": {"from": "lost-lamp.negative", "to": "apart.negative", **run},
+        "apart-run": {"from": "apart", "to": "apart-lamp", **run},
+    }
+    return True
+
+
+def _sealed_among_people(plan: Plan) -> bool:
+    """Sealed lead in a cabin of a boat from which no gas is led out."""
+    if plan["setting"] != "boat":
+        return False
+    site = plan["site"]
+    site.setdefault("places", {})["berth"] = {
+        "ambient": "30 °C",
+        "living_space": True,
+        "vented": False,
+    }
+    return _every(plan, "batteries", "chemistry", "agm") and _every(
+        plan, "batteries", "place", "berth"
+    )
+
+
+def _no_cut_off_in_the_cold(plan: Plan) -> bool:
+    if any(b["chemistry"] != "lithium-iron-phosphate" for b in plan["batteries"].values()):
+        return False
+    plan["site"]["coldest"] = "-15 °C"
+    for battery in plan["batteries"].values():
+        battery["low_temperature_cutoff"] = False
+        battery.pop("place", None)
+    return _every(plan, "controllers", "low_temperature_cutoff", False)
+
+
+def _high_and_carried(plan: Plan) -> bool:
+    """Ten times the voltage, with modules that are set up by hand."""
+    _every_module(plan, "voc", value="248 V")
+    return _every(plan, "strings", "portable", True)
+
+
 def _far_from_its_battery(plan: Plan) -> bool:
     """A charge voltage that no hot array here reaches; does not apply where voltage is raised."""
     if any(controller.get("boost") for controller in plan["controllers"].values()):
@@ -713,6 +761,32 @@ def mutations() -> Iterator[Mutation]:
         ("a thin wire on load terminals", "fuse-over-conductor", _thin_from_load_terminals),
     ):
         yield made(name, catches, change, ARRAY_VOLTAGE, LABELS, UNLIKE)
+    yield made(
+        "a negative that leads to another battery",
+        "circuit-not-closed",
+        _back_to_another_battery,
+        ARRAY_VOLTAGE,
+        ARRAY_CURRENT,
+        LABELS,
+        UNLIKE,
+    )
+    yield made(
+        "sealed lead in an unvented cabin of a boat",
+        "battery-place-unsafe",
+        _sealed_among_people,
+        ARRAY_VOLTAGE,
+        ARRAY_CURRENT,
+        LABELS,
+        UNLIKE,
+    )
+    yield made(
+        "lithium in frost, and nothing that cuts its charge off",
+        "charge-below-freezing",
+        _no_cut_off_in_the_cold,
+        LABELS,
+        UNLIKE,
+    )
+    yield made("a portable array of 248 V", "array-voltage-shock", _high_and_carried, UNLIKE)
     yield made("millimetres for metres", "wire-length-odd", _nearly_nothing, *PLANNED[:5])
     yield made(
         "a vehicle charger that feeds itself",

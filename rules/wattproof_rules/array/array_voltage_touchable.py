@@ -8,6 +8,7 @@ from wattproof.remedies.proposals import in_series, labelled
 from wattproof.rule import Clause, Edit, Observation, Remedy, caution, option, record, rule
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.array.connectors import GUARDED, is_guarded
 from wattproof.study.array.strings import StringStudy
 from wattproof.study.limits import exceeds, margin_below
 from wattproof_rules.plans import plan
@@ -22,7 +23,7 @@ BASIS = {
     "iec": Clause(
         "IEC 60364-4-41 414",
         "2005 with A1:2017",
-        "without basic protection direct voltage is at most 60 V in dry places, and less in wet "
+        "without basic protection direct voltage is at most 60 V in dry places, and 30 V in wet "
         "ones",
         verified=False,
     ),
@@ -43,19 +44,21 @@ BASIS = {
     "common practice": Clause(
         "IEC 60364-4-41 414",
         "2005 with A1:2017",
-        "above 60 V of direct current nothing that carries it can be touched",
+        "above 60 V of direct current, 30 V where it is wet and for animals, nothing that carries "
+        "it can be touched",
         verified=False,
     ),
 }
-
-GUARDED = "locking-pv"  # its contacts lie deep in both halves, apart and mated
 
 
 @record
 class Limits:
     """What a project may set."""
 
-    volts: float = option(60.0, "Direct voltage (V) from which contacts must be out of reach.")
+    volts: float = option(
+        30.0, "Direct voltage (V) from which contacts must be out of reach, on wet ground."
+    )
+    shock: float = option(120.0, "Direct voltage (V) from which another rule warns of shock.")
 
 
 @rule(
@@ -67,10 +70,10 @@ class Limits:
     part="connector",
     basis=BASIS,
     explanation="Below about 60 V direct current hardly drives a dangerous current through dry "
-    "skin; wet hands and bare feet lower that. Modules in series add their voltages, and a plug "
-    "that is pulled apart in sun shows all of it at once. Portable modules are joined and parted "
-    "by hand, on wet grass, often by others than the builder, so their contacts must lie where no "
-    "finger reaches.",
+    "skin; wet hands and bare feet halve that, and animals stand less than people. Modules in "
+    "series add their voltages, and a plug that is pulled apart in sun shows all of it at once. "
+    "Portable modules are joined and parted by hand, on wet grass, often by others than the "
+    "builder, so their contacts must lie where no finger reaches.",
     caution=caution("Cover the modules before you join or part them, and keep wet hands away."),
     sound=plan(
         "van",
@@ -88,30 +91,25 @@ class Limits:
 def array_voltage_touchable(study: Study, limits: Limits) -> Iterator[Observation]:
     for array in study.array.arrays:
         volts = array.voc("coldest")
-        if not exceeds(volts, limits.volts):
+        if not exceeds(volts, limits.volts) or exceeds(volts, limits.shock):
             continue
-        bare = [s for s in array.all_strings if s.source.string.portable and not _guarded(s)]
+        bare = [s for s in array.all_strings if s.source.string.portable and not is_guarded(s)]
         by_name = {str(s.source.string.name): s.source.string for s in bare}
         if not by_name:
             continue
         names = " and ".join(f"`{name}`" for name in by_name)
         yield Observation(
             message=f"{names} can be plugged by hand, and the {array.name} reaches {volts} on the "
-            f"coldest morning; above {limits.volts:g} V no contact may be within reach",
+            f"coldest morning; above {limits.volts:g} V no contact may be within reach where it "
+            "is wet",
             on=tuple(by_name.values()),
             values=(volts,),
             margin=margin_below(volts, limits.volts),
-            remedy=_remedy(array, bare, limits),
+            remedy=_remedy(array, bare, limits.volts),
         )
 
 
-def _guarded(string: StringStudy) -> bool:
-    """True where all its modules state a connector whose contacts cannot be touched."""
-    connectors = [m.sheet.connector for m in string.modules]
-    return all(c is not None and c.style == GUARDED for c in connectors)
-
-
-def _remedy(array: ArrayStudy, bare: list[StringStudy], limits: Limits) -> Remedy:
+def _remedy(array: ArrayStudy, bare: list[StringStudy], limit: float) -> Remedy:
     guard = (
         f"use connectors with guarded contacts and say so (`connector: {{style: {GUARDED}}}` of "
         "the module)"
@@ -123,7 +121,7 @@ def _remedy(array: ArrayStudy, bare: list[StringStudy], limits: Limits) -> Remed
         for change in labelled([string.source.string], module, "connector.style", GUARDED)
     ]
     guarded = tuple(dict.fromkeys(changes))
-    fewer = array.fitting_in_series(limits.volts)
+    fewer = array.fitting_in_series(limit)
     if not fewer:
         return Remedy(guard, (guarded,))
     shorter = in_series(array, fewer)

@@ -19,9 +19,10 @@ BASIS = {
         verified=False,
     ),
     "abyc-e11": Clause(
-        "ABYC E-10",
+        "ABYC E-10; 33 CFR 183.420(e)",
         "2022",
-        "hydrogen from batteries is led off from the top of their box or space",
+        "hydrogen that batteries give off, of whatever kind they are, is led out of the boat from "
+        "the top of their box or space",
         verified=False,
     ),
     "iec": Clause(
@@ -104,29 +105,47 @@ def battery_place_unsafe(study: Study) -> Iterator[Observation]:
                 remedy=f"move `{bank.name}` out of `{place.name}`",
             )
         elif (
-            bank.battery.chemistry in study.codes.battery.vented_outside
-            and place.living_space
-            and not study.site.is_vented(place)
+            _gasses(bank, study) and place.living_space and not study.site.is_vented(place)
         ):
             yield _among_people(bank, placed, study)
+
+
+def _gasses(bank: BankStudy, study: Study) -> bool:
+    """True for what is vented outside: by the body of rules, and all lead on boats."""
+    kind = bank.battery.chemistry
+    return kind in study.codes.battery.vented_outside or _on_a_boat(bank, study)
+
+
+def _on_a_boat(bank: BankStudy, study: Study) -> bool:
+    return study.plan.setting == "boat" and bank.is_lead
 
 
 def _among_people(bank: BankStudy, placed: Placed, study: Study) -> Observation:
     """A flooded battery gasses at every charge; a sealed one only when it fails."""
     place = placed.place
     flooded = bank.battery.chemistry == "flooded"
-    sealed_may = "agm" not in study.codes.battery.vented_outside
-    kind = "flooded" if flooded else f"{bank.battery.chemistry}, which this code wants sealed off,"
+    boat = _on_a_boat(bank, study)
+    sealed_may = "agm" not in study.codes.battery.vented_outside and not boat
+    if flooded:
+        kind = "flooded"
+    elif boat and bank.battery.chemistry not in study.codes.battery.vented_outside:
+        kind = f"{bank.battery.chemistry}, sealed lead whose valves open when it is overcharged,"
+    else:
+        kind = f"{bank.battery.chemistry}, which this code wants sealed off,"
     return Observation(
         message=f"`{bank.name}` is {kind} and stands in `{place.name}`, a living space, unvented",
         on=(bank, place),
-        remedy=_in_a_box(bank, str(place.name), flooded, sealed_may),
+        remedy=_in_a_box(bank, str(place.name), not flooded and not boat, sealed_may),
         level=None if flooded else "warning",
     )
 
 
-def _in_a_box(bank: BankStudy, place: str, flooded: bool, sealed_may: bool) -> Remedy:
-    box = "vented outside from its top" if flooded else "sealed from the room and vented outside"
+def _in_a_box(bank: BankStudy, place: str, sealed_off: bool, sealed_may: bool) -> Remedy:
+    box = (
+        "vented outside from its top"
+        if bank.is_lead and not sealed_off
+        else "sealed from the room and vented outside"
+    )
     words = f"put it in a box that is {box}, and write `vented: true` in `{place}`"
     vented = (Change(bank.name, "place.vented", "true"),)
     if not sealed_may:

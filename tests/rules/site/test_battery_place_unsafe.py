@@ -68,3 +68,27 @@ def test_no_battery_in_a_gas_locker() -> None:
     [finding] = found(plan, BATTERY)
     assert finding.level == "error"
     assert "stands in `cabin`, a gas locker" in finding.message
+
+
+@pytest.mark.parametrize("code", ["abyc-e11", "iso-13297", "iec"])
+@pytest.mark.parametrize(("kind", "level"), [("agm", "warning"), ("flooded", "error")])
+def test_no_lead_is_excepted_on_boats(code: str, kind: str, level: str) -> None:
+    """33 CFR 183.420(e) (from memory): hydrogen is led out of the boat, whatever the kind."""
+    plan = edited(
+        ("setting: vehicle", "setting: boat"), ("code: nec-2023", f"code: {code}"),
+        ("chemistry: flooded", f"chemistry: {kind}"), plan=faulty(BATTERY),
+    )  # fmt: skip
+    [finding] = found(plan, BATTERY)
+    assert finding.level == level
+    assert "use a sealed battery" not in finding.remedy
+    assert "vented outside from its top" in finding.remedy
+    assert not found(plan.replace("vented: false", "vented: true"), BATTERY)
+
+
+def test_a_sealed_battery_is_no_remedy_where_it_would_be_found_too() -> None:
+    [on_land] = found(faulty(BATTERY), BATTERY)
+    assert "or use a sealed battery" in on_land.remedy
+    lithium = edited(("setting: vehicle", "setting: boat"),
+                     ("chemistry: flooded", "chemistry: lithium-iron-phosphate"),
+                     plan=faulty(BATTERY))  # fmt: skip
+    assert not found(lithium, BATTERY)

@@ -12,6 +12,14 @@ from wattproof.record import record
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.array.strings import StringStudy
 
+GUARDED = "locking-pv"  # its contacts lie deep in both halves, apart and mated
+
+
+def is_guarded(string: StringStudy) -> bool:
+    """True where all its modules state a connector whose contacts cannot be touched."""
+    connectors = [m.sheet.connector for m in string.modules]
+    return all(c is not None and c.style == GUARDED for c in connectors)
+
 
 @record
 class Mated:

@@ -14,6 +14,7 @@ from wattproof.study.assumptions import Assumer
 from wattproof.study.battery import BatterySection
 from wattproof.study.wiring.body_returns import BodyReturn, body_returns
 from wattproof.study.wiring.busbars import BusbarStudy, busbars
+from wattproof.study.wiring.closing import NotClosed, not_closed
 from wattproof.study.wiring.devices import DeviceStudy
 from wattproof.study.wiring.drops import Path, array_path, battery_paths
 from wattproof.study.wiring.grounding import (
@@ -107,6 +108,11 @@ class WiringSection:
         """Lasting currents that go back through the chassis, the water or the earth."""
         around = self.neighbourhood
         return tuple(body_returns(self._circuit, around, self.network, self.wires))
+
+    @cached_property
+    def not_closed(self) -> tuple[NotClosed, ...]:
+        """Consumers and sources without a way back, or with one over the body alone."""
+        return tuple(not_closed(self._circuit, self._battery.side))
 
     @cached_property
     def past_shunts(self) -> tuple[PastShunt, ...]:

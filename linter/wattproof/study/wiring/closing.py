@@ -1,0 +1,157 @@
+"""Whether every consumer and source has a way out and back, over conductors and batteries."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.circuit import Circuit, Terminal
+from wattproof.plan.converting import Converter
+from wattproof.plan.fields import Named
+from wattproof.plan.power import Charger, Controller, Inverter, Load
+from wattproof.plan.starting import Starter
+from wattproof.plan.terminals import COMMON, ports
+from wattproof.record import record
+from wattproof.study.battery.side import BankStudy, BatterySide
+from wattproof.study.wiring.grounding import start_of
+
+
+@record
+class NotClosed:
+    """A consumer or source whose current finds no way back over conductors.
+
+    port: of the component, empty where it has one only. feeding: the banks on its positive.
+    others: the banks on its negative. through: the chassis, water or earth over which alone the
+    current comes back; empty where it has no way at all.
+    """
+
+    component: Named
+    port: str
+    feeding: tuple[BankStudy, ...]
+    others: tuple[BankStudy, ...]
+    through: str
+
+
+class _Ways:
+    """What is joined to what, with or without chassis, water and earth."""
+
+    def __init__(self, circuit: Circuit, battery_side: BatterySide, *, over: tuple[str, ...]):
+        self._beside: dict[Terminal, set[Terminal]] = {}
+        self._onward: dict[Terminal, set[Terminal]] = {}
+        shut = set(COMMON) - set(over)
+        for here, elements in circuit.around.items():
+            for element in elements:
+                for there in (element.start, element.end):
+                    if {here.component, there.component}.isdisjoint(shut):
+                        self._join(here, there)
+        for bond in circuit.plan.bonds.values():
+            if bond.to in over:
+                self._join(start_of(bond, circuit), Terminal(bond.to, "", "negative"))
+        if {"chassis", "water"} <= set(over):
+            self._join(*(Terminal(each, "", "negative") for each in ("chassis", "water")))
+        for inside in circuit.insides:
+            if not inside.converts:
+                self._join(inside.start, inside.end)
+        for name, component in battery_side.components.items():
+            self._through(name, component)
+
+    def _through(self, name: str, component: Named) -> None:
+        """A battery drives current through itself; converters and controllers share a pole."""
+        if isinstance(component, Controller | Converter) and not component.isolated:
+            for pole in ("negative", "positive"):
+                if getattr(component, "common", None) not in (pole, None):
+                    continue
+                if pole == "positive" and getattr(component, "common", None) is None:
+                    continue
+                first, *rest = ports(component)
+                for port in rest:
+                    self._join(Terminal(name, first, pole), Terminal(name, port, pole))
+        if getattr(component, "chemistry", None) is not None:
+            plus, minus = (Terminal(name, "", pole) for pole in ("positive", "negative"))
+            self._onward.setdefault(plus, set()).add(minus)
+        elif isinstance(component, Controller | Charger):
+            for port in ports(component):
+                if port in ("", "output", "load"):
+                    plus, minus = (Terminal(name, port, p) for p in ("positive", "negative"))
+                    self._onward.setdefault(plus, set()).add(minus)
+
+    def _join(self, one: Terminal, other: Terminal) -> None:
+        self._beside.setdefault(one, set()).add(other)
+        self._beside.setdefault(other, set()).add(one)
+
+    def joined(self, start: Terminal) -> set[Terminal]:
+        """What conductors join to a terminal, itself among it."""
+        return self._walk(start, onward=False, without="")
+
+    def reached(self, start: Terminal, *, without: str) -> set[Terminal]:
+        """The same, and what lies behind batteries and other sources, from plus to minus."""
+        return self._walk(start, onward=True, without=without)
+
+    def _walk(self, start: Terminal, *, onward: bool, without: str) -> set[Terminal]:
+        reached, waiting = {start}, [start]
+        while waiting:
+            here = waiting.pop()
+            there = set(self._beside.get(here, ()))
+            if onward and here.component != without:
+                there |= self._onward.get(here, set())
+            for terminal in there - reached:
+                reached.add(terminal)
+                waiting.append(terminal)
+        return reached
+
+
+def not_closed(circuit: Circuit, battery_side: BatterySide) -> Iterator[NotClosed]:
+    """Every consumer and source on a battery that has no way back, or one over the body only.
+
+    One whose own negative is led to the chassis, and one without a negative that shares none
+    inside, as of engines, is no matter of this.
+    """
+    if not battery_side.banks:
+        return
+    wired = _Ways(circuit, battery_side, over=())
+    over_body = _Ways(circuit, battery_side, over=("chassis", "water"))
+    over_all = _Ways(circuit, battery_side, over=COMMON)
+    for name, component in battery_side.components.items():
+        for port in _ports(component):
+            plus, minus = (Terminal(name, port, pole) for pole in ("positive", "negative"))
+            if plus not in circuit.around:
+                continue
+            if minus not in circuit.around and not _asks_for_negative(component, port):
+                continue
+            feeding = _on(wired.joined(plus), "positive", battery_side)
+            if not feeding or minus in wired.reached(plus, without=name):
+                continue
+            back = wired.joined(minus)
+            if _led_to_the_body(back, circuit):
+                continue
+            through = ""
+            if minus in over_body.reached(plus, without=name):
+                through = "water" if circuit.plan.setting == "boat" else "chassis"
+            elif minus in over_all.reached(plus, without=name):
+                through = "earth"
+            yield NotClosed(component, port, feeding, _on(back, "negative", battery_side), through)
+
+
+def _ports(component: Named) -> tuple[str, ...]:
+    if isinstance(component, Controller):
+        return tuple(p for p in ports(component) if p in ("battery", "alternator"))
+    if isinstance(component, Converter):
+        return ("input", "output")
+    return ("",) if isinstance(component, Load | Inverter | Charger | Starter) else ()
+
+
+def _asks_for_negative(component: Named, port: str) -> bool:
+    """True for an input whose current comes back by the negative that it shares inside."""
+    return isinstance(component, Controller) and port == "alternator"
+
+
+def _led_to_the_body(back: set[Terminal], circuit: Circuit) -> bool:
+    """True where a wire leads it to chassis, water or earth before any battery or source."""
+    if any(terminal.component in circuit.plan.batteries for terminal in back):
+        return False
+    ends = {(e.start, e.end) for t in back for e in circuit.around.get(t, ())}
+    return any(end.component in COMMON for pair in ends for end in pair)
+
+
+def _on(terminals: set[Terminal], pole: str, battery_side: BatterySide) -> tuple[BankStudy, ...]:
+    banks = battery_side.banks.items()
+    return tuple(bank for name, bank in banks if Terminal(name, "", pole) in terminals)

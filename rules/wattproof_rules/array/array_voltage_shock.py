@@ -1,0 +1,128 @@
+"""Array voltage that kills whoever touches it, by how it can be touched."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.plan.array import String
+from wattproof.remedies.proposals import in_series, labelled
+from wattproof.rule import Clause, Edit, Observation, Remedy, option, record, rule, warning
+from wattproof.study import Study
+from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.array.connectors import GUARDED, is_guarded
+from wattproof.study.array.strings import StringStudy
+from wattproof.study.limits import exceeds, margin_below
+from wattproof_rules.plans import plan
+
+BASIS = {
+    "nec-2023": Clause(
+        "NEC 690.31(A)",
+        "2014-2023",
+        "conductors of an array above 30 V that are readily accessible are guarded or in raceway",
+        verified=False,
+    ),
+    "common practice": Clause(
+        "IEC 60364-4-41 414; IEC 61140",
+        "2005 with A1:2017; 2016",
+        "120 V is the end of extra-low direct voltage: above it whoever can touch both poles, or "
+        "one and the ground, is protected as from mains",
+        verified=False,
+    ),
+}
+
+
+@record
+class Limits:
+    """What a project may set."""
+
+    volts: float = option(120.0, "Direct voltage (V) from which a touch can kill.")
+
+
+@rule(
+    id="array-voltage-shock",
+    summary="Cold voltage of an array against what kills, where hands can come to it.",
+    covers=("An array whose voltage kills",),
+    level="warning",
+    hazard="shock",
+    part="connector",
+    basis=BASIS,
+    explanation="Above some 120 V direct current passes through a body, dry or wet, in a strength "
+    "that cramps the hand around what it holds and stops the heart. An array cannot be switched "
+    "off: as long as there is light the voltage is there, at every plug that is opened and every "
+    "lead that is cut. Modules that are set up by hand, with leads on the ground that people and "
+    "animals tread on, have no place in such a circuit; on a roof its joints are out of reach and "
+    "their contacts guarded.",
+    caution=warning(
+        "Touching both poles, or one and the ground, can kill. Cover the modules before you join "
+        "or part anything, and check with a meter that nothing is left."
+    ),
+    sound=plan(
+        "van",
+        Edit(
+            "max_system_voltage: 600 V",
+            "max_system_voltage: 600 V,\n"
+            "                connector: {style: locking-pv, rating: 30 A, voltage: 1000 V}",
+        ),
+        Edit("series: 3", "series: 5"),
+        Edit("max_input_voltage: 100 V", "max_input_voltage: 150 V"),
+        Edit("max_output_current: 30 A", "max_output_current: 40 A"),
+        Edit("rating: 40 A, voltage: 125 V", "rating: 60 A, voltage: 125 V"),
+        Edit("batt-8: {size: 8 AWG", "batt-8: {size: 4 AWG"),
+    ),
+    faulty=Edit(
+        "connector: {style: locking-pv, rating: 30 A, voltage: 1000 V}",
+        "connector: {rating: 30 A, voltage: 1000 V}",
+    ),
+    options=Limits,
+)
+def array_voltage_shock(study: Study, limits: Limits) -> Iterator[Observation]:
+    for array in study.array.arrays:
+        volts = array.voc("coldest")
+        if not exceeds(volts, limits.volts):
+            continue
+        moved = [s for s in array.declared_strings if s.portable]
+        bare = [s for s in array.all_strings if not is_guarded(s)]
+        if not moved and not bare:
+            continue
+        on = moved or list({s.name: s.source.string for s in bare}.values())
+        names = " and ".join(f"`{string.name}`" for string in on)
+        how = (
+            f"{names} {_is(on)} set up by hand"
+            if moved
+            else f"the contacts of {names} are not said to be guarded"
+        )
+        yield Observation(
+            message=f"the {array.name} reaches {volts} on the coldest morning and {how}; above "
+            f"{limits.volts:g} V a touch can kill",
+            on=tuple(on),
+            values=(volts,),
+            margin=margin_below(volts, limits.volts),
+            remedy=_remedy(array, [] if moved else bare, limits),
+        )
+
+
+def _is(on: list[String]) -> str:
+    return "is" if len(on) == 1 else "are"
+
+
+def _remedy(array: ArrayStudy, bare: list[StringStudy], limits: Limits) -> Remedy:
+    """Fewer in series; for what is fixed, guarded contacts will do."""
+    words, ways = [], []
+    if bare:
+        words.append(
+            f"use connectors with guarded contacts and say so (`connector: {{style: {GUARDED}}}` "
+            "of the module)"
+        )
+        changes = [
+            change
+            for string in bare
+            for module in string.modules
+            for change in labelled([string.source.string], module, "connector.style", GUARDED)
+        ]
+        ways.append(tuple(dict.fromkeys(changes)))
+    fewer = array.fitting_in_series(limits.volts)
+    if fewer:
+        shorter = in_series(array, fewer)
+        words.append(f"put at most {fewer} in series{shorter.rest}")
+        ways.append(shorter.changes)
+    return Remedy(", or ".join(words) or "use modules of a lower voltage", tuple(ways))

@@ -1,0 +1,105 @@
+"""Consumers and sources whose current has no way back to where it comes from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
+from wattproof.study import Study
+from wattproof.study.battery.side import BankStudy
+from wattproof.study.wiring.closing import NotClosed
+from wattproof_rules.plans import plan
+
+BASIS = {
+    "abyc-e11": Clause(
+        "ABYC E-11 (two-wire system)",
+        "2003 and later",
+        "every circuit has a conductor out and one back of its own; hull and bonding conductors "
+        "carry no current in use",
+        verified=False,
+    ),
+    "iso-13297": Clause(
+        "ISO 13297 (two-wire system)",
+        "2020",
+        "direct-current circuits are of two insulated wires; the hull is no conductor of theirs",
+        verified=False,
+    ),
+    "common practice": practice(
+        "the negative of each consumer and source leads back to the battery that its positive is on"
+    ),
+}
+
+MORE = """\
+datasheets:
+  cables:
+    wire-12: {size: 12 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+              voltage: 600 V}
+fuses:
+  pump-fuse: {rating: 10 A, voltage: 58 V, style: bolt-down, interrupt: 10 kA, dc: true}
+  second-fuse: {rating: 10 A, voltage: 58 V, style: bolt-down, interrupt: 10 kA, dc: true}
+batteries:
+  second: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+           max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+loads:
+  pump: {current: 5 A, nominal: 12 V}
+  second-pump: {current: 5 A, nominal: 12 V}
+wires:
+  pump-feed: {from: house.positive, to: pump.positive, cable: wire-12, length: 1 m, place: cabin,
+              inline: [{pump-fuse: {from_end: from, distance: 10 cm}}]}
+  pump-back: {from: pump.negative, to: house.negative, cable: wire-12, length: 1 m, place: cabin}
+  second-run: {from: second, to: second-pump, cable: wire-12, length: 1 m, place: cabin,
+               inline: [{second-fuse: {from_end: from, distance: 10 cm}}]}
+"""
+
+
+@rule(
+    id="circuit-not-closed",
+    summary="The way of each current out and back, over conductors and the battery it comes from.",
+    covers=("A circuit that does not close",),
+    level="error",
+    hazard="fire",
+    part="conductor",
+    basis=BASIS,
+    explanation="Current flows in rings only: what leaves a battery by its positive has to come "
+    "back to the negative of that same battery. Where the negative leads to another battery that "
+    "shares nothing with the first, nothing works at all, until something happens to join the "
+    "two: the screen of an aerial, an instrument, the engine, the water. All of the current then "
+    "passes through a part that nobody chose for it and that has no fuse.",
+    caution=warning(
+        "Whatever joins the two by chance carries the whole current, and can glow and burn."
+    ),
+    sound=plan(
+        "van",
+        more=MORE,
+    ),
+    faulty=Edit(
+        "from: pump.negative, to: house.negative", "from: pump.negative, to: second.negative"
+    ),
+)
+def circuit_not_closed(study: Study) -> Iterator[Observation]:
+    for each in study.wiring.not_closed:
+        name = str(each.component.name)
+        shown = f"{name}.{each.port}" if each.port else name
+        on, home = _names(each.feeding), f"{each.feeding[0].name}.negative"
+        milder = each.through == "chassis" and study.plan.setting != "boat"
+        yield Observation(
+            message=f"the positive of `{shown}` is on {on}, {_back(each)}",
+            on=(each.component, *each.feeding, *each.others),
+            remedy=f"lead `{shown}.negative` to `{home}`, or join the negatives of both batteries "
+            "with a conductor of the size of their positives"
+            if each.others
+            else f"lead `{shown}.negative` to `{home}`",
+            level="warning" if milder else None,
+            whatever=True,
+        )
+
+
+def _back(each: NotClosed) -> str:
+    to = f"its negative on {_names(each.others)}" if each.others else "its negative on no battery"
+    if each.through:
+        return f"{to}: the current comes back over the {each.through} alone"
+    return f"{to}, and no conductor joins the two: no current can flow as drawn"
+
+
+def _names(banks: tuple[BankStudy, ...]) -> str:
+    return " and ".join(f"`{bank.name}`" for bank in banks)

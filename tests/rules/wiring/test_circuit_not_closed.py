@@ -1,0 +1,98 @@
+"""Consumers and sources whose current has no way back to where it comes from."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import edited
+from rule_runs import faulty, found, sound
+
+CLOSED = "circuit-not-closed"
+JOINED = """\
+  negatives: {from: house.negative, to: second.negative, cable: wire-12, length: 1 m, place: cabin}
+"""
+
+
+def bonded(ground: str = "chassis", *names: str) -> str:
+    ties = "".join(
+        f"  {name}-bond: {{from: {name}.negative, to: {ground}, cable: batt-8, length: 1 m}}\n"
+        for name in names or ("house", "second")
+    )
+    return faulty(CLOSED) + f"bonds:\n{ties}"
+
+
+def test_a_pump_between_two_batteries_that_share_nothing() -> None:
+    [finding] = found(faulty(CLOSED), CLOSED)
+    assert (finding.level, finding.certainty) == ("error", "computed")
+    assert finding.subjects == ("pump", "house", "second")
+    assert "the positive of `pump` is on `house`, its negative on `second`" in finding.message
+    assert "no conductor joins the two" in finding.message
+    assert "lead `pump.negative` to `house.negative`" in finding.remedy
+
+
+def test_negatives_that_a_conductor_joins_close_it() -> None:
+    assert not found(faulty(CLOSED) + JOINED, CLOSED)
+
+
+@pytest.mark.parametrize(
+    ("setting", "named", "level"),
+    [("vehicle", "the chassis alone", "warning"), ("boat", "the water alone", "error")],
+)
+def test_a_way_over_chassis_or_water_only_is_named(setting: str, named: str, level: str) -> None:
+    plan = edited(("setting: vehicle", f"setting: {setting}"), plan=bonded())
+    [finding] = found(plan, CLOSED)
+    assert finding.level == level
+    assert f"comes back over {named}" in finding.message
+
+
+def test_one_bond_alone_leads_nowhere() -> None:
+    [finding] = found(bonded("chassis", "house"), CLOSED)
+    assert "no current can flow as drawn" in finding.message
+
+
+@pytest.mark.parametrize("code", ["nec-2023", "abyc-e11", "iso-13297", "iec", "as-nzs-3001"])
+def test_in_every_body_of_rules(code: str) -> None:
+    plan = edited(("code: nec-2023", f"code: {code}"), plan=faulty(CLOSED))
+    assert [f.level for f in found(plan, CLOSED)] == ["error"]
+
+
+def test_a_source_and_an_inverter_need_a_way_back_too() -> None:
+    charger = edited(
+        ("charge-run: {from: tracker.battery, to: house,",
+         "charge-back: {from: tracker.battery.negative, to: second.negative, cable: batt-8,\n"
+         "                length: 1 m, place: cabin}\n"
+         "  charge-run: {from: tracker.battery.positive, to: house.positive,"),
+        plan=sound(CLOSED),
+    )  # fmt: skip
+    [finding] = found(charger, CLOSED)
+    assert finding.subjects[0] == "tracker"
+    assert "the positive of `tracker.battery` is on `house`" in finding.message
+    inverter = edited(
+        ("loads:\n  pump: {current: 5 A, nominal: 12 V}\n",
+         "inverters:\n  pump: {power: 50 W}\nloads:\n"), plan=faulty(CLOSED),
+    )  # fmt: skip
+    assert [f.subjects[0] for f in found(inverter, CLOSED)] == ["pump"]
+
+
+SERIES = """\
+  link: {from: house.negative, to: second.positive, cable: batt-8, length: 20 cm, place: cabin}
+"""
+
+
+def test_batteries_in_series_close_what_lies_across_them() -> None:
+    """From the positive of the upper, through both, to the negative of the lower."""
+    plan = edited(
+        ("to: pump.positive", "to: pump.positive"),
+        ("second-run: {from: second, to: second-pump,",
+         "second-run: {from: second.positive, to: second-pump.positive,"),
+        ("  pump-back:", "  second-back: {from: second-pump.negative, to: second.negative, "
+         "cable: wire-12,\n                length: 1 m, place: cabin}\n  pump-back:"),
+        ("charge_voltage: 14.2 V", "charge_voltage: 28.4 V"),
+        ("charge-run: {from: tracker.battery, to: house,",
+         "charge-back: {from: tracker.battery.negative, to: second.negative, cable: batt-8,\n"
+         "                length: 1 m, place: cabin}\n"
+         "  charge-run: {from: tracker.battery.positive, to: house.positive,"),
+        ("  pump: {current: 5 A, nominal: 12 V}", "  pump: {current: 5 A}"),
+        plan=faulty(CLOSED),
+    ) + SERIES  # fmt: skip
+    assert not found(plan, CLOSED)
