@@ -12,6 +12,7 @@ import pytest
 
 from plans import BASE, edited
 from wattproof.engine import Result, check
+from wattproof.finding import Caution, Hazard, Level, Signal
 from wattproof.packs import RuleSet, load_pack
 from wattproof.rule import Clause, Edit, Observation, Rule, option, rule
 from wattproof.settings import of_call
@@ -22,7 +23,7 @@ PRACTICE = {"common practice": Clause("common practice", "", "one does so", veri
 META = {
     "summary": "A rule for tests.",
     "level": "error",
-    "hazard": "fire",
+    "hazard": "damage",
     "part": "conductor",
     "basis": PRACTICE,
     "explanation": "It is only a test.",
@@ -172,7 +173,8 @@ class TestFailures:
 
 
 class TestAcceptances:
-    FIELDS = "rule: home-run-named, where: home-run, reason: only for the summer"
+    BARE = "rule: home-run-named, where: home-run, reason: only for the summer"
+    FIELDS = BARE + ", margin: 5 %"
 
     def accept(self, fields: str, *rules: Rule) -> Result:
         return run(accepted(fields), *(rules or (home_run_named,)))
@@ -190,7 +192,8 @@ class TestAcceptances:
             (FIELDS + ", until: 2026-06-30", "acceptance-ended"),
             (FIELDS.replace("where: home-run", "where: charge-run"), "acceptance-unused"),
             (FIELDS.replace("home-run-named", "no-such-rule"), "acceptance-unknown"),
-            (FIELDS + ", margin: 2 %", "acceptance-outgrown"),
+            (BARE + ", margin: 2 %", "acceptance-outgrown"),
+            (BARE, "acceptance-without-margin"),
         ],
     )
     def test_what_does_not_count_is_itself_a_finding(self, fields: str, rule_id: str) -> None:
@@ -203,8 +206,30 @@ class TestAcceptances:
         assert finding.acceptance is not None
 
     def test_a_margin_that_is_no_worse_still_counts(self) -> None:
-        [finding] = self.accept(self.FIELDS + ", margin: 5 %").findings
+        [finding] = self.accept(self.FIELDS).findings
         assert finding.acceptance is not None
+
+    def test_where_no_margin_is_stored_the_check_says_what_to_store(self) -> None:
+        told = [f for f in self.accept(self.BARE).findings if f.rule == "acceptance-without-margin"]
+        assert [f.remedy for f in told] == ["look at it again, and write `margin: 5 %`"]
+
+    @pytest.mark.parametrize(
+        ("level", "hazard", "signal", "may"),
+        [
+            ("error", "fire", None, False),
+            ("error", "shock", None, False),
+            ("error", "damage", "DANGER", False),
+            ("error", "damage", "NOTICE", True),
+            ("warning", "fire", None, True),
+        ],
+    )
+    def test_fire_shock_and_death_cannot_be_accepted(
+        self, level: Level, hazard: Hazard, signal: Signal | None, may: bool
+    ) -> None:
+        """One list, made from what the rules say of themselves."""
+        caution = Caution(signal, "Somebody is hurt.") if signal is not None else None
+        made = replace(home_run_named, level=level, hazard=hazard, caution=caution)
+        assert made.acceptable == may
 
     def test_a_hard_limit_cannot_be_accepted(self) -> None:
         hard = replace(home_run_named, acceptable=False)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import math
 from collections.abc import Container
 
 from wattproof.finding import Acceptance, Finding, Level
@@ -73,6 +74,14 @@ def _refusal(
         message = f"the acceptance of {shown} matches no finding"
         return _about("acceptance-unused", "warning", accepted, message, "delete it")
     worst = min((f.margin for f in matched if f.margin is not None), default=None)
+    if accepted.margin is None and worst is not None and worst < 0.0:
+        past = f"{math.ceil(-worst * 1000.0 - 1e-6) / 10.0:g} %"
+        message = (
+            f"the acceptance of {shown} tells no `margin`, so that it would hold however far the "
+            f"limit is passed, and does not count; it is passed by {past} now"
+        )
+        remedy = f"look at it again, and write `margin: {past}`"
+        return _about("acceptance-without-margin", "warning", accepted, message, remedy)
     if accepted.margin is not None and worst is not None and -worst > accepted.margin.value + 5e-4:
         message = (
             f"{shown} was accepted at {accepted.margin} past its limit and is now at "

@@ -53,6 +53,9 @@ __all__ = [
     "warning",
 ]
 
+GRAVE = ("DANGER", "WARNING")
+"""Signal words of what kills or injures badly (ANSI Z535.6)."""
+
 COMMON_PRACTICE = "common practice"
 """Key of the basis that holds where a body of rules says nothing."""
 
@@ -86,7 +89,8 @@ class Rule:
     explanation: for a person who is not an electrician. example: a minimal plan without a finding,
     as its text or as edits of a base plan; faulty: the one edit of it after which exactly this rule
     has a finding. options: a dataclass of limits with defaults.
-    acceptable: False where it guards a hard limit of fire or shock.
+    acceptable: False where nobody may accept what it finds. It is so for every error that means
+    fire or shock, or whatever else kills or injures badly; a pack may say it of others too.
     covers: the hazards that it looks for, in an owner's words; other rules may cover them too.
     """
 
@@ -107,6 +111,12 @@ class Rule:
     former_ids: tuple[str, ...] = ()
     covers: tuple[str, ...] = ()
     pack: str = field(default="", compare=False)
+
+    def __post_init__(self) -> None:
+        """Keep from acceptance what endangers people."""
+        grave = self.caution is not None and self.caution.signal in GRAVE
+        if self.level == "error" and (grave or self.hazard in ("fire", "shock")):
+            object.__setattr__(self, "acceptable", False)
 
     @cached_property
     def sound(self) -> str:

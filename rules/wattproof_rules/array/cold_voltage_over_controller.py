@@ -77,7 +77,6 @@ class Limits:
     sound=plan("van"),
     faulty=Edit("series: 3", "series: 4"),
     options=Limits,
-    acceptable=False,
 )
 def cold_voltage_over_controller(study: Study, limits: Limits) -> Iterator[Observation]:
     for array in study.array.arrays:

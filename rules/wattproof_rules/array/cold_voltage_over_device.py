@@ -95,7 +95,6 @@ class Part(NamedTuple):
     ),
     sound=plan("van-two-modules"),
     faulty=Edit("voltage: 150 V", "voltage: 48 V"),
-    acceptable=False,
 )
 def cold_voltage_over_device(study: Study) -> Iterator[Observation]:
     for part in _parts(study):

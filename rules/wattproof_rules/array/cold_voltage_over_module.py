@@ -70,7 +70,6 @@ USUAL = (600, 1000, 1500)  # V, the classes that modules are sold in
     ),
     sound=plan("van-two-modules"),
     faulty=Edit("max_system_voltage: 600 V", "max_system_voltage: 50 V"),
-    acceptable=False,
 )
 def cold_voltage_over_module(study: Study) -> Iterator[Observation]:
     for array in study.array.arrays:

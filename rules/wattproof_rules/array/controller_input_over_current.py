@@ -92,7 +92,6 @@ KEYS = {"input limit": "max_input_current", "rating": "max_output_current"}
         more=MORE,
     ),
     faulty=Edit("max_input_current: 30 A", "max_input_current: 12 A"),
-    acceptable=False,
 )
 def controller_input_over_current(study: Study) -> Iterator[Observation]:
     for array in study.array.arrays:

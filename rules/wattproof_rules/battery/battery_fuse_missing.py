@@ -77,7 +77,6 @@ BASIS = {
     ),
     sound=plan("van"),
     faulty=Edit("from_end: to, distance: 10 cm", "from_end: from, distance: 10 cm"),
-    acceptable=False,
 )
 def battery_fuse_missing(study: Study) -> Iterator[Observation]:
     ways: dict[str, list[Way]] = {}

@@ -56,7 +56,6 @@ batteries:
         "pack-fuse: {rating: 100 A, voltage: 125 V, style: class-t, interrupt: 20 kA",
         "pack-fuse: {rating: 100 A, voltage: 32 V, style: bolt-down, interrupt: 2 kA",
     ),
-    acceptable=False,
 )
 def pack_fuse_unfit(study: Study) -> Iterator[Observation]:
     for each in study.protection.pack_fuses:

@@ -111,8 +111,22 @@ def unlike_batteries_joined(study: Study, limits: Limits) -> Iterator[Observatio
     for joined in study.battery.joined:
         if joined.first.battery.chemistry != joined.second.battery.chemistry:
             yield _unlike_kinds(joined)
-        else:
+        elif not _of_two_systems(joined, study):
             yield from _unlike_capacities(joined, limits)
+
+
+def _of_two_systems(joined: JoinedBanks, study: Study) -> bool:
+    """True for banks of which each serves something of its own, joined by a switch or relay.
+
+    A bank for the engine and one for the house are of unlike size on purpose.
+    """
+    if joined.switch is None or joined.in_series:
+        return False
+    if joined.switch.closes_above is not None:
+        return True
+    device = study.wiring.devices.get(str(joined.switch.name))
+    sides = study.wiring.neighbours_of(device.passages[0]) if device is not None else None
+    return sides is not None and all(s.banks and (s.sources or s.consumers) for s in sides)
 
 
 def _unlike_kinds(joined: JoinedBanks) -> Observation:

@@ -63,7 +63,6 @@ wires:
     ),
     sound=plan("van-two-modules", more=MORE),
     faulty=Edit(",\n                regulated: true}", "}"),
-    acceptable=False,
 )
 def charge_controller_missing(study: Study) -> Iterator[Observation]:
     for each in study.array.straight_on:

@@ -67,7 +67,6 @@ breakers:
         more=MORE,
     ),
     faulty=Edit("polarised: false", "polarised: true"),
-    acceptable=False,
 )
 def breaker_polarity(study: Study) -> Iterator[Observation]:
     for device in study.wiring.devices.values():

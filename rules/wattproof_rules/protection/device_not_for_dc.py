@@ -77,7 +77,6 @@ BASIS = {
     ),
     sound=plan("van"),
     faulty=Edit("interrupt: 20 kA, dc: true", "interrupt: 20 kA, dc: false"),
-    acceptable=False,
 )
 def device_not_for_dc(study: Study) -> Iterator[Observation]:
     unmarked_panels: set[str] = set()

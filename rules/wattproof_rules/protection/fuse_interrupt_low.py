@@ -73,7 +73,6 @@ BASIS = {
         "bank-fuse: {rating: 150 A, voltage: 125 V, style: class-t, interrupt: 20 kA",
         "bank-fuse: {rating: 150 A, voltage: 32 V, style: bolt-down, interrupt: 2 kA",
     ),
-    acceptable=False,
 )
 def fuse_interrupt_low(study: Study) -> Iterator[Observation]:
     panels: dict[str, list[Observation]] = {}

@@ -77,7 +77,6 @@ BASIS = {
     ),
     sound=plan("van"),
     faulty=Edit("charge-fuse: {rating: 40 A", "charge-fuse: {rating: 80 A"),
-    acceptable=False,
 )
 def fuse_over_conductor(study: Study) -> Iterator[Observation]:
     seen: dict[str, list[Observation]] = {}

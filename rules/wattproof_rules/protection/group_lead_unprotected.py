@@ -114,7 +114,6 @@ wires:
         "port-lead: {from: port, to: roof-box, cable: pv-10",
         "port-lead: {from: port, to: roof-box, cable: pv-12",
     ),
-    acceptable=False,
 )
 def group_lead_unprotected(study: Study) -> Iterator[Observation]:
     inflows = {i.part: (i, array) for array in study.array.arrays for i in array.inflows}

@@ -85,12 +85,13 @@ BASIS = {
         ),
     ),
     faulty=Edit("max_series_fuse: 15 A", "max_series_fuse: 10 A"),
-    acceptable=False,
 )
 def string_fuse_missing(study: Study) -> Iterator[Observation]:
     for array in study.array.arrays:
         bare = [_Bare(flow, _limit(flow, study)) for flow in array.backflows if not flow.devices]
-        failing = [b for b in bare if b.fails]
+        found = [b for b in bare if b.fails]
+        failing = [b for b in found if not b.has_diode]
+        yield from _behind_diodes([b for b in found if b.has_diode])
         for joint in dict.fromkeys(b.flow.joint for b in failing):
             yield _observation([b for b in failing if b.flow.joint == joint], study, array)
 
@@ -111,6 +112,11 @@ class _Bare(NamedTuple):
     @property
     def fails(self) -> bool:
         return self.flow.current is not None and exceeds(self.flow.current, self.limit.amps)
+
+    @property
+    def has_diode(self) -> bool:
+        """True where a diode of its own lets no current back into the string."""
+        return self.flow.string.source.string.blocking_diode is not None
 
     @property
     def fitting(self) -> float | None:
@@ -153,6 +159,23 @@ def _observation(bare: list[_Bare], study: Study, array: ArrayStudy) -> Observat
         margin=worst.margin if finite else None,
         remedy=_remedy(worst, bare, study, array),
         absent="fuses",
+    )
+
+
+def _behind_diodes(bare: list[_Bare]) -> Iterator[Observation]:
+    """A diode stops the current as long as it is whole; most fail short, and nobody sees it."""
+    if not bare:
+        return
+    strings = {b.flow.string.source.string.at: b.flow.string.source.string for b in bare}
+    names = " and ".join(f"`{string.name}`" for string in strings.values())
+    worst = min(bare, key=lambda b: b.margin)
+    yield Observation(
+        message=f"only the blocking diodes keep the neighbours' current out of {names}; a diode "
+        "that fails is most often a short, which nothing shows",
+        on=tuple(strings.values()),
+        values=(worst.limit.amps,),
+        remedy="measure the diodes once a year; for good, put a photovoltaic fuse in each string",
+        level="note",
     )
 
 

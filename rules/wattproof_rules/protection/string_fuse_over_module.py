@@ -97,7 +97,6 @@ batteries:
         more=MORE,
     ),
     faulty=Edit("middle-fuse: {rating: 15 A", "middle-fuse: {rating: 20 A"),
-    acceptable=False,
 )
 def string_fuse_over_module(study: Study) -> Iterator[Observation]:
     for array in study.array.arrays:

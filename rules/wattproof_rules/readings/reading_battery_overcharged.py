@@ -47,7 +47,6 @@ readings:
     ),
     sound=plan("van", more=MORE),
     faulty=Edit("voltage: 14.2 V, stage", "voltage: 15.1 V, stage"),
-    acceptable=False,
 )
 def reading_battery_overcharged(study: Study) -> Iterator[Observation]:
     for reading in study.readings.of_charging:

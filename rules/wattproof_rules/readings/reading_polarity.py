@@ -50,7 +50,6 @@ readings:
     ),
     sound=plan("van", more=MORE),
     faulty=Edit("voc: 66.9 V", "voc: -66.9 V"),
-    acceptable=False,
 )
 def reading_polarity(study: Study) -> Iterator[Observation]:
     for reading in study.readings.at_arrays:

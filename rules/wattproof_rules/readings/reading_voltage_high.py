@@ -58,7 +58,6 @@ readings:
     ),
     sound=plan("van", Edit("max_input_voltage: 100 V", "max_input_voltage: 85 V"), more=MORE),
     faulty=Edit("voc: 66.9 V", "voc: 71.4 V"),
-    acceptable=False,
 )
 def reading_voltage_high(study: Study) -> Iterator[Observation]:
     for reading in study.readings.at_arrays:

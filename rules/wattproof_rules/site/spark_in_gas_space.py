@@ -81,7 +81,6 @@ fuses:
         more=MORE,
     ),
     faulty=Edit("ignition_protected: true", "ignition_protected: false"),
-    acceptable=False,
 )
 def spark_in_gas_space(study: Study) -> Iterator[Observation]:
     banks = {str(bank.name) for bank in study.battery.banks}

@@ -71,7 +71,6 @@ BASIS = {
     caution=warning("An overloaded joint chars on the roof for weeks before anybody sees it."),
     sound=plan("two-strings", less=("datasheets.cables.pv-10",)),
     faulty=Edit("kind: branch-connector, rating: 30 A", "kind: branch-connector, rating: 20 A"),
-    acceptable=False,
 )
 def combiner_over_rating(study: Study) -> Iterator[Observation]:
     for array in study.array.arrays:

@@ -76,7 +76,6 @@ BASIS = {
     ),
     sound=plan("two-strings"),
     faulty=Edit("to: tracker.pv, cable: pv-8", "to: tracker.pv, cable: pv-10"),
-    acceptable=False,
 )
 def conductor_too_small(study: Study) -> Iterator[Observation]:
     for placed in study.wiring.wires.values():

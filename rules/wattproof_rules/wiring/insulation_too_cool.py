@@ -74,7 +74,6 @@ site: {coldest: -18 °C, hottest: 40 °C,
         "material: copper, insulation_temperature: 105 °C",
         "material: copper, insulation_temperature: 60 °C",
     ),
-    acceptable=False,
 )
 def insulation_too_cool(study: Study) -> Iterator[Observation]:
     for wire in study.wiring.wires.values():

@@ -68,7 +68,6 @@ wires:
     caution=warning("An overloaded negative gets as hot as a positive, and no fuse guards it."),
     sound=plan("van-in-sun-inverter", less=("wires.inverter-run",), more=MORE),
     faulty=Edit("to: main-bar.negative, cable: batt-1-0", "to: main-bar.negative, cable: batt-1"),
-    acceptable=False,
 )
 def negative_smaller_than_positive(study: Study) -> Iterator[Observation]:
     seen: set[str] = set()

@@ -64,7 +64,6 @@ NAMES = {
         "van-two-modules", Edit("pv-off]", "pv-off], plug: flat-two-pin, plug_rating: 15 A")
     ),
     faulty=Edit("plug: flat-two-pin, plug_rating: 15 A", "plug: cigar, plug_rating: 5 A"),
-    acceptable=False,
 )
 def small_plug_overloaded(study: Study) -> Iterator[Observation]:
     for wire in study.wiring.wires.values():

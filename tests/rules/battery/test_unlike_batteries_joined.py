@@ -64,6 +64,21 @@ def test_start_and_house_lead_behind_a_switch_are_milder() -> None:
     assert levels(mixed, UNLIKE) == ["error"]  # a switch does not help lithium
 
 
+def test_two_systems_that_a_switch_joins_may_differ_in_size() -> None:
+    """A lamp on the starboard pack makes it a bank of its own; a pack's own switch does not."""
+    other = "capacity: 300 Ah"
+    joined = edited(*SWITCH, (PORT, PORT.replace("capacity: 100 Ah", other)), plan=sound(UNLIKE))
+    assert levels(joined, UNLIKE) == ["warning"]
+    lamp = joined + (
+        "  lamp-run: {from: starboard-pack, to: lamp, cable: batt-8, length: 1 m}\n"
+        "loads:\n  lamp: {current: 2 A}\n"
+    )
+    assert not found(lamp, UNLIKE)
+    relay = joined.replace("32 V, dc: true}", "32 V, dc: true, closes_above: 13 V}")
+    assert relay != joined
+    assert not found(relay, UNLIKE)
+
+
 def test_series_is_stricter_with_capacity() -> None:
     assert not found(in_series(), UNLIKE)
     low = "low: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: "

@@ -25,3 +25,28 @@ def test_a_small_portable_array_strands_nothing() -> None:
     plan = edited(("series: 3, mounting: roof-gap", "series: 2, mounting: ground, portable: true"),
                   plan=STRANDED)  # fmt: skip
     assert not found(plan, STRANDS)
+
+
+BRANCH = """\
+breakers:
+  lamp-breaker: {rating: 10 A, voltage: 58 V, dc: true, poles: 1, interrupt: 5 kA}
+busbars:
+  bar: {rating: 100 A, voltage: 60 V}
+loads:
+  lamp: {current: 2 A}
+wires:
+  bar-run: {from: bar, to: house, cable: batt-8, length: 1 m, place: cabin, inline: [bank-off]}
+  lamp-run: {from: bar, to: lamp, cable: batt-8, length: 1 m, place: cabin, inline: [lamp-breaker]}
+"""
+
+
+def test_the_breaker_of_a_load_takes_no_battery_away() -> None:
+    """Behind it there is a lamp, and the battery only by the way back."""
+    plan = edited(
+        ("to: house, cable: batt-8", "to: bar, cable: batt-8"),
+        ("inline: [bank-off, {charge-fuse", "inline: [{charge-fuse"),
+        ("wires:\n", BRANCH),
+        plan=STRANDED,
+    )
+    [finding] = found(plan, STRANDS)
+    assert finding.subjects == ("bank-off", "tracker")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Container
 
 from wattproof.circuit import (
     Circuit,
@@ -79,13 +79,13 @@ def between_controller_and_banks(controller: Controller, circuit: Circuit) -> tu
 
 
 def _beyond(passage: Passage, near: set[Terminal], circuit: Circuit) -> set[Terminal]:
-    """What is reached from the far end of a passage."""
+    """What is reached from the far end of a passage, and not by the way back through it."""
     far = passage.end if passage.start in near else passage.start
-    return _reach(far, circuit, crossing=True)[0]
+    return _reach(far, circuit, crossing=True, shut=near)[0]
 
 
 def _reach(
-    start: Terminal, circuit: Circuit, *, crossing: bool
+    start: Terminal, circuit: Circuit, *, crossing: bool, shut: Container[Terminal] = ()
 ) -> tuple[set[Terminal], list[Passage]]:
     """Terminals reached, with or without crossing what opens by hand, and those left closed."""
     reached, edge, waiting = {start}, [], [start]
@@ -96,7 +96,7 @@ def _reach(
                 edge.append(element)
                 continue
             there = element.end if element.start == here else element.start
-            if there not in reached:
+            if there not in reached and there not in shut:
                 reached.add(there)
                 waiting.append(there)
     return reached, edge
