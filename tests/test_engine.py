@@ -139,7 +139,7 @@ class TestImpossibleLabels:
         result = run(text, self.compare("conductor"))
         assert not result.findings
         [question] = result.questions
-        assert question.line == "the label of `rigid-100`, which cannot be right: decides fire"
+        assert question.line == "the label of `rigid-100`, which cannot be right: decides damage"
 
     def test_rules_on_labels_are_what_finds_it(self) -> None:
         text = edited(("imp: 4.9 A", "imp: 5.6 A"))

@@ -104,9 +104,7 @@ def battery_place_unsafe(study: Study) -> Iterator[Observation]:
                 on=(bank, place),
                 remedy=f"move `{bank.name}` out of `{place.name}`",
             )
-        elif (
-            _gasses(bank, study) and place.living_space and not study.site.is_vented(place)
-        ):
+        elif _gasses(bank, study) and place.living_space and not study.site.is_vented(place):
             yield _among_people(bank, placed, study)
 
 

@@ -90,7 +90,6 @@ def circuit_not_closed(study: Study) -> Iterator[Observation]:
             if each.others
             else f"lead `{shown}.negative` to `{home}`",
             level="warning" if milder else None,
-            whatever=True,
         )
 
 
