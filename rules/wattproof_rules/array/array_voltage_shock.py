@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
-from wattproof.plan.array import String
 from wattproof.remedies.proposals import in_series, labelled
 from wattproof.rule import Clause, Edit, Observation, Remedy, option, record, rule, warning
 from wattproof.study import Study
@@ -101,7 +100,7 @@ def array_voltage_shock(study: Study, limits: Limits) -> Iterator[Observation]:
         )
 
 
-def _is(on: list[String]) -> str:
+def _is(on: Sequence[object]) -> str:
     return "is" if len(on) == 1 else "are"
 
 
