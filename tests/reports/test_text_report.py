@@ -61,7 +61,6 @@ def test_an_assumption_says_what_to_write_and_which_rules_it_touches() -> None:
     assert "coldest temperature (site):" in assumed
     assert "To settle site: coldest" in assumed
     assert "Touches   array-over-input" in assumed
-    assert "Assumed   rests on something that the plan leaves out" in shown
 
 
 def test_the_short_form_of_a_working_has_numbers_and_the_whole_one_has_lines_and_sources() -> None:

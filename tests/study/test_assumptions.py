@@ -16,7 +16,9 @@ from wattproof.study.assumptions.cables import UNSTATED
 from wattproof.study.assumptions.modules import NO_SERIES_FUSE
 from wattproof.testing import study_of
 
-IN_PART = {"ENGINE_AMBIENT", "SHORT_CIRCUIT_AT_LEAST"}
+IN_PART = {"ENGINE_AMBIENT"}
+BESIDE = {"INPUT_VOLTAGE", "JOINT_VOLTAGE", "JOINT_VOLTAGE_AT_BEST", "JOINT_VOLTAGE_AT_WORST"}
+"""Figures that have a row beside the kinds of one list: for bars, and by voltage."""
 """Figures that only some kinds have, with another for the rest."""
 
 
@@ -49,7 +51,7 @@ def by_kind() -> list[tuple[str, Assumed[Mapping[str, float]]]]:
         for name, row in rows()
         if isinstance(row, Assumed) and isinstance(row.value, Mapping)
     }
-    return [(name, row) for name, row in found.items() if name not in IN_PART]
+    return [(name, row) for name, row in found.items() if name not in IN_PART | BESIDE]
 
 
 @pytest.mark.parametrize(("name", "figure"), by_kind())

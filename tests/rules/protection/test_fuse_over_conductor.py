@@ -112,8 +112,8 @@ def test_three_packs_feed_the_lead_of_each_from_its_far_end_too() -> None:
     [
         (AT_BAR, "2 m", None, ""),
         ("{lamp-fuse: {from_end: from, distance: 46 cm}}", "2 m", None, ""),  # at the limit
-        ("{lamp-fuse: {from_end: from, distance: 47 cm}}", "2 m", "error", "computed"),
-        (FAR, "2 m", "error", "computed"),
+        ("{lamp-fuse: {from_end: from, distance: 47 cm}}", "2 m", "error", "certain"),
+        (FAR, "2 m", "error", "certain"),
         ("lamp-fuse", "2 m", None, ""),  # asked
         ("lamp-fuse", "46 cm", None, ""),
     ],

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import faulty, found, sound
+from rule_runs import asked, faulty, found, sound
 
 BATTERY = "battery-place-unsafe"
 
@@ -18,9 +18,10 @@ def test_flooded_where_people_live() -> None:
     assert not found(sound(BATTERY), BATTERY)
 
 
-def test_a_vent_that_is_not_stated_is_undecided() -> None:
-    [finding] = found(edited((", vented: true", ""), plan=sound(BATTERY)), BATTERY)
-    assert (finding.level, finding.verdict) == ("note", "certain")
+def test_a_vent_that_is_not_stated_is_asked() -> None:
+    plan = edited((", vented: true", ""), plan=sound(BATTERY))
+    assert not found(plan, BATTERY)
+    assert asked(plan, BATTERY) == ["vent of a place"]
 
 
 @pytest.mark.parametrize(

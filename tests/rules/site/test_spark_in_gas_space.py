@@ -24,7 +24,7 @@ def test_a_fuse_in_petrol_vapour() -> None:
 def test_protection_that_is_not_stated_is_likely_not_there() -> None:
     unsaid = edited((",\n                ignition_protected: true", ""), plan=sound(SPARK))
     [finding] = found(unsaid, SPARK)
-    assert (finding.level, finding.verdict) == ("note", "certain")
+    assert (finding.level, finding.verdict) == ("warning", "likely")
 
 
 @pytest.mark.parametrize(
