@@ -118,3 +118,4 @@ def _left_out(result: Result) -> Iterator[str]:
     yield from labelled(
         "More", f"{'; '.join(parts)}; `--full` shows why, the numbers and all of it"
     )
+    yield from labelled("", result.seen)
