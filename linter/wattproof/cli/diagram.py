@@ -9,7 +9,6 @@ import typer
 from wattproof.cli.choices import OperatingState
 from wattproof.cli.options import InputName, OnePlan, OutputName
 from wattproof.cli.output import STANDARD_OUTPUT
-from wattproof.views.one_line.view import one_line
 
 if TYPE_CHECKING:
     from wattproof.engine import Result
@@ -41,6 +40,7 @@ def diagram(
     from wattproof.reports.findings.telling import as_told
     from wattproof.reports.one_line import svg as one_line_svg
     from wattproof.source import PlanUnusable
+    from wattproof.views.one_line.view import one_line
 
     refuse_idle_name(name, [plan])
     refuse_overwriting(plan, output, "diagram")

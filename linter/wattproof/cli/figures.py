@@ -8,7 +8,6 @@ import typer
 
 from wattproof.cli.choices import DataFormat
 from wattproof.cli.options import InputName, OnePlan, Working
-from wattproof.views.figures import figures_of
 
 
 def figures(
@@ -29,6 +28,7 @@ def figures(
     from wattproof.reports.figures import json as figures_json
     from wattproof.reports.figures import text as figures_text
     from wattproof.source import PlanUnusable
+    from wattproof.views.figures import figures_of
 
     refuse_idle_name(name, [plan])
     file = shown_name(plan, name)

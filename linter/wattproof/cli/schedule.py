@@ -9,7 +9,6 @@ import typer
 from wattproof.cli.choices import ScheduleFormat, ScheduleTable
 from wattproof.cli.options import InputName, OnePlan, OutputName
 from wattproof.cli.output import STANDARD_OUTPUT
-from wattproof.views.schedules import schedules_of
 
 if TYPE_CHECKING:
     from wattproof.study import Study
@@ -64,6 +63,7 @@ def _rendered(study: Study, file: str, format: ScheduleFormat, table: ScheduleTa
     from wattproof.reports.schedules import markdown as schedule_markdown
     from wattproof.reports.schedules import tables as schedule_tables
     from wattproof.reports.schedules import text as schedule_text
+    from wattproof.views.schedules import schedules_of
 
     tables = schedule_tables.tables_of(schedules_of(study), table)
     title = str(study.plan.title or "")
