@@ -13,7 +13,7 @@ ROOT = Path(__file__).parents[2]
 SOURCES = os.pathsep.join((str(ROOT / "linter"), str(ROOT / "rules")))
 
 SOUND = (ROOT / "tests" / "cli" / "plans" / "sound.yaml").read_text(encoding="utf-8")
-FAULTY = SOUND.replace("series: 3", "series: 5")
+FAULTY = SOUND.replace("series: 3", "series: 4")
 UNUSABLE = "wattproof: 1\nsetting: vehicle\nfuses: {f: {rating: 40}}\n"
 
 __all__ = ["FAULTY", "PLAN", "ROOT", "SOUND", "UNUSABLE", "call", "failing_pack", "folder"]

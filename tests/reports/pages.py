@@ -25,7 +25,7 @@ _FAULTY = (ROOT / "examples" / "faulty" / "van-cold-morning.yaml").read_text(enc
 HOSTILE_PLAN = (
     re.sub(r"(?m)^title: .*$", lambda _: f"title: {json.dumps(HOSTILE)}", _FAULTY)
     + "accepted:\n  - {rule: voltage-drop-high, where: charge-run, by: '<i>me</i>',\n"
-    "     reason: '<script>alert(2)</script>', until: 2027-01-01}\n"
+    "     reason: '<script>alert(2)</script>', until: 2027-01-01, margin: 900 %}\n"
 )
 
 

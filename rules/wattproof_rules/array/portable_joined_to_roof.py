@@ -43,7 +43,15 @@ wires:
     "roof give nothing, however bright the sun. Whoever then bridges the gap has another voltage "
     "than the one that was planned.",
     sound=plan(
-        "van-two-modules", Edit("series: 2", "series: 1"), less=("wires.home-run",), more=MORE
+        "van-two-modules",
+        Edit(
+            "max_system_voltage: 600 V",
+            "max_system_voltage: 600 V,\n"
+            "                connector: {style: locking-pv, rating: 30 A, voltage: 1000 V}",
+        ),
+        Edit("series: 2", "series: 1"),
+        less=("wires.home-run",),
+        more=MORE,
     ),
     faulty=Edit("portable: false", "portable: true"),
 )
