@@ -122,6 +122,8 @@ def _of_two_systems(joined: JoinedBanks, study: Study) -> bool:
     """
     if joined.switch is None or joined.in_series:
         return False
+    if str(joined.switch.name) in study.plan.selectors:
+        return False  # it puts both on one and the same load
     if joined.switch.closes_above is not None:
         return True
     device = study.wiring.devices.get(str(joined.switch.name))
