@@ -359,6 +359,16 @@ def _back_to_another_battery(plan: Plan) -> bool:
     return True
 
 
+def _unplugged_in_sun(plan: Plan) -> bool:
+    """The only battery of a pulse-width controller can be unplugged, and a radio hangs on it."""
+    if any(c["kind"] != "pwm" for c in plan["controllers"].values()) or len(plan["batteries"]) > 1:
+        return False
+    name, cable = next(iter(plan["batteries"])), next(iter(plan["datasheets"]["cables"]))
+    plan.setdefault("loads", {})["radio"] = {"current": "2 A"}
+    plan["wires"]["radio-run"] = {"from": name, "to": "radio", "cable": cable, "length": "1 m"}
+    return _every(plan, "batteries", "removable", True)
+
+
 def _sealed_among_people(plan: Plan) -> bool:
     """Sealed lead in a cabin of a boat from which no gas is led out."""
     if plan["setting"] != "boat":
@@ -785,6 +795,9 @@ def mutations() -> Iterator[Mutation]:
         _no_cut_off_in_the_cold,
         LABELS,
         UNLIKE,
+    )
+    yield made(
+        "the only battery unplugged in sun", "battery-taken-away-in-sun", _unplugged_in_sun, LABELS
     )
     yield made("a portable array of 248 V", "array-voltage-shock", _high_and_carried, UNLIKE)
     yield made("millimetres for metres", "wire-length-odd", _nearly_nothing, *PLANNED[:5])

@@ -32,6 +32,7 @@ from wattproof.study.charging.isolators import BehindDiode, Isolated, behind_dio
 from wattproof.study.charging.relays import SensedInSun, sensed_in_sun
 from wattproof.study.charging.sources import Charging, charging
 from wattproof.study.charging.units import Cooled, Start, cooled, starts
+from wattproof.study.charging.without_battery import LeftInSun, left_in_sun
 from wattproof.study.curves import CurvesSection
 from wattproof.study.wiring import WiringSection
 
@@ -102,6 +103,11 @@ class ChargingSection:
     def lost_batteries(self) -> tuple[LostBattery, ...]:
         """Alternators whose batteries can be taken away while they run."""
         return tuple(lost_batteries(self._battery.side, self._circuit))
+
+    @cached_property
+    def left_in_sun(self) -> tuple[LeftInSun, ...]:
+        """Consumers left on the array where a battery is taken from a pulse-width controller."""
+        return tuple(left_in_sun(self._array.arrays, self._battery.side, self._circuit))
 
     @cached_property
     def low_switches(self) -> tuple[LowSwitch, ...]:

@@ -1,0 +1,84 @@
+"""What stays on the array when the battery is taken away from a pulse-width controller."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from wattproof.circuit import Circuit, Passage, Terminal
+from wattproof.plan.converting import Converter
+from wattproof.plan.fields import Named
+from wattproof.plan.power import Inverter, Load
+from wattproof.record import record
+from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.array.switching import between_controller_and_banks
+from wattproof.study.battery.side import BankStudy, BatterySide
+
+
+@record
+class LeftInSun:
+    """Consumers that hang on an array with nothing to hold its voltage down.
+
+    by: the switch or breaker that takes the battery away, or the battery itself where it is one
+    that can be unplugged. bank: the battery that held the voltage.
+    """
+
+    array: ArrayStudy
+    by: Named
+    bank: BankStudy
+    consumers: tuple[Named, ...]
+
+
+def left_in_sun(
+    arrays: Iterable[ArrayStudy], battery_side: BatterySide, circuit: Circuit
+) -> Iterator[LeftInSun]:
+    """Every way to take all batteries from such a controller that leaves it consumers."""
+    for array in arrays:
+        controller = array.controller
+        plus = Terminal(controller.name, "battery", "positive")
+        banks = battery_side.banks_of(plus)
+        if controller.kind != "pwm" or controller.holds_without_battery or not banks:
+            continue
+        if all(part.battery.removable for bank in banks for part in bank.parts):
+            consumers = _consumers(_joined(plus, circuit, without=None), array, battery_side)
+            if consumers:
+                yield LeftInSun(array, banks[0].battery, banks[0], consumers)
+        passages = between_controller_and_banks(controller, circuit)
+        if len({passage.name for passage in passages}) != 1:
+            continue  # none, or several that must all be opened
+        start = plus._replace(pole=passages[0].pole)
+        near = _joined(start, circuit, without=passages[0])
+        consumers = _consumers(near, array, battery_side)
+        if consumers:
+            yield LeftInSun(array, passages[0].device, banks[0], consumers)
+
+
+def _joined(start: Terminal, circuit: Circuit, *, without: Passage | None) -> set[Terminal]:
+    """Terminals of one pole that are joined to one, a device left open."""
+    reached, waiting = {start}, [start]
+    while waiting:
+        for element in circuit.around.get(waiting.pop(), ()):
+            device = element.device if isinstance(element, Passage) else None
+            if without is not None and device is without.device:
+                continue
+            for there in (element.start, element.end):
+                if there not in reached:
+                    reached.add(there)
+                    waiting.append(there)
+    return reached
+
+
+def _consumers(
+    near: set[Terminal], array: ArrayStudy, battery_side: BatterySide
+) -> tuple[Named, ...]:
+    """Consumers there, and those on the controller's load terminals, which hand the battery on."""
+    net = battery_side.circuit.nets.net
+    load = net(Terminal(array.controller.name, "load", "positive"))
+    found: list[Named] = []
+    for name, component in battery_side.components.items():
+        if not isinstance(component, Load | Inverter | Converter):
+            continue
+        port = "input" if isinstance(component, Converter) else ""
+        poles = {Terminal(name, port, pole) for pole in ("positive", "negative")}
+        if poles & near or net(Terminal(name, port, "positive")) == load:
+            found.append(component)
+    return tuple(found)

@@ -1,0 +1,109 @@
+"""What reaches the loads when a pulse-width controller loses its battery by a switch or a hand."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.rule import Change, Edit, Observation, Remedy, practice, rule, warning
+from wattproof.study import Study
+from wattproof.study.charging.without_battery import LeftInSun
+from wattproof.study.limits import exceeds, margin_below
+from wattproof.working import Value, tabled
+from wattproof_rules.plans import plan
+
+BASIS = {
+    "common practice": practice(
+        "a pulse-width controller is wired straight to its battery, before any switch, and the "
+        "array is parted first; appliances of 12 V stand about 16 V"
+    ),
+}
+
+LOADS_STAND = 16.0  # V for each 12 V
+
+MORE = """\
+switches:
+  bank-off: {rating: 100 A, voltage: 48 V, dc: true, poles: 1, load_break: true}
+fuses:
+  load-fuse: {rating: 15 A, voltage: 58 V, style: bolt-down, interrupt: 10 kA, dc: true}
+  bank-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+busbars:
+  bar: {rating: 100 A, voltage: 60 V}
+controllers:
+  regulator: {kind: pwm, max_input_voltage: 50 V, max_output_current: 20 A, charge_voltage: 14.4 V,
+              blocks_reverse: true}
+batteries:
+  house: {chemistry: agm, nominal: 12 V, capacity: 100 Ah, max_charge_current: 30 A,
+          max_charge_voltage: 14.7 V}
+loads:
+  radio: {current: 3 A, nominal: 12 V}
+wires:
+  bar-run: {from: house, to: bar, cable: batt-8, length: 1 m, place: cabin,
+            inline: [{bank-fuse: {from_end: from, distance: 10 cm}}, bank-off]}
+  radio-run: {from: bar, to: radio, cable: pv-10, length: 3 m, place: cabin,
+              inline: [{load-fuse: {from_end: from, distance: 10 cm}}]}
+"""
+
+
+@rule(
+    id="battery-taken-away-in-sun",
+    summary="Array voltage that loads get when the battery of a pulse-width controller is off.",
+    covers=("A battery that is switched off or unplugged in full sun",),
+    level="warning",
+    hazard="damage",
+    part="battery",
+    basis=BASIS,
+    explanation="A pulse-width controller is a switch between the array and the battery, and it "
+    "is the battery that holds the voltage down. Whoever turns the battery off or unplugs it in "
+    "daylight leaves all that hangs beside it on the bare array, which gives nearly its "
+    "open-circuit voltage: twice what a 12 V radio stands. A controller that is joined to the "
+    "battery's own side of the switch keeps its battery, and the loads lose both together.",
+    caution=warning("Electronics are destroyed at once, and what they contain can burst or burn."),
+    sound=plan(
+        "van",
+        Edit("series: 3", "series: 1"),
+        Edit("to: tracker.pv", "to: regulator.pv"),
+        Edit("from: tracker.battery", "from: regulator.battery"),
+        less=("controllers.tracker", "batteries.house"),
+        more=MORE,
+    ),
+    faulty=Edit("to: house, cable: batt-8", "to: bar, cable: batt-8"),
+)
+def battery_taken_away_in_sun(study: Study) -> Iterator[Observation]:
+    for left in study.charging.left_in_sun:
+        volts, stand = left.array.voc("coldest"), _stand(left.bank.nominal)
+        if not exceeds(volts, stand):
+            continue
+        names = " and ".join(f"`{consumer.name}`" for consumer in left.consumers)
+        controller, own = str(left.array.controller.name), left.by.name == left.bank.name
+        how = (
+            f"when `{left.bank.name}` is unplugged in sun"
+            if own
+            else f"when `{left.by.name}` takes `{left.bank.name}` away in sun"
+        )
+        yield Observation(
+            message=f"{how}, `{controller}` passes up to {volts} of the array to {names}, and "
+            f"appliances stand about {stand}",
+            on=(left.by, left.array.controller, *left.consumers),
+            values=(volts, stand),
+            margin=margin_below(volts, stand),
+            remedy=_remedy(left, controller, own),
+        )
+
+
+def _remedy(left: LeftInSun, controller: str, own: bool) -> Remedy:
+    other = (
+        "use a tracking controller; or one whose maker states that it holds without a battery, and "
+        "write `holds_without_battery: true`"
+    )
+    way = (Change(controller, "holds_without_battery", "true"),)
+    if own:
+        return Remedy(other, (way,))
+    straight = f"lead `{controller}.battery` to the battery's side of `{left.by.name}`"
+    return Remedy(f"{other}; or {straight}, through a fuse at the battery", (way,))
+
+
+def _stand(nominal: Value) -> Value:
+    """What the loads of a bank stand (V)."""
+    volts = LOADS_STAND * max(1.0, round(nominal.number / 12.8))
+    words = "voltage that appliances stand"
+    return tabled(volts, "V", "Uload", words, "common practice, 16 V for each 12 V")
