@@ -126,7 +126,7 @@ def test_the_pattern_for_editors_takes_every_spelling_that_is_read(dimension: st
         ("-180 °C", "temperature of air", "between −70 °C and 60 °C"),
         ("200 °C", "temperature of a place", "between −70 °C and 150 °C"),
         ("900 °C", "temperature", "between −100 °C and 300 °C"),
-        ("-36 %/°C", "relative coefficient", "between −1 %/°C and 1 %/°C"),
+        ("-36 %/°C", "relative coefficient", "between −5 %/°C and 5 %/°C"),
         ("71 V/°C", "voltage coefficient", "between −1 V/°C and 1 V/°C"),
         ("5 A/°C", "current coefficient", "between −200 mA/°C and 200 mA/°C"),
         ("70 W/°C", "power coefficient", "between −10 W/°C and 10 W/°C"),

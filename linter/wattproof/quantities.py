@@ -167,7 +167,7 @@ DIMENSIONS: Final = {
             {"%/°C": 0.01, "%/K": 0.01, "%/C": 0.01},
             "-0.36 %/°C",
             signed=True,
-            most="1 %/°C",
+            most="5 %/°C",
         ),
         Dimension(
             "voltage coefficient",

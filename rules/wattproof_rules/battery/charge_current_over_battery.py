@@ -86,7 +86,7 @@ class Limits:
         ),
         more=MORE,
     ),
-    faulty=Edit("max_charge_current: 50 A", "max_charge_current: 25 A"),
+    faulty=Edit("max_charge_current: 50 A", "max_charge_current: 29 A"),
     options=Limits,
 )
 def charge_current_over_battery(study: Study, limits: Limits) -> Iterator[Observation]:

@@ -27,8 +27,8 @@ loads:
   lights: {current: 3 A, nominal: 12 V}
   pump: {current: 7 A, nominal: 12 V}
 wires:
-  lights-run: {from: tracker.load, to: lights, cable: pv-10, length: 3 m, place: cabin}
-  pump-run: {from: tracker.load, to: pump, cable: pv-10, length: 2 m, place: cabin}
+  lights-run: {from: tracker.load, to: lights, cable: batt-8, length: 3 m, place: cabin}
+  pump-run: {from: tracker.load, to: pump, cable: batt-8, length: 2 m, place: cabin}
 """
 
 

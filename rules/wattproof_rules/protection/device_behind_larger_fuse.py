@@ -7,8 +7,9 @@ from collections.abc import Iterator
 from wattproof.codes import NotTabulated
 from wattproof.rule import Change, Clause, Edit, Observation, Remedy, practice, rule, warning
 from wattproof.study import Study
-from wattproof.study.limits import margin_below
+from wattproof.study.limits import exceeds, margin_below
 from wattproof.study.protection.held import Held
+from wattproof.study.wiring.busbars import BusbarStudy
 from wattproof.study.wiring.devices import rated
 from wattproof_rules.plans import plan
 
@@ -49,7 +50,8 @@ BASIS = {
     faulty=Edit("bar: {rating: 250 A", "bar: {rating: 120 A"),
 )
 def device_behind_larger_fuse(study: Study) -> Iterator[Observation]:
-    told: set[str] = set()
+    # A bar that carries more than its rating in use is told as that, with a rating that suffices.
+    told = {bar.name for bar in study.wiring.busbars if _is_overloaded(bar)}
     for each in study.protection.held:
         if each.reason is None or each.name in told:
             continue
@@ -64,6 +66,11 @@ def device_behind_larger_fuse(study: Study) -> Iterator[Observation]:
             margin=margin_below(each.through, each.rating),
             remedy=_remedy(each, study),
         )
+
+
+def _is_overloaded(bar: BusbarStudy) -> bool:
+    written = bar.busbar.rating
+    return written is not None and exceeds(bar.through, written.value)
 
 
 def _remedy(each: Held, study: Study) -> Remedy:

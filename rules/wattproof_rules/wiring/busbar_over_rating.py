@@ -55,13 +55,15 @@ def busbar_over_rating(study: Study) -> Iterator[Observation]:
             on=(bar,),
             values=(through, rating),
             margin=margin_below(through, rating),
-            remedy=_remedy(bar, through, "" if always else feed),
+            remedy=_remedy(bar, through, "" if always else feed, study),
             level=None if always else "warning",
         )
 
 
-def _remedy(bar: BusbarStudy, through: Value, feed: str) -> Remedy:
-    amps = f"{math.ceil(through.number - 1e-9)} A"
+def _remedy(bar: BusbarStudy, through: Value, feed: str, study: Study) -> Remedy:
+    """A bar for what passes, and for what the fuse before it lets through for long."""
+    lasting = [h.through.number for h in study.protection.held if h.name == bar.name]
+    amps = f"{math.ceil(max(through.number, *lasting, 0.0) - 1e-9)} A"
     middle = f", or join {feed} in the middle, with the rest on both sides" if feed else ""
     return Remedy(
         f"use a bar rated at least {amps}{middle}", ((Change(bar.name, "rating", amps),),)

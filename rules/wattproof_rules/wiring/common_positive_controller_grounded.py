@@ -28,11 +28,11 @@ batteries:
 loads:
   lights: {current: 3 A, nominal: 12 V}
 wires:
-  lights-feed: {from: regulator.load.positive, to: lights.positive, cable: pv-10, length: 3 m,
+  lights-feed: {from: regulator.load.positive, to: lights.positive, cable: batt-8, length: 3 m,
                 place: cabin}
-  lights-return: {from: lights.negative, to: house.negative, cable: pv-10, length: 3 m,
+  lights-return: {from: lights.negative, to: house.negative, cable: batt-8, length: 3 m,
                   place: cabin}
-  load-return: {from: regulator.load.negative, to: lights.negative, cable: pv-10, length: 3 m,
+  load-return: {from: regulator.load.negative, to: lights.negative, cable: batt-8, length: 3 m,
                 place: cabin}
 """
 

@@ -25,7 +25,6 @@ WAS = {VOC: "-0.29 %/°C", ISC: "0.05 %/°C", PMAX: "-0.36 %/°C"}
         (VOC, "0.29 %/°C", "error", "its sign is lost: −0.29 %/K"),
         (VOC, "-2.9 %/°C", "error", "off by one place: −0.29 %/K"),
         (VOC, "-0.029 %/°C", "error", "off by one place: −0.29 %/K"),
-        (VOC, "-71 %/°C", "error", "its unit is mV/K: −71 mV/K is −0.2922 %/K"),
         (VOC, "-71 mV/°C", None, ""),  # −71 mV/K of 24.3 V is −0.292 %/K
         (VOC, "-0.071 V/°C", None, ""),
         (VOC, "-0.29 V/°C", "error", "its unit is %/K: −0.29 %/K"),  # −1.19 %/K

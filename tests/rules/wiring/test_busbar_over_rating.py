@@ -25,7 +25,7 @@ def test_a_bar_that_feeds_an_inverter(rating: str, level: str | None) -> None:
     assert [f.level for f in findings] == ([level] if level else [])
     if level:
         assert "80.81 A passes through `main-bar`, most of it by `bank-run`" in findings[0].message
-        assert "rated at least 81 A" in findings[0].remedy
+        assert "rated at least 150 A" in findings[0].remedy  # what `bank-fuse` lets through
 
 
 def test_in_the_middle_a_smaller_bar_would_do() -> None:
