@@ -38,6 +38,13 @@ class PageFormat(StrEnum):
     markdown = "markdown"
 
 
+class PrintedSheets(StrEnum):
+    """What is laid out for paper."""
+
+    bench = "bench"
+    full = "full"
+
+
 class ScheduleFormat(StrEnum):
     """What schedules are reported as."""
 

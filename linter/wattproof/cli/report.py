@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from wattproof.cli.choices import PageFormat
+from wattproof.cli.choices import PageFormat, PrintedSheets
 from wattproof.cli.options import (
     InputName,
     LeastLevel,
@@ -30,6 +30,15 @@ def report(
         PageFormat,
         typer.Option(help="html: a page of one plan; markdown: for comments and build pages."),
     ] = PageFormat.html,
+    print_: Annotated[
+        PrintedSheets | None,
+        typer.Option(
+            "--print",
+            help="A page laid out for paper. bench: verdict, findings, cut list, diagram, order of "
+            "connection and labels; full: all of it, opened.",
+            show_default=False,
+        ),
+    ] = None,
     output: OutputName = STANDARD_OUTPUT,
     level: LeastLevel = None,
     option: RuleOptions = None,
@@ -56,6 +65,8 @@ def report(
             f"a page shows one plan, and these are {len(paths)}: name one, or write "
             "--format markdown"
         )
+    if print_ is not None and format is not PageFormat.html:
+        raise CallUnusable("--print lays out a page for paper: write --format html with it")
     for path in paths:
         refuse_overwriting(path, output, "report")
     rule_set = installed_rules()
@@ -67,17 +78,19 @@ def report(
             progress.step(shown_as)
             checked.append(_Examined(path, shown_as, rule_set, plan_settings))
     status = exit_status([each.checked.result for each in checked])
-    save_document(output, _rendered(checked, format))
+    save_document(output, _rendered(checked, format, print_))
     raise typer.Exit(status)
 
 
-def _rendered(checked: list[_Examined], format: PageFormat) -> str:
+def _rendered(checked: list[_Examined], format: PageFormat, printed: PrintedSheets | None) -> str:
     if format is PageFormat.html:
         from wattproof.reports import page
         from wattproof.reports.page.contents import page_of
 
         [one] = checked
-        return page.render(page_of(one.checked.study, one.checked.result, one.sources()))
+        link = "" if printed is PrintedSheets.bench else "#finding-"
+        shown = page_of(one.checked.study, one.checked.result, one.sources(), link=link)
+        return page.render(shown, "" if printed is None else printed.value)
     from wattproof.reports.page import markdown_report
 
     return markdown_report.render([markdown_report.with_tables(*each.checked) for each in checked])

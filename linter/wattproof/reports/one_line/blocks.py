@@ -15,7 +15,7 @@ from wattproof.reports.one_line.words import Words, of_part, of_run
 from wattproof.views.one_line.view import End, OneLine, Part, Run
 
 BESIDE: Final = 8.0  # from a symbol to its words
-PORT: Final = 9.5  # size of the name of a port
+PORT: Final = 11.0  # size of the name of a port; printed, 8 points
 PORT_HIGH: Final = 14.0
 BAR: Final = 9.0  # from the top of a bar's room to its middle
 WAY_TOP: Final = 14.0  # from the top of a panel to its bar

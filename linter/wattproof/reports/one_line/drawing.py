@@ -57,6 +57,7 @@ class Drawing:
         self.link = link
         self.left = left
         self.top = top
+        self.reached: set[int] = set()  # findings that a key stops at
 
     def drawn(self) -> Iterator[str]:
         """Runs first, so that lines end under symbols."""
@@ -139,9 +140,8 @@ class Drawing:
     def _words(self, said: Words, x: float, top: float) -> Iterator[str]:
         for baseline, text in said.baselines(top):
             if text.style == "mark":
-                yield element(
-                    "g", "".join(marked(text, x, baseline, self.link)), stroke="none", class_="mark"
-                )
+                signs = marked(text, x, baseline, self.link, self.reached)
+                yield element("g", "".join(signs), stroke="none", class_="mark")
                 continue
             more: dict[str, str | float] = {"fill": "currentColor", "stroke": "none"}
             size = SIZE

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from wattproof.reports.one_line.marks import Sort
+from wattproof.reports.one_line.marks import Mark, Sort
 from wattproof.reports.one_line.words import SIGN, SIZE, Line
+from wattproof.reports.writing.columns import clean
 from wattproof.reports.writing.svg_elements import element, label, number, path
 
 COLOURS: Final[dict[Sort, str]] = {
@@ -48,8 +49,13 @@ def sign(sort: Sort, x: float, y: float) -> Iterator[str]:
     yield element("polygon", points=points, fill=COLOURS[sort], class_=sort)
 
 
-def marked(line: Line, x: float, baseline: float, link: str) -> Iterator[str]:
-    """A line of words that marks findings, each number leading to its finding where asked."""
+def marked(
+    line: Line, x: float, baseline: float, link: str, reached: set[int] | None = None
+) -> Iterator[str]:
+    """A line of words that marks findings, each number leading to its finding where asked.
+
+    reached: the findings that a key stops at already; further marks of them are no stop.
+    """
     assert line.sort is not None
     yield from sign(line.sort, x + 6.5, baseline - 4)
     style = {"fill": COLOURS[line.sort], "class_": line.sort, "font_weight": "bold"}
@@ -57,6 +63,14 @@ def marked(line: Line, x: float, baseline: float, link: str) -> Iterator[str]:
         yield label(line.text, x + SIGN, baseline, SIZE, "start", **style)
         return
     told = f"{line.sort} " + ", ".join(
-        element("a", str(m.number), href=f"{link}{m.number}") for m in line.marks
+        _lead(m, line.sort, link, reached if reached is not None else set()) for m in line.marks
     )
     yield element("text", told, x=x + SIGN, y=baseline, font_size=SIZE, **style)
+
+
+def _lead(mark: Mark, sort: Sort, link: str, reached: set[int]) -> str:
+    """The number of a finding as a link whose name tells more than the number."""
+    named = clean(f"{sort} {mark.number}: {mark.finding.subjects[0]}")
+    again: dict[str, str] = {"tabindex": "-1"} if mark.number in reached else {}
+    reached.add(mark.number)
+    return element("a", str(mark.number), href=f"{link}{mark.number}", aria_label=named, **again)

@@ -11,27 +11,29 @@ import hashlib
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from itertools import groupby
-from typing import TYPE_CHECKING, Any, Final
+from functools import partial
+from typing import TYPE_CHECKING, Any, Final, Literal, TypeAlias
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from wattproof import __version__
 from wattproof.engine import Result
-from wattproof.finding import HAZARDS, LEVELS, Hazard
-from wattproof.reports.findings import summary
+from wattproof.finding import HAZARDS, LEVELS
+from wattproof.reports.findings import glance, summary
 from wattproof.reports.findings.telling import (
-    Told,
     numbered_findings,
     together_words,
     told_in_order,
     trial_words,
 )
-from wattproof.reports.findings.verdict import counts, did_fail, live
+from wattproof.reports.findings.verdict import counts, live
 from wattproof.reports.findings.workings import all_steps, origin_words
+from wattproof.reports.page.bench import cut_list, tapes
 from wattproof.reports.page.energy_tables import REMEMBER as NO_PROMISE
+from wattproof.reports.page.fingerprint import fingerprint
 from wattproof.reports.page.links import Links
+from wattproof.reports.page.sheets import pieces
 from wattproof.reports.schedules.tables import REMEMBER
 from wattproof.reports.settings import tables as settings_tables
 from wattproof.reports.writing.columns import clean
@@ -48,6 +50,10 @@ from wattproof.working import shown
 
 if TYPE_CHECKING:
     from wattproof.views.connection_order import Stage
+
+Paper: TypeAlias = Literal["", "bench", "full"]
+"""What a page is made for: a screen (printed with everything opened), the sheets that are needed at
+the bench, or all of it on paper."""
 
 
 @dataclass(frozen=True)
@@ -76,31 +82,72 @@ class Page:
         """What was set for the check; None where nothing was."""
         return next(settings_tables.tables_of(self.result.settings), None)
 
+    @property
+    def name(self) -> str:
+        """The title of the plan; that of its file where it has none."""
+        return self.result.title or self.result.file
 
-def render(page: Page) -> str:
+    @property
+    def fingerprint(self) -> str:
+        """By which its sheets are known to be of this text of the plan."""
+        return fingerprint(self.sources)
+
+
+def render(page: Page, paper: Paper = "") -> str:
     """The page as HTML."""
     links = Links(page.sources, page.diagram)
     environment = _environment(links)
     result = page.result
-    text = environment.get_template("page.html").render(
+    verdict = glance.verdict_of(result)
+    text = environment.get_template("bench.html" if paper == "bench" else "page.html").render(
         page=page,
+        paper=paper,
         result=result,
         links=links,
+        verdict=verdict,
+        lines=list(glance.lines_of(result)),
+        asked=glance.first_questions(result),
+        questions=[q for q in result.questions if not q.marginal],
+        marginal=[q for q in result.questions if q.marginal],
         numbers=numbered_findings(result),
-        hazards=_by_hazard(told_in_order(result)),
+        told=told_in_order(result),
         accepted=[f for f in result.findings if f.acceptance is not None],
         tally=_tally(result),
-        failed=did_fail(result),
-        diagram=Markup(page.diagram),
-        curves=[Markup(picture) for picture in page.curves],
-        style=Markup(_read(environment, "style.css")),
+        diagram=_drawn(page.diagram, paper),
+        curves=[_drawn(picture, paper) for picture in page.curves],
+        cuts=cut_list(page.schedules) if paper == "bench" else None,
+        tapes=tapes(page.schedules) if paper == "bench" else (),
+        style=Markup(_read(environment, "style.css") + _running(page, verdict.signal)),
         script=Markup(_read(environment, "script.js")),
     )
     return text.replace(_POLICY, _policy(text), 1)
 
 
+def _drawn(svg: str, paper: Paper) -> list[tuple[Markup, str, bool]]:
+    """A picture: whole on a screen, in legible pieces on paper. Each with what is said of it."""
+    if not svg:
+        return []
+    if not paper:
+        return [(Markup(svg), "", False)]
+    return [(Markup(piece.svg), piece.words, piece.across) for piece in pieces(svg)]
+
+
+def _running(page: Page, signal: str) -> str:
+    """What stands at the foot of each sheet, as style: plan, fingerprint and verdict."""
+    told = [_SHORT.sub("…", clean(page.name)), clean(page.result.file), page.fingerprint, signal]
+    words = " · ".join(word for word in dict.fromkeys(told) if word)
+    return f'@page {{ @bottom-left {{ content: "{_quoted(words)}"; }} }}\n'
+
+
+def _quoted(text: str) -> str:
+    """A text within a string of a style sheet: each sign that could end it as its number."""
+    return re.sub(r"[^A-Za-z0-9 ]", lambda sign: f"\\{ord(sign.group()):06x}", text)
+
+
 _LONG_WORD: Final = 16
+_SHORT: Final = re.compile(r"(?<=^.{48}).+", re.DOTALL)
 _SENTENCE: Final = 50
+_MANY: Final = 9  # columns that a sheet holds side by side
 _POLICY: Final = "POLICY-OF-THIS-PAGE"
 
 
@@ -114,6 +161,9 @@ def _environment(links: Links) -> Environment:
         finalize=_safe,
     )
     environment.filters["marked"] = links.marked
+    environment.filters["passed"] = partial(links.marked, stop=False)
+    environment.filters["coded"] = Links({}, "").marked
+    environment.tests["drawn"] = links.is_drawn
     environment.globals.update(
         VERDICT_WORDS=VERDICT_WORDS,
         HAZARD_WORDS=HAZARD_WORDS,
@@ -122,8 +172,10 @@ def _environment(links: Links) -> Environment:
         REMEMBER=REMEMBER,
         STANDING=STANDING,
         VERSION=__version__,
+        MANY=_MANY,
         all_steps=all_steps,
         cell_classes=_cell_classes,
+        headline=glance.headline,
         margin_words=margin_words,
         numbered=numbered,
         origin_words=origin_words,
@@ -153,12 +205,6 @@ def _cell_classes(column: Column, cell: Cell) -> str:
         "told": len(cell.text) > _SENTENCE,
     }
     return " ".join(name for name, holds in flags.items() if holds)
-
-
-def _by_hazard(told: Sequence[Told]) -> list[tuple[Hazard, list[Told]]]:
-    """What is told, by the hazard of the gravest finding, fire first."""
-    ordered = sorted(told, key=lambda t: HAZARDS.index(t.lead.hazard))
-    return [(hazard, list(group)) for hazard, group in groupby(ordered, lambda t: t.lead.hazard)]
 
 
 def _tally(result: Result) -> list[tuple[str, list[int]]]:

@@ -22,14 +22,19 @@ if TYPE_CHECKING:
     from wattproof.study import Study
 
 
-def page_of(study: Study | None, result: Result, sources: Mapping[str, str]) -> Page:
-    """The page of a plan; study is None where the plan could not be computed."""
+def page_of(
+    study: Study | None, result: Result, sources: Mapping[str, str], *, link: str = "#finding-"
+) -> Page:
+    """The page of a plan; study is None where the plan could not be computed.
+
+    link: where the marks of the diagram lead to; empty where there is nothing to follow them with.
+    """
     if study is None:
         return Page(result, sources)
     inputs = [curves_data.read(found) for found in study.curves.curves]
     missing = list(curves_data.not_drawn(study))
     diagram = one_line_svg.render(
-        one_line(study, "standard"), as_told(result), link="#finding-", listed=False
+        one_line(study, "standard"), as_told(result), link=link, listed=False
     )
     return Page(
         result,

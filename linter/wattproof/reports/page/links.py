@@ -39,17 +39,28 @@ class Links:
         target = self.line(place.file, place.line)
         return Markup('<a href="#{}">{}</a>').format(target, text) if target else text
 
-    def component(self, name: str) -> Markup:
-        """A name as code, as a link to its symbol where the diagram has it."""
-        code = Markup("<code>{}</code>").format(clean(name))
-        if escape(name) not in self._components:
-            return code
-        return Markup('<a href="#component-{}">{}</a>').format(name, code)
+    def component(self, name: str, *, stop: bool = True) -> Markup:
+        """A name as code, as a link to its symbol where the diagram has it.
 
-    def marked(self, text: str) -> Markup:
-        """A text in which what stands between backticks is code, linked where it is a component."""
+        stop: whether the tabulator key stops at it.
+        """
+        code = Markup("<code>{}</code>").format(clean(name))
+        if not self.is_drawn(name):
+            return code
+        passed = Markup("") if stop else Markup(' tabindex="-1"')
+        return Markup('<a href="#component-{}"{}>{}</a>').format(name, passed, code)
+
+    def is_drawn(self, name: str) -> bool:
+        """Whether the diagram has a symbol of that name."""
+        return escape(name) in self._components
+
+    def marked(self, text: str, *, stop: bool = True) -> Markup:
+        """A text in which what stands between backticks is code, linked where it is a component.
+
+        stop: as of `component`; False where the same links stand in what is folded below.
+        """
         parts: Iterable[str] = _QUOTED.split(text)
         return Markup("").join(
-            self.component(part) if number % 2 else Markup.escape(clean(part))
+            self.component(part, stop=stop) if number % 2 else Markup.escape(clean(part))
             for number, part in enumerate(parts)
         )

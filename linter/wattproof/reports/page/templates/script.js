@@ -58,6 +58,13 @@ function sortable(table) {
   });
 }
 
+/* Folded on a telephone only; from the link at the foot of the screen it opens there too. */
+const contents = document.querySelector("#contents details");
+if (contents) {
+  contents.open = window.matchMedia("(min-width: 34rem)").matches;
+  document.querySelector(".up a").addEventListener("click", () => { contents.open = true; });
+}
+
 if (sieve) {
   sieve.hidden = false;
   sieve.addEventListener("input", sift);
