@@ -29,7 +29,9 @@ HOSTILE_PLAN = (
 )
 
 
-def page_text(text: str, name: str = "plan.yaml", rules: RuleSet = RULES) -> str:
+def page_text(
+    text: str, name: str = "plan.yaml", rules: RuleSet = RULES, paper: page.Paper = ""
+) -> str:
     """The page of a plan given as text."""
     result = check_file(name, rules, today=A_DAY, text=text)
     study = None
@@ -41,9 +43,10 @@ def page_text(text: str, name: str = "plan.yaml", rules: RuleSet = RULES) -> str
             sources[str(path)] = path.read_text(encoding="utf-8")
     except PlanUnusable:
         pass
-    return page.render(page_of(study, result, sources))
+    link = "" if paper == "bench" else "#finding-"
+    return page.render(page_of(study, result, sources, link=link), paper)
 
 
-def page_at(path: Path) -> str:
+def page_at(path: Path, paper: page.Paper = "") -> str:
     """The page of a plan in a file."""
-    return page_text(path.read_text(encoding="utf-8"), str(path))
+    return page_text(path.read_text(encoding="utf-8"), str(path), paper=paper)

@@ -314,6 +314,17 @@ class TestMarks:
         assert links == {f"#finding-{n}": str(n) for n in range(1, len(self.FINDINGS) + 1)}
         assert "href" not in self.svg()
 
+    def test_a_link_is_named_by_what_it_leads_to(self) -> None:
+        root = ElementTree.fromstring(self.svg(link="#finding-", listed=False))
+        named = {node.attrib["aria-label"] for node in root.iter(f"{SVG}a")}
+        for number, finding in enumerate(self.FINDINGS, start=1):
+            assert f"{finding.level} {number}: {finding.subjects[0]}" in named
+
+    def test_a_key_stops_once_at_each_finding(self) -> None:
+        root = ElementTree.fromstring(self.svg(link="#finding-"))
+        stops = [a.attrib["href"] for a in root.iter(f"{SVG}a") if "tabindex" not in a.attrib]
+        assert len(stops) == len(set(stops)) == len(self.FINDINGS)
+
     def test_all_are_told_below_unless_a_page_does(self) -> None:
         for n, finding in enumerate(self.FINDINGS, start=1):
             assert f"{finding.level} {n}<" in self.svg()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from itertools import pairwise
 from pathlib import Path
@@ -12,6 +13,7 @@ from playwright.sync_api import Browser
 from reports.browser import chromium, opened
 from reports.curve_plans import SOUND
 from reports.pages import EXAMPLES, HOSTILE, HOSTILE_PLAN, ROOT, page_at, page_text
+from wattproof.reports.page import Paper
 
 NAME = "the-run-of-cable-from-the-roof-of-the-old-workshop-to-the-box"
 LONG_PLAN = SOUND.replace("home-run", NAME) + "# one line more of notes\n" * 1000
@@ -49,6 +51,33 @@ def test_it_opens_without_complaint_and_fits_a_telephone(
         page.evaluate("document.querySelectorAll('details').forEach((each) => each.open = true)")
         assert page.evaluate("document.documentElement.scrollWidth") == 360
         assert complaints == []
+
+
+def test_the_first_screen_of_a_telephone_tells_the_danger(
+    browser: Browser, pages: dict[str, Path]
+) -> None:
+    with opened(browser, pages[FAULTY.stem], width=360) as (page, _):
+        assert page.locator(".panel .signal").inner_text() == "DO NOT CONNECT"
+        last = page.locator(".glance li").last.bounding_box()
+        assert last is not None
+        assert last["y"] + last["height"] <= 800
+        assert not page.locator("#contents ul").first.is_visible()
+        assert not page.locator("#finding-1 .working").is_visible()
+        for told in (".headline", ".caution .signal", ".remedy"):
+            assert page.locator(f"#finding-1 {told}").first.is_visible()
+
+
+def test_a_key_stops_once_at_each_finding(browser: Browser, pages: dict[str, Path]) -> None:
+    """In each of the three places where a finding is told: head, diagram and findings."""
+    stops = (
+        "(scope) => [...document.querySelectorAll(`${scope} a, ${scope} summary`)]"
+        ".filter((each) => each.tabIndex >= 0 && each.checkVisibility()).length"
+    )
+    with opened(browser, pages[FAULTY.stem]) as (page, _):
+        findings = page.locator("#findings .sheet").count()
+        assert page.evaluate(stops, ".glance") == findings
+        assert page.evaluate(stops, "#one-line svg") == findings
+        assert page.evaluate(stops, "#findings") == findings
 
 
 def test_what_a_hostile_plan_says_is_shown_and_not_run(
@@ -90,12 +119,13 @@ def test_marks_in_the_diagram_lead_to_findings_and_back(
         page.locator("#one-line svg a").first.click()
         target = page.evaluate("location.hash")
         assert target.startswith("#finding-")
-        page.locator(f"{target} h4 a").first.click()
+        page.locator(f"{target} .headline a").first.click()
         assert page.evaluate("location.hash").startswith("#component-")
 
 
 def test_a_place_leads_to_its_line(browser: Browser, pages: dict[str, Path]) -> None:
     with opened(browser, pages[FAULTY.stem]) as (page, _):
+        page.locator("#finding-1 summary").click()
         link = page.locator("#finding-1 a", has_text=FAULTY.name).first
         line = int(link.inner_text().split(":")[-2])
         link.click()
@@ -250,6 +280,39 @@ def test_print_shows_every_section_and_every_working(
         assert working.evaluate("(list) => list.getBoundingClientRect().height") > 20
 
 
+SMALLEST = """() => {
+  let least = 99;
+  const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  while (walker.nextNode()) {
+    const element = walker.currentNode.parentElement;
+    const silent = ["STYLE", "SCRIPT", "style", "title", "desc"].includes(element.tagName);
+    if (silent || !walker.currentNode.data.trim() || !element.getClientRects().length) continue;
+    const scale = element.ownerSVGElement ? element.getScreenCTM().a : 1;
+    least = Math.min(least, parseFloat(getComputedStyle(element).fontSize) * scale);
+  }
+  return least * 0.75;
+}"""
+
+
+@pytest.mark.parametrize(
+    ("paper", "name", "sheets"),
+    [("bench", "van-six-modules", 4), ("bench", FAULTY.stem, 3), ("full", FAULTY.stem, None)],
+)
+def test_no_type_on_paper_is_under_eight_points(
+    browser: Browser, tmp_path: Path, paper: Paper, name: str, sheets: int | None
+) -> None:
+    [plan] = [path for path in EXAMPLES if path.stem == name]
+    file = tmp_path / "sheets.html"
+    file.write_text(page_at(plan, paper), encoding="utf-8")
+    with opened(browser, file, width=695) as (page, complaints):
+        page.emulate_media(media="print")
+        assert page.evaluate(SMALLEST) >= 7.99
+        printed = page.pdf(prefer_css_page_size=True)
+        assert complaints == []
+    if sheets is not None:
+        assert len(re.findall(rb"/Type\s*/Page\b", printed)) <= sheets
+
+
 def test_without_script_nothing_is_missing(browser: Browser, pages: dict[str, Path]) -> None:
     with opened(browser, pages[FAULTY.stem], script=False) as (page, complaints):
         assert page.locator(".sieve").is_hidden()
@@ -282,7 +345,8 @@ def test_headings_and_regions_are_in_order(browser: Browser, pages: dict[str, Pa
 
 
 WORDS = (
-    "h1", ".kind", ".marks", ".error .marks strong", ".warning .marks strong", "dt", "dd",
+    "h1", ".kind", ".panel .signal", ".glance .error .hazard", ".glance .warning .hazard",
+    ".glance a", ".marks", ".error .marks strong", ".warning .marks strong", "dt", "dd",
     "nav a", ".caution .signal", ".caution p + p", "summary",
 )  # fmt: skip
 
