@@ -396,6 +396,7 @@ DRAWN = """
 import sys
 from wattproof.reports.one_line import svg as one_line_svg
 from wattproof.testing import study_of
+from wattproof.views.one_line.view import one_line
 sys.stdout.write(one_line_svg.render(one_line(study_of(sys.stdin.read()), "hottest")))
 """
 
