@@ -35,8 +35,6 @@ EXPECTED: dict[tuple[str, str], tuple[str, str, str, str, str]] = {
     ("fuse-over-conductor", "lamp-positive"): ("", "error", "error", "error", "error"),
     # 135.3 A in a device of 150 A: 1.25 × 135.3 A is asked for by one.
     ("fuse-under-load", "main-fuse"): ("", "", "", "", "warning"),
-    # Physics: the same under each.
-    ("hot-voltage-under-battery", "tracker"): ("warning",) * 5,
     # 4.9 A on the label of 3.2 A: above 1.5, below 1.5625 times it.
     ("module-fuse-label-low", "rear-string"): ("", "", "", "", "note"),
     # 2 × 35 mm²: 1/0 AWG as advice, 4 mm², not named, 1/0 AWG as advice, 1/0 AWG.

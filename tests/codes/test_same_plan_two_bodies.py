@@ -31,8 +31,8 @@ def study_under(code: str) -> Study:
 def found_under(code: str) -> dict[tuple[str, str], str]:
     """The level of each finding, by its rule and what it speaks of first."""
     result = check_text(CAMPER.replace("code: nec-2023", f"code: {code}"), discover())
-    found = {(f.rule, f.subjects[0]): f.level for f in result.findings}
-    assert len(found) == len(result.findings)
+    found = {(f.rule, f.subjects[0]): f.level for f in result.each}
+    assert len(found) == len(result.each)
     return dict(found)
 
 

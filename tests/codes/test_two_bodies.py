@@ -32,7 +32,7 @@ def test_each_side_is_judged_by_its_own(array: str, battery: str) -> None:
         level = levels[BODIES.index(array if subject in ON_ARRAY else battery)]
         if level:
             expected[rule, subject] = level
-    found = {(f.rule, f.subjects[0]): f.level for f in checked(array, battery).findings}
+    found = {(f.rule, f.subjects[0]): f.level for f in checked(array, battery).each}
     assert found == expected
 
 
