@@ -95,7 +95,7 @@ def test_the_mended_plan_of_the_tutorial_has_no_finding() -> None:
 
 
 def test_numbers_in_the_text_of_the_tutorial_are_those_of_the_run() -> None:
-    status, call = {"status": "1"}, "check tutorial/hut-four-in-series.yaml"
+    status, call = {"status": "1"}, "check --full tutorial/hut-four-in-series.yaml"
     finding = shown(call, DOCS, {**status, "finding": "cold-voltage-over-controller"})
     assert "4 ×" in finding
     assert "24.0 V" in finding
@@ -108,7 +108,7 @@ def test_numbers_in_the_text_of_the_tutorial_are_those_of_the_run() -> None:
 
 
 def test_the_accepted_finding_stays_visible() -> None:
-    finding = shown("check findings/cellar.yaml", DOCS, {"finding": "voltage-drop-high"})
+    finding = shown("check --full findings/cellar.yaml", DOCS, {"finding": "voltage-drop-high"})
     assert "Accepted" in finding
 
 

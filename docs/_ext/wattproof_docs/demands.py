@@ -11,6 +11,7 @@ BAN_WORDS = {
     "body-return": "Currents that go back through chassis, hull or earth",
     "welding-cable": "Welding cable as fixed wiring",
     "loose-frames": "Metal frames of modules that nothing bonds, at any voltage",
+    "self-resetting-breaker": "Breakers that close again by themselves",
 }
 BOND_WORDS = {
     "least": "{gauge} AWG or larger",

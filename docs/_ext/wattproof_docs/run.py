@@ -31,7 +31,7 @@ from docutils import nodes
 from docutils.parsers.rst import directives
 from sphinx.util.docutils import SphinxDirective
 
-_TITLE = re.compile(r"^(?=\S[^\n]*\n-+\n)|^(?= ?\d+\. )|^(?=Result )", re.MULTILINE)
+_TITLE = re.compile(r"^(?=\S[^\n]*\n-+\n)|^(?= ?\d+\. )|^(?=Result |More )", re.MULTILINE)
 
 
 OPTIONS = ("status", "finding", "from", "until")
@@ -79,7 +79,8 @@ def _line(lines: list[str], begins: str, start: int) -> int:
 
 def _finding(output: str, rule: str) -> str:
     for block in _TITLE.split(output):
-        if re.search(rf"^ +Rule +{re.escape(rule)},", block, flags=re.MULTILINE):
+        named = rf"^ +Rule +{re.escape(rule)},|\[{re.escape(rule)}\]$"
+        if re.search(named, block, flags=re.MULTILINE):
             return block.rstrip()
     raise NotShown(f"the output has no finding of {rule}:\n{output}")
 

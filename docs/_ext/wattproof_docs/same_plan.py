@@ -41,7 +41,7 @@ def _findings() -> str:
     results: dict[str, Result] = {code: check_text(text_under(code), rules) for code in known()}
     levels: dict[tuple[str, str], dict[str, str]] = {}
     for code, result in results.items():
-        for finding in result.findings:
+        for finding in result.each:
             levels.setdefault((finding.rule, finding.subjects[0]), {})[code] = finding.level
     rows = [
         (

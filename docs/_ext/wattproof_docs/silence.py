@@ -8,15 +8,18 @@ from typing import Any
 
 from wattproof.study.assumptions import (
     Assumed,
+    Silence,
     batteries,
     cables,
     climate,
+    devices,
     energy,
     labels,
     modules,
     readings,
     units,
 )
+from wattproof.study.assumptions.rows import Times
 from wattproof_docs.markdown import plain, table
 
 SECTIONS = {
@@ -24,6 +27,7 @@ SECTIONS = {
     "Climate": climate,
     "Modules": modules,
     "Cables and plugs": cables,
+    "Fuses, breakers and switches": devices,
     "Batteries": batteries,
     "Energy": energy,
     "Controllers, inverters and chargers": units,
@@ -50,9 +54,31 @@ def page() -> str:
     """All assumed figures."""
     text = ""
     for title, section in SECTIONS.items():
-        rows = [(plain(each.words), _shown(each), each.source) for each in figures_of(section)]
-        text += f"## {title}\n\n" + table(("What", "Taken as", "Source"), rows)
+        rows = []
+        for each in figures_of(section):
+            kind, harsh = _ends(each, section)
+            rows.append((plain(each.words), _shown(each), kind, harsh, each.source))
+        head = ("What", "Taken as", "At its kindest", "At its harshest", "Source")
+        text += f"## {title}\n\n" + table(head, rows)
     return text
+
+
+def _ends(figure: Assumed[Any], section: ModuleType) -> tuple[str, str]:
+    """The kindest and the harshest that are still plausible; empty where one figure serves."""
+    for each in vars(section).values():
+        if isinstance(each, Silence) and each.usual is figure:
+            return _end(each.kind), _end(each.harsh)
+    return "", ""
+
+
+def _end(figure: Assumed[Any] | Times | None) -> str:
+    if figure is None:
+        return ""
+    if isinstance(figure, Times):
+        if isinstance(figure.factor, Mapping):
+            return ", ".join(f"{kind} × {each:g}" for kind, each in figure.factor.items())
+        return f"× {figure.factor:g}"
+    return _shown(figure)
 
 
 def _shown(figure: Assumed[Any]) -> str:
