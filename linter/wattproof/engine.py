@@ -35,6 +35,7 @@ OWN_FINDINGS: Final[dict[str, str]] = {
     "acceptance-refused": "An acceptance of a hard limit, which no one can accept.",
     "acceptance-unknown": "An acceptance that names a rule which does not exist.",
     "acceptance-unused": "An acceptance that matches no finding.",
+    "acceptance-without-margin": "An acceptance that tells no margin, so that it does not count.",
     "acceptance-without-reason": "An acceptance that gives no reason.",
 }
 """Findings that no rule but the engine itself makes: id, and what it stands for."""

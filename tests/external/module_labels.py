@@ -19,8 +19,10 @@ from wattproof.plan.datasheets import ModuleSheet
 from wattproof.quantities import read_quantity
 from wattproof.source import Place, Text
 from wattproof.study import Study
+from wattproof.study.array import ArraySection
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.array.strings import ModuleStudy
+from wattproof.study.curves import CurvesSection
 
 PLACE: Final = Place("set.yaml", 1, 1, 1, 1)
 DIMENSIONS: Final = {
@@ -75,11 +77,27 @@ class Labels(Study):
             if (watts := power(type_, row["STC"])) is not None
         }
 
+        self.array = _Unjoined(self, self._labels)
+        self.curves = CurvesSection(self.assume, self.battery, self.array, self.wiring)
+
+    @property
+    def modules(self) -> dict[str, ModuleStudy]:
+        """A study of each label that has a power, by its number in the table."""
+        return self.array.modules
+
+
+class _Unjoined(ArraySection):
+    """Modules that stand alone."""
+
+    def __init__(self, study: Study, labels: dict[str, dict[str, str]]) -> None:
+        super().__init__(study.circuit, study.assume, study.site, study.battery)
+        self._labels = labels
+
     @cached_property
     def modules(self) -> dict[str, ModuleStudy]:
         """A study of each label that has a power, by its number in the table."""
         return {
-            name: ModuleStudy(_sheet(name, written), self.climate, self.assume)
+            name: ModuleStudy(_sheet(name, written), self._site.climate, self._assume)
             for name, written in self._labels.items()
         }
 
@@ -90,7 +108,7 @@ class Labels(Study):
 
     def users_of(self, module: ModuleStudy) -> tuple[String, ...]:
         """The string of the plan, in the stead of one for each."""
-        return tuple(self.plan.strings.values())
+        return tuple(self._circuit.plan.strings.values())
 
 
 def _sheet(name: str, written: dict[str, str]) -> ModuleSheet:

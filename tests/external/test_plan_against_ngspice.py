@@ -41,8 +41,9 @@ STEPS = 800
 POWER_WITHIN = 5e-3
 CURRENT_WITHIN = 1e-2
 
-OHM_PER_METRE = 1.24 / 304.8
-"""10 AWG, stranded copper at 75 °C: NEC 2023, chapter 9, table 8, 1.24 ohm per 1000 ft."""
+OHM_PER_METRE = 1.29 / 304.8
+"""10 AWG, stranded coated copper at 75 °C, as photovoltaic cable has: NEC 2023, chapter 9, table 8,
+1.29 ohm per 1000 ft."""
 
 CELLS: dict[State, float] = {
     "standard": 25.0,

