@@ -154,12 +154,19 @@ def test_a_folder_without_a_plan_is_an_unusable_call(tmp_path: Path) -> None:
     assert b"there is no plan in the folder" in done.stderr
 
 
-def test_no_colour_and_80_columns_in_a_pipe(plans: Path) -> None:
-    for extra in ({}, {"FORCE_COLOR": "1", "TERM": "xterm-256color"}):
+def test_colour_in_a_pipe_only_where_it_is_asked_for_and_80_columns(plans: Path) -> None:
+    for extra, coloured in (
+        ({}, False),
+        ({"TERM": "xterm-256color"}, False),
+        ({"FORCE_COLOR": "1"}, True),
+        ({"FORCE_COLOR": "1", "NO_COLOR": "1"}, False),
+    ):
         done = call("check", "faulty.yaml", "unusable.yaml", "--working", cwd=plans, **extra)
         shown = done.stdout.decode()
-        assert "\x1b" not in shown
-        assert max(map(len, shown.splitlines())) <= 80
+        assert ("\x1b" in shown) is coloured
+        bare = re.sub(r"\x1b\[[0-9;]*m", "", shown)
+        assert "\x1b" not in bare
+        assert max(map(len, bare.splitlines())) <= 80
 
 
 def test_output_is_the_same_under_two_hash_seeds(plans: Path) -> None:

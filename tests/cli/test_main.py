@@ -109,7 +109,7 @@ def test_a_fault_of_ours_is_one_line_and_status_3(
     def broken(*_: object, **__: object) -> str:
         raise ZeroDivisionError("a\nb")
 
-    monkeypatch.setattr("wattproof.reports.findings.text.render", broken)
+    monkeypatch.setattr("wattproof.reports.findings.brief.render", broken)
     folder(tmp_path, faulty=FAULTY)
     assert program.run(["check", str(tmp_path / "faulty.yaml")]) == 3
     said = capfd.readouterr().err

@@ -277,8 +277,9 @@ class TestConductors:
         assert row_of(VAN, "conductors", "fridge-run")["protected by"] == "panel.fridge 15 A"
 
     def test_what_is_not_known_is_not_called_protected(self) -> None:
+        # A breaker whose label is not told breaks 3 kA, as is usual; the bank drives 5.2 kA there.
         assert row_of(FULL, "conductors", "radio-run")["protected by"] == (
-            "tracker.load to load-fuse: load-fuse 5 A (whether that is enough is not known); "
+            "tracker.load to load-fuse: between 30 A (cannot break a short there); "
             "load-fuse to radio: load-fuse 5 A"
         )
         assert row_of(FULL, "conductors", "radio-run")["lasting current"] == "1 A"

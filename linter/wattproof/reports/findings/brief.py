@@ -115,7 +115,5 @@ def _left_out(result: Result) -> Iterator[str]:
     if result.uses:
         parts.append(f"{numbered(len(result.uses), 'assumption')} made")
     yield ""
-    yield from labelled(
-        "More", f"{'; '.join(parts)}; `--full` shows why, the numbers and all of it"
-    )
+    yield from labelled("More", f"{'; '.join(parts)}; `--full` shows all of it")
     yield from labelled("", result.seen)
