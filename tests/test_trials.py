@@ -44,7 +44,8 @@ def test_one_remedy_for_all_that_is_wrong_with_a_wire() -> None:
     [story] = [story for story in result.stories if story.component == "charge-run"]
     told = {result.findings[number].rule for number in story.findings}
     assert {"conductor-too-small", "fuse-over-conductor"} <= told
-    assert story.findings[0] == min(story.findings) == numbers["conductor-too-small"]
+    # The fuse that lets the wire burn stands before the wire that is too small: the graver first.
+    assert story.findings[0] == min(story.findings) == numbers["fuse-over-conductor"]
     assert story.changes, "no remedy clears them all"
     mended = check_text(THIN.replace("size: 16 AWG", f"size: {story.changes[0].text}"))
     assert not told & {finding.rule for finding in mended.findings}

@@ -179,7 +179,8 @@ def test_output_is_the_same_under_two_hash_seeds(plans: Path) -> None:
 
 
 def test_signs_that_an_output_cannot_show_become_plain_ones(plans: Path) -> None:
-    done = call("check", "faulty.yaml", cwd=plans, PYTHONIOENCODING="ascii", PYTHONUTF8="0")
+    ascii = {"PYTHONIOENCODING": "ascii", "PYTHONUTF8": "0"}
+    done = call("check", "faulty.yaml", "--full", cwd=plans, **ascii)
     shown = done.stdout.decode("ascii")
     assert done.returncode == 1
     assert "(-18 deg C) - 25 deg C" in shown
@@ -211,16 +212,21 @@ def test_check_loads_nothing_heavy(plans: Path, format: str) -> None:
 
 FOR_FEW_PLANS = """
 import sys
+from importlib.util import find_spec
 from wattproof.cli.main import run
 status = run(sys.argv[1:])
-studies = ("alike_readings", "connection_order", "curves", "daily_use", "energy", "figures",
-           "one_line", "reading_conditions", "readings", "schedules", "service_readings",
-           "sun_hours")
+studies = ("curves.curves", "curves.points", "energy.balance", "energy.daily_use",
+           "energy.sun_hours", "readings.alike", "readings.at_arrays", "readings.conditions",
+           "readings.in_service")
+views = ("connection_order", "figures", "one_line", "schedules")
 physics = ("arrays", "clear_sky", "curve", "elements", "operating_state", "sun_position",
            "tracking")
 names = {f"wattproof.study.{name}" for name in studies}
+names |= {f"wattproof.views.{name}" for name in views}
 names |= {f"wattproof.physics.{name}" for name in physics}
-sys.stderr.write(repr((status, sorted(names & set(sys.modules)))))
+loaded = set(sys.modules)
+assert all(map(find_spec, names)), "a module has moved"
+sys.stderr.write(repr((status, sorted(names & loaded))))
 """
 
 

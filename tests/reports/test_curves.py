@@ -134,7 +134,8 @@ class TestTable:
 
     def test_a_voltage_that_is_too_high_is_said_with_its_states(self) -> None:
         shown = " ".join(curves_text.render("p", "", inputs_of(TWO_INPUTS)).split())
-        assert "gives more than 20 V (standard, coldest). Do not connect it" in shown
+        # A roof with a gap heats its cells less than was thought: 21.2 V are left when hot.
+        assert "gives more than 20 V (standard, coldest, hottest). Do not connect it" in shown
 
     def test_a_pulse_width_controller_is_held_by_its_battery(self) -> None:
         shown = curves_text.render("p", "", inputs_of(SOUND.replace("kind: mppt", "kind: pwm")))
