@@ -289,7 +289,7 @@ class TestCheck:
         assert f"`{CLIPS}` is off: what it guards against was not looked for" in shown
         assert "Reason    all our vans are used in winter only" in shown
         assert "Where     wattproof-settings.yaml:4:3" in shown
-        assert "No rule that ran found a fault" in shown
+        assert "no rule that ran found a fault" in shown
         assert max(map(len, shown.splitlines())) <= 80
         [plan] = json.loads(call("check", "plan.yaml", "--format", "json", cwd=top).stdout)["plans"]
         assert CLIPS not in plan["rules_ran"] + plan["rules_planned"]

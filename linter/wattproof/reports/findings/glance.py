@@ -135,4 +135,5 @@ def _nothing(result: Result, found: list[Finding]) -> str:
     if open_ones:
         looked = numbered(labels, "label")
         parts.append(f"in what is told; {looked} to look up")
-    return "nothing found " + " and ".join(parts) if parts else "no rule found a fault"
+    rule = "rule that ran" if result.settings.off else "rule"
+    return "nothing found " + " and ".join(parts) if parts else f"no {rule} found a fault"
