@@ -480,7 +480,7 @@ def mutations() -> Iterator[Mutation]:
     )
     yield made(
         "charge wire thin",
-        "conductor-too-small",
+        "fuse-over-conductor",  # what a small array gives may still be little for it
         lambda p: _thin(p, _charge_wires(p)),
         ARRAY_VOLTAGE,
         ARRAY_CURRENT,

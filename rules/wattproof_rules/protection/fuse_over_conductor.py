@@ -182,6 +182,12 @@ def _place_unknown(answer: Allowed, most: Value) -> Observation:
 
 def _moved(answer: Allowed, limit: Value) -> Remedy:
     """Its own devices beside the end that it is fed from."""
+    length = answer.bare_length
+    if length is not None and length.number <= limit.number:
+        return Remedy(
+            f"mend first what comes before `{answer.fed_at}`, which its device does not protect "
+            f"either: with that mended, {_named(answer.devices)} is near enough"
+        )
     words = f"put {_named(answer.devices)} within {limit} of `{answer.fed_at}`"
     wire = answer.wire.wire
     if len(answer.devices) > 1 or answer.devices[0].wire is not wire:
