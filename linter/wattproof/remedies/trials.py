@@ -71,6 +71,8 @@ class Trials:
         trial = self.of(together)
         if trial is None or not set(finding.identities) <= set(trial.clears):
             return finding
+        if together in finding.ways:
+            return finding  # the way of the first is that of all
         return finding._replace(ways=(together, *finding.ways), trials=(trial, *finding.trials))
 
     def _of_all(self, ways: tuple[Changes, ...]) -> tuple[Trial, ...]:
