@@ -132,3 +132,24 @@ def test_a_finding_that_names_what_is_taken_away_is_the_same_without_it() -> Non
     )
     found = [f for f in check_text(plan).findings if f.rule == "controller-input-over-current"]
     assert [f.when for f in found] == [""]
+
+
+def test_a_label_that_cannot_be_right_is_told_once_whichever_string_comes_first() -> None:
+    """Its first user is the portable string: without it, the same stands at the other one."""
+    roof, folding = ROOF_AND_FOLDING.split("  folding: ", 1)
+    folding, rest = folding.split("\n", 1)
+    roof, fixed = roof.rsplit("  roof-string: ", 1)
+    plan = f"{roof}  folding: {folding}\n  roof-string: {fixed}{rest}"
+    plan = plan.replace("imp: 4.9 A", "imp: 5.9 A")
+    found = [f for f in check_text(plan).findings if f.rule == "module-values-impossible"]
+    assert [(f.subjects[0], f.when) for f in found] == [("folding", "")]
+
+
+def test_a_controller_whose_only_array_is_taken_away_gives_nothing() -> None:
+    """Two small folding modules charge a small battery through a controller of 20 A."""
+    plan = edited(
+        ("mounting: roof-gap", "mounting: ground, portable: true"),
+        ("max_charge_current: 50 A", "max_charge_current: 19 A"),
+        ("series: 3", "series: 1"),
+    )
+    assert not [f for f in check_text(plan).findings if f.rule == "charge-current-over-battery"]

@@ -25,7 +25,7 @@ PLANS = sorted((Path(__file__).parent / "sound").glob("*.yaml"))
 
 
 def test_there_are_plans() -> None:
-    assert len(PLANS) >= 25
+    assert len(PLANS) >= 60
 
 
 @pytest.mark.parametrize("path", PLANS, ids=lambda path: path.stem)

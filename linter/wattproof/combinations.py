@@ -36,12 +36,15 @@ def found_without(
     more: dict[Identity, Finding] = {}
     for names in _taken_away(removable(plan)):
         known = {(_left_of(f, names), f.level) for f in found}
+        said = {(f.rule, f.message, f.level) for f in found}
         for finding in _run_without(plan, names, run):
             if finding.hazard not in _DANGEROUS or finding.level == "note":
                 continue
             as_grave = LEVELS[: LEVELS.index(finding.level) + 1]
             if any((finding.identity, level) in known for level in as_grave):
                 continue
+            if any((finding.rule, finding.message, level) in said for level in as_grave):
+                continue  # the same, shown at another of its places
             words = f"when {quoted(names)} {'are' if len(names) > 1 else 'is'} taken away"
             more.setdefault(finding.identity, finding._replace(when=words, ways=()))
     return list(more.values())

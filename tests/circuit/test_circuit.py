@@ -11,6 +11,7 @@ from wattproof.circuit import Circuit, Leaf, Parallel, Series, Source, Tree, bui
 from wattproof.circuit.nets import nominal_class
 from wattproof.plan import load_plan
 from wattproof.source import PlanUnusable, Problem
+from wattproof.testing import check_text
 
 
 def circuit(text: str) -> Circuit:
@@ -129,6 +130,52 @@ class TestDrawnMistakes:
         messages = [p.message for p in problems(text)]
         assert any("negative of `house` is an open end" in m for m in messages)
         assert any("negative of `tracker.battery` is an open end" in m for m in messages)
+
+    def test_a_battery_whose_negative_has_a_bond_alone(self) -> None:
+        """As in every car: engine and body bring the current back."""
+        text = edited(
+            ("wires:\n", "bonds:\n"
+             "  tie: {from: start.negative, to: chassis, cable: batt-8, length: 50 cm}\n"
+             "chargers:\n  engine: {kind: alternator, max_output_current: 60 A}\n"
+             "wires:\n  plus: {from: engine, to: start, cable: batt-8, length: 1 m, "
+             "pole: positive, place: cabin}\n"),
+            ("batteries:\n", "batteries:\n"
+             "  start: {chemistry: agm, nominal: 12 V, capacity: 90 Ah}\n"),
+        )  # fmt: skip
+        assert circuit(text)
+        assert not check_text(text).failed
+        loose = text.replace(
+            "from: start.negative, to: chassis", "from: house.negative, to: chassis"
+        )
+        assert [p.message for p in problems(loose)] == [
+            "the negative of `start` is an open end: only its other pole is wired"
+        ]
+
+    def test_a_bond_is_no_way_back_for_a_load(self) -> None:
+        text = edited(
+            ("wires:\n", "loads:\n  lamp: {current: 2 A}\n"
+             "bonds:\n  tie: {from: lamp.negative, to: chassis, cable: batt-8, length: 1 m}\n"
+             "  main: {from: house.negative, to: chassis, cable: batt-8, length: 1 m}\n"
+             "wires:\n  plus: {from: house, to: lamp, cable: batt-8, length: 1 m, "
+             "pole: positive}\n"),
+        )  # fmt: skip
+        [problem] = problems(text)
+        assert "by a wire (`to: chassis`), not by a bond" in problem.instead
+
+    def test_a_fuse_box_may_have_one_pole(self) -> None:
+        text = edited(
+            ("wires:\n", "distribution:\n  box: {ways: {lamp: {fuse: 5 A, style: blade}}}\n"
+             "loads:\n  lamp: {current: 2 A}\n"
+             "wires:\n  feed: {from: house, to: box, cable: batt-8, length: 1 m, "
+             "pole: positive}\n"
+             "  plus: {from: box.lamp, to: lamp, cable: batt-8, length: 1 m, pole: positive}\n"
+             "  back: {from: lamp.negative, to: house.negative, cable: batt-8, length: 1 m}\n"),
+        )  # fmt: skip
+        assert circuit(text)
+        back = "  back: {from: lamp.negative, to: house.negative, cable: batt-8, length: 1 m}\n"
+        paired = text.replace(f", pole: positive}}\n{back}", "}\n")
+        messages = [p.message for p in problems(paired)]
+        assert messages == ["the negative of `lamp` leads to no battery: no current can flow"]
 
     def test_a_component_without_a_wire(self) -> None:
         text = edited(("fuses:\n", "fuses:\n  spare: {rating: 10 A}\n"))

@@ -89,6 +89,10 @@ def _open_ends(
         if isinstance(element, Conductor):
             for terminal in (element.start, element.end):
                 touched.setdefault(terminal.component, set()).add(terminal)
+    bonded = _bonded(plan, components)
+    for terminal in bonded:  # a battery whose negative is tied to the body, as in every car
+        if terminal.component in plan.batteries:
+            touched.setdefault(terminal.component, set()).add(terminal)
     wired = _named_by_wires(plan)
     plugged = {r.split(".")[0] for c in plan.combiners.values() for r in c.joins or ()}
     inline = {i.device for wire in plan.wires.values() for i in wire.inline}
@@ -108,7 +112,16 @@ def _open_ends(
             elif len(poles) == 1 and _needs_both_poles(component):
                 missing = "negative" if poles == {"positive"} else "positive"
                 message = f"the {missing} of `{shown}` is an open end: only its other pole is wired"
-                yield Problem(component.at, message, f"wire `{shown}.{missing}` too")
+                instead = f"wire `{shown}.{missing}` too"
+                if Terminal(name, port, missing) in bonded:
+                    instead += "; its current goes back by a wire (`to: chassis`), not by a bond"
+                yield Problem(component.at, message, instead)
+
+
+def _bonded(plan: Plan, components: dict[str, Named]) -> set[Terminal]:
+    """Where bonds begin."""
+    starts = (resolve(b.start, components, arriving=False) for b in plan.bonds.values())
+    return {Terminal(s.component, s.port, s.pole or "negative") for s in starts}
 
 
 def _must_be_joined(component: Named, port: str) -> bool:
@@ -123,11 +136,11 @@ def _must_be_joined(component: Named, port: str) -> bool:
 
 
 def _needs_both_poles(component: Named) -> bool:
-    """Alternators may return through the engine; bars and devices may be of one pole."""
+    """Alternators may return through the engine; bars, panels and devices may be of one pole."""
     if isinstance(component, Charger):
         shared = isinstance(component, Converter) and not component.isolated
         return component.kind != "alternator" and not shared
-    return not isinstance(component, Busbar | Device | Starter)
+    return not isinstance(component, Busbar | Device | Distribution | Starter)
 
 
 def _named_by_wires(plan: Plan) -> set[str]:

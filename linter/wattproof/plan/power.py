@@ -207,6 +207,12 @@ class Battery(Named):
     internal_resistance: Resistance | None = Field(
         None, description="Internal resistance, where the maker states it.", examples=["3 mΩ"]
     )
+    equaliser: Current | None = Field(
+        None,
+        description="Rating of the equaliser that keeps it even with the lead batteries in series "
+        "with it.",
+        examples=["10 A"],
+    )
     removable: Flag = Field(
         False,
         description="True where it is unplugged and taken away at times; the plan is checked with "

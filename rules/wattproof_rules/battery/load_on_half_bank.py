@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
-from wattproof.rule import Edit, Observation, practice, rule, warning
+from wattproof.rule import Change, Edit, Observation, Remedy, practice, rule, warning
 from wattproof.study import Study
+from wattproof.study.battery.joined import Tap
 from wattproof.study.battery.side import BankStudy
+from wattproof.study.limits import exceeds
+from wattproof.working import Value, declared, total
 from wattproof_rules.plans import plan
 
 BASIS = {
     "common practice": practice(
         "loads and chargers are across the whole of a bank in series; what needs a lower voltage "
-        "gets it from a converter, or the bank has an equaliser"
+        "gets it from a converter, or a lead bank has an equaliser that moves as much"
     ),
 }
 
@@ -67,19 +71,50 @@ wires:
 def load_on_half_bank(study: Study) -> Iterator[Observation]:
     charged = {tap.bank for tap in study.battery.taps if tap.charges}
     for tap in study.battery.taps:
-        if tap.charges and _others(tap.bank, study) <= charged:
+        bank = tap.bank
+        if tap.charges and _others(bank, study) <= charged:
             continue  # one charger for each battery
+        evened = _evened(bank, study)
+        all_on_it = total([t.current for t in study.battery.taps if t.bank is bank])
+        if evened is not None and not exceeds(all_on_it, evened):
+            continue
         verb = "charges" if tap.charges else "draws from"
-        what = "charger across the whole bank" if tap.charges else "converter from the whole bank"
+        values = (tap.current,) if evened is None else (tap.current, evened)
         yield Observation(
-            message=f"`{tap.component.name}` {verb} `{tap.bank.name}` alone, which is in series "
-            f"with other batteries, with {tap.current}",
-            on=(tap.component, tap.bank),
-            values=(tap.current,),
-            remedy=f"use a {what} for `{tap.component.name}`, or put an equaliser on the batteries "
-            "and accept this with a note of it",
-            level=None if tap.bank.is_lead else "error",
+            message=f"`{tap.component.name}` {verb} `{bank.name}` alone, which is in series "
+            f"with other batteries, with {tap.current}"
+            + (f", and its equaliser is rated {evened}" if evened is not None else ""),
+            on=(tap.component, bank),
+            values=values,
+            remedy=_remedy(tap, all_on_it),
+            level=None if bank.is_lead else "error",
         )
+
+
+def _evened(bank: BankStudy, study: Study) -> Value | None:
+    """What its equaliser moves, or that of one in series with it; packs with management have none.
+
+    An equaliser stands across both batteries, so that it may be written with either.
+    """
+    if not bank.is_lead:
+        return None
+    for each in (bank, *sorted(_others(bank, study), key=lambda b: b.name)):
+        rating = each.battery.equaliser
+        if rating is not None:
+            return declared(rating, f"Ieq({each.name})", f"equaliser of {each.name}")
+    return None
+
+
+def _remedy(tap: Tap, current: Value) -> Remedy:
+    """Across the whole bank, or with lead an equaliser that moves what is drawn."""
+    name, bank = tap.component.name, tap.bank
+    what = "charger across the whole bank" if tap.charges else "converter from the whole bank"
+    words = f"use a {what} for `{name}`"
+    if not bank.is_lead:
+        return Remedy(words)
+    amps = f"{math.ceil(current.number - 1e-9)} A"
+    more = f", or an equaliser of at least {amps} across the bank (`equaliser: {amps}`)"
+    return Remedy(words + more, ((Change(str(bank.name), "equaliser", amps),),))
 
 
 def _others(bank: BankStudy, study: Study) -> set[BankStudy]:

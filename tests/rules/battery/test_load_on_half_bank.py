@@ -44,3 +44,25 @@ def test_a_charger_on_one_battery_but_not_one_on_each() -> None:
         plan=sound(HALF),
     )  # fmt: skip
     assert not found(both, HALF)
+
+
+def test_an_equaliser_that_moves_what_is_drawn_will_do() -> None:
+    """It stands across both, so that it may be written with either; 2 A are drawn."""
+    for name in ("upper", "lower"):
+        battery = f"  {name}: {{chemistry: agm,"
+        plan = faulty(HALF).replace(battery, f"{battery} equaliser: 10 A,")
+        assert not found(plan, HALF)
+        [finding] = found(plan.replace("equaliser: 10 A", "equaliser: 1 A"), HALF)
+        assert finding.message.endswith("with 2 A, and its equaliser is rated 1 A")
+    [finding] = found(faulty(HALF), HALF)
+    assert "an equaliser of at least 2 A across the bank (`equaliser: 2 A`)" in finding.remedy
+
+
+def test_none_helps_packs_with_a_management_of_their_own() -> None:
+    plan = faulty(HALF).replace(
+        "chemistry: agm, nominal: 12 V", "chemistry: lithium-iron-phosphate, nominal: 12.8 V, "
+        "equaliser: 10 A"
+    )  # fmt: skip
+    [finding] = found(plan, HALF)
+    assert (finding.level, finding.remedy) == ("error", "use a converter from the whole bank for "
+                                               "`lamp`")  # fmt: skip

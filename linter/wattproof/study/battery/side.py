@@ -9,7 +9,7 @@ from wattproof.plan.converting import Converter
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger, Controller, Inverter, Load
 from wattproof.plan.splitting import Isolator
-from wattproof.plan.terminals import by_name, output_port, ports
+from wattproof.plan.terminals import by_name, output_port, ports, solar_inputs
 from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.batteries import (
     LOW_VOLTAGE_PER_12_V,
@@ -75,7 +75,7 @@ class BatterySide:
             port = output_port(component)
             if port is not None and isinstance(component, Controller | Charger):
                 own = self.circuit.nets.net(Terminal(name, port, "positive"))
-                if net in self._onward(own):
+                if net in self._onward(own) and not self.idle(component):
                     found.append(component)
         return found
 
@@ -92,6 +92,13 @@ class BatterySide:
                         reached.add(there)
                         waiting.append(there)
         return reached
+
+    def idle(self, source: Controller | Charger) -> bool:
+        """True for a controller to which nothing leads any more: its array was taken away."""
+        if not isinstance(source, Controller):
+            return False
+        inputs = (*solar_inputs(source), "alternator")
+        return not any(Terminal(source.name, i, "positive") in self.circuit.around for i in inputs)
 
     def output(self, source: Controller | Charger) -> Value:
         """Rated or set output current of a source (A)."""

@@ -54,7 +54,11 @@ def ports_of(
             if plus not in circuit.around:
                 continue
             minus = _minus(component, name, port, circuit)
-            if isinstance(component, Charger | Controller) and output_port(component) == port:
+            if (
+                isinstance(component, Charger | Controller)
+                and output_port(component) == port
+                and not battery_side.idle(component)
+            ):
                 rated = battery_side.output(component)
                 inputs = by_controller.get(name, [])
                 given = given_by(component, rated, inputs, battery_side, circuit)

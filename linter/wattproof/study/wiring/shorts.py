@@ -305,8 +305,9 @@ class Shorts:
     def _between_them(self, places: tuple[tuple[Terminal, float], ...]) -> float:
         """Resistance (Ω) that a place between others has on top of theirs, weighted."""
         whole = 0.0
-        for k, (one, weight) in enumerate(places):
-            for other, further in places[:k]:
+        led_on = [p for p in places if p[0] in self._wiring]  # a post may have a bond alone
+        for k, (one, weight) in enumerate(led_on):
+            for other, further in led_on[:k]:
                 if self._wiring.island(one) == self._wiring.island(other):
                     flow = self._wiring.solve({one: 1.0, other: -1.0})
                     whole += weight * further * (flow.volts(one) - flow.volts(other))

@@ -138,6 +138,9 @@ def _batteries(study: Study) -> _Rows:
         words = _words(battery.chemistry, battery.nominal, battery.capacity)
         note = f"{layout.text}: the links between them are not in the plan" if layout else ""
         yield PartRow("batteries", words, _count(_members(layout)), "batteries", (name,), note)
+        if battery.equaliser is not None:
+            words = _words("equaliser", battery.equaliser)
+            yield PartRow("batteries", words, _count(1), "equalisers", (name,))
 
 
 def _members(layout: Layout | None) -> int:
