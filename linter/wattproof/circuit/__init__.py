@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from wattproof.circuit.array_tree import (
     Leaf,
@@ -19,12 +19,15 @@ from wattproof.circuit.cuts import Cut, Side, cuts
 from wattproof.circuit.elements import (
     Conductor,
     Element,
+    Part,
     Passage,
     Source,
     Terminal,
     is_overcurrent,
+    other_end,
     place_of,
 )
+from wattproof.circuit.ends import Ends
 from wattproof.circuit.inside import Inside, insides
 from wattproof.circuit.nets import Nets, drawn_problems, nominal_class
 from wattproof.circuit.past_controllers import (
@@ -34,10 +37,13 @@ from wattproof.circuit.past_controllers import (
     uncontrolled_strings,
 )
 from wattproof.circuit.unused import Unused, unused
+from wattproof.circuit.walk import Walk, steps
+from wattproof.plan.devices import Switch
+from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.root import Plan
 from wattproof.plan.starting import Starter
-from wattproof.plan.terminals import by_name, is_solar_input, solar_inputs
+from wattproof.plan.terminals import is_solar_input, solar_inputs
 from wattproof.record import record
 from wattproof.source import PlanUnusable, Problem
 
@@ -51,6 +57,7 @@ __all__ = [
     "Leaf",
     "Nets",
     "Parallel",
+    "Part",
     "Passage",
     "Series",
     "Side",
@@ -64,6 +71,7 @@ __all__ = [
     "is_overcurrent",
     "leaves",
     "nominal_class",
+    "other_end",
     "place_of",
 ]
 
@@ -84,6 +92,7 @@ class Array:
 class Circuit:
     """A plan's circuit.
 
+    ends: what references of the plan lead to.
     arrays: one for each solar input, in the order of the plan.
     battery_side: the two sides of each conductor and device that is not part of an array.
     around: the conductors and devices at each terminal.
@@ -94,15 +103,42 @@ class Circuit:
     """
 
     plan: Plan
+    ends: Ends
     elements: tuple[Element, ...]
     nets: Nets
     arrays: tuple[Array, ...]
-    battery_side: dict[Conductor | Passage, Cut]
-    around: dict[Terminal, tuple[Conductor | Passage, ...]]
+    battery_side: dict[Part, Cut]
+    around: dict[Terminal, tuple[Part, ...]]
     insides: tuple[Inside, ...] = ()
     uncontrolled: tuple[Uncontrolled, ...] = ()
     unused: tuple[Unused, ...] = ()
     stranded: tuple[Controller, ...] = ()
+
+    @property
+    def components(self) -> dict[str, Named]:
+        """Every component that has terminals, by name."""
+        return self.ends.components
+
+    def ways(self, here: Terminal) -> Iterator[tuple[Part, Terminal]]:
+        """The conductors and devices at a terminal, each with its far end."""
+        for part in self.around.get(here, ()):
+            yield part, other_end(part, here)
+
+    def walk(
+        self, *starts: Terminal, passes: Callable[[Part], bool] | None = None
+    ) -> Walk[Terminal, Part]:
+        """What conductors and devices lead to. passes: which of them, all if it is left out."""
+        if passes is None:
+            return Walk(starts, self.ways)
+        return Walk(starts, lambda here: (way for way in self.ways(here) if passes(way[0])))
+
+    def joined_for_good(self, start: Terminal) -> frozenset[Terminal]:
+        """What a terminal is joined to without a switch between."""
+        return frozenset(self.walk(start, passes=lambda part: not _is_switch(part)))
+
+
+def _is_switch(part: Part) -> bool:
+    return isinstance(part, Passage) and isinstance(part.device, Switch)
 
 
 def build_circuit(plan: Plan, *, whole: bool = True) -> Circuit:
@@ -112,12 +148,15 @@ def build_circuit(plan: Plan, *, whole: bool = True) -> Circuit:
     """
     elements = Elements(plan)
     nets = Nets(elements.all, elements.shared)
-    problems = [*elements.problems, *drawn_problems(plan, nets, elements.all, whole=whole)]
+    problems = [
+        *elements.problems,
+        *drawn_problems(plan, nets, elements.all, elements.ends, whole=whole),
+    ]
     around = _around(elements.all)
     arrays: list[Array] = []
     for controller in plan.all_controllers.values():
         for port in solar_inputs(controller):
-            array = _array(controller, port, plan, around)
+            array = _array(controller, port, elements.ends.components, around)
             if isinstance(array, Array):
                 arrays.append(array)
             elif array is not None:
@@ -133,14 +172,15 @@ def build_circuit(plan: Plan, *, whole: bool = True) -> Circuit:
     rest = [e for e in elements.all if e not in in_arrays]
     return Circuit(
         plan,
+        elements.ends,
         tuple(elements.all),
         nets,
         tuple(arrays),
         cuts(rest),
         {t: tuple(e for e in es if not isinstance(e, Source)) for t, es in around.items()},
         tuple(insides(plan)),
-        tuple(uncontrolled_strings(plan, around, controlled)),
-        tuple(unused(plan)) if whole else (),
+        tuple(uncontrolled_strings(plan, around, controlled, elements.ends.components)),
+        tuple(unused(plan, elements.ends.components)) if whole else (),
         tuple(stranded_controllers(plan, nets, around)) if whole else (),
     )
 
@@ -154,7 +194,10 @@ def _around(elements: list[Element]) -> dict[Terminal, list[Element]]:
 
 
 def _array(
-    controller: Controller, port: str, plan: Plan, around: dict[Terminal, list[Element]]
+    controller: Controller,
+    port: str,
+    components: dict[str, Named],
+    around: dict[Terminal, list[Element]],
 ) -> Array | Problem | None:
     """The array at a controller's input, or what is wrong with it; None where it has none."""
     positive = Terminal(controller.name, port, "positive")
@@ -166,7 +209,7 @@ def _array(
         message = f"an array is led to `{here}`, and `{controller.name}` has no `max_input_voltage`"
         return Problem(controller.at, message, "write `max_input_voltage: 50 V` from its label")
     reached, elements = _reach((positive, negative), around)
-    trespass = _trespass(reached, controller, port, plan)
+    trespass = _trespass(reached, controller, port, components)
     if trespass is not None:
         return trespass
     try:
@@ -196,24 +239,20 @@ def _reach(
     starts: tuple[Terminal, ...], around: dict[Terminal, list[Element]]
 ) -> tuple[set[Terminal], list[Element]]:
     """Terminals and elements reached from some terminals, in a fixed order."""
-    waiting = [t for t in starts if t in around]
-    reached = set(waiting)
-    elements: dict[Element, None] = {}
-    while waiting:
-        for element in around[waiting.pop()]:
-            elements[element] = None
-            for terminal in (element.start, element.end):
-                if terminal not in reached:
-                    reached.add(terminal)
-                    waiting.append(terminal)
-    return reached, list(elements)
+
+    def ways(here: Terminal) -> Iterator[tuple[Element, Terminal]]:
+        return ((element, other_end(element, here)) for element in around[here])
+
+    wired = [terminal for terminal in starts if terminal in around]
+    passed = list(steps(wired, ways, deep=True))
+    return {*wired, *(s.there for s in passed)}, list(dict.fromkeys(s.way for s in passed))
 
 
 def _trespass(
-    reached: set[Terminal], controller: Controller, port: str, plan: Plan
+    reached: set[Terminal], controller: Controller, port: str, components: dict[str, Named]
 ) -> Problem | None:
     """The array reaches the positive of something that is not an array."""
-    components, here = by_name(plan), f"{controller.name}.{port}"
+    here = f"{controller.name}.{port}"
     for terminal in sorted(reached, key=lambda t: (t.component != controller.name, t)):
         component = components.get(terminal.component)
         if terminal.pole != "positive" or component is None:

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wattproof.circuit.elements import Conductor, Element, Passage, Source, Terminal
+from wattproof.circuit.ends import Ends
 from wattproof.plan.array import String
 from wattproof.plan.devices import Device
 from wattproof.plan.layouts import Layout
 from wattproof.plan.root import Plan
-from wattproof.plan.terminals import POLES, SIDES, by_name, resolve, wire_poles
+from wattproof.plan.terminals import POLES, SIDES
 from wattproof.plan.wiring import Inline, Wire
 from wattproof.quantities import Mistake
 from wattproof.source import Problem
@@ -23,11 +24,11 @@ class Elements:
     def __init__(self, plan: Plan) -> None:
         self.plan = plan
         self.problems: list[Problem] = []
-        self._components = by_name(plan)
+        self.ends = Ends(plan)
         self._devices: dict[str, Device] = plan.in_the_way
         self._wires_at: dict[str, list[Wire]] = {}
         for wire in plan.wires.values():
-            for name in _ends(wire):
+            for name in set(wire.components):
                 self._wires_at.setdefault(name, []).append(wire)
         self._modules = 0
         self._joined = {**self._plugged_straight_in(), **self._negatives_passed_by()}
@@ -48,8 +49,8 @@ class Elements:
         plugged: dict[Terminal, Terminal] = {}
         for combiner in self.plan.combiners.values():
             wired = self._wired_to(combiner.name)
-            for reference in combiner.joins or ():
-                reached = resolve(reference, self._components)
+            joined = self.ends.joined[combiner.name]
+            for reached in joined:
                 if reached.component in wired:
                     continue
                 for pole in POLES:
@@ -57,7 +58,7 @@ class Elements:
                     plugged[terminal] = Terminal(combiner.name, "", pole)
             if combiner.joins is None:
                 continue
-            named = {resolve(r, self._components).component for r in combiner.joins}
+            named = {reached.component for reached in joined}
             for name in sorted(wired & set(self.plan.strings) - named):
                 message = f"a wire brings `{name}` here, and `joins` does not list it"
                 instead = f"write `joins: [{', '.join([*combiner.joins, name])}]`"
@@ -68,7 +69,7 @@ class Elements:
         """Components at the other end of the wires that end at this one."""
         others: set[str] = set()
         for wire in self._wires_at.get(name, ()):
-            others |= _ends(wire) - {name}
+            others |= set(wire.components) - {name}
         return others
 
     def _sources(self) -> Iterator[Source]:
@@ -107,9 +108,7 @@ class Elements:
     def _wires(self) -> Iterator[Element]:
         for wire in self.plan.wires.values():
             try:
-                start = resolve(wire.start, self._components, arriving=False)
-                end = resolve(wire.to, self._components)
-                pairs = wire_poles(wire, start, end)
+                start, end, pairs = self.ends.of_wire(wire)
                 marks = _marks(wire)
             except Mistake as mistake:
                 place = mistake.place or wire.at
@@ -218,11 +217,6 @@ class Elements:
                     end = self._node(Terminal(name, side, pole))
                     if end != common and name in self._wires_at:
                         yield Passage(selector, pole, common, end)
-
-
-def _ends(wire: Wire) -> set[str]:
-    """The components at the two ends of a wire."""
-    return {wire.start.split(".")[0], wire.to.split(".")[0]}
 
 
 def _marks(wire: Wire) -> list[float | None]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple, TypeAlias
+from typing import NamedTuple, TypeAlias, TypeGuard
 
 from wattproof.plan.array import String
 from wattproof.plan.datasheets import ModuleSheet
@@ -78,14 +78,20 @@ class Source:
         return f"{self.string.name}-{self.index}" if self.index else str(self.string.name)
 
 
-Element: TypeAlias = Conductor | Passage | Source
+Part: TypeAlias = Conductor | Passage
+Element: TypeAlias = Part | Source
 
 OVERCURRENT = (Fuse, Breaker, Way)
 
 
-def is_overcurrent(passage: Passage) -> bool:
+def is_overcurrent(element: Element) -> TypeGuard[Passage]:
     """True for a device that opens by itself when the current is too large."""
-    return isinstance(passage.device, OVERCURRENT)
+    return isinstance(element, Passage) and isinstance(element.device, OVERCURRENT)
+
+
+def other_end(element: Element, here: Terminal) -> Terminal:
+    """Where an element leads to from one of its ends."""
+    return element.end if element.start == here else element.start
 
 
 def place_of(element: Element) -> Place:

@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from wattproof.circuit.elements import Conductor, Element, Source, Terminal
+from wattproof.circuit.ends import Ends
+from wattproof.circuit.groups import Groups
+from wattproof.circuit.walk import steps
 from wattproof.plan.boxes import PowerBox
 from wattproof.plan.converting import Converter
 from wattproof.plan.devices import Busbar, Device, Distribution
@@ -17,9 +20,7 @@ from wattproof.plan.terminals import (
     COMMON,
     POLES,
     battery_port,
-    by_name,
     ports,
-    resolve,
     solar_inputs,
 )
 from wattproof.quantities import Quantity
@@ -35,47 +36,42 @@ class Nets:
         self, elements: list[Element], shared: Mapping[Terminal, Terminal] | None = None
     ) -> None:
         """shared: terminals that are one inside a component, each with the one it is."""
-        self._parent: dict[Terminal, Terminal] = dict(shared or {})
+        self._groups = Groups(shared)
         for element in elements:
             if isinstance(element, Source):
                 self.net(element.start)
                 self.net(element.end)
             else:
-                self._parent[self.net(element.start)] = self.net(element.end)
+                self._groups.join(element.start, element.end)
 
     def net(self, terminal: Terminal) -> Terminal:
         """The terminal that stands for the whole net."""
-        root = terminal
-        while (parent := self._parent.setdefault(root, root)) != root:
-            root = parent
-        while terminal != root:
-            self._parent[terminal], terminal = root, self._parent[terminal]
-        return root
+        return self._groups.of(terminal)
 
     def members(self) -> dict[Terminal, list[Terminal]]:
         """Every net with its terminals."""
         members: dict[Terminal, list[Terminal]] = {}
-        for terminal in list(self._parent):
+        for terminal in self._groups:
             members.setdefault(self.net(terminal), []).append(terminal)
         return members
 
 
 def drawn_problems(
-    plan: Plan, nets: Nets, elements: list[Element], *, whole: bool
+    plan: Plan, nets: Nets, elements: list[Element], ends: Ends, *, whole: bool
 ) -> Iterator[Problem]:
     """Open ends, shorts, reversed poles and unlike nominal voltages, as the plan draws them.
 
     whole: False where parts are taken away, so that their sockets are open ends.
     """
-    components = by_name(plan)
+    components = ends.components
     if whole:
         yield from _open_ends(components, elements, plan)
-        yield from _no_way_back(plan, nets)
+        yield from _no_way_back(plan, nets, ends)
     for members in nets.members().values():
         yield from _shorts_and_reversals(members, components, plan)
     rings = list(_rings(plan, nets))
     yield from rings
-    yield from _shorted_by_ground(plan, nets)
+    yield from _shorted_by_ground(plan, nets, ends)
     yield from _unlike_nominals(nets, components)
     if not rings:
         yield from _unlike_chains(plan, nets, components)
@@ -94,7 +90,7 @@ def _open_ends(
         if terminal.component in plan.batteries:
             touched.setdefault(terminal.component, set()).add(terminal)
     wired = _named_by_wires(plan)
-    plugged = {r.split(".")[0] for c in plan.combiners.values() for r in c.joins or ()}
+    plugged = {name for joint in plan.combiners.values() for name in joint.joined}
     inline = {i.device for wire in plan.wires.values() for i in wire.inline}
     for name, component in components.items():
         wanted = [p for p in ports(component) if _must_be_joined(component, p)]
@@ -278,7 +274,7 @@ def _volts(battery: Battery) -> float:
     return _bank(battery, battery.nominal)
 
 
-def _no_way_back(plan: Plan, nets: Nets) -> Iterator[Problem]:
+def _no_way_back(plan: Plan, nets: Nets, ends: Ends) -> Iterator[Problem]:
     """Loads and inverters fed by a battery whose negative leads back to none, bonds counted."""
     fed = {nets.net(Terminal(name, "", "positive")) for name in plan.batteries}
     back = {nets.net(Terminal(name, "", pole)) for name in plan.batteries for pole in POLES}
@@ -286,7 +282,7 @@ def _no_way_back(plan: Plan, nets: Nets) -> Iterator[Problem]:
         back |= {nets.net(Terminal(name, port, "negative")) for name in plan.all_controllers}
     back |= {nets.net(Terminal(name, "output", "negative")) for name in plan.converters}
     for earth in (True, False):
-        tied = set(_tied(plan, nets, earth=earth))
+        tied = set(_tied(plan, nets, ends, earth=earth))
         back |= tied if tied & back else set()
     for name, consumer in {**plan.all_loads, **plan.all_inverters}.items():
         plus, minus = (nets.net(Terminal(name, "", pole)) for pole in POLES)
@@ -301,9 +297,8 @@ def _no_way_back(plan: Plan, nets: Nets) -> Iterator[Problem]:
             yield Problem(consumer.at, message, f"lead `{name}.negative` back to the battery")
 
 
-def _tied(plan: Plan, nets: Nets, *, earth: bool) -> dict[Terminal, Named]:
+def _tied(plan: Plan, nets: Nets, ends: Ends, *, earth: bool) -> dict[Terminal, Named]:
     """Nets that bonds and wires tie to the earth, or to chassis and water, and the last tie."""
-    components = by_name(plan)
     grounds = [c for c in COMMON if (c == "earth") == earth]
     tied: dict[Terminal, Named] = {}
     for wire in plan.wires.values():
@@ -311,15 +306,14 @@ def _tied(plan: Plan, nets: Nets, *, earth: bool) -> dict[Terminal, Named]:
             tied[nets.net(Terminal(ground, "", "negative"))] = wire
     for bond in plan.bonds.values():
         if bond.to in grounds:
-            start = resolve(bond.start, components, arriving=False)
-            tied[nets.net(Terminal(start.component, start.port, start.pole or "negative"))] = bond
+            tied[nets.net(ends.bonds[bond.name])] = bond
     return tied
 
 
-def _shorted_by_ground(plan: Plan, nets: Nets) -> Iterator[Problem]:
+def _shorted_by_ground(plan: Plan, nets: Nets, ends: Ends) -> Iterator[Problem]:
     """Batteries of which ties to one and the same ground join both poles."""
     for earth in (True, False):
-        tied = _tied(plan, nets, earth=earth)
+        tied = _tied(plan, nets, ends, earth=earth)
         for battery in plan.batteries.values():
             plus, minus = (nets.net(Terminal(battery.name, "", pole)) for pole in POLES)
             if plus != minus and plus in tied and minus in tied:
@@ -377,18 +371,19 @@ def _levelled(
     if start in potentials:
         return
     potentials[start] = (start, 0.0)
-    waiting, met = [start], []
-    while waiting:
-        here = waiting.pop(0)
+
+    def through(here: Terminal) -> Iterator[tuple[Text, Terminal]]:
         for name, (plus, minus) in ends.items():
-            if here not in (plus, minus) or plus == minus:
-                continue
-            there, sign = (plus, 1.0) if here == minus else (minus, -1.0)
-            met.append(name)
-            if there not in potentials:
-                volts = potentials[here][1] + sign * _volts(plan.batteries[name])
-                potentials[there] = (start, volts)
-                waiting.append(there)
+            if here in (plus, minus) and plus != minus:
+                yield name, plus if here == minus else minus
+
+    met = []
+    for step in steps([start], through):
+        met.append(step.way)
+        if step.first:
+            sign = 1.0 if step.here == ends[step.way][1] else -1.0
+            volts = potentials[step.here][1] + sign * _volts(plan.batteries[step.way])
+            potentials[step.there] = (start, volts)
     levels = [volts for root, volts in potentials.values() if root == start]
     apart = 0.12 * (max(levels) - min(levels))  # as far as those of one nominal voltage may be
     for name in dict.fromkeys(met):

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
-from wattproof.circuit.elements import Element, Source, Terminal
+from wattproof.circuit.elements import Element, Source, Terminal, other_end
 from wattproof.circuit.nets import Nets
+from wattproof.circuit.walk import Walk
 from wattproof.plan.array import String
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.root import Plan
 from wattproof.plan.starting import Starter
-from wattproof.plan.terminals import POLES, by_name, is_solar_input, output_port
+from wattproof.plan.terminals import POLES, is_solar_input, output_port
 from wattproof.record import record
 from wattproof.source import Problem
 
@@ -27,14 +28,16 @@ class Uncontrolled:
 
 
 def uncontrolled_strings(
-    plan: Plan, around: dict[Terminal, list[Element]], controlled: set[str]
+    plan: Plan,
+    around: dict[Terminal, list[Element]],
+    controlled: set[str],
+    components: Mapping[str, Named],
 ) -> Iterator[Uncontrolled]:
     """Strings that feed something without a controller between.
 
     controlled: names of the strings on solar inputs. Modules with a regulator of their own need no
     other.
     """
-    components = by_name(plan)
     for string in plan.strings.values():
         if string.name in controlled or _regulated(string, plan):
             continue
@@ -94,7 +97,7 @@ def _regulated(string: String, plan: Plan) -> bool:
 
 
 def _first_fed(
-    string: String, around: dict[Terminal, list[Element]], components: dict[str, Named]
+    string: String, around: dict[Terminal, list[Element]], components: Mapping[str, Named]
 ) -> str | None:
     """What the positive of a string leads to, a battery before others; None to a solar input."""
     ends = (
@@ -106,18 +109,11 @@ def _first_fed(
     start = next(ends, None)
     if start is None:  # too many modules, which is said elsewhere
         return None
-    seen, waiting = {start}, [start]
     found: list[tuple[bool, str]] = []
-    while waiting:
-        here = waiting.pop(0)
+    for here in Walk([start], lambda t: ((e, other_end(e, t)) for e in around.get(t, ()))):
         component = components.get(here.component)
         if is_solar_input(component, here.port):
             return None
         if isinstance(component, _FED) and here.pole == "positive":
             found.append((not isinstance(component, Battery), here.component))
-        for element in around.get(here, ()):
-            for there in (element.start, element.end):
-                if there not in seen:
-                    seen.add(there)
-                    waiting.append(there)
     return min(found)[1] if found else None

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from wattproof.plan.devices import Device
 from wattproof.plan.fields import Named
 from wattproof.plan.root import Plan
-from wattproof.plan.terminals import by_name
 from wattproof.record import record
 
 
@@ -19,15 +18,15 @@ class Unused:
     device: bool
 
 
-def unused(plan: Plan) -> Iterator[Unused]:
+def unused(plan: Plan, components: Mapping[str, Named]) -> Iterator[Unused]:
     """Every component with terminals to which no wire leads, and that nothing else names."""
-    used = {end.split(".")[0] for wire in plan.wires.values() for end in (wire.start, wire.to)}
+    used = {name for wire in plan.wires.values() for name in wire.components}
     used |= {str(each.device) for wire in plan.wires.values() for each in wire.inline}
     for combiner in plan.combiners.values():
-        used |= {reference.split(".")[0] for reference in combiner.joins or ()}
+        used |= set(combiner.joined)
         used |= {str(combiner.name)} if combiner.joins else set()
     packs = (battery.each_pack for battery in plan.batteries.values())
     used |= {str(each.fuse) for each in packs if each is not None and each.fuse is not None}
-    for name, component in by_name(plan).items():
+    for name, component in components.items():
         if name not in used:
             yield Unused(component, isinstance(component, Device))

@@ -18,6 +18,7 @@ from wattproof.plan.fields import (
     Temperature,
     Voltage,
     Whole,
+    component_of,
     one_of,
 )
 from wattproof.plan.layouts import Arrangement
@@ -159,3 +160,8 @@ class Combiner(Named):
     connector: Connector | None = Field(
         None, description="The connectors of a branch connector, where strings plug straight in."
     )
+
+    @property
+    def joined(self) -> tuple[str, ...]:
+        """Names of the components that it lists, in its order."""
+        return tuple(component_of(reference) for reference in self.joins or ())

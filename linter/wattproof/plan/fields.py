@@ -330,6 +330,13 @@ _REFERENCE_SCHEMA = {
 
 Name: TypeAlias = Annotated[Text, Reader(read_name, lambda: _NAME_SCHEMA)]
 Reference: TypeAlias = Annotated[Text, Reader(_read_reference, lambda: _REFERENCE_SCHEMA)]
+
+
+def component_of(reference: str) -> str:
+    """Name of the component that a reference leads to: `tracker` of `tracker.pv.positive`."""
+    return reference.partition(".")[0]
+
+
 Names: TypeAlias = Annotated[tuple[Text, ...], list_of(read_name, _NAME_SCHEMA)]
 NameOrUnknown: TypeAlias = Annotated[Text, Reader(read_name, lambda: _NAME_SCHEMA, unknown=True)]
 """The name of a datasheet or a place, which need not be known."""

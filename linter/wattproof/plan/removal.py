@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
+from wattproof.plan.array import Combiner
 from wattproof.plan.devices import Device, Distribution
-from wattproof.plan.fields import Named
+from wattproof.plan.fields import Named, component_of
 from wattproof.plan.references import FAMILIES
 from wattproof.plan.root import Plan
 from wattproof.plan.terminals import COMMON, by_name
 from wattproof.plan.wiring import Wire
-from wattproof.source import Text
 
 
 def removable(plan: Plan) -> tuple[str, ...]:
@@ -35,9 +35,11 @@ def without(plan: Plan, names: Iterable[str]) -> Plan:
     updates["combiners"] = {
         name: _unjoined(joint, gone) for name, joint in updates["combiners"].items()
     }
-    updates["bonds"] = {n: b for n, b in updates["bonds"].items() if _named(b.start) not in gone}
+    updates["bonds"] = {
+        n: b for n, b in updates["bonds"].items() if component_of(b.start) not in gone
+    }
     updates["arresters"] = {
-        n: a for n, a in updates["arresters"].items() if _named(a.across) not in gone
+        n: a for n, a in updates["arresters"].items() if component_of(a.across) not in gone
     }
     updates["frame_bonds"] = {
         n: b for n, b in updates["frame_bonds"].items() if not gone.issuperset(b.strings)
@@ -70,15 +72,15 @@ def _hangs_loose(name: str, joint: Named, wires: list[Wire], kept: list[Wire], p
     if not any(name in _ends(wire) for wire in wires):
         return False
     left = sum(name in _ends(wire) for wire in kept)
-    plugged = getattr(joint, "joins", None) or ()
+    plugged = joint.joined if isinstance(joint, Combiner) else ()
     lost = {end for wire in wires for end in _ends(wire)}
-    return left + sum(_named(reference) not in lost for reference in plugged) < 2
+    return left + sum(name not in lost for name in plugged) < 2
 
 
 def _unjoined(joint: Any, gone: set[str]) -> Any:
     if joint.joins is None:
         return joint
-    joins = tuple(reference for reference in joint.joins if _named(reference) not in gone)
+    joins = tuple(reference for reference in joint.joins if component_of(reference) not in gone)
     return joint.model_copy(update={"joins": joins or None})
 
 
@@ -89,9 +91,4 @@ def _unshaded(case: Any, gone: set[str]) -> Any:
 
 def _ends(wire: Wire) -> set[str]:
     """The components that a wire joins; the chassis and the like, which are always there, not."""
-    return {_named(wire.start), _named(wire.to)} - set(COMMON)
-
-
-def _named(reference: Text) -> str:
-    """The component that a reference names."""
-    return reference.partition(".")[0]
+    return set(wire.components) - set(COMMON)

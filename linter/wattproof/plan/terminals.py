@@ -9,7 +9,7 @@ from wattproof.plan.arc_faults import ArcFaultDevice
 from wattproof.plan.boxes import PowerBox
 from wattproof.plan.converting import Converter
 from wattproof.plan.devices import Breaker, Distribution, Fuse, Switch
-from wattproof.plan.fields import Named, nearest
+from wattproof.plan.fields import Named, component_of, nearest
 from wattproof.plan.power import Charger, Controller
 from wattproof.plan.root import Plan
 from wattproof.plan.splitting import Isolator, Selector
@@ -171,7 +171,7 @@ def terminal_problems(plan: Plan, unreadable: set[str]) -> Iterator[Problem]:
     """
     known = by_name(plan)
     for reference, arriving in _references(plan):
-        if reference.split(".")[0] in unreadable:
+        if component_of(reference) in unreadable:
             continue
         try:
             resolve(reference, known, arriving=arriving)
@@ -188,7 +188,7 @@ def terminal_problems(plan: Plan, unreadable: set[str]) -> Iterator[Problem]:
             message = f"`{combiner.name}` names `{twice}` twice"
             yield Problem(last.place, message, "name each once; delete it, or name another")
     for reference, _ in _joined(plan):
-        device = reference.split(".")[0]
+        device = component_of(reference)
         if device in placed:
             yield Problem(
                 reference.place,

@@ -20,6 +20,7 @@ from wattproof.plan.fields import (
     Temperature,
     Whole,
     WholeOrNone,
+    component_of,
     needed,
     no_entries,
     one_of,
@@ -175,6 +176,11 @@ class Wire(Named):
     terminal_temperature: Temperature | None = Field(
         None, description="Temperature rating of its terminals, where marked.", examples=["75 °C"]
     )
+
+    @property
+    def components(self) -> tuple[str, str]:
+        """Names of the components at its start and at its end."""
+        return component_of(self.start), component_of(self.to)
 
     @model_validator(mode="after")
     def _depth_of_what_is_buried(self) -> Self:

@@ -228,8 +228,8 @@ def switch_before(array: ArrayStudy, volts: float, amps: float) -> Addition | No
 
 
 def _end_at(wire: Wire, component: str) -> str | None:
-    ends = {"from": wire.start.split(".")[0], "to": wire.to.split(".")[0]}
-    found = [end for end, name in ends.items() if name == component]
+    ends = zip(("from", "to"), wire.components, strict=True)
+    found = [end for end, name in ends if name == component]
     return found[0] if len(found) == 1 else None
 
 

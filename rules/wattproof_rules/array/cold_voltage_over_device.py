@@ -120,8 +120,8 @@ def _parts(study: Study) -> Iterator[Part]:
         yield from _cables(study, array)
         yield from _joints(study, array)
         yield from _connectors(study, array)
-    for arrester in study.plan.arresters.values():
-        across = study.array.array_at(arrester.across)
+    for name, arrester in study.plan.arresters.items():
+        across = study.array.array_at(study.circuit.ends.arresters[name])
         if across is not None:
             words = f"continuous voltage of {arrester.name}"
             rated = declared(arrester.voltage, f"Uc({arrester.name})", words)

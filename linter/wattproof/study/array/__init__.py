@@ -9,8 +9,8 @@ from wattproof.plan.array import Combiner, String
 from wattproof.plan.bonding import FrameBond
 from wattproof.plan.devices import Breaker, Busbar, Switch
 from wattproof.plan.power import Controller
-from wattproof.plan.terminals import by_name, resolve
-from wattproof.source import Place, Text
+from wattproof.plan.terminals import Reached
+from wattproof.source import Place
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.array.labels import contradictions
 from wattproof.study.array.strings import ModuleStudy, StringStudy
@@ -84,9 +84,8 @@ class ArraySection:
         strings = self._circuit.plan.strings.values()
         return tuple(s for s in strings if module.name in (s.modules or (s.module,)))
 
-    def array_at(self, reference: Text) -> ArrayStudy | None:
-        """The array that a terminal named in the plan belongs to."""
-        reached = resolve(reference, by_name(self._circuit.plan))
+    def array_at(self, reached: Reached) -> ArrayStudy | None:
+        """The array that a terminal named in the plan belongs to; None for one of no array."""
         for array in self.arrays:
             if reached.component == array.controller.name:
                 if reached.port == array.array.port:

@@ -28,6 +28,7 @@ from wattproof.circuit import (
     is_overcurrent,
     leaves,
 )
+from wattproof.circuit.walk import reached
 from wattproof.physics.modules import temperature_at_limit
 from wattproof.plan.array import Combiner, String
 from wattproof.plan.devices import Busbar
@@ -220,12 +221,12 @@ class ArrayStudy:
         """Names of the components at its terminals, those plugged straight into a joint too."""
         found = {t.component for t in self._terminals}
         found |= {leaf.element.name for leaf in leaves(self.tree)}
-        waiting = [name for name in found if name in self.plan.combiners]
-        while waiting:
-            plugged = {r.split(".")[0] for r in self.plan.combiners[waiting.pop()].joins or ()}
-            waiting += [n for n in plugged - found if n in self.plan.combiners]
-            found |= plugged
-        return frozenset(found)
+        return frozenset(reached(found, self._plugged_into))
+
+    def _plugged_into(self, name: str) -> Iterator[str]:
+        """What a component joins, if it is a joint."""
+        joint = self.plan.combiners.get(name)
+        yield from joint.joined if joint is not None else ()
 
     @cached_property
     def _terminals(self) -> set[Terminal]:
@@ -449,11 +450,11 @@ class ArrayStudy:
 
     def _plugged(self, combiner: Combiner, members: tuple[Tree, ...]) -> tuple[Tree, ...]:
         """Branches of a joint, those of another joint plugged into it taken as one branch."""
-        for reference in combiner.joins or ():
-            inner = self.plan.combiners.get(reference.split(".")[0])
+        for name in combiner.joined:
+            inner = self.plan.combiners.get(name)
             if inner is None or inner is combiner:
                 continue
-            under = self._strings_under(inner, {str(combiner.name)})
+            under = self._strings_under(str(inner.name), str(combiner.name))
             own = tuple(m for m in members if self._string_names(m) <= under)
             if len(own) < 2 or len(own) == len(members):
                 continue
@@ -462,17 +463,10 @@ class ArrayStudy:
             members = (*(m for m in members if m not in own), branch)
         return members
 
-    def _strings_under(self, combiner: Combiner, passed: set[str]) -> set[str]:
-        """Names of the strings that a joint joins, through other joints too."""
-        passed.add(str(combiner.name))
-        found: set[str] = set()
-        for reference in combiner.joins or ():
-            name = reference.split(".")[0]
-            if name in self.plan.combiners and name not in passed:
-                found |= self._strings_under(self.plan.combiners[name], passed)
-            elif name in self.plan.strings:
-                found.add(name)
-        return found
+    def _strings_under(self, joint: str, above: str) -> set[str]:
+        """Names of the strings that a joint joins, through other joints too, not the one above."""
+        under = reached([joint], lambda name: (n for n in self._plugged_into(name) if n != above))
+        return under & self.plan.strings.keys()
 
     def _string_names(self, tree: Tree) -> set[str]:
         return {str(s.source.string.name) for s in self.strings_of(tree)}
@@ -499,7 +493,7 @@ class ArrayStudy:
                 yield from self._backflows(member, way.joined(others, self.name_of(tree)))
             return
         here = [m.element for m in tree.members if isinstance(m, Leaf)]
-        devices = [e for e in here if isinstance(e, Passage) and is_overcurrent(e)]
+        devices = [e for e in here if is_overcurrent(e)]
         leads = [e for e in here if isinstance(e, Conductor)]
         for member in tree.members:
             if has_source(member):
@@ -549,7 +543,7 @@ def _is_single(conductor: Conductor) -> bool:
 def _devices(members: tuple[Tree, ...]) -> list[Passage]:
     """The overcurrent devices among some members of a series."""
     found = [m.element for m in members if isinstance(m, Leaf)]
-    return [e for e in found if isinstance(e, Passage) and is_overcurrent(e)]
+    return [e for e in found if is_overcurrent(e)]
 
 
 def _declared(strings: tuple[StringStudy, ...]) -> tuple[String, ...]:

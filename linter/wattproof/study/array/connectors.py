@@ -55,11 +55,10 @@ def _pair(
 def _plugged_into(string: StringStudy, plan: Plan) -> Iterator[Combiner]:
     """The joints that a string is plugged into without a wire."""
     name = str(string.source.string.name)
-    ends = (end for wire in plan.wires.values() for end in (wire.start, wire.to))
-    if any(end.split(".")[0] == name for end in ends):
+    if any(name in wire.components for wire in plan.wires.values()):
         return
     for combiner in plan.combiners.values():
-        if any(joined.split(".")[0] == name for joined in combiner.joins or ()):
+        if name in combiner.joined:
             yield combiner
 
 

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Container
+from collections.abc import Callable, Container, Iterator
+from typing import TypeGuard
 
 from wattproof.circuit import (
     Circuit,
     Leaf,
     Parallel,
+    Part,
     Passage,
     Terminal,
     Tree,
     has_source,
 )
+from wattproof.circuit.walk import Walk
 from wattproof.plan.devices import Breaker, Switch
 from wattproof.plan.power import Controller
 from wattproof.plan.terminals import POLES
@@ -24,7 +27,7 @@ PLUG_AMPS = 15.0  # A, in bright sun
 """What may be parted by unplugging it, for an array that is set up and taken away again."""
 
 
-def opens_by_hand(element: object) -> bool:
+def opens_by_hand(element: object) -> TypeGuard[Passage]:
     """True for a switch or a breaker."""
     return isinstance(element, Passage) and isinstance(element.device, Switch | Breaker)
 
@@ -88,15 +91,13 @@ def _reach(
     start: Terminal, circuit: Circuit, *, crossing: bool, shut: Container[Terminal] = ()
 ) -> tuple[set[Terminal], list[Passage]]:
     """Terminals reached, with or without crossing what opens by hand, and those left closed."""
-    reached, edge, waiting = {start}, [], [start]
-    while waiting:
-        here = waiting.pop(0)
-        for element in circuit.around.get(here, ()):
-            if isinstance(element, Passage) and opens_by_hand(element) and not crossing:
-                edge.append(element)
-                continue
-            there = element.end if element.start == here else element.start
-            if there not in reached and there not in shut:
-                reached.add(there)
-                waiting.append(there)
-    return reached, edge
+
+    def onward(here: Terminal) -> Iterator[tuple[Part, Terminal]]:
+        for part, there in circuit.ways(here):
+            if there not in shut and (crossing or not opens_by_hand(part)):
+                yield part, there
+
+    walk = Walk([start], onward)
+    if crossing:
+        return set(walk), []
+    return set(walk), [p for here in walk for p in circuit.around.get(here, ()) if opens_by_hand(p)]

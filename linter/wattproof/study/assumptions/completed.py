@@ -336,7 +336,7 @@ class _Completing:
         count = int(wire.parallel or 1)
         if told:
             return Figure(_copper_for(max(told) / count), "behind the device in it")
-        drawn = [amps for end in _ends(wire) if (amps := self._drawn(end)) is not None]
+        drawn = [amps for end in wire.components if (amps := self._drawn(end)) is not None]
         if drawn:
             return Figure(
                 _copper_for(labels.SPARE.value * min(drawn) / count), "by what it carries"
@@ -384,8 +384,10 @@ class _Completing:
     def _rating(self, family: str, name: str) -> Figure:
         plan = self.plan
         wires = [w for w in plan.wires.values() if any(i.device == name for i in w.inline)]
-        wires = wires or [w for w in plan.wires.values() if name in _ends(w)]
-        strings = [s for w in wires for end in _ends(w) if (s := plan.strings.get(end)) is not None]
+        wires = wires or [w for w in plan.wires.values() if name in w.components]
+        strings = [
+            s for w in wires for end in w.components if (s := plan.strings.get(end)) is not None
+        ]
         if strings and family in ("fuses", "breakers"):
             return self._string_fuse(strings[0])
         found = [amps for w in wires if (amps := self._fuse_on(w)) is not None]
@@ -423,7 +425,7 @@ class _Completing:
         found = [amps for w in wires if (amps := self._fuse_on(w)) is not None]
         usual = Figure(labels.WAY_FUSE.value)
         amps = min([usual, *found], key=lambda figure: figure.value)
-        drawn = [d for w in wires for e in _ends(w) if (d := self._drawn(e)) is not None]
+        drawn = [d for w in wires for e in w.components if (d := self._drawn(e)) is not None]
         least = labels.SPARE.value * max(drawn, default=0.0)
         if amps.value < least:
             larger = (size for size in labels.SOLD_FUSES if size >= least)
@@ -449,13 +451,13 @@ class _Completing:
         plan = self.plan
         return any(
             end in plan.strings or end in plan.combiners or port.endswith(".pv")
-            for end, port in zip(_ends(wire), (_port(wire.start), _port(wire.to)), strict=True)
+            for end, port in zip(wire.components, (_port(wire.start), _port(wire.to)), strict=True)
         )
 
     def _is_link(self, wire: Wire) -> bool:
         plan = self.plan
-        ends = [end in plan.batteries for end in _ends(wire)]
-        bars = [end in plan.busbars or end in plan.batteries for end in _ends(wire)]
+        ends = [end in plan.batteries for end in wire.components]
+        bars = [end in plan.busbars or end in plan.batteries for end in wire.components]
         return any(ends) and all(bars)
 
 
@@ -477,10 +479,6 @@ def _own_name(part: Named, key: str) -> Text:
     """The name of a datasheet that stands for what a component does not name."""
     place: Place = part.unknown.get(key) or part.unknown.get("") or part.at
     return Text.at(f"{key.removesuffix('s')}{OF}{part.name}", place)
-
-
-def _ends(wire: Wire) -> tuple[str, str]:
-    return wire.start.split(".")[0], wire.to.split(".")[0]
 
 
 def _port(reference: str) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from itertools import combinations, islice
 
 from wattproof.circuit import Circuit, Passage, Terminal
+from wattproof.circuit.walk import reached
 from wattproof.plan.devices import Switch
 from wattproof.plan.fields import Count, Named
 from wattproof.plan.power import Charger, Controller
@@ -99,17 +100,13 @@ def _count(bank: BankStudy, number: int, allowed: Count, way: str) -> PackCount:
 
 def _series_length(bank: BankStudy, joined: tuple[JoinedBanks, ...]) -> int:
     """Batteries in series through a bank, those of other banks counted."""
-    chain, waiting = {bank.name: bank}, [bank]
-    while waiting:
-        here = waiting.pop()
+
+    def onward(here: BankStudy) -> Iterator[BankStudy]:
         for pair in joined:
-            if not pair.in_series or here not in (pair.first, pair.second):
-                continue
-            other = pair.second if pair.first is here else pair.first
-            if other.name not in chain:
-                chain[other.name] = other
-                waiting.append(other)
-    return sum(each.in_series for each in chain.values())
+            if pair.in_series and here in (pair.first, pair.second):
+                yield pair.second if pair.first is here else pair.first
+
+    return sum(each.in_series for each in reached([bank], onward))
 
 
 def taps(battery_side: BatterySide, circuit: Circuit) -> Iterator[Tap]:
@@ -179,14 +176,6 @@ def _net(bank: BankStudy, pole: str, circuit: Circuit) -> Terminal:
 def _switch_between(first: BankStudy, second: BankStudy, circuit: Circuit) -> Switch | None:
     """A switch on the nearest way from one positive to the other."""
     start, end = (Terminal(bank.name, "", "positive") for bank in (first, second))
-    switches: dict[Terminal, Switch | None] = {start: None}
-    waiting = [start]
-    while waiting:
-        here = waiting.pop(0)
-        for element in circuit.around.get(here, ()):
-            there = element.end if element.start == here else element.start
-            if there not in switches:
-                own = element.device if isinstance(element, Passage) else None
-                switches[there] = own if isinstance(own, Switch) else switches[here]
-                waiting.append(there)
-    return switches.get(end)
+    devices = (p.device for p in circuit.walk(start).passed(end) if isinstance(p, Passage))
+    switches = [device for device in devices if isinstance(device, Switch)]
+    return switches[-1] if switches else None

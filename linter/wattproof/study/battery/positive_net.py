@@ -13,7 +13,18 @@ from collections.abc import Iterable, Iterator
 from functools import cached_property
 from typing import NamedTuple, TypeAlias
 
-from wattproof.circuit import Array, Circuit, Conductor, Passage, Terminal, is_overcurrent
+from wattproof.circuit import (
+    Array,
+    Circuit,
+    Conductor,
+    Part,
+    Passage,
+    Terminal,
+    is_overcurrent,
+    other_end,
+)
+from wattproof.circuit.groups import Groups
+from wattproof.circuit.walk import Walk, steps
 from wattproof.record import record
 from wattproof.study.assumptions.ratings import device_rating
 from wattproof.study.battery.side import BankStudy
@@ -91,43 +102,50 @@ class PositiveNet:
         return self._limits
 
     def _walk(self) -> Iterator[Reached]:
-        used: set[Conductor | Passage] = set()
-        waiting: list[tuple[Terminal, tuple[BankStudy, ...], Devices, Devices]] = [
-            (terminal, (bank,), (), ()) for terminal, bank in self.banks.items()
-        ]
-        visited = set(self.banks)
-        while waiting:
-            here, banks, passed, limiting = waiting.pop(0)
-            self._limits[here] = limiting
-            for inside in self._insides.get(here, ()):
-                if inside not in visited:
-                    visited.add(inside)
-                    waiting.append((inside, banks, passed, limiting))
-            for element in self.circuit.around.get(here, ()):
-                if element in used:
-                    continue
+        used: set[Part] = set()
+        nearest: dict[Terminal, tuple[BankStudy, ...]] = {
+            terminal: (bank,) for terminal, bank in self.banks.items()
+        }
+        devices: dict[Terminal, Devices] = dict.fromkeys(self.banks, ())
+        self._limits.update(devices)
+        for here, element, there, first in steps(self.banks, self._onward):
+            banks, passed, limiting = nearest[here], devices[here], self._limits[here]
+            own, behind, beyond = banks, limiting, passed
+            if element is not None and element not in used:
                 used.add(element)
-                there, inside_mesh, own = other_end(element, here), element in self.mesh, banks
-                if inside_mesh:
-                    sides = self._fed_ends(element)
-                    worst = max((fed.limiting for fed in sides), key=_sum_of_ratings, default=())
-                    fed_at = sides[0].end.component if len(sides) == 1 else ""
-                    yield Reached(element, banks[0], passed, worst, fed_at, (), sides)
-                else:
-                    into = self._into(element, there)
-                    side = (Fed(here, banks, limiting),)
-                    yield Reached(element, banks[0], passed, limiting, here.component, into, side)
-                if there not in visited:
-                    visited.add(there)
-                    if inside_mesh:
-                        behind, own = self._least_cut(there), self._banks_at(there)
-                    else:
-                        behind = _through(element, limiting)
-                    beyond = passed
-                    if isinstance(element, Passage) and is_overcurrent(element):
-                        beyond = (*passed, element)
-                    nearest = (banks[0], *(b for b in own if b is not banks[0]))
-                    waiting.append((there, nearest, beyond, behind or ()))
+                yield self._reached(element, here, banks, passed, limiting)
+            if first:
+                if element in self.mesh:
+                    behind, own = self._least_cut(there) or (), self._banks_at(there)
+                elif element is not None:
+                    behind = _through(element, limiting)
+                if element is not None and is_overcurrent(element):
+                    beyond = (*passed, element)
+                nearest[there] = (banks[0], *(b for b in own if b is not banks[0]))
+                devices[there], self._limits[there] = beyond, behind
+
+    def _reached(
+        self,
+        element: Part,
+        here: Terminal,
+        banks: tuple[BankStudy, ...],
+        passed: Devices,
+        limiting: Devices,
+    ) -> Reached:
+        """An element that the way from the nearest bank comes to here."""
+        if element in self.mesh:
+            sides = self._fed_ends(element)
+            worst = max((fed.limiting for fed in sides), key=_sum_of_ratings, default=())
+            fed_at = sides[0].end.component if len(sides) == 1 else ""
+            return Reached(element, banks[0], passed, worst, fed_at, (), sides)
+        into = self._into(element, other_end(element, here))
+        side = (Fed(here, banks, limiting),)
+        return Reached(element, banks[0], passed, limiting, here.component, into, side)
+
+    def _onward(self, here: Terminal) -> Iterator[tuple[Part | None, Terminal]]:
+        """Where battery current flows on: inside a case, and by what is joined to it."""
+        yield from ((None, inside) for inside in self._insides.get(here, ()))
+        yield from self.circuit.ways(here)
 
     @cached_property
     def _insides(self) -> dict[Terminal, list[Terminal]]:
@@ -148,13 +166,12 @@ class PositiveNet:
         self, target: Terminal, without: Conductor | Passage | None = None
     ) -> tuple[BankStudy, ...]:
         """The banks that reach a terminal of the mesh, with or without one of its elements."""
-        groups = _Groups(self.mesh - {without} if without is not None else self.mesh, closed=True)
-        own = groups.of(target)
-        return tuple(bank for terminal, bank in self.banks.items() if groups.of(terminal) == own)
+        walk = self.circuit.walk(target, passes=lambda p: p in self.mesh and p is not without)
+        return tuple(bank for terminal, bank in self.banks.items() if terminal in walk)
 
     def _into(self, element: Conductor | Passage, end: Terminal) -> Devices:
         onward = [e for e in self.circuit.around.get(end, ()) if e is not element]
-        devices = tuple(e for e in onward if isinstance(e, Passage) and is_overcurrent(e))
+        devices = tuple(e for e in onward if is_overcurrent(e))
         return devices if len(devices) == len(onward) else ()
 
     def _mesh(self) -> frozenset[Conductor | Passage]:
@@ -173,14 +190,7 @@ class PositiveNet:
         return mesh if len(mesh) <= MAX_MESH else frozenset()
 
     def _reachable(self) -> dict[Terminal, tuple[Conductor | Passage, ...]]:
-        found: dict[Terminal, tuple[Conductor | Passage, ...]] = {}
-        waiting = list(self.banks)
-        while waiting:
-            here = waiting.pop()
-            if here not in found:
-                found[here] = self.circuit.around.get(here, ())
-                waiting.extend(other_end(e, here) for e in found[here])
-        return found
+        return {t: self.circuit.around.get(t, ()) for t in self.circuit.walk(*self.banks)}
 
     def _least_cut(
         self, target: Terminal, without: Conductor | Passage | None = None
@@ -189,12 +199,15 @@ class PositiveNet:
 
         Empty where a way without any device leads to it, None where no bank reaches it.
         """
-        groups = _Groups(self.mesh - {without} if without is not None else self.mesh)
-        source = groups.together(self.banks)
+        groups, devices = _groups(self.mesh - {without})
+        source, *others = self.banks
+        for other in others:
+            groups.join(other, source)
+        source = groups.of(source)
         sink = groups.of(target)
         if source == sink:
             return ()
-        edges = [(groups.of(d.start), groups.of(d.end), d) for d in groups.devices]
+        edges = [(groups.of(d.start), groups.of(d.end), d) for d in devices]
         room: dict[Terminal, dict[Terminal, float]] = {source: {}, sink: {}}
         for a, b, device in edges:
             rating = amps_of(device)
@@ -203,70 +216,40 @@ class PositiveNet:
                 room[x][y] = room[x].get(y, 0.0) + rating
         if sink not in _flooded(room, source, dry=-1.0):
             return None
-        while (way := _flooded(room, source)).get(sink) is not None:
-            _fill(room, way, source, sink)
-        near = _flooded(room, source)
+        while sink in (near := _flooded(room, source)):
+            _fill(room, near.passed(sink))
         return tuple(device for a, b, device in edges if (a in near) != (b in near))
 
 
-class _Groups:
-    """Terminals joined by anything that does not open by itself; the devices between them."""
-
-    def __init__(self, elements: Iterable[Conductor | Passage], *, closed: bool = False) -> None:
-        """closed: True where devices join their two ends."""
-        self._parent: dict[Terminal, Terminal] = {}
-        self.devices: list[Passage] = []
-        for element in elements:
-            if not closed and isinstance(element, Passage) and is_overcurrent(element):
-                self.devices.append(element)
-            else:
-                self._parent[self.of(element.start)] = self.of(element.end)
-        self.devices.sort(key=lambda d: (d.device.at, d.name))
-
-    def of(self, terminal: Terminal) -> Terminal:
-        """The terminal that stands for its group."""
-        while (parent := self._parent.get(terminal, terminal)) != terminal:
-            self._parent[terminal] = self._parent.get(parent, parent)
-            terminal = parent
-        return terminal
-
-    def together(self, terminals: Iterable[Terminal]) -> Terminal:
-        """Join some terminals into one group; the terminal that stands for it."""
-        first, *others = terminals
-        for other in others:
-            if self.of(other) != self.of(first):
-                self._parent[self.of(other)] = self.of(first)
-        return self.of(first)
+def _groups(elements: Iterable[Part]) -> tuple[Groups[Terminal], list[Passage]]:
+    """What is joined by anything that does not open by itself, and the devices between."""
+    groups: Groups[Terminal] = Groups()
+    devices = []
+    for element in elements:
+        if is_overcurrent(element):
+            devices.append(element)
+        else:
+            groups.join(element.start, element.end)
+    return groups, sorted(devices, key=lambda d: (d.device.at, d.name))
 
 
 def _flooded(
     room: dict[Terminal, dict[Terminal, float]], source: Terminal, dry: float = 1e-9
-) -> dict[Terminal, Terminal]:
-    """Groups that a further current from the source can reach, each with the one before it."""
-    before = {source: source}
-    waiting = [source]
-    while waiting:
-        here = waiting.pop(0)
-        for there, amps in room[here].items():
-            if amps > dry and there not in before:
-                before[there] = here
-                waiting.append(there)
-    return before
+) -> Walk[Terminal, tuple[Terminal, Terminal]]:
+    """Groups that a further current from the source can reach."""
+
+    def onward(here: Terminal) -> Iterator[tuple[tuple[Terminal, Terminal], Terminal]]:
+        return (((here, there), there) for there, amps in room[here].items() if amps > dry)
+
+    return Walk([source], onward)
 
 
 def _fill(
-    room: dict[Terminal, dict[Terminal, float]],
-    before: dict[Terminal, Terminal],
-    source: Terminal,
-    sink: Terminal,
+    room: dict[Terminal, dict[Terminal, float]], way: list[tuple[Terminal, Terminal]]
 ) -> None:
     """Send as much current as there is room for along the way just found."""
-    way = [sink]
-    while way[-1] != source:
-        way.append(before[way[-1]])
-    steps = list(zip(way[1:], way, strict=False))
-    amps = min(room[a][b] for a, b in steps)
-    for a, b in steps:
+    amps = min(room[a][b] for a, b in way)
+    for a, b in way:
         room[a][b] -= amps
         room[b][a] += amps
 
@@ -296,7 +279,3 @@ def _through(element: Conductor | Passage, limiting: Devices) -> Devices:
     if not isinstance(element, Passage) or not is_overcurrent(element):
         return limiting
     return (element,) if _sum_of_ratings((element,)) <= _sum_of_ratings(limiting) else limiting
-
-
-def other_end(element: Conductor | Passage, here: Terminal) -> Terminal:
-    return element.end if element.start == here else element.start

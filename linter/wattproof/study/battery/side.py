@@ -5,11 +5,12 @@ from __future__ import annotations
 from functools import cached_property
 
 from wattproof.circuit import Circuit, Conductor, Passage, Terminal
+from wattproof.circuit.walk import reached
 from wattproof.plan.converting import Converter
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger, Controller, Inverter, Load
 from wattproof.plan.splitting import Isolator
-from wattproof.plan.terminals import by_name, output_port, ports, solar_inputs
+from wattproof.plan.terminals import output_port, ports, solar_inputs
 from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.batteries import (
     LOW_VOLTAGE_PER_12_V,
@@ -33,7 +34,7 @@ class BatterySide:
     def __init__(self, circuit: Circuit, assume: Assumer) -> None:
         self.circuit = circuit
         self.assume = assume
-        self.components = by_name(circuit.plan)
+        self.components = circuit.components
         self.banks = {
             name: BankStudy(battery, assume) for name, battery in circuit.plan.batteries.items()
         }
@@ -81,17 +82,9 @@ class BatterySide:
 
     def _onward(self, net: Terminal) -> set[Terminal]:
         """A net, and those that current passes on to through isolators."""
-        reached, waiting = {net}, [net]
-        while waiting:
-            here = waiting.pop()
-            for inside in self.circuit.insides:
-                through = isinstance(inside.component, Isolator)
-                if through and self.circuit.nets.net(inside.start) == here:
-                    there = self.circuit.nets.net(inside.end)
-                    if there not in reached:
-                        reached.add(there)
-                        waiting.append(there)
-        return reached
+        net_of = self.circuit.nets.net
+        through = [i for i in self.circuit.insides if isinstance(i.component, Isolator)]
+        return reached([net], lambda at: (net_of(i.end) for i in through if net_of(i.start) == at))
 
     def idle(self, source: Controller | Charger) -> bool:
         """True for a controller to which nothing leads any more: its array was taken away."""

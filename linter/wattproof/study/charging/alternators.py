@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.circuit import Circuit, Passage, Terminal
-from wattproof.plan.devices import Switch
+from wattproof.circuit import Circuit, Terminal
 from wattproof.plan.power import Charger, Controller
 from wattproof.plan.terminals import POLES
 from wattproof.record import record
@@ -204,7 +203,7 @@ def wrong_inputs(battery_side: BatterySide, circuit: Circuit) -> Iterator[WrongI
         )
         if charger.kind != "vehicle-charger" or start not in circuit.around:
             continue
-        charged = _joined_for_good(end, circuit)
+        charged = circuit.joined_for_good(end)
         if start in charged:
             banks = (Terminal(name, "", "positive") for name in battery_side.banks)
             itself = tuple(battery_side.banks[t.component] for t in banks if t in charged)
@@ -213,16 +212,3 @@ def wrong_inputs(battery_side: BatterySide, circuit: Circuit) -> Iterator[WrongI
         ends = [(a, Terminal(a.name, "", "positive")) for a in alternators]
         if not any(net(t) == net(start) for _, t in ends):
             yield from (WrongInput(charger, (), a) for a, t in ends if t in charged)
-
-
-def _joined_for_good(start: Terminal, circuit: Circuit) -> set[Terminal]:
-    """What a terminal is joined to without a switch between."""
-    reached, waiting = {start}, [start]
-    while waiting:
-        for element in circuit.around.get(waiting.pop(), ()):
-            if isinstance(element, Passage) and isinstance(element.device, Switch):
-                continue
-            for there in {element.start, element.end} - reached:
-                reached.add(there)
-                waiting.append(there)
-    return reached

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import heapq
 from collections.abc import Iterator
-from itertools import count
 
-from wattproof.circuit import Conductor, Terminal
+from wattproof.circuit import Conductor, Part, Terminal
+from wattproof.circuit.walk import cheapest
 from wattproof.plan.starting import Starter
 from wattproof.record import record
 from wattproof.study.battery.side import BankStudy
@@ -52,21 +51,13 @@ def cranking(network: Network) -> Iterator[Cranking]:
 
 def _resistance(start: Terminal, bank: BankStudy, network: Network) -> Value | None:
     """Cold resistance (Ω) of the conductors on the best way from a terminal to a bank's pole."""
-    end, order = Terminal(bank.name, "", start.pole), count()
-    waiting: list[tuple[float, int, Terminal, tuple[Value, ...]]] = [(0.0, next(order), start, ())]
-    seen: set[Terminal] = set()
-    while waiting:
-        ohm, _, here, passed = heapq.heappop(waiting)
-        if here == end:
-            return total(list(passed)) if passed else None
-        if here in seen:
-            continue
-        seen.add(here)
-        for element in network.circuit.around.get(here, ()):
-            there = element.end if element.start == here else element.start
-            onward, more = passed, 0.0
-            if isinstance(element, Conductor):
-                own = network.wires[element.name].cold_resistance_over(network.lengths[element])
-                onward, more = (*passed, own), own.number
-            heapq.heappush(waiting, (ohm + more, next(order), there, onward))
-    return None
+
+    def ohms(part: Conductor) -> Value:
+        return network.wires[part.name].cold_resistance_over(network.lengths[part])
+
+    def cost(part: Part) -> float:
+        return ohms(part).number if isinstance(part, Conductor) else 0.0
+
+    passed = cheapest(start, Terminal(bank.name, "", start.pole), network.circuit.ways, cost)
+    own = [ohms(part) for part in passed or () if isinstance(part, Conductor)]
+    return total(own) if own else None

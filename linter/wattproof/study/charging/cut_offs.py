@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.circuit import Circuit, Conductor, Passage, Terminal
+from wattproof.circuit import Circuit, Passage, Terminal
+from wattproof.circuit.walk import reached
 from wattproof.plan.devices import Switch
 from wattproof.plan.power import Charger, Load
 from wattproof.plan.splitting import Isolator, Selector
@@ -103,7 +104,7 @@ def lost_batteries(battery_side: BatterySide, circuit: Circuit) -> Iterator[Lost
             continue
         posts = {Terminal(bank.name, "", "positive") for bank in banks}
         current = battery_side.output(alternator)
-        arrested = any(a.across.split(".")[0] == name for a in circuit.plan.arresters.values())
+        arrested = any(name == across.component for across in circuit.ends.arresters.values())
         seen: set[str] = set()
         for passage in _switches(circuit):
             switch = passage.device
@@ -129,20 +130,15 @@ def _others(name: str, near: set[Terminal], circuit: Circuit) -> bool:
 
 def _reach(start: Terminal, circuit: Circuit, without: Switch | None = None) -> set[Terminal]:
     """Terminals joined to one, a switch left open, and isolators passed as current does."""
-    onward: dict[Terminal, list[Terminal]] = {}
+    isolators: dict[Terminal, list[Terminal]] = {}
     for inside in circuit.insides:
         if isinstance(inside.component, Isolator):
-            onward.setdefault(inside.start, []).append(inside.end)
-    reached, waiting = {start}, [start]
-    while waiting:
-        here = waiting.pop()
-        there = list(onward.get(here, ()))
-        for element in circuit.around.get(here, ()):
-            opened = isinstance(element, Passage) and element.device is without
-            if isinstance(element, Conductor) or not opened:
-                there += (element.start, element.end)
-        for terminal in there:
-            if terminal not in reached:
-                reached.add(terminal)
-                waiting.append(terminal)
-    return reached
+            isolators.setdefault(inside.start, []).append(inside.end)
+
+    def onward(here: Terminal) -> Iterator[Terminal]:
+        yield from isolators.get(here, ())
+        for part, there in circuit.ways(here):
+            if not isinstance(part, Passage) or part.device is not without:
+                yield there
+
+    return reached([start], onward)

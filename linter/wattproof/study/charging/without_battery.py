@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from wattproof.circuit import Circuit, Passage, Terminal
+from wattproof.circuit import Circuit, Part, Passage, Terminal
 from wattproof.plan.converting import Converter
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Inverter, Load
@@ -54,17 +54,12 @@ def left_in_sun(
 
 def _joined(start: Terminal, circuit: Circuit, *, without: Passage | None) -> set[Terminal]:
     """Terminals of one pole that are joined to one, a device left open."""
-    reached, waiting = {start}, [start]
-    while waiting:
-        for element in circuit.around.get(waiting.pop(), ()):
-            device = element.device if isinstance(element, Passage) else None
-            if without is not None and device is without.device:
-                continue
-            for there in (element.start, element.end):
-                if there not in reached:
-                    reached.add(there)
-                    waiting.append(there)
-    return reached
+
+    def passes(part: Part) -> bool:
+        device = part.device if isinstance(part, Passage) else None
+        return without is None or device is not without.device
+
+    return set(circuit.walk(start, passes=passes))
 
 
 def _consumers(

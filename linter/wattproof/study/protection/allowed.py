@@ -18,11 +18,19 @@ from collections.abc import Iterator
 from functools import cached_property
 from typing import NamedTuple
 
-from wattproof.circuit import Circuit, Conductor, Passage, Side, Terminal, is_overcurrent
+from wattproof.circuit import (
+    Circuit,
+    Conductor,
+    Part,
+    Passage,
+    Side,
+    Terminal,
+    is_overcurrent,
+    other_end,
+)
 from wattproof.codes import Bodies
-from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger, Controller
-from wattproof.plan.terminals import by_name, output_port
+from wattproof.plan.terminals import output_port
 from wattproof.record import record
 from wattproof.study.array.arrays import ArrayStudy, Inflow
 from wattproof.study.assumptions.ratings import device_rating
@@ -31,13 +39,12 @@ from wattproof.study.battery.positive_net import (
     Fed,
     PositiveNet,
     amps_of,
-    other_end,
     rating_of,
 )
 from wattproof.study.battery.side import BankStudy, BatterySide
 from wattproof.study.limits import exceeds
 from wattproof.study.protection.answers import Allowed, Kind, Reason, Verdict, names_of
-from wattproof.study.protection.guards import ENDS, Exit, Guard
+from wattproof.study.protection.guards import Exit, Guard, first_devices
 from wattproof.study.protection.interrupts import Duty
 from wattproof.study.protection.spans import Span, span_of
 from wattproof.study.protection.ways import Ways, rank_of, words_of
@@ -128,7 +135,7 @@ class Judge:
     def _tapped(self, asked: _Asked, most: Value, named: Devices) -> Allowed:
         """A stretch that what feeds it does not protect, before a device that does."""
         wire, part = asked.wire, asked.part
-        ahead = self._ahead(part, asked.end)
+        ahead = first_devices(part, asked.end, self.circuit)
         too_large = (
             f"{names_of(named)} lets {asked.lasting} last, and at most {most} protects it"
             if named
@@ -174,8 +181,8 @@ class Judge:
     def _own_before(self, part: Conductor, end: Terminal) -> Devices:
         """The overcurrent devices of the same wire between a stretch and where its wire is fed."""
         found: list[Passage] = []
-        here, came = end, part
-        element: Conductor | Passage
+        here = end
+        came: Part = part
         while True:
             inside = [
                 e
@@ -185,41 +192,9 @@ class Judge:
             if here.component != part.name or len(inside) != 1:
                 return tuple(found)
             [element] = inside
-            if isinstance(element, Passage) and is_overcurrent(element):
+            if is_overcurrent(element):
                 found.append(element)
-            here, came = other_end(element, here), element  # type: ignore[assignment]
-
-    def _ahead(
-        self, part: Conductor, end: Terminal
-    ) -> tuple[tuple[Passage, tuple[Conductor, ...]], ...]:
-        """The first devices that all behind a stretch is fed through, with the wire before each.
-
-        Empty where a way behind it ends without one.
-        """
-        start = other_end(part, end)
-        found: list[tuple[Passage, tuple[Conductor, ...]]] = []
-        seen = {start, end}
-        waiting: list[tuple[Terminal, Conductor | Passage, tuple[Conductor, ...]]] = [
-            (start, part, ())
-        ]
-        while waiting:
-            here, came, passed = waiting.pop(0)
-            if isinstance(self._components.get(here.component), ENDS):
-                return ()
-            onward = [e for e in self.circuit.around.get(here, ()) if e is not came]
-            if not onward:
-                return ()
-            for element in onward:
-                if isinstance(element, Passage) and is_overcurrent(element):
-                    found.append((element, passed))
-                    continue
-                there = other_end(element, here)
-                if there in seen:
-                    return ()
-                seen.add(there)
-                beyond = (*passed, element) if isinstance(element, Conductor) else passed
-                waiting.append((there, element, beyond))
-        return tuple(found)
+            here, came = other_end(element, here), element
 
     @cached_property
     def _since(self) -> dict[Terminal, tuple[Conductor, ...]]:
@@ -260,10 +235,6 @@ class Judge:
     @cached_property
     def _links(self) -> dict[Conductor, Guard]:
         return {guard.part: guard for guard in self.link_guards}
-
-    @cached_property
-    def _components(self) -> dict[str, Named]:
-        return by_name(self.circuit.plan)
 
     # What controllers and chargers give.
 
@@ -535,18 +506,12 @@ def _devices_on_the_way(
     start: Terminal, circuit: Circuit
 ) -> dict[Conductor, tuple[Terminal, Devices]]:
     """For each conductor, where a terminal's current comes in, and the devices on the way."""
+    walk = circuit.walk(start)
+    opens: Devices = ()
+    devices = walk.carried(opens, lambda d, s: (*d, s.way) if is_overcurrent(s.way) else d)
     found: dict[Conductor, tuple[Terminal, Devices]] = {}
-    passed: dict[Terminal, Devices] = {start: ()}
-    waiting = [start]
-    while waiting:
-        here = waiting.pop(0)
-        for element in circuit.around.get(here, ()):
-            there, beyond = other_end(element, here), passed[here]
-            if isinstance(element, Conductor):
-                found.setdefault(element, (here, beyond))
-            elif is_overcurrent(element):
-                beyond = (*beyond, element)
-            if there not in passed:
-                passed[there] = beyond
-                waiting.append(there)
+    for here in walk:
+        for part, _ in circuit.ways(here):
+            if isinstance(part, Conductor):
+                found.setdefault(part, (here, devices[here]))
     return found

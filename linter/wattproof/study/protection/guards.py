@@ -18,12 +18,20 @@ import math
 from collections.abc import Iterator
 from functools import cached_property
 
-from wattproof.circuit import Circuit, Conductor, Passage, Terminal, is_overcurrent
+from wattproof.circuit import (
+    Circuit,
+    Conductor,
+    Part,
+    Passage,
+    Terminal,
+    is_overcurrent,
+    other_end,
+)
+from wattproof.circuit.walk import Step, Walk
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.splitting import Isolator
 from wattproof.plan.starting import Starter
-from wattproof.plan.terminals import by_name
 from wattproof.record import record
 from wattproof.study.assumptions.batteries import LEAD
 from wattproof.study.battery.positive_net import (
@@ -31,7 +39,6 @@ from wattproof.study.battery.positive_net import (
     Fed,
     PositiveNet,
     amps_of,
-    other_end,
     rating_of,
 )
 from wattproof.study.battery.side import BankStudy, BatterySide
@@ -159,16 +166,39 @@ def exits(bank: BankStudy, circuit: Circuit) -> Iterator[Exit]:
 
 def bare(start: Terminal, circuit: Circuit) -> dict[Terminal, int]:
     """Terminals that a way without overcurrent devices leads to, with its least steps."""
-    steps, waiting = {start: 0}, [start]
-    while waiting:
-        here = waiting.pop(0)
-        for element in circuit.around.get(here, ()):
-            there = other_end(element, here)
-            opens = isinstance(element, Passage) and is_overcurrent(element)
-            if not opens and there not in steps:
-                steps[there] = steps[here] + 1
-                waiting.append(there)
-    return steps
+    walk = circuit.walk(start, passes=lambda part: not is_overcurrent(part))
+    return walk.carried(0, lambda steps, _: steps + 1)
+
+
+def first_devices(
+    part: Part, end: Terminal, circuit: Circuit
+) -> tuple[tuple[Passage, tuple[Conductor, ...]], ...]:
+    """The first devices that all behind a part goes through, with the conductors before each.
+
+    end: of the part, the one from which it is fed. Empty where a way behind it ends without a
+    device, or ways meet again.
+    """
+    if is_overcurrent(part):
+        return ((part, ()),)
+
+    def onward(here: Terminal) -> Iterator[tuple[Part, Terminal]]:
+        ways = circuit.ways(here) if here != end else ((part, other_end(part, end)),)
+        yield from (way for way in ways if not is_overcurrent(way[0]))
+
+    walk = Walk([end], onward)
+    behind = [here for here in walk if here != end]
+    for here in behind:
+        is_end = isinstance(circuit.components.get(here.component), ENDS)
+        if is_end or len(circuit.around.get(here, ())) < 2:
+            return ()
+    found = [(here, e) for here in behind for e in circuit.around[here]]
+    if len({e for _, e in found if not is_overcurrent(e)}) > len(behind):
+        return ()
+    return tuple(
+        (e, tuple(p for p in walk.passed(here)[1:] if isinstance(p, Conductor)))
+        for here, e in found
+        if is_overcurrent(e)
+    )
 
 
 class _Ways:
@@ -178,7 +208,7 @@ class _Ways:
         self.bank = bank
         self.circuit = circuit
         self.start = start
-        self.components = by_name(circuit.plan)
+        self.components = circuit.components
         self.bare = bare(start, circuit)
         self.onward: dict[Terminal, list[Terminal]] = {}
         for inside in circuit.insides:
@@ -187,40 +217,51 @@ class _Ways:
 
     def out(self, first: Conductor | Passage) -> Iterator[Exit]:
         """Those that begin with one conductor or device."""
-        seen = {self.start}
-        waiting: list[tuple[Conductor | Passage, Terminal, tuple[Conductor, ...]]] = [
-            (first, self.start, ())
-        ]
-        while waiting:
-            element, here, passed = waiting.pop(0)
-            there = other_end(element, here)
-            if isinstance(element, Passage) and is_overcurrent(element):
-                yield self._to(element, here, there, passed)
-                continue
-            if isinstance(element, Conductor):
-                passed = (*passed, element)
-            if there in seen:
-                continue
-            seen.add(there)
-            component = self.components.get(there.component)
-            inner = self.onward.get(there, ())
-            ways = [(e, there) for e in self.circuit.around.get(there, ()) if e is not element]
-            ways += [(e, t) for t in inner for e in self.circuit.around[t]]
-            if isinstance(component, ENDS) or not ways:
-                in_series = isinstance(component, Battery) and there.pole == "negative"
-                yield Exit(
-                    self.bank,
-                    passed,
-                    None,
-                    there.component,
-                    end=component,
-                    in_series=in_series,
-                    at=there,
-                )
-            if isinstance(component, Starter):
-                passed = ()  # the cranking cable before it is judged by itself
-            if not isinstance(component, Battery):
-                waiting.extend((e, t, passed) for e, t in ways)
+
+        def onward(here: Terminal) -> list[tuple[Part, Terminal]]:
+            return [(first, self.start)] if here == self.start else self._ways(here)
+
+        def unfused(here: Terminal) -> Iterator[tuple[Part, Terminal]]:
+            yield from ((e, other_end(e, t)) for e, t in onward(here) if not is_overcurrent(e))
+
+        walk = Walk([self.start], unfused)
+        none: tuple[Conductor, ...] = ()
+        before = walk.carried(none, self._conductors)
+        for here in walk:
+            for element, near in onward(here):
+                there = other_end(element, near)
+                if is_overcurrent(element):
+                    yield self._to(element, near, there, self._since_starter(before[here], here))
+                elif (last := walk.last(there)) and (last.way, last.here) == (element, here):
+                    yield from self._end_at(there, element, before[there])
+
+    def _ways(self, here: Terminal) -> list[tuple[Part, Terminal]]:
+        """What leads onward from a terminal, each with the terminal that it begins at."""
+        if isinstance(self.components.get(here.component), Battery):
+            return []
+        begins = (here, *self.onward.get(here, ()))
+        return [(e, t) for t in begins for e in self.circuit.around.get(t, ())]
+
+    def _end_at(self, there: Terminal, came: Part, passed: tuple[Conductor, ...]) -> Iterator[Exit]:
+        """The way that ends at a terminal, if one does."""
+        component = self.components.get(there.component)
+        if isinstance(component, ENDS) or all(e is came for e, _ in self._ways(there)):
+            series = isinstance(component, Battery) and there.pole == "negative"
+            name = there.component
+            yield Exit(self.bank, passed, None, name, end=component, in_series=series, at=there)
+
+    def _conductors(
+        self, passed: tuple[Conductor, ...], step: Step[Terminal, Part]
+    ) -> tuple[Conductor, ...]:
+        passed = self._since_starter(passed, step.here)
+        return (*passed, step.way) if isinstance(step.way, Conductor) else passed
+
+    def _since_starter(
+        self, passed: tuple[Conductor, ...], here: Terminal
+    ) -> tuple[Conductor, ...]:
+        """The cranking cable before a starter is judged by itself."""
+        is_starter = isinstance(self.components.get(here.component), Starter)
+        return () if is_starter else passed
 
     def _to(
         self, device: Passage, here: Terminal, there: Terminal, passed: tuple[Conductor, ...]

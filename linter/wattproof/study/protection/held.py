@@ -13,18 +13,16 @@ from collections.abc import Iterator
 from wattproof.circuit import Circuit, Conductor, Passage, Terminal, is_overcurrent
 from wattproof.plan.devices import Busbar
 from wattproof.plan.fields import Named
-from wattproof.plan.terminals import by_name
 from wattproof.record import record
 from wattproof.study.battery.positive_net import (
     Devices,
     PositiveNet,
     amps_of,
-    other_end,
     rating_of,
 )
 from wattproof.study.limits import exceeds
 from wattproof.study.protection.answers import Reason
-from wattproof.study.protection.guards import ENDS
+from wattproof.study.protection.guards import first_devices
 from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Value, declared
 
@@ -104,7 +102,7 @@ def _behind(bar: Busbar, terminal: Terminal, fed: Devices, circuit: Circuit) -> 
     """The smaller of what feeds a bar and what its branches let through together."""
     branches: list[Passage] = []
     for element in circuit.around.get(terminal, ()):
-        ahead = _ahead(element, terminal, circuit)
+        ahead = [device for device, _ in first_devices(element, terminal, circuit)]
         if ahead and set(ahead) & set(fed):
             continue  # a way that feeds it
         if not ahead:
@@ -115,33 +113,8 @@ def _behind(bar: Busbar, terminal: Terminal, fed: Devices, circuit: Circuit) -> 
 
 def _least(limiting: Devices, element: Conductor | Passage, end: Terminal, c: Circuit) -> Devices:
     """The smaller of what feeds an element and what all behind it is fused with."""
-    ahead = _ahead(element, end, c)
+    ahead = tuple(device for device, _ in first_devices(element, end, c))
     return min((limiting, ahead), key=_sum) if ahead else limiting
-
-
-def _ahead(element: Conductor | Passage, end: Terminal, circuit: Circuit) -> Devices:
-    """The first devices that all behind an element goes through; empty where a way has none."""
-    if isinstance(element, Passage) and is_overcurrent(element):
-        return (element,)
-    components = by_name(circuit.plan)
-    start = other_end(element, end)
-    found: list[Passage] = []
-    seen, waiting = {start, end}, [(start, element)]
-    while waiting:
-        here, came = waiting.pop()
-        onward = [e for e in circuit.around.get(here, ()) if e is not came]
-        if not onward or isinstance(components.get(here.component), ENDS):
-            return ()
-        for each in onward:
-            if isinstance(each, Passage) and is_overcurrent(each):
-                found.append(each)
-                continue
-            there = other_end(each, here)
-            if there in seen:
-                return ()
-            seen.add(there)
-            waiting.append((there, each))
-    return tuple(found)
 
 
 def _sum(devices: Devices) -> float:

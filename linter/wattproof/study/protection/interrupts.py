@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import field
 
-from wattproof.circuit import Passage, Terminal, is_overcurrent
+from wattproof.circuit import Part, Passage, Terminal, is_overcurrent
+from wattproof.circuit.walk import Walk
 from wattproof.plan.fields import Named
 from wattproof.record import record
 from wattproof.source import Place
@@ -78,7 +79,7 @@ class Duties:
         self.network = network
         self.circuit = network.circuit
         self.assume = assume
-        self._passed: dict[str, dict[Terminal, tuple[Passage, ...]]] = {}
+        self._passed: dict[str, Walk[Terminal, Part]] = {}
 
     def all(self) -> tuple[Duty, ...]:
         """One for each device, in the order of the plan, with the devices that back it."""
@@ -114,24 +115,9 @@ class Duties:
         post = bank.parts[0 if terminal.pole == "positive" else -1].name
         key = f"{post} {terminal.pole}"
         if key not in self._passed:
-            self._passed[key] = self._walk(Terminal(post, "", terminal.pole))
-        passed = self._passed[key].get(terminal, ())
-        return tuple(p for p in passed if p.device is not device.device)
-
-    def _walk(self, start: Terminal) -> dict[Terminal, tuple[Passage, ...]]:
-        passed: dict[Terminal, tuple[Passage, ...]] = {start: ()}
-        waiting = [start]
-        while waiting:
-            here = waiting.pop(0)
-            for element in self.circuit.around.get(here, ()):
-                there = element.end if element.start == here else element.start
-                if there in passed:
-                    continue
-                opens = isinstance(element, Passage) and is_overcurrent(element)
-                own = (element,) if opens and isinstance(element, Passage) else ()
-                passed[there] = (*passed[here], *own)
-                waiting.append(there)
-        return passed
+            self._passed[key] = self.circuit.walk(Terminal(post, "", terminal.pole))
+        passed = self._passed[key].passed(terminal)
+        return tuple(p for p in passed if is_overcurrent(p) and p.device is not device.device)
 
     def _backed(self, duty: Duty, found: dict[int, Duty]) -> Duty:
         """The same with the devices nearer to each bank that can break what it cannot."""

@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from functools import cached_property
 from typing import Final, NamedTuple
 
-from wattproof.circuit import Circuit, Conductor, Passage, Terminal, is_overcurrent
+from wattproof.circuit import Circuit, Conductor, Terminal, is_overcurrent
+from wattproof.circuit.walk import cheapest, reached
 from wattproof.codes import BodyOfRules
 from wattproof.plan.power import Battery, Controller
-from wattproof.plan.terminals import by_name, output_port
-from wattproof.study.battery.positive_net import (
-    Devices,
-    other_end,
-)
+from wattproof.plan.terminals import POLES, output_port
+from wattproof.study.battery.positive_net import Devices
 from wattproof.study.battery.side import BankStudy
 from wattproof.study.limits import exceeds
 from wattproof.study.protection.answers import GRAVEST_FIRST, WORST_FIRST, Reason, Verdict, names_of
@@ -65,9 +63,8 @@ class Ways:
         self.wires = wires
         self.pack_fuses = {fuses.bank.name: fuses for fuses in pack_fuses}
         self._places = {each.component.name: each.place for each in placed}
-        self._components = by_name(circuit.plan)
+        self._components = circuit.components
         self._exits = exits
-        self._negatives: dict[str, dict[Terminal, Devices]] = {}
         self.all = tuple(self._judged(way) for way in exits)
 
     @cached_property
@@ -105,18 +102,18 @@ class Ways:
     def _is_charged_by_sun(self, bank: BankStudy) -> bool:
         """True where a controller reaches a bank without passing the post of another."""
         start = Terminal(bank.name, "", "positive")
-        seen, waiting = {start}, [start]
-        while waiting:
-            here = waiting.pop()
-            component = self._components.get(here.component)
-            if isinstance(component, Controller) and here.port == output_port(component):
-                return True
-            if isinstance(component, Battery) and here != start:
-                continue
-            onward = {other_end(e, here) for e in self.circuit.around.get(here, ())} - seen
-            seen |= onward
-            waiting.extend(onward)
-        return False
+
+        def onward(here: Terminal) -> Iterator[Terminal]:
+            is_other = isinstance(self._components.get(here.component), Battery) and here != start
+            return iter(()) if is_other else (there for _, there in self.circuit.ways(here))
+
+        outputs = (
+            Terminal(name, output_port(component) or "", pole)
+            for name, component in self._components.items()
+            if isinstance(component, Controller)
+            for pole in POLES
+        )
+        return not reached([start], onward).isdisjoint(outputs)
 
     def _is_guarded_by_packs(self, way: Exit) -> bool:
         """True where the fuses of a bank's packs together are small enough for its wires."""
@@ -153,10 +150,9 @@ class Ways:
         if way.at is None or way.in_series:
             return ()
         back = Terminal(way.at.component, way.at.port, "negative")
-        name = way.bank.name
-        if name not in self._negatives:
-            self._negatives[name] = _fewest_devices(Terminal(name, "", "negative"), self.circuit)
-        return self._negatives[name].get(back, ())
+        start = Terminal(way.bank.name, "", "negative")
+        passed = cheapest(start, back, self.circuit.ways, lambda p: float(is_overcurrent(p)))
+        return tuple(part for part in passed or () if is_overcurrent(part))
 
     def _most(self, way: Exit) -> Value | None:
         """How much wire may come before the device (m): the most that its place allows."""
@@ -184,23 +180,6 @@ class Ways:
 def rank_of(way: Way) -> tuple[int, int, float]:
     grave = GRAVEST_FIRST.index(way.reason) if way.reason else len(GRAVEST_FIRST)
     return WORST_FIRST.index(way.verdict), grave, -way.exit.span.most
-
-
-def _fewest_devices(start: Terminal, circuit: Circuit) -> dict[Terminal, Devices]:
-    """For each terminal, the overcurrent devices on the way with the fewest of them."""
-    found: dict[Terminal, Devices] = {}
-    waiting: dict[Terminal, Devices] = {start: ()}
-    while waiting:
-        here = min(waiting, key=lambda t: len(waiting[t]))
-        passed = waiting.pop(here)
-        found[here] = passed
-        for element in circuit.around.get(here, ()):
-            there = other_end(element, here)
-            opens = isinstance(element, Passage) and is_overcurrent(element)
-            beyond = (*passed, element) if opens and isinstance(element, Passage) else passed
-            if there not in found and (there not in waiting or len(beyond) < len(waiting[there])):
-                waiting[there] = beyond
-    return found
 
 
 def words_of(way: Way) -> str:

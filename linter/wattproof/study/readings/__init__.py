@@ -12,7 +12,6 @@ from wattproof.plan.devices import Breaker, Busbar, Fuse, Switch
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Controller
 from wattproof.plan.readings import Reading
-from wattproof.plan.terminals import by_name, resolve
 from wattproof.study.array import ArraySection
 from wattproof.study.assumptions import Assumer
 from wattproof.study.battery import BatterySection
@@ -51,6 +50,7 @@ class ReadingsSection:
         charging: ChargingSection,
     ) -> None:
         self._plan = circuit.plan
+        self._ends = circuit.ends
         self._assume = assume
         self._site = site
         self._battery = battery
@@ -110,21 +110,20 @@ class ReadingsSection:
             reading
             for reading, part in self._taken
             if isinstance(part, String | Combiner)
-            and self._array.array_at(reading.at_terminal) is None
+            and self._array.array_at(self._ends.readings[reading.name]) is None
         )
 
     @property
     def _taken(self) -> Iterator[tuple[Reading, Named]]:
-        components = by_name(self._plan)
-        for reading in self._plan.readings.values():
-            yield reading, components[resolve(reading.at_terminal, components).component]
+        for name, reading in self._plan.readings.items():
+            yield reading, self._ends.components[self._ends.readings[name].component]
 
     def _port(self, reading: Reading) -> str:
-        return resolve(reading.at_terminal, by_name(self._plan)).port
+        return self._ends.readings[reading.name].port
 
     def _at_arrays(self) -> Iterator[ArrayReading]:
         for reading, part in self._taken:
-            array = self._array.array_at(reading.at_terminal)
+            array = self._array.array_at(self._ends.readings[reading.name])
             if array is None or not isinstance(part, String | Combiner | Controller):
                 continue
             from wattproof.study.readings.at_arrays import ArrayReading

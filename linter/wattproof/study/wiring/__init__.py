@@ -101,7 +101,7 @@ class WiringSection:
     @cached_property
     def terminal_fits(self) -> tuple[TerminalFit, ...]:
         """Wires with the components that tell the largest conductor they take."""
-        return tuple(terminal_fits(self.wires.values(), self._plan))
+        return tuple(terminal_fits(self.wires.values(), self._circuit.components))
 
     @cached_property
     def body_returns(self) -> tuple[BodyReturn, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wattproof.circuit import Circuit, Terminal
+from wattproof.circuit.walk import reached
 from wattproof.plan.converting import Converter
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger, Controller, Inverter, Load
@@ -12,7 +13,6 @@ from wattproof.plan.starting import Starter
 from wattproof.plan.terminals import COMMON, ports
 from wattproof.record import record
 from wattproof.study.battery.side import BankStudy, BatterySide
-from wattproof.study.wiring.grounding import start_of
 
 
 @record
@@ -45,7 +45,7 @@ class _Ways:
                         self._join(here, there)
         for bond in circuit.plan.bonds.values():
             if bond.to in over:
-                self._join(start_of(bond, circuit), Terminal(bond.to, "", "negative"))
+                self._join(circuit.ends.bonds[bond.name], Terminal(bond.to, "", "negative"))
         if {"chassis", "water"} <= set(over):
             self._join(*(Terminal(each, "", "negative") for each in ("chassis", "water")))
         for inside in circuit.insides:
@@ -80,23 +80,17 @@ class _Ways:
 
     def joined(self, start: Terminal) -> set[Terminal]:
         """What conductors join to a terminal, itself among it."""
-        return self._walk(start, onward=False, without="")
+        return reached([start], lambda here: self._beside.get(here, ()))
 
     def reached(self, start: Terminal, *, without: str) -> set[Terminal]:
         """The same, and what lies behind batteries and other sources, from plus to minus."""
-        return self._walk(start, onward=True, without=without)
 
-    def _walk(self, start: Terminal, *, onward: bool, without: str) -> set[Terminal]:
-        reached, waiting = {start}, [start]
-        while waiting:
-            here = waiting.pop()
-            there = set(self._beside.get(here, ()))
-            if onward and here.component != without:
-                there |= self._onward.get(here, set())
-            for terminal in there - reached:
-                reached.add(terminal)
-                waiting.append(terminal)
-        return reached
+        def onward(here: Terminal) -> Iterator[Terminal]:
+            yield from self._beside.get(here, ())
+            if here.component != without:
+                yield from self._onward.get(here, ())
+
+        return reached([start], onward)
 
 
 def not_closed(circuit: Circuit, battery_side: BatterySide) -> Iterator[NotClosed]:

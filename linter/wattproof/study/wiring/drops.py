@@ -7,8 +7,9 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import Literal, TypeAlias
 
-from wattproof.circuit import Circuit, Conductor, Leaf, Series, Terminal, Tree
+from wattproof.circuit import Circuit, Conductor, Leaf, Part, Series, Terminal, Tree
 from wattproof.circuit import Source as ArraySource
+from wattproof.circuit.walk import Step
 from wattproof.physics.conductors import ConductorSize
 from wattproof.plan.converting import Converter
 from wattproof.plan.fields import Named
@@ -207,15 +208,11 @@ def _at_flow(wire: WireStudy, flow: Flow, network: Network) -> WireStudy:
 
 def _ways_from(bank: BankStudy, circuit: Circuit) -> dict[Terminal, tuple[str, ...]]:
     """For each terminal on the bank's two nets, the wires between the bank and it."""
-    ways: dict[Terminal, tuple[str, ...]] = {}
-    waiting = [Terminal(bank.name, "", pole) for pole in ("positive", "negative")]
-    ways.update((t, ()) for t in waiting)
-    while waiting:
-        here = waiting.pop(0)
-        for element in circuit.around.get(here, ()):
-            there = element.end if element.start == here else element.start
-            if there not in ways:
-                own = (element.name,) if isinstance(element, Conductor) else ()
-                ways[there] = tuple(dict.fromkeys((*ways[here], *own)))
-                waiting.append(there)
-    return ways
+
+    def onward(names: tuple[str, ...], step: Step[Terminal, Part]) -> tuple[str, ...]:
+        part = step.way
+        known = not isinstance(part, Conductor) or part.name in names
+        return names if known else (*names, part.name)
+
+    poles = (Terminal(bank.name, "", pole) for pole in ("positive", "negative"))
+    return circuit.walk(*poles).carried((), onward)

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wattproof.circuit import Circuit, Conductor, Terminal
+from wattproof.circuit.walk import reached
 from wattproof.plan.power import Battery, Controller
-from wattproof.plan.terminals import COMMON, POLES, by_name, resolve
+from wattproof.plan.terminals import COMMON, POLES
 from wattproof.plan.wiring import Bond, Wire
 from wattproof.record import record
 from wattproof.study.battery.side import BatterySide
@@ -67,14 +68,13 @@ def grounds(
 
     Negatives that meet nowhere but in the ground are two, each with ties of its own.
     """
-    components = by_name(circuit.plan)
     joints = {*circuit.plan.batteries, *circuit.plan.busbars}
     ties: list[tuple[Terminal, bool, Bond | Wire]] = []
     for bond in circuit.plan.bonds.values():
-        ties.append((start_of(bond, circuit), bond.to == "earth", bond))
+        ties.append((circuit.ends.bonds[bond.name], bond.to == "earth", bond))
     for wire in circuit.plan.wires.values():
-        ends = [resolve(end, components) for end in (wire.start, wire.to)]
-        for near, far in (ends, ends[::-1]):
+        at, to, _ = circuit.ends.of_wire(wire)
+        for near, far in ((at, to), (to, at)):
             if far.component in COMMON and near.component in joints:
                 terminal = Terminal(near.component, near.port, "negative")
                 ties.append((terminal, far.component == "earth", wire))
@@ -158,32 +158,23 @@ def _apart(start: Terminal, circuit: Circuit) -> set[Terminal]:
 
     A controller that says that its negative is common joins those of array and battery.
     """
-    reached, waiting = {start}, [start]
-    while waiting:
-        here = waiting.pop()
-        beside = [t for e in circuit.around.get(here, ()) for t in (e.start, e.end)]
+
+    def onward(here: Terminal) -> Iterator[Terminal]:
+        beside = [there for _, there in circuit.ways(here)]
         controller = circuit.plan.controllers.get(here.component)
         if controller is not None and controller.common == "negative" and not controller.isolated:
             beside += [here._replace(port=port) for port in ("pv", "battery")]
-        for there in beside:
-            if there not in reached and there.component not in COMMON:
-                reached.add(there)
-                waiting.append(there)
-    return reached
+        yield from (there for there in beside if there.component not in COMMON)
+
+    return reached([start], onward)
 
 
 def _net_at(ground: str, circuit: Circuit) -> Terminal:
     return circuit.nets.net(Terminal(ground, "", "negative"))
 
 
-def start_of(bond: Bond, circuit: Circuit) -> Terminal:
-    """The terminal that a bond begins at."""
-    reached = resolve(bond.start, by_name(circuit.plan), arriving=False)
-    return Terminal(reached.component, reached.port, reached.pole or "negative")
-
-
 def _net_of(bond: Bond, circuit: Circuit) -> Terminal:
-    return circuit.nets.net(start_of(bond, circuit))
+    return circuit.nets.net(circuit.ends.bonds[bond.name])
 
 
 def _grounds_of(net: Terminal, circuit: Circuit) -> list[str]:

@@ -11,10 +11,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from functools import cached_property
-from typing import TypeAlias
 
-from wattproof.circuit import Circuit, Conductor, Passage, Terminal
-from wattproof.plan.devices import Switch
+from wattproof.circuit import Circuit, Conductor, Part, Passage, Terminal, other_end
+from wattproof.circuit.groups import Groups
 from wattproof.record import record
 from wattproof.study.battery.side import BankStudy, BatterySide
 from wattproof.study.wiring.bonds import bonds_of
@@ -24,8 +23,6 @@ from wattproof.study.wiring.ports import Flow as Kind
 from wattproof.study.wiring.ports import Port, at_once
 from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Value, function, largest, smallest, tabled, total
-
-Part: TypeAlias = Conductor | Passage
 
 SNAP = 1e-9
 """Shares nearer than this to each other, to nothing or to all are the same."""
@@ -183,7 +180,7 @@ class Lasting:
             [passed] = onward
             if isinstance(passed, Passage):
                 return True
-            here = passed.end if passed.start == here else passed.start
+            here = other_end(passed, here)
 
     @cached_property
     def _full(self) -> tuple[frozenset[str], ...]:
@@ -231,19 +228,8 @@ class Lasting:
     @cached_property
     def _zones(self) -> dict[str, frozenset[Terminal]]:
         """What each bank's positive is joined to without a switch between."""
-        found: dict[str, frozenset[Terminal]] = {}
-        for name in self.battery_side.banks:
-            waiting = [Terminal(name, "", "positive")]
-            reached = set(waiting)
-            for here in waiting:
-                for element in self.circuit.around.get(here, ()):
-                    if isinstance(element, Passage) and isinstance(element.device, Switch):
-                        continue
-                    for there in {element.start, element.end} - reached:
-                        reached.add(there)
-                        waiting.append(there)
-            found[name] = frozenset(reached)
-        return found
+        joined = self.circuit.joined_for_good
+        return {name: joined(Terminal(name, "", "positive")) for name in self.battery_side.banks}
 
 
 class _Case:
@@ -368,7 +354,9 @@ class _Case:
 
     def _ties(self, links: list[Link]) -> list[Link]:
         """Bonds that join what is not joined otherwise: they alone carry the current back."""
-        nets = _Joined([(link.start, link.end) for link in links])
+        nets: Groups[Terminal] = Groups()
+        for link in links:
+            nets.join(link.start, link.end)
         found = []
         for tie in self.lasting.bonds:
             if tie.start != tie.end and nets.join(tie.start, tie.end):
@@ -498,27 +486,6 @@ def _transported(gives: list[tuple[float, float]], takes: list[tuple[float, floa
         else:
             j += 1
     return whole
-
-
-class _Joined:
-    """Terminals that are joined, one way or another."""
-
-    def __init__(self, pairs: list[tuple[Terminal, Terminal]]) -> None:
-        self._root: dict[Terminal, Terminal] = {}
-        for one, other in pairs:
-            self.join(one, other)
-
-    def join(self, one: Terminal, other: Terminal) -> bool:
-        """Join two; False where they were joined already."""
-        first, second = self._of(one), self._of(other)
-        self._root[first] = second
-        return first != second
-
-    def _of(self, terminal: Terminal) -> Terminal:
-        while (root := self._root.setdefault(terminal, terminal)) != terminal:
-            self._root[terminal] = self._root[root]
-            terminal = root
-        return terminal
 
 
 def _together(names: list[str], joined: Callable[[str, str], bool]) -> list[set[str]]:

@@ -7,6 +7,7 @@ lies behind that device, seen from the nearest battery: as near to the battery a
 from __future__ import annotations
 
 from wattproof.circuit import Circuit, Conductor, Terminal
+from wattproof.plan.terminals import POLES
 
 
 def lengths_of(circuit: Circuit) -> dict[Conductor, float]:
@@ -31,12 +32,5 @@ def lengths_of(circuit: Circuit) -> dict[Conductor, float]:
 
 def _steps(circuit: Circuit) -> dict[Terminal, int]:
     """How many conductors and devices each terminal is away from the nearest battery."""
-    waiting = [Terminal(b, "", p) for b in circuit.plan.batteries for p in ("positive", "negative")]
-    steps = dict.fromkeys(waiting, 0)
-    for here in waiting:
-        for element in circuit.around.get(here, ()):
-            there = element.end if element.start == here else element.start
-            if there not in steps:
-                steps[there] = steps[here] + 1
-                waiting.append(there)
-    return steps
+    posts = (Terminal(b, "", pole) for b in circuit.plan.batteries for pole in POLES)
+    return circuit.walk(*posts).carried(0, lambda steps, _: steps + 1)

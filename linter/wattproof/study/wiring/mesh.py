@@ -12,6 +12,7 @@ from functools import cached_property
 from typing import NamedTuple, TypeAlias
 
 from wattproof.circuit import Terminal
+from wattproof.circuit.groups import Groups
 from wattproof.physics.nodal_network import Eliminated
 
 Key: TypeAlias = Hashable
@@ -44,19 +45,16 @@ class Mesh:
     def __init__(self, links: Iterable[Link], cells: Iterable[Cell]) -> None:
         self.links = [link for link in links if link.start != link.end]
         self.cells = list(cells)
-        self._root: dict[Terminal, Terminal] = {}
+        nodes: Groups[Terminal] = Groups()  # joined without resistance
         for link in self.links:
-            one, other = self._node(link.start), self._node(link.end)
+            one, other = nodes.of(link.start), nodes.of(link.end)
             if link.ohms <= 0.0:
-                self._root[max(one, other)] = min(one, other)
+                nodes.join(max(one, other), min(one, other))
         for cell in self.cells:
-            self._node(cell.positive)
-            self._node(cell.negative)
+            nodes.of(cell.positive)
+            nodes.of(cell.negative)
         number: dict[Terminal, int] = {}
-        self._place = {
-            terminal: number.setdefault(self._node(terminal), len(number))
-            for terminal in list(self._root)
-        }
+        self._place = {t: number.setdefault(nodes.of(t), len(number)) for t in nodes}
         self._size = len(number)
         self.carrying = [link for link in self.links if link.ohms > 0.0]
         place = self._place
@@ -104,28 +102,13 @@ class Mesh:
         """The joint that a link without resistance belongs to."""
         return self._joints[self._place[link.start]]
 
-    def _node(self, terminal: Terminal) -> Terminal:
-        """The terminal that stands for all that are joined without resistance."""
-        root = terminal
-        while (parent := self._root.setdefault(root, root)) != root:
-            root = parent
-        while terminal != root:
-            self._root[terminal], terminal = root, self._root[terminal]
-        return root
-
     def _found_islands(self) -> list[int]:
-        root = list(range(self._size))
-
-        def of(node: int) -> int:
-            while root[node] != node:
-                root[node] = root[root[node]]
-                node = root[node]
-            return node
-
+        """For each node the least of those that are joined with it."""
+        islands: Groups[int] = Groups()
         for a, b, _ in (*self.ways, *self._banks):
-            one, other = of(a), of(b)
-            root[max(one, other)] = min(one, other)
-        return [of(node) for node in range(self._size)]
+            one, other = islands.of(a), islands.of(b)
+            islands.join(max(one, other), min(one, other))
+        return [islands.of(node) for node in range(self._size)]
 
     def _grounds(self) -> list[int]:
         """One node of every island: the negative of its first bank, else its first terminal."""

@@ -10,10 +10,11 @@ resistance, partial currents that add up.
 from __future__ import annotations
 
 import itertools
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from functools import cached_property
 
-from wattproof.circuit import Circuit, Conductor, Passage, Terminal
+from wattproof.circuit import Circuit, Conductor, Part, Passage, Terminal
+from wattproof.circuit.walk import reached, steps
 from wattproof.physics.nodal_network import Eliminated
 from wattproof.plan.terminals import COMMON, POLES, ports
 from wattproof.record import record
@@ -265,21 +266,18 @@ class Shorts:
         """Parts that a bar is joined to by one way of wires and devices."""
         known = self.battery_side.components
         bars = self.circuit.plan.busbars
-        found: set[str] = set()
-        reached = {bar}
-        waiting = [bar]
-        for here in waiting:
-            for element in self.circuit.around.get(here, ()):
-                there = element.end if element.start == here else element.start
-                if there in reached:
-                    continue
-                reached.add(there)
-                ends_here = there.component in known and not isinstance(element, Passage)
-                if ends_here and self._is_end(there):
-                    found.add(there.component)
-                elif there.component not in bars:
-                    waiting.append(there)
-        return found
+        ends: set[Terminal] = set()
+
+        def onward(here: Terminal) -> Iterator[tuple[Part, Terminal]]:
+            is_other_bar = here != bar and here.component in bars
+            return iter(()) if here in ends or is_other_bar else self.circuit.ways(here)
+
+        for step in steps([bar], onward):
+            there = step.there
+            ends_here = there.component in known and not isinstance(step.way, Passage)
+            if step.first and ends_here and self._is_end(there):
+                ends.add(there)
+        return {terminal.component for terminal in ends}
 
     def _is_end(self, terminal: Terminal) -> bool:
         plan = self.circuit.plan
@@ -398,14 +396,8 @@ class Shorts:
     def _behind(self, device: Passage, near: Terminal) -> set[str]:
         """Banks that reach a device from its far side without passing it."""
         far = device.start if near == device.end else device.end
-        reached, waiting = {far}, [far]
-        for here in waiting:
-            for element in self.circuit.around.get(here, ()):
-                for there in {element.start, element.end} - reached:
-                    if element is not device:
-                        reached.add(there)
-                        waiting.append(there)
-        found = {t.component for t in reached} & self.battery_side.banks.keys()
+        walk = self.circuit.walk(far, passes=lambda part: part is not device)
+        found = {t.component for t in walk} & self.battery_side.banks.keys()
         return found or set(self.battery_side.banks)
 
 
@@ -461,14 +453,7 @@ def _reached_from(node: int, links: list[tuple[int, int, float]], stops: set[int
     for a, b, _ in links:
         around.setdefault(a, set()).add(b)
         around.setdefault(b, set()).add(a)
-    reached, waiting = {node}, [node]
-    for here in waiting:
-        if here in stops:
-            continue
-        for there in around.get(here, set()) - reached:
-            reached.add(there)
-            waiting.append(there)
-    return reached
+    return reached([node], lambda here: () if here in stops else around.get(here, ()))
 
 
 def _opposite(terminal: Terminal) -> Terminal:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wattproof.circuit import Circuit, Conductor, Terminal
+from wattproof.circuit.walk import reached
 from wattproof.plan.fields import Named
 from wattproof.record import record
 from wattproof.study.battery.side import BankStudy, BatterySide
-from wattproof.study.wiring.grounding import start_of
 from wattproof.working import Value
 
 
@@ -42,17 +42,17 @@ def past_shunts(battery_side: BatterySide, circuit: Circuit) -> Iterator[PastShu
 def _reached_without(shunt: str, bank: BankStudy, circuit: Circuit) -> set[Terminal]:
     """Terminals joined to a bank's negative when the wire of the shunt is cut; bonds count."""
     start = Terminal(bank.name, "", "negative")
-    reached, waiting = {start}, [start]
     bonds = [
-        (start_of(b, circuit), Terminal(b.to, "", "negative")) for b in circuit.plan.bonds.values()
+        (circuit.ends.bonds[bond.name], Terminal(bond.to, "", "negative"))
+        for bond in circuit.plan.bonds.values()
     ]
-    while waiting:
-        here = waiting.pop()
-        ends = [pair for pair in bonds if here in pair]
-        for element in circuit.around.get(here, ()):
-            if not isinstance(element, Conductor) or element.name != shunt:
-                ends.append((element.start, element.end))
-        for there in {end for pair in ends for end in pair} - reached:
-            reached.add(there)
-            waiting.append(there)
-    return reached
+
+    def onward(here: Terminal) -> Iterator[Terminal]:
+        for pair in bonds:
+            if here in pair:
+                yield from pair
+        for part, there in circuit.ways(here):
+            if not isinstance(part, Conductor) or part.name != shunt:
+                yield there
+
+    return reached([start], onward)

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from wattproof.plan.fields import Named
-from wattproof.plan.root import Plan
-from wattproof.plan.terminals import by_name
 from wattproof.record import record
 from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Value, declared
@@ -22,13 +20,13 @@ class TerminalFit:
     largest: Value
 
 
-def terminal_fits(wires: Iterable[WireStudy], plan: Plan) -> Iterator[TerminalFit]:
+def terminal_fits(
+    wires: Iterable[WireStudy], components: dict[str, Named]
+) -> Iterator[TerminalFit]:
     """Every wire with every component that tells the largest conductor it takes."""
-    components = by_name(plan)
     for study in wires:
         wire = study.wire
-        names = [wire.start, wire.to, *(inline.device for inline in wire.inline)]
-        for name in dict.fromkeys(each.partition(".")[0] for each in names):
+        for name in dict.fromkeys((*wire.components, *(str(i.device) for i in wire.inline))):
             component = components.get(name)
             largest = getattr(component, "max_conductor", None)
             if component is None or largest is None:

@@ -7,10 +7,10 @@ the controller.
 
 from __future__ import annotations
 
-from collections import deque
 from collections.abc import Iterable, Sequence
 from typing import TypeAlias
 
+from wattproof.circuit.walk import Walk
 from wattproof.plan.converting import Converter
 from wattproof.plan.devices import Distribution
 from wattproof.plan.fields import Named
@@ -18,7 +18,7 @@ from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.root import Plan
 from wattproof.plan.splitting import Isolator
 from wattproof.plan.starting import Starter
-from wattproof.plan.terminals import COMMON, by_name, is_solar_input
+from wattproof.plan.terminals import COMMON, is_solar_input
 
 Node: TypeAlias = tuple[str, str]
 """A component, and its port where each port is a stretch of its own."""
@@ -29,9 +29,8 @@ Ends: TypeAlias = tuple[Node, Node]
 """Component and port at the start and at the end of a wire."""
 
 
-def downstream(plan: Plan, wires: Sequence[Ends]) -> list[bool]:
+def downstream(plan: Plan, components: dict[str, Named], wires: Sequence[Ends]) -> list[bool]:
     """For each wire, whether current leads from its end to its start rather than along it."""
-    components = by_name(plan)
     ends = [
         (_node(start, components, i), _node(to, components, i))
         for i, (start, to) in enumerate(wires)
@@ -43,7 +42,7 @@ def downstream(plan: Plan, wires: Sequence[Ends]) -> list[bool]:
     heights: dict[Node, int] = {}
     for node in around:
         if node not in heights:
-            heights.update(_heights(_reached([node], around), around, components))
+            heights.update(_heights(list(_distances([node], around)), around, components))
     ranks = {node: (height, -n) for n, (node, height) in enumerate(heights.items())}
     return [_turned(start, to, ranks, components) for start, to in ends]
 
@@ -67,8 +66,8 @@ def _node(end: Node, components: dict[str, Named], wire: int) -> Node:
 def _joined(plan: Plan) -> Iterable[Ends]:
     """What joints name, plugged in or brought by a wire."""
     for name, combiner in plan.combiners.items():
-        for reference in combiner.joins or ():
-            yield (reference.split(".")[0], ""), (str(name), "")
+        for joined in combiner.joined:
+            yield (joined, ""), (str(name), "")
 
 
 def _side(node: Node, components: dict[str, Named]) -> int:
@@ -98,18 +97,7 @@ def _heights(
     return {node: -away for node, away in _distances(starts, around).items()}
 
 
-def _reached(starts: list[Node], around: dict[Node, list[Node]]) -> list[Node]:
-    return list(_distances(starts, around))
-
-
 def _distances(starts: list[Node], around: dict[Node, list[Node]]) -> dict[Node, int]:
     """Wires between some nodes and each that they reach."""
-    found = dict.fromkeys(starts, 0)
-    waiting = deque(starts)
-    while waiting:
-        node = waiting.popleft()
-        for other in around[node]:
-            if other not in found:
-                found[other] = found[node] + 1
-                waiting.append(other)
-    return found
+    walk = Walk(starts, lambda node: ((None, other) for other in around[node]))
+    return walk.carried(0, lambda steps, _: steps + 1)

@@ -14,7 +14,7 @@ from wattproof.plan.bonding import FrameBond
 from wattproof.plan.devices import Distribution
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Inverter, Load
-from wattproof.plan.terminals import COMMON, Reached, by_name, is_solar_input, resolve
+from wattproof.plan.terminals import COMMON, Reached, is_solar_input
 from wattproof.plan.wiring import Bond, Inline, Wire
 from wattproof.source import Place
 from wattproof.study.site.states import State
@@ -109,7 +109,8 @@ class _View:
         self.study = study
         self.plan = study.plan
         self.state: State = state
-        self.components = by_name(study.plan)
+        self.ends = study.circuit.ends
+        self.components = self.ends.components
         self.apart: dict[str, Part] = {}
         self.in_wires = {str(i.device) for wire in self.plan.wires.values() for i in wire.inline}
 
@@ -165,7 +166,7 @@ class _View:
 
     def _wires(self) -> Iterator[Run]:
         ends = {name: self._ends(wire) for name, wire in self.plan.wires.items()}
-        order = downstream(self.plan, list(ends.values()))
+        order = downstream(self.plan, self.components, list(ends.values()))
         for (name, wire), turned in zip(self.plan.wires.items(), order, strict=True):
             start, to = (self._end(name, n, *end) for n, end in enumerate(ends[name]))
             devices = self._devices(wire, turned)
@@ -185,8 +186,7 @@ class _View:
             )
 
     def _ends(self, wire: Wire) -> Ends:
-        start = resolve(wire.start, self.components, arriving=False)
-        to = resolve(wire.to, self.components)
+        start, to, _ = self.ends.of_wire(wire)
         return (start.component, start.port), (to.component, to.port)
 
     def _end(self, run: str, number: int, component: str, port: str) -> End:
@@ -231,12 +231,11 @@ class _View:
     def _plugged_in(self) -> Iterator[Run]:
         """What a joint joins without a wire between the two."""
         wired: set[frozenset[str]] = {
-            frozenset(component for component, _ in self._ends(wire))
-            for wire in self.plan.wires.values()
+            frozenset(wire.components) for wire in self.plan.wires.values()
         }
         for name, combiner in self.plan.combiners.items():
-            for reference in dict.fromkeys(combiner.joins or ()):
-                reached = resolve(reference, self.components)
+            joined = dict(zip(combiner.joins or (), self.ends.joined[name], strict=True))
+            for reference, reached in joined.items():
                 pair = frozenset((reached.component, str(name)))
                 if len(pair) > 1 and pair not in wired:
                     key = f"{reference}:{name}"
@@ -245,7 +244,7 @@ class _View:
 
     def _bonds(self) -> Iterator[Run]:
         for name, bond in self.plan.bonds.items():
-            reached = resolve(bond.start, self.components, arriving=False)
+            reached = self.ends.bonds[name]
             sheet = self.plan.datasheets.cables[bond.cable]
             yield Run(
                 str(name),
@@ -280,8 +279,8 @@ class _View:
         return declared(bond.length, f"L({bond.name})", f"length of {bond.name}")
 
     def _arresters(self) -> Iterator[Run]:
-        for name, arrester in self.plan.arresters.items():
-            reached = resolve(arrester.across, self.components)
+        for name in self.plan.arresters:
+            reached = self.ends.arresters[name]
             end = self._end(f"{name}:tap", 0, reached.component, reached.port)
             own = End(str(name))
             upper, lower = (own, end) if self._takes(reached) else (end, own)

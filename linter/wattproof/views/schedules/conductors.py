@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 from wattproof.circuit import Conductor
 from wattproof.plan.bonding import FrameBond
 from wattproof.plan.datasheets import CableSheet
-from wattproof.plan.terminals import by_name, resolve
 from wattproof.plan.wiring import Bond
 from wattproof.record import record
 from wattproof.study.protection.answers import worst_of
@@ -17,7 +16,7 @@ from wattproof.study.protection.fault_sweep import Fault
 from wattproof.study.protection.spans import length_of
 from wattproof.study.wiring.size_words import size_words
 from wattproof.study.wiring.wires import Carrying, WireStudy
-from wattproof.views.schedules.stretches import Stretch, poles_of, stretches
+from wattproof.views.schedules.stretches import Stretch, stretches
 from wattproof.working import Value, declared
 
 if TYPE_CHECKING:
@@ -76,14 +75,14 @@ class ConductorRow:
 
 def conductor_rows(study: Study) -> Iterator[ConductorRow]:
     """Every wire, then every bond."""
-    components = by_name(study.plan)
+    ends = study.circuit.ends
     protections = _protections(study)
     for wire in study.wiring.wires.values():
-        poles = tuple(poles_of(wire.wire, components))
+        poles = ends.of_wire(wire.wire).poles
         yield _wire_row(wire, poles, protections.get(wire.name, ()))
     for bond in study.plan.bonds.values():
-        pole = resolve(bond.start, components, arriving=False).pole or "negative"
-        yield _bond_row(bond, study.plan.datasheets.cables[bond.cable], pole)
+        cable = study.plan.datasheets.cables[bond.cable]
+        yield _bond_row(bond, cable, ends.bonds[bond.name].pole)
     for frames in study.plan.frame_bonds.values():
         yield _bond_row(frames, study.plan.datasheets.cables[frames.cable], "frame")
 

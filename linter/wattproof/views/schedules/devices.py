@@ -146,8 +146,8 @@ def _wires_ending_at(study: Study) -> dict[str, dict[str, None]]:
     """The wires at each component."""
     found: dict[str, dict[str, None]] = {}
     for wire in study.plan.wires.values():
-        for end in (wire.start, wire.to):
-            found.setdefault(end.split(".")[0], {})[str(wire.name)] = None
+        for name in wire.components:
+            found.setdefault(name, {})[str(wire.name)] = None
     return found
 
 

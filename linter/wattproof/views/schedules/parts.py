@@ -10,6 +10,7 @@ from wattproof.circuit import Source
 from wattproof.plan.arc_faults import ArcFaultDevice
 from wattproof.plan.datasheets import CableSheet, ModuleSheet
 from wattproof.plan.devices import Breaker, Busbar, Fuse, Switch, Way
+from wattproof.plan.fields import component_of
 from wattproof.plan.layouts import Layout
 from wattproof.plan.splitting import Selector
 from wattproof.plan.terminals import POLES
@@ -111,11 +112,10 @@ def _module(sheet: ModuleSheet) -> str:
 
 
 def _combiners(study: Study) -> _Rows:
-    wires = study.plan.wires.values()
-    wired = {end.split(".")[0] for wire in wires for end in (wire.start, wire.to)}
+    wired = {name for wire in study.plan.wires.values() for name in wire.components}
     for name, joint in study.plan.combiners.items():
         words = _words(joint.kind, _said(joint.rating, "rating"), _said(joint.voltage, "voltage"))
-        plugged = [r for r in joint.joins or () if r.split(".")[0] not in wired]
+        plugged = [r for r in joint.joins or () if component_of(r) not in wired]
         note = f"{', '.join(plugged)} plug straight in" if plugged else ""
         yield PartRow("joints", words, _count(1), "joints", (name,), note)
 

@@ -7,10 +7,10 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from wattproof.circuit import Conductor
+from wattproof.circuit.ends import Ends
 from wattproof.plan.array import Combiner, String
 from wattproof.plan.datasheets import CableSheet, Connector
 from wattproof.plan.fields import Named
-from wattproof.plan.terminals import by_name, resolve, wire_poles
 from wattproof.plan.wiring import Bond, Wire
 from wattproof.record import record
 
@@ -66,28 +66,23 @@ class Stretch:
 
 def stretches(study: Study) -> Iterator[Stretch]:
     """Those of all wires, pole by pole from each wire's start, then the bonds."""
-    components = by_name(study.plan)
+    ends = study.circuit.ends
     for wire in study.wiring.wires.values():
-        yield from _of_wire(wire.wire, wire.sheet, wire.conductors, components)
+        yield from _of_wire(wire.wire, wire.sheet, wire.conductors, ends)
     for bond in study.plan.bonds.values():
-        reached = resolve(bond.start, components, arriving=False)
-        start = End(str(bond.start), components[reached.component], reached.pole or "negative")
+        reached = ends.bonds[bond.name]
+        start = End(str(bond.start), ends.components[reached.component], reached.pole)
         end = End(str(bond.to), None, start.pole)
         yield Stretch(bond, study.plan.datasheets.cables[bond.cable], None, start, end, 1)
 
 
-def poles_of(wire: Wire, components: dict[str, Named]) -> list[tuple[str, str]]:
-    """The poles that a wire joins: at its start and at its end."""
-    start = resolve(wire.start, components, arriving=False)
-    return wire_poles(wire, start, resolve(wire.to, components))
-
-
 def _of_wire(
-    wire: Wire, sheet: CableSheet, conductors: tuple[Conductor, ...], components: dict[str, Named]
+    wire: Wire, sheet: CableSheet, conductors: tuple[Conductor, ...], ends: Ends
 ) -> Iterator[Stretch]:
+    components = ends.components
     devices = [components[inline.device] for inline in wire.inline]
-    start, end = resolve(wire.start, components, arriving=False), resolve(wire.to, components)
-    for first, last in poles_of(wire, components):
+    start, end, poles = ends.of_wire(wire)
+    for first, last in poles:
         own = [c for c in conductors if c.pole == first]
         in_pole = _in_pole(devices, len(own) - 1)
         marks = [

@@ -1,0 +1,69 @@
+"""What each reference of a plan leads to, resolved once for all who ask."""
+
+from __future__ import annotations
+
+from functools import cached_property
+from typing import NamedTuple
+
+from wattproof.circuit.elements import Terminal
+from wattproof.plan.fields import Named
+from wattproof.plan.root import Plan
+from wattproof.plan.terminals import Reached, by_name, resolve, wire_poles
+from wattproof.plan.wiring import Wire
+
+
+class WireEnds(NamedTuple):
+    """The two ends of a wire, and the pairs of poles that it joins: at its start and at its end."""
+
+    start: Reached
+    to: Reached
+    poles: tuple[tuple[str, str], ...]
+
+
+class Ends:
+    """The components of a plan by name, and what wires, joints and the like lead to.
+
+    Each raises Mistake where a reference leads to nothing, which the reader of plans tells first.
+    """
+
+    def __init__(self, plan: Plan) -> None:
+        self._plan = plan
+        self.components: dict[str, Named] = by_name(plan)
+        self._wires: dict[str, WireEnds] = {}
+
+    def of_wire(self, wire: Wire) -> WireEnds:
+        """Those of a wire."""
+        if wire.name not in self._wires:
+            start = resolve(wire.start, self.components, arriving=False)
+            to = resolve(wire.to, self.components)
+            self._wires[wire.name] = WireEnds(start, to, tuple(wire_poles(wire, start, to)))
+        return self._wires[wire.name]
+
+    @cached_property
+    def joined(self) -> dict[str, tuple[Reached, ...]]:
+        """What each joint lists, in its order."""
+        return {
+            str(name): tuple(resolve(reference, self.components) for reference in joint.joins or ())
+            for name, joint in self._plan.combiners.items()
+        }
+
+    @cached_property
+    def bonds(self) -> dict[str, Terminal]:
+        """The terminal that each bond begins at; of a reference without a pole the negative."""
+        found = {}
+        for name, bond in self._plan.bonds.items():
+            start = resolve(bond.start, self.components, arriving=False)
+            found[str(name)] = Terminal(start.component, start.port, start.pole or "negative")
+        return found
+
+    @cached_property
+    def arresters(self) -> dict[str, Reached]:
+        """What each arrester lies across."""
+        arresters = self._plan.arresters.items()
+        return {str(name): resolve(each.across, self.components) for name, each in arresters}
+
+    @cached_property
+    def readings(self) -> dict[str, Reached]:
+        """What each reading was taken at."""
+        readings = self._plan.readings.items()
+        return {str(n): resolve(each.at_terminal, self.components) for n, each in readings}
