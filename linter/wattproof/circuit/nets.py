@@ -65,7 +65,7 @@ def drawn_problems(
     """
     components = ends.components
     if whole:
-        yield from _open_ends(components, elements, plan)
+        yield from _open_ends(ends, elements, plan)
         yield from _no_way_back(plan, nets, ends)
     for members in nets.members().values():
         yield from _shorts_and_reversals(members, components, plan)
@@ -77,15 +77,14 @@ def drawn_problems(
         yield from _unlike_chains(plan, nets, components)
 
 
-def _open_ends(
-    components: dict[str, Named], elements: list[Element], plan: Plan
-) -> Iterator[Problem]:
+def _open_ends(ends: Ends, elements: list[Element], plan: Plan) -> Iterator[Problem]:
+    components = ends.components
     touched: dict[str, set[Terminal]] = {}
     for element in elements:
         if isinstance(element, Conductor):
             for terminal in (element.start, element.end):
                 touched.setdefault(terminal.component, set()).add(terminal)
-    bonded = _bonded(plan, components)
+    bonded = set(ends.bonds.values())
     for terminal in bonded:  # a battery whose negative is tied to the body, as in every car
         if terminal.component in plan.batteries:
             touched.setdefault(terminal.component, set()).add(terminal)
@@ -112,12 +111,6 @@ def _open_ends(
                 if Terminal(name, port, missing) in bonded:
                     instead += "; its current goes back by a wire (`to: chassis`), not by a bond"
                 yield Problem(component.at, message, instead)
-
-
-def _bonded(plan: Plan, components: dict[str, Named]) -> set[Terminal]:
-    """Where bonds begin."""
-    starts = (resolve(b.start, components, arriving=False) for b in plan.bonds.values())
-    return {Terminal(s.component, s.port, s.pole or "negative") for s in starts}
 
 
 def _must_be_joined(component: Named, port: str) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from wattproof.circuit.walk import reached
 from wattproof.remedies.proposals import distinct, fuse_at
 from wattproof.rule import Clause, Edit, Observation, Remedy, practice, rule, warning
 from wattproof.study import Study
@@ -162,15 +163,13 @@ def _remedy(bare: list[BankStudy], names: str, study: Study) -> Remedy:
 def _joined_bare(bank: BankStudy, study: Study) -> list[BankStudy]:
     """Lithium banks that bare ways join, from one post to the next, a bank among them."""
     beside = {b.name: b for b in study.battery.side.beside(bank) if not b.is_lead}
-    found, waiting = {bank.name}, [bank.name]
-    while waiting:
-        here = waiting.pop()
+
+    def onward(here: str) -> Iterator[str]:
         for way in study.protection.ways.all:
             if way.exit.bank.name == here and way.exit.end is not None and _short(way):
-                there = str(way.exit.end.name)
-                if there in beside and there not in found:
-                    found.add(there)
-                    waiting.append(there)
+                yield from {str(way.exit.end.name)} & beside.keys()
+
+    found = reached([bank.name], onward)
     return [b for name, b in beside.items() if name in found]
 
 
