@@ -12,7 +12,7 @@ from wattproof.causes import folded
 from wattproof.codes import Bodies
 from wattproof.combinations import found_without
 from wattproof.finding import LEVELS, Finding, Level, Observation, Related, Remedy
-from wattproof.guarding import TookTooLong, guarded, reason
+from wattproof.guarding import Guard, TookTooLong, guarding, reason
 from wattproof.loading import load_study
 from wattproof.packs import OWN_PACK, PackFailure, RuleSet
 from wattproof.question import Asked, Question
@@ -230,31 +230,36 @@ def _run(
     """
     found = Run([_pack_failed(f, study) for f in rule_set.failures] if only is None else [])
     found.uses = {a: [] for a in study.noted} if only is None else {}
-    for rule in (rule_set.rules[rule_id] for rule_id in _planned(rule_set, settings)):
-        if rule.id in without or (only is not None and rule.id not in only):
-            continue
-        with noting_assumptions() as read:
-            try:
-                with guarded():
-                    for observation in rule.observations(study, settings.options_of(rule.id)):
-                        finding = _finding(rule, observation, study, settings)
-                        doubts = (*_doubts(rule, observation, study), *_asked(observation, study))
-                        found.doubtful += [Asked(doubt, (finding,)) for doubt in doubts]
-                        if not doubts:
-                            found.findings.append(finding)
-                found.ran.append(rule.id)
-            except KeyboardInterrupt:
-                raise
-            except BaseException as error:  # one that fails must not silence the others, nor end us
-                found.findings.append(_rule_failed(rule, error, study))
-                if isinstance(error, TookTooLong):
-                    found.stuck.append(rule.id)
-        for assumption in read:
-            found.uses.setdefault(assumption, []).append(rule.id)
+    with guarding() as guard:
+        for rule in (rule_set.rules[rule_id] for rule_id in _planned(rule_set, settings)):
+            if rule.id not in without and (only is None or rule.id in only):
+                _run_one(rule, study, settings, guard, found)
     found.unknowns = dict(study.assume.unknowns)
     found.flags = frozenset(study.assume.flags)
     found.two_ended = frozenset(study.assume.two_ended)
     return found
+
+
+def _run_one(rule: Rule, study: Study, settings: Settings, guard: Guard, found: Run) -> None:
+    """Run a rule over a study, and add to what was found; one that fails is told as such."""
+    with noting_assumptions() as read:
+        try:
+            with guard:
+                for observation in rule.observations(study, settings.options_of(rule.id)):
+                    finding = _finding(rule, observation, study, settings)
+                    doubts = (*_doubts(rule, observation, study), *_asked(observation, study))
+                    found.doubtful += [Asked(doubt, (finding,)) for doubt in doubts]
+                    if not doubts:
+                        found.findings.append(finding)
+            found.ran.append(rule.id)
+        except KeyboardInterrupt:
+            raise
+        except BaseException as error:  # one that fails must not silence the others, nor end us
+            found.findings.append(_rule_failed(rule, error, study))
+            if isinstance(error, TookTooLong):
+                found.stuck.append(rule.id)
+    for assumption in read:
+        found.uses.setdefault(assumption, []).append(rule.id)
 
 
 def _seen(rule_set: RuleSet, codes: Bodies) -> str:

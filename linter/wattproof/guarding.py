@@ -13,7 +13,7 @@ import threading
 from collections.abc import Iterator
 from contextlib import contextmanager, redirect_stdout
 from types import FrameType
-from typing import Final
+from typing import Any, Final
 
 SECONDS: Final = 60.0
 """How long one rule may take over one plan, and one pack to be loaded."""
@@ -25,42 +25,78 @@ class TookTooLong(BaseException):
     """Raised in the midst of code that did not come back in time."""
 
 
+class Guard:
+    """Stops code of others in time, as often as it is entered.
+
+    To take over the signal and the output costs as much as a small rule: `guarding` does that once,
+    and each rule only sets the timer.
+    """
+
+    def __init__(self, seconds: float) -> None:
+        self._seconds = seconds
+        self._message = f"it did not come back within {seconds:g} s"
+        self._beside: threading.Timer | None = None
+        self._has_timer = hasattr(signal, "setitimer")
+        self._is_main = threading.current_thread() is threading.main_thread()
+
+    def __enter__(self) -> None:
+        if not self._is_main:
+            return
+        if self._has_timer:
+            signal.setitimer(signal.ITIMER_REAL, self._seconds, _AGAIN)
+        else:
+            self._beside = _stopping_from_beside(self._seconds)
+
+    def __exit__(self, *raised: object) -> None:
+        if not self._is_main:
+            return
+        if self._has_timer:
+            signal.setitimer(signal.ITIMER_REAL, 0.0)
+        elif self._beside is not None:
+            self._beside.cancel()
+
+    def take_over(self) -> Any:
+        """Have the signal of the timer stop what runs; returns what it did before."""
+        if not (self._is_main and self._has_timer):
+            return None
+        return signal.signal(signal.SIGALRM, self._stop)
+
+    def give_back(self, before: Any) -> None:
+        """Have the signal do what it did before."""
+        if before is not None:
+            signal.signal(signal.SIGALRM, before)
+
+    def _stop(self, number: int, frame: FrameType | None) -> None:
+        raise TookTooLong(self._message)
+
+
+@contextmanager
+def guarding(seconds: float = SECONDS) -> Iterator[Guard]:
+    """What code of others prints meanwhile goes to the error output; enter the guard to run some.
+
+    Within the guard TookTooLong is raised after so many seconds.
+    """
+    guard = Guard(seconds)
+    with redirect_stdout(sys.stderr or io.StringIO()):
+        before = guard.take_over()
+        try:
+            yield guard
+        finally:
+            guard.give_back(before)
+
+
 @contextmanager
 def guarded(seconds: float = SECONDS) -> Iterator[None]:
-    """Runs code of others: what it prints goes to the error output, and it is stopped in time.
+    """Runs code of others once: what it prints goes to the error output, and it is stopped in time.
 
     Raises TookTooLong within it after so many seconds.
     """
-    with redirect_stdout(sys.stderr or io.StringIO()), _stopped_after(seconds):
+    with guarding(seconds) as guard, guard:
         yield
 
 
-@contextmanager
-def _stopped_after(seconds: float) -> Iterator[None]:
-    message = f"it did not come back within {seconds:g} s"
-    if threading.current_thread() is not threading.main_thread():
-        yield
-        return
-    if not hasattr(signal, "setitimer"):
-        with _stopped_from_beside(seconds):
-            yield
-        return
-
-    def stop(number: int, frame: FrameType | None) -> None:
-        raise TookTooLong(message)
-
-    before = signal.signal(signal.SIGALRM, stop)
-    signal.setitimer(signal.ITIMER_REAL, seconds, _AGAIN)
-    try:
-        yield
-    finally:
-        signal.setitimer(signal.ITIMER_REAL, 0.0)
-        signal.signal(signal.SIGALRM, before)
-
-
-@contextmanager
-def _stopped_from_beside(seconds: float) -> Iterator[None]:
-    """The same where the system has no timer: another thread stops this one."""
+def _stopping_from_beside(seconds: float) -> threading.Timer:
+    """A timer, started, that stops this thread, where the system has no signal for it."""
     import ctypes  # which takes a while to load, and most systems have a timer
 
     here = ctypes.c_ulong(threading.get_ident())
@@ -71,10 +107,7 @@ def _stopped_from_beside(seconds: float) -> Iterator[None]:
     timer = threading.Timer(seconds, stop)
     timer.daemon = True
     timer.start()
-    try:
-        yield
-    finally:
-        timer.cancel()
+    return timer
 
 
 def reason(error: BaseException) -> str:

@@ -9,7 +9,7 @@ import pytest
 
 from cli.calls import SOUND, call, failing_pack, folder
 from wattproof.engine import check
-from wattproof.guarding import TookTooLong, guarded, reason
+from wattproof.guarding import TookTooLong, guarded, guarding, reason
 from wattproof.packs import RuleSet
 from wattproof.rule import rule
 from wattproof.testing import A_DAY, study_of
@@ -149,7 +149,7 @@ def test_a_rule_that_never_comes_back_is_named(monkeypatch: pytest.MonkeyPatch) 
         while True:
             pass
 
-    monkeypatch.setattr("wattproof.engine.guarded", lambda: guarded(0.2))
+    monkeypatch.setattr("wattproof.engine.guarding", lambda: guarding(0.2))
     result = check(study_of(SOUND), RuleSet({"loops": loops}), file="p", today=A_DAY)
     assert result.failed
     assert "`loops`" in result.findings[0].message

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from functools import cache
 from itertools import combinations
 from pathlib import Path
 from xml.etree import ElementTree
@@ -40,6 +41,7 @@ CASES = {
 HOSTILE = '</text><script>alert("1")</script> & \x00\x1b\u202e\ud800 ]]> <!-- '
 
 
+@cache
 def drawn(case: Path | str) -> tuple[str, list[InputCurves]]:
     return example(case) if isinstance(case, Path) else ("A plan", inputs_of(case))
 

@@ -14,6 +14,7 @@ from xml.etree import ElementTree
 
 import pytest
 
+from amounts import amount
 from cli.calls import SOURCES
 from corpus import generated
 from plans import EXAMPLES, edited
@@ -44,8 +45,8 @@ from wattproof.testing import A_DAY, study_of
 from wattproof.views.one_line.view import End, OneLine, Part, Run, one_line
 
 FILES = sorted([*EXAMPLES.glob("*.yaml"), *(EXAMPLES / "faulty").glob("*.yaml")])
-LARGE = 120
-SMALL = 120
+LARGE = amount(24, 120)
+SMALL = amount(24, 120)
 HOSTILE = '</text><script>alert("1")</script> & \x00\x1b\u202e ]]> <!-- '
 
 LOOP = (

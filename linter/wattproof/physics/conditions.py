@@ -20,6 +20,7 @@ Energy 80 (2006) 78-88, doi 10.1016/j.solener.2005.06.010.
 """
 
 import math
+from functools import lru_cache
 from typing import NamedTuple
 
 from wattproof.physics.extraction import (
@@ -63,10 +64,11 @@ class Module(NamedTuple):
         return met and abs(self.ideality_drift) <= PLAUSIBLE_IDEALITY_DRIFT
 
 
+@lru_cache(maxsize=256)
 def module(fitted: Fit, datasheet: Datasheet) -> Module:
     """Return the model `fitted` to `datasheet`, ready for `at_conditions`.
 
-    ValueError where the declared coefficients leave no curve at 60 °C.
+    ValueError where the declared coefficients leave no curve at 60 °C. Remembered by value.
     """
     wanted = datasheet.pmax_coefficient
 

@@ -13,6 +13,7 @@ De Soto, Klein and Beckman, doi 10.1016/j.solener.2005.06.010.
 """
 
 import math
+from functools import lru_cache
 from typing import Literal, NamedTuple
 
 from wattproof.physics.roots import bracketed_root
@@ -62,6 +63,7 @@ class Fit(NamedTuple):
     method: str
 
 
+@lru_cache(maxsize=256)
 def fit(datasheet: Datasheet) -> Fit:
     """Return the single-diode model that meets short circuit, open circuit and maximum power.
 

@@ -15,6 +15,7 @@ doi 10.1016/0379-6787(88)90059-2, for the curve as a sweep of the diode's voltag
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 from wattproof.physics.roots import bracketed_root, newton_from_above
 
@@ -114,11 +115,13 @@ def current_at(diode: Diode, voltage: float) -> float:
     return current_at_diode_voltage(diode, _diode_voltage_at_terminal(diode, voltage))
 
 
+@lru_cache(maxsize=4096)
 def maximum_power(diode: Diode) -> tuple[float, float, float]:
     """Return voltage (V), current (A) and power (W) at maximum power; zeros without light.
 
     The zero of dP/dVd lies between short circuit and open circuit and is unique there, because
-    the curve is concave; it is found inside that bracket.
+    the curve is concave; it is found inside that bracket. Remembered by value: one label is asked
+    in every reading of a plan and in every trial of a remedy.
     """
     if diode.photocurrent == 0.0:
         return 0.0, 0.0, 0.0

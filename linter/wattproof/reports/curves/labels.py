@@ -19,6 +19,8 @@ _DISTANCES: Final = (7.0, 12.0, 18.0, 26.0, 36.0, 48.0, 62.0, 80.0, 100.0, 125.0
 _START: Final = 10.0  # from a point to where its line starts
 _DIRECTIONS: Final = 16
 _STEP: Final = 5.0  # of the grid on which lines are felt
+_LINE: Final = 12.0  # cost of a line from a point to its label
+_LINE_EACH: Final = 1.5  # and of each unit of its length
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,15 +88,22 @@ class Labels:
         self.crossed.update(_square(point) for point in _felt(list(points)))
 
     def place(self, text: str, points: Iterable[Position]) -> Placed | None:
-        """A label at the best of the places near some points; None where there is no room."""
-        found = [
-            (cost, number, placed)
-            for number, placed in enumerate(p for at in points for p in _around(text, at))
-            if (cost := self._cost(placed)) is not None
-        ]
-        if not found:
+        """A label at the best of the places near some points; None where there is no room.
+
+        Of equally good ones the first. Farther ones are not looked at where none can be better.
+        """
+        best: tuple[float, Placed] | None = None
+        for at in points:
+            for distance in _DISTANCES:
+                if best is not None and _least_cost(distance) >= best[0]:
+                    break
+                for placed in _around(text, at, distance):
+                    cost = self._cost(placed)
+                    if cost is not None and (best is None or cost < best[0]):
+                        best = cost, placed
+        if best is None:
             return None
-        placed = min(found, key=lambda f: f[:2])[2]
+        placed = best[1]
         self.taken.append(placed.box)
         if placed.leader is not None:
             self.avoid(placed.leader)
@@ -112,7 +121,7 @@ class Labels:
             others = [other for other in self.taken if not other.touches(placed.at)]
             if any(other.touches(point, 1.0) for other in others for point in way):
                 return None
-            cost += 12.0 + 1.5 * math.dist(*placed.leader)
+            cost += _LINE + _LINE_EACH * math.dist(*placed.leader)
             cost += 15.0 * len({_square(p) for p in way[2:]} & self.crossed)
         return cost
 
@@ -143,12 +152,18 @@ def box_of(text: str, x: float, baseline: float, anchor: Anchor, size: float = S
     return Box(left, baseline - _ABOVE * size, left + across, baseline + _BELOW * size)
 
 
-def _around(text: str, at: Position) -> Iterator[Placed]:
-    """Places around a point, near ones first, those to the right before those to the left."""
-    for distance in _DISTANCES:
-        for turn in range(_DIRECTIONS):
-            angle = 2 * math.pi * turn / _DIRECTIONS
-            yield _beside(text, at, distance, math.cos(angle), -math.sin(angle))
+def _around(text: str, at: Position, distance: float) -> Iterator[Placed]:
+    """Places around a point, those to the right before those to the left."""
+    for turn in range(_DIRECTIONS):
+        angle = 2 * math.pi * turn / _DIRECTIONS
+        yield _beside(text, at, distance, math.cos(angle), -math.sin(angle))
+
+
+def _least_cost(distance: float) -> float:
+    """What a label at a distance from its point costs at least, a little less for rounding."""
+    if distance <= _NEAR:
+        return 0.0
+    return _LINE + _LINE_EACH * (distance - _START) - 1e-6
 
 
 def _beside(text: str, at: Position, distance: float, across: float, down: float) -> Placed:

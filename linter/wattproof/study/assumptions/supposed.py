@@ -36,8 +36,9 @@ def _found(held: Any) -> Iterator[Supposed]:
     if isinstance(held, Supposed):
         yield held
     elif isinstance(held, Part):
-        for key in type(held).model_fields:
-            yield from _found(getattr(held, key))
+        for each in vars(held).values():
+            if each is not None:
+                yield from _found(each)
     elif isinstance(held, dict):
         for each in held.values():
             yield from _found(each)
@@ -48,8 +49,7 @@ def _found(held: Any) -> Iterator[Supposed]:
 
 def _read(part: _T, reading: Reading) -> _T:
     update = {}
-    for key in type(part).model_fields:
-        held = getattr(part, key)
+    for key, held in vars(part).items():
         new = _figure(held, reading)
         if new is not held:
             update[key] = new
