@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from wattproof.circuit import Conductor
 from wattproof.finding import Finding
+from wattproof.reports.curves import data as drawn
 from wattproof.study import Study
 from wattproof.study.protection.answers import Allowed, worst_of
 from wattproof.views.figures import figures_of
@@ -35,6 +36,7 @@ def disagreements(study: Study, findings: Iterable[Finding]) -> Iterator[str]:
     yield from _findings_without_reason(study, told)
     yield from _schedules(study)
     yield from _figures(study)
+    yield from _judged_once(study, [f for whole in findings for f in whole.each])
 
 
 def _reasons_without_finding(study: Study, told: list[Finding]) -> Iterator[str]:
@@ -66,11 +68,63 @@ def _findings_without_reason(study: Study, told: list[Finding]) -> Iterator[str]
             yield f"{finding.rule}: {finding.message}, and the judge finds no fault"
 
 
+def _judged_once(study: Study, findings: list[Finding]) -> Iterator[str]:
+    """What a section of the study judges, against the rule that tells it: no more and no less."""
+    told: dict[str, set[str]] = {}
+    for finding in findings:
+        told.setdefault(finding.rule, set()).update(finding.subjects)
+    for rule, names in _judgements(study):
+        if names - told.get(rule, set()):
+            yield f"{rule}: {sorted(names)} judged so, told of {sorted(told.get(rule, set()))}"
+    for rule, allowed in _tellable(study):
+        if not told.get(rule, set()) <= allowed:
+            yield f"{rule}: told of {sorted(told[rule] - allowed)}, which is not judged so"
+
+
+def _judgements(study: Study) -> Iterator[tuple[str, set[str]]]:
+    """Rules, and what they have to name."""
+    protection, wiring = study.protection, study.wiring
+    over = {p.name for p in protection.panels if p.is_overloaded or p.held.reason}
+    yield "panel-over-rating", over
+    bars = {bar.name for bar in wiring.busbars if bar.is_overloaded}
+    yield "busbar-over-rating", bars
+    held = {h.name for h in protection.held if h.reason and h.what != "panel"}
+    yield "device-behind-larger-fuse", held - bars
+    yield "device-trips-late", {a.wire.name for a in protection.allowed if a.trips_late}
+    yield "device-not-for-dc", {name for name, d in wiring.devices.items() if d.dc is False}
+    inputs = [drawn.read(curves) for curves in study.curves.curves]
+    shown = {i.controller for i in inputs for s in i.states if s.state == "coldest" and s.too_high}
+    yield "cold-voltage-over-controller", shown
+    yield (
+        "string-fuse-missing",
+        {
+            str(flow.string.source.string.name)
+            for array in study.array.arrays
+            for flow in array.backflows
+            if flow.harms and not flow.devices
+        },
+    )
+
+
+def _tellable(study: Study) -> Iterator[tuple[str, set[str]]]:
+    """Rules, and everything that they may name."""
+    protection, wiring = study.protection, study.wiring
+    yield (
+        "panel-over-rating",
+        {p.name for p in protection.panels if p.is_overloaded or p.held.reason},
+    )
+    late = [a for a in protection.allowed if a.trips_late]
+    yield (
+        "device-trips-late",
+        {a.wire.name for a in late} | {str(d.device.name) for a in late for d in a.limiting},
+    )
+    yield "busbar-over-rating", {bar.name for bar in wiring.busbars if bar.is_overloaded}
+
+
 def _by_stretch(study: Study) -> dict[str, list[tuple[Conductor, Allowed]]]:
     answers: dict[Conductor, list[Allowed]] = {}
     for answer in study.protection.allowed:
-        if answer.kind != "return":
-            answers.setdefault(answer.part, []).append(answer)
+        answers.setdefault(answer.part, []).append(answer)
     found: dict[str, list[tuple[Conductor, Allowed]]] = {}
     for wire in study.wiring.wires.values():
         for part in wire.conductors:

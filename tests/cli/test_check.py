@@ -83,7 +83,7 @@ def test_a_rule_or_pack_that_fails_wins_over_findings(
     done = call("check", f"{plan}.yaml", "--level", "error", cwd=plans, packs=packs)
     assert done.returncode == 3
     assert b"ill_rule" in done.stdout
-    assert b"No rule found a fault" not in done.stdout
+    assert b"no rule found a fault" not in done.stdout
     log = json.loads(
         call("check", f"{plan}.yaml", "--format", "sarif", cwd=plans, packs=packs).stdout
     )

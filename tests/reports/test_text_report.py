@@ -14,7 +14,7 @@ from wattproof.reports.writing.columns import WIDTH, clean, labelled, width, wra
 from wattproof.testing import study_of
 from wattproof.views.figures import figures_of
 
-SOUND_WORDS = "No rule found a fault"
+SOUND_WORDS = "no rule found a fault"
 
 
 @pytest.mark.parametrize("working", [False, True])

@@ -11,11 +11,14 @@ from wattproof.engine import check_file
 from wattproof.finding import Finding
 from wattproof.loading import load_study
 from wattproof.packs import discover
+from wattproof.study.battery import positive_net
 from wattproof.study.protection.answers import Allowed, worst_of
 from wattproof.study.protection.spans import span_of
 from wattproof.testing import A_DAY, check_text, study_of
+from wattproof.views.schedules.conductors import conductor_rows
 
 RULES = discover()
+NEGATIVES = "negative-smaller-than-positive"
 
 BASE = """\
 wattproof: 1
@@ -270,6 +273,140 @@ class TestNegatives:
         [finding] = [f for f in found(self.plan("thin")) if f.rule == rule]
         assert finding.subjects[0] == "start-minus"
         assert finding.level == "error"
+
+
+class TestNegativesSideBySide:
+    """Two negatives from one bank to one bar: what comes back parts by their resistances."""
+
+    def plan(self, cable: str, first: str, second: str, fuse: int = 100) -> str:
+        return edited(
+            ("house-fuse: {rating: 100 A", f"house-fuse: {{rating: {fuse} A"),
+            ("  house-run: {from: house, to: bar, cable: thick, length: 50 cm",
+             "  one-back: {from: house.negative, to: bar.negative, "
+             f"cable: {cable}, length: {first}, place: cabin}}\n"
+             "  two-back: {from: house.negative, to: bar.negative, "
+             f"cable: {cable}, length: {second}, place: cabin}}\n"
+             "  house-run: {from: house.positive, to: bar.positive, cable: thick, length: 50 cm"),
+            plan=BASE,
+        )  # fmt: skip
+
+    def answers(self, plan: str) -> dict[str, Allowed]:
+        return {
+            answer.wire.name: answer
+            for answer in study_of(plan).protection.allowed
+            if answer.kind == "return" and answer.wire.name in ("one-back", "two-back")
+        }
+
+    def test_alike_ones_take_half_each(self) -> None:
+        """100 A over two of 4 mm², which a device of 50 A does not protect."""
+        answers = self.answers(self.plan("thin", "1 m", "1 m"))
+        for answer in answers.values():
+            assert answer.lasting.number == pytest.approx(50.0)
+            assert (answer.verdict, answer.reason) == ("not allowed", "too large")
+        every = [f for whole in found(self.plan("thin", "1 m", "1 m")) for f in whole.each]
+        told = [f for f in every if f.rule == NEGATIVES]
+        assert {f.subjects[0] for f in told} == {"one-back", "two-back"}
+        assert {f.level for f in told} == {"error"}
+
+    def test_the_shorter_takes_more(self) -> None:
+        """1 m beside 3 m of one cable: three quarters and a quarter of 100 A."""
+        answers = self.answers(self.plan("thin", "1 m", "3 m"))
+        assert answers["one-back"].lasting.number == pytest.approx(75.0)
+        assert answers["two-back"].lasting.number == pytest.approx(25.0)
+
+    def test_thick_ones_are_sound(self) -> None:
+        answers = self.answers(self.plan("thick", "1 m", "1 m"))
+        assert {answer.verdict for answer in answers.values()} == {"cleared"}
+        assert not [f for f in found(self.plan("thick", "1 m", "1 m")) if f.rule == NEGATIVES]
+
+    def test_the_schedule_shows_it(self) -> None:
+        study = study_of(self.plan("thin", "1 m", "1 m"))
+        rows = {row.name: row for row in conductor_rows(study)}
+        [shown] = rows["one-back"].protections
+        assert (shown.verdict, shown.of_return) == ("too large", True)
+        assert [name for name, _ in shown.devices] == ["house-fuse"]
+
+
+class TestManyRings:
+    """Beyond MAX_MESH the first devices of all batteries count together, and that is told."""
+
+    PLAN = edited(
+        START[0],
+        ("fuses:\n", "fuses:\n  start-fuse: {rating: 100 A, voltage: 125 V, style: class-t, "
+         "interrupt: 20 kA, dc: true}\n"),
+        plan=BASE,
+    ) + (
+        "  start-run: {from: start, to: bar, cable: thick, length: 50 cm, place: cabin, "
+        "inline: [{start-fuse: {from_end: from, distance: 10 cm}}]}\n"
+    )  # fmt: skip
+
+    def test_no_less_than_every_cut_tried(self, monkeypatch: pytest.MonkeyPatch) -> None:
+        exact = study_of(self.PLAN).protection.allowed
+        monkeypatch.setattr(positive_net, "MAX_MESH", 2)
+        study = study_of(self.PLAN)
+        bounded = study.protection.allowed
+        assert len(exact) == len(bounded)
+        assert study.battery.positive_net.is_bounded
+        for one, other in zip(exact, bounded, strict=True):
+            assert one.part.name == other.part.name
+            assert other.lasting.number >= one.lasting.number * (1 - 1e-9)
+        lamp = [a for a in bounded if a.wire.name == "lamp-run" and a.kind == "bank"]
+        assert max(a.lasting.number for a in lamp) <= 200.0
+
+    def test_it_is_told(self, monkeypatch: pytest.MonkeyPatch) -> None:
+        plan = self.PLAN.replace("cable: thick, length: 50 cm", "cable: thin, length: 50 cm")
+        sound = {f.rule for f in found(plan)}
+        monkeypatch.setattr(positive_net, "MAX_MESH", 2)
+        bounded = found(plan)
+        assert sound <= {f.rule for f in bounded}
+        told = [a.key for f in bounded for v in f.values for a in v.assumptions]
+        assert "ways through rings" in told
+
+
+def test_two_feeds_of_a_panel_let_through_what_both_do() -> None:
+    """40 A and 40 A into a panel of 60 A: 80 A, and its ways of 100 A do not limit that."""
+    ways = "ways: {one: {fuse: 50 A, style: blade}, two: {fuse: 50 A, style: blade}}"
+    plan = edited(
+        ("fuses:\n", "fuses:\n  port-feed: {rating: 40 A, voltage: 125 V, style: class-t, "
+         "interrupt: 20 kA, dc: true}\n  other-feed: {rating: 40 A, voltage: 125 V, "
+         "style: class-t, interrupt: 20 kA, dc: true}\n"),
+        ("loads:\n", f"distribution:\n  panel: {{rating: 60 A, voltage: 60 V, {ways}}}\nloads:\n"),
+        plan=BASE,
+    ) + "".join(
+        f"  {name}-run: {{from: bar, to: panel, cable: thick, length: 1 m, place: cabin, "
+        f"inline: [{{{name}-feed: {{from_end: from, distance: 10 cm}}}}]}}\n"
+        for name in ("port", "other")
+    )  # fmt: skip
+    [panel] = study_of(plan).protection.panels
+    assert panel.held.through.number == 80.0
+    assert panel.held.reason == "would open a switch rated below"
+    [finding] = [f for f in found(plan) if f.rule == "panel-over-rating"]
+    assert "80 A" in finding.message
+    one = plan.replace("other-feed: {rating: 40 A", "other-feed: {rating: 10 A")
+    assert study_of(one).protection.panels[0].held.through.number == 50.0
+
+
+def test_a_panel_without_a_fuse_before_it_has_the_sum_of_its_ways() -> None:
+    ways = "ways: {one: {fuse: 15 A, style: blade}, two: {fuse: 10 A, style: blade}}"
+    plan = edited(
+        ("loads:\n", f"distribution:\n  panel: {{rating: 20 A, voltage: 60 V, {ways}}}\nloads:\n"),
+        (",\n              inline: [{house-fuse: {from_end: from, distance: 10 cm}}]", ""),
+        ("  house-fuse: {rating: 100 A, voltage: 125 V, style: class-t, interrupt: 20 kA, "
+         "dc: true}\n", ""),
+        plan=BASE,
+    )  # fmt: skip
+    plan += "  panel-run: {from: bar, to: panel, cable: thick, length: 1 m, place: cabin}\n"
+    [panel] = study_of(plan).protection.panels
+    assert panel.held.through.number == 25.0
+
+
+def test_devices_in_its_way_open_before_a_wire_carries_too_much() -> None:
+    study = study_of(BASE)
+    wires = study.wiring.wires
+    assert study.protection.is_cleared(wires["lamp-run"])
+    assert study.protection.is_cleared(wires["house-run"])
+    large = study_of(edited(("lamp-fuse: {rating: 20 A", "lamp-fuse: {rating: 50 A"), plan=BASE))
+    assert not large.protection.is_cleared(large.wiring.wires["lamp-run"])
 
 
 FILES = [*sorted(EXAMPLES.glob("*.yaml"))]

@@ -15,7 +15,7 @@ from wattproof.plan.wiring import Wire
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.array.strings import ModuleStudy
-from wattproof.study.battery.side import BankStudy
+from wattproof.study.battery.bank import BankStudy
 from wattproof.study.limits import SLACK
 from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Value

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Final
 from wattproof.circuit import Leaf, Parallel, Passage, Tree, has_source, is_overcurrent, leaves
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.array.switching import between_controller_and_banks
-from wattproof.study.battery.side import BankStudy
+from wattproof.study.battery.bank import BankStudy
 from wattproof.words import quoted
 from wattproof.working import Value
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from wattproof.study.array.arrays import ArrayStudy
-from wattproof.study.battery.side import BankStudy
+from wattproof.study.battery.bank import BankStudy
 from wattproof.study.curves.curves import CURVE_STATES, CurveStudy
 from wattproof.study.energy.balance import EnergyStudy
 from wattproof.study.protection.fault_sweep import Fault

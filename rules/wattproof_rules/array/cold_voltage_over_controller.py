@@ -9,8 +9,8 @@ from wattproof.remedies.proposals import fewer_in_series
 from wattproof.rule import Change, Clause, Edit, Observation, Remedy, option, record, rule, warning
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
-from wattproof.study.limits import exceeds, margin_below
-from wattproof.working import Value, declared, shown
+from wattproof.study.limits import margin_below
+from wattproof.working import Value, shown
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -80,26 +80,22 @@ class Limits:
 )
 def cold_voltage_over_controller(study: Study, limits: Limits) -> Iterator[Observation]:
     for array in study.array.arrays:
-        controller = array.controller
-        limit = declared(
-            controller.input_limit, "Umax", f"highest input voltage of {controller.name}"
-        )
-        cold = array.voc("coldest")
-        if not exceeds(cold, (1.0 - limits.label_tolerance) * limit.number):
+        if not array.is_over_input("coldest", 1.0 - limits.label_tolerance):
             continue
+        controller, limit, cold = array.controller, array.input_limit, array.voc("coldest")
         yield Observation(
             message=_message(array, cold, limit),
             on=(controller, *array.declared_strings),
             values=(cold, limit),
             margin=margin_below(cold, limit),
             remedy=_remedy(study, array, limit, limits.label_tolerance),
-            level=None if exceeds(cold, limit) else "warning",
+            level=None if array.is_over_input("coldest") else "warning",
         )
 
 
 def _message(array: ArrayStudy, cold: Value, limit: Value) -> str:
     where = f"the {limit} input limit of `{array.controller.name}`{_reached(array, limit)}"
-    if exceeds(cold, limit):
+    if array.is_over_input("coldest"):
         return f"cold open-circuit voltage {cold} is over {where}"
     left = f"{margin_below(cold, limit) * 100:.1f} %"
     return (

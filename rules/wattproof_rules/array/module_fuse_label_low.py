@@ -7,10 +7,9 @@ from collections.abc import Iterator
 from wattproof.rule import Clause, Edit, Observation, rule
 from wattproof.study import Study
 from wattproof.study.array.labels import contradictions
-from wattproof.study.array.string_fuses import fuse_window
+from wattproof.study.array.string_fuses import fuse_window, most_without
 from wattproof.study.array.strings import ModuleStudy
 from wattproof.study.limits import exceeds
-from wattproof.study.site.climate import from_table
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -86,8 +85,7 @@ def _beside_others(module: ModuleStudy, study: Study) -> bool:
 
 def _parallel(module: ModuleStudy, study: Study) -> str:
     """How many strings of it may stand side by side without fuses."""
-    one = from_table(study.codes.array.reverse_current_factor, "krev") * module.isc
-    most = int(module.max_series_fuse.number / one.number * (1.0 + 1e-9)) + 1 if one.number else 1
+    most = most_without(module.isc, module.max_series_fuse.number, study.codes.array)
     if most < 2:
         return "put it in series only, or give each string a controller of its own"
     return f"join at most {most} strings of it in parallel, without fuses"

@@ -8,7 +8,6 @@ from wattproof.rule import Change, Edit, Observation, Remedy, practice, rule, wa
 from wattproof.study import Study
 from wattproof.study.charging.without_battery import LeftInSun
 from wattproof.study.limits import exceeds, margin_below
-from wattproof.working import Value, tabled
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -17,8 +16,6 @@ BASIS = {
         "array is parted first; appliances of 12 V stand about 16 V"
     ),
 }
-
-LOADS_STAND = 16.0  # V for each 12 V
 
 MORE = """\
 switches:
@@ -70,7 +67,7 @@ wires:
 )
 def battery_taken_away_in_sun(study: Study) -> Iterator[Observation]:
     for left in study.charging.left_in_sun:
-        volts, stand = left.array.voc("coldest"), _stand(left.bank.nominal)
+        volts, stand = left.array.voc("coldest"), left.bank.appliances_stand
         if not exceeds(volts, stand):
             continue
         names = " and ".join(f"`{consumer.name}`" for consumer in left.consumers)
@@ -100,10 +97,3 @@ def _remedy(left: LeftInSun, controller: str, own: bool) -> Remedy:
         return Remedy(other, (way,))
     straight = f"lead `{controller}.battery` to the battery's side of `{left.by.name}`"
     return Remedy(f"{other}; or {straight}, through a fuse at the battery", (way,))
-
-
-def _stand(nominal: Value) -> Value:
-    """What the loads of a bank stand (V)."""
-    volts = LOADS_STAND * max(1.0, round(nominal.number / 12.8))
-    words = "voltage that appliances stand"
-    return tabled(volts, "V", "Uload", words, "common practice, 16 V for each 12 V")

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from wattproof.rule import Change, Edit, Observation, Remedy, practice, rule, warning
 from wattproof.study import Study
 from wattproof.study.assumptions.batteries import NO_HIGHEST_TEMPERATURE
-from wattproof.study.battery.side import BankStudy
+from wattproof.study.battery.bank import BankStudy
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.working import Value, declared
 from wattproof_rules.plans import plan

@@ -8,7 +8,7 @@ from wattproof.circuit.walk import reached
 from wattproof.remedies.proposals import distinct, fuse_at
 from wattproof.rule import Clause, Edit, Observation, Remedy, practice, rule, warning
 from wattproof.study import Study
-from wattproof.study.battery.side import BankStudy
+from wattproof.study.battery.bank import BankStudy
 from wattproof.study.limits import exceeds
 from wattproof.study.protection.ways import Way
 from wattproof.working import total

@@ -16,7 +16,6 @@ from wattproof.rule import (
 )
 from wattproof.study import Study
 from wattproof.study.limits import exceeds, margin_below
-from wattproof.working import Value, tabled
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -32,8 +31,6 @@ BASIS = {
         "of 12 V stand about 16 V"
     ),
 }
-
-LOADS_STAND = 16.0  # V for each 12 V
 
 MORE = """\
 fuses:
@@ -90,7 +87,7 @@ def lithium_cut_off_in_sun(study: Study) -> Iterator[Observation]:
             if any(b.name == bank.name for b in drawn.banks)
             for consumer, _ in drawn.consumers
         ]
-        volts, stand = array.voc("coldest"), _stand(bank.nominal)
+        volts, stand = array.voc("coldest"), bank.appliances_stand
         if not loads or not exceeds(volts, stand):
             continue
         yield Observation(
@@ -109,10 +106,3 @@ def _remedy(controller: str) -> Remedy:
         "write `holds_without_battery: true`"
     )
     return Remedy(words, ((Change(controller, "holds_without_battery", "true"),),))
-
-
-def _stand(nominal: Value) -> Value:
-    """What the loads of a bank stand (V)."""
-    volts = LOADS_STAND * max(1.0, round(nominal.number / 12.8))
-    words = "voltage that appliances stand"
-    return tabled(volts, "V", "Uload", words, "common practice, 16 V for each 12 V")

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 
 from wattproof.rule import Change, Edit, Observation, Remedy, practice, rule, warning
 from wattproof.study import Study
+from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.joined import Tap
-from wattproof.study.battery.side import BankStudy
 from wattproof.study.limits import exceeds
 from wattproof.working import Value, declared, total
 from wattproof_rules.plans import plan

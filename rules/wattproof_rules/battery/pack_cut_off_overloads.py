@@ -70,7 +70,7 @@ def pack_cut_off_overloads(study: Study) -> Iterator[Observation]:
         worst = _worst([c for p in device.passages for c in study.wiring.network.when_cut_off(p)])
         if worst is None or not exceeds(worst.current, device.rating):
             continue
-        if device.current is not None and exceeds(device.current, device.rating):
+        if device.is_overloaded:
             continue  # too small for its share already, which is said elsewhere
         yield Observation(
             message=f"if `{worst.name}` cuts off, {device.kind} `{device.name}` "
@@ -83,10 +83,9 @@ def pack_cut_off_overloads(study: Study) -> Iterator[Observation]:
     for wire in study.wiring.wires.values():
         worst = _worst([c for p in wire.conductors for c in study.wiring.network.when_cut_off(p)])
         may = wire.carrying
-        if worst is None or not isinstance(may, Carrying) or _is_guarded(wire, may, study):
+        if worst is None or not isinstance(may, Carrying) or study.protection.is_cleared(wire):
             continue
-        over = exceeds(worst.current, may.value)
-        if over and (wire.current is None or not exceeds(wire.current, may.value)):
+        if not may.bears(worst.current) and not wire.is_overloaded:
             yield Observation(
                 message=f"if `{worst.name}` cuts off, `{wire.name}` ({wire.size.name}) carries "
                 f"{worst.current} and may carry {may.value}",
@@ -99,12 +98,6 @@ def pack_cut_off_overloads(study: Study) -> Iterator[Observation]:
 
 def _worst(cut: list[CutOff]) -> CutOff | None:
     return max(cut, key=lambda each: each.current.number, default=None)
-
-
-def _is_guarded(wire: WireStudy, may: Carrying, study: Study) -> bool:
-    """True where devices protect every stretch of it: then one of them opens, and it stays cool."""
-    ratings = [guard.rating for guard in study.protection.guards if guard.wire.name == wire.name]
-    return bool(ratings) and not any(exceeds(rating, may.device_limit) for rating in ratings)
 
 
 def _larger_fuse(study: Study, device: DeviceStudy, current: Value) -> str:
@@ -123,6 +116,6 @@ def _larger_wire(wire: WireStudy, current: Value) -> str:
     """The smallest size that would bear it."""
     for proposed in wire.larger_sizes():
         may = proposed.carrying
-        if isinstance(may, Carrying) and not exceeds(current, may.value):
+        if isinstance(may, Carrying) and may.bears(current):
             return f"use {proposed.size.name} for `{wire.name}`; or more packs, or draw less"
     return "use more packs, or draw less"

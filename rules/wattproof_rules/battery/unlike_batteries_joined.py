@@ -17,8 +17,8 @@ from wattproof.rule import (
     warning,
 )
 from wattproof.study import Study
+from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.joined import JoinedBanks
-from wattproof.study.battery.side import BankStudy
 from wattproof.study.limits import exceeds, margin_below, spread
 from wattproof_rules.plans import plan
 

@@ -48,9 +48,9 @@ def rated_output_counted(study: Study) -> Iterator[Observation]:
         may = wire.carrying
         if rated is None or wire.too_hot or not isinstance(may, Carrying):
             continue
-        limits = [(factor, may.continuous_limit), (Value(1.0), may.value)]
-        if any(wire.current is not None and exceeds(k * wire.current, m) for k, m in limits):
+        if wire.current is not None and wire.fails(wire.current):
             continue  # too small for what it really carries, which is worse and said elsewhere
+        limits = [(factor, may.continuous_limit), (Value(1.0), may.value)]
         k, limit = min(limits, key=lambda pair: pair[1].number / pair[0].number)
         words = f"what counts for {wire.name}"
         need = (k * rated).named(f"Icounted({wire.name})", words, "A")
@@ -68,7 +68,7 @@ def rated_output_counted(study: Study) -> Iterator[Observation]:
         rated = _largest([study.wiring.network.rated(passage) for passage in device.passages])
         if not device.is_overcurrent or rated is None:
             continue
-        if device.current is not None and exceeds(factor * device.current, device.rating):
+        if device.is_too_small(study.codes.of(device.side)):
             continue
         words = f"least rating of {name} that counts"
         need = (factor * rated).named(f"Icounted({name})", words, "A")

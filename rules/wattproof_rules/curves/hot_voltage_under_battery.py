@@ -66,7 +66,7 @@ def hot_voltage_under_battery(study: Study, limits: Limits) -> Iterator[Observat
             yield _not_known(array)
             continue
         needed, hot = window.needed, window.hot
-        if needed is None or not exceeds(needed, hot):
+        if needed is None or not window.is_missed:
             continue
         curves = study.curves.curve_of(array)
         lost = curves.lost_to_voltage("hottest") if curves is not None else None

@@ -9,7 +9,7 @@ from wattproof.remedies.proposals import in_series
 from wattproof.rule import Change, Edit, Observation, Remedy, option, practice, record, rule
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
-from wattproof.study.battery.side import BankStudy
+from wattproof.study.battery.bank import BankStudy
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.working import Value
 from wattproof_rules.plans import plan

@@ -9,7 +9,6 @@ from wattproof.remedies.proposals import in_series
 from wattproof.rule import Edit, Observation, Remedy, practice, rule
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
-from wattproof.study.curves.window import Window
 from wattproof.study.limits import exceeds
 from wattproof.working import Value
 from wattproof_rules.plans import plan
@@ -53,7 +52,7 @@ def tracker_will_not_start(study: Study) -> Iterator[Observation]:
     for array in study.array.arrays:
         window = study.curves.window_of(array)
         start, hot = window.start, array.voc("hottest")
-        if start is None or not exceeds(start, hot) or _cannot_go_on(window):
+        if start is None or not exceeds(start, hot) or window.is_missed:
             continue
         cool = array.voc("standard")
         never = exceeds(start, cool)
@@ -67,11 +66,6 @@ def tracker_will_not_start(study: Study) -> Iterator[Observation]:
             margin=hot.number / start.number - 1.0,
             remedy=_remedy(array, start),
         )
-
-
-def _cannot_go_on(window: Window) -> bool:
-    """True where hot cells do not even keep it going, which has a finding of its own."""
-    return window.needed is not None and exceeds(window.needed, window.hot)
 
 
 def _remedy(array: ArrayStudy, start: Value) -> Remedy | str:

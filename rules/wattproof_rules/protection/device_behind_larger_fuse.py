@@ -7,9 +7,8 @@ from collections.abc import Iterator
 from wattproof.codes import NotTabulated
 from wattproof.rule import Change, Clause, Edit, Observation, Remedy, practice, rule, warning
 from wattproof.study import Study
-from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.limits import margin_below
 from wattproof.study.protection.held import Held
-from wattproof.study.wiring.busbars import BusbarStudy
 from wattproof.study.wiring.devices import rated
 from wattproof_rules.plans import plan
 
@@ -51,9 +50,9 @@ BASIS = {
 )
 def device_behind_larger_fuse(study: Study) -> Iterator[Observation]:
     # A bar that carries more than its rating in use is told as that, with a rating that suffices.
-    told = {bar.name for bar in study.wiring.busbars if _is_overloaded(bar)}
+    told = {bar.name for bar in study.wiring.busbars if bar.is_overloaded}
     for each in study.protection.held:
-        if each.reason is None or each.name in told:
+        if each.reason is None or each.what == "panel" or each.name in told:
             continue
         told.add(each.name)
         names = " and ".join(f"`{name}`" for name in dict.fromkeys(d.name for d in each.devices))
@@ -66,11 +65,6 @@ def device_behind_larger_fuse(study: Study) -> Iterator[Observation]:
             margin=margin_below(each.through, each.rating),
             remedy=_remedy(each, study),
         )
-
-
-def _is_overloaded(bar: BusbarStudy) -> bool:
-    written = bar.busbar.rating
-    return written is not None and exceeds(bar.through, written.value)
 
 
 def _remedy(each: Held, study: Study) -> Remedy:

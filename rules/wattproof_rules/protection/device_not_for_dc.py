@@ -16,7 +16,7 @@ from wattproof.rule import (
     warning,
 )
 from wattproof.study import Study
-from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.limits import margin_below
 from wattproof.study.wiring.devices import DeviceStudy
 from wattproof.working import Value
 from wattproof_rules.plans import plan
@@ -127,7 +127,7 @@ def _voltage(device: DeviceStudy, volts: Value, unmarked_panels: set[str]) -> It
         if panel not in unmarked_panels:
             unmarked_panels |= {panel} - {""}
             yield _unmarked(device, volts)
-    elif exceeds(volts, rated):
+    elif device.is_over_voltage:
         yield Observation(
             message=f"{device.kind} `{device.name}` is rated {rated} DC, and charging brings its "
             f"circuit to {volts}",
@@ -166,7 +166,7 @@ def _remedy(device: DeviceStudy, volts: Value | None) -> Remedy:
     usual = sorted({m.dc_voltage.value for m in made if m.kind == "fuse" and m.dc_voltage})
     enough = next((u for u in usual if u >= volts.number), volts.number)
     words = f"use a {kind} that is marked for DC at {volts} or more: {enough:g} V DC is usual"
-    if device.rated_voltage is not None and not exceeds(volts, device.rated_voltage):
+    if device.rated_voltage is not None and not device.is_over_voltage:
         return Remedy(words, (marked,))
     printed_on = device.panel.name if device.panel is not None else device.name
     return Remedy(words, ((*marked, Change(printed_on, "voltage", f"{enough:g} V")),))

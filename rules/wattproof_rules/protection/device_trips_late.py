@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.codes import TableValue, style
+from wattproof.circuit import Passage
 from wattproof.rule import Clause, Edit, Observation, Remedy, rule, warning
 from wattproof.study import Study
 from wattproof.study.assumptions.ratings import device_rating
-from wattproof.study.limits import exceeds, margin_below
-from wattproof.study.protection.guards import Guard
-from wattproof.study.site.climate import from_table
+from wattproof.study.limits import margin_below
+from wattproof.study.protection.answers import Allowed
 from wattproof.study.wiring.devices import rated
-from wattproof.study.wiring.wires import Carrying
+from wattproof.study.wiring.wires import Carrying, WireStudy
+from wattproof.working import Value
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -70,22 +70,16 @@ datasheets:
 )
 def device_trips_late(study: Study) -> Iterator[Observation]:
     told: set[str] = set()
-    for guard in (*study.protection.guards, *study.protection.link_guards):
-        observation = _observation(guard) if len(guard.limiting) == 1 else None
-        if observation is not None and guard.wire.name not in told:
-            told.add(guard.wire.name)
-            yield observation
+    for answer in study.protection.allowed:
+        if answer.in_time is not None and answer.wire.name not in told:
+            told.add(answer.wire.name)
+            yield _observation(answer, answer.in_time)
 
 
-def _observation(guard: Guard) -> Observation | None:
-    [device], wire = guard.limiting, guard.wire
-    may, limit = wire.carrying, _limit(guard)
-    if limit is None or not isinstance(may, Carrying):
-        return None
-    rating, most = device_rating(device), from_table(limit, "Intrip")
-    if exceeds(rating, may.device_limit) or not exceeds(rating, most):
-        return None  # too large by its rating already: said elsewhere
-    smaller = wire.code.previous_rating(most.number)
+def _observation(answer: Allowed, most: Value) -> Observation:
+    [device], wire = answer.limiting, answer.wire
+    rating, may = device_rating(device), wire.carrying
+    assert isinstance(may, Carrying)
     return Observation(
         message=f"`{device.name}`, {rating}, fits `{wire.name}` ({wire.size.name}, {may.value}) by "
         f"its rating, but trips too late for it: by the current at which it surely opens, at most "
@@ -93,21 +87,12 @@ def _observation(guard: Guard) -> Observation | None:
         on=(wire, device.device),
         values=(rating, most, may.value),
         margin=margin_below(rating, most),
-        remedy=_remedy(guard, smaller),
+        remedy=_remedy(device, wire, wire.code.previous_rating(most.number)),
     )
 
 
-def _limit(guard: Guard) -> TableValue | None:
-    [device], wire = guard.limiting, guard.wire
-    named = getattr(device.device, "style", None)
-    if named is None or wire.too_hot or not isinstance(wire.carrying, Carrying):
-        return None
-    return wire.code.overload_rating(wire.carrying.value.number, style(named))
-
-
-def _remedy(guard: Guard, amps: float) -> Remedy:
+def _remedy(device: Passage, wire: WireStudy, amps: float) -> Remedy:
     """A smaller device, where that still carries the lasting current."""
-    [device], wire = guard.limiting, guard.wire
     current = wire.current.number if wire.current is not None else 0.0
     if amps < current * (1.0 - 1e-9):
         return Remedy(f"use larger conductors for `{wire.name}`, or a device that trips earlier")

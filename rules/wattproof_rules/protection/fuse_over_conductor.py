@@ -10,10 +10,9 @@ from wattproof.rule import Clause, Edit, Located, Observation, Remedy, rule, war
 from wattproof.study import Study
 from wattproof.study.assumptions.devices import NO_DEVICE_PLACE
 from wattproof.study.assumptions.ratings import device_rating
-from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.limits import margin_below
 from wattproof.study.protection.answers import Allowed
 from wattproof.study.wiring.devices import rated
-from wattproof.study.wiring.wires import Carrying, WireStudy
 from wattproof.working import Value
 from wattproof_rules.plans import plan
 
@@ -131,7 +130,7 @@ def _over_output(answer: Allowed, most: Value, study: Study) -> Observation | No
     """What a charger gives into a wire that is not there to carry it."""
     wire, [source] = answer.wire, answer.sources
     may = wire.carrying
-    if isinstance(may, str) or (wire.current is not None and exceeds(wire.current, may.value)):
+    if isinstance(may, str) or wire.is_overloaded:
         return None  # too small for what it carries every day, which is said elsewhere
     what = (
         f"{_named(answer.devices)} ({_rating(answer)}) lets it last"
@@ -211,7 +210,7 @@ def _remedy(answer: Allowed, rating: Value, study: Study) -> Remedy | str:
     """The largest device that protects it, or the smallest wire that the device protects."""
     wire, devices, fed_at = answer.wire, answer.devices, answer.fed_at
     bank = answer.guard.bank if answer.guard is not None else None
-    thicker = next((w for w in wire.larger_sizes() if _protects(answer.lasting, w)), None)
+    thicker = next((w for w in wire.larger_sizes() if w.is_protected_by(answer.lasting)), None)
     in_wire = Remedy("")
     if thicker is not None:
         words = f"use {thicker.size.name} for `{wire.name}`"
@@ -229,12 +228,6 @@ def _remedy(answer: Allowed, rating: Value, study: Study) -> Remedy | str:
         in_device = Remedy(words, ((rated(devices[0], fitting),),))
     words = "; or ".join(way.words for way in (in_device, in_wire) if way.words)
     return Remedy(words, (*in_device.ways, *in_wire.ways))
-
-
-def _protects(rating: Value, wire: WireStudy) -> bool:
-    """True where a device of that rating protects the wire."""
-    may = wire.carrying
-    return isinstance(may, Carrying) and not exceeds(rating, may.device_limit)
 
 
 def _bears(device: Passage, rating: float, study: Study) -> bool:

@@ -7,16 +7,11 @@ from collections.abc import Iterator
 from wattproof.codes import NotTabulated
 from wattproof.rule import Clause, Edit, Observation, Remedy, rule
 from wattproof.study import Study
-from wattproof.study.assumptions.ratings import device_rating
-from wattproof.study.limits import exceeds, margin_below
-from wattproof.study.protection.guards import Guard
-from wattproof.study.site.climate import from_table
+from wattproof.study.limits import margin_below
+from wattproof.study.protection.larger_device import exposed
 from wattproof.study.wiring.devices import DeviceStudy, rated
-from wattproof.study.wiring.wires import Carrying, WireStudy
-from wattproof.working import Value, tabled
+from wattproof.working import Value
 from wattproof_rules.plans import plan
-
-BLADES = ("blade", "mini-blade", "large-blade")
 
 BASIS = {
     "nec-2023": Clause(
@@ -61,8 +56,9 @@ def fuse_under_load(study: Study) -> Iterator[Observation]:
             continue
         if device.side == "array" and name in of_strings:
             continue  # string fuses have a rule of their own
-        needed = _needed(device, device.current, study)
-        if exceeds(needed, device.rating):
+        code = study.codes.of(device.side)
+        if device.is_too_small(code):
+            needed = device.least_rating(device.current, code)
             yield Observation(
                 message=f"{device.kind} `{name}` ({device.rating}) carries {device.current} for "
                 f"long, and should be rated at least {needed}",
@@ -73,16 +69,6 @@ def fuse_under_load(study: Study) -> Iterator[Observation]:
             )
 
 
-def _needed(device: DeviceStudy, current: Value, study: Study) -> Value:
-    """The rating that bears its lasting current (A)."""
-    factor = from_table(study.codes.of(device.side).continuous_factor, "kcontinuous")
-    made = device.style
-    if made is not None and made.name in BLADES and factor.number < 1.25:
-        source = "common practice of makers: at most 80 % of the rating"
-        factor = tabled(1.25, "", "kblade", "allowance for a blade fuse", source)
-    return (factor * current).named(f"Inmin({device.name})", f"least rating of {device.name}", "A")
-
-
 def _remedy(device: DeviceStudy, needed: Value, study: Study) -> Remedy | str:
     """The next standard rating, and the wires that it would no longer protect made thicker."""
     try:
@@ -90,37 +76,10 @@ def _remedy(device: DeviceStudy, needed: Value, study: Study) -> Remedy | str:
     except NotTabulated:
         return f"divide the circuit: no standard rating reaches {needed}"
     own, words = rated(device.passages[0], rating), f"use {rating:g} A"
-    wires = {g.wire.name: g for g in study.protection.guards if _is_too_thin(g, device, rating)}
-    thicker = [_thicker(guard, device, rating) for guard in wires.values()]
-    sizes = [wire for wire in thicker if wire is not None]
-    if len(sizes) < len(thicker):
+    wires = exposed(study.protection.guards, device, rating)
+    sizes = [thicker for each in wires if (thicker := each.thicker()) is not None]
+    if len(sizes) < len(wires):
         return f"{words}, with wires that it protects"
     listed = " and ".join(f"{wire.size.name} for `{wire.name}`" for wire in sizes)
     with_it = f", and {listed}, which {rating:g} A does not protect as it is" if sizes else ""
     return Remedy(f"{words}{with_it}", ((own, *(wire.as_change for wire in sizes)),))
-
-
-def _is_too_thin(guard: Guard, device: DeviceStudy, rating: float) -> bool:
-    """True for a stretch of wire behind it that the proposed rating (A) does not protect."""
-    may = guard.wire.carrying
-    if not set(device.passages) & set(guard.limiting) or isinstance(may, str):
-        return False
-    into = [device_rating(passage).number for passage in guard.into]
-    through = _through(guard, device, rating)
-    least = min(through, sum(into)) if into else through
-    return not guard.wire.too_hot and least > may.device_limit.number * (1.0 + 1e-9)
-
-
-def _through(guard: Guard, device: DeviceStudy, rating: float) -> float:
-    """What can flow for long into the stretch with the proposed rating (A)."""
-    return guard.rating.number - device.rating.number + rating
-
-
-def _thicker(guard: Guard, device: DeviceStudy, rating: float) -> WireStudy | None:
-    """The smallest size of the wire that is protected then."""
-    through = _through(guard, device, rating)
-    for proposed in guard.wire.larger_sizes():
-        may = proposed.carrying
-        if isinstance(may, Carrying) and through <= may.device_limit.number * (1.0 + 1e-9):
-            return proposed
-    return None

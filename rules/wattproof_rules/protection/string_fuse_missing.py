@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from wattproof.circuit import Conductor
 from wattproof.remedies.proposals import fuse_in, photovoltaic_fuse
 from wattproof.rule import Addition, Clause, Edit, Observation, Remedy, rule, warning
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy, Backflow
-from wattproof.study.limits import exceeds, margin_below
-from wattproof.study.wiring.wires import Carrying
+from wattproof.study.array.string_fuses import most_without
+from wattproof.study.limits import margin_below
+from wattproof.study.protection.answers import Allowed
 from wattproof.working import Value
 from wattproof_rules.plans import plan
 
@@ -87,8 +89,13 @@ BASIS = {
     faulty=Edit("max_series_fuse: 15 A", "max_series_fuse: 10 A"),
 )
 def string_fuse_missing(study: Study) -> Iterator[Observation]:
+    thin = {
+        answer.part: answer
+        for answer in study.protection.allowed
+        if answer.kind == "siblings" and answer.reason == "no device" and not answer.wire.cooled
+    }
     for array in study.array.arrays:
-        bare = [_Bare(flow, _limit(flow, study)) for flow in array.backflows if not flow.devices]
+        bare = [_bare(flow, thin) for flow in array.backflows if not flow.devices]
         found = [b for b in bare if b.fails]
         failing = [b for b in found if not b.has_diode]
         yield from _behind_diodes([b for b in found if b.has_diode])
@@ -104,14 +111,11 @@ class _Limit(NamedTuple):
 
 
 class _Bare(NamedTuple):
-    """A string without a device of its own, and what it stands."""
+    """A string without a device of its own, what it stands, and whether more can flow."""
 
     flow: Backflow
     limit: _Limit
-
-    @property
-    def fails(self) -> bool:
-        return self.flow.current is not None and exceeds(self.flow.current, self.limit.amps)
+    fails: bool
 
     @property
     def has_diode(self) -> bool:
@@ -130,15 +134,14 @@ class _Bare(NamedTuple):
         return margin_below(current, self.limit.amps) if current is not None else 1.0
 
 
-def _limit(flow: Backflow, study: Study) -> _Limit:
-    """The smaller of its modules' label and what its leads carry."""
-    string = flow.string
-    limits = [_Limit(string.max_series_fuse, "its modules stand")]
-    for name in dict.fromkeys(lead.name for lead in flow.leads):
-        lead = study.wiring.wires[name]
-        if isinstance(lead.carrying, Carrying) and not lead.too_hot:  # that is told by itself
-            limits.append(_Limit(lead.carrying.value, f"its lead `{name}` carries"))
-    return min(limits, key=lambda limit: limit.amps.number)
+def _bare(flow: Backflow, thin: dict[Conductor, Allowed]) -> _Bare:
+    """By the smaller of its modules' label and what those of its leads carry that are too thin."""
+    limits = [_Limit(flow.string.max_series_fuse, "its modules stand")]
+    for answer in (thin[lead] for lead in flow.leads if lead in thin):
+        if answer.most is not None:
+            limits.append(_Limit(answer.most, f"its lead `{answer.wire.name}` carries"))
+    least = min(limits, key=lambda limit: limit.amps.number)
+    return _Bare(flow, least, flow.harms or len(limits) > 1)
 
 
 def _observation(bare: list[_Bare], study: Study, array: ArrayStudy) -> Observation:
@@ -238,5 +241,4 @@ def _most_without(flow: Backflow, study: Study, limit: float) -> int:
     """How many alike strings may be in parallel without fuses; 0 where the battery feeds too."""
     if flow.from_battery:
         return 0
-    one = study.codes.array.reverse_current_factor.value * flow.string.isc("standard").number
-    return int(limit / one * (1.0 + 1e-9)) + 1
+    return most_without(flow.string.isc("standard"), limit, study.codes.array)

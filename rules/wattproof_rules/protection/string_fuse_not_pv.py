@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from wattproof.remedies.proposals import photovoltaic_fuse, values_of
 from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule
 from wattproof.study import Study
-from wattproof.study.limits import exceeds
 from wattproof.study.wiring.devices import DeviceStudy
 from wattproof.working import Value
 from wattproof_rules.plans import plan
@@ -68,7 +67,7 @@ def string_fuse_not_pv(study: Study) -> Iterator[Observation]:
         made = device.style
         if device.array is None or made is None or made.kind != "fuse" or made.pv_rated:
             continue
-        if device.dc is False or not _stands_voltage(device):
+        if device.dc is False or device.rated_voltage is None or device.is_over_voltage:
             continue  # which has a finding of its own
         yield Observation(
             message=f"`{device.name}` in the {device.array.name} is a {made.title}, which is not "
@@ -78,11 +77,6 @@ def string_fuse_not_pv(study: Study) -> Iterator[Observation]:
             remedy=_remedy(device),
             level="note" if device.volts is not None and device.volts <= LOW else None,
         )
-
-
-def _stands_voltage(device: DeviceStudy) -> bool:
-    volts, rated = device.volts, device.rated_voltage
-    return volts is not None and rated is not None and not exceeds(volts, rated)
 
 
 def _remedy(device: DeviceStudy) -> Remedy:

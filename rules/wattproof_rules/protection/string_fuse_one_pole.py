@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from wattproof.rule import Clause, Edit, Located, Observation, rule, warning
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy, Backflow
-from wattproof.study.limits import exceeds
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -55,17 +54,12 @@ def string_fuse_one_pole(study: Study) -> Iterator[Observation]:
     for array in study.array.arrays:
         if study.wiring.is_grounded(array) or study.array.is_unplugged(array):
             continue
-        fused = [flow for flow in array.backflows if flow.devices and _matters(flow, study)]
+        fused = [flow for flow in array.backflows if flow.devices and flow.would_harm]
         poles = {frozenset(device.pole for device in flow.devices) for flow in fused}
         single = [flow for flow in fused if len({device.pole for device in flow.devices}) == 1]
         mixed = len({pole for each in poles for pole in each}) > 1 and len(poles) > 1
         if single and (study.codes.array.string_fuses_in_both_poles is not None or mixed):
             yield _observation(single, array, mixed)
-
-
-def _matters(flow: Backflow, study: Study) -> bool:
-    """True where more can be pushed back into a string than its modules stand."""
-    return flow.unlimited is not None and exceeds(flow.unlimited, flow.string.max_series_fuse)
 
 
 def _observation(flows: list[Backflow], array: ArrayStudy, mixed: bool) -> Observation:

@@ -10,7 +10,7 @@ from wattproof.rule import Clause, Edit, Observation, Remedy, rule, warning
 from wattproof.study import Study
 from wattproof.study.array.arrays import Backflow
 from wattproof.study.assumptions.ratings import device_rating
-from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.limits import margin_below
 from wattproof.study.wiring.devices import rated
 from wattproof.working import Value
 from wattproof_rules.plans import plan
@@ -112,7 +112,7 @@ def _checked(flow: Backflow, pushed: Value) -> Iterator[Observation]:
         return
     rating, window = device_rating(passage), flow.string.fuse_window
     over_label = flow.is_over_label
-    if over_label and exceeds(pushed, window.label):
+    if over_label and flow.would_harm:
         yield _observation(flow, passage, window.label, _over_label(flow, pushed), None)
     elif window.upper is not None and not window.under_upper(rating.number):
         string = flow.string

@@ -91,7 +91,7 @@ def _at_work(reading: ArrayReading) -> Observation:
 
 def _newly_fails(reading: ArrayReading) -> bool:
     """True where the cold voltage passes by the plan, and surely fails by the reading."""
-    planned = exceeds(reading.array.voc("coldest"), reading.input_limit)
+    planned = reading.array.is_over_input("coldest")
     return reading.cold_fails and not planned
 
 

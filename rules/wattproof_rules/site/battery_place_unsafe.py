@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from wattproof.rule import Change, Clause, Edit, Observation, Remedy, danger, rule
 from wattproof.study import Study
-from wattproof.study.battery.side import BankStudy
+from wattproof.study.battery.bank import BankStudy
 from wattproof.study.site.places import Placed
 from wattproof_rules.plans import plan
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
 from wattproof.study import Study
-from wattproof.study.battery.side import BankStudy
+from wattproof.study.battery.bank import BankStudy
 from wattproof.study.wiring.closing import NotClosed
 from wattproof_rules.plans import plan
 

@@ -6,9 +6,8 @@ from collections.abc import Iterator
 
 from wattproof.rule import Clause, Edit, Observation, Remedy, rule, warning
 from wattproof.study import Study
-from wattproof.study.limits import exceeds, margin_below
-from wattproof.study.site.climate import from_table
-from wattproof.study.wiring.wires import Carrying, WireStudy
+from wattproof.study.limits import margin_below
+from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Value
 from wattproof_rules.plans import plan
 
@@ -79,7 +78,6 @@ BASIS = {
 )
 def conductor_too_small(study: Study) -> Iterator[Observation]:
     for placed in study.wiring.wires.values():
-        factor = from_table(placed.code.continuous_factor, "kcontinuous")
         wire = placed.in_bearable_air  # that the air is too hot for it is said elsewhere
         if wire.cooled and wire.insulation.assumptions:
             continue  # with another insulation it would not be
@@ -87,8 +85,8 @@ def conductor_too_small(study: Study) -> Iterator[Observation]:
             if wire.current is not None:
                 yield _unknown(wire, wire.current, wire.carrying)
             continue
-        over = [t for t in _tests(wire, factor, wire.carrying) if exceeds(*t)]
-        if not over:
+        over = wire.fails(wire.current) if wire.current is not None else ()
+        if not over or wire.current is None:
             continue
         need, may = min(over, key=lambda test: margin_below(*test))
         yield Observation(
@@ -97,25 +95,15 @@ def conductor_too_small(study: Study) -> Iterator[Observation]:
             on=(wire,),
             values=(need, may),
             margin=margin_below(need, may),
-            remedy=_remedy(wire, factor),
-            level="note" if _spare_only(wire, study, wire.carrying) else None,
+            remedy=_remedy(wire, wire.current),
+            level="note" if _spare_only(wire, study) else None,
             cause=f"{wire.current}",
         )
 
 
-def _tests(wire: WireStudy, factor: Value, may: Carrying) -> list[tuple[Value, Value]]:
-    """What the wire has to carry against what it may, by each of the two tests."""
-    if wire.current is None:
-        return []
-    words = f"lasting current of {wire.name} with the allowance for long duration"
-    lasting = (factor * wire.current).named(f"Idesign({wire.name})", words, "A")
-    return [(lasting, may.continuous_limit), (wire.current, may.value)]
-
-
-def _spare_only(wire: WireStudy, study: Study, may: Carrying) -> bool:
+def _spare_only(wire: WireStudy, study: Study) -> bool:
     """True where it carries its current, and lacks a spare quarter that no named rules ask for."""
-    named = study.plan.code is not None
-    return not named and wire.current is not None and not exceeds(wire.current, may.value)
+    return study.plan.code is None and not wire.is_overloaded
 
 
 def _unknown(wire: WireStudy, current: Value, why: str) -> Observation:
@@ -128,13 +116,13 @@ def _unknown(wire: WireStudy, current: Value, why: str) -> Observation:
     )
 
 
-def _remedy(wire: WireStudy, factor: Value) -> Remedy | str:
+def _remedy(wire: WireStudy, current: Value) -> Remedy | str:
     """The smallest size that carries the current in the same place."""
     for proposed in wire.larger_sizes():
         may = proposed.carrying
         if isinstance(may, str):
             continue
-        if not any(exceeds(*test) for test in _tests(proposed, factor, may)):
+        if not proposed.fails(current):
             words = f"use {proposed.size.name} of the same kind ({may.value})"
             return Remedy(words, ((proposed.as_change,),))
     return "no single size in the tables will do: run conductors in parallel, or raise the voltage"

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from wattproof.rule import Clause, Edit, Observation, Remedy, rule, warning
 from wattproof.study import Study
-from wattproof.study.limits import exceeds, margin_below
-from wattproof.study.wiring.wires import Carrying, WireStudy
+from wattproof.study.limits import margin_below
+from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Value
 from wattproof_rules.plans import plan
 
@@ -92,8 +92,7 @@ def negative_smaller_than_positive(study: Study) -> Iterator[Observation]:
 def _remedy(wire: WireStudy, rating: Value) -> Remedy | str:
     """The smallest size that the device protects."""
     for proposed in wire.larger_sizes():
-        may = proposed.carrying
-        if isinstance(may, Carrying) and not exceeds(rating, may.device_limit):
+        if proposed.is_protected_by(rating):
             words = f"use {proposed.size.name} for `{wire.name}`, as for the positive"
             return Remedy(words, ((proposed.as_change,),))
     return "use a smaller device in the positive, or divide the circuit"

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from wattproof.codes import NotTabulated
 from wattproof.rule import Change, Clause, Edit, Observation, Remedy, practice, rule, warning
 from wattproof.study import Study
-from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.limits import margin_below
 from wattproof.study.protection.panels import PanelStudy
 from wattproof.study.wiring.devices import rated
 from wattproof_rules.plans import plan
@@ -70,8 +70,8 @@ wires:
 )
 def panel_over_rating(study: Study) -> Iterator[Observation]:
     for panel in study.protection.panels:
-        rating, drawn, most = panel.rating, panel.drawn, panel.most
-        if drawn is not None and exceeds(drawn, rating):
+        rating, drawn, most = panel.rating, panel.drawn, panel.held.through
+        if drawn is not None and panel.is_overloaded:
             yield Observation(
                 message=f"the loads of `{panel.name}` draw {drawn} together, and it is rated "
                 f"{rating}",
@@ -80,7 +80,7 @@ def panel_over_rating(study: Study) -> Iterator[Observation]:
                 margin=margin_below(drawn, rating),
                 remedy=_larger(panel.name, f"{math.ceil(drawn.number - 1e-9)} A"),
             )
-        elif exceeds(most, rating):
+        elif panel.held.reason is not None:
             yield Observation(
                 message=f"up to {most} can flow in `{panel.name}` before anything opens, and it is "
                 f"rated {rating}",

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule, warning
 from wattproof.study import Study
-from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.limits import margin_below
 from wattproof.study.wiring.devices import DeviceStudy
 from wattproof.working import Value
 from wattproof_rules.plans import plan
@@ -71,7 +71,7 @@ def switch_not_load_break(study: Study) -> Iterator[Observation]:
             continue
         if device.load_break is False:
             yield _no_load(device, device.current)
-        elif exceeds(device.current, device.rating):
+        elif device.is_overloaded:
             yield _too_small(device, device.current)
 
 
@@ -106,7 +106,7 @@ def _too_small(device: DeviceStudy, current: Value) -> Observation:
 
 def _rated(device: DeviceStudy, current: Value) -> tuple[Change, ...]:
     """Its rating where the present one is too small."""
-    if not exceeds(current, device.rating):
+    if not device.is_overloaded:
         return ()
     return (Change(device.name, "rating", f"{_whole(current)} A"),)
 

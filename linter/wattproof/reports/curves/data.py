@@ -9,9 +9,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, TypeAlias
 
-from wattproof.study.limits import exceeds
 from wattproof.study.site.states import WORDS, State
-from wattproof.working import Assumption, declared
+from wattproof.working import Assumption
 
 if TYPE_CHECKING:
     from wattproof.study import Study
@@ -152,7 +151,6 @@ def _state(study: CurveStudy, state: State) -> StateCurve:
     voltage, current, power = study.maximum(state)
     best = Spot(voltage.number, current.number, power.number)
     maxima = [Spot(m.voltage, m.current, m.power) for m in study.maxima(state)]
-    limit = declared(study.array.controller.input_limit, "Umax", "highest input voltage")
     return StateCurve(
         state,
         WORDS[state],
@@ -161,7 +159,7 @@ def _state(study: CurveStudy, state: State) -> StateCurve:
         tuple(spot for spot in maxima if spot != best),
         str(study.mismatch(state)),
         _work(study, study.operating(state)),
-        exceeds(study.array.voc(state), limit),
+        study.array.is_over_input(state),
     )
 
 

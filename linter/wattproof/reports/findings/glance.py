@@ -123,6 +123,10 @@ def _listed(found: list[Finding]) -> str:
     return enumerated(parts) if parts else "nothing"
 
 
+def _no_fault(rule: str) -> str:
+    return f"no {rule} found a fault in what the plan declares"
+
+
 def _nothing(result: Result, found: list[Finding]) -> str:
     """What was found all the same, and what was not told. Never that a plan is sound."""
     open_ones = sum(not q.marginal for q in result.questions)
@@ -136,4 +140,4 @@ def _nothing(result: Result, found: list[Finding]) -> str:
         looked = numbered(labels, "label")
         parts.append(f"in what is told; {looked} to look up")
     rule = "rule that ran" if result.settings.off else "rule"
-    return "nothing found " + " and ".join(parts) if parts else f"no {rule} found a fault"
+    return "nothing found " + " and ".join(parts) if parts else _no_fault(rule)

@@ -9,7 +9,7 @@ from typing import Final
 from wattproof.engine import Result
 from wattproof.finding import Finding
 from wattproof.reports.findings.head import about, head_lines, verdict_lines
-from wattproof.reports.findings.summary import counted, ran, verdict
+from wattproof.reports.findings.summary import counted, ran
 from wattproof.reports.findings.telling import (
     Numbers,
     Told,
@@ -76,7 +76,6 @@ def _plan(result: Result, working: bool, paint: Paint) -> Iterator[str]:
     yield ""
     yield from labelled("Result", counted(result))
     yield from labelled("", ran(result))
-    yield from labelled("", verdict(result))
     yield ""
     yield from verdict_lines(result, paint)
 

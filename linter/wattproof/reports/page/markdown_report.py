@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 from wattproof.engine import Result
 from wattproof.finding import Finding
 from wattproof.reports.curves import data as curves_data
-from wattproof.reports.findings import summary
+from wattproof.reports.findings import glance, summary
 from wattproof.reports.findings.telling import (
     Numbers,
     as_told,
@@ -78,7 +78,8 @@ def _plan(result: Result) -> Iterator[str]:
     if result.seen:
         yield escaped(result.seen)
         yield ""
-    yield f"**{escaped(summary.verdict(result))}**"
+    verdict = glance.verdict_of(result)
+    yield f"**{escaped(f'{verdict.signal}: {verdict.says}.')}**"
     yield ""
     ran = summary.ran(result)
     yield f"{summary.counted(result)}{f'; {ran}' if ran else ''}."

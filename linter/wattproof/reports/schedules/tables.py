@@ -91,6 +91,8 @@ _BEFORE_IT: Final = ("short enough", "too far", "belongs to another source")
 
 def _protection(protection: Protection) -> str:
     devices = " and ".join(f"{name} {rating}" for name, rating in protection.devices)
+    if protection.of_return and devices:
+        devices = f"{devices} in the positive"
     verdict = _VERDICTS[protection.verdict]
     if protection.verdict == "short enough" and not devices:
         return f"{NOTHING}, and short enough without"

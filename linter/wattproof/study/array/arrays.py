@@ -41,7 +41,7 @@ from wattproof.study.assumptions.ratings import device_rating
 from wattproof.study.limits import exceeds
 from wattproof.study.site.climate import Climate, from_table
 from wattproof.study.site.states import WORDS, State
-from wattproof.working import Value, largest, smallest, total
+from wattproof.working import Value, declared, largest, smallest, total
 
 Combine = Callable[[list[Value]], Value]
 
@@ -129,8 +129,19 @@ class Backflow:
         return min(self.devices, key=lambda device: device_rating(device).number, default=None)
 
     @property
+    def harms(self) -> bool:
+        """True where more can last backwards than its modules stand by their label."""
+        return self.current is not None and exceeds(self.current, self.string.max_series_fuse)
+
+    @property
+    def would_harm(self) -> bool:
+        """True where it would be so if no device were on the way."""
+        pushed = self.unlimited
+        return pushed is not None and exceeds(pushed, self.string.max_series_fuse)
+
+    @property
     def is_over_label(self) -> bool:
-        """True where that is over the maximum series fuse of its modules."""
+        """True where the rating of the device that guards it is over that label."""
         device = self.guarded_by
         return device is not None and exceeds(device_rating(device), self.string.fuse_window.label)
 
@@ -308,6 +319,16 @@ class ArrayStudy:
     def chains(self) -> tuple[Chain, ...]:
         """Every set of unlike members that carry one current: mixed strings, groups in series."""
         return (*self._mixed_strings(), *self._groups_in_series(self.tree))
+
+    @cached_property
+    def input_limit(self) -> Value:
+        """The highest voltage that its controller's input stands (V)."""
+        written = self.controller.input_limit
+        return declared(written, "Umax", f"highest input voltage of {self.controller.name}")
+
+    def is_over_input(self, state: State, share: float = 1.0) -> bool:
+        """True where its open-circuit voltage in a state is over a share of that."""
+        return exceeds(self.voc(state), share * self.input_limit.number)
 
     @cached_property
     def backflows(self) -> tuple[Backflow, ...]:

@@ -50,6 +50,15 @@ class FuseWindow:
         return f"{', '.join(others)} or {last} A" if others else f"{last} A"
 
 
+def most_without(isc: Value, limit: float, code: BodyOfRules) -> int:
+    """How many alike strings of that current (A) may be in parallel without fuses.
+
+    limit: what one of them stands backwards (A). At least one.
+    """
+    one = code.reverse_current_factor.value * isc.number
+    return int(limit / one * (1.0 + SLACK)) + 1 if one else 1
+
+
 def fuse_window(name: str, isc: Value, label: Value, code: BodyOfRules) -> FuseWindow:
     """The window of a string with that short-circuit current and label (A)."""
     lower_factor, upper_factor = code.string_fuse_window(isc.number)

@@ -9,7 +9,8 @@ from wattproof.plan.array import String
 from wattproof.plan.fields import Named
 from wattproof.record import record
 from wattproof.study.array.strings import ModuleStudy, StringStudy
-from wattproof.study.battery.side import BankStudy, BatterySide
+from wattproof.study.battery.bank import BankStudy
+from wattproof.study.battery.side import BatterySide
 from wattproof.study.site.climate import Climate
 from wattproof.working import Value, total
 

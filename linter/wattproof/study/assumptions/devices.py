@@ -129,3 +129,14 @@ NO_VENT = Silence(
         "whether gas is led outside from {names}", "look for a hose or an opening at its top"
     ),
 )
+NOTHING_MORE = Assumed(0.0, "A", "what rings add to the first devices of all batteries")
+MANY_IN_RINGS = Silence(
+    key="ways through rings",
+    usual=NOTHING_MORE,
+    says="The first devices of all batteries count together for what can flow into `{subject}`, "
+    "which is no less than the truth: too much lies in rings or between batteries to try each way.",
+    instead="fewer rings, or a plan for each part of the installation",
+    symbol="ΔIn({subject})",
+    words="what rings add in {subject}",
+    unit="A",
+)

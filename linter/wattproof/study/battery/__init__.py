@@ -9,6 +9,7 @@ from wattproof.circuit import Circuit
 from wattproof.plan.fields import Named
 from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.batteries import NO_CUTOFF_IN_THE_COLD
+from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.compensation import Compensation, compensations
 from wattproof.study.battery.discharging import (
     Discharging,
@@ -29,7 +30,7 @@ from wattproof.study.battery.joined import (
     taps,
 )
 from wattproof.study.battery.positive_net import PositiveNet
-from wattproof.study.battery.side import BankStudy, BatterySide
+from wattproof.study.battery.side import BatterySide
 from wattproof.study.site import SiteSection
 from wattproof.study.site.places import coldest_cells_of, coldest_of
 from wattproof.working import Value

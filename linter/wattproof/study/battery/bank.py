@@ -28,6 +28,9 @@ from wattproof.study.assumptions.rows import PRACTICE
 from wattproof.words import enumerated
 from wattproof.working import Value, counted, declared, smallest, tabled
 
+APPLIANCES_STAND = 16.0
+"""V for each 12 V of the bank."""
+
 
 @record
 class BankStudy:
@@ -169,6 +172,13 @@ class BankStudy:
         number = EMPTY_PER_12_V.value[self.battery.chemistry] * self._twelves
         words = f"voltage of {self.name}, empty"
         return tabled(number, "V", f"Uempty({self.name})", words, PRACTICE)
+
+    @property
+    def appliances_stand(self) -> Value:
+        """Voltage that the appliances on it stand (V)."""
+        volts = APPLIANCES_STAND * max(1.0, round(self.nominal.number / 12.8))
+        words = "voltage that appliances stand"
+        return tabled(volts, "V", "Uload", words, f"{PRACTICE}, 16 V for each 12 V")
 
     @property
     def _twelves(self) -> float:

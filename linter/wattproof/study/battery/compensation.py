@@ -8,7 +8,8 @@ from wattproof.plan.power import Charger, Controller
 from wattproof.plan.root import Plan
 from wattproof.record import record
 from wattproof.study.assumptions.rows import PRACTICE
-from wattproof.study.battery.side import BankStudy, BatterySide
+from wattproof.study.battery.bank import BankStudy
+from wattproof.study.battery.side import BatterySide
 from wattproof.study.site.climate import Climate
 from wattproof.study.site.places import coldest_of, hottest_of
 from wattproof.working import Value, tabled

@@ -10,7 +10,8 @@ from wattproof.plan.fields import Named
 from wattproof.plan.power import Controller, Inverter, Load
 from wattproof.record import record
 from wattproof.study.assumptions.batteries import DISCHARGE_RATE, NO_DISCHARGE_LIMIT, UNEQUAL_SHARE
-from wattproof.study.battery.side import BankStudy, BatterySide
+from wattproof.study.battery.bank import BankStudy
+from wattproof.study.battery.side import BatterySide
 from wattproof.working import Value, counted, declared, smallest, tabled, total
 
 

@@ -13,7 +13,8 @@ from wattproof.plan.power import Charger, Controller
 from wattproof.plan.splitting import Selector
 from wattproof.plan.terminals import output_port, ports
 from wattproof.record import record
-from wattproof.study.battery.side import BankStudy, BatterySide
+from wattproof.study.battery.bank import BankStudy
+from wattproof.study.battery.side import BatterySide
 from wattproof.working import Value, counted
 
 _POLES = ("positive", "negative")

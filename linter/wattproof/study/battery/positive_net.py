@@ -27,13 +27,16 @@ from wattproof.circuit.groups import Groups
 from wattproof.circuit.walk import Walk, steps
 from wattproof.record import record
 from wattproof.study.assumptions.ratings import device_rating
-from wattproof.study.battery.side import BankStudy
+from wattproof.study.battery.bank import BankStudy
 from wattproof.working import Value, tabled, total
 
 Devices: TypeAlias = tuple[Passage, ...]
 
 MAX_MESH = 1000
-"""Elements in rings and between batteries of which every cut is tried; beyond, the nearest way."""
+"""Elements in rings and between batteries of which every cut is tried.
+
+Beyond, the first devices of all batteries count together: no less than what can flow.
+"""
 
 
 def battery_feed(array: Array, net: PositiveNet) -> Value | None:
@@ -53,12 +56,14 @@ class Fed(NamedTuple):
     """A side from which banks feed an element.
 
     end: where their current comes in. limiting: overcurrent devices whose ratings added up are the
-    least that cuts it off; empty where a way without any device leads to it.
+    least that cuts it off; empty where a way without any device leads to it. is_bounded: True where
+    it may be less, of a mesh too large to try every cut.
     """
 
     end: Terminal
     banks: tuple[BankStudy, ...]
     limiting: Devices
+    is_bounded: bool = False
 
 
 @record
@@ -88,6 +93,7 @@ class PositiveNet:
         self.circuit = circuit
         self.banks = {Terminal(bank.name, "", "positive"): bank for bank in banks}
         self.mesh = self._mesh()
+        self.is_bounded = len(self.mesh) > MAX_MESH
         self._limits: dict[Terminal, Devices] = {}
 
     @cached_property
@@ -100,6 +106,15 @@ class PositiveNet:
         """What limits for long the current into a short at each terminal that banks feed."""
         assert self.reached is not None
         return self._limits
+
+    def feeding(self, terminal: Terminal) -> frozenset[Conductor | Passage]:
+        """What brings current to a terminal, and takes none away from it."""
+        return frozenset(
+            each.element
+            for each in self.reached
+            if terminal in (each.element.start, each.element.end)
+            and all(side.end != terminal for side in each.sides)
+        )
 
     def _walk(self) -> Iterator[Reached]:
         used: set[Part] = set()
@@ -160,7 +175,8 @@ class PositiveNet:
         """What limits the current into a short in an element of the mesh, from either end."""
         ends = (element.start, element.end)
         cuts = [(e, cut) for e in ends if (cut := self._least_cut(e, element)) is not None]
-        return tuple(Fed(e, self._banks_at(e, element), cut) for e, cut in cuts)
+        banks_at = self._banks_at
+        return tuple(Fed(e, banks_at(e, element), cut, self.is_bounded) for e, cut in cuts)
 
     def _banks_at(
         self, target: Terminal, without: Conductor | Passage | None = None
@@ -186,8 +202,7 @@ class PositiveNet:
                 around[there].discard(element)
                 if len(around[there]) == 1 and there not in self.banks:
                     loose.append(there)
-        mesh = frozenset(e for es in around.values() for e in es)
-        return mesh if len(mesh) <= MAX_MESH else frozenset()
+        return frozenset(e for es in around.values() for e in es)
 
     def _reachable(self) -> dict[Terminal, tuple[Conductor | Passage, ...]]:
         return {t: self.circuit.around.get(t, ()) for t in self.circuit.walk(*self.banks)}
@@ -197,7 +212,8 @@ class PositiveNet:
     ) -> Devices | None:
         """The devices with the least sum of ratings that cut a terminal off all banks.
 
-        Empty where a way without any device leads to it, None where no bank reaches it.
+        Empty where a way without any device leads to it, None where no bank reaches it. In a
+        mesh that is too large, those that part all banks from everything.
         """
         groups, devices = _groups(self.mesh - {without})
         source, *others = self.banks
@@ -208,6 +224,10 @@ class PositiveNet:
         if source == sink:
             return ()
         edges = [(groups.of(d.start), groups.of(d.end), d) for d in devices]
+        if self.is_bounded:
+            reached = bool(self._banks_at(target, without))
+            first = tuple(device for a, b, device in edges if (a == source) != (b == source))
+            return first if reached else None
         room: dict[Terminal, dict[Terminal, float]] = {source: {}, sink: {}}
         for a, b, device in edges:
             rating = amps_of(device)

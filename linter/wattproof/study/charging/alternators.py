@@ -15,7 +15,8 @@ from wattproof.study.assumptions.units import (
     LITHIUM_AT_WORK_PER_12_V,
     LITHIUM_TAKES,
 )
-from wattproof.study.battery.side import BankStudy, BatterySide
+from wattproof.study.battery.bank import BankStudy
+from wattproof.study.battery.side import BatterySide
 from wattproof.study.wiring.grounding import Ground
 from wattproof.study.wiring.network import Network
 from wattproof.words import enumerated

@@ -8,7 +8,7 @@ from wattproof.circuit import Conductor, Part, Terminal
 from wattproof.circuit.walk import cheapest
 from wattproof.plan.starting import Starter
 from wattproof.record import record
-from wattproof.study.battery.side import BankStudy
+from wattproof.study.battery.bank import BankStudy
 from wattproof.study.wiring.network import Network
 from wattproof.working import Value, declared, total
 

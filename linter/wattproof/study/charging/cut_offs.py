@@ -10,7 +10,8 @@ from wattproof.plan.devices import Switch
 from wattproof.plan.power import Charger, Load
 from wattproof.plan.splitting import Isolator, Selector
 from wattproof.record import record
-from wattproof.study.battery.side import BankStudy, BatterySide
+from wattproof.study.battery.bank import BankStudy
+from wattproof.study.battery.side import BatterySide
 from wattproof.working import Value, declared
 
 

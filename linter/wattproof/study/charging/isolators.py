@@ -10,7 +10,8 @@ from wattproof.plan.root import Plan
 from wattproof.plan.splitting import Isolator
 from wattproof.record import record
 from wattproof.study.assumptions.rows import PRACTICE
-from wattproof.study.battery.side import BankStudy, BatterySide
+from wattproof.study.battery.bank import BankStudy
+from wattproof.study.battery.side import BatterySide
 from wattproof.working import Value, declared, tabled, total
 
 DROP = 0.7

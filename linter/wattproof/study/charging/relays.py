@@ -7,8 +7,9 @@ from collections.abc import Iterable, Iterator
 from wattproof.plan.devices import Switch
 from wattproof.plan.power import Controller
 from wattproof.record import record
+from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.joined import JoinedBanks
-from wattproof.study.battery.side import BankStudy, BatterySide
+from wattproof.study.battery.side import BatterySide
 from wattproof.study.curves.window import Window
 from wattproof.working import Value, declared
 

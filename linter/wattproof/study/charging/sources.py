@@ -8,7 +8,8 @@ from wattproof.plan.power import Charger, Controller
 from wattproof.record import record
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.assumptions.batteries import LEAD
-from wattproof.study.battery.side import BankStudy, BatterySide
+from wattproof.study.battery.bank import BankStudy
+from wattproof.study.battery.side import BatterySide
 from wattproof.study.limits import SLACK
 from wattproof.study.wiring.ports import at_once
 from wattproof.working import Value, smallest, total

@@ -11,7 +11,8 @@ from wattproof.plan.power import Inverter, Load
 from wattproof.record import record
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.array.switching import between_controller_and_banks
-from wattproof.study.battery.side import BankStudy, BatterySide
+from wattproof.study.battery.bank import BankStudy
+from wattproof.study.battery.side import BatterySide
 
 
 @record

@@ -9,7 +9,7 @@ from wattproof.study.array import ArraySection
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.assumptions import Assumer
 from wattproof.study.battery import BatterySection
-from wattproof.study.battery.side import BankStudy
+from wattproof.study.battery.bank import BankStudy
 from wattproof.study.curves.window import Window
 from wattproof.study.wiring import WiringSection
 

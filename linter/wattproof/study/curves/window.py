@@ -10,8 +10,8 @@ from wattproof.source import Text
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.units import NO_RUNNING_MARGIN
-from wattproof.study.battery.side import BankStudy
-from wattproof.study.limits import SLACK
+from wattproof.study.battery.bank import BankStudy
+from wattproof.study.limits import SLACK, exceeds
 from wattproof.working import Value, declared
 
 
@@ -91,6 +91,11 @@ class Window:
             return hot
         words = f"hot voltage at {self.name}, less the drop on the way"
         return (hot - self.lost).named(f"Uhot({self.name})", words, "V")
+
+    @property
+    def is_missed(self) -> bool:
+        """True where hot cells do not give what is needed."""
+        return self.needed is not None and exceeds(self.needed, self.hot)
 
     @property
     def as_tracker(self) -> Window:

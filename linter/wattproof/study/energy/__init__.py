@@ -9,7 +9,7 @@ from wattproof.circuit import Circuit
 from wattproof.study.array import ArraySection
 from wattproof.study.assumptions import Assumer
 from wattproof.study.battery import BatterySection
-from wattproof.study.battery.side import BankStudy
+from wattproof.study.battery.bank import BankStudy
 from wattproof.study.curves import CurvesSection
 from wattproof.study.site import SiteSection
 

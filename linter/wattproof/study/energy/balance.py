@@ -30,7 +30,8 @@ from wattproof.study.assumptions.energy import (
     WARMING_OVER_THE_DAY,
 )
 from wattproof.study.assumptions.rows import PRACTICE
-from wattproof.study.battery.side import BankStudy, BatterySide
+from wattproof.study.battery.bank import BankStudy
+from wattproof.study.battery.side import BatterySide
 from wattproof.study.curves.window import Window
 from wattproof.study.energy.daily_use import DAY, DailyUse, Taken
 from wattproof.study.energy.sun_hours import Period, Sun

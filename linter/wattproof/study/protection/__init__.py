@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import cached_property
 
-from wattproof.circuit import Circuit
+from wattproof.circuit import Circuit, Conductor
 from wattproof.codes import Bodies
 from wattproof.study.array import ArraySection
 from wattproof.study.assumptions import Assumer
@@ -20,6 +20,7 @@ from wattproof.study.protection.panels import PanelStudy, panels
 from wattproof.study.protection.ways import Ways
 from wattproof.study.site import SiteSection
 from wattproof.study.wiring import WiringSection
+from wattproof.study.wiring.wires import WireStudy
 
 
 class ProtectionSection:
@@ -93,6 +94,17 @@ class ProtectionSection:
         )
         return tuple(judge.all())
 
+    def is_cleared(self, wire: WireStudy) -> bool:
+        """True where devices in its way open before what lasts in a wire is too much for it.
+
+        One stretch is enough: what flows in a wire flows in all of it.
+        """
+        answers: dict[Conductor, list[Allowed]] = {}
+        for answer in self.allowed:
+            if answer.kind == "bank" and answer.wire.name == wire.name:
+                answers.setdefault(answer.part, []).append(answer)
+        return any(all(each.opens for each in own) for own in answers.values())
+
     @cached_property
     def duties(self) -> tuple[Duty, ...]:
         """What each overcurrent device of the battery side may have to break, and can."""
@@ -106,10 +118,10 @@ class ProtectionSection:
 
     @cached_property
     def held(self) -> tuple[Held, ...]:
-        """Switches, relays, plugs and bars, and what the fuse before them lets through."""
+        """Switches, relays, plugs, bars and panels, and what the fuse before them lets through."""
         return tuple(held(self._circuit, self._battery.positive_net, self._wiring.wires))
 
     @cached_property
     def panels(self) -> tuple[PanelStudy, ...]:
         """Every panel of known rating."""
-        return tuple(panels(self._circuit.plan, self._wiring.devices, self.guards))
+        return tuple(panels(self.held, self._wiring.devices, self.guards))

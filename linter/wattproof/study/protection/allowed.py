@@ -28,12 +28,14 @@ from wattproof.circuit import (
     is_overcurrent,
     other_end,
 )
-from wattproof.codes import Bodies
+from wattproof.codes import Bodies, style
 from wattproof.plan.power import Charger, Controller
 from wattproof.plan.terminals import output_port
 from wattproof.record import record
 from wattproof.study.array.arrays import ArrayStudy, Inflow
+from wattproof.study.assumptions.devices import MANY_IN_RINGS
 from wattproof.study.assumptions.ratings import device_rating
+from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.positive_net import (
     Devices,
     Fed,
@@ -41,7 +43,7 @@ from wattproof.study.battery.positive_net import (
     amps_of,
     rating_of,
 )
-from wattproof.study.battery.side import BankStudy, BatterySide
+from wattproof.study.battery.side import BatterySide
 from wattproof.study.limits import exceeds
 from wattproof.study.protection.answers import Allowed, Kind, Reason, Verdict, names_of
 from wattproof.study.protection.guards import Exit, Guard, first_devices
@@ -87,9 +89,11 @@ class Judge:
     def _from_banks(self, guard: Guard, side: Fed) -> Allowed:
         wire, part = guard.wire.in_bearable_air, guard.part
         names = tuple(bank.name for bank in side.banks)
-        lasting = rating_of(
-            side.limiting, f"ratings of the devices that feed {wire.name}, together", wire.name
-        )
+        words = f"ratings of the devices that feed {wire.name}, together"
+        lasting = rating_of(side.limiting, words, wire.name)
+        if side.is_bounded and side.limiting:
+            added = wire.assume.value(MANY_IN_RINGS, wire.name, wire.at)
+            lasting = (lasting + added).named(f"In({wire.name})", words, "A")
         may = wire.carrying
         most = may.device_limit if isinstance(may, Carrying) else None
         link = self._links.get(part)
@@ -128,9 +132,30 @@ class Judge:
             if unable:
                 why = f"{names_of(unable)} opens in time, and cannot break what a short drives"
                 return asked.answer("not allowed", "cannot break it", tuple(unable), why)
+            late = self._opens_in_time_up_to(limiting, wire)
             why = f"{names_of(limiting)} opens; {asked.lasting} protects up to {most}"
-            return asked.answer("cleared", None, named, why)
+            if late is not None:
+                why += f", and surely opens in time up to {late} only"
+            return asked._replace(in_time=late, limited_by=limiting).answer(
+                "cleared", None, named, why
+            )
         return self._tapped(asked, most, named)
+
+    def _opens_in_time_up_to(self, limiting: Devices, wire: WireStudy) -> Value | None:
+        """The largest rating (A) that surely opens in time, where one device is larger than that.
+
+        By the current at which a device of its style surely operates, where the body of rules asks
+        for that too; else None.
+        """
+        if len(limiting) != 1 or wire.cooled or not isinstance(wire.carrying, Carrying):
+            return None
+        [device] = limiting
+        named = getattr(device.device, "style", None)
+        if named is None:
+            return None
+        found = wire.code.overload_rating(wire.carrying.value.number, style(named))
+        most = from_table(found, "Intrip") if found is not None else None
+        return most if most is not None and exceeds(device_rating(device), most) else None
 
     def _tapped(self, asked: _Asked, most: Value, named: Devices) -> Allowed:
         """A stretch that what feeds it does not protect, before a device that does."""
@@ -203,8 +228,7 @@ class Judge:
         parts = {guard.part: guard for guard in self.guards if len(guard.sides) == 1}
         for guard in parts.values():
             end = guard.sides[0].end
-            may = guard.wire.carrying
-            fits = isinstance(may, Carrying) and not exceeds(guard.rating, may.device_limit)
+            fits = guard.wire.is_protected_by(guard.rating)
             here = () if fits or not guard.limiting else (*found.get(end, ()), guard.part)
             there = other_end(guard.part, end)
             found[there] = here
@@ -223,9 +247,8 @@ class Judge:
         for device in self.devices.values():
             if not device.is_overcurrent:
                 continue
-            rated, volts = device.rated_voltage, device.volts
-            over = rated is not None and volts is not None and exceeds(volts, rated)
-            if device.dc is False or (device.side == "battery" and over):
+            over = device.side == "battery" and device.is_over_voltage
+            if device.dc is False or over:
                 found.add(id(device.device))
         for duty in self.duties:
             if duty.too_low and duty.placed and not duty.backed_by:
@@ -257,7 +280,7 @@ class Judge:
         if isinstance(may, str):
             return asked.answer("not known", None, devices, str(may))
         asked = asked._replace(most=may.value)
-        if not exceeds(amps, may.value):
+        if may.bears(amps):
             why = f"{amps} at most, and the wire carries {may.value}"
             return asked.answer("limited", None, devices, why)
         asked = asked._replace(most=may.device_limit)
@@ -265,7 +288,7 @@ class Judge:
             first = min(devices, key=amps_of)
             rating = device_rating(first)
             lasting = asked._replace(lasting=amps if amps < rating else rating)
-            if not exceeds(rating, may.device_limit):
+            if may.is_protected_by(rating):
                 why = f"`{first.name}` opens; {rating} protects up to {may.device_limit}"
                 return lasting.answer("cleared", None, (first,), why)
             return self._tapped(lasting, may.device_limit, (first,))
@@ -299,7 +322,10 @@ class Judge:
             for part in wire.conductors:
                 cut = self.circuit.battery_side.get(part)
                 is_negative = part.start.pole == part.end.pole == "negative"
-                if is_negative and cut is not None and not cut.in_ring:
+                if is_negative and cut is not None and cut.in_ring:
+                    answer = self._shared_return(wire, part)
+                    yield from [answer] if answer is not None else []
+                elif is_negative and cut is not None:
                     sides = (_terminals(cut.before), _terminals(cut.after))
                     answers = [
                         answer
@@ -322,12 +348,50 @@ class Judge:
             limiting = limits.get(plus)
             if limiting:
                 found.append((sum(map(amps_of, limiting)), plus, limiting))
-        inside = (*self._own_before(part, part.start), *self._own_before(part, part.end))
         if not found:
             return None
         _, plus, limiting = max(found, key=lambda each: (each[0], each[1]))
         words = f"ratings of the devices that feed what {wire.name} returns, together"
         lasting = rating_of(limiting, words, wire.name)
+        end = part.start if part.start in near else part.end
+        return self._judged_return(wire, part, banks, end, plus, limiting, lasting)
+
+    def _shared_return(self, wire: WireStudy, part: Conductor) -> Allowed | None:
+        """What comes back through a negative beside others: of each way, its share by resistance.
+
+        The place behind the devices that let most of it through this one decides.
+        """
+        banks = tuple(self.battery_side.banks)
+        found: list[tuple[float, float, Terminal, Devices]] = []
+        for plus, limiting in self._positive_of(banks).items():
+            if plus.pole == "positive" and limiting:
+                share = self.network.share_of(part, plus)
+                found.append((share * sum(map(amps_of, limiting)), share, plus, limiting))
+        amps, share, plus, limiting = max(
+            found, key=lambda each: (each[0], each[2]), default=(0.0, 0.0, part.start, ())
+        )
+        if amps <= 0.0:
+            return None
+        words = f"ratings of the devices that feed what {wire.name} returns, together"
+        rating = rating_of(limiting, words, wire.name)
+        words = f"what {wire.name} returns of {rating}, by its share"
+        lasting = (Value(share, "", "s", f"share of {wire.name}") * rating).named(
+            f"Iback({wire.name})", words, "A"
+        )
+        return self._judged_return(wire, part, list(banks), part.start, plus, limiting, lasting)
+
+    def _judged_return(
+        self,
+        wire: WireStudy,
+        part: Conductor,
+        banks: list[str],
+        end: Terminal,
+        plus: Terminal,
+        limiting: Devices,
+        lasting: Value,
+    ) -> Allowed | None:
+        """Whether a negative stands what can come back through it for long (A)."""
+        inside = (*self._own_before(part, part.start), *self._own_before(part, part.end))
         own = min(inside, key=amps_of, default=None)
         if own is not None and amps_of(own) < lasting.number:
             limiting, lasting = (own,), device_rating(own)
@@ -335,7 +399,6 @@ class Judge:
         if own_positive and max(own_positive) >= lasting.number:
             return None  # its own positive is as thin and carries as much
         brings = self._bringing(plus, wire)
-        end = part.start if part.start in near else part.end
         may = wire.carrying
         most = may.device_limit if isinstance(may, Carrying) else None
         asked = _Asked(part, wire, "return", tuple(banks), end, lasting, most, None, None, brings)
@@ -389,7 +452,7 @@ class Judge:
             yield asked.answer("not known", None, (), str(may))
         elif wire.cooled and wire.insulation.assumptions:
             yield asked.answer("limited", None, (), "")  # said of its insulation
-        elif exceeds(own, may.value):
+        elif not may.bears(own):
             why = f"{own} is more than the wire carries ({may.value}), and nothing opens"
             yield asked._replace(most=may.value).answer("not allowed", "no device", (), why)
         else:
@@ -413,10 +476,13 @@ class Judge:
         if isinstance(may, str):
             return asked.answer("not known", None, inflow.devices, str(may))
         asked = asked._replace(most=may.value)
-        if not exceeds(unlimited, may.value):
+        if may.bears(unlimited):
             why = f"{unlimited} at most, and the wire carries {may.value}"
             return asked.answer("limited", None, inflow.devices, why)
         devices = inflow.devices
+        if not devices and may.bears(sustained):
+            why = f"{sustained} can last, and the wire carries {may.value}"
+            return asked.answer("limited", None, devices, why)
         if not devices and self._is_guarded(wire, array):
             return self._before_its_fuse(asked)
         if not devices and flow is not None:
@@ -425,7 +491,7 @@ class Judge:
             why = f"{sustained} can last, and the wire carries {may.value}"
             return asked.answer("not allowed", "no device", (), why)
         rating = smallest([device_rating(device) for device in devices])
-        if not exceeds(rating, may.device_limit) or not exceeds(sustained, may.value):
+        if may.is_protected_by(rating) or may.bears(sustained):
             why = f"{names_of(devices)} opens above {sustained}"
             return asked.answer("cleared", None, devices, why)
         asked = asked._replace(lasting=rating, most=may.device_limit)
@@ -464,6 +530,8 @@ class _Asked(NamedTuple):
     guard: Guard | None
     drives: Value | None = None
     brings: WireStudy | None = None
+    in_time: Value | None = None
+    limited_by: Devices = ()
 
     def answer(
         self,
@@ -495,6 +563,8 @@ class _Asked(NamedTuple):
             self.guard,
             self.brings,
             self.drives,
+            self.in_time,
+            self.limited_by,
         )
 
 

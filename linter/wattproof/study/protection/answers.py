@@ -59,7 +59,9 @@ class Allowed:
     bare, bare_at_most: how much conductor is without a device (m) and how much may be, where that
     decides. way: the way out of the bank that decides. guard: what banks feed it through. brings:
     for a negative, the wire whose current comes back through it. drives: what a limited source
-    gives before anything opens (A).
+    gives before anything opens (A). in_time: where the one device fits by its rating, but surely
+    opens only above what the conductor stands: the largest rating that opens in time (A).
+    limited_by: the devices that limit the current, where they are not those that are named.
     """
 
     part: Conductor
@@ -79,6 +81,24 @@ class Allowed:
     guard: Guard | None = None
     brings: WireStudy | None = None
     drives: Value | None = None
+    in_time: Value | None = None
+    limited_by: Devices = ()
+
+    @property
+    def limiting(self) -> Devices:
+        """Those that limit the current: the stretch's own, or what stands before them."""
+        return self.limited_by or self.devices
+
+    @property
+    def opens(self) -> bool:
+        """True where a device of fitting rating is in the way of all that comes in here."""
+        near = self.verdict == "short enough" and self.way is None and bool(self.devices)
+        return near or self.verdict in ("cleared", "limited")
+
+    @property
+    def trips_late(self) -> bool:
+        """True where the device fits by its rating, and surely opens only after harm is done."""
+        return self.in_time is not None
 
     @property
     def bare_length(self) -> Value:

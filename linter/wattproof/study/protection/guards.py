@@ -34,6 +34,7 @@ from wattproof.plan.splitting import Isolator
 from wattproof.plan.starting import Starter
 from wattproof.record import record
 from wattproof.study.assumptions.batteries import LEAD
+from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.positive_net import (
     Devices,
     Fed,
@@ -41,7 +42,7 @@ from wattproof.study.battery.positive_net import (
     amps_of,
     rating_of,
 )
-from wattproof.study.battery.side import BankStudy, BatterySide
+from wattproof.study.battery.side import BatterySide
 from wattproof.study.protection.spans import Span, length_of, span_of
 from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Value

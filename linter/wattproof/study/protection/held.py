@@ -10,8 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from wattproof.circuit import Circuit, Conductor, Passage, Terminal, is_overcurrent
-from wattproof.plan.devices import Busbar
+from wattproof.circuit import Circuit, Conductor, Element, Passage, Terminal, is_overcurrent
 from wattproof.plan.fields import Named
 from wattproof.record import record
 from wattproof.study.battery.positive_net import (
@@ -50,7 +49,7 @@ class Held:
 
 
 def held(circuit: Circuit, net: PositiveNet, wires: dict[str, WireStudy]) -> Iterator[Held]:
-    """Every switch, relay, plug and bar of known rating that banks feed through a device."""
+    """Every switch, relay, plug, bar and panel of known rating that banks feed."""
     for reached in net.reached:
         element = reached.element
         if isinstance(element, Passage) and not is_overcurrent(element):
@@ -66,6 +65,7 @@ def held(circuit: Circuit, net: PositiveNet, wires: dict[str, WireStudy]) -> Ite
             yield Held(element.name, "switch", element.device, rating, most, through)
     yield from _plugs(circuit, net, wires)
     yield from _bars(circuit, net)
+    yield from _panels(circuit, net)
 
 
 def _plugs(circuit: Circuit, net: PositiveNet, wires: dict[str, WireStudy]) -> Iterator[Held]:
@@ -98,10 +98,35 @@ def _bars(circuit: Circuit, net: PositiveNet) -> Iterator[Held]:
         yield Held(str(bar.name), "bar", bar, rating, most, through)
 
 
-def _behind(bar: Busbar, terminal: Terminal, fed: Devices, circuit: Circuit) -> Devices:
-    """The smaller of what feeds a bar and what its branches let through together."""
+def _panels(circuit: Circuit, net: PositiveNet) -> Iterator[Held]:
+    """Panels of known rating: what feeds them, or all their ways together."""
+    for panel in circuit.plan.distribution.values():
+        terminal = Terminal(str(panel.name), "", "positive")
+        if panel.rating is None:
+            continue
+        most = _behind(panel, terminal, net.at.get(terminal, ()), circuit, net.feeding(terminal))
+        rating = declared(panel.rating, f"In({panel.name})", f"rating of {panel.name}")
+        words = f"what can flow in {panel.name} before anything opens"
+        through = rating_of(most, words, str(panel.name))
+        named = through.named(f"Imax({panel.name})", words, "A")
+        yield Held(str(panel.name), "panel", panel, rating, most, named)
+
+
+def _behind(
+    bar: Named,
+    terminal: Terminal,
+    fed: Devices,
+    circuit: Circuit,
+    feeding: frozenset[Element] = frozenset(),
+) -> Devices:
+    """The smaller of what feeds a bar or panel and what its branches let through together.
+
+    feeding: what is known to feed it, where no device of that is in `fed`.
+    """
     branches: list[Passage] = []
     for element in circuit.around.get(terminal, ()):
+        if element in feeding:
+            continue
         ahead = [device for device, _ in first_devices(element, terminal, circuit)]
         if ahead and set(ahead) & set(fed):
             continue  # a way that feeds it

@@ -15,7 +15,7 @@ from wattproof.plan.fields import Named
 from wattproof.record import record
 from wattproof.source import Place
 from wattproof.study.assumptions import Assumer
-from wattproof.study.battery.side import BankStudy
+from wattproof.study.battery.bank import BankStudy
 from wattproof.study.limits import exceeds
 from wattproof.study.protection.breaking import breaking_capacity
 from wattproof.study.wiring.devices import DeviceStudy

@@ -8,7 +8,7 @@ from wattproof.plan.devices import Breaker, Fuse
 from wattproof.plan.root import Plan
 from wattproof.record import record
 from wattproof.study.assumptions import Assumer
-from wattproof.study.battery.side import BankStudy
+from wattproof.study.battery.bank import BankStudy
 from wattproof.study.protection.breaking import breaking_capacity
 from wattproof.study.wiring.inside import Inside
 from wattproof.working import Value, counted, declared

@@ -2,31 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from wattproof.circuit import Passage
 from wattproof.plan.devices import Distribution
-from wattproof.plan.root import Plan
 from wattproof.record import record
 from wattproof.source import Place
+from wattproof.study.limits import exceeds
 from wattproof.study.protection.guards import Guard
+from wattproof.study.protection.held import Held
 from wattproof.study.wiring.devices import DeviceStudy
-from wattproof.working import Value, declared, smallest, total
+from wattproof.working import Value, total
 
 
 @record
 class PanelStudy:
     """A panel of known rating (A).
 
-    drawn: lasting current of its ways together (A), None where nothing flows. most: what the
-    devices before it and those of its ways let through for long (A). before: the device in the
-    wire that alone feeds it; None where there is none, or there are several such wires.
+    held: what the devices before it and those of its ways let through for long. drawn: lasting
+    current of its ways together (A), None where nothing flows. before: the device in the wire that
+    alone feeds it; None where there is none, or there are several such wires.
     """
 
     panel: Distribution
-    rating: Value
+    held: Held
     drawn: Value | None
-    most: Value
     before: Passage | None = None
 
     @property
@@ -39,17 +39,25 @@ class PanelStudy:
         """Where the plan names it."""
         return self.panel.at
 
+    @property
+    def rating(self) -> Value:
+        """As printed (A)."""
+        return self.held.rating
+
+    @property
+    def is_overloaded(self) -> bool:
+        """True where its loads draw more than it is rated for."""
+        return self.drawn is not None and exceeds(self.drawn, self.rating)
+
 
 def panels(
-    plan: Plan, devices: dict[str, DeviceStudy], guards: tuple[Guard, ...]
+    held: Iterable[Held], devices: dict[str, DeviceStudy], guards: tuple[Guard, ...]
 ) -> Iterator[PanelStudy]:
     """Every panel that tells its rating."""
-    for panel in plan.distribution.values():
-        if panel.rating is not None:
-            rating = declared(panel.rating, f"In({panel.name})", f"rating of {panel.name}")
-            feeds = [guard for guard in guards if _feeds(guard, panel)]
-            drawn, most = _drawn(panel, devices), _most(panel, feeds)
-            yield PanelStudy(panel, rating, drawn, most, _before(feeds))
+    for each in held:
+        if isinstance(each.part, Distribution):
+            feeds = [guard for guard in guards if _feeds(guard, each.part)]
+            yield PanelStudy(each.part, each, _drawn(each.part, devices), _before(feeds))
 
 
 def _drawn(panel: Distribution, devices: dict[str, DeviceStudy]) -> Value | None:
@@ -66,17 +74,6 @@ def _before(feeds: list[Guard]) -> Passage | None:
         return None
     inside = [device for device in feeds[0].devices if device.wire is feeds[0].wire.wire]
     return inside[-1] if inside else None
-
-
-def _most(panel: Distribution, feeds: list[Guard]) -> Value:
-    ways = [
-        declared(way.fuse, f"In({name})", f"fuse of {panel.name}.{name}")
-        for name, way in panel.ways.items()
-    ]
-    fuses = total(ways).named(f"ΣIn({panel.name})", f"fuses of {panel.name} together", "A")
-    limits = [fuses, *(guard.rating for guard in feeds)]
-    words = f"what can flow in {panel.name} before anything opens"
-    return smallest(limits).named(f"Imax({panel.name})", words, "A")
 
 
 def _feeds(guard: Guard, panel: Distribution) -> bool:

@@ -11,15 +11,14 @@ from wattproof.circuit.walk import cheapest, reached
 from wattproof.codes import BodyOfRules
 from wattproof.plan.power import Battery, Controller
 from wattproof.plan.terminals import POLES, output_port
+from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.positive_net import Devices
-from wattproof.study.battery.side import BankStudy
-from wattproof.study.limits import exceeds
 from wattproof.study.protection.answers import GRAVEST_FIRST, WORST_FIRST, Reason, Verdict, names_of
 from wattproof.study.protection.guards import Exit
 from wattproof.study.protection.pack_fuses import PackFuse
 from wattproof.study.site.climate import from_table
 from wattproof.study.site.places import Placed
-from wattproof.study.wiring.wires import Carrying, WireStudy
+from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Value
 
 LINK: Final = 1.0
@@ -120,11 +119,7 @@ class Ways:
         fuses = self.pack_fuses.get(way.bank.name)
         if fuses is None:
             return False
-        carrying = [self.wires[part.name].carrying for part in way.conductors]
-        return all(
-            isinstance(may, Carrying) and not exceeds(fuses.together, may.device_limit)
-            for may in carrying
-        )
+        return all(self.wires[part.name].is_protected_by(fuses.together) for part in way.conductors)
 
     def _without(self, way: Exit, most: Value | None) -> Way:
         """A way that ends without any device."""

@@ -23,7 +23,7 @@ from wattproof.study.wiring import WiringSection
 from wattproof.working import Value
 
 if TYPE_CHECKING:
-    from wattproof.study.battery.side import BankStudy
+    from wattproof.study.battery.bank import BankStudy
     from wattproof.study.readings.alike import Alike, Quantity
     from wattproof.study.readings.at_arrays import ArrayReading
     from wattproof.study.readings.in_service import ChargeReading, JointReading

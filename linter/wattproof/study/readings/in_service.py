@@ -18,8 +18,8 @@ from wattproof.plan.readings import Reading
 from wattproof.quantities import Quantity
 from wattproof.record import record
 from wattproof.study.assumptions.climate import SUN_ON_BOX
+from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.compensation import rise_of_lead
-from wattproof.study.battery.side import BankStudy
 from wattproof.study.limits import SLACK
 from wattproof.study.readings.conditions import NOTHING, Band, Conditions, half_digit
 from wattproof.study.wiring.drops import Path

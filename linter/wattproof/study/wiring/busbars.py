@@ -14,6 +14,7 @@ from wattproof.plan.terminals import POLES
 from wattproof.record import record
 from wattproof.source import Place
 from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.limits import exceeds
 from wattproof.study.wiring.network import Network
 from wattproof.working import Value, largest
 
@@ -44,6 +45,12 @@ class BusbarStudy:
         """The most that passes through it (A)."""
         words = f"largest lasting current through {self.name}"
         return largest([amps for _, amps in self.legs]).named(f"I({self.name})", words, "A")
+
+    @property
+    def is_overloaded(self) -> bool:
+        """True where that is over its rating; False where none is printed."""
+        written = self.busbar.rating
+        return written is not None and exceeds(self.through, written.value)
 
     @property
     def at_least(self) -> float:

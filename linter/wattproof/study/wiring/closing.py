@@ -12,7 +12,8 @@ from wattproof.plan.power import Charger, Controller, Inverter, Load
 from wattproof.plan.starting import Starter
 from wattproof.plan.terminals import COMMON, ports
 from wattproof.record import record
-from wattproof.study.battery.side import BankStudy, BatterySide
+from wattproof.study.battery.bank import BankStudy
+from wattproof.study.battery.side import BatterySide
 
 
 @record

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cached_property
 
 from wattproof.circuit import Passage, is_overcurrent
-from wattproof.codes import DeviceStyle, style
+from wattproof.codes import BodyOfRules, DeviceStyle, style
 from wattproof.plan.amend import Change
 from wattproof.plan.arc_faults import ArcFaultDevice
 from wattproof.plan.devices import Breaker, Device, Distribution, Fuse, Switch, Way
@@ -20,11 +20,15 @@ from wattproof.study.assumptions.devices import (
     NO_VOLTAGE_AT_ALL,
 )
 from wattproof.study.assumptions.ratings import device_rating
+from wattproof.study.limits import exceeds
+from wattproof.study.site.climate import from_table
 from wattproof.study.wiring.wires import Side
-from wattproof.working import Value, declared
+from wattproof.working import Value, declared, tabled
 
 MAINS_VOLTAGE = 110.0
 """V: from which the voltage on a switch may be that of mains (common practice)."""
+BLADES = ("blade", "mini-blade", "large-blade")
+BLADE_FACTOR = 1.25
 HIGHEST_OF_24_V = 26.0
 """Nominal voltage (V) up to which a bank counts as one of 12 or 24 V."""
 
@@ -134,6 +138,35 @@ class DeviceStudy:
     def rating(self) -> Value:
         """Rated current (A)."""
         return device_rating(self.passages[0])
+
+    @property
+    def is_overloaded(self) -> bool:
+        """True where its lasting current is over its rating."""
+        return self.current is not None and exceeds(self.current, self.rating)
+
+    @property
+    def is_over_voltage(self) -> bool:
+        """True where it meets more than its rated voltage; False where one is not known."""
+        rated = self.rated_voltage
+        return rated is not None and self.volts is not None and exceeds(self.volts, rated)
+
+    def least_rating(self, current: Value, code: BodyOfRules) -> Value:
+        """The rating (A) that bears a lasting current (A) by a body of rules.
+
+        A blade fuse is run at 80 % of its rating or less, whatever the body asks.
+        """
+        factor = from_table(code.continuous_factor, "kcontinuous")
+        made = self.style
+        if made is not None and made.name in BLADES and factor.number < BLADE_FACTOR:
+            source = "common practice of makers: at most 80 % of the rating"
+            factor = tabled(BLADE_FACTOR, "", "kblade", "allowance for a blade fuse", source)
+        words = f"least rating of {self.name}"
+        return (factor * current).named(f"Inmin({self.name})", words, "A")
+
+    def is_too_small(self, code: BodyOfRules) -> bool:
+        """True for an overcurrent device that opens, or nearly so, at its lasting current."""
+        current = self.current
+        return current is not None and exceeds(self.least_rating(current, code), self.rating)
 
     @cached_property
     def rated_voltage(self) -> Value | None:

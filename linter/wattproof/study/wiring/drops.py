@@ -17,8 +17,9 @@ from wattproof.plan.power import Inverter, Load
 from wattproof.plan.terminals import output_port
 from wattproof.record import record
 from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.joined import chains
-from wattproof.study.battery.side import BankStudy, BatterySide
+from wattproof.study.battery.side import BatterySide
 from wattproof.study.wiring.network import Network
 from wattproof.study.wiring.ports import Flow
 from wattproof.study.wiring.wires import WireStudy

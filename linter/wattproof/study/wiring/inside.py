@@ -12,7 +12,7 @@ from wattproof.study.assumptions.batteries import (
     NO_SHORT_CIRCUIT_CURRENT,
     SHORT_CIRCUIT_PER_AH,
 )
-from wattproof.study.battery.side import BankStudy
+from wattproof.study.battery.bank import BankStudy
 from wattproof.working import Value, declared, total
 
 

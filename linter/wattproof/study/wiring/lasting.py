@@ -15,7 +15,8 @@ from functools import cached_property
 from wattproof.circuit import Circuit, Conductor, Part, Passage, Terminal, other_end
 from wattproof.circuit.groups import Groups
 from wattproof.record import record
-from wattproof.study.battery.side import BankStudy, BatterySide
+from wattproof.study.battery.bank import BankStudy
+from wattproof.study.battery.side import BatterySide
 from wattproof.study.wiring.bonds import bonds_of
 from wattproof.study.wiring.inside import Inside
 from wattproof.study.wiring.mesh import Cell, Flow, Link, Mesh
@@ -70,6 +71,7 @@ class Lasting:
         self.bonds = tuple(bonds_of(circuit))
         self._cases: dict[frozenset[str], _Case] = {}
         self._ohms: dict[Conductor, Value] = {}
+        self._taken: dict[Terminal, Flow] = {}
         self._found: dict[tuple[Part, Kind | None, bool], Value | None] = {}
 
     def current(self, part: Part, kind: Kind | None = None, *, rated: bool = False) -> Value | None:
@@ -95,6 +97,16 @@ class Lasting:
                 words = f"current in {part.name} with {name} cut off"
                 found.append(CutOff(name, amps.named(f"I({part.name})", words, "A")))
         return tuple(found)
+
+    def share_of(self, part: Part, at: Terminal) -> float:
+        """What part of a current taken out at a terminal passes through a part, whichever way."""
+        case = self._case(self._all)
+        plus, minus = (Terminal(at.component, at.port, pole) for pole in ("positive", "negative"))
+        if part not in case.links or not (plus in case.mesh and minus in case.mesh):
+            return 0.0
+        if plus not in self._taken:
+            self._taken[plus] = case.mesh.solve({plus: -1.0, minus: 1.0})
+        return abs(self._taken[plus].in_link(case.links[part]))
 
     def shares(self, banks: Sequence[BankStudy], port: Port) -> list[Value] | None:
         """The share of each bank in what a port gives or draws; None where none has any."""

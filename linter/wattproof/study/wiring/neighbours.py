@@ -9,7 +9,8 @@ from typing import TypeAlias
 from wattproof.circuit import Circuit, Conductor, Passage, Side, Terminal
 from wattproof.plan.fields import Named
 from wattproof.plan.terminals import output_port
-from wattproof.study.battery.side import BankStudy, BatterySide
+from wattproof.study.battery.bank import BankStudy
+from wattproof.study.battery.side import BatterySide
 
 _Places: TypeAlias = list[tuple[int, Named]]
 

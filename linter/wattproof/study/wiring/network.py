@@ -8,7 +8,8 @@ from functools import cached_property
 from wattproof.circuit import Circuit, Conductor, Passage, Terminal
 from wattproof.plan.power import Charger, Controller
 from wattproof.study.array.arrays import ArrayStudy
-from wattproof.study.battery.side import BankStudy, BatterySide
+from wattproof.study.battery.bank import BankStudy
+from wattproof.study.battery.side import BatterySide
 from wattproof.study.wiring.inside import Inside
 from wattproof.study.wiring.lasting import SNAP, CutOff, Lasting
 from wattproof.study.wiring.lengths import lengths_of
@@ -59,6 +60,13 @@ class Network:
     def under_rating(self) -> tuple[Port, ...]:
         """Controllers whose arrays cannot give what they are rated for."""
         return tuple(port for port in self.ports if port.rated is not port.current)
+
+    def share_of(self, part: Conductor | Passage, at: Terminal) -> float:
+        """What part of a current taken out at a terminal, and put back at its other pole, passes.
+
+        Whichever way. 0 where no bank reaches both.
+        """
+        return self._lasting.share_of(part, at)
 
     def when_cut_off(self, part: Conductor | Passage) -> tuple[CutOff, ...]:
         """What it carries with each of several banks cut off, where that is more than `lasting`.

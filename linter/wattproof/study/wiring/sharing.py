@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from wattproof.circuit import Terminal
 from wattproof.plan.fields import Named
 from wattproof.record import record
-from wattproof.study.battery.side import BankStudy
+from wattproof.study.battery.bank import BankStudy
 from wattproof.study.wiring.network import Network
 from wattproof.study.wiring.ports import Port
 from wattproof.working import Value

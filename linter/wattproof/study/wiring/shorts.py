@@ -18,7 +18,8 @@ from wattproof.circuit.walk import reached, steps
 from wattproof.physics.nodal_network import Eliminated
 from wattproof.plan.terminals import COMMON, POLES, ports
 from wattproof.record import record
-from wattproof.study.battery.side import BankStudy, BatterySide
+from wattproof.study.battery.bank import BankStudy
+from wattproof.study.battery.side import BatterySide
 from wattproof.study.wiring.bonds import bonds_of
 from wattproof.study.wiring.inside import Inside
 from wattproof.study.wiring.mesh import Cell, Flow, Link, Mesh

@@ -8,7 +8,8 @@ from wattproof.circuit import Circuit, Conductor, Terminal
 from wattproof.circuit.walk import reached
 from wattproof.plan.fields import Named
 from wattproof.record import record
-from wattproof.study.battery.side import BankStudy, BatterySide
+from wattproof.study.battery.bank import BankStudy
+from wattproof.study.battery.side import BatterySide
 from wattproof.working import Value
 
 

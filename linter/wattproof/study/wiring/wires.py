@@ -44,7 +44,7 @@ from wattproof.study.assumptions.cables import (
     UNSTATED,
 )
 from wattproof.study.assumptions.supposed import label_of
-from wattproof.study.limits import SLACK
+from wattproof.study.limits import SLACK, exceeds
 from wattproof.study.site.climate import from_table
 from wattproof.working import (
     Supposed,
@@ -80,6 +80,14 @@ class Carrying:
     notes: tuple[str, ...]
     refused: str | None = None
 
+    def bears(self, current: Value) -> bool:
+        """True where it may carry a current (A) for long."""
+        return not exceeds(current, self.value)
+
+    def is_protected_by(self, rating: Value) -> bool:
+        """True where devices of that rating (A), or of that sum of ratings, protect it."""
+        return not exceeds(rating, self.device_limit)
+
 
 @record
 class WireStudy:
@@ -112,6 +120,36 @@ class WireStudy:
     def at(self) -> Place:
         """Where the plan names it."""
         return self.wire.at
+
+    def asks(self, current: Value) -> tuple[tuple[Value, Value], ...]:
+        """What a lasting current (A) asks of it against what it may carry (A): two tests.
+
+        With the allowance of the body of rules for what lasts, and as it is. Empty where no table
+        says what it may carry.
+        """
+        may = self.carrying
+        if isinstance(may, str):
+            return ()
+        factor = from_table(self.code.continuous_factor, "kcontinuous")
+        words = f"lasting current of {self.name} with the allowance for long duration"
+        lasting = (factor * current).named(f"Idesign({self.name})", words, "A")
+        return (lasting, may.continuous_limit), (current, may.value)
+
+    def fails(self, current: Value) -> tuple[tuple[Value, Value], ...]:
+        """Those of the two that it does not pass."""
+        return tuple(test for test in self.asks(current) if exceeds(*test))
+
+    @property
+    def is_overloaded(self) -> bool:
+        """True where its lasting current is over what it may carry; False where nothing says."""
+        may = self.carrying
+        known = self.current is not None and isinstance(may, Carrying)
+        return known and not may.bears(self.current)  # type: ignore[union-attr, arg-type]
+
+    def is_protected_by(self, rating: Value) -> bool:
+        """True where devices of that rating (A) protect it; False where no table says."""
+        may = self.carrying
+        return isinstance(may, Carrying) and may.is_protected_by(rating)
 
     def in_size(self, size: ConductorSize) -> WireStudy:
         """The same wire in another size of conductor."""

@@ -11,7 +11,7 @@ from wattproof.plan.bonding import FrameBond
 from wattproof.plan.datasheets import CableSheet
 from wattproof.plan.wiring import Bond
 from wattproof.record import record
-from wattproof.study.protection.answers import worst_of
+from wattproof.study.protection.answers import Allowed, worst_of
 from wattproof.study.protection.fault_sweep import Fault
 from wattproof.study.protection.spans import length_of
 from wattproof.study.wiring.size_words import size_words
@@ -29,7 +29,8 @@ class Protection:
 
     start, end: between what it lies. length: m, None where the place of a device is not stated.
     devices: what opens, with ratings (A). verdict: of the worst that feeds it, or the reason why
-    that is not allowed.
+    that is not allowed. of_return: True for a negative that takes back more than its own positive
+    brings, by the devices in the positives that feed it.
     """
 
     start: str
@@ -37,6 +38,7 @@ class Protection:
     length: Value | None
     devices: tuple[tuple[str, Value], ...]
     verdict: str
+    of_return: bool = False
 
 
 @record
@@ -162,6 +164,9 @@ def _protections(study: Study) -> dict[str, tuple[Protection, ...]]:
     Of a wire that the fault sweep does not reach: what sits in it, and that no more is known.
     """
     faults: dict[Conductor | None, Fault] = {f.part: f for f in study.protection.fault_sweep.faults}
+    returns: dict[Conductor | None, Allowed] = {
+        answer.part: answer for answer in study.protection.allowed if answer.kind == "return"
+    }
     names = {id(d.device): key for key, d in study.wiring.devices.items()}
     ratings = {key: d.rating for key, d in study.wiring.devices.items()}
     found: dict[str, list[Protection]] = {}
@@ -170,6 +175,11 @@ def _protections(study: Study) -> dict[str, tuple[Protection, ...]]:
         if (fault := faults.get(stretch.conductor)) is not None and not nothing:
             own = _protection(stretch, fault, names, ratings)
             found.setdefault(stretch.name, []).append(own)
+        elif (back := returns.get(stretch.conductor)) is not None and not nothing:
+            rated = tuple((names[id(p.device)], ratings[names[id(p.device)]]) for p in back.devices)
+            ends, length = (stretch.start.at, stretch.end.at), _length(back.part, back.wire.name)
+            said = back.reason or back.verdict
+            found.setdefault(stretch.name, []).append(Protection(*ends, length, rated, said, True))
     for wire in study.wiring.wires.values():
         inside = [study.wiring.devices[inline.device] for inline in wire.wire.inline]
         rated = tuple((d.name, d.rating) for d in inside if d.is_overcurrent)
@@ -189,10 +199,11 @@ def _protection(
     worst = [feed for feed in fault.feeds if feed.verdict == verdict]
     devices = list(dict.fromkeys(names[id(p.device)] for feed in worst for p in feed.devices))
     rated = tuple((name, ratings[name]) for name in devices)
-    return Protection(stretch.start.at, stretch.end.at, _length(fault), rated, verdict)
+    length = _length(fault.part, fault.name)
+    return Protection(stretch.start.at, stretch.end.at, length, rated, verdict)
 
 
-def _length(fault: Fault) -> Value | None:
-    if fault.part.length is None:
+def _length(part: Conductor, name: str) -> Value | None:
+    if part.length is None:
         return None
-    return length_of((fault.part,), f"L({fault.name})", f"length of {fault.name}")
+    return length_of((part,), f"L({name})", f"length of {name}")

@@ -1,0 +1,389 @@
+"""Put small mistakes into the code, one at a time, and see whether a test finds each of them.
+
+    python tests/mutations/of_code.py map MAP.json
+    python tests/mutations/of_code.py run MAP.json --sample 200 --seed 1 [--kind boundary] [FILE...]
+
+The first writes down which tests run through which statements (some minutes). The second draws
+mistakes (`code_changes.py`) in the rooms below and runs, for each, the tests that go through its
+statement, the quickest first, until one fails. Each is tried in a fork of one process that has
+read everything already; a mistake is put into the functions as they are in memory, so no file is
+written. It prints those that no test found; `survivors.yaml` holds those that may stay, each with
+its reason, and the exit status is 1 where there is one more.
+
+A statement that no test runs through counts as not found.
+"""
+
+from __future__ import annotations
+
+import argparse
+import ast
+import builtins
+import functools
+import gc
+import importlib.machinery
+import json
+import os
+import random
+import select
+import signal
+import sys
+import time
+import types
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+from typing import Any, Final, NamedTuple
+
+import pytest
+from _pytest.runner import runtestprotocol
+from ruamel.yaml import YAML
+
+TESTS: Final = Path(__file__).resolve().parents[1]
+sys.path.insert(0, str(TESTS))
+ROOT: Final = TESTS.parent / "linter" / "wattproof"
+
+from mutations.code_changes import Change, changed, changes_of  # noqa: E402
+
+ROOMS: Final = ("physics", "study/protection", "study/wiring", "study/array", "codes")
+LOOKED_AT: Final = (
+    "physics",
+    "codes",
+    "circuit",
+    "study",
+    "rules",
+    "external",
+    "test_sound_plans.py",
+    "test_examples.py",
+    "mutations/test_mutations.py",
+    "mutations/test_part_mutations.py",
+)
+"""Tests that find mistakes in numbers and verdicts; those of pages and pictures find words."""
+SLOW: Final = 20.0
+"""Tests that take longer alone are left out (s)."""
+MOST: Final = 90.0
+"""What the tests of one mistake may take together (s); beyond, the quickest alone are run."""
+SURVIVORS: Final = Path(__file__).with_name("survivors.yaml")
+
+
+class Key(NamedTuple):
+    """What tells a mistake, whichever line it has today."""
+
+    file: str
+    scope: str
+    before: str
+    after: str
+
+
+def files() -> Iterator[Path]:
+    """The files of the rooms."""
+    for room in ROOMS:
+        yield from sorted((ROOT / room).rglob("*.py"))
+
+
+def name_of(path: Path) -> str:
+    return path.relative_to(ROOT).as_posix()
+
+
+def known() -> dict[Key, str]:
+    """The mistakes that may stay, each with its reason."""
+    read = YAML(typ="safe").load(SURVIVORS.read_text()) if SURVIVORS.exists() else None
+    return {
+        Key(entry["file"], entry["in"], entry["before"], entry["after"]): entry["reason"]
+        for entry in read or ()
+    }
+
+
+# Which tests run through what.
+
+
+class _Marked(ast.NodeTransformer):
+    """Puts a mark before every statement of every function."""
+
+    def __init__(self, file: str) -> None:
+        self.file = file
+        self.above: list[str] = []
+        self.first = 0
+
+    def visit_ClassDef(self, node: ast.ClassDef) -> ast.AST:
+        self.above.append(node.name)
+        self.generic_visit(node)
+        self.above.pop()
+        return node
+
+    def visit_FunctionDef(self, node: ast.FunctionDef) -> ast.AST:
+        outermost = not self.first
+        if outermost:
+            self.above.append(node.name)
+            self.first = node.lineno
+        self.generic_visit(node)
+        node.body = self._marked(node.body)
+        if outermost:
+            self.above.pop()
+            self.first = 0
+        return node
+
+    def generic_visit(self, node: ast.AST) -> ast.AST:
+        super().generic_visit(node)
+        for name in ("body", "orelse", "finalbody"):
+            inner = getattr(node, name, None)
+            if isinstance(inner, list) and isinstance(
+                node, ast.If | ast.For | ast.While | ast.With | ast.Try | ast.ExceptHandler
+            ):
+                setattr(node, name, self._marked(inner))
+        return node
+
+    def _marked(self, body: list[ast.stmt]) -> list[ast.stmt]:
+        found: list[ast.stmt] = []
+        for statement in body:
+            where = place_of(self.file, ".".join(self.above), statement.lineno - self.first)
+            call = ast.Call(ast.Name("__hit__", ast.Load()), [ast.Constant(where)], [])
+            mark = ast.copy_location(ast.Expr(call), statement)
+            found += [mark, statement]
+        return found
+
+
+def place_of(file: str, scope: str, line: int) -> str:
+    """What tells a statement: its function, and how many lines below the head of that it is.
+
+    A map stays good for all functions that nobody changes.
+    """
+    return f"{file}:{scope}:{line}"
+
+
+def _marking() -> set[str]:
+    """From now on, files of the rooms are read with marks; what they mark."""
+    hits: set[str] = set()
+    builtins.__hit__ = hits.add  # type: ignore[attr-defined]
+    own = {str(path): name_of(path) for path in files()}
+    read = importlib.machinery.SourceFileLoader.get_code
+
+    def get_code(self: Any, fullname: str) -> Any:
+        path = self.get_filename(fullname)
+        if path not in own:
+            return read(self, fullname)
+        tree = _Marked(own[path]).visit(ast.parse(Path(path).read_text()))
+        return compile(ast.fix_missing_locations(tree), path, "exec", dont_inherit=True)
+
+    importlib.machinery.SourceFileLoader.get_code = get_code  # type: ignore[method-assign]
+    return hits
+
+
+class Mapping:
+    """Runs every test once and writes down what it ran through, and how long it took (s)."""
+
+    def __init__(self, hits: set[str], into: Path) -> None:
+        self.hits = hits
+        self.into = into
+        self.found: dict[str, dict[str, Any]] = {}
+
+    @pytest.hookimpl(hookwrapper=True)
+    def pytest_runtest_protocol(self, item: pytest.Item) -> Iterator[None]:
+        self.hits.clear()
+        start = time.perf_counter()
+        yield
+        entry = self.found.setdefault(item.nodeid, {"failed": False})
+        entry["took"] = time.perf_counter() - start
+        entry["through"] = sorted(self.hits)
+
+    def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
+        if not report.passed:
+            self.found.setdefault(report.nodeid, {})["failed"] = True
+
+    def pytest_sessionfinish(self) -> None:
+        kept = {
+            name: entry
+            for name, entry in self.found.items()
+            if not entry["failed"] and entry["through"] and entry["took"] <= SLOW
+        }
+        self.into.write_text(json.dumps(kept))
+
+
+# Mistakes, one fork each.
+
+
+class Trying:
+    """Tries mistakes when pytest has collected all tests."""
+
+    def __init__(self, chosen: list[tuple[Path, Change]], through: dict[str, Any]) -> None:
+        self.chosen = chosen
+        self.survived: list[tuple[Path, Change, str]] = []
+        self.tests_of: dict[str, list[str]] = {}
+        self.took = {name: entry["took"] for name, entry in through.items()}
+        for name in sorted(through, key=lambda n: (self.took[n], n)):
+            for place in through[name]["through"]:
+                self.tests_of.setdefault(place, []).append(name)
+
+    def pytest_runtestloop(self, session: pytest.Session) -> bool:
+        items = {item.nodeid: item for item in session.items}
+        gc.freeze()
+        for number, (path, change) in enumerate(self.chosen, start=1):
+            own = self._tests(path, change)
+            start = time.perf_counter()
+            outcome = _tried(path, change, [items[name] for name in own if name in items])
+            if outcome != "found":
+                self.survived.append((path, change, outcome))
+            sys.__stderr__.write(
+                f"{number}/{len(self.chosen)} {name_of(path)}:{change.line} {change.kind}: "
+                f"{outcome} ({len(own)} tests, {time.perf_counter() - start:.1f} s)\n"
+            )
+        return True
+
+    def _tests(self, path: Path, change: Change) -> list[str]:
+        """Those that run through its statement, the quickest first, within the time allowed."""
+        place = place_of(name_of(path), change.scope, change.first - change.head)
+        names = self.tests_of.get(place) or self._through(path, change)
+        found, left = [], MOST
+        for name in names:
+            left -= self.took[name]
+            if left < 0.0:
+                break
+            found.append(name)
+        return found
+
+    def _through(self, path: Path, change: Change) -> list[str]:
+        """Of a statement that the map does not know, those that run through its function or file.
+
+        A constant of a file is read by its functions.
+        """
+        start = f"{name_of(path)}:{change.scope}:" if change.head else f"{name_of(path)}:"
+        names = {n for place, own in self.tests_of.items() if place.startswith(start) for n in own}
+        return sorted(names, key=lambda name: (self.took[name], name))
+
+
+def _tried(path: Path, change: Change, items: list[pytest.Item]) -> str:
+    """`found`, or why not."""
+    if not items:
+        return "no test runs through it"
+    child = os.fork()
+    if child == 0:
+        try:
+            os.setpgid(0, 0)
+            null = os.open(os.devnull, os.O_WRONLY)
+            os.dup2(null, 1)
+            os.dup2(null, 2)
+            status = _in_fork(path, change, items)
+        except BaseException:
+            status = 3
+        os._exit(status)
+    watched, left = os.pidfd_open(child), 3.0 * MOST
+    if not select.select([watched], [], [], left)[0]:
+        os.kill(child, signal.SIGKILL)
+    os.close(watched)
+    _, status = os.waitpid(child, 0)
+    code = os.waitstatus_to_exitcode(status)
+    return {0: "not found", 2: "not put in"}.get(code, "found")
+
+
+def _in_fork(path: Path, change: Change, items: list[pytest.Item]) -> int:
+    if not _put_in(path, change):
+        return 2
+    for each in gc.get_objects():
+        if isinstance(each, functools._lru_cache_wrapper):
+            each.cache_clear()
+    for item in items:
+        reports = runtestprotocol(item, log=False, nextitem=None)
+        if any(report.failed for report in reports):
+            return 1
+    return 0
+
+
+def _put_in(path: Path, change: Change) -> bool:
+    """Change the functions that stand in memory; True where there were any."""
+    source = path.read_text()
+    module = next(m for m in list(sys.modules.values()) if getattr(m, "__file__", "") == str(path))
+    tree = changed(source, change)
+    if change.scope in vars(module) and not callable(vars(module)[change.scope]):
+        return _put_constant(module, change.scope, tree)
+    code = compile(tree, str(path), "exec", dont_inherit=True)
+    new = {(c.co_qualname, c.co_firstlineno): c for c in _codes(code)}
+    found = False
+    gc.unfreeze()
+    for each in gc.get_objects():
+        if isinstance(each, types.FunctionType) and each.__code__.co_filename == str(path):
+            old = each.__code__
+            other = new.get((old.co_qualname, old.co_firstlineno))
+            if other is None or old.co_freevars != other.co_freevars:
+                continue
+            holds = old.co_firstlineno <= change.line
+            each.__code__ = other
+            found = found or (holds and old != other)
+    return found
+
+
+def _put_constant(module: types.ModuleType, name: str, tree: ast.Module) -> bool:
+    old = vars(module)[name]
+    space: dict[str, Any] = {"Final": Final}
+    for statement in tree.body:
+        if isinstance(statement, ast.Assign | ast.AnnAssign) and statement.value is not None:
+            target = statement.targets[0] if isinstance(statement, ast.Assign) else statement.target
+            if isinstance(target, ast.Name) and target.id == name:
+                space[name] = ast.literal_eval(statement.value)
+    for each in list(sys.modules.values()):
+        own = vars(each) if getattr(each, "__name__", "").startswith("wattproof") else {}
+        if name in own and own[name] == old:
+            setattr(each, name, space[name])
+    return bool(space[name] != old)
+
+
+def _codes(code: types.CodeType) -> Iterator[types.CodeType]:
+    yield code
+    for constant in code.co_consts:
+        if isinstance(constant, types.CodeType):
+            yield from _codes(constant)
+
+
+# The command.
+
+
+def chosen(sample: int, seed: int, kinds: set[str], only: list[str]) -> list[tuple[Path, Change]]:
+    """Mistakes drawn at random, the same for the same seed."""
+    every = [
+        (path, change)
+        for path in files()
+        if not only or any(name_of(path).startswith(start) for start in only)
+        for change in changes_of(path.read_text())
+        if not kinds or change.kind in kinds
+    ]
+    drawn = random.Random(seed).sample(range(len(every)), min(sample, len(every)))
+    return [every[i] for i in sorted(drawn)]
+
+
+def told(tried: Trying) -> int:
+    """Prints what no test found; how many of these have no reason."""
+    reasons, open_ones = known(), 0
+    for path, change, outcome in tried.survived:
+        key = Key(name_of(path), change.scope, change.before, change.after)
+        reason = reasons.get(key)
+        open_ones += reason is None
+        print(f"{key.file}:{change.line} in {key.scope} [{change.kind}] {outcome}")
+        print(f"    {key.before}\n    {key.after}\n    {reason or 'NO REASON GIVEN'}")
+    by_kind = Counter(change.kind for _, change in tried.chosen)
+    lost = Counter(change.kind for _, change, _ in tried.survived)
+    print(", ".join(f"{kind} {lost[kind]} of {n}" for kind, n in sorted(by_kind.items())))
+    total, left = len(tried.chosen), len(tried.survived)
+    print(f"{left} of {total} not found ({100 * left / max(total, 1):.1f} %), {open_ones} open")
+    return open_ones
+
+
+def main(arguments: Iterable[str]) -> int:
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("what", choices=("map", "run"))
+    parser.add_argument("map", type=Path)
+    parser.add_argument("only", nargs="*", help="files or rooms, as study/wiring")
+    parser.add_argument("--sample", type=int, default=200)
+    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--kind", action="append", default=[])
+    given = parser.parse_args(list(arguments))
+    os.chdir(TESTS.parent)
+    looked_at = [str(TESTS / name) for name in LOOKED_AT]
+    common = ["-q", "-p", "no:cacheprovider", "--no-header", "--rootdir", str(TESTS.parent)]
+    if given.what == "map":
+        return int(pytest.main([*common, *looked_at], [Mapping(_marking(), given.map)]))
+    through = json.loads(given.map.read_text())
+    tried = Trying(chosen(given.sample, given.seed, set(given.kind), given.only), through)
+    pytest.main([*common, *looked_at], [tried])
+    return 1 if told(tried) else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
