@@ -61,7 +61,9 @@ def verdict_of(result: Result) -> Verdict:
         )
     if result.problems:
         problems = numbered(len(result.problems), "problem")
-        return Verdict("CANNOT BE CHECKED", f"{problems} to mend in the file first", 2)
+        mend = f"{problems} to mend in the file first"
+        says = f"{mend}; nothing is known of this plan until then"
+        return Verdict("CANNOT BE CHECKED", says, 2)
     found = live(result.findings)
     listed = _listed(found)
     errors = [f for f in found if f.level == "error"]
@@ -123,7 +125,9 @@ def _listed(found: list[Finding]) -> str:
     return enumerated(parts) if parts else "nothing"
 
 
-def _no_fault(rule: str) -> str:
+def _no_fault(rule: str, result: Result) -> str:
+    if result.uses:
+        return f"no {rule} found a fault, given {numbered(len(result.uses), 'assumption')}"
     return f"no {rule} found a fault in what the plan declares"
 
 
@@ -140,4 +144,4 @@ def _nothing(result: Result, found: list[Finding]) -> str:
         looked = numbered(labels, "label")
         parts.append(f"in what is told; {looked} to look up")
     rule = "rule that ran" if result.settings.off else "rule"
-    return "nothing found " + " and ".join(parts) if parts else _no_fault(rule)
+    return "nothing found " + " and ".join(parts) if parts else _no_fault(rule, result)
