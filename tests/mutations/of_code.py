@@ -24,7 +24,6 @@ import importlib.machinery
 import json
 import os
 import random
-import select
 import signal
 import sys
 import time
@@ -219,7 +218,8 @@ class Trying:
         for number, (path, change) in enumerate(self.chosen, start=1):
             own = self._tests(path, change)
             start = time.perf_counter()
-            outcome = _tried(path, change, [items[name] for name in own if name in items])
+            timed = [(items[name], self.took[name]) for name in own if name in items]
+            outcome = _tried(path, change, timed)
             if outcome != "found":
                 self.survived.append((path, change, outcome))
             sys.__stderr__.write(
@@ -250,9 +250,9 @@ class Trying:
         return sorted(names, key=lambda name: (self.took[name], name))
 
 
-def _tried(path: Path, change: Change, items: list[pytest.Item]) -> str:
+def _tried(path: Path, change: Change, timed: list[tuple[pytest.Item, float]]) -> str:
     """`found`, or why not."""
-    if not items:
+    if not timed:
         return "no test runs through it"
     child = os.fork()
     if child == 0:
@@ -261,26 +261,23 @@ def _tried(path: Path, change: Change, items: list[pytest.Item]) -> str:
             null = os.open(os.devnull, os.O_WRONLY)
             os.dup2(null, 1)
             os.dup2(null, 2)
-            status = _in_fork(path, change, items)
+            status = _in_fork(path, change, timed)
         except BaseException:
             status = 3
         os._exit(status)
-    watched, left = os.pidfd_open(child), 3.0 * MOST
-    if not select.select([watched], [], [], left)[0]:
-        os.kill(child, signal.SIGKILL)
-    os.close(watched)
     _, status = os.waitpid(child, 0)
     code = os.waitstatus_to_exitcode(status)
     return {0: "not found", 2: "not put in"}.get(code, "found")
 
 
-def _in_fork(path: Path, change: Change, items: list[pytest.Item]) -> int:
+def _in_fork(path: Path, change: Change, timed: list[tuple[pytest.Item, float]]) -> int:
     if not _put_in(path, change):
         return 2
     for each in gc.get_objects():
         if isinstance(each, functools._lru_cache_wrapper):
             each.cache_clear()
-    for item in items:
+    for item, took in timed:
+        signal.setitimer(signal.ITIMER_REAL, 10.0 + 10.0 * took)  # a loop without end is found
         reports = runtestprotocol(item, log=False, nextitem=None)
         if any(report.failed for report in reports):
             return 1
