@@ -11,7 +11,7 @@ from wattproof.acceptances import with_acceptances
 from wattproof.causes import folded
 from wattproof.codes import Bodies
 from wattproof.combinations import found_without
-from wattproof.finding import LEVELS, Finding, Level, Observation, Related, Remedy
+from wattproof.finding import LEVELS, Finding, Level, Observation, Related, Remedy, Since
 from wattproof.guarding import Guard, TookTooLong, guarding, reason
 from wattproof.loading import load_study
 from wattproof.packs import OWN_PACK, PackFailure, RuleSet
@@ -53,7 +53,7 @@ class Result:
     assumption, the rules that read it. code, code_title: the body of rules it was calculated by, or
     which side by which. codes: ids of those of the array side and of the battery side. local: whom
     to ask under them. seen: how much of them was seen in public text, and how much is from memory.
-    settings: what it was checked under.
+    settings: what it was checked under. since: what it says of an older check; None without one.
     """
 
     file: str
@@ -72,6 +72,7 @@ class Result:
     ran: tuple[str, ...] = ()
     planned: tuple[str, ...] = ()
     settings: Settings = NOTHING_SET
+    since: Since | None = None
 
     @property
     def failed(self) -> bool:

@@ -106,6 +106,28 @@ Identity: TypeAlias = tuple[str, tuple[str, ...]]
 """By which a finding is known from one check to the next: its rule and its components."""
 
 
+class Known(NamedTuple):
+    """What is kept of a finding to know it again in a later check. margin: as of the finding."""
+
+    rule: str
+    subjects: tuple[str, ...]
+    level: Level
+    margin: float | None
+    message: str
+
+    @property
+    def identity(self) -> Identity:
+        """By which it is known."""
+        return self.rule, self.subjects
+
+
+class Since(NamedTuple):
+    """What a check says of an older one. file: where that is kept. gone: what is found no more."""
+
+    file: str
+    gone: tuple[Known, ...]
+
+
 class Brought(NamedTuple):
     """A finding that a change of the plan would bring, with the ways of its own remedy."""
 
@@ -138,7 +160,8 @@ class Finding(NamedTuple):
     basis: clauses of the plan's body of rules, or common practice. local: whom to ask.
     ways, trials: what the plan would hold by the remedy, and what came of trying each.
     values: the numbers whose workings are shown. assumptions: those that the numbers rest on.
-    acceptance: set where the owner accepts it; it stays visible and counted.
+    acceptance: set where the owner accepts it; it stays visible and counted. known: whether an
+    older check found it too, and no milder; it does not count for the exit status then.
     """
 
     rule: str
@@ -166,11 +189,17 @@ class Finding(NamedTuple):
     assumptions: tuple[Assumption, ...] = ()
     acceptance: Acceptance | None = None
     acceptable: bool = True
+    known: bool = False
 
     @property
     def identity(self) -> Identity:
         """By which it is known from one check to the next."""
         return self.rule, self.subjects
+
+    @property
+    def is_new(self) -> bool:
+        """Whether it, or one that is folded into it, is new or worse than in an older check."""
+        return any(not single.known for single in (self, *self.alike))
 
     @property
     def identities(self) -> tuple[Identity, ...]:

@@ -270,7 +270,7 @@ class TestWhichFileHolds:
 def test_a_settings_file_is_no_plan(tmp_path: Path, name: str, text: str) -> None:
     folder(tmp_path, plan=SOUND)
     (tmp_path / name).write_text(text, encoding="utf-8")
-    assert find_plans([str(tmp_path)]) == [str(tmp_path / "plan.yaml")]
+    assert find_plans([str(tmp_path)], lambda plan: False) == [str(tmp_path / "plan.yaml")]
 
 
 def test_a_settings_file_named_as_a_plan_is_told_so(tmp_path: Path) -> None:
@@ -375,10 +375,13 @@ class TestCheck:
     def test_both_hooks_check_under_it(self, tmp_path: Path) -> None:
         hooks = YAML(typ="safe").load((ROOT / ".pre-commit-hooks.yaml").read_text(encoding="utf-8"))
         top = repository(tmp_path, **{"van.plan": SOUND})
+        (top / "other.yaml").write_text("services: {}\n", encoding="utf-8")
         for hook in hooks:
             program, *arguments = hook["entry"].split()
             assert program == "wattproof"
-            files = ["van.plan.yaml"] if hook.get("pass_filenames", True) else []
+            files = (
+                ["van.plan.yaml", "other.yaml", NAME] if hook.get("pass_filenames", True) else []
+            )
             done = call(*arguments, *files, cwd=top)
             assert done.returncode == 0, hook["id"]
             assert b"1 off by settings" in done.stdout

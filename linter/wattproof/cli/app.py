@@ -8,6 +8,7 @@ import typer
 
 from wattproof.cli.basis import basis
 from wattproof.cli.check import check
+from wattproof.cli.compare import compare
 from wattproof.cli.curve import curve
 from wattproof.cli.diagram import diagram
 from wattproof.cli.figures import figures
@@ -27,10 +28,12 @@ def build_app() -> typer.Typer:
         pretty_exceptions_enable=False,
         add_completion=False,
         no_args_is_help=True,
+        context_settings={"help_option_names": ["-h", "--help"]},
     )
     app.callback()(_common)
     for command in (
-        check, questions, report, diagram, schedule, figures, curve, basis, rules, settings, schema,
+        check, questions, report, compare, diagram, schedule, figures, curve, basis, rules,
+        settings, schema,
     ):  # fmt: skip
         app.command()(command)
     return app
@@ -47,7 +50,7 @@ def _version(asked: bool) -> None:
 def _common(
     version: Annotated[
         bool,
-        typer.Option("--version", help="Show the version.", callback=_version, is_eager=True),
+        typer.Option("--version", "-V", help="Show the version.", callback=_version, is_eager=True),
     ] = False,
 ) -> None:
     """Check a declared off-grid solar installation before any part is connected.

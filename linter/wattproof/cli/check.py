@@ -36,6 +36,23 @@ def check(
         bool, typer.Option("--full", help="Show numbers, reasons and assumptions as well.")
     ] = False,
     quiet: Annotated[bool, typer.Option("--quiet", help="Show the verdict alone.")] = False,
+    among_others: Annotated[
+        bool,
+        typer.Option("--among-others", help="Pass over files that are named and hold no plan."),
+    ] = False,
+    baseline: Annotated[
+        str | None,
+        typer.Option(
+            metavar="FILE",
+            help="An older check, as --write-baseline kept it: what it found too, no milder, does "
+            "not count.",
+            show_default=False,
+        ),
+    ] = None,
+    write_baseline: Annotated[
+        str | None,
+        typer.Option(metavar="FILE", help="Keep what is found for later.", show_default=False),
+    ] = None,
     level: LeastLevel = None,
     working: Working = False,
     option: RuleOptions = None,
@@ -59,16 +76,36 @@ def check(
     rule_set = installed_rules()
     today = datetime.date.today()
     plan_settings = PlanSettings(rule_set, settings, option or (), level)
-    paths = find_plans(plans)
+    paths = find_plans(plans, plan_settings.excludes, others_too=among_others)
     results = []
     with Progress("checking", len(paths)) as progress:
         for path in paths:
             shown_as = shown_name(path, name)
             progress.step(shown_as)
             results.append(_checked(path, shown_as, rule_set, plan_settings, today))
+    if baseline is not None:
+        results = _since(results, baseline)
+    if write_baseline is not None:
+        _keep(results, write_baseline)
     status = exit_status(results)
     _report(results, rule_set, status, format, _Amount(full or working, working, quiet))
     raise typer.Exit(status)
+
+
+def _since(results: list[Result], file: str) -> list[Result]:
+    """The results beside what an older check found in the same plans."""
+    from wattproof.cli.baseline import read_baseline
+    from wattproof.comparison import with_known
+
+    older = read_baseline(file)
+    return [with_known(result, older.of(result.file), file) for result in results]
+
+
+def _keep(results: list[Result], file: str) -> None:
+    """Keep what was found. Raises CallUnusable where a plan could not be checked in full."""
+    from wattproof.cli.baseline import write_baseline
+
+    write_baseline(file, results)
 
 
 def _checked(

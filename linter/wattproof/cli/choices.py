@@ -31,6 +31,14 @@ class SheetFormat(StrEnum):
     markdown = "markdown"
 
 
+class ComparisonFormat(StrEnum):
+    """What a comparison is reported as."""
+
+    text = "text"
+    markdown = "markdown"
+    json = "json"
+
+
 class PageFormat(StrEnum):
     """What a report to look at is written in."""
 

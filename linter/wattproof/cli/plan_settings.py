@@ -51,6 +51,16 @@ class PlanSettings:
             raise read
         return read.under(self.call)
 
+    def excludes(self, plan: str) -> bool:
+        """Whether the search of a folder leaves a plan out by its settings.
+
+        Not where these cannot be read: the check then says why.
+        """
+        try:
+            return self.of(plan).excludes(plan)
+        except PlanUnusable:
+            return False
+
     def search(self, plan: str) -> Search:
         """The settings file of a plan, and how far up it was looked for."""
         if self.named is not None:

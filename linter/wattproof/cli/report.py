@@ -59,7 +59,9 @@ def report(
     from wattproof.reports.findings.verdict import exit_status
 
     refuse_idle_name(name, plans)
-    paths = find_plans(plans)
+    rule_set = installed_rules()
+    plan_settings = PlanSettings(rule_set, settings, option or (), level)
+    paths = find_plans(plans, plan_settings.excludes)
     if format is PageFormat.html and len(paths) != 1:
         raise CallUnusable(
             f"a page shows one plan, and these are {len(paths)}: name one, or write "
@@ -69,8 +71,6 @@ def report(
         raise CallUnusable("--print lays out a page for paper: write --format html with it")
     for path in paths:
         refuse_overwriting(path, output, "report")
-    rule_set = installed_rules()
-    plan_settings = PlanSettings(rule_set, settings, option or (), level)
     checked = []
     with Progress("checking", len(paths)) as progress:
         for path in paths:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator, Mapping
+from fnmatch import fnmatchcase
 from types import MappingProxyType
 from typing import Any, Final, Generic, Literal, NamedTuple, TypeAlias, TypeVar
 
@@ -37,11 +39,13 @@ class Settings(NamedTuple):
     """What is set beside the defaults.
 
     file: the settings file, empty without one. threshold: the least level that counts for the exit
-    status. off: rules that are not run. levels: by rule. options: by rule and name.
+    status. exclude: patterns of plans that the search of a folder leaves out. off: rules that are
+    not run. levels: by rule. options: by rule and name.
     """
 
     file: str = ""
     threshold: Setting[Level] | None = None
+    exclude: tuple[str, ...] = ()
     off: Mapping[str, Setting[bool]] = _NOTHING
     levels: Mapping[str, Setting[Level]] = _NOTHING
     options: Mapping[str, Mapping[str, Setting[float]]] = _NOTHING
@@ -50,6 +54,17 @@ class Settings(NamedTuple):
     def least(self) -> Level:
         """The least level that counts for the exit status."""
         return self.threshold.value if self.threshold is not None else THRESHOLD
+
+    def excludes(self, plan: str) -> bool:
+        """Whether the search of a folder leaves a plan out: it, or a folder that it is in."""
+        if not self.exclude:
+            return False
+        home = os.path.dirname(os.path.realpath(self.file))
+        inside = os.path.relpath(os.path.realpath(plan), home).replace(os.sep, "/")
+        parts = inside.split("/")
+        ways = ["/".join(parts[:end]) for end in range(1, len(parts) + 1)]
+        patterns = [pattern.removeprefix("./").rstrip("/") for pattern in self.exclude]
+        return any(fnmatchcase(way, pattern) for way in ways for pattern in patterns)
 
     def all_set(self) -> Iterator[RuleSetting]:
         """Everything that is set for rules, by rule: off, level, options."""

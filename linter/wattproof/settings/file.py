@@ -9,7 +9,7 @@ from typing import Annotated, Any, Final
 from pydantic import Field
 
 from wattproof.finding import LEVELS
-from wattproof.plan.fields import Flag, Named, Part, Reader, Whole, Words, one_of
+from wattproof.plan.fields import Flag, Named, Part, Paths, Reader, Whole, Words, one_of
 from wattproof.quantities import Mistake
 from wattproof.source import Block, Kind, Text
 
@@ -124,6 +124,12 @@ class SettingsFile(Part):
         description="Findings of this level or a graver one give exit status 1; unless set, "
         "`warning`.",
         examples=["note"],
+    )
+    exclude: Paths = Field(
+        (),
+        description="Plans that the search of a folder leaves out: files or folders, from the "
+        "folder of this file; `*` stands for anything.",
+        examples=[["drafts", "*/old-*.yaml"]],
     )
     rules: dict[str, RuleSettings] = Field(
         default_factory=dict,

@@ -35,6 +35,7 @@ def load_settings(path: str, rule_set: RuleSet) -> Settings:
     return Settings(
         file=path,
         threshold=_level(file.threshold) if file.threshold is not None else None,
+        exclude=tuple(str(pattern) for pattern in file.exclude),
         off={
             rule_id: Setting(True, own.at, str(own.reason))
             for rule_id, (_, own) in rules.items()

@@ -13,6 +13,7 @@ from wattproof.engine import Result
 from wattproof.finding import Finding
 from wattproof.reports.findings.glance import headline
 from wattproof.reports.findings.head import about, head_lines, verdict_line, verdict_lines
+from wattproof.reports.findings.since_lines import since_lines
 from wattproof.reports.findings.summary import ran
 from wattproof.reports.findings.telling import as_told, numbered_findings
 from wattproof.reports.findings.text import problem_lines, settings_lines
@@ -47,6 +48,7 @@ def _plan(result: Result, paint: Paint) -> Iterator[str]:
     else:
         yield from _findings(result, paint)
         yield from settings_lines(result.settings)
+        yield from since_lines(result)
         yield from _left_out(result)
     yield ""
     yield from verdict_lines(result, paint)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Any, Final
 
 from wattproof.engine import Result
-from wattproof.finding import Acceptance, Finding, Related, Trial
+from wattproof.finding import Acceptance, Finding, Known, Related, Since, Trial
 from wattproof.question import Question
 from wattproof.reports.findings.verdict import did_fail
 from wattproof.reports.writing import json_values as as_json
@@ -46,7 +46,27 @@ def _plan(result: Result) -> dict[str, Any]:
         "rules_ran": list(result.ran),
         "rules_planned": list(result.planned),
         "settings": _settings(result.settings),
+        "since": _since(result.since),
         "failed": did_fail(result),
+    }
+
+
+def _since(since: Since | None) -> dict[str, Any] | None:
+    """What became of the findings of an older check; None where it is compared with none."""
+    if since is None:
+        return None
+    gone = [known_finding(each) for each in since.gone]
+    return {"file": since.file, "gone": gone}
+
+
+def known_finding(known: Known) -> dict[str, Any]:
+    """What is kept of a finding as plain data."""
+    return {
+        "rule": known.rule,
+        "subjects": list(known.subjects),
+        "level": known.level,
+        "margin": as_json.number(known.margin),
+        "message": known.message,
     }
 
 
@@ -97,6 +117,7 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "assumptions": [as_json.assumption(a) for a in finding.assumptions],
         "acceptable": finding.acceptable,
         "acceptance": _acceptance(finding.acceptance),
+        "known": not finding.is_new,
     }
 
 

@@ -31,7 +31,7 @@ def _suite(root: Xml.Element, result: Result) -> None:
     counted = LEVELS[: LEVELS.index(result.settings.least) + 1]
     found: dict[str, list[Finding]] = {}
     for finding in as_told(result):
-        if finding.acceptance is None:
+        if finding.acceptance is None and finding.is_new:
             found.setdefault(finding.rule, []).append(finding)
     suite = Xml.SubElement(root, "testsuite", name=clean(result.file))
     tests = failures = errors = 0

@@ -39,12 +39,13 @@ def workflow_commands(results: Sequence[Result]) -> str:
 
 
 def _entries(results: Sequence[Result]) -> Iterator[tuple[Place, Level, str, str, str]]:
-    """Place, level, message, rule and remedy of each problem, and of each finding not accepted."""
+    """Place, level, message, rule and remedy of each problem, and of each finding that is new and
+    not accepted."""
     for result in results:
         for problem in result.problems:
             yield problem.place, "error", problem.message, UNUSABLE, problem.instead
         for finding in as_told(result):
-            if finding.acceptance is None:
+            if finding.acceptance is None and finding.is_new:
                 yield _entry(finding)
 
 

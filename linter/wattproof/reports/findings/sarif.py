@@ -6,7 +6,7 @@ import hashlib
 import os
 import re
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Final
 from urllib.parse import quote
 
@@ -68,7 +68,11 @@ def document(results: Sequence[Result], rule_set: RuleSet, status: int) -> dict[
         "results": [
             {**found, **_provenance(runs_under, result)}
             for result in results
-            for found in (*_results(result.findings, index), *_open(result.questions, index))
+            for found in (
+                *_results(result, index),
+                *_absent(result, index),
+                *_open(result.questions, index),
+            )
         ],
     }
     return {"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}
@@ -101,14 +105,39 @@ def _own_rule(rule_id: str) -> dict[str, Any]:
     return {"id": rule_id, "shortDescription": _message(says), "help": _message(says)}
 
 
-def _results(findings: Sequence[Finding], index: dict[str, int]) -> list[dict[str, Any]]:
+def _results(result: Result, index: Mapping[str, int]) -> list[dict[str, Any]]:
     seen: Counter[str] = Counter()
     found = []
-    for finding in findings:
+    for finding in result.findings:
         key = "\n".join((finding.rule, *finding.subjects))
         seen[key] += 1
-        found.append(_result(finding, index[finding.rule], f"{key}\n{seen[key]}"))
+        made = _result(finding, index[finding.rule], f"{key}\n{seen[key]}")
+        if result.since is not None:
+            made["baselineState"] = "new" if finding.is_new else "unchanged"
+        found.append(made)
     return found
+
+
+def _absent(result: Result, index: Mapping[str, int]) -> Iterator[dict[str, Any]]:
+    """What an older check found and this one does not."""
+    for known in result.since.gone if result.since is not None else ():
+        if known.rule in index:
+            key = "\n".join((known.rule, *known.subjects, "1"))
+            yield {
+                "ruleId": known.rule,
+                "ruleIndex": index[known.rule],
+                "kind": "fail",
+                "level": known.level,
+                "baselineState": "absent",
+                "message": _message(known.message),
+                "locations": [{"physicalLocation": {"artifactLocation": _artifact(result.file)}}],
+                "partialFingerprints": {FINGERPRINT: _digest(key)},
+                "properties": {"subjects": list(known.subjects)},
+            }
+
+
+def _digest(key: str) -> str:
+    return hashlib.sha256(key.encode()).hexdigest()
 
 
 def _result(finding: Finding, rule_index: int, key: str) -> dict[str, Any]:
@@ -119,7 +148,7 @@ def _result(finding: Finding, rule_index: int, key: str) -> dict[str, Any]:
         "level": finding.level,
         "message": _message(_told(finding)),
         "locations": [_location(f.place, f.subjects) for f in finding.each],
-        "partialFingerprints": {FINGERPRINT: hashlib.sha256(key.encode()).hexdigest()},
+        "partialFingerprints": {FINGERPRINT: _digest(key)},
         "suppressions": [_suppression(finding.acceptance)] if finding.acceptance else [],
         "properties": {
             "hazard": finding.hazard,
@@ -154,9 +183,9 @@ def _open(questions: Sequence[Question], index: Mapping[str, int]) -> list[dict[
             "message": _message(f"Look up {asked.asks}. If it is at its worst: {decided.message}"),
             "locations": [_location(decided.place, decided.subjects)],
             "partialFingerprints": {
-                FINGERPRINT: hashlib.sha256(
-                    "\n".join((decided.rule, *decided.subjects, asked.labels[0].key)).encode()
-                ).hexdigest()
+                FINGERPRINT: _digest(
+                    "\n".join((decided.rule, *decided.subjects, asked.labels[0].key))
+                )
             },
             "properties": {
                 "hazard": decided.hazard,

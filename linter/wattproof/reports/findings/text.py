@@ -9,6 +9,7 @@ from typing import Final
 from wattproof.engine import Result
 from wattproof.finding import Finding
 from wattproof.reports.findings.head import about, head_lines, verdict_lines
+from wattproof.reports.findings.since_lines import since_lines
 from wattproof.reports.findings.summary import counted, ran
 from wattproof.reports.findings.telling import (
     Numbers,
@@ -73,6 +74,7 @@ def _plan(result: Result, working: bool, paint: Paint) -> Iterator[str]:
         yield from _findings(result, working)
         yield from _assumptions(result)
         yield from settings_lines(result.settings)
+        yield from since_lines(result)
     yield ""
     yield from labelled("Result", counted(result))
     yield from labelled("", ran(result))

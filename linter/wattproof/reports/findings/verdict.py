@@ -17,7 +17,8 @@ FAILED: Final = 3
 def exit_status(results: Sequence[Result]) -> int:
     """The worst over all plans: a failed rule, an unusable plan, findings, nothing.
 
-    Findings below the threshold that is set for their plan do not count. Accepted ones never do.
+    Findings below the threshold that is set for their plan do not count. Accepted ones never do,
+    nor do those that an older check found too.
     """
     return max((_status(result) for result in results), default=CLEAR)
 
@@ -44,4 +45,5 @@ def _status(result: Result) -> int:
     if result.problems:
         return UNUSABLE
     counted = LEVELS[: LEVELS.index(result.settings.least) + 1]
-    return FOUND if any(f.level in counted for f in live(result.findings)) else CLEAR
+    found = (f for f in live(result.findings) if f.is_new)
+    return FOUND if any(f.level in counted for f in found) else CLEAR

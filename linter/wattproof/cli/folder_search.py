@@ -1,0 +1,104 @@
+"""Which files below a folder are plans: none is passed over that may be one."""
+
+from __future__ import annotations
+
+import os
+import re
+import stat
+import subprocess
+from collections.abc import Iterable, Iterator
+from typing import Final
+
+from wattproof.folders import is_repository, upwards
+from wattproof.settings import FILE_NAMES
+from wattproof.source import MAX_BYTES, PLAN
+
+_ENDINGS: Final = (".yaml", ".yml")
+_TOP_KEY: Final = re.compile(r"^[\"']?([A-Za-z_-]+)[\"']?[ \t]*:", re.MULTILINE)
+_FLOW_KEY: Final = re.compile(r"[{,]\s*[\"']?([A-Za-z_-]+)[\"']?[ \t]*:")
+_OF_PARTS_FILES: Final = {PLAN.key, "datasheets"}
+_GIT_SECONDS: Final = 20.0
+
+
+def plans_below(folder: str) -> list[str]:
+    """The plans in a folder and below it, sorted.
+
+    Folders whose names begin with a point are not searched, nor are files that the repository's
+    version control ignores and does not keep.
+    """
+    found = sorted(_files_below(folder))
+    ignored = _ignored(folder, found)
+    return [path for path in found if path not in ignored and is_plan(path)]
+
+
+def is_plan(path: str) -> bool:
+    """Whether a YAML file is to be checked: not one of something else, nor one of labels only.
+
+    What cannot be read is checked, and so is what has the keys of a plan but not the first one, or
+    one like it: it is told as a problem then, and not passed over in silence.
+    """
+    if os.path.basename(path).lower() in FILE_NAMES:
+        return False
+    try:
+        if not stat.S_ISREG(os.stat(path).st_mode):
+            return False
+        with open(path, "rb") as file:
+            data = file.read(MAX_BYTES)
+    except OSError:
+        return True
+    coding = "utf-16" if data[:2] in (b"\xff\xfe", b"\xfe\xff") else "utf-8-sig"
+    text = data.decode(coding, "replace")
+    keys = set((_FLOW_KEY if text.lstrip().startswith("{") else _TOP_KEY).findall(text))
+    if PLAN.key in keys:
+        return not keys <= _OF_PARTS_FILES
+    return _is_like_a_plan(keys)
+
+
+def _files_below(folder: str) -> Iterator[str]:
+    for here, folders, files in os.walk(folder):
+        folders[:] = [name for name in folders if not name.startswith(".")]
+        for name in files:
+            if name.lower().endswith(_ENDINGS) and name.lower() not in FILE_NAMES:
+                yield os.path.join(here, name)
+
+
+def _is_like_a_plan(keys: set[str]) -> bool:
+    """Whether keys are those of a plan whose first one is missing or misspelt."""
+    if not keys:
+        return False
+    from wattproof.plan.fields import nearest
+    from wattproof.plan.root import Plan
+
+    of_plans = {field.alias or name for name, field in Plan.model_fields.items()} - {PLAN.key}
+    shared = keys & of_plans
+    misspelt = any(nearest(key.lower(), (PLAN.key,)) is not None for key in keys - of_plans)
+    if misspelt:
+        return bool(shared - {"datasheets"})
+    return len(shared) >= 3 or (len(shared) == 2 and len(shared) * 2 >= len(keys))
+
+
+def _ignored(folder: str, paths: Iterable[str]) -> set[str]:
+    """Those of some files that git ignores; none where there is no repository, or no git.
+
+    A file that is kept in the repository is never ignored. Nothing of the repository's own
+    configuration is run.
+    """
+    named = {os.path.abspath(path): path for path in paths}
+    if not named or not any(is_repository(above) for above in upwards(folder)):
+        return set()
+    command = ["git", "-c", "core.fsmonitor=false", "check-ignore", "-z", "--stdin"]
+    try:
+        done = subprocess.run(
+            command,
+            cwd=folder,
+            input=b"\0".join(os.fsencode(path) for path in named),
+            capture_output=True,
+            timeout=_GIT_SECONDS,
+            check=False,
+        )
+    except (OSError, subprocess.SubprocessError):
+        return set()
+    if done.returncode != 0:
+        return set()
+    listed = (os.fsdecode(each) for each in done.stdout.split(b"\0") if each)
+    return {named[path] for path in listed if path in named}

@@ -1,0 +1,1 @@
+"""Two checks beside each other, as text, as Markdown and for programs."""
