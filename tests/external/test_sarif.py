@@ -162,3 +162,18 @@ def test_messages_hold_no_placeholder_and_no_link() -> None:
     [failed] = [t for t in texts if "always-fails" in t]
     assert "{{thing}}" in failed
     assert not re.search(r"(?<!\\)\[[^\]]*\]\(", failed)
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_rules_lead_to_clauses_of_bodies_of_rules_and_carry_a_severity(name: str) -> None:
+    """SARIF 3.19.22 and 3.54: a relationship's target is in the named taxonomy."""
+    run = _run(name)
+    taxa = {t["name"]: {taxon["id"] for taxon in t["taxa"]} for t in run["taxonomies"]}
+    named = {t["name"] for t in run["tool"]["driver"]["supportedTaxonomies"]}
+    assert named == set(taxa)
+    for rule in run["tool"]["driver"]["rules"]:
+        for relation in rule.get("relationships", ()):
+            target = relation["target"]
+            assert target["id"] in taxa[target["toolComponent"]["name"]]
+        if "relationships" in rule:
+            assert 0.0 < float(rule["properties"]["security-severity"]) <= 10.0

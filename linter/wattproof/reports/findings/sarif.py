@@ -12,13 +12,13 @@ from urllib.parse import quote
 
 from wattproof import __version__
 from wattproof.engine import OWN_FINDINGS, RULE_FAILED, Result
-from wattproof.finding import Acceptance, Finding
+from wattproof.finding import Acceptance, Finding, Hazard, Level
 from wattproof.packs import RuleSet
 from wattproof.question import Question
 from wattproof.reports.findings.verdict import did_fail
 from wattproof.reports.writing.json_values import dumped, number
 from wattproof.reports.writing.wording import HAZARD_WORDS, cited, set_at
-from wattproof.rule import Rule
+from wattproof.rule import COMMON_PRACTICE, Clause, Rule
 from wattproof.settings import NOTHING_SET, Settings
 from wattproof.source import Place, Problem
 
@@ -26,6 +26,14 @@ SCHEMA: Final = "https://json.schemastore.org/sarif-2.1.0.json"
 FINGERPRINT: Final = "ruleAndSubjects/v1"
 UNUSABLE: Final = "plan-unusable"
 _BASE: Final = "STARTED-IN"
+_SEVERITY: Final[Mapping[Hazard, Mapping[Level, str]]] = {
+    "fire": {"error": "9.5", "warning": "7.5", "note": "3.9"},
+    "shock": {"error": "9.5", "warning": "7.5", "note": "3.9"},
+    "damage": {"error": "6.9", "warning": "5.0", "note": "2.0"},
+    "lost-energy": {"error": "3.9", "warning": "3.0", "note": "1.0"},
+    "legal": {"error": "3.9", "warning": "3.0", "note": "1.0"},
+}
+"""What hosts of repositories sort by, from 0 to 10: high from 7 on, critical from 9 on."""
 
 
 def render(results: Sequence[Result], rule_set: RuleSet, status: int) -> str:
@@ -41,7 +49,8 @@ def document(results: Sequence[Result], rule_set: RuleSet, status: int) -> dict[
     rules += [_own_rule(rule_id) for rule_id in own]
     index = {rule["id"]: position for position, rule in enumerate(rules)}
     runs_under = _distinct(results)
-    run = {
+    taxonomies = _taxonomies(rule_set)
+    run: dict[str, Any] = {
         "tool": {
             "driver": {
                 "name": "Wattproof",
@@ -51,9 +60,11 @@ def document(results: Sequence[Result], rule_set: RuleSet, status: int) -> dict[
                     "Checks a declared off-grid solar installation before any part is connected."
                 ),
                 "rules": rules,
+                "supportedTaxonomies": [{"name": each["name"]} for each in taxonomies],
                 "notifications": [_own_rule(UNUSABLE), _own_rule(RULE_FAILED)],
             }
         },
+        "taxonomies": taxonomies,
         "invocations": [
             _invocation([r for r in results if r.settings == own], own, index, status)
             for own in runs_under
@@ -85,9 +96,51 @@ def _rule(rule: Rule) -> dict[str, Any]:
         "fullDescription": _message(rule.explanation),
         "help": {"text": "\n".join(_help(rule)), "markdown": "\n\n".join(_help(rule, "**"))},
         "defaultConfiguration": {"level": rule.level},
-        "properties": {"hazard": rule.hazard, "part": rule.part, "tags": [rule.hazard, rule.part]},
+        "properties": {
+            "hazard": rule.hazard,
+            "part": rule.part,
+            "tags": [rule.hazard, rule.part],
+            "security-severity": _SEVERITY[rule.hazard][rule.level],
+        },
+        "relationships": [
+            {
+                "target": {"id": clause.reference, "toolComponent": {"name": key}},
+                "kinds": ["relevant"],
+            }
+            for key, clause in rule.basis.items()
+            if _is_of_a_body(key, clause)
+        ],
         **({"deprecatedIds": list(rule.former_ids)} if rule.former_ids else {}),
     }
+
+
+def _taxonomies(rule_set: RuleSet) -> list[dict[str, Any]]:
+    """The bodies of rules that rules are based on, with their clauses as they are paraphrased."""
+    clauses: dict[str, dict[str, Clause]] = {}
+    for rule in rule_set.rules.values():
+        for key, clause in rule.basis.items():
+            if _is_of_a_body(key, clause):
+                clauses.setdefault(key, {}).setdefault(clause.reference, clause)
+    return [
+        {
+            "name": key,
+            "shortDescription": _message("Clauses of a body of rules, paraphrased."),
+            "isComprehensive": False,
+            "taxa": [
+                {
+                    "id": reference,
+                    "shortDescription": _message(held[reference].says),
+                    "properties": {"edition": held[reference].edition},
+                }
+                for reference in sorted(held)
+            ],
+        }
+        for key, held in sorted(clauses.items())
+    ]
+
+
+def _is_of_a_body(key: str, clause: Clause) -> bool:
+    return bool(clause.edition) and key != COMMON_PRACTICE
 
 
 def _help(rule: Rule, mark: str = "") -> list[str]:
