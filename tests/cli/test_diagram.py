@@ -56,16 +56,16 @@ def test_the_file_holds_what_standard_output_would(plans: Path) -> None:
     done = call("diagram", "sound.yaml", "-o", "a.svg", cwd=plans)
     assert done.stdout == b""
     picture = (plans / "a.svg").read_bytes()
-    assert picture == call("diagram", "sound.yaml", cwd=plans).stdout
+    assert picture == call("diagram", "sound.yaml", "-o", "-", cwd=plans).stdout
     assert ElementTree.fromstring(picture).attrib["role"] == "img"
 
 
 def test_findings_have_the_numbers_of_the_report(plans: Path) -> None:
     report = call("check", "faulty.yaml", cwd=plans).stdout.decode()
     assert " 1. " in report
-    shown = texts(call("diagram", "faulty.yaml", cwd=plans).stdout)
+    shown = texts(call("diagram", "faulty.yaml", "-o", "-", cwd=plans).stdout)
     assert any(text.startswith("error 1") for text in shown)
-    without = texts(call("diagram", "faulty.yaml", "--no-findings", cwd=plans).stdout)
+    without = texts(call("diagram", "faulty.yaml", "-o", "-", "--no-findings", cwd=plans).stdout)
     assert not any(text.startswith("error") for text in without)
 
 
@@ -85,7 +85,7 @@ def test_a_rule_that_fails_is_said_and_the_rest_is_drawn(plans: Path, tmp_path: 
 
 
 def test_standard_input_with_a_name() -> None:
-    done = call("diagram", "-", "--name", "below/plan.yaml", stdin=SOUND.encode())
+    done = call("diagram", "-", "-o", "-", "--name", "below/plan.yaml", stdin=SOUND.encode())
     assert done.returncode == 0
     assert "home-run" in texts(done.stdout)
 
@@ -93,7 +93,7 @@ def test_standard_input_with_a_name() -> None:
 def test_the_picture_is_utf_8_and_the_same_under_two_hash_seeds() -> None:
     example = str(ROOT / "examples" / "van-six-modules.yaml")
     first, second = (
-        call("diagram", example, PYTHONHASHSEED=seed, PYTHONIOENCODING="ascii").stdout
+        call("diagram", example, "-o", "-", PYTHONHASHSEED=seed, PYTHONIOENCODING="ascii").stdout
         for seed in ("0", "4242")
     )
     assert first == second
@@ -123,11 +123,11 @@ def test_diagram_loads_nothing_heavy(plans: Path) -> None:
 def test_marks_are_those_of_a_check_under_the_same_settings(tmp_path: Path) -> None:
     folder(tmp_path, long=SOUND.replace("length: 4 m", "length: 24 m"))
     off = "{off: true, reason: a long boat}"
-    before = texts(call("diagram", "long.yaml", cwd=tmp_path).stdout)
+    before = texts(call("diagram", "long.yaml", "-o", "-", cwd=tmp_path).stdout)
     (tmp_path / "wattproof-settings.yaml").write_text(
         f"wattproof-settings: 1\nrules:\n  wire-length-odd: {off}\n", encoding="utf-8"
     )
-    after = texts(call("diagram", "long.yaml", cwd=tmp_path).stdout)
+    after = texts(call("diagram", "long.yaml", "-o", "-", cwd=tmp_path).stdout)
     assert "note 1" in before
     assert "note 1" not in after
 
@@ -137,7 +137,7 @@ def test_settings_that_cannot_be_read_are_told_at_their_line(tmp_path: Path) -> 
     (tmp_path / "wattproof-settings.yaml").write_text(
         "wattproof-settings: 1\nrule: 3\n", encoding="utf-8"
     )
-    done = call("diagram", "faulty.yaml", cwd=tmp_path)
+    done = call("diagram", "faulty.yaml", "-o", "-", cwd=tmp_path)
     assert done.returncode == 2
     assert b"wattproof-settings.yaml:2:1" in done.stderr
-    assert call("diagram", "faulty.yaml", "--no-findings", cwd=tmp_path).returncode == 0
+    assert call("diagram", "faulty.yaml", "-o", "-", "--no-findings", cwd=tmp_path).returncode == 0

@@ -50,7 +50,7 @@ def test_exit_status(plans: Path, arguments: list[str], status: int) -> None:
 
 
 def test_the_page_goes_where_it_is_sent(plans: Path) -> None:
-    shown = call("report", "faulty.yaml", cwd=plans)
+    shown = call("report", "faulty.yaml", "-o", "-", cwd=plans)
     call("report", "faulty.yaml", "-o", "page.html", cwd=plans)
     assert (plans / "page.html").read_bytes() == shown.stdout
     assert shown.stdout.startswith(b"<!DOCTYPE html>")
@@ -58,13 +58,13 @@ def test_the_page_goes_where_it_is_sent(plans: Path) -> None:
 
 
 def test_a_plan_that_cannot_be_read_has_a_page_that_says_so(plans: Path) -> None:
-    done = call("report", "missing.yaml", cwd=plans)
+    done = call("report", "missing.yaml", "-o", "-", cwd=plans)
     assert done.returncode == 2
     assert b"This plan cannot be checked as it is" in done.stdout
 
 
 def test_parts_files_are_shown_line_by_line(tmp_path: Path) -> None:
-    done = call("report", str(ROOT / "examples" / "van-six-modules.yaml"), cwd=tmp_path)
+    done = call("report", str(ROOT / "examples" / "van-six-modules.yaml"), "-o", "-", cwd=tmp_path)
     text = done.stdout.decode()
     labels = (ROOT / "examples" / "parts" / "heron-labels.yaml").read_text(encoding="utf-8")
     assert labels.splitlines()[0] in text
@@ -72,7 +72,9 @@ def test_parts_files_are_shown_line_by_line(tmp_path: Path) -> None:
 
 
 def test_standard_input_has_the_name_given(plans: Path) -> None:
-    done = call("report", "-", "--name", "here/van.yaml", stdin=SOUND.encode(), cwd=plans)
+    done = call(
+        "report", "-", "-o", "-", "--name", "here/van.yaml", stdin=SOUND.encode(), cwd=plans
+    )
     assert done.returncode == 0
     assert b"here/van.yaml" in done.stdout
 
@@ -89,7 +91,7 @@ def test_settings_hold_for_pages_too(plans: Path) -> None:
     off = "{off: true, reason: the loss is known}"
     settings = f"wattproof-settings: 1\nrules:\n  voltage-drop-high: {off}\n"
     (plans / "wattproof-settings.yaml").write_text(settings, encoding="utf-8")
-    done = call("report", "sound.yaml", "--format", "markdown", cwd=plans)
+    done = call("report", "sound.yaml", "-o", "-", "--format", "markdown", cwd=plans)
     assert b"1 off by settings" in done.stdout
 
 
@@ -97,6 +99,6 @@ def test_a_failed_rule_gives_status_3_and_a_page_without_a_verdict(
     plans: Path, tmp_path: Path
 ) -> None:
     pack = failing_pack(tmp_path / "pack", "raise RuntimeError('gone')\n")
-    done = call("report", "sound.yaml", cwd=plans, packs=pack)
+    done = call("report", "sound.yaml", "-o", "-", cwd=plans, packs=pack)
     assert done.returncode == 3
     assert b"a part of the check failed" in done.stdout

@@ -190,3 +190,37 @@ def test_a_line_end_in_a_value_is_seen(tmp_path: Path, old: str, new: str, words
     done = call("check", str(tmp_path / "plan.yaml"))
     assert done.returncode == 2, done.stdout
     assert words in " ".join(done.stdout.decode().split())
+
+
+class TestBeside:
+    """What is sent nowhere goes beside the plan, and says so."""
+
+    @pytest.mark.parametrize(
+        ("arguments", "name"),
+        [
+            (("report",), "plan.html"),
+            (("report", "--print", "bench"), "plan-bench.html"),
+            (("diagram",), "plan.svg"),
+        ],
+    )
+    def test_a_file_by_the_name_of_the_plan(
+        self, kept: Path, arguments: tuple[str, ...], name: str
+    ) -> None:
+        (kept / "below").mkdir()
+        for _ in range(2):  # its own file is written anew
+            done = call(*arguments, "../plan.yaml", cwd=kept / "below")
+            assert (done.returncode, done.stdout) == (0, b"")
+            assert done.stderr.decode() == f"written to {Path('..') / name}\n"
+        assert (kept / name).stat().st_size > 1000
+
+    def test_not_over_a_file_of_something_else(self, kept: Path) -> None:
+        (kept / "plan.svg").write_text("<svg>a drawing of my own</svg>", encoding="utf-8")
+        done = call("diagram", "plan.yaml", cwd=kept)
+        assert done.returncode == 2
+        assert b"plan.svg is there already" in done.stderr
+        assert (kept / "plan.svg").read_text(encoding="utf-8").endswith("my own</svg>")
+
+    def test_a_plan_from_standard_input_goes_to_standard_output(self) -> None:
+        done = call("diagram", "-", stdin=SOUND.encode())
+        assert done.stdout.startswith(b"<svg")
+        assert done.stderr == b""

@@ -26,7 +26,7 @@ def build_app() -> typer.Typer:
     app = typer.Typer(
         rich_markup_mode=None,
         pretty_exceptions_enable=False,
-        add_completion=False,
+        add_completion=True,
         no_args_is_help=True,
         context_settings={"help_option_names": ["-h", "--help"]},
     )

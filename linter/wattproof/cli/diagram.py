@@ -7,8 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from wattproof.cli.choices import OperatingState
-from wattproof.cli.options import InputName, OnePlan, OutputName
-from wattproof.cli.output import STANDARD_OUTPUT
+from wattproof.cli.options import InputName, OnePlan, OutputBeside
 
 if TYPE_CHECKING:
     from wattproof.engine import Result
@@ -17,7 +16,7 @@ if TYPE_CHECKING:
 
 def diagram(
     plan: OnePlan,
-    output: OutputName = STANDARD_OUTPUT,
+    output: OutputBeside = None,
     state: Annotated[
         OperatingState, typer.Option(help="The operating state whose figures it shows.")
     ] = OperatingState.standard,
@@ -35,7 +34,13 @@ def diagram(
     Exit status: 0, 2 where the plan or the call is unusable, or 3 where a rule failed.
     """
     from wattproof.cli.one_plan import end_unusable, load_study
-    from wattproof.cli.output import refuse_overwriting, save_document, write_error
+    from wattproof.cli.output import (
+        beside,
+        refuse_overwriting,
+        save_document,
+        say_where,
+        write_error,
+    )
     from wattproof.cli.plans import refuse_idle_name, shown_name
     from wattproof.reports.findings.telling import as_told
     from wattproof.reports.one_line import svg as one_line_svg
@@ -43,7 +48,8 @@ def diagram(
     from wattproof.views.one_line.view import one_line
 
     refuse_idle_name(name, [plan])
-    refuse_overwriting(plan, output, "diagram")
+    target = beside(plan, ".svg") if output is None else output
+    refuse_overwriting(plan, target, "diagram")
     file = shown_name(plan, name)
     try:
         study = load_study(plan, file)
@@ -51,7 +57,9 @@ def diagram(
     except PlanUnusable as unusable:
         end_unusable(file, unusable, shown=False)
     view = one_line(study, state.value)
-    save_document(output, one_line_svg.render(view, as_told(result) if result else None))
+    save_document(target, one_line_svg.render(view, as_told(result) if result else None))
+    if output is None:
+        say_where(target)
     if result is not None and result.failed:
         write_error(
             f"{file}: a rule failed, so marks may be missing; `wattproof check` tells which"

@@ -60,6 +60,16 @@ LeastLevel: TypeAlias = Annotated[
         show_default=False,
     ),
 ]
+OutputBeside: TypeAlias = Annotated[
+    str | None,
+    typer.Option(
+        "--output",
+        "-o",
+        metavar="FILE",
+        help="Where it goes, - for standard output; unless named, a file beside the plan.",
+        show_default=False,
+    ),
+]
 OutputName: TypeAlias = Annotated[
     str,
     typer.Option("--output", "-o", metavar="FILE", help="Where it goes; - for standard output."),

@@ -19,6 +19,8 @@ _OURS: Final = re.compile(
     r"^[ \t]*[\"']?wattproof(-settings)?[\"']?[ \t]*:|^[ \t]*\{[^{}<>]*\bwattproof\b", re.MULTILINE
 )
 """The key that every plan, every file of datasheets and every settings file has."""
+_OWN_MARKS: Final = ('name="generator" content="Wattproof"', 'id="one-line-title"')
+"""By which a page and a picture are known to be of this program."""
 MOST_COLUMNS: Final = 100  # longer lines are hard to read
 _PLAIN: Final = str.maketrans(
     {
@@ -85,6 +87,32 @@ def save_document(target: str, text: str) -> None:
         _replace(os.path.realpath(target), text.encode("utf-8"))
     except OSError as error:
         raise CallUnusable(f"{target} cannot be written: {error.strerror}") from None
+
+
+def beside(plan: str, ending: str) -> str:
+    """Where a document of a plan goes that was sent nowhere: beside it, by its name.
+
+    Standard output for a plan that is no file. Raises CallUnusable where a file of that name stands
+    there that this program did not write.
+    """
+    if plan == STANDARD_OUTPUT:
+        return STANDARD_OUTPUT
+    target = os.path.splitext(plan)[0] + ending
+    try:
+        with open(target, encoding="utf-8", errors="replace") as opened:
+            held = opened.read()
+    except OSError:
+        return target  # there is none, or writing will say what is wrong
+    if held and not any(mark in held for mark in _OWN_MARKS):
+        message = f"{target} is there already, and of something else"
+        raise CallUnusable(f"{message}: name a file with -o, or - for standard output")
+    return target
+
+
+def say_where(target: str) -> None:
+    """Say on the error output where a document went that was sent nowhere."""
+    if target != STANDARD_OUTPUT:
+        write_error(f"written to {target}")
 
 
 def _refuse_what_is_kept(target: str) -> None:

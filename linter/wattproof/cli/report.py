@@ -11,7 +11,7 @@ from wattproof.cli.choices import PageFormat, PrintedSheets
 from wattproof.cli.options import (
     InputName,
     LeastLevel,
-    OutputName,
+    OutputBeside,
     RuleOptions,
     SettingsName,
     SomePlans,
@@ -39,7 +39,7 @@ def report(
             show_default=False,
         ),
     ] = None,
-    output: OutputName = STANDARD_OUTPUT,
+    output: OutputBeside = None,
     level: LeastLevel = None,
     option: RuleOptions = None,
     settings: SettingsName = None,
@@ -51,7 +51,7 @@ def report(
     nothing found, 1 findings, 2 a plan, its settings or the call is unusable, 3 a rule failed.
     """
     from wattproof.cli.errors import CallUnusable
-    from wattproof.cli.output import refuse_overwriting, save_document
+    from wattproof.cli.output import refuse_overwriting, save_document, say_where
     from wattproof.cli.packs import installed_rules
     from wattproof.cli.plan_settings import PlanSettings
     from wattproof.cli.plans import find_plans, refuse_idle_name, shown_name
@@ -69,8 +69,9 @@ def report(
         )
     if print_ is not None and format is not PageFormat.html:
         raise CallUnusable("--print lays out a page for paper: write --format html with it")
+    target = _target(paths, format, print_) if output is None else output
     for path in paths:
-        refuse_overwriting(path, output, "report")
+        refuse_overwriting(path, target, "report")
     checked = []
     with Progress("checking", len(paths)) as progress:
         for path in paths:
@@ -78,8 +79,19 @@ def report(
             progress.step(shown_as)
             checked.append(_Examined(path, shown_as, rule_set, plan_settings))
     status = exit_status([each.checked.result for each in checked])
-    save_document(output, _rendered(checked, format, print_))
+    save_document(target, _rendered(checked, format, print_))
+    if output is None:
+        say_where(target)
     raise typer.Exit(status)
+
+
+def _target(paths: list[str], format: PageFormat, printed: PrintedSheets | None) -> str:
+    """Where it goes if it was sent nowhere: a page beside its plan, Markdown to standard output."""
+    from wattproof.cli.output import beside
+
+    if format is not PageFormat.html:
+        return STANDARD_OUTPUT
+    return beside(paths[0], ".html" if printed is None else f"-{printed.value}.html")
 
 
 def _rendered(checked: list[_Examined], format: PageFormat, printed: PrintedSheets | None) -> str:
