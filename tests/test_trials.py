@@ -14,7 +14,7 @@ from wattproof.packs import RuleSet, discover
 from wattproof.plan import load_plan
 from wattproof.plan.amend import Addition, Change
 from wattproof.plan.references import components
-from wattproof.remedies.trials import _is_told
+from wattproof.remedies.trials import is_told
 from wattproof.reports.findings import text
 from wattproof.rule import Edit, Observation, Remedy, Rule
 from wattproof.study import Study
@@ -131,10 +131,10 @@ def test_remedies_can_be_left_untried() -> None:
 def test_a_finding_is_not_new_where_another_of_several_alike_is_named() -> None:
     """The joint stays; of equal strings the check may name another once a lead has its fuse."""
     known = {("unlike-voltage-in-parallel", ("joint", "s4", "s3")): 1}
-    assert _is_told(("unlike-voltage-in-parallel", ("joint", "s2", "s3")), 1, known)
-    assert not _is_told(("unlike-voltage-in-parallel", ("joint", "s2", "s3")), 0, known)
-    assert not _is_told(("unlike-voltage-in-parallel", ("box", "s2")), 1, known)
-    assert not _is_told(("unlike-current-in-series", ("joint", "s4", "s3")), 1, known)
+    assert is_told(("unlike-voltage-in-parallel", ("joint", "s2", "s3")), 1, known)
+    assert not is_told(("unlike-voltage-in-parallel", ("joint", "s2", "s3")), 0, known)
+    assert not is_told(("unlike-voltage-in-parallel", ("box", "s2")), 1, known)
+    assert not is_told(("unlike-current-in-series", ("joint", "s4", "s3")), 1, known)
 
 
 def test_a_story_tells_what_clears_most_of_it_with_what_that_asks_for_in_turn() -> None:

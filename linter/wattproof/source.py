@@ -205,7 +205,8 @@ def _refuse_characters(text: str, file: str, kind: Kind) -> None:
         raise PlanUnusable(problems)
 
 
-def _events(text: str) -> Iterator[Any]:
+def events(text: str) -> Iterator[Any]:
+    """The parse events of YAML text, each with the marks of its start and end."""
     from ruamel.yaml import YAML
 
     has_c_parser = find_spec("_ruamel_yaml") is not None
@@ -226,7 +227,7 @@ class _TreeBuilder:
         from ruamel.yaml.error import MarkedYAMLError, YAMLError
 
         self.last_line = text.count("\n") + 1
-        self.events = _events(text)
+        self.events = events(text)
         root: Node | None = None
         ends_well = False
         try:

@@ -7,10 +7,10 @@ import re
 import shutil
 import stat
 import sys
-from contextlib import suppress
 from typing import Final
 
 from wattproof.cli.errors import CallUnusable
+from wattproof.replacing import replace_file
 from wattproof.reports.writing.columns import WIDTH
 from wattproof.reports.writing.paint import Paint, coloured, plain
 
@@ -84,7 +84,7 @@ def save_document(target: str, text: str) -> None:
         return
     _refuse_what_is_kept(target)
     try:
-        _replace(os.path.realpath(target), text.encode("utf-8"))
+        replace_file(os.path.realpath(target), text.encode("utf-8"))
     except OSError as error:
         raise CallUnusable(f"{target} cannot be written: {error.strerror}") from None
 
@@ -137,30 +137,6 @@ def _refuse_what_is_kept(target: str) -> None:
     if _OURS.search(held.decode(coding, "replace")):
         message = f"{target} holds a plan, datasheets or settings and is not overwritten"
         raise CallUnusable(f"{message}: name another file")
-
-
-def _replace(target: str, data: bytes) -> None:
-    """Write beside a file and rename. What is no file, such as a pipe, is written to."""
-    try:
-        mode: int | None = os.stat(target).st_mode
-    except FileNotFoundError:
-        mode = None
-    if mode is not None and not stat.S_ISREG(mode):
-        with open(target, "wb") as opened:
-            opened.write(data)
-        return
-    folder, name = os.path.split(target)
-    beside = os.path.join(folder, f".{name[:80]}.{os.getpid()}.new")
-    try:
-        with open(os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o666), "wb") as opened:
-            opened.write(data)
-        if mode is not None:
-            os.chmod(beside, stat.S_IMODE(mode))
-        os.replace(beside, target)
-    except BaseException:
-        with suppress(OSError):
-            os.unlink(beside)
-        raise
 
 
 def refuse_overwriting(plan: str, target: str, what: str) -> None:

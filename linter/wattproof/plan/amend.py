@@ -40,7 +40,7 @@ class Change(NamedTuple):
     @property
     def of(self) -> str:
         """Whose key it is, in words."""
-        owner, whose, _ = _owner(self.key)
+        owner, whose, _ = owner_of(self.key)
         if owner in ("cable", "place"):
             return f"the {owner} of `{self.component}`"
         if owner == "modules":
@@ -54,14 +54,14 @@ class Change(NamedTuple):
         """What to write; empty where the key is left out."""
         if not self.text:
             return ""
-        *outer, key = _owner(self.key)[2]
+        *outer, key = owner_of(self.key)[2]
         written = f"{key}: {self.text}"
         for each in reversed(outer):
             written = f"{each}: {{{written}}}"
         return written
 
     def __str__(self) -> str:
-        left_out = ".".join(_owner(self.key)[2])
+        left_out = ".".join(owner_of(self.key)[2])
         return (
             f"`{self.written}` for {self.of}" if self.written else f"no `{left_out}` for {self.of}"
         )
@@ -123,8 +123,8 @@ def amended(plan: Plan, changes: Iterable[Amendment]) -> Plan:
     return plan
 
 
-def _owner(key: str) -> tuple[str, str, list[str]]:
-    """Whose key it is: what the component refers to or holds, its name there, and the key."""
+def owner_of(key: str) -> tuple[str, str, list[str]]:
+    """Whose key a change has: what the component refers to or holds, its name, and the key."""
     parts = key.split(".")
     if parts[0] in ("inline", "ways", "modules") and len(parts) > 2:
         return parts[0], parts[1], parts[2:]
@@ -143,7 +143,7 @@ def _with(plan: Plan, change: Change) -> Plan:
 
 
 def _changed_part(plan: Plan, part: Any, change: Change) -> tuple[Plan, Named]:
-    owner, whose, keys = _owner(change.key)
+    owner, whose, keys = owner_of(change.key)
 
     def edit(held: Any) -> Any:
         return _changed(held, keys, change.text, part)

@@ -42,7 +42,7 @@ class Trials:
     ) -> None:
         self._plan = plan
         self._run = run
-        self._gravest = _gravest(findings)
+        self._gravest = gravest_of(findings)
         self._made: dict[Changes, Trial | None] = {}
         size = sum(1 for _ in components(plan))
         self._most = min(most, MAX_COMPONENTS // max(1, size))
@@ -85,18 +85,18 @@ class Trials:
         except (PlanUnusable, Mistake, ValueError):
             return None
         found = self._run(study)
-        then = _gravest(found)
-        clears = [i for i, level in self._gravest.items() if not _is_told(i, level, then)]
+        then = gravest_of(found)
+        clears = [i for i, level in self._gravest.items() if not is_told(i, level, then)]
         brings = {
             Brought(f.rule, f.level, f.message, f.ways): None
             for f in found
             if f.part != READ_BEFORE
-            and not _is_told(_identity(f), LEVELS.index(f.level), self._gravest)
+            and not is_told(_identity(f), LEVELS.index(f.level), self._gravest)
         }
         return Trial(changes, tuple(sorted(clears)), tuple(brings))
 
 
-def _is_told(identity: Identity, level: int, among: dict[Identity, int]) -> bool:
+def is_told(identity: Identity, level: int, among: dict[Identity, int]) -> bool:
     """True where some findings have the same thing to say, in that level or a graver one.
 
     It is the same where one rule says it of the same component, or of the same ones or more: which
@@ -114,7 +114,7 @@ def _identity(finding: Finding) -> Identity:
     return finding.rule, tuple(name_in_plan(name) for name in finding.subjects)
 
 
-def _gravest(findings: Iterable[Finding]) -> dict[Identity, int]:
+def gravest_of(findings: Iterable[Finding]) -> dict[Identity, int]:
     """The place in LEVELS of the gravest finding of each identity."""
     gravest: dict[Identity, int] = {}
     for finding in findings:

@@ -1,0 +1,91 @@
+"""Whether a plan read back is the plan that was meant: every value, whatever stands where.
+
+Datasheets and places count as part of what refers to them, since a change of one wire's cable may
+be written where it stands or in a datasheet of its own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any, Final
+
+from wattproof.plan.amend import Amendment, amended
+from wattproof.plan.datasheets import CableSheet
+from wattproof.plan.fields import Part
+from wattproof.plan.root import Plan
+from wattproof.quantities import Quantity
+from wattproof.source import Place, Text
+
+CABLED: Final = ("wires", "bonds", "frame_bonds")
+_SHEETS: Final = {"cable": "cables", "module": "modules", "modules": "modules"}
+
+
+def is_amended(before: Plan, changes: Iterable[Amendment], after: Plan) -> bool:
+    """Whether a plan as read is another one with some changes in it.
+
+    Raises ValueError and Mistake as `amended` does.
+    """
+    return bool(content(amended(_with_cables(before), changes)) == content(after))
+
+
+def content(plan: Plan) -> Any:
+    """All that a plan says, without where it says so, and with no name for what is referred to."""
+    data = {key: getattr(plan, key) for key in type(plan).model_fields}
+    data.pop("datasheets")
+    site = {k: v for k, v in _plain(data.pop("site"), plan).items() if k != "places"}
+    return {**{key: _plain(value, plan) for key, value in data.items()}, "site": site}
+
+
+def _with_cables(plan: Plan) -> Plan:
+    """The plan with an empty datasheet for each conductor that names none, to be changed."""
+    cables = dict(plan.datasheets.cables)
+    update: dict[str, Any] = {}
+    for family in CABLED:
+        parts = dict(getattr(plan, family))
+        for name, part in parts.items():
+            if part.cable is None:
+                sheet = Text.at(f"cable of {name}", part.at)
+                cables[sheet] = CableSheet.model_construct(name=sheet)
+                parts[name] = part.model_copy(update={"cable": sheet})
+        update[family] = parts
+    sheets = plan.datasheets.model_copy(update={"cables": cables})
+    return plan.model_copy(update={**update, "datasheets": sheets})
+
+
+def _plain(value: Any, plan: Plan) -> Any:
+    if isinstance(value, Quantity):
+        return value.value, value.dimension, value.text
+    if isinstance(value, Part):
+        return {
+            key: _referred(key, held, plan)
+            for key in type(value).model_fields
+            if (held := getattr(value, key)) is not None
+        }
+    if isinstance(value, dict):
+        return {str(key): _plain(each, plan) for key, each in value.items()}
+    if isinstance(value, Place):
+        return None
+    if isinstance(value, str):
+        return str(value)
+    if isinstance(value, list | tuple):
+        return [_plain(each, plan) for each in value]
+    return value
+
+
+def _referred(key: str, held: Any, plan: Plan) -> Any:
+    """What a key holds, or what it names where that is a datasheet or a place."""
+    if key == "left_unknown":
+        return sorted(held)
+    if key == "place":
+        names = held if isinstance(held, tuple) else (held,)
+        return [_nameless(plan.site.places.get(name, name), plan) for name in names]
+    if key in _SHEETS:
+        sheets = getattr(plan.datasheets, _SHEETS[key])
+        names = held if isinstance(held, tuple) else (held,)
+        return [_nameless(sheets.get(name, name), plan) for name in names]
+    return _plain(held, plan)
+
+
+def _nameless(sheet: Any, plan: Plan) -> Any:
+    told = _plain(sheet, plan)
+    return {k: v for k, v in told.items() if k != "name"} if isinstance(told, dict) else told
