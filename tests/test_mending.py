@@ -1,0 +1,119 @@
+"""Plans mended in their text: what was found is gone, and nothing as grave has come.
+
+Over the faulty example of each rule, the faulty examples and the dangerous changes of the sound
+ones. A sample in the ordinary run; WATTPROOF_LONG=1 takes them all.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator
+
+import pytest
+
+from mutations.test_mutations import CASES as DANGEROUS
+from mutations.test_mutations import mutated
+from plans import EXAMPLES, edited, text_of
+from wattproof.engine import Result, check_file
+from wattproof.finding import LEVELS, Finding
+from wattproof.mending import Mended, mended
+from wattproof.packs import discover
+from wattproof.plan import load_plan
+from wattproof.plan.amend import Change
+from wattproof.remedies.trials import READ_BEFORE, gravest_of, is_told
+from wattproof.testing import A_DAY
+
+LONG = bool(os.environ.get("WATTPROOF_LONG"))
+RULES, CHANGES = (1, 1) if LONG else (12, 30)
+"""Of so many rules and dangerous changes one is taken."""
+ALL = discover()
+
+
+def texts() -> Iterator[tuple[str, str]]:
+    """Every plan that is mended: what it is, and its text."""
+    for path in sorted((EXAMPLES / "faulty").glob("*.yaml")):
+        yield path.stem, path.read_text(encoding="utf-8")
+    for name, rule in sorted(ALL.rules.items())[::RULES]:
+        yield name, rule.faulty.of(rule.sound)
+    for name, mutation in DANGEROUS[::CHANGES]:
+        yield f"{name}-{mutation.name}", text_of(mutated(name, mutation) or {})
+
+
+def mend(text: str) -> Mended:
+    return mended("plan.yaml", text, ALL, today=A_DAY, shown_as="plan.yaml")
+
+
+def clearable(result: Result) -> Iterator[Finding]:
+    """Findings of which a remedy was tried that clears them and brings nothing at all."""
+    for finding in result.findings:
+        ids = set(finding.identities)
+        if any(ids <= set(t.clears) and not t.brings for t in finding.trials):
+            yield finding
+
+
+CASES = list(texts())
+
+
+@pytest.mark.parametrize(("name", "text"), CASES, ids=[name for name, _ in CASES])
+def test_what_is_found_goes_and_nothing_as_grave_comes(name: str, text: str) -> None:
+    made = mend(text)
+    before, after = gravest_of(made.before.each), gravest_of(made.after.each)
+    for done in made.mends:
+        for finding in done.clears:
+            for identity in finding.identities:
+                assert not is_told(identity, before[identity], after), (identity, done.changes)
+    gravest = min(before.values(), default=0)
+    parts = {f.rule: f.part for f in made.after.findings}
+    for identity, level in after.items():
+        if not is_told(identity, level, before) and parts[identity[0]] != READ_BEFORE:
+            assert level > gravest, (identity, LEVELS[level])
+    assert len(after) <= len(before)
+    left = gravest_of(made.after.findings)
+    for finding in clearable(made.before):
+        told = is_told(finding.identity, LEVELS.index(finding.level), left)
+        assert not told, (finding.message, finding.ways, made.refused)
+    again = check_file("plan.yaml", ALL, today=A_DAY, text=made.text)
+    assert [f.message for f in again.findings] == [f.message for f in made.after.findings]
+    assert (made.text == text) == (not made.mends)
+
+
+def test_a_story_is_mended_as_one() -> None:
+    text = (EXAMPLES / "faulty" / "van-cold-morning.yaml").read_text(encoding="utf-8")
+    made = mend(text)
+    assert not made.after.findings
+    first = made.mends[0]
+    assert {"fuse-over-conductor", "conductor-too-small"} <= {f.rule for f in first.clears}
+    assert "size: 4 AWG" in made.text
+    assert "interrupt: 6 kA" in made.text  # thicker wire lets more through the fuse
+
+
+def test_only_what_is_named_is_mended() -> None:
+    text = (EXAMPLES / "faulty" / "van-cold-morning.yaml").read_text(encoding="utf-8")
+    rule = "charge-below-freezing"
+
+    def pick(result: Result) -> set[tuple[str, tuple[str, ...]]]:
+        return {i for f in result.findings if f.rule == rule for i in f.identities}
+
+    made = mended("plan.yaml", text, ALL, today=A_DAY, shown_as="plan.yaml", pick=pick)
+    [done] = made.mends
+    assert [f.rule for f in done.clears] == [rule]
+    assert made.text.replace(", low_temperature_cutoff: true", "") == text
+
+
+def test_what_stands_in_a_shared_file_is_told_and_the_rest_is_mended() -> None:
+    old = "    batt-8: {size: 8 AWG"
+    shared = edited((old, "    batt-8: &thick {size: 14 AWG")).replace(
+        "strings:\n", "    spare: *thick\nstrings:\n", 1
+    )
+    made = mend(shared)
+    told = [r for r in made.refused if isinstance(r.change, Change) and "cable" in r.change.key]
+    assert told, made.mends
+    assert "anchor `&thick`" in told[0].why
+    assert "`size:" in told[0].by_hand
+    load_plan("plan.yaml", text=made.text)
+
+
+def test_a_sound_plan_stays_as_it_is() -> None:
+    text = ALL.rules["conductor-too-small"].sound
+    made = mend(text)
+    assert (made.text, made.mends) == (text, ())
