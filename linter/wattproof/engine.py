@@ -15,6 +15,8 @@ from wattproof.finding import LEVELS, Finding, Level, Observation, Related, Reme
 from wattproof.guarding import Guard, TookTooLong, guarding, reason
 from wattproof.loading import load_study
 from wattproof.packs import OWN_PACK, PackFailure, RuleSet
+from wattproof.plan.opening import Open
+from wattproof.plan.ways import FedWire
 from wattproof.question import Asked, Question
 from wattproof.remedies.trials import MAX_TRIALS, Trials
 from wattproof.rule import Rule
@@ -22,8 +24,8 @@ from wattproof.settings import NOTHING_SET, Settings
 from wattproof.source import Place, PlanUnusable, Problem
 from wattproof.stories import Story, stories
 from wattproof.study import Study
-from wattproof.study.assumptions.reading import Reading
-from wattproof.verdicts import Run, RunIn, judged, with_verdicts
+from wattproof.study.assumptions.reading import ENDS, Label, Reading, chosen_kindly
+from wattproof.verdicts import Known, Run, RunIn, judged, known_by, with_verdicts
 from wattproof.working import Assumption, LookUp, Value, declared_places, noting_assumptions
 
 RULE_FAILED = "rule-failed"
@@ -54,6 +56,8 @@ class Result:
     which side by which. codes: ids of those of the array side and of the battery side. local: whom
     to ask under them. seen: how much of them was seen in public text, and how much is from memory.
     settings: what it was checked under. since: what it says of an older check; None without one.
+    opens: what is not chosen yet. waiting: what would be found with what would be usual in its
+    place, and cannot be judged before it is chosen.
     """
 
     file: str
@@ -73,6 +77,8 @@ class Result:
     planned: tuple[str, ...] = ()
     settings: Settings = NOTHING_SET
     since: Since | None = None
+    opens: tuple[Open, ...] = ()
+    waiting: tuple[Finding, ...] = ()
 
     @property
     def failed(self) -> bool:
@@ -173,21 +179,22 @@ def check(
     """
     found = _run(study, rule_set, settings)
     stuck = frozenset(found.stuck)
+    whatever = _whatever_is_chosen(found, study, rule_set, settings)
 
     def run(other: Study) -> list[Finding]:
-        return _run(other, rule_set, settings, without=stuck).findings
+        return _run(other, rule_set, settings, without=stuck, whatever=whatever).findings
 
     def run_worded(other: Study) -> list[Finding]:
-        usual = _run(other, rule_set, settings, without=stuck)
-        return with_verdicts(usual, _reader_of(other, rule_set, settings, stuck))
+        usual = _run(other, rule_set, settings, without=stuck, whatever=whatever)
+        return with_verdicts(usual, _reader_of(other, rule_set, settings, stuck, whatever))
 
-    said = judged(found, _reader_of(study, rule_set, settings, stuck), OWN_FINDINGS)
+    said = judged(found, _reader_of(study, rule_set, settings, stuck, whatever), OWN_FINDINGS)
     trials = Trials(study.plan, found.findings, run, MAX_TRIALS if try_remedies else 0)
     findings = trials.with_trials(said.findings)
     findings += found_without(study.plan, findings, run_worded)
     findings = with_acceptances(findings, rule_set, study, today, off=settings.off)
     told = [trials.with_common_remedy(f) for f in folded(findings)]
-    uses = found.uses
+    uses = {a: rules for a, rules in found.uses.items() if not study.waits_for(a)}
     return Result(
         file=file,
         title=str(study.plan.title or ""),
@@ -204,16 +211,45 @@ def check(
         ran=tuple(found.ran),
         planned=_planned(rule_set, settings),
         settings=settings,
+        opens=tuple(study.plan.opens()),
+        waiting=tuple(found.waiting),
     )
 
 
-def _reader_of(study: Study, rule_set: RuleSet, settings: Settings, stuck: frozenset[str]) -> RunIn:
+def _reader_of(
+    study: Study,
+    rule_set: RuleSet,
+    settings: Settings,
+    stuck: frozenset[str],
+    whatever: frozenset[Known],
+) -> RunIn:
     """Runs rules over the same circuit in other readings."""
 
     def run(reading: Reading, rules: Container[str] | None) -> Run:
-        return _run(study.read_as(reading), rule_set, settings, rules, without=stuck)
+        read = study.read_as(reading)
+        return _run(read, rule_set, settings, rules, without=stuck, whatever=whatever)
 
     return run
+
+
+def _whatever_is_chosen(
+    found: Run, study: Study, rule_set: RuleSet, settings: Settings
+) -> frozenset[Known]:
+    """What fails whatever is chosen where the plan leaves a choice; it becomes a finding."""
+    if not found.waiting:
+        return frozenset()
+    rules = {finding.rule for finding in found.waiting}
+    labels = frozenset(
+        Label(a.key, a.subject) for a in found.unknowns.values() if study.waits_for(a)
+    )
+    fails = {known_by(finding) for finding in found.waiting}
+    for end in ENDS:
+        kindly = study.read_as(chosen_kindly(labels, end))
+        again = _run(kindly, rule_set, settings, rules, without=frozenset(found.stuck))
+        fails &= {known_by(f) for f in (*again.findings, *again.waiting)}
+    found.findings += [f for f in found.waiting if known_by(f) in fails]
+    found.waiting = [f for f in found.waiting if known_by(f) not in fails]
+    return frozenset(fails)
 
 
 def _run(
@@ -223,25 +259,33 @@ def _run(
     only: Container[str] | None = None,
     *,
     without: frozenset[str] = frozenset(),
+    whatever: frozenset[Known] = frozenset(),
 ) -> Run:
     """Run every rule that is not switched off over a study.
 
     only: of these, where not None. without: rules that did not come back in time, which are not run
-    again.
+    again. whatever: findings that hold whatever is chosen of what the plan leaves open.
     """
     found = Run([_pack_failed(f, study) for f in rule_set.failures] if only is None else [])
     found.uses = {a: [] for a in study.noted} if only is None else {}
     with guarding() as guard:
         for rule in (rule_set.rules[rule_id] for rule_id in _planned(rule_set, settings)):
             if rule.id not in without and (only is None or rule.id in only):
-                _run_one(rule, study, settings, guard, found)
+                _run_one(rule, study, settings, guard, found, whatever)
     found.unknowns = dict(study.assume.unknowns)
     found.flags = frozenset(study.assume.flags)
     found.two_ended = frozenset(study.assume.two_ended)
     return found
 
 
-def _run_one(rule: Rule, study: Study, settings: Settings, guard: Guard, found: Run) -> None:
+def _run_one(
+    rule: Rule,
+    study: Study,
+    settings: Settings,
+    guard: Guard,
+    found: Run,
+    whatever: frozenset[Known],
+) -> None:
     """Run a rule over a study, and add to what was found; one that fails is told as such."""
     with noting_assumptions() as read:
         try:
@@ -251,7 +295,8 @@ def _run_one(rule: Rule, study: Study, settings: Settings, guard: Guard, found: 
                     doubts = (*_doubts(rule, observation, study), *_asked(observation, study))
                     found.doubtful += [Asked(doubt, (finding,)) for doubt in doubts]
                     if not doubts:
-                        found.findings.append(finding)
+                        waits = _waits(finding, study) and known_by(finding) not in whatever
+                        (found.waiting if waits else found.findings).append(finding)
             found.ran.append(rule.id)
         except KeyboardInterrupt:
             raise
@@ -365,9 +410,33 @@ _PRESENCE = {
 """How it is asked whether something is there that a plan, told in part, does not mention."""
 
 
+def _waits(finding: Finding, study: Study) -> bool:
+    """Whether a finding rests on what is not chosen yet."""
+    return any(study.waits_for(assumption) for assumption in finding.assumptions)
+
+
+def _may_be_there(seen: Observation, study: Study) -> bool:
+    """Whether a device that a plan does not mention may be there all the same.
+
+    So it is where only a part is told, and on ways of which nothing but where they lead is told.
+    """
+    if study.plan.told.is_part(seen.absent):
+        return True
+    wires, names = study.plan.wires, [str(each.name) for each in seen.on]
+    own = next((wires[name] for name in names if name in wires), None)
+    if own is not None:
+        return isinstance(own, FedWire)
+    arrays = {*study.plan.strings, *study.plan.combiners}
+    for wire in wires.values():
+        ends = set(wire.components)
+        if isinstance(wire, FedWire) and ends & arrays and ends.intersection(names):
+            return True
+    return False
+
+
 def _asked(seen: Observation, study: Study) -> tuple[Assumption, ...]:
     """What has to be looked up before something can be said."""
-    if seen.absent and study.plan.told.is_part(seen.absent):
+    if seen.absent and _may_be_there(seen, study):
         about = seen.on[0]
         key = f"{seen.absent} not told"
         presence = _PRESENCE[seen.absent]

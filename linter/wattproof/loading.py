@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from wattproof.circuit import build_circuit
+from wattproof.circuit import Circuit, build_circuit
 from wattproof.plan.read import read_plan
 from wattproof.plan.root import Plan
 from wattproof.source import PlanUnusable, Problem
@@ -15,7 +15,7 @@ def study_of_plan(plan: Plan, *, whole: bool = True, choose: Choose | None = Non
 
     whole: False where removable parts are taken away. choose: as for `completed`.
     """
-    return Study(build_circuit(completed(plan, choose), whole=whole))
+    return Study(_circuit(plan, whole=whole, choose=choose))
 
 
 def load_study(path: str, *, shown_as: str | None = None, text: str | None = None) -> Study:
@@ -31,10 +31,16 @@ def load_study(path: str, *, shown_as: str | None = None, text: str | None = Non
     return study_of_plan(read.plan)
 
 
+def _circuit(plan: Plan, *, whole: bool = True, choose: Choose | None = None) -> Circuit:
+    """The circuit of a plan; with open ends where arrays are that are not chosen yet."""
+    made = completed(plan, choose)
+    return build_circuit(made, whole=whole and not made.open_strings)
+
+
 def _drawn(plan: Plan) -> list[Problem]:
     """What is wrong as drawn with a plan of which some values could not be read."""
     try:
-        build_circuit(completed(plan))
+        _circuit(plan)
     except PlanUnusable as unusable:
         return unusable.problems
     except Exception:  # what could not be read may be missing anywhere, and was told already

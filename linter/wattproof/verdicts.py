@@ -37,6 +37,7 @@ class Run:
     """What one run of rules over one study gives.
 
     doubtful: what rests on labels that cannot be right, or on what has to be looked up first.
+    waiting: what cannot be judged before something is chosen.
     stuck: rules that did not come back in time. unknowns: what the plan does not tell and the study
     read, by label. flags: those of them that no number carries, so that any rule may rest on them.
     two_ended: those that are harsh at either end, and are tried at both.
@@ -47,6 +48,7 @@ class Run:
     doubtful: list[Asked] = field(default_factory=list)
     uses: dict[Assumption, list[str]] = field(default_factory=dict)
     stuck: list[str] = field(default_factory=list)
+    waiting: list[Finding] = field(default_factory=list)
     unknowns: dict[Label, Assumption] = field(default_factory=dict)
     flags: frozenset[Label] = frozenset()
     two_ended: frozenset[Label] = frozenset()
@@ -78,15 +80,15 @@ def judged(usual: Run, run: RunIn, failed: Container[str]) -> Judged:
     if not usual.unknowns:
         return Judged(usual.findings, questions(usual.doubtful))
     findings = with_verdicts(usual, run)
-    told = {_known(f): LEVELS.index(f.level) for f in usual.findings}
+    told = {known_by(f): LEVELS.index(f.level) for f in usual.findings}
     screens = [run(all_harsh(end), None) for end in usual.ends]
     found = [f for screen in screens for f in screen.findings]
-    fresh = {_known(f): f for f in found if f.rule not in failed and _is_new(f, told)}
+    fresh = {known_by(f): f for f in found if f.rule not in failed and _is_new(f, told)}
     if usual.two_ended:
         fresh = {known: f for known, f in fresh.items() if f.part != "module"}
-    broken = {_known(f): f for f in found if f.rule in failed and _known(f) not in told}
+    broken = {known_by(f): f for f in found if f.rule in failed and known_by(f) not in told}
     asked = [*usual.doubtful, *_asked(fresh, screens, told, run)]
-    known = {_known(f) for each in asked for f in each.decides}
+    known = {known_by(f) for each in asked for f in each.decides}
     return Judged([*findings, *broken.values()], questions(asked), len(set(fresh) - known))
 
 
@@ -100,7 +102,7 @@ def with_verdicts(usual: Run, run: RunIn) -> list[Finding]:
         known: max(levels[known] for levels in at_best)
         for known in set.intersection(*(set(levels) for levels in at_best))
     }
-    return [_worded(f, kindest.get(_known(f))) for f in usual.findings]
+    return [_worded(f, kindest.get(known_by(f))) for f in usual.findings]
 
 
 def _levels(findings: Iterable[Finding]) -> dict[Known, int]:
@@ -108,7 +110,7 @@ def _levels(findings: Iterable[Finding]) -> dict[Known, int]:
     levels: dict[Known, int] = {}
     for finding in findings:
         level = LEVELS.index(finding.level)
-        levels[_known(finding)] = min(level, levels.get(_known(finding), level))
+        levels[known_by(finding)] = min(level, levels.get(known_by(finding), level))
     return levels
 
 
@@ -149,7 +151,7 @@ def _asked(
             new = [f for f in alone.findings if f.rule in newly and _is_new(f, told)]
             if label in two_ended:  # a value that nobody knows contradicts no other of its label
                 new = [f for f in new if f.part != "module"]
-            decides |= {_known(f): f for f in new}
+            decides |= {known_by(f): f for f in new}
         if assumption.look_up is None:
             decides = {k: f for k, f in decides.items() if (f.margin or -1.0) >= -NEAR}
         if decides:
@@ -158,10 +160,11 @@ def _asked(
 
 def _is_new(finding: Finding, told: dict[Known, int]) -> bool:
     """True for what the usual reading does not tell, or as a note only."""
-    was = told.get(_known(finding))
+    was = told.get(known_by(finding))
     level = LEVELS.index(finding.level)
     return was is None or (LEVELS[was] == "note" and level < was)
 
 
-def _known(finding: Finding) -> Known:
+def known_by(finding: Finding) -> Known:
+    """By which a finding is known from one reading to the next."""
     return finding.rule, finding.subjects[0], finding.when

@@ -11,12 +11,15 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
-from typing import Literal, NamedTuple, Self, TypeAlias
+from typing import Final, Literal, NamedTuple, Self, TypeAlias
 
 from wattproof.quantities import UNKNOWN, Quantity, si_unit
 from wattproof.source import Place
 
 Likelihood: TypeAlias = Literal["often", "sometimes", "rarely"]
+
+
+NOT_CHOSEN: Final = "not chosen yet"
 
 
 class LookUp(NamedTuple):
@@ -40,6 +43,7 @@ class Assumption(NamedTuple):
     instead: the key to write in the plan.
     place: where the plan would say it.
     look_up: how to ask for it; None for what cannot be looked up.
+    open: True for what is the builder's to choose, and is not chosen yet.
     """
 
     key: str
@@ -48,6 +52,7 @@ class Assumption(NamedTuple):
     instead: str
     place: Place
     look_up: LookUp | None = None
+    open: bool = False
 
 
 class Declared(NamedTuple):
@@ -66,7 +71,7 @@ class Tabled(NamedTuple):
 class Supposed(Quantity):
     """A quantity that the plan does not tell, with the usual figure in its place.
 
-    It is shown as `unknown`; a number made of it carries the assumption.
+    It is shown as `unknown`, or as not chosen yet; a number made of it carries the assumption.
     ends: the smallest and the largest value that are plausible.
     """
 
@@ -83,7 +88,8 @@ class Supposed(Quantity):
         ends: tuple[float, float] | None = None,
     ) -> Self:
         """value: in the SI unit of its dimension. place: where the plan would tell it."""
-        made = cls(value, dimension, UNKNOWN, place, 0.0)
+        text = NOT_CHOSEN if assumption.open else UNKNOWN
+        made = cls(value, dimension, text, place, 0.0)
         made.assumption = assumption
         made.ends = ends if ends is not None else (value, value)
         return made

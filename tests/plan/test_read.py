@@ -128,7 +128,7 @@ def test_a_mistake_is_one_problem(
 MEANT = [
     ("series: 3", "series: 3, parallel: 2", "`arrangement: 3s2p` in the place of `series`"),
     ("series: 3", "parallel: 2", "`arrangement: 1s2p`"),
-    ("series: 3", "count: 4", "`series: 4` if they are wired one after another"),
+    ("series: 3", "number: 4", "`series: 4` if they are wired one after another"),
     ("14.6 V}", "14.6 V, parallel: 2}", "`arrangement: 2p`"),
     ("14.6 V}", "14.6 V, series: 4}", "`arrangement: 4s`"),
     ("14.6 V}", "14.6 V, voltage: 12 V}", "`nominal`"),

@@ -151,3 +151,20 @@ def test_a_marked_breaker_tells_what_is_on_its_line_side() -> None:
         "  out: {from: main.load, to: lamp, cable: batt-8, length: 1 m}\n"
     )
     assert part(view_of(text + wires), "main").says[1:] == ("polarised", "line side: feed")
+
+
+def test_modules_not_chosen_stand_with_where_they_may_lead() -> None:
+    view = view_of(
+        edited(
+            ("series: 3,", "arrangement: open, count: 6, controllers: [tracker],"),
+            (
+                "  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, "
+                "place: [roof, cabin]}\n",
+                "",
+            ),
+        )
+    )
+    string = next(p for p in view.parts if p.name == "roof-string")
+    assert string.says == ("6 × rigid-100",)
+    drawn = next(r for r in view.runs if r.upper == End("roof-string"))
+    assert (drawn.lower, drawn.says) == (End("tracker", "pv"), ("not chosen yet",))

@@ -7,6 +7,7 @@ from typing import Annotated, Self
 from pydantic import Field, model_validator
 
 from wattproof.plan.datasheets import Connector
+from wattproof.plan.feeding import FeedsField
 from wattproof.plan.fields import (
     Angle,
     Current,
@@ -37,9 +38,14 @@ COMPASS = (
 )
 """Where modules may face, from north in steps of 45°."""
 
+MAX_OPEN = 60
+"""Most modules of which the arrangement may be open."""
+
 
 class String(Named):
     """Modules wired together with their own leads, seen as one pair of terminals."""
+
+    MAY_BE_OPEN = ("arrangement",)
 
     module: NameOrUnknown | None = Field(
         None, description="The module's datasheet, where all are alike.", examples=["rigid-200"]
@@ -57,6 +63,23 @@ class String(Named):
         description="Short form: 4s2p is four in series and two such strings in parallel; "
         "4p2s is four in parallel and two such groups in series.",
         examples=["4s2p"],
+    )
+    count: Whole | None = Field(
+        None,
+        description="Number of modules, where `arrangement: open` leaves it to be chosen how they "
+        "are joined.",
+        examples=[8],
+    )
+    controllers: References | None = Field(
+        None,
+        description="The controllers, or solar inputs of one, among which the modules of an open "
+        "arrangement may be split.",
+        examples=[["left", "right"]],
+    )
+    feeds: FeedsField | None = Field(
+        None,
+        description="What it feeds, by wires that are not told yet; in place of `wires`.",
+        examples=["tracker", {"to": "tracker", "length": "5 m"}],
     )
     mounting: Annotated[Text, one_of("open-rack", "roof-gap", "roof-bonded", "ground")] | None = (
         Field(
@@ -119,6 +142,7 @@ class String(Named):
                 "a mixed string lists every module, so `series` and `arrangement` do not fit",
                 "delete that key; declare parallel strings as strings of their own",
             )
+        self._refuse_half_open()
         layout = self.arrangement
         if self.blocking_diode and layout and not layout.series_first and layout.in_series > 1:
             raise Mistake(
@@ -138,9 +162,48 @@ class String(Named):
             raise Mistake(message, "add `facing: south` or the like", self.tilt.place)
         return self
 
+    def _refuse_half_open(self) -> None:
+        """Raise Mistake where what is told fits no open arrangement, or an open one only."""
+        place = self.open.get("arrangement")
+        if place is None:
+            if self.count is not None:
+                instead = f"write `series: {self.count.text}` if they are wired one after another, "
+                instead += f"`arrangement: {self.count.text}p` if side by side; or "
+                instead += "`arrangement: open` beside `count`, to compare all ways"
+                message = "`count` alone does not say how the modules are joined"
+                raise Mistake(message, instead, self.count.place)
+            if self.controllers is not None:
+                message = "`controllers` is for modules whose arrangement is open"
+                instead = f"write `feeds: {self.controllers[0]}`, or add `arrangement: open`"
+                raise Mistake(message, instead, self.controllers[0].place)
+            return
+        if self.modules is not None:
+            message = "the arrangement of a mixed string is not open: its list is in series"
+            instead = "declare a string of each kind of module, each with `arrangement: open`"
+            raise Mistake(message, instead, place)
+        if self.series is not None:
+            message = f"`series: {self.series.text}` contradicts `arrangement: open`"
+            instead = "delete `series`; or keep it, and delete `arrangement` and `count`"
+            if self.count is None:
+                instead = f"write `count: {self.series.text}` for the number of modules"
+            raise Mistake(message, instead, self.series.place)
+        if self.count is None:
+            message = "`arrangement: open` does not say how many modules there are"
+            raise Mistake(message, "add `count: …`, the number of modules", place)
+        if self.count > MAX_OPEN:
+            message = f"layouts of {self.count.text} modules cannot be compared: at most {MAX_OPEN}"
+            instead = "split them into strings of their own, each with the input that it feeds"
+            raise Mistake(message, instead, self.count.place)
+        if self.feeds is not None and self.controllers is not None:
+            message = "`feeds` and `controllers` say the same thing twice"
+            instead = "keep `feeds` for one input, `controllers` where they may be split"
+            raise Mistake(message, instead, self.feeds.place)
+
 
 class Combiner(Named):
     """A joint where strings or groups meet in parallel."""
+
+    MAY_BE_OPEN = ("rating",)
 
     joins: References | None = Field(
         None,
@@ -159,6 +222,11 @@ class Combiner(Named):
     voltage: Voltage | None = Field(None, description="Rated DC voltage.", examples=["600 V"])
     connector: Connector | None = Field(
         None, description="The connectors of a branch connector, where strings plug straight in."
+    )
+    feeds: FeedsField | None = Field(
+        None,
+        description="What it feeds, by wires that are not told yet; in place of `wires`.",
+        examples=["tracker"],
     )
 
     @property

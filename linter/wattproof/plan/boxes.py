@@ -36,6 +36,7 @@ class PowerBox(Controller):
             "holds_without_battery",
             "inputs",
             "derates_above",
+            "feeds",
         }
     )
     model_config = ConfigDict(json_schema_extra=hide(hidden))

@@ -74,6 +74,16 @@ def _other_periods(use: Use, key: str, each: ByPeriod, plan: Plan) -> Iterator[P
         yield Problem(each.place, message, f"add `{missing[0]}: {zero}` or what it is then")
 
 
+def open_problems(plan: Plan) -> Iterator[Problem]:
+    """What is left to be chosen with nothing to choose it by."""
+    for battery in plan.batteries.values():
+        place = battery.open.get("capacity")
+        if place is not None and plan.energy is None:
+            message = f"nothing tells what `{battery.name}` has to hold"
+            instead = "tell what is used in a day under `energy`, or write the capacity"
+            yield Problem(place, message, instead)
+
+
 def shade_problems(plan: Plan) -> Iterator[Problem]:
     """Shadows on modules and groups of cells that their strings do not have."""
     for case in plan.shade.values():

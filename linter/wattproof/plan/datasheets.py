@@ -121,6 +121,8 @@ class ModuleSheet(Named):
 class CableSheet(Named):
     """What is printed on a cable."""
 
+    MAY_BE_OPEN = ("size",)
+
     type: Annotated[Text, cable_type()] | None = Field(
         None,
         description="Type designation as printed on it. Kind, insulation temperature, voltage and "

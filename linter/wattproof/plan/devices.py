@@ -49,6 +49,8 @@ class Device(Named):
 class Fuse(Device):
     """A fuse in its holder."""
 
+    MAY_BE_OPEN = ("rating", "style")
+
     rating: Current = needed(description="Rated current.", examples=["40 A"])
     interrupt: Current | None = Field(
         None,
@@ -62,6 +64,8 @@ class Fuse(Device):
 
 class Breaker(Device):
     """A circuit breaker."""
+
+    MAY_BE_OPEN = ("rating", "style")
 
     rating: Current = needed(description="Rated current.", examples=["40 A"])
     interrupt: Current | None = Field(
@@ -80,6 +84,8 @@ class Breaker(Device):
 
 class Switch(Device):
     """A switch or isolator."""
+
+    MAY_BE_OPEN = ("rating",)
 
     rating: Current = needed(description="Rated current.", examples=["30 A"])
     poles: Whole | None = Field(None, description="Poles that it breaks.", examples=[2])
@@ -105,6 +111,8 @@ class Switch(Device):
 
 class Busbar(Named):
     """A bar or stud where conductors of one pole, or of both on their own bars, meet."""
+
+    MAY_BE_OPEN = ("rating",)
 
     rating: Current | None = Field(None, description="Rated current.", examples=["150 A"])
     voltage: Voltage | None = Field(None, description="Rated DC voltage.", examples=["48 V"])

@@ -27,7 +27,7 @@ from wattproof.quantities import (
 )
 from wattproof.source import Block, Items, Node, Place, Text
 
-INNER: Final = ("name", "left_unknown")
+INNER: Final = ("name", "left_unknown", "left_open")
 """Fields of models that are no keys of the plan language."""
 
 
@@ -40,8 +40,14 @@ class Part(BaseModel):
     MUST_TELL: ClassVar[tuple[str, ...]] = ()
     """Keys that may be left out, but not held by the word `unknown`."""
 
+    MAY_BE_OPEN: ClassVar[tuple[str, ...]] = ()
+    """Keys that the word `open` may stand under: what is the builder's to choose."""
+
     left_unknown: SkipJsonSchema[Any] = Field(
         default=None, description="Where the word `unknown` stands, by key."
+    )
+    left_open: SkipJsonSchema[Any] = Field(
+        default=None, description="Where the word `open` stands, by key."
     )
     model_config = ConfigDict(
         extra="forbid", frozen=True, defer_build=True, arbitrary_types_allowed=True
@@ -54,6 +60,12 @@ class Part(BaseModel):
     def unknown(self) -> Mapping[str, Place]:
         """Where the plan says that a value is not known, by the keys as written."""
         written: Mapping[str, Place] = self.left_unknown or {}
+        return written
+
+    @property
+    def open(self) -> Mapping[str, Place]:
+        """Where the plan leaves a value to be chosen, by the keys as written."""
+        written: Mapping[str, Place] = self.left_open or {}
         return written
 
 
@@ -201,7 +213,8 @@ def read_name(node: Any) -> Text:
     return text
 
 
-def _read_reference(node: Any) -> Text:
+def read_reference(node: Any) -> Text:
+    """A component, or a terminal of one. Raises Mistake."""
     text = _text(node, "the name of a component")
     if not _REFERENCE.fullmatch(text):
         message = f"`{text}` does not name a component or a terminal of one"
@@ -322,14 +335,14 @@ def list_of(read: Callable[[Any], Any], item: dict[str, Any], *, unknown: bool =
 
 
 _NAME_SCHEMA = {"type": "string", "pattern": "^[a-z0-9]+(-[a-z0-9]+)*$"}
-_REFERENCE_SCHEMA = {
+REFERENCE_SCHEMA = {
     "type": "string",
     "pattern": r"^[a-z0-9]+(-[a-z0-9]+)*(\.[a-z0-9-]+){0,2}$",
     "examples": ["tracker.pv", "house"],
 }
 
 Name: TypeAlias = Annotated[Text, Reader(read_name, lambda: _NAME_SCHEMA)]
-Reference: TypeAlias = Annotated[Text, Reader(_read_reference, lambda: _REFERENCE_SCHEMA)]
+Reference: TypeAlias = Annotated[Text, Reader(read_reference, lambda: REFERENCE_SCHEMA)]
 
 
 def component_of(reference: str) -> str:
@@ -343,7 +356,7 @@ NameOrUnknown: TypeAlias = Annotated[Text, Reader(read_name, lambda: _NAME_SCHEM
 NamesOrUnknown: TypeAlias = Annotated[
     tuple[Text, ...], list_of(read_name, _NAME_SCHEMA, unknown=True)
 ]
-References: TypeAlias = Annotated[tuple[Text, ...], list_of(_read_reference, _REFERENCE_SCHEMA)]
+References: TypeAlias = Annotated[tuple[Text, ...], list_of(read_reference, REFERENCE_SCHEMA)]
 _WORDS_SCHEMA = {"type": ["string", "number", "boolean"], "pattern": "[^ ]"}
 Words: TypeAlias = Annotated[Text, Reader(_read_words, lambda: _WORDS_SCHEMA)]
 LabelWords: TypeAlias = Annotated[Text, Reader(_read_words, lambda: _WORDS_SCHEMA, unknown=True)]

@@ -6,7 +6,8 @@ from typing import Any, TypeGuard, TypeVar, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
 
-from wattproof.plan.fields import INNER, Named, Part, Reader, nearest
+from wattproof.plan.fields import INNER, UNITS, Named, Part, Reader, nearest
+from wattproof.plan.opening import OPEN
 from wattproof.quantities import UNKNOWN, Mistake
 from wattproof.source import (
     PLAN,
@@ -28,6 +29,7 @@ _JOINS = frozenset(
     {
         *("from", "to", "inline", "joins", "pole", "poles", "parallel", "length", "ways"),
         *("module", "modules", "series", "arrangement", "nominal", "kind", "across", "cable"),
+        *("feeds", "count", "controllers"),
     }
 )
 """Keys without which a component is not joined, or not as it is meant."""
@@ -215,6 +217,8 @@ class ModelReader:
         lost = {str(k) for k, v in read.items() if isinstance(v, Missing)}
         if unknown:
             read["left_unknown"] = unknown
+        if opened := self._opened(model, read, what, lost):
+            read["left_open"] = opened
         try:
             return model.model_validate({k: v for k, v in read.items() if k not in lost})
         except ValidationError as error:
@@ -240,6 +244,23 @@ class ModelReader:
         listed = key == "modules" and isinstance(value, Items)
         may = single or listed or _reader_may(field.annotation, *field.metadata)
         return place if may else None
+
+    def _opened(
+        self, model: type[Part], read: dict[Any, Any], what: str, lost: set[str]
+    ) -> dict[str, Place]:
+        """What is left to be chosen, taken out of what is read; lost: what cannot be left so."""
+        opened: dict[str, Place] = {}
+        for key in [k for k, v in read.items() if self.kind is PLAN and v == OPEN]:
+            place = read[key].place
+            if key in model.MAY_BE_OPEN:
+                opened[str(key)] = place
+                del read[key]
+            elif _is_measured(model, str(key)):
+                message = f"`{key}` of {what} cannot be `open`: it is not yours to choose"
+                instead = _to_add(model, str(key)).replace("add ", "write ", 1)
+                self.problems.append(Problem(place, message, f"{instead}; or `unknown`"))
+                lost.add(str(key))
+        return opened
 
     def _told(
         self, model: type[Model], values: Block, what: str
@@ -292,6 +313,26 @@ def _problem(
     if detail["type"] == "extra_forbidden":
         return Problem(where, f"{what} has no key `{key}`", "delete it or check its spelling")
     return Problem(where, f"{what}: `{key}` is not what belongs here", "see `wattproof schema`")
+
+
+def _is_measured(model: type[Part], key: str) -> bool:
+    """Whether a key holds a figure with a unit, or a count."""
+    fields = {f.alias or k: f for k, f in model.model_fields.items()}
+    field = fields.get(key)
+    if field is None:
+        return False
+    return any(
+        UNITS in reader.schema()
+        or any("minimum" in form for form in reader.schema().get("anyOf", ()))
+        for reader in _readers(field.annotation, *field.metadata)
+    )
+
+
+def _readers(*kinds: Any) -> list[Reader]:
+    found: list[Reader] = []
+    for kind in kinds:
+        found += [kind] if isinstance(kind, Reader) else _readers(*get_args(kind))
+    return found
 
 
 def _unknown_in(value: Any) -> Place | None:

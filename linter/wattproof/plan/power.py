@@ -7,6 +7,7 @@ from typing import Annotated, ClassVar, Self
 from pydantic import Field, model_validator
 
 from wattproof.plan.charging import Charging
+from wattproof.plan.feeding import FeedsField
 from wattproof.plan.fields import (
     BatteryTemperature,
     Charge,
@@ -40,6 +41,8 @@ CHEMISTRIES = ("lithium-iron-phosphate", "flooded", "agm", "gel")
 
 class Controller(Charging):
     """A charge controller. Terminals: `pv`, `battery`, `load`; some have `alternator`."""
+
+    MAY_BE_OPEN = ("max_input_voltage", "max_output_current")
 
     kind: Annotated[Text, one_of("mppt", "pwm", "vehicle-charger")] = Field(
         description="Tracker, pulse-width controller, or vehicle charger, which charges from an "
@@ -134,6 +137,11 @@ class Controller(Charging):
         description="True where it is marked as protected against igniting gas or vapour.",
         examples=[True],
     )
+    feeds: FeedsField | None = Field(
+        None,
+        description="What it feeds, by wires that are not told yet; in place of `wires`.",
+        examples=["house"],
+    )
 
     called: ClassVar[str] = "controller"
     """What messages call it."""
@@ -155,6 +163,8 @@ class Controller(Charging):
 
 class Battery(Named):
     """A battery, or a bank of identical ones; the values are those of one battery's label."""
+
+    MAY_BE_OPEN = ("capacity",)
 
     chemistry: Annotated[Text, one_of(*CHEMISTRIES)] = Field(
         description="Kind of battery.", examples=["lithium-iron-phosphate"]
@@ -288,6 +298,11 @@ class Charger(Charging):
         None,
         description="True where it is marked as protected against igniting gas or vapour.",
         examples=[True],
+    )
+    feeds: FeedsField | None = Field(
+        None,
+        description="What it feeds, by wires that are not told yet; in place of `wires`.",
+        examples=["house"],
     )
 
 

@@ -8,9 +8,11 @@ from typing import Any, NamedTuple
 from wattproof.folders import is_repository, upwards
 from wattproof.plan.fields import INNER
 from wattproof.plan.models import ModelReader
+from wattproof.plan.opening import OPEN
 from wattproof.plan.references import joining_problems, other_problems
 from wattproof.plan.root import Head, PartsFile, Plan
 from wattproof.plan.told import FAMILIES
+from wattproof.plan.ways import with_ways
 from wattproof.plan.wiring import Wire
 from wattproof.quantities import UNKNOWN, Mistake
 from wattproof.source import PLAN, Block, PlanUnusable, Problem, Text, parse_on, read_text
@@ -55,7 +57,9 @@ def read_plan(path: str, *, shown_as: str | None = None, text: str | None = None
     plan = reader.plan(block)
     if plan is not None:
         reader.read_parts(plan, os.path.dirname(name))
-        plan = _with_names(plan)
+        plan, amiss = with_ways(_with_names(plan))
+        reader.problems += amiss
+        reader.wired = reader.wired and not amiss
         joined = list(
             joining_problems(plan, reader.unreadable, all_sheets_read=reader.all_sheets_read)
         )
@@ -159,27 +163,31 @@ def _refuse_outside(written: Text, path: str, root: str) -> None:
 
 
 def _with_names(plan: Plan) -> Plan:
-    """The plan in which `unknown` is a name where a datasheet or a place is called that."""
+    """The plan in which `unknown` and `open` are names where something is called that."""
     for field, families, declared in (
         ("cable", ("wires", "bonds"), plan.datasheets.cables),
         ("module", ("strings",), plan.datasheets.modules),
         ("place", FAMILIES, plan.site.places),
     ):
-        if UNKNOWN in declared:
-            plan = plan.model_copy(
-                update={
-                    family: {n: _named(p, field) for n, p in getattr(plan, family).items()}
-                    for family in families
-                }
-            )
+        for word in (UNKNOWN, OPEN):
+            if word in declared:
+                plan = plan.model_copy(
+                    update={
+                        family: {
+                            n: _named(p, field, word) for n, p in getattr(plan, family).items()
+                        }
+                        for family in families
+                    }
+                )
     return plan
 
 
-def _named(part: Any, field: str) -> Any:
-    if field not in part.unknown:
+def _named(part: Any, field: str, word: str) -> Any:
+    where, left = (part.unknown, "left_unknown") if word == UNKNOWN else (part.open, "left_open")
+    if field not in where:
         return part
-    name = Text.at(UNKNOWN, part.unknown[field])
+    name = Text.at(word, where[field])
     several = field == "place" and isinstance(part, Wire)
     held = (*(getattr(part, field) or ()), name) if several else name
-    left = {key: place for key, place in part.unknown.items() if key != field}
-    return part.model_copy(update={field: held, "left_unknown": left or None})
+    rest = {key: place for key, place in where.items() if key != field}
+    return part.model_copy(update={field: held, left: rest or None})

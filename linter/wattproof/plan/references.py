@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from wattproof.plan.bonding import FrameBond
-from wattproof.plan.checks import energy_problems, shade_problems
+from wattproof.plan.checks import energy_problems, open_problems, shade_problems
 from wattproof.plan.fields import Named, nearest
 from wattproof.plan.reading_places import reading_problems
 from wattproof.plan.root import Plan
@@ -44,6 +44,7 @@ def other_problems(plan: Plan, unreadable: set[str]) -> Iterator[Problem]:
             yield problem
     yield from energy_problems(plan, unreadable)
     yield from shade_problems(plan)
+    yield from open_problems(plan)
     yield from reading_problems(plan)
 
 

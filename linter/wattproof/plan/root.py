@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import Annotated, NamedTuple
+from collections.abc import Iterator, Mapping
+from typing import Annotated, ClassVar, NamedTuple
 
-from pydantic import Field
+from pydantic import ConfigDict, Field
 
 from wattproof.plan.arc_faults import ArcFaultDevice
 from wattproof.plan.array import Combiner, String
@@ -26,10 +26,12 @@ from wattproof.plan.fields import (
     Share,
     Whole,
     Words,
+    hide,
     no_entries,
     one_of,
 )
 from wattproof.plan.heating import Heater
+from wattproof.plan.opening import Open
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.readings import Reading
 from wattproof.plan.shade import ShadeCase
@@ -101,6 +103,9 @@ class Head(Part):
 class Plan(Head):
     """A set of named components, the wires that join them, and where they must work."""
 
+    hidden: ClassVar[frozenset[str]] = frozenset({"open_strings"})
+    model_config = ConfigDict(json_schema_extra=hide(hidden))
+
     site: Site = Field(default_factory=lambda: Site(), description="Where it must work.")
     datasheets: Datasheets = Field(
         default_factory=lambda: Datasheets(), description="What the labels say."
@@ -164,6 +169,9 @@ class Plan(Head):
     accepted: list[Accepted] = Field(
         default_factory=no_entries, description="Findings that the owner accepts."
     )
+    open_strings: dict[str, String] = Field(
+        default_factory=dict, description="Strings whose arrangement is not chosen yet."
+    )
 
     @property
     def all_controllers(self) -> dict[str, Controller]:
@@ -206,6 +214,19 @@ class Plan(Head):
             for name, part in parts.items():
                 yield from _unknowns(part, family, name, "")
 
+    def opens(self) -> Iterator[Open]:
+        """Everything that the plan leaves to be chosen, in the order of the families.
+
+        A wire that stands for `feeds` is one of them, with its cable.
+        """
+        yield from _opens(self.open_strings, "strings")
+        for family in type(self).model_fields:
+            held = getattr(self, family)
+            if isinstance(held, dict) and family not in self.hidden:
+                yield from _opens(held, family)
+        written = {n: sheet for n, sheet in self.datasheets.cables.items() if " " not in n}
+        yield from _opens(written, "cables")
+
     def unknown_at(self, name: str, key: str, *, family: str = "") -> Place | None:
         """Where the plan says that a value is not known; None where it does not say so.
 
@@ -217,6 +238,12 @@ class Plan(Head):
             if (unknown.name, unknown.key) == (name, key) and family in ("", unknown.family):
                 return unknown.place
         return None
+
+
+def _opens(parts: Mapping[str, Named], family: str) -> Iterator[Open]:
+    for name, part in parts.items():
+        for key, place in part.open.items():
+            yield Open(family, str(name), key, place)
 
 
 class Unknown(NamedTuple):

@@ -12,6 +12,7 @@ from typing import Any, Final
 
 from wattproof.plan.fields import UNITS, UNKNOWABLE, Part
 from wattproof.plan.forms import form, formless
+from wattproof.plan.opening import OPEN
 from wattproof.plan.readings import MEASURED
 from wattproof.plan.root import Plan
 from wattproof.quantities import UNKNOWN
@@ -26,6 +27,19 @@ TOGETHER: Final[dict[str, dict[str, Any]]] = {
             {"not": {"required": ["series", "arrangement"]}},
             {"not": {"required": ["modules", "series"]}},
             {"not": {"required": ["modules", "arrangement"]}},
+            {
+                "if": {
+                    "patternProperties": {"^arrangement$": {"const": OPEN}},
+                    "required": ["arrangement"],
+                },
+                "then": {
+                    "required": ["count"],
+                    "not": {"required": ["feeds", "controllers"]},
+                },
+                "else": {
+                    "not": {"anyOf": [{"required": ["count"]}, {"required": ["controllers"]}]}
+                },
+            },
         ],
     },
     "Use": {
@@ -157,6 +171,9 @@ def document_schema(
     if kind is PLAN:
         for name, each in {model.__name__: made, **definitions}.items():
             _let_unknown(name, each)
+            for key in _by_model(Part, "MAY_BE_OPEN").get(name, ()):
+                if key in each["properties"]:
+                    _or_word(each["properties"][key], OPEN)
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": f"{title}, format {kind.version}",
@@ -167,7 +184,7 @@ def document_schema(
 
 def _let_unknown(model: str, schema: dict[str, Any]) -> None:
     """Let the word for what nobody knows stand where the reader takes it."""
-    must = {*schema.get("required", ()), *_must_tell(Part).get(model, ())}
+    must = {*schema.get("required", ()), *_by_model(Part, "MUST_TELL").get(model, ())}
     forms = [schema, *schema.get("anyOf", ())]
     for form_ in forms:
         if isinstance(form_.get("additionalProperties"), dict):
@@ -177,40 +194,40 @@ def _let_unknown(model: str, schema: dict[str, Any]) -> None:
         if isinstance(family, dict) and "$ref" in family:
             held["additionalProperties"] = {"anyOf": [family, _UNKNOWN]}
         elif key not in must:
-            _or_unknown(held)
+            _or_word(held, UNKNOWN)
 
 
-def _must_tell(model: type[Part]) -> dict[str, tuple[str, ...]]:
-    """Keys that are never unknown, by the names of models."""
-    found = {model.__name__: model.MUST_TELL}
+def _by_model(model: type[Part], which: str) -> dict[str, tuple[str, ...]]:
+    """Keys that are never unknown, or that may be open, by the names of models."""
+    found = {model.__name__: getattr(model, which)}
     for each in model.__subclasses__():
-        found |= _must_tell(each)
+        found |= _by_model(each, which)
     return found
 
 
 _UNKNOWN: Final = {"const": UNKNOWN}
 
 
-def _or_unknown(held: dict[str, Any]) -> None:
-    """Let `unknown` be one more form of a value, where the reader marked that it is."""
+def _or_word(held: dict[str, Any], word: str) -> None:
+    """Let `unknown` or `open` be one more form of a value, where the reader marked that it is."""
     forms = [form_ for form_ in held.get("anyOf", ()) if form_ != {"type": "null"}]
     single = held if not forms else forms[0] if len(forms) == 1 else None
     if single is not None and "$ref" in single and "anyOf" in held:
-        held["anyOf"] = [*forms, _UNKNOWN]
+        held["anyOf"] = [*forms, {"const": word}]
         return
     marked = single if single is not None else held
     if not (marked.get(UNKNOWABLE) or any(form_.get(UNKNOWABLE) for form_ in forms)):
         return
     if "enum" in marked:
-        marked["enum"] = [*marked["enum"], UNKNOWN]
-    elif marked.get("pattern") and not re.match(marked["pattern"], UNKNOWN):
-        marked["pattern"] = f"^({UNKNOWN}|{marked['pattern'][1:-1]})$"
-    elif "anyOf" in marked and not any(_takes_unknown(each) for each in marked["anyOf"]):
-        marked["anyOf"] = [*marked["anyOf"], _UNKNOWN]
+        marked["enum"] = [*marked["enum"], word]
+    elif marked.get("pattern") and not re.match(marked["pattern"], word):
+        marked["pattern"] = f"^({word}|{marked['pattern'][1:-1]})$"
+    elif "anyOf" in marked and not any(_takes(each, word) for each in marked["anyOf"]):
+        marked["anyOf"] = [*marked["anyOf"], {"const": word}]
 
 
-def _takes_unknown(schema: dict[str, Any]) -> bool:
-    return bool(schema.get("pattern")) and re.match(schema["pattern"], UNKNOWN) is not None
+def _takes(schema: dict[str, Any], word: str) -> bool:
+    return bool(schema.get("pattern")) and re.match(schema["pattern"], word) is not None
 
 
 def schema_text(schema: dict[str, Any]) -> str:

@@ -78,7 +78,7 @@ def is_in_the_way(component: Named) -> bool:
     return in_a_wire and not isinstance(component, Selector)
 
 
-def solar_inputs(component: Named) -> tuple[str, ...]:
+def solar_inputs(component: Named | None) -> tuple[str, ...]:
     """The ports to which arrays are led; none for what is no controller."""
     if not isinstance(component, Controller):
         return ()

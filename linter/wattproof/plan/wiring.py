@@ -119,6 +119,7 @@ class Wire(Named):
     """One run between two terminals: both poles unless `pole` or the terminals name one."""
 
     MUST_TELL = ("pole",)
+    MAY_BE_OPEN = ("cable",)
 
     start: Reference = Field(alias="from", description="Where it begins.", examples=["roof-joint"])
     to: Reference = Field(description="Where it ends.", examples=["tracker.pv"])
@@ -192,6 +193,8 @@ class Wire(Named):
 
 class Bond(Named):
     """A conductor that ties a pole to the chassis, the water or the ground."""
+
+    MAY_BE_OPEN = ("cable",)
 
     start: Reference = Field(
         alias="from", description="Where it begins, with its pole.", examples=["house.negative"]

@@ -65,6 +65,17 @@ class Study:
             self.charging,
         )
 
+    @cached_property
+    def _open_parts(self) -> frozenset[str]:
+        """Cables and devices that are still to be bought: all that their labels say is open."""
+        bought = {*self.plan.in_the_way, *self.plan.combiners, *self.plan.busbars}
+        bought |= {*self.plan.wires, *self.plan.datasheets.cables}
+        return frozenset(o.name for o in self.plan.opens() if o.name in bought)
+
+    def waits_for(self, assumption: Assumption) -> bool:
+        """Whether what rests on an assumption cannot be judged before something is chosen."""
+        return assumption.open or assumption.subject in self._open_parts
+
     def code_of(self, name: str, part: str) -> BodyOfRules:
         """The body of rules that a component is judged by: that of its side.
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from wattproof.engine import Result
+from wattproof.reports.findings.choices import not_chosen
 from wattproof.reports.findings.glance import (
     Line,
     Verdict,
@@ -14,7 +15,7 @@ from wattproof.reports.findings.glance import (
     more_questions,
     verdict_of,
 )
-from wattproof.reports.writing.columns import cut, labelled, screen, wrapped
+from wattproof.reports.writing.columns import cut, hanging, labelled, screen, wrapped
 from wattproof.reports.writing.paint import Ink, Paint, plain
 
 _INKS: Final[tuple[Ink, ...]] = ("calm", "doubtful", "bad", "grave")
@@ -23,7 +24,7 @@ _LEFT: Final = 12  # columns before a headline: number, hazard
 
 
 def head_lines(result: Result, paint: Paint = plain) -> Iterator[str]:
-    """The head of a plan: at most two lines a finding and one a question."""
+    """The head of a plan: at most two lines a finding and one a question; what is not chosen."""
     yield from panel(verdict_of(result), paint)
     found = list(lines_of(result))
     if found:
@@ -39,6 +40,12 @@ def head_lines(result: Result, paint: Paint = plain) -> Iterator[str]:
         more = more_questions(result)
         if more:
             yield f"    and {more} more: `wattproof questions` prints them as a sheet"
+    choices = not_chosen(result)
+    if choices is not None:
+        yield ""
+        yield paint("Not chosen yet", "strong")
+        yield from hanging(choices.words, first="  - ", margin=4)
+        yield from hanging(choices.waits, first="    ", margin=4)
 
 
 def panel(verdict: Verdict, paint: Paint = plain) -> Iterator[str]:

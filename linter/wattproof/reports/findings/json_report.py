@@ -39,6 +39,11 @@ def _plan(result: Result) -> dict[str, Any]:
         "findings": [_finding(f) for f in result.findings],
         "questions": [question(q) for q in result.questions],
         "at_worst": result.at_worst,
+        "not_chosen": [
+            {"family": o.family, "component": o.name, "key": o.key, **as_json.place(o.place)}
+            for o in result.opens
+        ],
+        "waiting": [_waiting(f) for f in result.waiting],
         "stories": [_story(s) for s in result.stories],
         "assumptions": [
             {**as_json.assumption(a), "rules": list(rules)} for a, rules in result.uses.items()
@@ -118,6 +123,16 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "acceptable": finding.acceptable,
         "acceptance": _acceptance(finding.acceptance),
         "known": not finding.is_new,
+    }
+
+
+def _waiting(finding: Finding) -> dict[str, Any]:
+    """What cannot be judged before something is chosen."""
+    return {
+        "rule": finding.rule,
+        "message": finding.message,
+        **as_json.place(finding.place),
+        "subjects": list(finding.subjects),
     }
 
 

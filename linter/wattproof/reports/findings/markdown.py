@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from wattproof.engine import Result
+from wattproof.reports.findings.choices import not_chosen
 from wattproof.reports.findings.glance import (
     first_questions,
     lines_of,
@@ -53,3 +54,7 @@ def _plan(result: Result) -> Iterator[str]:
         more = more_questions(result)
         if more:
             yield f"\nand {more} more."
+    choices = not_chosen(result)
+    if choices is not None:
+        yield ""
+        yield f"Not chosen yet: {marked(choices.words)} {marked(choices.waits)}".rstrip()

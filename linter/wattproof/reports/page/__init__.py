@@ -21,6 +21,7 @@ from wattproof import __version__
 from wattproof.engine import Result
 from wattproof.finding import HAZARDS, LEVELS
 from wattproof.reports.findings import glance, summary
+from wattproof.reports.findings.choices import not_chosen
 from wattproof.reports.findings.telling import (
     numbered_findings,
     together_words,
@@ -107,6 +108,7 @@ def render(page: Page, paper: Paper = "") -> str:
         verdict=verdict,
         lines=list(glance.lines_of(result)),
         asked=glance.first_questions(result),
+        choices=not_chosen(result),
         questions=[q for q in result.questions if not q.marginal],
         marginal=[q for q in result.questions if q.marginal],
         numbers=numbered_findings(result),

@@ -10,6 +10,7 @@ from wattproof.engine import Result
 from wattproof.finding import Finding
 from wattproof.reports.curves import data as curves_data
 from wattproof.reports.findings import glance, summary
+from wattproof.reports.findings.choices import not_chosen
 from wattproof.reports.findings.telling import (
     Numbers,
     as_told,
@@ -91,6 +92,10 @@ def _plan(result: Result) -> Iterator[str]:
         yield ""
         return
     yield from _set(result)
+    choices = not_chosen(result)
+    if choices is not None:
+        yield f"Not chosen yet: {marked(choices.words)} {marked(choices.waits)}".rstrip()
+        yield ""
     yield from _findings(result)
     yield from _assumed(result)
 

@@ -16,6 +16,7 @@ from wattproof.plan.boxes import PowerBox
 from wattproof.plan.datasheets import CableSheet, ModuleSheet
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Controller
+from wattproof.plan.removal import without
 from wattproof.plan.root import Plan
 from wattproof.plan.wiring import Wire
 from wattproof.quantities import UNKNOWN, Quantity
@@ -28,6 +29,8 @@ OF = " of "
 """Between what it is and whose, in the name of a datasheet that no plan holds."""
 
 _Part = TypeVar("_Part", bound=Named)
+ANY_CHOICE = (0.1, 10.0)
+"""What can be chosen, told by the figure that would be usual: the smallest and the largest."""
 _SQUARE_MM = 1e-6
 _HOUR = 3600.0
 _ROUNDED = 1.001
@@ -61,7 +64,7 @@ class _Completing:
     """Fills one plan, one family after the other: what later ones read is filled first."""
 
     def __init__(self, plan: Plan, choose: Choose | None) -> None:
-        self.plan = plan
+        self.plan = _without_open_strings(plan)
         self.choose = choose
         self._named_sheets()
         self._modules()
@@ -78,12 +81,19 @@ class _Completing:
         name = str(part.name)
         if self.choose is not None:
             figure = self.choose(family, name, key, figure)
-        place = part.unknown.get(key) or part.unknown.get("") or part.at
+        left = part.open.get(key)
+        place = left or part.unknown.get(key) or part.unknown.get("") or part.at
         subject = name.partition(OF)[2] or name
         amount = shown(figure.value, _SHOWN.get(dimension, "V"))
-        says = silence.says.format(subject=subject, shown=amount, why=_since(figure.why))
-        assumption = Assumption(silence.key, subject, says, silence.instead, place, silence.look_up)
+        why = _since(figure.why, opened=left is not None)
+        says = silence.says.format(subject=subject, shown=amount, why=why)
+        look_up = silence.look_up if left is None else None
+        assumption = Assumption(
+            silence.key, subject, says, silence.instead, place, look_up, left is not None
+        )
         ends = tuple(silence.figure(which, "", figure.value) for which in ("kind", "harsh"))
+        if left is not None:
+            ends = tuple(figure.value * factor for factor in ANY_CHOICE)
         return Supposed.of(figure.value, dimension, place, assumption, (min(ends), max(ends)))
 
     def _filled(
@@ -116,7 +126,11 @@ class _Completing:
             parts = dict(getattr(plan, family))
             for name, part in parts.items():
                 if part.cable is None:
-                    sheet = CableSheet.model_construct(name=_own_name(part, "cable"))
+                    opened = part.open.get("cable")
+                    sheet = CableSheet.model_construct(
+                        name=_own_name(part, "cable"),
+                        left_open={"size": opened} if opened is not None else None,
+                    )
                     cables[sheet.name] = sheet
                     parts[name] = part.model_copy(update={"cable": sheet.name})
             self._replace(family, parts)
@@ -215,8 +229,9 @@ class _Completing:
 
     def _controller(self, family: str, unit: Controller) -> Controller:
         kind = str(unit.kind)
+        asked = {*unit.unknown, *unit.open}
         told = unit.inputs and all(i.max_input_voltage is not None for i in unit.inputs.values())
-        if not told and (kind != "vehicle-charger" or "max_input_voltage" in unit.unknown):
+        if not told and (kind != "vehicle-charger" or "max_input_voltage" in asked):
             high = kind == "pwm" and (self._system_voltage() or 12.0) > labels.TO_24_V.value
             volts = self._above_array(
                 labels.INPUT_VOLTAGE.value["pwm above 24 V" if high else kind]
@@ -461,6 +476,18 @@ class _Completing:
         return any(ends) and all(bars)
 
 
+def _without_open_strings(plan: Plan) -> Plan:
+    """The plan without strings of which it is not chosen how they are joined, which it keeps apart.
+
+    Nothing can be computed of them, nor of what only they lead to.
+    """
+    left = {name: s for name, s in plan.strings.items() if "arrangement" in s.open}
+    if not left:
+        return plan
+    rest = without(plan, left)
+    return rest.model_copy(update={"open_strings": {**plan.open_strings, **left}})
+
+
 _SHOWN = {
     "voltage": "V",
     "current": "A",
@@ -471,13 +498,13 @@ _SHOWN = {
 }
 
 
-def _since(why: str) -> str:
-    return f"{why}, since the plan does not tell it"
+def _since(why: str, *, opened: bool) -> str:
+    return f"{why}, since {'it is not chosen yet' if opened else 'the plan does not tell it'}"
 
 
 def _own_name(part: Named, key: str) -> Text:
     """The name of a datasheet that stands for what a component does not name."""
-    place: Place = part.unknown.get(key) or part.unknown.get("") or part.at
+    place: Place = part.unknown.get(key) or part.open.get(key) or part.unknown.get("") or part.at
     return Text.at(f"{key.removesuffix('s')}{OF}{part.name}", place)
 
 

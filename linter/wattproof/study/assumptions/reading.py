@@ -32,12 +32,14 @@ class Reading(NamedTuple):
 
     rest: that of every unknown but those of `harsh`, which have their harsh figure. end: the end at
     which a value stands that is harsh one way for one question and the other way for another, such
-    as the length of a wire; both ends are tried.
+    as the length of a wire; both ends are tried. chosen: what is not chosen yet, as kind as any
+    choice can make it.
     """
 
     rest: Figure = "usual"
     harsh: frozenset[Label] = frozenset()
     end: End = "high"
+    chosen: frozenset[Label] = frozenset()
 
     def end_of(self, label: Label, usual: float, ends: tuple[float, float]) -> float:
         """The value of what is harsh at either end, in this reading."""
@@ -47,6 +49,8 @@ class Reading(NamedTuple):
 
     def figure_of(self, label: Label) -> Figure:
         """The figure that an unknown has in this reading."""
+        if label in self.chosen:
+            return "kind"
         return "harsh" if label in self.harsh else self.rest
 
 
@@ -61,6 +65,11 @@ def kind(end: End) -> Reading:
 def all_harsh(end: End) -> Reading:
     """All as harsh as can be."""
     return Reading("harsh", end=end)
+
+
+def chosen_kindly(labels: frozenset[Label], end: End) -> Reading:
+    """All as usual, but what is not chosen yet as kind as can be."""
+    return Reading(end=end, chosen=labels)
 
 
 def harsh_at(label: Label, end: End) -> Reading:

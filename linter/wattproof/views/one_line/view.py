@@ -14,7 +14,8 @@ from wattproof.plan.bonding import FrameBond
 from wattproof.plan.devices import Distribution
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Inverter, Load
-from wattproof.plan.terminals import COMMON, Reached, is_solar_input
+from wattproof.plan.terminals import COMMON, Reached, is_solar_input, solar_inputs
+from wattproof.plan.ways import open_inputs
 from wattproof.plan.wiring import Bond, Inline, Wire
 from wattproof.source import Place
 from wattproof.study.site.states import State
@@ -29,7 +30,7 @@ from wattproof.views.one_line.words import (
     says,
     size_says,
 )
-from wattproof.working import Value, declared
+from wattproof.working import NOT_CHOSEN, Value, declared
 
 if TYPE_CHECKING:
     from wattproof.study import Study
@@ -122,6 +123,7 @@ class _View:
             *self._bonds(),
             *self._frame_bonds(),
             *self._arresters(),
+            *self._not_chosen(),
         ]
         standing = [
             self._part(n, c, tuple(_line_sides(n, c, runs)))
@@ -136,6 +138,22 @@ class _View:
         return OneLine(
             title, self.state, (*standing, *arresters, *self.apart.values()), tuple(runs)
         )
+
+    def _not_chosen(self) -> Iterator[Run]:
+        """Modules of which it is not chosen how they are joined, and where they may lead."""
+        for name, string in self.plan.open_strings.items():
+            key = str(name)
+            self.apart[key] = Part(key, key, kind_of(string), says(string), (), (string.at,))
+            feeds = (string.feeds.to,) if string.feeds is not None else ()
+            for reference in (*feeds, *open_inputs(string, self.plan)):
+                component, _, port = reference.partition(".")
+                if component not in self.components:
+                    continue  # a joint that only these modules lead to
+                inputs = solar_inputs(self.components[component])
+                port = port or (inputs[0] if inputs else "")
+                yield Run(
+                    f"{key}:{reference}", "", End(key), End(component, port), says=(NOT_CHOSEN,)
+                )
 
     def _part(self, name: str, component: Named, sides: tuple[str, ...]) -> Part:
         ways: tuple[Part, ...] = ()

@@ -151,6 +151,8 @@ def _modules(string: String) -> str:
         counted = Counter(str(name) for name in string.modules)
         listed = ", ".join(f"{n} × {name}" for name, n in counted.items())
         return f"{listed} in series" if len(string.modules) > 1 else listed
+    if "arrangement" in string.open:
+        return f"{string.count} × {string.module}"
     if string.arrangement is not None:
         return f"{string.arrangement.text} of {string.module}"
     count = int(string.series or 1)
