@@ -105,7 +105,7 @@ def test_the_label_by_a_reading_is_its_translation_to_standard_conditions(
     for sheet in datasheets(sample(10, SEED + 1)):
         beta = sheet.voc_coefficient / sheet.voc
         read = 1.05 * sheet.voc * (1.0 + beta * (cells - 25.0) + a * math.log(sun / 1000.0))
-        label = reading_of(sheet, sun, cells, read).label_voc
+        label = reading_of(sheet, sun, cells, read).explained.label_voc
         assert label is not None
         assert label.number == pytest.approx(1.05 * sheet.voc, rel=0.015)
 
@@ -114,7 +114,7 @@ def test_the_thermal_voltage_gives_the_standard_its_constant() -> None:
     """The a by which our curve follows the sun lies about the standard's, for real modules."""
     found = []
     for sheet in datasheets(sample(20, SEED + 2)):
-        bright = reading_of(sheet, 1000.0, 25.0).expected_voc.expected.number
-        dim = reading_of(sheet, 500.0, 25.0).expected_voc.expected.number
+        bright = reading_of(sheet, 1000.0, 25.0).expected.voc.expected.number
+        dim = reading_of(sheet, 500.0, 25.0).expected.voc.expected.number
         found.append((dim / bright - 1.0) / math.log(0.5))
     assert 0.03 < sorted(found)[len(found) // 2] < 0.07

@@ -96,10 +96,10 @@ class TestReadings:
     def test_what_was_read_stands_beside_its_band(self) -> None:
         rows = rows_of(reading_tables.tables_of(CABIN.readings), "readings")
         first = CABIN.readings.at_arrays[0]
-        assert rows[0]["read"] == str(first.voc)
-        assert rows[0]["at least"] == str(first.expected_voc.low)
-        assert rows[0]["expected"] == str(first.expected_voc.expected)
-        assert rows[0]["at most"] == str(first.expected_voc.high)
+        assert rows[0]["read"] == str(first.taken.voc)
+        assert rows[0]["at least"] == str(first.expected.voc.low)
+        assert rows[0]["expected"] == str(first.expected.voc.expected)
+        assert rows[0]["at most"] == str(first.expected.voc.high)
         assert rows[0]["stands"] == "as expected"
         assert rows[-1]["quantity"] == "power"
 

@@ -43,7 +43,7 @@ def found(plan: str) -> set[str]:
 def test_what_the_curve_gives_is_no_finding(series: int, sun: float, back: float) -> None:
     conditions = f"irradiance: {sun:.0f} W/m², back_temperature: {back:.1f} °C"
     reading = computed(series, conditions)
-    volts, amps = reading.expected_voc.expected.number, reading.expected_isc.expected.number
+    volts, amps = reading.expected.voc.expected.number, reading.expected.isc.expected.number
     assert not found(plan_of(series, f"voc: {volts:.1f} V, isc: {amps:.2f} A, {conditions}"))
 
 
@@ -53,7 +53,7 @@ def test_a_missing_module_and_one_too_many_are_always_found(
     series: int, sun: float, back: float
 ) -> None:
     conditions = f"irradiance: {sun:.0f} W/m², back_temperature: {back:.1f} °C"
-    volts = computed(series, conditions).expected_voc.expected.number
+    volts = computed(series, conditions).expected.voc.expected.number
     fewer, more = volts * (series - 1) / series, volts * (series + 1) / series
     assert found(plan_of(series, f"voc: {fewer:.1f} V, {conditions}")) == {"reading-voltage-low"}
     assert found(plan_of(series, f"voc: {more:.1f} V, {conditions}")) == {"reading-voltage-high"}
@@ -66,7 +66,7 @@ def test_cells_at_the_temperature_of_the_air_or_far_above_are_no_finding(
 ) -> None:
     """Whoever writes only the air is not told of a module that just lay in the shade or in calm."""
     conditions = f"irradiance: {sun:.0f} W/m², air_temperature: {air:.1f} °C"
-    band = computed(3, conditions).expected_voc
+    band = computed(3, conditions).expected.voc
     for volts in (band.low.number * 1.002, band.high.number * 0.998):
         told = found(plan_of(3, f"voc: {volts:.2f} V, {conditions}"))
         assert not told & {"reading-voltage-low", "reading-voltage-high"}

@@ -152,23 +152,22 @@ def _reading_figures(readings: ReadingsSection) -> Iterator[Figure]:
     """What was read, beside what is expected."""
     for reading in readings.at_arrays:
         for what, shown, of in (
-            ("open-circuit voltage", reading.voc, "expected_voc"),
-            ("short-circuit current", reading.isc, "expected_isc"),
+            ("open-circuit voltage", reading.taken.voc, "voc"),
+            ("short-circuit current", reading.taken.isc, "isc"),
         ):
-            if shown is None or not reading.decidable:
+            if shown is None or not reading.expected.decidable:
                 continue
-            band: Band = getattr(reading, of)
+            band: Band = getattr(reading.expected, of)
             yield Figure(reading.name, "", f"{what} read", shown)
             yield Figure(reading.name, "", f"{what} expected", band.expected)
             yield Figure(reading.name, "", f"{what} at least", band.low)
             yield Figure(reading.name, "", f"{what} at most", band.high)
-        if reading.cold is not None and reading.decidable:
-            yield Figure(
-                reading.name, "coldest", "cold voltage by the reading", reading.cold.expected
-            )
-        if reading.power is not None:
-            yield Figure(reading.name, "", "power read", reading.power.shown)
-            yield Figure(reading.name, "", "power expected", reading.power.given)
+        cold, power = reading.explained.cold, reading.stands.power
+        if cold is not None and reading.expected.decidable:
+            yield Figure(reading.name, "coldest", "cold voltage by the reading", cold.expected)
+        if power is not None:
+            yield Figure(reading.name, "", "power read", power.shown)
+            yield Figure(reading.name, "", "power expected", power.given)
     for joint in readings.at_joints:
         for what, value in (("drop", joint.drop), ("rise over the air", joint.rise)):
             if value is not None:

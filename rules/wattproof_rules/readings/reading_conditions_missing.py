@@ -73,49 +73,50 @@ def reading_conditions_missing(study: Study) -> Iterator[Observation]:
 
 
 def _of_array(reading: ArrayReading, readings: ReadingsSection) -> Iterator[Observation]:
-    if reading.is_reversed:
+    taken, expected, stands = reading.taken, reading.expected, reading.stands
+    if taken.is_reversed:
         return  # a reversed pole has a finding of its own
-    if not reading.decidable:
-        why = "the sun was too weak" if reading.too_dim else "a label of it belongs to no curve"
-        then = "read it again at 200 W/m² or more" if reading.too_dim else "read the label again"
+    if not expected.decidable:
+        why = "the sun was too weak" if expected.too_dim else "a label of it belongs to no curve"
+        then = "read it again at 200 W/m² or more" if expected.too_dim else "read the label again"
         yield _undecided(reading, f"nothing can be said of `{reading.name}`, since {why}", then)
         return
-    if reading.voc is not None and not reading.conditions.temperature_known:
-        band = reading.expected_voc
+    if taken.voc is not None and not taken.conditions.temperature_known:
+        band = expected.voc
         yield _undecided(
             reading,
-            f"`{reading.name}` read {reading.voc} open circuit and tells no temperature; anything "
+            f"`{reading.name}` read {taken.voc} open circuit and tells no temperature; anything "
             f"from {band.low} to {band.high} could be right",
             "measure the back of a module behind a cell, and write `back_temperature`",
         )
-    no_sun = reading.isc is not None and not reading.conditions.sun_known
+    no_sun = taken.isc is not None and not taken.conditions.sun_known
     if no_sun and readings.without_partner(reading, "isc"):
         yield _undecided(
             reading,
-            f"`{reading.name}` read {reading.isc} shorted and tells no irradiance, and no "
+            f"`{reading.name}` read {taken.isc} shorted and tells no irradiance, and no "
             "string like it was read with it; only a current too high for any sun would show",
             "write `irradiance`, or read the like strings within a minute under the same "
             "words in `taken`",
         )
-    in_operation = reading.at_string and reading.current is not None
+    in_operation = taken.at_string and taken.current is not None
     if in_operation and readings.without_partner(reading, "current"):
         yield _undecided(
             reading,
-            f"`{reading.name}` read {reading.current} in operation, and no string like it was read "
+            f"`{reading.name}` read {taken.current} in operation, and no string like it was read "
             "with it",
             "read the like strings within a minute under the same words in `taken`, or write "
             "`irradiance` with each",
         )
-    if reading.at_input and (reading.voltage is None) != (reading.current is None):
+    if taken.at_input and (taken.voltage is None) != (taken.current is None):
         yield _undecided(
             reading,
-            f"`{reading.name}` read only {reading.voltage or reading.current} of what makes power",
+            f"`{reading.name}` read only {taken.voltage or taken.current} of what makes power",
             "read `voltage` and `current` at the same moment",
         )
-    if reading.power is not None and reading.power_is_open:
+    if stands.power is not None and stands.power_is_open:
         yield _undecided(
             reading,
-            f"`{reading.name}` read {reading.power.shown} and tells not all of irradiance and "
+            f"`{reading.name}` read {stands.power.shown} and tells not all of irradiance and "
             "temperature, so it cannot be told how much there was to take",
             "write `irradiance` and `back_temperature`",
         )

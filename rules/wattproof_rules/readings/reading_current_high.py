@@ -69,14 +69,15 @@ readings:
 )
 def reading_current_high(study: Study) -> Iterator[Observation]:
     for reading in study.readings.at_arrays:
-        if not reading.isc_is_high:
+        taken = reading.taken
+        if not reading.stands.isc_is_high:
             continue
-        assert reading.true_isc is not None
-        read = reading.true_isc
-        known = reading.conditions.sun_known
-        limit = reading.expected_isc.high if known else reading.brightest_isc
-        sun = f"at {reading.sun.expected}" if known else "in the brightest steady sun"
-        label = reading.label_isc
+        assert taken.true_isc is not None
+        read = taken.true_isc
+        known = taken.conditions.sun_known
+        limit = reading.expected.isc.high if known else reading.expected.brightest_isc
+        sun = f"at {reading.expected.sun.expected}" if known else "in the brightest steady sun"
+        label = reading.explained.label_isc
         yield Observation(
             message=f"`{reading.where}` read {read.expected} shorted where {limit} is the most "
             f"that is expected {sun}{_because(reading)}",
@@ -89,25 +90,27 @@ def reading_current_high(study: Study) -> Iterator[Observation]:
 
 def _because(reading: ArrayReading) -> str:
     """More strings side by side, where the size points to them."""
-    count = reading.more_in_parallel
+    taken = reading.taken
+    count = reading.explained.more_in_parallel
     if count is None:
         return ""
-    planned = reading.array.in_parallel(reading.tree)
+    planned = taken.array.in_parallel(taken.tree)
     return f", as of {count} side by side where the plan has {planned}"
 
 
 def _remedy(study: Study, reading: ArrayReading, label: Value | None) -> Remedy:
+    taken, explained = reading.taken, reading.explained
     words = "read it again in steady sun, away from bright clouds, snow and water"
-    if not reading.conditions.sun_known:
+    if not taken.conditions.sun_known:
         return Remedy(f"{words}, with the irradiance in the plane of the modules")
-    if reading.more_in_parallel is not None:
+    if explained.more_in_parallel is not None:
         words += ", and count what is joined side by side"
-    if label is None or reading.module is None:
+    if label is None or taken.module is None:
         other = "; if it stands, another module is there than the plan says"
-        return Remedy(words + ("" if reading.more_in_parallel is not None else other))
+        return Remedy(words + ("" if explained.more_in_parallel is not None else other))
     amps = shown(math.ceil(label.number * 100.0) / 100.0, "A")
     return Remedy(
-        f"{words}; if it stands, write `isc: {amps}` for `{reading.module.name}` and check the "
+        f"{words}; if it stands, write `isc: {amps}` for `{taken.module.name}` and check the "
         "plan again: wires, string fuses and inputs were chosen by the label",
-        (labelled(study.array.users_of(reading.module), reading.module, "isc", amps),),
+        (labelled(study.array.users_of(taken.module), taken.module, "isc", amps),),
     )

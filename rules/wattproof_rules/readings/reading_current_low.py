@@ -53,15 +53,16 @@ readings:
 )
 def reading_current_low(study: Study) -> Iterator[Observation]:
     for reading in study.readings.at_arrays:
-        if not reading.isc_is_low:
+        taken = reading.taken
+        if not reading.stands.isc_is_low:
             continue
-        assert reading.true_isc is not None
-        band, read = reading.expected_isc, reading.true_isc
+        assert taken.true_isc is not None
+        band, read = reading.expected.isc, taken.true_isc
         less = 1.0 - read.expected.number / band.expected.number
         yield Observation(
             message=f"`{reading.where}` read {read.expected} shorted where {band.low} to "
-            f"{band.high} is expected at {reading.sun.expected}, {less * 100:.0f} % less than "
-            f"likely{_because(reading)}",
+            f"{band.high} is expected at {reading.expected.sun.expected}, {less * 100:.0f} % less "
+            f"than likely{_because(reading)}",
             on=reading.subjects,
             values=(read.high, band.low, band.expected),
             margin=read.high.number / band.low.number - 1.0,
@@ -71,16 +72,18 @@ def reading_current_low(study: Study) -> Iterator[Observation]:
 
 def _because(reading: ArrayReading) -> str:
     """Whole strings that give nothing, where the size points to them."""
-    if reading.is_unlit:
+    if reading.stands.is_unlit:
         return ": nothing arrives, so the circuit is open, or the modules are covered"
-    dark = reading.dark_strings
+    dark = reading.explained.dark_strings
     return (
-        "" if dark is None else f": as with {dark} of {len(reading.strings)} strings open or dark"
+        ""
+        if dark is None
+        else f": as with {dark} of {len(reading.taken.strings)} strings open or dark"
     )
 
 
 def _remedy(reading: ArrayReading) -> str:
-    if len(reading.strings) > 1:
+    if len(reading.taken.strings) > 1:
         return f"read the current of each string of `{reading.where}` in the same sun"
     return (
         "clean the glass, look for shade, hold the irradiance meter in the plane of the modules, "

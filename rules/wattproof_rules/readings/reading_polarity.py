@@ -53,9 +53,10 @@ readings:
 )
 def reading_polarity(study: Study) -> Iterator[Observation]:
     for reading in study.readings.at_arrays:
-        for volts in reading.reversed_voltages:
+        taken = reading.taken
+        for volts in taken.reversed_voltages:
             yield _reversed(reading.where, volts, reading.subjects)
-        for amps in reading.reversed_currents:
+        for amps in taken.reversed_currents:
             yield _backwards(reading.where, amps, reading.subjects)
     for charge in study.readings.of_charging:
         for volts in charge.reversed_voltages:

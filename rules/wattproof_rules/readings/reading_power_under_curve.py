@@ -11,7 +11,8 @@ from wattproof.study.limits import exceeds
 from wattproof_rules.plans import plan
 
 if TYPE_CHECKING:
-    from wattproof.study.readings.at_arrays import ArrayReading, Power
+    from wattproof.study.readings.at_arrays import ArrayReading
+    from wattproof.study.readings.standing import Power
 
 
 BASIS = {
@@ -58,8 +59,9 @@ class Limits:
 )
 def reading_power_under_curve(study: Study, limits: Limits) -> Iterator[Observation]:
     for reading in study.readings.at_arrays:
-        power = reading.power
-        if power is None or not reading.power_is_decidable:
+        stands = reading.stands
+        power = stands.power
+        if power is None or not stands.power_is_decidable:
             continue
         limit = limits.least * power.given
         if not exceeds(limit, power.most):
@@ -67,8 +69,8 @@ def reading_power_under_curve(study: Study, limits: Limits) -> Iterator[Observat
         share = power.shown.number / power.given.number
         yield Observation(
             message=f"`{reading.where}` read {power.shown}, {share * 100:.0f} % of the "
-            f"{power.given} that `{reading.array.controller.name}` should take{_held(power)} at "
-            f"{reading.sun.expected}{_because(reading, power)}",
+            f"{power.given} that `{reading.taken.array.controller.name}` should take{_held(power)} "
+            f"at {reading.expected.sun.expected}{_because(reading, power)}",
             on=reading.subjects,
             values=(power.shown, power.given),
             margin=power.most.number / limit.number - 1.0,
@@ -81,22 +83,22 @@ def _held(power: Power) -> str:
 
 
 def _because(reading: ArrayReading, power: Power) -> str:
-    if reading.reading.stage is None:
+    if reading.taken.reading.stage is None:
         return "; a battery that is nearly full would explain it, and the reading does not say"
     return {
         "high": "; the voltage is above that of most power, so the controller took less than there "
         "was",
         "low": "; the voltage is below that of most power, as with shade or modules passed by",
         "right": "; the voltage is right and the current low, so light is missing, or a string",
-    }[reading.beside_best(power, AWAY)]
+    }[reading.stands.beside_best(power, AWAY)]
 
 
 def _remedy(reading: ArrayReading, power: Power) -> str:
-    if reading.reading.stage is None:
+    if reading.taken.reading.stage is None:
         return "read it again in bulk charging, with loads on, and write `stage: bulk`"
     return {
         "high": "look whether the controller limits its output or its temperature, and whether the "
         "battery's management holds it back",
         "low": "look for shade, then read the open-circuit voltage of each string by itself",
         "right": "clean the glass, then read the current of each string in the same sun",
-    }[reading.beside_best(power, AWAY)]
+    }[reading.stands.beside_best(power, AWAY)]

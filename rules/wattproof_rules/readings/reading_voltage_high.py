@@ -61,26 +61,28 @@ readings:
 )
 def reading_voltage_high(study: Study) -> Iterator[Observation]:
     for reading in study.readings.at_arrays:
-        if not reading.decidable:
+        stands = reading.stands
+        if not reading.expected.decidable:
             continue
-        if reading.true_voc is not None and (reading.voc_is_high or _newly_fails(reading)):
+        if reading.taken.true_voc is not None and (stands.voc_is_high or _newly_fails(reading)):
             yield _observation(study, reading)
-        elif reading.works_over_open:
+        elif stands.works_over_open:
             yield _at_work(reading)
 
 
 def _at_work(reading: ArrayReading) -> Observation:
     """A voltage under load that the array could not have without any."""
-    assert reading.voltage is not None
-    read, most, limit = reading.voltage, reading.expected_voc.high, reading.input_limit
-    controller = reading.array.controller
+    taken = reading.taken
+    assert taken.voltage is not None
+    read, most, limit = taken.voltage, reading.expected.voc.high, reading.explained.input_limit
+    controller = taken.array.controller
     over = exceeds(read, limit)
     comes = f", and over the {limit} limit of `{controller.name}`" if over else ""
     first = f"leave `{controller.name}` unplugged from the array; " if over else ""
     return Observation(
         message=f"`{reading.where}` read {read} in operation, more than the {most} that it may "
         f"have with nothing connected{comes}",
-        on=reading.subjects if reading.at_input else (*reading.subjects, controller),
+        on=reading.subjects if taken.at_input else (*reading.subjects, controller),
         values=(read, most, limit) if over else (read, most),
         margin=margin_below(read, limit if over else most),
         remedy=f"{first}read it again with another meter and count the modules in series; then "
@@ -91,28 +93,29 @@ def _at_work(reading: ArrayReading) -> Observation:
 
 def _newly_fails(reading: ArrayReading) -> bool:
     """True where the cold voltage passes by the plan, and surely fails by the reading."""
-    planned = reading.array.is_over_input("coldest")
-    return reading.cold_fails and not planned
+    planned = reading.taken.array.is_over_input("coldest")
+    return reading.explained.cold_fails and not planned
 
 
 def _observation(study: Study, reading: ArrayReading) -> Observation:
-    assert reading.true_voc is not None
-    assert reading.cold is not None
-    read = reading.true_voc
-    band, cold, limit = reading.expected_voc, reading.cold.expected, reading.input_limit
-    controller = reading.array.controller
+    taken, explained = reading.taken, reading.explained
+    assert taken.true_voc is not None
+    assert explained.cold is not None
+    read = taken.true_voc
+    band, cold, limit = reading.expected.voc, explained.cold.expected, explained.input_limit
+    controller = taken.array.controller
     already = exceeds(read.expected, limit)
     fails = already or exceeds(cold, limit)
     comes = f"by that, the coldest morning brings {cold}, {'over' if fails else 'within'}"
     if already:
         comes = "that is already over"
-    count = reading.more_in_series
-    more = f", as of {count} modules in series where {reading.in_series} are planned"
+    count = explained.more_in_series
+    more = f", as of {count} modules in series where {taken.in_series} are planned"
     more = more if count is not None else ""
     return Observation(
         message=f"`{reading.where}` read {read.expected} open circuit where {band.low} to "
         f"{band.high} is expected{more}; {comes} the {limit} limit of `{controller.name}`",
-        on=reading.subjects if reading.at_input else (*reading.subjects, controller),
+        on=reading.subjects if taken.at_input else (*reading.subjects, controller),
         values=(read.low, band.high, cold, limit),
         margin=margin_below(read.expected if already else cold, limit)
         if fails
@@ -124,7 +127,8 @@ def _observation(study: Study, reading: ArrayReading) -> Observation:
 
 def _remedy(study: Study, reading: ArrayReading, fails: bool) -> Remedy:
     """What the plan should say, if the reading stands; while the margin fails, nothing to try."""
-    module, by_reading, count = reading.module, reading.label_voc, reading.more_in_series
+    taken, explained = reading.taken, reading.explained
+    module, by_reading, count = taken.module, explained.label_voc, explained.more_in_series
     words, ways = "read it again with another meter", []
     if count is not None:
         words += f" and count the modules in series, of which {count} would give it"
@@ -139,10 +143,11 @@ def _remedy(study: Study, reading: ArrayReading, fails: bool) -> Remedy:
         words += ", and look at what is joined there: no label is that wrong"
     if not fails:
         return Remedy(words, tuple(ways))
-    return Remedy(f"leave `{reading.array.controller.name}` unplugged from the array; {words}")
+    return Remedy(f"leave `{taken.array.controller.name}` unplugged from the array; {words}")
 
 
 def _longer(reading: ArrayReading, count: int) -> tuple[Change, ...]:
     """The whole array with so many in series; none where only a part of it was read."""
-    whole = reading.in_series == reading.array.in_series()
-    return in_series(reading.array, count).changes if whole else ()
+    taken = reading.taken
+    whole = taken.in_series == taken.array.in_series()
+    return in_series(taken.array, count).changes if whole else ()

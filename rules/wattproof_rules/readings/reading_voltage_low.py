@@ -58,13 +58,14 @@ readings:
 )
 def reading_voltage_low(study: Study) -> Iterator[Observation]:
     for reading in study.readings.at_arrays:
-        if reading.voc_is_low:
+        if reading.stands.voc_is_low:
             yield _observation(reading)
 
 
 def _observation(reading: ArrayReading) -> Observation:
-    assert reading.true_voc is not None
-    band, read = reading.expected_voc, reading.true_voc
+    taken = reading.taken
+    assert taken.true_voc is not None
+    band, read = reading.expected.voc, taken.true_voc
     return Observation(
         message=f"`{reading.where}` read {read.expected} open circuit where {band.low} to "
         f"{band.high} is expected{_because(reading)}",
@@ -77,27 +78,28 @@ def _observation(reading: ArrayReading) -> Observation:
 
 def _because(reading: ArrayReading) -> str:
     """What the size of the deficit points to."""
-    if reading.is_dead:
+    explained = reading.explained
+    if reading.stands.is_dead:
         return ": nothing arrives, so the circuit is open, or the modules are covered"
-    if len(reading.strings) > 1:
+    if len(reading.taken.strings) > 1:
         return ", so at least one of the strings in it is low"
     because = ""
-    if reading.causes:
-        because = ": as with " + ", or ".join(cause.words for cause in reading.causes[:3])
-    heat = reading.explaining_cells
+    if explained.causes:
+        because = ": as with " + ", or ".join(cause.words for cause in explained.causes[:3])
+    heat = explained.explaining_cells
     if heat is not None:
         because += f"{';' if because else ':'} cells at {round(heat.number)} °C would explain it"
     return because
 
 
 def _remedy(reading: ArrayReading) -> str:
-    if reading.is_dead:
+    if reading.stands.is_dead:
         return (
             "look for a switch or fuse that is open, a connector that is not home, and a cover "
             "on the modules; then read it again"
         )
-    if len(reading.strings) > 1:
+    if len(reading.taken.strings) > 1:
         return f"read each string of `{reading.where}` by itself, unplugged from the others"
     remedy = f"read each module of `{reading.where}` by itself and look at which way it is joined"
-    each = reading.expected_each
+    each = reading.expected.each
     return remedy if each is None else f"{remedy}; each should give {each.low} to {each.high}"

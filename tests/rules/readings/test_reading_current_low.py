@@ -15,7 +15,7 @@ EXACT = "meter: {voltage: 0 %, current: 0 %, zero: 0 A, irradiance: 0 %}"
 
 
 def test_the_band_of_current_by_hand() -> None:
-    band = first(read(f"at: roof-string, isc: 4 A, {FULL_SUN}")).expected_isc
+    band = first(read(f"at: roof-string, isc: 4 A, {FULL_SUN}")).expected.isc
     assert band.expected.number == pytest.approx(5.2 * (1 + 0.0005 * 24), rel=1e-3)
     assert band.low.number == pytest.approx(5.2 * (1 + 0.0005 * 21) * 0.95, rel=1e-3)
     assert band.high.number == pytest.approx(5.2 * (1 + 0.0005 * 27) * 1.05, rel=1e-3)
@@ -31,7 +31,7 @@ def test_the_band_of_current_by_hand() -> None:
     ],
 )
 def test_current_at_both_ends_of_the_band(end: str, aside: float, rule: str | None) -> None:
-    band = first(read(f"at: roof-string, isc: 4 A, {FULL_SUN}")).expected_isc
+    band = first(read(f"at: roof-string, isc: 4 A, {FULL_SUN}")).expected.isc
     plan = read(f"at: roof-string, isc: {getattr(band, end).number + aside:.4f} A, {FULL_SUN}")
     assert [r for r in (CURRENT_LOW, CURRENT_HIGH) if found(plan, r)] == ([rule] if rule else [])
 

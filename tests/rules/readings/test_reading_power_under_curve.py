@@ -16,7 +16,9 @@ NOON = f"irradiance: 1000 W/m², back_temperature: 48 °C, {EXACT}"
 
 def noon(share: float, more: str = "", plan: str | None = None, volts: float = 55.0) -> str:
     """A reading of a share of the power that is expected, at some voltage."""
-    given = first(read(f"at: tracker.pv, voltage: 55 V, current: 4 A, {NOON}", plan=plan)).power
+    given = first(
+        read(f"at: tracker.pv, voltage: 55 V, current: 4 A, {NOON}", plan=plan)
+    ).stands.power
     assert given is not None
     amps = share * given.given.number / volts
     return read(
@@ -26,7 +28,7 @@ def noon(share: float, more: str = "", plan: str | None = None, volts: float = 5
 
 def test_power_that_is_expected_by_hand() -> None:
     """Three modules of 100 W at 49 °C by their coefficient, less a little in the wire."""
-    power = first(noon(1.0)).power
+    power = first(noon(1.0)).stands.power
     assert power is not None
     assert power.given.number == pytest.approx(3 * 100 * (1 - 0.0036 * 24), rel=0.02)
 

@@ -18,7 +18,7 @@ EXACT = "meter: {voltage: 0 %, current: 0 %, zero: 0 A, irradiance: 0 %}"
 
 def test_the_band_of_voltage_by_hand() -> None:
     """Cells 51 °C ± 3 K by the label's coefficient, labels ± 3 %; full sun needs no curve."""
-    band = first(read(f"at: roof-string, voc: 60 V, {FULL_SUN}")).expected_voc
+    band = first(read(f"at: roof-string, voc: 60 V, {FULL_SUN}")).expected.voc
     assert band.expected.number == pytest.approx(voc_by_hand(51), rel=1e-4)
     assert band.low.number == pytest.approx(voc_by_hand(54) * 0.97, rel=1e-4)
     assert band.high.number == pytest.approx(voc_by_hand(48) * 1.03, rel=1e-4)
@@ -36,14 +36,14 @@ def test_the_band_of_voltage_by_hand() -> None:
 )
 def test_voltage_at_both_ends_of_the_band(offset: tuple[str, float], low: bool, high: bool) -> None:
     end, aside = offset
-    band = first(read(f"at: roof-string, voc: 60 V, {FULL_SUN}")).expected_voc
+    band = first(read(f"at: roof-string, voc: 60 V, {FULL_SUN}")).expected.voc
     plan = read(f"at: roof-string, voc: {getattr(band, end).number + aside:.4f} V, {FULL_SUN}")
     assert bool(found(plan, LOW)) is low
     assert bool(found(plan, HIGH)) is high
 
 
 def test_the_meter_widens_what_was_read() -> None:
-    band = first(read(f"at: roof-string, voc: 60 V, {FULL_SUN}")).expected_voc
+    band = first(read(f"at: roof-string, voc: 60 V, {FULL_SUN}")).expected.voc
     plan = read(f"at: roof-string, voc: {band.low.number - 0.2:.4f} V, {FULL_SUN}")
     assert found(plan, LOW)
     assert not found(plan.replace("voltage: 0 %", "voltage: 0.5 %"), LOW)
@@ -137,11 +137,11 @@ def test_a_low_joint_asks_for_its_strings() -> None:
 def test_from_air_the_cells_may_be_as_cool_as_it_and_hot_as_the_mounting_makes_them() -> None:
     air = f"irradiance: 1000 W/m², air_temperature: 25 °C, {EXACT}"
     reading = first(read(f"at: roof-string, voc: 60 V, {air}"))
-    cells = reading.cells(reading.strings[0])
+    cells = reading.expected.cells(reading.taken.strings[0])
     assert cells.low.number == 25.0
     # Over a roof with a gap, calm: 25 + 1000 exp(-3.3287) + 3 K, and the roof's 10 K.
     assert cells.high.number == pytest.approx(25 + 35.84 + 3 + 10, abs=0.05)
-    assert reading.expected_voc.high.number == pytest.approx(72.9 * 1.03, rel=1e-4)
+    assert reading.expected.voc.high.number == pytest.approx(72.9 * 1.03, rel=1e-4)
     (finding,) = found(read(f"at: roof-string, voc: 50 V, {air}"), LOW)
     assert finding.level == "warning"
 
@@ -150,7 +150,7 @@ def test_an_open_rack_has_no_roof_under_it() -> None:
     air = f"irradiance: 1000 W/m², air_temperature: 25 °C, {EXACT}"
     plan = read(f"at: roof-string, voc: 60 V, {air}", plan=edited(("roof-gap", "open-rack")))
     reading = first(plan)
-    high = reading.cells(reading.strings[0]).high.number
+    high = reading.expected.cells(reading.taken.strings[0]).high.number
     assert high == pytest.approx(25 + 28.44 + 3, abs=0.05)
 
 
@@ -199,5 +199,5 @@ def test_a_short_form_is_read_as_a_whole(arrangement: str) -> None:
         plan=edited(("series: 3", f"arrangement: {arrangement}")),
     )
     reading = first(plan)
-    assert reading.expected_voc.expected.number == pytest.approx(voc_by_hand(51), rel=1e-3)
-    assert reading.expected_isc.expected.number == pytest.approx(2 * 5.2676, rel=1e-3)
+    assert reading.expected.voc.expected.number == pytest.approx(voc_by_hand(51), rel=1e-3)
+    assert reading.expected.isc.expected.number == pytest.approx(2 * 5.2676, rel=1e-3)

@@ -82,34 +82,36 @@ def tables_of(readings: ReadingsSection) -> Iterator[Table]:
 
 
 def _at_array(each: ArrayReading) -> Iterator[_Read]:
-    if each.voc is not None:
-        yield _beside(each, "open-circuit voltage", each.voc, "voc")
-    if each.isc is not None:
-        yield _beside(each, "short-circuit current", each.isc, "isc")
-    if each.voc is None and each.isc is None and each.voltage is None:
+    if each.taken.voc is not None:
+        yield _beside(each, "open-circuit voltage", each.taken.voc, "voc")
+    if each.taken.isc is not None:
+        yield _beside(each, "short-circuit current", each.taken.isc, "isc")
+    if each.taken.voc is None and each.taken.isc is None and each.taken.voltage is None:
         return  # only the current in a joint, which stands beside what was read there
-    for quantity, value in (("voltage", each.voltage), ("current", each.current)):
+    for quantity, value in (("voltage", each.taken.voltage), ("current", each.taken.current)):
         if value is not None:
-            wrong = value in each.reversed_voltages or value in each.reversed_currents
+            wrong = value in each.taken.reversed_voltages or value in each.taken.reversed_currents
             stands = _SWAPPED if wrong else "not compared alone"
-            yield _Read(each.reading, f"{quantity} in operation", measured(value), stands=stands)
-    power = each.power
+            yield _Read(
+                each.taken.reading, f"{quantity} in operation", measured(value), stands=stands
+            )
+    power = each.stands.power
     if power is not None:
         held = f"held back by its {power.held}" if power.held else "no band is reckoned"
         given = measured(power.given)
-        yield _Read(each.reading, "power", measured(power.shown), expected=given, stands=held)
+        yield _Read(each.taken.reading, "power", measured(power.shown), expected=given, stands=held)
 
 
 def _beside(each: ArrayReading, quantity: str, value: Value, key: str) -> _Read:
     """An open-circuit voltage or a short-circuit current, with the band that is expected of it."""
-    if value in each.reversed_voltages or value in each.reversed_currents:
-        return _Read(each.reading, quantity, measured(value), stands=_SWAPPED)
-    if not each.decidable:
-        why = "not decided: too little sun" if each.too_dim else "not decided: no curve"
-        return _Read(each.reading, quantity, measured(value), stands=why)
-    band = each.expected_voc if key == "voc" else each.expected_isc
+    if value in each.taken.reversed_voltages or value in each.taken.reversed_currents:
+        return _Read(each.taken.reading, quantity, measured(value), stands=_SWAPPED)
+    if not each.expected.decidable:
+        why = "not decided: too little sun" if each.expected.too_dim else "not decided: no curve"
+        return _Read(each.taken.reading, quantity, measured(value), stands=why)
+    band = each.expected.voc if key == "voc" else each.expected.isc
     return _Read(
-        each.reading,
+        each.taken.reading,
         quantity,
         measured(value),
         measured(band.low),
@@ -120,11 +122,11 @@ def _beside(each: ArrayReading, quantity: str, value: Value, key: str) -> _Read:
 
 
 def _stands(each: ArrayReading, key: str) -> str:
-    if each.voc_is_low if key == "voc" else each.isc_is_low:
+    if each.stands.voc_is_low if key == "voc" else each.stands.isc_is_low:
         return "low"
-    if each.voc_is_high if key == "voc" else each.isc_is_high:
+    if each.stands.voc_is_high if key == "voc" else each.stands.isc_is_high:
         return "high"
-    if key == "isc" and not each.conditions.sun_known:
+    if key == "isc" and not each.taken.conditions.sun_known:
         return "not decided: the sun was not read"
     return "as expected"
 

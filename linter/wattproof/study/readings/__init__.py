@@ -126,13 +126,16 @@ class ReadingsSection:
             array = self._array.array_at(self._ends.readings[reading.name])
             if array is None or not isinstance(part, String | Combiner | Controller):
                 continue
-            from wattproof.study.readings.at_arrays import ArrayReading
+            from wattproof.study.readings.at_arrays import array_reading
             from wattproof.study.readings.conditions import Conditions
+            from wattproof.study.readings.expected import Expected
+            from wattproof.study.readings.taken import Taken
 
             read = None if isinstance(part, Controller) else part
             conditions = Conditions(reading, self._site.climate, self._assume)
+            taken = Taken(reading, read, array, conditions)
             curves = self._curves.curve_of(array)
-            yield ArrayReading(reading, read, array, curves, conditions, self._assume)
+            yield array_reading(taken, Expected(taken, curves, self._assume))
 
     def _charge_reading(self, reading: Reading, part: Controller | Battery) -> ChargeReading:
         from wattproof.study.readings.conditions import Conditions

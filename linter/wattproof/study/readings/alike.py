@@ -69,9 +69,9 @@ def alike(readings: Iterable[ArrayReading]) -> Iterator[Alike]:
     for quantity in WORDS:
         groups: dict[object, dict[str, ArrayReading]] = {}
         for reading in listed:
-            if not reading.at_string or _shown(reading, quantity) is None:
+            if not reading.taken.at_string or _shown(reading, quantity) is None:
                 continue
-            if reading.decidable and not _out_of_band(reading, quantity):
+            if reading.expected.decidable and not _out_of_band(reading, quantity):
                 groups.setdefault(_key(reading, quantity), {})[reading.where] = reading
         for group in groups.values():
             shown = [_true(reading, quantity).number for reading in group.values()]
@@ -82,8 +82,8 @@ def alike(readings: Iterable[ArrayReading]) -> Iterator[Alike]:
 def has_partner(reading: ArrayReading, quantity: Quantity, others: Iterable[ArrayReading]) -> bool:
     """True where another string was read that should agree in a quantity."""
     key = _key(reading, quantity)
-    return reading.at_string and any(
-        other.at_string
+    return reading.taken.at_string and any(
+        other.taken.at_string
         and other.where != reading.where
         and _shown(other, quantity) is not None
         and _key(other, quantity) == key
@@ -97,7 +97,7 @@ def _alike(quantity: Quantity, readings: tuple[ArrayReading, ...]) -> Alike:
     strong = max(readings, key=lambda r: scaled[r].number)
     least = scaled[weak]
     if quantity != "voc":
-        least = least + _scaled(weak, quantity, weak.conditions.zero_drift)
+        least = least + _scaled(weak, quantity, weak.taken.conditions.zero_drift)
     share = 1.0 - least / scaled[strong]
     words = f"{WORDS[quantity]} of {weak.where} under that of {strong.where}"
     return Alike(quantity, weak, strong, share.named("apart", words, "%"))
@@ -105,19 +105,21 @@ def _alike(quantity: Quantity, readings: tuple[ArrayReading, ...]) -> Alike:
 
 def _scaled(reading: ArrayReading, quantity: Quantity, value: Value) -> Value:
     """A value as a share of what the curve gives, where the conditions are known."""
+    expected = reading.expected
     if not _known(reading, quantity):
         return value
     if quantity == "voc":
-        return value / reading.expected_voc.expected
+        return value / expected.voc.expected
     if quantity == "isc":
-        return value / reading.expected_isc.expected
-    return value * STANDARD_IRRADIANCE / reading.conditions.sun.expected
+        return value / expected.isc.expected
+    return value * STANDARD_IRRADIANCE / reading.taken.conditions.sun.expected
 
 
 def _shown(reading: ArrayReading, quantity: Quantity) -> Value | None:
     """What the meter showed, where it is not reversed."""
-    value: Value | None = getattr(reading, quantity)
-    turned = (*reading.reversed_voltages, *reading.reversed_currents)
+    taken = reading.taken
+    value: Value | None = getattr(taken, quantity)
+    turned = (*taken.reversed_voltages, *taken.reversed_currents)
     return None if value is None or value in turned else value
 
 
@@ -128,14 +130,15 @@ def _true(reading: ArrayReading, quantity: Quantity) -> Value:
 
 
 def _known(reading: ArrayReading, quantity: Quantity) -> bool:
-    conditions = reading.conditions
+    conditions = reading.taken.conditions
     return conditions.temperature_known if quantity == "voc" else conditions.sun_known
 
 
 def _out_of_band(reading: ArrayReading, quantity: Quantity) -> bool:
+    stands = reading.stands
     if quantity == "voc":
-        return reading.voc_is_low or reading.voc_is_high
-    return quantity == "isc" and (reading.isc_is_low or reading.isc_is_high)
+        return stands.voc_is_low or stands.voc_is_high
+    return quantity == "isc" and (stands.isc_is_low or stands.isc_is_high)
 
 
 def _key(reading: ArrayReading, quantity: Quantity) -> object:
@@ -144,15 +147,15 @@ def _key(reading: ArrayReading, quantity: Quantity) -> object:
     Without sun or temperature: the words of when they were taken, and how their strings lie. What
     does not say when is like nothing else.
     """
-    modules = tuple(sorted(tuple(m.name for m in s.modules) for s in reading.strings))
-    alike = reading.array.controller.name, modules
+    modules = tuple(sorted(tuple(m.name for m in s.modules) for s in reading.taken.strings))
+    alike = reading.taken.array.controller.name, modules
     if _known(reading, quantity):
         return alike
-    taken = reading.reading.taken
+    taken = reading.taken.reading.taken
     return *alike, reading.name if taken is None else ("together", str(taken)), _lie(reading)
 
 
 def _lie(reading: ArrayReading) -> object:
     """Tilt, facing, mounting and place of its strings, by which sun and heat differ."""
-    strings = [s.source.string for s in reading.strings]
+    strings = [s.source.string for s in reading.taken.strings]
     return tuple((s.tilt and s.tilt.value, s.facing, s.mounting, s.place) for s in strings)

@@ -27,6 +27,7 @@ from wattproof.study.assumptions.readings import (
     ROOF_OVER_AIR,
     THERMOMETER,
 )
+from wattproof.study.limits import exceeds
 from wattproof.study.site.climate import Climate
 from wattproof.working import Value, declared, tabled
 
@@ -189,3 +190,13 @@ class Conditions:
 
     def _of_site(self, number: float) -> Value:
         return self.assume.value(NO_TEMPERATURE, self.name, self.reading.at, number=number)
+
+
+def is_low(true: Band, curve: Band) -> bool:
+    """True where the most that was read lies under the least that is expected."""
+    return exceeds(curve.low, true.high)
+
+
+def is_high(true: Band, curve: Band) -> bool:
+    """True where the least that was read lies over the most that is expected."""
+    return exceeds(true.low, curve.high)

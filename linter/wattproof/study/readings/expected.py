@@ -1,0 +1,201 @@
+"""What the curves give where something was read, in the sun and heat in which it was read.
+
+A band of each quantity: what the curve gives between the corners of sun and cell temperature, with
+the tolerance of labels.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+from wattproof.physics import arrays as solver
+from wattproof.physics.arrays import Solution
+from wattproof.physics.curve import current_at
+from wattproof.physics.modules import STANDARD_IRRADIANCE
+from wattproof.plan.readings import BRIGHTEST
+from wattproof.study.array.strings import ModuleStudy, StringStudy
+from wattproof.study.assumptions import Assumer
+from wattproof.study.assumptions.modules import NO_ISC_COEFFICIENT, NO_VOC_COEFFICIENT
+from wattproof.study.assumptions.readings import DIMMEST_SUN, ISC_OF_LABEL, VOC_OF_LABEL
+from wattproof.study.curves.curves import CurveStudy
+from wattproof.study.readings.conditions import Band, Corner, expected, high, low
+from wattproof.study.readings.taken import Taken
+from wattproof.working import Value, declared, function, largest, tabled
+
+
+@dataclass(eq=False)
+class Expected:
+    """What the curves give of what was read. curves: None where a label belongs to no curve."""
+
+    taken: Taken
+    curves: CurveStudy | None
+    assume: Assumer
+
+    @property
+    def decidable(self) -> bool:
+        """False where the sun was too dim, or where no curve can be drawn somewhere in the band."""
+        corners = ((low, high), (expected, expected), (high, low))
+        return not self.too_dim and all(self.voc_in(*corner).number > 0.0 for corner in corners)
+
+    @cached_property
+    def voc(self) -> Band:
+        """Open-circuit voltage that the curve gives (V): hot and dim, likeliest, cool and bright.
+
+        Only where `decidable`.
+        """
+        off = tabled(
+            VOC_OF_LABEL.value, "%", "tolVoc", "tolerance of Voc on labels", VOC_OF_LABEL.source
+        )
+        band = Band(
+            self.voc_in(low, high) * (1.0 - off),
+            self.voc_in(expected, expected),
+            self.voc_in(high, low) * (1.0 + off),
+        )
+        return band.named(
+            f"Voc({self.taken.where})", f"open-circuit voltage expected at {self.taken.where}", "V"
+        )
+
+    @cached_property
+    def isc(self) -> Band:
+        """Short-circuit current that the curve gives (A). Only where `decidable`."""
+        off, most = self._isc_tolerance, self.isc_in(high, high)
+        rear = self._rear_light
+        band = Band(
+            self.isc_in(low, low) * (1.0 - off),
+            self.isc_in(expected, expected),
+            (most if rear is None else most * rear) * (1.0 + off),
+        )
+        words = f"short-circuit current expected at {self.taken.where}"
+        return band.named(f"Isc({self.taken.where})", words, "A")
+
+    @cached_property
+    def brightest_isc(self) -> Value:
+        """Short-circuit current (A) that no steady sun exceeds, whatever it was."""
+        bright = self.taken.array.isc("bright", self.taken.tree) * (1.0 + self._isc_tolerance)
+        words = f"short-circuit current of {self.taken.where} in the brightest sun"
+        return bright.named(f"Ibright({self.taken.where})", words, "A")
+
+    @property
+    def each(self) -> Band | None:
+        """Open-circuit voltage of each module of a string (V), where all are alike."""
+        if self.taken.one_string is None or self.taken.module is None:
+            return None
+        words = f"open-circuit voltage expected of each module of {self.taken.where}"
+        return self.voc.times(1.0 / self.taken.in_series).named("Voceach", words, "V")
+
+    @property
+    def too_dim(self) -> bool:
+        """True where the sun was too weak for any comparison."""
+        return self.sun.high.number < DIMMEST_SUN.value
+
+    @property
+    def _isc_tolerance(self) -> Value:
+        worst = max(
+            ISC_OF_LABEL.value[str(m.sheet.build)] for s in self.taken.strings for m in s.modules
+        )
+        return tabled(worst, "%", "tolIsc", "tolerance of Isc on labels", ISC_OF_LABEL.source)
+
+    @property
+    def _rear_light(self) -> Value | None:
+        """By how much light on the back may raise the current; None where none counts."""
+        raised = [(s.with_rear_light(m), m.isc) for s in self.taken.strings for m in s.modules]
+        ratios = [both / isc for both, isc in raised if both.number > isc.number]
+        return largest(ratios) if ratios else None
+
+    @cached_property
+    def sun(self) -> Band:
+        """Sun (W/m²) for a voltage: as read, else as the cells' own current tells it."""
+        if self.taken.conditions.sun_known or self._by_current is None:
+            return self.taken.conditions.sun
+        return self._by_current
+
+    @cached_property
+    def _by_current(self) -> Band | None:
+        """Sun (W/m²) by the current shown; None where that is no sun in which to read."""
+        if self.taken.true_isc is None:
+            return None
+        per_amp = STANDARD_IRRADIANCE / self.taken.array.isc("standard", self.taken.tree)
+        off, true = self._isc_tolerance, self.taken.true_isc
+        band = Band(
+            per_amp * true.low * (1.0 - off),
+            per_amp * true.expected,
+            per_amp * true.high * (1.0 + off),
+        )
+        if band.high.number < DIMMEST_SUN.value or band.low.number > BRIGHTEST:
+            return None
+        return band.named(
+            f"G({self.taken.name})", f"sun by the current of {self.taken.name}", "W/m²"
+        )
+
+    def cells(self, string: StringStudy) -> Band:
+        """Temperature of the cells of a string (°C)."""
+        if string not in self._cells_by_string:
+            self._cells_by_string[string] = self.taken.conditions.cells(string, self.sun)
+        return self._cells_by_string[string]
+
+    @cached_property
+    def _cells_by_string(self) -> dict[StringStudy, Band]:
+        return {}
+
+    def mean_cells(self, corner: Corner) -> float:
+        """Temperature of the cells (°C), the mean over the strings."""
+        values = [corner(self.cells(s)).number for s in self.taken.strings]
+        return sum(values) / len(values)
+
+    def solved(self, sun: Corner, heat: Corner) -> Solution | None:
+        """What was read, solved in a corner of sun and heat; None where no curve is there."""
+        key = (sun, heat)
+        if key not in self._solutions:
+            self._solutions[key] = self._solve(sun, heat)
+        return self._solutions[key]
+
+    @cached_property
+    def _solutions(self) -> dict[tuple[Corner, Corner], Solution | None]:
+        return {}
+
+    def _solve(self, sun: Corner, heat: Corner) -> Solution | None:
+        if self.curves is None:
+            return None
+        light = max(sun(self.sun).number, 1.0)
+
+        def cells(string: StringStudy) -> float:
+            return heat(self.cells(string)).number
+
+        try:
+            return self.curves.in_light(self.taken.tree, light, cells)
+        except ValueError:  # coefficients that leave no curve, which have findings of their own
+            return None
+
+    def voc_in(self, sun: Corner, heat: Corner) -> Value:
+        solved = self.solved(sun, heat)
+        volts = solver.voltage(solved, 0.0) if solved is not None else 0.0
+        value = function("open circuit of curve", volts, *self.inputs(sun, heat))
+        return value.named("Voc", f"open circuit of {self.taken.where}", "V")
+
+    def isc_in(self, sun: Corner, heat: Corner) -> Value:
+        solved = self.solved(sun, heat)
+        amps = current_at(solved.curve, 0.0) if solved is not None else 0.0
+        value = function("short circuit of curve", amps, *self.inputs(sun, heat))
+        return value.named("Isc", f"short circuit of {self.taken.where}", "A")
+
+    def inputs(self, sun: Corner, heat: Corner) -> tuple[Value, ...]:
+        """What a curve is drawn from: labels, coefficients, sun, cells."""
+        modules = {m.name: m for s in self.taken.strings for m in s.modules}.values()
+        found = [v for m in modules for v in (m.voc, m.isc, m.vmp, m.imp, *self._coefficients(m))]
+        found += {s.count.number: s.count for s in self.taken.strings}.values()
+        found.append(sun(self.sun))
+        found += {v.number: v for v in (heat(self.cells(s)) for s in self.taken.strings)}.values()
+        return tuple(found)
+
+    def _coefficients(self, module: ModuleStudy) -> Iterator[Value]:
+        sheet, name = module.sheet, module.name
+        for written, unsaid in (
+            (sheet.voc_coefficient, NO_VOC_COEFFICIENT),
+            (sheet.isc_coefficient, NO_ISC_COEFFICIENT),
+        ):
+            if written is not None:
+                yield declared(written, unsaid.symbol, f"{unsaid.words} of {name}")
+            else:
+                yield self.assume.value(unsaid, name, sheet.at)

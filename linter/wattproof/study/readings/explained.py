@@ -1,0 +1,193 @@
+"""What would explain a reading that is out of its band, and what follows from it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Final
+
+from wattproof.record import record
+from wattproof.study.array.strings import StringStudy
+from wattproof.study.limits import exceeds
+from wattproof.study.readings.conditions import Band, expected, high, is_high, is_low, low
+from wattproof.study.readings.expected import Expected
+from wattproof.study.readings.taken import Taken
+from wattproof.working import Value, declared, function
+
+HOTTEST_CELLS: Final = 95.0
+"""°C, above which no cells are in the sun; a deficit is then not heat."""
+MISREAD: Final = 10.0
+"""K by which a thermometer on the back may have been wrong altogether."""
+MISLABELLED: Final = 0.15
+"""Share by which a label is ever off beyond its tolerance; more is another module, or several."""
+MOST_TIMES: Final = 4
+"""How many times the modules of a plan are looked for in what was read."""
+
+
+@record
+class Cause:
+    """What would explain a voltage: in words, and what would then be read (V)."""
+
+    words: str
+    band: Band
+
+
+@dataclass(eq=False)
+class Explanation:
+    """Faults, labels and layouts of which a reading could come."""
+
+    taken: Taken
+    expected: Expected
+
+    @cached_property
+    def causes(self) -> tuple[Cause, ...]:
+        """What would explain the low voltage of one string, the likeliest first."""
+        string, true = self.taken.one_string, self.taken.true_voc
+        if string is None or true is None or self.expected.curves is None:
+            return ()
+        fitting = [cause for cause in self._possible_causes(string) if _overlap(true, cause.band)]
+        shown = true.expected.number
+        return tuple(sorted(fitting, key=lambda c: abs(c.band.expected.number - shown)))
+
+    @cached_property
+    def explaining_cells(self) -> Value | None:
+        """Temperature of the cells (°C) that would explain the voltage; None where none can be.
+
+        By the straight line between the two corners of the band.
+        """
+        if self.taken.true_voc is None:
+            return None
+        shown = self.taken.true_voc.expected.number
+        cool, warm = self.expected.mean_cells(low), self.expected.mean_cells(high)
+        at_cool = self.expected.voc_in(expected, low).number
+        at_warm = self.expected.voc_in(expected, high).number
+        if at_cool <= at_warm:
+            return None
+        cells = cool + (at_cool - shown) / (at_cool - at_warm) * (warm - cool)
+        back = self.taken.reading.back_temperature is not None
+        if not cells <= (min(warm + MISREAD, HOTTEST_CELLS) if back else HOTTEST_CELLS):
+            return None
+        words = f"cells that would explain {self.taken.name}"
+        inputs = (self.taken.true_voc.expected, self.expected.voc.expected)
+        return function("curve", cells, *inputs).named(f"Texplain({self.taken.name})", words, "°C")
+
+    @cached_property
+    def more_in_series(self) -> int | None:
+        """How many modules in series would give the voltage; None where no number over the plan's.
+
+        The fewest, where a wide band leaves several.
+        """
+        if self.taken.true_voc is None:
+            return None
+        return _more(self.taken.true_voc, self.expected.voc, self.taken.in_series)
+
+    @property
+    def dark_strings(self) -> int | None:
+        """How many strings that give nothing would explain a low current; None where none would."""
+        if self.taken.true_isc is None:
+            return None
+        return _fewer(self.taken.true_isc, self.expected.isc, len(self.taken.strings))
+
+    @cached_property
+    def more_in_parallel(self) -> int | None:
+        """The same of strings side by side and the current, where the sun is known."""
+        if self.taken.true_isc is None or not self.taken.conditions.sun_known:
+            return None
+        return _more(
+            self.taken.true_isc, self.expected.isc, self.taken.array.in_parallel(self.taken.tree)
+        )
+
+    @cached_property
+    def cold(self) -> Band | None:
+        """Open-circuit voltage of the array on the coldest morning (V), by the reading.
+
+        The plan's cold voltage, times what the reading is of what the curve gives. None without a
+        positive reading.
+        """
+        true = self.taken.true_voc
+        if true is None:
+            return None
+        plan, curve = self.taken.array.voc("coldest"), self.expected.voc
+        words = f"cold open-circuit voltage of the {self.taken.array.name} by {self.taken.name}"
+        band = Band(
+            plan * (true.low / self.expected.voc_in(high, low)),
+            plan * (true.expected / curve.expected),
+            plan * (true.high / self.expected.voc_in(low, high)),
+        )
+        return band.named(f"Vcold({self.taken.name})", words, "V")
+
+    @property
+    def cold_fails(self) -> bool:
+        """True where the cold voltage by the reading is over the input, at the kindest."""
+        return self.cold is not None and exceeds(self.cold.low, self.input_limit)
+
+    @property
+    def input_limit(self) -> Value:
+        """Highest voltage that the controller stands (V)."""
+        controller = self.taken.array.controller
+        words = f"highest input voltage of {controller.name}"
+        return declared(controller.input_limit, "Umax", words)
+
+    @cached_property
+    def label_voc(self) -> Value | None:
+        """Open-circuit voltage that the label should say, by the reading (V).
+
+        None where no label is so wrong: then something else is joined than the plan says.
+        """
+        if self.taken.module is None or self.taken.true_voc is None:
+            return None
+        if exceeds(self.taken.true_voc.expected, (1.0 + MISLABELLED) * self.expected.voc.high):
+            return None
+        value = self.taken.module.voc * (self.taken.true_voc.expected / self.expected.voc.expected)
+        words = f"open-circuit voltage of {self.taken.module.name} by {self.taken.name}"
+        return value.named(f"Vlabel({self.taken.name})", words, "V")
+
+    @cached_property
+    def label_isc(self) -> Value | None:
+        """Short-circuit current that the label should say, by the reading (A); likewise."""
+        if (
+            self.taken.module is None
+            or self.taken.true_isc is None
+            or not self.taken.conditions.sun_known
+        ):
+            return None
+        if exceeds(self.taken.true_isc.expected, (1.0 + MISLABELLED) * self.expected.isc.high):
+            return None
+        value = self.taken.module.isc * (self.taken.true_isc.expected / self.expected.isc.expected)
+        words = f"short-circuit current of {self.taken.module.name} by {self.taken.name}"
+        return value.named(f"Ilabel({self.taken.name})", words, "A")
+
+    def _possible_causes(self, string: StringStudy) -> Iterator[Cause]:
+        """What can be wrong in a string, by the share of its voltage that it costs."""
+        assert self.expected.curves is not None
+        count, groups = len(string.modules), self.expected.curves.groups_of(string)
+        if groups > count:
+            yield self._cause("one group of cells shorted, by a failed bypass diode", 1 / groups)
+        if count > 1:
+            yield self._cause("one module missing or shorted", 1 / count)
+        if count > 2:
+            yield self._cause("one module connected the wrong way round", 2 / count)
+            yield self._cause("two modules missing or shorted", 2 / count)
+
+    def _cause(self, words: str, lost: float) -> Cause:
+        band = self.expected.voc.times(1.0 - lost)
+        return Cause(words, band.named("Voc", f"with {words}", "V"))
+
+
+def _fewer(true: Band, curve: Band, count: int) -> int | None:
+    """How many of a count give nothing, the likeliest where several would fit; None where none."""
+    shares = {n: curve.times(1.0 - n / count) for n in range(1, count)}
+    shown = true.expected.number
+    fitting = [n for n, band in shares.items() if _overlap(true, band)]
+    return min(fitting, key=lambda n: abs(shares[n].expected.number - shown), default=None)
+
+
+def _more(true: Band, curve: Band, count: int) -> int | None:
+    """The fewest, over a count, of which so many give what was read; None where none fits."""
+    fits = range(count + 1, MOST_TIMES * count + 1)
+    return next((n for n in fits if _overlap(true, curve.times(n / count))), None)
+
+
+def _overlap(one: Band, other: Band) -> bool:
+    return not is_low(one, other) and not is_high(one, other)

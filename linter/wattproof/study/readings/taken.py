@@ -1,0 +1,155 @@
+"""What was read at a string, a joint, or the solar input of a controller, and where."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from wattproof.circuit import Leaf, Parallel, Series, Source, Tree
+from wattproof.plan.array import Combiner, String
+from wattproof.plan.readings import Reading
+from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.array.strings import ModuleStudy, StringStudy
+from wattproof.study.readings.conditions import NOTHING, Band, Conditions
+from wattproof.working import Value, declared
+
+
+@dataclass(eq=False)
+class Taken:
+    """A reading, the part of the array that it was taken at, and what the meter showed.
+
+    part: the string or joint that was read, None at the solar input.
+    """
+
+    reading: Reading
+    part: String | Combiner | None
+    array: ArrayStudy
+    conditions: Conditions
+
+    @property
+    def name(self) -> str:
+        """The reading's name."""
+        return str(self.reading.name)
+
+    @property
+    def where(self) -> str:
+        """The terminal that was read, as the plan writes it."""
+        return str(self.reading.at_terminal)
+
+    @cached_property
+    def tree(self) -> Tree:
+        """The part of the array that was read; a string as it is by itself, unplugged."""
+        if isinstance(self.part, String):
+            sources = {s for s in self.array.strings if s.string is self.part}
+            found = _only(self.array.tree, sources)
+            assert found is not None
+            return found
+        if self.part is not None:
+            joints = [j.tree for j in self.array.joints if j.combiner is self.part]
+            return joints[-1] if joints else self.array.tree
+        return self.array.tree
+
+    @cached_property
+    def strings(self) -> tuple[StringStudy, ...]:
+        """The strings in it."""
+        return self.array.strings_of(self.tree)
+
+    @property
+    def one_string(self) -> StringStudy | None:
+        """The string, where the reading is of one alone."""
+        return self.strings[0] if len(self.strings) == 1 else None
+
+    @property
+    def at_string(self) -> bool:
+        """True where a string of the plan was read."""
+        return isinstance(self.part, String)
+
+    @property
+    def at_input(self) -> bool:
+        """True where the solar input of the controller was read."""
+        return self.part is None
+
+    @cached_property
+    def voc(self) -> Value | None:
+        """Open-circuit voltage shown (V)."""
+        written = self.reading.voc
+        words = f"open-circuit voltage read at {self.where}"
+        return declared(written, f"Voc({self.name})", words) if written is not None else None
+
+    @cached_property
+    def isc(self) -> Value | None:
+        """Short-circuit current shown (A)."""
+        written = self.reading.isc
+        words = f"short-circuit current read at {self.where}"
+        return declared(written, f"Isc({self.name})", words) if written is not None else None
+
+    @cached_property
+    def voltage(self) -> Value | None:
+        """Voltage in operation (V)."""
+        written = self.reading.voltage
+        words = f"voltage read at {self.where}"
+        return declared(written, f"U({self.name})", words) if written is not None else None
+
+    @cached_property
+    def current(self) -> Value | None:
+        """Current in operation (A)."""
+        written = self.reading.current
+        words = f"current read at {self.where}"
+        return declared(written, f"I({self.name})", words) if written is not None else None
+
+    @cached_property
+    def true_voc(self) -> Band | None:
+        """What the open-circuit voltage shown may truly be (V); None where it is reversed."""
+        written = self.reading.voc
+        if self.voc is None or written is None or self.voc in self.reversed_voltages:
+            return None
+        return self.conditions.volts(self.voc, written)
+
+    @cached_property
+    def true_isc(self) -> Band | None:
+        """What the short-circuit current shown may truly be (A); None where it is reversed."""
+        written = self.reading.isc
+        if self.isc is None or written is None or self.isc in self.reversed_currents:
+            return None
+        return self.conditions.amps(self.isc, written)
+
+    @property
+    def reversed_voltages(self) -> tuple[Value, ...]:
+        """What was read with a minus that is more than nothing (V)."""
+        shown = (self.voc, self.voltage)
+        return tuple(v for v in shown if v is not None and v.number < -NOTHING)
+
+    @property
+    def reversed_currents(self) -> tuple[Value, ...]:
+        """The same of currents (A), beyond what a clamp drifts."""
+        drift = self.conditions.zero_drift.number
+        shown = (self.isc, self.current)
+        return tuple(v for v in shown if v is not None and v.number < -drift)
+
+    @property
+    def is_reversed(self) -> bool:
+        """True where a sign shows that poles or probes were swapped."""
+        return bool(self.reversed_voltages or self.reversed_currents)
+
+    @cached_property
+    def in_series(self) -> int:
+        """Modules in series in what was read."""
+        return self.array.in_series(self.tree)
+
+    @property
+    def module(self) -> ModuleStudy | None:
+        """The module, where all that was read are alike."""
+        modules = {m.name: m for s in self.strings for m in s.modules}
+        return next(iter(modules.values())) if len(modules) == 1 else None
+
+
+def _only(tree: Tree, sources: set[Source]) -> Tree | None:
+    """Some strings of an array as they are joined, without the wires and devices; None of none."""
+    if isinstance(tree, Leaf):
+        return tree if isinstance(tree.element, Source) and tree.element in sources else None
+    members = tuple(m for each in tree.members if (m := _only(each, sources)) is not None)
+    if len(members) < 2:
+        return members[0] if members else None
+    if isinstance(tree, Series):
+        return Series(members)
+    return Parallel(members, tree.negative, tree.positive)
