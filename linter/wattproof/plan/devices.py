@@ -7,17 +7,15 @@ from typing import Annotated
 from pydantic import Field
 
 from wattproof.plan.fields import (
-    ConductorSizeField,
     Current,
     Flag,
     Name,
     Named,
-    NameOrUnknown,
     Reference,
     Voltage,
-    Whole,
     needed,
 )
+from wattproof.plan.repeated import IgnitionProtected, InPlace, LargestConductor, PolesBroken
 from wattproof.plan.styles import described, style_of
 from wattproof.source import Text
 
@@ -33,17 +31,9 @@ class Device(Named):
         description="True where it is marked for DC, false where only for AC.",
         examples=[True],
     )
-    max_conductor: ConductorSizeField | None = Field(
-        None, description="Largest conductor that its terminals take.", examples=["6 AWG"]
-    )
-    place: NameOrUnknown | None = Field(
-        None, description="The surroundings it is in.", examples=["cabin"]
-    )
-    ignition_protected: Flag | None = Field(
-        None,
-        description="True where it is marked as protected against igniting gas or vapour.",
-        examples=[True],
-    )
+    max_conductor: LargestConductor = None
+    place: InPlace = None
+    ignition_protected: IgnitionProtected = None
 
 
 class Fuse(Device):
@@ -73,7 +63,7 @@ class Breaker(Device):
         description="Largest fault current that it can break, at its voltage.",
         examples=["5 kA"],
     )
-    poles: Whole | None = Field(None, description="Poles that it breaks.", examples=[1])
+    poles: PolesBroken = None
     style: Annotated[Text, style_of("breaker")] | None = Field(
         None, description=described("breaker"), examples=["rail-breaker"]
     )
@@ -88,7 +78,7 @@ class Switch(Device):
     MAY_BE_OPEN = ("rating",)
 
     rating: Current = needed(description="Rated current.", examples=["30 A"])
-    poles: Whole | None = Field(None, description="Poles that it breaks.", examples=[2])
+    poles: PolesBroken = None
     load_break: Flag | None = Field(
         None, description="True where it may be opened under load.", examples=[True]
     )

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from pydantic import Field
 
-from wattproof.plan.fields import Name, NameOrUnknown, Temperature
+from wattproof.plan.fields import Name, Temperature
 from wattproof.plan.power import Load
+from wattproof.plan.repeated import InPlace
 
 
 class Heater(Load):
@@ -17,6 +18,4 @@ class Heater(Load):
         description="Temperature below which the battery does not fall while it works.",
         examples=["5 °C"],
     )
-    place: NameOrUnknown | None = Field(
-        None, description="The surroundings it is in.", examples=["cabin"]
-    )
+    place: InPlace = None

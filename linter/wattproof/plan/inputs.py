@@ -5,6 +5,7 @@ from __future__ import annotations
 from pydantic import Field
 
 from wattproof.plan.fields import Current, Named, Voltage
+from wattproof.plan.repeated import LeastInput
 
 
 class SolarInput(Named):
@@ -13,9 +14,7 @@ class SolarInput(Named):
     max_input_voltage: Voltage | None = Field(
         None, description="Highest voltage that its array may ever show it.", examples=["100 V"]
     )
-    min_input_voltage: Voltage | None = Field(
-        None, description="Lowest array voltage at which it works, where stated.", examples=["15 V"]
-    )
+    min_input_voltage: LeastInput = None
     max_input_current: Current | None = Field(
         None, description="Short-circuit current limit, where stated.", examples=["18 A"]
     )

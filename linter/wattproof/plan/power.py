@@ -7,20 +7,16 @@ from typing import Annotated, ClassVar, Self
 from pydantic import Field, model_validator
 
 from wattproof.plan.charging import Charging
-from wattproof.plan.feeding import FeedsField
 from wattproof.plan.fields import (
     BatteryTemperature,
     Charge,
-    ConductorSizeField,
     Current,
     Flag,
     Name,
     Named,
-    NameOrUnknown,
     Power,
     Resistance,
     Share,
-    Temperature,
     Voltage,
     VoltageDifference,
     Whole,
@@ -31,6 +27,16 @@ from wattproof.plan.fields import (
 from wattproof.plan.inputs import SolarInput
 from wattproof.plan.layouts import Arrangement
 from wattproof.plan.packs import EachPack
+from wattproof.plan.repeated import (
+    ColdCutoff,
+    DeratesAbove,
+    Feeds,
+    IgnitionProtected,
+    InPlace,
+    LargestConductor,
+    LeastInput,
+    NominalVoltage,
+)
 from wattproof.plan.site import refuse_above
 from wattproof.quantities import Mistake, Quantity
 from wattproof.source import Text
@@ -55,9 +61,7 @@ class Controller(Charging):
         "a solar input has none.",
         examples=["100 V"],
     )
-    min_input_voltage: Voltage | None = Field(
-        None, description="Lowest array voltage at which it works, where stated.", examples=["15 V"]
-    )
+    min_input_voltage: LeastInput = None
     max_input_current: Current | None = Field(
         None,
         description="Short-circuit current limit of the solar input, where stated.",
@@ -93,9 +97,7 @@ class Controller(Charging):
     blocks_reverse: Flag | None = Field(
         None, description="True where no battery current can flow to the array.", examples=[True]
     )
-    low_temperature_cutoff: Flag = Field(
-        False, description="True where it stops charging a cold battery.", examples=[True]
-    )
+    low_temperature_cutoff: ColdCutoff = False
     isolated: Flag = Field(
         False, description="True where input and output share no pole.", examples=[False]
     )
@@ -121,27 +123,11 @@ class Controller(Charging):
         description="True where it notices an arc in the array's circuit and breaks it.",
         examples=[True],
     )
-    max_conductor: ConductorSizeField | None = Field(
-        None, description="Largest conductor that its terminals take.", examples=["6 AWG"]
-    )
-    derates_above: Temperature | None = Field(
-        None,
-        description="Air temperature above which it gives less than rated.",
-        examples=["40 °C"],
-    )
-    place: NameOrUnknown | None = Field(
-        None, description="The surroundings it is in.", examples=["cabin"]
-    )
-    ignition_protected: Flag | None = Field(
-        None,
-        description="True where it is marked as protected against igniting gas or vapour.",
-        examples=[True],
-    )
-    feeds: FeedsField | None = Field(
-        None,
-        description="What it feeds, by wires that are not told yet; in place of `wires`.",
-        examples=["house"],
-    )
+    max_conductor: LargestConductor = None
+    derates_above: DeratesAbove = None
+    place: InPlace = None
+    ignition_protected: IgnitionProtected = None
+    feeds: Feeds = None
 
     called: ClassVar[str] = "controller"
     """What messages call it."""
@@ -234,9 +220,7 @@ class Battery(Named):
         description="The wire in whose negative the shunt of its monitor sits.",
         examples=["bank-run"],
     )
-    place: NameOrUnknown | None = Field(
-        None, description="The surroundings it is in.", examples=["cabin"]
-    )
+    place: InPlace = None
 
     @model_validator(mode="after")
     def _colder_than_hot(self) -> Self:
@@ -282,28 +266,16 @@ class Charger(Charging):
         "before that harms it.",
         examples=[True],
     )
-    nominal: Voltage | None = Field(None, description="Nominal voltage.", examples=["12 V"])
+    nominal: NominalVoltage = None
     never_with: Name | None = Field(
         None,
         description="A charger or controller that never works at the same time.",
         examples=["tracker"],
     )
-    low_temperature_cutoff: Flag = Field(
-        False, description="True where it stops charging a cold battery.", examples=[True]
-    )
-    place: NameOrUnknown | None = Field(
-        None, description="The surroundings it is in.", examples=["cabin"]
-    )
-    ignition_protected: Flag | None = Field(
-        None,
-        description="True where it is marked as protected against igniting gas or vapour.",
-        examples=[True],
-    )
-    feeds: FeedsField | None = Field(
-        None,
-        description="What it feeds, by wires that are not told yet; in place of `wires`.",
-        examples=["house"],
-    )
+    low_temperature_cutoff: ColdCutoff = False
+    place: InPlace = None
+    ignition_protected: IgnitionProtected = None
+    feeds: Feeds = None
 
 
 class Inverter(Named):
@@ -330,17 +302,9 @@ class Inverter(Named):
     low_voltage: Voltage | None = Field(
         None, description="Input voltage at which it switches off.", examples=["10.5 V"]
     )
-    max_conductor: ConductorSizeField | None = Field(
-        None, description="Largest conductor that its terminals take.", examples=["6 AWG"]
-    )
-    derates_above: Temperature | None = Field(
-        None,
-        description="Air temperature above which it gives less than rated.",
-        examples=["40 °C"],
-    )
-    place: NameOrUnknown | None = Field(
-        None, description="The surroundings it is in.", examples=["cabin"]
-    )
+    max_conductor: LargestConductor = None
+    derates_above: DeratesAbove = None
+    place: InPlace = None
 
 
 class Load(Named):
@@ -348,7 +312,7 @@ class Load(Named):
 
     current: Current | None = Field(None, description="Rated current.", examples=["4 A"])
     power: Power | None = Field(None, description="Rated power.", examples=["45 W"])
-    nominal: Voltage | None = Field(None, description="Nominal voltage.", examples=["12 V"])
+    nominal: NominalVoltage = None
     critical: Flag = Field(
         False,
         description="True where low voltage endangers: pumps, navigation lights.",

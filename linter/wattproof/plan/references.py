@@ -6,15 +6,16 @@ from collections.abc import Iterable, Iterator
 
 from wattproof.plan.bonding import FrameBond
 from wattproof.plan.checks import energy_problems, open_problems, shade_problems
+from wattproof.plan.families import CONNECTED, JOINING
 from wattproof.plan.fields import Named, nearest
 from wattproof.plan.reading_places import reading_problems
 from wattproof.plan.root import Plan
-from wattproof.plan.terminals import CONNECTED, terminal_problems
+from wattproof.plan.terminals import terminal_problems
 from wattproof.plan.wiring import Bond, Wire
 from wattproof.quantities import UNKNOWN
 from wattproof.source import Problem, Text
 
-FAMILIES = (*CONNECTED, "bonds", "frame_bonds", "arresters", "wires", "readings")
+FAMILIES = (*CONNECTED, *JOINING, "readings")
 
 
 def components(plan: Plan) -> Iterator[Named]:

@@ -4,30 +4,19 @@ from __future__ import annotations
 
 from pydantic import Field
 
-from wattproof.plan.fields import (
-    ConductorSizeField,
-    Current,
-    Flag,
-    Named,
-    NameOrUnknown,
-    Voltage,
-    needed,
-)
+from wattproof.plan.fields import ConductorSizeField, Current, Named, NameOrUnknown, needed
+from wattproof.plan.repeated import IgnitionProtected, NominalVoltage
 
 
 class Starter(Named):
     """A starter motor: hundreds of amperes, for seconds. Its negative may be the engine."""
 
     current: Current = needed(description="Current while it turns the engine.", examples=["250 A"])
-    nominal: Voltage | None = Field(None, description="Nominal voltage.", examples=["12 V"])
+    nominal: NominalVoltage = None
     max_conductor: ConductorSizeField | None = Field(
         None, description="Largest conductor that its terminals take.", examples=["2/0 AWG"]
     )
     place: NameOrUnknown | None = Field(
         None, description="The surroundings it is in.", examples=["engine"]
     )
-    ignition_protected: Flag | None = Field(
-        None,
-        description="True where it is marked as protected against igniting gas or vapour.",
-        examples=[True],
-    )
+    ignition_protected: IgnitionProtected = None

@@ -9,6 +9,7 @@ from wattproof.plan.arc_faults import ArcFaultDevice
 from wattproof.plan.boxes import PowerBox
 from wattproof.plan.converting import Converter
 from wattproof.plan.devices import Breaker, Distribution, Fuse, Switch
+from wattproof.plan.families import CONNECTED
 from wattproof.plan.fields import Named, component_of, nearest
 from wattproof.plan.power import Charger, Controller
 from wattproof.plan.root import Plan
@@ -20,28 +21,6 @@ from wattproof.source import Problem, Text
 POLES = ("positive", "negative")
 COMMON = ("chassis", "water", "earth")  # conductors that are there without being declared
 SIDES = ("1", "2")  # of a selector switch, as they are marked on it
-CONNECTED = (
-    "strings",
-    "combiners",
-    "fuses",
-    "breakers",
-    "switches",
-    "controllers",
-    "batteries",
-    "busbars",
-    "distribution",
-    "inverters",
-    "loads",
-    "chargers",
-    "inverter_chargers",
-    "converters",
-    "starters",
-    "heaters",
-    "power_boxes",
-    "diode_isolators",
-    "selectors",
-    "arc_fault_devices",
-)
 
 
 class Reached(NamedTuple):

@@ -4,36 +4,12 @@ from __future__ import annotations
 
 from typing import Any, Final, NamedTuple
 
+from wattproof.plan.families import CONNECTED, JOINING
 from wattproof.plan.fields import nearest
 from wattproof.quantities import Mistake
 from wattproof.source import Block, Place, Text
 
-FAMILIES: Final = (
-    "strings",
-    "combiners",
-    "fuses",
-    "breakers",
-    "switches",
-    "controllers",
-    "batteries",
-    "busbars",
-    "distribution",
-    "inverters",
-    "loads",
-    "chargers",
-    "inverter_chargers",
-    "converters",
-    "starters",
-    "heaters",
-    "power_boxes",
-    "diode_isolators",
-    "selectors",
-    "arc_fault_devices",
-    "frame_bonds",
-    "bonds",
-    "arresters",
-    "wires",
-)
+FAMILIES: Final = (*CONNECTED, *JOINING)
 """Families of components, of each of which a plan may tell a part only."""
 _WORDS: Final = ("part", "whole")
 
