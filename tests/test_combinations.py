@@ -10,6 +10,7 @@ from wattproof.circuit import build_circuit
 from wattproof.plan import load_plan
 from wattproof.plan.removal import removable, without
 from wattproof.reports.findings import sarif, text
+from wattproof.reports.findings.run import Run
 from wattproof.testing import check_text
 
 PACKS = edited(
@@ -70,7 +71,7 @@ def test_every_report_says_when() -> None:
     assert "    Only      when `spare` is taken away" in text.render([result])
     from wattproof.packs import discover
 
-    assert "when `spare` is taken away" in sarif.render([result], discover(), 1)
+    assert "when `spare` is taken away" in sarif.render(Run([result], 1, discover()))
 
 
 def test_wires_devices_and_joints_go_with_what_they_led_to() -> None:

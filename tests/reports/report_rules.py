@@ -9,6 +9,7 @@ from typing import Any
 
 from wattproof.engine import Result, check_file
 from wattproof.packs import RuleSet
+from wattproof.reports.findings.run import Run
 from wattproof.rule import (
     Clause,
     Edit,
@@ -151,6 +152,11 @@ def result_of(
 ) -> Result:
     """The result of a plan's text by some of these rules."""
     return check_file(file, rules, today=A_DAY, text=text, settings=settings)
+
+
+def run_of(*results: Result, status: int = 1) -> Run:
+    """A check with these results."""
+    return Run(results, status, RULES)
 
 
 def sound_result() -> Result:

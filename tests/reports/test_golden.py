@@ -9,15 +9,15 @@ import os
 
 import pytest
 
-from reports.report_rules import GOLDEN, RULES, result_of
+from reports.report_rules import GOLDEN, result_of, run_of
 from wattproof import __version__
 from wattproof.reports.findings import json_report, sarif, text
 
 OUTPUTS = {
     "faulty.txt": lambda: text.render([result_of()]),
     "faulty-working.txt": lambda: text.render([result_of()], working=True),
-    "faulty.json": lambda: json_report.render([result_of()], 1),
-    "faulty.sarif": lambda: sarif.render([result_of()], RULES, 1).replace(__version__, "VERSION"),
+    "faulty.json": lambda: json_report.render(run_of(result_of())),
+    "faulty.sarif": lambda: sarif.render(run_of(result_of())).replace(__version__, "VERSION"),
     "unusable.txt": lambda: text.render([result_of("wattproof: 1\nsettin: boat\nfuses: 3\n")]),
 }
 

@@ -11,7 +11,7 @@ import jsonschema
 import pytest
 
 from plans import EXAMPLES
-from reports.report_rules import FAILING, PLAN, result_of, sound_result
+from reports.report_rules import FAILING, PLAN, result_of, run_of, sound_result
 from wattproof.engine import check_file
 from wattproof.packs import discover
 from wattproof.plan.amend import Addition, Change
@@ -45,13 +45,13 @@ RESULTS = {
 
 @pytest.mark.parametrize("name", RESULTS)
 def test_report_follows_its_schema(name: str) -> None:
-    REPORT.validate(json.loads(json_report.render([RESULTS[name]], 1)))
+    REPORT.validate(json.loads(json_report.render(run_of(RESULTS[name]))))
 
 
 @pytest.mark.parametrize("path", sorted((EXAMPLES / "faulty").glob("*.yaml")), ids=lambda p: p.stem)
 def test_reports_with_remedies_that_were_tried_follow_it_too(path: Path) -> None:
     result = check_file(str(path), discover(), today=A_DAY)
-    document = json.loads(json_report.render([result], 1))
+    document = json.loads(json_report.render(run_of(result)))
     REPORT.validate(document)
     [plan] = document["plans"]
     told = [change for f in plan["findings"] for t in f["trials"] for change in t["changes"]]

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Annotated, NamedTuple
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from wattproof.cli.choices import ReportFormat
+from wattproof.cli.choices import AS_TEXT, ReportFormat
 from wattproof.cli.options import (
     InputName,
     LeastLevel,
@@ -15,6 +15,7 @@ from wattproof.cli.options import (
     SomePlans,
     Working,
 )
+from wattproof.reports.findings.formats import FORMATS, writer_of
 
 if TYPE_CHECKING:
     import datetime
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
     from wattproof.cli.plan_settings import PlanSettings
     from wattproof.engine import Result
     from wattproof.packs import RuleSet
+    from wattproof.reports.findings.run import Run
 
 
 def check(
@@ -31,7 +33,7 @@ def check(
         typer.Option(
             help="text and markdown for people, short for editors, the others for programs."
         ),
-    ] = ReportFormat.text,
+    ] = AS_TEXT,
     full: Annotated[
         bool, typer.Option("--full", help="Show numbers, reasons and assumptions as well.")
     ] = False,
@@ -66,10 +68,12 @@ def check(
     """
     import datetime
 
+    from wattproof.cli.output import paint_of_screen, screen_columns
     from wattproof.cli.packs import installed_rules
     from wattproof.cli.plan_settings import PlanSettings
     from wattproof.cli.plans import find_plans, refuse_idle_name, shown_name
     from wattproof.cli.progress import Progress
+    from wattproof.reports.findings.run import Run
     from wattproof.reports.findings.verdict import exit_status
 
     refuse_idle_name(name, plans)
@@ -88,7 +92,17 @@ def check(
     if write_baseline is not None:
         _keep(results, write_baseline)
     status = exit_status(results)
-    _report(results, rule_set, status, format, _Amount(full or working, working, quiet))
+    run = Run(
+        results,
+        status,
+        rule_set,
+        full or working,
+        working,
+        quiet,
+        screen_columns(),
+        paint_of_screen(),
+    )
+    _report(run, format.value)
     raise typer.Exit(status)
 
 
@@ -121,58 +135,11 @@ def _checked(
     return check_file(path, rule_set, today=today, shown_as=shown_as, settings=own)
 
 
-class _Amount(NamedTuple):
-    """How much of it a text tells."""
-
-    full: bool
-    working: bool
-    quiet: bool
-
-
-def _report(
-    results: list[Result], rule_set: RuleSet, status: int, format: ReportFormat, amount: _Amount
-) -> None:
+def _report(run: Run, format: str) -> None:
     from wattproof.cli.output import write_document, write_text
 
-    if format is ReportFormat.text:
-        _tell(results, amount)
-    elif format is ReportFormat.json:
-        from wattproof.reports.findings import json_report
-
-        write_document(json_report.render(results, status))
-    elif format is ReportFormat.sarif:
-        from wattproof.reports.findings import sarif
-
-        write_document(sarif.render(results, rule_set, status))
-    elif format is ReportFormat.junit:
-        from wattproof.reports.findings import junit
-
-        write_document(junit.render(results))
-    elif format is ReportFormat.markdown:
-        from wattproof.reports.findings import markdown
-
-        write_document(markdown.render(results))
+    made = writer_of(format)(run)
+    if FORMATS[format].for_people:
+        write_text(made)
     else:
-        from wattproof.reports.findings import lines
-
-        made = lines.short if format is ReportFormat.short else lines.workflow_commands
-        write_text(made(results))
-
-
-def _tell(results: list[Result], amount: _Amount) -> None:
-    """The text for people, as wide as their screen, in colour where it has any."""
-    from wattproof.cli.output import paint_of_screen, screen_columns, write_text
-    from wattproof.reports.findings import brief
-    from wattproof.reports.writing.columns import on_screen
-
-    paint = paint_of_screen()
-    with on_screen(screen_columns()):
-        if amount.quiet:
-            made = brief.quiet(results, paint=paint)
-        elif amount.full:
-            from wattproof.reports.findings import text
-
-            made = text.render(results, working=amount.working, paint=paint)
-        else:
-            made = brief.render(results, paint=paint)
-    write_text(made)
+        write_document(made)

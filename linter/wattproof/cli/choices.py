@@ -4,17 +4,11 @@ from __future__ import annotations
 
 from enum import StrEnum
 
+from wattproof.reports.findings.formats import FORMATS
 
-class ReportFormat(StrEnum):
-    """What a check is reported as."""
-
-    text = "text"
-    short = "short"
-    markdown = "markdown"
-    json = "json"
-    sarif = "sarif"
-    junit = "junit"
-    annotations = "annotations"
+ReportFormat = StrEnum("ReportFormat", [(word, word) for word in FORMATS])  # type: ignore[misc]
+"""What a check is reported as: the formats that the room of findings names."""
+AS_TEXT = ReportFormat("text")
 
 
 class DataFormat(StrEnum):

@@ -8,6 +8,7 @@ from typing import Any, Final
 from wattproof.engine import Result
 from wattproof.finding import Acceptance, Finding, Known, Related, Since, Trial
 from wattproof.question import Question
+from wattproof.reports.findings.run import Run
 from wattproof.reports.findings.verdict import did_fail
 from wattproof.reports.writing import json_values as as_json
 from wattproof.settings import Settings
@@ -16,13 +17,13 @@ from wattproof.stories import Story
 VERSION: Final = 2
 
 
-def render(results: Sequence[Result], status: int) -> str:
-    """The report on some plans. status: the exit status that the run ends with."""
-    return as_json.dumped(document(results, status))
+def render(run: Run) -> str:
+    """The report on some plans."""
+    return as_json.dumped(document(run.results, run.status))
 
 
 def document(results: Sequence[Result], status: int) -> dict[str, Any]:
-    """The report as plain data."""
+    """The report as plain data. status: the exit status that the run ends with."""
     return {"report": VERSION, "plans": [_plan(result) for result in results], "status": status}
 
 

@@ -5,23 +5,23 @@ A suite is a plan, a case is a rule; a finding at or above the threshold of the 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import Final
 from xml.etree import ElementTree as Xml
 
 from wattproof.engine import RULE_FAILED, Result
 from wattproof.finding import LEVELS, Finding
 from wattproof.reports.findings.glance import headline
+from wattproof.reports.findings.run import Run
 from wattproof.reports.findings.telling import as_told
 from wattproof.reports.writing.columns import clean
 
 _PROBLEM: Final = "plan-unusable"
 
 
-def render(results: Sequence[Result]) -> str:
+def render(run: Run) -> str:
     """The document."""
     root = Xml.Element("testsuites", name="wattproof")
-    for result in results:
+    for result in run.results:
         _suite(root, result)
     Xml.indent(root)
     return f'<?xml version="1.0" encoding="UTF-8"?>\n{Xml.tostring(root, encoding="unicode")}\n'

@@ -5,7 +5,7 @@ The whole report with schedules and tables is that of `wattproof report --format
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from wattproof.engine import Result
 from wattproof.reports.findings.choices import not_chosen
@@ -15,14 +15,15 @@ from wattproof.reports.findings.glance import (
     more_questions,
     verdict_of,
 )
+from wattproof.reports.findings.run import Run
 from wattproof.reports.writing.markdown import escaped, marked, row
 from wattproof.reports.writing.wording import STANDING
 
 
-def render(results: Sequence[Result]) -> str:
+def render(run: Run) -> str:
     """The document."""
     lines: list[str] = []
-    for result in results:
+    for result in run.results:
         lines += [*_plan(result), ""]
     return "\n".join([*lines, escaped(STANDING)]) + "\n"
 

@@ -15,6 +15,7 @@ from wattproof.engine import OWN_FINDINGS, RULE_FAILED, Result
 from wattproof.finding import Acceptance, Finding, Hazard, Level
 from wattproof.packs import RuleSet
 from wattproof.question import Question
+from wattproof.reports.findings.run import Run
 from wattproof.reports.findings.verdict import did_fail
 from wattproof.reports.writing.json_values import dumped, number
 from wattproof.reports.writing.wording import HAZARD_WORDS, cited, set_at
@@ -36,13 +37,13 @@ _SEVERITY: Final[Mapping[Hazard, Mapping[Level, str]]] = {
 """What hosts of repositories sort by, from 0 to 10: high from 7 on, critical from 9 on."""
 
 
-def render(results: Sequence[Result], rule_set: RuleSet, status: int) -> str:
-    """The log of one run over some plans. status: the exit status that the run ends with."""
-    return dumped(document(results, rule_set, status))
+def render(run: Run) -> str:
+    """The log of one run over some plans."""
+    return dumped(document(run.results, run.rules, run.status))
 
 
 def document(results: Sequence[Result], rule_set: RuleSet, status: int) -> dict[str, Any]:
-    """The log as plain data."""
+    """The log as plain data. status: the exit status that the run ends with."""
     findings = [finding for result in results for finding in result.findings]
     rules = [_rule(rule) for rule in sorted(rule_set.rules.values(), key=lambda r: r.id)]
     own = sorted({f.rule for f in findings} - set(rule_set.rules))
