@@ -172,10 +172,12 @@ def check(
     today: datetime.date,
     settings: Settings = NOTHING_SET,
     try_remedies: bool = True,
+    ask: bool = True,
 ) -> Result:
     """Run every rule that is not switched off over a study.
 
-    today: against which acceptances end. try_remedies: False where only what is found matters.
+    today: against which acceptances end. try_remedies, ask: False where only what is found matters,
+    and not what would mend it or what is to be looked up.
     """
     found = _run(study, rule_set, settings)
     stuck = frozenset(found.stuck)
@@ -188,7 +190,8 @@ def check(
         usual = _run(other, rule_set, settings, without=stuck, whatever=whatever)
         return with_verdicts(usual, _reader_of(other, rule_set, settings, stuck, whatever))
 
-    said = judged(found, _reader_of(study, rule_set, settings, stuck, whatever), OWN_FINDINGS)
+    reader = _reader_of(study, rule_set, settings, stuck, whatever)
+    said = judged(found, reader, OWN_FINDINGS, ask=ask)
     trials = Trials(study.plan, found.findings, run, MAX_TRIALS if try_remedies else 0)
     findings = trials.with_trials(said.findings)
     findings += found_without(study.plan, findings, run_worded)

@@ -71,15 +71,18 @@ class Judged(NamedTuple):
     at_worst: int = 0
 
 
-def judged(usual: Run, run: RunIn, failed: Container[str]) -> Judged:
+def judged(usual: Run, run: RunIn, failed: Container[str], *, ask: bool = True) -> Judged:
     """What the readings say together.
 
     usual: the run of all rules in the usual reading. failed: rules of findings that tell of a
-    failure of the program, which are certain and never asked.
+    failure of the program, which are certain and never asked. ask: False where no label is to be
+    tried at its harshest, so that only what has to be looked up in any case is a question.
     """
     if not usual.unknowns:
         return Judged(usual.findings, questions(usual.doubtful))
     findings = with_verdicts(usual, run)
+    if not ask:
+        return Judged(findings, questions(usual.doubtful))
     told = {known_by(f): LEVELS.index(f.level) for f in usual.findings}
     screens = [run(all_harsh(end), None) for end in usual.ends]
     found = [f for screen in screens for f in screen.findings]

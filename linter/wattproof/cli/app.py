@@ -12,6 +12,7 @@ from wattproof.cli.compare import compare
 from wattproof.cli.curve import curve
 from wattproof.cli.diagram import diagram
 from wattproof.cli.figures import figures
+from wattproof.cli.layouts import layouts
 from wattproof.cli.mend import mend
 from wattproof.cli.output import write_text
 from wattproof.cli.questions import questions
@@ -33,8 +34,8 @@ def build_app() -> typer.Typer:
     )
     app.callback()(_common)
     for command in (
-        check, questions, mend, report, compare, diagram, schedule, figures, curve, basis, rules,
-        settings, schema,
+        check, layouts, questions, mend, report, compare, diagram, schedule, figures, curve, basis,
+        rules, settings, schema,
     ):  # fmt: skip
         app.command()(command)
     return app

@@ -33,6 +33,14 @@ class ComparisonFormat(StrEnum):
     json = "json"
 
 
+class LayoutsFormat(StrEnum):
+    """What layouts are compared in."""
+
+    text = "text"
+    markdown = "markdown"
+    json = "json"
+
+
 class PageFormat(StrEnum):
     """What a report to look at is written in."""
 

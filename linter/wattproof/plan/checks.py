@@ -97,6 +97,7 @@ def _not_there(shadow: Shadow, string: String, plan: Plan) -> Iterator[Problem]:
     layout = string.arrangement
     count = len(string.modules or ()) or int(string.series or 1)
     count = layout.inner * layout.outer if layout is not None else count
+    count = int(string.count) if string.count is not None else count
     number = shadow.module
     if number is not None and number > count:
         message = f"`{string.name}` has no module {number}: there are {count}"

@@ -256,6 +256,13 @@ def _read_count_or_none(node: Any) -> Count:
     return _count(text) if text == "0" else _read_count(text)
 
 
+def counted_as(count: Count, number: int) -> Count:
+    """Another number in the place of a count."""
+    other = Count(number)
+    other.place, other.text = count.place, str(number)
+    return other
+
+
 def _count(text: Text) -> Count:
     count = Count(text)
     count.place = text.place

@@ -5,7 +5,7 @@ Its name is what one would write: `roof-to-tracker`.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any, Final
 
 from wattproof.plan.array import String
@@ -48,14 +48,14 @@ def with_ways(plan: Plan) -> tuple[Plan, list[Problem]]:
     problems += _circles({name: p for name, p in feeding.items() if name not in plan.strings})
     turning = {problem.place for problem in problems}
     wires: dict[str, Wire] = dict(plan.wires)
-    for name, part in feeding.items():
+    for part in feeding.values():
         if part.feeds.place in turning:
             continue
         wrong = _wrong(part, components, plan)
         if wrong is not None:
             problems.append(wrong)
             continue
-        wire = _wire(name, part, components, wires)
+        wire = way_of(part, components, wires)
         wires[str(wire.name)] = wire
     return plan.model_copy(update={"wires": wires}), problems
 
@@ -105,8 +105,10 @@ def _open_problems(plan: Plan, components: dict[str, Named]) -> Iterator[Problem
             yield Problem(string.open["arrangement"], message, instead)
 
 
-def _wire(name: str, part: Any, components: dict[str, Named], wires: dict[str, Wire]) -> FedWire:
+def way_of(part: Any, components: Mapping[str, Named], wires: Mapping[str, Wire]) -> FedWire:
+    """The wire that stands for what a component feeds. wires: whose names are taken."""
     feeds: Feeds = part.feeds
+    name = str(part.name)
     length: Any = feeds.length  # as read, a wire need not tell it
     port = output_port(part)
     start = f"{name}.{port}" if port else name
@@ -124,7 +126,7 @@ def _wire(name: str, part: Any, components: dict[str, Named], wires: dict[str, W
     )
 
 
-def _terminal(to: Text, components: dict[str, Named]) -> Text:
+def _terminal(to: Text, components: Mapping[str, Named]) -> Text:
     """What is fed, with the terminal that is meant where it has one only that may be."""
     component = components.get(to)
     fed = solar_inputs(component)

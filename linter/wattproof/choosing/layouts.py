@@ -1,0 +1,396 @@
+"""Every layout of a plan, checked by all rules, with what it gives and what it needs; in order.
+
+Nothing is computed here that the study computes: each layout is a plan of its own, with its own
+study and its own result, the same as if it had been written by hand.
+"""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Final, NamedTuple
+
+from wattproof.choosing.joining import Joining, Share, joinings, open_arrays
+from wattproof.choosing.laid_out import laid_out, names_of
+from wattproof.choosing.needs import Needs, needs_of
+from wattproof.engine import Result, check
+from wattproof.finding import HAZARDS, Finding
+from wattproof.loading import study_of_plan
+from wattproof.packs import RuleSet
+from wattproof.plan.fields import Count
+from wattproof.plan.root import Plan
+from wattproof.plan.shade import ShadeCase, Shadow
+from wattproof.quantities import read_quantity
+from wattproof.settings import NOTHING_SET, Settings
+from wattproof.source import Place, PlanUnusable, Problem, Text
+from wattproof.study import Study
+from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.curves.curves import CURVE_STATES, CurveStudy, OperatingPoint
+from wattproof.study.site.states import State
+from wattproof.working import Value, declared, total
+
+MOST: Final = 40
+"""Most layouts that are checked, so that sixteen modules on three inputs take seconds."""
+MOST_LEFT_OVER: Final = 4
+"""Most modules that are left over where no layout of all of them is free of errors."""
+LIGHT: Final = "20 %"
+"""Light that reaches a module in the shade, where the plan tells no case (common practice)."""
+ONE_SHADED: Final = "one module shaded"
+_OF_LENGTH: Final = (
+    "cold-voltage-over-controller",
+    "hot-voltage-under-battery",
+    "tracker-will-not-start",
+)
+"""Rules on the voltage of an array, which the number of modules in series sets."""
+EQUAL: Final = 0.01
+"""Share within which two layouts are told as equal."""
+WEIGHTS: Final[dict[str, float]] = {"standard": 0.4, "hottest": 0.4, "shade": 0.2}
+"""How much the power in each state counts; all cases of shade share theirs."""
+NO_SHADE_TOLD: Final[dict[str, float]] = {"standard": 0.45, "hottest": 0.45, "shade": 0.1}
+"""The same where the plan tells no shade, and one module is shaded to compare."""
+
+
+class Input(NamedTuple):
+    """One array of a layout against its controller.
+
+    cold, limit: open-circuit voltage on the coldest morning and what the input takes (V). hot,
+    needed: voltage at the hottest noon and what charging needs; needed is None where none is asked.
+    current, takes: short-circuit current in bright sun and what the input stands, where stated (A).
+    output, gives: current into the battery in the brightest of the states, and what it is rated
+    for (A).
+    """
+
+    name: str
+    cold: Value
+    limit: Value
+    hot: Value
+    needed: Value | None
+    current: Value
+    takes: Value | None
+    output: Value | None
+    gives: Value | None
+
+
+class Tried(NamedTuple):
+    """One layout, checked.
+
+    joining: how the modules are joined. plan: as read, with that written in it. result: of all
+    rules, as `check` has it. own: what is found in it and not in the rest of the plan, the gravest
+    first. power: into the battery (W), by state and case of shade. energy: a day at least and at
+    most (J), by period. kept: what is wrong when portable strings are taken away.
+    """
+
+    joining: Joining
+    plan: Plan
+    study: Study
+    result: Result
+    own: tuple[Finding, ...]
+    inputs: tuple[Input, ...]
+    power: Mapping[str, Value]
+    energy: Mapping[str, tuple[Value, Value]]
+    needs: Needs
+    kept: tuple[Finding, ...]
+
+    @property
+    def name(self) -> str:
+        """Such as `2s2p`."""
+        return self.joining.name
+
+    @property
+    def reason(self) -> Finding | None:
+        """The first finding by which it fails; None where it fits."""
+        return next((f for f in self.own if fails(f)), None)
+
+    @property
+    def by_hazard(self) -> dict[str, int]:
+        """How many errors and warnings there are of each hazard."""
+        grave = [f for f in self.own if f.level != "note"]
+        return {h: n for h in HAZARDS if (n := sum(f.hazard == h for f in grave))}
+
+    @property
+    def sags(self) -> bool:
+        """Whether the hottest noon leaves an input less voltage than charging needs."""
+        return any(i.needed is not None and i.hot.number < i.needed.number for i in self.inputs)
+
+    def score(self, weights: Mapping[str, float]) -> float:
+        """The power over all states that are known, weighted (W)."""
+        shades = [name for name in self.power if name not in weights]
+        share = weights["shade"] / max(1, len(shades))
+        of = {name: weights.get(name, share) for name in self.power}
+        whole = sum(of.values())
+        return sum(v.number * of[n] for n, v in self.power.items()) / whole if whole else 0.0
+
+
+def fails(finding: Finding) -> bool:
+    """Whether a layout with it does not fit: an error, be it only by what is usual."""
+    likely = finding.verdict == "likely" and finding.rule_level == "error"
+    return finding.level == "error" or (likely and finding.level == "warning")
+
+
+class Layouts(NamedTuple):
+    """All layouts of a plan, the best first.
+
+    rest: what is wrong with the rest of the plan. always: what is found in every layout alike.
+    unchecked: how many layouts there are beyond the bound. weights: how much the power in each
+    state counts.
+    """
+
+    plan: Plan
+    file: str
+    tried: tuple[Tried, ...]
+    rest: Result
+    always: tuple[Finding, ...]
+    unchecked: int
+    weights: Mapping[str, float]
+
+    @property
+    def fitting(self) -> tuple[Tried, ...]:
+        """Those that fit, the best first."""
+        return tuple(each for each in self.tried if each.reason is None)
+
+
+def layouts_of(
+    plan: Plan,
+    rules: RuleSet,
+    *,
+    file: str,
+    today: datetime.date,
+    settings: Settings = NOTHING_SET,
+    weights: Mapping[str, float] | None = None,
+) -> Layouts:
+    """Every layout of a plan as read. weights: how much the power in each state counts.
+
+    Raises PlanUnusable where no arrangement is open, and where a layout cannot be drawn.
+    """
+    arrays = open_arrays(plan)
+    if not arrays:
+        message = "no arrangement is open, so there is nothing to lay out"
+        instead = "write `arrangement: open` and `count: …` for the string in question"
+        raise PlanUnusable([Problem(plan.setting.place, message, instead)])
+    checking = _Checking(plan, rules, file, today, settings)
+    tried, unchecked = checking.all_of(joinings(plan))
+    most = sum(int(s.count or 1) for s in arrays.values()) - len(arrays)
+    for unused in range(1, min(MOST_LEFT_OVER, most) + 1):
+        if any(each.reason is None for each in tried):
+            break
+        more, left = checking.all_of(joinings(plan, unused))
+        tried, unchecked = [*tried, *more], unchecked + left
+    weights = weights or (WEIGHTS if plan.shade else NO_SHADE_TOLD)
+    tried, always = _apart(tried)
+    ranked = tuple(in_order(tried, weights))
+    return Layouts(plan, file, ranked, checking.rest, always, unchecked, weights)
+
+
+def _apart(tried: list[Tried]) -> tuple[list[Tried], tuple[Finding, ...]]:
+    """The layouts without what is found in all of them with the same words, and that."""
+    if len(tried) < 2:
+        return tried, ()
+    said = set.intersection(*({(f.rule, f.message) for f in each.own} for each in tried))
+    always = tuple(f for f in tried[0].own if (f.rule, f.message) in said)
+    if not always:
+        return tried, ()
+    own = [tuple(f for f in e.own if (f.rule, f.message) not in said) for e in tried]
+    return [e._replace(own=o) for e, o in zip(tried, own, strict=True)], always
+
+
+def in_order(tried: Iterable[Tried], weights: Mapping[str, float]) -> Iterator[Tried]:
+    """Those that fit first, then by power.
+
+    Of those that are equal by it, first those that charge to the end at the hottest noon, then
+    those with fewer parts.
+    """
+    left = sorted(tried, key=lambda each: (each.reason is not None, -each.score(weights)))
+    while left:
+        best = left[0]
+        level = (1.0 - EQUAL) * best.score(weights)
+        beside = [e for e in left if (e.reason is None) == (best.reason is None)]
+        beside = [e for e in beside if e.score(weights) >= level]
+        chosen = min(beside, key=lambda e: (e.joining.unused, e.sags, e.needs.parts))
+        left.remove(chosen)
+        yield chosen
+
+
+def equal(one: Tried, other: Tried) -> bool:
+    """Whether two layouts give the same power within 1 % in every state."""
+    pairs = [(one.power[s].number, other.power[s].number) for s in one.power if s in other.power]
+    return bool(pairs) and all(abs(a - b) <= EQUAL * max(a, b) for a, b in pairs)
+
+
+class _Checking:
+    """Checks layouts of one plan, and the plan without the modules that are to be laid out."""
+
+    def __init__(
+        self, plan: Plan, rules: RuleSet, file: str, today: datetime.date, settings: Settings
+    ) -> None:
+        self.plan = plan
+        self.rules = rules
+        self.file = file
+        self.today = today
+        self.settings = settings
+        self.left = MOST
+        self.rest = self._checked(study_of_plan(plan))
+        self._known = {(f.rule, f.subjects[0], f.level) for f in self.rest.each}
+
+    def all_of(self, ways: tuple[Joining, ...]) -> tuple[list[Tried], int]:
+        """Those that the bound allows, and how many it leaves out.
+
+        Where there are too many, those go first that put as many in series on an input as a layout
+        before them, which had too much voltage in the cold by that, or too little in heat.
+        """
+        tried: list[Tried] = []
+        undrawn: list[PlanUnusable] = []
+        wrong: set[tuple[str, str, int]] = set()
+        bounded = len(ways) > self.left
+        for joining in ways:
+            if self.left == 0:
+                break
+            if bounded and wrong.intersection(map(_length_of, joining.shares)):
+                continue
+            self.left -= 1
+            try:
+                each = self.one(joining)
+            except PlanUnusable as unusable:  # an input is left over that cannot be
+                undrawn.append(unusable)
+                continue
+            tried.append(each)
+            wrong |= set(_wrong_lengths(each, names_of(self.plan, joining)))
+        if undrawn and not tried:
+            raise undrawn[0]
+        return tried, len(ways) - len(tried) - len(undrawn)
+
+    def one(self, joining: Joining) -> Tried:
+        """One layout, checked as its plan by hand would be."""
+        made = laid_out(self.plan, joining)
+        study = study_of_plan(made)
+        result = self._checked(study)
+        live = [f for f in result.findings if f.acceptance is None]
+        own = [f for f in live if (f.rule, f.subjects[0], f.level) not in self._known]
+        return Tried(
+            joining,
+            made,
+            study,
+            result,
+            tuple(own),
+            tuple(_input(study, array) for array in study.array.arrays),
+            _power(study),
+            _energy(study),
+            needs_of(study, result),
+            tuple(f for f in live if f.when),
+        )
+
+    def _checked(self, study: Study) -> Result:
+        return check(
+            study,
+            self.rules,
+            file=self.file,
+            today=self.today,
+            settings=self.settings,
+            try_remedies=False,
+            ask=False,
+        )
+
+
+def _length_of(share: Share) -> tuple[str, str, int]:
+    return share.string, share.input, share.layout.in_series
+
+
+def _wrong_lengths(tried: Tried, names: dict[Share, str]) -> Iterator[tuple[str, str, int]]:
+    """Strings too long or too short for their input, whatever is beside them."""
+    found = [f for f in tried.result.each if f.rule in _OF_LENGTH and f.level != "note"]
+    subjects = {subject for finding in found for subject in finding.subjects}
+    yield from (_length_of(share) for share, name in names.items() if name in subjects)
+
+
+def _input(study: Study, array: ArrayStudy) -> Input:
+    window = study.curves.window_of(array)
+    curves = study.curves.curve_of(array)
+    points = [curves.operating(s) for s in CURVE_STATES] if curves is not None else []
+    given = [point.output for point in points if point is not None]
+    controller = array.controller
+    takes, gives = (
+        controller.max_input_current,
+        controller.limited_to or controller.max_output_current,
+    )
+    return Input(
+        array.name.removeprefix("array at "),
+        array.voc("coldest"),
+        array.input_limit,
+        window.hot,
+        window.needed,
+        array.isc("bright"),
+        declared(takes, "Imax", "short-circuit current of the input") if takes else None,
+        max(given, key=lambda amps: amps.number, default=None),
+        declared(gives, "Iout", "rated output current") if gives else None,
+    )
+
+
+def _power(study: Study) -> dict[str, Value]:
+    """Power into the battery (W) by state, in the plan's cases of shade, and with one shaded."""
+    found: dict[str, Value] = {}
+    for state in ("standard", "hottest"):
+        watts = _together(study, [c.operating(state) for c in study.curves.curves])
+        if watts is not None:
+            found[state] = watts
+    for case in study.plan.shade.values():
+        watts = _in_shade(study, case)
+        if watts is not None:
+            found[str(case.name)] = watts
+    if not study.plan.shade:
+        cases = [_one_shaded(str(name)) for name in study.plan.strings]
+        each = [watts for case in cases if (watts := _in_shade(study, case)) is not None]
+        if each:
+            found[ONE_SHADED] = min(each, key=lambda watts: watts.number)
+    return found
+
+
+def _in_shade(study: Study, case: ShadeCase) -> Value | None:
+    """Power into the battery under a case of shade; other arrays stand in the sun of its state."""
+    points: list[OperatingPoint | None] = []
+    for curves in study.curves.curves:
+        shaded = curves.shaded(case)
+        state: State = next(s for s in CURVE_STATES if s == case.state)
+        points.append(shaded.operating if shaded is not None else curves.operating(state))
+    return _together(study, points)
+
+
+def _one_shaded(string: str) -> ShadeCase:
+    place = Place("", 1, 1, 1, 1)
+    module = Count(1)
+    module.place, module.text = place, "1"
+    light = read_quantity(Text.at(LIGHT, place), "share")
+    shadow = Shadow.model_construct(string=Text.at(string, place), module=module, light=light)
+    return ShadeCase.model_construct(name=Text.at(ONE_SHADED, place), shadows=[shadow])
+
+
+def _together(study: Study, points: Iterable[OperatingPoint | None]) -> Value | None:
+    """What all controllers give together (W); the inputs of one share what it is rated for."""
+    by_controller: dict[str, list[tuple[CurveStudy, OperatingPoint]]] = {}
+    for curves, point in zip(study.curves.curves, points, strict=True):
+        if point is None:
+            return None
+        by_controller.setdefault(str(curves.array.controller.name), []).append((curves, point))
+    watts: list[Value] = []
+    for name, held in by_controller.items():
+        power = total([point.power for _, point in held])
+        controller = held[0][0].array.controller
+        rated = controller.limited_to or controller.max_output_current
+        amps = total([point.output for _, point in held])
+        if rated is not None and len(held) > 1 and amps.number > rated.value:
+            most = declared(rated, f"Iout({name})", f"rated output current of {name}")
+            power = power * most / amps
+        watts.append(power)
+    return total(watts).named("P", "power into the battery", "W") if watts else None
+
+
+def _energy(study: Study) -> dict[str, tuple[Value, Value]]:
+    """A day's harvest at least and at most (J), by period; nothing where no use is told."""
+    found: dict[str, tuple[Value, Value]] = {}
+    for bank in study.energy.balances:
+        for balance in bank.balances:
+            least, most = balance.least, balance.most
+            if least is None or most is None:
+                continue
+            if before := found.get(balance.name):
+                least, most = before[0] + least, before[1] + most
+            found[balance.name] = (least, most)
+    return found

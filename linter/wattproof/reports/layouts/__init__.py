@@ -1,0 +1,1 @@
+"""Layouts of a plan, compared."""

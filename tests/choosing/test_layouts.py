@@ -1,0 +1,286 @@
+"""Layouts: every way to join modules, each the same as its plan written by hand."""
+
+from __future__ import annotations
+
+import datetime
+import json
+
+import jsonschema
+import pytest
+
+from cli.calls import ROOT
+from wattproof.choosing import layouts as comparing
+from wattproof.choosing.closing import closing
+from wattproof.choosing.joining import forms, joinings
+from wattproof.choosing.laid_out import names_of
+from wattproof.choosing.layouts import Layouts, Tried, equal, layouts_of
+from wattproof.engine import Result, examine
+from wattproof.packs import RuleSet, discover
+from wattproof.plan import load_plan
+from wattproof.reports.layouts import json as as_json
+from wattproof.reports.layouts import markdown, text
+from wattproof.source import PlanUnusable
+
+TODAY = datetime.date(2026, 1, 1)
+ONE = """\
+wattproof: 1
+setting: vehicle
+code: iec
+site: {{coldest: -10 °C}}
+datasheets:
+  modules:
+    panel: {{voc: 22.4 V, isc: 9.8 A, vmp: 18.6 V, pmax: 170 W, bypass_diodes: 2,
+            max_series_fuse: 20 A, voc_coefficient: -0.3 %/°C}}
+strings:
+  roof: {{module: panel, arrangement: {form}{feeds}}}
+controllers:
+  tracker: {{kind: mppt, max_input_voltage: {volts} V, max_output_current: 60 A, feeds: house}}
+batteries:
+  house: {{chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 300 Ah}}
+"""
+TWO = """\
+wattproof: 1
+setting: cabin
+code: nec-2023
+site: {{coldest: -15 °C}}
+datasheets:
+  modules:
+    panel: {{voc: 37.6 V, isc: 11.2 A, vmp: 31.2 V, pmax: 330 W, max_series_fuse: 20 A}}
+strings:
+{strings}
+controllers:
+  left: {{kind: mppt, max_input_voltage: 150 V, max_output_current: 60 A, feeds: house}}
+  right: {{kind: mppt, max_input_voltage: 150 V, max_output_current: 60 A, feeds: house}}
+batteries:
+  house: {{chemistry: lithium-iron-phosphate, nominal: 25.6 V, capacity: 400 Ah}}
+"""
+SPLIT = TWO.format(
+    strings="  roof: {module: panel, arrangement: open, count: 4, controllers: [left, right]}"
+)
+
+
+@pytest.fixture(scope="module")
+def rules() -> RuleSet:
+    return discover()
+
+
+def one(form: str, volts: float = 100.0, feeds: str = ", feeds: tracker") -> str:
+    return ONE.format(form=form, volts=f"{volts:g}", feeds=feeds)
+
+
+def compared(plan: str, rules: RuleSet) -> Layouts:
+    read = load_plan("plan.yaml", text=plan)
+    return layouts_of(read, rules, file="plan.yaml", today=TODAY)
+
+
+def by_name(found: Layouts) -> dict[str, Tried]:
+    return {each.name: each for each in found.tried}
+
+
+def said(result: Result) -> set[tuple[object, ...]]:
+    """What a result says, without places."""
+    return {(f.rule, f.level, f.verdict, f.message, f.subjects, f.when) for f in result.each}
+
+
+@pytest.fixture(scope="module")
+def four(rules: RuleSet) -> Layouts:
+    return compared(one("open, count: 4"), rules)
+
+
+def test_forms_are_series_parallel_and_both_either_first() -> None:
+    assert forms(1) == ("1s",)
+    assert forms(2) == ("2p", "2s")
+    assert forms(8) == ("8p", "2s4p", "4p2s", "4s2p", "2p4s", "8s")
+    assert forms(7) == ("7p", "7s")
+
+
+def test_alike_inputs_are_counted_once() -> None:
+    names = {j.name for j in joinings(load_plan("plan.yaml", text=SPLIT))}
+    assert "left 2s, right 2p" in names or "left 2p, right 2s" in names
+    assert not {"left 2s, right 2p", "left 2p, right 2s"} <= names
+    assert not any(n.startswith("right") for n in names)
+    unlike = SPLIT.replace(
+        "right: {kind: mppt, max_input_voltage: 150", "right: {kind: mppt, max_input_voltage: 100"
+    )
+    names = {j.name for j in joinings(load_plan("plan.yaml", text=unlike))}
+    assert {"left 2s, right 2p", "left 2p, right 2s", "left 4p", "right 4p"} <= names
+
+
+HAND = [("4s", 100.0), ("2s2p", 100.0), ("2p2s", 75.0), ("4p", 50.0)]
+
+
+@pytest.mark.parametrize(("form", "volts"), HAND)
+def test_the_same_layout_by_hand_gives_the_same_findings(
+    form: str, volts: float, rules: RuleSet
+) -> None:
+    tried = by_name(compared(one("open, count: 4", volts), rules))[form]
+    by_hand = examine("plan.yaml", rules, today=TODAY, text=one(form, volts)).result
+    assert said(tried.result) == said(by_hand)
+
+
+def test_a_split_one_by_hand_gives_the_same_findings(rules: RuleSet) -> None:
+    found = compared(SPLIT, rules)
+    assert len(found.tried) > 5
+    for tried in found.tried[:3]:
+        names = names_of(found.plan, tried.joining)
+        lines = [
+            f"  {name}: {{module: panel, arrangement: {share.form}, feeds: {share.input}}}"
+            for share, name in names.items()
+        ]
+        if len(lines) < 2:
+            continue
+        hand = TWO.format(strings="\n".join(lines))
+        by_hand = examine("plan.yaml", rules, today=TODAY, text=hand).result
+        assert said(tried.result) == said(by_hand)
+
+
+def test_four_in_series_are_over_the_limit_in_the_cold(four: Layouts) -> None:
+    """22.4 V x 4 x (1 + 0.3 % x 35) = 99.0 V: common practice, by the label's coefficient."""
+    cold = by_name(four)["4s"].inputs[0].cold
+    assert cold.number == pytest.approx(4 * 22.4 * (1 + 0.003 * 35), rel=1e-3)
+    assert by_name(four)["4s"].reason is None
+
+
+def test_over_the_limit_it_fails_with_the_numbers(rules: RuleSet) -> None:
+    tried = by_name(compared(one("open, count: 4", 75.0), rules))["4s"]
+    assert tried.reason is not None
+    assert tried.reason.rule == "cold-voltage-over-controller"
+    assert "over the 75 V input limit" in tried.reason.message
+
+
+def test_either_first_is_the_same_without_shade(rules: RuleSet) -> None:
+    """The same modules as 4s2p and as 4p2s... have one power: common practice."""
+    found = by_name(compared(one("open, count: 8", 250.0), rules))
+    for a, b in (("4s2p", "2p4s"), ("2s4p", "4p2s")):
+        for state in ("standard", "hottest"):
+            assert found[a].power[state].number == pytest.approx(
+                found[b].power[state].number, rel=0.002
+            )
+
+
+def test_parallel_gives_more_with_one_module_shaded(four: Layouts) -> None:
+    """Where its voltage allows: common practice."""
+    shaded = {name: t.power[comparing.ONE_SHADED].number for name, t in by_name(four).items()}
+    assert shaded["4p"] > shaded["4s"]
+    assert shaded["4p"] > shaded["2s2p"]
+
+
+def test_series_loses_less_in_a_long_thin_cable(rules: RuleSet) -> None:
+    """The loss goes with the square of the current: common practice."""
+    wires = "wires:\n  home: {from: roof, to: tracker.pv, cable: thin, length: 30 m}\n"
+    thin = one("open, count: 4", 150.0, feeds="").replace(
+        "strings:\n", "  cables:\n    thin: {size: 4 mm²}\nstrings:\n"
+    )
+    found = by_name(compared(thin + wires, rules))
+    watts = {name: each.power["standard"].number for name, each in found.items()}
+    assert watts["4s"] > watts["2s2p"] > watts["4p"]
+
+
+def test_they_stand_in_order_and_the_first_is_taken(four: Layouts) -> None:
+    fits = [each.reason is None for each in four.tried]
+    assert fits == sorted(fits, reverse=True)
+    assert closing(four).startswith(f"Take `{four.tried[0].name}`:")
+    scores = [each.score(four.weights) for each in four.fitting]
+    assert scores[0] >= 0.99 * max(scores)
+
+
+def test_equal_ones_are_called_equal(four: Layouts) -> None:
+    found = by_name(four)
+    assert not equal(found["4p"], found["2s2p"])
+    assert equal(found["4s"], found["4s"])
+
+
+def test_fewer_modules_where_no_layout_of_all_fits(rules: RuleSet) -> None:
+    """Five of 22.4 V: in parallel one joint carries too much, in series 123.7 V are too many."""
+    low = one("open, count: 5", 50.0).replace(
+        "max_input_voltage: 50 V,", "max_input_voltage: 50 V, max_input_current: 30 A,"
+    )
+    found = compared(low, rules)
+    assert found.fitting
+    assert found.fitting[0].joining.unused > 0
+    assert "left over" in found.fitting[0].name
+    assert "stay unused" in closing(found)
+
+
+def test_where_none_fits_it_says_what_would_have_to_differ(rules: RuleSet) -> None:
+    found = compared(one("open, count: 4", 20.0), rules)
+    assert not found.fitting
+    assert "No layout fits" in closing(found)
+    assert "takes 25 V or more" in closing(found)
+
+
+def test_an_open_controller_is_told_what_it_must_stand(rules: RuleSet) -> None:
+    text_ = one("open, count: 4").replace("max_input_voltage: 100 V", "max_input_voltage: open")
+    text_ = text_.replace("max_output_current: 60 A", "max_output_current: open")
+    said_ = closing(compared(text_, rules))
+    assert "needs a `tracker` that takes at least" in said_
+    assert "gives up to" in said_
+
+
+def test_the_bound_is_told(rules: RuleSet, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(comparing, "MOST", 4)
+    sixteen = SPLIT.replace("count: 4", "count: 16")
+    found = compared(sixteen, rules)
+    assert len(found.tried) == 4
+    assert found.unchecked > 50
+    assert f"{found.unchecked} more were not checked" in text.render(found)
+
+
+def test_a_case_of_shade_counts_the_modules_through(rules: RuleSet) -> None:
+    shaded = SPLIT + "shade:\n  mast: {shadows: [{string: roof, module: 3, light: 20 %}]}\n"
+    found = compared(shaded, rules)
+    split = next(t for t in found.tried if len(t.joining.shares) == 2)
+    [shadow] = split.plan.shade["mast"].shadows
+    first = split.joining.shares[0].modules
+    assert shadow.module == (3 if first >= 3 else 3 - first)
+    assert "mast" in split.power
+    assert comparing.ONE_SHADED not in split.power
+
+
+def test_unlike_modules_never_share_a_string(rules: RuleSet) -> None:
+    strings = (
+        "  roof: {module: panel, arrangement: open, count: 2, controllers: [left, right]}\n"
+        "  shed: {module: other, arrangement: open, count: 2, portable: true, "
+        "controllers: [left, right]}"
+    )
+    plan = TWO.format(strings=strings).replace(
+        "strings:\n", "    other: {voc: 21 V, isc: 6.1 A, vmp: 17.5 V, pmax: 100 W}\nstrings:\n", 1
+    )
+    found = compared(plan, rules)
+    for tried in found.tried:
+        for string in tried.plan.strings.values():
+            assert string.modules is None
+        on_one = {s.input for s in tried.joining.shares if s.string == "roof"}
+        shed = {s.input for s in tried.joining.shares if s.string == "shed"}
+        if on_one & shed:
+            volts = [31.2 if s.string == "roof" else 17.5 for s in tried.joining.shares]
+            assert max(volts) < 1.8 * min(volts)
+    assert "may be taken away" in text.render(found, full=True)
+
+
+def test_nothing_open_is_told() -> None:
+    with pytest.raises(PlanUnusable, match="no arrangement is open"):
+        compared(one("2s2p"), RuleSet({}, ()))
+
+
+def test_the_text_has_80_columns_and_the_deferral(four: Layouts) -> None:
+    for full in (False, True):
+        made = text.render(four, full=full)
+        assert max(map(len, made.splitlines())) <= 80
+        assert "A layout is a proposal" in made
+        assert "licensed electrician" in made
+
+
+def test_json_is_as_its_schema_says(four: Layouts) -> None:
+    schema = json.loads((ROOT / "schemas" / "layouts.schema.json").read_text(encoding="utf-8"))
+    jsonschema.Draft202012Validator.check_schema(schema)
+    document = json.loads(as_json.render(four))
+    jsonschema.Draft202012Validator(schema).validate(document)
+    assert [each["name"] for each in document["layouts"]] == [t.name for t in four.tried]
+
+
+def test_markdown_has_every_layout(four: Layouts) -> None:
+    made = markdown.render(four)
+    for each in four.tried:
+        assert each.name in made
+    assert "A layout is a proposal" in made
