@@ -105,7 +105,7 @@ def _is_even(joining: Joining, plan: Plan) -> bool:
     volts: dict[str, list[float]] = {}
     for share in joining.shares:
         string = plan.strings[share.string]
-        sheet = plan.datasheets.modules.get(string.module)
+        sheet = plan.datasheets.modules.get(string.module or "")
         told = (sheet.vmp or sheet.voc) if sheet is not None else None
         fed = share.input or (str(string.feeds.to) if string.feeds is not None else "")
         if told is not None and fed:
