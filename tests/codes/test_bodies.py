@@ -369,6 +369,19 @@ def test_equipment_grounding_by_the_device_before_it(amps: float, gauge: str) ->
     assert body("iec").equipment_grounding(amps) is None
 
 
+@pytest.mark.parametrize(
+    ("amps", "branch"),
+    [(900, 750), (1500, 750), (1501, 1500), (3000, 1500), (3001, 2500), (12000, 2500)],
+)
+def test_branch_breakers_by_the_marine_table(amps: float, branch: float) -> None:
+    """ABYC E-11 Table V-A as panel makers print it: 650, 1100 and more cranking amperes."""
+    least = body("abyc-e11").branch_breaker(amps, 12.0)
+    assert least is not None
+    assert (least.value, least.verified) == (branch, True)
+    assert body("abyc-e11").branch_breaker(amps, 36.0) is None
+    assert body("nec-2023").branch_breaker(amps, 12.0) is None
+
+
 def test_the_sun_on_a_roof_is_added_by_the_building_code_alone() -> None:
     adder = body("nec-2023").roof_adder
     assert adder is not None

@@ -188,6 +188,14 @@ class BodyOfRules:
         """
         return demands.equipment_grounding(self.data, amps)
 
+    def branch_breaker(self, amps: float, nominal: float) -> TableValue | None:
+        """What a breaker behind a main device has to interrupt (A), on lead batteries alone.
+
+        ``amps`` is what they drive into a short, ``nominal`` their voltage in V. None where the
+        body holds no table for it: then the current of a short at the breaker counts.
+        """
+        return demands.branch_breaker(self.data, amps, nominal)
+
     def source_distance(self, kind: str) -> TableValue | None:
         """Largest distance in m of a device from the source that feeds a conductor.
 

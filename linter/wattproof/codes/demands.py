@@ -172,6 +172,23 @@ def equipment_grounding(data: Mapping[str, Any], amps: float) -> LeastSize | Non
     return None
 
 
+def branch_breaker(data: Mapping[str, Any], amps: float, nominal: float) -> TableValue | None:
+    """What a breaker behind a main device has to interrupt on lead batteries of a short in A.
+
+    The table goes by the batteries' cold cranking amperes. Its own figure for the main breaker
+    stands for them here, which is on the safe side: a battery drives more than that figure into a
+    short where its cranking current is near the end of a row. None above the nominal voltage in V
+    that the table is for, and where the body has no such table.
+    """
+    entry = data.get("branch_breakers")
+    if entry is None or nominal > entry["up_to_volts"]:
+        return None
+    whole = table(entry["table"])
+    row = next((r for r in whole.rows if amps <= float(r["main"])), whole.rows[-1])
+    what = f"least interrupt rating of a branch breaker on lead that drives {amps:.4g} A"
+    return TableValue(float(row["branch"]), "A", what, whole.source, is_verified(row))
+
+
 def drop_resistance(data: Mapping[str, Any], size: ConductorSize) -> TableValue | None:
     """Resistance in ohm/m of a size by the body's own formula for voltage drop, if it has one.
 

@@ -25,7 +25,9 @@ BASIS = {
         "2025, second-hand",
         "the currents of batteries in parallel add up; above 500 Ah, or where the maker's figure "
         "for a short exceeds 10 kA, the device at the battery is rated for at least that figure, "
-        "20 kA at 125 V being the usual one; a battery's own management does not count",
+        "20 kA at 125 V being the usual one; a battery's own management does not count; on lead of "
+        "12 and 24 V a breaker behind the main device interrupts 750, 1500 or 2500 A, by what the "
+        "batteries crank (Table V-A)",
         verified=False,
     ),
     "iec": Clause(

@@ -159,3 +159,36 @@ def test_where_its_place_is_not_stated_the_whole_current_counts_and_makes_a_warn
     assert finding.level == "warning"
     assert "as its place is unknown, 8000 A" in finding.message
     assert finding.remedy.startswith("write its distance")
+
+
+LEAD_BANK = ("chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 200 Ah",
+             "chemistry: agm, nominal: 12 V, capacity: 200 Ah")  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("code", "chemistry", "style", "breaks", "fires"),
+    [
+        ("abyc-e11", "lead", "toggle-breaker", "2.5 kA", False),
+        ("abyc-e11", "lead", "toggle-breaker", "2.4 kA", True),
+        ("abyc-e11", "lithium", "toggle-breaker", "2.5 kA", True),
+        ("nec-2023", "lead", "toggle-breaker", "2.5 kA", True),
+        ("iso-13297", "lead", "toggle-breaker", "2.5 kA", True),
+    ],
+)
+def test_a_branch_breaker_by_the_marine_table(
+    code: str, chemistry: str, style: str, breaks: str, fires: bool
+) -> None:
+    """Behind a main fuse on lead, 2500 A will do whatever the bank drives: E-11 Table V-A."""
+    changes = [LEAD_BANK] if chemistry == "lead" else []
+    breaker = f"{{rating: 40 A, voltage: 65 V, style: {style}, interrupt: {breaks}, dc: true}}"
+    plan = edited(
+        ("code: nec-2023", f"code: {code}"),
+        ("fuses:\n", f"breakers:\n  branch: {breaker}\nfuses:\n"),
+        ("charge-fuse: {from_end", "branch: {from_end"),
+        *changes,
+        plan=BANK,
+    )
+    found_there = [f.level for f in found(plan, LOW) if f.subjects == ("branch",)]
+    assert found_there == (["warning"] if fires else [])
+    bare = edited(bank_fuse("voltage: 58 V, style: stud-mounted, interrupt: 2 kA"), plan=plan)
+    assert "branch" in {f.subjects[0] for f in found(bare, LOW)}  # nothing before it that can

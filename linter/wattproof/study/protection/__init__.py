@@ -108,7 +108,8 @@ class ProtectionSection:
     @cached_property
     def duties(self) -> tuple[Duty, ...]:
         """What each overcurrent device of the battery side may have to break, and can."""
-        return Duties(self._wiring.devices, self._wiring.network, self._assume).all()
+        code = self._codes.battery
+        return Duties(self._wiring.devices, self._wiring.network, self._assume, code).all()
 
     @cached_property
     def pack_fuses(self) -> tuple[PackFuse, ...]:

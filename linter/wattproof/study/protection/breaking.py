@@ -23,6 +23,13 @@ def breaking_capacity(device: Device | Way, nominal: Value, assume: Assumer) -> 
     return assume.value(NO_INTERRUPT_RATING, name, device.at, number=usual.value, kind=made.title)
 
 
+def is_breaker(device: Device | Way) -> bool:
+    """True for a breaker, and for a way of a panel that has one."""
+    if isinstance(device, Way):
+        return device.style is not None and style(device.style).kind == "breaker"
+    return isinstance(device, Breaker)
+
+
 def _by_size(device: Device | Way) -> str:
     """Which row of the table by size is meant."""
     if isinstance(device, Way):

@@ -7,17 +7,18 @@ A battery's own management does not count: its switch is no device for breaking 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import field
+from dataclasses import field, replace
 
 from wattproof.circuit import Part, Passage, Terminal, is_overcurrent
 from wattproof.circuit.walk import Walk
+from wattproof.codes import BodyOfRules, TableValue
 from wattproof.plan.fields import Named
 from wattproof.record import record
 from wattproof.source import Place
 from wattproof.study.assumptions import Assumer
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.limits import exceeds
-from wattproof.study.protection.breaking import breaking_capacity
+from wattproof.study.protection.breaking import breaking_capacity, is_breaker
 from wattproof.study.wiring.devices import DeviceStudy
 from wattproof.study.wiring.network import Network
 from wattproof.study.wiring.shorts import Short
@@ -30,6 +31,9 @@ class Duty:
 
     prospective: through it in a short beside it (A). interrupt: what it can break (A).
     nominal: of the banks (V). before: for each bank, the devices on the way to it.
+    branch: what the body of rules asks of it behind a main device (A); None where it is no breaker,
+    or the body has no table for what feeds it. backed_by: the devices before it that can break
+    what it cannot.
     """
 
     device: DeviceStudy
@@ -37,6 +41,7 @@ class Duty:
     interrupt: Value
     nominal: Value
     before: tuple[tuple[Passage, ...], ...]
+    branch: TableValue | None = None
     backed_by: tuple[str, ...] = field(default=())
 
     @property
@@ -62,7 +67,13 @@ class Duty:
 
     @property
     def too_low(self) -> bool:
-        """True where it cannot break what it may have to."""
+        """True where it cannot break what it may have to.
+
+        A branch breaker behind a main device that can need not, where it meets the body's table.
+        """
+        branch = self.branch if self.backed_by else None
+        if branch is not None and self.interrupt >= branch.value:
+            return False
         return exceeds(self.prospective, self.interrupt)
 
 
@@ -74,8 +85,10 @@ class Duties:
         devices: dict[str, DeviceStudy],
         network: Network,
         assume: Assumer,
+        codes: BodyOfRules,
     ) -> None:
         self.devices = devices
+        self.codes = codes
         self.network = network
         self.circuit = network.circuit
         self.assume = assume
@@ -102,7 +115,18 @@ class Duties:
             nominal = max((b.nominal for b in banks), key=lambda v: v.number)
             before = tuple(self._on_the_way(b, short.at, device) for b in banks)
             interrupt = breaking_capacity(device.device, nominal, self.assume)
-            yield Duty(device, self._named(device, short), interrupt, nominal, before)
+            prospective = self._named(device, short)
+            branch = self._branch(device, banks, nominal)
+            yield Duty(device, prospective, interrupt, nominal, before, branch)
+
+    def _branch(
+        self, device: DeviceStudy, banks: list[BankStudy], nominal: Value
+    ) -> TableValue | None:
+        """What the body asks of a branch breaker on lead batteries (A)."""
+        if not is_breaker(device.device) or not all(bank.is_lead for bank in banks):
+            return None
+        amps = sum(self.network.inside.short_circuit(bank).number for bank in banks)
+        return self.codes.branch_breaker(amps, nominal.number)
 
     def _named(self, device: DeviceStudy, short: Short) -> Value:
         words = f"prospective current through {device.name}"
@@ -128,9 +152,7 @@ class Duties:
                 return duty
             names.append(able[-1].name)
         backed = tuple(dict.fromkeys(names))
-        return Duty(
-            duty.device, duty.prospective, duty.interrupt, duty.nominal, duty.before, backed
-        )
+        return replace(duty, backed_by=backed)
 
 
 def _able(duty: Duty | None) -> bool:
