@@ -4,10 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from wattproof.remedies.fuse_sizes import FuseSizes, fuse_sizes
 from wattproof.remedies.proposals import distinct, fuse_at, moved
-from wattproof.rule import Clause, Edit, Located, Observation, Remedy, danger, rule
+from wattproof.rule import (
+    Addition,
+    Change,
+    Clause,
+    Edit,
+    Located,
+    Observation,
+    Remedy,
+    danger,
+    rule,
+)
 from wattproof.study import Study
 from wattproof.study.assumptions.devices import NO_DEVICE_PLACE
+from wattproof.study.assumptions.ratings import device_rating
 from wattproof.study.limits import margin_below
 from wattproof.study.protection.ways import Way
 from wattproof.study.wiring.wires import WireStudy
@@ -267,19 +279,82 @@ def _added(way: Way, study: Study) -> Remedy:
     wires = [study.wiring.wires[name] for name in names]
     if exit_.device is not None and exit_.device.wire is wires[-1].wire and len(wires) > 1:
         del wires[-1]
-    ratings = [wire.largest_fitting_device for wire in wires]
-    fitting = [rating for rating in ratings if rating is not None]
-    rating = min(fitting) if len(fitting) == len(ratings) else None
+    sizes = fuse_sizes(wires, study, over=_behind(way, study))
+    if sizes is None and (each := _one_each(wires, way, study)) is not None:
+        return each
     within = f" within {most}" if most is not None else ""
-    put = f"a fuse of {rating:g} A" if rating is not None else "a fuse that protects the wire"
+    put = f"a fuse of {sizes.words}" if sizes is not None else "a fuse that protects the wire"
     words = f"put {put}{within} of `{exit_.bank.name}`"
     if way.in_other_pole:
         words += ", in the positive"
     if exit_.to_bank:
         words += f", and another{within} of `{exit_.reaches}`"
-    if rating is None:
+    if sizes is None:
         return Remedy(words)
     ends = [(wires[0], exit_.bank.name)]
     ends += [(wires[-1], exit_.reaches)] if exit_.to_bank else []
-    fuses = (fuse_at(study, wire, end, exit_.bank, rating, most) for wire, end in ends)
-    return Remedy(words, (distinct(fuses),))
+    fuses = (fuse_at(study, wire, end, exit_.bank, sizes.usual, most) for wire, end in ends)
+    return Remedy(words + sizes.and_stronger, (_with(distinct(fuses), sizes),))
+
+
+def _with(added: tuple[Addition, ...], sizes: FuseSizes) -> tuple[Addition | Change, ...]:
+    return (*added, *sizes.stronger) if added else ()
+
+
+def _one_each(wires: list[WireStudy], way: Way, study: Study) -> Remedy | None:
+    """A fuse for what all ways share, and one for each thinner wire where it leaves the joint."""
+    if len(wires) < 2 or way.exit.to_bank:
+        return None
+    bank, most = way.exit.bank, way.most
+    first = fuse_sizes(wires[:-1], study)
+    if first is None:
+        return None
+    within = f" within {most}" if most is not None else ""
+    words = [f"put a fuse of {first.words}{within} of `{bank.name}`"]
+    fuses = [fuse_at(study, wires[0], bank.name, bank, first.usual, most)]
+    for wire in _last_wires(way, first.usual, study):
+        sizes, joint = fuse_sizes((wire,), study), _joint(wires[-2], wire)
+        if sizes is None or not joint:
+            return None
+        words.append(f"one of {sizes.words} into `{wire.name}` where it leaves `{joint}`")
+        fuses.append(fuse_at(study, wire, joint, bank, sizes.usual, None))
+    listed = ", and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
+    return Remedy(listed + first.and_stronger, (_with(distinct(fuses), first),))
+
+
+def _last_wires(way: Way, amps: float, study: Study) -> list[WireStudy]:
+    """The last wires of bare ways by the same first conductor that a fuse of that rating is too
+    large for (A)."""
+    first = way.exit.conductors[0].name
+    alike = [
+        other.exit
+        for other in study.protection.ways.all
+        if other.exit.bank.name == way.exit.bank.name
+        and other.exit.device is None
+        and other.exit.conductors[0].name == first
+        and len(other.exit.conductors) > 1
+    ]
+    wires = dict.fromkeys(e.conductors[-1].name for e in alike)
+    found = [study.wiring.wires[name] for name in wires if name != first]
+    return [w for w in found if (w.largest_fitting_device or 0.0) < amps]
+
+
+def _joint(one: WireStudy, other: WireStudy) -> str:
+    """The component at which two wires meet; empty where it is not one."""
+    ends = [{e.split(".")[0] for e in (w.wire.start, w.wire.to)} for w in (one, other)]
+    shared = sorted(ends[0] & ends[1])
+    return shared[0] if len(shared) == 1 else ""
+
+
+def _behind(way: Way, study: Study) -> float:
+    """The largest device (A) that other ways by the same first conductor come to; 0 where none."""
+    first = way.exit.conductors[0].name
+    ratings = [
+        device_rating(other.exit.device).number
+        for other in study.protection.ways.all
+        if other.exit.device is not None
+        and len(other.exit.conductors) > 1
+        and other.exit.bank.name == way.exit.bank.name
+        and other.exit.conductors[0].name == first
+    ]
+    return max(ratings, default=0.0)

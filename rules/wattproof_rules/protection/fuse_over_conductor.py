@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from wattproof.circuit import Passage
+from wattproof.remedies.fuse_sizes import FuseSizes, fuse_sizes
 from wattproof.remedies.proposals import fuse_at, moved
 from wattproof.rule import Clause, Edit, Located, Observation, Remedy, rule, warning
 from wattproof.study import Study
@@ -215,26 +216,25 @@ def _remedy(answer: Allowed, rating: Value, study: Study) -> Remedy | str:
     if thicker is not None:
         words = f"use {thicker.size.name} for `{wire.name}`"
         in_wire = Remedy(words, ((thicker.as_change,),))
-    fitting = wire.largest_fitting_device
+    fitting = fuse_sizes((wire,), study)
     if fitting is None:
         nothing = f"no size in the tables is protected by {rating}: divide the circuit"
         return in_wire if thicker is not None else nothing
     where = f"where it leaves `{fed_at}`" if fed_at else "at both ends"
-    added = fuse_at(study, wire, fed_at, bank, fitting, None) if bank is not None else None
-    words = f"put a device of at most {fitting:g} A into `{wire.name}` {where}"
-    in_device = Remedy(words, ((added,),) if added is not None else ())
-    if len(devices) == 1 and _bears(devices[0], fitting, study):
-        words = f"use {fitting:g} A in place of `{devices[0].name}`"
-        in_device = Remedy(words, ((rated(devices[0], fitting),),))
+    added = fuse_at(study, wire, fed_at, bank, fitting.usual, None) if bank is not None else None
+    words = f"put a device of {fitting.words} into `{wire.name}` {where}{fitting.and_stronger}"
+    in_device = Remedy(words, ((added, *fitting.stronger),) if added is not None else ())
+    smaller = _in_place(wire, devices, study)
+    if smaller is not None:
+        words = f"use {smaller.words} in place of `{devices[0].name}`"
+        in_device = Remedy(words, ((rated(devices[0], smaller.usual),),))
     words = "; or ".join(way.words for way in (in_device, in_wire) if way.words)
     return Remedy(words, (*in_device.ways, *in_wire.ways))
 
 
-def _bears(device: Passage, rating: float, study: Study) -> bool:
-    """True where the device could be of that rating (A) and still carry its own current."""
-    found = next(d for d in study.wiring.devices.values() if device in d.passages)
-    if found.current is None:
-        return True
-    return rating >= study.codes.of(found.side).continuous_factor.value * found.current.number * (
-        1.0 - 1e-9
-    )
+def _in_place(wire: WireStudy, devices: Sequence[Passage], study: Study) -> FuseSizes | None:
+    """What the one device could be of instead, and still carry its own current."""
+    if len(devices) != 1:
+        return None
+    found = next(d for d in study.wiring.devices.values() if devices[0] in d.passages)
+    return fuse_sizes((wire,), study, bears=found.current.number if found.current else 0.0)

@@ -245,7 +245,7 @@ def test_a_way_without_any_device_counts_before_one_that_is_too_long() -> None:
     plan = edited(("  lamp-fuse: {rating: 10 A, voltage: 32 V}\n", ""), plan=plan)
     [finding] = found(plan, FUSE)
     assert "`main-run` leads from `house` to `lamp` without a fuse" in finding.message
-    assert "put a fuse of 40 A within 0.46 m of `house`" in finding.remedy
+    assert "put a fuse of 15 A (15 to 40 A will do) within 0.46 m of `house`" in finding.remedy
 
 
 def two_ways(length: str) -> str:
@@ -296,7 +296,7 @@ def test_a_fuse_that_is_to_be_added_suits_the_wire_from_the_battery() -> None:
                   ("to: lamp, cable: batt-8", "to: lamp, cable: thin"),
                   plan=BAR.replace("MAIN", "1 m").replace("LAMP", PLACED))  # fmt: skip
     [finding] = found(plan, FUSE)
-    assert "put a fuse of 40 A" in finding.remedy
+    assert "put a fuse of 15 A (15 to 40 A will do)" in finding.remedy
     assert "cannot blow it" not in finding.message
 
 

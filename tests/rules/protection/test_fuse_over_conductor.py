@@ -94,7 +94,9 @@ def test_parallel_packs_feed_what_lies_behind_them_with_the_sum_of_their_fuses()
     [finding] = found(plan, CONDUCTOR)
     assert finding.subjects == ("lamp-run", "fuse-1", "fuse-2")
     assert "`fuse-1` and `fuse-2` together, 120 A; at most 70 A protects it" in finding.message
-    assert "put a device of at most 70 A into `lamp-run` where it leaves `bar`" in finding.remedy
+    assert "put a device of 10 A (10 to 70 A will do) into `lamp-run` where it leaves `bar`" in (
+        finding.remedy
+    )
     assert not found(plan.replace("rating: 60 A", "rating: 30 A"), CONDUCTOR)
 
 
@@ -137,13 +139,18 @@ def test_a_way_of_a_panel_guards_its_wire_and_the_short_feed_is_guarded_by_the_w
     [finding] = found(panel(), CONDUCTOR)
     assert finding.subjects == ("spare-run", "pump")
     assert "`spare-run` (14 AWG) is guarded by `pump`, 30 A; at most 15 A" in finding.message
-    assert finding.remedy == "use 15 A in place of `pump`; or use 10 AWG for `spare-run`"
+    assert (
+        finding.remedy
+        == "use 10 A (10 to 15 A will do) in place of `pump`; or use 10 AWG for `spare-run`"
+    )
 
 
 def test_the_long_feed_of_a_panel_needs_a_device_of_its_own() -> None:
     feed, way = found(panel(("length: 40 cm", "length: 3 m")), CONDUCTOR)
     assert feed.subjects[0] == "feed"
-    assert "put a device of at most 40 A into `feed` where it leaves `bar`" in feed.remedy
+    assert (
+        "put a device of 35 A (20 to 40 A will do) into `feed` where it leaves `bar`" in feed.remedy
+    )
     assert way.subjects == ("spare-run", "pump")
 
 
