@@ -21,7 +21,9 @@ from wattproof_docs import hazards, rules  # noqa: E402
 
 def test_the_page_tells_each_hazard_once_and_links_every_rule() -> None:
     text = hazards.page()
-    rows = [line.split("|")[1].strip() for line in text.splitlines() if line.startswith("|")]
+    before, _, after = text.partition("## What public lists of common mistakes name")
+    lines = (before + after.partition("## ")[2]).splitlines()
+    rows = [line.split("|")[1].strip() for line in lines if line.startswith("|")]
     told = [words for words in rows if words != "Hazard" and words.strip("-: ")]
     assert len(told) == len(set(told)) > 100
     for rule in rules.built_in().rules:
@@ -33,6 +35,17 @@ def test_what_else_answers_a_hazard_is_told_beside_it() -> None:
     for each in hazards.ELSEWHERE:
         [row] = [line for line in text.splitlines() if line.startswith(f"| {each.words} ")]
         assert row.rstrip(" |").endswith(each.otherwise)
+
+
+def test_each_mistake_of_public_lists_has_a_rule_or_a_reason() -> None:
+    built_in = rules.built_in().rules
+    reasons = [words for words, _ in hazards.UNCOVERED]
+    for each in hazards.LISTED_MISTAKES:
+        assert bool(each.rules) != bool(each.otherwise), each.words
+        assert set(each.rules) <= set(built_in), each.words
+    assert sum(each.otherwise == hazards.BELOW for each in hazards.LISTED_MISTAKES) == 7
+    for words in ("Wing nuts", "Posts and bars", "pre-charge", "case of an inverter", "Live pins"):
+        assert any(words in reason for reason in reasons), words
 
 
 HOME = (
