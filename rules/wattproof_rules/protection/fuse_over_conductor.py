@@ -14,6 +14,7 @@ from wattproof.study.assumptions.ratings import device_rating
 from wattproof.study.limits import margin_below
 from wattproof.study.protection.answers import Allowed
 from wattproof.study.wiring.devices import rated
+from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Value
 from wattproof_rules.plans import plan
 
