@@ -59,7 +59,7 @@ LOOKED_AT: Final = (
 """Tests that find mistakes in numbers and verdicts; those of pages and pictures find words."""
 SLOW: Final = 20.0
 """Tests that take longer alone are left out (s)."""
-MOST: Final = 90.0
+MOST: Final = 60.0
 """What the tests of one mistake may take together (s); beyond, the quickest alone are run."""
 SURVIVORS: Final = Path(__file__).with_name("survivors.yaml")
 
@@ -203,8 +203,11 @@ class Mapping:
 class Trying:
     """Tries mistakes when pytest has collected all tests."""
 
-    def __init__(self, chosen: list[tuple[Path, Change]], through: dict[str, Any]) -> None:
+    def __init__(
+        self, chosen: list[tuple[Path, Change]], through: dict[str, Any], most: float
+    ) -> None:
         self.chosen = chosen
+        self.most = most
         self.survived: list[tuple[Path, Change, str]] = []
         self.tests_of: dict[str, list[str]] = {}
         self.took = {name: entry["took"] for name, entry in through.items()}
@@ -232,7 +235,7 @@ class Trying:
         """Those that run through its statement, the quickest first, within the time allowed."""
         place = place_of(name_of(path), change.scope, change.first - change.head)
         names = self.tests_of.get(place) or self._through(path, change)
-        found, left = [], MOST
+        found, left = [], self.most
         for name in names:
             left -= self.took[name]
             if left < 0.0:
@@ -369,6 +372,7 @@ def main(arguments: Iterable[str]) -> int:
     parser.add_argument("only", nargs="*", help="files or rooms, as study/wiring")
     parser.add_argument("--sample", type=int, default=200)
     parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--most", type=float, default=MOST, help="seconds of tests a mistake")
     parser.add_argument("--kind", action="append", default=[])
     given = parser.parse_args(list(arguments))
     os.chdir(TESTS.parent)
@@ -377,7 +381,9 @@ def main(arguments: Iterable[str]) -> int:
     if given.what == "map":
         return int(pytest.main([*common, *looked_at], [Mapping(_marking(), given.map)]))
     through = json.loads(given.map.read_text())
-    tried = Trying(chosen(given.sample, given.seed, set(given.kind), given.only), through)
+    tried = Trying(
+        chosen(given.sample, given.seed, set(given.kind), given.only), through, given.most
+    )
     pytest.main([*common, *looked_at], [tried])
     return 1 if told(tried) else 0
 

@@ -1,0 +1,300 @@
+"""Sums, the smallest and the largest of several, where only one of the members is right."""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+from typing import Any, cast
+
+import pytest
+
+from plans import BASE as VAN
+from plans import array_plan, edited
+from rule_runs import found
+from wattproof.circuit import Passage, Terminal
+from wattproof.study import Study
+from wattproof.study.protection.answers import Allowed, worst_of
+from wattproof.study.wiring.busbars import BusbarStudy
+from wattproof.study.wiring.ports import at_once
+from wattproof.testing import study_of
+from wattproof.working import Value
+
+BOAT = """\
+wattproof: 1
+setting: boat
+code: abyc-e11
+site: {coldest: -5 °C, hottest: 40 °C, places: {cabin: {ambient: 30 °C}}}
+datasheets:
+  cables:
+    thick: {size: 2/0 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+            voltage: 600 V}
+    thin: {size: 12 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+           voltage: 600 V}
+fuses:
+  house-fuse: {rating: 200 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+  lamp-fuse: {rating: 20 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+  pump-fuse: {rating: 20 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+batteries:
+  house: {chemistry: agm, nominal: 12 V, capacity: 100 Ah, max_charge_current: 30 A}
+busbars:
+  bar: {rating: 250 A}
+  stud: {rating: 250 A}
+loads:
+  lamp: {current: 5 A}
+  pump: {current: 5 A}
+wires:
+  house-run: {from: house, to: bar, cable: thick, length: 50 cm, place: cabin,
+              inline: [{house-fuse: {from_end: from, distance: 10 cm}}]}
+  stub: {from: bar, to: stud, cable: thin, length: 5 cm, place: cabin}
+  lamp-run: {from: stud, to: lamp, cable: thin, length: 3 m, place: cabin,
+             inline: [{lamp-fuse: {from_end: from, distance: 4 cm}}]}
+  pump-run: {from: stud, to: pump, cable: thin, length: 3 m, place: cabin,
+             inline: [{pump-fuse: {from_end: from, distance: 6 cm}}]}
+"""
+FAR = ("pump-fuse: {from_end: from, distance: 6 cm", "pump-fuse: {from_end: from, distance: 30 cm")
+
+
+def answer(study: Study, wire: str, kind: str = "bank") -> Allowed:
+    """What decides of the positive of a wire, the worst stretch of it."""
+    own = [a for a in study.protection.allowed if a.wire.name == wire and a.kind == kind]
+    worst = worst_of(own)
+    assert worst is not None
+    return worst
+
+
+class TestAStretchBeforeTwoDevices:
+    """By ABYC E-11 7 in (178 mm) without a device, 40 in (1016 mm) where all of it is enclosed."""
+
+    def test_both_near_and_small_enough(self) -> None:
+        own = answer(study_of(BOAT), "stub")
+        assert (own.verdict, own.reason) == ("short enough", None)
+        assert {d.name for d in own.devices} == {"lamp-fuse", "pump-fuse"}
+
+    def test_how_much_is_bare_is_the_longer_of_the_ways(self) -> None:
+        own = answer(study_of(BOAT), "stub")
+        assert own.bare is not None
+        assert own.bare.most == pytest.approx(0.05 + 0.06)
+
+    def test_one_of_them_far_away(self) -> None:
+        own = answer(study_of(edited(FAR, plan=BOAT)), "stub")
+        assert (own.verdict, own.reason) == ("not allowed", "too large")
+
+    def test_an_enclosure_has_to_hold_all_of_the_way(self) -> None:
+        part = edited(FAR, ("thin, length: 5 cm", "thin, enclosed: true, length: 5 cm"), plan=BOAT)
+        assert answer(study_of(part), "stub").verdict == "not allowed"
+        whole = part.replace("thin, length: 3 m", "thin, enclosed: true, length: 3 m")
+        assert answer(study_of(whole), "stub").verdict == "short enough"
+
+    def test_together_they_let_through_what_both_do(self) -> None:
+        """50 A each protect 12 AWG one by one, and not both: 100 A."""
+        plan = BOAT.replace("-fuse: {rating: 20 A", "-fuse: {rating: 50 A")
+        study = study_of(plan)
+        may = study.wiring.wires["stub"]
+        assert may.is_protected_by(Value(50.0, "A"))
+        assert not may.is_protected_by(Value(100.0, "A"))
+        own = answer(study, "stub")
+        assert (own.verdict, own.reason) == ("not allowed", "too large")
+
+
+def test_a_charger_is_cleared_by_the_smallest_device_on_its_way() -> None:
+    plan = edited(
+        ("batteries:", "chargers:\n  shore: {kind: shore, max_output_current: 90 A, "
+         "charge_voltage: 14.4 V}\nbatteries:"),
+        ("fuses:\n", "fuses:\n  shore-fuse: {rating: 100 A, voltage: 125 V, style: class-t, "
+         "interrupt: 20 kA, dc: true}\n"),
+        ("  stub: {from: bar, to: stud, cable: thin, length: 5 cm, place: cabin}\n",
+         "  shore-run: {from: shore, to: stud, cable: thick, length: 1 m, place: cabin, "
+         "inline: [{shore-fuse: {from_end: from, distance: 5 cm}}]}\n"
+         "  stub: {from: stud, to: bar, cable: thin, length: 50 cm, place: cabin,\n"
+         "         inline: [{tie-fuse: {from_end: from, distance: 5 cm}}]}\n"),
+        ("  pump-fuse: {", "  tie-fuse: {rating: 20 A, voltage: 125 V, style: class-t, "
+         "interrupt: 20 kA, dc: true}\n  pump-fuse: {"),
+        plan=BOAT,
+    )  # fmt: skip
+    own = [
+        a
+        for a in study_of(plan).protection.allowed
+        if a.wire.name == "stub" and a.kind == "output" and len(a.devices) == 1
+    ]
+    assert {(a.verdict, a.devices[0].name) for a in own} >= {("cleared", "tie-fuse")}
+
+
+TWO_BANKS = edited(
+    ("  house: {chemistry: agm, nominal: 12 V, capacity: 100 Ah, max_charge_current: 30 A}",
+     "  house: {chemistry: agm, nominal: 12 V, capacity: 100 Ah, short_circuit_current: 5 kA}\n"
+     "  start: {chemistry: agm, nominal: 12 V, capacity: 100 Ah, short_circuit_current: 1 kA}"),
+    ("fuses:\n", "switches:\n  relay: {rating: 60 A, voltage: 32 V, dc: true, poles: 1}\nfuses:\n"
+     "  start-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}\n"),
+    ("  stub: {from: bar, to: stud, cable: thin, length: 5 cm, place: cabin}\n",
+     "  link: {from: bar, to: stud, cable: thick, length: 1 m, place: cabin, inline: [relay]}\n"
+     "  start-run: {from: start, to: stud, cable: thick, length: 1 m, place: cabin,\n"
+     "              inline: [{start-fuse: {from_end: from, distance: 10 cm}}]}\n"),
+    plan=BOAT,
+)  # fmt: skip
+
+
+class TestBetweenTwoBanks:
+    def test_a_relay_is_held_to_the_larger_of_the_two_fuses(self) -> None:
+        """200 A from one side, of which 40 A and 2 x 20 A go on; 40 A from the other."""
+        [held] = [h for h in study_of(TWO_BANKS).protection.held if h.name == "relay"]
+        assert held.through.number == 80.0
+        assert held.reason == "would open a switch rated below"
+        small = study_of(
+            TWO_BANKS.replace("house-fuse: {rating: 200 A", "house-fuse: {rating: 50 A")
+        )
+        [held] = [h for h in small.protection.held if h.name == "relay"]
+        assert (held.through.number, held.reason) == (50.0, None)
+
+    def test_a_fuse_has_to_break_what_comes_from_the_stronger_side(self) -> None:
+        """`start-fuse` beside a bank of 1 kA breaks what one of 5 kA drives through 2.5 m."""
+        study = study_of(TWO_BANKS)
+        [passage] = [
+            e
+            for e in study.circuit.battery_side
+            if isinstance(e, Passage) and e.name == "start-fuse"
+        ]
+        network = study.wiring.network
+        sides = [network.through_from(passage, start=start) for start in (True, False)]
+        amps = sorted(short.current.number for short in sides if short is not None)
+        assert len(amps) == 2
+        assert amps[1] > 1.3 * amps[0]
+        whole = network.through(passage)
+        assert whole is not None
+        assert whole.current.number == amps[1]
+        [duty] = [d for d in study.protection.duties if d.name == "start-fuse"]
+        assert duty.prospective.number == amps[1]
+
+    def test_a_stretch_sees_the_larger_short_of_its_two_ends(self) -> None:
+        study = study_of(TWO_BANKS)
+        network = study.wiring.network
+        for part in study.wiring.wires["house-run"].conductors:
+            ends = [network.short_at(end) for end in (part.start, part.end)]
+            amps = [short.current.number for short in ends if short is not None]
+            along = network.short_along(part)
+            assert along is not None
+            assert along.current.number == max(amps)
+
+    def test_a_short_at_the_bar_adds_both_banks(self) -> None:
+        study = study_of(TWO_BANKS)
+        short = study.wiring.network.short_at(Terminal("bar", "", "positive"))
+        assert short is not None
+        parts = [amps.number for _, amps in short.banks]
+        assert len(parts) == 2
+        assert short.current.number == pytest.approx(sum(parts))
+
+
+def source(name: str, never_with: str | None = None) -> Any:
+    return SimpleNamespace(name=name, never_with=never_with)
+
+
+class TestExclusiveSources:
+    def test_of_two_pairs_the_larger_of_each(self) -> None:
+        weighed = [
+            (source("shore", "generator"), 30.0),
+            (source("generator"), 50.0),
+            (source("roof", "wind"), 20.0),
+            (source("wind"), 10.0),
+            (source("dynamo"), 5.0),
+        ]
+        assert at_once(weighed) == [False, True, True, False, True]
+
+    def test_one_with_two_outputs_weighs_both(self) -> None:
+        weighed = [
+            (source("shore", "generator"), 30.0),
+            (source("generator"), 20.0),
+            (source("generator"), 20.0),
+        ]
+        assert at_once(weighed) == [False, True, True]
+
+    def test_a_pair_whose_other_is_not_here_is_none(self) -> None:
+        assert at_once([(source("shore", "wind"), 30.0), (source("roof"), 20.0)]) == [True, True]
+
+
+def bar(*amps: float) -> BusbarStudy:
+    legs = tuple((f"leg-{k}", Value(a, "A")) for k, a in enumerate(amps))
+    return BusbarStudy(cast(Any, SimpleNamespace(name="bar", rating=None)), legs)
+
+
+@pytest.mark.parametrize(
+    ("legs", "least"),
+    [((100.0,), 100.0), ((100.0, 60.0, 40.0), 60.0), ((100.0, 30.0, 30.0, 40.0), 50.0)],
+)
+def test_what_some_part_of_a_bar_carries(legs: tuple[float, ...], least: float) -> None:
+    """The second leg, or half of all; whatever the order in which its legs are joined."""
+    assert bar(*legs).at_least == least
+    assert bar(*legs).through.number == legs[0]
+
+
+STRINGS = """\
+  port: {module: rigid-100, series: 1, mounting: roof-gap}
+  middle: {module: rigid-100, series: 1, mounting: roof-gap}
+  starboard: {module: rigid-100, series: 1, mounting: roof-gap}
+"""
+
+
+def three_strings(inline: str) -> str:
+    """Three strings at a joint; what sits in the lead of one."""
+    cable = "cable: pv-10, length: 2 m, place: roof"
+    plan = array_plan(
+        STRINGS,
+        f"  port-lead: {{from: port, to: joint, {cable}{inline}}}\n"
+        f"  middle-lead: {{from: middle, to: joint, {cable}}}\n"
+        f"  starboard-lead: {{from: starboard, to: joint, {cable}}}\n"
+        "  home-run: {from: joint, to: tracker.pv, cable: pv-10, length: 4 m, place: [roof, "
+        "cabin]}\n",
+        "  joint: {kind: combiner-box, joins: [port, middle, starboard]}\n",
+    )
+    return edited(
+        ("fuses:\n", "fuses:\n  small: {rating: 10 A, voltage: 250 V, style: gpv, dc: true}\n"
+         "  large: {rating: 25 A, voltage: 250 V, style: gpv, dc: true}\n"),
+        plan=plan,
+    )  # fmt: skip
+
+
+def test_the_smaller_of_two_fuses_in_a_string_protects_it() -> None:
+    """10 A and 25 A behind each other, in modules of 15 A: 10 A can last, of 2 x 1.25 x 5.2 A."""
+    both = three_strings(", inline: [small, large]")
+    study = study_of(both)
+    [array] = study.array.arrays
+    [flow] = [f for f in array.backflows if f.string.name == "port"]
+    assert flow.guarded_by is not None
+    assert flow.guarded_by.name == "small"
+    assert flow.current is not None
+    assert flow.unlimited is not None
+    assert flow.current.number == 10.0
+    factor = study.codes.array.reverse_current_factor.value
+    assert flow.unlimited.number == pytest.approx(2 * 5.2 * factor)
+    assert not flow.is_over_label
+    assert not found(both, "string-fuse-over-module")
+
+
+def test_unlike_modules_in_a_string_stand_what_the_weakest_does() -> None:
+    plan = edited(
+        ("  cables:\n", "    weak: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.8 A, pmax: 98 W, "
+         "voc_coefficient: -0.40 %/°C, max_series_fuse: 10 A, max_system_voltage: 600 V}\n"
+         "  cables:\n"),
+        ("{module: rigid-100, series: 3, mounting: roof-gap}",
+         "{modules: [rigid-100, weak, rigid-100], mounting: roof-gap}"),
+        plan=VAN,
+    )  # fmt: skip
+    [array] = study_of(plan).array.arrays
+    [string] = array.all_strings
+    assert string.max_series_fuse.number == 10.0
+    assert string.imp("standard").number == pytest.approx(4.8)
+    assert string.voc("standard").number == pytest.approx(3 * 24.3)
+    # The cold voltage of the weak one rises most: 24.3 V x (1 + 0.40 % x 43 K) = 28.48 V.
+    assert array.fitting_in_series(2 * 28.5) == 2
+    assert array.fitting_in_series(2 * 28.4) == 1
+
+
+@pytest.mark.parametrize("places", ["[roof, cabin]", "[cabin, roof]"])
+def test_a_wire_through_two_places_is_as_good_as_in_the_hotter(places: str) -> None:
+    def may(place: str) -> float:
+        plan = edited(
+            ("place: [roof, cabin]", f"place: {place}"), ("ambient: 65 °C", "ambient: 78 °C")
+        )
+        wire = study_of(plan).wiring.wires["home-run"]
+        assert not isinstance(wire.carrying, str)
+        assert wire.ambient.number >= (30.0 if place == "cabin" else 78.0)
+        return wire.carrying.value.number
+
+    assert may(places) == may("roof") < may("cabin")
