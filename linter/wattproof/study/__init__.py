@@ -52,7 +52,7 @@ class Study:
             circuit, assume, self.battery, self.array, self.wiring, self.curves
         )
         self.energy = EnergySection(
-            circuit, assume, self.site, self.battery, self.array, self.curves
+            circuit, assume, self.site, self.battery, self.array, self.wiring, self.curves
         )
         self.readings = ReadingsSection(
             circuit,

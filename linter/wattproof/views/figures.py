@@ -181,7 +181,7 @@ def _bus_figures(study: Study) -> Iterator[Figure]:
     """What comes into banks and goes out of them, and what alternators are asked for."""
     for charging in study.charging.of_banks:
         yield Figure(charging.bank.name, "", "charge current, all at once", charging.current)
-    for drawn in study.battery.discharging:
+    for drawn in study.wiring.discharging:
         names = " and ".join(bank.name for bank in drawn.banks)
         yield Figure(names, "", "current when everything runs", drawn.current)
         yield Figure(names, "", "discharge limit", drawn.limit)

@@ -8,8 +8,8 @@ from collections.abc import Iterator
 from wattproof.remedies.proposals import in_capacity
 from wattproof.rule import Edit, Observation, Remedy, option, practice, record, rule
 from wattproof.study import Study
-from wattproof.study.battery.discharging import Drawn
 from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.wiring.discharging import Drawn
 from wattproof.working import tabled, total
 from wattproof_rules.plans import plan
 
@@ -52,7 +52,7 @@ class Limits:
     options=Limits,
 )
 def lead_drawn_too_hard(study: Study, limits: Limits) -> Iterator[Observation]:
-    for drawn in study.battery.drawn:
+    for drawn in study.wiring.drawn:
         if not all(bank.is_lead for bank in drawn.banks):
             continue
         names = " and ".join(f"`{bank.name}`" for bank in drawn.banks)

@@ -83,7 +83,7 @@ def lithium_cut_off_in_sun(study: Study) -> Iterator[Observation]:
             continue
         loads = [
             consumer
-            for drawn in study.battery.discharging
+            for drawn in study.wiring.discharging
             if any(b.name == bank.name for b in drawn.banks)
             for consumer, _ in drawn.consumers
         ]

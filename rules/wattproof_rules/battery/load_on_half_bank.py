@@ -69,13 +69,13 @@ wires:
     ),
 )
 def load_on_half_bank(study: Study) -> Iterator[Observation]:
-    charged = {tap.bank for tap in study.battery.taps if tap.charges}
-    for tap in study.battery.taps:
+    charged = {tap.bank for tap in study.wiring.taps if tap.charges}
+    for tap in study.wiring.taps:
         bank = tap.bank
         if tap.charges and _others(bank, study) <= charged:
             continue  # one charger for each battery
         evened = _evened(bank, study)
-        all_on_it = total([t.current for t in study.battery.taps if t.bank is bank])
+        all_on_it = total([t.current for t in study.wiring.taps if t.bank is bank])
         if evened is not None and not exceeds(all_on_it, evened):
             continue
         verb = "charges" if tap.charges else "draws from"

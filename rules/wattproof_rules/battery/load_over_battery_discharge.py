@@ -7,8 +7,8 @@ from collections.abc import Iterator
 
 from wattproof.rule import Change, Edit, Observation, Remedy, notice, option, practice, record, rule
 from wattproof.study import Study
-from wattproof.study.battery.discharging import Discharging
 from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.wiring.discharging import Discharging
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -48,7 +48,7 @@ class Limits:
     options=Limits,
 )
 def load_over_battery_discharge(study: Study, limits: Limits) -> Iterator[Observation]:
-    for drawn in study.battery.discharging:
+    for drawn in study.wiring.discharging:
         current, limit = drawn.current, drawn.limit
         if not exceeds(current, limit):
             continue

@@ -70,7 +70,7 @@ def pack_fuse_unfit(study: Study) -> Iterator[Observation]:
                 remedy=f"use a class T fuse of {each.rating}, or another that breaks "
                 f"{each.driven} at {bank.nominal}",
             )
-        for group in study.battery.drawn:
+        for group in study.wiring.drawn:
             if bank not in group.banks or len(group.banks) > 1:
                 continue
             if exceeds(group.current, each.together):

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from wattproof.rule import Edit, Located, Observation, practice, rule, warning
 from wattproof.study import Study
-from wattproof.study.battery.discharging import LoadPort
 from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.wiring.discharging import LoadPort
 from wattproof.working import Value, declared
 from wattproof_rules.plans import plan
 
@@ -51,7 +51,7 @@ wires:
     faulty=Edit("inverter-run: {from: bar,", "inverter-run: {from: tracker.load,"),
 )
 def inverter_on_load_terminals(study: Study) -> Iterator[Observation]:
-    for port in study.battery.load_ports:
+    for port in study.wiring.load_ports:
         for inverter, amps in port.inverters:
             yield _found(port, inverter, amps)
 

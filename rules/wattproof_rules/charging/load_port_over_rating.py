@@ -7,8 +7,8 @@ from collections.abc import Iterator
 
 from wattproof.rule import Change, Edit, Observation, Remedy, notice, practice, rule
 from wattproof.study import Study
-from wattproof.study.battery.discharging import LoadPort
 from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.wiring.discharging import LoadPort
 from wattproof.working import Value, declared
 from wattproof_rules.plans import plan
 
@@ -49,7 +49,7 @@ wires:
     faulty=Edit("load_current: 15 A", "load_current: 8 A"),
 )
 def load_port_over_rating(study: Study) -> Iterator[Observation]:
-    for port in study.battery.load_ports:
+    for port in study.wiring.load_ports:
         if port.controller.load_current is None or not port.loads:
             continue
         name = port.controller.name

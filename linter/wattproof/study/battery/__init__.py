@@ -1,4 +1,4 @@
-"""Banks: what they are, how they are joined, and what is drawn from them."""
+"""Banks: what they are, and how they are joined."""
 
 from __future__ import annotations
 
@@ -11,23 +11,13 @@ from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.batteries import NO_CUTOFF_IN_THE_COLD
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.compensation import Compensation, compensations
-from wattproof.study.battery.discharging import (
-    Discharging,
-    Drawn,
-    LoadPort,
-    discharging,
-    drawn,
-    load_ports,
-)
 from wattproof.study.battery.joined import (
     ChargedBanks,
     JoinedBanks,
     PackCount,
-    Tap,
     charged_banks,
     joined_banks,
     pack_counts,
-    taps,
 )
 from wattproof.study.battery.positive_net import PositiveNet
 from wattproof.study.battery.side import BatterySide
@@ -70,29 +60,9 @@ class BatterySection:
         return tuple(pack_counts(self.side, self.joined))
 
     @cached_property
-    def taps(self) -> tuple[Tap, ...]:
-        """What hangs on the joint between banks in series."""
-        return tuple(taps(self.side, self._circuit))
-
-    @cached_property
     def charged(self) -> tuple[ChargedBanks, ...]:
         """What every source charges."""
         return tuple(charged_banks(self.side, self._circuit))
-
-    @cached_property
-    def load_ports(self) -> tuple[LoadPort, ...]:
-        """What hangs on the load terminals of controllers."""
-        return tuple(load_ports(self.side, self._circuit))
-
-    @cached_property
-    def drawn(self) -> tuple[Drawn, ...]:
-        """What is drawn when everything runs, from banks of known limit or not."""
-        return tuple(drawn(self.side, self._circuit, self.load_ports))
-
-    @cached_property
-    def discharging(self) -> tuple[Discharging, ...]:
-        """What is drawn from banks when everything runs, where their limit can be told."""
-        return tuple(discharging(self.drawn, self.side))
 
     @cached_property
     def compensations(self) -> tuple[Compensation, ...]:

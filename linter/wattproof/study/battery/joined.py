@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from itertools import combinations, islice
 
 from wattproof.circuit import Circuit, Passage, Terminal
@@ -110,8 +110,13 @@ def _series_length(bank: BankStudy, joined: tuple[JoinedBanks, ...]) -> int:
     return sum(each.in_series for each in reached([bank], onward))
 
 
-def taps(battery_side: BatterySide, circuit: Circuit) -> Iterator[Tap]:
-    """Everything on a joint between banks in series."""
+def taps(
+    battery_side: BatterySide, circuit: Circuit, exchanged: Callable[[Named, str], Value | None]
+) -> Iterator[Tap]:
+    """Everything on a joint between banks in series.
+
+    exchanged: what a component gives or draws at one of its ports (A), None for neither.
+    """
     banks = battery_side.banks.values()
     above = {_net(bank, "negative", circuit): bank for bank in banks}
     below = {_net(bank, "positive", circuit): bank for bank in banks}
@@ -119,7 +124,7 @@ def taps(battery_side: BatterySide, circuit: Circuit) -> Iterator[Tap]:
     for name, component in battery_side.components.items():
         for port in ports(component):
             plus, minus = (circuit.nets.net(Terminal(name, port, pole)) for pole in _POLES)
-            current = battery_side.exchanged(component, port)
+            current = exchanged(component, port)
             if current is None or not middle & {plus, minus}:
                 continue
             served = below[plus] if plus in middle else above[minus]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import cached_property
+from typing import NamedTuple
 
 from wattproof.circuit import Circuit, Conductor, Passage, Terminal
 from wattproof.circuit.walk import reached
@@ -26,6 +27,16 @@ from wattproof.study.assumptions.units import (
 from wattproof.study.battery.bank import BankStudy as BankStudy
 from wattproof.study.battery.series import Wholes
 from wattproof.working import Value, declared, largest, smallest, tabled
+
+
+class AtPower(NamedTuple):
+    """What draws the same power at whatever voltage is left at its terminals.
+
+    power: what goes in there (W). volts: of the bank when it is low (V).
+    """
+
+    power: Value
+    volts: Value
 
 
 class BatterySide:
@@ -163,9 +174,26 @@ class BatterySide:
             self._draws[key] = self._draw(component, port)
         return self._draws[key]
 
-    def exchanged(self, component: Named, port: str) -> Value | None:
-        """What a source gives or a consumer draws at a port (A); None for what does neither."""
-        drawn = self.drawn(component, port)
+    def at_power(self, component: Named, port: str) -> AtPower | None:
+        """What a consumer draws as a power; None for what draws a current of its own.
+
+        An inverter that switches off at a voltage it tells draws its most at that.
+        """
+        if isinstance(component, Load) and component.power is not None:
+            power = declared(component.power, f"P({component.name})", f"power of {component.name}")
+            return AtPower(power, self._low_voltage(component, ""))
+        if isinstance(component, Inverter) and component.low_voltage is None:
+            return AtPower(self._inverter_input(component), self._low_voltage(component, ""))
+        given = isinstance(component, Converter) and component.max_input_current is not None
+        if isinstance(component, Converter) and port == "input" and not given:
+            return AtPower(self._converter_input(component), self._low_voltage(component, "input"))
+        return None
+
+    def exchanged(self, component: Named, port: str, drawn: Value | None) -> Value | None:
+        """What a source gives or a consumer draws at a port (A); None for what does neither.
+
+        drawn: what it draws there (A).
+        """
         if isinstance(component, Charger | Controller) and output_port(component) == port:
             output = self.output(component)
             return output if drawn is None else largest([output, drawn])
@@ -181,15 +209,20 @@ class BatterySide:
                 return None  # a power box, or a controller without
             return self._vehicle_charger_input(component)
         if isinstance(component, Converter) and port == "input":
-            return self._converter_input(component)
+            return self._converter_current(component)
         return None
 
-    def _converter_input(self, converter: Converter) -> Value:
+    def _converter_current(self, converter: Converter) -> Value:
         """What a converter draws at full power from a low battery (A)."""
-        name = str(converter.name)
-        words = f"input current of {name}"
+        words = f"input current of {converter.name}"
         if converter.max_input_current is not None:
-            return declared(converter.max_input_current, f"Iin({name})", words)
+            return declared(converter.max_input_current, f"Iin({converter.name})", words)
+        current = self._converter_input(converter) / self._low_voltage(converter, "input")
+        return current.named(f"Iin({converter.name})", words, "A")
+
+    def _converter_input(self, converter: Converter) -> Value:
+        """What goes into a converter at full power (W)."""
+        name = str(converter.name)
         out = self.output(converter)
         volts = declared(converter.output_nominal, f"Uout({name})", f"output voltage of {name}")
         efficiency = (
@@ -199,8 +232,8 @@ class BatterySide:
                 NO_EFFICIENCY, name, converter.at, number=VEHICLE_CHARGER_EFFICIENCY.value
             )
         )
-        low = self._low_voltage(converter, "input")
-        return (out * volts / (efficiency * low)).named(f"Iin({name})", words, "A")
+        words = f"input power of {name}"
+        return (out * volts / efficiency).named(f"Pin({name})", words, "W")
 
     def _load(self, load: Load) -> Value:
         words = f"current of {load.name}"
@@ -213,6 +246,17 @@ class BatterySide:
 
     def _inverter(self, inverter: Inverter) -> Value:
         name = str(inverter.name)
+        volts = (
+            declared(inverter.low_voltage, f"Ulow({name})", f"low-voltage cut-off of {name}")
+            if inverter.low_voltage is not None
+            else self._low_voltage(inverter, "")
+        )
+        words = f"input current of {name} at full power and low battery"
+        return (self._inverter_input(inverter) / volts).named(f"I({name})", words, "A")
+
+    def _inverter_input(self, inverter: Inverter) -> Value:
+        """What goes into an inverter at full power (W)."""
+        name = str(inverter.name)
         power = declared(inverter.power, f"P({name})", f"power of {name}")
         efficiency = (
             declared(inverter.efficiency, f"η({name})", f"efficiency of {name}")
@@ -221,13 +265,7 @@ class BatterySide:
                 NO_EFFICIENCY, name, inverter.at, number=INVERTER_EFFICIENCY.value
             )
         )
-        volts = (
-            declared(inverter.low_voltage, f"Ulow({name})", f"low-voltage cut-off of {name}")
-            if inverter.low_voltage is not None
-            else self._low_voltage(inverter, "")
-        )
-        words = f"input current of {name} at full power and low battery"
-        return (power / (efficiency * volts)).named(f"I({name})", words, "A")
+        return (power / efficiency).named(f"Pin({name})", f"input power of {name}", "W")
 
     def _vehicle_charger_input(self, charger: Controller) -> Value:
         """What a vehicle charger draws from the alternator side."""
@@ -249,7 +287,7 @@ class BatterySide:
         return tabled(number, "V", "Ualt", "alternator side under load", PRACTICE)
 
     def _low_voltage(self, component: Named, port: str) -> Value:
-        """Voltage at a consumer when the bank is low (V)."""
+        """Voltage of the bank of a consumer when it is low (V)."""
         banks = self.banks_of(Terminal(component.name, port, "positive"))
         if banks:
             return smallest([bank.low_voltage for bank in banks])

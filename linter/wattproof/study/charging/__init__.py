@@ -117,7 +117,7 @@ class ChargingSection:
     @cached_property
     def converted(self) -> tuple[Converted, ...]:
         """DC converters that feed consumers, and what these draw."""
-        return tuple(converted(self._battery.side, self._circuit))
+        return tuple(converted(self._wiring.network))
 
     @cached_property
     def isolated(self) -> tuple[Isolated, ...]:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.circuit import Circuit, Terminal
+from wattproof.circuit import Terminal
 from wattproof.plan.converting import Converter
 from wattproof.plan.fields import Named
 from wattproof.record import record
-from wattproof.study.battery.discharging import consumers_on
-from wattproof.study.battery.side import BatterySide
+from wattproof.study.wiring.discharging import consumers_on
+from wattproof.study.wiring.network import Network
 from wattproof.working import Value, total
 
 
@@ -26,11 +26,12 @@ class Converted:
     output: Value
 
 
-def converted(battery_side: BatterySide, circuit: Circuit) -> Iterator[Converted]:
+def converted(network: Network) -> Iterator[Converted]:
     """Every converter that feeds something and charges nothing."""
+    battery_side, circuit = network.battery_side, network.circuit
     for name, converter in circuit.plan.converters.items():
         terminal = Terminal(name, "output", "positive")
-        found = list(consumers_on(circuit.nets.net(terminal), battery_side, circuit))
+        found = list(consumers_on(circuit.nets.net(terminal), network))
         if found and not battery_side.banks_of(terminal):
             words = f"current of all that hangs on {name}"
             current = total([amps for _, amps in found]).named(f"I({name})", words, "A")

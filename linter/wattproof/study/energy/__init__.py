@@ -12,6 +12,7 @@ from wattproof.study.battery import BatterySection
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.curves import CurvesSection
 from wattproof.study.site import SiteSection
+from wattproof.study.wiring import WiringSection
 
 if TYPE_CHECKING:
     from wattproof.study.energy.balance import EnergyStudy
@@ -32,6 +33,7 @@ class EnergySection:
         site: SiteSection,
         battery: BatterySection,
         array: ArraySection,
+        wiring: WiringSection,
         curves: CurvesSection,
     ) -> None:
         self._circuit = circuit
@@ -39,6 +41,7 @@ class EnergySection:
         self._site = site
         self._battery = battery
         self._array = array
+        self._wiring = wiring
         self._curves = curves
 
     @cached_property
@@ -104,4 +107,4 @@ class EnergySection:
             return None
         from wattproof.study.energy.daily_use import DailyUse
 
-        return DailyUse(plan, self._battery.side, self._battery.load_ports, self._assume)
+        return DailyUse(plan, self._battery.side, self._wiring.load_ports, self._assume)

@@ -13,9 +13,9 @@ from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.energy import NO_SWITCHED_ON, SWITCHED_ON
 from wattproof.study.assumptions.units import INVERTER_EFFICIENCY, NO_EFFICIENCY, NO_IDLE_POWER
 from wattproof.study.battery.bank import BankStudy
-from wattproof.study.battery.discharging import LoadPort
 from wattproof.study.battery.side import BatterySide
 from wattproof.study.energy.sun_hours import Period
+from wattproof.study.wiring.discharging import LoadPort
 from wattproof.working import Value, declared
 
 DAY = 24.0 * 3600.0  # s

@@ -12,10 +12,19 @@ from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.array.switching import between_controller_and_banks
 from wattproof.study.assumptions import Assumer
 from wattproof.study.battery import BatterySection
+from wattproof.study.battery.joined import Tap, taps
 from wattproof.study.wiring.body_returns import BodyReturn, body_returns
 from wattproof.study.wiring.busbars import BusbarStudy, busbars
 from wattproof.study.wiring.closing import NotClosed, not_closed
 from wattproof.study.wiring.devices import DeviceStudy
+from wattproof.study.wiring.discharging import (
+    Discharging,
+    Drawn,
+    LoadPort,
+    discharging,
+    drawn,
+    load_ports,
+)
 from wattproof.study.wiring.drops import Path, array_path, battery_paths
 from wattproof.study.wiring.grounding import (
     Ground,
@@ -73,6 +82,21 @@ class WiringSection:
         return Network(self._circuit, self._battery.side, self._bare_wires, self._array.arrays)
 
     @cached_property
+    def load_ports(self) -> tuple[LoadPort, ...]:
+        """What hangs on the load terminals of controllers."""
+        return tuple(load_ports(self.network))
+
+    @cached_property
+    def drawn(self) -> tuple[Drawn, ...]:
+        """What is drawn when everything runs, from banks of known limit or not."""
+        return tuple(drawn(self.network, self.load_ports))
+
+    @cached_property
+    def discharging(self) -> tuple[Discharging, ...]:
+        """What is drawn from banks when everything runs, where their limit can be told."""
+        return tuple(discharging(self.drawn, self._battery.side))
+
+    @cached_property
     def devices(self) -> dict[str, DeviceStudy]:
         """Every fuse, breaker, switch and panel way by name; ways of panels as `panel.way`."""
         parts: dict[str, list[Passage]] = {}
@@ -115,9 +139,14 @@ class WiringSection:
         return tuple(not_closed(self._circuit, self._battery.side))
 
     @cached_property
+    def taps(self) -> tuple[Tap, ...]:
+        """What hangs on the joint between banks in series."""
+        return tuple(taps(self._battery.side, self._circuit, self.network.exchanged))
+
+    @cached_property
     def past_shunts(self) -> tuple[PastShunt, ...]:
         """What the shunts of battery monitors do not count."""
-        return tuple(past_shunts(self._battery.side, self._circuit))
+        return tuple(past_shunts(self.network))
 
     @cached_property
     def grounds(self) -> tuple[Ground, ...]:

@@ -10,6 +10,7 @@ sources give; and where no bank is, sources give what consumers draw.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
 from functools import cached_property
 
 from wattproof.circuit import Circuit, Conductor, Part, Passage, Terminal, other_end
@@ -22,6 +23,7 @@ from wattproof.study.wiring.inside import Inside
 from wattproof.study.wiring.mesh import Cell, Flow, Link, Mesh
 from wattproof.study.wiring.ports import Flow as Kind
 from wattproof.study.wiring.ports import Port, at_once
+from wattproof.study.wiring.settled import settled
 from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Value, function, largest, smallest, tabled, total
 
@@ -73,6 +75,25 @@ class Lasting:
         self._ohms: dict[Conductor, Value] = {}
         self._taken: dict[Terminal, Flow] = {}
         self._found: dict[tuple[Part, Kind | None, bool], Value | None] = {}
+        if any(port.at_power is not None for port in self.ports):
+            self._settle()
+
+    def _settle(self) -> None:
+        """Give consumers of a power the current that the voltage at their terminals takes."""
+        case = self._case(self._all)
+        flows = case.flows
+        ohms = {
+            port: [case.ohms(c) for c in case.ways_to(flow) if c.start != c.end]
+            for port, flow in flows.items()
+            if port.at_power is not None
+        }
+        found = settled(self.ports, case.mesh, flows, ohms)
+        after = {
+            port: replace(port, current=found[port], rated=found[port]) if port in found else port
+            for port in self.ports
+        }
+        self.ports = tuple(after.values())
+        case.flows = {after[port]: flow for port, flow in flows.items()}
 
     def current(self, part: Part, kind: Kind | None = None, *, rated: bool = False) -> Value | None:
         """The largest lasting current (A) of a part; None where it carries none.
@@ -346,6 +367,11 @@ class _Case:
             for link, amps in pairs
             if isinstance(link.key, Conductor) and SNAP < abs(amps) < 1.0 - SNAP
         ]
+
+    def ways_to(self, flow: Flow) -> list[Conductor]:
+        """Conductors that carry something of what flows."""
+        pairs = zip(self.mesh.carrying, flow.amps, strict=True)
+        return [li.key for li, a in pairs if isinstance(li.key, Conductor) and abs(a) > SNAP]
 
     def _mesh(self, *, even: bool) -> Mesh:
         """even: with other resistances, where what was alike is still alike."""

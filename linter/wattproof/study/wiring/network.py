@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from functools import cached_property
 
 from wattproof.circuit import Circuit, Conductor, Passage, Terminal
+from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger, Controller
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.battery.bank import BankStudy
@@ -114,7 +115,23 @@ class Network:
     @cached_property
     def ports(self) -> tuple[Port, ...]:
         """Where current enters and leaves the battery side."""
-        return tuple(ports_of(self.circuit, self.battery_side, self.arrays))
+        return self._lasting.ports
+
+    def drawn(self, component: Named, port: str) -> Value | None:
+        """Current (A) that a consumer draws from a low bank; None for what draws nothing.
+
+        What draws a power draws more the less voltage is left at its terminals.
+        """
+        at = Terminal(str(component.name), port, "positive")
+        return self._drawn.get(at) or self.battery_side.drawn(component, port)
+
+    def exchanged(self, component: Named, port: str) -> Value | None:
+        """What a source gives or a consumer draws at a port (A); None for what does neither."""
+        return self.battery_side.exchanged(component, port, self.drawn(component, port))
+
+    @cached_property
+    def _drawn(self) -> dict[Terminal, Value]:
+        return {port.plus: port.current for port in self.ports if port.at_power is not None}
 
     @cached_property
     def lengths(self) -> dict[Conductor, float]:
@@ -123,8 +140,9 @@ class Network:
 
     @cached_property
     def _lasting(self) -> Lasting:
+        drawn = ports_of(self.circuit, self.battery_side, self.arrays)
         return Lasting(
-            self.circuit, self.battery_side, self.wires, self.lengths, self.ports, self.inside
+            self.circuit, self.battery_side, self.wires, self.lengths, drawn, self.inside
         )
 
     @cached_property

@@ -13,7 +13,7 @@ from wattproof.plan.power import Charger, Controller, Inverter, Load
 from wattproof.plan.terminals import COMMON, output_port, ports
 from wattproof.record import record
 from wattproof.study.array.arrays import ArrayStudy
-from wattproof.study.battery.side import BatterySide
+from wattproof.study.battery.side import AtPower, BatterySide
 from wattproof.working import Value, largest, smallest, total
 
 Flow: TypeAlias = Literal["charge", "draw"]
@@ -28,7 +28,8 @@ class Port:
 
     kind: "charge" for what gives it, "draw" for what takes it. current: the most of it (A).
     rated: what the part is rated to give (A), where that is more than its array can give; else
-    the same. minus: None where no conductor leads back.
+    the same. minus: None where no conductor leads back. at_power: of what draws a power, whatever
+    the voltage that is left there.
     """
 
     component: Named
@@ -38,6 +39,7 @@ class Port:
     rated: Value
     plus: Terminal
     minus: Terminal | None
+    at_power: AtPower | None = None
 
 
 def ports_of(
@@ -66,7 +68,8 @@ def ports_of(
                 yield Port(component, name, "charge", given, rated, plus, minus)
             drawn = battery_side.drawn(component, port)
             if drawn is not None:
-                yield Port(component, name, "draw", drawn, drawn, plus, minus)
+                power = battery_side.at_power(component, port)
+                yield Port(component, name, "draw", drawn, drawn, plus, minus, power)
     yield from _through_isolators(circuit, battery_side, known)
     yield from _passed_on(circuit, battery_side)
 

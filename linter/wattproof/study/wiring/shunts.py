@@ -9,7 +9,7 @@ from wattproof.circuit.walk import reached
 from wattproof.plan.fields import Named
 from wattproof.record import record
 from wattproof.study.battery.bank import BankStudy
-from wattproof.study.battery.side import BatterySide
+from wattproof.study.wiring.network import Network
 from wattproof.working import Value
 
 
@@ -25,8 +25,9 @@ class PastShunt:
     current: Value
 
 
-def past_shunts(battery_side: BatterySide, circuit: Circuit) -> Iterator[PastShunt]:
+def past_shunts(network: Network) -> Iterator[PastShunt]:
     """Everything that passes a shunt by, for each bank that names the wire of its shunt."""
+    battery_side, circuit = network.battery_side, network.circuit
     for bank in battery_side.banks.values():
         shunt = bank.battery.shunt
         if shunt is None:
@@ -35,7 +36,7 @@ def past_shunts(battery_side: BatterySide, circuit: Circuit) -> Iterator[PastShu
             component = battery_side.components.get(terminal.component)
             if component is None:
                 continue
-            current = battery_side.exchanged(component, terminal.port)
+            current = network.exchanged(component, terminal.port)
             if current is not None:
                 yield PastShunt(bank, component, current)
 

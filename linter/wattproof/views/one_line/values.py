@@ -36,7 +36,7 @@ def part_readings(study: Study, component: Named, state: State) -> Iterator[Read
         yield Reading("", bank.nominal)
         yield Reading("", bank.capacity)
     elif isinstance(component, Load | Inverter):
-        drawn = study.battery.side.drawn(component, "")
+        drawn = study.wiring.network.drawn(component, "")
         if drawn is not None:
             yield Reading("draws", drawn)
 
@@ -86,7 +86,7 @@ def _of_controller(study: Study, controller: Controller, state: State) -> Iterat
             point = curves.operating(state) if curves is not None else None
             if point is not None:
                 yield Reading("gives", point.output)
-    drawn = study.battery.side.drawn(controller, "alternator")
+    drawn = study.wiring.network.drawn(controller, "alternator")
     if controller.kind == "vehicle-charger" and drawn is not None:
         yield Reading("draws", drawn)
 

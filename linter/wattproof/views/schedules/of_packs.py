@@ -69,7 +69,7 @@ def _post(bank: str) -> Terminal:
 
 def _share(each: PackFuse, study: Study) -> Value | None:
     """What each of them carries for long where all packs share alike (A)."""
-    drawn = next((g.current for g in study.battery.drawn if each.bank in g.banks), None)
+    drawn = next((g.current for g in study.wiring.drawn if each.bank in g.banks), None)
     layout = each.bank.battery.arrangement
     if drawn is None or layout is None or layout.place is None:
         return None

@@ -12,6 +12,7 @@ from wattproof.record import record
 from wattproof.study.assumptions.batteries import DISCHARGE_RATE, NO_DISCHARGE_LIMIT, UNEQUAL_SHARE
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
+from wattproof.study.wiring.network import Network
 from wattproof.working import Value, counted, declared, smallest, tabled, total
 
 
@@ -62,17 +63,16 @@ class LoadPort:
         return current.named(f"I({name}.load)", f"current of the loads on {name}", "A")
 
 
-def drawn(
-    battery_side: BatterySide, circuit: Circuit, ports: tuple[LoadPort, ...]
-) -> Iterator[Drawn]:
+def drawn(network: Network, ports: tuple[LoadPort, ...]) -> Iterator[Drawn]:
     """Every group of banks in parallel that something draws from."""
+    battery_side, circuit = network.battery_side, network.circuit
     seen: set[str] = set()
     for bank in battery_side.banks.values():
         banks = tuple(battery_side.beside(bank))
         if bank.name in seen:
             continue
         seen.update(b.name for b in banks)
-        consumers = [*_drawing(bank, battery_side, circuit), *_behind(bank, ports, circuit)]
+        consumers = [*_drawing(bank, network), *_behind(bank, ports, circuit)]
         if consumers:
             words = f"current of all that draws from {_names(banks)}"
             current = total([amps for _, amps in consumers])
@@ -88,36 +88,36 @@ def discharging(groups: tuple[Drawn, ...], battery_side: BatterySide) -> Iterato
             yield Discharging(group.banks, group.consumers, group.current, limit)
 
 
-def load_ports(battery_side: BatterySide, circuit: Circuit) -> Iterator[LoadPort]:
+def load_ports(network: Network) -> Iterator[LoadPort]:
     """Every controller with something on its load terminals."""
+    circuit = network.circuit
     for controller in circuit.plan.all_controllers.values():
         net = circuit.nets.net(Terminal(controller.name, "load", "positive"))
         if net == circuit.nets.net(Terminal(controller.name, "battery", "positive")):
             continue
-        found = list(consumers_on(net, battery_side, circuit))
+        found = list(consumers_on(net, network))
         if found:
             inverters = tuple(pair for pair in found if isinstance(pair[0], Inverter))
             loads = tuple(pair for pair in found if not isinstance(pair[0], Inverter))
             yield LoadPort(controller, loads, inverters)
 
 
-def consumers_on(
-    net: Terminal, battery_side: BatterySide, circuit: Circuit
-) -> Iterator[tuple[Named, Value]]:
+def consumers_on(net: Terminal, network: Network) -> Iterator[tuple[Named, Value]]:
     """Loads and inverters whose positive is on a net, each with its current (A)."""
-    for name, component in battery_side.components.items():
+    for name, component in network.battery_side.components.items():
         if isinstance(component, Load | Inverter | Converter):
             port = "input" if isinstance(component, Converter) else ""
-            drawn = battery_side.drawn(component, port)
-            if drawn is not None and circuit.nets.net(Terminal(name, port, "positive")) == net:
+            drawn = network.drawn(component, port)
+            if (
+                drawn is not None
+                and network.circuit.nets.net(Terminal(name, port, "positive")) == net
+            ):
                 yield component, drawn
 
 
-def _drawing(
-    bank: BankStudy, battery_side: BatterySide, circuit: Circuit
-) -> Iterator[tuple[Named, Value]]:
-    net = circuit.nets.net(Terminal(bank.name, "", "positive"))
-    yield from consumers_on(net, battery_side, circuit)
+def _drawing(bank: BankStudy, network: Network) -> Iterator[tuple[Named, Value]]:
+    net = network.circuit.nets.net(Terminal(bank.name, "", "positive"))
+    yield from consumers_on(net, network)
 
 
 def _behind(
