@@ -1,0 +1,166 @@
+"""Inputs at their very bounds: the last that is taken, and the first that is not."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+from wattproof.physics.arrays import solve, terminal_curve, voltage
+from wattproof.physics.cell_temperature import cell_temperature
+from wattproof.physics.conditions import PLAUSIBLE_IDEALITY_DRIFT, at_conditions, module
+from wattproof.physics.conductors import (
+    ambient_factor_law,
+    copper_withstand_constant,
+    withstand_time,
+)
+from wattproof.physics.elements import Blocking, Bypassed, Cells, Resistance, Series
+from wattproof.physics.elements import module as cells_of
+from wattproof.physics.extraction import CannotFit, Datasheet, fit
+from wattproof.physics.single_diode import Diode, share
+from wattproof.physics.tracking import Tracker, tied_point, tracked_point
+
+DIODE = Diode(5.9, 1.2e-11, 0.18, 60.0, 0.838)
+LIT = cells_of([DIODE, DIODE])
+CURVE = terminal_curve(LIT)
+LABEL = Datasheet(100.0, 5.0, 80.0, 4.6, 160, -0.3, 0.0025, -0.0036)
+
+
+def diode(**values: float) -> Diode:
+    own = {
+        "photocurrent": 5.9,
+        "saturation_current": 1.2e-11,
+        "series_resistance": 0.18,
+        "shunt_resistance": 60.0,
+        "modified_ideality": 0.838,
+    }
+    return Diode(**{**own, **values})
+
+
+TAKEN: list[Callable[[], Any]] = [
+    lambda: diode(photocurrent=0.0),
+    lambda: diode(series_resistance=0.0),
+    lambda: diode(shunt_resistance=math.inf),
+    lambda: Resistance(0.0),
+    lambda: cell_temperature(20.0, 0.0, "roof-gap", 0.0),
+    lambda: Tracker(0.0, 0.0),
+    lambda: Tracker(12.0, 12.0, efficiency=1.0),
+    lambda: tied_point(CURVE, 12.0, 0.0),
+    lambda: withstand_time(1.0, 0.0, 115.0),
+    lambda: at_conditions(module(fit(LABEL), LABEL), 25.0, 0.0),
+]
+REFUSED: list[Callable[[], Any]] = [
+    lambda: diode(photocurrent=math.inf),
+    lambda: diode(photocurrent=-1e-12),
+    lambda: diode(saturation_current=0.0),
+    lambda: diode(saturation_current=math.inf),
+    lambda: diode(series_resistance=math.inf),
+    lambda: diode(series_resistance=-1e-12),
+    lambda: diode(shunt_resistance=0.0),
+    lambda: diode(modified_ideality=0.0),
+    lambda: diode(modified_ideality=math.inf),
+    lambda: share(DIODE, 0.0),
+    lambda: share(DIODE, math.inf),
+    lambda: Cells(DIODE, bypass_drop=0.0),
+    lambda: Cells(DIODE, bypass_drop=math.inf),
+    lambda: Cells(DIODE, reverse_limit=0.0),
+    lambda: Resistance(math.inf),
+    lambda: Resistance(-1e-12),
+    lambda: Blocking(0.0),
+    lambda: Blocking(math.inf),
+    lambda: Bypassed(LIT, 0.0),
+    lambda: Bypassed(LIT, math.inf),
+    lambda: cell_temperature(20.0, math.inf, "roof-gap"),
+    lambda: cell_temperature(20.0, -1e-9, "roof-gap"),
+    lambda: cell_temperature(20.0, 800.0, "roof-gap", math.inf),
+    lambda: cell_temperature(20.0, 800.0, "roof-gap", -1e-9),
+    lambda: Tracker(-1e-9, 12.0),
+    lambda: Tracker(12.0, 12.0 - 1e-9),
+    lambda: Tracker(0.0, 12.0, power_limit=0.0),
+    lambda: Tracker(0.0, 12.0, input_current_limit=0.0),
+    lambda: Tracker(0.0, 12.0, output_current_limit=0.0),
+    lambda: Tracker(0.0, 12.0, efficiency=0.0),
+    lambda: Tracker(0.0, 12.0, efficiency=1.0 + 1e-9),
+    lambda: tracked_point(CURVE, Tracker(0.0, 150.0), 0.0),
+    lambda: tracked_point(CURVE, Tracker(0.0, 150.0), math.inf),
+    lambda: tied_point(CURVE, 0.0, 0.0),
+    lambda: tied_point(CURVE, math.inf, 0.0),
+    lambda: tied_point(CURVE, 12.0, -1e-9),
+    lambda: tied_point(CURVE, 12.0, math.inf),
+    lambda: ambient_factor_law(90.0, 30.0, 90.0),
+    lambda: withstand_time(0.0, 100.0, 115.0),
+    lambda: withstand_time(1.0, 100.0, 0.0),
+    lambda: withstand_time(1.0, -1e-9, 115.0),
+    lambda: copper_withstand_constant(-234.5, 160.0),
+    lambda: copper_withstand_constant(70.0, 70.0),
+    lambda: at_conditions(module(fit(LABEL), LABEL), 25.0, -1e-9),
+    lambda: at_conditions(module(fit(LABEL), LABEL), 25.0, math.inf),
+]
+CONTRADICTIONS = [
+    {"imp": LABEL.isc},
+    {"vmp": LABEL.voc},
+    {"voc": 0.0},
+    {"isc": math.inf},
+    {"cells_in_series": 0},
+    {"voc_coefficient": -2.0},
+    {"voc_coefficient": 0.0},
+    {"isc_coefficient": 0.1},
+    {"isc_coefficient": -0.1},
+    {"pmax_coefficient": -0.02},
+    {"pmax_coefficient": 0.0},
+]
+
+
+@pytest.mark.parametrize("made", TAKEN, ids=range(len(TAKEN)))
+def test_the_last_that_is_taken(made: Callable[[], Any]) -> None:
+    made()
+
+
+@pytest.mark.parametrize("made", REFUSED, ids=range(len(REFUSED)))
+def test_the_first_that_is_refused(made: Callable[[], Any]) -> None:
+    with pytest.raises(ValueError, match=r"must|above|below|finite|coefficients|negative"):
+        made()
+
+
+@pytest.mark.parametrize("values", CONTRADICTIONS, ids=str)
+def test_labels_that_contradict_themselves(values: dict[str, float]) -> None:
+    fit(LABEL)
+    with pytest.raises(CannotFit):
+        fit(LABEL._replace(**values))  # type: ignore[arg-type]
+
+
+def test_no_rating_is_left_in_air_as_hot_as_the_conductor() -> None:
+    assert ambient_factor_law(90.0, 90.0, 30.0) == 0.0
+    assert ambient_factor_law(90.0, 90.0 - 1e-9, 30.0) > 0.0
+
+
+def test_a_contact_without_resistance_changes_nothing() -> None:
+    """And its curve still falls, so that every current has one voltage."""
+    curve = solve(Resistance(0.0)).curve
+    assert all(a < b for a, b in zip(curve.voltages, curve.voltages[1:], strict=False))
+    for amps in (0.0, 2.0, 5.0):
+        joined = Series((LIT, Resistance(0.0)))
+        assert voltage(joined, amps) == pytest.approx(voltage(LIT, amps), abs=1e-6)
+
+
+def test_a_drift_at_the_limit_of_what_is_plausible_is_plausible() -> None:
+    made = module(fit(LABEL), LABEL)
+    at = made._replace(ideality_drift=PLAUSIBLE_IDEALITY_DRIFT)
+    beyond = made._replace(ideality_drift=PLAUSIBLE_IDEALITY_DRIFT * (1.0 + 1e-9))
+    assert (at.coefficients_agree, beyond.coefficients_agree) == (True, False)
+    assert made._replace(ideality_drift=-PLAUSIBLE_IDEALITY_DRIFT).coefficients_agree
+
+
+def test_what_is_available_is_the_greatest_maximum() -> None:
+    dim = cells_of([Diode(1.2, 1.2e-11, 0.18, 300.0, 0.838)] * 2)
+    for tree in (Series((LIT, LIT, dim)), Series((LIT, dim, dim))):
+        curve = terminal_curve(tree)
+        point = tracked_point(curve, Tracker(0.0, 150.0), 13.0)
+        peaks = [peak.power for peak in point.local_maxima]
+        assert len(peaks) == 2
+        assert max(peaks) > min(peaks) * 1.05
+        assert point.available_power == max(peaks)
+        assert (point.limited_by, point.power) == ("none", max(peaks))
+        assert tied_point(curve, 13.0, 0.0).available_power == max(peaks)
