@@ -50,7 +50,7 @@ _OTHER_NAME: Final = {
 _WORKING: Final = ("smallest", "largest", "total")
 _NO_SWAP: Final = {"isinstance", "getattr", "hasattr", "range", "cast", "tabled", "declared"}
 _TOLERANCE: Final = 1e-6
-"""Numbers below this only take up what binary arithmetic loses."""
+"""Numbers up to this only take up what binary arithmetic loses."""
 
 
 class Change(NamedTuple):
@@ -188,7 +188,10 @@ def _alternatives(node: ast.expr) -> Iterator[Alternative]:
 
 
 def _comparisons(node: ast.Compare) -> Iterator[Alternative]:
+    rounding = any(_is_tolerance(each) for each in (node.left, *node.comparators))
     for kind, table in (("boundary", _BOUNDARY), ("comparison", _TURNED)):
+        if kind == "boundary" and rounding:
+            continue
         for i, op in enumerate(node.ops):
             if type(op) in table:
                 ops = [*node.ops[:i], table[type(op)](), *node.ops[i + 1 :]]
@@ -201,7 +204,7 @@ def _constants(node: ast.Constant) -> Iterator[Alternative]:
         yield "constant", ast.Constant(not value)
     elif isinstance(value, int):
         yield "constant", ast.Constant(value + 1)
-    elif isinstance(value, float) and (value == 0.0 or abs(value) >= _TOLERANCE):
+    elif isinstance(value, float) and (value == 0.0 or abs(value) > _TOLERANCE):
         yield "constant", ast.Constant(value * 1.1 if value else 1.0)
 
 
@@ -247,6 +250,11 @@ def _named(name: str) -> ast.expr:
         return ast.Name(name, ast.Load())
     text = f"__import__('wattproof.working', fromlist=['{name}']).{name}"
     return ast.parse(text, mode="eval").body
+
+
+def _is_tolerance(node: ast.expr) -> bool:
+    number = node.value if isinstance(node, ast.Constant) else None
+    return isinstance(number, float) and 0.0 < abs(number) <= _TOLERANCE
 
 
 def _is_text(node: ast.expr) -> bool:
