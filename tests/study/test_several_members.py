@@ -12,7 +12,9 @@ from plans import array_plan, edited
 from rule_runs import found
 from wattproof.circuit import Passage, Terminal
 from wattproof.study import Study
+from wattproof.study.limits import SLACK
 from wattproof.study.protection.answers import Allowed, worst_of
+from wattproof.study.protection.spans import TINY, Span
 from wattproof.study.wiring.busbars import BusbarStudy
 from wattproof.study.wiring.ports import at_once
 from wattproof.testing import study_of
@@ -93,6 +95,69 @@ class TestAStretchBeforeTwoDevices:
         assert not may.is_protected_by(Value(100.0, "A"))
         own = answer(study, "stub")
         assert (own.verdict, own.reason) == ("not allowed", "too large")
+
+
+def test_what_lies_before_a_switch_counts_behind_it() -> None:
+    """10 cm to a switch and 15 cm to the fuse: 25 cm without one, and 178 mm may be."""
+    plan = edited(
+        ("fuses:\n", "switches:\n  key: {rating: 100 A, voltage: 32 V, dc: true, poles: 1}\n"
+         "fuses:\n"),
+        ("inline: [{lamp-fuse: {from_end: from, distance: 4 cm}}]",
+         "inline: [{key: {from_end: from, distance: 10 cm}}, "
+         "{lamp-fuse: {from_end: from, distance: 25 cm}}]"),
+        ("  stub: {from: bar, to: stud, cable: thin, length: 5 cm, place: cabin}\n",
+         "  stub: {from: bar, to: stud, cable: thick, length: 5 cm, place: cabin}\n"),
+        plan=BOAT,
+    )  # fmt: skip
+    own = [a for a in study_of(plan).protection.allowed if a.wire.name == "lamp-run"]
+    assert [a.reason for a in own if a.kind == "bank"] == ["too far", "too far", None]
+
+
+def test_a_wire_carries_what_its_fuller_pole_does() -> None:
+    """What the lamp draws comes back through the negative of the pump: 5 A out, 10 A back."""
+    plan = edited(
+        ("  lamp-run: {from: stud, to: lamp,", "  lamp-back: {from: lamp.negative, to: "
+         "pump.negative, cable: thin, length: 1 m, place: cabin}\n"
+         "  lamp-run: {from: stud.positive, to: lamp.positive,"),
+        plan=BOAT,
+    )  # fmt: skip
+    wires = study_of(plan).wiring.wires
+    for current in (wires["pump-run"].current, wires["pump-run"].operating):
+        assert current is not None
+        assert current.number == 10.0
+    assert wires["lamp-run"].current is not None
+    assert wires["lamp-run"].current.number == 5.0
+
+
+class TestLengths:
+    def test_at_the_limit_with_what_decimals_lose(self) -> None:
+        """A length at its limit is not over it, and one that is longer by a part in 10⁸ is."""
+        at, beyond = 1.0 + SLACK, 1.0 + 10 * SLACK
+        assert Span(at, 2.0).is_over(1.0) is False
+        assert Span(beyond, 2.0).is_over(1.0) is True
+        assert Span(0.0, at).is_within(1.0) is True
+        assert Span(0.0, 1.0 + 1e-7).is_within(1.0) is False
+        assert Span(0.0, TINY).is_known is True
+        assert Span(1.0, 1.0 + 3 * TINY).is_known is False
+
+    def test_where_the_place_of_a_device_is_not_told(self) -> None:
+        plan = edited(
+            ("[{house-fuse: {from_end: from, distance: 10 cm}}]", "[house-fuse]"), plan=BOAT
+        )
+        [way] = study_of(plan).protection.ways.all
+        assert way.exit.length.number == 0.0
+        assert (way.exit.span.least, way.exit.span.most) == (0.0, 0.5)
+
+    def test_through_two_wires_it_is_the_sum(self) -> None:
+        plan = edited(
+            ("  house-run: {from: house, to: bar, cable: thick, length: 50 cm, place: cabin,",
+             "  post: {from: house, to: stud-2, cable: thick, length: 20 cm, place: cabin}\n"
+             "  house-run: {from: stud-2, to: bar, cable: thick, length: 50 cm, place: cabin,"),
+            ("  stud: {", "  stud-2: {rating: 250 A}\n  stud: {"),
+            plan=BOAT,
+        )  # fmt: skip
+        ways = [w for w in study_of(plan).protection.ways.all if w.exit.device is not None]
+        assert [w.exit.length.number for w in ways] == pytest.approx([0.3] * len(ways))
 
 
 def test_a_charger_is_cleared_by_the_smallest_device_on_its_way() -> None:

@@ -140,6 +140,26 @@ def test_each_pack_cut_off_in_turn() -> None:
         assert told == {f"pack-{k}": pytest.approx(rest) for k in range(1, number)}
 
 
+def test_a_cut_off_that_leaves_less_is_not_told() -> None:
+    """Two packs on one bar, one on the other beside the load: 2/3 of it through the link.
+
+    With the one beside the load gone it is all of it; with one of the two gone, half.
+    """
+    side = BatterySide(bars=["bar", "far-bar"], ports={"load": -120.0})
+    for number, place in enumerate(("bar", "bar", "far-bar")):
+        side.packs[f"pack-{number}"] = 1000.0
+        joined(side, f"lead-{number}", f"pack-{number}", place, 0.1)
+        side.runs[-2].fuse, side.runs[-2].fuse_at = f"fuse-{number}", 0.05
+    joined(side, "link", "bar", "far-bar", 0.1)
+    joined(side, "load-run", "far-bar", "load")
+    study = study_of(side.plan())
+    assert 70.0 < lasting(study, "link") < 80.0
+    [part, *_] = study.wiring.wires["link"].conductors
+    assert {(c.name, round(c.current.number)) for c in study.wiring.network.when_cut_off(part)} == {
+        ("pack-2", 120)
+    }
+
+
 def test_a_single_bank_has_none_beside_it_to_be_cut_off() -> None:
     study = study_of(packs([0.6]).plan())
     assert not any(study.wiring.network.when_cut_off(e) for e in study.circuit.battery_side)
