@@ -160,6 +160,26 @@ def test_a_cut_off_that_leaves_less_is_not_told() -> None:
     }
 
 
+def test_with_one_cut_off_what_is_drawn_and_what_is_given_add_up() -> None:
+    """A source and one pack here, two packs and a load there: both go through the link.
+
+    Of 100 A drawn a third and of 30 A given two thirds; with a pack there gone, half of each.
+    """
+    side = BatterySide(bars=["bar", "far-bar"], ports={"load": -100.0, "shore": 30.0})
+    for number, place in enumerate(("bar", "far-bar", "far-bar")):
+        side.packs[f"pack-{number}"] = 1000.0
+        joined(side, f"lead-{number}", f"pack-{number}", place, 0.1)
+        side.runs[-2].fuse, side.runs[-2].fuse_at = f"fuse-{number}", 0.05
+    joined(side, "link", "bar", "far-bar", 0.1)
+    joined(side, "load-run", "far-bar", "load")
+    joined(side, "shore-run", "shore", "bar")
+    study = study_of(side.plan())
+    assert lasting(study, "link") == pytest.approx(100 / 3 + 30 * 2 / 3, rel=0.03)
+    [part, *_] = study.wiring.wires["link"].conductors
+    told = {c.name: c.current.number for c in study.wiring.network.when_cut_off(part)}
+    assert told == {f"pack-{k}": pytest.approx(50 + 15, rel=0.03) for k in (1, 2)}
+
+
 def test_a_single_bank_has_none_beside_it_to_be_cut_off() -> None:
     study = study_of(packs([0.6]).plan())
     assert not any(study.wiring.network.when_cut_off(e) for e in study.circuit.battery_side)
