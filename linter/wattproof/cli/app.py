@@ -11,6 +11,7 @@ from wattproof.cli.check import check
 from wattproof.cli.compare import compare
 from wattproof.cli.curve import curve
 from wattproof.cli.diagram import diagram
+from wattproof.cli.expect import expect
 from wattproof.cli.figures import figures
 from wattproof.cli.layouts import layouts
 from wattproof.cli.mend import mend
@@ -34,8 +35,8 @@ def build_app() -> typer.Typer:
     )
     app.callback()(_common)
     for command in (
-        check, layouts, questions, mend, report, compare, diagram, schedule, figures, curve, basis,
-        rules, settings, schema,
+        check, layouts, questions, mend, expect, report, compare, diagram, schedule, figures,
+        curve, basis, rules, settings, schema,
     ):  # fmt: skip
         app.command()(command)
     return app

@@ -41,6 +41,14 @@ class LayoutsFormat(StrEnum):
     json = "json"
 
 
+class SheetPaper(StrEnum):
+    """What a sheet to measure by is written in."""
+
+    text = "text"
+    markdown = "markdown"
+    html = "html"
+
+
 class PageFormat(StrEnum):
     """What a report to look at is written in."""
 

@@ -10,6 +10,10 @@ SLACK: Final = 1e-9
 """Relative: what decimals lose in binary arithmetic, so that 1 − 19/20 is not over 0.05."""
 
 
+LEAST_POWER: Final = 0.80
+"""Share of the power expected in operation under which too little is told; common practice."""
+
+
 def exceeds(value: Value, limit: Value | float) -> bool:
     """True where a value lies above a limit; a value at the limit does not."""
     return value > limit and value.number > float(limit) * (1.0 + SLACK)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from wattproof.rule import Edit, Observation, option, practice, record, rule
 from wattproof.study import Study
-from wattproof.study.limits import exceeds
+from wattproof.study.limits import LEAST_POWER, exceeds
 from wattproof_rules.plans import plan
 
 if TYPE_CHECKING:
@@ -36,7 +36,7 @@ AWAY = 0.08  # share by which the voltage may lie beside that of most power
 class Limits:
     """What a project may set."""
 
-    least: float = option(0.80, "Share of the expected power under which it is told.")
+    least: float = option(LEAST_POWER, "Share of the expected power under which it is told.")
 
 
 @rule(

@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from wattproof.study.readings.alike import Alike, Quantity
     from wattproof.study.readings.at_arrays import ArrayReading
     from wattproof.study.readings.in_service import ChargeReading, JointReading
+    from wattproof.study.readings.should_show import AtArray, AtBank, Sky
     from wattproof.study.wiring.devices import DeviceStudy
 
 DEVICES = (Fuse, Breaker, Switch, Busbar, Combiner)
@@ -112,6 +113,36 @@ class ReadingsSection:
             if isinstance(part, String | Combiner)
             and self._array.array_at(self._ends.readings[reading.name]) is None
         )
+
+    def expected(self, sky: Sky) -> tuple[AtArray, ...]:
+        """What a meter should show at each string, joint and solar input in some sun and heat."""
+        from wattproof.study.readings.conditions import Conditions
+        from wattproof.study.readings.expected import Expected
+        from wattproof.study.readings.should_show import at_array, places, reading_for, told_cells
+        from wattproof.study.readings.taken import Taken
+
+        found = []
+        for array in self._array.arrays:
+            curves = self._curves.curve_of(array)
+            for kind, part in places(array):
+                port = f".{array.array.port}" if isinstance(part, Controller) else ""
+                reading = reading_for(f"{part.name}{port}", part.at, sky)
+                conditions = Conditions(reading, self._site.climate, self._assume, told_cells(sky))
+                read = None if isinstance(part, Controller) else part
+                taken = Taken(reading, read, array, conditions)
+                found.append(at_array(Expected(taken, curves, self._assume), kind, part))
+        return tuple(found)
+
+    def expected_at_banks(self, sky: Sky) -> tuple[AtBank, ...]:
+        """What a meter should show at the posts of each bank."""
+        from wattproof.study.readings.should_show import at_bank, reading_for
+
+        found = []
+        for battery in self._plan.batteries.values():
+            charge = self._charge_reading(reading_for(battery.name, battery.at, sky), battery)
+            if charge.bank is not None:
+                found.append(at_bank(charge.bank, charge.allowed))
+        return tuple(found)
 
     @property
     def _taken(self) -> Iterator[tuple[Reading, Named]]:

@@ -88,11 +88,15 @@ def half_digit(written: Quantity) -> Value:
 
 @dataclass(eq=False)
 class Conditions:
-    """Sun, cells and meter of one reading."""
+    """Sun, cells and meter of one reading.
+
+    told_cells: temperature of the cells (°C), where a sheet of what to expect is made for one.
+    """
 
     reading: Reading
     climate: Climate
     assume: Assumer
+    told_cells: Value | None = None
 
     @property
     def name(self) -> str:
@@ -160,14 +164,14 @@ class Conditions:
 
     def _cells_of(self, mounting: Mounting, string: StringStudy, sun: Band) -> Band:
         reading, likely = self.reading, sun.expected.number
+        if self.told_cells is not None:
+            return Band(self.told_cells - _spot(), self.told_cells, self.told_cells + _spot())
         if reading.back_temperature is not None:
             back = declared(reading.back_temperature, "Tback", f"back at {self.name}")
             over = MOUNTINGS[mounting].cell_to_back * likely / STANDARD_IRRADIANCE
             source = f"King, Boyson, Kratochvil, SAND2004-3535 (2004), eq. 12, {mounting}"
             warmer = tabled(over, "K", "ΔTback", "cells over the back", source)
-            spot = tabled(
-                THERMOMETER.value, "K", "ΔTspot", "one spot against all cells", THERMOMETER.source
-            )
+            spot = _spot()
             at_cells = back + warmer
             return Band(at_cells - spot, at_cells, at_cells + spot)
         if reading.air_temperature is not None:
@@ -200,3 +204,9 @@ def is_low(true: Band, curve: Band) -> bool:
 def is_high(true: Band, curve: Band) -> bool:
     """True where the least that was read lies over the most that is expected."""
     return exceeds(true.low, curve.high)
+
+
+def _spot() -> Value:
+    """What one spot on a back differs from all cells (K)."""
+    words = "one spot against all cells"
+    return tabled(THERMOMETER.value, "K", "ΔTspot", words, THERMOMETER.source)

@@ -14,7 +14,9 @@ from wattproof.physics import arrays as solver
 from wattproof.physics.arrays import Solution
 from wattproof.physics.curve import current_at
 from wattproof.physics.modules import STANDARD_IRRADIANCE
+from wattproof.physics.tracking import TiedPoint
 from wattproof.plan.readings import BRIGHTEST
+from wattproof.record import record
 from wattproof.study.array.strings import ModuleStudy, StringStudy
 from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.modules import NO_ISC_COEFFICIENT, NO_VOC_COEFFICIENT
@@ -23,6 +25,19 @@ from wattproof.study.curves.curves import CurveStudy
 from wattproof.study.readings.conditions import Band, Corner, expected, high, low
 from wattproof.study.readings.taken import Taken
 from wattproof.working import Value, declared, function, largest, tabled
+
+
+@record
+class Working:
+    """Where a controller should work: power (W), voltage (V) and current (A) of the array.
+
+    held: what keeps it below the array's maximum, empty where nothing does.
+    """
+
+    given: Value
+    voltage: Value
+    current: Value
+    held: str
 
 
 @dataclass(eq=False)
@@ -167,6 +182,34 @@ class Expected:
             return self.curves.in_light(self.taken.tree, light, cells)
         except ValueError:  # coefficients that leave no curve, which have findings of their own
             return None
+
+    def working(
+        self, charge: Value | None = None, sun: Corner = expected, heat: Corner = expected
+    ) -> Working | None:
+        """What the controller takes of the array in a corner of sun and heat.
+
+        charge: voltage of its battery (V); that of the end of charge where None. None where that is
+        not known, or no curve can be drawn.
+        """
+        if self.curves is None:
+            return None
+        charge = charge if charge is not None else self.curves.window.charge_voltage
+        solved = self.solved(sun, heat)
+        if solved is None or charge is None:
+            return None
+        point = self.curves.point_on(solved, charge.number)
+        inputs = (*self.inputs(sun, heat), charge)
+        held = "" if isinstance(point, TiedPoint) else point.limited_by.replace("none", "")
+        at, where = f"at {self.taken.where}", self.taken.where
+        given = function("curve", point.power, *inputs)
+        voltage = function("curve", point.voltage, *inputs)
+        current = function("curve", point.current, *inputs)
+        return Working(
+            given.named(f"P({where})", f"power expected {at}", "W"),
+            voltage.named(f"U({where})", f"voltage expected {at}", "V"),
+            current.named(f"I({where})", f"current expected {at}", "A"),
+            held,
+        )
 
     def voc_in(self, sun: Corner, heat: Corner) -> Value:
         solved = self.solved(sun, heat)

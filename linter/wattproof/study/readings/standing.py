@@ -6,13 +6,12 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Final, Literal
 
-from wattproof.physics.tracking import TiedPoint
 from wattproof.record import record
 from wattproof.study.limits import exceeds
-from wattproof.study.readings.conditions import NOTHING, Band, expected, is_high, is_low
+from wattproof.study.readings.conditions import NOTHING, Band, is_high, is_low
 from wattproof.study.readings.expected import Expected
 from wattproof.study.readings.taken import Taken
-from wattproof.working import Value, function
+from wattproof.working import Value
 
 DEAD: Final = 0.1
 """Share of what is expected, under which nothing arrives at all."""
@@ -129,14 +128,9 @@ class Standing:
             return None
         # A pulse-width controller holds the array at its battery's voltage, which was read.
         tied = self.taken.array.controller.kind == "pwm" and self.taken.voltage.number > NOTHING
-        charge = self.taken.voltage if tied else self.expected.curves.window.charge_voltage
-        solved = self.expected.solved(expected, expected)
-        if solved is None or charge is None:
+        working = self.expected.working(self.taken.voltage if tied else None)
+        if working is None:
             return None
-        point = self.expected.curves.point_on(solved, charge.number)
-        inputs = (*self.expected.inputs(expected, expected), charge)
-        given = function("curve", point.power, *inputs)
-        held = "" if isinstance(point, TiedPoint) else point.limited_by.replace("none", "")
         name, at = self.taken.name, f"at {self.taken.where}"
         shown = (self.taken.voltage * self.taken.current).named(
             f"P({name})", f"power read {at}", "W"
@@ -146,13 +140,12 @@ class Standing:
             conditions.volts(self.taken.voltage, volts).high
             * conditions.amps(self.taken.current, amps).high
         )
-        voltage = function("curve", point.voltage, *inputs)
         return Power(
             shown,
             most.named(f"Pmax({name})", f"power read {at}, at most", "W"),
-            given.named(f"P({self.taken.where})", f"power expected {at}", "W"),
-            voltage.named(f"U({self.taken.where})", f"voltage expected {at}", "V"),
-            held,
+            working.given,
+            working.voltage,
+            working.held,
         )
 
     def _compared(self, true: Band | None) -> bool:

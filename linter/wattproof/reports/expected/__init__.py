@@ -1,0 +1,1 @@
+"""What a meter should show, as a sheet to take along."""
