@@ -18,7 +18,7 @@ BASIS = {
         "NEC 690.31(A)",
         "2014-2023",
         "conductors of an array above 30 V that are readily accessible are guarded or in raceway",
-        verified=False,
+        verified=True,
     ),
     "iec": Clause(
         "IEC 60364-4-41 414",

@@ -18,7 +18,7 @@ BASIS = {
         "all",
         "a device that has to break fault current is able to break what is available at its "
         "terminals, at the voltage of the circuit",
-        verified=False,
+        verified=True,
     ),
     "abyc-e11": Clause(
         "ABYC E-11 (11.10)",

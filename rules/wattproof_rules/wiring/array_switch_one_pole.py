@@ -15,7 +15,7 @@ BASIS = {
         "NEC 690.13 and 690.15",
         "2017-2023",
         "what cuts an array off opens at once every conductor that is not solidly grounded",
-        verified=False,
+        verified=True,
     ),
     "iec": Clause(
         "IEC 60364-7-712 712.536; IEC 62548",

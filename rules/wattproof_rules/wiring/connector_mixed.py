@@ -14,7 +14,7 @@ BASIS = {
         "NEC 690.33(C)",
         "2020-2023",
         "mating connectors are of one maker and type, or listed for each other",
-        verified=False,
+        verified=True,
     ),
     "iec": Clause(
         "IEC 62852; IEC TR 63225",

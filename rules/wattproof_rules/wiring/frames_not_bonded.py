@@ -17,7 +17,7 @@ BASIS = {
         "NEC 690.43; 690.45",
         "2023",
         "exposed metal frames of modules are joined to an equipment grounding conductor",
-        verified=False,
+        verified=True,
     ),
     "iec": Clause(
         "IEC 60364-7-712; IEC 62548",

@@ -15,7 +15,7 @@ BASIS = {
         "NEC 690.33",
         "2023",
         "connectors of arrays are polarised, and do not fit others of the same premises",
-        verified=False,
+        verified=True,
     ),
     "common practice": practice(
         "makers wire flat and genderless plugs both ways round, so that the pole of every contact "
