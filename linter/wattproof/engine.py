@@ -25,6 +25,7 @@ from wattproof.source import Place, PlanUnusable, Problem
 from wattproof.stories import Story, stories
 from wattproof.study import Study
 from wattproof.study.assumptions.reading import ENDS, Label, Reading, chosen_kindly
+from wattproof.together import Together, together
 from wattproof.verdicts import Known, Run, RunIn, judged, known_by, with_verdicts
 from wattproof.working import Assumption, LookUp, Value, declared_places, noting_assumptions
 
@@ -51,7 +52,8 @@ class Result:
     to their end, of those in `planned`; rules that are switched off are not among them. findings:
     in the order of reports, one for each rule and cause. questions: what to look up, the first
     first. at_worst: how many more would fail with everything that is not told at its worst.
-    stories: findings about one component, by their numbers in `findings`. uses: for each
+    stories: findings about one component, by their numbers in `findings`. together: what comes of
+    following all remedies at once; None where fewer than two can be written. uses: for each
     assumption, the rules that read it. code, code_title: the body of rules it was calculated by, or
     which side by which. codes: ids of those of the array side and of the battery side. local: whom
     to ask under them. seen: how much of them was seen in public text, and how much is from memory.
@@ -72,6 +74,7 @@ class Result:
     questions: tuple[Question, ...] = ()
     at_worst: int = 0
     stories: tuple[Story, ...] = ()
+    together: Together | None = None
     uses: dict[Assumption, tuple[str, ...]] = field(default_factory=dict)
     ran: tuple[str, ...] = ()
     planned: tuple[str, ...] = ()
@@ -197,6 +200,7 @@ def check(
     findings += found_without(study.plan, findings, run_worded)
     findings = with_acceptances(findings, rule_set, study, today, off=settings.off)
     told = [trials.with_common_remedy(f) for f in folded(findings)]
+    in_stories = stories(told, trials)
     uses = {a: rules for a, rules in found.uses.items() if not study.waits_for(a)}
     return Result(
         file=file,
@@ -209,7 +213,8 @@ def check(
         findings=tuple(told),
         questions=said.questions,
         at_worst=said.at_worst,
-        stories=stories(told, trials),
+        stories=in_stories,
+        together=together(told, in_stories, trials),
         uses={a: tuple(uses[a]) for a in sorted(uses, key=lambda a: (a.place, a.key, a.subject))},
         ran=tuple(found.ran),
         planned=_planned(rule_set, settings),

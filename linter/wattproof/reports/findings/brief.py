@@ -15,7 +15,7 @@ from wattproof.reports.findings.glance import headline
 from wattproof.reports.findings.head import about, head_lines, verdict_line, verdict_lines
 from wattproof.reports.findings.since_lines import since_lines
 from wattproof.reports.findings.summary import ran
-from wattproof.reports.findings.telling import as_told, numbered_findings
+from wattproof.reports.findings.telling import all_at_once, as_told, numbered_findings
 from wattproof.reports.findings.text import problem_lines, settings_lines
 from wattproof.reports.writing.columns import LABEL, cut, hanging, labelled, screen, width
 from wattproof.reports.writing.paint import Paint, plain
@@ -61,6 +61,9 @@ def _findings(result: Result, paint: Paint) -> Iterator[str]:
             continue
         yield ""
         yield from _finding(finding, numbers[finding], paint)
+    if words := all_at_once(result, numbers):
+        yield ""
+        yield from _few(labelled("At once", f"tried: {words}", keep=True))
 
 
 def _finding(finding: Finding, number: int, paint: Paint) -> Iterator[str]:

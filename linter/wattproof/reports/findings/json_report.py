@@ -6,13 +6,14 @@ from collections.abc import Sequence
 from typing import Any, Final
 
 from wattproof.engine import Result
-from wattproof.finding import Acceptance, Finding, Known, Related, Since, Trial
+from wattproof.finding import Acceptance, Brought, Finding, Known, Related, Since, Trial
 from wattproof.question import Question
 from wattproof.reports.findings.run import Run
 from wattproof.reports.findings.verdict import did_fail
 from wattproof.reports.writing import json_values as as_json
 from wattproof.settings import Settings
 from wattproof.stories import Story
+from wattproof.together import Together
 
 VERSION: Final = 2
 
@@ -46,6 +47,7 @@ def _plan(result: Result) -> dict[str, Any]:
         ],
         "waiting": [_waiting(f) for f in result.waiting],
         "stories": [_story(s) for s in result.stories],
+        "together": _together(result.together),
         "assumptions": [
             {**as_json.assumption(a), "rules": list(rules)} for a, rules in result.uses.items()
         ],
@@ -191,11 +193,28 @@ def _story(story: Story) -> dict[str, Any]:
     }
 
 
+def _together(made: Together | None) -> dict[str, Any] | None:
+    """What came of following all remedies at once."""
+    if made is None:
+        return None
+    return {
+        "changes": [as_json.change(c) for c in made.changes],
+        "followed": list(made.followed),
+        "left": list(made.left),
+        "apart": [{"followed": one, "given_up": other} for one, other in made.apart],
+        "brings": [_brought(b) for b in made.brings],
+    }
+
+
+def _brought(brought: Brought) -> dict[str, Any]:
+    return {"rule": brought.rule, "level": brought.level, "message": brought.message}
+
+
 def _trial(trial: Trial) -> dict[str, Any]:
     return {
         "changes": [as_json.change(c) for c in trial.changes],
         "clears": [{"rule": rule, "subjects": list(on)} for rule, on in trial.clears],
-        "brings": [{"rule": b.rule, "level": b.level, "message": b.message} for b in trial.brings],
+        "brings": [_brought(b) for b in trial.brings],
     }
 
 

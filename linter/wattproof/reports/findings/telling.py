@@ -107,6 +107,31 @@ def together_words(told: Told, numbers: Numbers) -> str:
     return f"{told_of}. Tried: {said(told.changes)} clears {cleared} and brings nothing new"
 
 
+def all_at_once(result: Result, numbers: Numbers) -> str:
+    """What comes of following the remedies of all findings at once; empty where not known."""
+    made = result.together
+    if made is None:
+        return ""
+    followed = _numbered(made.followed, result, numbers)
+    left = [n for n in made.left if n in made.followed]
+    cleared = "clear them all" if not left else f"leave {_numbered(left, result, numbers)}"
+    words = f"the remedies of {followed}, followed at once, {cleared}"
+    for kept, given_up in made.apart:
+        one, other = (_numbered([n], result, numbers) for n in (kept, given_up))
+        words += f"; {one} and {other} would write two things in one place, and {one} was followed"
+    if not made.brings:
+        return f"{words} and bring nothing new" if not made.apart else f"{words}; nothing new comes"
+    brought = [f"{b.message} ({b.rule})" for b in made.brings[:_MOST_NAMED]]
+    more = len(made.brings) - len(brought)
+    rest = f"; and {more} more" if more else ""
+    return f"{words}, but then: {'; '.join(brought)}{rest}"
+
+
+def _numbered(places: Iterable[int], result: Result, numbers: Numbers) -> str:
+    """Findings by the numbers that they are told under."""
+    return enumerated(str(n) for n in sorted(numbers[result.findings[at]] for at in places))
+
+
 def trial_words(finding: Finding, numbers: Numbers) -> Iterator[str]:
     """What came of trying each way of a remedy in the plan."""
     for trial in finding.trials:

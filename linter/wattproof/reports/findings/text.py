@@ -14,6 +14,7 @@ from wattproof.reports.findings.summary import counted, ran
 from wattproof.reports.findings.telling import (
     Numbers,
     Told,
+    all_at_once,
     numbered_findings,
     together_words,
     told_in_order,
@@ -107,6 +108,9 @@ def _findings(result: Result, working: bool) -> Iterator[str]:
                 yield from _finding(finding, number, first, working, numbers)
                 if finding is story.lead:
                     yield from _together(story, numbers)
+    if words := all_at_once(result, numbers):
+        yield ""
+        yield from labelled("At once", f"tried: {words}")
     accepted = [f for f in result.findings if f.acceptance is not None]
     if accepted:
         yield ""

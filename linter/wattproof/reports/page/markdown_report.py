@@ -13,6 +13,7 @@ from wattproof.reports.findings import glance, summary
 from wattproof.reports.findings.choices import not_chosen
 from wattproof.reports.findings.telling import (
     Numbers,
+    all_at_once,
     as_told,
     numbered_findings,
     together_words,
@@ -114,6 +115,9 @@ def _findings(result: Result) -> Iterator[str]:
     together = [words for story in stories if (words := together_words(story, numbers))]
     for words in together:
         yield f"- {marked(words)}."
+    if words := all_at_once(result, numbers):
+        together.append(words)
+        yield f"- Tried: {marked(words)}."
     if together:
         yield ""
     for finding in findings:
