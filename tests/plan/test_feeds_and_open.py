@@ -205,3 +205,21 @@ def test_a_cable_may_still_be_called_open() -> None:
     )
     assert plan.wires["charge-run"].cable == "open"
     assert not list(plan.opens())
+
+
+def test_what_comes_from_an_engine_goes_where_it_is_taken() -> None:
+    text = SMALL + (
+        "chargers:\n  alternator: {kind: alternator, max_output_current: 90 A, feeds: booster}\n"
+    )
+    booster = "controllers:\n  booster: {kind: vehicle-charger, max_output_current: 30 A,"
+    text = text.replace("controllers:\n", f"{booster} feeds: house}}\n")
+    plan = load_plan("plan.yaml", text=text)
+    assert plan.wires["alternator-to-booster"].to == "booster.alternator"
+    assert plan.wires["booster-to-house"].start == "booster.battery"
+    converter = text.replace("feeds: booster}", "feeds: down}") + (
+        "converters:\n  down: {input_nominal: 24 V, output_nominal: 12 V, "
+        "max_output_current: 20 A, feeds: house}\n"
+    )
+    plan = load_plan("plan.yaml", text=converter)
+    assert plan.wires["alternator-to-down"].to == "down.input"
+    assert plan.wires["down-to-house"].start == "down.output"

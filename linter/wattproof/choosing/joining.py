@@ -10,8 +10,8 @@ from collections.abc import Iterator
 from itertools import product
 from typing import Final, NamedTuple
 
-from wattproof.plan.array import String
-from wattproof.plan.fields import Part, component_of
+from wattproof.plan.array import MAX_OPEN, String
+from wattproof.plan.fields import Count, Part, component_of
 from wattproof.plan.layouts import Layout, read_layout
 from wattproof.plan.root import Plan
 from wattproof.plan.terminals import by_name, solar_inputs
@@ -81,6 +81,29 @@ class Joining(NamedTuple):
 def open_arrays(plan: Plan) -> dict[str, String]:
     """The strings of a plan as read whose arrangement is open, by name."""
     return {str(n): s for n, s in plan.strings.items() if "arrangement" in s.open}
+
+
+def reopened(plan: Plan) -> Plan:
+    """The plan with the arrangement of each string open, where none is; as read.
+
+    Strings of unlike modules stay as they are, and those with more than can be compared.
+    """
+    if open_arrays(plan):
+        return plan
+    strings = {name: _reopened(string) for name, string in plan.strings.items()}
+    return plan.model_copy(update={"strings": strings})
+
+
+def _reopened(string: String) -> String:
+    form = string.arrangement
+    count = int(string.series or 1) if form is None else form.inner * form.outer
+    if string.module is None or not 1 < count <= MAX_OPEN:
+        return string
+    counted = Count(count)
+    counted.place, counted.text = string.at, str(count)
+    left = {**string.open, "arrangement": string.at}
+    update = {"arrangement": None, "series": None, "count": counted, "left_open": left}
+    return string.model_copy(update=update)
 
 
 def joinings(plan: Plan, unused: int = 0) -> tuple[Joining, ...]:

@@ -29,7 +29,7 @@ from wattproof.study.curves.curves import CURVE_STATES, CurveStudy, OperatingPoi
 from wattproof.study.site.states import State
 from wattproof.working import Value, declared, total
 
-MOST: Final = 40
+MOST: Final = 32
 """Most layouts that are checked, so that sixteen modules on three inputs take seconds."""
 MOST_LEFT_OVER: Final = 4
 """Most modules that are left over where no layout of all of them is free of errors."""

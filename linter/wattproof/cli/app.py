@@ -15,6 +15,7 @@ from wattproof.cli.expect import expect
 from wattproof.cli.figures import figures
 from wattproof.cli.layouts import layouts
 from wattproof.cli.mend import mend
+from wattproof.cli.new import new
 from wattproof.cli.output import write_text
 from wattproof.cli.questions import questions
 from wattproof.cli.report import report
@@ -35,7 +36,7 @@ def build_app() -> typer.Typer:
     )
     app.callback()(_common)
     for command in (
-        check, layouts, questions, mend, expect, report, compare, diagram, schedule, figures,
+        new, check, layouts, questions, mend, expect, report, compare, diagram, schedule, figures,
         curve, basis, rules, settings, schema,
     ):  # fmt: skip
         app.command()(command)

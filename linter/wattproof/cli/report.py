@@ -19,9 +19,13 @@ from wattproof.cli.options import (
 from wattproof.cli.output import STANDARD_OUTPUT
 
 if TYPE_CHECKING:
+    import datetime
+
+    from wattproof.choosing.layouts import Layouts
     from wattproof.cli.plan_settings import PlanSettings
     from wattproof.engine import Checked
     from wattproof.packs import RuleSet
+    from wattproof.settings import Settings
 
 
 def report(
@@ -39,6 +43,13 @@ def report(
             show_default=False,
         ),
     ] = None,
+    layouts: Annotated[
+        bool,
+        typer.Option(
+            "--layouts",
+            help="Compare every way to join the modules, also where the plan has chosen one.",
+        ),
+    ] = False,
     output: OutputBeside = None,
     level: LeastLevel = None,
     option: RuleOptions = None,
@@ -77,7 +88,7 @@ def report(
         for path in paths:
             shown_as = shown_name(path, name)
             progress.step(shown_as)
-            checked.append(_Examined(path, shown_as, rule_set, plan_settings))
+            checked.append(_Examined(path, shown_as, rule_set, plan_settings, layouts))
     status = exit_status([each.checked.result for each in checked])
     save_document(target, _rendered(checked, format, print_))
     if output is None:
@@ -101,17 +112,33 @@ def _rendered(checked: list[_Examined], format: PageFormat, printed: PrintedShee
 
         [one] = checked
         link = "" if printed is PrintedSheets.bench else "#finding-"
-        shown = page_of(one.checked.study, one.checked.result, one.sources(), link=link)
+        shown = page_of(
+            one.checked.study,
+            one.checked.result,
+            one.sources(),
+            link=link,
+            layouts=one.layouts,
+        )
         return page.render(shown, "" if printed is None else printed.value)
     from wattproof.reports.page import markdown_report
 
-    return markdown_report.render([markdown_report.with_tables(*each.checked) for each in checked])
+    return markdown_report.render(
+        [markdown_report.with_tables(*each.checked, each.layouts) for each in checked]
+    )
 
 
 class _Examined:
     """A plan of the call, checked, with the text that was read."""
 
-    def __init__(self, path: str, file: str, rule_set: RuleSet, settings: PlanSettings) -> None:
+    def __init__(
+        self,
+        path: str,
+        file: str,
+        rule_set: RuleSet,
+        settings: PlanSettings,
+        compare: bool,
+    ) -> None:
+        """compare: whether its layouts are compared, also where one is chosen."""
         import datetime
 
         from wattproof.engine import Checked, examine, not_checked
@@ -120,6 +147,7 @@ class _Examined:
         self.file = file
         self.text = ""
         self.checked: Checked
+        self.layouts: Layouts | None = None
         try:
             own = settings.of(file)
             self.text = read_text(path, shown_as=file)
@@ -130,6 +158,23 @@ class _Examined:
         self.checked = examine(
             path, rule_set, today=today, shown_as=file, text=self.text, settings=own
         )
+        study = self.checked.study
+        if study is not None and (compare or study.plan.open_strings):
+            self.layouts = self._compared(rule_set, own, today)
+
+    def _compared(
+        self, rule_set: RuleSet, settings: Settings, today: datetime.date
+    ) -> Layouts | None:
+        from wattproof.choosing.joining import reopened
+        from wattproof.choosing.layouts import layouts_of
+        from wattproof.plan import load_plan
+        from wattproof.source import PlanUnusable
+
+        plan = reopened(load_plan(self.file, shown_as=self.file, text=self.text))
+        try:
+            return layouts_of(plan, rule_set, file=self.file, today=today, settings=settings)
+        except PlanUnusable:
+            return None  # of mixed strings, and of none, there is nothing to compare
 
     def sources(self) -> dict[str, str]:
         """The text of the plan and of its parts files, by the names that places use."""

@@ -239,7 +239,8 @@ class Count(int):
 MAX_COUNT = 1000
 
 
-def _read_count(node: Any) -> Count:
+def read_count(node: Any) -> Count:
+    """A whole number from 1. Raises Mistake."""
     text = _text(node, "a whole number")
     if not re.fullmatch(r"[0-9]{1,6}", text) or not 1 <= int(text) <= MAX_COUNT or text[0] == "0":
         message = f"`{text}` is not a whole number from 1 to {MAX_COUNT}"
@@ -253,7 +254,7 @@ def _read_count(node: Any) -> Count:
 
 def _read_count_or_none(node: Any) -> Count:
     text = _text(node, "a whole number, or `0`")
-    return _count(text) if text == "0" else _read_count(text)
+    return _count(text) if text == "0" else read_count(text)
 
 
 def counted_as(count: Count, number: int) -> Count:
@@ -372,7 +373,7 @@ Paths: TypeAlias = Annotated[
     tuple[Text, ...], list_of(_read_words, {"type": "string", "pattern": "[^ ]"})
 ]
 Whole: TypeAlias = Annotated[
-    Count, Reader(_read_count, lambda: _count_schema(1, "^[1-9][0-9]*$"), unknown=True)
+    Count, Reader(read_count, lambda: _count_schema(1, "^[1-9][0-9]*$"), unknown=True)
 ]
 WholeOrNone: TypeAlias = Annotated[
     Count,

@@ -8,10 +8,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any, Final
 
-from wattproof.plan.array import String
+from wattproof.plan.array import Combiner, String
+from wattproof.plan.converting import Converter
 from wattproof.plan.feeding import Feeds
 from wattproof.plan.fields import Named, component_of, nearest
+from wattproof.plan.power import Controller
 from wattproof.plan.root import Plan
+from wattproof.plan.splitting import Isolator, Selector
 from wattproof.plan.terminals import by_name, output_port, resolve, solar_inputs
 from wattproof.plan.wiring import Wire
 from wattproof.quantities import Mistake
@@ -119,18 +122,30 @@ def way_of(part: Any, components: Mapping[str, Named], wires: Mapping[str, Wire]
     return FedWire.model_construct(
         name=Text.at(own, feeds.place),
         start=Text.at(start, feeds.place),
-        to=_terminal(feeds.to, components),
+        to=_terminal(part, components),
         length=length,
         left_unknown=unknown,
         left_open={"cable": feeds.place},
     )
 
 
-def _terminal(to: Text, components: Mapping[str, Named]) -> Text:
-    """What is fed, with the terminal that is meant where it has one only that may be."""
-    component = components.get(to)
-    fed = solar_inputs(component)
+def _terminal(part: Any, components: Mapping[str, Named]) -> Text:
+    """What a component feeds, with the terminal that is meant where only one of it may be."""
+    to: Text = part.feeds.to
+    fed = _taking(part, components.get(to))
     return Text.at(f"{to}.{fed[0]}", to.place) if len(fed) == 1 else to
+
+
+def _taking(part: Named, fed: Named | None) -> tuple[str, ...]:
+    """The ports at which something takes what a component gives; empty where it has one only."""
+    if isinstance(part, String | Combiner):
+        return solar_inputs(fed)
+    if isinstance(fed, Converter | Isolator):
+        return ("input",)
+    if isinstance(fed, Selector):
+        return ("common",)
+    by_engine = isinstance(fed, Controller) and fed.kind == "vehicle-charger"
+    return ("alternator",) if by_engine else ()
 
 
 def _wrong(part: Any, components: dict[str, Named], plan: Plan) -> Problem | None:
@@ -140,7 +155,7 @@ def _wrong(part: Any, components: dict[str, Named], plan: Plan) -> Problem | Non
     if fed in plan.strings:
         instead = "join strings in parallel at a combiner, or in series by wires between them"
         return Problem(feeds.place, f"`{fed}` is a string, and nothing feeds a string", instead)
-    inputs = solar_inputs(component)
+    inputs = _taking(part, component)
     if fed == feeds.to and len(inputs) > 1:
         named = ", ".join(f"`{fed}.{each}`" for each in inputs)
         message = f"`{fed}` has several solar inputs, and `{name}` feeds one of them"
@@ -156,7 +171,7 @@ def _told_twice(
 ) -> Iterator[Problem]:
     """Where wires join the same pair already."""
     try:
-        fed = resolve(_terminal(feeds.to, components), components)
+        fed = resolve(_terminal(components[name], components), components)
     except Mistake:
         return  # a reference to nothing, which is told where all references are
     source = components[name]

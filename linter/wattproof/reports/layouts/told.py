@@ -216,7 +216,7 @@ def _worst_hot(tried: Tried) -> Cell:
         return Cell(f"{min(i.hot.number for i in tried.inputs):.1f}")
     worst = min(asked, key=lambda i: i.hot.number - (i.needed.number if i.needed else 0.0))
     assert worst.needed is not None
-    return Cell(f"{worst.hot.number:.1f} over {worst.needed.number:.1f}", worst.hot.number)
+    return Cell(f"{worst.hot.number:.1f}, needs {worst.needed.number:.1f}", worst.hot.number)
 
 
 def _largest(tried: Tried) -> Cell:

@@ -50,6 +50,7 @@ from wattproof.reports.writing.wording import (
 from wattproof.working import shown
 
 if TYPE_CHECKING:
+    from wattproof.reports.layouts.section import Section
     from wattproof.views.connection_order import Stage
 
 Paper: TypeAlias = Literal["", "bench", "full"]
@@ -64,7 +65,8 @@ class Page:
     sources: the text of the plan and of its parts files, by their names in places.
     diagram, curves: pictures as SVG; empty where there is nothing to draw. not_drawn: why inputs
     or shades have no curves. arrays: where each array works. energy, readings: empty
-    where the plan has none. stages: the order of connection.
+    where the plan has none. stages: the order of connection. layouts: every way
+    to join its modules, where that is asked for.
     """
 
     result: Result
@@ -77,6 +79,7 @@ class Page:
     readings: Sequence[Table] = ()
     schedules: Sequence[Table] = ()
     stages: Sequence[Stage] = ()
+    layouts: Section | None = None
 
     @property
     def set(self) -> Table | None:
@@ -117,6 +120,7 @@ def render(page: Page, paper: Paper = "") -> str:
         tally=_tally(result),
         diagram=_drawn(page.diagram, paper),
         curves=[_drawn(picture, paper) for picture in page.curves],
+        layout_curves=_drawn(page.layouts.curves if page.layouts else "", paper),
         cuts=cut_list(page.schedules) if paper == "bench" else None,
         tapes=tapes(page.schedules) if paper == "bench" else (),
         style=Markup(_read(environment, "style.css") + _running(page, verdict.signal)),

@@ -19,13 +19,22 @@ from wattproof.views.one_line.view import one_line
 from wattproof.views.schedules import schedules_of
 
 if TYPE_CHECKING:
+    from wattproof.choosing.layouts import Layouts
+    from wattproof.reports.layouts.section import Section
     from wattproof.study import Study
 
 
 def page_of(
-    study: Study | None, result: Result, sources: Mapping[str, str], *, link: str = "#finding-"
+    study: Study | None,
+    result: Result,
+    sources: Mapping[str, str],
+    *,
+    link: str = "#finding-",
+    layouts: Layouts | None = None,
 ) -> Page:
     """The page of a plan; study is None where the plan could not be computed.
+
+    layouts: every way to join its modules, where the page is to compare them.
 
     link: where the marks of the diagram lead to; empty where there is nothing to follow them with.
     """
@@ -47,6 +56,7 @@ def page_of(
         readings=tuple(reading_tables.tables_of(study.readings)),
         schedules=schedule_tables.tables_of(schedules_of(study), None),
         stages=connection_order(study),
+        layouts=_section(layouts),
     )
 
 
@@ -55,3 +65,11 @@ def _not_drawn(inputs: Sequence[InputCurves], missing: Sequence[NotDrawn]) -> It
     if missing:
         yield from curves_text.why_not(inputs, missing)
     yield from filter(None, map(curves_text.dark_words, inputs))
+
+
+def _section(layouts: Layouts | None) -> Section | None:
+    if layouts is None:
+        return None
+    from wattproof.reports.layouts.section import section_of  # of few pages
+
+    return section_of(layouts)

@@ -35,6 +35,7 @@ from wattproof.reports.writing.wording import (
 from wattproof.source import Place
 
 if TYPE_CHECKING:
+    from wattproof.choosing.layouts import Layouts
     from wattproof.study import Study
 
 _HEADS: Final = ("", "Level, hazard", "Finding", "Where", "Remedy")
@@ -46,9 +47,10 @@ class WithTables:
 
     result: Result
     tables: Sequence[Table] = ()
+    layouts: Layouts | None = None
 
 
-def with_tables(study: Study | None, result: Result) -> WithTables:
+def with_tables(study: Study | None, result: Result, layouts: Layouts | None = None) -> WithTables:
     """A result with where its arrays work, its sun and use, and its readings."""
     if study is None:
         return WithTables(result)
@@ -58,7 +60,7 @@ def with_tables(study: Study | None, result: Result) -> WithTables:
         *energy_tables.tables_of(study.energy.balances),
         *reading_tables.tables_of(study.readings),
     )
-    return WithTables(result, tables)
+    return WithTables(result, tables, layouts)
 
 
 def render(plans: Sequence[WithTables]) -> str:
@@ -66,6 +68,7 @@ def render(plans: Sequence[WithTables]) -> str:
     lines: list[str] = []
     for each in plans:
         lines.extend(_plan(each.result))
+        lines.extend(_layouts(each.layouts))
         lines.extend(_tables(each.tables))
     lines += ["---", "", escaped(STANDING)]
     return "\n".join(lines) + "\n"
@@ -198,6 +201,16 @@ def _set(result: Result) -> Iterator[str]:
         reason = f" Reason: {marked(each.setting.reason)}." if each.setting.reason else ""
         yield f"- {marked(set_words(each))} ({code(set_at(each.setting))}).{reason}"
     yield ""
+
+
+def _layouts(layouts: Layouts | None) -> Iterator[str]:
+    if layouts is None:
+        return
+    from wattproof.reports.layouts import markdown  # of few reports
+
+    yield "### Layouts"
+    yield ""
+    yield from markdown.section(layouts)
 
 
 def _tables(tables: Sequence[Table]) -> Iterator[str]:

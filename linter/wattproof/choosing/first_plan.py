@@ -1,0 +1,283 @@
+"""A first plan from what somebody holds in their hands: labels, a count, and how cold it gets.
+
+What is not told is written as `unknown`, what is to be chosen as `open`. No value is made up.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from typing import Any, Final, NamedTuple
+
+from wattproof.codes import known
+from wattproof.plan.fields import one_of, quantity, read_count
+from wattproof.plan.opening import OPEN
+from wattproof.plan.power import CHEMISTRIES
+from wattproof.quantities import UNKNOWN, Mistake, Quantity
+from wattproof.source import Place, Text
+
+_NOWHERE: Final = Place("", 1, 1, 1, 1)
+
+
+class Ask(NamedTuple):
+    """One thing to be told.
+
+    key: by which it is told, as an option without its dashes. asks: the question. where: where the
+    answer is printed or found. example: a form of the answer. read: raises Mistake. needed: whether
+    nothing can be said without it. may_be_open: whether the program may choose it.
+    """
+
+    key: str
+    asks: str
+    where: str
+    example: str
+    read: Callable[[Any], Any]
+    needed: bool = False
+    may_be_open: bool = False
+
+
+SETTINGS: Final = ("vehicle", "boat", "cabin", "portable")
+KINDS: Final = ("mppt", "pwm")
+
+ASKS: Final = (
+    Ask(
+        "setting",
+        "What is it in: vehicle, boat, cabin or portable?",
+        "portable is what is set up and taken away again",
+        "vehicle",
+        one_of(*SETTINGS).read,
+        needed=True,
+    ),
+    Ask(
+        "code",
+        "Which body of rules is it to be checked by?",
+        "by where it is used; return takes the strictest that fits",
+        ", ".join(known()),
+        one_of(*known()).read,
+    ),
+    Ask(
+        "coldest",
+        "How cold does it get in daylight, at the coldest place it will go to?",
+        "ask a weather service; it sets how many modules may be in series",
+        "-10 °C",
+        quantity("temperature of air").read,
+    ),
+    Ask(
+        "modules",
+        "How many modules are there, all alike?",
+        "count them",
+        "4",
+        read_count,
+        needed=True,
+    ),
+    Ask(
+        "voc",
+        "Open-circuit voltage of a module?",
+        "on the label on its back, as Voc",
+        "… V",
+        quantity("voltage").read,
+    ),
+    Ask(
+        "vmp",
+        "Its voltage at maximum power?",
+        "on the same label, as Vmp or Vmpp",
+        "… V",
+        quantity("voltage").read,
+    ),
+    Ask(
+        "isc",
+        "Its short-circuit current?",
+        "on the same label, as Isc",
+        "… A",
+        quantity("current").read,
+    ),
+    Ask(
+        "imp",
+        "Its current at maximum power?",
+        "on the same label, as Imp or Impp",
+        "… A",
+        quantity("current").read,
+    ),
+    Ask(
+        "pmax",
+        "Its power?",
+        "on the same label, as Pmax, in W",
+        "… W",
+        quantity("power").read,
+    ),
+    Ask(
+        "voc-coefficient",
+        "How its open-circuit voltage changes with temperature?",
+        "on the label or in the datasheet, as temperature coefficient of Voc",
+        "… %/°C",
+        quantity("relative coefficient", "voltage coefficient").read,
+    ),
+    Ask(
+        "series-fuse",
+        "The largest series fuse that it allows?",
+        "on the same label, as maximum series fuse rating",
+        "… A",
+        quantity("current").read,
+    ),
+    Ask(
+        "length",
+        "How long is the cable from the modules to the controller, one way?",
+        "measure along the way it will take",
+        "… m",
+        quantity("length").read,
+    ),
+    Ask(
+        "controller",
+        "What is the controller: mppt (a tracker) or pwm?",
+        "on its case; what follows the maximum power point is mppt",
+        "mppt",
+        one_of(*KINDS).read,
+        needed=True,
+    ),
+    Ask(
+        "controllers",
+        "How many such controllers are there?",
+        "return means one",
+        "1",
+        read_count,
+    ),
+    Ask(
+        "input-voltage",
+        "The highest voltage that its solar input takes?",
+        "on its label or in its manual, as max PV voltage; `open` where you have none yet",
+        "… V",
+        quantity("voltage").read,
+        may_be_open=True,
+    ),
+    Ask(
+        "output-current",
+        "The current that it gives the battery?",
+        "on its label, in A; `open` where you have none yet",
+        "… A",
+        quantity("current").read,
+        may_be_open=True,
+    ),
+    Ask(
+        "battery",
+        f"What kind is the battery: {', '.join(CHEMISTRIES[:-1])} or {CHEMISTRIES[-1]}?",
+        "on its case; LiFePO4 is lithium-iron-phosphate",
+        CHEMISTRIES[0],
+        one_of(*CHEMISTRIES).read,
+        needed=True,
+    ),
+    Ask(
+        "nominal",
+        "Its nominal voltage?",
+        "on its case",
+        "… V",
+        quantity("voltage").read,
+    ),
+    Ask(
+        "capacity",
+        "Its capacity?",
+        "on its case, in Ah",
+        "… Ah",
+        quantity("charge").read,
+    ),
+)
+"""Everything that is asked, in the order in which it is asked."""
+
+TAKEN: Final[Mapping[str, str]] = {"setting": "vehicle", "controller": "mppt"}
+"""What is taken of words that stand on no label, where nobody is asked; the plan says so."""
+BY_KEY: Final[Mapping[str, Ask]] = {ask.key: ask for ask in ASKS}
+_BELOW: Final = (("vmp", "voc"), ("imp", "isc"))
+"""What is always less than the other on the label of a module."""
+
+
+def answer(ask: Ask, written: str) -> str:
+    """An answer as the plan will hold it. Raises Mistake."""
+    text = written.strip()
+    if text == UNKNOWN and not ask.needed:
+        return ""
+    if text == OPEN and ask.may_be_open:
+        return text
+    if text == OPEN:
+        raise Mistake("this is not yours to choose", "write what is printed, or nothing")
+    ask.read(Text.at(text, _NOWHERE))
+    return text
+
+
+def contradiction(told: Mapping[str, str]) -> tuple[str, str, str] | None:
+    """Two answers that cannot both be right, and why; None where there are none."""
+    for less, more in _BELOW:
+        low, high = _value(told, less), _value(told, more)
+        if low is not None and high is not None and low >= high:
+            return less, more, "read the label again: the first is always the smaller one"
+    watts, volts, amps = (_value(told, key) for key in ("pmax", "vmp", "imp"))
+    if None not in (watts, volts, amps) and abs(volts * amps / watts - 1.0) > 0.2:  # type: ignore[operator]
+        return "pmax", "vmp", f"the power is about {volts * amps:.0f} W by the other two"  # type: ignore[operator]
+    return None
+
+
+def _value(told: Mapping[str, str], key: str) -> float | None:
+    written = told.get(key)
+    if not written:
+        return None
+    read = BY_KEY[key].read(Text.at(written, _NOWHERE))
+    return read.value if isinstance(read, Quantity) else None
+
+
+def plan_text(told: Mapping[str, str]) -> str:
+    """The plan as text, commented. told: answers by key; what is left out is not known."""
+    return "\n".join(_lines(told)) + "\n"
+
+
+def _lines(told: Mapping[str, str]) -> Iterator[str]:
+    def known_of(key: str) -> str:
+        return told.get(key) or UNKNOWN
+
+    def word_of(key: str) -> str:
+        return told[key] if key in told else f"{TAKEN[key]}  # taken, since nobody said"
+
+    count = int(told.get("controllers") or 1)
+    names = ["tracker"] if count == 1 else [f"tracker-{n}" for n in range(1, count + 1)]
+    if told.get("controller") == "pwm":
+        names = [name.replace("tracker", "controller") for name in names]
+    yield "wattproof: 1"
+    yield "# A plan that is not finished. `unknown` is what nobody has looked up yet, `open` what"
+    yield "# is still to be chosen. Write more in as you learn it, and check again."
+    yield f"setting: {word_of('setting')}"
+    if told.get("code"):
+        yield f"code: {told['code']}"
+    else:
+        yield "# code: the body of rules to calculate by; without it the strictest that fits"
+    yield "site:"
+    yield f"  coldest: {known_of('coldest')}  # lowest air temperature with daylight"
+    yield "datasheets:"
+    yield "  modules:"
+    yield "    panel:  # as printed on the label on its back"
+    for key, name in (
+        ("voc", "voc"),
+        ("vmp", "vmp"),
+        ("isc", "isc"),
+        ("imp", "imp"),
+        ("pmax", "pmax"),
+        ("voc-coefficient", "voc_coefficient"),
+        ("series-fuse", "max_series_fuse"),
+    ):
+        yield f"      {name}: {known_of(key)}"
+    yield "strings:"
+    yield "  roof:"
+    yield "    module: panel"
+    yield "    arrangement: open  # `wattproof layouts` compares every way to join them"
+    yield f"    count: {told['modules']}"
+    if len(names) > 1:
+        yield f"    controllers: [{', '.join(names)}]  # among which they may be split"
+    else:
+        yield f"    feeds: {{to: {names[0]}, length: {known_of('length')}}}  # one way"
+    yield "controllers:"
+    for name in names:
+        yield f"  {name}:  # as printed on it, or in its manual"
+        yield f"    kind: {word_of('controller')}"
+        yield f"    max_input_voltage: {known_of('input-voltage')}"
+        yield f"    max_output_current: {known_of('output-current')}"
+        yield "    feeds: house"
+    yield "batteries:"
+    yield "  house:  # as printed on its case"
+    yield f"    chemistry: {told['battery']}"
+    yield f"    nominal: {known_of('nominal')}"
+    yield f"    capacity: {known_of('capacity')}"
