@@ -143,7 +143,9 @@ def _nothing(result: Result, found: list[Finding]) -> str:
     if open_ones:
         looked = numbered(labels, "label")
         parts.append(f"in what is told; {looked} to look up")
-    if result.opens:
-        parts.append("before all is chosen" if parts else "in what is chosen")
+    later = ", and not all is chosen yet" if parts and result.opens else ""
+    if result.opens and not parts:
+        parts.append("in what is chosen")
     rule = "rule that ran" if result.settings.off else "rule"
-    return "nothing found " + " and ".join(parts) if parts else _no_fault(rule, result)
+    said = f"nothing found {' and '.join(parts)}{later}"
+    return said if parts else _no_fault(rule, result)
