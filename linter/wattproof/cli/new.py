@@ -89,8 +89,8 @@ def new(
 
     Exit status: 0, 2 where the call is unusable, or 130 where it was broken off.
     """
-    from wattproof.cli.first_questions import ask_all
     from wattproof.cli.errors import CallUnusable
+    from wattproof.cli.first_questions import ask_all
     from wattproof.cli.layouts import layouts_of_file, write_layouts
     from wattproof.cli.output import write_error, write_text
     from wattproof.source import PlanUnusable
