@@ -21,7 +21,7 @@ from wattproof.words import quoted
 MAX_REMOVABLE: Final = 4
 """Most removable parts of which every combination is looked at; of more, each alone and all."""
 
-_DANGEROUS: Final = ("fire", "shock", "damage")
+_DANGEROUS: Final = ("fire", "shock", "injury", "damage")
 """Hazards that count. That fewer modules give less energy is what taking them away means."""
 
 

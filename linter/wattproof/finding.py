@@ -12,16 +12,24 @@ from wattproof.source import Place
 from wattproof.working import Assumption, LookUp, Value
 
 Level: TypeAlias = Literal["error", "warning", "note"]
-Hazard: TypeAlias = Literal["fire", "shock", "damage", "lost-energy", "legal"]
+Hazard: TypeAlias = Literal["fire", "shock", "injury", "damage", "lost-energy", "legal"]
 Verdict: TypeAlias = Literal["certain", "likely"]
 Signal: TypeAlias = Literal["DANGER", "WARNING", "CAUTION", "NOTICE"]
 
 LEVELS: Final[tuple[Level, ...]] = ("error", "warning", "note")
-HAZARDS: Final[tuple[Hazard, ...]] = ("fire", "shock", "damage", "lost-energy", "legal")
+HAZARDS: Final[tuple[Hazard, ...]] = (
+    "fire",
+    "shock",
+    "injury",
+    "damage",
+    "lost-energy",
+    "legal",
+)
 VERDICTS: Final[tuple[Verdict, ...]] = ("certain", "likely")
 _GRAVITY: Final[dict[Hazard, int]] = {
     "fire": 0,
     "shock": 0,
+    "injury": 0,
     "damage": 1,
     "lost-energy": 2,
     "legal": 3,

@@ -18,6 +18,7 @@ from wattproof.working import Assumption, Likelihood
 HAZARD_WEIGHT: Final[Mapping[Hazard, float]] = {
     "fire": 8.0,
     "shock": 8.0,
+    "injury": 8.0,
     "damage": 4.0,
     "lost-energy": 1.0,
     "legal": 1.0,
@@ -35,6 +36,7 @@ NAMES_SHOWN: Final = 2
 HAZARD_NOUNS: Final[Mapping[Hazard, str]] = {
     "fire": "fire",
     "shock": "electric shock",
+    "injury": "injury",
     "damage": "damage",
     "lost-energy": "lost energy",
     "legal": "what rules ask for",

@@ -115,7 +115,7 @@ class Rule:
     def __post_init__(self) -> None:
         """Keep from acceptance what endangers people."""
         grave = self.caution is not None and self.caution.signal in GRAVE
-        if self.level == "error" and (grave or self.hazard in ("fire", "shock")):
+        if self.level == "error" and (grave or self.hazard in ("fire", "shock", "injury")):
             object.__setattr__(self, "acceptable", False)
 
     @cached_property

@@ -110,6 +110,7 @@ class HazardName(StrEnum):
 
     fire = "fire"
     shock = "shock"
+    injury = "injury"
     damage = "damage"
     lost_energy = "lost-energy"
     legal = "legal"

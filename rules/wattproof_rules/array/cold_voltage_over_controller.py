@@ -72,7 +72,7 @@ class Limits:
     "often at once, and it may fail so that array voltage reaches the battery.",
     caution=warning(
         "A controller that fails shorted can put array voltage on the battery and its loads: "
-        "fire. Cover or unplug the modules before working on the array."
+        "fire. Cover the modules before working on the array."
     ),
     sound=plan("van"),
     faulty=Edit("series: 3", "series: 4"),

@@ -42,8 +42,8 @@ class Limits:
     id="mount-not-proven",
     summary="Pull of the wind on roof modules that are held by glue alone.",
     covers=("A module that comes off at road speed",),
-    level="note",
-    hazard="damage",
+    level="warning",
+    hazard="injury",
     part="module",
     basis=BASIS,
     explanation="Air that gets under the front edge of a module lifts it, and the pull grows with "
@@ -82,6 +82,7 @@ def mount_not_proven(study: Study, limits: Limits) -> Iterator[Observation]:
                     "three times the pull, and a tether; then write `fixing: bolted-and-bonded`",
                     ((Change(string.name, "fixing", "bolted-and-bonded"),),),
                 ),
+                level="note" if string.mounting == "roof-bonded" else None,
             )
 
 

@@ -13,7 +13,7 @@ MOUNT = "mount-not-proven"
 def test_the_pull_of_the_wind() -> None:
     """0.5 × 1.2 × (130/3.6)² × 1.5 × 0.55 = 645.5 N; three times that are 1936 N."""
     [finding] = found(faulty(MOUNT), MOUNT)
-    assert finding.level == "note"
+    assert (finding.level, finding.hazard) == ("warning", "injury")
     assert finding.message == (
         "only glue holds `roof-string`, and at 130 km/h the wind pulls at each `rigid-100` with up "
         "to 645.5 N"
@@ -21,6 +21,12 @@ def test_the_pull_of_the_wind() -> None:
     assert finding.values[0].number == pytest.approx(0.6 * (130 / 3.6) ** 2 * 1.5 * 0.55)
     assert "hold 1936 N" in finding.remedy
     assert not found(sound(MOUNT), MOUNT)
+
+
+def test_a_sheet_that_is_glued_all_over_is_a_note() -> None:
+    """The wind does not get under it as long as the glue holds."""
+    flat = edited(("mounting: roof-gap", "mounting: roof-bonded"), plan=faulty(MOUNT))
+    assert [f.level for f in found(flat, MOUNT)] == ["note"]
 
 
 @pytest.mark.parametrize(

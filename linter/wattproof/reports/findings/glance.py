@@ -22,6 +22,7 @@ MOST_QUESTIONS: Final = 5
 _OUTCOME: Final = {
     "fire": "it can start a fire",
     "shock": "it can give a deadly shock",
+    "injury": "it can injure or kill people",
 }
 
 

@@ -30,6 +30,7 @@ _BASE: Final = "STARTED-IN"
 _SEVERITY: Final[Mapping[Hazard, Mapping[Level, str]]] = {
     "fire": {"error": "9.5", "warning": "7.5", "note": "3.9"},
     "shock": {"error": "9.5", "warning": "7.5", "note": "3.9"},
+    "injury": {"error": "9.5", "warning": "7.5", "note": "3.9"},
     "damage": {"error": "6.9", "warning": "5.0", "note": "2.0"},
     "lost-energy": {"error": "3.9", "warning": "3.0", "note": "1.0"},
     "legal": {"error": "3.9", "warning": "3.0", "note": "1.0"},

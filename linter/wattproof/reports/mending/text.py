@@ -18,8 +18,8 @@ from wattproof.reports.writing.paint import Paint, plain
 from wattproof.reports.writing.wording import STANDING, numbered
 
 NOT_YET: Final = (
-    "The file now says what has to be there, not what is there. Isolate the battery, cover or "
-    "unplug the modules, and change the installation before anything is connected: a rating or a "
+    "The file now says what has to be there, not what is there. Isolate the battery, cover "
+    "the modules, and change the installation before anything is connected: a rating or a "
     "label that is written here stands for a part that has it, never for the part that is there. "
     "Until then the file is no proof of anything."
 )

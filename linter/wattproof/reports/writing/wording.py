@@ -12,6 +12,7 @@ LEVEL_WORDS: Final[dict[Level, str]] = {"error": "Errors", "warning": "Warnings"
 HAZARD_WORDS: Final[dict[Hazard, str]] = {
     "fire": "fire",
     "shock": "electric shock",
+    "injury": "injury",
     "damage": "damage to equipment",
     "lost-energy": "lost energy",
     "legal": "rules and records",
@@ -19,6 +20,7 @@ HAZARD_WORDS: Final[dict[Hazard, str]] = {
 HAZARD_SHORT: Final[dict[Hazard, str]] = {
     "fire": "fire",
     "shock": "shock",
+    "injury": "injury",
     "damage": "damage",
     "lost-energy": "loss",
     "legal": "rules",
