@@ -54,7 +54,7 @@ readings:
     "reckoned from that label. By the reading, the coldest morning brings more than the plan says.",
     caution=warning(
         "A controller that fails shorted can put array voltage on the battery and its loads: fire. "
-        "Keep the array unplugged in the cold until this is settled."
+        "Keep the array switched off in the cold until this is settled."
     ),
     sound=plan("van", Edit("max_input_voltage: 100 V", "max_input_voltage: 85 V"), more=MORE),
     faulty=Edit("voc: 66.9 V", "voc: 71.4 V"),
