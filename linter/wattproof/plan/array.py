@@ -1,7 +1,5 @@
 """The array side: strings of modules and the joints where they meet."""
 
-from __future__ import annotations
-
 from typing import Annotated, Self
 
 from pydantic import Field, model_validator

@@ -1,7 +1,5 @@
 """Conductors that tie the metal of frames together and to earth or chassis."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 from pydantic import Field

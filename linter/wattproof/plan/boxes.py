@@ -1,7 +1,5 @@
 """Portable power boxes: battery, controller and outlets in one case that nobody opens."""
 
-from __future__ import annotations
-
 from typing import Annotated, ClassVar
 
 from pydantic import ConfigDict, Field

@@ -1,7 +1,5 @@
 """How a source charges: the voltages that are set in it, and how they follow the temperature."""
 
-from __future__ import annotations
-
 from typing import Self
 
 from pydantic import Field, model_validator

@@ -1,7 +1,5 @@
 """Units that convert: inverter and charger in one case, and one direct voltage into another."""
 
-from __future__ import annotations
-
 from typing import Annotated, ClassVar, Self
 
 from pydantic import ConfigDict, Field, model_validator

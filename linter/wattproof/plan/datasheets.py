@@ -1,7 +1,5 @@
 """What labels and datasheets say: photovoltaic modules and cables."""
 
-from __future__ import annotations
-
 from typing import Annotated, Self
 
 from pydantic import Field, model_validator

@@ -1,7 +1,5 @@
 """Devices in the way of the current: fuses, breakers, switches, busbars, panels, arresters."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 from pydantic import Field

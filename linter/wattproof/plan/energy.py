@@ -1,7 +1,5 @@
 """Energy: how much sun is reckoned with, and what is used in a day."""
 
-from __future__ import annotations
-
 from typing import Annotated, Any, NamedTuple, Self
 
 from pydantic import Field, model_validator

@@ -1,7 +1,5 @@
 """Solar inputs of a controller that has several."""
 
-from __future__ import annotations
-
 from pydantic import Field
 
 from wattproof.plan.fields import Current, Named, Voltage

@@ -1,7 +1,5 @@
 """What each pack of a bank in short form has of its own."""
 
-from __future__ import annotations
-
 from pydantic import Field
 
 from wattproof.plan.fields import Distance, NameOrUnknown, Part

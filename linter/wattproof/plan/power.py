@@ -1,7 +1,5 @@
 """The battery side: controllers, batteries, chargers, inverters, loads."""
 
-from __future__ import annotations
-
 from typing import Annotated, ClassVar, Self
 
 from pydantic import Field, model_validator

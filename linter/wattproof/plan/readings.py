@@ -1,7 +1,5 @@
 """What a meter showed once the installation was built."""
 
-from __future__ import annotations
-
 from typing import Annotated, Final, Self
 
 from pydantic import Field, model_validator

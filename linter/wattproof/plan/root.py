@@ -1,7 +1,5 @@
 """A whole plan."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Mapping
 from typing import Annotated, ClassVar, NamedTuple
 
@@ -198,7 +196,7 @@ class Plan(Head):
         """Every device that a wire may hold."""
         return {**self.fuses, **self.breakers, **self.switches, **self.arc_fault_devices}
 
-    def unknowns(self) -> Iterator[Unknown]:
+    def unknowns(self) -> "Iterator[Unknown]":
         """Everything that the plan says is not known, in the order of the families."""
         yield from _unknowns(self.site, "site", "", "")
         for key in type(self).model_fields:

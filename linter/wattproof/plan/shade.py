@@ -1,7 +1,5 @@
 """Shade: cases that the owner wants to see computed."""
 
-from __future__ import annotations
-
 from typing import Annotated, Self
 
 from pydantic import Field, model_validator

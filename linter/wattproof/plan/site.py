@@ -1,7 +1,5 @@
 """Where the installation must work: temperatures and the surroundings of wires and devices."""
 
-from __future__ import annotations
-
 from typing import Self
 
 from pydantic import Field, model_validator

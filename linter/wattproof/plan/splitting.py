@@ -1,7 +1,5 @@
 """What leads one source to several batteries, or one of several to a consumer."""
 
-from __future__ import annotations
-
 from pydantic import Field
 
 from wattproof.plan.devices import Device, Switch

@@ -1,7 +1,5 @@
 """What starts an engine."""
 
-from __future__ import annotations
-
 from pydantic import Field
 
 from wattproof.plan.fields import ConductorSizeField, Current, Named, NameOrUnknown, needed

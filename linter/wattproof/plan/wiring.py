@@ -1,7 +1,5 @@
 """Wires between terminals, the devices in them, and bonds to chassis or ground."""
 
-from __future__ import annotations
-
 from typing import Annotated, Any, Self, TypeAlias
 
 from pydantic import BeforeValidator, Field, model_validator
