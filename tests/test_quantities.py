@@ -255,3 +255,24 @@ def test_a_value_is_what_its_text_says(number: float, unit: str) -> None:
     text = f"{number:.6f} {unit}"
     factor = {"V": 1.0, "mV": 1e-3}[unit]
     assert read(text, "voltage").value == pytest.approx(float(text.split()[0]) * factor)
+
+
+@pytest.mark.parametrize(
+    ("written", "gauge"),
+    [
+        ("5.26 mm²", "10"),
+        ("5.2612 mm²", "10"),
+        ("8.37 mm²", "8"),
+        ("21.2 mm²", "4"),
+        ("53.5 mm²", "1/0"),
+        ("107 mm²", "4/0"),
+        ("127 mm²", "250 kcmil"),
+        ("6 mm²", None),
+        ("35 mm²", None),
+        ("150 mm²", None),
+        ("5.3 mm²", None),
+    ],
+)
+def test_a_gauge_written_as_its_area_is_that_gauge(written: str, gauge: str | None) -> None:
+    """Areas in three digits as ASTM B258 gives them; metric sizes of IEC 60228 are none."""
+    assert gauge_of(read(written, "conductor size")) == gauge

@@ -17,7 +17,7 @@ def folded(findings: Iterable[Finding]) -> list[Finding]:
     Findings that somebody accepts stay alone, so that each acceptance is seen beside its own.
     """
     groups: dict[tuple[object, ...], list[Finding]] = {}
-    for finding in sorted(findings, key=lambda f: f.order):
+    for finding in sorted(findings, key=lambda f: f.rank):
         groups.setdefault(_key(finding), []).append(finding)
     return sorted(
         (first._replace(alike=tuple(rest)) for first, *rest in groups.values()),

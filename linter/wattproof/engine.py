@@ -215,7 +215,7 @@ def check(
         at_worst=said.at_worst,
         stories=in_stories,
         together=together(told, in_stories, trials),
-        uses={a: tuple(uses[a]) for a in sorted(uses, key=lambda a: (a.place, a.key, a.subject))},
+        uses={a: tuple(uses[a]) for a in sorted(uses, key=lambda a: a.order)},
         ran=tuple(found.ran),
         planned=_planned(rule_set, settings),
         settings=settings,
@@ -458,7 +458,7 @@ def _asked(seen: Observation, study: Study) -> tuple[Assumption, ...]:
 
 def _assumptions(values: Iterable[Value]) -> tuple[Assumption, ...]:
     found = {a for value in values for a in value.assumptions}
-    return tuple(sorted(found, key=lambda a: (a.place, a.key, a.subject)))
+    return tuple(sorted(found, key=lambda a: a.order))
 
 
 def _rule_failed(rule: Rule, error: BaseException, study: Study) -> Finding:

@@ -226,7 +226,7 @@ class Finding(NamedTuple):
         return (self._replace(alike=()), *self.alike) if self.alike else (self,)
 
     @property
-    def order(self) -> tuple[object, ...]:
+    def gravity(self) -> tuple[object, ...]:
         """Errors first, certain before likely, fire before loss, then how far past the limit."""
         return (
             LEVELS.index(self.level),
@@ -234,7 +234,19 @@ class Finding(NamedTuple):
             _GRAVITY[self.hazard],
             self.margin if self.margin is not None else -math.inf,
             HAZARDS.index(self.hazard),
-            self.place,
-            self.rule,
-            self.subjects,
         )
+
+    @property
+    def order(self) -> tuple[object, ...]:
+        """The order of reports: the gravest first, equally grave ones by their lines."""
+        return (*self.gravity, self.place, self.rule, *self._words)
+
+    @property
+    def rank(self) -> tuple[object, ...]:
+        """The gravest first, equally grave ones by their names, wherever they stand in a file."""
+        return (*self.gravity, self.rule, *self._words)
+
+    @property
+    def _words(self) -> tuple[object, ...]:
+        """What tells two findings of one rule apart; no two that differ are equal in it."""
+        return self.subjects, self.when, self.message

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from wattproof.circuit import Circuit, build_circuit
+from wattproof.plan.ordering import in_order
 from wattproof.plan.read import read_plan
 from wattproof.plan.root import Plan
 from wattproof.source import PlanUnusable, Problem
@@ -33,7 +34,7 @@ def load_study(path: str, *, shown_as: str | None = None, text: str | None = Non
 
 def _circuit(plan: Plan, *, whole: bool = True, choose: Choose | None = None) -> Circuit:
     """The circuit of a plan; with open ends where arrays are that are not chosen yet."""
-    made = completed(plan, choose)
+    made = in_order(completed(plan, choose))
     return build_circuit(made, whole=whole and not made.open_strings)
 
 

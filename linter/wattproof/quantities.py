@@ -10,9 +10,10 @@ the tests.
 from __future__ import annotations
 
 import re
+from functools import cache
 from typing import Final, NamedTuple
 
-from wattproof.physics.conductors import gauge_area_mm2
+from wattproof.physics.conductors import gauge_area_mm2, known_gauges
 from wattproof.source import Place, Text
 
 UNKNOWN: Final = "unknown"
@@ -27,6 +28,10 @@ class Mistake(ValueError):
         self.message = message
         self.instead = instead
         self.place = place
+
+
+_AS_PRINTED: Final = 0.003
+"""Share by which an area in three digits is off that of its gauge; no metric size is so near."""
 
 
 class Quantity(NamedTuple):
@@ -425,9 +430,24 @@ def _gauge_size(text: Text, gauge: str) -> Quantity:
 
 
 def gauge_of(size: Quantity) -> str | None:
-    """The name of a size written in AWG or kcmil ("10", "2/0", "250 kcmil"); None for mm²."""
+    """The name of a size of the American series ("10", "2/0", "250 kcmil"); None for others.
+
+    A gauge may be written as its area, as labels have it beside the gauge: 10 AWG as 5.26 mm².
+    """
     match = _GAUGE.fullmatch(_normal(size.text))
-    return _named_gauge(match) if match else None
+    if match:
+        return _named_gauge(match)
+    if size.text == UNKNOWN:
+        return None
+    area = size.value * 1e6
+    return next((name for name, own in _areas() if abs(area - own) <= _AS_PRINTED * own), None)
+
+
+@cache
+def _areas() -> tuple[tuple[str, float], ...]:
+    """The gauges that cables are sold in, with their areas (mm²)."""
+    sold = (g for g in known_gauges() if not g.isdecimal() or g == "1" or int(g) % 2 == 0)
+    return tuple((gauge, gauge_area_mm2(gauge)) for gauge in sold)
 
 
 def _a(dimension: Dimension) -> str:

@@ -120,9 +120,9 @@ def questions(asked: Iterable[Asked]) -> tuple[Question, ...]:
             key = (each.assumption.look_up.asks, each.assumption.instead)
             groups.setdefault(key, []).append(each)
     found = [_question(group) for group in groups.values()]
-    found.sort(key=lambda q: (-q.rank, q.places, q.asks))
+    found.sort(key=lambda q: (-q.rank, q.asks, q.labels, q.instead))
     once = {(q.decides[0].rule, q.decides[0].subjects): q for q in reversed(marginal)}
-    last = sorted(once.values(), key=lambda q: (-q.rank, q.places, q.asks))
+    last = sorted(once.values(), key=lambda q: (-q.rank, q.asks, q.labels, q.instead))
     return (*found, *last)
 
 
@@ -177,7 +177,7 @@ def _decided(findings: Iterable[Finding]) -> tuple[Decided, ...]:
 
 def _gravity(finding: Finding) -> tuple[object, ...]:
     weight = HAZARD_WEIGHT[finding.hazard] * LEVEL_WEIGHT[finding.rule_level]
-    return (-weight, LEVELS.index(finding.rule_level), HAZARDS.index(finding.hazard), finding.order)
+    return (-weight, LEVELS.index(finding.rule_level), HAZARDS.index(finding.hazard), finding.rank)
 
 
 def _rank(decides: tuple[Decided, ...], likelihood: Likelihood) -> float:

@@ -54,6 +54,11 @@ class Assumption(NamedTuple):
     look_up: LookUp | None = None
     open: bool = False
 
+    @property
+    def order(self) -> tuple[object, ...]:
+        """By which assumptions are sorted, to the end: no two that differ are equal in it."""
+        return self.place, self.key, self.subject, self.says, self.instead
+
 
 class Declared(NamedTuple):
     """Origin of a number: the plan, as written there."""

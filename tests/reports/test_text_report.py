@@ -146,3 +146,20 @@ def test_figures_fit_in_80_columns_and_name_their_states() -> None:
     assert "open-circuit voltage               coldest" in shown
     assert "the coldest bright morning" in shown
     assert shown.count("\nport\n") == 1
+
+
+def test_a_long_word_is_measured_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    from wattproof.reports.writing import columns
+
+    measured = 0
+    width = columns.width
+
+    def counting(text: str) -> int:
+        nonlocal measured
+        measured += len(text)
+        return width(text)
+
+    monkeypatch.setattr(columns, "width", counting)
+    word = "日" * 20_000
+    assert "".join(columns.wrapped(word, 60)) == word
+    assert measured < 4 * len(word)

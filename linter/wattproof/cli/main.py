@@ -8,7 +8,7 @@ import sys
 from typing import NoReturn
 
 from wattproof.cli.errors import CallUnusable, NoRules
-from wattproof.cli.output import write_error
+from wattproof.cli.output import cleaned_errors, write_error
 
 UNUSABLE = 2
 FAILED = 3
@@ -34,7 +34,8 @@ def run(arguments: list[str]) -> int:
     try:
         from wattproof.cli.app import build_app
 
-        build_app()(arguments, prog_name="wattproof")
+        with cleaned_errors(arguments):
+            build_app()(arguments, prog_name="wattproof")
     except SystemExit as done:
         return done.code if isinstance(done.code, int) else FAILED if done.code else 0
     except KeyboardInterrupt:

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import io
 import os
 import re
 import shutil
 import stat
 import sys
-from typing import Final
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager, redirect_stderr
+from typing import Final, TextIO
 
 from wattproof.cli.errors import CallUnusable
 from wattproof.replacing import replace_file
-from wattproof.reports.writing.columns import WIDTH
+from wattproof.reports.writing.columns import WIDTH, clean
 from wattproof.reports.writing.paint import Paint, coloured, plain
 
 STANDARD_OUTPUT: Final = "-"
@@ -146,13 +149,47 @@ def refuse_overwriting(plan: str, target: str, what: str) -> None:
 
 
 def write_error(text: str) -> None:
-    """Say one line on the error output."""
+    """Say one line on the error output.
+
+    It may hold words of a plan, names of files and options: what would steer a terminal, or hide
+    itself on one, is spelt out.
+    """
     if sys.stderr is None:
         return
     encoding = getattr(sys.stderr, "encoding", None) or "utf-8"
-    line = " ".join(text.split())
+    line = clean(" ".join(text.split()))
     sys.stderr.write(line.encode(encoding, "backslashreplace").decode(encoding) + "\n")
     sys.stderr.flush()
+
+
+@contextmanager
+def cleaned_errors(arguments: Sequence[str]) -> Iterator[None]:
+    """What others write on the error output meanwhile is cleaned, where a call could steer it.
+
+    The command line's own messages repeat arguments as they were given. Without such arguments
+    they are left alone, with their colours.
+    """
+    if sys.stderr is None or all(argument == clean(argument) for argument in arguments):
+        yield
+        return
+    with redirect_stderr(_Cleaned(sys.stderr)):
+        yield
+
+
+class _Cleaned(io.TextIOBase):
+    """Passes text on line by line, with nothing in it that steers a terminal."""
+
+    def __init__(self, beneath: TextIO) -> None:
+        self._beneath = beneath
+
+    def write(self, text: str) -> int:
+        lines = "\n".join(clean(line) for line in text.split("\n"))
+        encoding = getattr(self._beneath, "encoding", None) or "utf-8"
+        self._beneath.write(lines.encode(encoding, "backslashreplace").decode(encoding))
+        return len(text)
+
+    def flush(self) -> None:
+        self._beneath.flush()
 
 
 def _write(data: bytes) -> None:

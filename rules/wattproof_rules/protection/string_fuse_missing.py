@@ -157,7 +157,7 @@ def _observation(bare: list[_Bare], study: Study, array: ArrayStudy) -> Observat
     return Observation(
         message=f"if `{flow.string.name}` fails short, {whence} can drive {_amps(flow.current)} "
         f"backwards into it; {limit.whose} {limit.amps}, and no fuse is in between",
-        on=tuple(strings[at] for at in sorted(strings)),
+        on=tuple(strings.values()),
         values=(flow.current, limit.amps) if finite else (limit.amps,),
         margin=worst.margin if finite else None,
         remedy=_remedy(worst, bare, study, array),

@@ -65,7 +65,7 @@ def string_fuse_one_pole(study: Study) -> Iterator[Observation]:
 def _observation(flows: list[Backflow], array: ArrayStudy, mixed: bool) -> Observation:
     found: dict[str, Located] = {}
     devices = [device.device for flow in flows for device in flow.devices]
-    for device in sorted(devices, key=lambda each: each.at):
+    for device in sorted(devices, key=lambda each: str(each.name)):
         found[str(device.name)] = device
     names = [f"`{name}`" for name in found]
     listed = f"{', '.join(names[:-1])} and {names[-1]}" if len(names) > 1 else names[0]

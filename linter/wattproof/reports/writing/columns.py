@@ -74,10 +74,9 @@ def wrapped(text: str, columns: int, *, keep: bool = False) -> Iterator[str]:
             continue
         if line:
             yield line.replace(_GLUE, " ")
-        while width(word) > columns and not keep:
-            head = _head(word, columns)
-            yield head.replace(_GLUE, " ")
-            word = word[len(head) :]
+        if not keep and len(word) * 2 > columns and width(word) > columns:
+            *whole, word = _pieces(word, columns)
+            yield from (piece.replace(_GLUE, " ") for piece in whole)
         line = word
     if line:
         yield line.replace(_GLUE, " ")
@@ -98,6 +97,19 @@ def hanging(text: str, *, first: str, margin: int) -> Iterator[str]:
     for line in wrapped(text, screen() - max(margin, len(first))):
         yield start + line
         start = " " * margin
+
+
+def _pieces(word: str, columns: int) -> list[str]:
+    """A word that is longer than a line in as many pieces as it takes, each character seen once."""
+    pieces: list[str] = []
+    start = taken = 0
+    for index, character in enumerate(word):
+        across = width(character)
+        if taken + across > columns and index > start:
+            pieces.append(word[start:index])
+            start, taken = index, 0
+        taken += across
+    return [*pieces, word[start:]]
 
 
 def _head(word: str, columns: int) -> str:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import json
 import math
+import re
 from collections.abc import Iterable
-from typing import Any
+from typing import Any, Final
 
 from wattproof.finding import Addition, Change
 from wattproof.reports.findings.workings import all_steps
@@ -13,11 +14,24 @@ from wattproof.settings import Setting
 from wattproof.source import Place, Problem
 from wattproof.working import Assumption, Declared, Input, Origin, Step, Value
 
+_STEERS: Final = re.compile(
+    "[\x7f-\x9f\xad\u061c\u200b-\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb]"
+)
+"""Signs within strings that steer a terminal, turn the direction of writing, or are not seen."""
+
 
 def dumped(document: Any) -> str:
-    """A document as text. Half characters, which no encoding can write, become U+FFFD."""
+    """A document as text. Half characters, which no encoding can write, become U+FFFD.
+
+    What would steer a terminal or turn the direction of writing is escaped, as JSON has it.
+    """
     text = json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False)
-    return text.encode("utf-16", "surrogatepass").decode("utf-16", "replace") + "\n"
+    whole = text.encode("utf-16", "surrogatepass").decode("utf-16", "replace")
+    return _STEERS.sub(_as_escape, whole) + "\n"
+
+
+def _as_escape(match: re.Match[str]) -> str:
+    return f"\\u{ord(match[0]):04x}"
 
 
 def number(value: float | None) -> float | None:

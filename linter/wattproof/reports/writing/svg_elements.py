@@ -70,6 +70,11 @@ def fitted(content: str, room: float, size: float) -> str:
     shown = clean(content)
     if text_width(shown, size) <= room:
         return shown
-    while shown and text_width(shown + "…", size) > room:
-        shown = shown[:-1]
-    return shown.rstrip() + "…"
+    low, high = 0, len(shown)
+    while low < high:  # the widest that fits, by halves: a long text is not measured at each sign
+        middle = (low + high + 1) // 2
+        if text_width(shown[:middle] + "…", size) <= room:
+            low = middle
+        else:
+            high = middle - 1
+    return shown[:low].rstrip() + "…"

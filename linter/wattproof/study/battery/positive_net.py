@@ -250,7 +250,7 @@ def _groups(elements: Iterable[Part]) -> tuple[Groups[Terminal], list[Passage]]:
             devices.append(element)
         else:
             groups.join(element.start, element.end)
-    return groups, sorted(devices, key=lambda d: (d.device.at, d.name))
+    return groups, sorted(devices, key=lambda d: str(d.name))
 
 
 def _flooded(
