@@ -8,6 +8,7 @@ import math
 import os
 import re
 from collections import Counter
+from collections.abc import Sequence
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
@@ -19,8 +20,9 @@ from reports.report_rules import GOLDEN
 from reports.schedule_plans import EXAMPLES, FULL, HOSTILE, ROOT, rows, study_of, tables
 from wattproof.reports.schedules import csv as schedule_csv
 from wattproof.reports.schedules import markdown as schedule_markdown
-from wattproof.reports.schedules import text as schedule_text
 from wattproof.reports.schedules.csv import harmless
+from wattproof.reports.schedules.formats import FORMATS, writer_of
+from wattproof.reports.schedules.listing import Listing
 from wattproof.reports.schedules.tables import tables_of
 from wattproof.reports.writing.columns import WIDTH, width
 from wattproof.reports.writing.tables import Table
@@ -46,13 +48,14 @@ FAMILIES = {
 }
 
 
+def listed(found: Sequence[Table]) -> Listing:
+    return Listing("plan.yaml", "A plan", "nec-2023", "A code (2023)", found)
+
+
 def rendered(plan: str | Path) -> dict[str, str]:
-    found = tuple(tables(plan).values())
-    return {
-        "txt": schedule_text.render("plan.yaml", "A plan", "nec-2023", "A code (2023)", found),
-        "csv": schedule_csv.render(found),
-        "md": schedule_markdown.render("plan.yaml", "A plan", "A code (2023)", found),
-    }
+    listing = listed(tuple(tables(plan).values()))
+    endings = {"text": "txt", "csv": "csv", "markdown": "md"}
+    return {endings[word]: writer_of(word)(listing) for word in FORMATS}
 
 
 def metres(text: str) -> float:
@@ -411,7 +414,7 @@ class TestCsv:
     @EVERY
     def test_it_is_read_back_as_written(self, path: Path) -> None:
         for table in tables(path).values():
-            text = schedule_csv.render([table])
+            text = schedule_csv.render(listed([table]))
             assert text.endswith("\r\n")
             header, *found = csv.reader(io.StringIO(text, newline=""), strict=True)
             assert len(header) == len(set(header)) == len(table.columns)
@@ -454,7 +457,7 @@ class TestHostile:
     PLAN = FULL.replace('"NOTE"', repr(HOSTILE).replace("\\\\", "\\"))
 
     def test_no_cell_of_a_sheet_begins_a_formula(self) -> None:
-        text = schedule_csv.render(tuple(tables(self.PLAN).values()))
+        text = schedule_csv.render(listed(tuple(tables(self.PLAN).values())))
         cells = [c for line in csv.reader(io.StringIO(text, newline=""), strict=True) for c in line]
         assert any(HOSTILE in cell for cell in cells)
         assert not [c for c in cells if c.lstrip()[:1] in tuple("=+@-") and c]
@@ -476,7 +479,7 @@ def cells_of(table: Table) -> list[list[str]]:
     """The texts of the cells below the headings as a Markdown program reads them."""
     from markdown_it import MarkdownIt
 
-    text = schedule_markdown.render("plan.yaml", HOSTILE, "A code", [table])
+    text = schedule_markdown.render(Listing("plan.yaml", HOSTILE, "", "A code", [table]))
     tokens = MarkdownIt("commonmark").enable("table").parse(text)
     kinds = {child.type for token in tokens for child in token.children or ()}
     assert kinds <= {"text", "text_special", "code_inline"}, kinds

@@ -5,6 +5,7 @@ from __future__ import annotations
 from enum import StrEnum
 
 from wattproof.reports.findings.formats import FORMATS
+from wattproof.reports.schedules.formats import FORMATS as LISTED
 
 ReportFormat = StrEnum("ReportFormat", [(word, word) for word in FORMATS])  # type: ignore[misc]
 """What a check is reported as: the formats that the room of findings names."""
@@ -63,12 +64,9 @@ class PrintedSheets(StrEnum):
     full = "full"
 
 
-class ScheduleFormat(StrEnum):
-    """What schedules are reported as."""
-
-    text = "text"
-    csv = "csv"
-    markdown = "markdown"
+ScheduleFormat = StrEnum("ScheduleFormat", [(word, word) for word in LISTED])  # type: ignore[misc]
+"""What schedules are reported as: the formats that their room names."""
+LISTED_AS_TEXT = ScheduleFormat("text")
 
 
 class ScheduleTable(StrEnum):

@@ -6,9 +6,10 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from wattproof.cli.choices import ScheduleFormat, ScheduleTable
+from wattproof.cli.choices import LISTED_AS_TEXT, ScheduleFormat, ScheduleTable
 from wattproof.cli.options import InputName, OnePlan, OutputName
 from wattproof.cli.output import STANDARD_OUTPUT
+from wattproof.reports.schedules.formats import writer_of
 
 if TYPE_CHECKING:
     from wattproof.study import Study
@@ -19,7 +20,7 @@ def schedule(
     format: Annotated[
         ScheduleFormat,
         typer.Option(help="text for people, csv for spreadsheets, markdown for pages."),
-    ] = ScheduleFormat.text,
+    ] = LISTED_AS_TEXT,
     table: Annotated[
         ScheduleTable | None,
         typer.Option(help="One schedule only; without it, all.", show_default=False),
@@ -45,12 +46,12 @@ def schedule(
     refuse_idle_name(name, [plan])
     refuse_overwriting(plan, output, "schedule")
     file = shown_name(plan, name)
-    is_text = format is ScheduleFormat.text
+    is_text = format is LISTED_AS_TEXT
     try:
         study = load_study(plan, file)
     except PlanUnusable as unusable:
         end_unusable(file, unusable, shown=is_text or output != STANDARD_OUTPUT)
-    made = _rendered(study, file, format, table)
+    made = _rendered(study, file, format.value, table)
     if is_text and output == STANDARD_OUTPUT:
         write_danger(study, file)
         write_text(made)
@@ -58,18 +59,11 @@ def schedule(
         save_document(output, made)
 
 
-def _rendered(study: Study, file: str, format: ScheduleFormat, table: ScheduleTable | None) -> str:
-    from wattproof.reports.schedules import csv as schedule_csv
-    from wattproof.reports.schedules import markdown as schedule_markdown
-    from wattproof.reports.schedules import tables as schedule_tables
-    from wattproof.reports.schedules import text as schedule_text
+def _rendered(study: Study, file: str, format: str, table: ScheduleTable | None) -> str:
+    from wattproof.reports.schedules.listing import Listing
+    from wattproof.reports.schedules.tables import tables_of
     from wattproof.views.schedules import schedules_of
 
-    tables = schedule_tables.tables_of(schedules_of(study), table)
+    tables = tables_of(schedules_of(study), table)
     title = str(study.plan.title or "")
-    code_title = study.codes.title
-    if format is ScheduleFormat.csv:
-        return schedule_csv.render(tables)
-    if format is ScheduleFormat.markdown:
-        return schedule_markdown.render(file, title, code_title, tables)
-    return schedule_text.render(file, title, study.codes.id, code_title, tables)
+    return writer_of(format)(Listing(file, title, study.codes.id, study.codes.title, tables))

@@ -7,20 +7,21 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Sequence
 from typing import Final
 
-from wattproof.reports.writing.tables import Cell, Column, Table
+from wattproof.reports.schedules.listing import Listing
+from wattproof.reports.writing.tables import Cell, Column
 
 _FORMULA: Final = ("=", "+", "-", "@", "＝", "＋", "－", "＠")
 
 
-def render(tables: Sequence[Table]) -> str:
+def render(listing: Listing) -> str:
     """One table under its headings; several under the headings of all, with `table` before them.
 
     There a column that a table does not have is left empty in its rows, which is the only empty
     cell that there is.
     """
+    tables = listing.tables
     written = io.StringIO()
     rows = csv.writer(written, lineterminator="\r\n")
     several = len(tables) > 1

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
+from wattproof.reports.schedules.listing import Listing
 from wattproof.reports.schedules.tables import REMEMBER
 from wattproof.reports.writing.markdown import escaped, table_lines
-from wattproof.reports.writing.tables import Table
 
 
-def render(file: str, title: str, code_title: str, tables: Sequence[Table]) -> str:
+def render(listing: Listing) -> str:
     """The schedules of one plan, with what is to be remembered on top."""
-    lines = [f"# Schedules of {escaped(title or file)}", ""]
-    lines += [f"Plan {escaped(file)}, by {escaped(code_title)}.", "", REMEMBER]
-    for table in tables:
+    file = listing.file
+    lines = [f"# Schedules of {escaped(listing.title or file)}", ""]
+    lines += [f"Plan {escaped(file)}, by {escaped(listing.code_title)}.", "", REMEMBER]
+    for table in listing.tables:
         lines += ["", f"## {escaped(table.title)}", "", *table_lines(table)]
     return "\n".join(lines) + "\n"

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator
 from typing import Final, NamedTuple
 
 from wattproof.reports.findings.head import about
+from wattproof.reports.schedules.listing import Listing
 from wattproof.reports.schedules.tables import REMEMBER
 from wattproof.reports.writing.columns import WIDTH, hanging, labelled, width, wrapped
 from wattproof.reports.writing.tables import ASSUMED, NONE, NOTHING, Table
@@ -21,10 +22,10 @@ class _Entry(NamedTuple):
     lines: tuple[str, ...]
 
 
-def render(file: str, title: str, code: str, code_title: str, tables: Sequence[Table]) -> str:
+def render(listing: Listing) -> str:
     """The schedules of one plan."""
-    lines = list(about(file, title, code, code_title))
-    for table in tables:
+    lines = list(about(listing.file, listing.title, listing.code, listing.code_title))
+    for table in listing.tables:
         lines += ["", table.title, "-" * len(table.title), *_table(table)]
     lines += ["", *labelled("Remember", REMEMBER)]
     return "\n".join(lines) + "\n"
