@@ -14,7 +14,7 @@ from wattproof.circuit import Passage, Terminal
 from wattproof.study import Study
 from wattproof.study.limits import SLACK
 from wattproof.study.protection.answers import Allowed, worst_of
-from wattproof.study.protection.spans import TINY, Span
+from wattproof.study.protection.spans import TINY, Span, length_of
 from wattproof.study.wiring.busbars import BusbarStudy
 from wattproof.study.wiring.ports import at_once
 from wattproof.testing import study_of
@@ -147,6 +147,16 @@ class TestLengths:
         [way] = study_of(plan).protection.ways.all
         assert way.exit.length.number == 0.0
         assert (way.exit.span.least, way.exit.span.most) == (0.0, 0.5)
+
+    @pytest.mark.parametrize(("end", "first", "second"), [("from", 0.1, 0.4), ("to", 0.4, 0.1)])
+    def test_before_and_behind_a_device(self, end: str, first: float, second: float) -> None:
+        plan = edited(("house-fuse: {from_end: from", f"house-fuse: {{from_end: {end}"), plan=BOAT)
+        parts = study_of(plan).wiring.wires["house-run"].conductors
+        own = [length_of((c,), "L", "length") for c in parts if c.pole == "positive"]
+        assert [each.number for each in own] == pytest.approx([first, second])
+        whole = [c for c in parts if c.pole == "positive"]
+        assert length_of(whole, "L", "length").number == 0.5
+        assert length_of((), "L", "length").number == 0.0
 
     def test_through_two_wires_it_is_the_sum(self) -> None:
         plan = edited(
