@@ -460,6 +460,26 @@ def test_what_hangs_on_load_terminals_comes_through_the_controller() -> None:
         assert lasting(study, "charge-run") == own
 
 
+def test_the_rating_counts_only_where_it_is_more_than_what_flows() -> None:
+    """60 A in the controller's own wire, whose array gives some 22 A; 12 A in a lamp's."""
+    lamp = "  lamp-run: {from: house, to: lamp, cable: batt-8, length: 3 m, place: cabin}\n"
+    text = edited(
+        ("max_output_current: 20 A", "max_output_current: 60 A"),
+        ("series: 3", "series: 2"),
+        ("  charge-run", f"{lamp}  charge-run"),
+        ("wires:\n", "loads:\n  lamp: {current: 12 A}\nwires:\n"),
+    )
+    study = study_of(text)
+    network = study.wiring.network
+    assert lasting(study, "charge-run") < 30.0
+    for part in study.wiring.wires["charge-run"].conductors:
+        rated = network.rated(part)
+        assert rated is not None
+        assert rated.number == 60.0
+    assert lasting(study, "lamp-run") == 12.0
+    assert {network.rated(part) for part in study.wiring.wires["lamp-run"].conductors} == {None}
+
+
 def test_every_answer_of_an_array_is_none() -> None:
     from plans import BASE
 

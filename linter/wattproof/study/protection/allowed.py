@@ -54,7 +54,7 @@ from wattproof.study.site.climate import from_table
 from wattproof.study.wiring.devices import DeviceStudy
 from wattproof.study.wiring.network import Network
 from wattproof.study.wiring.wires import Carrying, WireStudy
-from wattproof.working import Value, smallest
+from wattproof.working import Value, function, smallest
 
 
 @record
@@ -92,8 +92,9 @@ class Judge:
         words = f"ratings of the devices that feed {wire.name}, together"
         lasting = rating_of(side.limiting, words, wire.name)
         if side.is_bounded and side.limiting:
-            added = wire.assume.value(MANY_IN_RINGS, wire.name, wire.at)
-            lasting = (lasting + added).named(f"In({wire.name})", words, "A")
+            untried = wire.assume.value(MANY_IN_RINGS, wire.name, wire.at)
+            bounded = function("first devices", lasting.number, lasting, untried)
+            lasting = bounded.named(f"In({wire.name})", words, "A")
         may = wire.carrying
         most = may.device_limit if isinstance(may, Carrying) else None
         link = self._links.get(part)
