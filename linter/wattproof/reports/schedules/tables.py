@@ -73,6 +73,7 @@ def _poles(row: ConductorRow) -> Cell:
     )
 
 
+IN_NEGATIVE: Final = "nothing in the negative"
 _VERDICTS: Final = {
     "cleared": "",
     "limited": "nothing opens; what feeds it is limited to what it carries",
@@ -91,7 +92,9 @@ _BEFORE_IT: Final = ("short enough", "too far", "belongs to another source")
 
 def _protection(protection: Protection) -> str:
     devices = " and ".join(f"{name} {rating}" for name, rating in protection.devices)
-    if protection.of_return and devices:
+    if protection.of_return:
+        if not devices:
+            return IN_NEGATIVE
         devices = f"{devices} in the positive"
     verdict = _VERDICTS[protection.verdict]
     if protection.verdict == "short enough" and not devices:
@@ -109,7 +112,7 @@ def _protected_by(row: ConductorRow) -> Cell:
         return Cell(DOES_NOT_APPLY)
     if not row.protections:
         single = all(first == last == "negative" for first, last in row.poles)
-        return Cell("nothing in the negative" if single else NOT_KNOWN)
+        return Cell(IN_NEGATIVE if single else NOT_KNOWN)
     words = [_protection(p) for p in row.protections]
     if len(set(words)) == 1:
         return said(words[0])

@@ -407,7 +407,7 @@ class Judge:
             return asked.answer("not known", None, limiting, str(may))
         if any(way.reason is not None and way.exit.bank.name in banks for way in self.ways.all):
             why = "nothing limits what comes back as long as a battery fuse is missing"
-            return asked.answer("not known", None, limiting, why)
+            return asked.answer("not known", None, (), why)
         if exceeds(lasting, most):
             why = f"{names_of(limiting)} lets {lasting} last, and at most {most} protects it"
             return asked.answer("not allowed", "too large", limiting, why)
