@@ -362,6 +362,7 @@ def _finding(rule: Rule, seen: Observation, study: Study, settings: Settings) ->
         margin=seen.margin,
         assumptions=assumptions,
         acceptable=rule.acceptable,
+        deadly=seen.deadly,
     )
 
 

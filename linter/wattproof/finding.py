@@ -86,7 +86,8 @@ class Observation(NamedTuple):
     another cause of the same rule is another thing to mend; findings of one cause are told as one.
     asks: what has to be looked up before it can be said; it is a question then, and no finding.
     absent: the family of what is missing, such as `fuses`. Where a plan tells a part of them only,
-    it is a question whether one is there.
+    it is a question whether one is there. deadly: True for what kills at a touch, which is told
+    before all else of its level.
     """
 
     message: str
@@ -99,6 +100,7 @@ class Observation(NamedTuple):
     cause: str = ""
     asks: LookUp | None = None
     absent: str = ""
+    deadly: bool = False
 
 
 class Acceptance(NamedTuple):
@@ -170,6 +172,7 @@ class Finding(NamedTuple):
     values: the numbers whose workings are shown. assumptions: those that the numbers rest on.
     acceptance: set where the owner accepts it; it stays visible and counted. known: whether an
     older check found it too, and no milder; it does not count for the exit status then.
+    deadly: True for what kills at a touch.
     """
 
     rule: str
@@ -198,6 +201,7 @@ class Finding(NamedTuple):
     acceptance: Acceptance | None = None
     acceptable: bool = True
     known: bool = False
+    deadly: bool = False
 
     @property
     def identity(self) -> Identity:
@@ -231,6 +235,7 @@ class Finding(NamedTuple):
         return (
             LEVELS.index(self.level),
             VERDICTS.index(self.verdict),
+            not self.deadly,
             _GRAVITY[self.hazard],
             self.margin if self.margin is not None else -math.inf,
             HAZARDS.index(self.hazard),

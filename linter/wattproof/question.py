@@ -6,13 +6,14 @@ plausibly be. Labels of one kind are one question, whatever the number of parts 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from typing import Final, NamedTuple
 
 from wattproof.finding import HAZARDS, LEVELS, Finding, Hazard, Level
 from wattproof.source import Place
 from wattproof.study.assumptions.reading import Label
-from wattproof.words import quoted
+from wattproof.words import quoted, quoted_one
 from wattproof.working import Assumption, Likelihood
 
 HAZARD_WEIGHT: Final[Mapping[Hazard, float]] = {
@@ -33,6 +34,12 @@ FURTHER_PLACE: Final = 0.3
 """What each further place adds to the weight of a question."""
 NAMES_SHOWN: Final = 2
 """Most components that a question names; the rest are counted."""
+PLURALS: Final[Mapping[str, str]] = {
+    "is": "are", "has": "have", "carries": "carry",
+    **{f"{verb}s": verb for verb in ("sit", "stand", "stop", "drive", "open", "let", "draw")},
+    **{f"{verb}s": verb for verb in ("take", "give", "get", "hold", "need", "lie", "run")},
+}
+"""Verbs of questions about one thing, as they are of several."""
 HAZARD_NOUNS: Final[Mapping[Hazard, str]] = {
     "fire": "fire",
     "shock": "electric shock",
@@ -134,7 +141,7 @@ def _question(group: list[Asked]) -> Question:
     decides = _decided(finding for each in group for finding in each.decides)
     once = {each.label: each for each in group}
     names = [label.subject for label in once]
-    asks = look_up.asks.format(names=_few(names))
+    asks = _agreeing(look_up.asks, len(names)).format(names=_few(names))
     return Question(
         asks=asks,
         where=look_up.where,
@@ -190,8 +197,17 @@ def _few(names: list[str]) -> str:
     """The first names, and how many more."""
     if len(names) <= NAMES_SHOWN + 1:
         return quoted(names)
-    shown = ", ".join(f"`{name}`" for name in names[:NAMES_SHOWN])
+    shown = ", ".join(quoted_one(name) for name in names[:NAMES_SHOWN])
     return f"{shown} and {len(names) - NAMES_SHOWN} more"
+
+
+def _agreeing(asks: str, count: int) -> str:
+    """What is asked, its verb in the plural where it is asked of several."""
+    if count == 1:
+        return asks
+    return re.sub(
+        r"(?<=\{names\} )(\w+)", lambda found: PLURALS.get(found[1], found[1]), asks, count=1
+    )
 
 
 def _lowered(sentence: str) -> str:

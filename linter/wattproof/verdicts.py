@@ -1,7 +1,8 @@
 """Certain, likely, or a question: what the readings of one plan say together.
 
 The rules run with every unknown as usual: that is what is found. Run with every unknown at its
-kindest, what fails again is certain, and the rest likely: an error becomes a warning. Run with one
+kindest, what fails again is certain, and the rest likely: an error becomes a warning. What is
+likely by a guess alone, such as the length of a wire that nobody told, is a question. Run with one
 label at its harshest, what fails only there is a question on that label. All labels at their
 harshest at once is a screen: where nothing new fails, none is tried alone.
 """
@@ -20,6 +21,7 @@ from wattproof.study.assumptions.reading import (
     Label,
     Reading,
     all_harsh,
+    chosen_kindly,
     harsh_at,
     kind,
 )
@@ -80,9 +82,9 @@ def judged(usual: Run, run: RunIn, failed: Container[str], *, ask: bool = True) 
     """
     if not usual.unknowns:
         return Judged(usual.findings, questions(usual.doubtful))
-    findings = with_verdicts(usual, run)
+    findings, guessed = _parted(usual, run)
     if not ask:
-        return Judged(findings, questions(usual.doubtful))
+        return Judged(findings, questions([*usual.doubtful, *guessed]))
     told = {known_by(f): LEVELS.index(f.level) for f in usual.findings}
     screens = [run(all_harsh(end), None) for end in usual.ends]
     found = [f for screen in screens for f in screen.findings]
@@ -90,13 +92,64 @@ def judged(usual: Run, run: RunIn, failed: Container[str], *, ask: bool = True) 
     if usual.two_ended:
         fresh = {known: f for known, f in fresh.items() if f.part != "module"}
     broken = {known_by(f): f for f in found if f.rule in failed and known_by(f) not in told}
-    asked = [*usual.doubtful, *_asked(fresh, screens, told, run)]
+    asked = [*usual.doubtful, *guessed, *_asked(fresh, screens, told, run)]
     known = {known_by(f) for each in asked for f in each.decides}
     return Judged([*findings, *broken.values()], questions(asked), len(set(fresh) - known))
 
 
 def with_verdicts(usual: Run, run: RunIn) -> list[Finding]:
     """The findings of the usual reading, certain where they fail in the kind one too."""
+    return _parted(usual, run)[0]
+
+
+def _parted(usual: Run, run: RunIn) -> tuple[list[Finding], list[Asked]]:
+    """Findings with their verdicts, and as questions what hangs on nothing but guesses.
+
+    A note is nothing to mend, so a likely one is a question in any case.
+    """
+    findings = _worded_all(usual, run)
+    likely = [f for f in findings if f.verdict == "likely"]
+    to_look_up = {label: a for label, a in usual.unknowns.items() if a.look_up}
+    guesses = {label: a for label, a in to_look_up.items() if a.guess}
+    asked = {
+        known_by(f): reasons
+        for f in likely
+        if f.level == "note" and (reasons := _named(f, to_look_up))
+    }
+    graver = [f for f in likely if f.level != "note"]
+    if graver and guesses:
+        rules = {f.rule for f in graver}
+        lucky = [run(chosen_kindly(frozenset(guesses), end), rules) for end in usual.ends]
+        fails = set.intersection(*({known_by(f) for f in each.findings} for each in lucky))
+        asked |= {
+            known_by(f): reasons
+            for f in graver
+            if known_by(f) not in fails and (reasons := _guesses_behind(f, usual, guesses))
+        }
+    return (
+        [f for f in findings if known_by(f) not in asked],
+        [Asked(a, (f,)) for f in likely for a in asked.get(known_by(f), ())],
+    )
+
+
+def _guesses_behind(
+    finding: Finding, usual: Run, guesses: dict[Label, Assumption]
+) -> tuple[Assumption, ...]:
+    """The guesses that a finding rests on: by its numbers, else by what its rule read."""
+    own = _named(finding, guesses)
+    if own:
+        return own
+    read = {Label(a.key, a.subject) for a, rules in usual.uses.items() if finding.rule in rules}
+    named = [a for label, a in guesses.items() if label in read | usual.flags]
+    return tuple(a for a in named if a.subject in finding.subjects) or tuple(named)
+
+
+def _named(finding: Finding, labels: dict[Label, Assumption]) -> tuple[Assumption, ...]:
+    """Those of some labels that the numbers of a finding rest on."""
+    return tuple(a for a in finding.assumptions if Label(a.key, a.subject) in labels)
+
+
+def _worded_all(usual: Run, run: RunIn) -> list[Finding]:
     rules = {f.rule for f in usual.findings}
     if not usual.unknowns or not rules:
         return usual.findings

@@ -13,4 +13,10 @@ def enumerated(parts: Iterable[str]) -> str:
 
 def quoted(names: Iterable[str]) -> str:
     """Names of a plan in a row, between backticks. At least one."""
-    return enumerated(f"`{name}`" for name in names)
+    return enumerated(quoted_one(name) for name in names)
+
+
+def quoted_one(name: str) -> str:
+    """A name of a plan between backticks; of a datasheet that no plan holds, whose it is."""
+    kind, of, owner = name.partition(" of ")
+    return f"the {kind} of `{owner}`" if of else f"`{name}`"

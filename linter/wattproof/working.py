@@ -44,6 +44,8 @@ class Assumption(NamedTuple):
     place: where the plan would say it.
     look_up: how to ask for it; None for what cannot be looked up.
     open: True for what is the builder's to choose, and is not chosen yet.
+    guess: True where the figure says little of the thing itself, such as the length of a wire that
+    nobody told: nothing is found by it alone.
     """
 
     key: str
@@ -53,6 +55,7 @@ class Assumption(NamedTuple):
     place: Place
     look_up: LookUp | None = None
     open: bool = False
+    guess: bool = False
 
     @property
     def order(self) -> tuple[object, ...]:

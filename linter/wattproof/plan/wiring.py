@@ -42,7 +42,7 @@ class Inline(Part):
     distance: Distance | None = Field(
         None,
         description="Length of wire between that end and the device; `0 cm` for one that is bolted "
-        "to the post or bar itself.",
+        "to the post or bar itself. Left out, it is near that end.",
         examples=["15 cm"],
     )
 
@@ -52,11 +52,11 @@ class Inline(Part):
 
     @model_validator(mode="after")
     def _distance_from_an_end(self) -> Self:
-        if (self.distance is None) != (self.from_end is None):
+        if self.distance is not None and self.from_end is None:
             raise Mistake(
-                "a distance counts from an end of the wire, and the end needs a distance",
-                f"write `{{{self.device}: {{from_end: {self.from_end or 'to'}, "
-                f"distance: {self.distance or '… cm'}}}}}`",
+                "a distance counts from an end of the wire",
+                f"write `{{{self.device}: {{from_end: to, distance: {self.distance}}}}}`, or "
+                "`from_end: from`",
                 self.device.place,
             )
         return self
@@ -72,7 +72,9 @@ def _inline(node: Any) -> Any:
         [(name, details)] = node.items()
         if isinstance(details, Block):
             unknown = {str(k): v.place for k, v in details.items() if v == UNKNOWN}
-            told = {} if unknown else details  # an end without a distance tells nothing
+            told = {key: value for key, value in details.items() if value != UNKNOWN}
+            if "from_end" in unknown:
+                told = {}  # a distance from no end tells nothing
             block = Block({Text.at("device", name.place): name, **told})
             block.place = node.place
             return {**block, "left_unknown": unknown} if unknown else block
@@ -103,7 +105,7 @@ def _inline_schema(schema: dict[str, Any]) -> None:
             "additionalProperties": {
                 "type": "object",
                 "properties": details,
-                "dependentRequired": {"from_end": ["distance"], "distance": ["from_end"]},
+                "dependentRequired": {"distance": ["from_end"]},
                 "additionalProperties": False,
             },
         },

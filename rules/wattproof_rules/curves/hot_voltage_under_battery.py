@@ -30,7 +30,7 @@ controllers:
 """
 
 NOTHING_LEFT = 0.9  # of the power with cool cells; what is left fills no battery
-NEARLY = 1.5  # V under what is needed, which only the hottest hours of a year bring
+NEARLY = 0.125  # of what is needed (1.5 V of 12 V), which only the hottest hours of a year bring
 
 INPUT_SHARE = 0.97  # of an input limit, so that the tolerance of labels stays inside it
 
@@ -90,7 +90,7 @@ def hot_voltage_under_battery(study: Study, limits: Limits) -> Iterator[Observat
 
 def _level(hot: Value, needed: Value) -> Level:
     """A little too low at the hottest hour of the year costs no battery its full charge."""
-    return "note" if needed.number - hot.number <= NEARLY else "warning"
+    return "note" if needed.number - hot.number <= NEARLY * needed.number else "warning"
 
 
 def _not_known(array: ArrayStudy) -> Observation:

@@ -5,13 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wattproof.codes import NotTabulated
+from wattproof.finding import Level
 from wattproof.rule import Clause, Edit, Observation, Remedy, rule
 from wattproof.study import Study
-from wattproof.study.limits import margin_below
+from wattproof.study.limits import exceeds, margin_below
 from wattproof.study.protection.larger_device import exposed
 from wattproof.study.wiring.devices import DeviceStudy, rated
 from wattproof.working import Value
 from wattproof_rules.plans import plan
+
+ROOM = 1.2
+"""Times its lasting current from which a device seldom opens in use (common practice)."""
 
 BASIS = {
     "nec-2023": Clause(
@@ -66,7 +70,20 @@ def fuse_under_load(study: Study) -> Iterator[Observation]:
                 values=(needed, device.rating),
                 margin=margin_below(needed, device.rating),
                 remedy=_remedy(device, needed, study),
+                level=_level(device, device.current, study),
             )
+
+
+def _level(device: DeviceStudy, current: Value, study: Study) -> Level | None:
+    """A note for little that is amiss, where the plan names no body of rules.
+
+    A size just under the one asked for seldom opens; nor does one that carries the most that a
+    cold array gives in brighter sun, for minutes, and less than its controller is rated for.
+    """
+    roomy = not exceeds(ROOM * current, device.rating)
+    minutes = any(study.wiring.network.rated(passage) for passage in device.passages)
+    brief = minutes and device.side == "battery" and not exceeds(current, ROOM * device.rating)
+    return "note" if (roomy or brief) and study.plan.code is None else None
 
 
 def _remedy(device: DeviceStudy, needed: Value, study: Study) -> Remedy | str:

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from wattproof.finding import Level
 from wattproof.remedies.proposals import switch_before
 from wattproof.rule import Clause, Edit, Observation, Remedy, rule
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
+from wattproof.working import Value
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -39,6 +41,14 @@ BASIS = {
         verified=True,
     ),
 }
+
+TOUCHABLE = 60.0
+"""DC voltage (V) up to which a touch is taken to be harmless in the dry (IEC 60364-4-41 414)."""
+DEADLY = 120.0
+"""DC voltage (V) above which a touch can kill (IEC 60364-4-41 414)."""
+UNPLUGGED = 15.0
+"""Current (A) that pulling a connector breaks with hardly an arc, at such a voltage (common
+practice)."""
 
 MORE = """\
 wires:
@@ -87,10 +97,19 @@ def array_switch_missing(study: Study) -> Iterator[Observation]:
             f"on `{array.controller.name}` as long as there is light",
             on=(array.controller, *array.declared_strings),
             values=(volts, amps),
-            level="error" if study.plan.setting == "cabin" else None,
+            level=_level(volts, amps, study),
             remedy=_remedy(array),
             absent="switches",
+            deadly=volts.number > DEADLY,
         )
+
+
+def _level(volts: Value, amps: Value, study: Study) -> Level | None:
+    """A note for a small array whose connectors can be pulled, unless a body of rules is named."""
+    harmless = volts.number <= TOUCHABLE and study.plan.code is None
+    if harmless and amps.number <= UNPLUGGED:
+        return "note"
+    return "error" if study.plan.setting == "cabin" and not harmless else None
 
 
 def _remedy(array: ArrayStudy) -> Remedy:

@@ -195,6 +195,7 @@ NOT_FOR_BURIAL = Silence(
         "whether {names} is made to lie in the ground",
         "on the insulation, as direct burial, or a type such as NYY-J or USE-2",
     ),
+    guess=True,
 )
 NOT_FOR_OUTDOORS = Silence(
     key="mark for outdoors",

@@ -7,6 +7,7 @@ assumed, so that each number made of it does. A plan that tells all it needs sta
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable
 from typing import Any, NamedTuple, TypeVar
 
@@ -15,10 +16,10 @@ from wattproof.plan.array import String
 from wattproof.plan.boxes import PowerBox
 from wattproof.plan.datasheets import CableSheet, ModuleSheet
 from wattproof.plan.fields import Named
-from wattproof.plan.power import Battery, Controller
+from wattproof.plan.power import Battery, Controller, Load
 from wattproof.plan.removal import without
 from wattproof.plan.root import Plan
-from wattproof.plan.wiring import Wire
+from wattproof.plan.wiring import Inline, Wire
 from wattproof.quantities import UNKNOWN, Quantity
 from wattproof.source import Place, Text
 from wattproof.study.assumptions import labels
@@ -41,10 +42,12 @@ class Figure(NamedTuple):
     """A figure for a value that is not told.
 
     value: in the SI unit of its dimension. why: where it comes from, as an end of a sentence.
+    least: what it cannot be under, by what else the plan tells.
     """
 
     value: float
     why: str = "as is usual"
+    least: float = 0.0
 
 
 Choose = Callable[[str, str, str, Figure], Figure]
@@ -85,15 +88,17 @@ class _Completing:
         place = left or part.unknown.get(key) or part.unknown.get("") or part.at
         subject = name.partition(OF)[2] or name
         amount = shown(figure.value, _SHOWN.get(dimension, "V"))
-        why = _since(figure.why, opened=left is not None)
+        opened = left is not None
+        why = _since(figure.why, opened=opened)
         says = silence.says.format(subject=subject, shown=amount, why=why)
-        look_up = silence.look_up if left is None else None
+        look_up = None if opened else silence.look_up
         assumption = Assumption(
-            silence.key, subject, says, silence.instead, place, look_up, left is not None
+            silence.key, subject, says, silence.instead, place, look_up, opened, silence.guess
         )
-        ends = tuple(silence.figure(which, "", figure.value) for which in ("kind", "harsh"))
-        if left is not None:
-            ends = tuple(figure.value * factor for factor in ANY_CHOICE)
+        ends = [silence.figure(which, "", figure.value) for which in ("kind", "harsh")]
+        if opened:
+            ends = [figure.value * factor for factor in ANY_CHOICE]
+        ends = [max(end, figure.least) for end in ends]
         return Supposed.of(figure.value, dimension, place, assumption, (min(ends), max(ends)))
 
     def _filled(
@@ -218,14 +223,15 @@ class _Completing:
             parts = getattr(self.plan, family)
             self._replace(family, {n: self._filled(family, p, wanted) for n, p in parts.items()})
         for family in ("loads", "heaters"):
-            wanted = ("current", labels.NO_CURRENT, "current", Figure(labels.LOAD_CURRENT.value))
             self._replace(
-                family,
-                {
-                    n: load if load.power is not None else self._filled(family, load, wanted)
-                    for n, load in getattr(self.plan, family).items()
-                },
+                family, {n: self._load(family, x) for n, x in getattr(self.plan, family).items()}
             )
+
+    def _load(self, family: str, load: Load) -> Load:
+        if load.power is not None:
+            return load
+        amps = self._fitting(str(load.name), labels.LOAD_CURRENT.value)
+        return self._filled(family, load, ("current", labels.NO_CURRENT, "current", amps))
 
     def _controller(self, family: str, unit: Controller) -> Controller:
         kind = str(unit.kind)
@@ -282,9 +288,30 @@ class _Completing:
         return Figure(next(enough, labels.SOLD_CONTROLLERS[-1]), "as is bought for such an array")
 
     def _charger(self, family: str, unit: Any) -> Any:
-        amps = Figure(labels.CHARGER_CURRENT.value[str(unit.kind)])
+        amps = self._fitting(str(unit.name), labels.CHARGER_CURRENT.value[str(unit.kind)])
         silence = labels.NO_OUTPUT_CURRENT
         return self._filled(family, unit, ("max_output_current", silence, "current", amps))
+
+    def _fitting(self, name: str, usual: float) -> Figure:
+        """The current (A) of something on wires whose devices or sizes are told: what fits them."""
+        plan = self.plan
+        devices = plan.in_the_way
+        told = []
+        for wire in plan.wires.values():
+            if name not in wire.components:
+                continue
+            ratings = [getattr(devices.get(i.device), "rating", None) for i in wire.inline]
+            told += [rating.value for rating in ratings if rating is not None]
+            sheet = plan.datasheets.cables.get(wire.cable)
+            if sheet is not None and sheet.size is not None:
+                told.append(_fuse_for(sheet.size.value / _SQUARE_MM * int(wire.parallel or 1)))
+            for end in (_port(wire.start), _port(wire.to)):
+                panel, _, way = end.partition(".")
+                held = plan.distribution.get(panel)
+                if held is not None and way in held.ways and held.ways[way].fuse is not None:
+                    told.append(held.ways[way].fuse.value)
+        fits = min(told, default=math.inf) / labels.SPARE.value
+        return Figure(fits, "as fits the wire on it") if fits < usual else Figure(usual)
 
     def _batteries(self) -> None:
         self._replace("batteries", {n: self._battery(b) for n, b in self.plan.batteries.items()})
@@ -451,16 +478,38 @@ class _Completing:
         self._replace("wires", {n: self._measured(w) for n, w in self.plan.wires.items()})
 
     def _measured(self, wire: Wire) -> Wire:
+        wire = self._placed(wire)
         if wire.length is not None:
             return wire
         if self._on_array(wire):
             metres = labels.ARRAY_LENGTH.value
         else:
             metres = labels.LINK_LENGTH.value if self._is_link(wire) else labels.LENGTH.value
-        room = sum(i.distance.value for i in wire.inline if i.distance is not None)
-        return self._filled(
-            "wires", wire, ("length", labels.NO_LENGTH, "length", Figure(max(metres, room)))
+        room = sum(_farthest(i.distance) for i in wire.inline if i.distance is not None)
+        figure = Figure(max(metres, room), least=room)
+        return self._filled("wires", wire, ("length", labels.NO_LENGTH, "length", figure))
+
+    def _placed(self, wire: Wire) -> Wire:
+        """The wire with its devices near the ends that the plan tells of them."""
+        if all(i.from_end is None or i.distance is not None for i in wire.inline):
+            return wire
+        most = wire.length.value / len(wire.inline) if wire.length is not None else math.inf
+        return wire.model_copy(update={"inline": [self._near(i, most) for i in wire.inline]})
+
+    def _near(self, inline: Inline, most: float) -> Inline:
+        """The device with a distance of at most so many metres from its end."""
+        if inline.from_end is None or inline.distance is not None:
+            return inline
+        place = inline.unknown.get("distance") or inline.device.place
+        metres, subject = min(labels.NEAR_AN_END.value, most), str(inline.device)
+        silence = labels.NO_DISTANCE
+        says = silence.says.format(subject=subject, shown=shown(metres, "m"))
+        assumption = Assumption(
+            silence.key, subject, says, silence.instead, place, silence.look_up, guess=silence.guess
         )
+        ends = (silence.figure("kind", "", metres), min(silence.figure("harsh", "", metres), most))
+        distance = Supposed.of(metres, "length", place, assumption, ends)
+        return inline.model_copy(update={"distance": distance})
 
     def _on_array(self, wire: Wire) -> bool:
         plan = self.plan
@@ -470,7 +519,10 @@ class _Completing:
         )
 
     def _is_link(self, wire: Wire) -> bool:
+        """True for a short bar or cable beside a battery, with nothing in it."""
         plan = self.plan
+        if wire.inline:
+            return False
         ends = [end in plan.batteries for end in wire.components]
         bars = [end in plan.busbars or end in plan.batteries for end in wire.components]
         return any(ends) and all(bars)
@@ -511,6 +563,11 @@ def _own_name(part: Named, key: str) -> Text:
 def _port(reference: str) -> str:
     """A reference without its pole."""
     return reference.removesuffix(".positive").removesuffix(".negative")
+
+
+def _farthest(distance: Quantity) -> float:
+    """A distance (m) from an end, at the most where it is not told."""
+    return distance.ends[1] if isinstance(distance, Supposed) else distance.value
 
 
 def _imp(sheet: ModuleSheet) -> float:

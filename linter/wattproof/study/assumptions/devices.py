@@ -63,6 +63,7 @@ NO_VOLTAGE_AT_ALL = Silence(
     words="rated voltage of {subject}",
     unit="V",
     look_up=_VOLTAGE,
+    guess=True,
 )
 NO_DC_MARK = Silence(
     key="mark for direct current",
@@ -97,6 +98,7 @@ NO_STYLE = Silence(
     words="interrupt rating of {subject}",
     unit="A",
     look_up=_INTERRUPT,
+    guess=True,
 )
 NO_POLES = Silence(
     key="poles",

@@ -59,6 +59,7 @@ SPARE = Assumed(1.25, "", "what a cable or fuse is chosen above the current of i
 ARRAY_LENGTH = Assumed(5.0, "m", "length of a wire on the array side", "Wire.length")
 LINK_LENGTH = Assumed(0.5, "m", "length of a wire between batteries, or from one to a busbar")
 LENGTH = Assumed(2.0, "m", "length of any other wire")
+NEAR_AN_END = Assumed(0.15, "m", "distance of a device from the end that it is told to sit at")
 INPUT_VOLTAGE = Assumed(
     {"mppt": 100.0, "pwm": 50.0, "pwm above 24 V": 125.0, "vehicle-charger": 50.0},
     "V",
@@ -123,6 +124,7 @@ NO_RATING = Silence(
     look_up=LookUp("the rating of {names}", "on its body or face, in A", "often"),
     says="`{subject}` is taken as rated {shown}, {why}.",
     instead="rating",
+    guess=True,
 )
 NO_WAY_FUSE = NO_RATING._replace(instead="fuse")
 NO_SIZE = Silence(
@@ -136,6 +138,7 @@ NO_SIZE = Silence(
     ),
     says="The conductors of `{subject}` are taken as {shown} of copper, {why}.",
     instead="size",
+    guess=True,
 )
 NO_LENGTH = Silence(
     key="length",
@@ -144,6 +147,19 @@ NO_LENGTH = Silence(
     look_up=LookUp("how long {names} is", "measure along the wire, one way", "sometimes"),
     says="`{subject}` is taken as {shown} long, {why}.",
     instead="length",
+    guess=True,
+)
+NO_DISTANCE = Silence(
+    key="distance from an end",
+    kind=Times(0.2),
+    harsh=Times(5.0),
+    look_up=LookUp(
+        "how far {names} sits from the end that it is told to be at",
+        "measure along the wire",
+        "rarely",
+    ),
+    says="`{subject}` is taken to sit {shown} from the end that it is told to be at.",
+    instead="distance",
 )
 NO_INPUT_VOLTAGE = Silence(
     key="highest input voltage",
@@ -156,6 +172,7 @@ NO_INPUT_VOLTAGE = Silence(
     ),
     says="`{subject}` is taken to stand {shown} at its input, {why}.",
     instead="max_input_voltage",
+    guess=True,
 )
 NO_INPUT_POWER = Silence(
     key="input power",
@@ -168,14 +185,16 @@ NO_INPUT_POWER = Silence(
     ),
     says="`{subject}` is taken to take {shown} from its array, {why}.",
     instead="max_input_power",
+    guess=True,
 )
 NO_OUTPUT_CURRENT = Silence(
     key="output current",
-    kind=Times(0.5),
+    kind=Times(0.3),
     harsh=Times(2.0),
     look_up=LookUp("the rated output current of {names}", "on its label, in A", "sometimes"),
     says="`{subject}` is taken to give {shown}, {why}.",
     instead="max_output_current",
+    guess=True,
 )
 NO_NOMINAL = Silence(
     key="nominal voltage",
@@ -192,6 +211,7 @@ NO_CAPACITY = Silence(
     look_up=LookUp("the capacity of {names}", "on its case, in Ah", "sometimes"),
     says="A battery of `{subject}` is taken to hold {shown}, {why}.",
     instead="capacity",
+    guess=True,
 )
 NO_POWER = Silence(
     key="power",
@@ -200,6 +220,7 @@ NO_POWER = Silence(
     look_up=LookUp("the power of {names}", "on its label, in W", "sometimes"),
     says="`{subject}` is taken to give {shown}, {why}.",
     instead="power",
+    guess=True,
 )
 NO_CURRENT = Silence(
     key="current of a load",
@@ -208,6 +229,7 @@ NO_CURRENT = Silence(
     look_up=LookUp("what {names} draws", "on its label, in A or W", "sometimes"),
     says="`{subject}` is taken to take {shown}, {why}.",
     instead="current",
+    guess=True,
 )
 NO_ARRESTER_VOLTAGE = Silence(
     key="arrester voltage",
@@ -218,4 +240,5 @@ NO_ARRESTER_VOLTAGE = Silence(
     ),
     says="`{subject}` is taken to stand {shown}, {why}.",
     instead="voltage",
+    guess=True,
 )

@@ -222,6 +222,7 @@ NO_JOINT_RATING = Silence(
     words="rating of {subject}",
     unit="A",
     look_up=LookUp("what the joint {names} carries in all", "on the connector or the box, in A"),
+    guess=True,
 )
 NO_JOINT_VOLTAGE = Silence(
     key="voltage of a joint",
@@ -236,6 +237,7 @@ NO_JOINT_VOLTAGE = Silence(
     look_up=LookUp(
         "the DC voltage of the joint {names}", "on the connector or the box, in V DC", "rarely"
     ),
+    guess=True,
 )
 NO_MOUNTING_IN_LIGHT = Silence(
     key="mounting",

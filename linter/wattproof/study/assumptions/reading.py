@@ -32,8 +32,8 @@ class Reading(NamedTuple):
 
     rest: that of every unknown but those of `harsh`, which have their harsh figure. end: the end at
     which a value stands that is harsh one way for one question and the other way for another, such
-    as the length of a wire; both ends are tried. chosen: what is not chosen yet, as kind as any
-    choice can make it.
+    as the length of a wire; both ends are tried. chosen: what is not chosen yet, or a
+    guess, as kind as it can be.
     """
 
     rest: Figure = "usual"
@@ -68,7 +68,7 @@ def all_harsh(end: End) -> Reading:
 
 
 def chosen_kindly(labels: frozenset[Label], end: End) -> Reading:
-    """All as usual, but what is not chosen yet as kind as can be."""
+    """All as usual, but what is not chosen yet, or a guess, as kind as can be."""
     return Reading(end=end, chosen=labels)
 
 

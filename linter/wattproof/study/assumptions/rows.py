@@ -52,6 +52,8 @@ class Silence(NamedTuple):
     larger of the two ends, or the smaller, by which the study asks for.
     look_up: how it is asked for where it can be looked up; None for weather, efficiency and use,
     which are settings.
+    guess: True where the usual figure says little of the thing itself: what fails by it and passes
+    with what is kind is a question, and no finding.
 
     All texts but the key and the unit are templates. They know {subject} and {kind}, the number
     as {number}, {percent}, {milli}, {hours} (of seconds) and {per_hour} (of something per second),
@@ -68,6 +70,7 @@ class Silence(NamedTuple):
     kind: Figures | Times | None = None
     harsh: Figures | Times | None = None
     look_up: LookUp | None = None
+    guess: bool = False
 
     def number(self, kind: str) -> float:
         """The usual figure, of a kind of thing where it differs by kind. Raises LookupError."""

@@ -82,7 +82,10 @@ class BatterySection:
         parts = [bank.battery, *(s for s in sources if getattr(s, "kind", "") != "alternator")]
         if all("low_temperature_cutoff" in part.model_fields_set for part in parts):
             return False
-        return self._assume.is_so(NO_CUTOFF_IN_THE_COLD, bank.name, bank.at, usual=False)[0]
+        place = self._circuit.plan.site.places.get(bank.battery.place or "")
+        told = self._circuit.plan.site.coldest is not None or (place and place.coldest is not None)
+        silence = NO_CUTOFF_IN_THE_COLD._replace(guess=not told)
+        return self._assume.is_so(silence, bank.name, bank.at, usual=False)[0]
 
     def coldest_of(self, bank: BankStudy) -> Value:
         """Coldest air around a bank (°C)."""

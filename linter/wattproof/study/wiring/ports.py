@@ -13,8 +13,9 @@ from wattproof.plan.power import Charger, Controller, Inverter, Load
 from wattproof.plan.terminals import COMMON, output_port, ports
 from wattproof.record import record
 from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.assumptions.supposed import label_of
 from wattproof.study.battery.side import AtPower, BatterySide
-from wattproof.working import Value, largest, smallest, total
+from wattproof.working import Supposed, Value, largest, smallest, total
 
 Flow: TypeAlias = Literal["charge", "draw"]
 
@@ -64,6 +65,7 @@ def ports_of(
                 rated = battery_side.output(component)
                 inputs = by_controller.get(name, [])
                 given = given_by(component, rated, inputs, battery_side, circuit)
+                rated = given if _is_guessed(component, battery_side) else rated
                 known[name] = (given, rated)
                 yield Port(component, name, "charge", given, rated, plus, minus)
             drawn = battery_side.drawn(component, port)
@@ -132,6 +134,14 @@ def _passed_on(circuit: Circuit, battery_side: BatterySide) -> Iterator[Port]:
         if battery in circuit.around:
             back = _minus(controller, name, "battery", circuit)
             yield Port(controller, f"{name}.load", "draw", amps, amps, battery, back)
+
+
+def _is_guessed(source: Controller | Charger, battery_side: BatterySide) -> bool:
+    """True where no label tells what it is rated for, and none is taken to be large."""
+    output = source.max_output_current
+    if not isinstance(output, Supposed):
+        return False
+    return battery_side.assume.reading.figure_of(label_of(output)) != "harsh"
 
 
 def given_by(
