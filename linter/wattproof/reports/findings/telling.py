@@ -78,7 +78,7 @@ def told_in_order(result: Result) -> list[Told]:
 
 def _gravity(finding: Finding) -> tuple[object, ...]:
     """Level, verdict and kind of hazard: what is as grave as what."""
-    return finding.order[:3]
+    return finding.order[:4]
 
 
 def as_told(result: Result) -> list[Finding]:
