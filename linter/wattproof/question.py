@@ -35,7 +35,9 @@ FURTHER_PLACE: Final = 0.3
 NAMES_SHOWN: Final = 2
 """Most components that a question names; the rest are counted."""
 PLURALS: Final[Mapping[str, str]] = {
-    "is": "are", "has": "have", "carries": "carry",
+    "is": "are",
+    "has": "have",
+    "carries": "carry",
     **{f"{verb}s": verb for verb in ("sit", "stand", "stop", "drive", "open", "let", "draw")},
     **{f"{verb}s": verb for verb in ("take", "give", "get", "hold", "need", "lie", "run")},
 }
