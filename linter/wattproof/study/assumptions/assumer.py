@@ -119,4 +119,6 @@ def _assumption(
     silence: Silence, subject: str, place: Place, known: dict[str, object]
 ) -> Assumption:
     says, instead = silence.says.format_map(known), silence.instead.format_map(known)
-    return Assumption(silence.key, subject, says, instead, place, silence.look_up, silence.guess)
+    return Assumption(
+        silence.key, subject, says, instead, place, silence.look_up, guess=silence.guess
+    )
