@@ -106,17 +106,17 @@ def test_comparisons_note_what_they_rest_on() -> None:
     [
         (83.00286, "V", "83 V"),
         (0.0198, "Ω", "19.8 mΩ"),
-        (1.2345, "Ω", "1.234 Ω"),
-        (12_345.0, "A", "12.35 kA"),
+        (1.2345, "Ω", "1.23 Ω"),
+        (12_345.0, "A", "12.3 kA"),
         (30.0, "A", "30 A"),
         (400 * 3600.0, "C", "400 Ah"),
-        (0.01647, "%", "1.647 %"),
+        (0.01647, "%", "1.65 %"),
         (-0.0029, "1/K", "−0.29 %/K"),
         (5.26e-6, "m²", "5.26 mm²"),
         (0.0, "A", "0 A"),
         (math.inf, "A", "no limit"),
         (-18.0, "°C", "−18 °C"),
-        (1.5625, "", "1.562"),
+        (1.5625, "", "1.56"),
     ],
 )
 def test_numbers_for_a_reader(number: float, unit: str, text: str) -> None:
@@ -125,7 +125,7 @@ def test_numbers_for_a_reader(number: float, unit: str, text: str) -> None:
 
 @given(st.floats(-1e6, 1e6).filter(lambda x: abs(x) > 1e-3))
 def test_shown_digits_are_near_the_number(number: float) -> None:
-    assert float(digits(number).replace("−", "-")) == pytest.approx(number, rel=6e-4)
+    assert float(digits(number).replace("−", "-")) == pytest.approx(number, rel=6e-3)
 
 
 @given(st.floats(0.1, 1e3), st.floats(0.1, 1e3), st.floats(0.1, 1e3))

@@ -378,10 +378,12 @@ def _step(value: Value) -> Step:
 def _inputs(expression: _Expression) -> Iterator[Input]:
     for operand in expression.operands:
         if operand.origin is not None:
-            yield Input(operand.symbol, operand.words, str(operand), operand.origin)
+            yield Input(operand.symbol, operand.words, _exactly(operand), operand.origin)
         elif not operand.symbol and operand.expression is not None:
             yield from _inputs(operand.expression)
 
+
+_WHOLE = 1e-9
 
 _BINDING = {"+": 1, "−": 1, "×": 2, "/": 2}
 
@@ -396,11 +398,18 @@ def _formula(expression: _Expression, *, numbers: bool = False) -> str:
     return f"{operator} ({'; '.join(parts)})"
 
 
+def _exactly(value: Value) -> str:
+    """A number of a working: as written where it was declared."""
+    if isinstance(value.origin, Declared):
+        return value.origin.text
+    return shown(value.number, value.unit, EXACT)
+
+
 def _operand(value: Value, around: str, index: int, numbers: bool) -> str:
     if value.symbol and not numbers:
         return value.symbol
     if value.symbol or value.expression is None:
-        text = str(value) if value.symbol else f"{value.number:g}".replace("-", "−")
+        text = _exactly(value) if value.symbol else f"{value.number:g}".replace("-", "−")
         negative = text.startswith(("-", "−"))
         return f"({text})" if negative and around in _BINDING else text
     inner = value.expression
@@ -428,22 +437,32 @@ _PREFIXED = {
 }
 
 
-def shown(number: float, unit: str) -> str:
-    """A number for a reader: three or four digits, a handy prefix, a true minus sign."""
+EXACT: Final = 4
+"""Digits of the steps of a working, so that they can be reckoned after."""
+
+
+def shown(number: float, unit: str, figures: int = 3) -> str:
+    """A number for a reader: three digits, a handy prefix, a true minus sign."""
     if math.isinf(number):
         return "no limit"
     if unit in _PREFIXED:
         scale = next((s for s in _PREFIXED[unit] if abs(number) >= s[0]), _PREFIXED[unit][-1])
         number, unit = number * scale[2], scale[1]
-    text = digits(number)
+    text = digits(number, figures)
     return f"{text} {unit}" if unit else text
 
 
-def digits(number: float) -> str:
-    """A number with four significant digits at most, never in powers of ten, true minus sign."""
+def digits(number: float, figures: int = 3) -> str:
+    """A number in so many significant digits, never in powers of ten, true minus sign.
+
+    What is whole stays as it is: 1275 W are no 1280 W.
+    """
     if number == 0:
         return "0"
-    decimals = max(0, 3 - math.floor(math.log10(abs(number))))
+    place = figures - 1 - math.floor(math.log10(abs(number)))
+    if place < 0 and abs(number - round(number)) > _WHOLE * abs(number):
+        number = round(number, place)
+    decimals = max(0, place)
     text = f"{number:.{min(decimals, 6)}f}"
     if "." in text:
         text = text.rstrip("0").rstrip(".")

@@ -27,7 +27,7 @@ def test_every_conductor_is_cut_and_every_piece_of_tape_counted() -> None:
     cut = text[text.index('id="cut"') : text.index('id="order"')]
     for name in ("port-lead", "home-run", "bank-run", "lights-run"):
         assert f"<td>{name}</td>" in cut
-    assert "8 AWG (8.366 mm²)" in cut
+    assert "8 AWG (8.37 mm²)" in cut
     assert "bank-fuse 175 A" in cut
     pieces_told = re.findall(r"(\d+) × <strong>", text[text.index('id="labels"') :])
     labels = schedules_of(Study(build_circuit(load_plan(str(VAN))))).labels

@@ -262,7 +262,7 @@ class TestWords:
         study = study_at(EXAMPLES / "van-six-modules.yaml")
         picture, _ = drawn(study)
         said = {g.name: [t.text for t in picture.texts if t.owner is g] for g in picture.groups}
-        assert said["home-run"] == ["home-run", "8 AWG, 16 ft", "61.5 V, 19.52 A"]
+        assert said["home-run"] == ["home-run", "8 AWG, 16 ft", "61.5 V, 19.5 A"]
         assert said["bank-fuse"] == [
             "bank-fuse",
             "fuse 175 A, 125 V",

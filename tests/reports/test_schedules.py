@@ -268,8 +268,8 @@ class TestConductors:
 
     def test_lengths_of_conductors_in_parallel(self) -> None:
         row = row_of(FULL, "conductors", "home-run")
-        assert row["length one way"] == "16 ft (4.877 m)"
-        assert row["conductor in all"] == "19.51 m"
+        assert row["length one way"] == "16 ft (4.88 m)"
+        assert row["conductor in all"] == "19.5 m"
         assert row_of(FULL, "conductors", "bank-plus")["conductor in all"] == "1 m"
 
     def test_each_stretch_tells_what_protects_it(self) -> None:
@@ -312,7 +312,7 @@ class TestDevices:
         row = row_of(VAN, "devices", "bank-fuse")
         assert (row["sits in"], row["distance"]) == ("bank-run", "15 cm (0.15 m)")
         assert (row["measured from"], row["place"]) == ("house", "cabin")
-        assert (row["interrupt rating"], row["fault current there"]) == ("20 kA", "14.63 kA")
+        assert (row["interrupt rating"], row["fault current there"]) == ("20 kA", "14.6 kA")
         assert row["protects"] == "bank-run, inverter-run"
         assert row["load-break"] == "does not apply"
 

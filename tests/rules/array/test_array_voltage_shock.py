@@ -18,7 +18,7 @@ def test_a_warning_of_shock_above_120_volts() -> None:
         "shock",
         ("roof-string",),
     )
-    assert "reaches 136.7 V on the coldest morning" in finding.message
+    assert "reaches 137 V on the coldest morning" in finding.message
     assert finding.values[0].number == pytest.approx(5 * 24.3 * (1 + 0.0029 * 43))
     caution = RULES.rules[SHOCK].caution
     assert caution is not None

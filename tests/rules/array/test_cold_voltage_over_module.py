@@ -30,7 +30,7 @@ def test_system_voltage_at_the_limit(limit: str, fires: bool) -> None:
 def test_system_voltage_by_hand() -> None:
     (finding,) = found(edited(("max_system_voltage: 600 V", "max_system_voltage: 60 V")), MODULE)
     assert finding.values[0].number == pytest.approx(COLD)
-    assert "81.99 V" in finding.message
+    assert "82 V" in finding.message
     assert finding.margin == pytest.approx(1 - COLD / 60)
     assert (finding.level, finding.verdict) == ("error", "certain")
     assert finding.subjects == ("roof-string", "rigid-100")

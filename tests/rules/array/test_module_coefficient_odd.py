@@ -54,7 +54,7 @@ def test_coefficients(key: str, value: str, level: str | None, likely: str) -> N
 
 def test_a_coefficient_is_shown_both_ways() -> None:
     (finding,) = found(edited((VOC + WAS[VOC], VOC + "-0.29 V/°C")), COEFFICIENT)
-    assert "gives -0.29 V/°C for Voc, which is −1.193 %/K or −290 mV/K" in finding.message
+    assert "gives -0.29 V/°C for Voc, which is −1.19 %/K or −290 mV/K" in finding.message
     assert finding.values[0].number == pytest.approx(-0.29 / 24.3)
 
 

@@ -15,7 +15,7 @@ def test_a_switch_leaves_a_radio_on_the_bare_array() -> None:
     [finding] = found(faulty(AWAY), AWAY)
     assert finding.level == "warning"
     assert finding.subjects == ("bank-off", "regulator", "radio")
-    assert "passes up to 27.33 V of the array to `radio`" in finding.message
+    assert "passes up to 27.3 V of the array to `radio`" in finding.message
     assert "to the battery's side of `bank-off`" in finding.remedy
     assert finding.margin == pytest.approx(1 - 27.33 / 16, abs=1e-3)
     assert not found(sound(AWAY), AWAY)

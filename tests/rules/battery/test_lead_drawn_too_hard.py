@@ -19,7 +19,7 @@ def test_a_quarter_of_the_capacity(capacity: str, expected: list[str]) -> None:
 
 def test_the_bank_that_would_do_is_told_and_does() -> None:
     [finding] = found(faulty(HARD), HARD)
-    assert "80.81 A is drawn from `house`" in finding.message
+    assert "80.8 A is drawn from `house`" in finding.message
     assert "at least 330 Ah" in finding.remedy
     assert not found(edited(("capacity: 200 Ah", "capacity: 330 Ah"), plan=faulty(HARD)), HARD)
 

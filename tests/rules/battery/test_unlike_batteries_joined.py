@@ -28,7 +28,7 @@ def test_capacity_in_parallel(capacity: str, expected: list[str]) -> None:
 
 def test_unlike_capacity_tells_both_and_equal_ones_hold() -> None:
     [finding] = found(faulty(UNLIKE), UNLIKE)
-    assert "differ by 33.33 % in capacity" in finding.message
+    assert "differ by 33.3 % in capacity" in finding.message
     assert finding.subjects == ("port-pack", "starboard-pack")
     assert finding.margin == pytest.approx(1 - (1 - 100 / 150) / 0.1)
     assert "batteries of 150 Ah for both" in finding.remedy

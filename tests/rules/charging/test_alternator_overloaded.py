@@ -29,7 +29,7 @@ def test_input_against_the_alternator(rating: str, expected: list[str]) -> None:
 def test_alternator_numbers_and_a_setting_that_holds() -> None:
     [finding] = found(faulty(CHARGER), CHARGER)
     assert finding.message == (
-        "`twin` 39.82 A from `alternator`, rated 70 A: 56.88 % of it, and 50 % is the most for long"
+        "`twin` 39.8 A from `alternator`, rated 70 A: 56.9 % of it, and 50 % is the most for long"
     )
     assert finding.margin == pytest.approx(1 - (30 * 14.6 / 11 / 70) / 0.5)
     assert "`limited_to: 26 A` in `twin`" in finding.remedy
@@ -57,8 +57,8 @@ def test_alternators_and_chargers_add_up() -> None:
     )  # fmt: skip
     [finding] = found(edited(*twin, plan=sound(CHARGER)), CHARGER)
     assert finding.level == "warning"  # 66.36 A of 110 A
-    assert "60.33 %" in finding.message
-    assert "`more` 26.55 A, `twin` 39.82 A from `alternator`" in finding.message
+    assert "60.3 %" in finding.message
+    assert "`more` 26.5 A, `twin` 39.8 A from `alternator`" in finding.message
 
 
 def test_without_an_alternator_nothing_is_said() -> None:

@@ -42,7 +42,7 @@ def test_too_small_shows_numbers_margin_and_a_rating_that_passes() -> None:
     plan = edited(("port-fuse: {rating: 15 A", "port-fuse: {rating: 6 A"), plan=FUSED)
     [finding] = found(plan, SMALL)
     assert "`port-fuse` (6 A)" in finding.message
-    assert "9.375 A" in finding.message
+    assert "9.38 A" in finding.message
     assert finding.margin == pytest.approx(6 / 9.375 - 1)
     assert finding.remedy == "use a rating of 10 or 15 A"
     for rating in ("10 A", "15 A"):
@@ -59,7 +59,7 @@ def test_no_standard_rating_between_the_string_and_its_label() -> None:
     )
     findings = found(plan, SMALL)
     assert len(findings) == 3
-    assert findings[0].remedy.startswith("no standard rating lies between 10.94 A and 12 A")
+    assert findings[0].remedy.startswith("no standard rating lies between 10.9 A and 12 A")
 
 
 def test_a_breaker_in_both_poles_is_one_device() -> None:

@@ -85,4 +85,4 @@ def test_nor_is_the_fuse_after_it() -> None:
     large = edited(("max_output_current: 20 A", "max_output_current: 100 A"))
     assert not found(read("at: charge-fuse, drop: 100 mV, current: 12 A", plan=large), JOINT)
     (hot,) = found(read("at: charge-fuse, drop: 110 mV, current: 12 A", plan=large), JOINT)
-    assert "at its full 23.43 A" in hot.message
+    assert "at its full 23.4 A" in hot.message

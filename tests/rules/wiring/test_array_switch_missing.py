@@ -24,8 +24,8 @@ def test_no_switch_by_setting(setting: str, level: str) -> None:
     assert finding.level == level
     assert finding.subjects == ("tracker", "roof-string")
     # 3 × 24.3 V × (1 + 0.0029 × 43) = 82 V; 1.25 × 5.2 A = 6.5 A
-    assert "up to 81.99 V and 6.5 A" in finding.message
-    assert "at least 81.99 V and 6.5 A DC" in finding.remedy
+    assert "up to 82 V and 6.5 A" in finding.message
+    assert "at least 82 V and 6.5 A DC" in finding.remedy
 
 
 @pytest.mark.parametrize(

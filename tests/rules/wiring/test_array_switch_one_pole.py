@@ -24,8 +24,8 @@ def test_a_switch_of_one_pole_by_setting(setting: str, level: str) -> None:
     assert (finding.level, finding.verdict) == (level, "certain")
     assert finding.subjects == ("pv-off", "tracker")
     assert "with `pv-off` open, the negative of the array at tracker stays" in finding.message
-    assert "up to 81.99 V" in finding.message
-    assert "for at least 81.99 V and 6.5 A DC" in finding.remedy
+    assert "up to 82 V" in finding.message
+    assert "for at least 82 V and 6.5 A DC" in finding.remedy
     assert not found(ARRAY, POLE)
 
 

@@ -24,7 +24,7 @@ def test_a_bar_that_feeds_an_inverter(rating: str, level: str | None) -> None:
     findings = found(plan, BAR)
     assert [f.level for f in findings] == ([level] if level else [])
     if level:
-        assert "80.81 A passes through `main-bar`, most of it by `bank-run`" in findings[0].message
+        assert "80.8 A passes through `main-bar`, most of it by `bank-run`" in findings[0].message
         assert "rated at least 150 A" in findings[0].remedy  # what `bank-fuse` lets through
 
 

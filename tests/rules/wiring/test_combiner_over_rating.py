@@ -61,7 +61,7 @@ def test_each_leg(leg: str, fires: bool) -> None:
         [("roof-joint", "port"), ("roof-joint", "starboard")] if fires else []
     )
     if fires:
-        assert "the leg of `roof-joint` to `port` carries 12.75 A" in findings[0].message
+        assert "the leg of `roof-joint` to `port` carries 12.8 A" in findings[0].message
         assert "at least 13 A" in findings[0].remedy
 
 
@@ -81,7 +81,7 @@ def test_short_forms_have_no_joint_of_their_own_but_bring_their_sum() -> None:
         plan=TWO,
     )
     [finding] = found(plan)
-    assert "carries 38.25 A" in finding.message  # 1.25 × 3 × 10.2 A
+    assert "carries 38.2 A" in finding.message  # 1.25 × 3 × 10.2 A
 
 
 CASCADE = edited(

@@ -67,7 +67,7 @@ def test_numbers_margin_and_a_size_that_holds() -> None:
     plan = edited(("to: tracker.pv, cable: pv-8", "to: tracker.pv, cable: pv-10"), plan=TWO)
     [finding] = found(plan, SMALL)
     # 2 × 10.2 A × 1.25 = 25.5 A in bright sun, × 1.25 = 31.875 A
-    assert finding.message == "`home-run` (10 AWG) has to carry 31.88 A and may carry 30 A"
+    assert finding.message == "`home-run` (10 AWG) has to carry 31.9 A and may carry 30 A"
     assert finding.margin == pytest.approx(1 - 31.875 / 30)
     assert (finding.level, finding.verdict) == ("error", "certain")
     assert finding.remedy.startswith("use 8 AWG of the same kind")

@@ -16,8 +16,8 @@ SWITCHED = RULES.rules[LOAD].sound
 def test_an_isolator_on_the_array_side_is_an_error_and_elsewhere_a_warning() -> None:
     [finding] = found(edited(("load_break: true", "load_break: false"), plan=SWITCHED), LOAD)
     assert (finding.level, finding.subjects) == ("error", ("pv-off",))
-    assert "6.5 A at up to 81.99 V flows in it" in finding.message
-    assert "at least 7 A at up to 81.99 V DC" in finding.remedy
+    assert "6.5 A at up to 82 V flows in it" in finding.message
+    assert "at least 7 A at up to 82 V DC" in finding.remedy
     battery = edited(("poles: 1, load_break: true", "poles: 1, load_break: false"), plan=BOTH)
     [finding] = found(battery, LOAD)
     assert (finding.level, finding.subjects) == ("warning", ("bank-off",))

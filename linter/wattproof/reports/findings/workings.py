@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from wattproof.reports.writing.columns import WIDTH, clean, hanging, width
-from wattproof.working import Assumption, Declared, Input, Origin, Step, Value, shown, steps
+from wattproof.working import EXACT, Assumption, Declared, Input, Origin, Step, Value, shown, steps
 
 
 def all_steps(values: Iterable[Value]) -> list[Step]:
@@ -21,7 +21,7 @@ def short_lines(values: Iterable[Value]) -> Iterator[str]:
     """One line for each step: what it is, and its numbers."""
     for step in all_steps(values):
         name = step.words or step.symbol
-        result = shown(step.number, step.unit)
+        result = shown(step.number, step.unit, EXACT)
         if not step.formula:
             yield f"{name}: {step.inputs[0].text}"
         elif step.substituted == result:
@@ -47,7 +47,9 @@ def whole_lines(values: Iterable[Value], *, margin: int) -> Iterator[str]:
 def _formula(step: Step, margin: int) -> Iterator[str]:
     """In one line where it fits, else a line for each equals sign."""
     left = " " * margin
-    ways = list(dict.fromkeys((step.formula, step.substituted, shown(step.number, step.unit))))
+    ways = list(
+        dict.fromkeys((step.formula, step.substituted, shown(step.number, step.unit, EXACT)))
+    )
     whole = " = ".join((step.symbol, *ways))
     if width(whole) <= WIDTH - margin:
         yield left + clean(whole)
