@@ -22,7 +22,12 @@ from wattproof.reports.writing.paint import Paint, plain
 from wattproof.reports.writing.wording import STANDING, numbered
 
 _INDENT: Final = 4
-_FEW: Final = 2  # lines of a caution or a remedy
+_SOME: Final = 5
+"""Findings up to which there is room for what may happen."""
+_FEW: Final = 2  # lines of a caution then
+_MOST: Final = (
+    7  # lines of a finding, so long as its remedy leaves room for more than one of caution
+)
 
 
 def render(results: Sequence[Result], *, paint: Paint = plain) -> str:
@@ -46,7 +51,7 @@ def _plan(result: Result, paint: Paint) -> Iterator[str]:
     if result.problems:
         yield from problem_lines(result.problems)
     else:
-        yield from _findings(result, paint)
+        yield from _findings(result)
         yield from settings_lines(result.settings)
         yield from since_lines(result)
         yield from _left_out(result)
@@ -54,41 +59,54 @@ def _plan(result: Result, paint: Paint) -> Iterator[str]:
     yield from verdict_lines(result, paint)
 
 
-def _findings(result: Result, paint: Paint) -> Iterator[str]:
+def _findings(result: Result) -> Iterator[str]:
     numbers = numbered_findings(result)
-    for finding in as_told(result):
-        if finding.level == "note" and finding.acceptance is None:
-            continue
+    told = [f for f in as_told(result) if f.level != "note" or f.acceptance is not None]
+    most = _FEW if len(told) <= _SOME else 1
+    for finding in told:
         yield ""
-        yield from _finding(finding, numbers[finding], paint)
+        yield from _finding(finding, numbers[finding], result.file, most)
     if words := all_at_once(result, numbers):
-        yield ""
-        yield from _few(labelled("At once", f"tried: {words}", keep=True))
+        if most > 1:
+            yield ""
+        yield from _few(labelled("At once", f"tried: {words}", keep=True), most)
 
 
-def _finding(finding: Finding, number: int, paint: Paint) -> Iterator[str]:
+def _finding(finding: Finding, number: int, file: str, most: int) -> Iterator[str]:
     def line(label: str, text: str) -> Iterator[str]:
         return labelled(label, text, indent=_INDENT, keep=True)
 
-    yield from hanging(headline(finding), first=f"{number:>2}. ", margin=_INDENT)
-    yield from line("Where", str(finding.place))
+    head = list(hanging(headline(finding), first=f"{number:>2}. ", margin=_INDENT))
+    yield from head
     if finding.acceptance is not None:
+        yield from line("Where", str(finding.place))
         yield from line("Accepted", finding.acceptance.reason)
         return
+    remedy = list(line("Remedy", f"{finding.remedy}{_tried(finding)}"))
+    where = list(_where(finding, file))
     if finding.caution is not None:
-        yield from _few(line(finding.caution.signal, finding.caution.text))
-    yield from _few(line("Remedy", f"{finding.remedy}{_tried(finding)}"))
-    rule = f" [{finding.rule}]"
-    room = screen() - _INDENT - LABEL - width(rule)
-    yield from line("Basis", f"{cut(_basis(finding), room)}{rule}")
+        room = _MOST - len(head) - len(remedy) - len(where)
+        told = line(finding.caution.signal, finding.caution.text)
+        yield from _few(told, min(max(room, 1), most))
+    yield from remedy
+    yield from where
 
 
-def _few(lines: Iterator[str]) -> Iterator[str]:
+def _where(finding: Finding, file: str) -> Iterator[str]:
+    """Line of the plan, clause and rule, in one line; the file too, where it is a part of it."""
+    own = finding.place.file == file
+    place = f"line {finding.place.line}" if own else str(finding.place)
+    rule, room = f" [{finding.rule}]", screen() - _INDENT - LABEL
+    said = cut(f"{place}; {_basis(finding)}", room - width(rule))
+    yield from labelled("Where", f"{said}{rule}", indent=_INDENT, keep=True)
+
+
+def _few(lines: Iterator[str], most: int) -> Iterator[str]:
     """At most a few lines, with a sign where more was to be said."""
     told = list(lines)
-    if len(told) > _FEW:
+    if len(told) > most:
         room = screen() - 2
-        told = [*told[: _FEW - 1], f"{told[_FEW - 1][:room].rstrip(' ,;:')} …"]
+        told = [*told[: most - 1], f"{told[most - 1][:room].rstrip(' ,;:')} …"]
     yield from told
 
 
