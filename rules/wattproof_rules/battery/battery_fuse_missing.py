@@ -209,7 +209,7 @@ def _unknown(way: Way) -> Observation | None:
     name = exit_.device.name
     return Observation(
         message=f"how far `{name}` sits from `{exit_.bank.name}` is not stated; the wire is "
-        f"{exit_.span.most:.4g} m long, and at most {most} may be without it",
+        f"{exit_.span.most:.4g} m long; {most} is the most allowed without it",
         on=(_first(way), exit_.device.device, exit_.bank),
         values=(most,),
         remedy=f"write `{{{name}: {{from_end: …, distance: …}}}}`, counted from the end at "
@@ -228,7 +228,7 @@ def _too_far(way: Way, study: Study) -> Observation:
         owner = " and ".join(f"`{other}`" for other in way.owners)
         said = (
             f"nothing but `{name}`, the device of {owner}, opens what `{bank}` drives into "
-            f"{exit_.length} of wire, and at most {most} may be without one of its own"
+            f"{exit_.length} of wire; {most} is the most allowed without one of its own"
         )
     else:
         weak = (
@@ -237,8 +237,7 @@ def _too_far(way: Way, study: Study) -> Observation:
             if exit_.weak_end
             else ""
         )
-        said = f"{exit_.length} of wire from `{bank}` comes before `{name}`, and at most {most} may"
-        said += weak
+        said = f"`{name}` is {exit_.length} from `{bank}`; {most} is the most allowed{weak}"
     is_own = way.reason == "too far" and _in_one_wire(way)
     return Observation(
         message=said,

@@ -98,8 +98,8 @@ def charge_current_over_battery(study: Study, limits: Limits) -> Iterator[Observ
         listed = ", ".join(f"`{source.name}` {amps}" for source, amps in charging.sources)
         share = " as its share" if len(study.battery.side.beside(bank)) > 1 else ""
         yield Observation(
-            message=f"`{bank.name}` gets {current}{share} when all charge at once ({listed}) and "
-            f"stands {bank.charge_limit}",
+            message=f"`{bank.name}` gets {current}{share} when all charge at once ({listed}); "
+            f"{bank.charge_limit} is the most that it takes",
             on=(bank, *(source for source, _ in charging.sources)),
             values=(current, bank.charge_limit),
             margin=margin_below(current, bank.charge_limit),

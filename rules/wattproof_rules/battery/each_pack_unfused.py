@@ -113,8 +113,8 @@ def each_pack_unfused(study: Study) -> Iterator[Observation]:
         grave = most is not None and exceeds(capacity, most.value * SECONDS)
         names = ", ".join(f"`{b.name}`" for b in bare)
         yield Observation(
-            message=f"no fuse or breaker parts {names} from each other, {capacity} of lithium in "
-            "parallel",
+            message=f"no fuse or breaker separates {names} from each other, {capacity} of lithium "
+            "in parallel",
             on=tuple(bare),
             values=(capacity,),
             remedy=_remedy(bare, names, study),
@@ -131,8 +131,8 @@ def _short_forms(study: Study) -> Iterator[Observation]:
         most = study.codes.battery.pack_device
         grave = most is not None and exceeds(bank.capacity, most.value * SECONDS)
         yield Observation(
-            message=f"no fuse or breaker parts the {bank.in_parallel} packs of `{bank.name}` from "
-            f"each other, {bank.capacity} of lithium in parallel",
+            message=f"no fuse or breaker separates the {bank.in_parallel} packs of `{bank.name}` "
+            f"from each other, {bank.capacity} of lithium in parallel",
             on=(bank,),
             values=(bank.capacity,),
             remedy="put a class T fuse, or another of its breaking capacity, on the post of each "

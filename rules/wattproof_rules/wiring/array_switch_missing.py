@@ -93,8 +93,8 @@ def array_switch_missing(study: Study) -> Iterator[Observation]:
         if study.array.is_unplugged(array):
             continue
         yield Observation(
-            message=f"no switch or breaker cuts {array.name} off: up to {volts} and {amps} stay "
-            f"on `{array.controller.name}` as long as there is light",
+            message=f"nothing disconnects {_named(array)}: up to {volts} and {amps} stay on it as "
+            "long as there is light",
             on=(array.controller, *array.declared_strings),
             values=(volts, amps),
             level=_level(volts, amps, study),
@@ -102,6 +102,12 @@ def array_switch_missing(study: Study) -> Iterator[Observation]:
             absent="switches",
             deadly=volts.number > DEADLY,
         )
+
+
+def _named(array: ArrayStudy) -> str:
+    """The array, and the input that it cannot be disconnected from."""
+    port = array.array.port
+    return f"the array from `{array.controller.name}{'' if port == 'pv' else f'.{port}'}`"
 
 
 def _level(volts: Value, amps: Value, study: Study) -> Level | None:

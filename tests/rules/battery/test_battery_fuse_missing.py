@@ -92,9 +92,7 @@ def test_a_fuse_in_a_later_wire_is_not_directly_outside() -> None:
 def test_too_far_shows_numbers_margin_and_a_place_that_holds() -> None:
     plan = edited(("distance: 10 cm", "distance: 60 cm"), ("length: 1 m", "length: 3 m"), plan=ONE)
     [finding] = found(plan, FUSE)
-    assert finding.message == (
-        "0.6 m of wire from `house` comes before `charge-fuse`, and at most 0.46 m may"
-    )
+    assert finding.message == ("`charge-fuse` is 0.6 m from `house`; 0.46 m is the most allowed")
     assert finding.margin == pytest.approx(1 - 0.6 / 0.46)
     assert finding.subjects == ("charge-run", "charge-fuse", "house")
     assert finding.remedy == "put `charge-fuse` within 0.46 m of `house`"
@@ -349,7 +347,7 @@ wires:
     assert not found(plan.replace("FEED", "40 cm"), FUSE)
     [finding] = found(plan.replace("FEED", "1 m"), FUSE)
     assert finding.subjects[0] == "feed"
-    assert finding.message.startswith("1 m of wire from `house` comes before")
+    assert finding.message.startswith("`charge-fuse` is 1 m from `house`")
 
 
 def second_bank(length: str, device: str = "") -> str:

@@ -139,7 +139,8 @@ NO_CHARGE_VOLTAGE = Silence(
         "on its case, or in the menu of what charges it",
         "rarely",
     ),
-    says="The charge voltage of `{subject}` is taken as {number:g} V, the upper end for {kind}.",
+    says="The charge voltage of `{subject}` is assumed to be {number:g} V, the upper end for "
+    "{kind}.",
     instead="charge_voltage of the controller, or max_charge_voltage of the battery",
     symbol="Ucharge",
     words="charge voltage of {subject}",
@@ -149,7 +150,7 @@ NO_CHARGE_SETTING = Silence(
     key="setting of the charge voltage",
     kind=CHARGE_SETTING_AT_BEST,
     harsh=CHARGE_SETTING_AT_WORST,
-    says="What charges `{subject}` is taken as set to {number:g} V, as is usual for {kind}.",
+    says="What charges `{subject}` is assumed to be set to {number:g} V, as is usual for {kind}.",
     instead="charge_voltage of the controller, or max_charge_voltage of the battery",
     symbol="Ucharge",
     words="charge voltage of {subject}",
@@ -162,7 +163,7 @@ NO_LOW_VOLTAGE = Silence(
     key="low voltage",
     kind=LOW_VOLTAGE_AT_BEST,
     harsh=LOW_VOLTAGE_AT_WORST,
-    says="`{subject}` is taken to fall to {number:g} V under load, as {kind} does.",
+    says="`{subject}` is assumed to fall to {number:g} V under load, as {kind} does.",
     instead="nothing, unless an inverter is meant: its low_voltage then counts for it",
     symbol="Ulow",
     words="voltage of {subject} when low",
@@ -173,7 +174,7 @@ NO_CHARGE_LIMIT = Silence(
     kind=CHARGE_RATE_AT_BEST,
     harsh=CHARGE_RATE_AT_WORST,
     look_up=LookUp("the largest charge current of {names}", "on its case or datasheet"),
-    says="`{subject}` ({kind}) is taken to stand {per_hour:g} A of charge for each Ah, since its "
+    says="`{subject}` ({kind}) is assumed to take {per_hour:g} A of charge for each Ah, since its "
     "label gives no limit.",
     instead="max_charge_current",
     symbol="c",
@@ -185,7 +186,7 @@ NO_DISCHARGE_LIMIT = Silence(
     kind=Times(2.0),
     harsh=Times(0.5),
     look_up=LookUp("the largest lasting discharge current of {names}", "on its case or datasheet"),
-    says="`{subject}` is taken to give {per_hour:g} A for each Ah before its management cuts it "
+    says="`{subject}` is assumed to give {per_hour:g} A for each Ah before its management cuts it "
     "off, since its label gives no limit.",
     instead="max_discharge_current",
     symbol="c",
@@ -202,7 +203,8 @@ NO_CHARGE_TEMPERATURE = Silence(
         "on its case or datasheet",
         "rarely",
     ),
-    says="`{subject}` is taken to stand no charge below {number:g} °C, since its label gives no "
+    says="`{subject}` is assumed not to be chargeable below {number:g} °C, since its "
+    "label gives no "
     "limit.",
     instead="min_charge_temperature",
     symbol="Tmin",
@@ -216,7 +218,7 @@ NO_HIGHEST_TEMPERATURE = Silence(
     look_up=LookUp(
         "the highest temperature that {names} stands", "on its case or datasheet", "rarely"
     ),
-    says="`{subject}` is taken to stand {number:g} °C while it is charged, as most labels of "
+    says="`{subject}` is assumed to bear {number:g} °C while it is charged, as most labels of "
     "lithium say, since its own gives no limit.",
     instead="max_temperature",
     symbol="Tmax({subject})",
@@ -230,7 +232,8 @@ NO_CUTOFF_IN_THE_COLD = Silence(
         "on its datasheet, as low-temperature charge protection",
         "often",
     ),
-    says="Nothing is taken to stop the charge of `{subject}` in the cold, since neither its label "
+    says="Nothing is assumed to stop the charge of `{subject}` in the cold, since neither its "
+    "label "
     "nor what charges it is said to.",
     instead="low_temperature_cutoff",
 )
@@ -243,7 +246,7 @@ NO_SHORT_CIRCUIT_CURRENT = Silence(
         "on its datasheet, as short-circuit current or internal resistance",
         "rarely",
     ),
-    says="A battery of `{subject}` ({kind}) is taken to drive {number:g} A into a short at its "
+    says="A battery of `{subject}` ({kind}) is assumed to drive {number:g} A into a short at its "
     "terminals, since its label gives neither that nor a resistance.",
     instead="short_circuit_current",
     symbol="Ik",
@@ -253,7 +256,7 @@ NO_SHORT_CIRCUIT_CURRENT = Silence(
 NO_DEPTH_OF_DISCHARGE = Silence(
     key="depth of discharge",
     usual=DEPTH_OF_DISCHARGE,
-    says="`{subject}` ({kind}) is taken to give {percent:g} % of its capacity.",
+    says="`{subject}` ({kind}) is assumed to give {percent:g} % of its capacity.",
     instead="depth_of_discharge",
     symbol="DoD({subject})",
     words="depth of discharge of {subject}",

@@ -138,7 +138,7 @@ NO_INSULATION = Silence(
         "the temperature that {names} stands",
         "on the insulation, as 60, 75, 90 or 105 °C, or as a type such as THHN or H07V-K",
     ),
-    says="The insulation of `{subject}`, {sold}, is taken as rated {number:g} °C.",
+    says="The insulation of `{subject}`, {sold}, is assumed to be rated {number:g} °C.",
     instead="insulation_temperature",
     symbol="Ti",
     words="insulation temperature of {subject}",
@@ -152,7 +152,7 @@ NO_CABLE_VOLTAGE = Silence(
     look_up=LookUp(
         "the voltage that {names} is made for", "on the insulation, as 600 V or 450/750 V"
     ),
-    says="The rated voltage of `{subject}` is taken as {number:g} V, since none is given.",
+    says="The rated voltage of `{subject}` is assumed to be {number:g} V, since none is given.",
     instead="voltage",
     symbol="Ucable",
     words="rated voltage of {subject}",
@@ -171,7 +171,7 @@ NO_MATERIAL = Silence(
 )
 NO_WIRE_RUN = Silence(
     key="run of a wire",
-    says="`{subject}` is taken to run in free air, not in a conduit or loom.",
+    says="`{subject}` is assumed to run in free air, not in a conduit or loom.",
     instead="run",
     look_up=LookUp(
         "whether {names} runs in free air or in a conduit, loom or wall", "along the wire"
@@ -179,7 +179,7 @@ NO_WIRE_RUN = Silence(
 )
 NO_TERMINALS = Silence(
     key="terminals",
-    says="The terminals at `{subject}` are taken as good for 75 °C.",
+    says="The terminals at `{subject}` are assumed to be good for 75 °C.",
     instead="terminal_temperature",
     look_up=LookUp(
         "the temperature that the terminals at {names} are marked for",
@@ -189,7 +189,7 @@ NO_TERMINALS = Silence(
 )
 NOT_FOR_BURIAL = Silence(
     key="mark for burial",
-    says="`{subject}` is taken as not made to lie in the ground, as few cables are.",
+    says="`{subject}` is assumed not to be made to lie in the ground, as few cables are.",
     instead="direct_burial",
     look_up=LookUp(
         "whether {names} is made to lie in the ground",
@@ -199,7 +199,7 @@ NOT_FOR_BURIAL = Silence(
 )
 NOT_FOR_OUTDOORS = Silence(
     key="mark for outdoors",
-    says="`{subject}` is taken as made for sun and rain, since nothing says that it is not.",
+    says="`{subject}` is assumed to be made for sun and rain, since nothing says that it is not.",
     instead="outdoor",
     look_up=LookUp(
         "whether {names} is made for sun and rain",
@@ -208,7 +208,8 @@ NOT_FOR_OUTDOORS = Silence(
 )
 NO_SQUARE_MILLIMETRES = Silence(
     key="gauge",
-    says="The gauge of {names} is taken as AWG; automotive cable sold by SAE gauge has 5 to 12 % "
+    says="The gauge of {names} is assumed to be AWG; automotive cable sold by SAE gauge has 5 to "
+    "12 % "
     "less copper.",
     instead="size, in mm² of copper",
 )
@@ -229,7 +230,8 @@ NO_PLUG_RATING = Silence(
     usual=PLUG_RATING,
     kind=PLUG_RATING_AT_BEST,
     look_up=LookUp("what the plugs in {names} are rated for", "on the plug, in A"),
-    says="The {kind} plug in `{subject}` is taken as good for {number:g} A, since no rating is "
+    says="The {kind} plug in `{subject}` is assumed to be good for {number:g} A, since no rating "
+    "is "
     "given.",
     instead="plug_rating",
     symbol="In({subject} plug)",

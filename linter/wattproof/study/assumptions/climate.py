@@ -66,7 +66,7 @@ NO_COLDEST = Silence(
     usual=COLDEST,
     kind=COLDEST_AT_BEST,
     harsh=COLDEST_AT_WORST,
-    says="The coldest air with daylight is taken as {number:g} °C, since the plan gives none; "
+    says="The coldest air with daylight is assumed to be {number:g} °C, since the plan gives none; "
     "take the coldest place of the route, not the home address.",
     instead="site: coldest",
     symbol="Tcold",
@@ -78,7 +78,7 @@ NO_HOTTEST = Silence(
     usual=HOTTEST,
     kind=HOTTEST_AT_BEST,
     harsh=HOTTEST_AT_WORST,
-    says="The hottest air is taken as {number:g} °C, since the plan gives none.",
+    says="The hottest air is assumed to be {number:g} °C, since the plan gives none.",
     instead="site: hottest",
     symbol="Thot",
     words="hottest air",
@@ -88,7 +88,8 @@ NO_AMBIENT = Silence(
     key="ambient",
     kind=AMBIENT_AT_BEST,
     harsh=AMBIENT_AT_WORST,
-    says="The air around `{subject}` ({where}) is taken as {number:g} °C, since the plan gives "
+    says="The air around `{subject}` ({where}) is assumed to be {number:g} °C, since the plan "
+    "gives "
     "no `ambient` for its place.",
     instead="place, with its ambient under site: places",
     symbol="Ta",

@@ -43,7 +43,7 @@ _VOLTAGE = LookUp(
 )
 NO_DEVICE_VOLTAGE = Silence(
     key="device voltage",
-    says="`{subject}` is taken as rated {number:g} V DC, the least that a {kind} is made for.",
+    says="`{subject}` is assumed to be rated {number:g} V DC, the least that a {kind} is made for.",
     instead="voltage",
     symbol="Un",
     words="rated voltage of {subject}",
@@ -56,7 +56,8 @@ NO_VOLTAGE_AT_ALL = Silence(
     usual=DEVICE_VOLTAGE,
     kind=DEVICE_VOLTAGE_AT_BEST,
     harsh=DEVICE_VOLTAGE_AT_WORST,
-    says="`{subject}` is taken as rated {number:g} V DC, since neither its voltage nor its style "
+    says="`{subject}` is assumed to be rated {number:g} V DC, since neither its voltage nor its "
+    "style "
     "is given.",
     instead="voltage",
     symbol="Un",
@@ -67,7 +68,8 @@ NO_VOLTAGE_AT_ALL = Silence(
 )
 NO_DC_MARK = Silence(
     key="mark for direct current",
-    says="`{subject}` is taken as made for alternating current, as its style is unless marked.",
+    says="`{subject}` is assumed to be made for alternating current, as its style is unless "
+    "marked.",
     instead="voltage, in V DC",
     look_up=_VOLTAGE,
 )
@@ -77,7 +79,7 @@ _INTERRUPT = LookUp(
 )
 NO_INTERRUPT_RATING = Silence(
     key="interrupt rating",
-    says="`{subject}` is taken to break {number:g} A, the least that a {kind} is made for.",
+    says="`{subject}` is assumed to break {number:g} A, the least that a {kind} is made for.",
     instead="interrupt",
     symbol="Ibreak({subject})",
     words="interrupt rating of {subject}",
@@ -91,7 +93,7 @@ NO_STYLE = Silence(
     usual=INTERRUPT_BY_SIZE,
     kind=Times(5.0),
     harsh=Times(0.5),
-    says="`{subject}` is taken to break {number:g} A, as is usual of its size, since neither its "
+    says="`{subject}` is assumed to break {number:g} A, as is usual of its size, since neither its "
     "interrupt rating nor its style is given.",
     instead="interrupt",
     symbol="Ibreak({subject})",
@@ -102,13 +104,13 @@ NO_STYLE = Silence(
 )
 NO_POLES = Silence(
     key="poles",
-    says="`{subject}` is taken to open both poles.",
+    says="`{subject}` is assumed to open both poles.",
     instead="poles",
     look_up=LookUp("how many poles {names} opens", "count its terminals: four open two poles"),
 )
 NO_DEVICE_PLACE = Silence(
     key="place in a wire",
-    says="`{subject}` is taken to sit near the end of its wire that is fed.",
+    says="`{subject}` is assumed to sit near the end of its wire that is fed.",
     instead="its distance from an end of its wire",
     look_up=LookUp(
         "how far {names} sits from what feeds it", "measure along the wire", "sometimes"
@@ -116,7 +118,7 @@ NO_DEVICE_PLACE = Silence(
 )
 NO_IGNITION_PROTECTION = Silence(
     key="ignition protection",
-    says="`{subject}` is taken as not protected against ignition, as few devices are.",
+    says="`{subject}` is assumed not to be protected against ignition, as few devices are.",
     instead="ignition_protected",
     look_up=LookUp(
         "whether {names} is protected against ignition",
@@ -125,7 +127,7 @@ NO_IGNITION_PROTECTION = Silence(
 )
 NO_VENT = Silence(
     key="vent of a place",
-    says="The gas in `{subject}` is taken to be led outside.",
+    says="The gas in `{subject}` is assumed to be led outside.",
     instead="vented",
     look_up=LookUp(
         "whether gas is led outside from {names}", "look for a hose or an opening at its top"

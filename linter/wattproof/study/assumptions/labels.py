@@ -108,7 +108,7 @@ def _label(quantity: str, key: str, low: float, high: float) -> Silence:
         kind=Times(low),
         harsh=Times(high),
         look_up=LookUp(f"the {quantity} of {{names}}", "on the label on the back"),
-        says=f"The {quantity} of `{{subject}}` is taken as {{shown}}, {{why}}.",
+        says=f"The {quantity} of `{{subject}}` is assumed to be {{shown}}, {{why}}.",
         instead=key,
     )
 
@@ -122,7 +122,7 @@ NO_RATING = Silence(
     kind=Times(0.5),
     harsh=Times(2.0),
     look_up=LookUp("the rating of {names}", "on its body or face, in A", "often"),
-    says="`{subject}` is taken as rated {shown}, {why}.",
+    says="`{subject}` is assumed to be rated {shown}, {why}.",
     instead="rating",
     guess=True,
 )
@@ -136,7 +136,7 @@ NO_SIZE = Silence(
         "on the insulation, as AWG or mm²; else by the thickness of the copper",
         "often",
     ),
-    says="The conductors of `{subject}` are taken as {shown} of copper, {why}.",
+    says="The conductors of `{subject}` are assumed to be {shown} of copper, {why}.",
     instead="size",
     guess=True,
 )
@@ -145,7 +145,7 @@ NO_LENGTH = Silence(
     kind=Times(0.3),
     harsh=Times(3.0),
     look_up=LookUp("how long {names} is", "measure along the wire, one way", "sometimes"),
-    says="`{subject}` is taken as {shown} long, {why}.",
+    says="`{subject}` is assumed to be {shown} long, {why}.",
     instead="length",
     guess=True,
 )
@@ -158,7 +158,7 @@ NO_DISTANCE = Silence(
         "measure along the wire",
         "rarely",
     ),
-    says="`{subject}` is taken to sit {shown} from the end that it is told to be at.",
+    says="`{subject}` is assumed to sit {shown} from the end that it is told to be at.",
     instead="distance",
 )
 NO_INPUT_VOLTAGE = Silence(
@@ -170,7 +170,7 @@ NO_INPUT_VOLTAGE = Silence(
         "on its label or in its manual, as max PV voltage",
         "often",
     ),
-    says="`{subject}` is taken to stand {shown} at its input, {why}.",
+    says="`{subject}` is assumed to take up to {shown} at its input, {why}.",
     instead="max_input_voltage",
     guess=True,
 )
@@ -183,7 +183,7 @@ NO_INPUT_POWER = Silence(
         "on its label or in its manual",
         "sometimes",
     ),
-    says="`{subject}` is taken to take {shown} from its array, {why}.",
+    says="`{subject}` is assumed to take up to {shown} from its array, {why}.",
     instead="max_input_power",
     guess=True,
 )
@@ -192,7 +192,7 @@ NO_OUTPUT_CURRENT = Silence(
     kind=Times(0.3),
     harsh=Times(2.0),
     look_up=LookUp("the rated output current of {names}", "on its label, in A", "sometimes"),
-    says="`{subject}` is taken to give {shown}, {why}.",
+    says="`{subject}` is assumed to give {shown}, {why}.",
     instead="max_output_current",
     guess=True,
 )
@@ -201,7 +201,7 @@ NO_NOMINAL = Silence(
     kind=Times(1.0),
     harsh=Times(1.0),
     look_up=LookUp("the nominal voltage of {names}", "on its case", "sometimes"),
-    says="A battery of `{subject}` is taken as one of {shown}, {why}.",
+    says="A battery of `{subject}` is assumed to be one of {shown}, {why}.",
     instead="nominal",
 )
 NO_CAPACITY = Silence(
@@ -209,7 +209,7 @@ NO_CAPACITY = Silence(
     kind=Times(0.5),
     harsh=Times(2.5),
     look_up=LookUp("the capacity of {names}", "on its case, in Ah", "sometimes"),
-    says="A battery of `{subject}` is taken to hold {shown}, {why}.",
+    says="A battery of `{subject}` is assumed to hold {shown}, {why}.",
     instead="capacity",
     guess=True,
 )
@@ -218,7 +218,7 @@ NO_POWER = Silence(
     kind=Times(0.5),
     harsh=Times(2.0),
     look_up=LookUp("the power of {names}", "on its label, in W", "sometimes"),
-    says="`{subject}` is taken to give {shown}, {why}.",
+    says="`{subject}` is assumed to give {shown}, {why}.",
     instead="power",
     guess=True,
 )
@@ -227,7 +227,7 @@ NO_CURRENT = Silence(
     kind=Times(0.4),
     harsh=Times(2.5),
     look_up=LookUp("what {names} draws", "on its label, in A or W", "sometimes"),
-    says="`{subject}` is taken to take {shown}, {why}.",
+    says="`{subject}` is assumed to draw {shown}, {why}.",
     instead="current",
     guess=True,
 )
@@ -238,7 +238,7 @@ NO_ARRESTER_VOLTAGE = Silence(
     look_up=LookUp(
         "the voltage that {names} is made for", "on its case, as Uc or MCOV", "sometimes"
     ),
-    says="`{subject}` is taken to stand {shown}, {why}.",
+    says="`{subject}` is assumed to be made for {shown}, {why}.",
     instead="voltage",
     guess=True,
 )

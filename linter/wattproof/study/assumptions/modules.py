@@ -116,7 +116,7 @@ def _coefficient(
             f"on the datasheet, as temperature coefficient of {quantity}",
             "rarely",
         ),
-        says=f"The temperature coefficient of {quantity} of `{{subject}}` is taken as "
+        says=f"The temperature coefficient of {quantity} of `{{subject}}` is assumed to be "
         "{percent:g} %/°C, since its datasheet gives none.",
         instead=instead,
         symbol=symbol,
@@ -150,7 +150,8 @@ NO_SYSTEM_VOLTAGE = Silence(
     kind=SYSTEM_VOLTAGE_AT_BEST,
     harsh=SYSTEM_VOLTAGE_AT_WORST,
     look_up=LookUp("the maximum system voltage of {names}", "on the label on the back", "rarely"),
-    says="The maximum system voltage of `{subject}` ({kind}) is taken as {number:g} V, since its "
+    says="The maximum system voltage of `{subject}` ({kind}) is assumed to be {number:g} V, since "
+    "its "
     "datasheet gives none.",
     instead="max_system_voltage",
     symbol="Usys",
@@ -165,7 +166,8 @@ NO_SERIES_FUSE = Silence(
         "the largest fuse that {names} stands",
         "on the label on the back, as maximum series fuse",
     ),
-    says="The maximum series fuse of `{subject}` ({kind}) is taken as {number:.3g} A, since its "
+    says="The maximum series fuse of `{subject}` ({kind}) is assumed to be {number:.3g} A, since "
+    "its "
     "datasheet gives none.",
     instead="max_series_fuse",
     symbol="Ifuse",
@@ -174,12 +176,12 @@ NO_SERIES_FUSE = Silence(
 )
 NO_CELLS_IN_SERIES = Silence(
     key="cells in series",
-    says="`{subject}` is taken to have {count} cells in series.",
+    says="`{subject}` is assumed to have {count} cells in series.",
     instead="cells_in_series",
 )
 NO_BYPASS_DIODES = Silence(
     key="bypass diodes",
-    says="`{subject}` is taken to have {count} bypass diodes.",
+    says="`{subject}` is assumed to have {count} bypass diodes.",
     instead="bypass_diodes",
 )
 NO_CURVE = Silence(
@@ -196,14 +198,15 @@ COEFFICIENTS_APART = Silence(
 )
 NO_MOUNTING = Silence(
     key="mounting",
-    says="`{subject}` does not say how it is mounted; its cells are taken as hot as with air "
+    says="`{subject}` does not say how it is mounted; its cells are assumed to be as hot as with "
+    "air "
     "behind them.",
     instead="mounting",
     look_up=LookUp("how {names} is mounted", "look whether air gets behind the modules", "rarely"),
 )
 NO_REVERSE_BLOCK = Silence(
     key="reverse flow",
-    says="`{subject}` is taken to keep battery current out of the array.",
+    says="`{subject}` is assumed to keep battery current out of the array.",
     instead="blocks_reverse",
     look_up=LookUp(
         "whether {names} lets battery current flow back into the array",
@@ -216,7 +219,7 @@ NO_JOINT_RATING = Silence(
     usual=JOINT_RATING,
     kind=JOINT_RATING_AT_BEST,
     harsh=JOINT_RATING_AT_WORST,
-    says="`{subject}` is taken as good for {number:g} A, since no rating is given.",
+    says="`{subject}` is assumed to be good for {number:g} A, since no rating is given.",
     instead="rating",
     symbol="In({subject})",
     words="rating of {subject}",
@@ -229,7 +232,7 @@ NO_JOINT_VOLTAGE = Silence(
     usual=JOINT_VOLTAGE,
     kind=JOINT_VOLTAGE_AT_BEST,
     harsh=JOINT_VOLTAGE_AT_WORST,
-    says="`{subject}` is taken as made for {number:g} V DC, since its voltage is not given.",
+    says="`{subject}` is assumed to be made for {number:g} V DC, since its voltage is not given.",
     instead="voltage",
     symbol="Un({subject})",
     words="rated voltage of {subject}",
@@ -241,7 +244,7 @@ NO_JOINT_VOLTAGE = Silence(
 )
 NO_MOUNTING_IN_LIGHT = Silence(
     key="mounting",
-    says="`{subject}` does not say how it is mounted; light is taken to reach the backs of its "
+    says="`{subject}` does not say how it is mounted; light is assumed to reach the backs of its "
     "modules.",
     instead="mounting",
 )

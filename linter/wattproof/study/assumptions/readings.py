@@ -50,7 +50,7 @@ def _shown_by_meter(
         kind=kind,
         key=f"meter, {which}",
         usual=usual,
-        says=f"The {which} that the meter shows in `{{subject}}` is taken as off by "
+        says=f"The {which} that the meter shows in `{{subject}}` is assumed to be off by "
         "{percent:g} % at most.",
         instead=f"meter: {which}",
         symbol=symbol,
@@ -66,7 +66,8 @@ NO_METER = {
     "zero": Silence(
         key="meter, zero",
         usual=METER_ZERO,
-        says="The clamp of `{subject}` is taken to show up to {number:g} A with no current in it.",
+        says="The clamp of `{subject}` is assumed to show up to {number:g} A with no current in "
+        "it.",
         instead="meter: zero",
         symbol="I0",
         words="zero of the meter",
@@ -78,7 +79,7 @@ NO_METER = {
 NO_IRRADIANCE = Silence(
     key="irradiance of a reading",
     usual=SUN,
-    says="`{subject}` does not tell the sun; it is taken as between "
+    says="`{subject}` does not tell the sun; it is assumed to be between "
     f"{SUN.value['least']:g} and {SUN.value['most']:g} W/m².",
     instead="irradiance, in the plane of the modules",
     symbol="G",
@@ -87,7 +88,7 @@ NO_IRRADIANCE = Silence(
 )
 NO_BACK_TEMPERATURE = Silence(
     key="cells over air",
-    says="The cells of `{subject}` are taken as between as cool as the air and as hot as its "
+    says="The cells of `{subject}` are assumed to be between as cool as the air and as hot as its "
     "mounting makes them without wind, over a hot roof where they lie on one.",
     instead="back_temperature, measured behind a cell",
     symbol="{symbol}",
@@ -96,7 +97,8 @@ NO_BACK_TEMPERATURE = Silence(
 )
 NO_TEMPERATURE = Silence(
     key="cells of a reading",
-    says="`{subject}` tells no temperature; its cells are taken as anything between the coldest "
+    says="`{subject}` tells no temperature; its cells are assumed to be anything between the "
+    "coldest "
     "air and the hottest noon of the site.",
     instead="back_temperature, or air_temperature",
     symbol="Tcell",
