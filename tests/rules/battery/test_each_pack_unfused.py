@@ -47,7 +47,8 @@ def test_packs_in_short_form_without_fuses_of_their_own() -> None:
     bare = gives("100 A", ("capacity: 100 Ah", "capacity: 100 Ah, arrangement: 4p"))
     [finding] = found(bare, EACH)
     assert finding.message == (
-        "no fuse or breaker separates the 4 packs of `house` from each other, 400 Ah of lithium in parallel"
+        "no fuse or breaker separates the 4 packs of `house` from each other, "
+        "400 Ah of lithium in parallel"
     )
     assert finding.level == "warning"
     assert "`each_pack: {fuse: …}`" in finding.remedy
