@@ -217,7 +217,7 @@ class Value:
     def __str__(self) -> str:
         """The number for a reader: as written where it was declared, else rounded."""
         if isinstance(self.origin, Declared):
-            return self.origin.text
+            return signed(self.origin.text)
         return shown(self.number, self.unit)
 
     def __repr__(self) -> str:
@@ -401,7 +401,7 @@ def _formula(expression: _Expression, *, numbers: bool = False) -> str:
 def _exactly(value: Value) -> str:
     """A number of a working: as written where it was declared."""
     if isinstance(value.origin, Declared):
-        return value.origin.text
+        return signed(value.origin.text)
     return shown(value.number, value.unit, EXACT)
 
 
@@ -450,6 +450,11 @@ def shown(number: float, unit: str, figures: int = 3) -> str:
         number, unit = number * scale[2], scale[1]
     text = digits(number, figures)
     return f"{text} {unit}" if unit else text
+
+
+def signed(text: str) -> str:
+    """A number as somebody wrote it, with a true minus sign."""
+    return f"−{text[1:]}" if text.startswith("-") else text
 
 
 def digits(number: float, figures: int = 3) -> str:

@@ -105,7 +105,7 @@ def test_a_fuse_at_the_controllers_end_is_at_the_weak_end() -> None:
     [finding] = found(plan, FUSE)
     assert finding.level == "error"
     assert "it sits at `tracker`, which cannot blow it" in finding.message
-    assert "0.9 m of wire" in finding.message
+    assert "is 0.9 m from" in finding.message
 
 
 @pytest.mark.parametrize(
@@ -347,7 +347,7 @@ wires:
     assert not found(plan.replace("FEED", "40 cm"), FUSE)
     [finding] = found(plan.replace("FEED", "1 m"), FUSE)
     assert finding.subjects[0] == "feed"
-    assert finding.message.startswith("`charge-fuse` is 1 m from `house`")
+    assert finding.message.startswith("`lights` is 1 m from `house`")
 
 
 def second_bank(length: str, device: str = "") -> str:

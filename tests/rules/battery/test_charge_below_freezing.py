@@ -24,7 +24,7 @@ def test_cold_is_an_error_where_everything_is_stated() -> None:
     [finding] = found(cold(), COLD)
     assert (finding.level, finding.verdict) == ("error", "certain")
     assert finding.message == (
-        "`house` gets as cold as -18 °C and may be charged from 0 °C on; nothing stops `tracker` "
+        "`house` gets as cold as −18 °C and may be charged from 0 °C on; nothing stops `tracker` "
         "below that"
     )
     assert "write `low_temperature_cutoff: true` there" in finding.remedy

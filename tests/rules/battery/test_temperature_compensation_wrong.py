@@ -15,7 +15,7 @@ def test_what_a_fixed_voltage_misses() -> None:
     """24 mV/K: 43 K below 25 °C is 1.032 V too little, 14 K above it 0.336 V too much."""
     [finding] = found(faulty(COMPENSATION), COMPENSATION)
     assert finding.level == "warning"
-    assert "1.03 V too little at -18 °C" in finding.message
+    assert "1.03 V too little at −18 °C" in finding.message
     assert "a place of 13 °C to 37 °C" in finding.remedy
     assert {str(v) for v in finding.values} == {"1.03 V", "0.336 V"}
 
@@ -40,6 +40,6 @@ def test_lithium_wants_none() -> None:
         plan=sound(COMPENSATION),
     )
     [finding] = found(lithium, COMPENSATION)
-    assert "raises its voltage by 1.03 V at -18 °C" in finding.message
+    assert "raises its voltage by 1.03 V at −18 °C" in finding.message
     off = edited(("compensates_temperature: true", "compensates_temperature: false"), plan=lithium)
     assert not found(off, COMPENSATION)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Literal, TypeAlias
 
 from wattproof.plan.root import Plan
@@ -18,6 +19,8 @@ from wattproof.study.assumptions.climate import (
 from wattproof.study.assumptions.reading import USUAL, Label, Reading
 from wattproof.study.assumptions.rows import Silence
 from wattproof.working import Assumption, Value, assumed, note_read
+
+_MINUS = re.compile(r"(?<![\w.])-(?=\d)")
 
 Worse: TypeAlias = Literal["high", "low"]
 
@@ -118,7 +121,8 @@ class Assumer:
 def _assumption(
     silence: Silence, subject: str, place: Place, known: dict[str, object]
 ) -> Assumption:
-    says, instead = silence.says.format_map(known), silence.instead.format_map(known)
+    says = _MINUS.sub("−", silence.says.format_map(known))
+    instead = silence.instead.format_map(known)
     return Assumption(
         silence.key, subject, says, instead, place, silence.look_up, guess=silence.guess
     )
