@@ -47,8 +47,8 @@ def test_all_sources_add_up_with_numbers_margin_and_a_setting_that_holds() -> No
     plan = with_chargers(SHORE, SHORE_RUN)
     [finding] = found(plan, CHARGE)
     assert finding.message == (
-        "`house` gets 60 A when all charge at once (`tracker` 40 A, `shore-charger` 20 A) and "
-        "stands 50 A"
+        "`house` gets 60 A when all charge at once (`tracker` 40 A, `shore-charger` 20 A); "
+        "50 A is the most that it takes"
     )
     assert finding.level == "warning"
     assert finding.margin == pytest.approx(-0.2)
