@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from typing import TypeAlias
 
 from wattproof.circuit import Conductor
 from wattproof.finding import Finding
+from wattproof.question import Decided, Question
 from wattproof.reports.curves import data as drawn
 from wattproof.study import Study
 from wattproof.study.protection.answers import Allowed, worst_of
@@ -29,17 +31,27 @@ OTHERS = {
 """Rules that say it too, in other words: of what the wire carries, of the device, of the string."""
 
 
-def disagreements(study: Study, findings: Iterable[Finding]) -> Iterator[str]:
-    """Everything that one output says of a stretch and another does not."""
+Told: TypeAlias = Finding | Decided
+
+
+def disagreements(
+    study: Study, findings: Iterable[Finding], questions: Iterable[Question] = ()
+) -> Iterator[str]:
+    """Everything that one output says of a stretch and another does not.
+
+    What hangs on a guess is told by the question on it.
+    """
+    asked = [decided for question in questions for decided in question.decides]
     told = [f for whole in findings for f in whole.each if f.rule in PROTECTION | OTHERS]
-    yield from _reasons_without_finding(study, told)
+    also = [decided for decided in asked if decided.rule in PROTECTION | OTHERS]
+    yield from _reasons_without_finding(study, [*told, *also])
     yield from _findings_without_reason(study, told)
     yield from _schedules(study)
     yield from _figures(study)
-    yield from _judged_once(study, [f for whole in findings for f in whole.each])
+    yield from _judged_once(study, [f for whole in findings for f in whole.each], asked)
 
 
-def _reasons_without_finding(study: Study, told: list[Finding]) -> Iterator[str]:
+def _reasons_without_finding(study: Study, told: list[Told]) -> Iterator[str]:
     named = {subject for finding in told for subject in finding.subjects}
     strings = {str(s) for a in study.array.arrays for s in (x.name for x in a.all_strings)}
     for answer in study.protection.allowed:
@@ -68,13 +80,16 @@ def _findings_without_reason(study: Study, told: list[Finding]) -> Iterator[str]
             yield f"{finding.rule}: {finding.message}, and the judge finds no fault"
 
 
-def _judged_once(study: Study, findings: list[Finding]) -> Iterator[str]:
+def _judged_once(study: Study, findings: list[Finding], asked: list[Decided]) -> Iterator[str]:
     """What a section of the study judges, against the rule that tells it: no more and no less."""
     told: dict[str, set[str]] = {}
     for finding in findings:
         told.setdefault(finding.rule, set()).update(finding.subjects)
+    open_ones: dict[str, set[str]] = {}
+    for decided in asked:
+        open_ones.setdefault(decided.rule, set()).update(decided.subjects)
     for rule, names in _judgements(study):
-        if names - told.get(rule, set()):
+        if names - told.get(rule, set()) - open_ones.get(rule, set()):
             yield f"{rule}: {sorted(names)} judged so, told of {sorted(told.get(rule, set()))}"
     for rule, allowed in _tellable(study):
         if not told.get(rule, set()) <= allowed:

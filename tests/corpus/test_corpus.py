@@ -33,7 +33,8 @@ def test_every_plan_can_be_checked_and_the_counts_per_rule_are_as_kept() -> None
     for number, text in enumerate(plans(amount(FIRST, ALL)), start=1):
         result = check_file("plan.yaml", rules, today=A_DAY, text=text, try_remedies=False)
         assert_checked_to_the_end(result)
-        assert not list(disagreements(load_study("plan.yaml", text=text), result.findings)), text
+        study = load_study("plan.yaml", text=text)
+        assert not list(disagreements(study, result.findings, result.questions)), text
         counts.update({f"{f.rule} ({f.level})" for f in result.findings})
         counts["no finding"] += not result.findings
         if number in (FIRST, ALL):
