@@ -460,7 +460,10 @@ def _syntax_words(problem: str) -> tuple[str, str]:
     if "tab" in problem or "cannot start any token" in problem:
         return "this character cannot start a value", "indent with spaces; quote the text"
     if "could not find expected ':'" in problem or "expected ':'" in problem:
-        return "a key without a colon", "write `key: value`"
+        return (
+            "a key without a colon",
+            'write `key: value`, and quote a text that holds a colon, as in `time: "12:40"`',
+        )
     if "did not find expected" in problem or "expected <block end>" in problem:
         return (
             "the structure breaks off here",

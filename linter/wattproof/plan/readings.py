@@ -4,12 +4,15 @@ from typing import Annotated, Final, Self
 
 from pydantic import Field, model_validator
 
+from wattproof.plan.clock import ClockTime
 from wattproof.plan.fields import (
+    Date,
     Irradiance,
     MeasuredCurrent,
     MeasuredVoltage,
     Named,
     Part,
+    Power,
     Reference,
     Share,
     Temperature,
@@ -26,12 +29,16 @@ MEASURED: Final = (
     "isc",
     "voltage",
     "current",
+    "power",
     "posts_voltage",
     "drop",
     "joint_temperature",
 )
 """The keys of a reading that a meter fills; the others say how and when."""
 
+STAGES: Final = ("bulk", "absorption", "float", "equalise")
+HELD_BACK: Final = ("absorption", "float", "equalise")
+"""The stages in which the battery takes less than there may be."""
 BRIGHTEST: Final = 2000.0  # W/m²; beside white cloud the sun was seen a little under this
 COLDEST, HOTTEST = -60.0, 120.0  # °C, of what is read
 
@@ -43,6 +50,9 @@ class Meter(Part):
     current: Share | None = Field(None, description="Of the current shown.", examples=["2 %"])
     zero: ZeroDrift | None = Field(
         None, description="What the clamp may show with no current in it.", examples=["0.3 A"]
+    )
+    power: Share | None = Field(
+        None, description="Of the power that a display shows.", examples=["3 %"]
     )
     irradiance: Share | None = Field(None, description="Of the irradiance shown.", examples=["5 %"])
 
@@ -75,6 +85,11 @@ class Reading(Named):
     current: MeasuredCurrent | None = Field(
         None, description="Current in operation.", examples=["17.1 A"]
     )
+    power: Power | None = Field(
+        None,
+        description="Power in operation, as the display of a controller shows it.",
+        examples=["310 W"],
+    )
     posts_voltage: MeasuredVoltage | None = Field(
         None,
         description="Voltage at the posts of the battery, read together with `voltage` at the "
@@ -94,16 +109,29 @@ class Reading(Named):
         description="Irradiance in the plane of the modules. A telephone does not measure it.",
         examples=["850 W/m²"],
     )
+    sky: Annotated[Text, one_of("clear")] | None = Field(
+        None,
+        description="Where no irradiance was measured: `clear` where no cloud and no haze was near "
+        "the sun. Needs `date` and `time`, and the latitude of the site.",
+        examples=["clear"],
+    )
+    date: Date | None = Field(None, description="The day it was taken.", examples=["2026-06-21"])
+    time: ClockTime | None = Field(
+        None,
+        description="The time of day on the clock there, `solar` behind it where noon is when the "
+        "sun stands highest. In quotes.",
+        examples=["12:40"],
+    )
     back_temperature: Temperature | None = Field(
         None, description="Back of a module, behind a cell.", examples=["48 °C"]
     )
     air_temperature: Temperature | None = Field(
         None, description="Air in the shade nearby.", examples=["27 °C"]
     )
-    stage: Annotated[Text, one_of("bulk", "absorption", "float")] | None = Field(
+    stage: Annotated[Text, one_of(*STAGES)] | None = Field(
         None,
-        description="What the controller says it does: bulk takes all it gets, in absorption and "
-        "float the battery sets the current.",
+        description="What the controller says it does: bulk takes all it gets, in absorption, "
+        "float and equalise the battery sets the current.",
         examples=["bulk"],
     )
     meter: Meter | None = Field(None, description="How far the meter may be off.")
@@ -130,6 +158,16 @@ class Reading(Named):
                 "`joint_temperature` says something only beside that of the air",
                 "write `air_temperature: 25 °C` as it was near the joint",
                 self.joint_temperature.place,
+            )
+        return self
+
+    @model_validator(mode="after")
+    def _sky_at_a_moment(self) -> Self:
+        if self.sky is not None and (self.date is None or self.time is None):
+            raise Mistake(
+                "how bright a clear sky is depends on the day and the hour",
+                "write `date: 2026-06-21` and `time: 12:40` beside it, as they were",
+                self.sky.place,
             )
         return self
 

@@ -70,6 +70,14 @@ def reading_conditions_missing(study: Study) -> Iterator[Observation]:
     for charge in study.readings.of_charging:
         if charge.lost is not None and charge.too_little_load:
             yield _of_load(charge, "voltage lost on the way", "a quarter")
+        if charge.is_held_back:
+            yield Observation(
+                message=f"`{charge.name}` was read in {charge.reading.stage}, where the battery "
+                "sets the current, so it tells nothing of the array",
+                on=(charge.reading,),
+                level="note",
+                remedy="read it again in bulk charging, with loads on",
+            )
 
 
 def _of_array(reading: ArrayReading, readings: ReadingsSection) -> Iterator[Observation]:
@@ -81,7 +89,11 @@ def _of_array(reading: ArrayReading, readings: ReadingsSection) -> Iterator[Obse
         then = "read it again at 200 W/m² or more" if expected.too_dim else "read the label again"
         yield _undecided(reading, f"nothing can be said of `{reading.name}`, since {why}", then)
         return
-    if taken.voc is not None and not taken.conditions.temperature_known:
+    if (
+        taken.voc is not None
+        and not taken.conditions.temperature_known
+        and not (stands.voc_is_low or stands.voc_is_high)
+    ):
         band = expected.voc
         yield _undecided(
             reading,
@@ -89,7 +101,14 @@ def _of_array(reading: ArrayReading, readings: ReadingsSection) -> Iterator[Obse
             f"from {band.low} to {band.high} could be right",
             "measure the back of a module behind a cell, and write `back_temperature`",
         )
-    no_sun = taken.isc is not None and not taken.conditions.sun_known
+    if expected.sky_untold:
+        yield _undecided(
+            reading,
+            f"`{reading.name}` was read under a clear sky, and the plan tells no latitude, so its "
+            "sun is not known",
+            "write `latitude` under `site`, as of where it was read",
+        )
+    no_sun = taken.isc is not None and not taken.conditions.sun_known and not stands.isc_is_high
     if no_sun and readings.without_partner(reading, "isc"):
         yield _undecided(
             reading,
@@ -99,15 +118,17 @@ def _of_array(reading: ArrayReading, readings: ReadingsSection) -> Iterator[Obse
             "words in `taken`",
         )
     in_operation = taken.at_string and taken.current is not None
-    if in_operation and readings.without_partner(reading, "current"):
+    compared = stands.power_is_decidable and expected.working_current is not None
+    if in_operation and not compared and readings.without_partner(reading, "current"):
         yield _undecided(
             reading,
             f"`{reading.name}` read {taken.current} in operation, and no string like it was read "
             "with it",
             "read the like strings within a minute under the same words in `taken`, or write "
-            "`irradiance` with each",
+            "`irradiance`, `back_temperature` and `stage: bulk`",
         )
-    if taken.at_input and (taken.voltage is None) != (taken.current is None):
+    alone = (taken.voltage is None) != (taken.current is None)
+    if taken.at_input and alone and taken.reading.power is None:
         yield _undecided(
             reading,
             f"`{reading.name}` read only {taken.voltage or taken.current} of what makes power",

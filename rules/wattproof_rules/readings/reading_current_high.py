@@ -76,7 +76,7 @@ def reading_current_high(study: Study) -> Iterator[Observation]:
         read = taken.true_isc
         known = taken.conditions.sun_known
         limit = reading.expected.isc.high if known else reading.expected.brightest_isc
-        sun = f"at {reading.expected.sun.expected}" if known else "in the brightest steady sun"
+        sun = reading.expected.sun_words if known else "in the brightest steady sun"
         label = reading.explained.label_isc
         yield Observation(
             message=f"`{reading.where}` read {read.expected} shorted where {limit} is the most "

@@ -61,7 +61,7 @@ def reading_current_low(study: Study) -> Iterator[Observation]:
         less = 1.0 - read.expected.number / band.expected.number
         yield Observation(
             message=f"`{reading.where}` read {read.expected} shorted where {band.low} to "
-            f"{band.high} is expected at {reading.expected.sun.expected}, {less * 100:.0f} % less "
+            f"{band.high} is expected {reading.expected.sun_words}, {less * 100:.0f} % less "
             f"than likely{_because(reading)}",
             on=reading.subjects,
             values=(read.high, band.low, band.expected),

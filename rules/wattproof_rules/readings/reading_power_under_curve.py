@@ -64,16 +64,18 @@ def reading_power_under_curve(study: Study, limits: Limits) -> Iterator[Observat
         if power is None or not stands.power_is_decidable:
             continue
         limit = limits.least * power.given
-        if not exceeds(limit, power.most):
+        if not reading.taken.conditions.sun_measured and limit > power.given_least:
+            limit = power.given_least
+        if not exceeds(limit, power.read.high):
             continue
         share = power.shown.number / power.given.number
         yield Observation(
             message=f"`{reading.where}` read {power.shown}, {share * 100:.0f} % of the "
             f"{power.given} that `{reading.taken.array.controller.name}` should take{_held(power)} "
-            f"at {reading.expected.sun.expected}{_because(reading, power)}",
+            f"{reading.expected.sun_words}{_because(reading, power)}",
             on=reading.subjects,
             values=(power.shown, power.given),
-            margin=power.most.number / limit.number - 1.0,
+            margin=power.read.high.number / limit.number - 1.0,
             remedy=_remedy(reading, power),
         )
 
@@ -89,6 +91,7 @@ def _because(reading: ArrayReading, power: Power) -> str:
         "high": "; the voltage is above that of most power, so the controller took less than there "
         "was",
         "low": "; the voltage is below that of most power, as with shade or modules passed by",
+        "unknown": "",
         "right": "; the voltage is right and the current low, so light is missing, or a string",
     }[reading.stands.beside_best(power, AWAY)]
 
@@ -100,5 +103,7 @@ def _remedy(reading: ArrayReading, power: Power) -> str:
         "high": "look whether the controller limits its output or its temperature, and whether the "
         "battery's management holds it back",
         "low": "look for shade, then read the open-circuit voltage of each string by itself",
+        "unknown": "clean the glass and look for shade, then read voltage and current at the "
+        "solar input",
         "right": "clean the glass, then read the current of each string in the same sun",
     }[reading.stands.beside_best(power, AWAY)]

@@ -12,6 +12,9 @@ POOR_METER = Assumed(
 )
 METER_CURRENT = Assumed(0.02, "%", "error of the current shown by a clamp", "Meter.current")
 METER_ZERO = Assumed(0.3, "A", "what a clamp shows with no current in it", "Meter.zero")
+METER_POWER = Assumed(
+    0.03, "%", "error of the power that a controller's display shows", "Meter.power"
+)
 METER_IRRADIANCE = Assumed(
     0.05, "%", "error of the irradiance shown by a small meter", "Meter.irradiance"
 )
@@ -20,6 +23,24 @@ SUN = Assumed(
     "W/m²",
     "sun during a reading, where not even a short-circuit current tells it",
     "Reading.irradiance",
+)
+HAZIEST_CLEAR_AIR = Assumed(
+    5.0, "", "Linke turbidity of haze that still looks clear", source="common practice"
+)
+CLEAR_SKY_MODEL = Assumed(
+    0.05,
+    "%",
+    "what the model of a clear sky may be off",
+    source="Reno, Hansen, Stein, SAND2012-2389 (2012), from memory",
+)
+CLOCK_AHEAD = Assumed(
+    {"least": -0.5, "most": 2.0},
+    "h",
+    "what a clock is ahead of the sun, by time zones and summer time",
+    "Reading.time",
+)
+TRACKER_EFFICIENCY = Assumed(
+    {"least": 0.93, "likely": 0.96, "most": 0.99}, "%", "efficiency of a charge controller"
 )
 DIMMEST_SUN = Assumed(200.0, "W/m²", "sun below which a reading is not compared")
 THERMOMETER = Assumed(
@@ -62,6 +83,7 @@ def _shown_by_meter(
 NO_METER = {
     "voltage": _shown_by_meter("voltage", "tolU", METER_VOLTAGE, POOR_METER),
     "current": _shown_by_meter("current", "tolI", METER_CURRENT),
+    "power": _shown_by_meter("power", "tolP", METER_POWER),
     "irradiance": _shown_by_meter("irradiance", "tolG", METER_IRRADIANCE),
     "zero": Silence(
         key="meter, zero",

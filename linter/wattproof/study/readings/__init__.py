@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -23,11 +24,15 @@ from wattproof.study.wiring import WiringSection
 from wattproof.working import Value
 
 if TYPE_CHECKING:
+    from wattproof.study.array.arrays import ArrayStudy
     from wattproof.study.battery.bank import BankStudy
     from wattproof.study.readings.alike import Alike, Quantity
     from wattproof.study.readings.at_arrays import ArrayReading
+    from wattproof.study.readings.conditions import Band
+    from wattproof.study.readings.expected import Expected
     from wattproof.study.readings.in_service import ChargeReading, JointReading
     from wattproof.study.readings.should_show import AtArray, AtBank, Sky
+    from wattproof.study.readings.taken import Taken
     from wattproof.study.wiring.devices import DeviceStudy
 
 DEVICES = (Fuse, Breaker, Switch, Busbar, Combiner)
@@ -157,16 +162,70 @@ class ReadingsSection:
             array = self._array.array_at(self._ends.readings[reading.name])
             if array is None or not isinstance(part, String | Combiner | Controller):
                 continue
-            from wattproof.study.readings.at_arrays import array_reading
-            from wattproof.study.readings.conditions import Conditions
-            from wattproof.study.readings.expected import Expected
-            from wattproof.study.readings.taken import Taken
-
             read = None if isinstance(part, Controller) else part
-            conditions = Conditions(reading, self._site.climate, self._assume)
-            taken = Taken(reading, read, array, conditions)
-            curves = self._curves.curve_of(array)
-            yield array_reading(taken, Expected(taken, curves, self._assume))
+            yield self._at_array(reading, read, array)
+
+    def _at_array(
+        self, reading: Reading, part: String | Combiner | None, array: ArrayStudy
+    ) -> ArrayReading:
+        """A reading beside the array that it is of, in the sun that it or others tell."""
+        from wattproof.study.readings.at_arrays import array_reading
+
+        alone = self._alone(reading, part, array)
+        if reading.irradiance is not None:
+            return array_reading(alone.taken, alone)
+        sun, beside = self._sun_of(alone.taken)
+        conditions = replace(alone.taken.conditions, elsewhere=sun)
+        taken = replace(alone.taken, conditions=conditions)
+        return array_reading(taken, replace(alone, taken=taken, beside=beside))
+
+    def _alone(
+        self, reading: Reading, part: String | Combiner | None, array: ArrayStudy
+    ) -> Expected:
+        """What the curves give, by what the reading itself tells of sun and heat."""
+        from wattproof.study.readings.conditions import Conditions
+        from wattproof.study.readings.expected import Expected
+        from wattproof.study.readings.taken import Taken
+
+        conditions = Conditions(reading, self._site.climate, self._assume)
+        taken = Taken(reading, part, array, conditions)
+        return Expected(taken, self._curves.curve_of(array), self._assume)
+
+    def _sun_of(self, taken: Taken) -> tuple[Band | None, Band | None]:
+        """Sun (W/m²) of a reading without irradiance: by what tells it, and by a current beside.
+
+        An irradiance that was read together with it, in the same plane, goes before a clear sky.
+        """
+        from wattproof.study.readings.clear_moment import clear_sun
+
+        measured = by_current = None
+        for other in self._taken_with(taken):
+            if other.taken.conditions.sun_measured:
+                measured = measured or other.taken.conditions.sun
+            else:
+                by_current = by_current or other.by_current
+        latitude = self._plan.site.latitude
+        strings = [string.source.string for string in taken.strings]
+        sky = None
+        if latitude is not None:
+            sky = clear_sun(taken.reading, strings, latitude, self._assume)
+        return measured or sky, by_current
+
+    def _taken_with(self, taken: Taken) -> Iterator[Expected]:
+        """Other readings of arrays that were taken together with one, in the same plane."""
+        from wattproof.study.readings.alike import plane
+
+        words = taken.reading.taken
+        if words is None:
+            return
+        for other, part in self._taken:
+            array = self._array.array_at(self._ends.readings[other.name])
+            if array is None or other is taken.reading or other.taken != words:
+                continue
+            if isinstance(part, String | Combiner | Controller):
+                beside = self._alone(other, None if isinstance(part, Controller) else part, array)
+                if plane(beside.taken) == plane(taken):
+                    yield beside
 
     def _charge_reading(self, reading: Reading, part: Controller | Battery) -> ChargeReading:
         from wattproof.study.readings.conditions import Conditions
@@ -181,7 +240,10 @@ class ReadingsSection:
         bank = wholes.get(ways[0].target) if ways else None
         full = self._given.get(str(part.name), self._battery.side.output(part))
         way = ways[0] if ways else None
-        return ChargeReading(reading, part, bank, way, full, conditions, *self._air_of(bank))
+        fed = [array for array in self._array.arrays if array.controller is part]
+        array = self._at_array(reading, None, fed[0]) if len(fed) == 1 else None
+        air, fixed = self._air_of(bank)
+        return ChargeReading(reading, part, bank, way, full, conditions, air, fixed, array)
 
     def _air_of(self, bank: BankStudy | None) -> tuple[Value | None, bool]:
         """Coldest air around a bank (°C), and whether no source of it follows temperature."""

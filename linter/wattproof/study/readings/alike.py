@@ -12,6 +12,7 @@ from typing import Final, Literal, TypeAlias
 from wattproof.physics.modules import STANDARD_IRRADIANCE
 from wattproof.record import record
 from wattproof.study.readings.at_arrays import ArrayReading
+from wattproof.study.readings.taken import Taken
 from wattproof.working import Value
 
 Quantity: TypeAlias = Literal["voc", "isc", "current"]
@@ -153,6 +154,12 @@ def _key(reading: ArrayReading, quantity: Quantity) -> object:
         return alike
     taken = reading.taken.reading.taken
     return *alike, reading.name if taken is None else ("together", str(taken)), _lie(reading)
+
+
+def plane(taken: Taken) -> object:
+    """Tilts and facings of its strings, by which their sun differs."""
+    strings = [s.source.string for s in taken.strings]
+    return frozenset((s.tilt and s.tilt.value, s.facing) for s in strings)
 
 
 def _lie(reading: ArrayReading) -> object:

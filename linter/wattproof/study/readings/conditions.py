@@ -91,12 +91,15 @@ class Conditions:
     """Sun, cells and meter of one reading.
 
     told_cells: temperature of the cells (°C), where a sheet of what to expect is made for one.
+    elsewhere: the sun (W/m²) where the reading tells no irradiance but it is known all the same, by
+    another reading taken together with it or by a clear sky.
     """
 
     reading: Reading
     climate: Climate
     assume: Assumer
     told_cells: Value | None = None
+    elsewhere: Band | None = None
 
     @property
     def name(self) -> str:
@@ -105,7 +108,12 @@ class Conditions:
 
     @property
     def sun_known(self) -> bool:
-        """True where the reading tells the irradiance."""
+        """True where the reading tells the irradiance, or what it follows from."""
+        return self.sun_measured or self.elsewhere is not None
+
+    @property
+    def sun_measured(self) -> bool:
+        """True where the reading itself tells the irradiance."""
         return self.reading.irradiance is not None
 
     @property
@@ -117,6 +125,8 @@ class Conditions:
     def sun(self) -> Band:
         """Irradiance (W/m²)."""
         written = self.reading.irradiance
+        if written is None and self.elsewhere is not None:
+            return self.elsewhere
         if written is None:
             least, likely, most = (self._unknown_sun(w) for w in ("least", "likely", "most"))
             return Band(least, likely, most)
@@ -146,6 +156,12 @@ class Conditions:
         aside = self.zero_drift + half
         band = Band(shown * (1.0 - off) - aside, shown, shown * (1.0 + off) + aside)
         return band.named(shown.symbol, shown.words, "A")
+
+    def watts(self, shown: Value, written: Quantity) -> Band:
+        """What a power shown on a display, as it is written, may truly be (W)."""
+        off, half = self._meter("power"), half_digit(written)
+        band = Band(shown * (1.0 - off) - half, shown, shown * (1.0 + off) + half)
+        return band.named(shown.symbol, shown.words, "W")
 
     @property
     def zero_drift(self) -> Value:

@@ -10,17 +10,23 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
+from wattproof.circuit import Tree
 from wattproof.physics import arrays as solver
 from wattproof.physics.arrays import Solution
 from wattproof.physics.curve import current_at
 from wattproof.physics.modules import STANDARD_IRRADIANCE
-from wattproof.physics.tracking import TiedPoint
+from wattproof.physics.tracking import TiedPoint, TrackedPoint
 from wattproof.plan.readings import BRIGHTEST
 from wattproof.record import record
 from wattproof.study.array.strings import ModuleStudy, StringStudy
 from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.modules import NO_ISC_COEFFICIENT, NO_VOC_COEFFICIENT
-from wattproof.study.assumptions.readings import DIMMEST_SUN, ISC_OF_LABEL, VOC_OF_LABEL
+from wattproof.study.assumptions.readings import (
+    DIMMEST_SUN,
+    ISC_OF_LABEL,
+    TRACKER_EFFICIENCY,
+    VOC_OF_LABEL,
+)
 from wattproof.study.curves.curves import CurveStudy
 from wattproof.study.readings.conditions import Band, Corner, expected, high, low
 from wattproof.study.readings.taken import Taken
@@ -42,11 +48,16 @@ class Working:
 
 @dataclass(eq=False)
 class Expected:
-    """What the curves give of what was read. curves: None where a label belongs to no curve."""
+    """What the curves give of what was read.
+
+    curves: None where a label belongs to no curve. beside: the sun (W/m²) by the short-circuit
+    current of another that was read together with it; None without one.
+    """
 
     taken: Taken
     curves: CurveStudy | None
     assume: Assumer
+    beside: Band | None = None
 
     @property
     def decidable(self) -> bool:
@@ -93,6 +104,92 @@ class Expected:
         return bright.named(f"Ibright({self.taken.where})", words, "A")
 
     @property
+    def most_current(self) -> Value:
+        """The most current (A) that the sun can give here: as much as shorted. If `decidable`."""
+        return self.isc.high if self.taken.conditions.sun_known else self.brightest_isc
+
+    @cached_property
+    def most_power(self) -> Value | None:
+        """The most power (W) that the sun can give here, in the coolest cells that may be.
+
+        None where there is no curve.
+        """
+        taken = self.taken
+        if self.curves is None:
+            return None
+        bright = taken.array.isc("bright", taken.tree) / taken.array.isc("standard", taken.tree)
+        known = taken.conditions.sun_known
+        light = self.sun.high if known else bright * STANDARD_IRRADIANCE
+        solved = self._solve(light.number, low, taken.tree)
+        if solved is None:
+            return None
+        watts = max((each.power for each in solver.maxima(solved)), default=0.0)
+        inputs = (*self.inputs(expected, low), light)
+        most = function("curve", watts, *inputs) * (1.0 + self._isc_tolerance)
+        rear = self._rear_light
+        words = f"most power that the sun can give at {taken.where}"
+        return (most if rear is None else most * rear).named(f"Psun({taken.where})", words, "W")
+
+    def point(self, charge: Value, sun: Corner, heat: Corner) -> TrackedPoint | TiedPoint | None:
+        """Where the controller works in a corner of sun and heat, its battery at a voltage (V)."""
+        whole = self._whole(sun, heat)
+        if whole is None or self.curves is None:
+            return None
+        return self.curves.point_on(whole, charge.number)
+
+    @cached_property
+    def working_current(self) -> Band | None:
+        """Current in operation (A) that the curve gives where the controller works.
+
+        None where that is not known.
+        """
+        charge = self.curves.window.charge_voltage if self.curves is not None else None
+        if charge is None:
+            return None
+        found = []
+        for sun, heat in ((low, high), (expected, expected), (high, low)):
+            point, own = self.point(charge, sun, heat), self.solved(sun, heat)
+            if point is None or own is None:
+                return None
+            amps = max(current_at(own.curve, point.voltage), 0.0)
+            found.append(function("curve", amps, *self.inputs(sun, heat), charge))
+        off = self._isc_tolerance
+        band = Band(found[0] * (1.0 - off), found[1], found[2] * (1.0 + off))
+        words = f"current in operation expected at {self.taken.where}"
+        return band.named(f"I({self.taken.where})", words, "A")
+
+    def output(self, charge: Value) -> Band | None:
+        """Current (A) into a battery at a voltage (V) that the controller should give.
+
+        What the controller itself loses is taken off. None where no curve is.
+        """
+        if not charge.number > 0.0:
+            return None
+        found = []
+        for sun, heat, key in (
+            (low, high, "least"),
+            (expected, expected, "likely"),
+            (high, low, "most"),
+        ):
+            point = self.point(charge, sun, heat)
+            if point is None:
+                return None
+            inputs = (*self.inputs(sun, heat), charge)
+            if isinstance(point, TiedPoint):
+                found.append(function("curve", point.current, *inputs))
+                continue
+            share = tabled(
+                TRACKER_EFFICIENCY.value[key],
+                "%",
+                "η",
+                "efficiency of a charge controller",
+                TRACKER_EFFICIENCY.source,
+            )
+            found.append(share * function("curve", point.output_current, *inputs))
+        name = self.taken.array.controller.name
+        return Band(*found).named(f"I({name})", f"charge current expected of {name}", "A")
+
+    @property
     def each(self) -> Band | None:
         """Open-circuit voltage of each module of a string (V), where all are alike."""
         if self.taken.one_string is None or self.taken.module is None:
@@ -121,13 +218,35 @@ class Expected:
 
     @cached_property
     def sun(self) -> Band:
-        """Sun (W/m²) for a voltage: as read, else as the cells' own current tells it."""
-        if self.taken.conditions.sun_known or self._by_current is None:
-            return self.taken.conditions.sun
-        return self._by_current
+        """Sun (W/m²) for voltage and power: as read, else as a short-circuit current tells it."""
+        conditions = self.taken.conditions
+        if conditions.sun_known:
+            return conditions.sun
+        return self.by_current or self.beside or conditions.sun
+
+    @property
+    def sun_is_told(self) -> bool:
+        """True where anything tells the sun: a meter, the sky, or a short-circuit current."""
+        told = (self.by_current, self.beside)
+        return self.taken.conditions.sun_known or any(band is not None for band in told)
+
+    @property
+    def sky_untold(self) -> bool:
+        """True where it was read under a clear sky and no latitude tells how bright that is."""
+        return self.taken.reading.sky is not None and not self.taken.conditions.sun_known
+
+    @property
+    def sun_words(self) -> str:
+        """In what sun it was read, for a sentence."""
+        if self.taken.conditions.sun_measured or not self.sun_is_told:
+            return f"at {self.sun.expected}"
+        by = "the clear sky" if self.taken.reading.sky is not None else "what was read with it"
+        if not self.taken.conditions.sun_known:
+            by = "the current shorted"
+        return f"in {self.sun.low} to {self.sun.high} of sun, by {by}"
 
     @cached_property
-    def _by_current(self) -> Band | None:
+    def by_current(self) -> Band | None:
         """Sun (W/m²) by the current shown; None where that is no sun in which to read."""
         if self.taken.true_isc is None:
             return None
@@ -163,23 +282,29 @@ class Expected:
         """What was read, solved in a corner of sun and heat; None where no curve is there."""
         key = (sun, heat)
         if key not in self._solutions:
-            self._solutions[key] = self._solve(sun, heat)
+            light = max(sun(self.sun).number, 1.0)
+            self._solutions[key] = self._solve(light, heat, self.taken.tree)
         return self._solutions[key]
 
     @cached_property
     def _solutions(self) -> dict[tuple[Corner, Corner], Solution | None]:
         return {}
 
-    def _solve(self, sun: Corner, heat: Corner) -> Solution | None:
+    def _whole(self, sun: Corner, heat: Corner) -> Solution | None:
+        """The whole array that what was read is part of, in a corner of sun and heat."""
+        if self.taken.tree is self.taken.array.tree:
+            return self.solved(sun, heat)
+        return self._solve(max(sun(self.sun).number, 1.0), heat, self.taken.array.tree)
+
+    def _solve(self, light: float, heat: Corner, tree: Tree) -> Solution | None:
         if self.curves is None:
             return None
-        light = max(sun(self.sun).number, 1.0)
 
         def cells(string: StringStudy) -> float:
             return heat(self.cells(string)).number
 
         try:
-            return self.curves.in_light(self.taken.tree, light, cells)
+            return self.curves.in_light(tree, light, cells)
         except ValueError:  # coefficients that leave no curve, which have findings of their own
             return None
 
@@ -194,10 +319,9 @@ class Expected:
         if self.curves is None:
             return None
         charge = charge if charge is not None else self.curves.window.charge_voltage
-        solved = self.solved(sun, heat)
-        if solved is None or charge is None:
+        point = self.point(charge, sun, heat) if charge is not None else None
+        if point is None or charge is None:
             return None
-        point = self.curves.point_on(solved, charge.number)
         inputs = (*self.inputs(sun, heat), charge)
         held = "" if isinstance(point, TiedPoint) else point.limited_by.replace("none", "")
         at, where = f"at {self.taken.where}", self.taken.where

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Final
 
+from wattproof.physics.tracking import TrackedPoint
 from wattproof.record import record
 from wattproof.study.array.strings import StringStudy
 from wattproof.study.limits import exceeds
@@ -21,6 +22,10 @@ MISREAD: Final = 10.0
 """K by which a thermometer on the back may have been wrong altogether."""
 MISLABELLED: Final = 0.15
 """Share by which a label is ever off beyond its tolerance; more is another module, or several."""
+ABOUT: Final = 0.3
+"""Share within which a current is taken for another, where sun and heat are roughly known."""
+LEAST_WORKING: Final = 0.85
+"""Share of its short-circuit current that an array still gives where its power is greatest."""
 MOST_TIMES: Final = 4
 """How many times the modules of a plan are looked for in what was read."""
 
@@ -97,6 +102,31 @@ class Explanation:
         return _more(
             self.taken.true_isc, self.expected.isc, self.taken.array.in_parallel(self.taken.tree)
         )
+
+    @property
+    def times_over(self) -> int | None:
+        """How many times what was read here, side by side, would give the current in operation.
+
+        None where the sun is not known, or no number does.
+        """
+        true = self.taken.true_current
+        if true is None or not self.taken.conditions.sun_known:
+            return None
+        one = self.expected.isc
+        working = Band(LEAST_WORKING * one.low, one.expected, one.high)
+        return _more(true, working, 1)
+
+    @property
+    def is_as_of_the_battery(self) -> bool:
+        """True where the current is what the controller would give its battery, and not take."""
+        true, curves = self.taken.true_current, self.expected.curves
+        charge = curves.window.charge_voltage if curves is not None else None
+        if true is None or charge is None:
+            return False
+        point = self.expected.point(charge, expected, expected)
+        if not isinstance(point, TrackedPoint) or not point.output_current > 0.0:
+            return False
+        return abs(true.expected.number / point.output_current - 1.0) < ABOUT
 
     @cached_property
     def cold(self) -> Band | None:

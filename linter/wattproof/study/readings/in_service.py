@@ -14,13 +14,14 @@ from typing import Final
 from wattproof.plan.array import Combiner
 from wattproof.plan.devices import Breaker, Busbar, Fuse, Switch
 from wattproof.plan.power import Battery, Controller
-from wattproof.plan.readings import Reading
+from wattproof.plan.readings import HELD_BACK, Reading
 from wattproof.quantities import Quantity
 from wattproof.record import record
 from wattproof.study.assumptions.climate import SUN_ON_BOX
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.compensation import rise_of_lead
-from wattproof.study.limits import SLACK
+from wattproof.study.limits import SLACK, exceeds
+from wattproof.study.readings.at_arrays import ArrayReading
 from wattproof.study.readings.conditions import NOTHING, Band, Conditions, half_digit
 from wattproof.study.wiring.drops import Path
 from wattproof.working import Value, declared, tabled
@@ -127,7 +128,8 @@ class ChargeReading:
 
     path: the wires between the two; None where they are not joined. full: the most that the
     controller gives with its array (A). coldest: coldest air around the bank (°C). fixed: True
-    where all that charges it says that its voltage does not follow temperature.
+    where all that charges it says that its voltage does not follow temperature. array: the array of
+    the controller at that moment; None of a battery, or where several or none feed it.
     """
 
     reading: Reading
@@ -138,6 +140,7 @@ class ChargeReading:
     conditions: Conditions
     coldest: Value | None = None
     fixed: bool = False
+    array: ArrayReading | None = None
 
     @property
     def name(self) -> str:
@@ -160,6 +163,58 @@ class ChargeReading:
         written = self.reading.voltage
         words = f"voltage read at {self.reading.at_terminal}"
         return declared(written, f"U({self.name})", words) if written is not None else None
+
+    @cached_property
+    def charge(self) -> Band | None:
+        """Charge current (A) as read, or by the power on the display; None where neither was."""
+        written, watts = self.reading.current, self.reading.power
+        words = f"charge current read at {self.where}"
+        if self.current is not None and written is not None:
+            return self.conditions.amps(self.current, written)
+        if watts is None or self.voltage is None or not self.voltage.number > 0.0:
+            return None
+        read = self.conditions.watts(declared(watts, f"P({self.name})", "power read"), watts)
+        volts = self.voltage
+        band = Band(read.low / volts, read.expected / volts, read.high / volts)
+        return band.named(f"I({self.name})", words, "A")
+
+    @property
+    def is_held_back(self) -> bool:
+        """True where current or power was read while the battery took less than there may be."""
+        return (
+            self.array is not None and self.charge is not None and (self.reading.stage in HELD_BACK)
+        )
+
+    @cached_property
+    def given(self) -> Band | None:
+        """Charge current (A) that the array should give; None where that cannot be told."""
+        if self.array is None or self.voltage is None or self.charge is None:
+            return None
+        return self.array.expected.output(self.voltage)
+
+    @property
+    def charge_is_low(self) -> bool:
+        """True where less arrives than the array should give, and the battery takes it all."""
+        array, given, read = self.array, self.given, self.charge
+        if array is None or given is None or read is None or not array.stands.power_is_decidable:
+            return False
+        return exceeds(given.low, read.high)
+
+    @cached_property
+    def most_charge(self) -> Value | None:
+        """The most charge current (A) that the sun can give at the voltage that was read."""
+        volts = self.voltage
+        most = self.array.expected.most_power if self.array is not None else None
+        if most is None or volts is None or not volts.number > 0.0:
+            return None
+        words = f"most that the sun can give at {self.where}"
+        return (most / volts).named(f"Isun({self.where})", words, "A")
+
+    @property
+    def charge_is_over(self) -> bool:
+        """True where more arrives than the sun can give."""
+        read, most = self.charge, self.most_charge
+        return read is not None and most is not None and exceeds(read.low, most)
 
     @cached_property
     def posts(self) -> Value | None:

@@ -6,9 +6,10 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Final, Literal
 
+from wattproof.plan.readings import HELD_BACK
 from wattproof.record import record
 from wattproof.study.limits import exceeds
-from wattproof.study.readings.conditions import NOTHING, Band, is_high, is_low
+from wattproof.study.readings.conditions import NOTHING, Band, high, is_high, is_low, low
 from wattproof.study.readings.expected import Expected
 from wattproof.study.readings.taken import Taken
 from wattproof.working import Value
@@ -21,16 +22,22 @@ DEAD: Final = 0.1
 class Power:
     """Power in operation (W).
 
-    shown: voltage times current by the meter. most: the same at most. given: what the controller
-    should take of the array. voltage: where it should hold it (V). held: what keeps it below the
-    array's maximum, empty where nothing does.
+    read: what was read and may truly be. given: what the controller should take of the array.
+    given_least: the same in the dullest sun and the hottest cells that may have been. voltage:
+    where it should hold it (V). held: what keeps it below the array's maximum, empty where nothing
+    does.
     """
 
-    shown: Value
-    most: Value
+    read: Band
     given: Value
+    given_least: Value
     voltage: Value
     held: str
+
+    @property
+    def shown(self) -> Value:
+        """What the meter showed."""
+        return self.read.expected
 
 
 @dataclass(eq=False)
@@ -104,49 +111,64 @@ class Standing:
 
     @property
     def _power_matters(self) -> bool:
-        return self.taken.reading.stage not in ("absorption", "float") and not self.expected.too_dim
+        return self.taken.reading.stage not in HELD_BACK and not self.expected.too_dim
 
     @property
     def _power_unknown(self) -> bool:
-        return not (self.taken.conditions.sun_known and self.taken.conditions.temperature_known)
+        return not (self.expected.sun_is_told and self.taken.conditions.temperature_known)
 
-    def beside_best(self, power: Power, away: float) -> Literal["high", "low", "right"]:
+    def beside_best(self, power: Power, away: float) -> Literal["high", "low", "right", "unknown"]:
         """Where the voltage lies beside that of most power, by more than a share."""
-        assert self.taken.voltage is not None
+        if self.taken.voltage is None:
+            return "unknown"
         ratio = self.taken.voltage.number / power.voltage.number
         return "high" if ratio > 1.0 + away else "low" if ratio < 1.0 - away else "right"
 
     @cached_property
     def power(self) -> Power | None:
-        """Power at the solar input; None where not both values were read, or nothing was given."""
-        volts, amps = self.taken.reading.voltage, self.taken.reading.current
-        if self.taken.voltage is None or self.taken.current is None or self.expected.curves is None:
-            return None
-        assert volts is not None
-        assert amps is not None
-        if not self.taken.at_input or self.taken.is_reversed:
+        """Power at the solar input; None where it was not read, or nothing can be said of it."""
+        taken, curves = self.taken, self.expected.curves
+        read = taken.true_power
+        if read is None or curves is None or not taken.at_input:
             return None
         # A pulse-width controller holds the array at its battery's voltage, which was read.
-        tied = self.taken.array.controller.kind == "pwm" and self.taken.voltage.number > NOTHING
-        working = self.expected.working(self.taken.voltage if tied else None)
-        if working is None:
+        charge = None
+        if taken.array.controller.kind == "pwm" and taken.voltage is not None:
+            charge = taken.voltage if taken.voltage.number > NOTHING else None
+        likely, dull = self.expected.working(charge), self.expected.working(charge, low, high)
+        if likely is None or dull is None:
             return None
-        name, at = self.taken.name, f"at {self.taken.where}"
-        shown = (self.taken.voltage * self.taken.current).named(
-            f"P({name})", f"power read {at}", "W"
+        least = dull.given.named(
+            f"Pleast({taken.where})", f"least power expected at {taken.where}", "W"
         )
-        conditions = self.taken.conditions
-        most = (
-            conditions.volts(self.taken.voltage, volts).high
-            * conditions.amps(self.taken.current, amps).high
+        return Power(read, likely.given, least, likely.voltage, likely.held)
+
+    @property
+    def current_is_over(self) -> bool:
+        """True where the least that a current in operation may be is more than the sun can give."""
+        true = self.taken.true_current
+        return (
+            self._compared(true)
+            and true is not None
+            and (exceeds(true.low, self.expected.most_current))
         )
-        return Power(
-            shown,
-            most.named(f"Pmax({name})", f"power read {at}, at most", "W"),
-            working.given,
-            working.voltage,
-            working.held,
-        )
+
+    @property
+    def power_is_over(self) -> bool:
+        """The same of power at the solar input."""
+        most, power = self.expected.most_power, self.power
+        if most is None or power is None or self.expected.too_dim:
+            return False
+        return exceeds(power.read.low, most)
+
+    @property
+    def working_current_is_low(self) -> bool:
+        """True where a current in operation is under the curve's, and the battery took all."""
+        true = self.taken.true_current
+        if true is None or self.taken.at_input or not self.power_is_decidable:
+            return False
+        band = self.expected.working_current if self.expected.decidable else None
+        return band is not None and is_low(true, band)
 
     def _compared(self, true: Band | None) -> bool:
         return true is not None and self.expected.decidable

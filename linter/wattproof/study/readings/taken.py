@@ -113,6 +113,36 @@ class Taken:
             return None
         return self.conditions.amps(self.isc, written)
 
+    @cached_property
+    def true_current(self) -> Band | None:
+        """What the current in operation may truly be (A); None where it is reversed."""
+        written = self.reading.current
+        if self.current is None or written is None or self.current in self.reversed_currents:
+            return None
+        return self.conditions.amps(self.current, written)
+
+    @cached_property
+    def true_power(self) -> Band | None:
+        """What the power in operation may truly be (W), by voltage and current or the display.
+
+        None where neither was read, or a sign is reversed.
+        """
+        words = f"power read at {self.where}"
+        volts, amps, watts = self.reading.voltage, self.reading.current, self.reading.power
+        if self.is_reversed:
+            return None
+        if self.voltage is not None and self.current is not None:
+            assert volts is not None
+            assert amps is not None
+            shown = (self.voltage * self.current).named(f"P({self.name})", words, "W")
+            true_volts = self.conditions.volts(self.voltage, volts)
+            true_amps = self.conditions.amps(self.current, amps)
+            least, most = true_volts.low * true_amps.low, true_volts.high * true_amps.high
+            return Band(least, shown, most).named(f"P({self.name})", words, "W")
+        if watts is None:
+            return None
+        return self.conditions.watts(declared(watts, f"P({self.name})", words), watts)
+
     @property
     def reversed_voltages(self) -> tuple[Value, ...]:
         """What was read with a minus that is more than nothing (V)."""

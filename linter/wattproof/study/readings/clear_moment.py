@@ -1,0 +1,80 @@
+"""The sun of a reading that was taken under a clear sky, by the day, the hour and the latitude.
+
+Nobody measured it, so it is a band: haze that still looks clear, the hour that a clock hides (time
+zones and summer time put noon elsewhere), and a plane that nobody told.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Final
+
+from wattproof.physics.clear_sky import CLEAR_AIR, CLEAREST_AIR, on_plane
+from wattproof.plan.array import COMPASS, String
+from wattproof.plan.readings import Reading
+from wattproof.quantities import Quantity
+from wattproof.study.assumptions import Assumer
+from wattproof.study.assumptions.energy import NO_TILT
+from wattproof.study.assumptions.readings import CLEAR_SKY_MODEL, CLOCK_AHEAD, HAZIEST_CLEAR_AIR
+from wattproof.study.readings.conditions import Band
+from wattproof.working import Value, declared, function, tabled
+
+_SKY: Final = "Ineichen and Perez 2002, doi 10.1016/S0038-092X(02)00045-2"
+_LEVEL: Final = 5.0  # ° of tilt up to which it does not matter where modules face
+_STEPS: Final = 5
+
+
+def clear_sun(
+    reading: Reading, strings: Iterable[String], latitude: Quantity, assume: Assumer
+) -> Band | None:
+    """Irradiance (W/m²) in the plane of some strings; None where the reading tells no clear sky."""
+    if reading.sky is None or reading.date is None or reading.time is None:
+        return None
+    day = reading.date.timetuple().tm_yday
+    hours = _solar_hours(reading)
+    planes = [plane for string in strings for plane in _planes(string, assume)]
+
+    def light(hour: float, plane: tuple[float, float], air: float) -> float:
+        return on_plane(latitude.value, day, 15.0 * (hour - 12.0), *plane, air)
+
+    def over(air: float) -> list[float]:
+        return [light(hour, plane, air) for hour in hours for plane in planes]
+
+    off = CLEAR_SKY_MODEL.value
+    usual = over(CLEAR_AIR)
+    name, place = reading.name, declared(latitude, "φ", "latitude")
+    band = Band(
+        _sky((1.0 - off) * min(over(HAZIEST_CLEAR_AIR.value)), HAZIEST_CLEAR_AIR.value, place),
+        _sky(sum(usual) / len(usual), CLEAR_AIR, place),
+        _sky((1.0 + off) * max(over(CLEAREST_AIR)), CLEAREST_AIR, place),
+    )
+    return band.named(f"G({name})", f"clear sun at {name}", "W/m²")
+
+
+def _sky(number: float, air: float, latitude: Value) -> Value:
+    turbidity = tabled(air, "", "TL", "Linke turbidity of the air", _SKY)
+    return function("clear sky", number, latitude, turbidity)
+
+
+def _solar_hours(reading: Reading) -> list[float]:
+    """Hours of the day by the sun that the clock may mean."""
+    assert reading.time is not None
+    written = reading.time.hours
+    if reading.time.solar:
+        return [written]
+    least, most = CLOCK_AHEAD.value["least"], CLOCK_AHEAD.value["most"]
+    return [written - least - (most - least) * step / (_STEPS - 1) for step in range(_STEPS)]
+
+
+def _planes(string: String, assume: Assumer) -> Iterable[tuple[float, float]]:
+    """Tilt and facing (°) that a string may have."""
+    tilt = (
+        string.tilt.value
+        if string.tilt is not None
+        else assume.value(NO_TILT, str(string.name), string.at).number
+    )
+    if string.facing is not None:
+        return [(tilt, 45.0 * COMPASS.index(string.facing))]
+    if tilt <= _LEVEL:
+        return [(tilt, 0.0)]
+    return [(tilt, 45.0 * step) for step in range(len(COMPASS))]

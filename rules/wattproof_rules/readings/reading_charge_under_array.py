@@ -1,0 +1,69 @@
+"""Charge current read at a controller's battery terminals against what its array can give."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from wattproof.rule import Edit, Observation, practice, rule
+from wattproof.study import Study
+from wattproof_rules.plans import plan
+
+if TYPE_CHECKING:
+    from wattproof.study.readings.in_service import ChargeReading
+
+
+BASIS = {
+    "common practice": practice(
+        "a controller gives its battery some 93 to 99 % of what it takes from the array, at the "
+        "battery's voltage; in bulk charging the battery takes all of it"
+    ),
+}
+
+MORE = """\
+readings:
+  noon: {at: tracker.battery, voltage: 13.6 V, current: 16 A, irradiance: 850 W/m²,
+         back_temperature: 48 °C, stage: bulk,
+         meter: {voltage: 0.5 %, current: 2 %, zero: 0.1 A, irradiance: 5 %}}
+"""
+
+
+@rule(
+    id="reading-charge-under-array",
+    summary="Charge current read at a controller, against what its array can give in that sun.",
+    covers=("Less charge than the array could give",),
+    level="note",
+    hazard="lost-energy",
+    part="reading",
+    basis=BASIS,
+    explanation="What a display shows at the battery is what is left of the array after the "
+    "controller. In bulk charging the battery takes all of it, and volts and amperes there tell as "
+    "much of the array as at its own terminals. In any other stage they tell what the battery "
+    "wants.",
+    sound=plan("van", more=MORE),
+    faulty=Edit("current: 16 A", "current: 9 A"),
+)
+def reading_charge_under_array(study: Study) -> Iterator[Observation]:
+    for reading in study.readings.of_charging:
+        if reading.charge_is_low:
+            yield _observation(reading)
+
+
+def _observation(reading: ChargeReading) -> Observation:
+    given, read, array = reading.given, reading.charge, reading.array
+    assert given is not None
+    assert read is not None
+    assert array is not None
+    full = reading.reading.stage is None
+    return Observation(
+        message=f"`{reading.where}` read {read.expected} where the array can give {given.low} to "
+        f"{given.high} {array.expected.sun_words}"
+        + ("; a battery that is nearly full would explain it" if full else ""),
+        on=(reading.reading, reading.source),
+        values=(read.high, given.low, given.expected),
+        margin=read.high.number / given.low.number - 1.0,
+        remedy="read it again in bulk charging, with loads on, and write `stage: bulk`"
+        if full
+        else "look for shade, clean the glass, then read voltage and current at the solar input: "
+        "there it shows whether light is missing or voltage",
+    )

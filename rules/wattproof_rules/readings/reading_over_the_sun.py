@@ -1,0 +1,138 @@
+"""Current and power read in operation against the most that the sun can give."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
+from wattproof.study import Study
+from wattproof.study.limits import margin_below
+from wattproof_rules.plans import plan
+
+if TYPE_CHECKING:
+    from wattproof.study.readings.at_arrays import ArrayReading
+    from wattproof.study.readings.in_service import ChargeReading
+
+
+BASIS = {
+    "iec": Clause(
+        "IEC 62446-1 6.5",
+        "2016",
+        "the current of every string, shorted or in operation, is measured in steady sun and "
+        "compared with what is expected or with strings alike",
+        verified=False,
+    ),
+    "common practice": practice(
+        "a module gives no more in operation than shorted, and that follows the sun; more on the "
+        "display is another wire in the clamp, the other side of the controller, or another array"
+    ),
+}
+
+MORE = """\
+readings:
+  noon: {at: tracker.pv, voltage: 55.0 V, current: 4.1 A, irradiance: 850 W/m²,
+         back_temperature: 48 °C, stage: bulk,
+         meter: {voltage: 0.5 %, current: 2 %, zero: 0.1 A, irradiance: 5 %}}
+"""
+
+
+@rule(
+    id="reading-over-the-sun",
+    summary="Current and power read in operation, against the most that the sun can give.",
+    covers=("A clamp on the wrong wire", "More in operation than the sun can give"),
+    level="warning",
+    hazard="damage",
+    part="reading",
+    basis=BASIS,
+    explanation="In operation an array gives at most what it gives shorted, and no more power than "
+    "the top of its curve. What was read lies above, so it is not what the plan says was read: "
+    "the meter is wrong or set to another range, the clamp was around another wire or around "
+    "several, or more modules are there than the plan has. Until that is settled nothing else that "
+    "this meter showed can be trusted, and the wires may carry more than they were chosen for.",
+    caution=warning(
+        "Leads of an array are live in daylight and cannot be switched off. Move a clamp without "
+        "touching metal, and part no connector that carries current: the arc burns."
+    ),
+    sound=plan("van", more=MORE),
+    faulty=Edit("current: 4.1 A", "current: 8.6 A"),
+)
+def reading_over_the_sun(study: Study) -> Iterator[Observation]:
+    for reading in study.readings.at_arrays:
+        if reading.stands.current_is_over:
+            yield _of_current(reading)
+        elif reading.stands.power_is_over:
+            yield _of_power(reading)
+    for charge in study.readings.of_charging:
+        if charge.charge_is_over:
+            yield _of_charge(charge)
+
+
+def _of_current(reading: ArrayReading) -> Observation:
+    assert reading.taken.true_current is not None
+    read, most = reading.taken.true_current, reading.expected.most_current
+    because, remedy = _which(reading)
+    return Observation(
+        message=f"`{reading.where}` read {read.expected} in operation where {most} is the most "
+        f"that the sun can give {_in_what_sun(reading)}{because}",
+        on=reading.subjects,
+        values=(read.low, most),
+        margin=margin_below(read.low, most),
+        remedy=remedy,
+    )
+
+
+def _of_power(reading: ArrayReading) -> Observation:
+    power, most = reading.stands.power, reading.expected.most_power
+    assert power is not None
+    assert most is not None
+    return Observation(
+        message=f"`{reading.where}` read {power.shown} where {most} is the most that the sun can "
+        f"give {_in_what_sun(reading)}",
+        on=reading.subjects,
+        values=(power.read.low, most),
+        margin=margin_below(power.read.low, most),
+        remedy="read voltage and current again at the same moment, each with its own range of the "
+        "meter, and the irradiance beside them; if it stands, count the modules",
+    )
+
+
+def _of_charge(reading: ChargeReading) -> Observation:
+    read, most, array = reading.charge, reading.most_charge, reading.array
+    assert read is not None
+    assert most is not None
+    assert array is not None
+    return Observation(
+        message=f"`{reading.where}` read {read.expected} where {most} is the most that the sun can "
+        f"give {_in_what_sun(array)}",
+        on=(reading.reading, reading.source),
+        values=(read.low, most),
+        margin=margin_below(read.low, most),
+        remedy="put the clamp around the controller's own lead, not one that other chargers share, "
+        "and read again; if it stands, count the modules",
+    )
+
+
+def _in_what_sun(reading: ArrayReading) -> str:
+    if reading.taken.conditions.sun_known:
+        return reading.expected.sun_words
+    return "in the brightest steady sun"
+
+
+def _which(reading: ArrayReading) -> tuple[str, str]:
+    """What the size points to, and what to do about it."""
+    again = "zero the clamp beside the wire, put it around this one alone, and read again"
+    if reading.taken.at_input and reading.explained.is_as_of_the_battery:
+        name = reading.taken.array.controller.name
+        return (
+            f", as on the battery side of `{name}`",
+            f"read at the solar input of `{name}`, or write it `at: {name}.battery`, with the "
+            "voltage there",
+        )
+    count = reading.explained.times_over
+    if count is not None:
+        return (
+            f", as of {count} of it side by side",
+            f"{again}; if it stands, count what is joined side by side",
+        )
+    return "", f"{again}; if it stands, another meter or another array is there than the plan says"

@@ -1,0 +1,50 @@
+"""Charge current read at a controller, against what its array can give."""
+
+from __future__ import annotations
+
+import pytest
+
+from rule_runs import found_beside_all as found
+from rules.readings.plans import FULL_SUN, read
+from wattproof.testing import study_of
+
+UNDER = "reading-charge-under-array"
+OVER = "reading-over-the-sun"
+MISSING = "reading-conditions-missing"
+AT = f"at: tracker.battery, voltage: 13.6 V, {FULL_SUN}"
+
+
+def test_what_is_expected_is_the_array_s_power_after_the_controller() -> None:
+    """274 W of 300 W at 49 °C, 96 % of it, at 13.6 V: 19.3 A."""
+    [reading] = study_of(read(f"{AT}, current: 18 A, stage: bulk")).readings.of_charging
+    assert reading.given is not None
+    assert reading.given.expected.number == pytest.approx(0.96 * 274 / 13.6, rel=0.02)
+
+
+@pytest.mark.parametrize(
+    ("more", "is_told"),
+    [
+        ("current: 18.5 A, stage: bulk", False),
+        ("current: 12 A, stage: bulk", True),
+        ("current: 12 A", True),
+        ("power: 250 W, stage: bulk", False),
+        ("power: 160 W, stage: bulk", True),
+        ("current: 4 A, stage: absorption", False),
+        ("current: 4 A, stage: equalise", False),
+    ],
+)
+def test_only_in_bulk(more: str, is_told: bool) -> None:
+    assert bool(found(read(f"{AT}, {more}"), UNDER)) is is_told
+
+
+def test_another_stage_is_told_as_not_comparable() -> None:
+    (note,) = found(read(f"{AT}, current: 4 A, stage: absorption"), MISSING)
+    assert "the battery sets the current" in note.message
+
+
+@pytest.mark.parametrize(
+    ("more", "is_told"),
+    [("current: 21 A", False), ("current: 30 A", True), ("power: 420 W", True)],
+)
+def test_more_than_the_sun_can_give(more: str, is_told: bool) -> None:
+    assert bool(found(read(f"{AT}, {more}, stage: bulk"), OVER)) is is_told

@@ -1,0 +1,68 @@
+"""Current and power read in operation, against the most that the sun can give."""
+
+from __future__ import annotations
+
+import pytest
+
+from rule_runs import found_beside_all as found
+from rules.readings.plans import FULL_SUN, first, read, strings
+
+OVER = "reading-over-the-sun"
+
+
+@pytest.mark.parametrize(
+    ("reading", "is_told"),
+    [
+        (f"at: roof-string, current: 5.2 A, {FULL_SUN}", False),
+        (f"at: roof-string, current: 5.4 A, {FULL_SUN}", False),  # within 5 % of the label
+        (f"at: roof-string, current: 5.6 A, {FULL_SUN}", True),
+        (f"at: roof-string, current: -9 A, {FULL_SUN}", False),  # reversed, told as such
+        ("at: roof-string, current: 6.8 A, meter: {current: 0 %, zero: 0 A}", False),
+        ("at: roof-string, current: 7.0 A, meter: {current: 0 %, zero: 0 A}", True),
+        (
+            "at: roof-string, current: 9 A",
+            True,
+        ),  # no sun, no meter: over the brightest all the same
+        (f"at: tracker.pv, current: 9 A, voltage: 50 V, {FULL_SUN}", True),
+    ],
+)
+def test_a_current_over_the_short_circuit_of_the_curve(reading: str, is_told: bool) -> None:
+    assert bool(found(read(reading), OVER)) is is_told
+
+
+def test_both_strings_of_an_array(  # each 5.2 A shorted
+) -> None:
+    both = [f"at: string-{n}, current: 9 A, {FULL_SUN}" for n in (1, 2)]
+    told = found(read(*both, plan=strings(2)), OVER)
+    assert len([single for finding in told for single in finding.each]) == 2
+
+
+@pytest.mark.parametrize(
+    ("amps", "said"),
+    [("9.8 A", "as of 2 of it side by side"), ("15 A", "as of 3 of it side by side")],
+)
+def test_several_in_the_clamp(amps: str, said: str) -> None:
+    (finding,) = found(read(f"at: roof-string, current: {amps}, {FULL_SUN}"), OVER)
+    assert said in finding.message
+
+
+def test_the_battery_side_of_the_controller() -> None:
+    """Some 270 W at 49 °C into 14.2 V are 19 A."""
+    reading = f"at: tracker.pv, voltage: 53 V, current: 19 A, {FULL_SUN}"
+    (finding,) = found(read(reading), OVER)
+    assert "as on the battery side of `tracker`" in finding.message
+    assert "tracker.battery" in finding.remedy
+
+
+def test_power_over_the_top_of_the_curve() -> None:
+    """5.4 A may be, and 66 V may be, but not both: three modules of 100 W give 272 W at 49 °C."""
+    reading = f"at: tracker.pv, voltage: 64 V, current: 5.3 A, {FULL_SUN}"
+    (finding,) = found(read(reading), OVER)
+    assert "339" in finding.message
+    most = first(read(reading)).expected.most_power
+    assert most is not None
+    assert 270 < most.number < 315
+
+
+def test_weak_sun_says_nothing() -> None:
+    assert not found(read("at: roof-string, current: 1 A, irradiance: 150 W/m²"), OVER)

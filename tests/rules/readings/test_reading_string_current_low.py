@@ -1,0 +1,46 @@
+"""Current in operation read at a string, against what its curve gives there."""
+
+from __future__ import annotations
+
+import pytest
+
+from rule_runs import found_beside_all as found
+from rules.readings.plans import FULL_SUN, first, read, strings
+
+LOW = "reading-string-current-low"
+
+
+def test_the_band_is_the_label_s_current_in_full_sun() -> None:
+    """Imp of the label is 4.9 A; at 49 °C some per cent of it either way."""
+    band = first(read(f"at: roof-string, current: 4.5 A, {FULL_SUN}")).expected.working_current
+    assert band is not None
+    assert band.expected.number == pytest.approx(4.9, rel=0.02)
+    assert band.low.number < 4.9 * 0.96
+
+
+@pytest.mark.parametrize(
+    ("reading", "is_told"),
+    [
+        (f"at: roof-string, current: 4.7 A, stage: bulk, {FULL_SUN}", False),
+        (f"at: roof-string, current: 4.2 A, stage: bulk, {FULL_SUN}", True),
+        (f"at: roof-string, current: 4.2 A, {FULL_SUN}", True),
+        (f"at: roof-string, current: 4.2 A, stage: absorption, {FULL_SUN}", False),
+        (f"at: roof-string, current: 4.2 A, stage: equalise, {FULL_SUN}", False),
+        (f"at: tracker.pv, current: 4.2 A, stage: bulk, {FULL_SUN}", False),  # power, with voltage
+        ("at: roof-string, current: 4.2 A, irradiance: 1000 W/m², stage: bulk", False),  # no heat
+    ],
+)
+def test_only_where_the_battery_may_have_taken_all(reading: str, is_told: bool) -> None:
+    assert bool(found(read(reading), LOW)) is is_told
+
+
+def test_a_battery_that_may_be_full_is_said() -> None:
+    (finding,) = found(read(f"at: roof-string, current: 3 A, {FULL_SUN}"), LOW)
+    assert "nearly full would explain it" in finding.message
+
+
+def test_the_controller_s_limit_is_no_fault_of_a_string() -> None:
+    """Two strings of 300 W at a controller of 20 A, which is some 280 W: each is held back."""
+    plan = strings(2)
+    reading = f"at: string-1, current: 2.4 A, stage: bulk, {FULL_SUN}"
+    assert not found(read(reading, plan=plan), LOW)
