@@ -160,7 +160,7 @@ def test_the_current_tells_the_sun_where_nothing_else_does() -> None:
     known = first(
         read(f"at: roof-string, voc: 64 V, irradiance: 500 W/m², back_temperature: 48 °C, {EXACT}")
     )
-    ours, theirs = dim.expected_voc.expected.number, known.expected_voc.expected.number
+    ours, theirs = dim.expected.voc.expected.number, known.expected.voc.expected.number
     assert ours == pytest.approx(theirs, rel=1e-3)
 
 
