@@ -74,7 +74,7 @@ def _plain(value: Any, plan: Plan) -> Any:
 
 def _referred(key: str, held: Any, plan: Plan) -> Any:
     """What a key holds, or what it names where that is a datasheet or a place."""
-    if key == "left_unknown":
+    if key in ("left_unknown", "left_open"):
         return sorted(held)
     if key == "place":
         names = held if isinstance(held, tuple) else (held,)

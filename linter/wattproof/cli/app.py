@@ -8,6 +8,7 @@ import typer
 
 from wattproof.cli.basis import basis
 from wattproof.cli.check import check
+from wattproof.cli.choose import choose
 from wattproof.cli.compare import compare
 from wattproof.cli.curve import curve
 from wattproof.cli.diagram import diagram
@@ -36,8 +37,8 @@ def build_app() -> typer.Typer:
     )
     app.callback()(_common)
     for command in (
-        new, check, layouts, questions, mend, expect, report, compare, diagram, schedule, figures,
-        curve, basis, rules, settings, schema,
+        new, check, layouts, questions, choose, mend, expect, report, compare, diagram, schedule,
+        figures, curve, basis, rules, settings, schema,
     ):  # fmt: skip
         app.command()(command)
     return app

@@ -36,7 +36,7 @@ class Study:
         self.circuit = circuit
         self.reading = reading
         self.plan: Plan = circuit.plan
-        self.codes: Bodies = _bodies_for(self.plan)
+        self.codes: Bodies = bodies_for(self.plan)
         self.assume = assume = Assumer(self.plan, reading)
         for value in supposed_in(self.plan):
             assume.either_end(label_of(value), value.assumption)
@@ -107,7 +107,7 @@ class Study:
         return tuple(noted_of(self.plan, self.codes, wires, energy.use, energy.sun, self.assume))
 
 
-def _bodies_for(plan: Plan) -> Bodies:
+def bodies_for(plan: Plan) -> Bodies:
     """The plan's bodies of rules; without one, the strictest of those that fit its setting."""
     if plan.code is None:
         strictest = strictest_for(plan.setting)

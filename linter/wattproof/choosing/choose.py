@@ -1,0 +1,472 @@
+"""The smallest values for all that a plan leaves open with which no rule finds a fault.
+
+The rules themselves lead the way: everything begins at its smallest, what they find tells what has
+to grow, and the remedies they compute tell how far. Then each value is tried one step smaller, so
+that each stands for a reason: what would be found without it. Nothing is sized here.
+"""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterable
+from typing import Final, NamedTuple
+
+from wattproof.amend.changes import with_changes
+from wattproof.amend.edits import NotWritten, with_value
+from wattproof.choosing.joining import Joining, joinings, open_arrays
+from wattproof.choosing.ladders import Knob, ladder
+from wattproof.choosing.layouts import layouts_of
+from wattproof.choosing.ways import cable_for, fed, on_array_side, with_wires
+from wattproof.choosing.written import with_joining
+from wattproof.codes import Bodies, BodyOfRules
+from wattproof.engine import Result, examine
+from wattproof.finding import LEVELS, Addition, Change, Changes, Finding
+from wattproof.packs import RuleSet
+from wattproof.plan.layouts import Layout, read_layout
+from wattproof.plan.opening import Open
+from wattproof.plan.root import Plan
+from wattproof.remedies.trials import READ_BEFORE, gravest_of, is_told
+from wattproof.settings import NOTHING_SET, Settings
+from wattproof.source import Text
+from wattproof.study import Study, bodies_for
+
+MAX_ROUNDS: Final = 40
+MAX_CHECKS: Final = 260
+"""Most texts that are checked, so that a choice ends."""
+MOST_LAYOUTS: Final = 3
+"""Layouts that are sized through, the best first, until one passes."""
+MOST_ABOVE: Final = 4
+"""Ratings above the one chosen that are tried, to tell the range of a fuse."""
+MOST_LOOKED_AT: Final = 12
+"""Layouts that are looked at with their wires told, of all in the order of `layouts`."""
+WANTED: Final = ("error", "warning")
+
+
+class Choice(NamedTuple):
+    """A value that was chosen. reason: what would be found one step smaller; None at the smallest.
+
+    largest: of a fuse or breaker, the largest rating that passes as well; empty of others.
+    """
+
+    path: tuple[str, ...]
+    text: str
+    reason: Finding | None
+    smaller: str = ""
+    largest: str = ""
+
+
+class Chosen(NamedTuple):
+    """What came of choosing.
+
+    before_text, text: the plan before and with all choices. before, after: what comes of checking
+    them. joining: how the modules are joined; None where that was not open. choices: sizes, ratings
+    and styles. added: devices that rules ask for on ways that `feeds` made. whole: False where it
+    was broken off. told: the layout was given, and not chosen.
+    """
+
+    before_text: str
+    text: str
+    before: Result
+    after: Result
+    joining: Joining | None = None
+    choices: tuple[Choice, ...] = ()
+    added: tuple[Addition, ...] = ()
+    whole: bool = True
+    told: bool = False
+
+
+class CannotChoose(Exception):
+    """Something open cannot be chosen: why, and what to write instead."""
+
+
+def chosen(
+    path: str,
+    text: str,
+    rule_set: RuleSet,
+    *,
+    today: datetime.date,
+    shown_as: str,
+    settings: Settings = NOTHING_SET,
+    layout: str = "",
+) -> Chosen:
+    """A plan with the smallest values for what it leaves open.
+
+    layout: the arrangement of every string that leaves it open, such as 2s2p; the best one where
+    empty. Raises CannotChoose.
+    """
+    return _Choosing(path, rule_set, today, shown_as, settings).of(text, layout)
+
+
+class _State(NamedTuple):
+    """A text with the steps of its knobs, and what comes of checking it."""
+
+    text: str
+    steps: dict[Knob, int]
+    result: Result
+
+
+class _Choosing:
+    def __init__(
+        self,
+        path: str,
+        rule_set: RuleSet,
+        today: datetime.date,
+        shown_as: str,
+        settings: Settings,
+    ) -> None:
+        self.path = path
+        self.rule_set = rule_set
+        self.today = today
+        self.shown_as = shown_as
+        self.settings = settings
+        self.checks = 0
+        self.own: set[str] = set()
+        self.watched: frozenset[str] = frozenset()
+        self.added: dict[str, Addition] = {}
+
+    def examine(self, text: str) -> tuple[Study | None, Result]:
+        self.checks += 1
+        return examine(
+            self.path,
+            self.rule_set,
+            today=self.today,
+            shown_as=self.shown_as,
+            text=text,
+            settings=self.settings,
+            try_remedies=False,
+        )
+
+    def check(self, text: str) -> Result:
+        return self.examine(text)[1]
+
+    def plan(self, text: str) -> Plan:
+        from wattproof.plan import load_plan
+
+        return load_plan(self.path, shown_as=self.shown_as, text=text)
+
+    def of(self, text: str, layout: str) -> Chosen:
+        study, first = self.examine(text)
+        if study is None or first.problems or first.failed:
+            return Chosen(text, text, first, first)
+        plan = self.plan(text)
+        self.watched = frozenset(o.name for o in plan.opens() if o.key == "max_output_current")
+        if not list(plan.opens()):
+            return Chosen(text, text, first, first)
+        best: Chosen | None = None
+        for joining in self._joinings(text, plan, layout):
+            made = self._sized(text, first, joining)._replace(told=bool(layout))
+            if best is None or self._rank(made.after) < self._rank(best.after):
+                best = made
+            if not self._faults(best.after) or self.checks >= MAX_CHECKS:
+                break
+        assert best is not None
+        return best
+
+    def _joinings(self, text: str, plan: Plan, layout: str) -> list[Joining | None]:
+        """The ways to join what is open, the best first; None where nothing is."""
+        arrays = open_arrays(plan)
+        if not arrays:
+            if layout:
+                raise CannotChoose(
+                    "no arrangement is open: leave --layout out, or write `arrangement: open` with "
+                    "`count`"
+                )
+            return [None]
+        if layout:
+            wanted = read_layout(Text.at(layout, plan.setting.place))
+            found = [
+                joining
+                for joining in joinings(plan)
+                if all(_same(share.layout, wanted) for share in joining.shares)
+            ]
+            if not found:
+                names = ", ".join(f"`{name}` has {s.count}" for name, s in arrays.items())
+                raise CannotChoose(f"the layout `{layout}` does not fit: {names} modules")
+        else:
+            ranked = layouts_of(
+                plan,
+                self.rule_set,
+                file=self.shown_as,
+                today=self.today,
+                settings=self.settings,
+            )
+            found = [each.joining for each in ranked.tried[:MOST_LOOKED_AT]]
+        places = {joining: number for number, joining in enumerate(found)}
+        found.sort(
+            key=lambda joining: (self._with_wires_told(text, plan, joining), places[joining])
+        )
+        return list(found[:MOST_LAYOUTS])
+
+    def _with_wires_told(self, text: str, plan: Plan, joining: Joining) -> tuple[int, ...]:
+        """How bad a layout is by what its wires cannot change: absent string fuses count then."""
+        try:
+            laid = with_joining(text, plan, joining)
+            laid = self._with_wires(laid, self.plan(laid), [], largest=True)
+        except NotWritten:
+            return (10**6, 0, 0)
+        return self._rank(self.check(laid))
+
+    def _sized(self, text: str, first: Result, joining: Joining | None) -> Chosen:
+        self.own, self.added = set(), {}
+        given = text
+        knobs: list[Knob] = []
+        try:
+            if joining is not None:
+                text = with_joining(text, self.plan(text), joining)
+            text = self._with_wires(text, self.plan(text), knobs)
+            text = self._with_least(text, self.plan(text), knobs)
+        except NotWritten as reason:
+            raise CannotChoose(f"it cannot be written into {self.shown_as}: {reason}") from None
+        state = _State(text, dict.fromkeys(knobs, 0), self.check(text))
+        state = self._grown(state)
+        state, reasons = self._smallest(state)
+        choices = tuple(self._choice(knob, state, reasons) for knob in state.steps)
+        added = tuple(a for a in self.added.values() if f"{a.name}:" in state.text)
+        whole = self.checks < MAX_CHECKS
+        return Chosen(given, state.text, first, state.result, joining, choices, added, whole)
+
+    def _with_wires(
+        self, text: str, plan: Plan, knobs: list[Knob], *, largest: bool = False
+    ) -> str:
+        """Wires in the place of `feeds`, each with a cable of its own at the smallest size."""
+        codes = bodies_for(plan)
+        cables = {}
+        taken = set(plan.datasheets.cables)
+        for wire in fed(plan):
+            body = codes.array if on_array_side(wire, plan) else codes.battery
+            name = next(n for n in (f"{wire.name}-cable", f"{wire.name}-cable-2") if n not in taken)
+            steps = ladder("cables", "size", body)
+            cables[str(wire.name)] = (
+                name,
+                cable_for(wire, plan, body, steps[-1 if largest else 0]),
+            )
+            knobs.append(Knob(("datasheets", "cables", name, "size"), steps, str(wire.name)))
+            self.own |= {str(wire.name), name}
+        return with_wires(text, plan, cables)
+
+    def _with_least(self, text: str, plan: Plan, knobs: list[Knob]) -> str:
+        """The smallest of each open value."""
+        codes = bodies_for(plan)
+        for each in plan.opens():
+            knob = self._knob(each, plan, codes)
+            if each.family == "wires":
+                wire = plan.wires[each.name]
+                body = codes.array if on_array_side(wire, plan) else codes.battery
+                sheet = cable_for(wire, plan, body, knob.ladder[0])
+                text = with_value(text, knob.path[:-1], sheet)
+                text = with_value(text, ("wires", each.name, "cable"), knob.path[2])
+                self.own |= {each.name, knob.path[2]}
+            else:
+                text = with_value(text, knob.path, knob.ladder[0])
+            knobs.append(knob)
+        return text
+
+    def _knob(self, each: Open, plan: Plan, codes: Bodies) -> Knob:
+        on_array = each.family in ("combiners", "strings")
+        body: BodyOfRules = codes.array if on_array else codes.battery
+        if each.family == "wires":
+            wire = plan.wires[each.name]
+            body = codes.array if on_array_side(wire, plan) else codes.battery
+            path: tuple[str, ...] = ("datasheets", "cables", f"{each.name}-cable", "size")
+            return Knob(path, ladder("cables", "size", body), each.name)
+        steps = ladder(each.family, each.key, body)
+        if not steps:
+            raise CannotChoose(
+                f"`{each.key}: open` of `{each.name}` (line {each.place.line}) cannot be chosen: "
+                "write what is there, or `unknown`"
+            )
+        if each.family in ("modules", "cables"):
+            users = [str(w.name) for w in plan.wires.values() if w.cable == each.name]
+            path = ("datasheets", each.family, each.name, each.key)
+            return Knob(path, steps, users[0] if users else each.name)
+        return Knob((each.family, each.name, each.key), steps, each.name)
+
+    def _grown(self, state: _State) -> _State:
+        """What the rules find is met, one after the other, until nothing more can be."""
+        seen = {state.text}
+        best = state
+        for _ in range(MAX_ROUNDS):
+            faults = self._faults(state.result)
+            if not faults or self.checks >= MAX_CHECKS:
+                break
+            text, steps = state.text, dict(state.steps)
+            for finding in faults:
+                for each in finding.each:
+                    text, steps = self._met(text, steps, each)
+            if text in seen:
+                text, steps = self._bumped(state, faults)
+                if text in seen:
+                    break
+            seen.add(text)
+            result = self.check(text)
+            if result.problems or result.failed:
+                break
+            state = _State(text, steps, result)
+            if self._rank(state.result) <= self._rank(best.result):
+                best = state
+        return best
+
+    def _met(
+        self, text: str, steps: dict[Knob, int], finding: Finding
+    ) -> tuple[str, dict[Knob, int]]:
+        """The text with the first way of a remedy that changes only what may be chosen."""
+        for way in finding.ways:
+            made = self._with_way(text, steps, way)
+            if made is not None:
+                return made
+        return text, steps
+
+    def _with_way(
+        self, text: str, steps: dict[Knob, int], way: Changes
+    ) -> tuple[str, dict[Knob, int]] | None:
+        steps = dict(steps)
+        plan = self.plan(text)
+        for change in way:
+            if isinstance(change, Addition):
+                if change.wire not in self.own or change.name in self.added:
+                    return None
+                made = with_changes(text, [change], self.shown_as)
+                if made.refused:
+                    return None
+                text = made.text
+                self.own.add(change.name)
+                self.added[change.name] = change
+                knob = self._knob_of(change, plan)
+                rating = dict(change.values).get("rating", knob.ladder[0])
+                steps[knob] = knob.at_least(rating) or 0
+                text = with_value(text, knob.path, knob.ladder[steps[knob]])
+                continue
+            knob_found = self._changed_knob(change, steps, plan)
+            if knob_found is not None:
+                step = knob_found.at_least(change.text)
+                if step is None or step <= steps[knob_found]:
+                    return None
+                steps[knob_found] = step
+                text = with_value(text, knob_found.path, knob_found.ladder[step])
+                continue
+            if not self._may_change(change):
+                return None
+            made = with_changes(text, [change], self.shown_as)
+            if made.refused:
+                return None
+            text = made.text
+        return text, steps
+
+    def _knob_of(self, added: Addition, plan: Plan) -> Knob:
+        """The rating of a device that was added."""
+        codes = bodies_for(plan)
+        body = codes.array if on_array_side(plan.wires[added.wire], plan) else codes.battery
+        return Knob(
+            (added.family, added.name, "rating"), ladder("fuses", "rating", body), added.name
+        )
+
+    def _changed_knob(self, change: Change, steps: Iterable[Knob], plan: Plan) -> Knob | None:
+        """The knob that a change of a remedy turns."""
+        for knob in steps:
+            if knob.key == "size" and change.key == "cable.size":
+                wire = plan.wires.get(change.component)
+                if wire is not None and wire.cable == knob.path[2]:
+                    return knob
+            if knob.path[-2:] == (change.component, change.key):
+                return knob
+        return None
+
+    def _may_change(self, change: Change) -> bool:
+        """Whether a change is of something that was put there by this choice."""
+        if change.component not in self.own:
+            return False
+        return change.key.partition(".")[0] in ("cable", "inline") or change.component in self.added
+
+    def _bumped(self, state: _State, faults: list[Finding]) -> tuple[str, dict[Knob, int]]:
+        """One step more of what the gravest finding is about, where no remedy helps."""
+        for finding in faults:
+            about = set(finding.all_subjects)
+            for knob, step in state.steps.items():
+                if knob.owner in about and step + 1 < len(knob.ladder):
+                    steps = {**state.steps, knob: step + 1}
+                    return with_value(state.text, knob.path, knob.ladder[step + 1]), steps
+        return state.text, dict(state.steps)
+
+    def _smallest(self, state: _State) -> tuple[_State, dict[Knob, Finding]]:
+        """Each value one step smaller, as long as nothing more is found; and what is found then."""
+        reasons: dict[Knob, Finding] = {}
+        moved = True
+        while moved and self.checks < MAX_CHECKS:
+            moved, reasons = False, {}
+            for knob in state.steps:
+                while state.steps[knob] > 0 and self.checks < MAX_CHECKS:
+                    step = state.steps[knob] - 1
+                    text = with_value(state.text, knob.path, knob.ladder[step])
+                    result = self.check(text)
+                    worse = self._new(result, state.result)
+                    if worse is not None or result.problems or result.failed:
+                        if worse is not None:
+                            reasons[knob] = worse
+                        break
+                    state = _State(text, {**state.steps, knob: step}, result)
+                    moved = True
+        return state, reasons
+
+    def _choice(self, knob: Knob, state: _State, reasons: dict[Knob, Finding]) -> Choice:
+        step = state.steps[knob]
+        largest = ""
+        if knob.key == "rating" and knob.path[0] in ("fuses", "breakers"):
+            largest = self._largest(knob, state)
+        smaller = knob.ladder[step - 1] if step else ""
+        return Choice(knob.path, knob.ladder[step], reasons.get(knob), smaller, largest)
+
+    def _largest(self, knob: Knob, state: _State) -> str:
+        found = ""
+        first = state.steps[knob] + 1
+        for step in range(first, min(first + MOST_ABOVE, len(knob.ladder))):
+            if self.checks >= MAX_CHECKS:
+                break
+            result = self.check(with_value(state.text, knob.path, knob.ladder[step]))
+            if result.problems or self._new(result, state.result) is not None:
+                break
+            found = knob.ladder[step]
+        return found
+
+    def _faults(self, result: Result) -> list[Finding]:
+        """What must not be: errors and warnings that nobody accepts, the gravest first.
+
+        Also notes of what a controller loses whose size is open, since a smaller one would always
+        pass, and of what is put there by this choice.
+        """
+        return [
+            f
+            for f in result.findings
+            if f.acceptance is None
+            and f.part != READ_BEFORE
+            and (f.level in WANTED or self._counts(f))
+        ]
+
+    def _counts(self, finding: Finding) -> bool:
+        """Whether a note counts as well."""
+        about = finding.all_subjects
+        if finding.hazard == "lost-energy":
+            return not self.watched.isdisjoint(about)
+        return finding.subjects[0] in self.own
+
+    def _rank(self, result: Result) -> tuple[int, ...]:
+        """How bad a result is: errors, warnings, notes that count."""
+        if result.problems or result.failed:
+            return (10**6, 0, 0)
+        levels = [f.level for finding in self._faults(result) for f in finding.each]
+        return tuple(levels.count(level) for level in LEVELS)
+
+    def _new(self, result: Result, than: Result) -> Finding | None:
+        """The gravest of what must not be that one check has and another has not."""
+        known = gravest_of(each for f in self._faults(than) for each in f.each)
+        for finding in self._faults(result):
+            for each in finding.each:
+                if not is_told(each.identity, LEVELS.index(each.level), known):
+                    return each
+        return None
+
+
+def _same(one: Layout, other: Layout) -> bool:
+    """Whether two short forms join modules alike."""
+    both = (one.in_series, one.in_parallel) == (other.in_series, other.in_parallel)
+    plain = 1 in (one.in_series, one.in_parallel)
+    return both and (plain or one.series_first == other.series_first)

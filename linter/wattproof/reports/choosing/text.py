@@ -1,0 +1,115 @@
+"""What `choose` writes into a plan: each choice with its reason, its numbers, and what is left."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from wattproof.amend.difference import unified
+from wattproof.choosing.choose import Choice, Chosen
+from wattproof.finding import Addition
+from wattproof.reports.findings.glance import headline
+from wattproof.reports.findings.head import about, head_lines
+from wattproof.reports.findings.verdict import live
+from wattproof.reports.findings.workings import short_lines, whole_lines
+from wattproof.reports.writing.columns import LABEL, hanging, labelled
+from wattproof.reports.writing.paint import Paint, plain
+from wattproof.reports.writing.wording import STANDING, numbered
+from wattproof.words import enumerated
+
+PROPOSAL: Final = (
+    "A choice is a proposal, computed from what the plan tells of labels and lengths. Buy parts "
+    "that have these ratings, measure what the plan does not tell, and check again before anything "
+    "is connected."
+)
+_INDENT: Final = 4
+_WORDS: Final = {
+    "size": "conductor size",
+    "rating": "rating",
+    "style": "style",
+    "max_input_voltage": "highest input voltage",
+    "max_output_current": "output current",
+    "capacity": "capacity",
+}
+
+
+def render(
+    made: Chosen, file: str, written: str, *, working: bool = False, paint: Paint = plain
+) -> str:
+    """The text. written: the file that was written; empty where nothing was."""
+    lines = [*about(file, made.before.title, made.before.code, made.before.code_title)]
+    lines += _summary(made, written)
+    if made.joining is not None:
+        lines += ["", *_joined(made.joining.name, told=made.told)]
+    for choice in made.choices:
+        lines += ["", *_choice(choice, made, working)]
+    if made.text != made.before_text:
+        lines += ["", unified(made.before_text, made.text, file).rstrip("\n")]
+    lines += _not_met(made)
+    lines += ["", paint("Once it is built so", "strong"), *head_lines(made.after, paint), ""]
+    lines += labelled("CAUTION", PROPOSAL)
+    lines += labelled("Remember", STANDING)
+    return "\n".join(lines) + "\n"
+
+
+def _summary(made: Chosen, written: str) -> Iterator[str]:
+    count = (made.joining is not None) + len(made.choices)
+    if not count:
+        yield from labelled("Chosen", "nothing: the plan leaves nothing open")
+        return
+    where = f"written into {written}" if written else "shown here; `--write` writes it"
+    yield from labelled("Chosen", f"{numbered(count, 'value')}, {where}", keep=True)
+    if not made.whole:
+        more = "broken off at its limit of checks: a value may be larger than it has to be"
+        yield from labelled("", more)
+
+
+def _joined(name: str, *, told: bool) -> Iterator[str]:
+    yield from hanging(f"modules joined as {name}", first="  * ", margin=_INDENT)
+    because = (
+        "it was asked for"
+        if told
+        else "the first in the order of `wattproof layouts` that has the fewest faults once its "
+        "wires are told"
+    )
+    yield from labelled("Because", because, indent=_INDENT)
+
+
+def _choice(choice: Choice, made: Chosen, working: bool) -> Iterator[str]:
+    *_, name, key = choice.path
+    added = next((a for a in made.added if a.name == name), None)
+    also = f" (up to {choice.largest} passes as well)" if choice.largest else ""
+    text = f"`{name}`: {_WORDS.get(key, key)} {choice.text}{also}"
+    yield from hanging(text, first="  * ", margin=_INDENT)
+    if added is not None:
+        yield from labelled("Added", _added(added), indent=_INDENT)
+    if choice.reason is None:
+        yield from labelled("Because", "the smallest that there is passes", indent=_INDENT)
+        return
+    because = f"{choice.smaller} would not do: {choice.reason.message} [{choice.reason.rule}]"
+    yield from labelled("Because", because, indent=_INDENT)
+    if working:
+        yield from whole_lines(choice.reason.values, margin=_INDENT + LABEL)
+        return
+    first = f"{' ' * _INDENT}{'Numbers':<{LABEL}}"
+    for line in short_lines(choice.reason.values):
+        yield from hanging(line, first=first, margin=_INDENT + LABEL + 2)
+        first = " " * (_INDENT + LABEL)
+
+
+def _added(added: Addition) -> str:
+    values = ", ".join(f"{key} {text}" for key, text in added.values if key != "rating")
+    where = f", {added.distance} from its `{added.from_end}` end" if added.from_end else ""
+    return f"in `{added.wire}`{where}, which the rules ask for: {values}"
+
+
+def _not_met(made: Chosen) -> Iterator[str]:
+    left = [f for f in live(made.after.findings) if f.level != "note"]
+    if not left:
+        return
+    yield ""
+    rules = enumerated([f"`{rule}`" for rule in dict.fromkeys(f.rule for f in left)])
+    yield from hanging(f"Not met by anything that is open: {rules}", first="", margin=2)
+    for finding in left:
+        yield from hanging(headline(finding), first="  ! ", margin=_INDENT)
+        yield from labelled("It would", finding.remedy, indent=_INDENT)

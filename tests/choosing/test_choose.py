@@ -1,0 +1,175 @@
+"""Values for what a plan leaves open: they pass, none can be smaller, and what is left is told.
+
+Over generated plans with everything open, of all bodies of rules. A sample in the ordinary run;
+WATTPROOF_LONG=1 takes them all.
+"""
+
+from __future__ import annotations
+
+import os
+
+import pytest
+
+from choosing.opened import CODES, plans
+from plans import edited
+from wattproof.amend.edits import with_value
+from wattproof.choosing.choose import CannotChoose, Chosen, chosen
+from wattproof.choosing.ladders import Knob
+from wattproof.codes import body
+from wattproof.engine import Result, check_file
+from wattproof.finding import LEVELS
+from wattproof.packs import discover
+from wattproof.plan import load_plan
+from wattproof.remedies.trials import gravest_of, is_told
+from wattproof.reports.choosing import text as choosing_text
+from wattproof.testing import A_DAY
+
+LONG = bool(os.environ.get("WATTPROOF_LONG"))
+COUNT = 120 if LONG else 10
+ALL = discover()
+CASES = list(plans(COUNT))
+
+
+def choose(text: str, layout: str = "") -> Chosen:
+    return chosen("plan.yaml", text, ALL, today=A_DAY, shown_as="plan.yaml", layout=layout)
+
+
+def check(text: str) -> Result:
+    return check_file("plan.yaml", ALL, today=A_DAY, text=text, try_remedies=False)
+
+
+def words(made: Chosen) -> str:
+    return " ".join(choosing_text.render(made, "plan.yaml", "").split())
+
+
+@pytest.mark.parametrize(("name", "text"), CASES, ids=[name for name, _ in CASES])
+def test_what_is_chosen_passes_and_nothing_can_be_smaller(name: str, text: str) -> None:
+    made = choose(text)
+    assert made.whole
+    plan = load_plan("plan.yaml", text=made.text)
+    assert not list(plan.opens())
+    assert not any(part.feeds for part in (*plan.strings.values(), *plan.controllers.values()))
+    after = check(made.text)
+    assert [f.message for f in after.findings] == [f.message for f in made.after.findings]
+    told = words(made)
+    for finding in after.findings:
+        if finding.level != "note":
+            assert f"`{finding.rule}`" in told, finding.message
+            assert finding.remedy.split()[0] in told
+    known = gravest_of(after.each)
+    for choice in made.choices:
+        if not choice.smaller:
+            continue
+        smaller = check(with_value(made.text, choice.path, choice.smaller))
+        new = [f for f in smaller.each if not is_told(f.identity, LEVELS.index(f.level), known)]
+        assert new, (choice.path, choice.text, choice.smaller)
+        assert choice.reason is not None
+        assert choice.reason.rule in {f.rule for f in new}
+    awg = body(name.split("-", 2)[2]).size_system == "awg"
+    sizes = [choice.text for choice in made.choices if choice.path[-1] == "size"]
+    assert len(sizes) == 2
+    assert all(("AWG" in size) == awg for size in sizes)
+
+
+def test_every_body_of_rules_is_among_them() -> None:
+    codes = {code for each in CODES.values() for code in each}
+    assert codes == {name.split("-", 2)[2] for name, _ in plans(10)}
+
+
+EASY = dict(plans(10))["1-boat-iso-13297"]
+
+
+def test_the_rest_of_the_file_stays() -> None:
+    text = EASY.replace("batteries:\n", "batteries:  # bought already\n")
+    made = choose(text)
+    assert made.text.startswith("# everything open\n")
+    assert "batteries:  # bought already\n" in made.text
+    kept = [line for line in text.splitlines() if line in made.text.splitlines()]
+    assert len(kept) >= len(text.splitlines()) - 5
+
+
+def test_a_fuse_has_a_range_and_each_choice_a_reason_with_its_numbers() -> None:
+    made = choose(EASY)
+    [fuse] = [c for c in made.choices if c.path[0] == "fuses"]
+    assert fuse.reason is not None
+    assert fuse.reason.values
+    told = words(made)
+    assert f"{fuse.smaller} would not do: " in told
+    if fuse.largest:
+        assert f"(up to {fuse.largest} passes as well)" in told
+        assert not check(with_value(made.text, fuse.path, fuse.largest)).findings
+    assert "A choice is a proposal" in told
+    assert "licensed electrician" in told
+
+
+def test_a_layout_that_is_asked_for() -> None:
+    made = choose(EASY, "2s2p")
+    assert made.told
+    assert "arrangement: 2s2p" in made.text
+    assert "it was asked for" in words(made)
+    with pytest.raises(CannotChoose, match="does not fit"):
+        choose(EASY, "5s3p")
+    with pytest.raises(CannotChoose, match="no arrangement is open"):
+        choose(EASY.replace("arrangement: open, count: 4", "series: 4"), "2s2p")
+
+
+def test_what_cannot_be_met_is_told_with_what_would() -> None:
+    text = EASY.replace("max_input_voltage: open", "max_input_voltage: 20 V")
+    text = text.replace("max_input_voltage: 250 V", "max_input_voltage: 20 V")
+    text = text.replace("max_input_voltage: 150 V", "max_input_voltage: 20 V")
+    made = choose(text)
+    assert any(f.rule == "cold-voltage-over-controller" for f in made.after.findings)
+    told = words(made)
+    assert "Not met by anything that is open:" in told
+    assert "It would" in told
+
+
+def test_modules_that_may_go_to_two_inputs() -> None:
+    text = EASY.replace("count: 4", "count: 4, controllers: [tracker, second]")
+    start = text.index("         feeds: {to: tracker")
+    text = text[:start] + text[text.index("}}", start) + 1 :] if start else text
+    text = text.replace("frames_bonded: true,\n}", "frames_bonded: true}")
+    controller = "  tracker: {kind: mppt"
+    assert controller in text
+    whole = text[text.index(controller) : text.index("batteries:")]
+    text = text.replace(whole, whole + whole.replace("tracker:", "second:"))
+    made = choose(text)
+    assert made.joining is not None
+    assert not list(load_plan("plan.yaml", text=made.text).opens())
+
+
+def test_nothing_open_is_nothing_chosen() -> None:
+    text = ALL.rules["conductor-too-small"].sound
+    made = choose(text)
+    assert (made.text, made.choices, made.joining) == (text, (), None)
+    assert "nothing: the plan leaves nothing open" in words(made)
+
+
+def test_open_values_of_told_parts() -> None:
+    """A fuse's rating and style, the size of a cable, what a controller has to stand and give."""
+    text = edited(
+        ("batt-8: {size: 8 AWG", "batt-8: {size: open"),
+        ("charge-fuse: {rating: 40 A, voltage: 58 V, style: bolt-down", OPEN_FUSE),
+        ("max_input_voltage: 100 V, max_output_current: 20 A", OPEN_LIMITS),
+        ("blocks_reverse: true}", "blocks_reverse: true, low_temperature_cutoff: true}"),
+    )
+    made = choose(text)
+    keys = {choice.path[-1] for choice in made.choices}
+    assert keys == {"size", "rating", "style", "max_input_voltage", "max_output_current"}
+    before = {f.rule for f in check(text).findings if f.level != "note"}
+    left = {f.rule for f in made.after.findings if f.level != "note"}
+    assert left <= before | {"array-switch-missing"}, left
+    assert "  pv-10: {size: 10 AWG" in made.text  # what is told stays
+
+
+OPEN_FUSE = "charge-fuse: {rating: open, voltage: 58 V, style: open"
+OPEN_LIMITS = "max_input_voltage: open, max_output_current: open"
+
+
+def test_a_knob_finds_the_step_that_is_large_enough() -> None:
+    knob = Knob(("fuses", "f", "rating"), ("10 A", "16 A", "20 A"), "f")
+    assert knob.at_least("12 A") == 1
+    assert knob.at_least("16 A") == 1
+    assert knob.at_least("25 A") is None
+    sizes = Knob(("datasheets", "cables", "c", "size"), ("12 AWG", "10 AWG", "8 AWG"), "w")
+    assert sizes.at_least("10 AWG") == 1
