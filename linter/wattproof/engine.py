@@ -248,7 +248,7 @@ def _whatever_is_chosen(
         return frozenset()
     rules = {finding.rule for finding in found.waiting}
     labels = frozenset(
-        Label(a.key, a.subject) for a in found.unknowns.values() if study.waits_for(a)
+        Label(a.key, a.subject) for a in study.assume.unknowns.values() if study.waits_for(a)
     )
     fails = {known_by(finding) for finding in found.waiting}
     for end in ENDS:
@@ -280,7 +280,8 @@ def _run(
         for rule in (rule_set.rules[rule_id] for rule_id in _planned(rule_set, settings)):
             if rule.id not in without and (only is None or rule.id in only):
                 _run_one(rule, study, settings, guard, found, whatever)
-    found.unknowns = dict(study.assume.unknowns)
+    unknowns = study.assume.unknowns.items()
+    found.unknowns = {label: a for label, a in unknowns if not study.waits_for(a)}
     found.flags = frozenset(study.assume.flags)
     found.two_ended = frozenset(study.assume.two_ended)
     return found
@@ -301,10 +302,13 @@ def _run_one(
                 for observation in rule.observations(study, settings.options_of(rule.id)):
                     finding = _finding(rule, observation, study, settings)
                     doubts = (*_doubts(rule, observation, study), *_asked(observation, study))
-                    found.doubtful += [Asked(doubt, (finding,)) for doubt in doubts]
+                    asked = [doubt for doubt in doubts if not _not_yet(doubt, observation, study)]
+                    found.doubtful += [Asked(doubt, (finding,)) for doubt in asked]
                     if not doubts:
                         waits = _waits(finding, study) and known_by(finding) not in whatever
                         (found.waiting if waits else found.findings).append(finding)
+                    elif not asked:
+                        found.waiting.append(finding)
             found.ran.append(rule.id)
         except KeyboardInterrupt:
             raise
@@ -422,6 +426,11 @@ _PRESENCE = {
 def _waits(finding: Finding, study: Study) -> bool:
     """Whether a finding rests on what is not chosen yet."""
     return any(study.waits_for(assumption) for assumption in finding.assumptions)
+
+
+def _not_yet(doubt: Assumption, seen: Observation, study: Study) -> bool:
+    """Whether something is asked of a part that is still to be chosen, which has no label yet."""
+    return seen.asks is not None and study.waits_for(doubt)
 
 
 def _may_be_there(seen: Observation, study: Study) -> bool:

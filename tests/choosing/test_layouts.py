@@ -7,6 +7,8 @@ import json
 
 import jsonschema
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from cli.calls import ROOT
 from wattproof.choosing import layouts as comparing
@@ -118,6 +120,33 @@ def test_the_same_layout_by_hand_gives_the_same_findings(
     assert said(tried.result) == said(by_hand)
 
 
+@settings(max_examples=8, deadline=None, derandomize=True)
+@given(
+    voc=st.integers(18, 50),
+    isc=st.sampled_from([3.5, 6.2, 9.8, 13.1]),
+    count=st.sampled_from([2, 3, 4, 6]),
+    volts=st.sampled_from([50, 75, 100, 150]),
+    coldest=st.integers(-30, 5),
+)
+def test_any_array_by_hand_gives_the_same_findings(
+    rules: RuleSet, voc: int, isc: float, count: int, volts: int, coldest: int
+) -> None:
+    def plan(form: str) -> str:
+        made = one(form, volts).replace("coldest: -10", f"coldest: {coldest}")
+        return made.replace(
+            "voc: 22.4 V, isc: 9.8 A, vmp: 18.6 V, pmax: 170 W",
+            (f"voc: {voc} V, isc: {isc} A, vmp: {0.83 * voc:.2f} V, imp: {0.94 * isc:.2f} A"),
+        )
+
+    found = compared(plan(f"open, count: {count}"), rules)
+    assert found.tried
+    for tried in found.tried[:4]:
+        [share] = tried.joining.shares
+        by_hand = examine("plan.yaml", rules, today=TODAY, text=plan(share.form)).result
+        assert said(tried.result) == said(by_hand)
+        assert {"standard", "hottest", comparing.ONE_SHADED} <= tried.power.keys()
+
+
 def test_a_split_one_by_hand_gives_the_same_findings(rules: RuleSet) -> None:
     found = compared(SPLIT, rules)
     assert len(found.tried) > 5
@@ -199,7 +228,7 @@ def test_fewer_modules_where_no_layout_of_all_fits(rules: RuleSet) -> None:
     assert found.fitting
     assert found.fitting[0].joining.unused > 0
     assert "left over" in found.fitting[0].name
-    assert "stay unused" in closing(found)
+    assert "unused, since no layout of all fits" in closing(found)
 
 
 def test_where_none_fits_it_says_what_would_have_to_differ(rules: RuleSet) -> None:

@@ -191,6 +191,16 @@ def test_a_choice_left_open_brings_no_finding(old: str, new: str, rules: RuleSet
     assert not subjects & names
 
 
+def test_nothing_is_asked_of_what_is_still_to_be_bought(rules: RuleSet) -> None:
+    text = edited(
+        ("fuses:\n", "switches:\n  off: {rating: open}\nfuses:\n"),
+        ("place: [roof, cabin]}", "place: [roof, cabin], inline: [off]}"),
+    )
+    result = checked(text, rules)
+    assert result.opens
+    assert not [q for q in result.questions if "off" in q.subjects]
+
+
 def test_what_fails_whatever_is_chosen_is_found(rules: RuleSet) -> None:
     dangerous = edited(
         ("max_input_voltage: 100 V", "max_input_voltage: open"),

@@ -32,7 +32,7 @@ def closing(layouts: Layouts) -> str:
     if not others:
         count = len(layouts.tried)
         only = "it is the only layout" if count == 1 else f"no other of {count} layouts fits"
-        return f"Take {quoted([best.name])}: {only}.{_controller(best)}"
+        return f"Take {quoted([best.name])}: {only}{_left_over(best)}.{_controller(best)}"
     after = others[0]
     alike = [each for each in others if equal(best, each)]
     said = f"Take {quoted([best.name])}: {_why(best, after, layouts)}."
@@ -81,9 +81,15 @@ def _why(best: Tried, after: Tried, layouts: Layouts) -> str:
         )
         if best.needs.parts >= after.needs.parts:
             said = f"{same}"
-    if best.joining.unused:
-        said += f"; {best.joining.unused} of the modules stay unused, since no layout of all fits"
-    return said
+    return said + _left_over(best)
+
+
+def _left_over(best: Tried) -> str:
+    unused = best.joining.unused
+    if not unused:
+        return ""
+    stay = "one of the modules stays" if unused == 1 else f"{unused} of the modules stay"
+    return f"; {stay} unused, since no layout of all fits"
 
 
 def _speaks(one: Tried, other: Tried) -> Iterator[str]:
