@@ -106,7 +106,7 @@ def _above(amps: float, code: BodyOfRules) -> float | None:
 
 def _of_ways(wires: list[WireStudy], plan: Plan) -> list[float]:
     """Ratings (A) of the ways of panels that some wires lead to."""
-    names = {e.split(".")[0] for w in wires for e in (w.wire.start, w.wire.to) if "." not in e}
+    names = {end for w in wires for end in (w.wire.start, w.wire.to)}
     panels = [panel for name, panel in plan.distribution.items() if name in names]
     return [way.fuse.value for panel in panels for way in panel.ways.values() if way.fuse]
 
@@ -117,7 +117,7 @@ def _in_the_way(wires: list[WireStudy], plan: Plan) -> dict[str, float]:
     stands: dict[str, float] = {}
     for wire in wires:
         inline = [devices[i.device] for i in wire.wire.inline if i.device in devices]
-        ends = [components.get(e.split(".")[0]) for e in (wire.wire.start, wire.wire.to)]
+        ends = [components.get(name) for name in wire.wire.components]
         for part in (*inline, *ends):
             rating = getattr(part, "rating", None)
             holds = isinstance(part, Device | Busbar | Distribution)

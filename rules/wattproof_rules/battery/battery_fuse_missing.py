@@ -340,8 +340,7 @@ def _last_wires(way: Way, amps: float, study: Study) -> list[WireStudy]:
 
 def _joint(one: WireStudy, other: WireStudy) -> str:
     """The component at which two wires meet; empty where it is not one."""
-    ends = [{e.split(".")[0] for e in (w.wire.start, w.wire.to)} for w in (one, other)]
-    shared = sorted(ends[0] & ends[1])
+    shared = sorted({*one.wire.components} & {*other.wire.components})
     return shared[0] if len(shared) == 1 else ""
 
 
