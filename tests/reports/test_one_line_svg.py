@@ -196,9 +196,19 @@ def assert_all_is_there(study: Study, picture: Picture) -> None:
     """Every component, every way of a panel and every wire, by its name and its id."""
     shown = {group.id: picture.named(group) for group in picture.groups}
     assert len(shown) == len(picture.groups)
+    in_packs = {
+        str(bank.each_pack.fuse): name
+        for name, bank in study.plan.batteries.items()
+        if bank.each_pack is not None
+    }
     for component in components(study.plan):
         if component.name in study.plan.readings:
             continue  # what a meter showed is no part of the circuit
+        if component.name in in_packs:  # it stands at the bank, in words
+            [bank] = [g for g in picture.groups if g.name == in_packs[component.name]]
+            told = [t.text for t in picture.texts if t.owner is bank]
+            assert f"at each pack: {component.name}" in told
+            continue
         assert shown.pop(identifier(component.name)) == component.name
     for panel in study.plan.distribution.values():
         for way in panel.ways:
@@ -266,7 +276,7 @@ class TestWords:
         assert said["bank-fuse"] == [
             "bank-fuse",
             "fuse 175 A, 125 V",
-            "class-t",
+            "class-t, breaks 20 kA",
             "15 cm from house",
         ]
         assert said["array-off"][1:] == ["switch 32 A, 250 V", "2 poles"]

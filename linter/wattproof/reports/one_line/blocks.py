@@ -26,6 +26,9 @@ _PIECE: Final = 8.0  # between what stands along a run
 _LONE: Final = 26.0  # half the width of a bar at which little ends
 _WIDEST_WAY: Final = 230.0
 
+SEVERAL: Final = {"string": "strings", "battery": "batteries"}
+"""Symbols of several alike parts, by that of one."""
+
 Marks = Mapping[str, Sequence[Mark]]
 
 
@@ -101,7 +104,11 @@ def strand_of(block: RunBlock) -> Strand:
 
 def symbol_of(part: Part) -> str:
     """The symbol of a part that has one of a fixed size."""
-    return "blocking" if part.blocks else part.kind
+    if part.blocks:
+        return "blocking"
+    if part.many and part.kind in SEVERAL:
+        return SEVERAL[part.kind]
+    return "load-switch" if part.breaks_load and part.kind == "switch" else part.kind
 
 
 def _run_block(run: Run, marks: Marks) -> RunBlock:

@@ -25,7 +25,7 @@ from wattproof.study.site.states import WORDS
 from wattproof.views.one_line.view import OneLine, Run
 
 _EDGE: Final = 24.0
-_LEAST: Final = 640.0
+_LEAST: Final = 480.0
 _TITLE: Final = 17.0
 _STEP: Final = 16.0
 _MARK: Final = 84.0

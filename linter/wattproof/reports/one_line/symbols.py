@@ -57,6 +57,20 @@ def _string(x: float, top: float) -> Iterator[str]:
         yield path([(tip[0] - 5, tip[1] - 1), tip, (tip[0] - 1, tip[1] - 5)])
 
 
+def _strings(x: float, top: float) -> Iterator[str]:
+    """Several modules: one, and the edges of others behind it."""
+    yield from _string(x, top)
+    yield from _behind(x, top)
+
+
+def _behind(x: float, top: float) -> Iterator[str]:
+    """The edges of two more boxes behind one."""
+    for step in (3.0, 6.0):
+        corner = [(x + 22 + step - 3, top - step), (x + 22 + step, top - step)]
+        yield path([(x - 22 + step, top - step + 3), (x - 22 + step, top - step), *corner])
+        yield path([corner[1], (x + 22 + step, top + 38 - step), (x + 19 + step, top + 38 - step)])
+
+
 def _diode(x: float, top: float) -> Iterator[str]:
     """A diode that lets current pass downwards."""
     yield line((x, top), (x, top + 22))
@@ -85,6 +99,12 @@ def _switch(x: float, top: float) -> Iterator[str]:
     """A switch that isolates: a bar across its fixed contact."""
     yield from _opened(x, top)
     yield line((x - 5, top + 8), (x + 5, top + 8))
+
+
+def _load_switch(x: float, top: float) -> Iterator[str]:
+    """A switch that isolates and may be opened under load: a ring at the bar."""
+    yield from _switch(x, top)
+    yield element("circle", cx=x, cy=top + 11, r=3)
 
 
 def _breaker(x: float, top: float) -> Iterator[str]:
@@ -130,6 +150,12 @@ def _battery(x: float, top: float) -> Iterator[str]:
     for y, half in ((10.0, 13.0), (16.0, 7.0), (22.0, 13.0), (28.0, 7.0)):
         yield line((x - half, top + y), (x + half, top + y))
     yield line((x, top), (x, top + 10))
+
+
+def _batteries(x: float, top: float) -> Iterator[str]:
+    """Several batteries: one, and the edges of others behind it."""
+    yield from _battery(x, top)
+    yield from _behind(x, top)
 
 
 def _alternator(x: float, top: float) -> Iterator[str]:
@@ -235,15 +261,18 @@ def _water(x: float, top: float) -> Iterator[str]:
 
 SYMBOLS: Final[dict[str, Symbol]] = {
     "string": Symbol(22, 38, _string),
+    "strings": Symbol(28, 38, _strings),
     "blocking": Symbol(22, 60, _blocking),
     "fuse": Symbol(9, 34, _fuse),
     "breaker": Symbol(9, 34, _breaker),
     "switch": Symbol(9, 34, _switch),
+    "load-switch": Symbol(9, 34, _load_switch),
     "plug": Symbol(9, 34, _plug),
     "controller": Symbol(22, 38, _controller),
     "inverter": Symbol(22, 38, _inverter),
     "shore": Symbol(22, 38, _shore),
     "battery": Symbol(22, 38, _battery),
+    "batteries": Symbol(28, 38, _batteries),
     "alternator": Symbol(22, 38, _alternator),
     "load": Symbol(15, 30, _load),
     "starter": Symbol(19, 38, _starter),

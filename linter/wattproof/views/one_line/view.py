@@ -24,6 +24,7 @@ from wattproof.views.one_line.values import Reading, part_readings, wire_reading
 from wattproof.views.one_line.words import (
     GROUNDS,
     SymbolKind,
+    is_many,
     kind_of,
     place_in_wire,
     plug_says,
@@ -48,6 +49,8 @@ class Part:
     key: unique in the view. says: what is printed on it, in lines. places: where in the plan a
     finding on it stands. ways: those of a panel. blocks: True for a string with a blocking diode.
     share: how far along its wire a device sits, from 0 at the upper end; None where not stated.
+    many: True for several modules or batteries that one symbol stands for. breaks_load: True for a
+    switch that may be opened under load.
     """
 
     key: str
@@ -59,6 +62,8 @@ class Part:
     ways: tuple[Part, ...] = ()
     blocks: bool = False
     share: float | None = None
+    many: bool = False
+    breaks_load: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +119,12 @@ class _View:
         self.components = self.ends.components
         self.apart: dict[str, Part] = {}
         self.in_wires = {str(i.device) for wire in self.plan.wires.values() for i in wire.inline}
+        self.in_packs = {
+            str(battery.each_pack.fuse)
+            for battery in self.plan.batteries.values()
+            if battery.each_pack is not None
+        } - self.in_wires
+        """Fuses that every pack of a bank has, which stand at the bank."""
 
     def built(self) -> OneLine:
         """The view."""
@@ -128,7 +139,7 @@ class _View:
         standing = [
             self._part(n, c, tuple(_line_sides(n, c, runs)))
             for n, c in self.components.items()
-            if n not in self.in_wires
+            if n not in self.in_wires and n not in self.in_packs
         ]
         arresters = [
             Part(str(n), str(n), "arrester", says(a), (), (a.at,))
@@ -166,12 +177,27 @@ class _View:
             str(name),
             str(name),
             kind_of(component),
-            (*says(component), *sides),
+            (*says(component), *self._in_each_pack(component), *sides),
             tuple(part_readings(self.study, component, self.state)),
-            (component.at, *self._labels(component)),
+            (component.at, *self._labels(component), *self._pack_fuses(component)),
             ways,
             getattr(component, "blocking_diode", None) is not None,
+            many=is_many(component),
+            breaks_load=bool(getattr(component, "load_break", None)),
         )
+
+    def _in_each_pack(self, component: Named) -> tuple[str, ...]:
+        """The fuse that each pack of a bank has, in words."""
+        fuse = self._pack_fuse(component)
+        return () if fuse is None else (f"at each pack: {fuse.name}", *says(fuse))
+
+    def _pack_fuses(self, component: Named) -> tuple[Place, ...]:
+        fuse = self._pack_fuse(component)
+        return () if fuse is None else (fuse.at,)
+
+    def _pack_fuse(self, component: Named) -> Named | None:
+        each = getattr(component, "each_pack", None)
+        return None if each is None else self.components.get(str(each.fuse))
 
     def _labels(self, component: Named) -> tuple[Place, ...]:
         """Where the datasheets of a string's modules stand, so that findings on them show there."""
@@ -244,7 +270,16 @@ class _View:
                 share = 1.0 - share
         lines = (*says(device), *place_in_wire(wire, inline))
         name = str(inline.device)
-        return Part(name, name, kind_of(device), lines, (), (device.at,), share=share)
+        return Part(
+            name,
+            name,
+            kind_of(device),
+            lines,
+            (),
+            (device.at,),
+            share=share,
+            breaks_load=bool(getattr(device, "load_break", None)),
+        )
 
     def _plugged_in(self) -> Iterator[Run]:
         """What a joint joins without a wire between the two."""

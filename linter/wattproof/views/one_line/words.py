@@ -67,6 +67,7 @@ _KINDS: Final[dict[type[Named], SymbolKind]] = {
     Converter: "converter",
 }
 GROUNDS: Final[dict[str, SymbolKind]] = {"chassis": "chassis", "water": "water", "earth": "earth"}
+MAINS: Final = "mains side: not checked"
 _CONTROLLERS: Final = {
     "mppt": "tracker",
     "pwm": "pulse-width controller",
@@ -79,6 +80,18 @@ def kind_of(component: Named) -> SymbolKind:
     if type(component) is Charger:
         return "alternator" if component.kind == "alternator" else "shore"
     return _KINDS[type(component)]
+
+
+def is_many(component: Named) -> bool:
+    """True for a string of several modules, or a bank of several batteries."""
+    if isinstance(component, String):
+        layout = component.arrangement
+        if layout is not None:
+            return layout.in_series * layout.in_parallel > 1
+        listed = len(component.modules) if component.modules is not None else 1
+        return max(listed, int(component.series or 1), int(component.count or 1)) > 1
+    bank = component.arrangement if isinstance(component, Battery) else None
+    return bank is not None and bank.in_series * bank.in_parallel > 1
 
 
 def says(component: Named) -> tuple[str, ...]:
@@ -103,7 +116,7 @@ def says(component: Named) -> tuple[str, ...]:
         return (f"DC converter {volts}", f"gives up to {component.max_output_current}")
     if isinstance(component, InverterCharger):
         charges = _listed(component.max_output_current, component.charge_voltage)
-        return (f"inverter and charger {component.power}", f"charges with {charges}")
+        return (f"inverter and charger {component.power}", f"charges with {charges}", MAINS)
     if isinstance(component, Starter):
         return ("starter motor", str(component.current))
     if isinstance(component, Controller):
@@ -125,7 +138,7 @@ def says(component: Named) -> tuple[str, ...]:
         rated = _listed(component.max_output_current, component.charge_voltage)
         return (kind, rated, *_printed(_listed(outside, held) or None))
     if isinstance(component, Inverter):
-        return (f"inverter {component.power}",)
+        return (f"inverter {component.power}", MAINS)
     if isinstance(component, Load):
         critical = "critical" if component.critical else None
         warms = f"heater of {component.warms}" if isinstance(component, Heater) else None
@@ -169,7 +182,10 @@ def _device(device: Fuse | Breaker | Switch | ArcFaultDevice) -> tuple[str, ...]
     rated = f"{kind} {_listed(device.rating, device.voltage)}"
     polarised = "polarised" if getattr(device, "polarised", False) else None
     opens = _opens(device) if isinstance(device, Switch) else None
-    return (rated, *_printed(_listed(style, counted, for_ac) or None), *_printed(polarised, opens))
+    interrupt = getattr(device, "interrupt", None)
+    breaks = f"breaks {interrupt}" if interrupt is not None else None
+    marked = _listed(style, counted, breaks, for_ac) or None
+    return (rated, *_printed(marked), *_printed(polarised, opens))
 
 
 def _opens(switch: Switch) -> str | None:
