@@ -306,7 +306,7 @@ class TestMarks:
         picture = Picture(self.svg(listed=False))
         numbers = {f.rule: n for n, f in enumerate(self.FINDINGS, start=1)}
         for rule, name, level in (
-            ("string-fuse-missing", "one", "error"),
+            ("string-fuse-missing", "four", "error"),
             ("combiner-over-rating", "branch", "error"),
             ("voltage-drop-high", "home-run", "warning"),
         ):
