@@ -373,3 +373,41 @@ def test_a_wire_through_two_places_is_as_good_as_in_the_hotter(places: str) -> N
         return wire.carrying.value.number
 
     assert may(places) == may("roof") < may("cabin")
+
+
+def test_an_array_gives_no_less_than_its_best_module_lets_it() -> None:
+    """4.9 A and 4.8 A in one string: by 4.9 A, at the voltage of cold cells and in bright sun."""
+    plan = edited(
+        ("  cables:\n", "    weak: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.8 A, pmax: 98 W, "
+         "voc_coefficient: -0.29 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}\n"
+         "  cables:\n"),
+        ("{module: rigid-100, series: 3, mounting: roof-gap}",
+         "{modules: [weak, rigid-100, weak], mounting: roof-gap}"),
+        ("max_output_current: 20 A", "max_output_current: 90 A"),
+        plan=VAN,
+    )  # fmt: skip
+    study = study_of(plan)
+    [array] = study.array.arrays
+    [string] = array.all_strings
+    brighter = string.isc("bright").number / string.isc("standard").number
+    watts = string.vmp("coldest").number * 4.9 * brighter
+    given = study.wiring.network.output(study.plan.controllers["tracker"])
+    assert given.number == pytest.approx(watts / 12.8)
+    assert given.number < 90.0
+
+
+@pytest.mark.parametrize("code", ["iec", "as-nzs-3001"])
+def test_how_a_wire_runs_tells_what_it_carries(code: str) -> None:
+    """35 mm²: least in a conduit, more clipped to a surface, most in free air."""
+
+    def may(run: str) -> float:
+        plan = edited(
+            ("code: nec-2023", f"code: {code}"),
+            ("size: 8 AWG", "size: 35 mm²"),
+            ("length: 1 m, place: cabin,", f"length: 1 m, place: cabin, run: {run},"),
+        )
+        wire = study_of(plan).wiring.wires["charge-run"]
+        assert not isinstance(wire.carrying, str)
+        return wire.carrying.value.number
+
+    assert may("conduit") < may("surface") < may("free-air")
