@@ -113,6 +113,17 @@ def test_what_stands_in_a_shared_file_is_told_and_the_rest_is_mended() -> None:
     load_plan("plan.yaml", text=made.text)
 
 
+def test_a_plan_with_a_cable_that_nobody_knows_is_mended_all_the_same() -> None:
+    text = edited(
+        ("cable: batt-8, length: 1 m", "cable: unknown, length: 1 m"),
+        ("max_output_current: 20 A", "max_output_current: 70 A"),
+    )
+    made = mend(text)
+    assert made.mends
+    assert not made.refused
+    assert "cable: unknown" in made.text
+
+
 def test_a_sound_plan_stays_as_it_is() -> None:
     text = ALL.rules["conductor-too-small"].sound
     made = mend(text)

@@ -8,6 +8,8 @@ from plans import edited
 from wattproof.amend.changes import with_changes
 from wattproof.amend.difference import unified
 from wattproof.amend.edits import NotWritten, renamed, with_item, with_value, without
+from wattproof.amend.reread import is_amended
+from wattproof.plan import load_plan
 from wattproof.plan.amend import Addition, Change
 
 
@@ -135,6 +137,21 @@ def test_wires_that_change_alike_share_their_new_datasheet() -> None:
     made = with_changes(text, thinner)
     assert made.text.count("size: 4 AWG") == 1
     assert made.text.count("size: 6 AWG") == 1
+
+
+def test_a_cable_that_was_not_known_gets_a_datasheet() -> None:
+    for written in ("cable: unknown, ", ""):
+        text = edited(("cable: batt-8, length: 1 m", f"{written}length: 1 m"))
+        change = Change("charge-run", "cable.size", "6 AWG")
+        made = with_changes(text, [change])
+        assert not made.refused
+        assert "    charge-run-cable: {size: 6 AWG}\n" in made.text
+        before, after = (load_plan("plan.yaml", text=each) for each in (text, made.text))
+        assert is_amended(before, [change], after)
+        other = with_changes(text, [Change("tracker", "limited_to", "9 A")])
+        after = load_plan("plan.yaml", text=other.text)
+        assert is_amended(before, [Change("tracker", "limited_to", "9 A")], after)
+        assert not is_amended(before, [change], after)
 
 
 def test_a_fuse_goes_to_the_end_that_it_is_measured_from() -> None:

@@ -9,13 +9,14 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any, Final
 
-from wattproof.plan.amend import Amendment, amended
+from wattproof.plan.amend import Amendment, Change, amended
 from wattproof.plan.datasheets import CableSheet
 from wattproof.plan.fields import Part
 from wattproof.plan.root import Plan
 from wattproof.quantities import Quantity
 from wattproof.source import Place, Text
 
+LEFT: Final = ("left_unknown", "left_open")
 CABLED: Final = ("wires", "bonds", "frame_bonds")
 _SHEETS: Final = {"cable": "cables", "module": "modules", "modules": "modules"}
 
@@ -25,7 +26,9 @@ def is_amended(before: Plan, changes: Iterable[Amendment], after: Plan) -> bool:
 
     Raises ValueError and Mistake as `amended` does.
     """
-    return bool(content(amended(_with_cables(before), changes)) == content(after))
+    changes = tuple(changes)
+    meant = amended(_with_cables(before, changes), changes)
+    return bool(content(meant) == content(after))
 
 
 def content(plan: Plan) -> Any:
@@ -36,17 +39,22 @@ def content(plan: Plan) -> Any:
     return {**{key: _plain(value, plan) for key, value in data.items()}, "site": site}
 
 
-def _with_cables(plan: Plan) -> Plan:
-    """The plan with an empty datasheet for each conductor that names none, to be changed."""
+def _with_cables(plan: Plan, changes: Iterable[Amendment]) -> Plan:
+    """The plan with an empty datasheet for each conductor that names none and is to get one."""
+    wanted = {c.component for c in changes if isinstance(c, Change) and c.key.startswith("cable.")}
     cables = dict(plan.datasheets.cables)
     update: dict[str, Any] = {}
     for family in CABLED:
         parts = dict(getattr(plan, family))
         for name, part in parts.items():
-            if part.cable is None:
+            if part.cable is None and name in wanted:
                 sheet = Text.at(f"cable of {name}", part.at)
                 cables[sheet] = CableSheet.model_construct(name=sheet)
-                parts[name] = part.model_copy(update={"cable": sheet})
+                left = {k: {**held} for k in LEFT if (held := getattr(part, k))}
+                for held in left.values():
+                    held.pop("cable", None)
+                told = {k: left.get(k) or None for k in LEFT}
+                parts[name] = part.model_copy(update={"cable": sheet, **told})
         update[family] = parts
     sheets = plan.datasheets.model_copy(update={"cables": cables})
     return plan.model_copy(update={**update, "datasheets": sheets})
@@ -74,7 +82,7 @@ def _plain(value: Any, plan: Plan) -> Any:
 
 def _referred(key: str, held: Any, plan: Plan) -> Any:
     """What a key holds, or what it names where that is a datasheet or a place."""
-    if key in ("left_unknown", "left_open"):
+    if key in LEFT:
         return sorted(held)
     if key == "place":
         names = held if isinstance(held, tuple) else (held,)

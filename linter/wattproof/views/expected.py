@@ -97,11 +97,14 @@ def _conditions(sky: Sky) -> str:
 
 def _before(study: Study, sky: Sky) -> Step:
     highest = max((a.voc("coldest").number for a in study.array.arrays), default=0.0)
-    meter = f" above {highest:.0f} V" if highest else ""
+    meter = f", rated above {highest:.0f} V" if highest else ""
     told = "" if is_told(sky) else " Write down sun, air and the back of a module with each value."
+    open_ones = [str(name) for name in study.plan.open_strings]
+    if open_ones:
+        told += f" How {quoted(open_ones)} is joined is not chosen yet, so nothing is told of it."
     return Step(
         "Before the first value",
-        f"Meter for direct current, rated{meter}, measurement category III or better (IEC "
+        f"Meter for direct current{meter}, measurement category III or better (IEC "
         "61010-1); prove it at a battery of known voltage before and after. Steady sun, modules "
         f"uncovered for a quarter of an hour, nobody in their light.{told}",
         Caution(
