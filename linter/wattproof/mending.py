@@ -257,16 +257,23 @@ def _is_better(before: Result, after: Result, wanted: Sequence[Identity]) -> boo
         for identity, level in new.items()
         if parts[identity[0]] != READ_BEFORE and not is_told(identity, level, old)
     ]
-    return all(level >= gravest for level in brought) and _counts(after) < _counts(before)
+    kept = [f for f in _open(after) if f.part != READ_BEFORE or _is_old(f, old)]
+    fewer = _counts(kept) < _counts(_open(before))
+    return fewer and all(level >= gravest for level in brought)
+
+
+def _is_old(finding: Finding, old: dict[Identity, int]) -> bool:
+    """Whether it was found before: what was read before a change tells nothing new of it."""
+    return is_told(finding.identity, LEVELS.index(finding.level), old)
 
 
 def _open(result: Result) -> list[Finding]:
     return [f for f in result.each if f.acceptance is None]
 
 
-def _counts(result: Result) -> tuple[int, ...]:
+def _counts(findings: Iterable[Finding]) -> tuple[int, ...]:
     """How many findings there are of each level, the gravest first."""
-    levels = [f.level for f in _open(result) if f.part != READ_BEFORE]
+    levels = [f.level for f in findings]
     return tuple(levels.count(level) for level in LEVELS)
 
 
