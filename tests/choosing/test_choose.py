@@ -166,6 +166,26 @@ OPEN_FUSE = "charge-fuse: {rating: open, voltage: 58 V, style: open"
 OPEN_LIMITS = "max_input_voltage: open, max_output_current: open"
 
 
+def test_a_battery_holds_what_is_used_in_a_day() -> None:
+    text = EASY.replace("capacity: 300 Ah", "capacity: open")
+    text += """\
+loads:
+  fridge: {current: 4 A}
+fuses:
+  fridge-fuse: {rating: 10 A, voltage: 58 V, style: blade, dc: true, interrupt: 5 kA}
+wires:
+  fridge-run: {from: house, to: fridge, cable: open, length: 3 m,
+               inline: [{fridge-fuse: {from_end: from, distance: 5 cm}}]}
+energy:
+  sun_hours: {winter: 1.5 h, summer: 5 h}
+  uses: {fridge: {hours: 10 h}}
+"""
+    made = choose(text)
+    [bank] = [choice for choice in made.choices if choice.path[-1] == "capacity"]
+    assert float(bank.text.split()[0]) >= 50.0  # 40 Ah a day, of which four fifths are used
+    assert bank.reason is not None
+
+
 def test_a_knob_finds_the_step_that_is_large_enough() -> None:
     knob = Knob(("fuses", "f", "rating"), ("10 A", "16 A", "20 A"), "f")
     assert knob.at_least("12 A") == 1

@@ -39,6 +39,8 @@ MOST_ABOVE: Final = 4
 """Ratings above the one chosen that are tried, to tell the range of a fuse."""
 MOST_LOOKED_AT: Final = 12
 """Layouts that are looked at with their wires told, of all in the order of `layouts`."""
+LOSING: Final = ("max_output_current", "capacity")
+"""Open values of which too small a one is only told as a note of lost energy."""
 WANTED: Final = ("error", "warning")
 
 
@@ -149,7 +151,7 @@ class _Choosing:
         if study is None or first.problems or first.failed:
             return Chosen(text, text, first, first)
         plan = self.plan(text)
-        self.watched = frozenset(o.name for o in plan.opens() if o.key == "max_output_current")
+        self.watched = frozenset(o.name for o in plan.opens() if o.key in LOSING)
         if not list(plan.opens()):
             return Chosen(text, text, first, first)
         best: Chosen | None = None
@@ -430,8 +432,8 @@ class _Choosing:
     def _faults(self, result: Result) -> list[Finding]:
         """What must not be: errors and warnings that nobody accepts, the gravest first.
 
-        Also notes of what a controller loses whose size is open, since a smaller one would always
-        pass, and of what is put there by this choice.
+        Also notes of what a controller or a battery loses whose size is open, since a smaller one
+        would always pass, and of what is put there by this choice.
         """
         return [
             f
