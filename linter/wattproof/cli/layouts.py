@@ -49,7 +49,7 @@ def layouts(
     try:
         found = layouts_of_file(plan, file, settings, shares)
     except PlanUnusable as unusable:
-        end_unusable(file, unusable, shown=True)
+        end_unusable(file, unusable, shown=format is LayoutsFormat.text)
     if format is LayoutsFormat.json:
         from wattproof.reports.layouts import json
 
