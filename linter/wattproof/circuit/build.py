@@ -31,7 +31,11 @@ class Elements:
             for name in set(wire.components):
                 self._wires_at.setdefault(name, []).append(wire)
         self._modules = 0
-        self._joined = {**self._plugged_straight_in(), **self._negatives_passed_by()}
+        self._joined = {
+            **self._plugged_straight_in(),
+            **self._negatives_passed_by(),
+            **self._linking_bars(),
+        }
         self.all: list[Element] = [*self._sources(), *self._wires(), *self._ways()]
 
     def _node(self, terminal: Terminal) -> Terminal:
@@ -64,6 +68,26 @@ class Elements:
                 instead = f"write `joins: [{', '.join([*combiner.joins, name])}]`"
                 self.problems.append(Problem(combiner.at, message, instead))
         return plugged
+
+    def _linking_bars(self) -> dict[Terminal, Terminal]:
+        """Bars, named without a pole, between the positive of one battery and the negative of
+        another: a link in a row in series is one piece of metal, and no bar of two poles."""
+        bars = (bar for bar in self.plan.busbars if self._is_link(bar))
+        return {Terminal(bar, "", "negative"): Terminal(bar, "", "positive") for bar in bars}
+
+    def _is_link(self, bar: str) -> bool:
+        far: dict[str, str | None] = {}
+        for wire in self._wires_at.get(bar, ()):
+            try:
+                start, end, _ = self.ends.of_wire(wire)
+            except Mistake:
+                return False
+            here, there = (start, end) if start.component == bar else (end, start)
+            if here.pole or wire.pole or there.component not in self.plan.batteries:
+                return False
+            far[there.component] = there.pole
+        wires = len(self._wires_at.get(bar, ()))
+        return wires == len(far) == 2 and set(far.values()) == set(POLES)
 
     def _wired_to(self, name: str) -> set[str]:
         """Components at the other end of the wires that end at this one."""
