@@ -154,7 +154,7 @@ def test_an_interrupt_is_quiet(
 def test_a_plan_named_twice_is_checked_once(tmp_path: Path) -> None:
     folder(tmp_path, a=SOUND)
     plan = str(tmp_path / "a.yaml")
-    assert find_plans([plan, str(tmp_path), plan]) == [plan]
+    assert find_plans([plan, str(tmp_path), plan], lambda plan: False) == [plan]
 
 
 @pytest.mark.parametrize(
@@ -175,7 +175,7 @@ def test_what_counts_as_a_plan_in_a_folder(
 ) -> None:
     (tmp_path / name).write_text(text, encoding="utf-8")
     (tmp_path / "z.yaml").write_text(SOUND, encoding="utf-8")
-    assert (str(tmp_path / name) in find_plans([str(tmp_path)])) is is_plan
+    assert (str(tmp_path / name) in find_plans([str(tmp_path)], lambda plan: False)) is is_plan
 
 
 def test_a_plan_saved_in_another_encoding_is_not_passed_over(tmp_path: Path) -> None:

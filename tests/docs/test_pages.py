@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from codes.same_plan import BODIES, EXPECTED
+from wattproof.cli.folder_search import is_plan
 from wattproof.codes import DISTANCE_KINDS, DROP_KINDS, FORBIDDABLE
 from wattproof.plan.schema import plan_schema
 from wattproof.study import assumptions
@@ -126,13 +127,20 @@ def test_the_page_on_diagrams_shows_one_with_marks() -> None:
     assert "error 1<" in picture
 
 
-def test_the_hook_by_name_takes_plans_and_leaves_other_files() -> None:
+def test_the_hook_of_a_commit_takes_plans_of_any_name_among_other_files(tmp_path: Path) -> None:
     hooks = (ROOT / ".pre-commit-hooks.yaml").read_text(encoding="utf-8")
-    [pattern] = re.findall(r"^  files: (.*)$", hooks, flags=re.MULTILINE)
-    for name in ("plan.yaml", "vans/plan.yml", "long-van.plan.yaml", "vans/long-van.plan.yml"):
-        assert re.search(pattern, name), name
-    for name in ("parts/labels.yaml", "floorplan.yaml", "plan.yaml.bak", "plan-notes.txt"):
-        assert not re.search(pattern, name), name
+    touched = hooks[: hooks.index("- id: wattproof-project")]
+    assert "entry: wattproof check --among-others" in touched
+    assert "types: [yaml]" in touched
+    for example in (ROOT / "examples").glob("*.yaml"):
+        assert is_plan(str(example)), example
+    for name, text in (
+        ("labels.yaml", "wattproof: 1\ndatasheets: {modules: {}}\n"),
+        ("wattproof-settings.yaml", "wattproof-settings: 1\n"),
+        ("build.yml", "jobs: {}\n"),
+    ):
+        (tmp_path / name).write_text(text, encoding="utf-8")
+        assert not is_plan(str(tmp_path / name)), name
 
 
 def test_the_page_on_bodies_shows_one_plan_under_each(generated: Path) -> None:
