@@ -124,6 +124,20 @@ def test_what_cannot_be_met_is_told_with_what_would() -> None:
     assert "It would" in told
 
 
+def test_a_module_is_left_over_where_all_of_them_cannot_be_joined() -> None:
+    """Three in series are too high, and three side by side need a fuse each."""
+    text = dict(plans(34))["33-cabin-iec"]
+    made = choose(text)
+    assert made.joining is not None
+    assert made.joining.unused == 1
+    assert not [f for f in made.after.findings if f.level == "error"]
+    assert made.with_all is not None
+    told = words(made)
+    assert "(1 left over)" in told
+    assert "With all" in told
+    assert choose(text, "3p").with_all is None
+
+
 def test_modules_that_may_go_to_two_inputs() -> None:
     text = EASY.replace("count: 4", "count: 4, controllers: [tracker, second]")
     start = text.index("         feeds: {to: tracker")

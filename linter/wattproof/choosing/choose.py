@@ -37,6 +37,8 @@ MOST_LAYOUTS: Final = 3
 """Layouts that are sized through, the best first, until one passes."""
 MOST_ABOVE: Final = 4
 """Ratings above the one chosen that are tried, to tell the range of a fuse."""
+MOST_LEFT_OVER: Final = 2
+"""Most modules that are left over where all of them cannot be joined without an error."""
 MOST_LOOKED_AT: Final = 12
 """Layouts that are looked at with their wires told, of all in the order of `layouts`."""
 LOSING: Final = ("max_output_current", "capacity")
@@ -63,7 +65,8 @@ class Chosen(NamedTuple):
     before_text, text: the plan before and with all choices. before, after: what comes of checking
     them. joining: how the modules are joined; None where that was not open. choices: sizes, ratings
     and styles. added: devices that rules ask for on ways that `feeds` made. whole: False where it
-    was broken off. told: the layout was given, and not chosen.
+    was broken off. told: the layout was given, and not chosen. with_all: why modules are left
+    over: what would be wrong with all of them, the gravest.
     """
 
     before_text: str
@@ -75,6 +78,7 @@ class Chosen(NamedTuple):
     added: tuple[Addition, ...] = ()
     whole: bool = True
     told: bool = False
+    with_all: Finding | None = None
 
 
 class CannotChoose(Exception):
@@ -162,6 +166,21 @@ class _Choosing:
             if not self._faults(best.after) or self.checks >= MAX_CHECKS:
                 break
         assert best is not None
+        if best.joining is not None and not layout and self._rank(best.after)[0]:
+            return self._with_fewer(text, plan, first, best)
+        return best
+
+    def _with_fewer(self, text: str, plan: Plan, first: Result, best: Chosen) -> Chosen:
+        """With modules left over, where that is free of errors and all of them are not."""
+        reason = next((f for f in self._faults(best.after) if f.level == "error"), None)
+        for unused in range(1, MOST_LEFT_OVER + 1):
+            fewer = list(joinings(plan, unused))[:MOST_LOOKED_AT]
+            ranks = {joining: self._with_wires_told(text, plan, joining) for joining in fewer}
+            if not fewer or self.checks >= MAX_CHECKS:
+                break
+            made = self._sized(text, first, min(fewer, key=lambda joining: ranks[joining]))
+            if not self._rank(made.after)[0]:
+                return made._replace(with_all=reason)
         return best
 
     def _joinings(self, text: str, plan: Plan, layout: str) -> list[Joining | None]:

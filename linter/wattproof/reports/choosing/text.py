@@ -41,6 +41,9 @@ def render(
     lines += _summary(made, written)
     if made.joining is not None:
         lines += ["", *_joined(made.joining.name, told=made.told)]
+        if made.with_all is not None:
+            all_of = f"{headline(made.with_all)}; or {made.with_all.remedy}"
+            lines += labelled("With all", all_of, indent=_INDENT)
     for choice in made.choices:
         lines += ["", *_choice(choice, made, working)]
     if made.text != made.before_text:
