@@ -27,6 +27,8 @@ from wattproof.study.assumptions.reading import (
 )
 from wattproof.working import Assumption
 
+MOST_ALONE: Final = 60
+"""Most labels of which each is tried alone; of more, those of one kind are tried together."""
 NEAR: Final = 0.15
 """How far past a limit (as a share of it) something is that is told as marginal."""
 
@@ -195,10 +197,12 @@ def _asked(
         for label in screen.flags:
             read.setdefault(label, set()).update(newly)
     two_ended = screens[0].two_ended
-    for label in sorted(unknowns):
-        rules = read.get(label, set()) & newly
-        if not rules:
-            continue
+    asked = [label for label in sorted(unknowns) if read.get(label, set()) & newly]
+    if len(asked) > MOST_ALONE:
+        yield from _asked_together(asked, newly, unknowns, told, run, two_ended)
+        return
+    for label in asked:
+        rules = read[label] & newly
         decides: dict[Known, Finding] = {}
         assumption = unknowns[label]
         for end in ENDS if label in two_ended else ENDS[:1]:
@@ -212,6 +216,39 @@ def _asked(
             decides = {k: f for k, f in decides.items() if (f.margin or -1.0) >= -NEAR}
         if decides:
             yield Asked(assumption, tuple(decides.values()))
+
+
+def _asked_together(
+    asked: list[Label],
+    rules: set[str],
+    unknowns: dict[Label, Assumption],
+    told: dict[Known, int],
+    run: RunIn,
+    two_ended: Container[Label],
+) -> Iterator[Asked]:
+    """The same for a plan of very many labels: those of one kind are harsh in one run.
+
+    A run for each would take the square of the time. What fails is asked of the labels that its
+    numbers rest on; where none is told so, of the first.
+    """
+    kinds: dict[str, list[Label]] = {}
+    for label in asked:
+        kinds.setdefault(label.key, []).append(label)
+    for labels in kinds.values():
+        decides: dict[Label, dict[Known, Finding]] = {label: {} for label in labels}
+        for end in ENDS if any(label in two_ended for label in labels) else ENDS[:1]:
+            for finding in run(Reading(harsh=frozenset(labels), end=end), rules).findings:
+                doubtful = any(label in two_ended for label in labels)
+                if not _is_new(finding, told) or (doubtful and finding.part == "module"):
+                    continue
+                rests = {Label(a.key, a.subject) for a in finding.assumptions}
+                for label in [each for each in labels if each in rests] or labels[:1]:
+                    decides[label][known_by(finding)] = finding
+        for label, found in decides.items():
+            if unknowns[label].look_up is None:
+                found = {k: f for k, f in found.items() if (f.margin or -1.0) >= -NEAR}
+            if found:
+                yield Asked(unknowns[label], tuple(found.values()))
 
 
 def _is_new(finding: Finding, told: dict[Known, int]) -> bool:
