@@ -47,6 +47,12 @@ def test_every_view_of_a_sound_plan_is_made(path: Path) -> None:
         shown = {part.name for part in drawn.parts} | {
             p.name for r in drawn.runs for p in r.devices
         }
+        shown |= {  # the fuse of each pack stands at its bank, in words
+            line.removeprefix("at each pack: ")
+            for part in drawn.parts
+            for line in part.says
+            if line.startswith("at each pack: ")
+        }
         assert not [name for name in by_name(study.plan) if name not in shown]
         assert svg.render(drawn, None)
     parts = {name for row in schedules_of(study).parts for name in row.components}
