@@ -548,3 +548,15 @@ class TestPlansThatTellAPart:
         [problem] = problems(edited(("code: nec-2023", f"told: {told}")))
         assert message in problem.message
         assert instead in problem.instead
+
+
+@pytest.mark.parametrize("entry", ["{}", "[]", "{distance: 1 cm}", "{from_end: to}"])
+def test_an_entry_of_a_wire_without_a_device_is_told_at_its_line(entry: str) -> None:
+    """Found by inputs changed at random: it ended the check as a fault of the program."""
+    sound = (Path(__file__).parents[1] / "cli" / "plans" / "sound.yaml").read_text("utf-8")
+    text = re.sub(r"inline: \[pv-off\]", f"inline: [{entry}]", sound)
+    assert text != sound
+    with pytest.raises(PlanUnusable) as raised:
+        load_plan("plan.yaml", text=text)
+    assert all(problem.place.line > 1 for problem in raised.value.problems)
+    assert all(problem.instead for problem in raised.value.problems)

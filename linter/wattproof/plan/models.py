@@ -305,6 +305,11 @@ def _problem(
         )
         return Problem(mistake.place or where, message, mistake.instead)
     if detail["type"] == "missing":
+        if len(detail["loc"]) > 1:  # inside of what stands under a key of the model
+            what, outer = f"an entry of `{detail['loc'][0]}` of {what}", str(detail["loc"][0])
+            instead = "name a device: `[NAME]`, or `[{NAME: {distance: 10 cm}}]`"
+            added = instead if outer == "inline" else f"add `{key}:`"
+            return Problem(where, f"{what} has no `{key}`", added)
         return Problem(where, f"{what} has no `{key}`", _to_add(model, key))
     if detail["type"] == "list_type":
         held = values.get(Text(key), Text(""))

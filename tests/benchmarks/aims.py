@@ -1,0 +1,142 @@
+"""Figures of speed beside what they should be: cold checks, many plans, large plans, reports.
+
+    python tests/benchmarks/aims.py [large]
+
+Whole processes, the processor's time in seconds, bytecode kept: the smallest of several runs in
+turn, which other programs disturb least. A cold check is told over a fair floor: a command line of
+the same libraries that reads the file and does nothing with it. `large` adds plans of 4,500
+components, which take a minute. Absolute times differ from machine to machine; compare ratios.
+Needs Unix.
+"""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+from typing import NamedTuple
+
+from growth import plan_text
+
+ROOT = Path(__file__).parents[2]
+RUNS = 7
+FLOOR = """\
+import sys
+from pathlib import Path
+from typing import Annotated
+import ruamel.yaml, typer
+from pydantic import BaseModel
+app = typer.Typer()
+@app.callback()
+def main() -> None: ...
+@app.command()
+def check(
+    plans: Annotated[list[str], typer.Argument()],
+    format: Annotated[str, typer.Option("--format")] = "text",
+    level: Annotated[str, typer.Option("--level")] = "warning",
+    working: Annotated[bool, typer.Option("--working")] = False,
+    settings: Annotated[str, typer.Option("--settings")] = "",
+    name: Annotated[str, typer.Option("--name")] = "",
+    output: Annotated[str, typer.Option("-o")] = "",
+) -> None:
+    for plan in plans:
+        print(sum(1 for _ in ruamel.yaml.YAML(typ="safe").parse(Path(plan).read_text())))
+app()
+"""
+PROGRAM = "from wattproof.cli.main import main; main()"
+COLD = {
+    "two modules": ("van-two-modules.yaml", 1.2),
+    "six modules, two shade cases": ("van-six-modules.yaml", 1.4),
+    "eight modules, energy and readings": ("cabin-eight-modules.yaml", 1.6),
+    "a faulty plan with its trials": ("faulty/van-cold-morning.yaml", 1.5),
+}
+
+
+class Spent(NamedTuple):
+    """What a process took: s of the processor, MB of memory, MB written."""
+
+    seconds: float
+    memory: float
+    written: float
+
+
+def run(code: str, *arguments: str, bytecode: str) -> Spent:
+    environment = {k: v for k, v in os.environ.items() if k != "PYTHONDONTWRITEBYTECODE"}
+    environment["PYTHONPYCACHEPREFIX"] = bytecode
+    command = [sys.executable, "-c", code, *arguments]
+    process = subprocess.Popen(
+        command, env=environment, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL
+    )
+    assert process.stdout is not None
+    written = len(process.stdout.read())
+    _, _, usage = os.wait4(process.pid, 0)
+    seconds = usage.ru_utime + usage.ru_stime
+    return Spent(seconds, usage.ru_maxrss / 1024.0, written / 1e6)
+
+
+def cold(bytecode: str) -> None:
+    for name, (file, aim) in COLD.items():
+        plan = str(ROOT / "examples" / file)
+        calls = ((PROGRAM, "check", plan), (FLOOR, "check", plan))
+        times: list[list[float]] = [[], []]
+        for _ in range(RUNS):
+            for taken, call in zip(times, calls, strict=True):
+                taken.append(run(*call, bytecode=bytecode).seconds)
+        ours, floor = (min(taken) for taken in times)
+        print(f"cold check, {name}: {ours / floor:.2f} of the fair floor, aim {aim}", flush=True)
+
+
+def report_of(bytecode: str, folder: Path) -> None:
+    plan, page = str(ROOT / "examples" / "van-six-modules.yaml"), str(folder / "page.html")
+    check = min(run(PROGRAM, "check", plan, bytecode=bytecode).seconds for _ in range(RUNS))
+    calls = (run(PROGRAM, "report", plan, "-o", page, bytecode=bytecode) for _ in range(RUNS))
+    report = min(spent.seconds for spent in calls)
+    print(f"report over check, six modules: {report / check:.2f}, aim 1.5", flush=True)
+
+
+def many(bytecode: str, folder: Path) -> None:
+    """Two hundred plans in one call, over the same plans read by the C event parser alone."""
+    text = (ROOT / "tests" / "cli" / "plans" / "sound.yaml").read_text(encoding="utf-8")
+    for count in (20, 200):
+        at = folder / f"many-{count}"
+        at.mkdir()
+        for number in range(count):
+            (at / f"plan-{number}.yaml").write_text(text, encoding="utf-8")
+        spent = run(PROGRAM, "check", str(at), bytecode=bytecode)
+        print(
+            f"{count} plans in one call: {spent.seconds:.2f} s, {spent.memory:.0f} MB; aim flat, "
+            "60 MB",
+            flush=True,
+        )
+
+
+def large(bytecode: str, folder: Path, sizes: tuple[int, ...]) -> None:
+    aims = {1000: "2 s, under 1 MB of text", 4500: "10 s, 300 MB (report: 20 s, 500 MB)"}
+    for components in sizes:
+        plan = folder / f"large-{components}.yaml"
+        plan.write_text(plan_text(components // 3 * 2), encoding="utf-8")
+        for command, more in (("check", ()), ("report", ("-o", str(folder / "page.html")))):
+            spent = run(PROGRAM, command, str(plan), *more, bytecode=bytecode)
+            print(
+                f"{command} of {components:,} components: {spent.seconds:.1f} s, "
+                f"{spent.memory:.0f} MB, {spent.written:.2f} MB of text; aim "
+                f"{aims.get(components, 'near linear')}",
+                flush=True,
+            )
+
+
+def main() -> None:
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        bytecode = str(folder / "bytecode")
+        run(PROGRAM, "check", str(ROOT / "examples" / "van-six-modules.yaml"), bytecode=bytecode)
+        cold(bytecode)
+        report_of(bytecode, folder)
+        many(bytecode, folder)
+        large(bytecode, folder, (100, 300, 1000, 4500) if "large" in sys.argv else (100, 300))
+
+
+if __name__ == "__main__":
+    main()
