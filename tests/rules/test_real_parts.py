@@ -50,8 +50,7 @@ def test_a_box_stands_volts_and_amperes_and_takes_watts() -> None:
 
 def test_what_notices_arcs_is_not_asked_for_again() -> None:
     plan = build("cabin-arc-device")
-    [guarded] = found(plan, "building-rules-apply")
-    assert "arcs" not in guarded.message
+    assert not found(plan, "arc-protection-missing")
     bare = edited(
         (
             "arc_fault_devices:\n  arc-guard: {rating: 20 A, voltage: 600 V, dc: true, poles: 2}\n",
@@ -60,5 +59,5 @@ def test_what_notices_arcs_is_not_asked_for_again() -> None:
         ("inline: [arc-guard, pv-off]", "inline: [pv-off]"),
         plan=plan,
     )
-    [asked] = found(bare, "building-rules-apply")
-    assert "protection against arcs" in asked.message
+    [asked] = found(bare, "arc-protection-missing")
+    assert "protected against arcs" in asked.message

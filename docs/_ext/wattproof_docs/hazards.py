@@ -35,7 +35,6 @@ ELSEWHERE = (
 )
 
 BELOW = "none: see below"
-NO_COUNT = "count them on the post: by ABYC E-10 four at the most"
 
 
 class Mistake(NamedTuple):
@@ -63,7 +62,9 @@ LISTED_MISTAKES = (
         MAKERS,
         ("fuse-interrupt-low", "pack-fuse-unfit"),
     ),
-    Mistake("More than four lugs on one post", SURVEYORS, otherwise=NO_COUNT),
+    Mistake("More than four lugs on one post", SURVEYORS, ("terminal-overcrowded",)),
+    Mistake("No battery switch", f"{SURVEYORS}; {CAMPERS}", ("battery-switch-missing",)),
+    Mistake("One kind of plug for everything", CAMPERS, ("plugs-alike",)),
     Mistake("Wing nuts on battery posts", SURVEYORS, otherwise=BELOW),
     Mistake("Posts without covers", SURVEYORS, otherwise=BELOW),
     Mistake("A battery that can slide", f"{SURVEYORS}; {CAMPERS}", otherwise=BELOW),
@@ -102,7 +103,7 @@ LISTED_MISTAKES = (
         f"{MAKERS}; {CAMPERS}",
         ("alternator-straight-to-lithium", "alternator-can-lose-battery"),
     ),
-    Mistake("Batteries joined while unequally charged", MAKERS, otherwise=BELOW),
+    Mistake("Batteries joined while unequally charged", MAKERS, ("reading-packs-unequal",)),
     Mistake("An inverter connected without pre-charge", MAKERS, otherwise=BELOW),
     Mistake(
         "The case of an inverter without its ground", f"{MAKERS}; {EXAMINERS}", otherwise=BELOW
@@ -169,8 +170,8 @@ UNCOVERED: tuple[tuple[str, str], ...] = (
     ),
     (
         "Batteries joined while one is full and one is empty",
-        "a plan tells no charge. By makers: charge each alone to full, let them rest, and join "
-        "what differs by no more than some hundredths of a volt",
+        "only readings tell it, where there are any. By makers: charge each alone to full, let "
+        "them rest, and join what differs by no more than some hundredths of a volt",
     ),
     ("Batteries below the water in the bilge, or over a fuel tank", NO_WORDS),
     ("Breakers used as the daily switch", ADVICE),

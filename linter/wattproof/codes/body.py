@@ -248,6 +248,12 @@ class BodyOfRules:
         """What an array on a building must have."""
         return tuple(demands.building_demands(self.data))
 
+    @property
+    def arc_protection_from(self) -> TableValue | None:
+        """Voltage from which an array on a building is protected against arcs; None for none."""
+        asked = (d.from_volts for d in self.building_demands if d.against == "arcs")
+        return next(asked, None)
+
     def thinnest_conductor(self, *, enclosed: bool) -> LeastSize | None:
         """The thinnest conductor for its strength; None where the body states none."""
         return demands.thinnest_conductor(self.data, enclosed=enclosed)

@@ -69,11 +69,15 @@ class RoofAdder(NamedTuple):
 
 
 class BuildingDemand(NamedTuple):
-    """What an array on a building must have; ``from_volts`` is None where at any voltage."""
+    """What an array on a building must have; ``from_volts`` is None where at any voltage.
+
+    ``against`` is "arcs" where a rule of its own asks for it, else empty.
+    """
 
     asks: str
     from_volts: TableValue | None
     source: str
+    against: str = ""
 
 
 def notes(data: Mapping[str, Any], setting: str, side: str) -> Iterator[BodyNote]:
@@ -142,7 +146,7 @@ def building_demands(data: Mapping[str, Any]) -> Iterator[BuildingDemand]:
         volts = entry.get("from_volts")
         what = f"voltage from which it has {entry['asks']}"
         limit = None if volts is None else TableValue(volts, "V", what, entry["source"], False)
-        yield BuildingDemand(entry["asks"], limit, entry["source"])
+        yield BuildingDemand(entry["asks"], limit, entry["source"], entry.get("against", ""))
 
 
 def pack_device(data: Mapping[str, Any]) -> TableValue | None:

@@ -47,6 +47,12 @@ class ModuleSheet(Named):
     """The label of a photovoltaic module at standard test conditions (1000 W/m², cells 25 °C)."""
 
     voc: Voltage = needed(description="Open-circuit voltage.", examples=["24.6 V"])
+    voc_tolerance: Share | None = Field(
+        None,
+        description="By how much its open-circuit voltage may lie above the printed one, where "
+        "the label tells it; else 3 %.",
+        examples=["3 %"],
+    )
     isc: Current = needed(description="Short-circuit current.", examples=["10.2 A"])
     vmp: Voltage = needed(description="Voltage at maximum power.", examples=["20.5 V"])
     imp: Current | None = Field(

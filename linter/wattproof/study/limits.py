@@ -24,6 +24,11 @@ def margin_below(value: Value, limit: Value | float) -> float:
     return 1.0 - value.number / float(limit) if float(limit) else -1.0
 
 
+def share_below(value: Value, limit: Value) -> str:
+    """How far a value stays below a limit, in per cent, for words."""
+    return f"{margin_below(value, limit) * 100:.1f} %"
+
+
 def spread(values: list[Value], words: str) -> Value:
     """By how much the smallest of some values lies under the largest, as a share of that."""
     return (1.0 - smallest(values) / largest(values)).named("spread", words, "%")

@@ -57,11 +57,7 @@ class Limits:
     ),
     sound=plan(
         "van",
-        Edit(
-            "max_system_voltage: 600 V",
-            "max_system_voltage: 600 V,\n"
-            "                connector: {style: locking-pv, rating: 30 A, voltage: 1000 V}",
-        ),
+        Edit("{style: locking-pv}", "{style: locking-pv, rating: 30 A, voltage: 1000 V}"),
         Edit("series: 3", "series: 5"),
         Edit("max_input_voltage: 100 V", "max_input_voltage: 150 V"),
         Edit("max_output_current: 30 A", "max_output_current: 40 A"),

@@ -1,4 +1,4 @@
-"""The cold voltage of modules that are plugged by hand against what may be touched."""
+"""The cold voltage of an array against what may be touched, by how hands come to it."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from wattproof.remedies.proposals import in_series, labelled
 from wattproof.rule import Clause, Edit, Observation, Remedy, caution, option, record, rule
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
-from wattproof.study.array.connectors import GUARDED, is_guarded
+from wattproof.study.array.connectors import GUARDED, has_bare, is_guarded, within_reach
 from wattproof.study.array.strings import StringStudy
 from wattproof.study.limits import exceeds, margin_below
 from wattproof_rules.plans import plan
@@ -58,12 +58,15 @@ class Limits:
     volts: float = option(
         30.0, "Direct voltage (V) from which contacts must be out of reach, on wet ground."
     )
+    dry: float = option(
+        60.0, "Direct voltage (V) from which contacts must be out of reach in dry places."
+    )
     shock: float = option(120.0, "Direct voltage (V) from which another rule warns of shock.")
 
 
 @rule(
     id="array-voltage-touchable",
-    summary="Cold voltage of portable modules against what may be touched, by their connectors.",
+    summary="Cold voltage of an array against what may be touched, by its connectors and place.",
     covers=("Voltage within reach",),
     level="note",
     hazard="shock",
@@ -73,15 +76,12 @@ class Limits:
     "skin; wet hands and bare feet halve that, and animals stand less than people. Modules in "
     "series add their voltages, and a plug that is pulled apart in sun shows all of it at once. "
     "Portable modules are joined and parted by hand, on wet grass, often by others than the "
-    "builder, so their contacts must lie where no finger reaches.",
+    "builder, so their contacts must lie where no finger reaches. Those on a roof are out of "
+    "reach until somebody opens a joint or a terminal, so there the limit of dry places counts.",
     caution=caution("Cover the modules before you join or part them, and keep wet hands away."),
     sound=plan(
         "van",
-        Edit(
-            "max_system_voltage: 600 V",
-            "max_system_voltage: 600 V,\n"
-            "                connector: {style: locking-pv, rating: 30 A, voltage: 1000 V}",
-        ),
+        Edit("{style: locking-pv}", "{style: locking-pv, rating: 30 A, voltage: 1000 V}"),
         Edit("mounting: roof-gap", "mounting: ground, portable: true"),
         Edit("max_output_current: 30 A", "max_output_current: 25 A"),
     ),
@@ -91,22 +91,38 @@ class Limits:
 def array_voltage_touchable(study: Study, limits: Limits) -> Iterator[Observation]:
     for array in study.array.arrays:
         volts = array.voc("coldest")
-        if not exceeds(volts, limits.volts) or exceeds(volts, limits.shock):
+        bare = [s for s in array.all_strings if not is_guarded(s)]
+        near = [s for s in bare if within_reach(s, study.plan)]
+        limit, found = (limits.volts, near) if near else (limits.dry, bare)
+        if not found or not exceeds(volts, limit) or exceeds(volts, limits.shock):
             continue
-        bare = [s for s in array.all_strings if s.source.string.portable and not is_guarded(s)]
-        by_name = {str(s.source.string.name): s.source.string for s in bare}
-        if not by_name:
-            continue
+        by_name = {str(s.source.string.name): s.source.string for s in found}
         names = " and ".join(f"`{name}`" for name in by_name)
+        if near:
+            message = (
+                f"{names} can be {_how(near)}, and the {array.name} reaches {volts} on the coldest "
+                f"morning; above {limit:g} V no contact may be within reach where it is wet"
+            )
+        else:
+            message = (
+                f"the {array.name} reaches {volts} on the coldest morning, and the contacts of "
+                f"{names} are not said to be guarded; above {limit:g} V a touch can hurt"
+            )
         yield Observation(
-            message=f"{names} can be plugged by hand, and the {array.name} reaches {volts} on the "
-            f"coldest morning; above {limits.volts:g} V no contact may be within reach where it "
-            "is wet",
+            message=message,
             on=tuple(by_name.values()),
             values=(volts,),
-            margin=margin_below(volts, limits.volts),
-            remedy=_remedy(array, bare, limits.volts),
+            margin=margin_below(volts, limit),
+            remedy=_remedy(array, found, limit),
+            level="warning"
+            if exceeds(volts, limits.dry) and any(has_bare(s) for s in found)
+            else None,
         )
+
+
+def _how(near: list[StringStudy]) -> str:
+    by_hand = all(s.source.string.portable for s in near)
+    return "plugged by hand" if by_hand else "reached from the ground, by people and animals"
 
 
 def _remedy(array: ArrayStudy, bare: list[StringStudy], limit: float) -> Remedy:

@@ -9,7 +9,7 @@ from wattproof.remedies.proposals import fewer_in_series
 from wattproof.rule import Change, Clause, Edit, Observation, Remedy, option, record, rule, warning
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
-from wattproof.study.limits import margin_below
+from wattproof.study.limits import margin_below, share_below
 from wattproof.working import Value, shown
 from wattproof_rules.plans import plan
 
@@ -80,7 +80,8 @@ class Limits:
 )
 def cold_voltage_over_controller(study: Study, limits: Limits) -> Iterator[Observation]:
     for array in study.array.arrays:
-        if not array.is_over_input("coldest", 1.0 - limits.label_tolerance):
+        tolerance = array.label_tolerance(limits.label_tolerance)
+        if not array.is_over_input("coldest", 1.0 - tolerance):
             continue
         controller, limit, cold = array.controller, array.input_limit, array.voc("coldest")
         yield Observation(
@@ -88,7 +89,7 @@ def cold_voltage_over_controller(study: Study, limits: Limits) -> Iterator[Obser
             on=(controller, *array.declared_strings),
             values=(cold, limit),
             margin=margin_below(cold, limit),
-            remedy=_remedy(study, array, limit, limits.label_tolerance),
+            remedy=_remedy(study, array, limit, tolerance),
             level=None if array.is_over_input("coldest") else "warning",
         )
 
@@ -97,7 +98,7 @@ def _message(array: ArrayStudy, cold: Value, limit: Value) -> str:
     where = f"the {limit} input limit of `{array.controller.name}`{_reached(array, limit)}"
     if array.is_over_input("coldest"):
         return f"cold open-circuit voltage {cold} is over {where}"
-    left = f"{margin_below(cold, limit) * 100:.1f} %"
+    left = share_below(cold, limit)
     return (
         f"cold open-circuit voltage {cold} is only {left} below {where}, within the tolerance of "
         "labels"

@@ -14,13 +14,15 @@ from wattproof.rule import (
     Located,
     Observation,
     Remedy,
+    option,
     practice,
+    record,
     rule,
     warning,
 )
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
-from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.limits import exceeds, margin_below, share_below
 from wattproof.study.wiring.devices import DeviceStudy
 from wattproof.working import Value, declared
 from wattproof_rules.plans import plan
@@ -59,6 +61,15 @@ BASIS = {
 }
 
 
+@record
+class Limits:
+    """What a project may set."""
+
+    label_tolerance: float = option(
+        0.03, "Share by which a module's open-circuit voltage may lie above its label."
+    )
+
+
 class Part(NamedTuple):
     """Something on the array side and the DC voltage it is rated for.
 
@@ -95,20 +106,29 @@ class Part(NamedTuple):
     ),
     sound=plan("van-two-modules"),
     faulty=Edit("voltage: 150 V", "voltage: 48 V"),
+    options=Limits,
 )
-def cold_voltage_over_device(study: Study) -> Iterator[Observation]:
+def cold_voltage_over_device(study: Study, limits: Limits) -> Iterator[Observation]:
     for part in _parts(study):
         cold = part.array.voc("coldest")
-        if part.rated is not None and exceeds(cold, part.rated):
-            taken = "taken as " if part.rated.assumptions else ""
-            yield Observation(
-                message=f"{part.shown} is {taken}rated {part.rated} DC and meets {cold}, the cold "
-                f"open-circuit voltage of the {part.array.name}",
-                on=part.on,
-                values=(cold, part.rated),
-                margin=margin_below(cold, part.rated),
-                remedy=_remedy(study, part, cold),
-            )
+        if part.rated is None:
+            continue
+        taken = "taken as " if part.rated.assumptions else ""
+        tolerance = 0.0 if taken else part.array.label_tolerance(limits.label_tolerance)
+        if not exceeds(cold, (1.0 - tolerance) * part.rated.number):
+            continue
+        over = exceeds(cold, part.rated)
+        left = share_below(cold, part.rated)
+        near = "" if over else f", only {left} below it, within the tolerance of labels"
+        yield Observation(
+            message=f"{part.shown} is {taken}rated {part.rated} DC and meets {cold}, the cold "
+            f"open-circuit voltage of the {part.array.name}{near}",
+            on=part.on,
+            values=(cold, part.rated),
+            margin=margin_below(cold, part.rated),
+            remedy=_remedy(study, part, cold, tolerance),
+            level=None if over else "warning",
+        )
 
 
 def _parts(study: Study) -> Iterator[Part]:
@@ -186,18 +206,15 @@ def _connectors(study: Study, array: ArrayStudy) -> Iterator[Part]:
         yield Part(shown, on, array, rated, "use connectors", keys)
 
 
-def _needed(cold: Value) -> str:
-    return f"{math.ceil(cold.number)} V"
-
-
-def _remedy(study: Study, part: Part, cold: Value) -> Remedy:
+def _remedy(study: Study, part: Part, cold: Value, tolerance: float) -> Remedy:
     """The rating that would do, and fewer modules in series where that is possible."""
     assert part.rated is not None
-    larger = f"{part.instead} rated at least {_needed(cold)} DC"
+    needed = f"{math.ceil(cold.number / (1.0 - tolerance))} V"
+    larger = f"{part.instead} rated at least {needed} DC"
     if part.rated.assumptions:
-        larger = f"write its `voltage` if its label says at least {_needed(cold)} DC, else {larger}"
-    fit = part.array.fitting_in_series(part.rated.number)
-    other = (*(Change(name, key, _needed(cold)) for name, key in part.keys), *part.also)
+        larger = f"write its `voltage` if its label says at least {needed} DC, else {larger}"
+    fit = part.array.fitting_in_series(part.rated.number * (1.0 - tolerance))
+    other = (*(Change(name, key, needed) for name, key in part.keys), *part.also)
     now = part.array.in_series()
     fewest = study.curves.window_of(part.array).fewest_in_series
     if not fewest <= fit < now:

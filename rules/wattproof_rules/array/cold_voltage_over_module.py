@@ -12,14 +12,17 @@ from wattproof.rule import (
     Edit,
     Observation,
     Remedy,
+    option,
     practice,
+    record,
     rule,
     warning,
 )
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.array.strings import ModuleStudy
-from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.limits import exceeds, margin_below, share_below
+from wattproof.working import Value
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -49,6 +52,16 @@ BASIS = {
     ),
 }
 
+
+@record
+class Limits:
+    """What a project may set."""
+
+    label_tolerance: float = option(
+        0.03, "Share by which a module's open-circuit voltage may lie above its label."
+    )
+
+
 USUAL = (600, 1000, 1500)  # V, the classes that modules are sold in
 
 
@@ -70,29 +83,41 @@ USUAL = (600, 1000, 1500)  # V, the classes that modules are sold in
     ),
     sound=plan("van-two-modules"),
     faulty=Edit("max_system_voltage: 600 V", "max_system_voltage: 50 V"),
+    options=Limits,
 )
-def cold_voltage_over_module(study: Study) -> Iterator[Observation]:
+def cold_voltage_over_module(study: Study, limits: Limits) -> Iterator[Observation]:
     for array in study.array.arrays:
         cold = array.voc("coldest")
+        tolerance = array.label_tolerance(limits.label_tolerance)
         for module in array.modules:
             limit = module.system_voltage
-            if not exceeds(cold, limit):
-                continue
             stated = module.sheet.max_system_voltage is not None
+            if not exceeds(cold, limit if not stated else (1.0 - tolerance) * limit.number):
+                continue
             users = [s for s in study.array.users_of(module) if s in array.declared_strings]
             yield Observation(
-                message=f"cold open-circuit voltage {cold} of the {array.name} is over the {limit} "
-                f"system voltage {'of' if stated else 'taken for'} `{module.name}`",
+                message=_message(array, module, cold, limit),
                 on=(users[0], module.sheet, *users[1:]),
                 values=(cold, limit),
                 margin=margin_below(cold, limit),
-                remedy=_remedy(study, array, module),
+                remedy=_remedy(study, array, module, tolerance if stated else 0.0),
+                level=None if exceeds(cold, limit) else "warning",
             )
 
 
-def _remedy(study: Study, array: ArrayStudy, module: ModuleStudy) -> Remedy:
+def _message(array: ArrayStudy, module: ModuleStudy, cold: Value, limit: Value) -> str:
+    stated = module.sheet.max_system_voltage is not None
+    on = f"the {limit} system voltage {'of' if stated else 'taken for'} `{module.name}`"
+    starts = f"cold open-circuit voltage {cold} of the {array.name} is"
+    if exceeds(cold, limit):
+        return f"{starts} over {on}"
+    left = share_below(cold, limit)
+    return f"{starts} only {left} below {on}, within the tolerance of labels"
+
+
+def _remedy(study: Study, array: ArrayStudy, module: ModuleStudy, tolerance: float) -> Remedy:
     """Fewer modules in series where that is possible, or the class of module that would do."""
-    cold = array.voc("coldest").number
+    cold = array.voc("coldest").number / (1.0 - tolerance)
     needed = next((volts for volts in USUAL if volts >= cold), None)
     larger = f"use modules rated {needed} V" if needed else "use shorter strings"
     if module.sheet.max_system_voltage is None:
@@ -102,7 +127,7 @@ def _remedy(study: Study, array: ArrayStudy, module: ModuleStudy) -> Remedy:
     if needed is not None:
         users = [s for s in study.array.users_of(module) if s in array.declared_strings]
         others = labelled(users, module, "max_system_voltage", f"{needed:g} V")
-    fit = array.fitting_in_series(module.system_voltage.number)
+    fit = array.fitting_in_series(module.system_voltage.number * (1.0 - tolerance))
     fewest = study.curves.window_of(array).fewest_in_series
     if fewest <= fit < array.in_series():
         fewer = fewer_in_series(array, fit, fewest)

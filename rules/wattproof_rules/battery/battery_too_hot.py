@@ -46,6 +46,8 @@ batteries:
 def battery_too_hot(study: Study) -> Iterator[Observation]:
     for bank in study.battery.banks:
         air, limit = study.site.hottest_of(bank.battery), _limit(study, bank)
+        if air is None and bank.battery.place is None:
+            yield from _outside(study, bank)
         if air is None or limit is None or not exceeds(air, limit):
             continue
         yield Observation(
@@ -60,6 +62,25 @@ def battery_too_hot(study: Study) -> Iterator[Observation]:
                 ((Change(bank.name, "place.ambient", f"{limit.number:g} °C"),),),
             ),
         )
+
+
+def _outside(study: Study, bank: BankStudy) -> Iterator[Observation]:
+    """One whose place is not told, by the hottest air outside, where both are told."""
+    air, written = study.site.climate.hottest_air, bank.battery.max_temperature
+    if written is None or air.assumptions:
+        return
+    limit = declared(written, f"Tmax({bank.name})", f"highest temperature of {bank.name}")
+    if not exceeds(air, limit):
+        return
+    yield Observation(
+        message=f"the air outside reaches {air}, and `{bank.name}` may be used up to {limit}; "
+        "where it stands is not told",
+        on=(bank,),
+        values=(air, limit),
+        margin=margin_below(air, limit),
+        remedy=f"put `{bank.name}` where the air stays below {limit}, and write that as its "
+        "`place`, with the `ambient` that was measured there",
+    )
 
 
 def _limit(study: Study, bank: BankStudy) -> Value | None:

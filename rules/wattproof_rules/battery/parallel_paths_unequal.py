@@ -1,4 +1,4 @@
-"""How three or more packs in parallel share in the current, by the resistance of their leads."""
+"""How packs in parallel share in the current, by the resistance of their leads."""
 
 from __future__ import annotations
 
@@ -51,11 +51,14 @@ class Limits:
     """What a project may set."""
 
     apart: float = option(0.20, "Share by which the least may stay under the most.")
+    on_one: float = option(
+        0.05, "The same for what is wired to the posts of one battery, from which a note tells it."
+    )
 
 
 @rule(
     id="parallel-paths-unequal",
-    summary="Share of each of three or more batteries in parallel in the current.",
+    summary="Share of each of the batteries in parallel in the current.",
     covers=("Packs in parallel that share unequally",),
     level="warning",
     hazard="damage",
@@ -87,14 +90,19 @@ class Limits:
 def parallel_paths_unequal(study: Study, limits: Limits) -> Iterator[Observation]:
     for sharing in study.wiring.sharing:
         apart = spread(list(sharing.shares), "difference between the shares")
-        if not exceeds(apart, limits.apart):
+        on_one = sharing.posts_of is not None and exceeds(apart, limits.on_one)
+        if not exceeds(apart, limits.apart) and not on_one:
             continue
+        most = f"{limits.apart * 100:g} % is usual"
+        if sharing.posts_of is not None:
+            most = f"both poles are on the posts of `{sharing.posts_of.name}`"
         yield Observation(
             message=f"of the current at `{sharing.at.name}` {_listed(sharing)}; the least is "
-            f"{apart} under the most, and {limits.apart * 100:g} % is usual",
+            f"{apart} under the most, and {most}",
             on=sharing.banks,
             values=(apart, *sharing.shares),
             margin=margin_below(apart, limits.apart),
+            level="note" if on_one and len(sharing.banks) == 2 else None,
             remedy="lead each battery to a common bar by cables of one length and size, in both "
             "poles; or take positive and negative off at opposite ends of the row",
         )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from wattproof.codes import known_styles, style
@@ -16,7 +17,7 @@ from wattproof.rule import (
     warning,
 )
 from wattproof.study import Study
-from wattproof.study.limits import margin_below
+from wattproof.study.limits import exceeds, margin_below
 from wattproof.study.wiring.devices import DeviceStudy
 from wattproof.working import Value
 from wattproof_rules.plans import plan
@@ -87,6 +88,20 @@ def device_not_for_dc(study: Study) -> Iterator[Observation]:
             yield _voltage_of_which_kind(device, device.unmarked_for_dc)
         elif device.side == "battery" and device.volts is not None:
             yield from _voltage(device, device.volts, unmarked_panels)
+    for each in study.wiring.on_charge_voltage:
+        if exceeds(each.volts, each.rated):
+            enough = f"{math.ceil(each.volts.number)} V"
+            yield Observation(
+                message=f"{each.what} `{each.name}` is rated {each.rated}, and charging brings it "
+                f"to {each.volts}",
+                on=(each.part,),
+                values=(each.volts, each.rated),
+                margin=margin_below(each.volts, each.rated),
+                remedy=Remedy(
+                    f"use a {each.what} for at least {each.volts} of direct current",
+                    ((Change(str(each.part.name), each.key, enough),),),
+                ),
+            )
 
 
 def _only_for_ac(device: DeviceStudy) -> Observation:

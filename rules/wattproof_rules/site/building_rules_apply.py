@@ -53,7 +53,7 @@ setting: cabin
 site: {coldest: -18 °C, hottest: 40 °C,
        places: {rack: {ambient: 65 °C, on_building: false}, hut: {ambient: 35 °C}}}
 strings:
-  rack-string: {module: rigid-100, series: 3, mounting: open-rack, place: rack}
+  rack-string: {module: rigid-100, series: 2, mounting: open-rack, place: rack}
 """
 
 
@@ -62,7 +62,7 @@ strings:
     summary="What building codes ask of an array that is on a building.",
     covers=(
         "An array on a building that leaks to earth",
-        "What building codes ask for: disconnect, shutdown, arcs, labels",
+        "What building codes ask for: disconnect, shutdown, labels",
     ),
     level="note",
     hazard="legal",
@@ -87,15 +87,10 @@ strings:
 def building_rules_apply(study: Study) -> Iterator[Observation]:
     if study.plan.setting != "cabin":
         return
-    places = study.plan.site.places
     on_building = {
         array: strings
         for array in study.array.arrays
-        if (
-            strings := [
-                s for s in array.declared_strings if s.place and places[s.place].on_building
-            ]
-        )
+        if (strings := study.array.on_building(array))
     }
     if not on_building:
         return
@@ -103,11 +98,10 @@ def building_rules_apply(study: Study) -> Iterator[Observation]:
     declared = tuple(string for found in on_building.values() for string in found)
     leaking = [array for array in on_building if _leaks(array)]
     names = ", ".join(f"`{string.name}`" for string in declared)
-    arcs = all(study.array.notices_arcs(array) for array in on_building)
     wants = [
         demand.asks
         for demand in study.codes.array.building_demands
-        if _applies(demand.from_volts, highest) and not (arcs and "arcs" in demand.asks)
+        if _applies(demand.from_volts, highest) and not demand.against
     ]
     if leaking:
         wants.append("protection against faults to earth")

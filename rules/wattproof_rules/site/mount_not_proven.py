@@ -16,7 +16,7 @@ from wattproof.rule import (
     warning,
 )
 from wattproof.study import Study
-from wattproof.working import Value, declared, tabled
+from wattproof.working import Value, tabled
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -68,10 +68,11 @@ def mount_not_proven(study: Study, limits: Limits) -> Iterator[Observation]:
         if string.fixing != "bonded" or string.mounting in ("open-rack", "ground"):
             continue
         for name in dict.fromkeys(string.modules or (string.module,)):
-            sheet = study.plan.datasheets.modules.get(name or "")
-            if sheet is None or sheet.area is None:
+            module = study.array.modules.get(name or "")
+            if module is None:
                 continue
-            pull = _pull(declared(sheet.area, f"A({name})", f"area of {name}"), limits.speed)
+            sheet = module.sheet
+            pull = _pull(study.array.area_of(module.name), limits.speed)
             yield Observation(
                 message=f"only glue holds `{string.name}`, and at {limits.speed:g} km/h the wind "
                 f"pulls at each `{name}` with up to {pull}",

@@ -67,6 +67,16 @@ def alternator_can_lose_battery(study: Study) -> Iterator[Observation]:
         if each.arrested:
             continue
         name, banks = each.alternator.name, " and ".join(f"`{b.name}`" for b in each.banks)
+        if each.unplugged:
+            yield Observation(
+                message=f"{banks} can be unplugged while `{name}` runs, and nothing else holds its "
+                f"voltage: at {each.current} that is a surge",
+                on=(each.alternator, *each.banks),
+                values=(each.current,),
+                remedy="keep a battery on the alternator that stays; or put a surge arrester for "
+                "alternators across it, and write it under `arresters`",
+            )
+            continue
         if each.switch is None:
             yield Observation(
                 message=f"`{name}` charges {banks} alone, lithium whose management opens when it "

@@ -8,6 +8,7 @@ from wattproof.remedies.proposals import switch_before
 from wattproof.rule import Clause, Edit, Observation, Remedy, notice, rule
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.battery.bank import BankStudy
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -41,7 +42,7 @@ breakers:
 
 @rule(
     id="battery-switch-strands-controller",
-    summary="A switch between controller and battery, and none between array and controller.",
+    summary="What can part a controller from its battery, and nothing that parts the array.",
     covers=("A battery switch that leaves a controller on its array",),
     level="warning",
     hazard="damage",
@@ -65,6 +66,8 @@ breakers:
     ),
 )
 def battery_switch_strands_controller(study: Study) -> Iterator[Observation]:
+    for unplugged in study.charging.unplugged_in_sun:
+        yield _unplugged(study, unplugged.array, unplugged.bank)
     for array in study.array.arrays:
         switches = study.wiring.battery_switches_of(array)
         if not switches or study.array.switches_of(array) or study.array.is_unplugged(array):
@@ -80,6 +83,29 @@ def battery_switch_strands_controller(study: Study) -> Iterator[Observation]:
             level="error" if study.plan.setting == "cabin" else None,
             remedy=_remedy(array, names),
         )
+
+
+def _unplugged(study: Study, array: ArrayStudy, bank: BankStudy) -> Observation:
+    """A sole battery that is taken away by hand: with a switch for the array, a matter of order."""
+    volts, controller = array.voc("coldest"), array.controller
+    parted = study.array.switches_of(array) or study.array.is_unplugged(array)
+    name = f"`{bank.name}`"
+    starts = f"{name} can be unplugged from `{controller.name}` while the {array.name} feeds it"
+    if parted:
+        return Observation(
+            message=f"{starts} with up to {volts}: the array has to be off first",
+            on=(bank, controller),
+            values=(volts,),
+            remedy=f"put a label at the plug of {name}: array off first, battery last",
+            level="note",
+        )
+    return Observation(
+        message=f"{starts} with up to {volts}, and no switch cuts the array off",
+        on=(bank, controller),
+        values=(volts,),
+        level="error" if study.plan.setting == "cabin" else None,
+        remedy=_remedy(array, f"the plug of {name}"),
+    )
 
 
 def _remedy(array: ArrayStudy, names: str) -> Remedy:

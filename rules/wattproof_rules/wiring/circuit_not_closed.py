@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
 from wattproof.study import Study
 from wattproof.study.battery.bank import BankStudy
-from wattproof.study.wiring.closing import NotClosed
+from wattproof.study.wiring.closing import HalfJoined, NotClosed
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -91,6 +91,27 @@ def circuit_not_closed(study: Study) -> Iterator[Observation]:
             else f"lead `{shown}.negative` to `{home}`",
             level="warning" if milder else None,
         )
+    for pair in study.wiring.half_joined:
+        yield from _half(pair, study)
+
+
+def _half(each: HalfJoined, study: Study) -> Iterator[Observation]:
+    """Two banks joined by one pole: over the chassis of a vehicle that is usual, and told apart."""
+    if each.through == "chassis" and study.plan.setting == "vehicle":
+        return
+    first, second = each.first.name, each.second.name
+    how = (
+        f"what one gives the other comes back over the {each.through} alone"
+        if each.through
+        else "no current can flow between them as drawn"
+    )
+    yield Observation(
+        message=f"the positives of `{first}` and `{second}` are joined and their negatives are "
+        f"not: {how}",
+        on=(each.first, each.second),
+        remedy=f"join `{first}.negative` and `{second}.negative` with a conductor of the size of "
+        "the one between their positives",
+    )
 
 
 def _back(each: NotClosed) -> str:

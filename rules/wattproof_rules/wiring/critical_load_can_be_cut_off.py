@@ -85,12 +85,18 @@ def critical_load_can_be_cut_off(study: Study) -> Iterator[Observation]:
         if each.alone and not by_itself:
             continue
         switch, load = each.switch.name, each.load.name
-        if not by_itself and study.plan.setting != "boat":
-            continue
         when = "opens by itself" if by_itself else "is turned off"
         yield Observation(
             message=f"`{load}` must not stop, and stops when `{switch}` {when}",
             on=(each.load, each.switch),
             remedy=f"lead `{load}` to the battery before `{switch}`, through a fuse of its own at "
             "the battery",
+            level=None if by_itself or study.plan.setting == "boat" else "note",
+        )
+    for load, controller in study.charging.critical_on_load_terminals:
+        yield Observation(
+            message=f"`{load.name}` must not stop, and the load terminals of `{controller.name}` "
+            "switch it off when the battery is low",
+            on=(load, controller),
+            remedy=f"lead `{load.name}` to the battery, through a fuse of its own at the battery",
         )

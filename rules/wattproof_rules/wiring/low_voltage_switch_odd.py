@@ -1,4 +1,4 @@
-"""Switches that open at low voltage, by the battery that they are to save."""
+"""Switches and inverters that open at low voltage, by the battery that they are to save."""
 
 from __future__ import annotations
 
@@ -8,6 +8,10 @@ from wattproof.rule import Edit, Observation, practice, rule
 from wattproof.study import Study
 from wattproof.study.limits import exceeds
 from wattproof_rules.plans import plan
+
+INVERTERS = 0.85
+"""Share of the voltage of an empty battery at which inverters may cut off: under full load their
+cables and the battery drop the rest (common practice: 10 to 11 V for each 12 V)."""
 
 BASIS = {
     "common practice": practice(
@@ -37,7 +41,7 @@ wires:
 
 @rule(
     id="low-voltage-switch-odd",
-    summary="Voltage at which a switch opens against the battery that it saves.",
+    summary="Voltage at which a switch or an inverter cuts off against the battery that it saves.",
     covers=("A switch set to save no battery",),
     level="warning",
     hazard="damage",
@@ -55,7 +59,8 @@ wires:
 def low_voltage_switch_odd(study: Study) -> Iterator[Observation]:
     for each in study.charging.low_switches:
         name, opens, bank = each.switch.name, each.opens, each.bank
-        if exceeds(bank.empty_voltage, opens):
+        least = bank.empty_voltage.number * (INVERTERS if each.is_inverter else 1.0)
+        if opens.number < least:
             yield Observation(
                 message=f"`{name}` opens below {opens}, and `{bank.name}` is empty at "
                 f"{bank.empty_voltage}: it comes too late",

@@ -65,16 +65,18 @@ bonds:
     ),
 )
 def negative_bonded_twice(study: Study) -> Iterator[Observation]:
-    for ground in study.wiring.grounds:
+    told = {ground.ties for ground in study.wiring.grounds}
+    for ground in study.wiring.likely_grounds:
         if len(ground.ties) < 2:
             continue
         names = " and ".join(f"`{tie.name}`" for tie in ground.ties)
         kept, *others = ground.ties
+        inside = "" if ground.ties in told else "; a tracker joins its negatives inside"
         yield Observation(
             message=f"the negative of {' and '.join(f'`{b}`' for b in ground.banks)} is tied to "
-            f"ground {len(ground.ties)} times, by {names}",
+            f"ground {len(ground.ties)} times, by {names}{inside}",
             on=ground.ties,
             remedy=f"keep one tie, for example `{kept.name}`, and take away "
             + " and ".join(f"`{tie.name}`" for tie in others),
-            level=None if study.plan.setting == "boat" else "warning",
+            level=None if study.plan.setting == "boat" and not inside else "warning",
         )

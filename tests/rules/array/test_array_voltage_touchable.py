@@ -1,4 +1,4 @@
-"""The cold voltage of modules that are plugged by hand against what may be touched."""
+"""The cold voltage of an array against what may be touched, by how hands come to it."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ TOUCH = "array-voltage-touchable"
         ("style: flat-two-pin,", 3, "true", True),  # 82 V
         ("style: flat-two-pin,", 2, "true", True),  # 54.7 V, on wet ground
         ("style: flat-two-pin,", 1, "true", False),  # 27.3 V
-        ("style: flat-two-pin,", 3, "false", False),  # on a roof
+        ("style: flat-two-pin,", 3, "false", True),  # on the ground, and nobody moves it
         ("", 3, "true", True),  # of no stated style
     ],
 )
@@ -29,7 +29,8 @@ def test_touch(connector: str, series: int, portable: str, fires: bool) -> None:
         ("portable: true", f"portable: {portable}"),
     )
     findings = found(plan, TOUCH)
-    assert [f.level for f in findings] == (["note"] if fires else [])
+    told = "flat" in connector and series == 3  # bare above what is safe in dry places too
+    assert [f.level for f in findings] == (["warning" if told else "note"] if fires else [])
     for finding in findings:
         assert finding.values[0].number == pytest.approx(series * 24.3 * (1 + 0.0029 * 43))
         assert "above 30 V no contact may be within reach where it is wet" in finding.message
@@ -40,3 +41,31 @@ def test_above_120_v_a_warning_stands_in_its_place() -> None:
     plan = sound(TOUCH, ("style: locking-pv,", ""), ("series: 3", "series: 5"))  # 136.6 V
     assert not found(plan, TOUCH)
     assert [f.level for f in found(plan, "array-voltage-shock")] == ["warning"]
+
+
+@pytest.mark.parametrize(
+    ("connector", "series", "wet", "limit"),
+    [
+        ("{rating: 30 A, voltage: 1000 V}", 3, "false", "60 V"),  # 82 V, nothing said
+        ("{rating: 30 A, voltage: 1000 V}", 2, "true", None),  # 54.7 V, nothing said
+        ("{style: flat-two-pin}", 3, "false", "60 V"),
+        ("{style: flat-two-pin}", 2, "false", None),
+        ("{style: flat-two-pin}", 2, "true", "30 V"),  # bare, where it is wet
+        ("{style: flat-two-pin}", 1, "true", None),  # 27.3 V
+        ("{style: locking-pv}", 3, "true", None),
+    ],
+)
+def test_touch_of_what_is_fixed(connector: str, series: int, wet: str, limit: str | None) -> None:
+    plan = sound(
+        TOUCH,
+        ("{style: locking-pv, rating: 30 A, voltage: 1000 V}", connector),
+        ("mounting: ground, portable: true", "mounting: roof-gap, place: roof"),
+        ("roof: {ambient: 65 °C", f"roof: {{ambient: 65 °C, wet: {wet}"),
+        ("series: 3", f"series: {series}"),
+    )
+    findings = found(plan, TOUCH)
+    told = "flat" in connector and series == 3
+    level = "warning" if told else "note"
+    assert [f.level for f in findings] == ([] if limit is None else [level])
+    for finding in findings:
+        assert f"above {limit}" in finding.message

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import asked, found, levels
+from rule_runs import asked, found, levels, sound
 from rules.protection.plans import CHARGE, panel
 
 DC = "device-not-for-dc"
@@ -127,3 +127,21 @@ def test_an_isolator_of_a_mains_voltage_says_for_which_current(volts: float, fir
                   plan=CHARGE)  # fmt: skip
     findings = [f for f in found(plan, DC) if f.subjects == ("pv-off",)]
     assert bool(findings) == fires
+
+
+@pytest.mark.parametrize(
+    ("voltage", "fires"), [("14.1 V", True), ("14.7 V", False), ("48 V", False)]
+)
+def test_a_busbar_of_too_low_a_voltage(voltage: str, fires: bool) -> None:
+    plan = edited(
+        ("wires:\n", f"busbars:\n  bar: {{rating: 100 A, voltage: {voltage}}}\nwires:\n"),
+        ("to: house, cable: batt-8", "to: bar, cable: batt-8"),
+        (
+            "  charge-run:",
+            "  bar-run: {from: bar, to: house, cable: batt-8, length: 20 cm, place: cabin}\n"
+            "  charge-run:",
+        ),
+        plan=sound(DC),
+    )
+    findings = [f for f in found(plan, DC) if "busbar" in f.message]
+    assert [f.level for f in findings] == (["error"] if fires else [])

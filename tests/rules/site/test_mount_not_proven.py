@@ -35,13 +35,28 @@ def test_a_sheet_that_is_glued_all_over_is_a_note() -> None:
         (", fixing: bonded", ""),
         ("fixing: bonded", "fixing: bolted"),
         ("fixing: bonded", "fixing: clamped"),
-        ("area: 0.55 m², ", ""),
         ("setting: vehicle", "setting: boat"),
         ("mounting: roof-gap", "mounting: ground"),
     ],
 )
 def test_not_declared_or_not_a_roof(edit: tuple[str, str]) -> None:
     assert not found(edited(edit, plan=faulty(MOUNT)), MOUNT)
+
+
+def test_of_an_area_that_is_not_told_its_power_tells() -> None:
+    """100 W / 200 W/m² = 0.5 m²: 0.5 × 1.2 × (130/3.6)² × 1.5 × 0.5 = 586.8 N."""
+    [finding] = found(edited(("area: 0.55 m², ", ""), plan=faulty(MOUNT)), MOUNT)
+    assert finding.values[0].number == pytest.approx(0.6 * (130 / 3.6) ** 2 * 1.5 * 0.5)
+
+
+@pytest.mark.parametrize(("mounting", "level"), [("roof-bonded", "note"), ("roof-gap", "warning")])
+def test_a_flexible_module_that_is_glued_all_over_is_a_note(mounting: str, level: str) -> None:
+    plan = edited(
+        ("rigid-100: {", "rigid-100: {build: flexible, "),
+        ("mounting: roof-gap", f"mounting: {mounting}"),
+        plan=faulty(MOUNT),
+    )
+    assert [f.level for f in found(plan, MOUNT)] == [level]
 
 
 def test_area_in_feet() -> None:

@@ -50,3 +50,15 @@ def test_the_breaker_of_a_load_takes_no_battery_away() -> None:
     )
     [finding] = found(plan, STRANDS)
     assert finding.subjects == ("bank-off", "tracker")
+
+
+def test_a_sole_battery_that_is_unplugged() -> None:
+    """With a switch for the array it is a matter of order, and a note; else a warning."""
+    pulled = edited(("house: {", "house: {removable: true, "), plan=BOTH)
+    [note] = found(pulled, STRANDS)
+    assert (note.level, note.subjects) == ("note", ("house", "tracker"))
+    assert "`house` can be unplugged from `tracker`" in note.message
+    bare = edited((",\n             inline: [pv-off]", ""), plan=pulled)
+    assert "warning" in [f.level for f in found(bare, STRANDS)]
+    held = edited(("kind: mppt,", "kind: mppt, holds_without_battery: true,"), plan=pulled)
+    assert not found(held, STRANDS)

@@ -96,3 +96,37 @@ def test_batteries_in_series_close_what_lies_across_them() -> None:
         plan=faulty(CLOSED),
     ) + SERIES  # fmt: skip
     assert not found(plan, CLOSED)
+
+
+LINK = """\
+  link: {from: house.positive, to: second.positive, cable: batt-8, length: 50 cm, place: cabin}
+"""
+WATER = """\
+bonds:
+  first-tie: {from: house.negative, to: water, cable: batt-8, length: 1 m}
+  second-tie: {from: second.negative, to: water, cable: batt-8, length: 1 m}
+wires:
+"""
+
+
+@pytest.mark.parametrize(
+    ("setting", "told"),
+    [("boat", "comes back over the water alone"), ("vehicle", "")],
+)
+def test_banks_that_one_pole_joins(setting: str, told: str) -> None:
+    """In a vehicle the chassis is the way back, and what it carries is judged by its own rule."""
+    ground = WATER if setting == "boat" else WATER.replace("water", "chassis")
+    plan = edited(
+        ("setting: vehicle", f"setting: {setting}"), ("wires:\n", ground), plan=sound(CLOSED)
+    )
+    assert not found(plan, CLOSED)
+    findings = [f for f in found(plan + LINK, CLOSED) if "positives" in f.message]
+    assert [f.level for f in findings] == (["error"] if told else [])
+    for finding in findings:
+        assert told in finding.message
+        assert "join `house.negative` and `second.negative`" in finding.remedy
+
+
+def test_banks_that_nothing_joins_but_one_pole() -> None:
+    [finding] = [f for f in found(sound(CLOSED) + LINK, CLOSED) if "positives" in f.message]
+    assert "no current can flow between them as drawn" in finding.message

@@ -44,3 +44,18 @@ def test_over_the_chassis() -> None:
     [alone] = found(floating(PV), COMMON)
     assert alone.level == "warning"
     assert "which other negatives may share" in alone.message
+
+
+def test_a_load_that_leads_past_the_switch_of_the_controller() -> None:
+    """Its load negative is joined to nothing, and the lamps return to the battery."""
+    plan = edited(
+        (
+            "  load-return: {from: regulator.load.negative, to: lights.negative, cable: batt-8, "
+            "length: 3 m,\n                place: cabin}\n",
+            "",
+        ),
+        plan=faulty(COMMON),
+    )
+    [finding] = found(plan, COMMON)
+    assert finding.level == "error"
+    assert "its load negative is tied to the battery's negative" in finding.message

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import pytest
+
 from plans import edited
-from rule_runs import found, sound
+from rule_runs import faulty, found, sound
 
 
 def test_a_critical_load_behind_a_switch_that_opens_by_itself() -> None:
@@ -13,3 +15,28 @@ def test_a_critical_load_behind_a_switch_that_opens_by_itself() -> None:
     critical = edited(("lamp: {current: 2 A}", "lamp: {current: 2 A, critical: true}"), plan=plan)
     [finding] = found(critical, rule)
     assert finding.message == "`lamp` must not stop, and stops when `low-off` opens by itself"
+
+
+RULE = "critical-load-can-be-cut-off"
+
+
+@pytest.mark.parametrize(("setting", "level"), [("boat", "warning"), ("vehicle", "note")])
+def test_a_main_switch_that_others_hang_on(setting: str, level: str) -> None:
+    plan = edited(
+        ("setting: boat", f"setting: {setting}"), ("code: abyc-e11", "code: iec"), plan=faulty(RULE)
+    )
+    [finding] = found(plan, RULE)
+    assert finding.level == level
+    assert "stops when `main-off` is turned off" in finding.message
+
+
+def test_load_terminals_switch_off_by_themselves() -> None:
+    plan = edited(
+        ("from: house, to: bilge-pump,", "from: tracker.load, to: bilge-pump,"), plan=sound(RULE)
+    )
+    [finding] = found(plan, RULE)
+    assert finding.level == "warning"
+    assert finding.message == (
+        "`bilge-pump` must not stop, and the load terminals of `tracker` switch it off when the "
+        "battery is low"
+    )

@@ -33,9 +33,17 @@ def test_from_another_point_of_the_same_negative() -> None:
     assert len(found(plan, TWICE)) == 1
 
 
-def test_a_negative_of_its_own_has_a_tie_of_its_own() -> None:
-    """The array's negative is not the bank's, as far as the plan says."""
-    assert not found(bonded("from: tracker.pv.negative, to: chassis, cable: bond-8"), TWICE)
+def test_the_negative_of_the_array_is_the_banks_where_a_tracker_joins_them() -> None:
+    """The array's negative is the bank's in trackers that do not tell; not in isolated ones."""
+    plan = bonded("from: tracker.pv.negative, to: chassis, cable: bond-8")
+    [finding] = found(plan, TWICE)
+    assert finding.level == "warning"
+    assert "a tracker joins its negatives inside" in finding.message
+    for told, count in (("common: negative", 1), ("common: positive", 0), ("isolated: true", 0)):
+        other = edited(("blocks_reverse: true", f"blocks_reverse: true, {told}"), plan=plan)
+        assert len(found(other, TWICE)) == count
+    at_sea = bonded("from: tracker.pv.negative, to: water, cable: bond-8", setting="boat")
+    assert [f.level for f in found(at_sea, TWICE)] == ["warning"]
 
 
 def test_a_wire_from_the_bank_to_the_chassis_is_a_tie() -> None:

@@ -19,14 +19,20 @@ from wattproof.study.array.uncontrolled import StraightOn, straight_on
 from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.devices import NO_POLES
 from wattproof.study.assumptions.modules import (
+    NO_AREA,
     NO_JOINT_RATING,
     NO_JOINT_VOLTAGE,
     NO_REVERSE_BLOCK,
+    POWER_PER_AREA,
 )
+from wattproof.study.assumptions.units import NO_ARC_PROTECTION
 from wattproof.study.battery import BatterySection
 from wattproof.study.battery.positive_net import battery_feed
 from wattproof.study.site import SiteSection
 from wattproof.working import Value, declared, declared_places
+
+ON_A_ROOF = ("roof-gap", "roof-bonded")
+"""Mountings of a string that is on a roof."""
 
 
 class ArraySection:
@@ -110,11 +116,30 @@ class ArraySection:
 
     def notices_arcs(self, array: ArrayStudy) -> bool:
         """True where its controller, or a device in its circuit, notices an arc and opens."""
-        if array.controller.arc_fault_protection:
-            return True
+        controller = array.controller
         names = self._circuit.plan.arc_fault_devices
         leads = (leaf.element for leaf in leaves(array.tree))
-        return any(isinstance(e, Passage) and e.name in names for e in leads)
+        if any(isinstance(e, Passage) and e.name in names for e in leads):
+            return True
+        if controller.arc_fault_protection is not None:
+            return bool(controller.arc_fault_protection)
+        name = str(controller.name)
+        return self._assume.is_so(NO_ARC_PROTECTION, name, controller.at, usual=False)[0]
+
+    def on_building(self, array: ArrayStudy) -> tuple[String, ...]:
+        """Its strings in places that are said to be on or in a building."""
+        places = self._circuit.plan.site.places
+        strings = array.declared_strings
+        return tuple(s for s in strings if s.place and places[s.place].on_building)
+
+    def on_cabin_roof(self, array: ArrayStudy) -> tuple[String, ...]:
+        """Its strings on a roof in a plan of a cabin, in places that say nothing of a building."""
+        plan = self._circuit.plan
+        if plan.setting != "cabin":
+            return ()
+        told = {n for n, p in plan.site.places.items() if "on_building" in p.model_fields_set}
+        strings = (s for s in array.declared_strings if s.place not in told)
+        return tuple(s for s in strings if s.mounting in ON_A_ROOF)
 
     def bonds_of(self, string: String) -> tuple[FrameBond, ...]:
         """The conductors that tie the frames of a string to earth or chassis."""
@@ -134,6 +159,14 @@ class ArraySection:
             return device.poles > 1
         both, _ = self._assume.is_so(NO_POLES, str(device.name), device.at, usual=True)
         return both
+
+    def area_of(self, name: str) -> Value:
+        """Area of a module (m²): of its label, or as its power lets expect."""
+        module = self.modules[name]
+        if module.sheet.area is not None:
+            return declared(module.sheet.area, f"A({name})", f"area of {name}")
+        usual = module.pmax.number / POWER_PER_AREA.value
+        return self._assume.value(NO_AREA, name, module.sheet.at, number=usual)
 
     def rating_of_joint(self, joint: Combiner) -> Value:
         """Rated current of a joint (A): printed, or as is usual."""

@@ -218,6 +218,14 @@ class ArrayStudy:
         """The datasheets of its modules, each once."""
         return tuple({m.name: m for s in self.all_strings for m in s.modules}.values())
 
+    def label_tolerance(self, usual: float) -> float:
+        """Share by which its voltage may lie above the labels: the largest of its modules.
+
+        usual: that of a label that tells none.
+        """
+        told = [m.sheet.voc_tolerance for m in self.modules]
+        return max((usual if t is None else t.value for t in told), default=usual)
+
     @cached_property
     def joined(self) -> tuple[Combiner | Busbar, ...]:
         """The combiners and the bars of positive pole at its terminals."""

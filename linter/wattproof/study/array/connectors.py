@@ -21,6 +21,21 @@ def is_guarded(string: StringStudy) -> bool:
     return all(c is not None and c.style == GUARDED for c in connectors)
 
 
+def has_bare(string: StringStudy) -> bool:
+    """True where a module's connector is said to be of a kind whose contacts can be touched."""
+    told = [m.sheet.connector for m in string.modules if m.sheet.connector is not None]
+    return any(c.style is not None and c.style != GUARDED for c in told)
+
+
+def within_reach(string: StringStudy, plan: Plan) -> bool:
+    """True for one set up by hand, one on the ground, and for bare contacts where it is wet."""
+    declared = string.source.string
+    if declared.portable or declared.mounting == "ground":
+        return True
+    place = plan.site.places.get(str(declared.place)) if declared.place else None
+    return place is not None and place.wet and has_bare(string)
+
+
 @record
 class Mated:
     """Two connectors that are plugged into each other.

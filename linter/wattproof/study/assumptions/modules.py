@@ -214,6 +214,20 @@ NO_REVERSE_BLOCK = Silence(
         "rarely",
     ),
 )
+POWER_PER_AREA = Assumed(
+    200.0, "W/m²", "power of a module for each square metre of it", "ModuleSheet.area"
+)
+NO_AREA = Silence(
+    key="area of a module",
+    kind=Times(0.85),
+    harsh=Times(1.4),
+    says="`{subject}` is taken to have {number:.2f} m², as usual modules of its power have.",
+    instead="area",
+    symbol="A({subject})",
+    words="area of {subject}",
+    unit="m²",
+    look_up=LookUp("the area of the module {names}", "measure it, frame included", "rarely"),
+)
 NO_JOINT_RATING = Silence(
     key="rating of a joint",
     usual=JOINT_RATING,

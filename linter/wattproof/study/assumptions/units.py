@@ -36,6 +36,15 @@ INVERTER_IDLE = Assumed(
     0.01, "%", "idle power of an inverter over its rated power", "Inverter.idle_power"
 )
 
+NO_ARC_PROTECTION = Silence(
+    key="arc protection",
+    says="`{subject}` is taken not to notice an arc in its array: few trackers for batteries do.",
+    instead="arc_fault_protection",
+    look_up=LookUp(
+        "whether {names} notices an arc in its array and breaks it",
+        "in its manual, as arc-fault protection or AFCI",
+    ),
+)
 NO_EFFICIENCY = Silence(
     key="efficiency",
     kind=EFFICIENCY_AT_BEST,

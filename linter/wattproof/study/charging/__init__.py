@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import cached_property
 
 from wattproof.circuit import Circuit
+from wattproof.plan.power import Controller, Load
 from wattproof.study.array import ArraySection
 from wattproof.study.assumptions import Assumer
 from wattproof.study.battery import BatterySection
@@ -24,15 +25,24 @@ from wattproof.study.charging.cut_offs import (
     CutOff,
     LostBattery,
     LowSwitch,
+    RelayVoltage,
+    critical_on_load_terminals,
     cut_offs,
     lost_batteries,
     low_switches,
+    relay_voltages,
 )
 from wattproof.study.charging.isolators import BehindDiode, Isolated, behind_diodes, isolated
 from wattproof.study.charging.relays import SensedInSun, sensed_in_sun
 from wattproof.study.charging.sources import Charging, charging
+from wattproof.study.charging.switched import Unswitched, unswitched
 from wattproof.study.charging.units import Cooled, Start, cooled, starts
-from wattproof.study.charging.without_battery import LeftInSun, left_in_sun
+from wattproof.study.charging.without_battery import (
+    LeftInSun,
+    UnpluggedInSun,
+    left_in_sun,
+    unplugged_in_sun,
+)
 from wattproof.study.curves import CurvesSection
 from wattproof.study.wiring import WiringSection
 
@@ -95,14 +105,31 @@ class ChargingSection:
         return tuple(cranking(self._wiring.network))
 
     @cached_property
+    def unswitched(self) -> tuple[Unswitched, ...]:
+        """Banks with consumers that nothing parts by hand."""
+        return tuple(unswitched(self._battery.side, self._circuit))
+
+    @cached_property
     def cut_offs(self) -> tuple[CutOff, ...]:
         """Switches that take all batteries from a critical load."""
         return tuple(cut_offs(self._battery.side, self._circuit))
 
     @cached_property
+    def critical_on_load_terminals(self) -> tuple[tuple[Load, Controller], ...]:
+        """Loads that must not stop, on load terminals that switch off by themselves."""
+        return tuple(critical_on_load_terminals(self._circuit))
+
+    @cached_property
     def lost_batteries(self) -> tuple[LostBattery, ...]:
         """Alternators whose batteries can be taken away while they run."""
-        return tuple(lost_batteries(self._battery.side, self._circuit))
+        return tuple(lost_batteries(self._battery.side, self._circuit, self._wiring.arrested))
+
+    @cached_property
+    def unplugged_in_sun(self) -> tuple[UnpluggedInSun, ...]:
+        """Sole banks of controllers that can be unplugged while an array feeds these."""
+        left = {each.array.name for each in self.left_in_sun}  # of which a rule of its own tells
+        found = unplugged_in_sun(self._array.arrays, self._battery.side)
+        return tuple(each for each in found if each.array.name not in left)
 
     @cached_property
     def left_in_sun(self) -> tuple[LeftInSun, ...]:
@@ -113,6 +140,11 @@ class ChargingSection:
     def low_switches(self) -> tuple[LowSwitch, ...]:
         """Switches that open at low voltage, and the banks that they save."""
         return tuple(low_switches(self._battery.side, self._circuit))
+
+    @cached_property
+    def relay_voltages(self) -> tuple[RelayVoltage, ...]:
+        """Relays that close by voltage, with a bank that they join to another."""
+        return tuple(relay_voltages(self._battery.side, self._circuit, self._battery.joined))
 
     @cached_property
     def converted(self) -> tuple[Converted, ...]:

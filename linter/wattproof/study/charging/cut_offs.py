@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from wattproof.circuit import Circuit, Passage, Terminal
 from wattproof.circuit.walk import reached
 from wattproof.plan.devices import Switch
-from wattproof.plan.power import Charger, Load
+from wattproof.plan.power import Charger, Controller, Inverter, Load
 from wattproof.plan.splitting import Isolator, Selector
 from wattproof.record import record
 from wattproof.study.battery.bank import BankStudy
+from wattproof.study.battery.joined import JoinedBanks
 from wattproof.study.battery.side import BatterySide
+from wattproof.study.wiring.arresters import Arrested
 from wattproof.working import Value, declared
 
 
@@ -37,7 +39,8 @@ class LostBattery:
     """An alternator whose battery can be taken away while it runs.
 
     switch: what parts it from every battery; None where it charges nothing but lithium, whose
-    management opens. arrested: True where a surge arrester lies across its output.
+    management opens, or nothing but what can be unplugged. arrested: True where a surge arrester
+    of its voltage lies across its output.
     """
 
     alternator: Charger
@@ -45,6 +48,7 @@ class LostBattery:
     switch: Switch | None
     current: Value
     arrested: bool
+    unplugged: bool = False
 
     @property
     def never_opens(self) -> bool:
@@ -54,11 +58,34 @@ class LostBattery:
 
 @record
 class LowSwitch:
-    """A switch that opens by itself at low voltage, and a bank that feeds it. opens: V."""
+    """A switch that opens by itself at low voltage, or an inverter, and a bank that feeds it.
 
-    switch: Switch
+    opens: V.
+    """
+
+    switch: Switch | Inverter
     bank: BankStudy
     opens: Value
+
+    @property
+    def is_inverter(self) -> bool:
+        """True for an inverter, which sees the drop of its own cable too."""
+        return isinstance(self.switch, Inverter)
+
+
+@record
+class RelayVoltage:
+    """A relay that closes by voltage, and a bank beside it.
+
+    closes: voltage above which it closes (V). highest: the most that charging brings there (V).
+    joins: True where it joins two banks; else it gives and takes away what hangs behind it.
+    """
+
+    relay: Switch
+    bank: BankStudy
+    closes: Value
+    highest: Value | None
+    joins: bool
 
 
 def low_switches(battery_side: BatterySide, circuit: Circuit) -> Iterator[LowSwitch]:
@@ -75,6 +102,32 @@ def low_switches(battery_side: BatterySide, circuit: Circuit) -> Iterator[LowSwi
         plus = passage.start._replace(pole="positive")
         for bank in battery_side.banks_of(plus if passage.pole != "positive" else passage.start):
             yield LowSwitch(switch, bank, opens)
+    for name, inverter in circuit.plan.all_inverters.items():
+        if isinstance(inverter, Inverter) and inverter.low_voltage is not None:
+            words = f"voltage below which {name} switches off"
+            opens = declared(inverter.low_voltage, f"Ulow({name})", words)
+            for bank in battery_side.banks_of(Terminal(name, "", "positive")):
+                yield LowSwitch(inverter, bank, opens)
+
+
+def relay_voltages(
+    battery_side: BatterySide, circuit: Circuit, joined: Sequence[JoinedBanks]
+) -> Iterator[RelayVoltage]:
+    """Every relay that closes by voltage, with that bank on its net that rests at the lowest."""
+    seen: set[str] = set()
+    for passage in _switches(circuit):
+        relay = passage.device
+        assert isinstance(relay, Switch)
+        banks = battery_side.banks_of(passage.start._replace(pole="positive"))
+        if relay.closes_above is None or str(relay.name) in seen or not banks:
+            continue
+        seen.add(str(relay.name))
+        words = f"voltage above which {relay.name} closes"
+        closes = declared(relay.closes_above, f"Uclose({relay.name})", words)
+        highest = battery_side.charge_voltage(passage.start._replace(pole="positive"))
+        bank = min(banks, key=lambda bank: bank.resting_voltage.number)
+        joins = any(pair.switch is relay for pair in joined)
+        yield RelayVoltage(relay, bank, closes, highest, joins)
 
 
 def cut_offs(battery_side: BatterySide, circuit: Circuit) -> Iterator[CutOff]:
@@ -93,11 +146,27 @@ def cut_offs(battery_side: BatterySide, circuit: Circuit) -> Iterator[CutOff]:
                 continue
             if banks & _reach(start, circuit):
                 seen.add(str(switch.name))
-                yield CutOff(load, switch, not _others(name, near, circuit))
+                alone = not _others(name, near, circuit) and not isinstance(switch, Selector)
+                yield CutOff(load, switch, alone)
 
 
-def lost_batteries(battery_side: BatterySide, circuit: Circuit) -> Iterator[LostBattery]:
-    """Every alternator whose batteries a switch, or their own management, takes away."""
+def critical_on_load_terminals(circuit: Circuit) -> Iterator[tuple[Load, Controller]]:
+    """Every critical load on the load terminals of a controller, with no other way to a battery."""
+    net = circuit.nets.net
+    for name, load in circuit.plan.all_loads.items():
+        own = net(Terminal(name, "", "positive"))
+        if not load.critical:
+            continue
+        for controller in circuit.plan.controllers.values():
+            port = Terminal(controller.name, "load", "positive")
+            if port in circuit.around and net(port) == own:
+                yield load, controller
+
+
+def lost_batteries(
+    battery_side: BatterySide, circuit: Circuit, arresters: Sequence[Arrested]
+) -> Iterator[LostBattery]:
+    """Every alternator whose batteries a switch, their own management or a hand takes away."""
     for name, alternator in circuit.plan.chargers.items():
         start = Terminal(name, "", "positive")
         banks = tuple(battery_side.fed_by(start))
@@ -105,7 +174,7 @@ def lost_batteries(battery_side: BatterySide, circuit: Circuit) -> Iterator[Lost
             continue
         posts = {Terminal(bank.name, "", "positive") for bank in banks}
         current = battery_side.output(alternator)
-        arrested = any(name == across.component for across in circuit.ends.arresters.values())
+        arrested = any(a.component == name and a.wakes for a in arresters)
         seen: set[str] = set()
         for passage in _switches(circuit):
             switch = passage.device
@@ -113,7 +182,9 @@ def lost_batteries(battery_side: BatterySide, circuit: Circuit) -> Iterator[Lost
             if str(switch.name) not in seen and not posts & _reach(start, circuit, without=switch):
                 seen.add(str(switch.name))
                 yield LostBattery(alternator, banks, switch, current, arrested)
-        if not seen and not any(bank.is_lead for bank in banks):
+        if all(part.battery.removable for bank in banks for part in bank.parts):
+            yield LostBattery(alternator, banks, None, current, arrested, unplugged=True)
+        elif not seen and not any(bank.is_lead for bank in banks):
             yield LostBattery(alternator, banks, None, current, arrested)
 
 

@@ -29,6 +29,26 @@ class LeftInSun:
     consumers: tuple[Named, ...]
 
 
+@record
+class UnpluggedInSun:
+    """A bank that can be unplugged and is the only one of a controller with an array."""
+
+    array: ArrayStudy
+    bank: BankStudy
+
+
+def unplugged_in_sun(
+    arrays: Iterable[ArrayStudy], battery_side: BatterySide
+) -> Iterator[UnpluggedInSun]:
+    """Every such bank, where the controller does not state that it holds without a battery."""
+    for array in arrays:
+        controller = array.controller
+        banks = battery_side.banks_of(Terminal(controller.name, "battery", "positive"))
+        held = getattr(controller, "holds_without_battery", False)
+        if banks and not held and all(part.battery.removable for b in banks for part in b.parts):
+            yield UnpluggedInSun(array, banks[0])
+
+
 def left_in_sun(
     arrays: Iterable[ArrayStudy], battery_side: BatterySide, circuit: Circuit
 ) -> Iterator[LeftInSun]:

@@ -31,6 +31,7 @@ if TYPE_CHECKING:
     from wattproof.study.readings.conditions import Band
     from wattproof.study.readings.expected import Expected
     from wattproof.study.readings.in_service import ChargeReading, JointReading
+    from wattproof.study.readings.packs import PacksRead
     from wattproof.study.readings.should_show import AtArray, AtBank, Sky
     from wattproof.study.readings.taken import Taken
     from wattproof.study.wiring.devices import DeviceStudy
@@ -108,6 +109,15 @@ class ReadingsSection:
             if isinstance(part, Battery)
             or (isinstance(part, Controller) and self._port(reading) == "battery")
         )
+
+    @cached_property
+    def of_packs(self) -> tuple[PacksRead, ...]:
+        """Batteries in parallel that were read together."""
+        if not self._plan.readings:
+            return ()
+        from wattproof.study.readings.packs import packs_read
+
+        return tuple(packs_read(self.of_charging, self._battery.joined))
 
     @cached_property
     def loose(self) -> tuple[Reading, ...]:

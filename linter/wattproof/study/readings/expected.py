@@ -71,9 +71,9 @@ class Expected:
 
         Only where `decidable`.
         """
-        off = tabled(
-            VOC_OF_LABEL.value, "%", "tolVoc", "tolerance of Voc on labels", VOC_OF_LABEL.source
-        )
+        share = self.taken.array.label_tolerance(VOC_OF_LABEL.value)
+        source = VOC_OF_LABEL.source if share == VOC_OF_LABEL.value else "labels of the modules"
+        off = tabled(share, "%", "tolVoc", "tolerance of Voc on labels", source)
         band = Band(
             self.voc_in(low, high) * (1.0 - off),
             self.voc_in(expected, expected),

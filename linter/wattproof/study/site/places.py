@@ -8,7 +8,7 @@ from wattproof.plan.devices import Device
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Charger, Controller
 from wattproof.plan.root import Plan
-from wattproof.plan.site import Surroundings
+from wattproof.plan.site import Surroundings as Surroundings
 from wattproof.plan.starting import Starter
 from wattproof.record import record
 from wattproof.study.assumptions import Assumer

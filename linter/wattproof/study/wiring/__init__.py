@@ -13,9 +13,11 @@ from wattproof.study.array.switching import between_controller_and_banks
 from wattproof.study.assumptions import Assumer
 from wattproof.study.battery import BatterySection
 from wattproof.study.battery.joined import Tap, taps
+from wattproof.study.wiring.arresters import Arrested, arresters
 from wattproof.study.wiring.body_returns import BodyReturn, body_returns
 from wattproof.study.wiring.busbars import BusbarStudy, busbars
-from wattproof.study.wiring.closing import NotClosed, not_closed
+from wattproof.study.wiring.charge_voltages import OnChargeVoltage, on_charge_voltage
+from wattproof.study.wiring.closing import HalfJoined, NotClosed, half_joined, not_closed
 from wattproof.study.wiring.devices import DeviceStudy
 from wattproof.study.wiring.discharging import (
     Discharging,
@@ -37,8 +39,10 @@ from wattproof.study.wiring.grounding import (
 )
 from wattproof.study.wiring.neighbours import Neighbourhood, Neighbours
 from wattproof.study.wiring.network import Network
+from wattproof.study.wiring.plugged import PluggedAlike, plugged_alike
 from wattproof.study.wiring.sharing import Sharing, sharing
 from wattproof.study.wiring.shunts import PastShunt, past_shunts
+from wattproof.study.wiring.studs import Stud, studs
 from wattproof.study.wiring.terminal_fits import TerminalFit, terminal_fits
 from wattproof.study.wiring.wires import WireStudy, conductor_size
 from wattproof.working import Value
@@ -115,12 +119,24 @@ class WiringSection:
     @cached_property
     def sharing(self) -> tuple[Sharing, ...]:
         """How three or more banks in parallel share in what is drawn."""
-        return tuple(sharing(self.network))
+        return tuple(sharing(self.network, self._battery.joined))
 
     @cached_property
     def busbars(self) -> tuple[BusbarStudy, ...]:
         """Every busbar that current passes through."""
         return tuple(busbars(self._circuit, self.network, self._array.arrays))
+
+    @cached_property
+    def on_charge_voltage(self) -> tuple[OnChargeVoltage, ...]:
+        """Bars, isolators and cables of the battery side that tell what voltage they stand."""
+        bars = {bar.name for array in self._array.arrays for bar in array.joined}
+        found = on_charge_voltage(self._circuit, self._battery.side, self.wires.values())
+        return tuple(each for each in found if each.part.name not in bars)
+
+    @cached_property
+    def arrested(self) -> tuple[Arrested, ...]:
+        """Every surge arrester with the voltages of what it lies across."""
+        return tuple(arresters(self._circuit, self._battery.side, self._array.array_at))
 
     @cached_property
     def terminal_fits(self) -> tuple[TerminalFit, ...]:
@@ -144,6 +160,21 @@ class WiringSection:
         return tuple(taps(self._battery.side, self._circuit, self.network.exchanged))
 
     @cached_property
+    def half_joined(self) -> tuple[HalfJoined, ...]:
+        """Banks whose positives conductors join, and whose negatives none do."""
+        return tuple(half_joined(self._circuit, self._battery.side))
+
+    @cached_property
+    def plugged_alike(self) -> tuple[PluggedAlike, ...]:
+        """Wires of unlike circuits whose plugs fit each other."""
+        return tuple(plugged_alike(self.wires.values(), self.array_of, self._circuit))
+
+    @cached_property
+    def crowded(self) -> tuple[Stud, ...]:
+        """Posts and studs with the conductors that end on them."""
+        return tuple(studs(self._circuit))
+
+    @cached_property
     def past_shunts(self) -> tuple[PastShunt, ...]:
         """What the shunts of battery monitors do not count."""
         return tuple(past_shunts(self.network))
@@ -152,6 +183,12 @@ class WiringSection:
     def grounds(self) -> tuple[Ground, ...]:
         """Negatives of banks that are bonded."""
         return tuple(grounds(self._battery.side, self._circuit, self.wires))
+
+    @cached_property
+    def likely_grounds(self) -> tuple[Ground, ...]:
+        """The same where trackers that do not tell join the negatives inside, as is usual."""
+        side = self._battery.side
+        return tuple(grounds(side, self._circuit, self.wires, as_usual=True))
 
     def is_grounded(self, array: ArrayStudy) -> bool:
         """True where a pole of an array is tied to the chassis, the water or the earth."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import combinations
 
 from wattproof.circuit import Circuit, Terminal
 from wattproof.circuit.walk import reached
@@ -29,6 +30,18 @@ class NotClosed:
     port: str
     feeding: tuple[BankStudy, ...]
     others: tuple[BankStudy, ...]
+    through: str
+
+
+@record
+class HalfJoined:
+    """Two banks whose positives conductors join, and whose negatives no conductor does.
+
+    through: the chassis, water or earth in which alone these meet; empty where they do not.
+    """
+
+    first: BankStudy
+    second: BankStudy
     through: str
 
 
@@ -124,6 +137,27 @@ def not_closed(circuit: Circuit, battery_side: BatterySide) -> Iterator[NotClose
             elif minus in over_all.reached(plus, without=name):
                 through = "earth"
             yield NotClosed(component, port, feeding, _on(back, "negative", battery_side), through)
+
+
+def half_joined(circuit: Circuit, battery_side: BatterySide) -> Iterator[HalfJoined]:
+    """Every two such banks. What passes from one to the other comes back as it may."""
+    if len(battery_side.banks) < 2:
+        return
+    wired = _Ways(circuit, battery_side, over=())
+    over_body = _Ways(circuit, battery_side, over=("chassis", "water"))
+    over_all = _Ways(circuit, battery_side, over=COMMON)
+    for first, second in combinations(battery_side.banks.values(), 2):
+        plus, minus = (Terminal(first.name, "", pole) for pole in ("positive", "negative"))
+        other, back = (Terminal(second.name, "", pole) for pole in ("positive", "negative"))
+        joined = other in wired.joined(plus) or circuit.nets.net(other) == circuit.nets.net(plus)
+        if not joined or back in wired.joined(minus):
+            continue
+        through = ""
+        if back in over_body.joined(minus):
+            through = "water" if circuit.plan.setting == "boat" else "chassis"
+        elif back in over_all.joined(minus):
+            through = "earth"
+        yield HalfJoined(first, second, through)
 
 
 def _ports(component: Named) -> tuple[str, ...]:

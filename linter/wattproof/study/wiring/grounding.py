@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from wattproof.circuit import Circuit, Conductor, Terminal
 from wattproof.circuit.walk import reached
 from wattproof.plan.power import Battery, Controller
-from wattproof.plan.terminals import COMMON, POLES
+from wattproof.plan.terminals import COMMON, POLES, ports
 from wattproof.plan.wiring import Bond, Wire
 from wattproof.record import record
 from wattproof.study.battery.side import BatterySide
@@ -62,11 +62,16 @@ class TiedPositive:
 
 
 def grounds(
-    battery_side: BatterySide, circuit: Circuit, wires: dict[str, WireStudy]
+    battery_side: BatterySide,
+    circuit: Circuit,
+    wires: dict[str, WireStudy],
+    *,
+    as_usual: bool = False,
 ) -> Iterator[Ground]:
     """Every negative of banks that is tied to ground; chassis and water count as one ground.
 
-    Negatives that meet nowhere but in the ground are two, each with ties of its own.
+    Negatives that meet nowhere but in the ground are two, each with ties of its own. as_usual:
+    trackers and vehicle chargers that do not tell join the negatives of array and battery.
     """
     joints = {*circuit.plan.batteries, *circuit.plan.busbars}
     ties: list[tuple[Terminal, bool, Bond | Wire]] = []
@@ -80,7 +85,7 @@ def grounds(
                 ties.append((terminal, far.component == "earth", wire))
     while ties:
         start, earth, _ = ties[0]
-        negative = _apart(start, circuit)
+        negative = _apart(start, circuit, as_usual=as_usual)
         same = [tie for terminal, e, tie in ties if terminal in negative and e == earth]
         ties = [each for each in ties if not any(each[2] is tie for tie in same)]
         banks = [b for b in battery_side.banks if Terminal(b, "", "negative") in negative]
@@ -138,6 +143,24 @@ def tied_poles(circuit: Circuit) -> Iterator[TiedPole]:
             if tied:
                 shared = [ground for ground in tied if ground in to_battery]
                 yield TiedPole(controller, port, (shared or tied)[0], bool(shared))
+                continue
+            if port == "load":
+                yield from _past_the_switch(controller, own, battery, circuit)
+
+
+def _past_the_switch(
+    controller: Controller, own: Terminal, battery: Terminal, circuit: Circuit
+) -> Iterator[TiedPole]:
+    """Loads on its load positive whose negative leads to the battery's, past its switch."""
+    plus = circuit.nets.net(Terminal(controller.name, "load", "positive"))
+    for name in circuit.plan.all_loads:
+        back = circuit.nets.net(Terminal(name, "", "negative"))
+        if circuit.nets.net(Terminal(name, "", "positive")) != plus or back == own:
+            continue
+        shared = [g for g in _grounds_of(back, circuit) if g in _grounds_of(battery, circuit)]
+        if back == battery or shared:
+            yield TiedPole(controller, "load", shared[0] if shared else "", True)
+            return
 
 
 def is_grounded(controller: Controller, circuit: Circuit) -> bool:
@@ -153,17 +176,24 @@ def is_grounded(controller: Controller, circuit: Circuit) -> bool:
     return any(_grounds_of(circuit.nets.net(end), circuit) for end in ends)
 
 
-def _apart(start: Terminal, circuit: Circuit) -> set[Terminal]:
+def _joins_negatives(controller: Controller, *, as_usual: bool) -> bool:
+    """True where the negatives of array, alternator and battery are one inside a controller."""
+    usual = "negative" if as_usual and controller.kind != "pwm" else None
+    return not controller.isolated and (controller.common or usual) == "negative"
+
+
+def _apart(start: Terminal, circuit: Circuit, *, as_usual: bool) -> set[Terminal]:
     """What a terminal is joined to without going through chassis, water or earth.
 
-    A controller that says that its negative is common joins those of array and battery.
+    A controller whose negative is common joins those of array and battery. as_usual: so do those
+    that do not tell.
     """
 
     def onward(here: Terminal) -> Iterator[Terminal]:
         beside = [there for _, there in circuit.ways(here)]
         controller = circuit.plan.controllers.get(here.component)
-        if controller is not None and controller.common == "negative" and not controller.isolated:
-            beside += [here._replace(port=port) for port in ("pv", "battery")]
+        if controller is not None and _joins_negatives(controller, as_usual=as_usual):
+            beside += [here._replace(port=p) for p in ports(controller) if p != "load"]
         yield from (there for there in beside if there.component not in COMMON)
 
     return reached([start], onward)

@@ -1,0 +1,115 @@
+"""A battery's label against itself: values of another battery, another unit or the whole bank."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.rule import Change, Edit, Observation, Remedy, practice, rule, warning
+from wattproof.study import Study
+from wattproof.study.battery.side import BankStudy
+from wattproof.study.limits import exceeds, margin_below
+from wattproof.working import Value, declared, tabled
+from wattproof_rules.plans import plan
+
+BASIS = {
+    "common practice": practice(
+        "the values of a battery in a plan are those of one battery's label: for each 12 V it is "
+        "charged to at most some 16 V; lithium iron phosphate is charged from 0 °C on, down to "
+        "−10 °C where its maker allows it; batteries stand 40 °C and more"
+    ),
+}
+
+MOST_PER_12_V = 16.5  # V, above what equalises flooded lead
+TWELVE_OF_ONE = 13.0  # V, nominal voltage up to which a battery is one of 12 V
+COLDEST_OF_LITHIUM = -10.0  # °C
+WARMEST_LEAST = 10.0  # °C
+COOLEST_MOST = 25.0  # °C
+HOTTEST_MOST = 75.0  # °C
+
+
+@rule(
+    id="battery-label-odd",
+    summary="Voltage and temperature limits of a battery against what such a battery can have.",
+    covers=("A bank's value written for one battery, or °F for °C",),
+    level="warning",
+    hazard="fire",
+    part="battery",
+    basis=BASIS,
+    explanation="Everything that charges a battery is held to the limits of its label, so a wrong "
+    "limit makes a wrong charger look right. Two slips are common: the value of the whole bank, "
+    "which stands in its manual, is written for each battery, and a temperature in degrees "
+    "Fahrenheit is written as one in Celsius, or the other way round.",
+    caution=warning("A battery that is held to a limit that is not its own can gas, vent or burn."),
+    sound=plan("van"),
+    faulty=Edit("max_charge_voltage: 14.6 V", "max_charge_voltage: 29.2 V"),
+)
+def battery_label_odd(study: Study) -> Iterator[Observation]:
+    for bank in study.battery.banks:
+        yield from _voltage(bank)
+        yield from _temperatures(bank)
+
+
+def _voltage(bank: BankStudy) -> Iterator[Observation]:
+    """The highest charge voltage of one battery against its nominal voltage."""
+    written = bank.battery.max_charge_voltage
+    if written is None:
+        return
+    one = declared(bank.battery.nominal, "Unom", f"nominal voltage of one battery of {bank.name}")
+    volts = declared(written, "Umax", f"highest charge voltage of one battery of {bank.name}")
+    words = "highest charge voltage that any battery of it has"
+    per_volt = tabled(MOST_PER_12_V / 12.0, "", "k", "of it for each volt", "common practice")
+    most = (per_volt * one).named("Umost", words, "V")
+    if not exceeds(volts, most):
+        return
+    times = round(volts.number / (14.6 / 12.8 * one.number))
+    right = f"{volts.number / times:.3g} V"
+    yield Observation(
+        message=f"`{bank.name}` has a nominal voltage of {one} a battery and may be charged to "
+        f"{volts}: that is the voltage of {times} in series, and a charger set for it would "
+        "destroy one",
+        on=(bank,),
+        values=(volts, one, most),
+        margin=margin_below(volts, most),
+        remedy=Remedy(
+            f"write the value of one battery: {right} for each of {times}, if the label of the "
+            "bank gives this; or write the nominal voltage of the whole battery",
+            ((Change(bank.name, "max_charge_voltage", right),),),
+        ),
+        level="error",
+        cause="voltage",
+    )
+
+
+def _temperatures(bank: BankStudy) -> Iterator[Observation]:
+    battery = bank.battery
+    lowest, highest = battery.min_charge_temperature, battery.max_temperature
+    if lowest is not None:
+        least = declared(lowest, f"Tmin({bank.name})", f"lowest charge temperature of {bank.name}")
+        if not bank.is_lead and least.number < COLDEST_OF_LITHIUM:
+            why = "lithium iron phosphate is harmed by charge below freezing"
+            yield _odd(bank, "min_charge_temperature", least, f"{least}, and {why}", "0 °C")
+        elif least.number > WARMEST_LEAST:
+            why = "no battery has to be that warm"
+            yield _odd(bank, "min_charge_temperature", least, f"{least}, and {why}", "0 °C")
+    if highest is not None:
+        most = declared(highest, f"Tmax({bank.name})", f"highest temperature of {bank.name}")
+        if not COOLEST_MOST <= most.number <= HOTTEST_MOST:
+            why = "batteries stand 40 to 60 °C"
+            yield _odd(bank, "max_temperature", most, f"at most {most}, and {why}", "")
+
+
+def _odd(bank: BankStudy, key: str, value: Value, told: str, usual: str) -> Observation:
+    number = value.number
+    other = f"{number:g} °F would be {(number - 32.0) / 1.8:.0f} °C"
+    backward = f"{number:.0f} °C is {number * 1.8 + 32.0:.0f} °F"
+    what = "may be charged from" if key == "min_charge_temperature" else "may be used at"
+    return Observation(
+        message=f"`{bank.name}` {what} {told}; {backward}, and {other}",
+        on=(bank,),
+        values=(value,),
+        remedy=Remedy(
+            f"look at its label, in which unit it tells this, and write `{key}` with that unit",
+            ((Change(bank.name, key, usual),),),
+        ),
+        cause="temperature",
+    )

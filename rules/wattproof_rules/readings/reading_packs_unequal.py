@@ -1,0 +1,75 @@
+"""Voltages read at batteries side by side that should be one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.rule import Edit, Observation, option, practice, record, rule, warning
+from wattproof.study import Study
+from wattproof.study.limits import exceeds, margin_below
+from wattproof_rules.plans import plan
+
+BASIS = {
+    "common practice": practice(
+        "packs are charged full, each alone, and read within 0.1 V of each other before they are "
+        "joined; joined ones differ by the drop of their leads alone"
+    ),
+}
+
+MORE = """\
+fuses:
+  link-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+  twin-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+batteries:
+  twin: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+         max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+wires:
+  link: {from: house, to: twin, cable: batt-8, length: 30 cm, place: cabin,
+         inline: [{link-fuse: {from_end: from, distance: 0 cm}},
+                  {twin-fuse: {from_end: to, distance: 0 cm}}]}
+readings:
+  house-posts: {at: house, voltage: 13.3 V}
+  twin-posts: {at: twin, voltage: 13.31 V}
+"""
+
+
+@record
+class Limits:
+    """What a project may set."""
+
+    apart: float = option(0.25, "Voltage (V) for each 12 V by which packs side by side may differ.")
+
+
+@rule(
+    id="reading-packs-unequal",
+    summary="Voltages read at batteries in parallel against each other.",
+    covers=("Unequal charge at the moment of paralleling",),
+    level="warning",
+    hazard="fire",
+    part="reading",
+    basis=BASIS,
+    explanation="Between batteries in parallel lie milliohms, so their voltages are one to a few "
+    "hundredths of a volt. Where they read half a volt apart, one is cut off, by its fuse, its "
+    "management or a joint, or they were read before they were joined. At the moment when they "
+    "meet, the fuller one drives hundreds of amperes into the other.",
+    caution=warning("Packs that are joined at unlike voltages can arc, blow fuses and burn leads."),
+    sound=plan("van", more=MORE),
+    faulty=Edit("voltage: 13.31 V", "voltage: 12.3 V"),
+    options=Limits,
+)
+def reading_packs_unequal(study: Study, limits: Limits) -> Iterator[Observation]:
+    for each in study.readings.of_packs:
+        allowed = limits.apart * max(1.0, round(each.high.nominal.number / 12.8))
+        if not exceeds(each.apart, allowed):
+            continue
+        first, second = each.readings
+        yield Observation(
+            message=f"`{each.high.name}` reads {first.posts} and `{each.low.name}`, beside it, "
+            f"{second.posts}: {each.apart} apart",
+            on=(first.reading, second.reading, each.high, each.low),
+            values=(each.apart,),
+            margin=margin_below(each.apart, allowed),
+            remedy=f"part them, charge each full by itself, and join them when they read within "
+            f"{0.1 * max(1, round(each.high.nominal.number / 12.8)):g} V; if they are joined "
+            "already, look for a blown fuse, a management that is off or a bad joint",
+        )

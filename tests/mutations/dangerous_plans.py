@@ -1,0 +1,1463 @@
+"""Changes of whole plans that make sound ones dangerous, and what must catch each, at its level.
+
+Each names a sound plan (of `tests/sound` or a base plan of the rules), what is other in it, what it
+has less and more, the rule that must tell, and the level at which it does. Where no body of rules
+has to do with it, it is caught under each.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from wattproof.example import Edit
+
+
+class PlanMutation(NamedTuple):
+    """A change of a sound plan, and the rule that must tell it at a level."""
+
+    name: str
+    plan: str
+    catches: str
+    level: str
+    edits: tuple[Edit, ...] = ()
+    less: tuple[str, ...] = ()
+    more: str = ""
+    any_body: bool = True
+
+
+PLAN_MUTATIONS = [
+    PlanMutation(
+        "arc nec cabin",
+        "cabin-arc-device",
+        "arc-protection-missing",
+        "warning",
+        edits=(Edit("inline: [arc-guard, pv-off]", "inline: [pv-off]"),),
+        less=("arc_fault_devices",),
+        any_body=False,
+    ),
+    PlanMutation(
+        "arc nec cabin false",
+        "cabin-arc-device",
+        "arc-protection-missing",
+        "error",
+        edits=(
+            Edit("inline: [arc-guard, pv-off]", "inline: [pv-off]"),
+            Edit(
+                "ground_fault_protection: true",
+                "ground_fault_protection: true, arc_fault_protection: false",
+            ),
+        ),
+        less=("arc_fault_devices",),
+        any_body=False,
+    ),
+    PlanMutation(
+        "touch fixed 82 V, nothing said of the plugs",
+        "van-in-sun",
+        "array-voltage-touchable",
+        "note",
+        edits=(Edit("connector: {style: locking-pv}", "noct: 45 °C"),),
+    ),
+    PlanMutation(
+        "touch fixed 109 V, nothing said of the plugs",
+        "van-in-sun",
+        "array-voltage-touchable",
+        "note",
+        edits=(
+            Edit("connector: {style: locking-pv}", "noct: 45 °C"),
+            Edit("series: 3", "series: 4"),
+            Edit("max_input_voltage: 100 V", "max_input_voltage: 150 V"),
+        ),
+    ),
+    PlanMutation(
+        "touch fixed 81 V flat plug",
+        "van-in-sun",
+        "array-voltage-touchable",
+        "warning",
+        edits=(Edit("{style: locking-pv}", "{style: flat-two-pin}"),),
+    ),
+    PlanMutation(
+        "touch portable 54V",
+        "portable-box-iec",
+        "array-voltage-touchable",
+        "note",
+    ),
+    PlanMutation(
+        "sole removable mppt",
+        "van-in-sun",
+        "battery-switch-strands-controller",
+        "note",
+        edits=(
+            Edit("short_circuit_current: 5 kA", "short_circuit_current: 5 kA, removable: true"),
+        ),
+    ),
+    PlanMutation(
+        "sole removable mppt no pv switch",
+        "van-in-sun",
+        "battery-switch-strands-controller",
+        "warning",
+        edits=(
+            Edit("short_circuit_current: 5 kA", "short_circuit_current: 5 kA, removable: true"),
+            Edit((",\n             inline: [pv-off]}"), "}"),
+        ),
+        less=("switches",),
+    ),
+    PlanMutation(
+        "no bank switch boat",
+        "boat-converter",
+        "battery-switch-missing",
+        "note",
+    ),
+    PlanMutation(
+        "six lugs on post",
+        "boat-two-banks-one-negative",
+        "terminal-overcrowded",
+        "warning",
+        more="""\
+loads:
+  l0: {current: 3 A}
+  l1: {current: 3 A}
+  l2: {current: 3 A}
+  l3: {current: 3 A}
+  l4: {current: 3 A}
+fuses:
+  l0-fuse: {rating: 10 A, voltage: 58 V, style: bolt-down, interrupt: 10 kA, dc: true}
+  l1-fuse: {rating: 10 A, voltage: 58 V, style: bolt-down, interrupt: 10 kA, dc: true}
+  l2-fuse: {rating: 10 A, voltage: 58 V, style: bolt-down, interrupt: 10 kA, dc: true}
+  l3-fuse: {rating: 10 A, voltage: 58 V, style: bolt-down, interrupt: 10 kA, dc: true}
+  l4-fuse: {rating: 10 A, voltage: 58 V, style: bolt-down, interrupt: 10 kA, dc: true}
+wires:
+  l0-run: {from: house, to: l0, cable: batt-6, length: 1 m, place: cabin,
+             inline: [{l0-fuse: {from_end: from, distance: 0 cm}}]}
+  l1-run: {from: house, to: l1, cable: batt-6, length: 1 m, place: cabin,
+             inline: [{l1-fuse: {from_end: from, distance: 0 cm}}]}
+  l2-run: {from: house, to: l2, cable: batt-6, length: 1 m, place: cabin,
+             inline: [{l2-fuse: {from_end: from, distance: 0 cm}}]}
+  l3-run: {from: house, to: l3, cable: batt-6, length: 1 m, place: cabin,
+             inline: [{l3-fuse: {from_end: from, distance: 0 cm}}]}
+  l4-run: {from: house, to: l4, cable: batt-6, length: 1 m, place: cabin,
+             inline: [{l4-fuse: {from_end: from, distance: 0 cm}}]}
+""",
+    ),
+    PlanMutation(
+        "glued no area",
+        "van-in-sun",
+        "mount-not-proven",
+        "warning",
+        edits=(Edit("mounting: roof-gap", "mounting: roof-gap, fixing: bonded"),),
+    ),
+    PlanMutation(
+        "glued small area",
+        "van-in-sun",
+        "mount-not-proven",
+        "warning",
+        edits=(
+            Edit("mounting: roof-gap", "mounting: roof-gap, fixing: bonded"),
+            Edit("connector: {style: locking-pv}", "area: 1 m², connector: {style: locking-pv}"),
+        ),
+    ),
+    PlanMutation(
+        "array neg & battery neg bonded",
+        "van-in-sun",
+        "negative-bonded-twice",
+        "warning",
+        more="""\
+bonds:
+  a: {from: roof-string.negative, to: chassis, cable: pv-10, length: 1 m}
+  b: {from: house.negative, to: chassis, cable: batt-8, length: 1 m}
+""",
+    ),
+    PlanMutation(
+        "array neg & battery neg bonded common",
+        "van-in-sun",
+        "negative-bonded-twice",
+        "warning",
+        edits=(Edit("blocks_reverse: true", "blocks_reverse: true, common: negative"),),
+        more="""\
+bonds:
+  a: {from: roof-string.negative, to: chassis, cable: pv-10, length: 1 m}
+  b: {from: house.negative, to: chassis, cable: batt-8, length: 1 m}
+""",
+    ),
+    PlanMutation(
+        "array pos & battery neg bonded",
+        "van-in-sun",
+        "positive-bonded",
+        "warning",
+        more="""\
+bonds:
+  a: {from: roof-string.positive, to: chassis, cable: pv-10, length: 1 m}
+  b: {from: house.negative, to: chassis, cable: batt-8, length: 1 m}
+""",
+    ),
+    PlanMutation(
+        "tracker.pv neg & battery neg bonded",
+        "van-in-sun",
+        "negative-bonded-twice",
+        "warning",
+        more="""\
+bonds:
+  a: {from: tracker.pv.negative, to: chassis, cable: pv-10, length: 1 m}
+  b: {from: house.negative, to: chassis, cable: batt-8, length: 1 m}
+""",
+    ),
+    PlanMutation(
+        "tracker.battery neg & battery neg bonded",
+        "van-in-sun",
+        "negative-bonded-twice",
+        "warning",
+        more="""\
+bonds:
+  a: {from: tracker.battery.negative, to: chassis, cable: pv-10, length: 1 m}
+  b: {from: house.negative, to: chassis, cable: batt-8, length: 1 m}
+""",
+    ),
+    PlanMutation(
+        "load neg to chassis wire & battery bonded",
+        "van-in-sun",
+        "negative-bonded-twice",
+        "warning",
+        more="""\
+loads:
+  lamp: {current: 3 A}
+fuses:
+  lf: {rating: 10 A, voltage: 58 V, style: bolt-down, interrupt: 10 kA, dc: true}
+bonds:
+  a: {from: lamp.negative, to: chassis, cable: batt-8, length: 1 m}
+  b: {from: house.negative, to: chassis, cable: batt-8, length: 1 m}
+wires:
+  lr: {from: house, to: lamp, cable: batt-8, length: 2 m, place: cabin,
+             inline: [{lf: {from_end: from, distance: 0 cm}}]}
+""",
+    ),
+    PlanMutation(
+        "common positive pv on chassis",
+        "van-in-sun",
+        "common-positive-controller-grounded",
+        "error",
+        edits=(Edit("blocks_reverse: true", "blocks_reverse: true, common: positive"),),
+        more="""\
+bonds:
+  a: {from: tracker.pv.negative, to: chassis, cable: pv-10, length: 1 m}
+  b: {from: house.negative, to: chassis, cable: batt-8, length: 1 m}
+""",
+    ),
+    PlanMutation(
+        "common positive pv string on chassis, pwm",
+        "van-in-sun",
+        "common-positive-controller-grounded",
+        "error",
+        edits=(
+            Edit("kind: mppt", "kind: pwm"),
+            Edit("series: 3", "series: 1"),
+            Edit("blocks_reverse: true", "blocks_reverse: true, common: positive"),
+        ),
+        more="""\
+bonds:
+  a: {from: roof-string.negative, to: chassis, cable: pv-10, length: 1 m}
+  b: {from: house.negative, to: chassis, cable: batt-8, length: 1 m}
+""",
+    ),
+    PlanMutation(
+        "common positive load neg on chassis only & bank",
+        "van-in-sun",
+        "common-positive-controller-grounded",
+        "error",
+        edits=(
+            Edit("kind: mppt", "kind: pwm"),
+            Edit("series: 3", "series: 1"),
+            Edit(
+                "blocks_reverse: true", "blocks_reverse: true, load_current: 10 A, common: positive"
+            ),
+        ),
+        more="""\
+loads:
+  lamp: {current: 3 A}
+bonds:
+  b: {from: house.negative, to: chassis, cable: batt-8, length: 1 m}
+wires:
+  lp: {from: tracker.load.positive, to: lamp.positive, cable: batt-8, length: 2 m, place: cabin}
+  ln: {from: lamp.negative, to: chassis, cable: batt-8, length: 2 m, place: cabin}
+""",
+    ),
+    PlanMutation(
+        "inverter on one of two parallel",
+        "van-in-sun",
+        "parallel-paths-unequal",
+        "note",
+        more="""\
+batteries:
+  twin: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+             max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true,
+             short_circuit_current: 5 kA}
+fuses:
+  inv-fuse: {rating: 100 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+  link-fuse: {rating: 100 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+  link2-fuse: {rating: 100 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+datasheets:
+  cables:
+    big: {size: 1/0 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+inverters:
+  inv: {power: 800 W, nominal: 12 V}
+wires:
+  link: {from: house, to: twin, cable: big, length: 50 cm, place: cabin,
+             inline: [{link-fuse: {from_end: from, distance: 0 cm}}, {link2-fuse: {from_end: to,
+             distance: 0 cm}}]}
+  inv-run: {from: house, to: inv, cable: big, length: 1 m, place: cabin,
+             inline: [{inv-fuse: {from_end: from, distance: 0 cm}}]}
+""",
+    ),
+    PlanMutation(
+        "charge above max temp",
+        "van-in-sun",
+        "battery-too-hot",
+        "warning",
+        edits=(
+            Edit(
+                "short_circuit_current: 5 kA",
+                "short_circuit_current: 5 kA, max_temperature: 45 °C, place: engine",
+            ),
+            Edit(
+                "cabin: {ambient: 35 °C}",
+                "cabin: {ambient: 35 °C}, engine: {ambient: 60 °C, engine_space: true}",
+            ),
+        ),
+    ),
+    PlanMutation(
+        "charge above: site hottest, no place",
+        "van-in-sun",
+        "battery-too-hot",
+        "warning",
+        edits=(
+            Edit(
+                "short_circuit_current: 5 kA", "short_circuit_current: 5 kA, max_temperature: 35 °C"
+            ),
+        ),
+    ),
+    PlanMutation(
+        "no max temp, in oven",
+        "van-in-sun",
+        "battery-too-hot",
+        "warning",
+        edits=(
+            Edit("short_circuit_current: 5 kA", "short_circuit_current: 5 kA, place: engine"),
+            Edit(
+                "cabin: {ambient: 35 °C}",
+                "cabin: {ambient: 35 °C}, engine: {ambient: 80 °C, engine_space: true}",
+            ),
+        ),
+    ),
+    PlanMutation(
+        "input no negative",
+        "vehicle-charger-without-sun-nec-2023",
+        "circuit-not-closed",
+        "error",
+        edits=(
+            Edit(
+                "{from: start, to: dc-charger.alternator,",
+                "{from: start.positive, to: dc-charger.alternator.positive,",
+            ),
+        ),
+    ),
+    PlanMutation(
+        "input no negative isolated charger",
+        "vehicle-charger-without-sun-nec-2023",
+        "circuit-not-closed",
+        "error",
+        edits=(
+            Edit(
+                "{from: start, to: dc-charger.alternator,",
+                "{from: start.positive, to: dc-charger.alternator.positive,",
+            ),
+            Edit("{kind: vehicle-charger,", "{kind: vehicle-charger, isolated: true,"),
+        ),
+    ),
+    PlanMutation(
+        "negatives via water",
+        "boat-two-banks-one-negative",
+        "circuit-not-closed",
+        "error",
+        less=("wires.negatives",),
+        more="""\
+bonds:
+  a: {from: house.negative, to: water, cable: batt-6, length: 1 m}
+  b: {from: second.negative, to: water, cable: batt-6, length: 1 m}
+""",
+    ),
+    PlanMutation(
+        "charger: charge current through water",
+        "vehicle-charger-without-sun-iec",
+        "circuit-not-closed",
+        "error",
+        edits=(
+            Edit("setting: vehicle", "setting: boat"),
+            Edit(
+                "{from: start, to: dc-charger.alternator,",
+                "{from: start.positive, to: dc-charger.alternator.positive,",
+            ),
+        ),
+        more="""\
+bonds:
+  hb: {from: house.negative, to: water, cable: batt-2-0, length: 50 cm}
+""",
+    ),
+    PlanMutation(
+        "boat relay positive only link, via water",
+        "boat-two-banks-one-negative",
+        "circuit-not-closed",
+        "error",
+        less=(
+            "wires.negatives",
+            "wires.lamp-back",
+        ),
+        more="""\
+switches:
+  join: {rating: 100 A, voltage: 32 V, dc: true, closes_above: 13.3 V, load_break: true}
+fuses:
+  j1: {rating: 60 A, voltage: 58 V, style: class-t, interrupt: 20 kA, dc: true}
+  j2: {rating: 60 A, voltage: 58 V, style: class-t, interrupt: 20 kA, dc: true}
+bonds:
+  a: {from: house.negative, to: water, cable: batt-6, length: 1 m}
+  b: {from: second.negative, to: water, cable: batt-6, length: 1 m}
+wires:
+  lamp-back: {from: lamp.negative, to: house.negative, cable: wire-12, length: 2 m, place: cabin}
+  jr: {from: house.positive, to: second.positive, cable: batt-6, length: 1 m, place: cabin,
+             inline: [{j1: {from_end: from, distance: 0 cm}}, join, {j2: {from_end: to,
+             distance: 0 cm}}]}
+""",
+    ),
+    PlanMutation(
+        "busbar voltage low",
+        "van-in-sun",
+        "device-not-for-dc",
+        "error",
+        more="""\
+busbars:
+  bar: {rating: 100 A, voltage: 10 V}
+loads:
+  lamp: {current: 3 A}
+fuses:
+  bf: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+  lf: {rating: 10 A, voltage: 58 V, style: bolt-down, interrupt: 10 kA, dc: true}
+wires:
+  br: {from: house, to: bar, cable: batt-8, length: 20 cm, place: cabin,
+             inline: [{bf: {from_end: from, distance: 0 cm}}]}
+  lr: {from: bar, to: lamp, cable: batt-8, length: 2 m, place: cabin,
+             inline: [{lf: {from_end: from, distance: 0 cm}}]}
+""",
+    ),
+    PlanMutation(
+        "panel voltage low",
+        "van-in-sun",
+        "device-not-for-dc",
+        "error",
+        more="""\
+distribution:
+  panel: {rating: 40 A, voltage: 6 V, ways: {a: {fuse: 10 A, style: blade}}}
+loads:
+  lamp: {current: 3 A}
+fuses:
+  bf: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+wires:
+  br: {from: house, to: panel, cable: batt-8, length: 20 cm, place: cabin,
+             inline: [{bf: {from_end: from, distance: 0 cm}}]}
+  lr: {from: panel.a, to: lamp, cable: batt-8, length: 2 m, place: cabin}
+""",
+    ),
+    PlanMutation(
+        "lithium alone on alternator",
+        "boat-external-regulator",
+        "alternator-can-lose-battery",
+        "warning",
+        edits=(
+            Edit("regulator: external", "regulator: external"),
+            Edit(("arresters:\n  surge: {across: alternator, voltage: 16 V}\n"), ""),
+        ),
+    ),
+    PlanMutation(
+        "lithium alone internal regulator",
+        "boat-external-regulator",
+        "alternator-can-lose-battery",
+        "warning",
+        edits=(
+            Edit(
+                (
+                    "regulator: external,\n"
+                    "               senses_heat: true, low_temperature_cutoff: true, "
+                ),
+                "regulator: internal, ",
+            ),
+            Edit(("arresters:\n  surge: {across: alternator, voltage: 16 V}\n"), ""),
+        ),
+    ),
+    PlanMutation(
+        "switch in alternator output",
+        "vehicle-charger-without-sun-nec-2023",
+        "alternator-can-lose-battery",
+        "warning",
+        edits=(
+            Edit(
+                "inline: [{alternator-fuse: {from_end: to, distance: 0 cm}}]",
+                "inline: [alt-off, {alternator-fuse: {from_end: to, distance: 0 cm}}]",
+            ),
+            Edit(
+                "switches:\n",
+                (
+                    "switches:\n"
+                    "  alt-off: {rating: 200 A, voltage: 32 V, dc: true, poles: 1, "
+                    "load_break: true}\n"
+                ),
+            ),
+        ),
+    ),
+    PlanMutation(
+        "main switch between alternator and bank",
+        "vehicle-charger-without-sun-nec-2023",
+        "alternator-can-lose-battery",
+        "warning",
+        edits=(
+            Edit(
+                "inline: [{alternator-fuse: {from_end: to, distance: 0 cm}}]",
+                "inline: [{alternator-fuse: {from_end: to, distance: 0 cm}}, alt-off]",
+            ),
+            Edit(
+                "switches:\n",
+                (
+                    "switches:\n"
+                    "  alt-off: {rating: 200 A, voltage: 32 V, dc: true, poles: 1, "
+                    "load_break: true}\n"
+                ),
+            ),
+        ),
+    ),
+    PlanMutation(
+        "selector with off on alternator",
+        "boat-selector-abyc-e11",
+        "alternator-can-lose-battery",
+        "note",
+        more="""\
+chargers:
+  alternator: {kind: alternator, max_output_current: 50 A, charge_voltage: 14.4 V}
+fuses:
+  af: {rating: 80 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+wires:
+  ar: {from: alternator, to: selector.common, cable: batt-6, length: 1 m, place: cabin,
+             inline: [{af: {from_end: to, distance: 0 cm}}]}
+""",
+    ),
+    PlanMutation(
+        "selector break-before-make on alternator",
+        "boat-selector-abyc-e11",
+        "alternator-can-lose-battery",
+        "warning",
+        edits=(Edit("make_before_break: true", "make_before_break: false"),),
+        more="""\
+chargers:
+  alternator: {kind: alternator, max_output_current: 50 A, charge_voltage: 14.4 V}
+fuses:
+  af: {rating: 80 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+wires:
+  ar: {from: alternator, to: selector.common, cable: batt-6, length: 1 m, place: cabin,
+             inline: [{af: {from_end: to, distance: 0 cm}}]}
+""",
+    ),
+    PlanMutation(
+        "removable sole battery on alternator",
+        "alternator",
+        "alternator-can-lose-battery",
+        "warning",
+        edits=(
+            Edit("short_circuit_current: 2.7 kA", "short_circuit_current: 2.7 kA, removable: true"),
+        ),
+    ),
+    PlanMutation(
+        "critical behind selector",
+        "boat-selector-abyc-e11",
+        "critical-load-can-be-cut-off",
+        "warning",
+        edits=(Edit("lamp: {current: 4 A}", "lamp: {current: 4 A, critical: true}"),),
+    ),
+    PlanMutation(
+        "critical on load terminals",
+        "van-in-sun",
+        "critical-load-can-be-cut-off",
+        "warning",
+        edits=(Edit("blocks_reverse: true", "blocks_reverse: true, load_current: 10 A"),),
+        more="""\
+loads:
+  lamp: {current: 3 A, critical: true}
+wires:
+  lp: {from: tracker.load, to: lamp, cable: batt-8, length: 2 m, place: cabin}
+""",
+    ),
+    PlanMutation(
+        "module straight on battery",
+        "van-in-sun",
+        "charge-controller-missing",
+        "error",
+        more="""\
+strings:
+  extra: {module: rigid-100, mounting: roof-gap}
+wires:
+  xr: {from: extra, to: house, cable: pv-10, length: 3 m, place: roof}
+""",
+    ),
+    PlanMutation(
+        "module straight on battery alone",
+        "van-in-sun",
+        "charge-controller-missing",
+        "error",
+        edits=(
+            Edit("to: tracker.pv", "to: house"),
+            Edit("series: 3", "series: 1"),
+        ),
+        less=(
+            "wires.charge-run",
+            "controllers",
+            "fuses",
+        ),
+    ),
+    PlanMutation(
+        "same plug array and outlet",
+        "van-in-sun",
+        "plugs-alike",
+        "warning",
+        edits=(
+            Edit(
+                "place: [roof, cabin],",
+                "place: [roof, cabin], plug: genderless-50, plug_rating: 50 A,",
+            ),
+        ),
+        more="""\
+loads:
+  lamp: {current: 3 A}
+fuses:
+  lf: {rating: 10 A, voltage: 58 V, style: bolt-down, interrupt: 10 kA, dc: true}
+wires:
+  lr: {from: house, to: lamp, cable: batt-8, length: 2 m, place: cabin, plug: genderless-50,
+             plug_rating: 30 A, inline: [{lf: {from_end: from, distance: 0 cm}}]}
+""",
+    ),
+    PlanMutation(
+        "same plug flat array and outlet",
+        "van-in-sun",
+        "plugs-alike",
+        "warning",
+        edits=(
+            Edit(
+                "place: [roof, cabin],",
+                "place: [roof, cabin], plug: flat-two-pin, plug_rating: 20 A,",
+            ),
+        ),
+        more="""\
+loads:
+  lamp: {current: 3 A}
+fuses:
+  lf: {rating: 10 A, voltage: 58 V, style: bolt-down, interrupt: 10 kA, dc: true}
+wires:
+  lr: {from: house, to: lamp, cable: batt-8, length: 2 m, place: cabin, plug: flat-two-pin,
+             plug_rating: 30 A, inline: [{lf: {from_end: from, distance: 0 cm}}]}
+""",
+    ),
+    PlanMutation(
+        "29.4 V on 12 V",
+        "van-in-sun",
+        "battery-label-odd",
+        "error",
+        edits=(Edit("max_charge_voltage: 14.6 V", "max_charge_voltage: 29.2 V"),),
+    ),
+    PlanMutation(
+        "29.4 V on 12 V of 2s",
+        "van-in-sun",
+        "battery-label-odd",
+        "error",
+        edits=(
+            Edit("max_charge_voltage: 14.6 V", "max_charge_voltage: 29.2 V, arrangement: 2s"),
+            Edit("charge_voltage: 14.2 V", "charge_voltage: 28.4 V"),
+            Edit("series: 3", "series: 4"),
+            Edit("max_input_voltage: 100 V", "max_input_voltage: 150 V"),
+        ),
+    ),
+    PlanMutation(
+        "14.6 on 24",
+        "van-in-sun",
+        "charge-voltage-wrong",
+        "error",
+        edits=(
+            Edit("nominal: 12.8 V", "nominal: 25.6 V"),
+            Edit("charge_voltage: 14.2 V", "charge_voltage: 28.4 V"),
+        ),
+    ),
+    PlanMutation(
+        "bank cap on one: nominal 25.6 with 2s & 28.4",
+        "van-in-sun",
+        "charge-voltage-wrong",
+        "warning",
+        edits=(
+            Edit("nominal: 12.8 V", "nominal: 25.6 V, arrangement: 2s"),
+            Edit("charge_voltage: 14.2 V", "charge_voltage: 28.4 V"),
+        ),
+    ),
+    PlanMutation(
+        "low-voltage cutoff inverter 10.5 V on 24 V",
+        "van-in-sun",
+        "low-voltage-switch-odd",
+        "warning",
+        edits=(
+            Edit("nominal: 12.8 V", "nominal: 25.6 V"),
+            Edit("max_charge_voltage: 14.6 V", "max_charge_voltage: 29.2 V"),
+            Edit(" charge_voltage: 14.2 V", " charge_voltage: 28.4 V"),
+        ),
+        more="""\
+inverters:
+  inv: {power: 200 W, nominal: 24 V, low_voltage: 10.5 V}
+fuses:
+  lf: {rating: 50 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+wires:
+  lr: {from: house, to: inv, cable: batt-8, length: 1 m, place: cabin,
+             inline: [{lf: {from_end: from, distance: 0 cm}}]}
+""",
+    ),
+    PlanMutation(
+        "low-voltage cutoff inverter 21 V on 12 V",
+        "van-in-sun",
+        "low-voltage-switch-odd",
+        "warning",
+        more="""\
+inverters:
+  inv: {power: 200 W, nominal: 12 V, low_voltage: 21 V}
+fuses:
+  lf: {rating: 50 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+wires:
+  lr: {from: house, to: inv, cable: batt-8, length: 1 m, place: cabin,
+             inline: [{lf: {from_end: from, distance: 0 cm}}]}
+""",
+    ),
+    PlanMutation(
+        "relay closes 26 V on 12 V",
+        "vehicle-low-voltage-switch",
+        "relay-voltage-odd",
+        "warning",
+        edits=(Edit("opens_below: 11.8 V", "closes_above: 26.6 V"),),
+    ),
+    PlanMutation(
+        "min charge temp 0 F",
+        "van-in-sun",
+        "battery-label-odd",
+        "warning",
+        edits=(
+            Edit(
+                "short_circuit_current: 5 kA",
+                "short_circuit_current: 5 kA, min_charge_temperature: 0 °F",
+            ),
+        ),
+    ),
+    PlanMutation(
+        "min charge temp 0 F no cutoff",
+        "van-in-sun",
+        "battery-label-odd",
+        "warning",
+        edits=(
+            Edit(
+                "max_charge_voltage: 14.6 V, low_temperature_cutoff: true",
+                "max_charge_voltage: 14.6 V, min_charge_temperature: 0 °F",
+            ),
+            Edit(" low_temperature_cutoff: true, blocks", " blocks"),
+        ),
+    ),
+    PlanMutation(
+        "min charge temp 32 C",
+        "van-in-sun",
+        "battery-label-odd",
+        "warning",
+        edits=(
+            Edit(
+                "short_circuit_current: 5 kA",
+                "short_circuit_current: 5 kA, min_charge_temperature: 32 °C",
+            ),
+        ),
+    ),
+    PlanMutation(
+        "max temp 55 F",
+        "van-in-sun",
+        "battery-label-odd",
+        "warning",
+        edits=(
+            Edit(
+                "short_circuit_current: 5 kA", "short_circuit_current: 5 kA, max_temperature: 55 °F"
+            ),
+        ),
+    ),
+    PlanMutation(
+        "arrester too low on pv",
+        "van-in-sun",
+        "cold-voltage-over-device",
+        "error",
+        more="""\
+arresters:
+  s: {across: tracker.pv, voltage: 60 V}
+""",
+    ),
+    PlanMutation(
+        "arrester too low on battery",
+        "van-in-sun",
+        "arrester-unfit",
+        "error",
+        more="""\
+arresters:
+  s: {across: house, voltage: 12 V}
+""",
+    ),
+    PlanMutation(
+        "arrester far too high on pv",
+        "van-in-sun",
+        "arrester-unfit",
+        "warning",
+        more="""\
+arresters:
+  s: {across: tracker.pv, voltage: 1000 V}
+""",
+    ),
+    PlanMutation(
+        "arrester far too high on alternator",
+        "boat-external-regulator",
+        "arrester-unfit",
+        "warning",
+        edits=(Edit("voltage: 16 V", "voltage: 60 V"),),
+    ),
+    PlanMutation(
+        "arrester 32 V on 12 V alternator",
+        "boat-external-regulator",
+        "arrester-unfit",
+        "warning",
+        edits=(Edit("voltage: 16 V", "voltage: 32 V"),),
+    ),
+    PlanMutation(
+        "packs differ, voltage key",
+        "van-in-sun",
+        "reading-packs-unequal",
+        "warning",
+        more="""\
+batteries:
+  twin: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+             max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true,
+             short_circuit_current: 5 kA}
+fuses:
+  link-fuse: {rating: 60 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+  link2-fuse: {rating: 60 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+datasheets:
+  cables:
+    big: {size: 4 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+wires:
+  link: {from: house, to: twin, cable: big, length: 50 cm, place: cabin,
+             inline: [{link-fuse: {from_end: from, distance: 0 cm}}, {link2-fuse: {from_end: to,
+             distance: 0 cm}}]}
+readings:
+  a: {at: house, voltage: 13.4 V}
+  b: {at: twin, voltage: 12.3 V}
+""",
+    ),
+    PlanMutation(
+        "place hot below site coldest",
+        "van-in-sun",
+        "place-temperature-odd",
+        "warning",
+        edits=(Edit("cabin: {ambient: 35 °C}", "cabin: {ambient: -20 °C}"),),
+    ),
+    PlanMutation(
+        "place coldest above site hottest?",
+        "van-in-sun",
+        "place-temperature-odd",
+        "warning",
+        edits=(Edit("cabin: {ambient: 35 °C}", "cabin: {ambient: 60 °C, coldest: 50 °C}"),),
+    ),
+    PlanMutation(
+        "roof 5 C ambient",
+        "van-in-sun",
+        "place-temperature-odd",
+        "warning",
+        edits=(Edit("roof: {ambient: 60 °C", "roof: {ambient: 5 °C"),),
+    ),
+    PlanMutation(
+        "cold, told false",
+        "van-in-sun",
+        "charge-below-freezing",
+        "error",
+        edits=(
+            Edit(
+                "max_charge_voltage: 14.6 V, low_temperature_cutoff: true",
+                "max_charge_voltage: 14.6 V, low_temperature_cutoff: false",
+            ),
+            Edit(" low_temperature_cutoff: true, blocks", " low_temperature_cutoff: false, blocks"),
+        ),
+    ),
+    PlanMutation(
+        "cold, left out",
+        "van-in-sun",
+        "charge-below-freezing",
+        "warning",
+        edits=(
+            Edit(
+                "max_charge_voltage: 14.6 V, low_temperature_cutoff: true",
+                "max_charge_voltage: 14.6 V",
+            ),
+            Edit(" low_temperature_cutoff: true, blocks", " blocks"),
+        ),
+    ),
+    PlanMutation(
+        "voc within 3 %",
+        "van-in-sun",
+        "cold-voltage-over-controller",
+        "warning",
+        edits=(Edit("max_input_voltage: 100 V", "max_input_voltage: 82.6 V"),),
+    ),
+    PlanMutation(
+        "voc within 3 % module",
+        "van-in-sun",
+        "cold-voltage-over-module",
+        "warning",
+        edits=(Edit("max_system_voltage: 600 V", "max_system_voltage: 82.6 V"),),
+    ),
+    PlanMutation(
+        "voc within 3 % device",
+        "van-in-sun",
+        "cold-voltage-over-device",
+        "warning",
+        edits=(Edit("rating: 30 A, voltage: 150 V", "rating: 30 A, voltage: 82.6 V"),),
+    ),
+    PlanMutation(
+        "voc within 3 % arrester",
+        "van-in-sun",
+        "cold-voltage-over-device",
+        "warning",
+        more="""\
+arresters:
+  s: {across: tracker.pv, voltage: 82.6 V}
+""",
+    ),
+    PlanMutation(
+        "inverter neg other bank",
+        "van-in-sun",
+        "circuit-not-closed",
+        "error",
+        more="""\
+batteries:
+  second: {chemistry: agm, nominal: 12 V, capacity: 100 Ah, max_charge_voltage: 14.7 V}
+inverters:
+  inv: {power: 300 W, nominal: 12 V}
+loads:
+  l2: {current: 1 A}
+fuses:
+  f1: {rating: 50 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+  f2: {rating: 10 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+wires:
+  a: {from: house.positive, to: inv.positive, cable: batt-8, length: 1 m, place: cabin,
+             inline: [{f1: {from_end: from, distance: 0 cm}}]}
+  b: {from: inv.negative, to: second.negative, cable: batt-8, length: 1 m, place: cabin}
+  c: {from: second, to: l2, cable: batt-8, length: 1 m, place: cabin,
+             inline: [{f2: {from_end: from, distance: 0 cm}}]}
+""",
+    ),
+    PlanMutation(
+        "tracker neg other bank",
+        "van-in-sun",
+        "circuit-not-closed",
+        "error",
+        edits=(
+            Edit(
+                "{from: tracker.battery, to: house,",
+                "{from: tracker.battery.positive, to: house.positive,",
+            ),
+        ),
+        more="""\
+batteries:
+  second: {chemistry: agm, nominal: 12 V, capacity: 100 Ah, max_charge_voltage: 14.7 V}
+loads:
+  l1: {current: 1 A}
+  l2: {current: 1 A}
+fuses:
+  f1: {rating: 10 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+  f2: {rating: 10 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+wires:
+  b: {from: tracker.battery.negative, to: second.negative, cable: batt-8, length: 1 m,
+             place: cabin}
+  c: {from: second, to: l2, cable: batt-8, length: 1 m, place: cabin,
+             inline: [{f2: {from_end: from, distance: 0 cm}}]}
+  d: {from: house, to: l1, cable: batt-8, length: 1 m, place: cabin,
+             inline: [{f1: {from_end: from, distance: 0 cm}}]}
+""",
+    ),
+    PlanMutation(
+        "shore charger neg other bank",
+        "van-in-sun",
+        "circuit-not-closed",
+        "error",
+        more="""\
+batteries:
+  second: {chemistry: agm, nominal: 12 V, capacity: 100 Ah, max_charge_voltage: 14.7 V}
+chargers:
+  shore: {kind: shore, max_output_current: 10 A, charge_voltage: 14.2 V}
+loads:
+  l2: {current: 1 A}
+fuses:
+  f1: {rating: 30 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+  f2: {rating: 10 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+wires:
+  a: {from: house.positive, to: shore.positive, cable: batt-8, length: 1 m, place: cabin,
+             inline: [{f1: {from_end: from, distance: 0 cm}}]}
+  b: {from: shore.negative, to: second.negative, cable: batt-8, length: 1 m, place: cabin}
+  c: {from: second, to: l2, cable: batt-8, length: 1 m, place: cabin,
+             inline: [{f2: {from_end: from, distance: 0 cm}}]}
+""",
+    ),
+    PlanMutation(
+        "positive from other bank (both poles crossed)",
+        "van-in-sun",
+        "circuit-not-closed",
+        "error",
+        more="""\
+batteries:
+  second: {chemistry: agm, nominal: 12 V, capacity: 100 Ah, max_charge_voltage: 14.7 V}
+loads:
+  l1: {current: 1 A}
+  l2: {current: 1 A}
+fuses:
+  f1: {rating: 10 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+  f2: {rating: 10 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+wires:
+  a: {from: second.positive, to: l1.positive, cable: batt-8, length: 1 m, place: cabin,
+             inline: [{f1: {from_end: from, distance: 0 cm}}]}
+  b: {from: l1.negative, to: house.negative, cable: batt-8, length: 1 m, place: cabin}
+  c: {from: second, to: l2, cable: batt-8, length: 1 m, place: cabin,
+             inline: [{f2: {from_end: from, distance: 0 cm}}]}
+""",
+    ),
+    PlanMutation(
+        "load terminals thin",
+        "van-in-sun",
+        "fuse-over-conductor",
+        "error",
+        edits=(
+            Edit("kind: mppt", "kind: pwm"),
+            Edit("series: 3", "series: 1"),
+            Edit("blocks_reverse: true", "blocks_reverse: true, load_current: 20 A"),
+        ),
+        more="""\
+datasheets:
+  cables:
+    thin: {size: 18 AWG, kind: automotive, material: copper, insulation_temperature: 90 °C,
+             voltage: 60 V}
+loads:
+  l: {current: 2 A}
+wires:
+  w: {from: tracker.load, to: l, cable: thin, length: 5 m, place: cabin}
+""",
+        any_body=False,
+    ),
+    PlanMutation(
+        "load terminals panel way larger than wire",
+        "van-in-sun",
+        "fuse-over-conductor",
+        "error",
+        edits=(
+            Edit("kind: mppt", "kind: pwm"),
+            Edit("series: 3", "series: 1"),
+            Edit("blocks_reverse: true", "blocks_reverse: true, load_current: 20 A"),
+        ),
+        more="""\
+datasheets:
+  cables:
+    thin: {size: 18 AWG, kind: automotive, material: copper, insulation_temperature: 90 °C,
+             voltage: 60 V}
+loads:
+  l: {current: 2 A}
+distribution:
+  panel: {rating: 30 A, voltage: 32 V, ways: {a: {fuse: 20 A, style: blade}}}
+wires:
+  w: {from: tracker.load, to: panel, cable: batt-8, length: 1 m, place: cabin}
+  x: {from: panel.a, to: l, cable: thin, length: 5 m, place: cabin}
+""",
+        any_body=False,
+    ),
+    PlanMutation(
+        "inverter on load terminals",
+        "van-in-sun",
+        "inverter-on-load-terminals",
+        "error",
+        edits=(
+            Edit("kind: mppt", "kind: pwm"),
+            Edit("series: 3", "series: 1"),
+            Edit("blocks_reverse: true", "blocks_reverse: true, load_current: 20 A"),
+        ),
+        more="""\
+inverters:
+  inv: {power: 300 W, nominal: 12 V}
+wires:
+  w: {from: tracker.load, to: inv, cable: batt-8, length: 1 m, place: cabin}
+""",
+    ),
+    PlanMutation(
+        "rail breaker voltage typed",
+        "van-in-sun",
+        "device-not-for-dc",
+        "warning",
+        edits=(
+            Edit(
+                (
+                    "charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, "
+                    "interrupt: 20 kA, dc: true}"
+                ),
+                (
+                    "charge-fuse: {rating: 40 A, voltage: 230 V, interrupt: 6 kA, style: "
+                    "rail-breaker}"
+                ),
+            ),
+        ),
+    ),
+    PlanMutation(
+        "isolator AC on array",
+        "van-in-sun",
+        "device-not-for-dc",
+        "warning",
+        edits=(
+            Edit(
+                "pv-off: {rating: 30 A, voltage: 150 V, dc: true",
+                "pv-off: {rating: 30 A, voltage: 440 V",
+            ),
+        ),
+    ),
+    PlanMutation(
+        "arc device low",
+        "cabin-arc-device",
+        "cold-voltage-over-device",
+        "error",
+        edits=(
+            Edit(
+                "arc-guard: {rating: 20 A, voltage: 600 V",
+                "arc-guard: {rating: 20 A, voltage: 60 V",
+            ),
+        ),
+    ),
+    PlanMutation(
+        "selector behind fuse",
+        "boat-selector-abyc-e11",
+        "device-behind-larger-fuse",
+        "error",
+        edits=(Edit("selector: {rating: 200 A", "selector: {rating: 20 A"),),
+    ),
+    PlanMutation(
+        "isolator behind fuse",
+        "boat-isolator-abyc-e11",
+        "isolator-over-rating",
+        "error",
+        edits=(Edit("splitter: {rating: 120 A", "splitter: {rating: 20 A"),),
+    ),
+    PlanMutation(
+        "bundle boat e11",
+        "boat-two-banks-one-negative",
+        "fuse-over-conductor",
+        "error",
+        edits=(
+            Edit(
+                "lamp-feed: {from: house.positive, to: lamp.positive, cable: wire-12",
+                (
+                    "lamp-feed: {bundled: 30, from: house.positive, to: lamp.positive, "
+                    "cable: wire-16b"
+                ),
+            ),
+            Edit("first-fuse: {rating: 10 A", "first-fuse: {rating: 30 A"),
+        ),
+        more="""\
+datasheets:
+  cables:
+    wire-16b: {size: 16 AWG, kind: marine, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+""",
+        any_body=False,
+    ),
+    PlanMutation(
+        "engine 60C insulation e11",
+        "boat-isolator-abyc-e11",
+        "insulation-too-cool",
+        "error",
+        edits=(
+            Edit(
+                (
+                    "batt-2-0: {size: 2/0 AWG, kind: marine, material: copper, strands: "
+                    "fine,\n"
+                    "               insulation_temperature: 105 °C"
+                ),
+                (
+                    "batt-2-0: {size: 2/0 AWG, kind: marine, material: copper, strands: "
+                    "fine,\n"
+                    "               insulation_temperature: 60 °C"
+                ),
+            ),
+        ),
+    ),
+    PlanMutation(
+        "sealed in van living space",
+        "van-in-sun",
+        "battery-place-unsafe",
+        "error",
+        edits=(
+            Edit(
+                "chemistry: lithium-iron-phosphate, nominal: 12.8 V",
+                "chemistry: flooded, nominal: 12 V",
+            ),
+            Edit("max_charge_voltage: 14.6 V", "max_charge_voltage: 14.8 V"),
+            Edit("short_circuit_current: 5 kA", "short_circuit_current: 5 kA, place: cabin"),
+            Edit(
+                "cabin: {ambient: 35 °C}",
+                "cabin: {ambient: 35 °C, living_space: true, vented: false}",
+            ),
+        ),
+    ),
+    PlanMutation(
+        "gel boat living",
+        "boat-two-banks-one-negative",
+        "battery-place-unsafe",
+        "warning",
+        edits=(
+            Edit(
+                "cabin: {ambient: 35 °C, coldest: 5 °C}",
+                ("cabin: {ambient: 35 °C, coldest: 5 °C, living_space: true, vented: false}"),
+            ),
+        ),
+    ),
+    PlanMutation(
+        "packs no fuse 2p",
+        "van-in-sun",
+        "each-pack-unfused",
+        "warning",
+        edits=(
+            Edit("short_circuit_current: 5 kA", "short_circuit_current: 5 kA, arrangement: 2p"),
+        ),
+    ),
+    PlanMutation(
+        "packs no fuse 4p abyc",
+        "cabin-packs-iec",
+        "each-pack-unfused",
+        "warning",
+        edits=(Edit(", each_pack: {fuse: pack-fuse, distance: 0 cm}", ""),),
+        less=("fuses.pack-fuse",),
+    ),
+    PlanMutation(
+        "cold by site when place unheated",
+        "van-in-sun",
+        "charge-below-freezing",
+        "error",
+        edits=(
+            Edit(
+                "max_charge_voltage: 14.6 V, low_temperature_cutoff: true",
+                "max_charge_voltage: 14.6 V, low_temperature_cutoff: false",
+            ),
+            Edit(" low_temperature_cutoff: true, blocks", " low_temperature_cutoff: false, blocks"),
+        ),
+    ),
+    PlanMutation(
+        "distance enclosed not said",
+        "boat-two-banks-one-negative",
+        "battery-fuse-missing",
+        "error",
+        edits=(
+            Edit(
+                (
+                    "lamp-feed: {from: house.positive, to: lamp.positive, cable: wire-12, "
+                    "length: 2 m, place: cabin,\n"
+                    "              inline: [{first-fuse: {from_end: from, distance: 0 cm}}]"
+                ),
+                (
+                    "lamp-feed: {from: house.positive, to: lamp.positive, cable: wire-12, "
+                    "length: 2 m, place: cabin,\n"
+                    "              inline: [{first-fuse: {from_end: from, distance: 80 "
+                    "cm}}]"
+                ),
+            ),
+        ),
+    ),
+    PlanMutation(
+        "reading other string label",
+        "two-strings",
+        "reading-voltage-low",
+        "warning",
+        more="""\
+readings:
+  a: {at: port, voc: 50 V}
+""",
+    ),
+    PlanMutation(
+        "alternator cable thin vehicle",
+        "vehicle-charger-without-sun-nec-2023",
+        "conductor-too-small",
+        "error",
+        edits=(
+            Edit(
+                "alternator-run: {from: alternator, to: start, cable: batt-2-0",
+                "alternator-run: {from: alternator, to: start, cable: wire-12",
+            ),
+        ),
+    ),
+    PlanMutation(
+        "alternator cable thin boat",
+        "boat-external-regulator",
+        "fuse-over-conductor",
+        "error",
+        edits=(
+            Edit(
+                "alternator-run: {from: alternator, to: house, cable: batt-2-0",
+                "alternator-run: {from: alternator, to: house, cable: wire-12",
+            ),
+        ),
+    ),
+    PlanMutation(
+        "alternator unfused cable vehicle",
+        "vehicle-charger-without-sun-nec-2023",
+        "battery-fuse-missing",
+        "note",
+        edits=(
+            Edit(
+                (
+                    "pole: positive,\n"
+                    "                   inline: [{alternator-fuse: {from_end: to, "
+                    "distance: 0 cm}}]}"
+                ),
+                "pole: positive}",
+            ),
+        ),
+        less=("fuses.alternator-fuse",),
+    ),
+    PlanMutation(
+        "alternator unfused as boat",
+        "vehicle-charger-without-sun-iec",
+        "battery-fuse-missing",
+        "note",
+        edits=(
+            Edit("setting: vehicle", "setting: boat"),
+            Edit(
+                (
+                    "pole: positive,\n"
+                    "                   inline: [{alternator-fuse: {from_end: to, "
+                    "distance: 0 cm}}]}"
+                ),
+                "pole: positive}",
+            ),
+        ),
+        less=("fuses.alternator-fuse",),
+    ),
+    PlanMutation(
+        "alternator fuse at alternator end",
+        "vehicle-charger-without-sun-nec-2023",
+        "battery-fuse-missing",
+        "error",
+        edits=(
+            Edit(
+                "{alternator-fuse: {from_end: to, distance: 0 cm}}",
+                "{alternator-fuse: {from_end: from, distance: 0 cm}}",
+            ),
+        ),
+    ),
+    PlanMutation(
+        "cable voltage low battery side",
+        "van-in-sun",
+        "device-not-for-dc",
+        "error",
+        edits=(
+            Edit(
+                (
+                    "batt-8: {size: 8 AWG, kind: battery, material: copper, "
+                    "insulation_temperature: 105 °C,\n"
+                    "             voltage: 600 V}"
+                ),
+                (
+                    "batt-8: {size: 8 AWG, kind: battery, material: copper, "
+                    "insulation_temperature: 105 °C,\n"
+                    "             voltage: 12 V}"
+                ),
+            ),
+        ),
+    ),
+    PlanMutation(
+        "isolator voltage low",
+        "boat-isolator-abyc-e11",
+        "device-not-for-dc",
+        "error",
+        edits=(Edit("splitter: {rating: 120 A", "splitter: {voltage: 12 V, rating: 120 A"),),
+    ),
+    PlanMutation(
+        "selector voltage low",
+        "boat-selector-abyc-e11",
+        "device-not-for-dc",
+        "error",
+        edits=(
+            Edit(
+                "selector: {rating: 200 A, voltage: 32 V", "selector: {rating: 200 A, voltage: 12 V"
+            ),
+        ),
+    ),
+    PlanMutation(
+        "fuse too large in heat",
+        "van-in-sun",
+        "fuse-over-conductor",
+        "error",
+        edits=(
+            Edit("cabin: {ambient: 35 °C}", "cabin: {ambient: 95 °C}"),
+            Edit("rating: 40 A, voltage: 125 V", "rating: 80 A, voltage: 125 V"),
+        ),
+    ),
+    PlanMutation(
+        "pwm battery mgmt opens",
+        "van-in-sun",
+        "lithium-cut-off-in-sun",
+        "warning",
+        edits=(
+            Edit("kind: mppt", "kind: pwm"),
+            Edit("series: 3", "series: 1"),
+            Edit("blocks_reverse: true", "blocks_reverse: true, load_current: 20 A"),
+        ),
+        more="""\
+loads:
+  lamp: {current: 3 A}
+fuses:
+  lf: {rating: 10 A, voltage: 58 V, style: bolt-down, interrupt: 10 kA, dc: true}
+wires:
+  lr: {from: house, to: lamp, cable: batt-8, length: 2 m, place: cabin,
+             inline: [{lf: {from_end: from, distance: 0 cm}}]}
+""",
+    ),
+    PlanMutation(
+        "tracker removable & load pwm",
+        "van-in-sun",
+        "battery-taken-away-in-sun",
+        "warning",
+        edits=(
+            Edit("kind: mppt", "kind: pwm"),
+            Edit("series: 3", "series: 1"),
+            Edit("short_circuit_current: 5 kA", "short_circuit_current: 5 kA, removable: true"),
+        ),
+        more="""\
+loads:
+  lamp: {current: 3 A}
+fuses:
+  lf: {rating: 10 A, voltage: 58 V, style: bolt-down, interrupt: 10 kA, dc: true}
+wires:
+  lr: {from: house, to: lamp, cable: batt-8, length: 2 m, place: cabin,
+             inline: [{lf: {from_end: from, distance: 0 cm}}]}
+""",
+    ),
+    PlanMutation(
+        "module on load",
+        "van-in-sun",
+        "charge-controller-missing",
+        "error",
+        more="""\
+strings:
+  x: {module: rigid-100, mounting: roof-gap}
+loads:
+  fan: {current: 2 A}
+wires:
+  xr: {from: x, to: fan, cable: pv-10, length: 2 m, place: roof}
+""",
+    ),
+]

@@ -1,0 +1,54 @@
+"""Whole plans made dangerous: each change is caught at its level, and under another body."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+from mutations.dangerous_plans import PLAN_MUTATIONS, PlanMutation
+from wattproof.engine import check_file
+from wattproof.example import Example
+from wattproof.finding import Finding
+from wattproof.packs import discover
+from wattproof.testing import A_DAY
+
+RULES = discover()
+ROOT = Path(__file__).parents[2]
+BASES = {
+    path.stem: path
+    for room in ("rules/wattproof_rules/plans", "tests/sound")
+    for path in sorted((ROOT / room).glob("*.yaml"))
+}
+BODIES = ("nec-2023", "abyc-e11", "iec", "iso-13297", "as-nzs-3001")
+CASES = list(enumerate(PLAN_MUTATIONS))
+
+
+def made(mutation: PlanMutation) -> str:
+    base = BASES[mutation.plan]
+    return Example(base, mutation.less, mutation.edits, mutation.more).whole()
+
+
+def found(text: str) -> list[Finding]:
+    result = check_file("plan.yaml", RULES, today=A_DAY, text=text, try_remedies=False)
+    assert not result.problems, [f"{p.place}: {p.message}" for p in result.problems]
+    assert not result.failed
+    return [each for finding in result.findings for each in finding.each]
+
+
+@pytest.mark.parametrize("mutation", PLAN_MUTATIONS, ids=lambda m: m.name)
+def test_a_dangerous_change_is_caught_at_its_level(mutation: PlanMutation) -> None:
+    levels = {f.level for f in found(made(mutation)) if f.rule == mutation.catches}
+    assert mutation.level in levels
+
+
+@pytest.mark.parametrize(
+    ("number", "mutation"),
+    [(n, m) for n, m in CASES if m.any_body],
+    ids=lambda each: getattr(each, "name", str(each)),
+)
+def test_it_is_caught_under_another_body_of_rules(number: int, mutation: PlanMutation) -> None:
+    body = BODIES[number % len(BODIES)]
+    text = re.sub(r"(?m)^code: .*$", f"code: {body}", made(mutation))
+    assert mutation.catches in {f.rule for f in found(text)}

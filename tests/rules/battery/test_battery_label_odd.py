@@ -1,0 +1,79 @@
+"""A battery's label against itself: values of another battery, another unit or the whole bank."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import edited
+from rule_runs import faulty, found, levels, sound
+
+LABEL = "battery-label-odd"
+
+
+def test_the_voltage_of_two_written_for_one() -> None:
+    """16.5 V for each 12 V of 12.8 V are 17.6 V."""
+    [finding] = found(faulty(LABEL), LABEL)
+    assert (finding.level, finding.hazard) == ("error", "fire")
+    assert "12.8 V a battery and may be charged to 29.2 V" in finding.message
+    assert "the voltage of 2 in series" in finding.message
+    assert "14.6 V for each of 2" in finding.remedy
+    assert finding.values[2].number == pytest.approx(17.6)
+
+
+@pytest.mark.parametrize(
+    ("chemistry", "nominal", "volts", "told"),
+    [
+        ("lithium-iron-phosphate", "12.8 V", "14.6 V", []),
+        ("lithium-iron-phosphate", "12 V", "14.6 V", []),
+        ("lithium-iron-phosphate", "51.2 V", "58.4 V", []),
+        ("flooded", "12 V", "16.2 V", []),  # equalised
+        ("flooded", "6 V", "7.4 V", []),
+        ("flooded", "6 V", "14.8 V", ["error"]),
+        ("agm", "2 V", "14.7 V", ["error"]),
+        ("gel", "12 V", "28.8 V", ["error"]),
+        ("lithium-iron-phosphate", "25.6 V", "58.4 V", ["error"]),
+    ],
+)
+def test_voltages(chemistry: str, nominal: str, volts: str, told: list[str]) -> None:
+    plan = sound(
+        LABEL,
+        ("chemistry: lithium-iron-phosphate", f"chemistry: {chemistry}"),
+        ("nominal: 12.8 V", f"nominal: {nominal}"),
+        ("max_charge_voltage: 14.6 V", f"max_charge_voltage: {volts}"),
+    )
+    assert levels(plan, LABEL) == told
+
+
+@pytest.mark.parametrize(
+    ("chemistry", "key", "value", "fires"),
+    [
+        ("lithium-iron-phosphate", "min_charge_temperature", "0 °C", False),
+        ("lithium-iron-phosphate", "min_charge_temperature", "-10 °C", False),
+        ("lithium-iron-phosphate", "min_charge_temperature", "32 °F", False),
+        ("lithium-iron-phosphate", "min_charge_temperature", "0 °F", True),  # −18 °C
+        ("lithium-iron-phosphate", "min_charge_temperature", "32 °C", True),
+        ("agm", "min_charge_temperature", "-20 °C", False),  # lead may be charged in frost
+        ("agm", "min_charge_temperature", "32 °C", True),
+        ("agm", "max_temperature", "50 °C", False),
+        ("lithium-iron-phosphate", "max_temperature", "131 °F", False),
+        ("lithium-iron-phosphate", "max_temperature", "55 °F", True),
+        ("lithium-iron-phosphate", "max_temperature", "95 °C", True),
+    ],
+)
+def test_temperatures(chemistry: str, key: str, value: str, fires: bool) -> None:
+    plan = sound(
+        LABEL,
+        ("chemistry: lithium-iron-phosphate", f"chemistry: {chemistry}"),
+        ("low_temperature_cutoff: true}", f"{key}: {value}}}"),
+    )
+    assert levels(plan, LABEL) == (["warning"] if fires else [])
+
+
+def test_the_other_unit_is_told() -> None:
+    plan = sound(LABEL, ("cutoff: true}", "cutoff: true, max_temperature: 13 °C}"))
+    [finding] = found(plan, LABEL)
+    assert "13 °C is 55 °F, and 13 °F would be −11 °C" in finding.message.replace("-", "−")
+
+
+def test_nothing_is_said_of_what_is_not_told() -> None:
+    assert not found(edited((" max_charge_voltage: 29.2 V,", ""), plan=faulty(LABEL)), LABEL)

@@ -1,0 +1,53 @@
+"""Whether anything that a hand can open stands between a bank and what it feeds."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import edited
+from rule_runs import faulty, found, levels
+
+SWITCH = "battery-switch-missing"
+
+
+def test_words() -> None:
+    [finding] = found(faulty(SWITCH), SWITCH)
+    assert (finding.level, finding.subjects) == ("note", ("house", "winch"))
+    assert finding.message == "nothing parts `house` from `winch` by hand: 30 A in all"
+    assert "at least 30 A of direct current" in finding.remedy
+
+
+@pytest.mark.parametrize(
+    ("current", "setting", "fires"),
+    [
+        ("10 A", "boat", True),
+        ("9.9 A", "boat", False),
+        ("119 A", "vehicle", False),
+        ("120 A", "vehicle", True),
+        ("120 A", "cabin", True),
+        ("200 A", "portable", False),
+    ],
+)
+def test_from_which_current_on(current: str, setting: str, fires: bool) -> None:
+    plan = edited(
+        ("winch: {current: 30 A}", f"winch: {{current: {current}}}"),
+        ("setting: boat", f"setting: {setting}"),
+        ("code: abyc-e11", "code: iec"),
+        plan=faulty(SWITCH),
+    )
+    assert bool(levels(plan, SWITCH)) is fires
+
+
+@pytest.mark.parametrize(
+    "edit",
+    [
+        ("winch: {current: 30 A}", "winch: {current: 30 A, critical: true}"),
+        (
+            "winch-run: {from: house, to: winch,",
+            "winch-run: {from: house, to: winch, plug: genderless-50,",
+        ),
+        ("house: {", "house: {removable: true, "),
+    ],
+)
+def test_what_must_not_be_parted_or_is_unplugged(edit: tuple[str, str]) -> None:
+    assert not found(edited(edit, plan=faulty(SWITCH)), SWITCH)
