@@ -60,17 +60,38 @@ def test_an_area_that_went_through_other_units_is_still_its_own_size() -> None:
 @pytest.mark.parametrize(
     ("name", "size", "words"),
     [
-        ("nec-2023", ConductorSize(0.5), "smaller than 18 AWG"),
         ("nec-2023", ConductorSize(300.0), "larger than 500 kcmil"),
-        ("iec", conductor_of_gauge("16"), "smaller than 1.5 mm²"),
         ("iec", ConductorSize(400.0), "larger than 300 mm²"),
-        ("iso-13297", ConductorSize(0.5), "smaller than 0.75 mm²"),
-        ("abyc-e11", conductor_of_gauge("20"), "smaller than 18 AWG"),
+        ("iec", ConductorSize(0.1), "smaller than 1.5 mm²"),
+        ("abyc-e11", ConductorSize(0.1), "smaller than 18 AWG"),
     ],
 )
 def test_sizes_beyond_the_table_are_refused(name: str, size: ConductorSize, words: str) -> None:
     with pytest.raises(NotTabulated, match=words):
         body(name).ampacity(size, 90, Surroundings(30))
+
+
+@pytest.mark.parametrize(
+    ("name", "size", "smallest"),
+    [
+        ("nec-2023", ConductorSize(0.5), conductor_of_gauge("18")),
+        ("abyc-e11", conductor_of_gauge("20"), conductor_of_gauge("18")),
+        ("iec", conductor_of_gauge("16"), ConductorSize(1.5)),
+        ("iec", conductor_of_gauge("18"), ConductorSize(1.5)),
+        ("as-nzs-3001", ConductorSize(0.75), ConductorSize(1.5)),
+    ],
+)
+def test_sizes_below_the_table_are_told_down(
+    name: str, size: ConductorSize, smallest: ConductorSize
+) -> None:
+    """With the 0.625th power of the area (IEC 60364-5-52 Annex D, from memory)."""
+    around = Surroundings(30)
+    found, row = (body(name).ampacity(each, 90, around) for each in (size, smallest))
+    share = (size.area_mm2 / smallest.area_mm2) ** 0.625
+    assert found.base.value == pytest.approx(row.base.value * share)
+    assert found.base.own
+    assert found.ambient_factor == row.ambient_factor
+    assert any("told down by the area (our own extension)" in note for note in found.notes)
 
 
 @pytest.mark.parametrize(

@@ -21,9 +21,10 @@ from wattproof.codes.marine import engine_space_ampacity
 from wattproof.codes.nec import terminal_column_ampacity
 from wattproof.codes.styles import DeviceStyle
 from wattproof.codes.tables import document, documents
-from wattproof.codes.values import Ampacity, Surroundings, TableValue
+from wattproof.codes.small import told_down
+from wattproof.codes.values import Ampacity, NotTabulated, Surroundings, TableValue
 from wattproof.codes.voltage import voltage_factor
-from wattproof.physics.conductors import ConductorSize
+from wattproof.physics.conductors import ConductorSize, conductor_of_gauge
 
 AmpacityMethod = Callable[
     [Mapping[str, Any], ConductorSize, float, Surroundings, float | None, str | None], Ampacity
@@ -34,6 +35,11 @@ METHODS: Mapping[str, AmpacityMethod] = {
     "engine-space": engine_space_ampacity,
     "installation-methods": installation_method_ampacity,
 }
+
+SMALLEST_ROWS = (conductor_of_gauge("18"), ConductorSize(1.0), ConductorSize(1.5))
+"""The smallest conductors of the tables, ascending; each body has one of them."""
+LEAST_AREA = 0.2
+"""mm²: what is thinner is no conductor of an installation."""
 
 DISTANCE_KINDS = ("open", "enclosed", "battery-sheathed", "outside-compartment")
 DROP_KINDS = ("array", "charge", "critical", "other")
@@ -144,12 +150,22 @@ class BodyOfRules:
         ``terminal_temperature`` is that of the weaker terminal, None where not declared.
         ``cable_kind`` is "pv" for photovoltaic cable. Sizes and insulation temperatures that a
         table lacks are read in the next lower row or column, with a note; nothing is interpolated.
-        Raises NotTabulated where no row or column may stand in.
+        One below the smallest row is told down from it, as our own extension, so that a fuse on it
+        can be judged. Raises NotTabulated where no row or column may stand in.
         """
         rules = self.data["ampacity"]
-        return METHODS[rules["method"]](
-            rules, size, insulation_temperature, surroundings, terminal_temperature, cable_kind
-        )
+        read = METHODS[rules["method"]]
+        rest = (insulation_temperature, surroundings, terminal_temperature, cable_kind)
+        try:
+            return read(rules, size, *rest)
+        except NotTabulated:
+            for row in SMALLEST_ROWS:
+                if LEAST_AREA <= size.area_mm2 < row.area_mm2:
+                    try:
+                        return told_down(read(rules, row, *rest), size)
+                    except NotTabulated:
+                        continue
+            raise
 
     def largest_device(self, ampacity: Ampacity) -> tuple[float, TableValue]:
         """Largest rating in A of a device that protects a conductor of that ampacity, and why."""
