@@ -19,9 +19,9 @@ from wattproof.codes.grids import grid
 from wattproof.codes.iec import installation_method_ampacity
 from wattproof.codes.marine import engine_space_ampacity
 from wattproof.codes.nec import terminal_column_ampacity
+from wattproof.codes.small import told_down
 from wattproof.codes.styles import DeviceStyle
 from wattproof.codes.tables import document, documents
-from wattproof.codes.small import told_down
 from wattproof.codes.values import Ampacity, NotTabulated, Surroundings, TableValue
 from wattproof.codes.voltage import voltage_factor
 from wattproof.physics.conductors import ConductorSize, conductor_of_gauge

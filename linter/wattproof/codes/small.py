@@ -20,8 +20,8 @@ def told_down(smallest: Ampacity, size: ConductorSize) -> Ampacity:
     share = (size.area_mm2 / row.area_mm2) ** EXPONENT
     limit = smallest.terminal_limit
     note = (
-        f"{size.name} is smaller than {row.name}, the smallest conductor of {smallest.base.source}: "
-        "its figure is told down by the area (our own extension)"
+        f"{size.name} is smaller than {row.name}, the smallest conductor of "
+        f"{smallest.base.source}: its figure is told down by the area (our own extension)"
     )
     return smallest._replace(
         size_used=size,

@@ -122,10 +122,16 @@ def test_conductors_in_parallel_add_up() -> None:
 
 
 def test_a_size_that_no_table_has_is_a_note() -> None:
-    plan = edited(("{size: 8 AWG", "{size: 0.2 mm²"), plan=ONE)
+    plan = edited(("{size: 8 AWG", "{size: 0.1 mm²"), plan=ONE)
     [finding] = found(plan, SMALL)
     assert (finding.level, finding.verdict) == ("note", "certain")
     assert "`charge-run`" in finding.message
+
+
+def test_a_size_below_the_tables_is_judged_by_what_the_smallest_row_tells() -> None:
+    plan = edited(("{size: 8 AWG", "{size: 0.5 mm²"), plan=ONE)
+    [finding] = found(plan, SMALL)
+    assert (finding.level, finding.verdict) == ("error", "certain")
 
 
 INVERTER = edited(
