@@ -144,6 +144,8 @@ class BodyOfRules:
         surroundings: Surroundings,
         terminal_temperature: float | None = None,
         cable_kind: str | None = None,
+        *,
+        below: bool = True,
     ) -> Ampacity:
         """What a copper conductor may carry, temperatures in °C.
 
@@ -151,7 +153,8 @@ class BodyOfRules:
         ``cable_kind`` is "pv" for photovoltaic cable. Sizes and insulation temperatures that a
         table lacks are read in the next lower row or column, with a note; nothing is interpolated.
         One below the smallest row is told down from it, as our own extension, so that a fuse on it
-        can be judged. Raises NotTabulated where no row or column may stand in.
+        can be judged; ``below`` is False where only what the tables say is wanted. Raises
+        NotTabulated where no row or column may stand in.
         """
         rules = self.data["ampacity"]
         read = METHODS[rules["method"]]
@@ -159,7 +162,7 @@ class BodyOfRules:
         try:
             return read(rules, size, *rest)
         except NotTabulated:
-            for row in SMALLEST_ROWS:
+            for row in SMALLEST_ROWS if below else ():
                 if LEAST_AREA <= size.area_mm2 < row.area_mm2:
                     try:
                         return told_down(read(rules, row, *rest), size)

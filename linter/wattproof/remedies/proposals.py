@@ -27,6 +27,9 @@ NEAR: Final = 0.1
 MOST_BESIDE: Final = 2
 """Strings side by side that no fuse is asked of."""
 
+OF_LABELS = 0.03
+"""Share by which an open-circuit voltage may lie above its label (common practice)."""
+
 
 class Rearranged(NamedTuple):
     """An array with another number of modules in series.
@@ -218,7 +221,7 @@ def switch_before(array: ArrayStudy, volts: float, amps: float) -> Addition | No
         return None
     values = (
         ("rating", f"{math.ceil(amps - SLACK)} A"),
-        ("voltage", f"{math.ceil(volts - SLACK)} V"),
+        ("voltage", f"{math.ceil(volts / (1.0 - array.label_tolerance(OF_LABELS)) - SLACK)} V"),
         ("dc", "true"),
         ("poles", "2"),
         ("load_break", "true"),

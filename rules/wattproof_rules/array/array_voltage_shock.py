@@ -30,6 +30,10 @@ BASIS = {
 }
 
 
+DRY = 60.0
+"""V: below which contacts that nobody says are guarded may be touched in dry places."""
+
+
 @record
 class Limits:
     """What a project may set."""
@@ -115,7 +119,7 @@ def _remedy(array: ArrayStudy, bare: list[StringStudy], limits: Limits) -> Remed
             for change in labelled([string.source.string], module, "connector.style", GUARDED)
         ]
         ways.append(tuple(dict.fromkeys(changes)))
-    fewer = array.fitting_in_series(limits.volts)
+    fewer = array.fitting_in_series(DRY if bare else limits.volts)
     if fewer:
         shorter = in_series(array, fewer)
         words.append(f"put at most {fewer} in series{shorter.rest}")

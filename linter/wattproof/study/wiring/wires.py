@@ -492,6 +492,7 @@ class WireStudy:
                 around,
                 self._terminals,
                 self.sheet.kind,
+                below=not isinstance(self.sheet.size, Supposed),
             )
         except NotTabulated as missing:
             return str(missing)
