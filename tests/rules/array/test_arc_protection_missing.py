@@ -15,7 +15,7 @@ def test_from_80_volts_on() -> None:
     """3 × 24.3 V × (1 + 0.0029 × 43) = 81.99 V; at −9 °C it is 80.09 V, at −8 °C 79.88 V."""
     [finding] = found(faulty(ARC), ARC)
     assert (finding.level, finding.hazard) == ("error", "fire")
-    assert "reaches 81.99 V; from 80 V on" in finding.message
+    assert "reaches 82 V; from 80 V on" in finding.message
     for coldest, fires in (("-9 °C", True), ("-8 °C", False)):
         plan = edited(("coldest: -18 °C", f"coldest: {coldest}"), plan=faulty(ARC))
         assert bool(found(plan, ARC)) == fires

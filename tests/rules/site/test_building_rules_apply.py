@@ -15,7 +15,7 @@ def test_on_a_building() -> None:
     [finding] = found(faulty(BUILDING), BUILDING)
     assert finding.level == "note"
     assert finding.message == (
-        "`rack-string` on a building, up to 54.66 V: building rules ask for a disconnect that "
+        "`rack-string` on a building, up to 54.7 V: building rules ask for a disconnect that "
         "opens under load, a rapid shutdown, protection against faults to earth, "
         "labels where it is cut off and along its cables"
     )

@@ -16,7 +16,7 @@ def test_the_pull_of_the_wind() -> None:
     assert (finding.level, finding.hazard) == ("warning", "injury")
     assert finding.message == (
         "only glue holds `roof-string`, and at 130 km/h the wind pulls at each `rigid-100` with up "
-        "to 645.5 N"
+        "to 645 N"
     )
     assert finding.values[0].number == pytest.approx(0.6 * (130 / 3.6) ** 2 * 1.5 * 0.55)
     assert "hold 1936 N" in finding.remedy

@@ -13,9 +13,9 @@ def test_two_ties_are_a_warning_and_on_a_boat_an_error() -> None:
     [finding] = found(faulty(TWICE), TWICE)
     assert finding.level == "warning"
     assert finding.message == (
-        "the negative of `house` is tied to ground 2 times, by `rear-bond` and `chassis-bond`"
+        "the negative of `house` is tied to ground 2 times, by `chassis-bond` and `rear-bond`"
     )
-    assert finding.remedy == "keep one tie, for example `rear-bond`, and take away `chassis-bond`"
+    assert finding.remedy == "keep one tie, for example `chassis-bond`, and take away `rear-bond`"
     [at_sea] = found(
         bonded("from: house.negative, to: water, cable: bond-8", setting="boat"), TWICE
     )
@@ -76,7 +76,7 @@ def test_banks_that_meet_only_in_the_chassis_have_one_tie_each() -> None:
         plan=plan,
     )  # fmt: skip
     [finding] = found(tied, TWICE)
-    assert "the negative of `start` and `house`" in finding.message
+    assert "the negative of `house` and `start`" in finding.message
 
 
 def test_through_a_controller_that_says_its_negative_is_common() -> None:
