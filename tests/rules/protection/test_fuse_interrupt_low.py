@@ -43,7 +43,7 @@ def test_the_cable_before_it_lowers_the_current() -> None:
     # 13.4 V / 8 kA = 1.675 mΩ; 10 cm of 1/0 AWG at 20 °C, there and back: 0.2 m × 0.33 mΩ/m
     assert duty.prospective.number == pytest.approx(13.4 / (13.4 / 8000 + 0.066e-3), rel=2e-3)
     [finding] = found(edited(bank_fuse("voltage: 32 V, interrupt: 2 kA"), plan=BANK), LOW)
-    assert "can break 2 kA, and a short there drives 7697 A" in finding.message
+    assert "can break 2 kA, and a short there drives 7700 A" in finding.message
     assert finding.margin == pytest.approx(1 - 7697 / 2000, abs=1e-3)
     assert "use a stud-mounted fuse" in finding.remedy
     assert "which can break 10 kA" in finding.remedy

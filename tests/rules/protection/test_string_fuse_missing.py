@@ -52,7 +52,7 @@ def test_three_in_parallel_need_none_where_the_label_is_large_and_two_do_where_i
 
 def test_one_finding_for_all_strings_of_a_joint_with_numbers_margin_and_certainty() -> None:
     [finding] = found(edited(("fuse: 15 A", "fuse: 10 A"), plan=THREE), MISSING)
-    assert finding.subjects == ("port", "middle", "starboard")
+    assert finding.subjects == ("middle", "port", "starboard")
     assert "13 A" in finding.message
     assert "10 A" in finding.message
     assert finding.margin == pytest.approx(-0.3)
@@ -155,7 +155,7 @@ def test_a_fuse_in_the_lead_of_a_group_limits_what_comes_from_outside_it() -> No
     )  # fmt: skip
     fore, aft = found(plan, MISSING)
     assert "19.5 A backwards" in fore.message
-    assert (fore.subjects, aft.subjects) == (("port", "left"), ("right", "starboard"))
+    assert (fore.subjects, aft.subjects) == (("left", "port"), ("right", "starboard"))
     fused = edited(
         ("fuses:\n", "fuses:\n  fore-fuse: {rating: 8 A, voltage: 600 V, style: gpv}\n"),
         ("fore, to: roof-joint, cable: pv-10, length: 1 m, place: roof",

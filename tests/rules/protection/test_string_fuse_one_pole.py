@@ -26,7 +26,7 @@ def test_by_body_of_rules(code: str, expected: list[str]) -> None:
 
 def test_it_names_the_fuses_and_the_pole() -> None:
     [finding] = found(faulty(ONE_POLE), ONE_POLE)
-    assert finding.subjects == ("port-fuse", "middle-fuse", "starboard-fuse")
+    assert finding.subjects == ("middle-fuse", "port-fuse", "starboard-fuse")
     assert "in the positive only" in finding.message
 
 

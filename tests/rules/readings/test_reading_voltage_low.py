@@ -123,8 +123,8 @@ def test_each_module_of_the_remedy_gives_its_share() -> None:
     plan = read(f"at: roof-string, voc: 44 V, {FULL_SUN}")
     (finding,) = found(plan, LOW)
     low, high = re.findall(r"([\d.]+) V", finding.remedy)
-    assert float(low) == pytest.approx(voc_by_hand(54) * 0.97 / 3, abs=0.02)
-    assert float(high) == pytest.approx(voc_by_hand(48) * 1.03 / 3, abs=0.02)
+    assert float(low) == pytest.approx(voc_by_hand(54) * 0.97 / 3, abs=0.05)
+    assert float(high) == pytest.approx(voc_by_hand(48) * 1.03 / 3, abs=0.05)
 
 
 def test_a_low_joint_asks_for_its_strings() -> None:

@@ -50,7 +50,7 @@ def test_drop_numbers_margin_and_remedies_that_hold() -> None:
     plan = edited(("batt-8, length: 1 m", "batt-8, length: 4 m"), plan=ONE)
     [finding] = found(plan, DROP)
     volts = 30 * 2 * 4 * 0.778 / 304.8
-    assert f"{volts:.4f} V is lost between `tracker` and `house`" in finding.message
+    assert f"{volts:.3f} V is lost between `tracker` and `house`" in finding.message
     assert finding.margin == pytest.approx(1 - volts / 12.8 / 0.02)
     assert finding.remedy == "use 4 AWG for `charge-run`, or make it at most 1.6 m long"
     assert not found(edited(("{size: 8 AWG", "{size: 4 AWG"), plan=plan), DROP)
