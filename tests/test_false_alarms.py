@@ -56,7 +56,7 @@ def test_what_a_controller_throws_away_is_told_at_standard_conditions() -> None:
     """3 × 20.4 V × 4.9 A = 299.9 W; 10 A at 14.2 V are 142 W of them."""
     plan = edited(("max_output_current: 20 A", "max_output_current: 10 A"))
     [finding] = found(plan, "controller-clips")
-    assert "157.9 W of 299.9 W are left unused" in finding.message
+    assert "158 W of 300 W are left unused" in finding.message
 
 
 @pytest.mark.parametrize("mounting", ["roof-gap", "ground"])

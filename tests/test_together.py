@@ -8,6 +8,7 @@ from plans import edited
 from rule_runs import RULES
 from wattproof.remedies.trials import Trials
 from wattproof.reports.findings import brief, json_report, markdown, text
+from wattproof.reports.findings.run import Run
 from wattproof.testing import check_text, study_of
 from wattproof.together import together
 
@@ -56,7 +57,7 @@ def test_it_is_told_in_every_text_and_in_data() -> None:
     result = check_text(TWO_FAULTS, RULES)
     assert "followed at once, clear them all" in " ".join(text.render([result]).split())
     assert "followed at once" in " ".join(brief.render([result]).split())
-    data = json.loads(json_report.render([result], 1))["plans"][0]["together"]
+    data = json.loads(json_report.render(Run([result], 1, RULES)))["plans"][0]["together"]
     assert set(data) == {"changes", "followed", "left", "apart", "brings"}
     assert all(0 <= n < len(result.findings) for n in data["followed"])
-    assert markdown.render([result])  # the table stays as short as it was
+    assert markdown.render(Run([result], 1, RULES))  # the table stays as short as it was

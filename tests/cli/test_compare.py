@@ -37,7 +37,7 @@ def test_what_comes_is_told_with_its_margin_and_the_figures_behind_it(plans: Pat
     assert done.returncode == 1
     assert "Findings: 1 new; none as before." in text
     assert "9.3 % past the limit [cold-voltage-over-controller]" in text
-    assert "roof-string, open-circuit voltage (coldest): 81.99 V -> 109.3 V" in text
+    assert "roof-string, open-circuit voltage (coldest): 82 V -> 109 V" in text
     assert max(map(len, text.splitlines())) <= 80
 
 

@@ -74,6 +74,7 @@ def _own_terminal(side: int) -> None:
     import termios
 
     fcntl.ioctl(side, termios.TIOCSCTTY, 0)
+    signal.signal(signal.SIGINT, signal.SIG_DFL)  # it is ignored where tests run in the background
 
 
 ANSWERS = {

@@ -60,9 +60,9 @@ def test_a_file_holds_what_is_shown_without_one(plans: Path, format: str) -> Non
 def test_one_table_of_four(plans: Path) -> None:
     done = call("schedule", "sound.yaml", "--format", "csv", "--table", "devices", cwd=plans)
     rows = list(csv.DictReader(io.StringIO(done.stdout.decode(), newline="")))
-    assert [row["name"] for row in rows] == ["pv-off", "charge-fuse"]
-    assert rows[1]["interrupt rating (A)"] == "20000"
-    assert rows[1]["distance (m)"] == "0.1"
+    assert [row["name"] for row in rows] == ["charge-fuse", "pv-off"]
+    assert rows[0]["interrupt rating (A)"] == "20000"
+    assert rows[0]["distance (m)"] == "0.1"
 
 
 def test_problems_do_not_mix_with_rows(plans: Path) -> None:

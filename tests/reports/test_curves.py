@@ -77,8 +77,8 @@ class TestRows:
             ("", "hottest"),
             ("antenna", "standard"),
             ("roof-box", "hottest"),
-            ("tree-beside-the-road-in-the-late-afternoon", "coldest"),
             ("standard", "standard"),
+            ("tree-beside-the-road-in-the-late-afternoon", "coldest"),
         ]
 
     def test_lines_end_with_a_line_feed_and_names_are_quoted(self) -> None:

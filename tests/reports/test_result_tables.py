@@ -37,7 +37,7 @@ class TestArrays:
         assert [row["state"] for row in rows] == [curve.words for curve in inputs[0].curves]
         assert len(rows) == 7
         for row, curve in zip(rows, inputs[0].curves, strict=True):
-            assert row["Voc"].startswith(f"{curve.open_voltage:.4g}"[:4])
+            assert row["Voc"] == f"{curve.open_voltage:.3g} V"
             assert row["lost to shade"] == (curve.lost if curve.shade else "does not apply")
             assert curve.work is not None
             assert row["held back by"] == curve.work.held_by

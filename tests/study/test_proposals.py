@@ -131,7 +131,7 @@ def test_a_switch_before_a_controller_needs_one_wire_of_both_poles() -> None:
         "home-run-switch",
         (
             ("rating", "9 A"),
-            ("voltage", "82 V"),
+            ("voltage", "84 V"),
             ("dc", "true"),
             ("poles", "2"),
             ("load_break", "true"),

@@ -199,7 +199,7 @@ class TestWires:
         assert found.value.number == 30.0  # the terminals' 30 A; 40 A × 0.82 would be more
 
     def test_a_size_that_no_table_holds_is_said_in_words(self) -> None:
-        study = study_of(edited(("size: 10 AWG", "size: 24 AWG")))
+        study = study_of(edited(("size: 10 AWG", "size: 500 mm²")))
         assert isinstance(study.wiring.wires["home-run"].carrying, str)
 
     def test_drop_is_out_and_back_and_a_single_pole_one_way(self) -> None:

@@ -26,7 +26,8 @@ datasheets:
   modules:
     rigid-100: {voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,
                 voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,
-                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V}
+                pmax_coefficient: -0.36 %/°C, max_series_fuse: 15 A, max_system_voltage: 600 V,
+                connector: {style: locking-pv}}
   cables:
     pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C, voltage: 600 V, outdoor: true}
     batt-8: {size: 8 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,

@@ -67,8 +67,7 @@ def _findings(result: Result) -> Iterator[str]:
         yield ""
         yield from _finding(finding, numbers[finding], result.file, most)
     if words := all_at_once(result, numbers):
-        if most > 1:
-            yield ""
+        yield ""
         yield from _few(labelled("At once", f"tried: {words}", keep=True), most)
 
 

@@ -25,11 +25,11 @@ class Line(NamedTuple):
 
 
 def lines_of(results: Sequence[Result]) -> Iterator[Line]:
-    """Each problem, and each finding that nobody accepted."""
+    """Each problem, and each finding that is new and that nobody accepted."""
     for result in results:
         for problem in result.problems:
             yield Line(problem.place, "error", problem.message, UNUSABLE, problem.instead)
         for finding in as_told(result):
-            if finding.acceptance is None:
+            if finding.acceptance is None and finding.is_new:
                 place, rule = finding.place, finding.rule
                 yield Line(place, finding.level, headline(finding), rule, finding.remedy)

@@ -38,7 +38,7 @@ INVERTER_IDLE = Assumed(
 
 NO_ARC_PROTECTION = Silence(
     key="arc protection",
-    says="`{subject}` is taken not to notice an arc in its array: few trackers for batteries do.",
+    says="`{subject}` is assumed not to notice an arc in its array: few trackers for batteries do.",
     instead="arc_fault_protection",
     look_up=LookUp(
         "whether {names} notices an arc in its array and breaks it",
