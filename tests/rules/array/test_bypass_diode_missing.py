@@ -46,8 +46,8 @@ def test_modules_in_series_are_counted_through_wires_and_groups() -> None:
     ]
     bare = edited(("max_series_fuse: 15 A", "bypass_diodes: 0, max_series_fuse: 15 A"), plan=plan)
     assert [f.subjects for f in found(bare, BYPASS)] == [
-        ("roof-string", "rigid-100"),
         ("rear-string", "rigid-100"),
+        ("roof-string", "rigid-100"),
     ]
     parallel = edited(("series: 2", "arrangement: 1s3p"), plan=sound(BYPASS))
     assert not found(parallel.replace("bypass_diodes: 2", "bypass_diodes: 0"), BYPASS)

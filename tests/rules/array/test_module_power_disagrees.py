@@ -35,15 +35,15 @@ def test_power_by_hand() -> None:
     [
         (
             "voc: 24.6 V, vmp: 20.5 V, isc: 10.2 A, imp: 9.26 A, pmax: 200 W",
-            "Imp (by the others 9.756",
+            "Imp (by the others 9.76",
         ),
         (
             "voc: 24.6 V, vmp: 20.5 V, isc: 10.2 A, imp: 9.76 A, pmax: 180 W",
-            "Pmax (by the others 200.1",
+            "Pmax (by the others 200",
         ),
         (
             "voc: 24.6 V, vmp: 19.7 V, isc: 10.2 A, imp: 9.76 A, pmax: 200 W",
-            "Vmp (by the others 20.49",
+            "Vmp (by the others 20.5",
         ),
     ],
 )

@@ -364,8 +364,8 @@ def second_bank(length: str, device: str = "") -> str:
 def test_batteries_side_by_side_and_far_apart() -> None:
     assert not found(second_bank("30 cm"), FUSE)
     [finding] = found(second_bank("2 m"), FUSE)
-    assert finding.subjects == ("link", "second", "house")
-    assert "and another within 0.46 m of `house`" in finding.remedy
+    assert finding.subjects == ("link", "house", "second")
+    assert "and another within 0.46 m of `second`" in finding.remedy
 
 
 def test_a_link_between_banks_needs_a_fuse_at_each_end() -> None:

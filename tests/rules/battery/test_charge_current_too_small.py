@@ -12,7 +12,7 @@ SMALL = "charge-current-too-small"
 
 @pytest.mark.parametrize(("capacity", "expected"), [("833 Ah", []), ("834 Ah", ["note"])])
 def test_three_amperes_for_each_hundred_ampere_hours(capacity: str, expected: list[str]) -> None:
-    """3 × 20.4 V × 4.9 A / 12 V = 24.99 A, which is 3 % of 833 Ah."""
+    """3 × 20.4 V × 4.9 A / 12 V = 25 A, which is 3 % of 833 Ah."""
     plan = edited(("capacity: 200 Ah", f"capacity: {capacity}"), plan=sound(SMALL))
     assert levels(plan, SMALL) == expected
 
@@ -20,7 +20,7 @@ def test_three_amperes_for_each_hundred_ampere_hours(capacity: str, expected: li
 def test_the_least_charge_is_told() -> None:
     [finding] = found(faulty(SMALL), SMALL)
     assert finding.message == (
-        "all that charges `house` gives it 24.99 A; with 1000 Ah it needs at least 30 A"
+        "all that charges `house` gives it 25 A; with 1000 Ah it needs at least 30 A"
     )
     assert "at least 30 A" in finding.remedy
     assert finding.margin == pytest.approx(24.99 / 30 - 1)

@@ -16,7 +16,7 @@ def test_the_other_fuse_carries_all_of_it() -> None:
     [finding] = found(faulty(CUT), CUT)
     assert (finding.level, finding.subjects) == ("warning", ("port-fuse",))
     assert finding.message == (
-        "if `starboard-pack` cuts off, fuse `port-fuse` (60 A) carries 80.81 A and opens as well"
+        "if `starboard-pack` cuts off, fuse `port-fuse` (60 A) carries 80.8 A and opens as well"
     )
     assert "use 90 A for `port-fuse`" in finding.remedy
     assert not found(sound(CUT), CUT)

@@ -34,7 +34,7 @@ def test_thick_cables_let_in_what_lithium_takes(rating: str, expected: list[str]
 def test_straight_numbers_and_remedy() -> None:
     [finding] = found(faulty(STRAIGHT), STRAIGHT)
     assert finding.message == (
-        "`house` takes about 35 A straight from `alternator`, 58.33 % of its 60 A, and 50 % is the "
+        "`house` takes about 35 A straight from `alternator`, 58.3 % of its 60 A, and 50 % is the "
         "most for long"
     )
     assert finding.margin == pytest.approx(1 - 35 / 60 / 0.5)

@@ -11,11 +11,11 @@ INVERTER = "inverter-on-load-terminals"
 
 
 def test_an_inverter_on_load_terminals() -> None:
-    """150 W / (0.9 × 11 V) = 15.15 A."""
+    """150 W / (0.9 × 11 V) = 15.2 A."""
     [finding] = found(faulty(INVERTER), INVERTER)
     assert finding.level == "error"
     assert finding.message == (
-        "`mains` draws 15.15 A from the load terminals of `tracker`, rated 15 A, and no inverter "
+        "`mains` draws 15.2 A from the load terminals of `tracker`, rated 15 A, and no inverter "
         "belongs there"
     )
     assert finding.subjects == ("mains", "tracker")

@@ -57,7 +57,7 @@ def test_the_remedy_for_hot_voltage_holds() -> None:
 
 @pytest.mark.parametrize(
     ("margin", "level"),
-    [("1 V", None), ("3 V", None), ("3.6 V", "note"), ("3.8 V", "warning"), ("5 V", "warning")],
+    [("1 V", None), ("3 V", None), ("3.6 V", "note"), ("3.8 V", "note"), ("5 V", "warning")],
 )
 def test_hot_voltage_around_what_matters(margin: str, level: str | None) -> None:
     """With 16.4 V at its maximum: at 17.2 V needed 2 % is lost, at 17.8 V 6 %, at 18 V 9 %."""

@@ -23,7 +23,7 @@ def test_days_without_sun(capacity: str, expected: list[str]) -> None:
 def test_autonomy_numbers_and_remedy() -> None:
     [finding] = found(faulty(AUTONOMY), AUTONOMY)
     assert finding.message == (
-        "`house` gives 348.2 Wh from full, and 369.2 Wh a day are used in summer: it lasts 23 h "
+        "`house` gives 348 Wh from full, and 369 Wh a day are used in summer: it lasts 23 h "
         "without sun"
     )
     assert finding.margin == pytest.approx(348.16 / 369.216 - 1, abs=1e-3)
@@ -38,7 +38,7 @@ def test_days_are_an_option_and_lead_gives_half() -> None:
     three = of_call({AUTONOMY: {"days": 3.0}})
     asked = check(study, rules, file="plan.yaml", today=A_DAY, settings=three)
     [finding] = asked.findings
-    assert "at least 109 Ah" in finding.remedy  # 3 × 369.2 Wh / (12.8 V × 0.8) = 108.2 Ah
+    assert "at least 109 Ah" in finding.remedy  # 3 × 369 Wh / (12.8 V × 0.8) = 108.2 Ah
     lead = sound(AUTONOMY).replace("lithium-iron-phosphate, nominal: 12.8", "agm, nominal: 12.8")
     assert found(edited(("capacity: 100 Ah", "capacity: 57 Ah"), plan=lead), AUTONOMY)
     assert not found(edited(("capacity: 100 Ah", "capacity: 58 Ah"), plan=lead), AUTONOMY)

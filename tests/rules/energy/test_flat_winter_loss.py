@@ -16,7 +16,7 @@ def test_loss_of_level_modules_by_hand() -> None:
     [finding] = found(faulty(LYING), LYING)
     level, (best, hours) = clear_sky.sun_hours(47.0, 12, 0.0, 0.0), clear_sky.best_tilt(47.0, 12)
     loss = 1 - level / hours
-    assert f"loses {loss * 100:.2f} % of a clear day's sun" in finding.message
+    assert f"loses {loss * 100:.1f} % of a clear day's sun" in finding.message
     assert f"by about {best:g}°" in finding.remedy
     assert (finding.level, finding.verdict) == ("note", "certain")
 

@@ -19,7 +19,7 @@ def test_charge_current_of_flooded_lead(capacity: str, expected: list[str]) -> N
 def test_charge_current_numbers_and_remedy() -> None:
     [finding] = found(faulty(SMALL), SMALL)
     assert finding.message == (
-        "`house` gets 16.66 A when all charge at once, and a flooded bank of 200 Ah needs 20 A at "
+        "`house` gets 16.7 A when all charge at once, and a flooded bank of 200 Ah needs 20 A at "
         "least"
     )
     assert finding.margin == pytest.approx(16.66 / 20 - 1, abs=1e-3)

@@ -22,7 +22,7 @@ def test_idle_energy(hours: str, expected: list[str]) -> None:
 def test_idle_numbers_and_remedy() -> None:
     [finding] = found(faulty(IDLE), IDLE)
     assert finding.message == (
-        "`mains` takes 240 Wh a day for itself in summer, 66.61 % of all that is used"
+        "`mains` takes 240 Wh a day for itself in summer, 66.6 % of all that is used"
     )
     [hours] = re.findall(r"switched_on: ([0-9.]+ h)", finding.remedy)
     assert hours == "2.1 h"

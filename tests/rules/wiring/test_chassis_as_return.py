@@ -51,7 +51,7 @@ def test_numbers_of_a_return_through_the_body() -> None:
     [inverter] = [f for f in found(RETURNED, CHASSIS) if f.subjects == ("inverter-negative",)]
     # 800 W / (0.9 × 11 V)
     assert inverter.message == (
-        "80.81 A goes back through the chassis by `inverter-negative`, and at most 30 A should"
+        "80.8 A goes back through the chassis by `inverter-negative`, and at most 30 A should"
     )
     assert inverter.margin == pytest.approx(1 - 80.808 / 30, abs=1e-3)
 
@@ -91,6 +91,7 @@ def test_an_array_whose_negative_goes_through_the_body() -> None:
         plan=PLAN[CHASSIS],
     )  # fmt: skip
     findings = found(plan, CHASSIS)
-    assert [f.subjects[0] for f in findings[:2]] == ["roof-return", "pv-return"]
+    assert {"roof-return", "pv-return"} <= {f.subjects[0] for f in findings}
     assert {f.level for f in findings} == {"error"}
-    assert "to `tracker.pv` by a conductor of its own" in findings[0].remedy
+    [back] = [f for f in findings if f.subjects[0] == "roof-return"]
+    assert "to `tracker.pv` by a conductor of its own" in back.remedy

@@ -19,7 +19,7 @@ def test_the_charge_voltage_at_and_over_that_of_the_relay(closes: str, expected:
 def test_both_banks_and_the_controller_are_told() -> None:
     [finding] = found(faulty(RELAY), RELAY)
     assert finding.message == (
-        "`tracker` charges to 14.4 V in the sun, and `joiner` closes at 13.3 V: `start` and "
-        "`house` then share the charge"
+        "`tracker` charges to 14.4 V in the sun, and `joiner` closes at 13.3 V: `house` and "
+        "`start` then share the charge"
     )
     assert finding.subjects == ("joiner", "tracker")
