@@ -1,9 +1,9 @@
-"""How much the long tests do: a sample in the ordinary run, everything where a change is judged.
+"""How much the long tests do: a sample in the ordinary run, everything where it is asked for.
 
     WATTPROOF_LONG=1 pytest
 
-`.ci/run` sets it. The ordinary run has to end while one waits for it: what is generated is taken
-here in part, the first of the same fixed sequence, so that nothing passes in the long run that
+`WATTPROOF_LONG=1 .ci/run` does all that is run before a change lands so. The ordinary run has to end
+while one waits for it: what is generated is taken here in part, the first of the same fixed sequence, so that nothing passes in the long run that
 fails in the short one.
 """
 
