@@ -2,9 +2,9 @@
 
     WATTPROOF_LONG=1 pytest
 
-`WATTPROOF_LONG=1 .ci/run` does all that is run before a change lands so. The ordinary run has to end
-while one waits for it: what is generated is taken here in part, the first of the same fixed sequence, so that nothing passes in the long run that
-fails in the short one.
+`WATTPROOF_LONG=1 .ci/run` does so for a change. The ordinary run has to end while one waits for it:
+what is generated is taken here in part, the first of the same fixed sequence, so that nothing
+passes in the long run that fails in the short one.
 """
 
 from __future__ import annotations
