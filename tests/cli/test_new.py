@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import pty
 import select
@@ -67,6 +68,14 @@ class Terminal:
     def ended(self) -> int:
         self.until("\0")
         return self.process.wait(60)
+
+    def interrupt(self) -> None:
+        """Press control-C, again where it came before the program had begun to read."""
+        for _ in range(20):
+            self.say("\x03")
+            with contextlib.suppress(subprocess.TimeoutExpired):
+                self.process.wait(1)
+                return
 
 
 def _own_terminal(side: int) -> None:
@@ -199,7 +208,7 @@ def test_control_c_leaves_nothing_behind(tmp_path: Path) -> None:
     terminal.until("> ")
     terminal.say("boat\n")
     terminal.until("> ")
-    terminal.say("\x03")
+    terminal.interrupt()
     assert terminal.ended() == 130
     assert "nothing was written" in terminal.seen
     assert not list(tmp_path.iterdir())
