@@ -23,6 +23,7 @@ from wattproof.study.battery.compensation import rise_of_lead
 from wattproof.study.limits import SLACK, exceeds
 from wattproof.study.readings.at_arrays import ArrayReading
 from wattproof.study.readings.conditions import NOTHING, Band, Conditions, half_digit
+from wattproof.study.readings.read_at import ReadAt
 from wattproof.study.wiring.drops import Path
 from wattproof.working import Value, declared, tabled
 
@@ -33,7 +34,7 @@ LEAST_LOAD_FOR_HEAT: Final = 0.5
 
 
 @record
-class JointReading:
+class JointReading(ReadAt):
     """A drop or a temperature read at a device or joint.
 
     full: the largest current (A) that it carries in operation; None where nothing is known to.
@@ -46,19 +47,9 @@ class JointReading:
     in_sun: bool = False
 
     @property
-    def name(self) -> str:
-        """The reading's name."""
-        return str(self.reading.name)
-
-    @property
     def has_element(self) -> bool:
         """True for a fuse or breaker, which has an element that drops voltage by itself."""
         return isinstance(self.part, Fuse | Breaker)
-
-    @cached_property
-    def current(self) -> Value | None:
-        """Current while it was read (A)."""
-        return _amps(self.reading, self.name)
 
     @property
     def least_load(self) -> float:
@@ -123,7 +114,7 @@ class JointReading:
 
 
 @record
-class ChargeReading:
+class ChargeReading(ReadAt):
     """Voltages read at a controller's battery terminals and at the battery's posts.
 
     path: the wires between the two; None where they are not joined. full: the most that the
@@ -141,28 +132,6 @@ class ChargeReading:
     coldest: Value | None = None
     fixed: bool = False
     array: ArrayReading | None = None
-
-    @property
-    def name(self) -> str:
-        """The reading's name."""
-        return str(self.reading.name)
-
-    @property
-    def where(self) -> str:
-        """The terminal that was read, as the plan writes it."""
-        return str(self.reading.at_terminal)
-
-    @cached_property
-    def current(self) -> Value | None:
-        """Charge current while it was read (A)."""
-        return _amps(self.reading, self.name)
-
-    @cached_property
-    def voltage(self) -> Value | None:
-        """Voltage where it was read (V)."""
-        written = self.reading.voltage
-        words = f"voltage read at {self.reading.at_terminal}"
-        return declared(written, f"U({self.name})", words) if written is not None else None
 
     @cached_property
     def charge(self) -> Band | None:
@@ -318,12 +287,6 @@ def _drop_on(path: Path, current: Value) -> float:
     wires = tuple(wire.carrying_current(current) for wire in path.wires)
     drop = replace(path, wires=wires).drop
     return drop.number if drop is not None else 0.0
-
-
-def _amps(reading: Reading, name: str) -> Value | None:
-    if reading.current is None:
-        return None
-    return declared(reading.current, f"I({name})", f"current read at {reading.at_terminal}")
 
 
 def _larger(current: Value | None, full: Value | None) -> Value | None:

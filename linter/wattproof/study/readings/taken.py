@@ -11,11 +11,12 @@ from wattproof.plan.readings import Reading
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.array.strings import ModuleStudy, StringStudy
 from wattproof.study.readings.conditions import NOTHING, Band, Conditions
+from wattproof.study.readings.read_at import ReadAt
 from wattproof.working import Value, declared
 
 
 @dataclass(eq=False)
-class Taken:
+class Taken(ReadAt):
     """A reading, the part of the array that it was taken at, and what the meter showed.
 
     part: the string or joint that was read, None at the solar input.
@@ -25,16 +26,6 @@ class Taken:
     part: String | Combiner | None
     array: ArrayStudy
     conditions: Conditions
-
-    @property
-    def name(self) -> str:
-        """The reading's name."""
-        return str(self.reading.name)
-
-    @property
-    def where(self) -> str:
-        """The terminal that was read, as the plan writes it."""
-        return str(self.reading.at_terminal)
 
     @cached_property
     def tree(self) -> Tree:
@@ -82,20 +73,6 @@ class Taken:
         written = self.reading.isc
         words = f"short-circuit current read at {self.where}"
         return declared(written, f"Isc({self.name})", words) if written is not None else None
-
-    @cached_property
-    def voltage(self) -> Value | None:
-        """Voltage in operation (V)."""
-        written = self.reading.voltage
-        words = f"voltage read at {self.where}"
-        return declared(written, f"U({self.name})", words) if written is not None else None
-
-    @cached_property
-    def current(self) -> Value | None:
-        """Current in operation (A)."""
-        written = self.reading.current
-        words = f"current read at {self.where}"
-        return declared(written, f"I({self.name})", words) if written is not None else None
 
     @cached_property
     def true_voc(self) -> Band | None:
