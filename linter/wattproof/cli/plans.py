@@ -34,12 +34,12 @@ def find_plans(
 
     Raises CallUnusable for a folder without a plan, and for a settings file.
     """
-    from wattproof.cli.folder_search import is_plan, plans_below
-
     found: dict[str, str] = {}
     left_out = 0
     for path in given:
         if path != STANDARD_INPUT and os.path.isdir(path):
+            from wattproof.cli.folder_search import plans_below
+
             held = plans_below(path)
             plans = [plan for plan in held if not excluded(plan)]
             left_out += len(held) - len(plans)
@@ -48,6 +48,8 @@ def find_plans(
                     f"there is no plan in the folder {path}: name a file, or a folder with plans"
                 )
         elif others_too and path != STANDARD_INPUT:
+            from wattproof.cli.folder_search import is_plan
+
             plans = [path] if is_plan(path) and not excluded(path) else []
         elif os.path.basename(path) in FILE_NAMES:
             raise CallUnusable(f"{path} holds settings: name the plans, or their folder")

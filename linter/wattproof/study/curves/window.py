@@ -66,19 +66,6 @@ class Window:
         return (self.bank.resting_voltage + margin).named(f"Ustart({self.name})", words, "V")
 
     @property
-    def needed_at_least(self) -> float:
-        """The least that this could turn out to be (V), whatever the plan leaves out."""
-        controller = self.array.controller
-        lowest = controller.min_input_voltage.value if controller.min_input_voltage else 0.0
-        if controller.boost:
-            return lowest
-        charge = self.bank.nominal.number if self.bank is not None else 0.0
-        if controller.charge_voltage is not None:
-            charge = controller.charge_voltage.value
-        run = controller.run_above_battery.value if controller.run_above_battery else 0.0
-        return max(lowest, charge if controller.kind == "pwm" else charge + run)
-
-    @property
     def hot(self) -> Value:
         """Voltage at maximum power with hot cells (V), where a tracker gets it.
 
