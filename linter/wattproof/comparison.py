@@ -89,7 +89,8 @@ def compared(old: Iterable[Known], new: Iterable[Known]) -> Compared:
     both = [Pair(before, after) for before, after in pairs if before and after]
     worse = tuple(pair for pair in both if is_worse(pair.new, pair.old))
     better = tuple(pair for pair in both if is_worse(pair.old, pair.new))
-    same = tuple(pair for pair in both if pair not in worse and pair not in better)
+    moved = {*worse, *better}
+    same = tuple(pair for pair in both if pair not in moved)
     come = tuple(after for before, after in pairs if after and not before)
     gone = tuple(before for before, after in pairs if before and not after)
     return Compared(come, gone, worse, better, same)

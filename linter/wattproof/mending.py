@@ -13,12 +13,12 @@ from typing import Final, NamedTuple, TypeAlias
 
 from wattproof.amend.changes import Refused, by_hand, with_changes
 from wattproof.amend.reread import is_amended
-from wattproof.engine import Result, check_file
+from wattproof.engine import Result
 from wattproof.finding import LEVELS, Changes, Finding, Identity, Trial
 from wattproof.packs import RuleSet
-from wattproof.plan import load_plan
 from wattproof.plan.amend import following
 from wattproof.quantities import Mistake
+from wattproof.rechecking import Rechecks
 from wattproof.remedies.trials import READ_BEFORE, gravest_of, is_told
 from wattproof.settings import NOTHING_SET, Settings
 from wattproof.source import PlanUnusable
@@ -78,7 +78,8 @@ def mended(
 
     pick: which findings are to be mended; all that nobody accepts where None.
     """
-    return _Mending(path, rule_set, today, shown_as, settings).of(text, pick or _live)
+    texts = Rechecks(path, rule_set, today, shown_as, settings)
+    return _Mending(texts).of(text, pick or _live)
 
 
 def _live(result: Result) -> set[Identity]:
@@ -86,36 +87,12 @@ def _live(result: Result) -> set[Identity]:
 
 
 class _Mending:
-    def __init__(
-        self,
-        path: str,
-        rule_set: RuleSet,
-        today: datetime.date,
-        shown_as: str,
-        settings: Settings,
-    ) -> None:
-        self.path = path
-        self.rule_set = rule_set
-        self.today = today
-        self.shown_as = shown_as
-        self.settings = settings
-        self.checks = 0
+    def __init__(self, texts: Rechecks) -> None:
+        self.texts = texts
         self.refused: dict[Refused, None] = {}
 
-    def check(self, text: str, *, remedies: bool) -> Result:
-        self.checks += 1
-        return check_file(
-            self.path,
-            self.rule_set,
-            today=self.today,
-            shown_as=self.shown_as,
-            text=text,
-            settings=self.settings,
-            try_remedies=remedies,
-        )
-
     def of(self, text: str, pick: Pick) -> Mended:
-        given, before = text, self.check(text, remedies=True)
+        given, before = text, self.texts.check(text, remedies=True)
         if before.problems or before.failed:
             return Mended(given, text, before, before)
         chosen = pick(before)
@@ -129,7 +106,7 @@ class _Mending:
                 break
             text = written
             mends += done
-            result = self.check(text, remedies=True)
+            result = self.texts.check(text, remedies=True)
         return Mended(given, text, before, result, tuple(mends), tuple(self.refused))
 
     def _round(self, text: str, result: Result, units: list[_Unit]) -> tuple[str, list[Mend]]:
@@ -140,7 +117,7 @@ class _Mending:
         if len(units) > 1:
             written = self._written(text, together)
             if written is not None:
-                after = self.check(written, remedies=False)
+                after = self.texts.check(written)
                 wanted = tuple(chain.from_iterable(unit.wanted for unit in units))
                 if _is_better(result, after, wanted):
                     return written, [Mend(_cleared(result, u.wanted), u.options[0]) for u in units]
@@ -152,12 +129,12 @@ class _Mending:
             if not _still(result, unit.wanted):
                 continue
             for changes in unit.options:
-                if self.checks >= MAX_CHECKS:
+                if self.texts.count >= MAX_CHECKS:
                     return text, done
                 written = self._written(text, changes, note=changes is unit.options[0])
                 if written is None:
                     continue
-                after = self.check(written, remedies=False)
+                after = self.texts.check(written)
                 if _is_better(result, after, unit.wanted):
                     done.append(Mend(_cleared(result, unit.wanted), changes))
                     text, result = written, after
@@ -169,7 +146,7 @@ class _Mending:
 
         note: whether to tell what could not be written.
         """
-        made = with_changes(text, changes, self.shown_as)
+        made = with_changes(text, changes, self.texts.shown_as)
         if made.refused:
             if note:
                 self.refused.update(dict.fromkeys(made.refused))
@@ -183,9 +160,7 @@ class _Mending:
 
     def _is_as_meant(self, text: str, changes: Changes, new: str) -> bool:
         try:
-            old_plan = load_plan(self.path, shown_as=self.shown_as, text=text)
-            new_plan = load_plan(self.path, shown_as=self.shown_as, text=new)
-            return is_amended(old_plan, changes, new_plan)
+            return is_amended(self.texts.plan(text), changes, self.texts.plan(new))
         except (PlanUnusable, Mistake, ValueError, KeyError):
             return False
 

@@ -145,7 +145,7 @@ def test_an_interrupt_is_quiet(
     def interrupted(*_: object, **__: object) -> Result:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("wattproof.engine.check_file", interrupted)
+    monkeypatch.setattr("wattproof.engine.examine", interrupted)
     folder(tmp_path, sound=SOUND)
     assert program.run(["check", str(tmp_path / "sound.yaml")]) == 130
     assert capfd.readouterr().err == ""

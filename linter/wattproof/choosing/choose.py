@@ -19,16 +19,17 @@ from wattproof.choosing.layouts import layouts_of
 from wattproof.choosing.ways import cable_for, fed, on_array_side, with_wires
 from wattproof.choosing.written import with_joining
 from wattproof.codes import Bodies, BodyOfRules
-from wattproof.engine import Result, examine
+from wattproof.engine import Result
 from wattproof.finding import LEVELS, Addition, Change, Changes, Finding
 from wattproof.packs import RuleSet
 from wattproof.plan.layouts import Layout, read_layout
 from wattproof.plan.opening import Open
 from wattproof.plan.root import Plan
+from wattproof.rechecking import Rechecks
 from wattproof.remedies.trials import READ_BEFORE, gravest_of, is_told
 from wattproof.settings import NOTHING_SET, Settings
 from wattproof.source import Text
-from wattproof.study import Study, bodies_for
+from wattproof.study import bodies_for
 
 MAX_ROUNDS: Final = 40
 MAX_CHECKS: Final = 260
@@ -100,7 +101,8 @@ def chosen(
     layout: the arrangement of every string that leaves it open, such as 2s2p; the best one where
     empty. Raises CannotChoose.
     """
-    return _Choosing(path, rule_set, today, shown_as, settings).of(text, layout)
+    texts = Rechecks(path, rule_set, today, shown_as, settings)
+    return _Choosing(texts).of(text, layout)
 
 
 class _State(NamedTuple):
@@ -112,49 +114,17 @@ class _State(NamedTuple):
 
 
 class _Choosing:
-    def __init__(
-        self,
-        path: str,
-        rule_set: RuleSet,
-        today: datetime.date,
-        shown_as: str,
-        settings: Settings,
-    ) -> None:
-        self.path = path
-        self.rule_set = rule_set
-        self.today = today
-        self.shown_as = shown_as
-        self.settings = settings
-        self.checks = 0
+    def __init__(self, texts: Rechecks) -> None:
+        self.texts = texts
         self.own: set[str] = set()
         self.watched: frozenset[str] = frozenset()
         self.added: dict[str, Addition] = {}
 
-    def examine(self, text: str) -> tuple[Study | None, Result]:
-        self.checks += 1
-        return examine(
-            self.path,
-            self.rule_set,
-            today=self.today,
-            shown_as=self.shown_as,
-            text=text,
-            settings=self.settings,
-            try_remedies=False,
-        )
-
-    def check(self, text: str) -> Result:
-        return self.examine(text)[1]
-
-    def plan(self, text: str) -> Plan:
-        from wattproof.plan import load_plan
-
-        return load_plan(self.path, shown_as=self.shown_as, text=text)
-
     def of(self, text: str, layout: str) -> Chosen:
-        study, first = self.examine(text)
+        study, first = self.texts.examine(text)
         if study is None or first.problems or first.failed:
             return Chosen(text, text, first, first)
-        plan = self.plan(text)
+        plan = self.texts.plan(text)
         self.watched = frozenset(o.name for o in plan.opens() if o.key in LOSING)
         if not list(plan.opens()):
             return Chosen(text, text, first, first)
@@ -163,7 +133,7 @@ class _Choosing:
             made = self._sized(text, first, joining)._replace(told=bool(layout))
             if best is None or self._rank(made.after) < self._rank(best.after):
                 best = made
-            if not self._faults(best.after) or self.checks >= MAX_CHECKS:
+            if not self._faults(best.after) or self.texts.count >= MAX_CHECKS:
                 break
         assert best is not None
         if best.joining is not None and not layout and self._rank(best.after)[0]:
@@ -176,7 +146,7 @@ class _Choosing:
         for unused in range(1, MOST_LEFT_OVER + 1):
             fewer = list(joinings(plan, unused))[:MOST_LOOKED_AT]
             ranks = {joining: self._with_wires_told(text, plan, joining) for joining in fewer}
-            if not fewer or self.checks >= MAX_CHECKS:
+            if not fewer or self.texts.count >= MAX_CHECKS:
                 break
             made = self._sized(text, first, min(fewer, key=lambda joining: ranks[joining]))
             if not self._rank(made.after)[0]:
@@ -206,10 +176,10 @@ class _Choosing:
         else:
             ranked = layouts_of(
                 plan,
-                self.rule_set,
-                file=self.shown_as,
-                today=self.today,
-                settings=self.settings,
+                self.texts.rule_set,
+                file=self.texts.shown_as,
+                today=self.texts.today,
+                settings=self.texts.settings,
             )
             found = [each.joining for each in ranked.tried[:MOST_LOOKED_AT]]
         places = {joining: number for number, joining in enumerate(found)}
@@ -222,10 +192,10 @@ class _Choosing:
         """How bad a layout is by what its wires cannot change: absent string fuses count then."""
         try:
             laid = with_joining(text, plan, joining)
-            laid = self._with_wires(laid, self.plan(laid), [], largest=True)
+            laid = self._with_wires(laid, self.texts.plan(laid), [], largest=True)
         except NotWritten:
             return (10**6, 0, 0)
-        return self._rank(self.check(laid))
+        return self._rank(self.texts.check(laid))
 
     def _sized(self, text: str, first: Result, joining: Joining | None) -> Chosen:
         self.own, self.added = set(), {}
@@ -233,17 +203,19 @@ class _Choosing:
         knobs: list[Knob] = []
         try:
             if joining is not None:
-                text = with_joining(text, self.plan(text), joining)
-            text = self._with_wires(text, self.plan(text), knobs)
-            text = self._with_least(text, self.plan(text), knobs)
+                text = with_joining(text, self.texts.plan(text), joining)
+            text = self._with_wires(text, self.texts.plan(text), knobs)
+            text = self._with_least(text, self.texts.plan(text), knobs)
         except NotWritten as reason:
-            raise CannotChoose(f"it cannot be written into {self.shown_as}: {reason}") from None
-        state = _State(text, dict.fromkeys(knobs, 0), self.check(text))
+            raise CannotChoose(
+                f"it cannot be written into {self.texts.shown_as}: {reason}"
+            ) from None
+        state = _State(text, dict.fromkeys(knobs, 0), self.texts.check(text))
         state = self._grown(state)
         state, reasons = self._smallest(state)
         choices = tuple(self._choice(knob, state, reasons) for knob in state.steps)
         added = tuple(a for a in self.added.values() if f"{a.name}:" in state.text)
-        whole = self.checks < MAX_CHECKS
+        whole = self.texts.count < MAX_CHECKS
         return Chosen(given, state.text, first, state.result, joining, choices, added, whole)
 
     def _with_wires(
@@ -308,7 +280,7 @@ class _Choosing:
         best = state
         for _ in range(MAX_ROUNDS):
             faults = self._faults(state.result)
-            if not faults or self.checks >= MAX_CHECKS:
+            if not faults or self.texts.count >= MAX_CHECKS:
                 break
             text, steps = state.text, dict(state.steps)
             for finding in faults:
@@ -319,7 +291,7 @@ class _Choosing:
                 if text in seen:
                     break
             seen.add(text)
-            result = self.check(text)
+            result = self.texts.check(text)
             if result.problems or result.failed:
                 break
             state = _State(text, steps, result)
@@ -341,12 +313,12 @@ class _Choosing:
         self, text: str, steps: dict[Knob, int], way: Changes
     ) -> tuple[str, dict[Knob, int]] | None:
         steps = dict(steps)
-        plan = self.plan(text)
+        plan = self.texts.plan(text)
         for change in way:
             if isinstance(change, Addition):
                 if change.wire not in self.own or change.name in self.added:
                     return None
-                made = with_changes(text, [change], self.shown_as)
+                made = with_changes(text, [change], self.texts.shown_as)
                 if made.refused:
                     return None
                 text = made.text
@@ -367,7 +339,7 @@ class _Choosing:
                 continue
             if not self._may_change(change):
                 return None
-            made = with_changes(text, [change], self.shown_as)
+            made = with_changes(text, [change], self.texts.shown_as)
             if made.refused:
                 return None
             text = made.text
@@ -412,13 +384,13 @@ class _Choosing:
         """Each value one step smaller, as long as nothing more is found; and what is found then."""
         reasons: dict[Knob, Finding] = {}
         moved = True
-        while moved and self.checks < MAX_CHECKS:
+        while moved and self.texts.count < MAX_CHECKS:
             moved, reasons = False, {}
             for knob in state.steps:
-                while state.steps[knob] > 0 and self.checks < MAX_CHECKS:
+                while state.steps[knob] > 0 and self.texts.count < MAX_CHECKS:
                     step = state.steps[knob] - 1
                     text = with_value(state.text, knob.path, knob.ladder[step])
-                    result = self.check(text)
+                    result = self.texts.check(text)
                     worse = self._new(result, state.result)
                     if worse is not None or result.problems or result.failed:
                         if worse is not None:
@@ -440,9 +412,9 @@ class _Choosing:
         found = ""
         first = state.steps[knob] + 1
         for step in range(first, min(first + MOST_ABOVE, len(knob.ladder))):
-            if self.checks >= MAX_CHECKS:
+            if self.texts.count >= MAX_CHECKS:
                 break
-            result = self.check(with_value(state.text, knob.path, knob.ladder[step]))
+            result = self.texts.check(with_value(state.text, knob.path, knob.ladder[step]))
             if result.problems or self._new(result, state.result) is not None:
                 break
             found = knob.ladder[step]

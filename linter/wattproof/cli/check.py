@@ -18,11 +18,7 @@ from wattproof.cli.options import (
 from wattproof.reports.findings.formats import FORMATS, writer_of
 
 if TYPE_CHECKING:
-    import datetime
-
-    from wattproof.cli.plan_settings import PlanSettings
     from wattproof.engine import Result
-    from wattproof.packs import RuleSet
     from wattproof.reports.findings.run import Run
 
 
@@ -66,8 +62,7 @@ def check(
     Exit status: 0 nothing found, 1 findings, 2 a plan, its settings or the call is unusable, 3 a
     rule failed.
     """
-    import datetime
-
+    from wattproof.cli.examining import examined
     from wattproof.cli.output import paint_of_screen, screen_columns
     from wattproof.cli.packs import installed_rules
     from wattproof.cli.plan_settings import PlanSettings
@@ -78,7 +73,6 @@ def check(
 
     refuse_idle_name(name, plans)
     rule_set = installed_rules()
-    today = datetime.date.today()
     plan_settings = PlanSettings(rule_set, settings, option or (), level)
     paths = find_plans(plans, plan_settings.excludes, others_too=among_others)
     results = []
@@ -86,7 +80,7 @@ def check(
         for path in paths:
             shown_as = shown_name(path, name)
             progress.step(shown_as)
-            results.append(_checked(path, shown_as, rule_set, plan_settings, today))
+            results.append(examined(path, rule_set, plan_settings, shown_as=shown_as).result)
     if baseline is not None:
         results = _since(results, baseline)
     if write_baseline is not None:
@@ -120,19 +114,6 @@ def _keep(results: list[Result], file: str) -> None:
     from wattproof.cli.baseline import write_baseline
 
     write_baseline(file, results)
-
-
-def _checked(
-    path: str, shown_as: str, rule_set: RuleSet, settings: PlanSettings, today: datetime.date
-) -> Result:
-    from wattproof.engine import check_file, not_checked
-    from wattproof.source import PlanUnusable
-
-    try:
-        own = settings.of(shown_as)
-    except PlanUnusable as unusable:
-        return not_checked(shown_as, rule_set, unusable)
-    return check_file(path, rule_set, today=today, shown_as=shown_as, settings=own)
 
 
 def _report(run: Run, format: str) -> None:

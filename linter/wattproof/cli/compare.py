@@ -11,9 +11,7 @@ from wattproof.cli.choices import ComparisonFormat
 from wattproof.cli.options import LeastLevel, RuleOptions, SettingsName
 
 if TYPE_CHECKING:
-    from wattproof.cli.plan_settings import PlanSettings
-    from wattproof.engine import Checked
-    from wattproof.packs import RuleSet
+    pass
 
 
 def compare(
@@ -48,6 +46,7 @@ def compare(
     settings or the call is unusable, 3 a rule failed.
     """
     from wattproof.cli.errors import CallUnusable
+    from wattproof.cli.examining import examined
     from wattproof.cli.output import write_document, write_text
     from wattproof.cli.packs import installed_rules
     from wattproof.cli.plan_settings import PlanSettings
@@ -70,8 +69,10 @@ def compare(
             [new_path] = plans
             old_path = kept.enter_context(plan_of_revision(new_path, since))
             old_name = f"{since}:{new_path}"
-        old = _examined(old_path, rule_set, plan_settings)
-        new = _examined(new_path, rule_set, plan_settings)
+        old, new = (
+            examined(path, rule_set, plan_settings, shown_as=path, try_remedies=False)
+            for path in (old_path, new_path)
+        )
         made = compare_checks(old_name, old, new)
     if format is ComparisonFormat.json:
         write_document(comparing_json.render(made))
@@ -82,17 +83,3 @@ def compare(
     if made.old.problems or did_fail(made.old):
         raise typer.Exit(max(exit_status([made.old]), exit_status([made.new])))
     raise typer.Exit(exit_status([made.new]))
-
-
-def _examined(path: str, rule_set: RuleSet, settings: PlanSettings) -> Checked:
-    import datetime
-
-    from wattproof.engine import Checked, examine, not_checked
-    from wattproof.source import PlanUnusable
-
-    try:
-        own = settings.of(path)
-    except PlanUnusable as unusable:
-        return Checked(None, not_checked(path, rule_set, unusable))
-    today = datetime.date.today()
-    return examine(path, rule_set, today=today, settings=own, try_remedies=False)
