@@ -24,6 +24,10 @@ def line_of(text: str, part: str) -> int:
     return text[: text.index(part)].count("\n") + 1
 
 
+BARE = "wattproof: 1\nsetting: cabin\ncode: iec\n"
+TAIL = BASE[BASE.index("strings:") :]
+
+
 def test_the_base_plan_is_read_with_places() -> None:
     plan = load_plan("plan.yaml", text=BASE)
     assert plan.setting == "vehicle"
@@ -469,6 +473,13 @@ class TestValuesThatNobodyKnows:
         plan = load_plan("plan.yaml", text=text)
         assert plan.strings["roof-string"].modules == ("rigid-100", "unknown")
         assert plan.unknown_at("roof-string", "modules") is not None
+
+    def test_a_section_of_which_nothing_is_known_is_as_one_left_out(self) -> None:
+        for section in ("energy", "site"):
+            told = load_plan("plan.yaml", text=BARE + f"{section}: unknown\n")
+            assert getattr(told, section) == getattr(load_plan("plan.yaml", text=BARE), section)
+        [*_, last] = problems(BASE[: BASE.index("datasheets:")] + "datasheets: unknown\n" + TAIL)
+        assert "there is no cable" in last.message or "there is no module" in last.message
 
     def test_what_is_called_unknown_stays_a_name(self) -> None:
         """Plans that were written before the word meant anything keep their meaning."""

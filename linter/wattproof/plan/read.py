@@ -85,12 +85,15 @@ class _Reader(ModelReader):
         heads.place = block.place
         head = self.validate(Head, heads, "the plan", heads.place)
         self.wired = self.wired and head is not None
-        values: dict[str, Any] = {}
+        values = Block()
         for key, field in Plan.model_fields.items():
             if key in block and key not in Head.model_fields:
-                values[key] = self.field(field.annotation, key, block[Text(key)], key)
+                built = self.field(field.annotation, key, block[Text(key)], key)
+                if built is not None:
+                    values[Text(key)] = built
+        # A section of which nothing is known is as one that is left out: its values are assumed.
+        read, _ = self._told(Plan, values, "the plan")
         written = head.__dict__ if head is not None else {}
-        read = {key: value for key, value in values.items() if value is not None}
         return Plan.model_construct(**written, **read)
 
     def read_parts(self, plan: Plan, folder: str) -> None:
