@@ -100,10 +100,57 @@ def test_what_labels_and_people_write(text: str, dimension: str, value: float) -
         ("3 ohms", "resistance", 3.0),
         ("3 milliohm", "resistance", 0.003),
         ("850 W/m^2", "irradiance", 850.0),
+        ("12v", "voltage", 12.0),
+        ("12-volt", "voltage", 12.0),
+        ("24v DC", "voltage", 24.0),
+        ("30a", "current", 30.0),
+        ("30-amp", "current", 30.0),
+        ("100w", "power", 100.0),
+        ("2kw", "power", 2000.0),
+        ("100 watt", "power", 100.0),
+        ("100ah", "charge", 360_000.0),
+        ("105 amp-hours", "charge", 378_000.0),
+        ("1.2kwh", "energy", 4.32e6),
+        ("90c", "temperature", 90.0),
+        ("3 percent", "share", 0.03),
+        ("16'", "length", 4.8768),
+        ("10\u2032", "length", 3.048),
+        ('6"', "length", 0.1524),
+        ("16' 6\"", "length", 5.0292),
+        ("6'6\"", "length", 1.9812),
+        ("5 1/2 ft", "length", 1.6764),
+        ("1/2 in", "length", 0.0127),
+        ('7 1/2"', "distance", 0.1905),
+        ("3 ft 6 in", "length", 1.0668),
+        ("16-foot", "length", 4.8768),
+        ("0'", "distance", 0.0),
     ],
 )
 def test_units_as_labels_print_them(text: str, dimension: str, value: float) -> None:
     assert read(text, dimension).value == pytest.approx(value, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("text", "resolution"),
+    [("16'", 0.3048), ('6.5 "', 0.00254), ("1/2 in", 0.0127), ("6' 3\"", 0.0254)],
+)
+def test_a_tape_is_read_to_its_last_mark(text: str, resolution: float) -> None:
+    assert read(text, "length").resolution == pytest.approx(resolution)
+
+
+@pytest.mark.parametrize(
+    ("dimension", "written"),
+    [
+        *(("conductor size", t) for t in ("2/0", "00", "#10", "No. 10", "10 gauge", "10ga wire")),
+        *(("length", t) for t in ("16'", '6"', "16' 6\"", "5 1/2 ft", "1/2 in", "16-foot")),
+        *(("voltage", t) for t in ("12v", "12-volt", "24v DC")),
+        *(("current", "30a"), ("charge", "100 amp-hours"), ("share", "3 percent")),
+    ],
+)
+def test_editors_take_what_people_write_too(dimension: str, written: str) -> None:
+    from wattproof.plan.fields import quantity
+
+    assert re.match(quantity(dimension).schema()["pattern"], written)
 
 
 @pytest.mark.parametrize("dimension", DIMENSIONS)
@@ -177,6 +224,18 @@ def test_no_figure_is_shown_where_none_was_written(dimension: str) -> None:
         ("18 AWG", "18", 0.823),
         ("250 kcmil", "250 kcmil", 126.7),
         ("500 MCM", "500 kcmil", 253.4),
+        ("2/0", "2/0", 67.43),
+        ("00", "2/0", 67.43),
+        ("0000 AWG", "4/0", 107.2),
+        ("#2/0", "2/0", 67.43),
+        ("#10", "10", 5.261),
+        ("No. 10", "10", 5.261),
+        ("AWG #8", "8", 8.366),
+        ("10 gauge", "10", 5.261),
+        ("10-gauge", "10", 5.261),
+        ("10 ga.", "10", 5.261),
+        ("10ga wire", "10", 5.261),
+        ("0 gauge", "1/0", 53.49),
     ],
 )
 def test_gauges(text: str, gauge: str, area: float) -> None:
@@ -205,8 +264,7 @@ def test_the_last_digit_written_is_remembered(text: str, resolution: float) -> N
         ("24,6 V", "voltage", "decimal comma", "24.6 V"),
         ("1,000 W", "power", "decimal comma", "1000 W"),
         ("24.6 A", "voltage", "is a current, not a voltage", "`… V`"),
-        ("24.6 v", "voltage", "not spelt", "24.6 V"),
-        ("200 ah", "charge", "not spelt", "200 Ah"),
+        ("24.6 MV", "voltage", "not spelt", "24.6 mV"),
         ("4 mm", "conductor size", "outside diameter", "4 mm²"),
         ("60 AWG", "conductor size", "not an American wire gauge", "24 to 1"),
         ("260 kcmil", "conductor size", "not an American wire gauge", "250, 300"),
@@ -217,10 +275,31 @@ def test_the_last_digit_written_is_remembered(text: str, resolution: float) -> N
         ("inf", "voltage", "not a number", "`… V`"),
         ("1e300 V", "voltage", "larger than anything", "check"),
         ("-300 °C", "temperature", "absolute zero", "check"),
-        ("about 3 V", "voltage", "is not a voltage", "`… V`"),
+        ("about 3 V", "voltage", "no certain value", "`3 V`"),
+        ("~18 V", "voltage", "no certain value", "`18 V`"),
+        ("12-14 V", "voltage", "two values", "`12 V` or `14 V`"),
+        ("12/24V", "voltage", "two values", "`12 V` or `24V`"),
+        ("12 V or 24 V", "voltage", "two values", "`12 V` or `24 V`"),
+        ("10\u201316 mm²", "conductor size", "two values", "`10 mm²` or `16 mm²`"),
+        ("2 to 3 m", "length", "two values", "`2 m` or `3 m`"),
+        ("2x 100Ah", "charge", "a count and a value", "arrangement"),
+        ("2 x 6 mm²", "conductor size", "a count and a value", "`6 mm²`"),
+        ("10/2", "conductor size", "how many conductors", "`10 AWG`"),
+        ("12-3 AWG", "conductor size", "how many conductors", "`12 AWG`"),
+        ("4/0 welding cable", "conductor size", "says more", "`4/0`"),
+        ("30 A fuse", "current", "says more", "`30 A`"),
+        ("12.8V nominal", "voltage", "says more", "`12.8V`"),
+        ("30 A at 12 V", "current", "unknown here", "`… A`"),
+        ("250 V AC 50 Hz", "voltage", "alternating", "marked DC"),
+        ("3000 VA", "power", "apparent power", "`… W`"),
+        ("75 degrees", "temperature", "no scale", "`75 °C` or `75 °F`"),
+        ("-0.29%", "relative coefficient", "how many degrees", "`-0.29%/°C`"),
+        ("1.2 kWh", "charge", "is an energy", "`… Ah`"),
         ("", "voltage", "is not a voltage", "`… V`"),
         ("3 furlong", "length", "unknown here", "`… m`"),
-        ("1/2 in", "length", "", "`… m`"),
+        ("a few feet", "length", "is not a length", "`… m`"),
+        ("0'", "length", "zero", "measured"),
+        ("40000'", "length", "more than 10000 m", "check"),
     ],
 )
 def test_what_is_refused(text: str, dimension: str, message: str, instead: str) -> None:

@@ -68,6 +68,11 @@ def test_a_list_knows_its_extent() -> None:
         ("just words", 1, 1, "mapping of keys"),
         ("a: [1, 2", 2, 1, "breaks off"),
         ("a: 'x", 1, 6, "not valid YAML"),
+        ("size: #10", 1, 1, "behind ` #` is a comment"),
+        ("a: #later", 1, 1, "behind ` #` is a comment"),
+        ("a: # later", 1, 1, "no value"),
+        ("c: {size: #8}", 1, 11, "hides a bracket"),
+        ("c: {size: #8}\nd: 1\n", 1, 11, "hides a bracket"),
         ("a: \x00", 1, 4, "U+0000"),
         ("a: x\u2028y", 1, 5, "U+2028"),
         ("a: x\x85y", 1, 5, "U+0085"),
@@ -86,6 +91,13 @@ def test_a_mistake_is_one_problem_at_its_place(
     assert len(found) == 1
     assert found[0][:2] == (line, column)
     assert words in found[0][2]
+
+
+def test_a_gauge_behind_a_number_sign_is_shown_as_it_is_to_be_written() -> None:
+    for written, instead in (("#10", "`10 AWG`"), ("#2/0", "`2/0 AWG`"), ("#blue", '`"#blue"`')):
+        with pytest.raises(PlanUnusable) as caught:
+            parse(f"size: {written}", "plan.yaml")
+        assert instead in caught.value.problems[0].instead
 
 
 def test_all_duplicate_keys_and_empty_values_are_reported_in_one_run() -> None:

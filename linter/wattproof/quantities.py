@@ -15,6 +15,7 @@ from typing import Final, NamedTuple
 
 from wattproof.physics.conductors import gauge_area_mm2, known_gauges
 from wattproof.source import Place, Text
+from wattproof.unreadable import explain
 
 UNKNOWN: Final = "unknown"
 """The word for a value that nobody knows: the same as leaving the key out, but said."""
@@ -206,26 +207,29 @@ _DC: Final = r"(~([Dd][Cc]|[Dd]\.[Cc]\.))?"
 _CELSIUS: Final = r"(°~C|℃|[Dd]eg\.?~C|[Dd]egrees?~C)"
 _RATE: Final = r"(~(@~)?[(]?(C~/?~[0-9]+|[0-9]+~h)[)]?)?"  # Ah @ C20, Ah (C20), Ah @ 20 h
 OTHER_SPELLINGS: Final = {
-    "V": f"(V|[Vv]olts?){_DC}",
-    "mV": f"mV{_DC}",
-    "kV": f"kV{_DC}",
-    "A": f"(A|[Aa]mps?|[Aa]mperes?){_DC}",
-    "mA": f"mA{_DC}",
-    "kA": f"kA{_DC}",
-    "W": f"(W~p|W~peak|[Ww]atts?|W{_DC})",
-    "kW": f"(kW~p|kW~peak|kW{_DC})",
-    "Ah": f"Ah{_RATE}",
+    "V": f"([Vv]|[Vv]olts?|VOLTS?){_DC}",
+    "mV": f"m[Vv]{_DC}",
+    "kV": f"[Kk][Vv]{_DC}",
+    "A": f"([Aa]|[Aa]mps?|AMPS?|[Aa]mperes?){_DC}",
+    "mA": f"m[Aa]{_DC}",
+    "kA": f"[Kk][Aa]{_DC}",
+    "W": f"([Ww]~[Pp]|[Ww]~peak|[Ww]atts?|WATTS?|[Ww]{_DC})",
+    "kW": f"([Kk][Ww]~[Pp]|[Kk][Ww]~peak|[Kk][Ww]{_DC})",
+    "Wh": "([Ww][Hh]|[Ww]att[ -]?hours?)",
+    "kWh": "[Kk][Ww][Hh]",
+    "Ah": f"([Aa]~[Hh]|[Aa]mp(ere)?[ -]?hours?){_RATE}",
     "Ω": "([Oo]hms?)",
     "mΩ": "(mOhms?|mohms|[Mm]illiohms?)",
     "m": "(meters?|metres?)",
-    "ft": "(ft[.]|feet|foot)",
-    "in": "(in[.]|inch|inches)",
+    "ft": "(ft[.]|FT|Ft|feet|foot)",
+    "in": "(in[.]|IN|inch|inches)",
+    "%": "(percent|per~cent|pct[.]?)",
     "m²": r"(m\^2|sq[.]?~m)",
     "ft²": r"(ft\^2|sq[.]?~ft)",
     "cm²": r"(cm\^2|sq[.]?~cm)",
     "mm²": r"(mm\^2|sq[.]?~mm|mm~sq[.]?)",
-    "°C": _CELSIUS,
-    "°F": "(°~F|℉|[Dd]eg[.]?~F|[Dd]egrees?~F)",
+    "°C": f"({_CELSIUS}|c|°c)",
+    "°F": "(°~F|℉|[Dd]eg[.]?~F|[Dd]egrees?~F|f|°f)",
     "h": "(hrs?|hours?)",
     "min": "minutes?",
     "°": "(deg[.]|degrees?)",
@@ -249,10 +253,29 @@ EITHER_WAY: Final = "(±|[+]~/~-|[+]-)?"
 _ALTERNATING: Final = re.compile(r"[mk]?[VA] ?(AC|ac|Ac|a\.c\.|~)")
 
 _SPACES = re.compile("[\u0020\u00a0\u2009\u200a\u202f]+")
-_NUMBER_AND_UNIT = re.compile(r"([+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?) ?(\D.*)?")
-_GAUGE = re.compile(
-    r"(?:(\d/0|\d{1,2}) ?AWG|AWG ?(\d/0|\d{1,2})|(\d{3}) ?(?:kcmil|MCM))", re.IGNORECASE
+_NUMBER_AND_UNIT = re.compile(
+    r"([+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)(?: |-(?=[A-Za-z]))?(\D.*)?"
 )
+
+
+def gauges(numbered: str) -> str:
+    """How sizes of the American series are written, of the numbers that an expression takes.
+
+    `2/0` and `00` are one size, and nothing else is written so: they need no unit.
+    """
+    unit = "([Aa][Ww][Gg]|[Gg]auge|[Gg]age|[Gg][Aa][.]?)"
+    kcmil = "([Kk][Cc][Mm][Ii][Ll]|[Mm][Cc][Mm])"
+    return (
+        f"((#|[Nn]o[.]?)?~([1-4]/0|0{{2,4}})|{numbered}(-|~){unit}|[Aa][Ww][Gg]~#?~{numbered}"
+        f"|(#|[Nn]o[.]?)~{numbered}|[0-9]{{3}}~{kcmil})(~([Ww]ire|[Cc]able))?"
+    )
+
+
+_FEET: Final = "('|\u2032|\u2019|ft[.]?|feet|foot)"
+_INCHES: Final = "(\"|\u2033|\u201d|''|in[.]?|inch|inches)"
+_PARTS: Final = "([0-9]+[ -][0-9]+/[1-9][0-9]*|[0-9]+/[1-9][0-9]*|[0-9]+[.]?[0-9]*|[.][0-9]+)"
+FEET_AND_INCHES: Final = f"({_PARTS}-?~{_FEET}(~{_PARTS}-?~{_INCHES})?|{_PARTS}-?~{_INCHES})"
+"""A length as a tape shows it: 16', 6\", 16' 6\", 5 1/2 ft."""
 
 
 def read_quantity(text: Text, *dimensions: str) -> Quantity:
@@ -267,10 +290,35 @@ def read_quantity(text: Text, *dimensions: str) -> Quantity:
 def _read(text: Text, expected: tuple[Dimension, ...]) -> Quantity:
     written = _normal(text)
     first = expected[0]
-    if first.name == "conductor size":
-        gauge = _GAUGE.fullmatch(written)
-        if gauge:
-            return _gauge_size(text, _named_gauge(gauge))
+    try:
+        return _of_any(text, written, expected)
+    except _NoValue:
+        if _ALTERNATING.search(written):
+            raise
+        told = explain(text, written, first.name, lambda part: _readable(part, text, expected))
+        if told is None:
+            raise
+        raise Mistake(*told) from None
+
+
+class _NoValue(Mistake):
+    """A text that is no number with a unit of those expected."""
+
+
+def _readable(part: str, text: Text, expected: tuple[Dimension, ...]) -> bool:
+    try:
+        _of_any(Text.at(part, text.place), part, expected)
+    except Mistake:
+        return False
+    return True
+
+
+def _of_any(text: Text, written: str, expected: tuple[Dimension, ...]) -> Quantity:
+    first = expected[0]
+    if first.name == "conductor size" and _GAUGE.fullmatch(written):
+        return _gauge_size(text, _named_gauge(written))
+    if first.units is _METRE and (tape := _ON_A_TAPE.fullmatch(written)):
+        return _on_a_tape(text, tape, first)
     if first.name in _EITHER_WAY:
         written = re.sub(f"^{_spaced(EITHER_WAY)} ?", "", written)
     if re.match(r"[+-]?\d+,\d+", written):
@@ -282,7 +330,7 @@ def _read(text: Text, expected: tuple[Dimension, ...]) -> Quantity:
                 f"`{text}` is not a number that can be measured",
                 _to_write(first),
             )
-        raise Mistake(f"`{text}` is not {_a(first)}", _to_write(first))
+        raise _NoValue(f"`{text}` is not {_a(first)}", _to_write(first))
     number, unit = match.group(1), (match.group(2) or "").strip()
     if not unit:
         raise Mistake(
@@ -292,7 +340,7 @@ def _read(text: Text, expected: tuple[Dimension, ...]) -> Quantity:
         known = unit_of(unit, dimension)
         if known is not None:
             return _value(text, number, known, dimension)
-    raise Mistake(*_wrong_unit(text, number, unit, expected))
+    raise _NoValue(*_wrong_unit(text, number, unit, expected))
 
 
 def _to_write(dimension: Dimension) -> str:
@@ -314,6 +362,15 @@ def unit_of(written: str, dimension: Dimension) -> str | None:
 def _spaced(pattern: str) -> str:
     """A pattern in which `~` is any space, for a text in which runs of them are one."""
     return pattern.replace("~", " ?")
+
+
+_GAUGE: Final = re.compile(_spaced(gauges(r"(\d/0|\d{1,4})")))
+_ON_A_TAPE: Final = re.compile(
+    _spaced(
+        f"(?P<feet>{_PARTS})-?~{_FEET}(~(?P<more>{_PARTS})-?~{_INCHES})?"
+        f"|(?P<inches>{_PARTS})-?~{_INCHES}"
+    )
+)
 
 
 def spelt(dimension: Dimension, space: str) -> list[str]:
@@ -375,6 +432,28 @@ def _value(text: Text, number: str, unit: str, dimension: Dimension) -> Quantity
     )
 
 
+def _on_a_tape(text: Text, tape: re.Match[str], dimension: Dimension) -> Quantity:
+    """A length in feet and inches: 16', 6\", 16' 6\", 5 1/2 ft."""
+    feet, inches = tape.group("feet"), tape.group("more") or tape.group("inches")
+    value = _parts(feet) * _METRE["ft"] + _parts(inches) * _METRE["in"]
+    if value == 0 and not dimension.zero:
+        raise Mistake(f"`{text}` is zero", "write the length that was measured")
+    _refuse_beyond(text, value, dimension)
+    last, unit = (inches, "in") if inches else (feet, "ft")
+    step = 1.0 / float(last.rpartition("/")[2]) if "/" in last else _last_digit(last)
+    written = str(text).strip()
+    return Quantity(value, dimension.name, written, text.place, step * _METRE[unit])
+
+
+def _parts(number: str | None) -> float:
+    """A whole number, a decimal, or one with a fraction: 5, 5.5, 1/2, 5 1/2."""
+    if number is None:
+        return 0.0
+    whole, _, part = number.replace("-", " ").rpartition(" ")
+    above, _, below = part.partition("/")
+    return float(whole or 0) + float(above) / float(below or 1)
+
+
 def _in_si(number: str, unit: str, dimension: Dimension) -> float:
     value = (float(number) + _OFFSET.get(unit, 0.0)) * dimension.units[unit]
     return value + _ABSOLUTE_ZERO if unit == "K" else value
@@ -410,12 +489,12 @@ def _last_digit(number: str) -> float:
     return float(10.0 ** (int(exponent or 0) - decimals))
 
 
-def _named_gauge(match: re.Match[str]) -> str:
+def _named_gauge(written: str) -> str:
     """A size of the American series as tables name it: "10", "1/0", "250 kcmil"."""
-    if match.group(3):
-        return f"{match.group(3)} kcmil"
-    gauge: str = match.group(1) or match.group(2)
-    return "1/0" if gauge == "0" else gauge
+    gauge = re.search(r"\d+(/0)?", written).group()  # type: ignore[union-attr]
+    if re.search("[Kk][Cc]|[Mm][Cc]", written):
+        return f"{gauge} kcmil"
+    return f"{len(gauge)}/0" if not gauge.strip("0") else gauge
 
 
 def _gauge_size(text: Text, gauge: str) -> Quantity:
@@ -434,9 +513,9 @@ def gauge_of(size: Quantity) -> str | None:
 
     A gauge may be written as its area, as labels have it beside the gauge: 10 AWG as 5.26 mm².
     """
-    match = _GAUGE.fullmatch(_normal(size.text))
-    if match:
-        return _named_gauge(match)
+    written = _normal(size.text)
+    if _GAUGE.fullmatch(written):
+        return _named_gauge(written)
     if size.text == UNKNOWN:
         return None
     area = size.value * 1e6
@@ -485,7 +564,7 @@ def _wrong_unit(
             f"`{text}` is a length; a bare `mm` on some vehicle cable is its outside diameter",
             f"find the copper area and write `{number} mm²` if it is that, or the gauge, `… AWG`",
         )
-    if _ALTERNATING.fullmatch(unit):
+    if re.match(f"({_ALTERNATING.pattern})( |$)", unit):
         return (
             f"`{text}` is of alternating current, and a plan tells direct current",
             f"look for the figure marked DC, and write it as `{first.form}`",
@@ -498,7 +577,7 @@ def _wrong_unit(
     if first.name == "conductor size":
         units = "AWG, kcmil, " + units
     owner = next((d.name for d in DIMENSIONS.values() if unit in d.units), None)
-    is_what = f"a {owner}" if owner else f"in `{unit}`, a unit unknown here"
+    is_what = _a(DIMENSIONS[owner]) if owner else f"in `{unit}`, a unit unknown here"
     return f"`{text}` is {is_what}, not {_a(first)}", f"use one of {units}: `{first.form}`"
 
 

@@ -227,6 +227,7 @@ class _TreeBuilder:
         from ruamel.yaml.error import MarkedYAMLError, YAMLError
 
         self.last_line = text.count("\n") + 1
+        self.text = text
         self.events = events(text)
         root: Node | None = None
         ends_well = False
@@ -247,7 +248,10 @@ class _TreeBuilder:
             mark = error.problem_mark or error.context_mark
             line, column = (mark.line + 1, mark.column + 1) if mark else (self.last_line, 1)
             place = Place(self.file, line, column, line, column + 1)
-            self.problems.append(Problem(place, *_syntax_words(str(error.problem or ""))))
+            self.problems.append(
+                self._cut_by_a_comment(line)
+                or Problem(place, *_syntax_words(str(error.problem or "")))
+            )
         except YAMLError:
             place = Place(self.file, 1, 1, 1, 1)
             self.problems.append(Problem(place, "this is not YAML text", "start from an example"))
@@ -371,14 +375,40 @@ class _TreeBuilder:
                 self._problem(key.place, message, "keep one of the two")
             else:
                 if _is_empty(value, value_event):
-                    example = "a space belongs after the colon" if ":" in key else "write a value"
-                    self._problem(key.place, f"`{key}` has no value", f"{example}, or delete it")
+                    self._problem(key.place, *self._without_value(key))
                     value = Missing.at("", value.place)
                 block[key] = value
         for node in merged:
             self._merge(block, node)
         block.place = self._extent(event, list(block.values()), end)
         return block
+
+    def _without_value(self, key: Text) -> tuple[str, str]:
+        """What to say of a key with nothing behind it, or with a comment that was meant as one."""
+        line = self.text.splitlines()[key.place.end_line - 1]
+        hidden = re.match(r"\s*:\s+#(\w[^\s,}]*)", line[key.place.end_column - 1 :])
+        if hidden:
+            gauge = re.fullmatch(r"[0-9]{1,2}|[1-4]/0|0{2,4}", hidden[1])
+            as_gauge = f"write `{hidden[1]} AWG`" if gauge else "write it without the `#`"
+            message = f"`{key}` has no value: in YAML, what stands behind ` #` is a comment"
+            return message, f'{as_gauge}, or in quotes, `"#{hidden[1]}"`'
+        example = "a space belongs after the colon" if ":" in key else "write a value"
+        return f"`{key}` has no value", f"{example}, or delete it"
+
+    def _cut_by_a_comment(self, line: int) -> Problem | None:
+        """Where a ` #` between brackets has made a comment of the bracket that closes them."""
+        for number, text in enumerate(self.text.splitlines()[:line], start=1):
+            cut = re.search(r"\s#(?=\S)", text)
+            before, after = (text[: cut.start()], text[cut.end() :]) if cut else ("", "")
+            opened = sum(map(before.count, "{[")) - sum(map(before.count, "}]"))
+            if cut and opened > 0 and re.search(r"[}\]]", after):
+                place = Place(self.file, number, cut.end(), number, len(text) + 1)
+                return Problem(
+                    place,
+                    "in YAML, ` #` begins a comment, and this one hides a bracket",
+                    "write the size of a wire as `… AWG`, and move a comment behind the bracket",
+                )
+        return None
 
     def _comma(self, block: Block, rest: Text) -> bool:
         """True where a comma that is meant as a decimal sign has cut a value in two.

@@ -18,9 +18,11 @@ from pydantic_core import CoreSchema, core_schema
 
 from wattproof.quantities import (
     DIMENSIONS,
+    FEET_AND_INCHES,
     Dimension,
     Mistake,
     Quantity,
+    gauges,
     read_quantity,
     sign_of,
     spelt,
@@ -174,6 +176,7 @@ UNITS = "units"
 UNKNOWABLE = "unknowable"
 """Keyword that marks, until a schema is finished, where the word `unknown` may stand."""
 
+_NUMBERED: Final = "([0-9]|1[0-9]|2[0-4]|[1-4]/0|0{2,4})"
 _SPACE = "[ \u00a0\u2009\u200a\u202f]*"
 
 
@@ -183,12 +186,11 @@ def _quantity_pattern(kinds: list[Dimension], gauge: bool) -> str:
     sign = "[-+\u2212\u2013]?" if signed else sign_of(kinds[0], _SPACE) + "[+]?"
     number = rf"{sign}([0-9]+[.]?[0-9]*|[.][0-9]+)([eE][-+]?[0-9]+)?"
     units = "|".join(_alike(each) for kind in kinds for each in spelt(kind, _SPACE))
-    pattern = f"{number}{_SPACE}({units})"
+    pattern = f"{number}({_SPACE}|-)({units})"
     if gauge:
-        size = "([0-9]|1[0-9]|2[0-4]|[1-4]/0)"
-        awg = "[Aa][Ww][Gg]"
-        kcmil = f"[0-9]{{3}}{_SPACE}([Kk][Cc][Mm][Ii][Ll]|[Mm][Cc][Mm])"
-        pattern = f"({pattern}|{size}{_SPACE}{awg}|{awg}{_SPACE}{size}|{kcmil})"
+        pattern = f"({pattern}|{gauges(_NUMBERED).replace('~', _SPACE)})"
+    if any("ft" in kind.units for kind in kinds):
+        pattern = f"({pattern}|{FEET_AND_INCHES.replace('~', _SPACE)})"
     return f"^{_SPACE}{pattern}{_SPACE}$"
 
 

@@ -1,0 +1,102 @@
+"""Why a text is no value, where people write more than one value or a guess, and what to write.
+
+What an author writes of a part is often right and only too much: a range, a count before the size,
+the name of the thing behind it. The figure that is shown is always the author's own.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from typing import Final
+
+_NUMBER: Final = r"(?:\d+(?:\.\d+)?|\.\d+)"
+_GUESS: Final = re.compile(
+    r"(?:~|≈|about|approx\.?|approximately|around|roughly|circa|ca\.?|some|maybe|up to|max\.?|<|>)"
+    r" ?(.+)"
+)
+_RANGE: Final = re.compile(rf"({_NUMBER})( ?[^\d]*?) ?(?:-|/|\.\.+| to | or | and ) ?({_NUMBER}.*)")
+_COUNT: Final = re.compile(r"(\d+) ?[xX×] ?(.+)")
+_CORES: Final = re.compile(r"(\d{1,2})[/-]([2-9])(?: ?(?:AWG|ga\.?|gauge))?(?: .*)?", re.IGNORECASE)
+_APPARENT: Final = re.compile(rf"({_NUMBER}) ?k?VA", re.IGNORECASE)
+_BARE_DEGREES: Final = re.compile(rf"(-?(?:{_NUMBER})) ?(?:°|deg\.?|degrees?)")
+
+
+def explain(
+    text: str, written: str, dimension: str, readable: Callable[[str], bool]
+) -> tuple[str, str] | None:
+    """What is wrong with a text, and what to write instead; None where nothing is recognised.
+
+    text, written: as in the plan, and with its spaces and signs in one kind.
+    dimension: the name of what is expected.
+    readable: whether a text would be read as such a value.
+    """
+    if dimension == "conductor size" and (cores := _CORES.fullmatch(written)):
+        return (
+            f"`{text}` is a gauge and how many conductors the cable has",
+            f"write `{cores[1]} AWG`; a wire of a plan is a pair already",
+        )
+    if (count := _COUNT.fullmatch(written)) and readable(count[2]):
+        return f"`{text}` is a count and a value", _one_of_them(count[2], dimension)
+    if (guess := _GUESS.fullmatch(written)) and readable(guess[1]):
+        return (
+            f"`{text}` is no certain value",
+            f"write `{guess[1]}` if it is measured or printed so, or `unknown`",
+        )
+    if two := _two_values(written, readable):
+        return (
+            f"`{text}` is two values",
+            f"write the one that holds here, `{two[0]}` or `{two[1]}`, or `unknown`",
+        )
+    if dimension == "power" and (apparent := _APPARENT.fullmatch(written)):
+        return (
+            f"`{text}` is apparent power; what is drawn hangs on the watts",
+            "look for the continuous power on its label, and write it as `… W`; where there is "
+            f"none, `{apparent[1]} {'kW' if 'k' in written.lower() else 'W'}` is on the safe side",
+        )
+    if dimension.startswith("temperature") and (bare := _BARE_DEGREES.fullmatch(written)):
+        return f"`{text}` is of no scale", f"write `{bare[1]} °C` or `{bare[1]} °F`"
+    if dimension == "relative coefficient" and re.fullmatch(rf"-?({_NUMBER}) ?%", written):
+        return (
+            f"`{text}` does not say for how many degrees",
+            f"write `{written}/°C` if it is for one",
+        )
+    return _more_words(text, written, readable)
+
+
+def _one_of_them(each: str, dimension: str) -> str:
+    """What to write of a value with a count before it."""
+    if dimension == "conductor size":
+        return (
+            f"write `{each}`; a cable of two cores is one wire of a plan, and `parallel: 2` of the "
+            "wire says that two such cables lie side by side"
+        )
+    if dimension == "charge":
+        return (
+            f"write `{each}`, and `arrangement: 2p` or `2s` for how many there are and how joined"
+        )
+    return f"write `{each}`: a label holds the value of one; how many there are is told elsewhere"
+
+
+def _two_values(written: str, readable: Callable[[str], bool]) -> tuple[str, str] | None:
+    """The two values of a range or a choice ("12-14 V", "10 to 16 mm²", "12/24 V")."""
+    match = _RANGE.fullmatch(written)
+    if not match or not readable(match[3]) or re.match(r"1/[2-9]\b", written):
+        return None
+    unit = match[2].strip() or re.sub(rf"^({_NUMBER})", "", match[3]).strip()
+    first = f"{match[1]} {unit}"
+    return (first, match[3]) if readable(first) else None
+
+
+def _more_words(text: str, written: str, readable: Callable[[str], bool]) -> tuple[str, str] | None:
+    """Where words without a figure stand behind a value ("30 A fuse", "4/0 welding cable")."""
+    words = written.split(" ")
+    for count in range(len(words) - 1, 0, -1):
+        value, rest = " ".join(words[:count]), " ".join(words[count:])
+        if readable(value) and not re.search(r"\d", rest):
+            return (
+                f"`{text}` says more than a value",
+                f"write `{value}`; what else there is to say of it stands under keys of its own, "
+                "or behind a `#`",
+            )
+    return None
