@@ -1,6 +1,6 @@
 """Figures of speed beside what they should be: cold checks, many plans, large plans, reports.
 
-    python tests/benchmarks/aims.py [large]
+    PYTHONPATH=tests python tests/benchmarks/aims.py [large]
 
 Whole processes, the processor's time in seconds, bytecode kept: the smallest of several runs in
 turn, which other programs disturb least. A cold check is told over a fair floor: a command line of

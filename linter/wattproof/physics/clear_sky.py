@@ -13,7 +13,12 @@ import math
 from functools import lru_cache
 from typing import NamedTuple
 
-from wattproof.physics.sun_position import extraterrestrial, plane_direction, sun_direction
+from wattproof.physics.sun_position import (
+    Direction,
+    extraterrestrial,
+    plane_direction,
+    sun_direction,
+)
 
 CLEAR_AIR = 3.0
 """Linke turbidity of usual clear air: how many airs, clean and dry, would dim the sun as much."""
@@ -61,12 +66,9 @@ def on_plane(
     latitude: °, north positive. day: of the year. hour_angle: °, 0 at solar noon. tilt: ° from
     level. azimuth: ° clockwise from north. turbidity: of Linke.
     """
-    sun, plane = sun_direction(latitude, day, hour_angle), plane_direction(tilt, azimuth)
+    sun = sun_direction(latitude, day, hour_angle)
     light = clear_light(sun.up, extraterrestrial(day), turbidity)
-    beam = light.beam * max(plane.cosine_to(sun), 0.0)
-    sky = light.sky * (1.0 + plane.up) / 2.0
-    ground = light.level * GROUND_REFLECTS * (1.0 - plane.up) / 2.0
-    return beam + sky + ground
+    return _received(plane_direction(tilt, azimuth), sun, light)
 
 
 @lru_cache(maxsize=4096)
@@ -81,6 +83,7 @@ def sun_hours(
     return sum(rates) / 1000.0 * _STEP / 15.0
 
 
+@lru_cache(maxsize=4096)
 def brightest_moment(latitude: float, month: int, tilt: float, azimuth: float) -> float:
     """The largest irradiance (W/m²) of a clear day on a plane. Arguments as of `on_plane`."""
     return max(_over_the_day(latitude, month, tilt, azimuth, CLEAR_AIR))
@@ -111,9 +114,26 @@ def _over_the_day(
     latitude: float, month: int, tilt: float, azimuth: float, turbidity: float
 ) -> list[float]:
     """Irradiance (W/m²) on a plane at each step of the day in the middle of a month."""
+    plane = plane_direction(tilt, azimuth)
+    return [_received(plane, sun, light) for sun, light in _course(latitude, month, turbidity)]
+
+
+@lru_cache(maxsize=256)
+def _course(latitude: float, month: int, turbidity: float) -> tuple[tuple[Direction, Light], ...]:
+    """Sun and light at each step of the day in the middle of a month, for planes of every kind."""
     day = MIDDLE_DAYS[month - 1]
+    outside = extraterrestrial(day)
     angles = (-180.0 + _STEP * (step + 0.5) for step in range(round(360.0 / _STEP)))
-    return [on_plane(latitude, day, angle, tilt, azimuth, turbidity) for angle in angles]
+    suns = [sun_direction(latitude, day, angle) for angle in angles]
+    return tuple((sun, clear_light(sun.up, outside, turbidity)) for sun in suns)
+
+
+def _received(plane: Direction, sun: Direction, light: Light) -> float:
+    """Irradiance (W/m²) on a plane: straight from the sun, from the sky, and from the ground."""
+    beam = light.beam * max(plane.cosine_to(sun), 0.0)
+    sky = light.sky * (1.0 + plane.up) / 2.0
+    ground = light.level * GROUND_REFLECTS * (1.0 - plane.up) / 2.0
+    return beam + sky + ground
 
 
 def _air_mass(up: float) -> float:
