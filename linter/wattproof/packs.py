@@ -61,7 +61,7 @@ def load_pack(pack: str, package: str, *, beside: RuleSet | None = None) -> Rule
     for name in modules:
         try:
             with guarded():
-                held = dict(vars(importlib.import_module(name)))
+                held = _held(importlib.import_module(name))
             for found in held.values():
                 if isinstance(found, Rule) and found.check.__module__ == name:
                     _add(found, pack, rules)
@@ -78,6 +78,11 @@ def load_pack(pack: str, package: str, *, beside: RuleSet | None = None) -> Rule
     if len(rules) == known and len(failures) == (len(beside.failures) if beside else 0):
         failures.append(PackFailure(pack, package, "it holds no rule"))
     return RuleSet(rules, tuple(failures))
+
+
+def _held(module: ModuleType) -> dict[str, Any]:
+    """What a module holds under names of its own; not what Python writes into every module."""
+    return {n: v for n, v in vars(module).items() if not n.startswith("__")}
 
 
 def _strays(held: dict[str, Any], name: str, modules: set[str]) -> dict[str, str]:

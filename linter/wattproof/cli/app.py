@@ -2,32 +2,26 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from importlib import import_module
+from typing import Annotated, Final
 
 import typer
 
-from wattproof.cli.basis import basis
-from wattproof.cli.check import check
-from wattproof.cli.choose import choose
-from wattproof.cli.compare import compare
-from wattproof.cli.curve import curve
-from wattproof.cli.diagram import diagram
-from wattproof.cli.expect import expect
-from wattproof.cli.figures import figures
-from wattproof.cli.layouts import layouts
-from wattproof.cli.mend import mend
-from wattproof.cli.new import new
 from wattproof.cli.output import write_text
-from wattproof.cli.questions import questions
-from wattproof.cli.report import report
-from wattproof.cli.rules import rules
-from wattproof.cli.schedule import schedule
-from wattproof.cli.schema import schema
-from wattproof.cli.settings import settings
+
+COMMANDS: Final = (
+    "new", "check", "layouts", "questions", "choose", "mend", "expect", "report", "compare",
+    "diagram", "schedule", "figures", "curve", "basis", "rules", "settings", "schema",
+)  # fmt: skip
+"""In the order of the help. Each is the function of its name in the module of its name."""
 
 
-def build_app() -> typer.Typer:
-    """The program as typer sees it. Nothing of the library is loaded before a command runs."""
+def build_app(called: str = "") -> typer.Typer:
+    """The program as typer sees it. Nothing of the library is loaded before a command runs.
+
+    called: the first word of a call; where it is a command, that one alone is read, since typer
+    takes longer over all of them than a small plan takes to be checked.
+    """
     app = typer.Typer(
         rich_markup_mode=None,
         pretty_exceptions_enable=False,
@@ -36,11 +30,9 @@ def build_app() -> typer.Typer:
         context_settings={"help_option_names": ["-h", "--help"]},
     )
     app.callback()(_common)
-    for command in (
-        new, check, layouts, questions, choose, mend, expect, report, compare, diagram, schedule,
-        figures, curve, basis, rules, settings, schema,
-    ):  # fmt: skip
-        app.command()(command)
+    for name in (called,) if called in COMMANDS else COMMANDS:
+        word = name.replace("-", "_")
+        app.command(name)(getattr(import_module(f"wattproof.cli.{word}"), word))
     return app
 
 

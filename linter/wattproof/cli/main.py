@@ -35,7 +35,7 @@ def run(arguments: list[str]) -> int:
         from wattproof.cli.app import build_app
 
         with cleaned_errors(arguments):
-            build_app()(arguments, prog_name="wattproof")
+            build_app(*arguments[:1])(arguments, prog_name="wattproof")
     except SystemExit as done:
         return done.code if isinstance(done.code, int) else FAILED if done.code else 0
     except KeyboardInterrupt:
