@@ -6,10 +6,16 @@ a dataclass costs more than all else in such a class.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, fields
-from typing import Any, TypeVar, dataclass_transform
+from dataclasses import dataclass, field
+from threading import RLock
+from typing import Any, Final, TypeVar, dataclass_transform
 
 Class = TypeVar("Class")
+
+_MAKING: Final = RLock()
+_OF_EACH_CLASS: Final = frozenset({"__dict__", "__weakref__"})
+_WAITING: Final = frozenset({"__init__", "__dataclass_fields__"})
+"""What stands in for that of a dataclass until it is made."""
 
 
 @dataclass_transform(frozen_default=True, eq_default=False, field_specifiers=(field,))
@@ -19,19 +25,15 @@ def record(cls: type[Class]) -> type[Class]:
     The second is held by the type checker, and not again while the program runs.
     """
     if "__init__" in vars(cls):
-        return _made(cls)
+        return _dataclass(cls)
 
     def first(self: Any, *values: Any, **by_name: Any) -> None:
-        fields(cls)
-        self.__init__(*values, **by_name)
+        _make(cls)
+        cls.__init__(self, *values, **by_name)
 
-    cls.__init__ = first  # type: ignore[assignment]
+    cls.__init__ = first  # type: ignore[method-assign]
     cls.__dataclass_fields__ = _FieldsWhenAsked(cls)  # type: ignore[attr-defined]
     return cls
-
-
-def _made(cls: type[Class]) -> type[Class]:
-    return dataclass(eq=False, repr=False)(cls)
 
 
 class _FieldsWhenAsked:
@@ -41,7 +43,27 @@ class _FieldsWhenAsked:
         self.cls = cls
 
     def __get__(self, instance: object, owner: type[Any]) -> Any:
-        if vars(self.cls).get("__dataclass_fields__") is self:
-            del self.cls.__init__, self.cls.__dataclass_fields__
-            _made(self.cls)
+        _make(self.cls)
         return self.cls.__dataclass_fields__
+
+
+def _make(cls: type[Any]) -> None:
+    """Give a class what a dataclass has.
+
+    That is taken from a copy, so that no thread ever meets the class half made.
+    """
+    with _MAKING:
+        if not isinstance(vars(cls)["__dataclass_fields__"], _FieldsWhenAsked):
+            return
+        own = {n: v for n, v in vars(cls).items() if n not in _OF_EACH_CLASS and n not in _WAITING}
+        copy: type[Any] = type(cls)(cls.__name__, cls.__bases__, own)  # type: ignore[misc]
+        made = {n: v for n, v in vars(_dataclass(copy)).items() if n not in _OF_EACH_CLASS}
+        for name in own.keys() - made.keys():
+            delattr(cls, name)  # a `field(...)` without a default
+        for name, value in made.items():
+            if value is not own.get(name, _WAITING):
+                setattr(cls, name, value)
+
+
+def _dataclass(cls: type[Class]) -> type[Class]:
+    return dataclass(eq=False, repr=False)(cls)
