@@ -17,7 +17,9 @@ copyright = "the authors of Wattproof, MIT licence"
 version = release = __version__
 language = "en"
 
-extensions = ["myst_parser", "wattproof_docs"]
+extensions = ["myst_parser", "sphinx_copybutton", "wattproof_docs"]
+copybutton_prompt_text = "$ "
+copybutton_only_copy_prompt_lines = True
 myst_enable_extensions = ["colon_fence", "deflist"]
 myst_heading_anchors = 4
 exclude_patterns = ["_build", "_ext", "generated/tables"]

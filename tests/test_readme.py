@@ -7,6 +7,7 @@ import subprocess
 import sys
 from pathlib import Path
 
+from wattproof.codes import body, known
 from wattproof.testing import check_text
 
 ROOT = Path(__file__).parents[1]
@@ -19,7 +20,25 @@ def blocks(language: str) -> list[str]:
 
 def test_the_plan_shown_is_sound() -> None:
     [plan] = blocks("yaml")
+    assert "2s2p" in plan
     assert [f.message for f in check_text(plan).findings] == []
+
+
+def test_every_body_of_rules_is_offered_for_a_setting_that_it_fits() -> None:
+    table = README.split("### Which `code` to take")[1].split("\n\n")[1]
+    words = {"Van": "vehicle", "Vehicle": "vehicle", "Boat": "boat", "Cabin": "cabin"}
+    offered = set()
+    for where, code in re.findall(r"^\| (\w+)[^|]*\| (`[^|]*`) \|$", table, flags=re.MULTILINE):
+        for name in re.findall(r"[a-z]+-[\w-]+|iec", code):
+            offered.add(name)
+            if "array" not in code:
+                assert words[where] in body(name).settings, (where, name)
+    assert offered == set(known())
+
+
+def test_every_link_leads_to_a_file() -> None:
+    for target in re.findall(r"\]\(([^)#]+)[^)]*\)", README):
+        assert (ROOT / target).exists(), target
 
 
 def test_the_first_command_runs_the_main_job_on_an_example() -> None:

@@ -50,7 +50,7 @@ def test_the_published_file_is_what_the_command_prints() -> None:
 def test_it_is_a_schema_of_draft_2020_12_and_stable() -> None:
     jsonschema.Draft202012Validator.check_schema(SCHEMA)
     assert plan_schema() == SCHEMA
-    assert "$id" not in SCHEMA
+    assert SCHEMA["$id"] == "urn:wattproof:schema:plan:1"
 
 
 def test_every_key_has_a_description_and_an_example() -> None:
@@ -254,3 +254,16 @@ def _edited(old: str, new: str) -> str:
 def test_schemas_are_published_for_reports_too() -> None:
     names = {p.name for p in Path(ROOT / "schemas").glob("*.json")}
     assert names >= {"plan.schema.json", "report.schema.json", "figures.schema.json"}
+
+
+def test_each_published_schema_has_a_name_of_its_own_with_its_version() -> None:
+    names = []
+    for path in sorted((ROOT / "schemas").glob("*.json")):
+        schema = json.loads(path.read_text(encoding="utf-8"))
+        kind = path.name.removesuffix(".schema.json")
+        version = schema["title"].split()[-1]
+        version = version if version.isdigit() else "1"
+        assert schema["$id"] == f"urn:wattproof:schema:{kind}:{version}"
+        jsonschema.Draft202012Validator.check_schema(schema)
+        names.append(schema["$id"])
+    assert len(set(names)) == len(names)

@@ -19,12 +19,13 @@ from wattproof.testing import check_text
 
 ROOT = Path(__file__).parents[2]
 DOCS = ROOT / "docs"
-sys.path.insert(0, str(DOCS / "_ext"))
+sys.path[:0] = [str(DOCS), str(DOCS / "_ext")]
 
 pytest.importorskip("sphinx")
 
+import made  # noqa: E402
 import wattproof_docs  # noqa: E402
-from wattproof_docs import bodies, demands, rules, silence  # noqa: E402
+from wattproof_docs import bodies, demands, language, rules, silence  # noqa: E402
 from wattproof_docs.markdown import plain  # noqa: E402
 from wattproof_docs.run import NotShown, shown  # noqa: E402
 
@@ -63,13 +64,33 @@ def test_a_page_of_a_rule_that_is_gone_goes(generated: Path) -> None:
     assert not (generated / "rules" / "gone.md").exists()
 
 
-def test_every_key_of_the_plan_language_is_explained(generated: Path) -> None:
-    text = (generated / "tables" / "language.md").read_text(encoding="utf-8")
-    explained = re.findall(r"^`(\w+)`\n: \S", text, flags=re.MULTILINE)
+def test_every_key_of_the_plan_language_is_explained_and_has_an_anchor() -> None:
+    text = language.page()
+    explained = re.findall(r'^- <a id="[\w.]+\.(\w+)"></a>\*\*`(\w+)`\*\*: \S', text, re.MULTILINE)
     schema = plan_schema()
     keys = [key for model in schema["$defs"].values() for key in model.get("properties", {})]
     keys += [*schema["properties"], "from_end", "distance"]
-    assert sorted(explained) == sorted(keys)
+    assert sorted(key for _, key in explained) == sorted(keys)
+    assert all(end == key for end, key in explained)
+
+
+def test_the_key_reference_leads_to_itself_only_where_there_is_something() -> None:
+    text = language.page()
+    anchors = re.findall(r'<a id="([^"]+)">', text)
+    headings = [
+        heading.lower().replace(" ", "-")
+        for heading in re.findall(r"^#+ (.*)$", text, flags=re.MULTILINE)
+    ]
+    assert len(set(anchors + headings)) == len(anchors + headings)
+    links = re.findall(r'<a href="#([^"]+)">|\]\(#([^)]+)\)', text)
+    assert len(links) > 400
+    assert {raw or slug for raw, slug in links} <= {*anchors, *headings}
+
+
+@pytest.mark.parametrize("path", made.made(), ids=lambda path: path.name)
+def test_what_is_kept_of_made_documents_is_not_stale(path: Path) -> None:
+    """`python docs/made.py` writes them anew."""
+    assert path.read_text(encoding="utf-8") == made.made()[path]
 
 
 def test_every_assumed_figure_is_listed(generated: Path) -> None:

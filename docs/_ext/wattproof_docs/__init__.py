@@ -7,7 +7,7 @@ from typing import Any
 
 from sphinx.application import Sphinx
 
-from wattproof_docs import bodies, cautions, hazards, language, rules, same_plan, silence
+from wattproof_docs import bodies, cautions, hazards, rules, same_plan, silence
 from wattproof_docs.run import Changes, Drawing, Run
 
 
@@ -30,7 +30,6 @@ def generate(folder: Path) -> None:
         "tables/bodies.md": bodies.page(),
         "tables/cautions.md": cautions.page(),
         "tables/hazards.md": hazards.page(),
-        "tables/language.md": language.page(),
         "tables/same-plan.md": same_plan.page(),
         "tables/silence.md": silence.page(),
     }

@@ -158,7 +158,7 @@ UNCOVERED: tuple[tuple[str, str], ...] = (
     (
         "An inverter connected without pre-charge",
         "its capacitors spark and pit the switch for a moment; which inverters need it, and by "
-        "what resistor, stands in their manuals",
+        "what resistor, stands in their manuals; see the page on safety",
     ),
     (
         "The case of an inverter or charger without its ground",

@@ -8,7 +8,7 @@ from typing import Any
 
 from wattproof.plan.schema import plan_schema
 from wattproof_docs import silence
-from wattproof_docs.markdown import definition, flow, plain
+from wattproof_docs.markdown import flow, plain
 
 TITLES = {
     "ModuleSheet": "Modules",
@@ -25,17 +25,58 @@ TITLES = {
 }
 
 
+HEAD = """# All keys of a plan
+
+<!-- Made from the models that read a plan: `python docs/made.py` writes it anew. -->
+
+Every key that a plan may have: what it means, what may stand there, an example, and what is taken
+where the plan does not say. How a plan is built up is told under
+[The plan language](language.md). Each key has an anchor of its own, its path in a plan:
+`keys.md#strings.series`, and `keys.md#plan.setting` for those at the top.
+
+> **Write what is printed on the very part that will be built in.** An example shows the form of a
+> value and nothing else. What nobody knows is left out or `unknown`: it is then taken as is usual
+> and listed, while a guess is believed.
+
+"""
+
+
 def page() -> str:
-    """Every family with its keys."""
+    """Every family with its keys, as Markdown that can be read as it is."""
     schema = plan_schema()
-    text = "## The plan as a whole\n\n" + "".join(_keys("Plan", schema, schema))
-    for model, path in _families(schema).items():
-        family = schema["$defs"][model]
+    families = _families(schema)
+    sections = [("The plan as a whole", "", "Plan", schema)]
+    for model, path in families.items():
         title = TITLES.get(model) or path.split(".")[-1].capitalize()
-        text += f"## {title}\n\n{plain(family.get('description') or 'Stands in a wire.')} "
-        text += f"Stands under `{path}`.\n\n"
-        text += "".join(_keys(model, family, schema))
-    return text
+        sections.append((title.replace("_", " "), path, model, schema["$defs"][model]))
+    text = HEAD + "".join(f"- {_to(title)}\n" for title, *_ in sections) + "\n"
+    for title, path, model, family in sections:
+        text += f"## {title}\n\n"
+        if path:
+            told = plain(family.get("description") or "A fuse or breaker at its place in a wire.")
+            text += f"{told} Stands under `{path}`.\n\n"
+        text += "".join(_keys(model, path, family)) + "\n"
+    return text + "## By the alphabet\n\n" + "".join(_alphabet(sections))
+
+
+def anchor(path: str, key: str) -> str:
+    """Where a key is explained: its path in a plan, without the names that a plan gives."""
+    return f"{path or 'plan'}.{key}"
+
+
+def _to(title: str) -> str:
+    """A link to a section."""
+    return f"[{title}](#{title.lower().replace(' ', '-')})"
+
+
+def _alphabet(sections: list[tuple[str, str, str, dict[str, Any]]]) -> Iterator[str]:
+    where: dict[str, list[tuple[str, str]]] = {}
+    for title, path, _, family in sections:
+        for key in _properties(family):
+            where.setdefault(key, []).append((title, anchor(path, key)))
+    for key in sorted(where):
+        links = (f'<a href="#{at}">{title}</a>' for title, at in where[key])
+        yield f"- `{key}`: {', '.join(links)}\n"
 
 
 def _families(schema: dict[str, Any]) -> dict[str, str]:
@@ -73,7 +114,7 @@ def _model(value: dict[str, Any]) -> str:
     return ""
 
 
-def _keys(model: str, found: dict[str, Any], schema: dict[str, Any]) -> Iterator[str]:
+def _keys(model: str, path: str, found: dict[str, Any]) -> Iterator[str]:
     required = found.get("required", ())
     for key, value in _properties(found).items():
         description, _, units = value.get("description", "").partition(" Units: ")
@@ -87,7 +128,8 @@ def _keys(model: str, found: dict[str, Any], schema: dict[str, Any]) -> Iterator
         assumed = silence.when_silent(f"{model}.{key}")
         if assumed:
             facts.append(f"[Where the plan is silent](assumed.md): {assumed}.")
-        yield definition(f"`{key}`", plain(description), " ".join(facts))
+        name = f'<a id="{anchor(path, key)}"></a>**`{key}`**'
+        yield f"- {name}: {plain(description)}\\\n  {' '.join(facts)}\n"
 
 
 def _kind(value: dict[str, Any], units: str) -> str:
@@ -101,8 +143,7 @@ def _kind(value: dict[str, Any], units: str) -> str:
             return f"{'one of ' if len(words) > 1 else ''}{', '.join(f'`{w}`' for w in words)}"
     model = _model(value)
     if model:
-        title = TITLES.get(model) or _last(model)
-        return f"entries as under *{title}*"
+        return f"entries as under {_to(TITLES.get(model) or _last(model))}"
     if any(form.get("type") == "boolean" for form in forms):
         return "`true` or `false`"
     if any(form.get("type") == "integer" for form in forms):
@@ -125,4 +166,4 @@ def _kind(value: dict[str, Any], units: str) -> str:
 
 
 def _last(model: str) -> str:
-    return _families(plan_schema())[model].split(".")[-1].capitalize()
+    return _families(plan_schema())[model].split(".")[-1].capitalize().replace("_", " ")

@@ -176,6 +176,7 @@ def document_schema(
                     _or_word(each["properties"][key], OPEN)
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "$id": f"urn:wattproof:schema:{title.split()[-1]}:{kind.version}",
         "title": f"{title}, format {kind.version}",
         **_of_object(made),
         "$defs": {name: _tidied(definitions[name], name) for name in sorted(definitions)},

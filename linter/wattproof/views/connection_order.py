@@ -212,7 +212,10 @@ def _rest(study: Study) -> Iterator[Work]:
     for inverter in study.plan.all_inverters.values():
         name = str(inverter.name)
         yield Work(
-            f"Join and switch on `{name}` last. Its mains side is for a licensed person.", (name,)
+            f"Join `{name}` last, with its fuse or switch open, and then switch it on. Its empty "
+            "capacitors take a burst of current: fill them first where its manual asks for it. Its "
+            "mains side is for a licensed person.",
+            (name,),
         )
 
 
@@ -220,7 +223,8 @@ def _first_day(study: Study) -> Iterator[Work]:
     if study.array.arrays or study.battery.banks:
         yield Work(
             "In the first hour of full sun, and again with the largest load on, measure how warm "
-            "joints, fuses, switches and cables get: one that is much warmer than its neighbours "
+            "joints, fuses, switches and cables get, with a contactless thermometer and never with "
+            "a hand: one that is much warmer than its neighbours "
             "is made anew. Look again after a week, and after the first long drive or passage.",
             stop=True,
         )

@@ -61,8 +61,8 @@ readings:
     "for minutes without any fault; a steady excess means that the label is wrong, or that there "
     "are more modules in parallel than planned.",
     caution=warning(
-        "An array current over the rating of a joint melts it slowly, and no fuse opens. Feel for "
-        "warm joints only with the back of a hand and only on insulation."
+        "An array current over the rating of a joint melts it slowly, and no fuse opens. Look for "
+        "warm joints with a contactless thermometer or a thermal camera, never with a hand."
     ),
     sound=plan("van", more=MORE),
     faulty=Edit("isc: 4.4 A", "isc: 5.36 A"),
