@@ -104,6 +104,7 @@ def test_the_schema_is_closed_and_describes_every_key() -> None:
     walk(_validator("effective.schema.json").schema, "effective settings")
     walk(_validator("rules.schema.json").schema, "rules")
     walk(_validator("comparison.schema.json").schema, "comparison")
+    walk(_validator("index.schema.json").schema, "index")
 
 
 def test_a_finding_holds_its_whole_proof() -> None:

@@ -10,8 +10,8 @@ import typer
 from wattproof.cli.output import write_text
 
 COMMANDS: Final = (
-    "new", "check", "layouts", "questions", "choose", "mend", "expect", "report", "compare",
-    "diagram", "schedule", "figures", "curve", "basis", "rules", "settings", "schema",
+    "new", "check", "layouts", "questions", "choose", "mend", "expect", "report", "index",
+    "compare", "diagram", "schedule", "figures", "curve", "basis", "rules", "settings", "schema",
 )  # fmt: skip
 """In the order of the help. Each is the function of its name in the module of its name."""
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -19,13 +18,7 @@ from wattproof.cli.options import (
 from wattproof.cli.output import STANDARD_OUTPUT
 
 if TYPE_CHECKING:
-    import datetime
-
-    from wattproof.choosing.layouts import Layouts
-    from wattproof.cli.plan_settings import PlanSettings
-    from wattproof.engine import Checked
-    from wattproof.packs import RuleSet
-    from wattproof.settings import Settings
+    from wattproof.cli.for_page import ForPage
 
 
 def report(
@@ -62,6 +55,7 @@ def report(
     nothing found, 1 findings, 2 a plan, its settings or the call is unusable, 3 a rule failed.
     """
     from wattproof.cli.errors import CallUnusable
+    from wattproof.cli.for_page import ForPage
     from wattproof.cli.output import refuse_overwriting, save_document, say_where
     from wattproof.cli.packs import installed_rules
     from wattproof.cli.plan_settings import PlanSettings
@@ -88,7 +82,7 @@ def report(
         for path in paths:
             shown_as = shown_name(path, name)
             progress.step(shown_as)
-            checked.append(_Examined(path, shown_as, rule_set, plan_settings, layouts))
+            checked.append(ForPage(path, shown_as, rule_set, plan_settings, compare=layouts))
     status = exit_status([each.checked.result for each in checked])
     save_document(target, _rendered(checked, format, print_))
     if output is None:
@@ -105,84 +99,15 @@ def _target(paths: list[str], format: PageFormat, printed: PrintedSheets | None)
     return beside(paths[0], ".html" if printed is None else f"-{printed.value}.html")
 
 
-def _rendered(checked: list[_Examined], format: PageFormat, printed: PrintedSheets | None) -> str:
+def _rendered(checked: list[ForPage], format: PageFormat, printed: PrintedSheets | None) -> str:
     if format is PageFormat.html:
         from wattproof.reports import page
-        from wattproof.reports.page.contents import page_of
 
         [one] = checked
         link = "" if printed is PrintedSheets.bench else "#finding-"
-        shown = page_of(
-            one.checked.study,
-            one.checked.result,
-            one.sources(),
-            link=link,
-            layouts=one.layouts,
-        )
-        return page.render(shown, "" if printed is None else printed.value)
+        return page.render(one.page(link=link), "" if printed is None else printed.value)
     from wattproof.reports.page import markdown_report
 
     return markdown_report.render(
         [markdown_report.with_tables(*each.checked, each.layouts) for each in checked]
     )
-
-
-class _Examined:
-    """A plan of the call, checked, with the text that was read."""
-
-    def __init__(
-        self,
-        path: str,
-        file: str,
-        rule_set: RuleSet,
-        settings: PlanSettings,
-        compare: bool,
-    ) -> None:
-        """compare: whether its layouts are compared, also where one is chosen."""
-        import datetime
-
-        from wattproof.engine import Checked, examine, not_checked
-        from wattproof.source import PlanUnusable, read_text
-
-        self.file = file
-        self.text = ""
-        self.checked: Checked
-        self.layouts: Layouts | None = None
-        try:
-            own = settings.of(file)
-            self.text = read_text(path, shown_as=file)
-        except PlanUnusable as unusable:
-            self.checked = Checked(None, not_checked(file, rule_set, unusable))
-            return
-        today = datetime.date.today()
-        self.checked = examine(
-            path, rule_set, today=today, shown_as=file, text=self.text, settings=own
-        )
-        study = self.checked.study
-        if study is not None and (compare or study.plan.open_strings):
-            self.layouts = self._compared(rule_set, own, today)
-
-    def _compared(
-        self, rule_set: RuleSet, settings: Settings, today: datetime.date
-    ) -> Layouts | None:
-        from wattproof.choosing.joining import reopened
-        from wattproof.choosing.layouts import layouts_of
-        from wattproof.plan import load_plan
-        from wattproof.source import PlanUnusable
-
-        plan = reopened(load_plan(self.file, shown_as=self.file, text=self.text))
-        try:
-            return layouts_of(plan, rule_set, file=self.file, today=today, settings=settings)
-        except PlanUnusable:
-            return None  # of mixed strings, and of none, there is nothing to compare
-
-    def sources(self) -> dict[str, str]:
-        """The text of the plan and of its parts files, by the names that places use."""
-        from wattproof.source import read_text
-
-        found = {self.file: self.text} if self.text else {}
-        if self.checked.study is not None:
-            for part in self.checked.study.plan.parts:
-                file = os.path.normpath(os.path.join(os.path.dirname(self.file), part))
-                found[file] = read_text(file, shown_as=file)
-        return found

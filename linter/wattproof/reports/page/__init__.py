@@ -6,13 +6,11 @@ escaped, and a content security policy lets nothing run but the page's own scrip
 
 from __future__ import annotations
 
-import base64
-import hashlib
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
-from typing import TYPE_CHECKING, Any, Final, Literal, TypeAlias
+from typing import TYPE_CHECKING, Any, Final, Literal, NamedTuple, TypeAlias
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
@@ -38,6 +36,7 @@ from wattproof.reports.page.sheets import pieces
 from wattproof.reports.schedules.tables import REMEMBER
 from wattproof.reports.settings import tables as settings_tables
 from wattproof.reports.writing.columns import clean
+from wattproof.reports.writing.policy import with_policy
 from wattproof.reports.writing.tables import Cell, Column, Table
 from wattproof.reports.writing.wording import (
     HAZARD_WORDS,
@@ -58,6 +57,18 @@ Paper: TypeAlias = Literal["", "bench", "full"]
 the bench, or all of it on paper."""
 
 
+class Published(NamedTuple):
+    """Where a page stands among those of other plans.
+
+    home: the address of the list of all. files: the address of each of its texts, in the order of
+    the page's own. revision: which revision of its repository was checked, in words; empty without.
+    """
+
+    home: str
+    files: tuple[str, ...]
+    revision: str
+
+
 @dataclass(frozen=True)
 class Page:
     """What a page shows of one plan.
@@ -66,7 +77,7 @@ class Page:
     diagram, curves: pictures as SVG; empty where there is nothing to draw. not_drawn: why inputs
     or shades have no curves. arrays: where each array works. energy, readings: empty
     where the plan has none. stages: the order of connection. layouts: every way
-    to join its modules, where that is asked for.
+    to join its modules, where that is asked for. published: where it is one of many.
     """
 
     result: Result
@@ -80,6 +91,7 @@ class Page:
     schedules: Sequence[Table] = ()
     stages: Sequence[Stage] = ()
     layouts: Section | None = None
+    published: Published | None = None
 
     @property
     def set(self) -> Table | None:
@@ -124,9 +136,9 @@ def render(page: Page, paper: Paper = "") -> str:
         cuts=cut_list(page.schedules) if paper == "bench" else None,
         tapes=tapes(page.schedules) if paper == "bench" else (),
         style=Markup(_read(environment, "style.css") + _running(page, verdict.signal)),
-        script=Markup(_read(environment, "script.js")),
+        script=Markup(_read(environment, "sorting.js") + _read(environment, "script.js")),
     )
-    return text.replace(_POLICY, _policy(text), 1)
+    return with_policy(text)
 
 
 def _drawn(svg: str, paper: Paper) -> list[tuple[Markup, str, bool]]:
@@ -154,7 +166,6 @@ _LONG_WORD: Final = 16
 _SHORT: Final = re.compile(r"(?<=^.{48}).+", re.DOTALL)
 _SENTENCE: Final = 50
 _MANY: Final = 9  # columns that a sheet holds side by side
-_POLICY: Final = "POLICY-OF-THIS-PAGE"
 
 
 def _environment(links: Links) -> Environment:
@@ -221,22 +232,6 @@ def _tally(result: Result) -> list[tuple[str, list[int]]]:
         if found:
             rows.append((HAZARD_WORDS[hazard], [counts(found)[level] for level in LEVELS]))
     return rows
-
-
-def _policy(text: str) -> str:
-    """A policy by which nothing is fetched, and nothing runs or is styled but what is in here."""
-    styles = " ".join(_hashes("style", text)) or "'none'"
-    scripts = " ".join(_hashes("script", text)) or "'none'"
-    return (
-        f"default-src 'none'; style-src {styles}; script-src {scripts}; "
-        "base-uri 'none'; form-action 'none'"
-    )
-
-
-def _hashes(tag: str, text: str) -> list[str]:
-    blocks = re.findall(rf"<{tag}\b[^>]*>(.*?)</{tag}>", text, re.DOTALL)
-    digests = (hashlib.sha256(block.encode()).digest() for block in blocks)
-    return [f"'sha256-{base64.b64encode(digest).decode()}'" for digest in digests]
 
 
 def _read(environment: Environment, name: str) -> str:

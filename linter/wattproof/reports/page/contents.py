@@ -12,7 +12,7 @@ from wattproof.reports.curves import text as curves_text
 from wattproof.reports.curves.data import InputCurves, NotDrawn
 from wattproof.reports.findings.telling import as_told
 from wattproof.reports.one_line import svg as one_line_svg
-from wattproof.reports.page import Page, array_tables, energy_tables, reading_tables
+from wattproof.reports.page import Page, Published, array_tables, energy_tables, reading_tables
 from wattproof.reports.schedules import tables as schedule_tables
 from wattproof.views.connection_order import connection_order
 from wattproof.views.one_line.view import one_line
@@ -31,15 +31,18 @@ def page_of(
     *,
     link: str = "#finding-",
     layouts: Layouts | None = None,
+    published: Published | None = None,
 ) -> Page:
     """The page of a plan; study is None where the plan could not be computed.
 
     layouts: every way to join its modules, where the page is to compare them.
 
     link: where the marks of the diagram lead to; empty where there is nothing to follow them with.
+
+    published: where it is one of many.
     """
     if study is None:
-        return Page(result, sources)
+        return Page(result, sources, published=published)
     inputs = [curves_data.read(found) for found in study.curves.curves]
     missing = list(curves_data.not_drawn(study))
     diagram = one_line_svg.render(
@@ -57,6 +60,7 @@ def page_of(
         schedules=schedule_tables.tables_of(schedules_of(study), None),
         stages=connection_order(study),
         layouts=_section(layouts),
+        published=published,
     )
 
 

@@ -54,6 +54,23 @@ class ArraySection:
         climate = self._site.climate
         return {name: ModuleStudy(s, climate, self._assume) for name, s in used.items()}
 
+    @property
+    def every_module(self) -> tuple[ModuleStudy, ...]:
+        """The datasheet of each module of the plan, as often as it has it.
+
+        Those too of strings of which it is not chosen yet how they are joined.
+        """
+        sources = (e for e in self._circuit.elements if isinstance(e, Source))
+        plan = self._circuit.plan
+        joined = [self.modules[sheet.name] for source in sources for sheet in source.modules]
+        apart = [
+            ModuleStudy(plan.datasheets.modules[string.module], self._site.climate, self._assume)
+            for string in plan.open_strings.values()
+            if string.module is not None
+            for _ in range(int(string.count or 1))
+        ]
+        return (*joined, *apart)
+
     @cached_property
     def arrays(self) -> tuple[ArrayStudy, ...]:
         """One for each solar input that an array feeds."""
