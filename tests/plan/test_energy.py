@@ -141,3 +141,43 @@ def test_a_use_of_what_could_not_be_read_is_no_second_problem() -> None:
     with pytest.raises(PlanUnusable) as unusable:
         load_plan("plan.yaml", text=text + "energy: {uses: {pump: {hours: 1 h}}}\n")
     assert len(unusable.value.problems) == 1
+
+
+def test_a_sky_is_one_word_or_one_for_each_period() -> None:
+    plan = plan_of("  sky: mixed\n", "  latitude: 47°\n")
+    assert plan.energy is not None
+    assert plan.energy.sky is not None
+    assert plan.energy.sky.of("july", "summer") == "mixed"
+    assert periods(plan) == ("winter", "spring", "summer", "autumn")
+    told = plan_of("  sky: {winter: dull, july: sunny}\n", "  latitude: 47°\n").energy
+    assert told is not None
+    assert told.sky is not None
+    assert [told.sky.of(*each) for each in (("january", "winter"), ("july", "summer"))] == [
+        "dull",
+        "sunny",
+    ]
+    assert told.sky.of("may", "spring") is None
+
+
+@pytest.mark.parametrize(
+    ("energy", "message", "instead"),
+    [
+        ("  sky: overcast\n", "`overcast` is none of sunny, mixed, dull", ""),
+        (
+            "  sky: {wintr: dull}\n  uses: {pump: {hours: {july: 1 h}}}\n",
+            "`wintr` is neither",
+            "winter",
+        ),
+        ("  sky: {}\n", "this mapping is empty", "winter"),
+        ("  sun_hours: 3 h\n  sky: dull\n", "`sky` says it again", "keep `sun_hours`"),
+    ],
+)
+def test_mistakes_in_a_sky(energy: str, message: str, instead: str) -> None:
+    [problem] = problems(energy, "  latitude: 47°\n")
+    assert message in problem.message
+    assert instead in problem.instead
+
+
+def test_a_height_above_the_sea_is_below_the_highest_villages() -> None:
+    [problem] = problems("  standby: 1 W\n", "  latitude: 47°\n  height: 8000 m\n")
+    assert "8000 m" in problem.message

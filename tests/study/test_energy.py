@@ -188,12 +188,64 @@ def test_harvest_from_the_latitude_has_a_wide_range() -> None:
     assert winter.limit is not None
     darkest, brightest = (clear_sky.sun_hours(47.0, month, 0.0, 0.0) for month in (12, 2))
     watts = warm(3, -3.5)
+    assert winter.skies == ("dull",)
+    assert not winter.told
     assert winter.least.number / WH == pytest.approx(watts * 0.3 * darkest * 0.8 * 0.93 * 0.92)
-    assert winter.most.number / WH == pytest.approx(watts * 0.85 * brightest * 0.95 * 0.98 * 0.98)
-    assert winter.limit.number > 3 * winter.most.number  # its modules might be raised
+    assert winter.most.number / WH == pytest.approx(watts * 0.72 * brightest * 0.95 * 0.98 * 0.98)
+    clearest = clear_sky.sun_hours(47.0, 2, 0.0, 0.0, clear_sky.CLEAREST_AIR)
+    assert winter.limit.number / WH == pytest.approx(3 * 20.4 * 4.9 * 1.25 * clearest)
     keys = {a.key for a in winter.least.assumptions}
-    assert keys == {"sun hours", "tilt"}
-    assert not winter.limit.assumptions
+    assert keys == {"sun hours", "tilt", "height above the sea"}
+    assert {a.key for a in winter.limit.assumptions} == {"tilt", "height above the sea"}
+
+
+def test_a_sky_that_is_told_counts_by_its_period_and_by_its_season() -> None:
+    sky = "  sky: {winter: sunny, july: dull, june: mixed}\n"
+    uses = "  uses: {pump: {hours: {january: 1 h, july: 1 h, june: 1 h}}}\n"
+    found = {b.name: b for b in only(sky + uses, LATITUDE).balances}
+    assert [b.skies for b in found.values()] == [("sunny",), ("dull",), ("mixed",)]
+    assert all(b.told for b in found.values())
+    least = found["july"].least
+    assert least is not None
+    clear = clear_sky.sun_hours(47.0, 7, 0.0, 0.0)
+    assert least.number / WH == pytest.approx(
+        warm(3, 25.5) * 0.30 * clear * 0.8 * 0.93 * 0.92, rel=0.02
+    )
+    assert {a.key for a in least.assumptions} == {"tilt", "height above the sea"}
+
+
+def test_a_sky_alone_names_the_periods() -> None:
+    found = only("  sky: {winter: dull, summer: sunny}\n  uses: {pump: {hours: 1 h}}\n", LATITUDE)
+    assert [each.name for each in found.balances] == ["winter", "summer"]
+
+
+def test_height_above_the_sea_brings_more_of_a_clear_day() -> None:
+    uses = "  uses: {pump: {hours: {june: 1 h}}}\n"
+    high = ("  hottest: 40 °C\n", "  hottest: 40 °C\n  latitude: 47°\n  height: 2000 m\n")
+    strong = ("output_current: 20 A", "output_current: 60 A")
+    [low], [up] = only(uses, LATITUDE, strong).balances, only(uses, high, strong).balances
+    assert low.least is not None
+    assert up.least is not None
+    hours = [clear_sky.sun_hours(47.0, 6, 0.0, 0.0, clear_sky.CLEAR_AIR, z) for z in (0.0, 2000.0)]
+    assert up.least.number / low.least.number == pytest.approx(hours[1] / hours[0])
+    assert 1.05 < hours[1] / hours[0] < 1.20
+    assert "height above the sea" not in {a.key for a in up.least.assumptions}
+    assert up.limit is not None
+    clearest = clear_sky.sun_hours(47.0, 6, 0.0, 0.0, clear_sky.CLEAREST_AIR, 2000.0)
+    assert up.limit.number / WH == pytest.approx(3 * 20.4 * 4.9 * 1.15 * clearest)
+
+
+def test_days_from_full_until_the_bank_is_empty_by_hand() -> None:
+    """1024 Wh over what is used beyond the most that the sun brings."""
+    energy = "  sun_hours: {winter: 1 h}\n  uses: {refrigerator: {hours: 12 h}}\n"
+    found = only(energy)
+    [winter] = found.balances
+    assert winter.most is not None
+    lasts = found.lasts(winter)
+    assert lasts is not None
+    assert lasts.number == pytest.approx(1024 * WH / (winter.used.number - winter.most.number))
+    covered = only("  sun_hours: {winter: 6 h}\n  uses: {refrigerator: {hours: 12 h}}\n")
+    assert covered.lasts(covered.balances[0]) is None
 
 
 def test_seasons_turn_with_the_hemisphere() -> None:

@@ -1,10 +1,10 @@
 """What a plane receives under a sky without clouds: a ceiling that real days seldom reach.
 
 Source: P. Ineichen and R. Perez, "A new airmass independent formulation for the Linke turbidity
-coefficient", Solar Energy 73 (2002) 151-157, doi 10.1016/S0038-092X(02)00045-2, at sea level, with
-the air mass of Kasten and Young 1989 (Applied Optics 28, 4735-4738); on a tilted plane with an
-evenly bright sky, by Liu and Jordan 1963 (Solar Energy 7, 53-74). Height above the sea is left out:
-mountain air lets more through.
+coefficient", Solar Energy 73 (2002) 151-157, doi 10.1016/S0038-092X(02)00045-2, with their terms
+of the height above the sea and the air mass of Kasten and Young 1989 (Applied Optics 28,
+4735-4738), thinned by the pressure of the standard atmosphere (ISO 2533:1975); on a tilted plane
+with an evenly bright sky, by Liu and Jordan 1963 (Solar Energy 7, 53-74).
 """
 
 from __future__ import annotations
@@ -43,58 +43,81 @@ class Light(NamedTuple):
     sky: float
 
 
-def clear_light(up: float, outside: float, turbidity: float) -> Light:
+def clear_light(up: float, outside: float, turbidity: float, height: float = 0.0) -> Light:
     """Light under a clear sky.
 
     up: sine of the sun's height. outside: irradiance beyond the air (W/m²). turbidity: of Linke.
+    height: of the place above the sea (m).
     """
     if up <= 0.0:
         return Light(0.0, 0.0, 0.0)
-    mass = _air_mass(up)
-    level = 0.868 * outside * up * math.exp(-0.0387 * mass * turbidity)
-    beam = outside * 0.827 * math.exp(-0.09 * mass * (turbidity - 1.0))
-    most = level * (1.0 - (0.1 - 0.2 * math.exp(-turbidity)) / 0.982) / up
+    mass = _air_mass(up) * thinner(height)
+    near, far = math.exp(-height / 8000.0), math.exp(-height / 1250.0)
+    dims = (3.92e-5 * height + 0.0387) * mass * (near + far * (turbidity - 1.0))
+    level = (5.09e-5 * height + 0.868) * outside * up * math.exp(-dims)
+    beam = outside * (0.664 + 0.163 / near) * math.exp(-0.09 * mass * (turbidity - 1.0))
+    most = level * (1.0 - (0.1 - 0.2 * math.exp(-turbidity)) / (0.1 + 0.882 / near)) / up
     beam = min(beam, most)
     return Light(level, beam, level - beam * up)
 
 
+def thinner(height: float) -> float:
+    """Pressure of the air at a height above the sea (m) over that at the sea (ISO 2533:1975)."""
+    return float((1.0 - 2.25577e-5 * height) ** 5.25588)
+
+
 def on_plane(
-    latitude: float, day: int, hour_angle: float, tilt: float, azimuth: float, turbidity: float
+    latitude: float,
+    day: int,
+    hour_angle: float,
+    tilt: float,
+    azimuth: float,
+    turbidity: float,
+    height: float = 0.0,
 ) -> float:
     """Irradiance (W/m²) on a plane under a clear sky.
 
     latitude: °, north positive. day: of the year. hour_angle: °, 0 at solar noon. tilt: ° from
-    level. azimuth: ° clockwise from north. turbidity: of Linke.
+    level. azimuth: ° clockwise from north. turbidity: of Linke. height: above the sea (m).
     """
     sun = sun_direction(latitude, day, hour_angle)
-    light = clear_light(sun.up, extraterrestrial(day), turbidity)
+    light = clear_light(sun.up, extraterrestrial(day), turbidity, height)
     return _received(plane_direction(tilt, azimuth), sun, light)
 
 
 @lru_cache(maxsize=4096)
 def sun_hours(
-    latitude: float, month: int, tilt: float, azimuth: float, turbidity: float = CLEAR_AIR
+    latitude: float,
+    month: int,
+    tilt: float,
+    azimuth: float,
+    turbidity: float = CLEAR_AIR,
+    height: float = 0.0,
 ) -> float:
     """Hours of 1000 W/m² that a clear day in the middle of a month (1 to 12) brings to a plane.
 
     Arguments as of `on_plane`.
     """
-    rates = _over_the_day(latitude, month, tilt, azimuth, turbidity)
+    rates = _over_the_day(latitude, month, tilt, azimuth, turbidity, height)
     return sum(rates) / 1000.0 * _STEP / 15.0
 
 
 @lru_cache(maxsize=4096)
-def brightest_moment(latitude: float, month: int, tilt: float, azimuth: float) -> float:
+def brightest_moment(
+    latitude: float, month: int, tilt: float, azimuth: float, height: float = 0.0
+) -> float:
     """The largest irradiance (W/m²) of a clear day on a plane. Arguments as of `on_plane`."""
-    return max(_over_the_day(latitude, month, tilt, azimuth, CLEAR_AIR))
+    return max(_over_the_day(latitude, month, tilt, azimuth, CLEAR_AIR, height))
 
 
 @lru_cache(maxsize=256)
-def best_tilt(latitude: float, month: int, turbidity: float = CLEAR_AIR) -> tuple[float, float]:
+def best_tilt(
+    latitude: float, month: int, turbidity: float = CLEAR_AIR, height: float = 0.0
+) -> tuple[float, float]:
     """The tilt (°, in steps of 5) towards the equator that a clear day favours; its sun hours."""
     azimuth = 180.0 if latitude >= 0.0 else 0.0
     tilts = [float(tilt) for tilt in range(0, 91, 5)]
-    found = [sun_hours(latitude, month, tilt, azimuth, turbidity) for tilt in tilts]
+    found = [sun_hours(latitude, month, tilt, azimuth, turbidity, height) for tilt in tilts]
     best = found.index(max(found))
     return tilts[best], found[best]
 
@@ -111,21 +134,24 @@ def kept_under_limit(ratio: float) -> float:
 
 
 def _over_the_day(
-    latitude: float, month: int, tilt: float, azimuth: float, turbidity: float
+    latitude: float, month: int, tilt: float, azimuth: float, turbidity: float, height: float
 ) -> list[float]:
     """Irradiance (W/m²) on a plane at each step of the day in the middle of a month."""
     plane = plane_direction(tilt, azimuth)
-    return [_received(plane, sun, light) for sun, light in _course(latitude, month, turbidity)]
+    course = _course(latitude, month, turbidity, height)
+    return [_received(plane, sun, light) for sun, light in course]
 
 
 @lru_cache(maxsize=256)
-def _course(latitude: float, month: int, turbidity: float) -> tuple[tuple[Direction, Light], ...]:
+def _course(
+    latitude: float, month: int, turbidity: float, height: float
+) -> tuple[tuple[Direction, Light], ...]:
     """Sun and light at each step of the day in the middle of a month, for planes of every kind."""
     day = MIDDLE_DAYS[month - 1]
     outside = extraterrestrial(day)
     angles = (-180.0 + _STEP * (step + 0.5) for step in range(round(360.0 / _STEP)))
     suns = [sun_direction(latitude, day, angle) for angle in angles]
-    return tuple((sun, clear_light(sun.up, outside, turbidity)) for sun in suns)
+    return tuple((sun, clear_light(sun.up, outside, turbidity, height)) for sun in suns)
 
 
 def _received(plane: Direction, sun: Direction, light: Light) -> float:

@@ -20,6 +20,8 @@ def periods(plan: Plan) -> tuple[Text, ...]:
         return tuple(energy.sun_hours.each) or (Text(YEAR),)
     written = [each for use in energy.uses.values() for each in use.written.values()]
     named = tuple(dict.fromkeys(name for each in written for name in each.each))
+    if not named and energy.sky is not None:
+        named = tuple(energy.sky.each)
     if named or plan.site.latitude is None:
         return named or (Text(YEAR),)
     return tuple(Text(season) for season in SEASONS)
@@ -37,6 +39,13 @@ def energy_problems(plan: Plan, unreadable: set[str]) -> Iterator[Problem]:
             yield from _not_a_consumer(use, plan)
         for key, each in use.written.items():
             yield from _other_periods(use, key, each, plan)
+    if plan.energy.sky is not None:
+        known = [*periods(plan), *SEASONS, *MONTHS]
+        for name in plan.energy.sky.each:
+            if name not in known:
+                near = nearest(name, known)
+                instead = f"write `{near}`" if near else "write a season or a month"
+                yield Problem(name.place, f"`{name}` is neither a season nor a month", instead)
 
 
 def _not_a_consumer(use: Use, plan: Plan) -> Iterator[Problem]:

@@ -4,7 +4,7 @@ from typing import Annotated, Any, NamedTuple, Self
 
 from pydantic import Field, model_validator
 
-from wattproof.plan.fields import Named, Part, Power, Reader, quantity, read_name
+from wattproof.plan.fields import Named, Part, Power, Reader, one_of, quantity, read_name
 from wattproof.quantities import Mistake, Quantity
 from wattproof.source import Block, Place, Text
 
@@ -23,6 +23,8 @@ MONTHS = (
     "november",
     "december",
 )
+SKIES = ("sunny", "mixed", "dull")
+"""How much of their clear days' sun the months of a place bring."""
 YEAR = "year"
 """The only period of a plan that tells no seasons apart."""
 
@@ -54,6 +56,45 @@ def by_period(dimension: str) -> Reader:
             message, instead = "this mapping is empty", "name a period, such as `winter`"
             raise Mistake(message, instead, node.place)
         return ByPeriod(node.place, None, {read_name(k): one.read(v) for k, v in node.items()})
+
+    def schema() -> dict[str, Any]:
+        value = one.schema()
+        each = {"type": "object", "additionalProperties": value, "minProperties": 1}
+        return {"anyOf": [value, each]}
+
+    return Reader(read, schema)
+
+
+class SkyByPeriod(NamedTuple):
+    """A kind of sky that is the same all the year, or one for each season, month or period.
+
+    place: where it stands. year: the one word, None where there are several.
+    """
+
+    place: Place
+    year: Text | None
+    each: dict[Text, Text]
+
+    def of(self, period: str, season: str) -> Text | None:
+        """The sky of a period, else of the season that it lies in; None where nothing is said."""
+        if self.year is not None:
+            return self.year
+        return self.each.get(Text(period)) or self.each.get(Text(season))
+
+
+def sky_by_period() -> Reader:
+    """A field that holds a kind of sky, or a mapping of periods to kinds of sky."""
+    one = one_of(*SKIES)
+
+    def read(node: Any) -> SkyByPeriod:
+        if not isinstance(node, Block):
+            found: Text = one.read(node)
+            return SkyByPeriod(found.place, found, {})
+        if not node:
+            message, instead = "this mapping is empty", "name a period, such as `winter`"
+            raise Mistake(message, instead, node.place)
+        each = {read_name(key): one.read(value) for key, value in node.items()}
+        return SkyByPeriod(node.place, None, each)
 
     def schema() -> dict[str, Any]:
         value = one.schema()
@@ -113,6 +154,13 @@ class Energy(Part):
         "period.",
         examples=[{"winter": "1.2 h", "summer": "5 h"}, "3.5 h"],
     )
+    sky: Annotated[SkyByPeriod, sky_by_period()] | None = Field(
+        None,
+        description="Where no sun hours are known: `sunny` where most days of a month are clear, "
+        "`mixed` where clear days and clouds take turns, `dull` where most are overcast; one word, "
+        "or one for each season, month or named period. Needs the latitude of the site.",
+        examples=["mixed", {"winter": "dull", "summer": "mixed"}],
+    )
     uses: dict[str, Use] = Field(
         default_factory=dict, description="What loads and inverters take in a day, by their names."
     )
@@ -122,3 +170,10 @@ class Energy(Part):
         "batteries.",
         examples=["0.5 W"],
     )
+
+    @model_validator(mode="after")
+    def _sun_said_once(self) -> Self:
+        if self.sun_hours is not None and self.sky is not None:
+            message = "`sun_hours` have the sky in them already, and `sky` says it again"
+            raise Mistake(message, "keep `sun_hours` where they are from a table", self.sky.place)
+        return self

@@ -409,6 +409,7 @@ PlaceTemperature: TypeAlias = Annotated[Quantity, quantity("temperature of a pla
 BatteryTemperature: TypeAlias = Annotated[Quantity, quantity("temperature of a battery")]
 Angle: TypeAlias = Annotated[Quantity, quantity("angle")]
 Latitude: TypeAlias = Annotated[Quantity, quantity("latitude")]
+Height: TypeAlias = Annotated[Quantity, quantity("height above the sea")]
 Share: TypeAlias = Annotated[Quantity, quantity("share")]
 MeasuredVoltage: TypeAlias = Annotated[Quantity, quantity("measured voltage")]
 MeasuredCurrent: TypeAlias = Annotated[Quantity, quantity("measured current")]

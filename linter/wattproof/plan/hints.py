@@ -110,7 +110,10 @@ RENAMED: Final[Mapping[str, Mapping[str, str]]] = {
         "max_temperature": "hottest",
         "lowest": "coldest",
         "highest": "hottest",
+        "altitude": "height",
+        "elevation": "height",
     },
+    "Energy": {"weather": "sky", "peak_sun_hours": "sun_hours", "loads": "uses"},
     "Plan": {
         "location": "setting",
         "type": "setting",
@@ -164,11 +167,12 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
         **dict.fromkeys(("cable", "cables"), "kinds of cable stand under `datasheets: cables:`"),
         **dict.fromkeys(("place", "places"), "surroundings stand under `site: places:`"),
         **dict.fromkeys(
-            ("coldest", "hottest", "latitude", "temperature", "temperatures", "climate"),
-            "the climate stands under `site:`, as `coldest:`, `hottest:` and `latitude:`",
+            ("coldest", "hottest", "latitude", "height", "temperature", "temperatures", "climate"),
+            "the climate stands under `site:`, as `coldest:`, `hottest:`, `latitude:`, `height:`",
         ),
         **dict.fromkeys(
-            ("sun_hours", "uses"), "sun and daily use stand under `energy:`, by the same keys"
+            ("sun_hours", "sky", "uses"),
+            "sun and daily use stand under `energy:`, by the same keys",
         ),
     },
     "Wire": {

@@ -63,6 +63,7 @@ TOGETHER: Final[dict[str, dict[str, Any]]] = {
         "dependentRequired": {"depth": ["run"]},
         "dependentSchemas": {"depth": {"patternProperties": {"^run$": {"const": "buried"}}}},
     },
+    "Energy": {"not": {"required": ["sun_hours", "sky"]}},
     "Battery": {"dependentRequired": {"each_pack": ["arrangement"]}},
 }
 """Keys that belong together or exclude each other, by model."""

@@ -7,6 +7,7 @@ from pydantic import Field, model_validator
 from wattproof.plan.fields import (
     AirTemperature,
     Flag,
+    Height,
     Latitude,
     Length,
     Named,
@@ -79,6 +80,11 @@ class Site(Part):
         None,
         description="Latitude, for the height of the sun: north positive, south negative.",
         examples=["47°"],
+    )
+    height: Height | None = Field(
+        None,
+        description="Height above the sea: thinner air lets more of the sun through.",
+        examples=["620 m"],
     )
     places: dict[str, Surroundings] = Field(
         default_factory=dict, description="Named surroundings that wires and devices are in."

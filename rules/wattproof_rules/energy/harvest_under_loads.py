@@ -13,7 +13,9 @@ from wattproof.words import enumerated, quoted
 from wattproof_rules.plans import plan
 
 if TYPE_CHECKING:
+    from wattproof.finding import Level
     from wattproof.study.energy.balance import Balance, EnergyStudy
+    from wattproof.working import Value
 
 BASIS = {
     "common practice": practice(
@@ -39,73 +41,119 @@ MOST_TIMES = 5
     "few hours of that: five in summer, one or so in the winter of higher latitudes. Heat, dirt, "
     "wires, controller and battery take another third. Where less comes in than goes out the "
     "battery runs down within days, however large it is, and a lead battery that stays half full "
-    "does not live long.",
+    "does not live long. It is a note where a good month covers the use and a poor one does not, a "
+    "warning where no month does, and an error where a full battery does not last the first day.",
     sound=plan("van-refrigerator"),
     faulty=Edit("winter: 3 h", "winter: 9 h"),
 )
 def harvest_under_loads(study: Study) -> Iterator[Observation]:
     for energy in study.energy.balances:
-        balance = energy.darkest if energy.has_use else None
-        if balance is None or balance.least is None or balance.most is None:
+        if not energy.has_use:
             continue
-        used, least, most, limit = balance.used, balance.least, balance.most, balance.limit
-        if not exceeds(used, least):
+        short = [b for b in energy.balances if b.least is not None and exceeds(b.used, b.least)]
+        if not short:
             continue
-        beyond = limit is not None and exceeds(used, limit)
-        values = (used, least, most, limit) if beyond and limit is not None else (used, least, most)
+        balance = min(short, key=lambda each: _gravity(energy, each))
+        used, least, most = balance.used, balance.least, balance.most
+        assert least is not None
+        assert most is not None
+        lasts, limit = energy.lasts(balance), balance.limit
+        values = [used, least, most]
+        values += [limit] if limit is not None and exceeds(used, limit) else []
+        values += [lasts] if lasts is not None else []
         strings = [string for array in energy.arrays for string in array.declared_strings]
         yield Observation(
-            message=_message(energy, balance, beyond=beyond),
+            message=_message(energy, balance, short),
             on=(energy.banks[0], *(array.controller for array in energy.arrays), *strings),
-            values=values,
+            values=tuple(values),
             margin=margin_below(used, least),
-            remedy=_remedy(energy, balance),
-            level="warning" if beyond and not energy.others else None,
+            remedy=_remedy(energy, balance, short),
+            level=_level(energy, balance),
         )
 
 
-def _message(energy: EnergyStudy, balance: Balance, *, beyond: bool) -> str:
-    used = f"{balance.period.when} {balance.used} a day are used from `{energy.name}`"
-    if beyond:
-        text = f"{used}, and not even the clearest sky brings more than {balance.limit}"
-    elif balance.most is not None and exceeds(balance.used, balance.most):
-        text = f"{used}, and the sun brings {balance.least} to {balance.most}: it runs down"
+def _level(energy: EnergyStudy, balance: Balance) -> Level | None:
+    """An error where the first day empties the bank, a warning where it runs down in any case.
+
+    What else charges it is not known, so that nothing is sure where there is such.
+    """
+    lasts = energy.lasts(balance)
+    if lasts is None or energy.others:
+        return None
+    return "error" if lasts < 1.0 else "warning"
+
+
+def _gravity(energy: EnergyStudy, balance: Balance) -> tuple[float, float]:
+    """The period that empties the bank first, else the one whose use is covered least."""
+    lasts = energy.lasts(balance)
+    return (lasts.number if lasts is not None else math.inf, balance.covered)
+
+
+def _message(energy: EnergyStudy, balance: Balance, short: list[Balance]) -> str:
+    used, least, most, limit = balance.used, balance.least, balance.most, balance.limit
+    assert least is not None
+    assert most is not None
+    text = f"{balance.period.when} {used} a day are used from `{energy.name}`"
+    sky = f" under a {' or '.join(balance.skies)} sky" if balance.skies else ""
+    if limit is not None and exceeds(used, limit):
+        text += f", and not even the clearest sky brings more than {limit}"
     else:
-        text = f"{used}, and the sun brings {balance.least} to {balance.most}: it may run down"
-    others = [
-        other.period.when
-        for other in energy.balances
-        if other is not balance and other.least is not None and exceeds(other.used, other.least)
-    ]
+        text += f", and the sun brings {least} to {most}{sky}"
+    if exceeds(used, most):
+        text += f": it runs down, with {_uncovered(used, most)} of the use not covered at best"
+    else:
+        text += f": it may run down, with up to {_uncovered(used, least)} of the use not covered"
+    text += _empty(energy, balance)
+    others = [each.period.when for each in energy.balances if each in short and each is not balance]
     text += f" (so too {enumerated(others)})" if others else ""
     if energy.others:
         text += f", unless {quoted(c.name for c in energy.others)} brings the rest"
     return text
 
 
-def _remedy(energy: EnergyStudy, balance: Balance) -> str:
+def _uncovered(used: Value, gets: Value) -> str:
+    """The share of the use that is not got, in per cent."""
+    return f"{max(round(margin_below(gets, used) * 100.0), 1):d} %"
+
+
+def _empty(energy: EnergyStudy, balance: Balance) -> str:
+    """When a full bank is empty; nothing where something else charges it too."""
+    lasts = energy.lasts(balance)
+    if lasts is None or energy.others:
+        return ""
+    if lasts < 1.0:
+        return ", and from full it is empty on the first day"
+    days = math.floor(lasts.number)
+    return f", and from full it is empty after {days} day{'s' if days > 1 else ''}"
+
+
+def _remedy(energy: EnergyStudy, balance: Balance, short: list[Balance]) -> str:
     """More modules and what their controllers must pass on, or less use; or the sun hours."""
     assert balance.least is not None
     when = balance.period.when
+    sky = f" under a {' or '.join(balance.skies)} sky" if balance.skies else ""
+    table = ""
+    if not balance.told:
+        table = (
+            "; or write the sun hours of the place, from a table, as `sun_hours`, or what its sky "
+            "is like as `sky`"
+        )
     if not _unclipped(balance):
         return f"charge from something else than the sun {when}"
-    short = [b for b in energy.balances if b.least is not None and exceeds(b.used, b.least)]
-    times = max(b.used.number / _unclipped(b) for b in short)
+    times = max(b.used.number / _unclipped(b) if _unclipped(b) else math.inf for b in short)
     count = sum(len(string.modules) for array in energy.arrays for string in array.all_strings)
+    less = f"use at most {math.floor(balance.least.number / 3600.0):g} Wh a day {when}"
+    if times * count > MOST_TIMES * count:
+        return f"charge from something else than the sun {when}, or {less}{sky}{table}"
     wanted = max(math.ceil(count * times - 1e-9), count)
     kinds = {module.name for array in energy.arrays for module in array.modules}
     what = f"modules like `{kinds.pop()}`" if len(kinds) == 1 else "modules of the same kinds"
-    less = f"use at most {math.floor(balance.least.number / 3600.0):g} Wh a day {when}"
-    known = not any(a.key == "sun hours" for a in balance.least.assumptions)
-    table = "" if known else "; or write the sun hours of the place, from a table, as `sun_hours`"
-    if wanted > MOST_TIMES * count:
-        return f"charge from something else than the sun {when}, or {less}{table}"
     parts = [f"{wanted} {what} in place of {count}"] if wanted > count else []
     more = wanted / count
     if any(h.noon.number * more > h.output.number for b in short for h in b.harvests):
         amps = max(sum(h.noon.number for h in b.harvests) for b in short) * more
         parts.append(f"controllers that pass on {math.ceil(amps - 1e-9)} A together")
-    return f"use {' and '.join(parts)}, or {less}{table}"
+    return f"use {' and '.join(parts)}, or {less}{sky}{table}"
 
 
 def _unclipped(balance: Balance) -> float:

@@ -40,12 +40,14 @@ def sun_hours_over_clear_sky(study: Study) -> Iterator[Observation]:
     for found in study.energy.too_much_sun:
         period, hours, limit = found.period, found.hours, found.limit
         most = math.floor(limit.number / 360.0) / 10.0
+        level = " if they lie level" if found.level else ""
+        raised = "; if they are raised, tell their `tilt` and `facing`" if found.level else ""
         yield Observation(
             message=f"`{found.string.name}` is to get {hours} of full sun a day {period.when}, "
-            f"and no sky gives it more than {most:g} h there",
+            f"and no sky gives its modules more than {most:g} h there{level}",
             on=(period, found.string),
             values=(hours, limit),
             margin=margin_below(hours, limit),
             remedy="write the peak sun hours of the place from a table (kWh/m² a day is the same "
-            f"number), for modules as they lie; a clear sky brings {most:g} h at most",
+            f"number), for modules as they lie; a clear sky brings {most:g} h at most{raised}",
         )

@@ -36,15 +36,62 @@ def test_use_against_the_range(hours: str, says: str) -> None:
     plan = edited(("winter: 3 h", f"winter: {hours}"), plan=sound(HARVEST))
     findings = found(plan, HARVEST)
     assert len(findings) == bool(says)
-    assert all(says in f.message and f.level == "note" for f in findings)
+    level = "warning" if "runs down" in says else "note"
+    assert all(says in f.message and f.level == level for f in findings)
+
+
+def test_five_per_cent_short_half_short_and_empty_on_the_first_day_are_told_apart() -> None:
+    """House gives 1024 Wh from full; the sun brings 277 Wh at most, or a tenth of that."""
+    plan = sound(HARVEST)
+
+    def at(watt_hours: float, sun: str = "1.5 h") -> tuple[str, str]:
+        edits = (
+            (
+                "hours: {winter: 3 h, summer: 8 h}",
+                f"energy: {{winter: {watt_hours} Wh, summer: 1 Wh}}",
+            ),
+            ("winter: 1.5 h", f"winter: {sun}"),
+        )
+        [finding] = found(edited(*edits, plan=plan), HARVEST)
+        return finding.level, finding.message
+
+    level, says = at(282.0)
+    assert level == "warning"
+    assert says.endswith(
+        "with 5 % of the use not covered at best, and from full it is empty after 70 days"
+    )
+    level, says = at(545.0)
+    assert level == "warning"
+    assert says.endswith(
+        "with 50 % of the use not covered at best, and from full it is empty after 3 days"
+    )
+    level, says = at(1250.0)
+    assert level == "warning"
+    assert says.endswith("from full it is empty after 1 day")
+    level, says = at(1300.0)
+    assert level == "error"
+    assert says.endswith("from full it is empty on the first day")
+    level, says = at(1100.0, sun="0 h")
+    assert level == "error"
+
+
+def test_with_an_alternator_nothing_is_more_than_a_note() -> None:
+    other = (
+        ("wires:\n", "chargers:\n  alternator: {kind: alternator, max_output_current: 90 A}\n"
+         "wires:\n  alternator-run: {from: alternator, to: house, cable: batt-8, length: 2 m}\n"),
+        ("hours: {winter: 3 h, summer: 8 h}", "energy: {winter: 2000 Wh, summer: 1 Wh}"),
+    )  # fmt: skip
+    assert levels(edited(*other, plan=sound(HARVEST)), HARVEST) == ["note"]
 
 
 def test_harvest_numbers_and_both_remedies_hold() -> None:
     [finding] = found(faulty(HARVEST), HARVEST)
     assert finding.message == (
         "in winter 414 Wh a day are used from `house`, and the sun brings 208 Wh to 277 Wh: "
-        "it runs down"
+        "it runs down, with 33 % of the use not covered at best, and from full it is empty after 7 "
+        "days"
     )
+    assert finding.level == "warning"
     assert finding.subjects == ("house", "tracker", "roof-string")
     assert finding.margin == pytest.approx(1 - 414.216 / 207.6, abs=1e-3)
     assert finding.remedy == (
@@ -101,9 +148,14 @@ def test_a_use_above_what_the_clearest_sky_brings_is_a_warning() -> None:
     limit = 199.92 * 1.25 * clear_sky.sun_hours(47.0, 12, 0.0, 0.0, clear_sky.CLEAREST_AIR)
     assert f"not even the clearest sky brings more than {limit:.0f} Wh" in finding.message
     raised = edited(("tilt: 0°", "tilt: 65°, facing: south"), plan=dark)
-    assert levels(raised, HARVEST) == ["note"]
-    unknown = edited((", tilt: 0°", ""), plan=dark)
-    assert levels(unknown, HARVEST) == ["note"]  # it might be raised
+    [told] = found(raised, HARVEST)
+    assert told.level == "warning"  # by the sun hours that are declared for it
+    assert "clearest sky" not in told.message
+    unknown = edited((", tilt: 0°", ""), ("sun_hours: {december: 0.8 h}", "sky: dull"), plan=dark)
+    assert levels(unknown, HARVEST) == ["warning"]
+    nobody = edited(("  sky: dull\n", ""), plan=unknown)
+    rack = edited(("mounting: roof-gap", "mounting: open-rack"), plan=nobody)
+    assert levels(rack, HARVEST) == ["note"]  # it might be raised, and the sky be clear
 
 
 def test_what_an_alternator_brings_is_not_known() -> None:
@@ -112,7 +164,10 @@ def test_what_an_alternator_brings_is_not_known() -> None:
          "wires:\n  alternator-run: {from: alternator, to: house, cable: batt-8, length: 2 m}\n"),
     )  # fmt: skip
     [finding] = found(edited(*other, plan=faulty(HARVEST)), HARVEST)
-    assert finding.message.endswith("it runs down, unless `alternator` brings the rest")
+    assert finding.message.endswith(
+        "with 33 % of the use not covered at best, unless `alternator` brings the rest"
+    )
+    assert finding.level == "note"
 
 
 def test_from_the_latitude_alone_it_asks_for_the_sun_hours() -> None:
@@ -123,7 +178,30 @@ def test_from_the_latitude_alone_it_asks_for_the_sun_hours() -> None:
     )
     [finding] = found(plan, HARVEST)
     assert finding.level == "note"
-    assert finding.remedy.endswith("write the sun hours of the place, from a table, as `sun_hours`")
+    assert "under a dull sky: it" in finding.message
+    assert finding.remedy.endswith(
+        "a day in winter under a dull sky; or write the sun hours of the place, from a table, as "
+        "`sun_hours`, or what its sky is like as `sky`"
+    )
+
+
+def test_the_remedy_is_for_the_sky_that_is_told() -> None:
+    """Under a sunny sky the same use needs fewer modules than under a dull one."""
+    plan = edited(
+        ("coldest: -18 °C", "latitude: 36°, coldest: -18 °C"),
+        ("sun_hours: {winter: 1.5 h, summer: 5 h}", "sky: SKY"),
+        ("{winter: 3 h, summer: 8 h}", "{winter: 12 h}"),
+        plan=sound(HARVEST),
+    )
+    wanted = {}
+    for sky in ("sunny", "mixed", "dull"):
+        [finding] = found(plan.replace("SKY", sky), HARVEST)
+        assert finding.remedy.endswith(f"under a {sky} sky")
+        assert f"under a {sky} sky" in finding.message
+        [number] = re.findall(r"use ([0-9]+) modules", finding.remedy)
+        wanted[sky] = int(number)
+    assert wanted["sunny"] < wanted["mixed"] < wanted["dull"]
+    assert wanted["dull"] > 2 * wanted["sunny"]
 
 
 def test_without_sun_hours_and_latitude_nothing_is_said_and_that_is_listed() -> None:

@@ -4,29 +4,49 @@ from __future__ import annotations
 
 from wattproof.study.assumptions.rows import ESTIMATE, Assumed, Silence, Times
 
-_TYPICAL_YEARS = (
-    "months of two typical years lay at 43 to 82 % on the level and at 35 to 83 % on steep planes "
-    "(NREL, TMY3)"
+_MONTHS = (
+    "monthly means of fourteen places over the sun of our clear day on the level (TMY2 and TMY3 of "
+    "NREL, IWEC of ASHRAE, CWEC of Environment Canada, SSE of NASA), and of two of them on steep "
+    "planes, widened by a few per cent for single years"
 )
 
 TILT = Assumed(0.0, "°", "tilt of modules: level", "String.tilt")
 TILT_AT_BEST = Assumed(60.0, "°", "tilt of modules that are set up for winter")
 SUN_AT_WORST = Assumed(
-    0.30,
+    {"sunny": 0.72, "mixed": 0.50, "dull": 0.30},
     "%",
-    "share of a clear day's sun at the latitude, at least",
-    "Energy.sun_hours",
-    _TYPICAL_YEARS,
+    "share of a clear day's sun that a month brings, at least, by the sky",
+    "Energy.sky",
+    _MONTHS,
 )
 SUN_AT_BEST = Assumed(
-    0.85, "%", "share of a clear day's sun at the latitude, at most", source=_TYPICAL_YEARS
+    {"sunny": 1.0, "mixed": 0.90, "dull": 0.72},
+    "%",
+    "share of a clear day's sun that a month brings, at most, by the sky",
+    source=_MONTHS,
 )
-SUN_BEYOND = Assumed(
-    1.25,
-    "",
-    "factor on the sun of very clear air at sea level, for mountains, snow and cold cells",
+DULL_WINTERS = Assumed(
+    45.0,
+    "°",
+    "latitude, north or south, from which the sky of winter is taken as dull; every other is taken "
+    "as mixed",
     source=ESTIMATE,
 )
+SUN_BEYOND = Assumed(
+    {"told": 1.15, "unknown": 1.25},
+    "",
+    "factor on the sun of very clear air, for snow, cold cells and, where no height above the sea "
+    "is told, mountains",
+    source=ESTIMATE,
+)
+TWILIGHT = Assumed(
+    0.2,
+    "h",
+    "sun hours a day beyond those of the middle of a month where the sun hardly rises, the less "
+    "the nearer a clear day comes to an hour: twilight, bent light, the longer half of the month",
+    source="monthly means at 62° and 65° north (CWEC and TMY3) in November to January",
+)
+HEIGHT = Assumed(0.0, "m", "height of the place above the sea", "Site.height")
 AIR_IN_SEASON = Assumed(
     {"winter": 0.25, "spring": 0.5, "summer": 0.75, "autumn": 0.5},
     "%",
@@ -69,6 +89,13 @@ STANDBY_CURRENT = Assumed(
     "Energy.standby",
 )
 
+
+def _of_sky(sky: str) -> Assumed[dict[str, float]]:
+    """The share of one sky, whichever was taken."""
+    share = SUN_AT_WORST.value[sky]
+    return SUN_AT_WORST._replace(value=dict.fromkeys(SUN_AT_WORST.value, share))
+
+
 NO_TILT = Silence(
     key="tilt",
     usual=TILT,
@@ -81,12 +108,25 @@ NO_TILT = Silence(
 )
 NO_SUN_HOURS = Silence(
     key="sun hours",
-    says="The sun hours of `{subject}` are reckoned from the latitude: "
-    f"{SUN_AT_WORST.value * 100:g} % to {SUN_AT_BEST.value * 100:g} % of its clear days'.",
-    instead="sun_hours, from a table of the place",
-    symbol="kweather",
-    words="share of a clear day's sun in {weather} weather",
+    usual=SUN_AT_WORST,
+    kind=_of_sky("sunny"),
+    harsh=_of_sky("dull"),
+    says="The sun hours of `{subject}` are reckoned from the latitude under a {kind} sky, of which "
+    "a dull month brings {percent:.0f} % of its clear days' sun.",
+    instead="sun_hours, from a table of the place, or sky",
+    symbol="kdull",
+    words="share of a clear day's sun in a dull month",
     unit="%",
+)
+NO_HEIGHT = Silence(
+    key="height above the sea",
+    usual=HEIGHT,
+    says="The place is assumed to lie at the sea: the sun of a clear day grows by some 5 % for "
+    "each 1000 m.",
+    instead="site: height",
+    symbol="z",
+    words="height above the sea",
+    unit="m",
 )
 NO_LATITUDE = Silence(
     key="sun hours",

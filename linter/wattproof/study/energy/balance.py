@@ -35,6 +35,7 @@ from wattproof.study.battery.side import BatterySide
 from wattproof.study.curves.window import Window
 from wattproof.study.energy.daily_use import DAY, DailyUse, Taken
 from wattproof.study.energy.sun_hours import Period, Sun
+from wattproof.study.limits import exceeds
 from wattproof.study.site.climate import Climate
 from wattproof.working import Value, declared, function, largest, smallest, tabled, total
 
@@ -62,13 +63,16 @@ class Balance:
     """A bank's day in one period.
 
     harvests: of each array; empty where no sun hours are known. taken: what each consumer takes.
-    used: all of it, with what is never switched off (J).
+    used: all of it, with what is never switched off (J). skies: the kinds of sky that the harvests
+    are for; empty where sun hours are declared. told: True where the plan declares them, or a sky.
     """
 
     period: Period
     harvests: tuple[Harvest, ...]
     taken: tuple[Taken, ...]
     used: Value
+    skies: tuple[str, ...] = ()
+    told: bool = True
 
     @property
     def name(self) -> str:
@@ -98,6 +102,15 @@ class Balance:
         assert self.least is not None
         used = self.used.number
         return self.least.number / used if used else float("inf")
+
+    @cached_property
+    def ceiling(self) -> Value | None:
+        """What the sun brings at most by what the plan tells of it (J a day).
+
+        Where it tells neither sun hours nor a sky: more than any sky brings. None where nothing is
+        known.
+        """
+        return self.most if self.told else self.limit
 
     def _sum(self, parts: list[Value], how: str) -> Value | None:
         if not parts:
@@ -148,6 +161,17 @@ class EnergyStudy:
             return None
         words = f"days that {self.name} lasts without sun"
         return (self.usable / used).named(f"days({self.name})", words, "d")
+
+    def lasts(self, balance: Balance) -> Value | None:
+        """Days from full until the banks are empty, where the sun brings the most that it can.
+
+        None where that covers the use, or is not known.
+        """
+        most, used = balance.ceiling, balance.used
+        if most is None or not exceeds(used, most):
+            return None
+        words = f"days until {self.name} is empty, {balance.period.when}"
+        return (self.usable / (used - most)).named(f"dempty({balance.name})", words, "d")
 
     @property
     def darkest(self) -> Balance | None:
@@ -214,7 +238,12 @@ class EnergyBalances:
         used = used.named(f"Wuse({period.name})", words, "J")
         found = [self._harvest(array, bank, period) for array in arrays]
         harvests = tuple(harvest for harvest in found if harvest is not None)
-        return Balance(period, harvests if len(harvests) == len(found) else (), taken, used)
+        if len(harvests) < len(found):
+            return Balance(period, (), taken, used)
+        strings = [string for array in arrays for string in array.declared_strings]
+        hours = [each for s in strings if (each := self.sun.of(s, period)) is not None]
+        skies = tuple(dict.fromkeys(each.sky for each in hours if each.sky))
+        return Balance(period, harvests, taken, used, skies, all(each.told for each in hours))
 
     def _standby(self, bank: BankStudy) -> Value:
         """What is never switched off (J a day)."""

@@ -16,13 +16,16 @@ from wattproof.plan.energy import MONTHS, SEASONS, YEAR
 from wattproof.plan.root import Plan
 from wattproof.record import record
 from wattproof.source import Place, Text
-from wattproof.study.assumptions import Assumed, Assumer
+from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.energy import (
+    DULL_WINTERS,
+    NO_HEIGHT,
     NO_SUN_HOURS,
     NO_TILT,
     SUN_AT_BEST,
     SUN_AT_WORST,
     SUN_BEYOND,
+    TWILIGHT,
 )
 from wattproof.study.limits import exceeds
 from wattproof.working import Value, declared, function, tabled
@@ -61,23 +64,30 @@ class SunHours:
     """Peak sun hours a day (s): at least, at most, and more than a period without a cloud has.
 
     clearest: None where the latitude or the months are not known. brightest: the brightest moment
-    of a clear day over full sun, likewise.
+    of a clear day over full sun, likewise. sky: the kind of sky that they are for; empty where they
+    are declared. told: True where the plan declares them, or the sky.
     """
 
     least: Value
     most: Value
     clearest: Value | None
     brightest: Value | None
+    sky: str = ""
+    told: bool = True
 
 
 @record
 class TooMuch:
-    """Declared sun hours (s) of a string that no clear sky brings in a period."""
+    """Declared sun hours (s) of a string that no clear sky brings in a period.
+
+    level: True where its modules are taken to lie level, since nobody told how they lie.
+    """
 
     string: String
     period: Period
     hours: Value
     limit: Value
+    level: bool
 
 
 @record
@@ -114,6 +124,14 @@ class Sun:
         written = self.plan.site.latitude
         return declared(written, "φ", "latitude") if written is not None else None
 
+    @cached_property
+    def height(self) -> Value:
+        """Height above the sea (m)."""
+        written = self.plan.site.height
+        if written is not None:
+            return declared(written, "z", "height above the sea")
+        return self.assume.value(NO_HEIGHT, "site", self._place)
+
     def of(self, string: String, period: Period) -> SunHours | None:
         """The sun hours of a string; None where neither they nor the latitude are declared."""
         energy = self.plan.energy
@@ -127,12 +145,14 @@ class Sun:
         best = self._clear(string, period, "brightest")
         if worst is None or best is None:
             return None
-        dull = self._share_of_clear_sky(SUN_AT_WORST, "dull", period)
-        fair = self._share_of_clear_sky(SUN_AT_BEST, "fair", period)
+        sky, dull, told = self._dull_month(period)
+        fairer = SUN_AT_BEST.value[sky] / SUN_AT_WORST.value[sky]
+        words = f"a fair month over a dull one under a {sky} sky"
+        fair = dull * tabled(fairer, "", "kfairer", words, SUN_AT_BEST.source)
         words = f"sun hours a day {period.when}"
         least = (dull * worst).named("Hleast", f"{words}, at least", "s")
-        most = (fair * best).named("Hmost", f"{words}, at most", "s")
-        return SunHours(least, most, *limits)
+        most = self._with_twilight(fair * best, best).named("Hmost", f"{words}, at most", "s")
+        return SunHours(least, most, *limits, sky, told)
 
     def impossible(self, string: String, period: Period) -> TooMuch | None:
         """Declared sun hours above what a clear sky brings; None where they are within it."""
@@ -142,7 +162,8 @@ class Sun:
         hours = self.of(string, period)
         if hours is None or hours.clearest is None or not exceeds(hours.most, hours.clearest):
             return None
-        return TooMuch(string, period, hours.most, hours.clearest)
+        level = string.tilt is None and not self._may_be_raised(string)
+        return TooMuch(string, period, hours.most, hours.clearest, level)
 
     def lying(self, string: String) -> Lying | None:
         """What a string loses by lying level in winter; None where it is raised or not used then.
@@ -152,7 +173,8 @@ class Sun:
         darkest = self._darkest
         if self.latitude is None or darkest is None or self.tilt(string).number > LEVEL:
             return None
-        best, hours = clear_sky.best_tilt(self.latitude.number, darkest)
+        place = self.latitude.number
+        best, hours = clear_sky.best_tilt(place, darkest, height=self.height.number)
         if hours < WORTH_RAISING:
             return None
         here = self._clear_in(string, darkest, clear_sky.CLEAR_AIR)
@@ -177,10 +199,45 @@ class Sun:
             )
         return self._tilts[name]
 
-    def _share_of_clear_sky(self, share: Assumed[float], weather: str, period: Period) -> Value:
-        return self.assume.value(
-            NO_SUN_HOURS, period.name, self._place, number=share.value, weather=weather
-        )
+    def _dull_month(self, period: Period) -> tuple[str, Value, bool]:
+        """The sky of a period, the share of a clear day's sun in a dull month, if it is told."""
+        energy = self.plan.energy
+        sky = energy.sky.of(period.name, period.season) if energy and energy.sky else None
+        if sky is not None:
+            words = f"share of a clear day's sun in a dull month under a {sky} sky"
+            share = tabled(SUN_AT_WORST.value[sky], "%", "kdull", words, SUN_AT_WORST.source)
+            return str(sky), share, True
+        away = abs(self.latitude.number) if self.latitude is not None else 0.0
+        dull = period.season == "winter" and away >= DULL_WINTERS.value
+        kind = "dull" if dull else "mixed"
+        share = self.assume.value(NO_SUN_HOURS, period.name, self._place, kind=kind)
+        taken = next(s for s, least in SUN_AT_WORST.value.items() if least == share.number)
+        return taken, share, False
+
+    def _with_twilight(self, hours: Value, clear: Value) -> Value:
+        """Sun hours with what the middle of a month leaves out where the sun hardly rises.
+
+        Nothing in the polar night, nor where a clear day brings an hour of full sun or more.
+        """
+        if not 0.0 < clear.number < 3600.0:
+            return hours
+        left = TWILIGHT.value * (3600.0 - clear.number)
+        words = "twilight, bent light and the longer half of the month"
+        more = tabled(left, "s", "Htwilight", words, TWILIGHT.source)
+        return hours + more
+
+    def _may_be_raised(self, string: String) -> bool:
+        """True of modules of which nobody told how they lie, and which may well be raised.
+
+        Those on a rack, those that are set up, and those on the roof of a building.
+        """
+        if string.mounting == "open-rack" or string.portable:
+            return True
+        place = self.plan.site.places.get(str(string.place)) if string.place else None
+        if place is not None and place.on_building:
+            return True
+        roof = string.mounting in ("roof-gap", "roof-bonded")
+        return roof and self.plan.setting not in ("vehicle", "boat")
 
     @property
     def _place(self) -> Place:
@@ -210,23 +267,28 @@ class Sun:
         return Period(name, at, tuple(range(1, 13)) if name == YEAR else (), "")
 
     def _clearest(self, string: String, period: Period) -> Value | None:
-        """More sun hours (s) than a clear sky brings, on the best plane where none is stated."""
+        """More sun hours (s) than a clear sky brings to modules as they lie.
+
+        Of modules of which nobody told: on the level, or the best plane where they may be raised.
+        """
         if self.latitude is None or not period.months:
             return None
         air = clear_sky.CLEAREST_AIR
-        if string.tilt is None:
-            tilts = [clear_sky.best_tilt(self.latitude.number, m, air) for m in period.months]
+        if string.tilt is None and self._may_be_raised(string):
+            place, high = self.latitude.number, self.height.number
+            tilts = [clear_sky.best_tilt(place, month, air, high) for month in period.months]
             found = self._clear_sky(3600.0 * max(hours for _, hours in tilts), air)
         else:
             hours = max(self._clear_in(string, month, air) for month in period.months)
             found = self._clear_sky(3600.0 * hours, air, self.tilt(string))
         words = f"sun hours of the clearest middle of a month {period.when}"
         found = found.named(f"Hclearest({period.name})", words, "s")
-        beyond = tabled(
-            SUN_BEYOND.value, "", "kbeyond", "mountains, snow, cold cells", SUN_BEYOND.source
-        )
+        told = self.plan.site.height is not None
+        why = "snow, cold cells" if told else "mountains, snow, cold cells"
+        factor = SUN_BEYOND.value["told" if told else "unknown"]
+        beyond = tabled(factor, "", "kbeyond", why, SUN_BEYOND.source)
         words = f"more sun hours a day than a clear sky brings {period.when}"
-        return (found * beyond).named("Hlimit", words, "s")
+        return self._with_twilight(found * beyond, found).named("Hlimit", words, "s")
 
     def _clear(self, string: String, period: Period, which: Month) -> Value | None:
         """Sun hours of a clear day (s) in a month of a period."""
@@ -249,24 +311,29 @@ class Sun:
         if self.latitude is None or not period.months or unknown:
             return None
         here, plane = self.latitude.number, (self.tilt(string).number, self._azimuth(string))
-        watts = max(clear_sky.brightest_moment(here, month, *plane) for month in period.months)
+        high = self.height.number
+        watts = max(
+            clear_sky.brightest_moment(here, month, *plane, high) for month in period.months
+        )
         found = self._clear_sky(watts / 1000.0, clear_sky.CLEAR_AIR, self.tilt(string))
         return found.named("kbright", f"brightest moment {period.when} over full sun", "")
 
     def _clear_sky(self, number: float, air: float, *inputs: Value) -> Value:
         assert self.latitude is not None
         turbidity = tabled(air, "", "TL", "Linke turbidity of the air", _SKY)
-        return function("clear sky", number, self.latitude, turbidity, *inputs)
+        return function("clear sky", number, self.latitude, self.height, turbidity, *inputs)
 
     def _clear_in(self, string: String, month: int, air: float) -> float:
         """Sun hours (h) of a clear day of a month on a string."""
         assert self.latitude is not None
         plane = self.tilt(string).number, self._azimuth(string)
-        return clear_sky.sun_hours(self.latitude.number, month, *plane, air)
+        return clear_sky.sun_hours(self.latitude.number, month, *plane, air, self.height.number)
 
     def _azimuth(self, string: String) -> float:
-        """Where a string faces (° clockwise from north); north of level ones, where all is one."""
-        return 45.0 * COMPASS.index(string.facing) if string.facing is not None else 0.0
+        """Where a string faces (° clockwise from north); the noon sun where nobody told."""
+        if string.facing is not None:
+            return 45.0 * COMPASS.index(string.facing)
+        return 180.0 if self.latitude is not None and self.latitude.number >= 0.0 else 0.0
 
 
 def _months(season: int, *, south: bool) -> tuple[int, ...]:

@@ -218,7 +218,8 @@ class ReadingsSection:
         strings = [string.source.string for string in taken.strings]
         sky = None
         if latitude is not None:
-            sky = clear_sun(taken.reading, strings, latitude, self._assume)
+            height = self._plan.site.height
+            sky = clear_sun(taken.reading, strings, latitude, height, self._assume)
         return measured or sky, by_current
 
     def _taken_with(self, taken: Taken) -> Iterator[Expected]:

@@ -25,17 +25,25 @@ _STEPS: Final = 5
 
 
 def clear_sun(
-    reading: Reading, strings: Iterable[String], latitude: Quantity, assume: Assumer
+    reading: Reading,
+    strings: Iterable[String],
+    latitude: Quantity,
+    height: Quantity | None,
+    assume: Assumer,
 ) -> Band | None:
-    """Irradiance (W/m²) in the plane of some strings; None where the reading tells no clear sky."""
+    """Irradiance (W/m²) in the plane of some strings; None where the reading tells no clear sky.
+
+    height: above the sea, where it is told; else the place lies at the sea.
+    """
     if reading.sky is None or reading.date is None or reading.time is None:
         return None
     day = reading.date.timetuple().tm_yday
     hours = _solar_hours(reading)
     planes = [plane for string in strings for plane in _planes(string, assume)]
+    high = height.value if height is not None else 0.0
 
     def light(hour: float, plane: tuple[float, float], air: float) -> float:
-        return on_plane(latitude.value, day, 15.0 * (hour - 12.0), *plane, air)
+        return on_plane(latitude.value, day, 15.0 * (hour - 12.0), *plane, air, high)
 
     def over(air: float) -> list[float]:
         return [light(hour, plane, air) for hour in hours for plane in planes]
