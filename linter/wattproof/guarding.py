@@ -2,6 +2,9 @@
 
 A pack of rules may raise anything, also what ends a program; may loop for ever; may print into what
 is written for other programs.
+
+In a browser there is neither a timer nor a second thread: there the page that started the check
+stops it from outside, with all that it runs in.
 """
 
 from __future__ import annotations
@@ -17,6 +20,8 @@ from typing import Any, Final
 
 SECONDS: Final = 60.0
 """How long one rule may take over one plan, and one pack to be loaded."""
+IN_BROWSER: Final = sys.platform == "emscripten"
+"""Whether nothing here can stop what runs."""
 _AGAIN: Final = 1.0
 """After how many seconds more it is stopped again, where it caught what stopped it."""
 
@@ -37,10 +42,10 @@ class Guard:
         self._message = f"it did not come back within {seconds:g} s"
         self._beside: threading.Timer | None = None
         self._has_timer = hasattr(signal, "setitimer")
-        self._is_main = threading.current_thread() is threading.main_thread()
+        self._stops = threading.current_thread() is threading.main_thread() and not IN_BROWSER
 
     def __enter__(self) -> None:
-        if not self._is_main:
+        if not self._stops:
             return
         if self._has_timer:
             signal.setitimer(signal.ITIMER_REAL, self._seconds, _AGAIN)
@@ -48,7 +53,7 @@ class Guard:
             self._beside = _stopping_from_beside(self._seconds)
 
     def __exit__(self, *raised: object) -> None:
-        if not self._is_main:
+        if not self._stops:
             return
         if self._has_timer:
             signal.setitimer(signal.ITIMER_REAL, 0.0)
@@ -57,7 +62,7 @@ class Guard:
 
     def take_over(self) -> Any:
         """Have the signal of the timer stop what runs; returns what it did before."""
-        if not (self._is_main and self._has_timer):
+        if not (self._stops and self._has_timer):
             return None
         return signal.signal(signal.SIGALRM, self._stop)
 

@@ -13,7 +13,7 @@ import sys
 from collections.abc import Iterator
 from contextlib import suppress
 from importlib.util import find_spec
-from typing import Any, NamedTuple, Self, TypeAlias
+from typing import Any, Final, NamedTuple, Self, TypeAlias
 
 MAX_BYTES = 1_000_000
 MAX_DEPTH = 32
@@ -210,7 +210,24 @@ def events(text: str) -> Iterator[Any]:
     from ruamel.yaml import YAML
 
     has_c_parser = find_spec("_ruamel_yaml") is not None
+    if not has_c_parser:
+        _refuse_directives(text)
     yield from YAML(typ="safe", pure=not has_c_parser).parse(text)
+
+
+_DIRECTIVE: Final = re.compile(r"\A(?:[ \t]*(?:#.*)?\n|%.*\n)*?(%(?!(?:YAML|TAG)[ \t])\S*)")
+
+
+def _refuse_directives(text: str) -> None:
+    """Refuse directives that YAML does not know, as the parser in C does."""
+    found = _DIRECTIVE.match(text)
+    if found:
+        from ruamel.yaml.error import StringMark
+        from ruamel.yaml.scanner import ScannerError
+
+        line, column = text.count("\n", 0, found.start(1)), found.end(1) - found.start(1)
+        mark = StringMark("", found.end(1), line, column, text, found.end(1))
+        raise ScannerError(None, None, "found unknown directive name", mark)
 
 
 class _TreeBuilder:
@@ -480,6 +497,10 @@ def _moved(node: Node, place: Place) -> Node:
     return copy
 
 
+_EXPECTED: Final = re.compile(r"\bexpected .*\bbut (?:found|got)\b")
+"""How the parser in Python says what the one in C calls something that it did not find."""
+
+
 def _syntax_words(problem: str) -> tuple[str, str]:
     """Our own words for what the parser stumbled over."""
     if "mapping values are not allowed" in problem:
@@ -494,7 +515,7 @@ def _syntax_words(problem: str) -> tuple[str, str]:
             "a key without a colon",
             'write `key: value`, and quote a text that holds a colon, as in `time: "12:40"`',
         )
-    if "did not find expected" in problem or "expected <block end>" in problem:
+    if "did not find expected" in problem or _EXPECTED.search(problem):
         return (
             "the structure breaks off here",
             "check the indentation above, and that each bracket and quote is closed",

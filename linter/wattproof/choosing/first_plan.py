@@ -23,7 +23,9 @@ class Ask(NamedTuple):
 
     key: by which it is told, as an option without its dashes. asks: the question. where: where the
     answer is printed or found. example: a form of the answer. read: raises Mistake. needed: whether
-    nothing can be said without it. may_be_open: whether the program may choose it.
+    nothing can be said without it. may_be_open: whether the program may choose it. words: those
+    that it takes, where it takes no others. of_one_controller: whether it is asked where there is
+    one controller alone.
     """
 
     key: str
@@ -33,6 +35,8 @@ class Ask(NamedTuple):
     read: Callable[[Any], Any]
     needed: bool = False
     may_be_open: bool = False
+    words: tuple[str, ...] = ()
+    of_one_controller: bool = False
 
 
 SETTINGS: Final = ("vehicle", "boat", "cabin", "portable")
@@ -46,6 +50,7 @@ ASKS: Final = (
         "vehicle",
         one_of(*SETTINGS).read,
         needed=True,
+        words=SETTINGS,
     ),
     Ask(
         "code",
@@ -53,6 +58,7 @@ ASKS: Final = (
         "by where it is used; return takes the strictest that fits",
         ", ".join(known()),
         one_of(*known()).read,
+        words=tuple(known()),
     ),
     Ask(
         "coldest",
@@ -119,19 +125,13 @@ ASKS: Final = (
         quantity("current").read,
     ),
     Ask(
-        "length",
-        "How long is the cable from the modules to the controller, one way?",
-        "measure along the way it will take",
-        "… m",
-        quantity("length").read,
-    ),
-    Ask(
         "controller",
         "What is the controller: mppt (a tracker) or pwm?",
         "on its case; what follows the maximum power point is mppt",
         "mppt",
         one_of(*KINDS).read,
         needed=True,
+        words=KINDS,
     ),
     Ask(
         "controllers",
@@ -139,6 +139,14 @@ ASKS: Final = (
         "return means one",
         "1",
         read_count,
+    ),
+    Ask(
+        "length",
+        "How long is the cable from the modules to the controller, one way?",
+        "measure along the way it will take",
+        "… m",
+        quantity("length").read,
+        of_one_controller=True,
     ),
     Ask(
         "input-voltage",
@@ -163,6 +171,7 @@ ASKS: Final = (
         CHEMISTRIES[0],
         one_of(*CHEMISTRIES).read,
         needed=True,
+        words=CHEMISTRIES,
     ),
     Ask(
         "nominal",
@@ -186,6 +195,11 @@ TAKEN: Final[Mapping[str, str]] = {"setting": "vehicle", "controller": "mppt"}
 BY_KEY: Final[Mapping[str, Ask]] = {ask.key: ask for ask in ASKS}
 _BELOW: Final = (("vmp", "voc"), ("imp", "isc"))
 """What is always less than the other on the label of a module."""
+
+
+def is_asked(ask: Ask, told: Mapping[str, str]) -> bool:
+    """Whether something is asked after what is told already."""
+    return not ask.of_one_controller or told.get("controllers", "1") == "1"
 
 
 def answer(ask: Ask, written: str) -> str:

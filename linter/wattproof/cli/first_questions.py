@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 
-from wattproof.choosing.first_plan import ASKS, BY_KEY, Ask, answer, contradiction
+from wattproof.choosing.first_plan import ASKS, BY_KEY, Ask, answer, contradiction, is_asked
 from wattproof.cli.errors import CallUnusable
 from wattproof.cli.output import paint_of_screen, screen_columns, write_text
 from wattproof.quantities import Mistake
@@ -38,7 +38,7 @@ def ask_all() -> dict[str, str] | None:
 def _answers(paint: Paint) -> dict[str, str]:
     told: dict[str, str] = {}
     for number, ask in enumerate(ASKS, start=1):
-        if ask.key == "length" and told.get("controllers", "1") != "1":
+        if not is_asked(ask, told):
             continue
         given = _asked(ask, f"{number} of {len(ASKS)}", paint)
         if given:

@@ -91,6 +91,7 @@ def new(
     """
     from wattproof.cli.errors import CallUnusable
     from wattproof.cli.first_questions import ask_all
+    from wattproof.cli.first_text import checked_text
     from wattproof.cli.layouts import layouts_of_file, write_layouts
     from wattproof.cli.output import write_error, write_text
     from wattproof.source import PlanUnusable
@@ -126,7 +127,7 @@ def new(
             write_error("broken off: nothing was written")
             raise typer.Exit(130)
         told = answers
-    text = _checked_text(told)
+    text = checked_text(told)
     _write(file, text)
     write_text(f"Written to {file}\n\n")
     try:
@@ -156,31 +157,6 @@ def _from_options(options: dict[str, str]) -> dict[str, str]:
         message = f"--{first.key} is needed: {first.asks}"
         raise CallUnusable(f"{message} Write --{first.key} {first.example.partition(',')[0]}")
     return told
-
-
-def _checked_text(told: dict[str, str]) -> str:
-    """The plan's text, read once before it is written. Raises CallUnusable."""
-    from wattproof.choosing.first_plan import contradiction, plan_text
-    from wattproof.cli.errors import CallUnusable
-    from wattproof.plan import load_plan
-    from wattproof.source import PlanUnusable
-
-    against = contradiction(told)
-    if against is not None:
-        one, other, why = against
-        message = f"--{one} {told[one]} contradicts --{other} {told[other]}"
-        raise CallUnusable(f"{message}: {why}")
-    if told.get("controllers", "1") != "1" and told.get("length"):
-        message = "--length is for the one cable to one controller, and there are several"
-        raise CallUnusable(f"{message}: leave it out, and write `feeds` of each string later")
-    text = plan_text(told)
-    try:
-        load_plan("plan.yaml", text=text)
-    except PlanUnusable as unusable:
-        problem = unusable.problems[0]
-        instead = f": {problem.instead}" if problem.instead else ""
-        raise CallUnusable(f"{problem.message}{instead}") from None
-    return text
 
 
 def _refuse_existing(file: str) -> None:

@@ -67,30 +67,48 @@ def _summary(made: Chosen, written: str) -> Iterator[str]:
         yield from labelled("", more)
 
 
+def told_of(made: Chosen) -> Iterator[tuple[str, str]]:
+    """Each choice and why it was made, in the words of the text."""
+    if made.joining is not None:
+        yield f"modules joined as {made.joining.name}", _why_joined(told=made.told)
+    for choice in made.choices:
+        yield _chosen(choice), _why(choice)
+
+
 def _joined(name: str, *, told: bool) -> Iterator[str]:
     yield from hanging(f"modules joined as {name}", first="  * ", margin=_INDENT)
-    because = (
-        "it was asked for"
-        if told
-        else "the first in the order of `wattproof layouts` that has the fewest faults once its "
+    yield from labelled("Because", _why_joined(told=told), indent=_INDENT)
+
+
+def _why_joined(*, told: bool) -> str:
+    if told:
+        return "it was asked for"
+    return (
+        "the first in the order of `wattproof layouts` that has the fewest faults once its "
         "wires are told"
     )
-    yield from labelled("Because", because, indent=_INDENT)
+
+
+def _chosen(choice: Choice) -> str:
+    *_, name, key = choice.path
+    also = f" (up to {choice.largest} passes as well)" if choice.largest else ""
+    return f"`{name}`: {_WORDS.get(key, key)} {choice.text}{also}"
+
+
+def _why(choice: Choice) -> str:
+    if choice.reason is None:
+        return "the smallest that there is passes"
+    return f"{choice.smaller} would not do: {choice.reason.message} [{choice.reason.rule}]"
 
 
 def _choice(choice: Choice, made: Chosen, working: bool) -> Iterator[str]:
-    *_, name, key = choice.path
-    added = next((a for a in made.added if a.name == name), None)
-    also = f" (up to {choice.largest} passes as well)" if choice.largest else ""
-    text = f"`{name}`: {_WORDS.get(key, key)} {choice.text}{also}"
-    yield from hanging(text, first="  * ", margin=_INDENT)
+    added = next((a for a in made.added if a.name == choice.path[-2]), None)
+    yield from hanging(_chosen(choice), first="  * ", margin=_INDENT)
     if added is not None:
         yield from labelled("Added", _added(added), indent=_INDENT)
+    yield from labelled("Because", _why(choice), indent=_INDENT)
     if choice.reason is None:
-        yield from labelled("Because", "the smallest that there is passes", indent=_INDENT)
         return
-    because = f"{choice.smaller} would not do: {choice.reason.message} [{choice.reason.rule}]"
-    yield from labelled("Because", because, indent=_INDENT)
     if working:
         yield from whole_lines(choice.reason.values, margin=_INDENT + LABEL)
         return
