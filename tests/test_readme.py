@@ -64,6 +64,7 @@ def test_the_second_command_is_what_runs_before_landing() -> None:
 def test_every_command_is_named_and_no_other() -> None:
     from wattproof.cli.app import build_app
 
-    named = set(re.findall(r"^\| `wattproof (\w+)", README, flags=re.MULTILINE))
-    known = {c.callback.__name__ for c in build_app().registered_commands if c.callback}
+    named = set(re.findall(r"^\| `wattproof ([\w-]+)", README, flags=re.MULTILINE))
+    commands = [c.callback for c in build_app().registered_commands if c.callback]
+    known = {command.__name__.replace("_", "-") for command in commands}
     assert named == known

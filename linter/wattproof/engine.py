@@ -132,11 +132,12 @@ def examine(
     text: str | None = None,
     settings: Settings = NOTHING_SET,
     try_remedies: bool = True,
+    ask: bool = True,
 ) -> Checked:
     """Read one plan, compute it and check it. Whatever is in the file, a result comes back.
 
     shown_as: the name that messages use and that `parts` are relative to (for standard input).
-    text: the plan's text where the caller has it already. try_remedies: as for `check`.
+    text: the plan's text where the caller has it already. try_remedies, ask: as for `check`.
     """
     file = shown_as or path
     study = None
@@ -149,6 +150,7 @@ def examine(
             today=today,
             settings=settings,
             try_remedies=try_remedies,
+            ask=ask,
         )
     except PlanUnusable as unusable:
         result = replace(not_checked(file, rule_set, unusable), settings=settings)

@@ -10,8 +10,9 @@ import os
 import re
 import stat
 import sys
-from collections.abc import Iterator
-from contextlib import suppress
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager, suppress
+from contextvars import ContextVar
 from importlib.util import find_spec
 from typing import Any, Final, NamedTuple, Self, TypeAlias
 
@@ -133,9 +134,27 @@ def was_read(path: str) -> bool:
     return (found.st_dev, found.st_ino) in _read
 
 
+_NOTHING_OPEN: Mapping[str, str] = {}
+_unsaved: ContextVar[Mapping[str, str]] = ContextVar("unsaved", default=_NOTHING_OPEN)
+
+
+@contextmanager
+def with_unsaved(texts: Mapping[str, str]) -> Iterator[None]:
+    """Reads texts instead of the files that they are to be saved in, by their real paths."""
+    token = _unsaved.set(texts)
+    try:
+        yield
+    finally:
+        _unsaved.reset(token)
+
+
 def read_text(path: str, *, shown_as: str, kind: Kind = PLAN) -> str:
     """Read a file as UTF-8. Raises PlanUnusable where it cannot be read or is too large."""
     start = Place(shown_as, 1, 1, 1, 1)
+    unsaved = _unsaved.get().get(os.path.realpath(path)) if _unsaved.get() else None
+    if unsaved is not None:
+        _refuse_large(len(unsaved.encode("utf-8", "replace")), start, kind)
+        return unsaved
     try:
         if path == "-":
             if sys.stdin is None or sys.stdin.closed:
@@ -154,9 +173,7 @@ def read_text(path: str, *, shown_as: str, kind: Kind = PLAN) -> str:
         raise PlanUnusable(
             [Problem(start, f"the file cannot be read: {error.strerror}", "check its name")]
         ) from None
-    if len(data) > MAX_BYTES:
-        message = f"the file is larger than {MAX_BYTES:,} bytes"
-        raise PlanUnusable([Problem(start, message, kind.shorter)])
+    _refuse_large(len(data), start, kind)
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
@@ -165,6 +182,12 @@ def read_text(path: str, *, shown_as: str, kind: Kind = PLAN) -> str:
         place = Place(shown_as, line, column, line, column + 1)
         message = f"the file is not UTF-8 text (byte 0x{data[error.start]:02x})"
         raise PlanUnusable([Problem(place, message, "save it as UTF-8")]) from None
+
+
+def _refuse_large(size: int, start: Place, kind: Kind) -> None:
+    if size > MAX_BYTES:
+        message = f"the file is larger than {MAX_BYTES:,} bytes"
+        raise PlanUnusable([Problem(start, message, kind.shorter)])
 
 
 def parse(text: str, file: str, kind: Kind = PLAN) -> Block:

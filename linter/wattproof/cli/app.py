@@ -12,6 +12,7 @@ from wattproof.cli.output import write_text
 COMMANDS: Final = (
     "new", "check", "layouts", "questions", "choose", "mend", "expect", "report", "index",
     "compare", "diagram", "schedule", "figures", "curve", "basis", "rules", "settings", "schema",
+    "language-server",
 )  # fmt: skip
 """In the order of the help. Each is the function of its name in the module of its name."""
 

@@ -19,6 +19,7 @@ def examined(
     shown_as: str,
     text: str | None = None,
     try_remedies: bool = True,
+    ask: bool = True,
 ) -> Checked:
     """The study of a plan and what comes of checking it today; see `engine.examine`.
 
@@ -39,4 +40,5 @@ def examined(
         text=text,
         settings=own,
         try_remedies=try_remedies,
+        ask=ask,
     )

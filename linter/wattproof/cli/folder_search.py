@@ -3,20 +3,17 @@
 from __future__ import annotations
 
 import os
-import re
 import stat
 import subprocess
 from collections.abc import Iterable, Iterator
 from typing import Final
 
 from wattproof.folders import is_repository, upwards
+from wattproof.likeness import kind_of
 from wattproof.settings import FILE_NAMES
-from wattproof.source import MAX_BYTES, PLAN
+from wattproof.source import MAX_BYTES
 
 _ENDINGS: Final = (".yaml", ".yml")
-_TOP_KEY: Final = re.compile(r"^[\"']?([A-Za-z_-]+)[\"']?[ \t]*:", re.MULTILINE)
-_FLOW_KEY: Final = re.compile(r"[{,]\s*[\"']?([A-Za-z_-]+)[\"']?[ \t]*:")
-_OF_PARTS_FILES: Final = {PLAN.key, "datasheets"}
 _GIT_SECONDS: Final = 20.0
 
 
@@ -34,8 +31,7 @@ def plans_below(folder: str) -> list[str]:
 def is_plan(path: str) -> bool:
     """Whether a YAML file is to be checked: not one of something else, nor one of labels only.
 
-    What cannot be read is checked, and so is what has the keys of a plan but not the first one, or
-    one like it: it is told as a problem then, and not passed over in silence.
+    What cannot be read is checked, so that it is told and not passed over in silence.
     """
     if os.path.basename(path).lower() in FILE_NAMES:
         return False
@@ -47,11 +43,7 @@ def is_plan(path: str) -> bool:
     except OSError:
         return True
     coding = "utf-16" if data[:2] in (b"\xff\xfe", b"\xfe\xff") else "utf-8-sig"
-    text = data.decode(coding, "replace")
-    keys = set((_FLOW_KEY if text.lstrip().startswith("{") else _TOP_KEY).findall(text))
-    if PLAN.key in keys:
-        return not keys <= _OF_PARTS_FILES
-    return _is_like_a_plan(keys)
+    return kind_of(data.decode(coding, "replace")) == "plan"
 
 
 def _files_below(folder: str) -> Iterator[str]:
@@ -60,21 +52,6 @@ def _files_below(folder: str) -> Iterator[str]:
         for name in files:
             if name.lower().endswith(_ENDINGS) and name.lower() not in FILE_NAMES:
                 yield os.path.join(here, name)
-
-
-def _is_like_a_plan(keys: set[str]) -> bool:
-    """Whether keys are those of a plan whose first one is missing or misspelt."""
-    if not keys:
-        return False
-    from wattproof.plan.fields import nearest
-    from wattproof.plan.root import Plan
-
-    of_plans = {field.alias or name for name, field in Plan.model_fields.items()} - {PLAN.key}
-    shared = keys & of_plans
-    misspelt = any(nearest(key.lower(), (PLAN.key,)) is not None for key in keys - of_plans)
-    if misspelt:
-        return bool(shared - {"datasheets"})
-    return len(shared) >= 3 or (len(shared) == 2 and len(shared) * 2 >= len(keys))
 
 
 def _ignored(folder: str, paths: Iterable[str]) -> set[str]:

@@ -68,6 +68,18 @@ def read_plan(path: str, *, shown_as: str | None = None, text: str | None = None
     return Read(plan, tuple(sorted(set(reader.problems))), reader.wired)
 
 
+def problems_of_parts(path: str, text: str) -> list[Problem]:
+    """What is wrong with a file of datasheets, whatever plans name it."""
+    reader = _Reader()
+    try:
+        block, passed = parse_on(text, path)
+        reader.problems.extend(passed)
+        reader.parts_file(block)
+    except PlanUnusable as unusable:
+        return sorted({*reader.problems, *unusable.problems})
+    return sorted(set(reader.problems))
+
+
 class _Reader(ModelReader):
     def __init__(self) -> None:
         super().__init__(PLAN)
@@ -136,7 +148,7 @@ class _Reader(ModelReader):
                 raise Mistake(message, "name fewer, or take out what the plan does not use")
             block, passed = parse_on(text, path)
             self.problems.extend(passed)
-            return self._parts_file(block)
+            return self.parts_file(block)
         except Mistake as mistake:
             self.problems.append(Problem(part.place, mistake.message, mistake.instead))
         except PlanUnusable as unusable:
@@ -144,7 +156,8 @@ class _Reader(ModelReader):
                 self.problems.extend(unusable.problems)
         return None
 
-    def _parts_file(self, block: Block) -> PartsFile | None:
+    def parts_file(self, block: Block) -> PartsFile | None:
+        """What a file of datasheets holds; None where it cannot be read."""
         self.unknown_keys(block, PartsFile, "a parts file")
         if not self.version(block):
             return None

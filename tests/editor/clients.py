@@ -1,0 +1,146 @@
+"""An editor as the server sees it: the client of a library, and the server in its own process."""
+
+from __future__ import annotations
+
+import asyncio
+import os
+import sys
+from collections.abc import AsyncIterator, Callable, Coroutine
+from contextlib import asynccontextmanager
+from pathlib import Path
+from typing import Any
+
+from lsprotocol import types as lsp
+from pygls.lsp.client import LanguageClient
+
+from cli.calls import SOURCES
+
+ROOT = Path(__file__).parents[2]
+SIX = ROOT / "examples" / "van-six-modules.yaml"
+SECONDS = 60.0
+"""How long is waited for anything; a machine under load is slow."""
+
+
+class Editor(LanguageClient):
+    """Opens texts, and keeps what it is told of them."""
+
+    def __init__(self) -> None:
+        super().__init__("an-editor", "1")
+        self.told: dict[str, list[lsp.PublishDiagnosticsParams]] = {}
+        self.applied: list[lsp.ApplyWorkspaceEditParams] = []
+        self.shown: list[str] = []
+        self.renewals = 0
+        self._news = asyncio.Event()
+        self._versions: dict[str, int] = {}
+
+        @self.feature(lsp.TEXT_DOCUMENT_PUBLISH_DIAGNOSTICS)
+        def told(params: lsp.PublishDiagnosticsParams) -> None:
+            self.told.setdefault(params.uri, []).append(params)
+            self._news.set()
+
+        @self.feature(lsp.WORKSPACE_APPLY_EDIT)
+        def apply(params: lsp.ApplyWorkspaceEditParams) -> lsp.ApplyWorkspaceEditResult:
+            self.applied.append(params)
+            self._news.set()
+            return lsp.ApplyWorkspaceEditResult(applied=True)
+
+        @self.feature(lsp.WORKSPACE_INLAY_HINT_REFRESH)
+        def refresh(*_: object) -> None:
+            self.renewals += 1
+            self._news.set()
+
+        @self.feature(lsp.CLIENT_REGISTER_CAPABILITY)
+        def register(params: lsp.RegistrationParams) -> None:
+            return None
+
+        @self.feature(lsp.WINDOW_SHOW_MESSAGE)
+        def show(params: lsp.ShowMessageParams) -> None:
+            self.shown.append(params.message)
+            self._news.set()
+
+    def open(self, path: Path, text: str | None = None) -> str:
+        """Open a file, or a text that is to be saved there; gives its address."""
+        uri = path.as_uri()
+        text = text if text is not None else path.read_text(encoding="utf-8")
+        self._versions[uri] = 1
+        item = lsp.TextDocumentItem(uri, "yaml", 1, text)
+        self.text_document_did_open(lsp.DidOpenTextDocumentParams(item))
+        return uri
+
+    def type(self, uri: str, text: str) -> int:
+        """Change a text; gives its new version."""
+        version = self._versions[uri] = self._versions[uri] + 1
+        whole = lsp.TextDocumentContentChangeWholeDocument(text)
+        item = lsp.VersionedTextDocumentIdentifier(version, uri)
+        self.text_document_did_change(lsp.DidChangeTextDocumentParams(item, [whole]))
+        return version
+
+    def close(self, uri: str) -> None:
+        """Close a text."""
+        item = lsp.TextDocumentIdentifier(uri)
+        self.text_document_did_close(lsp.DidCloseTextDocumentParams(item))
+
+    def last(self, uri: str) -> list[lsp.Diagnostic]:
+        """What was told last of a text."""
+        told = self.told.get(uri)
+        return list(told[-1].diagnostics) if told else []
+
+    async def until(self, holds: Callable[[], Any]) -> None:
+        """Wait until something holds of what was told."""
+        async with asyncio.timeout(SECONDS):
+            while not holds():
+                self._news.clear()
+                await self._news.wait()
+
+    async def found(self, uri: str, *codes: str) -> list[lsp.Diagnostic]:
+        """What is told of a text once all of some findings are among it."""
+        await self.until(lambda: set(codes) <= {str(d.code) for d in self.last(uri)})
+        return self.last(uri)
+
+    async def nothing_more(self, uri: str) -> None:
+        """Wait until whatever was to be told has been told."""
+        await asyncio.sleep(1.0)
+        await self.text_document_document_symbol_async(
+            lsp.DocumentSymbolParams(lsp.TextDocumentIdentifier(uri))
+        )
+
+
+def at(text: str, mark: str, *, into: int = 0, after: str = "") -> lsp.Position:
+    """The position of some text, behind other text; in UTF-16 units."""
+    start = text.index(mark, text.index(after) if after else 0) + into
+    before = text[:start].rpartition("\n")
+    return lsp.Position(text.count("\n", 0, start), len(before[2].encode("utf-16-le")) // 2)
+
+
+@asynccontextmanager
+async def editor(
+    *,
+    options: Any = None,
+    capabilities: lsp.ClientCapabilities | None = None,
+    packs: Path | None = None,
+) -> AsyncIterator[Editor]:
+    """An editor that has started the server. packs: a folder with a further pack of rules."""
+    client = Editor()
+    paths = [SOURCES] + ([str(packs)] if packs else [])
+    environment = {**os.environ, "PYTHONPATH": os.pathsep.join(paths)}
+    await client.start_io(
+        sys.executable, "-m", "wattproof", "language-server", env=environment, cwd=str(ROOT)
+    )
+    await client.initialize_async(
+        lsp.InitializeParams(
+            capabilities=capabilities or lsp.ClientCapabilities(), initialization_options=options
+        )
+    )
+    client.initialized(lsp.InitializedParams())
+    try:
+        yield client
+    finally:
+        async with asyncio.timeout(SECONDS):
+            await client.shutdown_async(None)
+            client.exit(None)
+            await client.stop()
+
+
+def run(scenario: Coroutine[Any, Any, None]) -> None:
+    """Run a scenario to its end."""
+    asyncio.run(scenario)
