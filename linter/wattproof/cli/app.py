@@ -10,7 +10,7 @@ import typer
 from wattproof.cli.output import write_text
 
 COMMANDS: Final = (
-    "new", "check", "layouts", "questions", "choose", "mend", "expect", "report", "index",
+    "new", "check", "layouts", "questions", "choose", "mend", "expect", "report", "watch", "index",
     "compare", "diagram", "schedule", "figures", "curve", "basis", "rules", "settings", "schema",
     "language-server",
 )  # fmt: skip

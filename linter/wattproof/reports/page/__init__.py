@@ -109,8 +109,12 @@ class Page:
         return fingerprint(self.sources)
 
 
-def render(page: Page, paper: Paper = "") -> str:
-    """The page as HTML."""
+def render(page: Page, paper: Paper = "", *, live: bool = False) -> str:
+    """The page as HTML.
+
+    live: whether it is served by a program that tells when it is to be renewed; then it holds
+    `NUMBER` once, where that program writes which page it is.
+    """
     links = Links(page.sources, page.diagram)
     environment = _environment(links)
     result = page.result
@@ -118,6 +122,8 @@ def render(page: Page, paper: Paper = "") -> str:
     text = environment.get_template("bench.html" if paper == "bench" else "page.html").render(
         page=page,
         paper=paper,
+        live=live,
+        number=NUMBER,
         result=result,
         links=links,
         verdict=verdict,
@@ -136,9 +142,13 @@ def render(page: Page, paper: Paper = "") -> str:
         cuts=cut_list(page.schedules) if paper == "bench" else None,
         tapes=tapes(page.schedules) if paper == "bench" else (),
         style=Markup(_read(environment, "style.css") + _running(page, verdict.signal)),
-        script=Markup(_read(environment, "sorting.js") + _read(environment, "script.js")),
+        script=Markup("".join(_read(environment, name) for name in _scripts(live))),
     )
-    return with_policy(text)
+    return with_policy(text, connects=live)
+
+
+def _scripts(live: bool) -> tuple[str, ...]:
+    return ("sorting.js", "script.js", *(("live.js",) if live else ()))
 
 
 def _drawn(svg: str, paper: Paper) -> list[tuple[Markup, str, bool]]:
@@ -162,6 +172,7 @@ def _quoted(text: str) -> str:
     return re.sub(r"[^A-Za-z0-9 ]", lambda sign: f"\\{ord(sign.group()):06x}", text)
 
 
+NUMBER: Final = "NUMBER-OF-THIS-PAGE"
 _LONG_WORD: Final = 16
 _SHORT: Final = re.compile(r"(?<=^.{48}).+", re.DOTALL)
 _SENTENCE: Final = 50

@@ -12,18 +12,22 @@ PLACE: Final = "POLICY-OF-THIS-PAGE"
 
 
 def with_policy(text: str, *, connects: bool = False) -> str:
-    """A page with its policy, by the digests of its styles and scripts.
+    """A page with its policy; see `policy_of`."""
+    return text.replace(PLACE, policy_of(text, connects=connects), 1)
+
+
+def policy_of(text: str, *, connects: bool = False) -> str:
+    """The policy of a page, by the digests of its styles and scripts.
 
     connects: whether its script may ask the server that it came from.
     """
     styles = " ".join(_hashes("style", text)) or "'none'"
     scripts = " ".join(_hashes("script", text)) or "'none'"
     asks = "connect-src 'self'; " if connects else ""
-    policy = (
+    return (
         f"default-src 'none'; style-src {styles}; script-src {scripts}; {asks}"
         "base-uri 'none'; form-action 'none'"
     )
-    return text.replace(PLACE, policy, 1)
 
 
 def _hashes(tag: str, text: str) -> list[str]:
