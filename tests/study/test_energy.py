@@ -6,8 +6,16 @@ import pytest
 
 from plans import BASE, edited
 from wattproof.physics import clear_sky
+from wattproof.plan.energy import APPLIANCES
 from wattproof.study import Study
+from wattproof.study.assumptions.energy import (
+    APPLIANCE_AT_BEST,
+    APPLIANCE_AT_WORST,
+    APPLIANCE_HOURS,
+    APPLIANCE_POWER,
+)
 from wattproof.study.energy.balance import Balance, EnergyStudy
+from wattproof.study.energy.daily_use import duty
 from wattproof.testing import study_of
 from wattproof.views.figures import figures_of
 
@@ -300,3 +308,93 @@ def test_figures_list_the_balance_of_each_period() -> None:
         assert f"{period}: harvest a day, at least" in of_bank
     assert "days without sun" in of_bank
     assert not any("harvest" in f.quantity for f in figures_of(study_of(BASE)))
+
+
+# What travellers run, where nobody measured it.
+
+
+def taken(energy: str, *edits: tuple[str, str]) -> dict[str, float]:
+    """Watt-hours a day of each consumer in the only period."""
+    return {str(t.consumer.name): t.whole.number / WH for t in balance(energy, *edits).taken}
+
+
+def test_a_refrigerator_runs_by_the_air_around_it() -> None:
+    """45 W, a third of the time at 25 °C; never below 18 °C; all the time in the hottest."""
+    winter = "  uses: {refrigerator: {appliances: compressor-refrigerator, hours: 8 h}}\n"
+    with pytest.raises(Exception, match="nobody measured"):
+        balance(winter)
+    for season, air in (("winter", 18.0), ("summer", 25.5)):
+        hours = f"  sun_hours: {{{season}: 3 h}}\n"
+        uses = "  uses: {refrigerator: {appliances: compressor-refrigerator}}\n"
+        assert taken(hours + uses)["refrigerator"] == pytest.approx(45 * 24 * duty(air), rel=1e-6)
+    assert [duty(t) for t in (0.0, 10.0, 25.0, 43.0, 60.0)] == [0.15, 0.15, 1 / 3, 1.0, 1.0]
+    assert all(duty(t) <= duty(t + 1.0) for t in range(60))
+
+
+def test_trade_rule_of_refrigerators() -> None:
+    """Common practice: such a refrigerator takes 0.3 to 0.8 kWh a day between 20 and 38 °C."""
+    assert 0.25 < 45 * 24 * duty(20.0) / 1000.0 < 0.45
+    assert 0.6 < 45 * 24 * duty(38.0) / 1000.0 < 0.9
+
+
+def test_what_runs_on_an_inverter_is_added_up_over_its_efficiency() -> None:
+    """1500 W × 0.15 h and 50 W × 4 h over 0.9, and 10 W idle for 3 h."""
+    uses = "  uses: {mains: {appliances: [kettle, laptop], switched_on: 3 h}}\n"
+    assert taken(uses)["mains"] == pytest.approx((225 + 200) / 0.9 + 30)
+
+
+def test_heat_takes_the_same_whatever_the_power() -> None:
+    uses = "  uses: {refrigerator: {appliances: kettle}}\n"
+    weak = ("{power: 45 W}", "{power: 150 W}")
+    text = edited(("wires:\n", CONSUMERS.replace(*weak)), plan=BASE)
+    [found] = study_of(f"{text}energy:\n{uses}").energy.balances
+    assert found.balances[0].taken[0].whole.number / WH == pytest.approx(225)
+    assert taken(uses)["refrigerator"] == pytest.approx(225)
+
+
+def test_an_appliance_that_nobody_measured_is_listed_with_its_hours() -> None:
+    [found] = balance("  uses: {refrigerator: {appliances: satellite-terminal}}\n").taken
+    [assumption] = [a for a in found.whole.assumptions if a.key == "use of appliances"]
+    assert assumption.says == (
+        "`refrigerator` is assumed to run 8 h a day, as is usual of what is called "
+        "`satellite-terminal`."
+    )
+    assert assumption.look_up is None
+
+
+def test_every_appliance_has_a_range() -> None:
+    for kind in APPLIANCES:
+        best, worst = APPLIANCE_AT_BEST.factor, APPLIANCE_AT_WORST.factor
+        assert isinstance(best, dict)
+        assert isinstance(worst, dict)
+        assert best[kind] < 1.0 < worst[kind]
+        assert APPLIANCE_POWER.value[kind] * APPLIANCE_HOURS.value[kind] > 0.0
+
+
+def test_an_air_heater_rests_in_summer() -> None:
+    uses = "  uses: {refrigerator: {appliances: air-heater}}\n"
+    assert taken("  sun_hours: {summer: 3 h}\n" + uses)["refrigerator"] == 0.0
+    assert taken("  sun_hours: {winter: 3 h}\n" + uses)["refrigerator"] == pytest.approx(450)
+
+
+# The trade's rule of thumb.
+
+
+@pytest.mark.parametrize(("season", "hours"), [("winter", 2.0), ("summer", 5.0)])
+def test_of_the_label_times_sun_hours_seven_to_eight_tenths_arrive(
+    season: str, hours: float
+) -> None:
+    """Common practice: peak sun hours times the label times 0.7 to 0.8 arrive at the battery.
+
+    What lithium gives back is left out of it: 92 % and 98 %.
+    """
+    found = balance(
+        f"  sun_hours: {{{season}: {hours} h}}\n", ("output_current: 20 A", "output_current: 60 A")
+    )
+    assert found.least is not None
+    assert found.most is not None
+    label = 3 * 20.4 * 4.9 * hours * WH
+    least, most = found.least.number / label / 0.92, found.most.number / label / 0.98
+    assert least < 0.80
+    assert most > 0.70
+    assert 0.60 < least < most < 1.0

@@ -4,7 +4,16 @@ from typing import Annotated, Any, NamedTuple, Self
 
 from pydantic import Field, model_validator
 
-from wattproof.plan.fields import Named, Part, Power, Reader, one_of, quantity, read_name
+from wattproof.plan.fields import (
+    Named,
+    Part,
+    Power,
+    Reader,
+    list_of,
+    one_of,
+    quantity,
+    read_name,
+)
 from wattproof.quantities import Mistake, Quantity
 from wattproof.source import Block, Place, Text
 
@@ -25,6 +34,22 @@ MONTHS = (
 )
 SKIES = ("sunny", "mixed", "dull")
 """How much of their clear days' sun the months of a place bring."""
+APPLIANCES = (
+    "compressor-refrigerator",
+    "absorption-refrigerator",
+    "satellite-terminal",
+    "laptop",
+    "kettle",
+    "coffee-maker",
+    "induction-hob",
+    "television",
+    "lights",
+    "fan",
+    "water-pump",
+    "air-heater",
+)
+"""What travellers run, by the trade's names."""
+_APPLIANCE = one_of(*APPLIANCES)
 YEAR = "year"
 """The only period of a plan that tells no seasons apart."""
 
@@ -118,6 +143,14 @@ class Use(Named):
         "period.",
         examples=["300 Wh", {"winter": "400 Wh", "summer": "250 Wh"}],
     )
+    appliances: (
+        Annotated[tuple[Text, ...], list_of(_APPLIANCE.read, _APPLIANCE.schema())] | None
+    ) = Field(
+        None,
+        description="What it is, or what runs on an inverter, where nobody measured for how long: "
+        "its hours, or its energy at the outlets, are then those of common practice.",
+        examples=["compressor-refrigerator", ["kettle", "laptop"]],
+    )
     switched_on: Annotated[ByPeriod, by_period("time a day")] | None = Field(
         None,
         description="Hours a day that an inverter is switched on, in use or not: one value, or one "
@@ -130,10 +163,14 @@ class Use(Named):
         if self.hours is not None and self.energy is not None:
             message = "`hours` and `energy` say the same thing twice"
             raise Mistake(message, "keep one of them", self.energy.place)
-        if self.hours is None and self.energy is None and self.switched_on is None:
+        said = self.hours or self.energy
+        if said is not None and self.appliances is not None:
+            message = "`appliances` stand for hours and energy that nobody measured"
+            raise Mistake(message, "keep what was measured, and delete `appliances`", said.place)
+        if said is None and self.appliances is None and self.switched_on is None:
             raise Mistake(
                 "a use says for how many hours a day, or how much energy",
-                "write `hours: 5 h` or `energy: 300 Wh`",
+                "write `hours: 5 h` or `energy: 300 Wh`, or what it is as `appliances`",
             )
         return self
 

@@ -344,14 +344,14 @@ def list_of(read: Callable[[Any], Any], item: dict[str, Any], *, unknown: bool =
     )
 
 
-_NAME_SCHEMA = {"type": "string", "pattern": "^[a-z0-9]+(-[a-z0-9]+)*$"}
+NAME_SCHEMA = {"type": "string", "pattern": "^[a-z0-9]+(-[a-z0-9]+)*$"}
 REFERENCE_SCHEMA = {
     "type": "string",
     "pattern": r"^[a-z0-9]+(-[a-z0-9]+)*(\.[a-z0-9-]+){0,2}$",
     "examples": ["tracker.pv", "house"],
 }
 
-Name: TypeAlias = Annotated[Text, Reader(read_name, lambda: _NAME_SCHEMA)]
+Name: TypeAlias = Annotated[Text, Reader(read_name, lambda: NAME_SCHEMA)]
 Reference: TypeAlias = Annotated[Text, Reader(read_reference, lambda: REFERENCE_SCHEMA)]
 
 
@@ -360,11 +360,11 @@ def component_of(reference: str) -> str:
     return reference.partition(".")[0]
 
 
-Names: TypeAlias = Annotated[tuple[Text, ...], list_of(read_name, _NAME_SCHEMA)]
-NameOrUnknown: TypeAlias = Annotated[Text, Reader(read_name, lambda: _NAME_SCHEMA, unknown=True)]
+Names: TypeAlias = Annotated[tuple[Text, ...], list_of(read_name, NAME_SCHEMA)]
+NameOrUnknown: TypeAlias = Annotated[Text, Reader(read_name, lambda: NAME_SCHEMA, unknown=True)]
 """The name of a datasheet or a place, which need not be known."""
 NamesOrUnknown: TypeAlias = Annotated[
-    tuple[Text, ...], list_of(read_name, _NAME_SCHEMA, unknown=True)
+    tuple[Text, ...], list_of(read_name, NAME_SCHEMA, unknown=True)
 ]
 References: TypeAlias = Annotated[tuple[Text, ...], list_of(read_reference, REFERENCE_SCHEMA)]
 _WORDS_SCHEMA = {"type": ["string", "number", "boolean"], "pattern": "[^ ]"}

@@ -99,6 +99,9 @@ def _unknown_names(plan: Plan) -> Iterator[tuple[str, Problem]]:
             yield from _unknown((switch.opened_by,), plan.batteries, "battery", "batteries")
     for bond in plan.frame_bonds.values():
         yield from _unknown(bond.strings, plan.strings, "string", "strings")
+    consumers = [*plan.all_loads, *plan.all_inverters]
+    for names in plan.together or ():
+        yield from _unknown(names, consumers, "load or inverter", "loads or inverters")
     guards = [*plan.fuses, *plan.breakers]
     for battery in plan.batteries.values():
         fuse = battery.each_pack.fuse if battery.each_pack is not None else None

@@ -36,6 +36,7 @@ from wattproof.plan.shade import ShadeCase
 from wattproof.plan.site import Site
 from wattproof.plan.splitting import Isolator, Selector
 from wattproof.plan.starting import Starter
+from wattproof.plan.together import read_together
 from wattproof.plan.told import WHOLE, Told, read_told, told_schema
 from wattproof.plan.wiring import Bond, Wire
 from wattproof.source import PLAN, Place, Text
@@ -95,6 +96,13 @@ class Head(Part):
         default=(),
         description="Files of datasheets, relative to the plan and inside its folder tree.",
         examples=[["parts/modules.yaml"]],
+    )
+    together: Annotated[tuple[tuple[Text, ...], ...], read_together()] | None = Field(
+        None,
+        description="What runs at once: lists of loads and inverters, each of what may run at the "
+        "same time. Two that stand in lists but never in the same one are never on together; what "
+        "stands in none may run with all. Without it everything may run at once.",
+        examples=[[["mains", "refrigerator"], ["windlass", "refrigerator"]]],
     )
 
 

@@ -47,8 +47,15 @@ TOGETHER: Final[dict[str, dict[str, Any]]] = {
             {"required": ["hours"]},
             {"required": ["energy"]},
             {"required": ["switched_on"]},
+            {"required": ["appliances"]},
         ],
-        "not": {"required": ["hours", "energy"]},
+        "not": {
+            "anyOf": [
+                {"required": ["hours", "energy"]},
+                {"required": ["hours", "appliances"]},
+                {"required": ["energy", "appliances"]},
+            ]
+        },
     },
     "Reading": {
         "anyOf": [{"required": [key]} for key in MEASURED],

@@ -1,6 +1,6 @@
 """Where the installation must work: temperatures and the surroundings of wires and devices."""
 
-from typing import Self
+from typing import Annotated, Final, Self
 
 from pydantic import Field, model_validator
 
@@ -13,8 +13,15 @@ from wattproof.plan.fields import (
     Named,
     Part,
     PlaceTemperature,
+    list_of,
+    one_of,
 )
 from wattproof.quantities import Mistake, Quantity
+from wattproof.source import Text
+
+OBSTACLES: Final = ("trees", "mast", "rigging", "roof-box", "antenna", "building", "mountains")
+"""What throws shadows onto modules, as owners name it."""
+_OBSTACLE: Final = one_of(*OBSTACLES)
 
 
 class Surroundings(Named):
@@ -85,6 +92,14 @@ class Site(Part):
         None,
         description="Height above the sea: thinner air lets more of the sun through.",
         examples=["620 m"],
+    )
+    obstacles: Annotated[tuple[Text, ...], list_of(_OBSTACLE.read, _OBSTACLE.schema())] | None = (
+        Field(
+            None,
+            description="What may throw a shadow onto the modules. What it shades stands under "
+            "`shade`.",
+            examples=["trees", ["mast", "roof-box"]],
+        )
     )
     places: dict[str, Surroundings] = Field(
         default_factory=dict, description="Named surroundings that wires and devices are in."

@@ -8,7 +8,8 @@ from wattproof.rule import Edit, Observation, option, practice, record, rule
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.limits import exceeds, margin_below
-from wattproof.working import Value
+from wattproof.words import enumerated
+from wattproof.working import LookUp, Value
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -56,6 +57,7 @@ class Limits:
     options=Limits,
 )
 def shade_series_loss(study: Study, limits: Limits) -> Iterator[Observation]:
+    yield from _not_told(study)
     if not study.plan.shade:
         return
     for array in study.array.arrays:
@@ -77,6 +79,41 @@ def shade_series_loss(study: Study, limits: Limits) -> Iterator[Observation]:
                 margin=margin_below(lost, limits.lost),
                 remedy=_remedy(study, array, apart),
             )
+
+
+def _not_told(study: Study) -> Iterator[Observation]:
+    """What is asked of arrays that something may shade and of which no shade is told."""
+    for array in study.array.arrays:
+        shaded = study.curves.shade_not_told(array)
+        if shaded is None:
+            continue
+        obstacles = enumerated(
+            [_OBSTACLES.get(str(o), str(o)) for o in study.plan.site.obstacles or ()]
+        )
+        lost = _percent(shaded.lost)
+        yield Observation(
+            message=f"{obstacles} may shade the {array.name}, and no shade is told; one module in "
+            f"the shade would cost it {lost} of its power while that lasts",
+            on=(array.controller, array.declared_strings[0]),
+            values=(shaded.lost,),
+            remedy="look at the modules on a clear day, at morning, noon and evening, "
+            "and write what is shaded under `shade`; in winter shadows are three times as long",
+            asks=LookUp(
+                "which modules of {names} are shaded, and for how long",
+                f"from the shadows of {obstacles} on a clear day; one module in the shade would "
+                f"cost {lost} of the power",
+                "often",
+            ),
+        )
+
+
+_OBSTACLES = {
+    "mast": "the mast",
+    "rigging": "the rigging",
+    "roof-box": "the roof box",
+    "antenna": "the antenna",
+    "building": "the building",
+}
 
 
 def _remedy(study: Study, array: ArrayStudy, apart: Value) -> str:

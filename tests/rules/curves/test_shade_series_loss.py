@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from plans import edited
 from rule_runs import RULES, sound
 from rule_runs import found_beside_all as found
+from wattproof.testing import check_text
 
 SHADE = "shade-series-loss"
 
@@ -45,3 +47,28 @@ def test_shade_in_parallel_and_without_cases() -> None:
     assert not found(plan, SHADE)
     bare = RULES.rules[SHADE].sound.split("shade:\n")[0]
     assert not found(bare, SHADE)
+
+
+TREES = ("site: {", "site: {obstacles: [trees, roof-box], ")
+
+
+def untold(*edits: tuple[str, str]) -> str:
+    return edited(*edits, plan=sound("shade-series-loss").split("shade:\n")[0])
+
+
+def test_shade_is_asked_about_where_something_may_throw_it() -> None:
+    result = check_text(untold(TREES), RULES)
+    assert not [f for f in result.findings if f.rule == "shade-series-loss"]
+    [question] = [q for q in result.questions if "are shaded" in q.asks]
+    assert question.asks == "which modules of `roof-string` are shaded, and for how long"
+    assert "trees and the roof box" in question.where
+    [decided] = question.decides
+    assert "one module in the shade would cost it" in decided.message
+    percent = int(decided.message.split("cost it ")[1].split(" %")[0])
+    assert 30 <= percent <= 85
+
+
+def test_nothing_is_asked_where_shade_is_told_or_nothing_throws_it() -> None:
+    for plan in (untold(), edited(TREES, plan=sound("shade-series-loss"))):
+        result = check_text(plan, RULES)
+        assert not [q for q in result.questions if "are shaded" in q.asks]

@@ -81,6 +81,86 @@ STORED_AT_BEST = Assumed(
     "%",
     "given back by a battery, at most",
 )
+APPLIANCE_POWER = Assumed(
+    {
+        "compressor-refrigerator": 45.0,
+        "absorption-refrigerator": 120.0,
+        "satellite-terminal": 60.0,
+        "laptop": 50.0,
+        "kettle": 1500.0,
+        "coffee-maker": 1000.0,
+        "induction-hob": 1500.0,
+        "television": 40.0,
+        "lights": 10.0,
+        "fan": 20.0,
+        "water-pump": 60.0,
+        "air-heater": 25.0,
+    },
+    "W",
+    "power of what travellers run, while it runs",
+)
+APPLIANCE_HOURS = Assumed(
+    {
+        "compressor-refrigerator": 8.0,
+        "absorption-refrigerator": 18.0,
+        "satellite-terminal": 8.0,
+        "laptop": 4.0,
+        "kettle": 0.15,
+        "coffee-maker": 0.12,
+        "induction-hob": 0.5,
+        "television": 3.0,
+        "lights": 5.0,
+        "fan": 6.0,
+        "water-pump": 0.25,
+        "air-heater": 10.0,
+    },
+    "h",
+    "hours a day at that power; of a compressor refrigerator at 25 °C around it, of an air heater "
+    "in winter",
+    "Use.appliances",
+)
+APPLIANCE_AT_BEST = Times(
+    {
+        "compressor-refrigerator": 0.7,
+        "absorption-refrigerator": 0.6,
+        "satellite-terminal": 0.4,
+        "laptop": 0.5,
+        "kettle": 0.5,
+        "coffee-maker": 0.5,
+        "induction-hob": 0.5,
+        "television": 0.5,
+        "lights": 0.5,
+        "fan": 0.3,
+        "water-pump": 0.5,
+        "air-heater": 0.5,
+    }
+)
+APPLIANCE_AT_WORST = Times(
+    {
+        "compressor-refrigerator": 1.5,
+        "absorption-refrigerator": 1.33,
+        "satellite-terminal": 3.0,
+        "laptop": 2.0,
+        "kettle": 3.0,
+        "coffee-maker": 2.5,
+        "induction-hob": 2.5,
+        "television": 2.0,
+        "lights": 2.0,
+        "fan": 3.0,
+        "water-pump": 3.0,
+        "air-heater": 2.0,
+    }
+)
+BY_HEAT = ("kettle", "coffee-maker", "induction-hob")
+"""What takes the same energy whatever its power: half of the power takes twice the time."""
+REFRIGERATOR_DUTY = {10.0: 0.15, 20.0: 0.25, 25.0: 1.0 / 3.0, 32.0: 0.50, 38.0: 0.75, 43.0: 1.0}
+"""Share of the time that a compressor refrigerator runs, by the air around it (°C); practice."""
+LIVED_IN = Assumed(18.0, "°C", "air around a refrigerator, at least, where people live")
+HEATED_IN = Assumed(
+    {"winter": 1.0, "spring": 0.4, "summer": 0.0, "autumn": 0.4},
+    "%",
+    "hours of an air heater in a season, of those in winter",
+)
 SWITCHED_ON = Assumed(24.0, "h", "hours a day that an inverter is on", "Use.switched_on")
 STANDBY_CURRENT = Assumed(
     0.03,
@@ -141,6 +221,20 @@ NO_SWITCHED_ON = Silence(
     instead="switched_on",
     symbol="ton({subject})",
     words="hours a day that {subject} is on",
+    unit="s",
+)
+NO_MEASURED_USE = Silence(
+    key="use of appliances",
+    usual=APPLIANCE_HOURS._replace(
+        value={kind: hours * 3600.0 for kind, hours in APPLIANCE_HOURS.value.items()}, unit="s"
+    ),
+    kind=APPLIANCE_AT_BEST,
+    harsh=APPLIANCE_AT_WORST,
+    says="`{subject}` is assumed to run {hours:.2g} h a day, as is usual of what is called "
+    "`{kind}`.",
+    instead="hours or energy, as measured over a day",
+    symbol="t({subject})",
+    words="hours a day of {subject}",
     unit="s",
 )
 NO_STANDBY = Silence(

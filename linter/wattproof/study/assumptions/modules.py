@@ -73,6 +73,9 @@ SYSTEM_VOLTAGE_AT_WORST = Assumed(
     "V",
     "the lowest system voltage of such modules",
 )
+LIGHT_IN_SHADE = Assumed(
+    0.20, "%", "light that reaches a module in the shade of a mast, a branch or a box, from the sky"
+)
 MOUNTING = Assumed("open-rack", "", "mounting of a module, with air behind it", "String.mounting")
 MOUNTING_AT_WORST = Assumed("roof-bonded", "", "mounting, the hottest")
 

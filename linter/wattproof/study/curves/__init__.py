@@ -15,7 +15,7 @@ from wattproof.study.wiring import WiringSection
 
 if TYPE_CHECKING:
     from wattproof.study.array.module_models import ModuleModel
-    from wattproof.study.curves.curves import CurveStudy
+    from wattproof.study.curves.curves import CurveStudy, Shaded
 
 
 class CurvesSection:
@@ -47,6 +47,21 @@ class CurvesSection:
     def curve_of(self, array: ArrayStudy) -> CurveStudy | None:
         """The curves of an array; None where a label of it belongs to no curve."""
         return next((c for c in self.curves if c.array is array), None)
+
+    def shade_not_told(self, array: ArrayStudy) -> Shaded | None:
+        """What a shadow on one module may cost an array that something may shade.
+
+        None where the plan tells its shade, or nothing that throws shadows.
+        """
+        plan = array.plan
+        strings = {str(string.name) for string in array.declared_strings}
+        told = {str(s.string) for case in plan.shade.values() for s in case.shadows}
+        curves = None if not plan.site.obstacles or told & strings else self.curve_of(array)
+        if curves is None:
+            return None
+        from wattproof.study.curves.untold_shade import on_one_module
+
+        return curves.shaded(on_one_module(array.declared_strings[0]))
 
     def window_of(self, array: ArrayStudy) -> Window:
         """What the array's controller needs of it."""

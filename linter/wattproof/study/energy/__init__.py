@@ -107,4 +107,5 @@ class EnergySection:
             return None
         from wattproof.study.energy.daily_use import DailyUse
 
-        return DailyUse(plan, self._battery.side, self._wiring.load_ports, self._assume)
+        ports, climate = self._wiring.load_ports, self._site.climate
+        return DailyUse(plan, self._battery.side, ports, climate, self._assume)

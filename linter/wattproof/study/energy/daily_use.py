@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from functools import cached_property
 
 from wattproof.circuit import Terminal
@@ -10,15 +11,39 @@ from wattproof.plan.power import Inverter, Load
 from wattproof.plan.root import Plan
 from wattproof.record import record
 from wattproof.study.assumptions import Assumer
-from wattproof.study.assumptions.energy import NO_SWITCHED_ON, SWITCHED_ON
+from wattproof.study.assumptions.energy import (
+    AIR_IN_SEASON,
+    APPLIANCE_HOURS,
+    APPLIANCE_POWER,
+    BY_HEAT,
+    HEATED_IN,
+    LIVED_IN,
+    NO_MEASURED_USE,
+    NO_SWITCHED_ON,
+    REFRIGERATOR_DUTY,
+    SWITCHED_ON,
+)
+from wattproof.study.assumptions.rows import PRACTICE
 from wattproof.study.assumptions.units import INVERTER_EFFICIENCY, NO_EFFICIENCY, NO_IDLE_POWER
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
 from wattproof.study.energy.sun_hours import Period
+from wattproof.study.site.climate import Climate
 from wattproof.study.wiring.discharging import LoadPort
-from wattproof.working import Value, declared
+from wattproof.working import Value, declared, tabled, total
 
 DAY = 24.0 * 3600.0  # s
+
+
+def duty(air: float) -> float:
+    """Share of the time that a compressor refrigerator runs in some air (°C); common practice."""
+    points = sorted(REFRIGERATOR_DUTY.items())
+    if air <= points[0][0]:
+        return points[0][1]
+    for (cool, less), (warm, more) in itertools.pairwise(points):
+        if air <= warm:
+            return less + (more - less) * (air - cool) / (warm - cool)
+    return points[-1][1]
 
 
 @record
@@ -42,9 +67,11 @@ class DailyUse:
         plan: Plan,
         battery_side: BatterySide,
         ports: tuple[LoadPort, ...],
+        climate: Climate,
         assume: Assumer,
     ) -> None:
         self.plan = plan
+        self.climate = climate
         self.battery_side = battery_side
         self.ports = ports
         self.assume = assume
@@ -105,6 +132,8 @@ class DailyUse:
             drawn = power * hours
         elif use.energy is not None:
             drawn = declared(use.energy.of(period.name), f"Wout({name})", f"energy a day of {name}")
+        elif use.appliances is not None:
+            drawn = total([self._usual(kind, use, power, period) for kind in use.appliances])
         if isinstance(consumer, Load):
             assert drawn is not None
             return Taken(consumer, drawn.named(f"W({name})", words, "J"))
@@ -125,6 +154,29 @@ class DailyUse:
         idle = (idle_power * on).named(f"Widle({name})", f"idle energy of {name} a day", "J")
         whole = idle if drawn is None else drawn / self._efficiency(consumer) + idle
         return Taken(consumer, whole.named(f"W({name})", words, "J"), idle, idle_power)
+
+    def _usual(self, kind: str, use: Use, power: Value, period: Period) -> Value:
+        """What an appliance takes in a day by common practice (J).
+
+        power: of the load that it is, or of the inverter that it runs on.
+        """
+        name, season = str(use.name), period.season or "summer"
+        hours = APPLIANCE_HOURS.value[kind]
+        if kind == "compressor-refrigerator":
+            hours = 24.0 * duty(self._around(season))
+        elif kind == "air-heater":
+            hours *= HEATED_IN.value[season]
+        time = self.assume.value(NO_MEASURED_USE, name, use.at, kind=kind, number=hours * 3600.0)
+        on_inverter = name in self.plan.all_inverters
+        if on_inverter or kind in BY_HEAT:
+            words = f"power of a {kind}"
+            power = tabled(APPLIANCE_POWER.value[kind], "W", f"P({kind})", words, PRACTICE)
+        return (power * time).named(f"W({kind})", f"{kind} a day {period.when}", "J")
+
+    def _around(self, season: str) -> float:
+        """Air around a refrigerator (°C): of the season, and no colder than people live in."""
+        cold, hot = self.climate.coldest.number, self.climate.hottest_air.number
+        return max(cold + AIR_IN_SEASON.value[season] * (hot - cold), LIVED_IN.value)
 
     def _idle_power(self, inverter: Inverter, power: Value) -> Value:
         """What an inverter is taken to need when it is on and nothing runs (W)."""

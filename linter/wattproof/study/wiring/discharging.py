@@ -8,6 +8,7 @@ from wattproof.circuit import Circuit, Terminal
 from wattproof.plan.converting import Converter
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Controller, Inverter, Load
+from wattproof.plan.together import on_at_once
 from wattproof.record import record
 from wattproof.study.assumptions.batteries import DISCHARGE_RATE, NO_DISCHARGE_LIMIT, UNEQUAL_SHARE
 from wattproof.study.battery.bank import BankStudy
@@ -73,6 +74,9 @@ def drawn(network: Network, ports: tuple[LoadPort, ...]) -> Iterator[Drawn]:
             continue
         seen.update(b.name for b in banks)
         consumers = [*_drawing(bank, network), *_behind(bank, ports, circuit)]
+        weighed = [(str(consumer.name), amps.number) for consumer, amps in consumers]
+        on = on_at_once(circuit.plan.together or (), weighed)
+        consumers = [each for each, runs in zip(consumers, on, strict=True) if runs]
         if consumers:
             words = f"current of all that draws from {_names(banks)}"
             current = total([amps for _, amps in consumers])

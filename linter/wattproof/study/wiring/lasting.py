@@ -15,6 +15,7 @@ from functools import cached_property
 
 from wattproof.circuit import Circuit, Conductor, Part, Passage, Terminal, other_end
 from wattproof.circuit.groups import Groups
+from wattproof.plan.together import on_at_once
 from wattproof.record import record
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
@@ -118,6 +119,11 @@ class Lasting:
                 words = f"current in {part.name} with {name} cut off"
                 found.append(CutOff(name, amps.named(f"I({part.name})", words, "A")))
         return tuple(found)
+
+    def on(self, draws: Sequence[tuple[Port, float]]) -> list[bool]:
+        """Which of some consumers run where they draw the most together (A each)."""
+        lists = self.circuit.plan.together or ()
+        return on_at_once(lists, [(str(port.component.name), amps) for port, amps in draws])
 
     def share_of(self, part: Part, at: Terminal) -> float:
         """What part of a current taken out at a terminal passes through a part, whichever way."""
@@ -302,6 +308,8 @@ class _Case:
                 if port.kind == kind and port.plus in self.mesh and port not in self._alone
             ]
             counts = at_once([(port.component, port.current.number) for port in ports])
+            if kind == "draw":
+                counts = self.lasting.on([(port, port.current.number) for port in ports])
             ports = [p for p, counted in zip(ports, counts, strict=True) if counted]
             given: dict[Terminal, float] = {}
             for port in ports:
@@ -447,7 +455,9 @@ class _Case:
         weights = [(s.port.component, abs(s.amount) * _amps(s.port, rated).number) for s in shares]
         sources = [w for w, s in zip(weights, shares, strict=True) if s.port.kind == "charge"]
         counts = iter(at_once(sources))
-        shares = [s for s in shares if s.port.kind == "draw" or next(counts)]
+        draws = [(s.port, w) for (_, w), s in zip(weights, shares, strict=True) if _draws(s)]
+        on = iter(self.lasting.on(draws))
+        shares = [s for s in shares if next(on if _draws(s) else counts)]
         if not shares:
             return None
         groups: list[list[Share]] = []
@@ -534,6 +544,10 @@ def _together(names: list[str], joined: Callable[[str, str], bool]) -> list[set[
         groups = [g for g in groups if g not in near]
         groups.append({name}.union(*near))
     return groups
+
+
+def _draws(share: Share) -> bool:
+    return share.port.kind == "draw"
 
 
 def _amps(port: Port, rated: bool) -> Value:
