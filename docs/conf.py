@@ -28,9 +28,37 @@ html_theme = "furo"
 html_title = "Wattproof"
 html_static_path = ["_static"]
 html_css_files = ["wattproof.css"]
+html_logo = html_favicon = "_static/mark.svg"
 html_copy_source = False
 html_show_sphinx = False
+pygments_style = "a11y-high-contrast-light"
+pygments_dark_style = "a11y-high-contrast-dark"
 html_theme_options = {
-    "announcement": "Wattproof compares a plan with published figures. It does not see your "
-    "installation. Local codes, the makers' manuals and a licensed electrician stand above it.",
+    "announcement": "Wattproof sees a plan, not your installation. Local codes, the makers' "
+    "manuals and a licensed electrician stand above it.",
+    # The colours of the page that `wattproof report` writes.
+    "light_css_variables": {
+        "color-brand-primary": "#0a5468",
+        "color-brand-content": "#0a5468",
+        "color-brand-visited": "#5a4a78",
+        "color-foreground-primary": "#1d2329",
+        "color-foreground-secondary": "#56616c",
+        "color-sidebar-background": "#f2f5f6",
+        "color-announcement-background": "#0a3a48",
+        "color-announcement-text": "#ffffff",
+        "admonition-font-size": "1rem",
+        "admonition-title-font-size": "1rem",
+    },
+    "dark_css_variables": {
+        "color-brand-primary": "#86cbdc",
+        "color-brand-content": "#86cbdc",
+        "color-brand-visited": "#c3b3e0",
+        "color-foreground-primary": "#e3e7ea",
+        "color-foreground-secondary": "#a7b0b8",
+        "color-background-primary": "#15191c",
+        "color-background-secondary": "#1b2024",
+        "color-sidebar-background": "#1b2024",
+        "color-announcement-background": "#0a3a48",
+        "color-announcement-text": "#ffffff",
+    },
 }

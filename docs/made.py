@@ -18,7 +18,11 @@ def made() -> dict[Path, str]:
     """Every kept document, by its file."""
     from wattproof_docs import language
 
-    return {DOCS / "keys.md": language.page()}
+    mark = DOCS.parent / "linter/wattproof/reports/page/templates/mark.svg"
+    return {
+        DOCS / "keys.md": language.page(),
+        DOCS / "_static" / "mark.svg": mark.read_text(encoding="utf-8"),
+    }
 
 
 def main() -> None:

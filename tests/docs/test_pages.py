@@ -5,12 +5,14 @@ from __future__ import annotations
 import importlib
 import pkgutil
 import re
+import statistics
 import sys
 from pathlib import Path
 
 import pytest
 
 from codes.same_plan import BODIES, EXPECTED
+from wattproof import __version__
 from wattproof.cli.folder_search import is_plan
 from wattproof.codes import DISTANCE_KINDS, DROP_KINDS, FORBIDDABLE
 from wattproof.plan.schema import plan_schema
@@ -25,7 +27,7 @@ pytest.importorskip("sphinx")
 
 import made  # noqa: E402
 import wattproof_docs  # noqa: E402
-from wattproof_docs import bodies, demands, language, rules, silence  # noqa: E402
+from wattproof_docs import bodies, demands, language, rules, silence, tables  # noqa: E402
 from wattproof_docs.markdown import plain  # noqa: E402
 from wattproof_docs.run import NotShown, shown  # noqa: E402
 
@@ -43,12 +45,43 @@ def checked(path: str) -> set[str]:
     return {f.rule for f in check_text((DOCS / path).read_text(encoding="utf-8")).findings}
 
 
-def test_every_rule_has_a_page_with_the_output_of_its_faulty_example(generated: Path) -> None:
+def test_a_page_of_a_rule_shows_wrong_beside_right_before_anything_else(generated: Path) -> None:
     for rule in rules.built_in().rules.values():
         page = (generated / "rules" / f"{rule.id}.md").read_text(encoding="utf-8")
-        said = page.split("## What a check then says")[1]
-        assert re.search(rf"^ +Rule +{rule.id}, ", said, flags=re.MULTILINE), rule.id
+        order = ['<p class="wrong">', '<p class="right">', "A check says: **", "## Why"]
+        order += ["## When it is fine as it is", "## Basis"]
+        assert sorted(map(page.index, order)) == [page.index(each) for each in order], rule.id
+        assert f"(part-{rule.part}.md)" in page
+        assert "(by-hazard.md#" in page
+        assert f"since version {rule.since}" in page
         assert all(clause.says.split()[0] in page for clause in rule.basis.values())
+        wrong, right = re.findall(r"```{code-block} yaml\n(.*?)```", page, re.DOTALL)
+        assert "emphasize-lines" in wrong + right, rule.id
+        assert wrong != right
+
+
+def test_no_rule_is_of_a_version_that_is_still_to_come() -> None:
+    def numbers(version: str) -> tuple[int, ...]:
+        return tuple(map(int, version.split(".")))
+
+    for rule in rules.built_in().rules.values():
+        assert numbers(rule.since) <= numbers(__version__), rule.id
+
+
+def test_what_is_open_to_see_of_a_page_of_a_rule_is_short(generated: Path) -> None:
+    """At most half of what pages had once: a median of 1211 words."""
+    words = []
+    for path in (generated / "rules").glob("*.md"):
+        if path.stem in rules.built_in().rules:
+            shown = path.read_text(encoding="utf-8").split("<details")[0]
+            words.append(len(shown.split()))
+    assert statistics.median(words) <= 605
+
+
+def test_tables_are_told_to_whoever_hears_them(tmp_path: Path) -> None:
+    html = tables.with_scopes('<th class="head"><p>A</p></th><th class="stub"><p>b</p></th>')
+    assert html.startswith('<th scope="col" class="head">')
+    assert '<th scope="row" class="stub">' in html
 
 
 def test_every_rule_is_in_the_indexes(generated: Path) -> None:

@@ -85,3 +85,15 @@ def test_the_full_text_begins_with_the_same_head() -> None:
     head = "\n".join(head_lines(result_of()))
     assert head in text.render([result_of()])
     assert head in brief.render([result_of()])
+
+
+def test_each_finding_has_the_name_of_its_rule_and_the_text_says_what_to_do_with_it() -> None:
+    shown = brief.render([result_of()])
+    assert "`basis RULE`" in shown
+    assert "`basis RULE`" not in brief.render([sound_result()])
+    blocks = [b for b in shown.split("\n\n") if re.match(r" ?\d+\. ", b) and "Remedy" in b]
+    assert blocks
+    assert all(re.search(r"\[[a-z-]+\]$", block.rstrip()) for block in blocks)
+    full = text.render([result_of()])
+    for rule in re.findall(r"^    Rule +([a-z-]+),", full, flags=re.MULTILINE):
+        assert f"`wattproof basis {rule}`" in full

@@ -7,7 +7,7 @@ from typing import Any
 
 from sphinx.application import Sphinx
 
-from wattproof_docs import bodies, cautions, hazards, rules, same_plan, silence
+from wattproof_docs import bodies, cautions, hazards, rules, same_plan, silence, tables
 from wattproof_docs.run import Changes, Drawing, Run
 
 
@@ -16,6 +16,8 @@ def setup(app: Sphinx) -> dict[str, Any]:
     app.add_directive("run", Run)
     app.add_directive("changes", Changes)
     app.add_directive("drawing", Drawing)
+    app.add_transform(tables.Captions)
+    app.connect("html-page-context", tables.told)
     app.connect("config-inited", lambda app, config: generate(Path(app.srcdir) / "generated"))
     return {"parallel_read_safe": True, "parallel_write_safe": True}
 

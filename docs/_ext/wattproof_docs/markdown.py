@@ -37,6 +37,11 @@ def admonition(title: str, kind: str, text: str) -> str:
     return f":::{{admonition}} {title}\n:class: {kind}\n{text}\n:::\n"
 
 
+def folded(title: str, text: str) -> str:
+    """What is shown when somebody opens it."""
+    return f'<details class="more">\n<summary>{title}</summary>\n\n{text}\n</details>\n'
+
+
 def contents(entries: Iterable[str], *options: str) -> str:
     """A hidden table of contents, for the side bar."""
     lines = [":hidden:", *options, "", *entries]

@@ -9,12 +9,14 @@ from wattproof.codes import body, known
 from wattproof.engine import OWN_FINDINGS, check_file
 from wattproof.finding import HAZARDS, LEVELS
 from wattproof.packs import RuleSet, load_pack
-from wattproof.reports.findings import text
+from wattproof.reports.findings.glance import headline
+from wattproof.reports.findings.telling import as_told
+from wattproof.reports.rules.basis_text import fine_words
 from wattproof.reports.writing.wording import HAZARD_WORDS, numbered
 from wattproof.rule import COMMON_PRACTICE, PARTS, Rule
 from wattproof.testing import A_DAY
-from wattproof_docs.markdown import admonition, code, contents, definition, plain, table
-from wattproof_docs.run import changes
+from wattproof_docs.beside import beside
+from wattproof_docs.markdown import admonition, code, contents, definition, folded, plain, table
 
 CLASSES = {"DANGER": "danger", "WARNING": "warning", "CAUTION": "caution", "NOTICE": "note"}
 PART_WORDS = {part: f"The {part}" for part in PARTS} | {
@@ -62,46 +64,58 @@ def _link(rule: Rule, folder: str = "") -> str:
 
 
 def _rule(rule: Rule, rule_set: RuleSet) -> Iterator[str]:
-    yield f"# {rule.id}\n"
-    yield f"{plain(rule.summary)}\n"
-    may = "by the owner, with a reason" if rule.acceptable else "by no one: it guards a hard limit"
-    yield table(
-        ("Level", "Hazard", "Part", "May be accepted"),
-        [(rule.level, HAZARD_WORDS[rule.hazard], rule.part, may)],
-    )
-    if rule.former_ids:
-        yield f"Was once called {', '.join(rule.former_ids)}.\n"
+    """What is wrong beside what is right comes first; what only some look for is folded."""
+    faulty = rule.faulty.of(rule.sound)
+    yield f"# {rule.id}\n\n{plain(rule.summary)}\n\n{_facts(rule)}"
+    yield beside(faulty, rule.sound)
+    result = check_file("plan.yaml", rule_set, today=A_DAY, text=faulty)
+    [finding] = as_told(result)
+    yield f"A check says: **{plain(headline(finding))}**\n"
+    if finding.remedy:
+        yield f"Remedy: {plain(finding.remedy)}\n"
     yield f"## Why\n\n{plain(rule.explanation)}\n"
     if rule.caution is not None:
         signal = rule.caution.signal
         yield admonition(signal, CLASSES[signal], plain(rule.caution.text))
+    yield f"## When it is fine as it is\n\n{plain(fine_words(rule))}\n"
     yield "## Basis\n"
-    for key, clause in rule.basis.items():
-        term = "Common practice" if key == COMMON_PRACTICE else f"{body(key).title}, `{key}`"
-        says = plain(clause.says)
-        cited = "" if clause.reference == key else f"{plain(clause.cited)}: "
-        yield definition(term, cited + says)
-    if COMMON_PRACTICE not in rule.basis:
-        yield "A body of rules that is not named here says nothing of its own.\n"
-    yield "## Whom to ask\n"
-    if rule.local:
-        yield f"{plain(rule.local)}\n"
-    else:
-        for key in known():
-            yield f"- `{key}`: {plain(body(key).local)}"
-    yield "\n## Options\n"
-    if rule.options is None:
-        yield "None.\n"
-    else:
-        yield f"Set with `--option {rule.id}.NAME=NUMBER`.\n"
+    yield from _basis(rule)
+    if rule.options is not None:
+        yield f"## Options\n\nSet with `--option {rule.id}.NAME=NUMBER`.\n"
         for option in fields(rule.options):
             says = plain(option.metadata.get("description", ""))
-            yield definition(f"`{option.name}`", says, f"Unless set: {option.default}")
-    faulty = rule.faulty.of(rule.sound)
-    yield f"## A plan without this finding\n\n{code(rule.sound, 'yaml')}"
-    yield f"## The edit that brings it\n\n{code(changes(rule.sound, faulty), 'diff')}"
-    result = check_file("plan.yaml", rule_set, today=A_DAY, text=faulty)
-    yield f"## What a check then says\n\n{code(text.render([result]))}"
+            yield f"- `{option.name}`, {option.default} unless set: {says}"
+        yield ""
+    yield folded("The whole plan without this finding", code(rule.sound, "yaml"))
+
+
+def _facts(rule: Rule) -> str:
+    """Level, hazard, part and version in one line, with ways on."""
+    hazard = HAZARD_WORDS[rule.hazard]
+    facts = [
+        f"**{rule.level.capitalize()}**",
+        f"[{hazard}](by-hazard.md#{hazard.replace(' ', '-')})",
+        f"[{PART_WORDS[rule.part]}](part-{rule.part}.md)",
+        f"since version {rule.since}",
+    ]
+    if rule.former_ids:
+        facts.append(f"was once called {', '.join(rule.former_ids)}")
+    return " · ".join(facts) + "\n"
+
+
+def _basis(rule: Rule) -> Iterator[str]:
+    """What each body of rules says; those that say the same together."""
+    said: dict[str, list[str]] = {}
+    for key, clause in rule.basis.items():
+        own = key == COMMON_PRACTICE or clause.reference == key
+        term = "Common practice" if key == COMMON_PRACTICE else f"`{key}`"
+        cited = "" if own and clause.reference == key else f", {plain(clause.cited)}"
+        said.setdefault(plain(clause.says), []).append(f"{term}{cited}")
+    for says, terms in said.items():
+        yield f"- {'; '.join(terms)}: {says}"
+    others = "" if COMMON_PRACTICE in rule.basis else "Others say nothing of their own. "
+    ask = f"{plain(rule.local)}." if rule.local else "see [whom each body names](../../bodies.md)."
+    yield f"\n{others}Ask: {ask}\n"
 
 
 def _entry(rule: Rule, folder: str = "") -> str:

@@ -137,5 +137,6 @@ def _left_out(result: Result) -> Iterator[str]:
     if result.uses:
         parts.append(f"{numbered(len(result.uses), 'assumption')} made")
     yield ""
-    yield from labelled("More", f"{'; '.join(parts)}; `--full` shows all of it")
+    more = "see `--full`, `basis RULE`" if result.findings else "`--full` shows all of it"
+    yield from labelled("More", f"{'; '.join(parts)}; {more}")
     yield from labelled("", result.seen)

@@ -140,6 +140,7 @@ def _finding(
     for related in finding.related:
         yield from line("", f"{related.place} {related.words}", keep=True)
     yield from line("Rule", f"{finding.rule}, {finding.level}, {HAZARD_WORDS[finding.hazard]}")
+    yield from line("", f"its page, and `wattproof basis {finding.rule}`, tell more", keep=True)
     if finding.verdict == "likely":
         yield from line("Likely", VERDICT_WORDS[finding.verdict])
     for assumption in finding.assumptions:

@@ -26,12 +26,12 @@ def _page(rule: Rule, local: Mapping[str, str]) -> Iterator[str]:
     yield from labelled("Level", f"{rule.level}; hazard: {HAZARD_WORDS[rule.hazard]}")
     yield from labelled("Part", rule.part)
     yield from labelled("Was once", ", ".join(rule.former_ids))
-    may = "by the owner, with a reason" if rule.acceptable else "by no one: it guards a hard limit"
-    yield from labelled("Accepted", may)
+    yield from labelled("Since", f"version {rule.since}")
     yield ""
     yield from labelled("Why", rule.explanation)
     if rule.caution is not None:
         yield from labelled(rule.caution.signal, rule.caution.text)
+    yield from labelled("Fine", fine_words(rule))
     yield ""
     yield from _basis(rule, local)
     yield ""
@@ -40,6 +40,17 @@ def _page(rule: Rule, local: Mapping[str, str]) -> Iterator[str]:
     yield from _options(rule)
     yield ""
     yield from _examples(rule)
+
+
+def fine_words(rule: Rule) -> str:
+    """When what a rule finds is right all the same, and who may say so."""
+    if rule.acceptable:
+        who = "The owner may accept it, with a reason that stands in the plan."
+    else:
+        who = (
+            "No one may accept it: it guards a hard limit. Mend it, or correct what the plan says."
+        )
+    return f"{rule.fine} {who}".strip()
 
 
 def _basis(rule: Rule, codes: Container[str]) -> Iterator[str]:
