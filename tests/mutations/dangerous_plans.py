@@ -1460,4 +1460,118 @@ wires:
   xr: {from: x, to: fan, cable: pv-10, length: 2 m, place: roof}
 """,
     ),
+    PlanMutation(
+        "converter output on a thin wire without a fuse",
+        "truck-twenty-four-volt",
+        "fuse-over-conductor",
+        "error",
+        edits=(
+            Edit(
+                "lights, cable: small, length: 4 m, place: box,\n"
+                "             inline: [{lamp-fuse: {from_end: from, distance: 15 cm}}]}",
+                "lights, cable: thin, length: 4 m, place: box}",
+            ),
+        ),
+        less=("fuses.lamp-fuse",),
+        more="""\
+datasheets:
+  cables:
+    thin: {type: H07V-K, size: 0.75 mm², material: copper}
+""",
+        any_body=False,
+    ),
+    PlanMutation(
+        "outlet of a power box on a thin wire without a fuse",
+        "portable-box-outlet",
+        "fuse-over-conductor",
+        "error",
+        edits=(
+            Edit(",\n            inline: [{lamp-fuse: {from_end: from, distance: 10 cm}}]}", "}"),
+        ),
+        less=("fuses",),
+        any_body=False,
+    ),
+    PlanMutation(
+        "lost minus sign of the coldest air",
+        "truck-twenty-four-volt",
+        "place-temperature-odd",
+        "warning",
+        edits=(Edit("coldest: -25 °C", "coldest: 25 °C"),),
+    ),
+    PlanMutation(
+        "flooded in a closed room",
+        "cabin-generator-charger",
+        "battery-place-unsafe",
+        "warning",
+        edits=(Edit("coldest: 6 °C, vented: true", "coldest: 6 °C, vented: false"),),
+    ),
+    PlanMutation(
+        "flooded in a closed locker of a boat",
+        "boat-relay-and-bilge-pump",
+        "battery-place-unsafe",
+        "error",
+        edits=(
+            Edit("house: {chemistry: agm", "house: {chemistry: flooded"),
+            Edit("coldest: 0 °C, vented: true", "coldest: 0 °C, vented: false"),
+        ),
+    ),
+    PlanMutation(
+        "sealed lead in a closed locker of a boat",
+        "boat-relay-and-bilge-pump",
+        "battery-place-unsafe",
+        "warning",
+        edits=(Edit("coldest: 0 °C, vented: true", "coldest: 0 °C, vented: false"),),
+    ),
+    PlanMutation(
+        "starter on a thin cable",
+        "boat-isolator-abyc-e11",
+        "cranking-cable-overheats",
+        "error",
+        edits=(Edit("to: engine-starter, cable: batt-2-0", "to: engine-starter, cable: wire-12"),),
+    ),
+    PlanMutation(
+        "starter behind a small switch",
+        "boat-relay-and-bilge-pump",
+        "cranking-switch-small",
+        "warning",
+        edits=(Edit("engine-off: {rating: 300 A", "engine-off: {rating: 50 A"),),
+    ),
+    PlanMutation(
+        "breaker in an alternator's output",
+        "boat-relay-and-bilge-pump",
+        "alternator-can-lose-battery",
+        "note",
+        edits=(Edit("[{alternator-fuse: {from_end: to,", "[{alternator-breaker: {from_end: to,"),),
+        less=("fuses.alternator-fuse",),
+        more="""\
+breakers:
+  alternator-breaker: {rating: 100 A, voltage: 32 V, dc: true, interrupt: 10 kA, poles: 1}
+""",
+    ),
+    PlanMutation(
+        "a bilge pump behind a switch of its own",
+        "boat-relay-and-bilge-pump",
+        "critical-load-can-be-cut-off",
+        "note",
+        edits=(
+            Edit(
+                "[{pump-fuse: {from_end: from, distance: 10 cm}}]",
+                "[{pump-fuse: {from_end: from, distance: 10 cm}}, pump-off]",
+            ),
+        ),
+        more="""\
+switches:
+  pump-off: {rating: 20 A, voltage: 32 V, dc: true, load_break: true}
+""",
+    ),
+    PlanMutation(
+        "a lithium battery that reads far below empty",
+        "van-in-sun",
+        "reading-battery-flat",
+        "warning",
+        more="""\
+readings:
+  a: {at: house, voltage: 9.1 V}
+""",
+    ),
 ]

@@ -238,6 +238,9 @@ def _unlike_nominals(nets: Nets, components: dict[str, Named]) -> Iterator[Probl
             sides = tuple(nets.net(Terminal(name, port, pole)) for pole in POLES)
             each = (component, volts, _bank(component, volts))
             joined.setdefault((sides[0], sides[1]), []).append(each)
+    for load, battery in _load_ports(nets, components):
+        if load in joined and battery in joined:
+            joined[load][:0] = joined[battery][:1]
     for group in joined.values():
         first, first_nominal, volts = group[0]
         for other, nominal, other_volts in group[1:]:
@@ -248,6 +251,22 @@ def _unlike_nominals(nets: Nets, components: dict[str, Named]) -> Iterator[Probl
                 )
                 instead = "put a converter between them, or use parts of one nominal voltage"
                 yield Problem(nominal.place, message, instead)
+
+
+def _load_ports(
+    nets: Nets, components: dict[str, Named]
+) -> Iterator[tuple[tuple[Terminal, Terminal], tuple[Terminal, Terminal]]]:
+    """The nets of each controller's load terminals, which have its battery's voltage, and those of
+    the battery. Loads there may lead back to either negative."""
+    for name, component in components.items():
+        port = battery_port(component)
+        if not isinstance(component, Controller) or port != "battery":
+            continue
+        plus, minus = (nets.net(Terminal(name, port, pole)) for pole in POLES)
+        load, back = (nets.net(Terminal(name, "load", pole)) for pole in POLES)
+        if load != plus:
+            for negative in dict.fromkeys((back, minus)):
+                yield (load, negative), (plus, minus)
 
 
 def _shown(nominal: Quantity, volts: float) -> str:

@@ -65,8 +65,11 @@ batteries:
 
 @rule(
     id="battery-place-unsafe",
-    summary="Batteries in living space without a vent to the outside, and in a gas locker.",
-    covers=("Gas of a battery in a living space, a battery with gas",),
+    summary="Batteries that gas, without a vent to the outside, and any in a gas locker.",
+    covers=(
+        "Gas of a battery in a living space, a battery with gas",
+        "A battery that gasses, shut into a closed space",
+    ),
     level="error",
     hazard="fire",
     part="battery",
@@ -106,6 +109,26 @@ def battery_place_unsafe(study: Study) -> Iterator[Observation]:
             )
         elif _gasses(bank, study) and place.living_space and not study.site.is_vented(place):
             yield _among_people(bank, placed, study)
+        elif place.vented is False and _needs_air(bank, study):
+            yield _shut_in(bank, placed, study)
+
+
+def _needs_air(bank: BankStudy, study: Study) -> bool:
+    """True for what gives off hydrogen at every charge, and for all lead on boats."""
+    return bank.battery.chemistry == "flooded" or _on_a_boat(bank, study)
+
+
+def _shut_in(bank: BankStudy, placed: Placed, study: Study) -> Observation:
+    """In a space of its own, which is told to be closed: the gas gathers there."""
+    place, flooded = placed.place, bank.battery.chemistry == "flooded"
+    kind = "flooded" if flooded else f"{bank.battery.chemistry}, sealed lead whose valves open"
+    when = "" if flooded else " when it is overcharged,"
+    return Observation(
+        message=f"`{bank.name}` is {kind}{when} and stands in `{place.name}`, which has no vent",
+        on=(bank, place),
+        remedy=_in_a_box(bank, str(place.name), False, False),
+        level=None if flooded and _on_a_boat(bank, study) else "warning",
+    )
 
 
 def _gasses(bank: BankStudy, study: Study) -> bool:

@@ -61,6 +61,16 @@ def place_temperature_odd(study: Study, limits: Limits) -> Iterator[Observation]
                     remedy=_remedy(place),
                     cause="coldest",
                 )
+            elif coldest > low and not coldest.assumptions:
+                yield Observation(
+                    message=f"`{place.name}` gets as cold as {low}, and the coldest air of the "
+                    f"site is {coldest}",
+                    on=(place,),
+                    values=(low, coldest),
+                    remedy=f"look for a lost minus sign in the `coldest` of the site; else write "
+                    f"the coldest air of `{place.name}`, which is not under that outside",
+                    cause="coldest",
+                )
 
 
 def _too_cool(

@@ -88,7 +88,18 @@ def alternator_can_lose_battery(study: Study) -> Iterator[Observation]:
                 "it, and write it under `arresters`",
             )
             continue
-        how = "turned" if each.switch.opened_by is None else "opened by the battery's management"
+        if each.is_breaker:
+            yield Observation(
+                message=f"`{each.switch.name}` has a handle, and takes {banks} away from `{name}` "
+                "when it is opened, engine running or not",
+                on=(each.switch, each.alternator),
+                values=(each.current,),
+                remedy=f"put a fuse in place of `{each.switch.name}`, at the battery; or a surge "
+                "arrester for alternators across it, written under `arresters`",
+                level="note",
+            )
+            continue
+        how = "opened by the battery's management" if each.by_itself else "turned"
         yield Observation(
             message=f"`{each.switch.name}` takes {banks} away from `{name}` when it is {how}, "
             "engine running or not",

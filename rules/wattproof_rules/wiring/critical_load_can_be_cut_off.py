@@ -69,7 +69,7 @@ wires:
     explanation="A bilge pump works while nobody is aboard, an alarm while everybody sleeps. The "
     "main switch is turned when people leave, and a switch that saves the battery "
     "opens just when it has run longest. Such a load gets its own fused way to the "
-    "battery. A switch that is its own and nothing else's is another matter.",
+    "battery. A switch that is its own and nothing else's is left off by mistake only.",
     caution=warning(
         "A boat whose bilge pump is off sinks at its mooring; an alarm that is off "
         "warns of nothing."
@@ -82,9 +82,16 @@ wires:
 def critical_load_can_be_cut_off(study: Study) -> Iterator[Observation]:
     for each in study.charging.cut_offs:
         by_itself = each.by_itself
-        if each.alone and not by_itself:
-            continue
         switch, load = each.switch.name, each.load.name
+        if each.alone and not by_itself:
+            yield Observation(
+                message=f"`{load}` must not stop, and `{switch}`, its own switch, can be left off",
+                on=(each.load, each.switch),
+                remedy=f"guard `{switch}` against being turned by accident, and mark it: on "
+                "whenever nobody is there; or let a float or the like turn it on all the same",
+                level="note",
+            )
+            continue
         when = "opens by itself" if by_itself else "is turned off"
         yield Observation(
             message=f"`{load}` must not stop, and stops when `{switch}` {when}",

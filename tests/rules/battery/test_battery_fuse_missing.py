@@ -89,6 +89,18 @@ def test_a_fuse_in_a_later_wire_is_not_directly_outside() -> None:
     assert (finding.level, finding.subjects[0]) == ("error", "bank-run")
 
 
+def test_a_fuse_where_its_wire_never_leads_is_not_outside() -> None:
+    """The wire stays in the box with the battery: its fuse is not in the room, whatever it says."""
+    caravan = (EXAMPLES / "caravan-sealed-box.yaml").read_text(encoding="utf-8")
+    assert found(
+        edited(("length: 0.8 m, place: [box, room]", "length: 0.8 m, place: box"), plan=caravan),
+        FUSE,
+    )
+    assert not found(
+        edited(("length: 0.8 m, place: [box, room]", "length: 0.8 m"), plan=caravan), FUSE
+    )
+
+
 def test_too_far_shows_numbers_margin_and_a_place_that_holds() -> None:
     plan = edited(("distance: 10 cm", "distance: 60 cm"), ("length: 1 m", "length: 3 m"), plan=ONE)
     [finding] = found(plan, FUSE)

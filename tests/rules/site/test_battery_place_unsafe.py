@@ -28,7 +28,7 @@ def test_a_vent_that_is_not_stated_is_asked() -> None:
     "edit",
     [
         ("chemistry: flooded", "chemistry: agm"),
-        ("living_space: true, ", ""),
+        ("living_space: true, vented: false", "vented: true"),
         (", place: cabin}\nwires", "}\nwires"),
     ],
 )
@@ -93,3 +93,29 @@ def test_a_sealed_battery_is_no_remedy_where_it_would_be_found_too() -> None:
                      ("chemistry: flooded", "chemistry: lithium-iron-phosphate"),
                      plan=faulty(BATTERY))  # fmt: skip
     assert not found(lithium, BATTERY)
+
+
+SHUT_IN = [
+    ("vehicle", "flooded", "vented: false", "warning"),
+    ("boat", "flooded", "vented: false", "error"),
+    ("boat", "agm", "vented: false", "warning"),
+    ("vehicle", "agm", "vented: false", None),
+    ("boat", "lithium-iron-phosphate", "vented: false", None),
+    ("boat", "flooded", "vented: true", None),
+    ("boat", "flooded", "wet: false", None),
+]
+
+
+@pytest.mark.parametrize(("setting", "chemistry", "vent", "level"), SHUT_IN)
+def test_what_gasses_is_not_shut_in(
+    setting: str, chemistry: str, vent: str, level: str | None
+) -> None:
+    """A space of its own that is told to be closed; where nothing is told, nothing is said."""
+    plan = edited(
+        ("setting: vehicle", f"setting: {setting}"),
+        ("chemistry: flooded", f"chemistry: {chemistry}"),
+        ("living_space: true, vented: true", vent), plan=sound(BATTERY),
+    )  # fmt: skip
+    findings = found(plan, BATTERY)
+    assert [f.level for f in findings] == ([level] if level else [])
+    assert all("which has no vent" in f.message for f in findings)

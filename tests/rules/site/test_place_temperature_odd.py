@@ -28,6 +28,8 @@ def test_hotter_than_the_coldest() -> None:
         ("ambient: 95 °F, sunlight: true", False),
         ("ambient: 60 °C, coldest: 40 °C", False),
         ("ambient: 60 °C, coldest: 41 °C", True),
+        ("ambient: 35 °C, coldest: -18 °C", False),
+        ("ambient: 35 °C, coldest: -19 °C", True),  # colder than outside: one of the two is wrong
     ],
 )
 def test_by_what_a_place_tells(told: str, fires: bool) -> None:

@@ -65,6 +65,11 @@ EMPTY_PER_12_V = Assumed(
     "V",
     "voltage of an empty battery, for each 12 V",
 )
+HARMED_BELOW_PER_12_V = Assumed(
+    {"lithium-iron-phosphate": 10.0, "flooded": 10.5, "agm": 10.5, "gel": 10.5},
+    "V",
+    "voltage below which a battery is harmed, for each 12 V",
+)
 LOW_VOLTAGE_PER_12_V = Assumed(
     {"lithium-iron-phosphate": 12.8, "flooded": 12.0, "agm": 12.0, "gel": 12.0},
     "V",

@@ -14,6 +14,7 @@ from wattproof.study.assumptions.batteries import (
     CHARGE_VOLTAGE_PER_12_V,
     EMPTY_PER_12_V,
     FULL_AT_PER_12_V,
+    HARMED_BELOW_PER_12_V,
     LEAD,
     LOW_VOLTAGE_PER_12_V,
     NO_CHARGE_LIMIT,
@@ -172,6 +173,13 @@ class BankStudy:
         number = EMPTY_PER_12_V.value[self.battery.chemistry] * self._twelves
         words = f"voltage of {self.name}, empty"
         return tabled(number, "V", f"Uempty({self.name})", words, PRACTICE)
+
+    @property
+    def harmed_below(self) -> Value:
+        """Voltage of the bank (V) below which its cells change for good."""
+        number = HARMED_BELOW_PER_12_V.value[self.battery.chemistry] * self._twelves
+        words = f"voltage below which {self.name} is harmed"
+        return tabled(number, "V", f"Uharm({self.name})", words, PRACTICE)
 
     @property
     def appliances_stand(self) -> Value:

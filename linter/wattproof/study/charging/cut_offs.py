@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from wattproof.circuit import Circuit, Passage, Terminal
 from wattproof.circuit.walk import reached
-from wattproof.plan.devices import Switch
+from wattproof.plan.devices import Breaker, Switch
 from wattproof.plan.power import Charger, Controller, Inverter, Load
 from wattproof.plan.splitting import Isolator, Selector
 from wattproof.record import record
@@ -38,17 +38,27 @@ class CutOff:
 class LostBattery:
     """An alternator whose battery can be taken away while it runs.
 
-    switch: what parts it from every battery; None where it charges nothing but lithium, whose
-    management opens, or nothing but what can be unplugged. arrested: True where a surge arrester
-    of its voltage lies across its output.
+    switch: what parts it from every battery, a switch or a breaker; None where it charges
+    nothing but lithium, whose management opens, or nothing but what can be unplugged. arrested:
+    True where a surge arrester of its voltage lies across its output.
     """
 
     alternator: Charger
     banks: tuple[BankStudy, ...]
-    switch: Switch | None
+    switch: Switch | Breaker | None
     current: Value
     arrested: bool
     unplugged: bool = False
+
+    @property
+    def by_itself(self) -> bool:
+        """True where a battery's management opens it."""
+        return isinstance(self.switch, Switch) and self.switch.opened_by is not None
+
+    @property
+    def is_breaker(self) -> bool:
+        """True for a breaker, which guards the cable and has a handle."""
+        return isinstance(self.switch, Breaker)
 
     @property
     def never_opens(self) -> bool:
@@ -176,15 +186,17 @@ def lost_batteries(
         current = battery_side.output(alternator)
         arrested = any(a.component == name and a.wakes for a in arresters)
         seen: set[str] = set()
-        for passage in _switches(circuit):
+        parted = False  # by a switch: what its management does is then the lesser matter
+        for passage in (*_switches(circuit), *_breakers(circuit)):
             switch = passage.device
-            assert isinstance(switch, Switch)
+            assert isinstance(switch, Switch | Breaker)
             if str(switch.name) not in seen and not posts & _reach(start, circuit, without=switch):
                 seen.add(str(switch.name))
+                parted = parted or isinstance(switch, Switch)
                 yield LostBattery(alternator, banks, switch, current, arrested)
         if all(part.battery.removable for bank in banks for part in bank.parts):
             yield LostBattery(alternator, banks, None, current, arrested, unplugged=True)
-        elif not seen and not any(bank.is_lead for bank in banks):
+        elif not parted and not any(bank.is_lead for bank in banks):
             yield LostBattery(alternator, banks, None, current, arrested)
 
 
@@ -194,13 +206,21 @@ def _switches(circuit: Circuit) -> Iterator[Passage]:
             yield element
 
 
+def _breakers(circuit: Circuit) -> Iterator[Passage]:
+    for element in circuit.battery_side:
+        if isinstance(element, Passage) and isinstance(element.device, Breaker):
+            yield element
+
+
 def _others(name: str, near: set[Terminal], circuit: Circuit) -> bool:
     """True where another consumer is on the load's side of a switch."""
     consumers = {*circuit.plan.all_loads, *circuit.plan.all_inverters} - {name}
     return any(terminal.component in consumers for terminal in near)
 
 
-def _reach(start: Terminal, circuit: Circuit, without: Switch | None = None) -> set[Terminal]:
+def _reach(
+    start: Terminal, circuit: Circuit, without: Switch | Breaker | None = None
+) -> set[Terminal]:
     """Terminals joined to one, a switch left open, and isolators passed as current does."""
     isolators: dict[Terminal, list[Terminal]] = {}
     for inside in circuit.insides:

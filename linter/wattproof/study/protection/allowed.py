@@ -48,6 +48,7 @@ from wattproof.study.limits import exceeds
 from wattproof.study.protection.answers import Allowed, Kind, Reason, Verdict, names_of
 from wattproof.study.protection.guards import Exit, Guard, first_devices
 from wattproof.study.protection.interrupts import Duty
+from wattproof.study.protection.outlets import outlets
 from wattproof.study.protection.spans import Span, span_of
 from wattproof.study.protection.ways import Ways, rank_of, words_of
 from wattproof.study.site.climate import from_table
@@ -79,6 +80,7 @@ class Judge:
             for side in guard.sides:
                 yield self._from_banks(guard, side)
             yield from self._from_outputs(guard)
+        yield from self._from_outlets()
         for array in self.arrays:
             for inflow in array.inflows:
                 yield from self._on_array(array, inflow)
@@ -269,14 +271,23 @@ class Judge:
             if reached is not None:
                 end, devices = reached
                 output = self.network.output(component)
-                yield self._of_output(str(component.name), output, guard, end, devices)
+                fed = _Fed(guard.part, guard.wire, end, devices, guard)
+                yield self._of_output(str(component.name), output, fed)
 
-    def _of_output(
-        self, name: str, amps: Value, guard: Guard, end: Terminal, devices: Devices
-    ) -> Allowed:
+    def _from_outlets(self) -> Iterator[Allowed]:
+        """Outputs with no bank on their net: nothing but their own rating limits what they give."""
+        guarded = {guard.part for guard in self.guards}
+        for start, amps in outlets(self.battery_side):
+            for part, (end, devices) in _devices_on_the_way(start, self.circuit).items():
+                if part not in guarded:
+                    fed = _Fed(part, self.wires[part.name], end, devices, None)
+                    yield self._of_output(start.component, amps, fed)
+
+    def _of_output(self, name: str, amps: Value, fed: _Fed) -> Allowed:
         """A source that gives no more than its own current."""
-        wire = guard.wire.in_bearable_air
-        asked = _Asked(guard.part, wire, "output", (name,), end, amps, None, guard, amps)
+        guard, end, devices = fed.guard, fed.end, fed.devices
+        wire = fed.wire.in_bearable_air
+        asked = _Asked(fed.part, wire, "output", (name,), end, amps, None, guard, amps)
         may = wire.carrying
         if isinstance(may, str):
             return asked.answer("not known", None, devices, str(may))
@@ -293,8 +304,8 @@ class Judge:
                 why = f"`{first.name}` opens; {rating} protects up to {may.device_limit}"
                 return lasting.answer("cleared", None, (first,), why)
             return self._tapped(lasting, may.device_limit, (first,))
-        way = self.ways.through.get(guard.part)
-        if way is not None and not guard.limiting:
+        way = self.ways.through.get(fed.part)
+        if way is not None and guard is not None and not guard.limiting:
             why = words_of(way)  # as of the bank, which drives more
             own = (way.exit.device,) if way.exit.device is not None else way.in_other_pole
             span = way.exit.span
@@ -516,6 +527,16 @@ class Judge:
             return asked.answer("not allowed", "too far", (), why, span, limit)
         why = "how far its own device sits is not stated"
         return asked.answer("not known", None, (), why, span, limit)
+
+
+class _Fed(NamedTuple):
+    """A stretch that an output feeds, where from, and what is on the way there."""
+
+    part: Conductor
+    wire: WireStudy
+    end: Terminal
+    devices: Devices
+    guard: Guard | None
 
 
 class _Asked(NamedTuple):

@@ -169,6 +169,9 @@ class Ways:
         device = self._places.get(way.device.device.name)
         if battery is None or device is None or battery is device:
             return False
+        told = way.conductors[0].wire.place
+        if told is not None and device.name not in told:
+            return False  # the wire never leads to where the device is said to be
         return bool(battery.vented) and not battery.living_space
 
 

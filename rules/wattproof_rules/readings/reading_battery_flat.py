@@ -1,0 +1,67 @@
+"""Voltage read at the posts of a battery against that which harms it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.rule import Edit, Observation, practice, rule, warning
+from wattproof.study import Study
+from wattproof.study.limits import exceeds
+from wattproof_rules.plans import plan
+
+BASIS = {
+    "common practice": practice(
+        "a lead battery of 12 V is drawn to 10.5 V at most, a lithium iron phosphate one to 10 V, "
+        "2.5 V for each cell; below that lithium is charged with a small current only, if at "
+        "all"
+    ),
+}
+
+MORE = """\
+readings:
+  at-the-posts: {at: house, voltage: 13.1 V}
+"""
+
+
+@rule(
+    id="reading-battery-flat",
+    summary="Voltage read at a battery's posts, against that which harms it.",
+    covers=("A battery that was drawn below empty, and is charged again",),
+    level="warning",
+    hazard="fire",
+    part="reading",
+    basis=BASIS,
+    explanation="Below empty a battery changes for good. Lead sulphates, and a cell can be "
+    "reversed. In lithium cells copper dissolves and grows back as needles, which short a cell "
+    "from inside when it is charged again. A low reading can also mean a battery of another "
+    "voltage, a cell that has failed, or a fuse that has opened.",
+    caution=warning(
+        "A lithium battery that was drawn far below empty can burn when it is charged as usual. "
+        "Leave it disconnected until its maker's instructions for that are at hand."
+    ),
+    sound=plan("van", more=MORE),
+    faulty=Edit("voltage: 13.1 V", "voltage: 9.1 V"),
+)
+def reading_battery_flat(study: Study) -> Iterator[Observation]:
+    for reading in study.readings.of_charging:
+        bank, posts = reading.bank, reading.true_posts
+        if bank is None or posts is None or reading.reversed_voltages:
+            continue
+        least = bank.harmed_below
+        if not exceeds(least, posts.high):
+            continue
+        harm = (
+            "look up what its maker says of charging it again, and charge it with a small current "
+            "and somebody beside it"
+            if not bank.is_lead
+            else "charge it with a small current, and read it at rest a day later"
+        )
+        yield Observation(
+            message=f"the posts of `{bank.name}` read {reading.posts}, and it is harmed below "
+            f"{least}",
+            on=(reading.reading, bank.battery),
+            values=(posts.high, least),
+            margin=posts.high.number / least.number - 1.0,
+            remedy=f"read it again at the posts themselves, before any fuse or switch; if it is so "
+            f"low, {harm}",
+        )

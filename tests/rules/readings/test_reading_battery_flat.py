@@ -1,0 +1,28 @@
+"""Voltage read at the posts of a battery against that which harms it."""
+
+from __future__ import annotations
+
+import pytest
+
+from rule_runs import found_beside_all as found
+from rules.readings.plans import read
+
+FLAT = "reading-battery-flat"
+EXACT = "meter: {voltage: 0 %, current: 0 %, zero: 0 A, irradiance: 0 %}"
+
+
+@pytest.mark.parametrize(
+    ("text", "count"),
+    [
+        ("at: house, voltage: 10.1 V", 0),
+        (f"at: house, voltage: 10.0 V, {EXACT}", 0),
+        (f"at: house, voltage: 9.9 V, {EXACT}", 1),
+        ("at: house, voltage: 9.1 V", 1),
+        ("at: house, voltage: -9.1 V", 0),  # the poles, which is said elsewhere
+        ("at: tracker.battery, voltage: 9.2 V, posts_voltage: 9.1 V", 1),
+        ("at: tracker.battery, voltage: 9.2 V", 0),  # not at the posts
+    ],
+)
+def test_posts_below_what_harms_lithium(text: str, count: int) -> None:
+    """2.5 V for each of four cells."""
+    assert len(found(read(text), FLAT)) == count
