@@ -681,7 +681,7 @@ wires:
     PlanMutation(
         "14.6 on 24",
         "van-in-sun",
-        "charge-voltage-wrong",
+        "battery-label-odd",
         "error",
         edits=(
             Edit("nominal: 12.8 V", "nominal: 25.6 V"),
@@ -689,10 +689,17 @@ wires:
         ),
     ),
     PlanMutation(
+        "14.6 on 24, with a charger for 12",
+        "van-in-sun",
+        "battery-label-odd",
+        "error",
+        edits=(Edit("nominal: 12.8 V", "nominal: 25.6 V"),),
+    ),
+    PlanMutation(
         "bank cap on one: nominal 25.6 with 2s & 28.4",
         "van-in-sun",
-        "charge-voltage-wrong",
-        "warning",
+        "battery-label-odd",
+        "error",
         edits=(
             Edit("nominal: 12.8 V", "nominal: 25.6 V, arrangement: 2s"),
             Edit("charge_voltage: 14.2 V", "charge_voltage: 28.4 V"),

@@ -56,6 +56,9 @@ def _voltage(bank: BankStudy) -> Iterator[Observation]:
         return
     one = declared(bank.battery.nominal, "Unom", f"nominal voltage of one battery of {bank.name}")
     volts = declared(written, "Umax", f"highest charge voltage of one battery of {bank.name}")
+    if bank.contradicts_itself:
+        yield _contradicts(bank, one, volts)
+        return
     words = "highest charge voltage that any battery of it has"
     per_volt = tabled(MOST_PER_12_V / 12.0, "", "k", "of it for each volt", "common practice")
     most = (per_volt * one).named("Umost", words, "V")
@@ -74,6 +77,30 @@ def _voltage(bank: BankStudy) -> Iterator[Observation]:
             f"write the value of one battery: {right} for each of {times}, if the label of the "
             "bank gives this; or write the nominal voltage of the whole battery",
             ((Change(bank.name, "max_charge_voltage", right),),),
+        ),
+        level="error",
+        cause="voltage",
+    )
+
+
+def _contradicts(bank: BankStudy, one: Value, volts: Value) -> Observation:
+    """Charged to less than it has: one of the two values is that of another battery."""
+    times = max(2, round(one.number / (volts.number / 14.6 * 12.8)))
+    whole = f"{volts.number * times:.3g} V"
+    return Observation(
+        message=f"`{bank.name}` has a nominal voltage of {one} and may be charged to {volts} at "
+        "most, less than it has: one of the two is that of another battery",
+        on=(bank,),
+        values=(one, volts),
+        margin=volts.number / one.number - 1.0,
+        remedy=Remedy(
+            f"read both on its label, and charge it with nothing before that; if {one} is right, "
+            f"it is charged to some {whole}, if {volts} is right, its nominal voltage is some "
+            f"{one.number / times:.3g} V",
+            (
+                (Change(bank.name, "max_charge_voltage", whole),),
+                (Change(bank.name, "nominal", f"{one.number / times:.3g} V"),),
+            ),
         ),
         level="error",
         cause="voltage",

@@ -64,10 +64,11 @@ BASIS = {
     faulty=Edit("charge_voltage: 14.2 V", "charge_voltage: 15.2 V"),
 )
 def charge_voltage_wrong(study: Study) -> Iterator[Observation]:
-    for charged in study.battery.charged:
+    judged = [c for c in study.battery.charged if not any(b.contradicts_itself for b in c.banks)]
+    for charged in judged:
         yield from _too_high(charged)
     together: dict[tuple[str, ...], list[ChargedBanks]] = {}
-    for charged in study.battery.charged:
+    for charged in judged:
         together.setdefault(tuple(b.name for b in charged.banks), []).append(charged)
     for same in together.values():
         idle = [charged for charged in same if _never_charges(charged)]

@@ -77,3 +77,25 @@ def test_the_other_unit_is_told() -> None:
 
 def test_nothing_is_said_of_what_is_not_told() -> None:
     assert not found(edited((" max_charge_voltage: 29.2 V,", ""), plan=faulty(LABEL)), LABEL)
+
+
+@pytest.mark.parametrize(("volts", "count"), [("14.6 V", 1), ("25.5 V", 1), ("29.2 V", 0)])
+def test_charged_to_less_than_it_has(volts: str, count: int) -> None:
+    """Neither value can be gone by, so nothing is said of what charges it."""
+    plan = sound(
+        LABEL,
+        ("nominal: 12.8 V", "nominal: 25.6 V"),
+        ("charge_voltage: 14.6 V", f"charge_voltage: {volts}"),
+    )
+    assert levels(plan, LABEL) == ["error"] * count
+    assert bool(found(plan, "charge-voltage-wrong")) != bool(count)
+
+
+def test_both_values_are_told_with_what_would_fit() -> None:
+    [finding] = found(sound(LABEL, ("nominal: 12.8 V", "nominal: 25.6 V")), LABEL)
+    assert finding.message == (
+        "`house` has a nominal voltage of 25.6 V and may be charged to 14.6 V at most, less than "
+        "it has: one of the two is that of another battery"
+    )
+    assert "if 25.6 V is right, it is charged to some 29.2 V" in finding.remedy
+    assert "if 14.6 V is right, its nominal voltage is some 12.8 V" in finding.remedy

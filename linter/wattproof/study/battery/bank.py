@@ -110,6 +110,13 @@ class BankStudy:
         number = CHARGE_VOLTAGE_PER_12_V.value[self.battery.chemistry] * self._twelves
         return self._assumed(NO_CHARGE_VOLTAGE, number)
 
+    @property
+    def contradicts_itself(self) -> bool:
+        """True where its label lets it be charged to less than its nominal voltage: one of the two
+        is another battery's, and neither can be gone by."""
+        most = self.battery.max_charge_voltage
+        return most is not None and most.value < self.battery.nominal.value
+
     @cached_property
     def charge_setting(self) -> Value:
         """The voltage (V) that what charges the bank is set to, where nothing tells it."""
