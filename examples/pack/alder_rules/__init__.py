@@ -1,1 +1,1 @@
-"""Rules of the (invented) Alder workshop, one file a rule."""
+"""Rules of alder, one file a rule."""

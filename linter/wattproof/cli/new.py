@@ -1,4 +1,4 @@
-"""wattproof new: a first plan from labels, by options or by questions on a terminal."""
+"""wattproof new: a first plan from labels, by options or by questions; or a first pack of rules."""
 
 from __future__ import annotations
 
@@ -80,6 +80,14 @@ def new(
     capacity: Annotated[
         str | None, _option("capacity", "Capacity of the battery.", "'… Ah'")
     ] = None,
+    pack: Annotated[
+        str | None,
+        typer.Option(
+            metavar="FOLDER",
+            help="Write a pack of rules to begin with, named as its folder, in place of a plan.",
+            show_default=False,
+        ),
+    ] = None,
     settings: SettingsName = None,
 ) -> None:
     """Write a first plan from labels, and show every way to join the modules.
@@ -117,6 +125,13 @@ def new(
         "nominal": nominal,
         "capacity": capacity,
     }
+    if pack is not None:
+        if file != _DEFAULT or settings is not None or any(given.values()):
+            raise CallUnusable("--pack writes a pack of rules and no plan: give it alone")
+        from wattproof.cli.new_pack import write_pack
+
+        write_text(write_pack(pack))
+        return
     _refuse_existing(file)
     options = {key: text for key, text in given.items() if text is not None}
     if options:
