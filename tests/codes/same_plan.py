@@ -24,13 +24,14 @@ EXPECTED: dict[tuple[str, str], tuple[str, str, str, str, str]] = {
     # 4 A through the chassis: forbidden outright, or at most 30 A in a vehicle; what E-11 says of
     # hulls does not reach the body of a vehicle.
     ("chassis-as-return", "lamp-negative"): ("", "", "", "error", ""),
-    # 1.25 × 135.3 A against 110 A, and 1.25 × 35 A against 40 A: only there is a factor.
+    # 1.25 × 135.3 A against 110 A, and 1.25 × 35 A against 40 A: only there is a factor. On
+    # terminals marked for 75 °C the second may carry 50 A.
     ("conductor-too-small", "bank-run"): ("", "", "", "", "error"),
-    ("conductor-too-small", "heater-run"): ("", "", "", "", "error"),
-    # 150 A over 245, 198, 198, 270 and 110 A.
-    ("fuse-over-conductor", "bank-run"): ("", "", "", "", "error"),
-    # 50 A over 80, 75, 75, 90 and 40 A.
-    ("fuse-over-conductor", "charge-run"): ("", "", "", "", "error"),
+    ("conductor-too-small", "heater-run"): ("", "", "", "", "warning"),
+    # 150 A over 245, 198, 198, 270 and 110 A; the next size above 130 A on terminals for 75 °C.
+    ("fuse-over-conductor", "bank-run"): ("", "", "", "", "warning"),
+    # 50 A over 80, 75, 75, 90 and 40 A; 50 A on terminals for 75 °C.
+    ("fuse-over-conductor", "charge-run"): ("", "", "", "", "warning"),
     # 80 A over 80 A, over 75 A twice, over 90 A, over 40 A.
     ("fuse-over-conductor", "heater-run"): ("", "error", "error", "", "error"),
     # 50 A over 45 A: the next size within 150 %, which no other body allows, nor 45 A there.

@@ -56,6 +56,16 @@ MISTAKES = [
     ("voc: 24.3 V", "voc: [1, 2]", "voc", "a list", "`… V`"),
     ("isc: 5.2 A", "isc: 5.2 A, isd: 3 A", "isd", "no key `isd`", "`isc`"),
     ("size: 10 AWG", "size: 4 mm", "pv-10: {", "outside diameter", "4 mm²"),
+    (
+        "chemistry: lithium-iron-phosphate",
+        "chemistry: LiFePO4",
+        "LiFePO4",
+        "none of",
+        "`lithium-iron",
+    ),
+    ("chemistry: lithium-iron-phosphate", "chemistry: lead-acid", "lead-", "none of", "label says"),
+    ("chemistry: lithium-iron-phosphate", "chemistry: lithium", "lithium", "none of", "LFP"),
+    ("setting: vehicle", "setting: motorhome", "motorhome", "none of", "`vehicle`"),
     ("coldest: -18 °C", "coldest: 41 °C", "coldest", "is above `hottest: 40 °C`", "minus sign"),
     ("coldest: -18 °C", "coldest: 250 °C", "coldest", "between −70 °C and 60 °C", "its sign"),
     ("ambient: 35 °C", "ambient: 35 °C, coldest: 50 °C", "cabin: {", "is above `ambient", "minus"),
@@ -571,3 +581,19 @@ def test_an_entry_of_a_wire_without_a_device_is_told_at_its_line(entry: str) -> 
         load_plan("plan.yaml", text=text)
     assert all(problem.place.line > 1 for problem in raised.value.problems)
     assert all(problem.instead for problem in raised.value.problems)
+
+
+def test_a_terminal_that_is_not_named_is_named_by_what_is_at_the_other_end() -> None:
+    text = edited(("tracker.pv,", "tracker,"), ("from: tracker.battery", "from: tracker"))
+    told = [(p.message, p.instead) for p in problems(text)]
+    assert [message for message, _ in told] == ["`tracker` has several terminals"] * 2
+    assert {instead.split(",")[0] for _, instead in told} == {
+        "write `tracker.pv`",
+        "write `tracker.battery`",
+    }
+
+
+def test_a_size_in_the_place_of_a_cable_is_answered_with_where_it_stands() -> None:
+    (problem,) = problems(edited(("cable: pv-10, length: 4 m", "cable: 2/0 AWG, length: 4 m")))
+    assert "datasheets: cables:" in problem.instead
+    assert "2-0-awg: {size: 2/0 AWG}" in problem.instead

@@ -16,6 +16,7 @@ from pydantic.fields import FieldInfo
 from pydantic.json_schema import SkipJsonSchema
 from pydantic_core import CoreSchema, core_schema
 
+from wattproof.plan.hints import meant_word
 from wattproof.quantities import (
     DIMENSIONS,
     FEET_AND_INCHES,
@@ -208,11 +209,25 @@ def read_name(node: Any) -> Text:
     """A name: lower-case words joined by hyphens. Raises Mistake with a name that would do."""
     text = _text(node, "a name of lower-case words with hyphens")
     if not _NAME.fullmatch(text):
-        words = re.findall(r"[a-z0-9]+", text.lower())
-        instead = f"write `{'-'.join(words)}`" if words else "write for example `roof-lead`"
+        name = "-".join(re.findall(r"[a-z0-9]+", text.lower()))
+        instead = f"write `{name}`" if name else "write for example `roof-lead`"
+        if _is_size(text):
+            instead = (
+                f"declare it under `datasheets: cables:`, as `{name}: {{size: {text}}}`, and write "
+                f"`{name}` here"
+            )
         message = f"`{text}` is not a name; names are lower-case words joined by hyphens"
         raise Mistake(message, instead, text.place)
     return text
+
+
+def _is_size(text: Text) -> bool:
+    """True for the size of a conductor, which people write in the place of a cable's name."""
+    try:
+        read_quantity(text, "conductor size")
+    except Mistake:
+        return False
+    return True
 
 
 def read_reference(node: Any) -> Text:
@@ -310,6 +325,7 @@ def one_of(*words: str) -> Reader:
         if text not in words:
             near = nearest(text, words)
             instead = f"write `{near}`" if near else f"use one of {', '.join(words)}"
+            instead = meant_word(text, words) or instead
             raise Mistake(f"`{text}` is none of {', '.join(words)}", instead, text.place)
         return text
 

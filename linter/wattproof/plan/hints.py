@@ -234,6 +234,80 @@ FORMS: Final[Mapping[str, str]] = {
 """How a family is written: a name, and under it the keys. Figures are left to the builder."""
 
 
+_LEAD: Final = (
+    "write `flooded` for lead that is filled up with water, `agm` or `gel` for sealed lead: its "
+    "label says which"
+)
+_LITHIUM: Final = (
+    "write `lithium-iron-phosphate` where the label says so, or LiFePO4 or LFP; nothing is known "
+    "here of other lithium"
+)
+
+WORDS: Final[Mapping[str, str]] = {
+    **dict.fromkeys(("lifepo4", "lifepo", "lfp", "lithium-iron"), "lithium-iron-phosphate"),
+    **dict.fromkeys(("wet", "fla", "wet-cell", "flooded-lead", "flooded-lead-acid"), "flooded"),
+    **dict.fromkeys(
+        (
+            "van",
+            "rv",
+            "motorhome",
+            "camper",
+            "campervan",
+            "caravan",
+            "truck",
+            "car",
+            "bus",
+            "trailer",
+        ),
+        "vehicle",
+    ),
+    **dict.fromkeys(
+        ("yacht", "sailboat", "motorboat", "narrowboat", "houseboat", "ship", "marine"), "boat"
+    ),
+    **dict.fromkeys(
+        ("house", "home", "hut", "shed", "garage", "barn", "farm", "off-grid", "building"), "cabin"
+    ),
+    **dict.fromkeys(("camping", "folding-set", "tent"), "portable"),
+    **dict.fromkeys(("tracker", "tracking"), "mppt"),
+    **dict.fromkeys(("dc-dc", "dcdc", "dc-to-dc", "battery-to-battery"), "vehicle-charger"),
+    "aluminum": "aluminium",
+    "cca": "copper-clad-aluminium",
+    **dict.fromkeys(("tinned", "tinned-copper", "cu"), "copper"),
+    **dict.fromkeys(("air", "open-air", "open"), "free-air"),
+    **dict.fromkeys(("pipe", "tube", "trunking", "loom", "duct"), "conduit"),
+    **dict.fromkeys(("glued", "flush", "stuck", "adhesive"), "roof-bonded"),
+    **dict.fromkeys(("rack", "pole", "tilted", "frame"), "open-rack"),
+    **dict.fromkeys(("gap", "roof", "brackets", "raised"), "roof-gap"),
+    **dict.fromkeys(("portable-stand", "stand", "lawn"), "ground"),
+    **dict.fromkeys(("y", "y-branch", "y-connector", "t-branch", "branch"), "branch-connector"),
+    **dict.fromkeys(("box", "junction-box"), "combiner-box"),
+    **dict.fromkeys(("busbar", "bar", "terminals", "strip"), "terminal-block"),
+    **dict.fromkeys(("mono", "poly", "monocrystalline", "polycrystalline", "perc"), "crystalline"),
+    **dict.fromkeys(("cigs", "amorphous", "cdte"), "thin-film"),
+    **dict.fromkeys(("mains", "ac", "ac-charger", "grid", "shore-power"), "shore"),
+    **dict.fromkeys(("engine", "vehicle-alternator"), "alternator"),
+    **dict.fromkeys(("solar", "photovoltaic"), "pv"),
+    **dict.fromkeys(("foldable", "suitcase"), "folding"),
+    **dict.fromkeys(("semi-flexible", "bendable"), "flexible"),
+}
+"""Other words for a value that is one of a few, where they mean one thing."""
+
+UNCLEAR: Final[Mapping[str, str]] = {
+    **dict.fromkeys(("lithium", "li", "li-ion", "lithium-ion"), _LITHIUM),
+    **dict.fromkeys(("lead", "lead-acid", "sla", "vrla", "sealed", "deep-cycle"), _LEAD),
+}
+"""Words for a chemistry that leave open which is meant, and what tells them apart."""
+
+
+def meant_word(word: str, words: tuple[str, ...]) -> str:
+    """What to write instead of a word that is none of a few; empty where nobody can tell."""
+    plain = word.strip().lower().replace("_", "-").replace(" ", "-")
+    found = WORDS.get(plain, "")
+    if found in words:
+        return f"write `{found}`"
+    return UNCLEAR.get(plain, "") if "agm" in words else ""
+
+
 def meant(model: str, key: str, block: Block) -> str:
     """What to write instead of a key that a model does not have; empty where nobody can tell."""
     if model in ("String", "Battery") and key in ("parallel", "count", "number", "quantity"):

@@ -22,7 +22,7 @@ def style_of(*kinds: str) -> Reader:
             return node
         meant = _called(str(node), list(known.values()))
         if meant is not None:
-            message = f"`{node}` is no style; {meant.known_as[0]} is what `{meant.name}` is called"
+            message = f"`{node}` is no style here; `{meant.name}` is what that is called"
             raise Mistake(message, f"write `{meant.name}`: {meant.title}", node.place)
         near = nearest(node, list(known))
         instead = f"write `{near}`: {known[near].title}" if near else f"use one of {_listed(known)}"

@@ -6,12 +6,13 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from wattproof.plan.arc_faults import ArcFaultDevice
+from wattproof.plan.array import Combiner, String
 from wattproof.plan.boxes import PowerBox
 from wattproof.plan.converting import Converter
-from wattproof.plan.devices import Breaker, Distribution, Fuse, Switch
+from wattproof.plan.devices import Breaker, Busbar, Distribution, Fuse, Switch
 from wattproof.plan.families import CONNECTED
 from wattproof.plan.fields import Named, component_of, nearest
-from wattproof.plan.power import Charger, Controller
+from wattproof.plan.power import Battery, Charger, Controller, Load
 from wattproof.plan.root import Plan
 from wattproof.plan.splitting import Isolator, Selector
 from wattproof.plan.wiring import Wire
@@ -155,7 +156,8 @@ def terminal_problems(plan: Plan, unreadable: set[str]) -> Iterator[Problem]:
         try:
             resolve(reference, known, arriving=arriving)
         except Mistake as mistake:
-            yield Problem(mistake.place or reference.place, mistake.message, mistake.instead)
+            instead = _by_the_other_end(plan, reference, known) or mistake.instead
+            yield Problem(mistake.place or reference.place, mistake.message, instead)
     placed: dict[str, str] = {}
     for wire in plan.wires.values():
         for inline in wire.inline:
@@ -175,6 +177,24 @@ def terminal_problems(plan: Plan, unreadable: set[str]) -> Iterator[Problem]:
                 f"end `{placed[device]}` at it and begin another wire there, or branch off at a "
                 "busbar",
             )
+
+
+def _by_the_other_end(plan: Plan, reference: Text, known: dict[str, Named]) -> str:
+    """The terminal that a wire must mean by what its other end is; empty where that is not one."""
+    ends = (w for w in plan.wires.values() if reference is w.start or reference is w.to)
+    wire = next(ends, None)
+    named = known.get(reference)
+    if wire is None or named is None:
+        return ""
+    other = known.get(component_of(wire.to if reference is wire.start else wire.start))
+    fitting: tuple[str, ...] = ()
+    if isinstance(other, String | Combiner):
+        fitting = solar_inputs(named)
+    elif isinstance(other, Battery | Busbar) and "battery" in ports(named):
+        fitting = ("battery",)
+    elif isinstance(other, Load) and "load" in ports(named):
+        fitting = ("load",)
+    return f"write `{reference}.{fitting[0]}`, for `{other.name}`" if len(fitting) == 1 else ""
 
 
 def _references(plan: Plan) -> Iterator[tuple[Text, bool]]:

@@ -21,19 +21,21 @@ CONDUCTOR = "fuse-over-conductor"
 
 
 @pytest.mark.parametrize(
-    ("code", "rating", "fires"),
+    ("code", "rating", "level"),
     [
-        ("nec-2023", "40 A", False),  # 8 AWG on 60 °C terminals: 40 A
-        ("nec-2023", "41 A", True),
+        ("nec-2023", "40 A", None),  # 8 AWG on 60 °C terminals: 40 A
+        ("nec-2023", "41 A", "warning"),
+        ("nec-2023", "50 A", "warning"),  # on terminals marked for 75 °C
+        ("nec-2023", "51 A", "error"),
         # 80 A in 30 °C air, × sqrt((105 − 35)/75) = 77.29 A; the next size is 80 A
-        ("abyc-e11", "80 A", False),
-        ("abyc-e11", "81 A", True),
+        ("abyc-e11", "80 A", None),
+        ("abyc-e11", "81 A", "error"),
     ],
 )
-def test_largest_device_by_body_of_rules(code: str, rating: str, fires: bool) -> None:
+def test_largest_device_by_body_of_rules(code: str, rating: str, level: str | None) -> None:
     plan = edited(("code: nec-2023", f"code: {code}"), ("rating: 40 A", f"rating: {rating}"),
                   plan=CHARGE)  # fmt: skip
-    assert levels(plan, CONDUCTOR) == (["error"] if fires else [])
+    assert levels(plan, CONDUCTOR) == ([level] if level else [])
 
 
 def test_small_conductors_are_held_to_their_cap() -> None:

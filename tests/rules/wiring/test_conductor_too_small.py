@@ -27,12 +27,24 @@ SMALL = "conductor-too-small"
     ("output", "level"),
     [
         ("32 A", None),  # at it: 1.25 × 32 A = 40 A, 8 AWG on 60 °C terminals
-        ("32.1 A", "error"),
+        ("32.1 A", "warning"),  # on terminals that may be marked for more
     ],
 )
 def test_continuous_current_on_terminals(output: str, level: str | None) -> None:
     plan = edited(("max_output_current: 30 A", f"max_output_current: {output}"), plan=ONE)
     assert [f.level for f in found(plan, SMALL)] == ([level] if level else [])
+
+
+def test_terminals_that_are_marked_are_taken_at_their_word() -> None:
+    more = ("max_output_current: 30 A", "max_output_current: 32.1 A")
+    thin = ("batt-8: {size: 8 AWG", "batt-8: {size: 10 AWG")
+    run = "cable: batt-8, length: 1 m"
+    assert run in ONE
+    for mark, level in (("60 °C", ["error"]), ("75 °C", [])):
+        marked = (run, run.replace(",", f", terminal_temperature: {mark},", 1))
+        assert [f.level for f in found(edited(more, marked, plan=ONE), SMALL)] == level
+    # 10 AWG is too small for 1.25 × 32.1 A on terminals for 75 °C too
+    assert [f.level for f in found(edited(more, thin, plan=ONE), SMALL)] == ["error"]
 
 
 @pytest.mark.parametrize(
@@ -69,7 +81,7 @@ def test_numbers_margin_and_a_size_that_holds() -> None:
     # 2 × 10.2 A × 1.25 = 25.5 A in bright sun, × 1.25 = 31.875 A
     assert finding.message == "`home-run` (10 AWG) has to carry 31.9 A and may carry 30 A"
     assert finding.margin == pytest.approx(1 - 31.875 / 30)
-    assert (finding.level, finding.verdict) == ("error", "certain")
+    assert (finding.level, finding.verdict) == ("warning", "likely")  # 35 A if marked for 75 °C
     assert finding.remedy.startswith("use 8 AWG of the same kind")
     assert not found(TWO, SMALL)
 

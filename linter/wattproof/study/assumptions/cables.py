@@ -187,6 +187,16 @@ NO_TERMINALS = Silence(
         "rarely",
     ),
 )
+NO_TERMINAL_MARK = Silence(
+    key="mark of terminals",
+    says="The terminals at `{subject}` are read as the body of rules reads those without a mark.",
+    instead="terminal_temperature",
+    look_up=LookUp(
+        "the temperature that the terminals at {names} are marked for",
+        "on the device or in its manual, as 60 or 75 °C",
+        "rarely",
+    ),
+)
 NOT_FOR_BURIAL = Silence(
     key="mark for burial",
     says="`{subject}` is assumed not to be made to lie in the ground, as few cables are.",

@@ -34,6 +34,7 @@ from wattproof.study.assumptions.cables import (
     NO_CABLE_VOLTAGE,
     NO_INSULATION,
     NO_MATERIAL,
+    NO_TERMINAL_MARK,
     NO_TERMINALS,
     NO_WIRE_RUN,
     NOT_FOR_BURIAL,
@@ -486,17 +487,35 @@ class WireStudy:
             circuit_voltage=self.volts.number if self.volts is not None else 0.0,
         )
         try:
-            found = self.code.ampacity(
-                self.size,
-                self.insulation.number,
-                around,
-                self._terminals,
-                self.sheet.kind,
-                below=not isinstance(self.sheet.size, Supposed),
-            )
+            found = self._in_table(around, self._terminals)
+            if self._better_terminals(found):
+                found = self._in_table(around, TERMINALS)
         except NotTabulated as missing:
             return str(missing)
         return self._traced(found, ambient)
+
+    def _in_table(self, around: Surroundings, terminals: float | None) -> Ampacity:
+        return self.code.ampacity(
+            self.size,
+            self.insulation.number,
+            around,
+            terminals,
+            self.sheet.kind,
+            below=not isinstance(self.sheet.size, Supposed),
+        )
+
+    def _better_terminals(self, found: Ampacity) -> bool:
+        """True where terminals hold it back that may well be marked for more.
+
+        That is asked only where it decides; what the body of rules takes for terminals without a
+        mark is usual then.
+        """
+        limit = found.terminal_limit
+        if limit is None or self.wire.terminal_temperature is not None or self.plan.code is None:
+            return False
+        if limit.value >= found.corrected:
+            return False
+        return self.assume.is_so(NO_TERMINAL_MARK, self.name, self.at, usual=False)[0]
 
     @cached_property
     def _terminals(self) -> float | None:
