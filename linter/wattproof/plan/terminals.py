@@ -182,11 +182,12 @@ def terminal_problems(plan: Plan, unreadable: set[str]) -> Iterator[Problem]:
 def _by_the_other_end(plan: Plan, reference: Text, known: dict[str, Named]) -> str:
     """The terminal that a wire must mean by what its other end is; empty where that is not one."""
     ends = (w for w in plan.wires.values() if reference is w.start or reference is w.to)
-    wire = next(ends, None)
-    named = known.get(reference)
+    wire, named = next(ends, None), known.get(reference)
     if wire is None or named is None:
         return ""
     other = known.get(component_of(wire.to if reference is wire.start else wire.start))
+    if other is None:
+        return ""
     fitting: tuple[str, ...] = ()
     if isinstance(other, String | Combiner):
         fitting = solar_inputs(named)
