@@ -231,12 +231,15 @@ class Finding(NamedTuple):
 
     @property
     def gravity(self) -> tuple[object, ...]:
-        """Errors first, certain before likely, fire before loss, then how far past the limit."""
+        """Errors first, fire before loss, certain before likely, then how far past the limit.
+
+        What likely burns stands before what certainly wastes.
+        """
         return (
             LEVELS.index(self.level),
+            _GRAVITY[self.hazard],
             VERDICTS.index(self.verdict),
             not self.deadly,
-            _GRAVITY[self.hazard],
             self.margin if self.margin is not None else -math.inf,
             HAZARDS.index(self.hazard),
         )
