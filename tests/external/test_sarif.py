@@ -12,11 +12,13 @@ import jsonschema
 import pytest
 
 from reports.report_rules import FAILING, PLAN, RULES, result_of, sound_result
-from wattproof.engine import Result
+from wattproof.engine import OWN_FINDINGS, Result, check_file
+from wattproof.fixes import fixes_of
 from wattproof.packs import PackFailure, RuleSet, discover
 from wattproof.reports.findings import sarif
 from wattproof.reports.findings.run import Run
 from wattproof.reports.writing.json_values import dumped
+from wattproof.testing import A_DAY
 
 FILE = Path(__file__).parent / "sarif-schema-2.1.0.json"
 DIGEST = "2d99159ae54a3eea97f81781cff48780548657c35949f4b7f25e99a2ba4de4f8"
@@ -182,3 +184,45 @@ def test_rules_lead_to_clauses_of_bodies_of_rules_and_carry_a_severity(name: str
             assert target["id"] in taxa[target["toolComponent"]["name"]]
         if "relationships" in rule:
             assert 0.0 < float(rule["properties"]["security-severity"]) <= 10.0
+
+
+FAULTY = Path(__file__).parents[2] / "examples" / "faulty" / "van-cold-morning.yaml"
+
+
+def test_remedies_that_were_tried_are_offered_as_changes_of_the_file() -> None:
+    """SARIF 2.1.0, 3.55 fix, 3.56 artifactChange, 3.57 replacement."""
+    text = FAULTY.read_text(encoding="utf-8")
+    result = check_file(str(FAULTY), discover(), today=A_DAY, text=text)
+    log = sarif.document([result], discover(), 1, fixes=fixes_of(result, text))
+    SCHEMA.validate(log)
+    lines = text.split("\n")
+    offered = [fix for found in log["runs"][0]["results"] for fix in found.get("fixes", [])]
+    assert len(offered) >= 3
+    for fix in offered:
+        assert "the installation has to be built so" in fix["description"]["text"]
+        [change] = fix["artifactChanges"]
+        places = [found["locations"][0]["physicalLocation"] for found in log["runs"][0]["results"]]
+        assert change["artifactLocation"] in [place["artifactLocation"] for place in places]
+        for replacement in change["replacements"]:
+            region = replacement["deletedRegion"]
+            assert 1 <= region["startLine"] <= region["endLine"] <= len(lines)
+            assert region["endColumn"] <= len(lines[region["endLine"] - 1]) + 1
+            assert replacement["insertedContent"]["text"]
+
+
+def test_rules_lead_to_their_pages_where_these_are_published() -> None:
+    """SARIF 2.1.0, 3.49.12 helpUri: an absolute address."""
+    address = "https://example.org/wattproof/"
+    pack = RuleSet({**RULES.rules, **PACK_FAILED.rules}, PACK_FAILED.failures)
+    log = sarif.document([result_of(rules=pack)], pack, 3, documentation=address)
+    SCHEMA.validate(log)
+    rules = log["runs"][0]["tool"]["driver"]["rules"]
+    for rule in rules:
+        page = "of-the-program" if rule["id"] in OWN_FINDINGS else rule["id"]
+        assert rule["helpUri"] == f"https://example.org/wattproof/generated/rules/{page}.html"
+    bare = sarif.document([result_of()], RULES, 1)["runs"][0]["tool"]["driver"]["rules"]
+    assert all("helpUri" not in rule for rule in bare)
+
+
+def test_many_plans_are_one_run() -> None:
+    assert len(sarif.document(*CASES["several"])["runs"]) == 1

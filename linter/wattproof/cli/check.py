@@ -18,7 +18,11 @@ from wattproof.cli.options import (
 from wattproof.reports.findings.formats import FORMATS, writer_of
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from wattproof.engine import Result
+    from wattproof.finding import Finding
+    from wattproof.fixes import Fix
     from wattproof.reports.findings.run import Run
 
 
@@ -51,6 +55,14 @@ def check(
         str | None,
         typer.Option(metavar="FILE", help="Keep what is found for later.", show_default=False),
     ] = None,
+    documentation: Annotated[
+        str | None,
+        typer.Option(
+            metavar="ADDRESS",
+            help="Where the documentation is published: SARIF then leads to the page of each rule.",
+            show_default=False,
+        ),
+    ] = None,
     level: LeastLevel = None,
     working: Working = False,
     option: RuleOptions = None,
@@ -72,15 +84,18 @@ def check(
     from wattproof.reports.findings.verdict import exit_status
 
     refuse_idle_name(name, plans)
+    address = _address(documentation)
     rule_set = installed_rules()
     plan_settings = PlanSettings(rule_set, settings, option or (), level)
     paths = find_plans(plans, plan_settings.excludes, others_too=among_others)
+    texts: dict[str, str] | None = {} if FORMATS[format].fixes else None
     results = []
     with Progress("checking", len(paths)) as progress:
         for path in paths:
             shown_as = shown_name(path, name)
             progress.step(shown_as)
-            results.append(examined(path, rule_set, plan_settings, shown_as=shown_as).result)
+            checked = examined(path, rule_set, plan_settings, shown_as=shown_as, texts=texts)
+            results.append(checked.result)
     if baseline is not None:
         results = _since(results, baseline)
     if write_baseline is not None:
@@ -95,9 +110,42 @@ def check(
         quiet,
         screen_columns(),
         paint_of_screen(),
+        address,
+        _fixes(results, texts),
     )
     _report(run, format.value)
     raise typer.Exit(status)
+
+
+def _address(documentation: str | None) -> str:
+    """Where the documentation is published; empty for nowhere. Raises CallUnusable."""
+    if documentation is None:
+        return ""
+    from wattproof.cli.errors import CallUnusable
+    from wattproof.reports.writing.rule_pages import is_published
+
+    if not is_published(documentation):
+        raise CallUnusable(
+            "--documentation takes an address that a browser opens, such as "
+            "https://example.org/wattproof"
+        )
+    return documentation
+
+
+def _fixes(
+    results: list[Result], texts: dict[str, str] | None
+) -> Mapping[Finding, tuple[Fix, ...]]:
+    """What the remedies would write into the texts that were kept."""
+    if texts is None:
+        return {}
+    from wattproof.fixes import fixes_of
+
+    return {
+        finding: fixes
+        for result in results
+        if result.file in texts
+        for finding, fixes in fixes_of(result, texts[result.file]).items()
+    }
 
 
 def _since(results: list[Result], file: str) -> list[Result]:

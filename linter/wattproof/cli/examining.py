@@ -20,18 +20,27 @@ def examined(
     text: str | None = None,
     try_remedies: bool = True,
     ask: bool = True,
+    texts: dict[str, str] | None = None,
 ) -> Checked:
     """The study of a plan and what comes of checking it today; see `engine.examine`.
 
-    Where its settings cannot be used it is not checked, and their problems are told.
+    Where its settings cannot be used it is not checked, and their problems are told. texts: where
+    what is read of it is kept, by the name that messages use.
     """
+    from dataclasses import replace
+
     from wattproof.engine import Checked, examine, not_checked
-    from wattproof.source import PlanUnusable
+    from wattproof.source import PlanUnusable, read_text
 
     try:
         own = settings.of(shown_as)
     except PlanUnusable as unusable:
         return Checked(None, not_checked(shown_as, rule_set, unusable))
+    if texts is not None:
+        try:
+            text = texts[shown_as] = read_text(path, shown_as=shown_as)
+        except PlanUnusable as unusable:
+            return Checked(None, replace(not_checked(shown_as, rule_set, unusable), settings=own))
     return examine(
         path,
         rule_set,

@@ -17,10 +17,12 @@ Render: TypeAlias = "Callable[[Run], str]"
 
 
 class Format(NamedTuple):
-    """A file in this room. for_people: written in the encoding of a screen, not always in UTF-8."""
+    """A file in this room. for_people: written in the encoding of a screen, not always in UTF-8.
+    fixes: whether it tells what remedies would write into the texts of plans."""
 
     file: str
     for_people: bool = False
+    fixes: bool = False
 
 
 FORMATS: Final[dict[str, Format]] = {
@@ -28,7 +30,7 @@ FORMATS: Final[dict[str, Format]] = {
     "short": Format("short", for_people=True),
     "markdown": Format("markdown"),
     "json": Format("json_report"),
-    "sarif": Format("sarif"),
+    "sarif": Format("sarif", fixes=True),
     "junit": Format("junit"),
     "annotations": Format("annotations", for_people=True),
 }

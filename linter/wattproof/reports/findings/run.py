@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import field
+from typing import TYPE_CHECKING
 
 from wattproof.engine import Result
+from wattproof.finding import Finding
 from wattproof.packs import RuleSet
 from wattproof.record import record
 from wattproof.reports.writing.columns import WIDTH
 from wattproof.reports.writing.paint import Paint, plain
+
+if TYPE_CHECKING:
+    from wattproof.fixes import Fix
 
 
 @record
@@ -17,6 +23,8 @@ class Run:
 
     status: the exit status that it ends with. rules: those that it had. full, working, quiet: how
     much of it a person asked for. columns: of their screen. paint: how that colours.
+    documentation: the address of the published documentation; empty where there is none. fixes:
+    what remedies would write into the texts of plans, for formats that tell it.
     """
 
     results: Sequence[Result]
@@ -27,3 +35,5 @@ class Run:
     quiet: bool = False
     columns: int = WIDTH
     paint: Paint = plain
+    documentation: str = ""
+    fixes: Mapping[Finding, tuple[Fix, ...]] = field(default_factory=dict)

@@ -7,7 +7,7 @@ import os
 import re
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final, TypeAlias
 from urllib.parse import quote
 
 from wattproof import __version__
@@ -16,16 +16,22 @@ from wattproof.finding import Acceptance, Finding, Hazard, Level
 from wattproof.packs import RuleSet
 from wattproof.question import Question
 from wattproof.reports.findings.run import Run
+from wattproof.reports.findings.telling import said
 from wattproof.reports.findings.verdict import did_fail
 from wattproof.reports.writing.json_values import dumped, number
+from wattproof.reports.writing.rule_pages import page_of_rule
 from wattproof.reports.writing.wording import HAZARD_WORDS, cited, set_at
 from wattproof.rule import COMMON_PRACTICE, Clause, Rule
 from wattproof.settings import NOTHING_SET, Settings
 from wattproof.source import Place, Problem
 
+if TYPE_CHECKING:
+    from wattproof.fixes import Fix
+
 SCHEMA: Final = "https://json.schemastore.org/sarif-2.1.0.json"
 FINGERPRINT: Final = "ruleAndSubjects/v1"
 UNUSABLE: Final = "plan-unusable"
+_ONLY_WRITTEN: Final = "Writing it changes no part: the installation has to be built so."
 _BASE: Final = "STARTED-IN"
 _SEVERITY: Final[Mapping[Hazard, Mapping[Level, str]]] = {
     "fire": {"error": "9.5", "warning": "7.5", "note": "3.9"},
@@ -40,15 +46,36 @@ _SEVERITY: Final[Mapping[Hazard, Mapping[Level, str]]] = {
 
 def render(run: Run) -> str:
     """The log of one run over some plans."""
-    return dumped(document(run.results, run.rules, run.status))
+    return dumped(
+        document(
+            run.results, run.rules, run.status, documentation=run.documentation, fixes=run.fixes
+        )
+    )
 
 
-def document(results: Sequence[Result], rule_set: RuleSet, status: int) -> dict[str, Any]:
-    """The log as plain data. status: the exit status that the run ends with."""
+Fixes: TypeAlias = "Mapping[Finding, tuple[Fix, ...]]"
+
+
+def document(
+    results: Sequence[Result],
+    rule_set: RuleSet,
+    status: int,
+    *,
+    documentation: str = "",
+    fixes: Fixes | None = None,
+) -> dict[str, Any]:
+    """The log as plain data. status: the exit status that the run ends with.
+
+    documentation: the address at which it is published; empty for none. fixes: what remedies would
+    write.
+    """
     findings = [finding for result in results for finding in result.findings]
     rules = [_rule(rule) for rule in sorted(rule_set.rules.values(), key=lambda r: r.id)]
     own = sorted({f.rule for f in findings} - set(rule_set.rules))
     rules += [_own_rule(rule_id) for rule_id in own]
+    for rule in rules:
+        page = page_of_rule(documentation, rule["id"])
+        rule |= {"helpUri": page} if page else {}
     index = {rule["id"]: position for position, rule in enumerate(rules)}
     runs_under = _distinct(results)
     taxonomies = _taxonomies(rule_set)
@@ -82,7 +109,7 @@ def document(results: Sequence[Result], rule_set: RuleSet, status: int) -> dict[
             {**found, **_provenance(runs_under, result)}
             for result in results
             for found in (
-                *_results(result, index),
+                *_results(result, index, fixes or {}),
                 *_absent(result, index),
                 *_open(result.questions, index),
             )
@@ -160,13 +187,15 @@ def _own_rule(rule_id: str) -> dict[str, Any]:
     return {"id": rule_id, "shortDescription": _message(says), "help": _message(says)}
 
 
-def _results(result: Result, index: Mapping[str, int]) -> list[dict[str, Any]]:
+def _results(result: Result, index: Mapping[str, int], fixes: Fixes) -> list[dict[str, Any]]:
     seen: Counter[str] = Counter()
     found = []
     for finding in result.findings:
         key = "\n".join((finding.rule, *finding.subjects))
         seen[key] += 1
         made = _result(finding, index[finding.rule], f"{key}\n{seen[key]}")
+        if finding in fixes:
+            made["fixes"] = [_fix(each, finding, result.file) for each in fixes[finding]]
         if result.since is not None:
             made["baselineState"] = "new" if finding.is_new else "unchanged"
         found.append(made)
@@ -225,6 +254,31 @@ def _result(finding: Finding, rule_index: int, key: str) -> dict[str, Any]:
             for i, r in enumerate(finding.related, start=1)
         ]
     return result
+
+
+def _fix(fix: Fix, finding: Finding, file: str) -> dict[str, Any]:
+    """A remedy as it would be written into the plan."""
+    words = f"{finding.remedy}. In the plan: {said(fix.changes)}. {_ONLY_WRITTEN}"
+    return {
+        "description": _message(words),
+        "artifactChanges": [
+            {
+                "artifactLocation": _artifact(file),
+                "replacements": [
+                    {
+                        "deletedRegion": {
+                            "startLine": each.line,
+                            "startColumn": each.column,
+                            "endLine": each.end_line,
+                            "endColumn": each.end_column,
+                        },
+                        "insertedContent": {"text": each.text},
+                    }
+                    for each in fix.replacements
+                ],
+            }
+        ],
+    }
 
 
 def _open(questions: Sequence[Question], index: Mapping[str, int]) -> list[dict[str, Any]]:
