@@ -1581,4 +1581,38 @@ readings:
   a: {at: house, voltage: 9.1 V}
 """,
     ),
+    PlanMutation(
+        "a cigar plug of no printed rating behind 30 A",
+        "boat-two-banks-one-negative",
+        "device-behind-larger-fuse",
+        "error",
+        edits=(
+            Edit("second-fuse: {rating: 10 A", "second-fuse: {rating: 30 A"),
+            Edit("to: second-lamp, cable: wire-12", "to: second-lamp, plug: cigar, cable: batt-6"),
+        ),
+    ),
+    PlanMutation(
+        "a switch between a wind generator and its battery",
+        "boat-wind-generator",
+        "alternator-can-lose-battery",
+        "warning",
+        edits=(
+            Edit(
+                "inline: [{wind-fuse: {from_end: to, distance: 5 cm}}]",
+                "inline: [wind-off, {wind-fuse: {from_end: to, distance: 5 cm}}]",
+            ),
+        ),
+        more="""\
+switches:
+  wind-off: {rating: 60 A, voltage: 32 V, dc: true, load_break: true}
+""",
+    ),
+    PlanMutation(
+        "a wind generator's wire without a fuse at the battery",
+        "boat-wind-generator",
+        "battery-fuse-missing",
+        "error",
+        edits=(Edit(",\n             inline: [{wind-fuse: {from_end: to, distance: 5 cm}}]", ""),),
+        less=("fuses.wind-fuse",),
+    ),
 ]

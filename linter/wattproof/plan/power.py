@@ -241,10 +241,12 @@ class Battery(Named):
 
 
 class Charger(Charging):
-    """Another source that charges: an alternator, a charger on shore power."""
+    """Another source that charges: an alternator, a charger on shore power, a wind generator."""
 
-    kind: Annotated[Text, one_of("alternator", "shore")] = Field(
-        description="What it is.", examples=["alternator"]
+    kind: Annotated[Text, one_of("alternator", "shore", "wind")] = Field(
+        description="What it is: an alternator on an engine, a charger on shore power or on a "
+        "generator of mains voltage, or a wind or water generator with its regulator.",
+        examples=["alternator"],
     )
     max_output_current: Current = needed(description="Rated output current.", examples=["90 A"])
     limited_to: Current | None = Field(

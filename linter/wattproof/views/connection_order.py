@@ -21,6 +21,7 @@ from wattproof.working import Value
 if TYPE_CHECKING:
     from wattproof.study import Study
 
+_STILL: Final = {"alternator": "the engine stands still", "wind": "its brake is on"}
 AGREE: Final = 0.05
 """Share by which the voltages of strings in parallel may differ, measured at the same time."""
 
@@ -200,7 +201,7 @@ def _rest(study: Study) -> Iterator[Work]:
     ]
     for charger in (*study.plan.chargers.values(), *study.plan.converters.values()):
         name = str(charger.name)
-        still = "the engine stands still" if charger.kind == "alternator" else "it is unplugged"
+        still = _STILL.get(charger.kind, "it is unplugged")
         yield Work(f"Join `{name}` while {still}.", (name,))
     if rest:
         one_by_one = " one after the other" if len(rest) > 1 else ""

@@ -56,10 +56,11 @@ def device_behind_larger_fuse(study: Study) -> Iterator[Observation]:
             continue
         told.add(each.name)
         names = " and ".join(f"`{name}`" for name in dict.fromkeys(d.name for d in each.devices))
+        what = "the plug in" if each.what == "plug" else each.what
+        rated_for = "taken as good for" if each.rating.assumptions else "rated"
         yield Observation(
-            message=f"{each.what if each.what != 'plug' else 'the plug in'} `{each.name}` is rated "
-            f"{each.rating}, and {names} {'let' if len(each.devices) > 1 else 'lets'} "
-            f"{each.through} through it for long",
+            message=f"{what} `{each.name}` is {rated_for} {each.rating}, and {names} "
+            f"{'let' if len(each.devices) > 1 else 'lets'} {each.through} through it for long",
             on=(each.part, *{str(d.name): d.device for d in each.devices}.values()),
             values=(each.through, each.rating),
             margin=margin_below(each.through, each.rating),

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from wattproof.rule import Edit, Observation, notice, practice, rule
 from wattproof.study import Study
+from wattproof.study.charging.cut_offs import LostBattery
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -45,7 +46,10 @@ wires:
 @rule(
     id="alternator-can-lose-battery",
     summary="Switches and managements that take an alternator's battery away.",
-    covers=("An alternator that loses its battery while it runs",),
+    covers=(
+        "An alternator that loses its battery while it runs",
+        "A wind generator that loses its battery and runs away",
+    ),
     level="warning",
     hazard="damage",
     part="switch",
@@ -55,7 +59,8 @@ wires:
     "second it throws up to a hundred volts into everything that is still joined to "
     "it. Its own diodes go first, then the electronics of the engine. A switch that "
     "somebody turns, or a lithium pack that disconnects itself, does this in an "
-    "instant.",
+    "instant. A wind generator without its battery has nothing to hold it: it turns faster and "
+    "faster, and its voltage rises with it.",
     caution=notice("The surge destroys the alternator's diodes and the electronics beside it."),
     sound=plan(
         "van-two-modules", Edit("max_charge_current: 50 A", "max_charge_current: 100 A"), more=MORE
@@ -77,6 +82,17 @@ def alternator_can_lose_battery(study: Study) -> Iterator[Observation]:
                 "alternators across it, and write it under `arresters`",
             )
             continue
+        if each.switch is None and each.turns_in_wind:
+            yield Observation(
+                message=f"`{name}` charges {banks} alone, lithium whose management opens when it "
+                "is full, cold or at fault: nothing holds its voltage then",
+                on=(each.alternator, *each.banks),
+                values=(each.current,),
+                remedy="see to it that its regulator has a dump load that works without a battery, "
+                "or that its brake comes on by itself",
+                level="note",
+            )
+            continue
         if each.switch is None:
             yield Observation(
                 message=f"`{name}` charges {banks} alone, lithium whose management opens when it "
@@ -91,22 +107,31 @@ def alternator_can_lose_battery(study: Study) -> Iterator[Observation]:
         if each.is_breaker:
             yield Observation(
                 message=f"`{each.switch.name}` has a handle, and takes {banks} away from `{name}` "
-                "when it is opened, engine running or not",
+                f"when it is opened, {_running(each)}",
                 on=(each.switch, each.alternator),
                 values=(each.current,),
-                remedy=f"put a fuse in place of `{each.switch.name}`, at the battery; or a surge "
-                "arrester for alternators across it, written under `arresters`",
+                remedy=f"put a fuse in place of `{each.switch.name}`, at the battery; "
+                f"{_else(each)}",
                 level="note",
             )
             continue
         how = "opened by the battery's management" if each.by_itself else "turned"
         yield Observation(
             message=f"`{each.switch.name}` takes {banks} away from `{name}` when it is {how}, "
-            "engine running or not",
+            f"{_running(each)}",
             on=(each.switch, each.alternator),
             values=(each.current,),
             remedy=f"lead `{name}` to the battery's side of `{each.switch.name}`, through a fuse "
-            "at the battery; or put a surge arrester for alternators across it, and write it under "
-            "`arresters`",
+            f"at the battery; {_else(each)}",
             level="note" if each.never_opens else None,
         )
+
+
+def _running(each: LostBattery) -> str:
+    return "in any wind" if each.turns_in_wind else "engine running or not"
+
+
+def _else(each: LostBattery) -> str:
+    if each.turns_in_wind:
+        return "or see to it that its brake is on before that"
+    return "or put a surge arrester for alternators across it, and write it under `arresters`"

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from wattproof.rule import Change, Clause, Edit, Observation, Remedy, option, record, rule
 from wattproof.study import Study
 from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.wiring.body_returns import BODY_CARRIES
 from wattproof.study.wiring.wires import WireStudy
 from wattproof_rules.plans import plan
 
@@ -65,7 +66,7 @@ wires:
 class Limits:
     """What the body of a vehicle may carry back."""
 
-    vehicle: float = option(30.0, "largest current back through a vehicle's body (A)")
+    vehicle: float = option(BODY_CARRIES, "largest current back through a vehicle's body (A)")
 
 
 @rule(

@@ -7,6 +7,8 @@ from collections.abc import Iterator
 from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
 from wattproof.study import Study
 from wattproof.study.battery.bank import BankStudy
+from wattproof.study.limits import exceeds
+from wattproof.study.wiring.body_returns import BODY_CARRIES
 from wattproof.study.wiring.closing import HalfJoined, NotClosed
 from wattproof_rules.plans import plan
 
@@ -82,6 +84,7 @@ def circuit_not_closed(study: Study) -> Iterator[Observation]:
         shown = f"{name}.{each.port}" if each.port else name
         on, home = _names(each.feeding), f"{each.feeding[0].name}.negative"
         milder = each.through == "chassis" and study.plan.setting != "boat"
+        small = milder and _is_small(each, study)
         yield Observation(
             message=f"the positive of `{shown}` is on {on}, {_back(each)}",
             on=(each.component, *each.feeding, *each.others),
@@ -89,10 +92,17 @@ def circuit_not_closed(study: Study) -> Iterator[Observation]:
             "with a conductor of the size of their positives"
             if each.others
             else f"lead `{shown}.negative` to `{home}`",
-            level="warning" if milder else None,
+            level="note" if small else "warning" if milder else None,
         )
     for pair in study.wiring.half_joined:
         yield from _half(pair, study)
+
+
+def _is_small(each: NotClosed, study: Study) -> bool:
+    """True for what a vehicle's body may take back, as it does of lamps that are led to it."""
+    if study.codes.battery.forbids("body-return", study.plan.setting) or each.current is None:
+        return False
+    return not exceeds(each.current, BODY_CARRIES)
 
 
 def _half(each: HalfJoined, study: Study) -> Iterator[Observation]:

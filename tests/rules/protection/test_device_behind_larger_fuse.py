@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import found, levels, sound
+from rule_runs import asked, found, levels, sound
 
 HELD = "device-behind-larger-fuse"
 VAN = sound(HELD)
@@ -46,3 +46,36 @@ def test_a_plug_behind_the_fuse(rating: str, expected: list[str]) -> None:
         ("  bank-run: {", f"  bank-run: {{plug: genderless-50, plug_rating: {rating}, "), plan=VAN
     )
     assert levels(plan, HELD) == expected
+
+
+@pytest.mark.parametrize("plug", ["cigar", "flat-two-pin", "trailer-7", "genderless-50"])
+def test_a_plug_of_no_printed_rating_far_behind_its_fuse(plug: str) -> None:
+    """125 A is more than any of them stands at the very best."""
+    plan = edited(("  bank-run: {", f"  bank-run: {{plug: {plug}, "), plan=VAN)
+    assert levels(plan, HELD) == ["error"]
+
+
+@pytest.mark.parametrize(
+    ("fuse", "expected", "asks"),
+    [
+        ("8 A", [], []),
+        ("15 A", [], ["plug rating"]),
+        ("20 A", [], ["plug rating"]),
+        ("25 A", ["error"], []),
+    ],
+)
+def test_a_plug_that_may_stand_its_fuse_is_asked_for(
+    fuse: str, expected: list[str], asks: list[str]
+) -> None:
+    """A plug of a cigar socket: 8 A is usual, 20 A the most that is printed."""
+    rated = f"{{rating: {fuse}, voltage: 58 V, style: class-t, interrupt: 20 kA, dc: true}}"
+    plan = edited(
+        ("fuses:\n", f"fuses:\n  lamp-fuse: {rated}\n"),
+        ("inverters:\n", "loads:\n  lamp: {current: 2 A}\ninverters:\n"),
+        ("wires:\n",
+         "wires:\n  lamp-run: {from: bar, to: lamp, plug: cigar, cable: batt-8, length: 1 m,\n"
+         "             place: cabin, inline: [{lamp-fuse: {from_end: from, distance: 5 cm}}]}\n"),
+        plan=VAN,
+    )  # fmt: skip
+    assert levels(plan, HELD) == expected
+    assert asked(plan, HELD) == asks

@@ -35,11 +35,19 @@ def test_negatives_that_a_conductor_joins_close_it() -> None:
 
 
 @pytest.mark.parametrize(
-    ("setting", "named", "level"),
-    [("vehicle", "the chassis alone", "warning"), ("boat", "the water alone", "error")],
+    ("setting", "amps", "named", "level"),
+    [
+        ("vehicle", "5 A", "the chassis alone", "note"),
+        ("vehicle", "30 A", "the chassis alone", "note"),
+        ("vehicle", "31 A", "the chassis alone", "warning"),  # as where it is led to the chassis
+        ("boat", "5 A", "the water alone", "error"),
+    ],
 )
-def test_a_way_over_chassis_or_water_only_is_named(setting: str, named: str, level: str) -> None:
-    plan = edited(("setting: vehicle", f"setting: {setting}"), plan=bonded())
+def test_a_way_over_chassis_or_water_only_is_named(
+    setting: str, amps: str, named: str, level: str
+) -> None:
+    larger = bonded().replace("pump: {current: 5 A", f"pump: {{current: {amps}")
+    plan = edited(("setting: vehicle", f"setting: {setting}"), plan=larger)
     [finding] = found(plan, CLOSED)
     assert finding.level == level
     assert f"comes back over {named}" in finding.message

@@ -248,3 +248,5 @@ NO_PLUG_RATING = Silence(
     words="rating of the plug in {subject}",
     unit="A",
 )
+PLUG_BEHIND_FUSE = NO_PLUG_RATING._replace(guess=True)
+"""The same beside the fuse before it: many a plug stands more than it carries every day."""

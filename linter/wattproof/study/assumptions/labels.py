@@ -80,7 +80,7 @@ OUTPUT_CURRENT = Assumed(
     "Controller.max_output_current",
 )
 CHARGER_CURRENT = Assumed(
-    {"alternator": 100.0, "shore": 20.0, "converter": 20.0},
+    {"alternator": 100.0, "shore": 20.0, "wind": 30.0, "converter": 20.0},
     "A",
     "rated output current of an alternator or charger",
     "Charger.max_output_current",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import Final
 
 from wattproof.circuit import Circuit, Passage, Terminal
 from wattproof.circuit.walk import reached
@@ -15,6 +16,9 @@ from wattproof.study.battery.joined import JoinedBanks
 from wattproof.study.battery.side import BatterySide
 from wattproof.study.wiring.arresters import Arrested
 from wattproof.working import Value, declared
+
+TURNING: Final = ("alternator", "wind")
+"""Sources that go on turning when their battery is taken away, and run up in voltage."""
 
 
 @record
@@ -36,7 +40,7 @@ class CutOff:
 
 @record
 class LostBattery:
-    """An alternator whose battery can be taken away while it runs.
+    """An alternator or wind generator whose battery can be taken away while it runs.
 
     switch: what parts it from every battery, a switch or a breaker; None where it charges
     nothing but lithium, whose management opens, or nothing but what can be unplugged. arrested:
@@ -54,6 +58,11 @@ class LostBattery:
     def by_itself(self) -> bool:
         """True where a battery's management opens it."""
         return isinstance(self.switch, Switch) and self.switch.opened_by is not None
+
+    @property
+    def turns_in_wind(self) -> bool:
+        """True for a wind generator, which nobody stops by turning a key."""
+        return self.alternator.kind == "wind"
 
     @property
     def is_breaker(self) -> bool:
@@ -180,7 +189,7 @@ def lost_batteries(
     for name, alternator in circuit.plan.chargers.items():
         start = Terminal(name, "", "positive")
         banks = tuple(battery_side.fed_by(start))
-        if alternator.kind != "alternator" or not banks:
+        if alternator.kind not in TURNING or not banks:
             continue
         posts = {Terminal(bank.name, "", "positive") for bank in banks}
         current = battery_side.output(alternator)

@@ -12,7 +12,9 @@ from collections.abc import Iterator
 
 from wattproof.circuit import Circuit, Conductor, Element, Passage, Terminal, is_overcurrent
 from wattproof.plan.fields import Named
+from wattproof.plan.wiring import Wire
 from wattproof.record import record
+from wattproof.study.assumptions.cables import PLUG_BEHIND_FUSE
 from wattproof.study.battery.positive_net import (
     Devices,
     PositiveNet,
@@ -30,8 +32,9 @@ from wattproof.working import Value, declared
 class Held:
     """A device or joint and what may flow through it for long.
 
-    what: in a word. part: the component, or the wire of a plug. rating: as printed (A).
-    devices: those that let through the most that can last (A). reason: None where it stands that.
+    what: in a word. part: the component, or the wire of a plug. rating: as printed, or of a plug
+    that prints none what its kind stands (A). devices: those that let through the
+    most that can last (A). reason: None where it stands that.
     """
 
     name: str
@@ -69,20 +72,30 @@ def held(circuit: Circuit, net: PositiveNet, wires: dict[str, WireStudy]) -> Ite
 
 
 def _plugs(circuit: Circuit, net: PositiveNet, wires: dict[str, WireStudy]) -> Iterator[Held]:
-    """Plugs whose rating is printed, by the least that guards a stretch of their wire."""
+    """Plugs, by the least that guards a stretch of their wire."""
     found: dict[str, list[Devices]] = {}
     for reached in net.reached:
         element = reached.element
-        if isinstance(element, Conductor) and element.wire.plug_rating is not None:
+        if isinstance(element, Conductor) and _has_plug(element.wire):
             ways = [_least(side.limiting, element, side.end, circuit) for side in reached.sides]
             found.setdefault(element.name, []).append(max(ways, key=_sum))
     for name, ways in found.items():
         least, wire = min(ways, key=_sum), wires[name]
-        written = wire.wire.plug_rating
-        if least and written is not None:
-            rating = declared(written, f"In({name} plug)", f"rating of the plug in {name}")
+        if least:
+            rating = _plug_rating(wire)
             through = rating_of(least, f"what may last through the plug in {name}", name)
             yield Held(name, "plug", wire, rating, least, through)
+
+
+def _has_plug(wire: Wire) -> bool:
+    return wire.plug is not None or wire.plug_rating is not None
+
+
+def _plug_rating(wire: WireStudy) -> Value:
+    written, name = wire.wire.plug_rating, wire.name
+    if written is None:
+        return wire.assume.value(PLUG_BEHIND_FUSE, name, wire.at, kind=str(wire.wire.plug))
+    return declared(written, f"In({name} plug)", f"rating of the plug in {name}")
 
 
 def _bars(circuit: Circuit, net: PositiveNet) -> Iterator[Held]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
 from wattproof.circuit import Circuit, Conductor, leaves
 from wattproof.plan.fields import Named
@@ -13,6 +14,9 @@ from wattproof.study.wiring.neighbours import Neighbourhood
 from wattproof.study.wiring.network import Network
 from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Value
+
+BODY_CARRIES: Final = 30.0
+"""The largest current (A) that a vehicle's body takes back without harm, by common practice."""
 
 
 @record

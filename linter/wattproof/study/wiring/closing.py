@@ -15,6 +15,7 @@ from wattproof.plan.terminals import COMMON, ports
 from wattproof.record import record
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
+from wattproof.working import Value
 
 
 @record
@@ -23,7 +24,7 @@ class NotClosed:
 
     port: of the component, empty where it has one only. feeding: the banks on its positive.
     others: the banks on its negative. through: the chassis, water or earth over which alone the
-    current comes back; empty where it has no way at all.
+    current comes back; empty where it has no way at all. current: what it draws or gives (A).
     """
 
     component: Named
@@ -31,6 +32,7 @@ class NotClosed:
     feeding: tuple[BankStudy, ...]
     others: tuple[BankStudy, ...]
     through: str
+    current: Value | None
 
 
 @record
@@ -136,7 +138,9 @@ def not_closed(circuit: Circuit, battery_side: BatterySide) -> Iterator[NotClose
                 through = "water" if circuit.plan.setting == "boat" else "chassis"
             elif minus in over_all.reached(plus, without=name):
                 through = "earth"
-            yield NotClosed(component, port, feeding, _on(back, "negative", battery_side), through)
+            others = _on(back, "negative", battery_side)
+            amps = battery_side.exchanged(component, port, battery_side.drawn(component, port))
+            yield NotClosed(component, port, feeding, others, through, amps)
 
 
 def half_joined(circuit: Circuit, battery_side: BatterySide) -> Iterator[HalfJoined]:

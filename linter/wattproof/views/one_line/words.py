@@ -68,6 +68,12 @@ _KINDS: Final[dict[type[Named], SymbolKind]] = {
 }
 GROUNDS: Final[dict[str, SymbolKind]] = {"chassis": "chassis", "water": "water", "earth": "earth"}
 MAINS: Final = "mains side: not checked"
+_CHARGERS: Final = {
+    "alternator": "alternator",
+    "shore": "shore charger",
+    "wind": "wind generator",
+    "converter": "converter",
+}
 _CONTROLLERS: Final = {
     "mppt": "tracker",
     "pwm": "pulse-width controller",
@@ -78,7 +84,7 @@ _CONTROLLERS: Final = {
 def kind_of(component: Named) -> SymbolKind:
     """The symbol that a component has."""
     if type(component) is Charger:
-        return "alternator" if component.kind == "alternator" else "shore"
+        return "shore" if component.kind == "shore" else "alternator"
     return _KINDS[type(component)]
 
 
@@ -132,7 +138,7 @@ def says(component: Named) -> tuple[str, ...]:
         each = f"{layout.text} of {component.nominal}, {component.capacity}" if layout else ""
         return (str(component.chemistry).replace("-", " "), *_printed(each))
     if isinstance(component, Charger):
-        kind = "alternator" if component.kind == "alternator" else "shore charger"
+        kind = _CHARGERS[component.kind]
         outside = "external regulator" if component.regulator == "external" else None
         held = f"held to {component.limited_to}" if component.limited_to is not None else None
         rated = _listed(component.max_output_current, component.charge_voltage)
