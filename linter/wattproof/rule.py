@@ -92,7 +92,8 @@ class Rule:
     acceptable: False where nobody may accept what it finds. It is so for every error that means
     fire or shock, or whatever else kills or injures badly; a pack may say it of others too.
     covers: the hazards that it looks for, in an owner's words; other rules may cover them too.
-    fine: when what it finds is right all the same. since: the version that brought it.
+    fine: when what it finds is right all the same, in a sentence or two; empty where it never is.
+    since: the version of its pack that brought it.
     """
 
     id: str
@@ -112,7 +113,7 @@ class Rule:
     former_ids: tuple[str, ...] = ()
     covers: tuple[str, ...] = ()
     fine: str = ""
-    since: str = "0.1.0"
+    since: str = ""
     pack: str = field(default="", compare=False)
 
     def __post_init__(self) -> None:

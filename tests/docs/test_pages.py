@@ -5,7 +5,9 @@ from __future__ import annotations
 import importlib
 import pkgutil
 import re
+import shutil
 import statistics
+import subprocess
 import sys
 from pathlib import Path
 
@@ -13,6 +15,7 @@ import pytest
 
 from codes.same_plan import BODIES, EXPECTED
 from wattproof import __version__
+from wattproof.cli.app import build_app
 from wattproof.cli.folder_search import is_plan
 from wattproof.codes import DISTANCE_KINDS, DROP_KINDS, FORBIDDABLE
 from wattproof.plan.schema import plan_schema
@@ -66,6 +69,29 @@ def test_no_rule_is_of_a_version_that_is_still_to_come() -> None:
 
     for rule in rules.built_in().rules.values():
         assert numbers(rule.since) <= numbers(__version__), rule.id
+    log = (ROOT / "CHANGELOG.md").read_text(encoding="utf-8")
+    dated = re.findall(r"^## (\d+\.\d+\.\d+), \d{4}-\d\d-\d\d$", log, flags=re.MULTILINE)
+    assert __version__ in dated
+    assert {rule.since for rule in rules.built_in().rules.values()} <= set(dated)
+    project = (ROOT / "pyproject.toml").read_text(encoding="utf-8")
+    assert f'version = "{__version__}"' in project
+
+
+def test_a_rule_that_may_be_accepted_says_when_that_is_fine() -> None:
+    for rule in rules.built_in().rules.values():
+        assert bool(rule.fine) == rule.acceptable, rule.id
+
+
+@pytest.mark.skipif(shutil.which("groff") is None, reason="groff, which reads it, is not there")
+def test_the_manual_page_is_read_without_a_warning() -> None:
+    page = DOCS / "man" / "wattproof.1"
+    call = ["groff", "-man", "-Kutf8", "-Tutf8", "-ww", str(page)]
+    done = subprocess.run(call, capture_output=True, encoding="utf-8", check=True)
+    assert done.stderr == ""
+    bare = re.sub(r"\x1b\[[\d;]*m|.\x08", "", done.stdout)
+    for command in build_app().registered_commands:
+        name = command.name or getattr(command.callback, "__name__", "")
+        assert f"wattproof {name} " in bare
 
 
 def test_what_is_open_to_see_of_a_page_of_a_rule_is_short(generated: Path) -> None:

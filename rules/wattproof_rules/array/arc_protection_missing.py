@@ -45,6 +45,7 @@ strings:
     "some eighty volts on such an arc holds over a gap of millimetres and burns through what is "
     "around it. A device that knows the noise of an arc breaks the circuit instead.",
     caution=warning("An arc in an array burns on under its usual current and sets roofs on fire."),
+    since="0.2.0",
     sound=plan(
         "van",
         Edit("blocks_reverse: true", "blocks_reverse: true, arc_fault_protection: true"),

@@ -59,6 +59,10 @@ class Limits:
         "Touching both poles, or one and the ground, can kill. Cover the modules before you join "
         "or part anything, and check with a meter that nothing is left."
     ),
+    fine="On a roof or a rack that is out of reach, with guarded contacts all the way, where "
+    "everyone who opens it has learnt to work on such voltage: write the contacts down as "
+    "guarded.",
+    since="0.2.0",
     sound=plan(
         "van",
         Edit("{style: locking-pv}", "{style: locking-pv, rating: 30 A, voltage: 1000 V}"),

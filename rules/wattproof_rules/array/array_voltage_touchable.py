@@ -79,6 +79,9 @@ class Limits:
     "builder, so their contacts must lie where no finger reaches. Those on a roof are out of "
     "reach until somebody opens a joint or a terminal, so there the limit of dry places counts.",
     caution=caution("Cover the modules before you join or part them, and keep wet hands away."),
+    fine="Where every contact lies so that no finger reaches it, plugged or not, and no child, "
+    "guest or animal parts the plugs.",
+    since="0.1.0",
     sound=plan(
         "van",
         Edit("{style: locking-pv}", "{style: locking-pv, rating: 30 A, voltage: 1000 V}"),

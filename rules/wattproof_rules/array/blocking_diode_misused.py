@@ -52,6 +52,9 @@ class Limits:
     "it, all day. Of a string at 60 V that is little, of a single module at 18 V it is several per "
     "cent, and all of it becomes heat in the diode. A controller that lets no battery current back "
     "makes it needless. It is no fuse either: when it fails, it mostly fails shorted.",
+    fine="Where its maker asks for it, with a diode of the right rating on something that cools "
+    "it, and the loss does not matter to you.",
+    since="0.1.0",
     sound=plan(
         "van",
         Edit("mounting: roof-gap", "mounting: roof-gap, blocking_diode: 0.9 V"),

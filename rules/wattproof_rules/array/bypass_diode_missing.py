@@ -42,6 +42,7 @@ MANY = 2  # in series, above which the shaded cells take enough to burn
     caution=warning(
         "A leaf or a rope can be enough to burn a hole into a folding or glued-on module."
     ),
+    since="0.1.0",
     sound=plan(
         "van-two-modules",
         Edit(

@@ -48,6 +48,9 @@ strings:
     "light into heat. Whoever writes the temperature of the air, or that of the "
     "label's test, for the cells makes the voltage on a hot day look higher than it "
     "will be, and a controller that cannot charge then passes as one that can.",
+    fine="Where the temperature was measured at the back of a module in full sun on a hot day, "
+    "with the module under load.",
+    since="0.2.0",
     sound=plan(
         "van-two-modules",
         Edit(

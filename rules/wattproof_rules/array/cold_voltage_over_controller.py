@@ -74,6 +74,7 @@ class Limits:
         "A controller that fails shorted can put array voltage on the battery and its loads: "
         "fire. Cover the modules before working on the array."
     ),
+    since="0.1.0",
     sound=plan("van"),
     faulty=Edit("series: 3", "series: 4"),
     options=Limits,

@@ -104,6 +104,7 @@ class Part(NamedTuple):
         "A device that opens above its voltage can burst and burn while the sun feeds the arc. "
         "Cover the modules before you open anything in such a circuit."
     ),
+    since="0.1.0",
     sound=plan("van-two-modules"),
     faulty=Edit("voltage: 150 V", "voltage: 48 V"),
     options=Limits,

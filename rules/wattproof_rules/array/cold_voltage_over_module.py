@@ -81,6 +81,7 @@ USUAL = (600, 1000, 1500)  # V, the classes that modules are sold in
     caution=warning(
         "An arc in a module can set the roof on fire, and a frame that has become live can shock."
     ),
+    since="0.1.0",
     sound=plan("van-two-modules"),
     faulty=Edit("max_system_voltage: 600 V", "max_system_voltage: 50 V"),
     options=Limits,

@@ -85,6 +85,7 @@ KEYS = {"input limit": "max_input_current", "rating": "max_output_current"}
         "A controller that carries more than its rating overheats inside and can set fire to what "
         "it is mounted on."
     ),
+    since="0.1.0",
     sound=plan(
         "van",
         Edit("from: roof-string", "from: roof-joint"),

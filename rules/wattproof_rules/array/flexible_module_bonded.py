@@ -31,6 +31,9 @@ BASIS = {
     "the roof, crack, and make hot spots that no glass holds back; the plastic over them clouds "
     "and scorches. Glued on, a module that has failed does not come off in one piece.",
     caution=notice("Hot spots in a cracked flexible module can scorch through it and the roof."),
+    fine="Where the makers of module and skin allow the glue, the loss is reckoned with, and you "
+    "accept that the module cannot be taken off whole.",
+    since="0.1.0",
     sound=plan(
         "van",
         Edit(

@@ -36,6 +36,9 @@ HIGHEST = 0.76  # V
     "size, and the module gives as many times that as cells follow one after another. Where the "
     "two numbers on a label do not fit, one of them is wrong: the cells were counted with both "
     "halves of half cells, or the voltage is that of two modules, or that of the battery.",
+    fine="Where both values were read on the label again, and the maker counts cells in another "
+    "way. Keep a picture of the label.",
+    since="0.1.0",
     sound=plan("van", Edit("rigid-100: {", "rigid-100: {cells_in_series: 36, ")),
     faulty=Edit("cells_in_series: 36", "cells_in_series: 72"),
 )

@@ -42,6 +42,9 @@ BASIS = {
         "With a wrong coefficient the array's cold voltage is unknown, and a controller may be "
         "destroyed on the first clear frost."
     ),
+    fine="Hardly ever. Where the label really says so, ask the maker, and leave the value out "
+    "until then.",
+    since="0.1.0",
     sound=plan("van-two-modules"),
     faulty=Edit("pmax_coefficient: -0.36 %/°C", "pmax_coefficient: 0.36 %/°C"),
 )

@@ -33,6 +33,9 @@ BASIS = {
     "share of the two end values multiplied. It is a property of the cells and hardly differs "
     "between modules, so one that lies outside says that a value on the label is wrong. Often the "
     "voltage of the battery that a module is meant for, 12 V or 24 V, was written as its own.",
+    fine="Where all four values were read on the label again; some modules of other techniques "
+    "lie a little outside.",
+    since="0.1.0",
     sound=plan("van-two-modules"),
     faulty=Edit(
         "vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W",

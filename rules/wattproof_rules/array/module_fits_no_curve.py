@@ -32,6 +32,9 @@ BASIS = {
     "point in between. Where no such curve passes through all three, a simpler one is drawn, and "
     "losses by shade and by unlike modules are rough. Each value alone may look sound, so the "
     "cause is usually a small slip or values of two different modules on one label.",
+    fine="Where all values were read again. Only shade and unlike modules are reckoned more "
+    "roughly then.",
+    since="0.1.0",
     sound=plan("van-two-modules"),
     faulty=Edit("vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A", "vmp: 19.4 V, isc: 5.2 A, imp: 5.15 A"),
 )

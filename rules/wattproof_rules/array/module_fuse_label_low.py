@@ -56,6 +56,8 @@ BASIS = {
     "current, or the sun opens it on a bright day. Where the label lies below that, no fuse fits: "
     "it would be too small for the sun or too large for the module. Such a module can stand "
     "alone or in series, not beside several others.",
+    fine="For a module alone or in one string, where no neighbour can drive current backwards.",
+    since="0.1.0",
     sound=plan("van-two-modules"),
     faulty=Edit("max_series_fuse: 15 A", "max_series_fuse: 7 A"),
 )

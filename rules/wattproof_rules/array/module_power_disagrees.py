@@ -55,6 +55,9 @@ class Limits:
     "boast. It matters which: a current that is really higher loads wires and fuses, a power that "
     "is really lower leaves the battery empty. The fill factor, which is power as a share of Voc "
     "times Isc, tells which value looks least like a real module's.",
+    fine="Hardly ever. Where the label really says so, count with the lower power and the higher "
+    "current.",
+    since="0.1.0",
     sound=plan(
         "van",
         Edit("module: rigid-100, series: 3", "module: rigid-200, series: 2"),

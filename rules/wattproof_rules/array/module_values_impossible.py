@@ -58,6 +58,8 @@ BASIS = {
     caution=notice(
         "Parts chosen by a wrong label may be too weak. Do not buy or connect by these values."
     ),
+    fine="Never with these values. Read the label again, or leave them out.",
+    since="0.1.0",
     sound=plan("van-two-modules"),
     faulty=Edit("isc: 5.2 A", "isc: 4.5 A"),
 )

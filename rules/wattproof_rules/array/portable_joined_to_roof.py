@@ -42,6 +42,9 @@ wires:
     "the others. When a portable one is packed away, the chain is open and the modules on the "
     "roof give nothing, however bright the sun. Whoever then bridges the gap has another voltage "
     "than the one that was planned.",
+    fine="Where the portable one never leaves while the rest is needed, or a changeover that is "
+    "made for it stands in between.",
+    since="0.1.0",
     sound=plan(
         "van-two-modules",
         Edit(

@@ -87,6 +87,7 @@ BASIS = {
         "A bare battery cable that rubs through on metal glows within seconds and sets fire to "
         "what is around it, with people asleep above it."
     ),
+    since="0.1.0",
     sound=plan("van"),
     faulty=Edit("from_end: to, distance: 10 cm", "from_end: from, distance: 10 cm"),
 )

@@ -40,6 +40,9 @@ HOTTEST_MOST = 75.0  # °C
     "which stands in its manual, is written for each battery, and a temperature in degrees "
     "Fahrenheit is written as one in Celsius, or the other way round.",
     caution=warning("A battery that is held to a limit that is not its own can gas, vent or burn."),
+    fine="Where the label of the very battery says so: look at it again, and keep a picture of "
+    "it. It is rare.",
+    since="0.2.0",
     sound=plan("van"),
     faulty=Edit("max_charge_voltage: 14.6 V", "max_charge_voltage: 29.2 V"),
 )

@@ -55,6 +55,9 @@ wires:
     "open-circuit voltage: twice what a 12 V radio stands. A controller that is joined to the "
     "battery's own side of the switch keeps its battery, and the loads lose both together.",
     caution=warning("Electronics are destroyed at once, and what they contain can burst or burn."),
+    fine="Where everything that is left on the array bears its open-circuit voltage by its own "
+    "label.",
+    since="0.2.0",
     sound=plan(
         "van",
         Edit("series: 3", "series: 1"),

@@ -40,6 +40,9 @@ batteries:
     "label a lithium pack cuts off, and a cell that is already faulty comes nearer to the point "
     "where it heats itself further.",
     caution=warning("A battery that is charged while too hot can vent, and lithium can burn."),
+    fine="Where the place is hot while the battery is away, or a thermometer beside it showed "
+    "another temperature: write that one down.",
+    since="0.1.0",
     sound=plan("van", more=MORE),
     faulty=Edit("max_temperature: 55 °C", "max_temperature: 30 °C"),
 )

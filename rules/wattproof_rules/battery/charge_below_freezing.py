@@ -69,6 +69,7 @@ BASIS = {
         "A lithium battery that was charged in the cold can short inside and burn, long "
         "afterwards and without warning."
     ),
+    since="0.1.0",
     sound=plan("van"),
     faulty=Edit("low_temperature_cutoff: true", "low_temperature_cutoff: false"),
 )

@@ -73,6 +73,9 @@ class Limits:
     caution=notice(
         "Charging above the maker's limit ages the battery fast and voids its warranty."
     ),
+    fine="Where the battery limits its sources by a data line, or the sources are set so that "
+    "their sum stays below: write the limit down.",
+    since="0.1.0",
     sound=plan(
         "two-strings",
         Edit("rating: 40 A", "rating: 30 A"),

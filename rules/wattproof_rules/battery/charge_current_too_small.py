@@ -46,6 +46,9 @@ class Limits:
     "charge any more. To dissolve it a battery must be full again and again, and the last tenth "
     "takes hours at the full voltage. A charge that is small for the bank only gets there on a "
     "long day without loads, and in flooded batteries it never stirs the acid.",
+    fine="Where the bank is charged full by something else every week or two, or stands by most "
+    "of the time.",
+    since="0.1.0",
     sound=plan("van", Edit("charge_voltage: 14.2 V", "charge_voltage: 14.4 V"), more=MORE),
     faulty=Edit("capacity: 200 Ah", "capacity: 1000 Ah"),
     options=Limits,

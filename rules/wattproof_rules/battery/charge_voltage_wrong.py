@@ -60,6 +60,7 @@ BASIS = {
     caution=warning(
         "An overcharged battery gives off gas that explodes, heats up, and can catch fire."
     ),
+    since="0.1.0",
     sound=plan("van"),
     faulty=Edit("charge_voltage: 14.2 V", "charge_voltage: 15.2 V"),
 )

@@ -49,6 +49,7 @@ batteries:
     caution=warning(
         "A sealed battery that is charged harder as it warms up can run away and burst."
     ),
+    since="0.2.0",
     sound=plan("van-two-modules", more=MORE),
     faulty=Edit("compensation: -24 mV/°C", "compensation: 24 mV/°C"),
 )

@@ -70,6 +70,7 @@ fuses:
         "Lithium packs drive thousands of amperes each; a pack that shorts inside and is fed by "
         "its neighbours can burst and burn."
     ),
+    since="0.1.0",
     sound=plan(
         "van-inverter",
         less=(

@@ -52,6 +52,7 @@ batteries:
     caution=warning(
         "Overcharged sealed batteries burst or burn; flooded ones give off gas that explodes."
     ),
+    since="0.2.0",
     sound=plan("van-two-modules", more=MORE),
     faulty=Edit("chemistry: flooded", "chemistry: gel"),
 )

@@ -50,6 +50,9 @@ batteries:
     "lead cannot get it back, and lithium ages fastest when it is held full. Too low, "
     "and lead slowly discharges itself and hardens.",
     caution=notice("A sealed lead battery that is held too high dries out, and can run hot."),
+    fine="Where the battery's maker names this voltage, or the battery is never left on charge "
+    "for days.",
+    since="0.2.0",
     sound=plan("van-two-modules", more=MORE),
     faulty=Edit("float_voltage: 13.6 V", "float_voltage: 14.4 V"),
 )

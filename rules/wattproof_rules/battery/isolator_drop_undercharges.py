@@ -64,6 +64,9 @@ wires:
     "hardens in the meantime. Sources for such isolators sense the voltage behind "
     "them and make up for it; isolators with transistors lose next to nothing.",
     caution=notice("Lead that never gets full loses its capacity within a year or two."),
+    fine="Where the source senses the voltage behind the isolator, or another charger fills the "
+    "battery regularly.",
+    since="0.2.0",
     sound=plan("van-two-modules", more=MORE),
     faulty=Edit(
         "outputs: [start-side, house-side], sensed: true", "outputs: [start-side, house-side]"

@@ -63,6 +63,7 @@ wires:
     "Above it the diodes run hot until they fail, most often as a short, and then one "
     "battery feeds the other through a lead that nobody thought of.",
     caution=warning("An overloaded isolator gets hot enough to set fire to what touches it."),
+    since="0.2.0",
     sound=plan("van-two-modules", more=MORE),
     faulty=Edit("splitter: {rating: 120 A", "splitter: {rating: 70 A"),
 )

@@ -47,6 +47,8 @@ class Limits:
     "drawn. Drawn slowly, it gives what is printed on it; drawn hard, the plates starve while "
     "there is still charge inside, the voltage sags, and the inverter switches off with a battery "
     "that is far from empty. Nothing is broken, but the bank is much smaller than one thinks.",
+    fine="Where the draw lasts seconds to minutes and the bank is near full then.",
+    since="0.1.0",
     sound=plan("van-inverter", Edit("charge_voltage: 14.2 V", "charge_voltage: 14.4 V"), more=MORE),
     faulty=Edit("capacity: 400 Ah", "capacity: 200 Ah"),
     options=Limits,

@@ -59,6 +59,9 @@ wires:
     "full, cold or in fault, and that is most likely at noon. For a moment, or for longer, the "
     "loads on the bus then hang on the bare array and get nearly its open-circuit voltage.",
     caution=notice("Lamps, refrigerators, radios and inverters can be destroyed at once."),
+    fine="Where everything that stays on the array bears its open-circuit voltage by its own "
+    "label.",
+    since="0.1.0",
     sound=plan(
         "van-inverter",
         Edit("series: 3", "series: 1"),

@@ -57,6 +57,9 @@ wires:
     caution=warning(
         "The battery that is not drawn from is overcharged, which gases lead and endangers lithium."
     ),
+    fine="With an equaliser that is made for the difference: write it down. A clock or a memory "
+    "of some milliamperes does not count for much either.",
+    since="0.1.0",
     sound=plan(
         "van",
         Edit("charge_voltage: 14.2 V", "charge_voltage: 28.8 V"),

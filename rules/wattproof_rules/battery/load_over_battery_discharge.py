@@ -43,6 +43,8 @@ class Limits:
         "When the pack opens under load all lights and instruments fail together, and a charger "
         "that is running may be left without a battery."
     ),
+    fine="Where the loads cannot run at once, because a switch or a relay keeps them apart.",
+    since="0.1.0",
     sound=plan("van-inverter"),
     faulty=Edit("max_discharge_current: 100 A", "max_discharge_current: 70 A"),
     options=Limits,

@@ -39,6 +39,7 @@ fuses:
     caution=warning(
         "A pack whose switch has failed has no protection left, and can be overcharged into fire."
     ),
+    since="0.1.0",
     sound=plan(
         "van-inverter",
         Edit(

@@ -56,6 +56,9 @@ wires:
     "cold or when a cell is full, its fuse blows, someone turns its switch. Then the rest carries "
     "all of it, the next fuse opens, and in a moment everything is dark.",
     caution=notice("All lights and instruments can fail together, one pack after another."),
+    fine="Where the loads are cut as soon as one pack leaves, by a management that is common to "
+    "all.",
+    since="0.2.0",
     sound=plan(
         "van-inverter",
         less=("fuses.bank-fuse", "batteries.house", "wires.bank-run", "wires.inverter-run"),

@@ -51,6 +51,7 @@ batteries:
     "as an arc, at the posts of the battery. Rated under the pack's share it opens in "
     "use instead, and the next one follows.",
     caution=danger("A fuse that bursts on a lithium pack leaves an arc that nothing puts out."),
+    since="0.2.0",
     sound=plan("van-two-modules", more=MORE),
     faulty=Edit(
         "pack-fuse: {rating: 100 A, voltage: 125 V, style: class-t, interrupt: 20 kA",

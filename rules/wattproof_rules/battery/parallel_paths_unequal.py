@@ -69,6 +69,9 @@ class Limits:
     "behind the other and all is taken from the first, that one gives most, every day. It ages "
     "first, or its management opens first and the others get all of the load.",
     caution=notice("The battery with the shortest way wears out first and takes others with it."),
+    fine="Where a clamp meter showed that the packs share well within what their maker allows, at "
+    "the largest load.",
+    since="0.1.0",
     sound=plan(
         "van-inverter",
         less=(

@@ -29,6 +29,9 @@ BASIS = {
     "What is tied to the battery's own post, or comes back through the chassis on its side, is not "
     "counted. After some days it shows a full battery that is empty, or an empty one that is full, "
     "and one believes it.",
+    fine="For what is so small that it does not matter over a week, or where the monitor is not "
+    "relied on.",
+    since="0.1.0",
     sound=plan(
         "van-inverter",
         Edit("low_temperature_cutoff: true", "low_temperature_cutoff: true, shunt: bank-run"),

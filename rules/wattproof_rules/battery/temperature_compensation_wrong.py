@@ -50,6 +50,9 @@ class Limits:
     "therefore lower the voltage as it gets warmer. Lithium wants the same voltage always; "
     "a charger that raises it in the cold drives the cells to the point where the pack cuts off.",
     caution=notice("Overcharge dries lead batteries out; sealed ones can then run hot."),
+    fine="Where the battery's maker asks for just that, or its temperature hardly changes over "
+    "the year.",
+    since="0.1.0",
     sound=plan("van", Edit("ambient: 35 °C", "ambient: 39 °C"), more=MORE),
     faulty=Edit("compensates_temperature: true", "compensates_temperature: false"),
     options=Limits,

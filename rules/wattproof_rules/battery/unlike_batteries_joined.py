@@ -89,6 +89,7 @@ class Limits:
         "Joining batteries of unlike kind or charge can drive hundreds of amperes through the "
         "cable, and a battery that is overcharged by its neighbour can burn."
     ),
+    since="0.1.0",
     sound=plan(
         "van-inverter",
         less=(

@@ -51,6 +51,7 @@ class Limits:
     "because it raises the voltage and loses some. The alternator then runs at its limit in its "
     "own heat until its windings or its diodes fail.",
     caution=warning("An overheated alternator can burn, under a bonnet and beside the fuel."),
+    since="0.1.0",
     sound=plan("alternator"),
     faulty=Edit("max_output_current: 110 A", "max_output_current: 70 A"),
     options=Limits,

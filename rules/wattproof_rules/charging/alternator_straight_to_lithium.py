@@ -61,6 +61,9 @@ class Limits:
         "An overheated alternator can burn; and when the battery disconnects while charging, the "
         "surge can destroy the vehicle's electronics."
     ),
+    fine="Where the maker of the alternator says that it bears this current hot and at idle, or "
+    "its regulator senses its temperature and turns it down.",
+    since="0.1.0",
     sound=plan(
         "alternator",
         Edit(", bay: {engine_space: true, ambient: 60 °C}", ""),

@@ -61,6 +61,7 @@ wires:
     caution=warning(
         "A battery that is charged without end gives off explosive gas, and can burst or burn."
     ),
+    since="0.2.0",
     sound=plan("van-two-modules", more=MORE),
     faulty=Edit(",\n                regulated: true}", "}"),
 )

@@ -45,6 +45,9 @@ wires:
     "to what the battery needs. Without one it has nothing to hold on to. It does not start, or "
     "its output jumps to the voltage of the array, and what hangs on it is destroyed.",
     caution=notice("Loads on a controller without a battery can get the voltage of the array."),
+    fine="Where the maker says that this very controller runs without a battery, and what it "
+    "feeds bears that.",
+    since="0.2.0",
     sound=plan(
         "van-two-modules",
         Edit("max_output_current: 20 A", "max_output_current: 10 A, load_current: 10 A"),

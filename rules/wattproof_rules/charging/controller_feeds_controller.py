@@ -31,6 +31,8 @@ BASIS = {
     "off, or holds a voltage that the second one takes for a weak array. At best little is "
     "charged; at worst one of the two is destroyed by the voltage swings of the other.",
     caution=notice("Two controllers in a row can destroy each other."),
+    fine="Where the makers of both say that they work behind each other.",
+    since="0.1.0",
     sound=plan(
         "van-two-modules",
         Edit(

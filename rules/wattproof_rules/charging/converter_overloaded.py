@@ -48,6 +48,9 @@ wires:
     "gives, its voltage falls or it switches off, and everything on it goes at once: "
     "a radio in the middle of a call, a lamp, a pump. Running at its limit for hours "
     "it gets hot and ages fast.",
+    fine="Where the loads never run at once, by a switch or by what they are, and not by good "
+    "intent.",
+    since="0.2.0",
     sound=plan(
         "van-two-modules", Edit("max_charge_current: 50 A", "max_charge_current: 100 A"), more=MORE
     ),

@@ -47,6 +47,7 @@ wires:
         "A controller that is overloaded this way burns inside; keep it off anything that can "
         "catch fire."
     ),
+    since="0.1.0",
     sound=plan("van-inverter", Edit("power: 800 W", "power: 150 W"), more=MORE),
     faulty=Edit("inverter-run: {from: bar,", "inverter-run: {from: tracker.load,"),
 )

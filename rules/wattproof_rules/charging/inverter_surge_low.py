@@ -37,6 +37,9 @@ inverters:
     "seconds, by its surge power, and switches off when that is not enough. Then all that hangs on "
     "it goes dark, and the motor that did not start tries again a minute later.",
     caution=notice("A motor that tries in vain to start again and again burns its windings."),
+    fine="Where the motor starts softly by its own electronics, or the pair was tried with a low "
+    "battery in the cold.",
+    since="0.1.0",
     sound=plan("van-inverter", more=MORE),
     faulty=Edit("largest_start: 1400 W", "largest_start: 2000 W"),
 )

@@ -45,6 +45,9 @@ wires:
     "current on the front. When everything runs together the currents add up. A good controller "
     "switches off then; a poor one burns.",
     caution=notice("An overloaded load output fails, and with it all that hangs on it."),
+    fine="Where the loads cannot run at once, because something keeps them apart and not good "
+    "intent.",
+    since="0.1.0",
     sound=plan("van", more=MORE),
     faulty=Edit("load_current: 15 A", "load_current: 8 A"),
 )

@@ -36,6 +36,9 @@ BASIS = {
     "cool. But some bodies of rules count what is printed on the controller, since an array is "
     "easily made larger later and nobody looks at the cable then. An inspector will ask for a "
     "cable and a fuse for the whole rating, or for an output limit that is set and written down.",
+    fine="Where a limit is set in the controller that users cannot change, and it is written down "
+    "beside it.",
+    since="0.2.0",
     sound=plan("van-in-sun", Edit("series: 3", "series: 2")),
     faulty=Edit("max_output_current: 30 A", "max_output_current: 60 A"),
 )

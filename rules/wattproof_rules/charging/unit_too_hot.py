@@ -37,6 +37,9 @@ controllers:
     "temperature of its manual it protects itself by giving less, just at noon in summer, and then "
     "by switching off; its capacitors age twice as fast for every ten degrees.",
     caution=notice("A unit that is always too hot fails within a few years."),
+    fine="Where it is ventilated so that its own air stays cooler than the place: measure it "
+    "there, and write that down.",
+    since="0.1.0",
     sound=plan("van", more=MORE),
     faulty=Edit("derates_above: 40 °C", "derates_above: 30 °C"),
 )

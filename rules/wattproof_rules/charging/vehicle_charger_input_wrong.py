@@ -28,6 +28,8 @@ BASIS = {
     "terminals. Where both are on one battery it pumps in a circle, and what it loses as heat "
     "comes out of that battery. Where the two sides are exchanged it empties the battery that it "
     "was bought to fill, into one that the alternator fills anyway.",
+    fine="Where the charger is made to work both ways and says so.",
+    since="0.1.0",
     sound=plan("alternator"),
     faulty=Edit("input-run: {from: start,", "input-run: {from: house,"),
 )

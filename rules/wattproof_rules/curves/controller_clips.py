@@ -40,6 +40,9 @@ class Limits:
     "point of the curve and lets the rest go; nothing is harmed. Somewhat too large an array is "
     "sound, since it fills the battery on dull days and in winter. An array far larger than its "
     "controller throws much away on every clear day.",
+    fine="Often: a larger array fills the battery on dull days and in winter, and harms nothing "
+    "as long as its voltage and its short-circuit current fit.",
+    since="0.1.0",
     sound=plan("van-two-modules"),
     faulty=Edit("max_output_current: 20 A", "max_output_current: 6 A"),
     options=Limits,

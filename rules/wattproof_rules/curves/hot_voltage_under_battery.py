@@ -55,6 +55,9 @@ class Limits:
     "unless it is built to; a pulse-width controller simply joins the array to the battery. When "
     "the array sinks to the battery's charge voltage, charging fades just when the sun is "
     "strongest, and the battery may never become full.",
+    fine="With a controller that raises voltage as well: write that down. Otherwise where little "
+    "charge at noon in summer is enough.",
+    since="0.1.0",
     sound=plan("van-two-modules", Edit("mounting: roof-gap", "mounting: roof-bonded"), more=MORE),
     faulty=Edit("series: 2", "series: 1"),
     options=Limits,

@@ -41,6 +41,9 @@ class Limits:
     "the battery's voltage and gives the same current as at its best point. Whatever voltage the "
     "modules could give above that is not turned into current, as a tracker would do, but is "
     "simply not used. With modules made for a higher voltage half of their power is lost.",
+    fine="Where the power that is left is enough and a tracker would cost more than another "
+    "module.",
+    since="0.1.0",
     sound=plan(
         "van-two-modules",
         Edit("series: 2", "series: 1"),

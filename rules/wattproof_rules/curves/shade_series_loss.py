@@ -45,6 +45,8 @@ class Limits:
     "part of it. The tracker must choose: follow the weak one and lose current everywhere, or let "
     "its bypass diodes lead around it and lose all that it still gives. In parallel each goes on "
     "at nearly its own best, at the price of more current and thicker wires.",
+    fine="Where the shadow comes at an hour or in a season that does not matter to you.",
+    since="0.1.0",
     sound=plan(
         "van-two-modules",
         Edit(

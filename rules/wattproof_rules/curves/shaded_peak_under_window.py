@@ -44,6 +44,8 @@ class Limits:
     "modules is then missing. The best point of what is left may lie under the voltage of the "
     "battery, where a controller that only lowers voltage cannot go. It then works at a far worse "
     "point, or stops, although half the array lies in full sun.",
+    fine="Where the shadow comes at an hour or in a season that does not matter to you.",
+    since="0.1.0",
     sound=plan(
         "van-two-modules",
         Edit(

@@ -41,6 +41,9 @@ INPUT_SHARE = 0.97  # of an input limit, so that the tolerance of labels stays i
     "above the battery; to go on it needs less. In the cool of the morning that is easily met. "
     "But after a stop at noon, by a switch, a fault or a full battery, the cells are hot and give "
     "less voltage, and the tracker may then sleep in full sun until evening.",
+    fine="Where the tracker's maker says that it starts with less, or the array never stops at "
+    "noon.",
+    since="0.1.0",
     sound=plan(
         "van-two-modules",
         Edit("series: 2, mounting: roof-gap", "series: 1, mounting: open-rack"),

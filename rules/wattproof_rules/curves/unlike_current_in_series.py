@@ -55,6 +55,8 @@ class Limits:
     "module that gives least at its best voltage holds the others down to its own current, or is "
     "passed by through its bypass diodes and gives nothing. Voltages add in series, currents do "
     "not: a strong module beside a weak one is worth little more than two weak ones.",
+    fine="Where the loss is known and smaller than the price of other modules.",
+    since="0.1.0",
     sound=plan(
         "van-two-modules",
         Edit("module: rigid-100, series: 2", "modules: [north-100, south-100]"),

@@ -80,6 +80,9 @@ class Limits:
     "voltage gives little or nothing where the others do well. Their currents add, their voltages "
     "do not. The usual cause is an unequal number of modules in series, or modules of another "
     "class side by side.",
+    fine="Where the loss is known and smaller than the price of other modules, and nothing flows "
+    "backwards at night.",
+    since="0.1.0",
     sound=plan(
         "van",
         Edit("max_input_voltage: 100 V", "max_input_voltage: 75 V"),

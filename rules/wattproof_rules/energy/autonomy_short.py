@@ -43,6 +43,9 @@ class Limits:
     "is not to be emptied: lead ages fast below half, and the management of a lithium pack cuts "
     "everything off when it is empty, the refrigerator and the lights with it. A bank that does "
     "not last a day is empty before the next sun, every day.",
+    fine="Where something else charges on dull days (an alternator, shore power), or nothing on "
+    "board is needed then.",
+    since="0.1.0",
     sound=plan("van-refrigerator"),
     faulty=Edit("capacity: 100 Ah", "capacity: 34 Ah"),
     options=Limits,

@@ -46,6 +46,9 @@ class Limits:
     "angle, spread over a large area. Raised towards the noon sun the same module gets twice as "
     "much on a clear day, and snow slides off. Under clouds the light comes from all of the sky "
     "and raising gains little, so that the figure is that of clear days.",
+    fine="In a vehicle or on a deck, where nothing can be raised, or where nothing is used in "
+    "winter.",
+    since="0.1.0",
     sound=plan("van-refrigerator", Edit("site: {", "site: {latitude: 47°, "), more=MORE),
     faulty=Edit("tilt: 60°, facing: south", "tilt: 0°"),
     options=Limits,

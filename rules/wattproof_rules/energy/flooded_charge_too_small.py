@@ -49,6 +49,9 @@ class Limits:
     "gets full between one evening and the next, and the plates grow hard with sulphate. A bank "
     "that is used every day needs some push; one that only stands by does not.",
     caution=notice("A lead battery that is never quite full loses its capacity within a year."),
+    fine="Where the bank stands by most of the time, or another charger brings it to bubbles once "
+    "a month.",
+    since="0.1.0",
     sound=plan(
         "van-refrigerator",
         Edit("charge_voltage: 14.2 V", "charge_voltage: 14.4 V"),

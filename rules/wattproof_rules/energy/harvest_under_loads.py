@@ -43,6 +43,9 @@ MOST_TIMES = 5
     "battery runs down within days, however large it is, and a lead battery that stays half full "
     "does not live long. It is a note where a good month covers the use and a poor one does not, a "
     "warning where no month does, and an error where a full battery does not last the first day.",
+    fine="Where the gap is covered by an alternator, shore power or a generator, or nobody is "
+    "there in that season.",
+    since="0.1.0",
     sound=plan("van-refrigerator"),
     faulty=Edit("winter: 3 h", "winter: 9 h"),
 )

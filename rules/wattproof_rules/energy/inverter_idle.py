@@ -50,6 +50,9 @@ class Limits:
     explanation="An inverter that is switched on keeps its transformer and fan alive even with "
     "nothing plugged in. Ten watts look like nothing, but in a day and a night they are as much as "
     "a small refrigerator takes. The larger the inverter, the more it takes for itself.",
+    fine="Where it runs only while something is plugged in, or it has a saving mode: write down "
+    "what it takes then.",
+    since="0.1.0",
     sound=plan(
         "van-refrigerator",
         Edit("rating: 15 A", "rating: 40 A"),

@@ -33,6 +33,9 @@ BASIS = {
     "morning to evening the light of a whole day adds up to a few of them, even where the sun is "
     "up for sixteen hours. Hours of daylight, or a table for another plane, season or hemisphere, "
     "make an array look far larger than it is.",
+    fine="Where they were measured in the plane of the modules, or snow and water in front "
+    "reflect much.",
+    since="0.1.0",
     sound=plan("van-refrigerator", Edit("site: {", "site: {latitude: 30°, ")),
     faulty=Edit("winter: 1.5 h, summer: 5 h", "winter: 1.5 h, summer: 13 h"),
 )

@@ -36,6 +36,7 @@ arresters:
     "and burns. One that is meant for a far higher voltage never wakes: what it should protect is "
     "long destroyed when it begins to conduct.",
     caution=warning("An arrester that conducts without a surge overheats and can burn."),
+    since="0.2.0",
     sound=plan("van", more=MORE),
     faulty=Edit("across: house, voltage: 24 V", "across: house, voltage: 12 V"),
 )

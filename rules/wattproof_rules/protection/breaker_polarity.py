@@ -60,6 +60,7 @@ breakers:
     "and burns on. Between a charger and a battery it flows one way every day and the other way "
     "in a short, so that such a breaker is wrong there whichever way round it is mounted.",
     caution=warning("A breaker that is opened against its direction can catch fire in your hand."),
+    since="0.1.0",
     sound=plan(
         "van-in-sun-inverter",
         Edit("charge-fuse:", "charge-breaker:"),

@@ -65,6 +65,9 @@ wires:
     caution=warning(
         "A fault that is switched on again and again sets fire to what lies around it."
     ),
+    fine="At a single motor with somebody beside it, behind another device that protects the wire "
+    "and stays open.",
+    since="0.2.0",
     sound=plan("van-two-modules", more=MORE),
     faulty=Edit("style: toggle-breaker", "style: self-resetting-breaker"),
 )

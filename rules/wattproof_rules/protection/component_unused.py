@@ -32,6 +32,8 @@ switches:
     "switch that matters most: whoever reads the list believes that something is protected or "
     "can be switched off, and nothing is. Either it was forgotten in a wire, or it is left over "
     "from an earlier plan.",
+    fine="Where the part lies on the shelf, and the plan is to remember it. Better take it out.",
+    since="0.2.0",
     sound=plan(
         "van-two-modules",
         Edit(",\n               inline: [", ",\n               inline: [charge-off, "),

@@ -45,6 +45,7 @@ BASIS = {
     caution=warning(
         "A relay or plug that is overloaded melts and burns while its fuse stays whole."
     ),
+    since="0.2.0",
     sound=plan("van-inverter"),
     faulty=Edit("bar: {rating: 250 A", "bar: {rating: 120 A"),
 )

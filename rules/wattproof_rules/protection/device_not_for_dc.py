@@ -76,6 +76,7 @@ BASIS = {
     caution=warning(
         "Opening such a device by hand under load can draw an arc in front of your fingers."
     ),
+    since="0.1.0",
     sound=plan("van"),
     faulty=Edit("interrupt: 20 kA, dc: true", "interrupt: 20 kA, dc: false"),
 )

@@ -56,6 +56,8 @@ datasheets:
     "1.45 times. A wire stands 1.45 times its capacity for such an hour, and not more. So a fuse "
     "that fits the wire by its rating can still be too slow for a lasting overload.",
     caution=warning("An overload that the fuse lets pass for hours ages the insulation unseen."),
+    fine="Where the load itself cannot draw between the two currents, as a resistor or a lamp.",
+    since="0.2.0",
     sound=plan(
         "van",
         Edit("rating: 30 A", "rating: 32 A"),

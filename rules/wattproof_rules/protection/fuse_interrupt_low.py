@@ -70,6 +70,7 @@ BASIS = {
     "which bursts and throws out molten metal, and the current goes on. The fuse looks right every "
     "day until that one.",
     caution=warning("A fuse that cannot break the current bursts and burns, beside the battery."),
+    since="0.1.0",
     sound=plan("van-in-sun-inverter"),
     faulty=Edit(
         "bank-fuse: {rating: 150 A, voltage: 125 V, style: class-t, interrupt: 20 kA",

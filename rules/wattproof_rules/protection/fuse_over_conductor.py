@@ -76,6 +76,7 @@ BASIS = {
     caution=warning(
         "A wire that is thinner than its fuse is itself the fuse: it burns along its whole length."
     ),
+    since="0.1.0",
     sound=plan("van"),
     faulty=Edit("charge-fuse: {rating: 40 A", "charge-fuse: {rating: 80 A"),
 )

@@ -46,6 +46,9 @@ class Limits:
     "usually names the wrong style, copies the figure for alternating current, or describes a "
     "part that is sold with a false label. Whatever the plan concludes from such a figure cannot "
     "be relied on.",
+    fine="Hardly ever. Where the body of the fuse really says so, ask its maker: it may be an "
+    "unlawful copy.",
+    since="0.1.0",
     sound=plan("van-in-sun"),
     faulty=Edit("style: class-t, interrupt: 20 kA", "style: class-t, interrupt: 200 kA"),
     options=Limits,

@@ -50,6 +50,9 @@ BASIS = {
     "already when it carries its rating for hours, in a closed box on a summer day more so. Then "
     "it opens without any fault, or its holder browns and loosens. A quarter more than the lasting "
     "current keeps it cool, as long as the wire behind it is thick enough for that.",
+    fine="Where the maker of the fuse or breaker states that it carries its rating for good in "
+    "that heat.",
+    since="0.1.0",
     sound=plan("van-in-sun"),
     faulty=Edit("charge-fuse: {rating: 40 A", "charge-fuse: {rating: 35 A"),
 )

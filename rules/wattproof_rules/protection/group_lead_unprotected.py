@@ -93,6 +93,7 @@ wires:
     "see it, since each of them gives no more than usual. A fuse at the joint, in the lead of "
     "each group, does.",
     caution=warning("A shorted lead that is fed by the rest of the array burns until dusk."),
+    since="0.1.0",
     sound=plan(
         "two-strings",
         Edit("ambient: 65 °C", "ambient: 60 °C"),

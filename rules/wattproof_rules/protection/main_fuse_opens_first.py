@@ -55,6 +55,8 @@ class Limits:
     "weaker one opens. Should that be the main one, then one bad lamp takes everything with it: "
     "lights, pumps and instruments. Nothing burns, but one sits in the dark looking for the "
     "fault, and the fuse at hand is the wrong one.",
+    fine="Where losing everything at once harms no one, and a spare of the main fuse is at hand.",
+    since="0.1.0",
     sound=plan("van-inverter", Edit("power: 800 W", "power: 500 W"), more=MORE),
     faulty=Edit("panel-fuse: {rating: 60 A", "panel-fuse: {rating: 125 A"),
     options=Limits,

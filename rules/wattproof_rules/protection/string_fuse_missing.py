@@ -72,6 +72,7 @@ BASIS = {
         "A shorted module that is fed by its neighbours burns in full sun, on the roof, with "
         "nothing to stop it before dusk."
     ),
+    since="0.1.0",
     sound=plan(
         "three-strings",
         Edit("isc: 6 A, imp: 5.6 A, pmax: 114 W", "isc: 5.2 A, imp: 4.9 A, pmax: 100 W"),

@@ -59,6 +59,9 @@ LOW = 32.0  # V, up to which fuses for vehicles can at least put out their arc
     "Fuses for vehicles and for general use are made for the large fault currents of batteries "
     "and mains: at a third over their rating they may glow for an hour in a holder that softens. "
     "Photovoltaic fuses are tested for just that, in direct current.",
+    fine="Where the maker of the fuse states that it opens at small overloads of direct current "
+    "at this voltage and heat.",
+    since="0.1.0",
     sound=plan("van-two-modules", Edit("[pv-off", "[pv-off, array-fuse"), more=MORE),
     faulty=Edit("voltage: 80 V, style: gpv", "voltage: 80 V, style: blade"),
 )

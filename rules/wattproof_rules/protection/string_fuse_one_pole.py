@@ -43,6 +43,9 @@ BASIS = {
     "does nothing, and is not noticed. With the second one the other strings can push their "
     "current round through the frames, past a fuse that sits in one pole only.",
     caution=warning("A string lead that is fed past its fuse burns until dusk."),
+    fine="Where one pole of the array is tied to ground on purpose at one place: write the bond "
+    "down.",
+    since="0.2.0",
     sound=plan(
         "three-strings",
         Edit("max_series_fuse: 15 A", "max_series_fuse: 11 A"),

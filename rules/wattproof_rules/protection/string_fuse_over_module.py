@@ -76,6 +76,7 @@ batteries:
         "A module that takes more current backwards than its label allows can catch fire on the "
         "roof while its fuse stays whole."
     ),
+    since="0.1.0",
     sound=plan(
         "three-strings",
         Edit("port: {module: rigid-100", "port: {module: rigid-200"),

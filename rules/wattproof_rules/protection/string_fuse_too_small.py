@@ -53,6 +53,9 @@ BASIS = {
     "is chosen to match the label is therefore hot on every clear day and opens without any "
     "fault. The string is then lost until somebody notices, and people are tempted to put a "
     "larger one in its place than the module stands.",
+    fine="Where the fuse was chosen with its maker's figures for that heat, and the string's "
+    "brightest current is below it.",
+    since="0.1.0",
     sound=plan("three-strings"),
     faulty=Edit("port-fuse: {rating: 15 A", "port-fuse: {rating: 6 A"),
 )

@@ -45,6 +45,7 @@ readings:
         "An overcharged lead battery gives off hydrogen, which explodes at a spark. Air the place, "
         "and switch the charging off before anything is disconnected."
     ),
+    since="0.1.0",
     sound=plan("van", more=MORE),
     faulty=Edit("voltage: 14.2 V, stage", "voltage: 15.1 V, stage"),
 )

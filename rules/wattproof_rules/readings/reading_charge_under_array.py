@@ -40,6 +40,9 @@ readings:
     "controller. In bulk charging the battery takes all of it, and volts and amperes there tell as "
     "much of the array as at its own terminals. In any other stage they tell what the battery "
     "wants.",
+    fine="In any stage but bulk, when the battery is nearly full, or when a cloud passed between "
+    "the two readings.",
+    since="0.2.0",
     sound=plan("van", more=MORE),
     faulty=Edit("current: 16 A", "current: 9 A"),
 )

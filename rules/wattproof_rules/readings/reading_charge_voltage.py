@@ -50,6 +50,8 @@ class Limits:
     "wires, the fuse and the joints take on the way it counts as charge: it believes the battery "
     "full, cuts the current back, and stops too early every day. Lead batteries that are never "
     "quite full sulphate and die young. The loss also makes heat where it happens.",
+    fine="Where the controller senses the voltage at the posts by wires of its own.",
+    since="0.1.0",
     sound=plan("van", more=MORE),
     faulty=Edit("posts_voltage: 14.08 V", "posts_voltage: 13.75 V"),
     options=Limits,

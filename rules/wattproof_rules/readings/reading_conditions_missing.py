@@ -49,6 +49,8 @@ readings:
     "sun. Without temperature and irradiance almost any reading could be right, so none can be "
     "called wrong. The same holds for a drop without its current. What cannot be compared is not "
     "a pass.",
+    fine="Where you only want to keep what was read. It proves nothing, and counts as no pass.",
+    since="0.1.0",
     sound=plan("van", more=MORE),
     faulty=Edit(",\n              back_temperature: 48 °C", ""),
 )

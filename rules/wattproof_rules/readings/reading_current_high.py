@@ -64,6 +64,9 @@ readings:
         "An array current over the rating of a joint melts it slowly, and no fuse opens. Look for "
         "warm joints with a contactless thermometer or a thermal camera, never with a hand."
     ),
+    fine="For some minutes at the edge of bright clouds, beside snow or water. Read it again "
+    "under a clear sky.",
+    since="0.1.0",
     sound=plan("van", more=MORE),
     faulty=Edit("isc: 4.4 A", "isc: 5.36 A"),
 )

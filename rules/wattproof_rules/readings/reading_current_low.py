@@ -48,6 +48,9 @@ readings:
     "is lost on the way (dirt, haze on the glass, shade), the irradiance was not read in the plane "
     "of the modules, or one string of several gives nothing. A shadow on some modules only hardly "
     "shows in it: shorted, the others push their current past them through bypass diodes.",
+    fine="Where dirt, haze or a shadow is known and the reading is to show it. Read again "
+    "afterwards.",
+    since="0.1.0",
     sound=plan("van", more=MORE),
     faulty=Edit("isc: 4.4 A", "isc: 3.2 A"),
 )

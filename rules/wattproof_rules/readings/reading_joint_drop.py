@@ -63,6 +63,9 @@ class Limits:
         "A joint that warms by itself gets worse by itself, until what it is fixed to burns. "
         "Switch the current off before touching it; some surfaces burn the skin."
     ),
+    fine="Where the place is hot for another reason, beside an engine or a heater, and the drop "
+    "itself is small.",
+    since="0.1.0",
     sound=plan("van", more=MORE),
     faulty=Edit("drop: 60 mV", "drop: 220 mV"),
     options=Limits,

@@ -54,6 +54,9 @@ readings:
         "Leads of an array are live in daylight and cannot be switched off. Move a clamp without "
         "touching metal, and part no connector that carries current: the arc burns."
     ),
+    fine="For some minutes at the edge of bright clouds. Otherwise something that was written is "
+    "not what was read.",
+    since="0.2.0",
     sound=plan("van", more=MORE),
     faulty=Edit("current: 4.1 A", "current: 8.6 A"),
 )

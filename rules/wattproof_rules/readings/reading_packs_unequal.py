@@ -53,6 +53,8 @@ class Limits:
     "management or a joint, or they were read before they were joined. At the moment when they "
     "meet, the fuller one drives hundreds of amperes into the other.",
     caution=warning("Packs that are joined at unlike voltages can arc, blow fuses and burn leads."),
+    fine="Where one of the packs was switched off on purpose while it was read.",
+    since="0.2.0",
     sound=plan("van", more=MORE),
     faulty=Edit("voltage: 13.31 V", "voltage: 12.3 V"),
     options=Limits,

@@ -48,6 +48,7 @@ readings:
         "Do not connect what reads backwards. With a battery on it, a reversed pole is a short "
         "circuit: it arcs, burns and can burst the battery."
     ),
+    since="0.1.0",
     sound=plan("van", more=MORE),
     faulty=Edit("voc: 66.9 V", "voc: -66.9 V"),
 )

@@ -53,6 +53,9 @@ class Limits:
     "output. Only in bulk charging does little power tell of the array: the voltage is then right "
     "and the current low where light is missing, and the voltage is low where modules are passed "
     "by.",
+    fine="Mostly: a battery that is nearly full takes no more. Read again in bulk charging, with "
+    "loads on.",
+    since="0.1.0",
     sound=plan("van", more=MORE),
     faulty=Edit("current: 4.1 A", "current: 2.9 A"),
     options=Limits,

@@ -46,6 +46,8 @@ readings:
     "its curve has at that voltage, in proportion to the sun. One that gives less is shaded or "
     "dirty, aimed another way, or badly joined. A battery that is nearly full takes less of all "
     "of them, which is no fault.",
+    fine="Where the battery was nearly full, or a shadow lay on this string at that hour.",
+    since="0.2.0",
     sound=plan("van", more=MORE),
     faulty=Edit("current: 4.1 A", "current: 3.0 A"),
 )

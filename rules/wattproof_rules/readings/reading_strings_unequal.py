@@ -63,6 +63,9 @@ class Limits:
     "sun and are as warm. What one gives, the other should. This needs no irradiance and no label, "
     "and the same meter is wrong in the same way at both. One that lies lower is shaded, dirty, "
     "aimed another way, badly joined, or ageing.",
+    fine="Where the strings differ in a way that the plan should tell: another tilt, another age, "
+    "a chimney's shadow.",
+    since="0.1.0",
     sound=plan(
         "van",
         Edit("rating: 40 A", "rating: 70 A"),

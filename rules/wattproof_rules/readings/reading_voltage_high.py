@@ -56,6 +56,7 @@ readings:
         "A controller that fails shorted can put array voltage on the battery and its loads: fire. "
         "Keep the array switched off in the cold until this is settled."
     ),
+    since="0.1.0",
     sound=plan("van", Edit("max_input_voltage: 100 V", "max_input_voltage: 85 V"), more=MORE),
     faulty=Edit("voc: 66.9 V", "voc: 71.4 V"),
 )

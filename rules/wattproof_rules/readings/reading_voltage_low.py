@@ -53,6 +53,8 @@ readings:
         "The leads are live and cannot be switched off. Cover the modules or wait for dusk before "
         "parting a connector, and never part one that carries current: the arc burns."
     ),
+    fine="In weak light, early or late in the day. Read again in steady sun.",
+    since="0.1.0",
     sound=plan("van", more=MORE),
     faulty=Edit("voc: 66.9 V", "voc: 44.8 V"),
 )

@@ -84,6 +84,7 @@ batteries:
         "Hydrogen that gathers in a cabin explodes at the first spark, and throws acid at whoever "
         "is near."
     ),
+    since="0.1.0",
     sound=plan(
         "van",
         Edit("series: 3", "series: 1"),

@@ -74,6 +74,9 @@ strings:
     "or a leak to earth can burn on without blowing a fuse. Building codes therefore ask for means "
     "to cut it off, for labels and, from a certain voltage on, for detectors of leaks and arcs. A "
     "rack away from the house is often free of this.",
+    fine="Where the array stands away from every building that people live in, or the authority "
+    "has agreed in writing to something else.",
+    since="0.1.0",
     sound=plan(
         "van",
         Edit("from: roof-string", "from: rack-string"),

@@ -53,6 +53,9 @@ class Limits:
     caution=warning(
         "A module that comes off at road speed can kill those who drive behind; this has happened."
     ),
+    fine="Where the maker of the module and that of the glue state together that this pair holds "
+    "on this very surface, and someone looks at it each year.",
+    since="0.1.0",
     sound=plan(
         "van",
         Edit("rigid-100: {", "rigid-100: {area: 0.55 m², "),

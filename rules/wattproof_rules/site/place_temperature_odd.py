@@ -39,6 +39,9 @@ class Limits:
     "place gets decides whether a battery there may be charged. A lost minus sign, degrees "
     "Fahrenheit written as Celsius, or the two ends of a climate exchanged make every cable look "
     "thick enough and every battery warm enough.",
+    fine="Where the place really is so, beside an engine or in a cold store: measure it, and keep "
+    "the value with a note.",
+    since="0.2.0",
     sound=plan("van"),
     faulty=Edit("cabin: {ambient: 35 °C}", "cabin: {ambient: -30 °C}"),
     options=Limits,

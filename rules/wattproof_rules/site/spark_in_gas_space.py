@@ -71,6 +71,7 @@ fuses:
     "is far hotter than it takes to light them. Parts marked as protected against ignition are "
     "built so that a spark inside cannot reach the vapour outside.",
     caution=danger("A spark in a space with gas or petrol vapour blows it up, with those in it."),
+    since="0.1.0",
     sound=plan(
         "van",
         Edit("kind: battery", "kind: marine"),

@@ -62,6 +62,9 @@ wires:
     "instant. A wind generator without its battery has nothing to hold it: it turns faster and "
     "faster, and its voltage rises with it.",
     caution=notice("The surge destroys the alternator's diodes and the electronics beside it."),
+    fine="Where the alternator's maker says that it bears the loss of its battery, or a "
+    "suppressor made for this stands at it.",
+    since="0.2.0",
     sound=plan(
         "van-two-modules", Edit("max_charge_current: 50 A", "max_charge_current: 100 A"), more=MORE
     ),

@@ -56,6 +56,9 @@ wires:
     "looks for other ways: through the shield of an aerial cable, the strap of a small lamp, the "
     "negative of an instrument. These are far too thin for it.",
     caution=warning("A thin wire that carries the return of an alternator glows and burns."),
+    fine="Where the alternator is built with a case that is its negative and the battery's tie to "
+    "engine or chassis is only missing in the plan: write that tie down as a bond.",
+    since="0.1.0",
     sound=plan(
         "van-in-sun-inverter",
         Edit("ambient: 60 °C, sunlight: true", "ambient: 65 °C"),

@@ -56,6 +56,9 @@ datasheets:
     "screw, and its surface grows a skin that does not conduct, so that a joint that was tight "
     "warms, loosens, and warms more. Copper-clad strands look like copper until they are cut. The "
     "sums here already count the metal as stated; the ends are what no sum covers.",
+    fine="Where every end has a lug, a paste and a tool that are made for aluminium, and somebody "
+    "tightens them again each year. Copper-clad strands are never fine in a moving vehicle.",
+    since="0.1.0",
     sound=plan(
         "van-in-sun",
         Edit("cable: batt-8", "cable: batt-4"),

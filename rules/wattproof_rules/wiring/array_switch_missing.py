@@ -74,6 +74,9 @@ switches:
     "look for a fault or stop a fire works on live wires, and pulling a connector under load "
     "draws an arc that burns its contacts. Controllers also want the array connected last and "
     "parted first, and that needs something to open.",
+    fine="With one or two small modules whose connectors may be parted after the controller was "
+    "stopped and the modules were covered, if your body of rules lets a connector do it.",
+    since="0.1.0",
     sound=plan("van-in-sun", less=("switches", "wires"), more=MORE),
     faulty=Edit(
         """,

@@ -54,6 +54,9 @@ BASIS = {
     "switch of two poles leaves nothing joined. It matters most at the higher voltages of a cabin. "
     "In a van or boat whose battery negative is tied to the chassis or the engine on purpose, one "
     "pole is usual.",
+    fine="In a van or boat whose battery negative is tied to the chassis or the engine on "
+    "purpose, and at voltages that may be touched.",
+    since="0.1.0",
     sound=plan("van-in-sun"),
     faulty=Edit("poles: 2, load_break: true", "poles: 1, load_break: true"),
 )

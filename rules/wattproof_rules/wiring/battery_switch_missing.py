@@ -88,6 +88,9 @@ class Limits:
     "overheats; a lug that is unscrewed under load draws an arc. The same switch keeps a parked "
     "installation from being emptied, and lets whoever works on it do so on a dead one.",
     caution=warning("Without a switch a fire that the battery feeds goes on until it is empty."),
+    fine="With a small bank whose fuse can be pulled by hand without a tool and without load, "
+    "within reach.",
+    since="0.2.0",
     sound=plan("van-two-modules", less=("wires.home-run",), more=MORE),
     faulty=Edit(
         """, main-off]}

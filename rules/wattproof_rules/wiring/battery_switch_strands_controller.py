@@ -54,6 +54,9 @@ breakers:
     "controllers survive it and some do not; their makers ask for the array to be parted first, "
     "and here there is nothing to part it with.",
     caution=notice("Opening the battery switch in sunshine can destroy the controller and loads."),
+    fine="Where the controller's maker says that it bears the loss of its battery in full sun, or "
+    "where the switch is opened at night alone and says so on a label.",
+    since="0.1.0",
     sound=plan("van-in-sun", less=("switches", "wires"), more=MORE),
     faulty=Edit(
         """,

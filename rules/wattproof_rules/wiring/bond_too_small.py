@@ -52,6 +52,9 @@ bonds:
     caution=warning(
         "A tie that is too thin can glow before the fuse opens and set fire to what it touches."
     ),
+    fine="Where the plan's bond is only one of several ties to the same place, and together they "
+    "are large enough by your body of rules.",
+    since="0.1.0",
     sound=plan("van", more=MORE),
     faulty=Edit("bond-8: {size: 8 AWG", "bond-8: {size: 10 AWG"),
 )

@@ -66,6 +66,8 @@ wires:
     "cable that lies shallow. A battery then feeds the fault for as long as its fuse "
     "lets it. Cables for the ground are made and marked for it; others lie in a pipe.",
     caution=warning("Whoever digs into a live cable can be burnt by the arc."),
+    fine="Where it lies in a pipe that keeps spades and water away: write `enclosed: true`.",
+    since="0.2.0",
     sound=plan(
         "van-two-modules", Edit("max_charge_current: 50 A", "max_charge_current: 100 A"), more=MORE
     ),

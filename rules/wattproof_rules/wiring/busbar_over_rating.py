@@ -35,6 +35,7 @@ BASIS = {
     caution=warning(
         "An overloaded busbar heats its studs and cover for hours without a fuse opening."
     ),
+    since="0.1.0",
     sound=plan("van-in-sun-inverter"),
     faulty=Edit("main-bar: {rating: 150 A", "main-bar: {rating: 75 A"),
 )

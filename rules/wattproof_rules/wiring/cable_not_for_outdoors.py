@@ -61,6 +61,9 @@ datasheets:
     "it chalks, cracks, and lets rain in. Water creeps along the strands to the nearest joint and "
     "eats it. Cable for roofs has an insulation that is cross-linked and blackened against the "
     "sun, and is marked for it.",
+    fine="Where no sun and no water ever reaches it: write the place as it really is. A short "
+    "piece under a module still has sun and rain from the side.",
+    since="0.1.0",
     sound=plan(
         "van-in-sun",
         Edit("ambient: 60 °C", "ambient: 50 °C"),

@@ -81,6 +81,9 @@ class Limits:
     "crosses their seams wherever it finds a way: through hinges, brake lines, shields of cables. "
     "Each bad contact on that way is a heater that no fuse sees. In a boat a current through hull, "
     "shaft or water eats the metal away within weeks, and in a hut the earth is no conductor.",
+    fine="For what the maker of the vehicle has wired that way and you leave as it is. What you "
+    "add gets its own negative.",
+    since="0.1.0",
     sound=plan("van-in-sun-inverter", less=("wires.inverter-run",), more=MORE),
     faulty=Edit(
         "{from: mains.negative, to: main-bar.negative,", "{from: mains.negative, to: chassis,"

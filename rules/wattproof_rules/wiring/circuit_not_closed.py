@@ -70,6 +70,7 @@ wires:
     caution=warning(
         "Whatever joins the two by chance carries the whole current, and can glow and burn."
     ),
+    since="0.2.0",
     sound=plan(
         "van",
         more=MORE,

@@ -69,6 +69,7 @@ BASIS = {
     "overloaded, since every string gives no more than it should: the plastic softens, the "
     "contact loosens, and heat does the rest.",
     caution=warning("An overloaded joint chars on the roof for weeks before anybody sees it."),
+    since="0.1.0",
     sound=plan("two-strings", less=("datasheets.cables.pv-10",)),
     faulty=Edit("kind: branch-connector, rating: 30 A", "kind: branch-connector, rating: 20 A"),
 )

@@ -54,6 +54,7 @@ wires:
         "With the switch bridged the battery is overcharged without limit and can gas, burst or "
         "burn."
     ),
+    since="0.1.0",
     sound=plan(
         "van",
         Edit("series: 3", "series: 1"),

@@ -43,6 +43,9 @@ controllers:
     "was meant to, and gets hot right at the plastic of the unit. Screws that press on a few "
     "strands also loosen. The fuse sees nothing of it, since the current is the usual one.",
     caution=warning("A bad clamp melts the terminal and can set fire to the unit."),
+    fine="Where a lug, a pin or a block of terminals that both makers allow stands between cable "
+    "and terminal.",
+    since="0.1.0",
     sound=plan("van", more=MORE),
     faulty=Edit("max_conductor: 6 AWG", "max_conductor: 10 AWG"),
 )

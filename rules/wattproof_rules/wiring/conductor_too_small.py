@@ -73,6 +73,7 @@ BASIS = {
     caution=warning(
         "An overloaded cable heats for hours without tripping anything, behind panels and foam."
     ),
+    since="0.1.0",
     sound=plan("two-strings"),
     faulty=Edit("to: tracker.pv, cable: pv-8", "to: tracker.pv, cable: pv-10"),
 )

@@ -53,6 +53,8 @@ wires:
     "along a boat is pulled at, stepped on and shaken for years, and a thin conductor breaks at "
     "its ends or chafes through. So the rules for boats set a least size that has nothing to do "
     "with current.",
+    fine="Inside a case or a loom that takes the strain, where your body of rules lets it be.",
+    since="0.1.0",
     sound=plan("van", Edit("kind: battery", "kind: marine"), more=MORE),
     faulty=Edit("thin: {size: 16 AWG", "thin: {size: 18 AWG"),
 )

@@ -60,6 +60,9 @@ datasheets:
     "months. Heat grows with the resistance, and the current is the usual one, so no fuse opens. "
     "Mixed pairs are the best documented cause of charred joints in arrays.",
     caution=warning("A mixed pair can char and burn on the roof under its usual current."),
+    fine="Where both makers state in writing that the pair is approved. *Compatible* on a shop's "
+    "page is not that.",
+    since="0.1.0",
     sound=plan(
         "van-two-modules",
         Edit(

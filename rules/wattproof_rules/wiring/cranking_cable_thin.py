@@ -51,6 +51,9 @@ wires:
     "battery restart. Fuses have no place in this cable, so size, length and sheath "
     "are all that there is.",
     caution=notice("A starter that turns too slowly burns its contacts and its battery out."),
+    fine="Where the engine starts surely in the coldest weather it will see: measure the voltage "
+    "at the motor while it turns.",
+    since="0.2.0",
     sound=plan(
         "van-two-modules", Edit("max_charge_current: 50 A", "max_charge_current: 100 A"), more=MORE
     ),

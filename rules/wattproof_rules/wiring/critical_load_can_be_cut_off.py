@@ -74,6 +74,8 @@ wires:
         "A boat whose bilge pump is off sinks at its mooring; an alarm that is off "
         "warns of nothing."
     ),
+    fine="Where the switch is the load's own, or somebody is always there while it is open.",
+    since="0.2.0",
     sound=plan(
         "van-two-modules", Edit("max_charge_current: 50 A", "max_charge_current: 100 A"), more=MORE
     ),

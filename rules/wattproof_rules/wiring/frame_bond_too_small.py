@@ -58,6 +58,9 @@ frame_bonds:
     "a roof it is stepped on, pulled and frozen. A thin one breaks unseen, and "
     "aluminium that touches copper and rain is eaten away.",
     caution=warning("A frame whose bond is broken gives a shock to whoever touches it."),
+    fine="Where the frame stands on metal that bonds it by itself, with parts that are made and "
+    "listed for that.",
+    since="0.2.0",
     sound=plan(
         "van-two-modules", Edit("max_charge_current: 50 A", "max_charge_current: 100 A"), more=MORE
     ),

@@ -58,6 +58,7 @@ setting: cabin
     "that is earthed closes the circuit. A conductor that ties the frames to earth keeps them at "
     "the voltage of the ground, and gives the fault a way by which protection can find it.",
     caution=warning("A frame that is live gives a shock to whoever cleans or moves the modules."),
+    since="0.1.0",
     sound=plan(
         "van", Edit("mounting: roof-gap", "mounting: open-rack, frames_bonded: true"), more=MORE
     ),

@@ -69,6 +69,7 @@ site: {coldest: -18 °C, hottest: 40 °C,
     "the current, however thick the metal is. The plastic softens and creeps away under a clip or "
     "on an edge, or gets brittle and cracks, and then the conductor lies bare.",
     caution=warning("Softened insulation bares a live conductor on metal, behind panels, unseen."),
+    since="0.1.0",
     sound=plan("van-in-sun", Edit("place: cabin", "place: beside-engine"), more=MORE),
     faulty=Edit(
         "material: copper, insulation_temperature: 105 °C",

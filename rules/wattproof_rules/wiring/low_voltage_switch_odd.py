@@ -51,6 +51,8 @@ wires:
     "empty battery it never opens in time, and the battery is drawn down until it is "
     "harmed. Set above the voltage of a full one at rest it opens as soon as the "
     "charger stops. Set for another system voltage it does one of the two.",
+    fine="Where the makers of battery and switch name that voltage, measured under load.",
+    since="0.2.0",
     sound=plan(
         "van-two-modules", Edit("max_charge_current: 50 A", "max_charge_current: 100 A"), more=MORE
     ),

@@ -58,6 +58,7 @@ bonds:
         "Current that returns through thin metal parts can heat them until they set fire to what "
         "touches them."
     ),
+    since="0.1.0",
     sound=plan("van", more=MORE),
     faulty=Edit(
         "bonds:\n",

@@ -66,6 +66,7 @@ wires:
     "the same current flows in the negative for just as long. A negative that is thinner has no "
     "fuse of its own, and gets hot while the fuse in the positive still carries its rating.",
     caution=warning("An overloaded negative gets as hot as a positive, and no fuse guards it."),
+    since="0.1.0",
     sound=plan("van-in-sun-inverter", less=("wires.inverter-run",), more=MORE),
     faulty=Edit("to: main-bar.negative, cable: batt-1-0", "to: main-bar.negative, cable: batt-1"),
 )

@@ -58,6 +58,7 @@ wires:
     "others. Only a device before the panel that is no larger than the panel's rating opens when "
     "all of them together are too much.",
     caution=warning("An overloaded panel gets hot where its fuses are clipped in, and can burn."),
+    since="0.1.0",
     sound=plan(
         "van-inverter",
         less=(

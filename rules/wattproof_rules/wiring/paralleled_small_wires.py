@@ -57,6 +57,8 @@ wires:
     "a short run that is mostly the resistance of lugs and screws. When one end loosens or one "
     "conductor breaks, the others carry its share without anything showing it. The fuse is "
     "chosen for all of them together, so that it does not protect the one that is left.",
+    fine="Where each of them has a fuse of its own at both ends and your body of rules lets it be.",
+    since="0.1.0",
     sound=plan(
         "van-in-sun-inverter",
         Edit("to: main-bar, cable: batt-1-0", "to: main-bar, cable: batt-2-0"),

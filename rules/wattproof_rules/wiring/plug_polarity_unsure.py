@@ -40,6 +40,9 @@ BASIS = {
         "The bare pins of an adapter are live while the sun shines on the array; a crossed one "
         "makes a short or a fire in what it is plugged into."
     ),
+    fine="Where the polarity behind every adapter was measured, and the pair is marked or tied "
+    "together for good.",
+    since="0.1.0",
     sound=plan("van", Edit("],", "],\n             plug: genderless-50, adapters: 0,")),
     faulty=Edit("adapters: 0", "adapters: 1"),
 )

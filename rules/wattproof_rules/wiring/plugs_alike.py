@@ -50,6 +50,9 @@ wires:
     caution=warning(
         "An array on a 12 V circuit destroys what hangs there, and can set it on fire."
     ),
+    fine="Where the plugs differ in a way that the plan cannot tell, by a key, a colour and a cap "
+    "on a chain.",
+    since="0.2.0",
     sound=plan("van", more=MORE),
     faulty=Edit("plug: cigar", "plug: genderless-50, plug_rating: 50 A"),
 )

@@ -54,6 +54,7 @@ bonds:
     caution=warning(
         "A housing that touches the chassis carries the short-circuit current of the battery."
     ),
+    since="0.1.0",
     sound=plan("van", more=MORE),
     faulty=Edit("chassis-bond: {from: house.negative", "chassis-bond: {from: house.positive"),
 )

@@ -50,6 +50,8 @@ wires:
     caution=notice(
         "When a cloud passes the relay may go on and off many times, and wear out its contacts."
     ),
+    fine="Where the starter battery is meant to be kept full by the sun and its loads are small.",
+    since="0.1.0",
     sound=plan(
         "van",
         Edit("charge_voltage: 14.2 V", "charge_voltage: 14.4 V"),

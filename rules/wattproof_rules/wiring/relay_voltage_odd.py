@@ -53,6 +53,8 @@ wires:
     "charges them. Set below the voltage of a full battery at rest it stays closed when nothing "
     "charges, and whoever empties the one bank empties the other. Set above what the charger ever "
     "reaches it never closes, and the second bank is not charged at all.",
+    fine="Where the relay senses something else besides, such as the engine's signal.",
+    since="0.2.0",
     sound=plan(
         "van",
         less=("strings", "switches", "controllers", "batteries.house", "wires.home-run"),

@@ -60,6 +60,7 @@ NAMES = {
     "its springs loosen when they become warm, which makes them warmer. No fuse opens, since the "
     "current is the usual one of the array or the load.",
     caution=warning("An overloaded plug melts and can set fire to what lies around it."),
+    since="0.1.0",
     sound=plan(
         "van-two-modules", Edit("pv-off]", "pv-off], plug: flat-two-pin, plug_rating: 15 A")
     ),

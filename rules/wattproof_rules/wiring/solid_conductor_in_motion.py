@@ -49,6 +49,8 @@ BASIS = {
     caution=warning(
         "A conductor that is broken inside its insulation arcs and can set it on fire."
     ),
+    fine="In a building, or inside a device whose maker built it so. Never where it is shaken.",
+    since="0.1.0",
     sound=plan("van", Edit("material: copper,", "material: copper, strands: fine,\n            ")),
     faulty=Edit("strands: fine", "strands: solid"),
 )

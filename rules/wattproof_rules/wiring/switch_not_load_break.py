@@ -62,6 +62,7 @@ BASIS = {
     "that is made for it snaps open and stretches or blows the arc; a plain isolator does not. An "
     "array cannot be turned down first, so its switch is always opened under load.",
     caution=warning("The arc in an opened isolator burns the hand and can set the switch on fire."),
+    since="0.1.0",
     sound=plan("van-in-sun"),
     faulty=Edit("poles: 2, load_break: true", "poles: 2, load_break: false"),
 )

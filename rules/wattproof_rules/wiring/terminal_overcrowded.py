@@ -77,6 +77,9 @@ busbars:
     "large currents have to pass through the lugs of the small ones, and whoever mends one takes "
     "all of them off. A bar with a stud for each does away with that.",
     caution=warning("A pile of lugs that works loose heats up at the post, and can set fire."),
+    fine="Where the maker of the post allows so many lugs and the screw still has its thread and "
+    "torque.",
+    since="0.2.0",
     sound=plan("van", more=MORE),
     faulty=Edit("fourth-run: {from: bar,", "fourth-run: {from: house,"),
 )

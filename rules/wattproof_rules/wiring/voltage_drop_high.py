@@ -73,6 +73,9 @@ SMALL = 0.04
     "of all there is. On the way from the roof it is energy lost; between controller and battery "
     "it also makes the controller believe the battery full too early; on the way to a load it "
     "is a refrigerator that will not start.",
+    fine="Where the loss is known and small in energy, and the far end works at its lowest "
+    "voltage. Between controller and battery rather not: the battery is then never full.",
+    since="0.1.0",
     sound=plan("van"),
     faulty=Edit("cable: batt-8, length: 1 m", "cable: batt-8, length: 4 m"),
 )

@@ -49,6 +49,8 @@ code: abyc-e11
     "between battery and inverter. It is made to lie on a workshop floor for an hour, not to run "
     "for years through oil, damp and heat, and its bare copper strands draw in water. Inspectors "
     "of houses and surveyors of boats refuse it unless it is marked for fixed wiring as well.",
+    fine="Where it is marked for fixed wiring as well, or whoever inspects it has agreed.",
+    since="0.1.0",
     sound=plan("van-in-sun", Edit("kind: battery", "kind: marine"), more=MORE),
     faulty=Edit("batt-8: {size: 8 AWG, kind: marine", "batt-8: {size: 8 AWG, kind: welding"),
 )

@@ -41,6 +41,8 @@ class Limits:
     explanation="The drop in a wire and the current of a fault both follow its length. A foot that "
     "was written as a metre makes the wire three times too long in the reckoning, and a way there "
     "and back counts it twice; then a good wire looks bad, and one buys copper for nothing.",
+    fine="Where the way really is so long, one way: measure it with a string along its path.",
+    since="0.1.0",
     sound=plan("van", Edit("length: 4 m", "length: 13 ft")),
     faulty=Edit("length: 13 ft", "length: 42 m"),
     options=Limits,

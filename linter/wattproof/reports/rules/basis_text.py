@@ -26,7 +26,7 @@ def _page(rule: Rule, local: Mapping[str, str]) -> Iterator[str]:
     yield from labelled("Level", f"{rule.level}; hazard: {HAZARD_WORDS[rule.hazard]}")
     yield from labelled("Part", rule.part)
     yield from labelled("Was once", ", ".join(rule.former_ids))
-    yield from labelled("Since", f"version {rule.since}")
+    yield from labelled("Since", f"version {rule.since}" if rule.since else "")
     yield ""
     yield from labelled("Why", rule.explanation)
     if rule.caution is not None:
