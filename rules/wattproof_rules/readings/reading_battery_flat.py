@@ -39,6 +39,9 @@ readings:
         "A lithium battery that was drawn far below empty can burn when it is charged as usual. "
         "Leave it disconnected until its maker's instructions for that are at hand."
     ),
+    fine="Where the reading was taken under a load of seconds, such as a starter: write the "
+    "reading at rest.",
+    since="0.2.0",
     sound=plan("van", more=MORE),
     faulty=Edit("voltage: 13.1 V", "voltage: 9.1 V"),
 )

@@ -74,6 +74,7 @@ wires:
         "The insulation of a starter cable that is too thin melts and burns within one start, with "
         "nothing to open the circuit."
     ),
+    since="0.2.0",
     sound=plan(
         "van-two-modules", Edit("max_charge_current: 50 A", "max_charge_current: 100 A"), more=MORE
     ),

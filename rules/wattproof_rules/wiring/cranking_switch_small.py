@@ -75,6 +75,9 @@ wires:
     "then they weld together or burn. A switch that is welded cannot be turned off, and that is "
     "found out when something burns.",
     caution=warning("A switch that has welded shut no longer parts the battery in a fire."),
+    fine="Where the maker of the switch states its rating for cranking, and that is not below "
+    "the starter's current: write that down.",
+    since="0.2.0",
     sound=plan(
         "van-two-modules", Edit("max_charge_current: 50 A", "max_charge_current: 100 A"), more=MORE
     ),
