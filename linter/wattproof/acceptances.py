@@ -75,7 +75,7 @@ def _refusal(
         return _about("acceptance-unused", "warning", accepted, message, "delete it")
     worst = min((f.margin for f in matched if f.margin is not None), default=None)
     if accepted.margin is None and worst is not None and worst < 0.0:
-        past = f"{math.ceil(-worst * 1000.0 - 1e-6) / 10.0:g} %"
+        past = margin_to_accept(worst)
         message = (
             f"the acceptance of {shown} tells no `margin`, so that it would hold however far the "
             f"limit is passed, and does not count; it is passed by {past} now"
@@ -90,6 +90,13 @@ def _refusal(
         remedy = "look at it again"
         return _about("acceptance-outgrown", "warning", accepted, message, remedy)
     return None
+
+
+def margin_to_accept(margin: float | None) -> str:
+    """The `margin` with which a finding of this margin is accepted; empty where it needs none."""
+    if margin is None or margin >= 0.0:
+        return ""
+    return f"{math.ceil(-margin * 1000.0 - 1e-6) / 10.0:g} %"
 
 
 def _about(rule: str, level: Level, accepted: Accepted, message: str, remedy: str) -> Finding:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import asyncio
 import os
 import sys
-from collections.abc import AsyncIterator, Callable, Coroutine
+from collections.abc import AsyncIterator, Callable, Coroutine, Sequence
 from contextlib import asynccontextmanager
 from pathlib import Path
 from typing import Any
@@ -143,4 +143,21 @@ async def editor(
 
 def run(scenario: Coroutine[Any, Any, None]) -> None:
     """Run a scenario to its end."""
-    asyncio.run(scenario)
+    asyncio.run(asyncio.wait_for(scenario, 2 * SECONDS))
+
+
+def applied(text: str, edits: Sequence[Any]) -> str:
+    """A text with edits in it; positions in UTF-16 units."""
+    for edit in sorted(edits, key=lambda e: (e.range.start.line, e.range.start.character))[::-1]:
+        start, end = (_offset(text, where) for where in (edit.range.start, edit.range.end))
+        text = text[:start] + edit.new_text + text[end:]
+    return text
+
+
+def _offset(text: str, where: lsp.Position) -> int:
+    lines = text.replace("\r\n", "\n\0").split("\n")
+    before = sum(len(line) + 1 for line in lines[: where.line])
+    line = lines[where.line] if where.line < len(lines) else ""
+    skipped = 1 if line.startswith("\0") else 0
+    units = line[skipped:].encode("utf-16-le")[: where.character * 2]
+    return before + skipped + len(units.decode("utf-16-le"))

@@ -50,7 +50,7 @@ def language_server() -> None:
         return Rechecks(path, rule_set, datetime.date.today(), path, settings().of(path))
 
     turns = Turns()
-    server = made(Judge(examine, rechecks), turns)
+    server = made(Judge(examine, rechecks, tuple(rule_set.rules)), turns)
 
     to_editor, sys.stdout = sys.stdout.buffer, sys.stderr  # what else is printed is no message
 

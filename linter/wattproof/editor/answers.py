@@ -5,13 +5,20 @@ from __future__ import annotations
 import logging
 
 from lsprotocol import types as lsp
+from pygls.exceptions import JsonRpcException
 
-from wattproof.editor import hover
+from wattproof.amend.edits import NotWritten
+from wattproof.choosing.choose import CannotChoose
+from wattproof.editor import actions, completion, hover, inlay, places, symbols
+from wattproof.editor import rename as renaming
+from wattproof.editor.cursor import cursor_at
+from wattproof.editor.documents import Document
 from wattproof.editor.judge import Judge, Looked
 from wattproof.editor.names import Name
 from wattproof.editor.options import read_options
 from wattproof.editor.server import Server
 from wattproof.editor.turns import Turns
+from wattproof.source import PlanUnusable
 
 
 def made(judge: Judge, turns: Turns) -> Server:
@@ -21,6 +28,8 @@ def made(judge: Judge, turns: Turns) -> Server:
     _life(server)
     _texts(server)
     _reading(server)
+    _naming(server)
+    _mending(server)
     return server
 
 
@@ -74,10 +83,10 @@ def _reading(server: Server) -> None:
         if document is None or document.kind not in ("plan", "parts"):
             return None
         offset = document.lines.offset(params.position)
-        word = document.word_at(offset)
+        word = await server.turns.take(lambda: document.word_at(offset))
         if word is None:
             return None
-        name = document.name_at(offset, server.keys)
+        name = await server.turns.take(lambda: document.name_at(offset, server.keys))
         text = ""
         if name is not None and document.kind == "plan":
             text = await server.of_study(document, lambda looked: _computed(name, looked))
@@ -92,3 +101,169 @@ def _reading(server: Server) -> None:
 def _computed(name: Name, looked: Looked) -> str:
     study = looked.checked.study
     return hover.of_name(name, study) if study is not None else ""
+
+
+def _naming(server: Server) -> None:
+    keys, documents = server.keys, server.documents
+
+    def plan_at(uri: str) -> Document | None:
+        """A text of ours that is open."""
+        document = documents.get(uri)
+        return document if document is not None and document.kind in ("plan", "parts") else None
+
+    @server.feature(
+        lsp.TEXT_DOCUMENT_COMPLETION, lsp.CompletionOptions(trigger_characters=[*".:{[, "])
+    )
+    async def complete(params: lsp.CompletionParams) -> lsp.CompletionList | None:
+        document = plan_at(params.text_document.uri)
+        if document is None:
+            return None
+        return await server.turns.take(lambda: _completion(server, document, params.position))
+
+    @server.feature(lsp.TEXT_DOCUMENT_DEFINITION)
+    async def defined(params: lsp.DefinitionParams) -> list[lsp.Location]:
+        document = plan_at(params.text_document.uri)
+        if document is None:
+            return []
+        offset = document.lines.offset(params.position)
+        return await server.turns.take(lambda: places.definition(document, offset, keys, documents))
+
+    @server.feature(lsp.TEXT_DOCUMENT_REFERENCES)
+    async def referred(params: lsp.ReferenceParams) -> list[lsp.Location]:
+        document = plan_at(params.text_document.uri)
+        if document is None:
+            return []
+        offset, declared = (
+            document.lines.offset(params.position),
+            params.context.include_declaration,
+        )
+        return await server.turns.take(
+            lambda: places.references(document, offset, keys, documents, declared=declared)
+        )
+
+    @server.feature(lsp.TEXT_DOCUMENT_PREPARE_RENAME)
+    async def may_rename(params: lsp.PrepareRenameParams) -> lsp.PrepareRenamePlaceholder | None:
+        document = plan_at(params.text_document.uri)
+        name = await _name_at(server, document, params.position)
+        if document is None or name is None or not name.path:
+            return None
+        return lsp.PrepareRenamePlaceholder(document.lines.between(name.start, name.end), name.text)
+
+    @server.feature(lsp.TEXT_DOCUMENT_RENAME, lsp.RenameOptions(prepare_provider=True))
+    async def rename(params: lsp.RenameParams) -> lsp.WorkspaceEdit:
+        document = plan_at(params.text_document.uri)
+        name = await _name_at(server, document, params.position)
+        if document is None or name is None:
+            raise _refused("there is no name here that could be changed")
+        try:
+            return await server.turns.take(
+                lambda: renaming.renamed(document, name, params.new_name, keys, documents)
+            )
+        except renaming.NotRenamed as why:
+            raise _refused(str(why)) from None
+
+    @server.feature(lsp.TEXT_DOCUMENT_DOCUMENT_SYMBOL)
+    async def outlined(params: lsp.DocumentSymbolParams) -> list[lsp.DocumentSymbol]:
+        document = plan_at(params.text_document.uri)
+        if document is None:
+            return []
+        return await server.turns.take(lambda: symbols.symbols(document))
+
+    @server.feature(lsp.TEXT_DOCUMENT_INLAY_HINT)
+    async def inlaid(params: lsp.InlayHintParams) -> list[lsp.InlayHint]:
+        document = plan_at(params.text_document.uri)
+        if document is None or document.kind != "plan" or not server.options.inlay:
+            return []
+
+        def made(looked: Looked) -> list[lsp.InlayHint]:
+            study = looked.checked.study
+            return inlay.hints(document, params.range, study) if study is not None else []
+
+        return await server.of_study(document, made)
+
+
+async def _name_at(server: Server, document: Document | None, at: lsp.Position) -> Name | None:
+    if document is None:
+        return None
+    return await server.turns.take(lambda: document.name_at(document.lines.offset(at), server.keys))
+
+
+def _refused(why: str) -> JsonRpcException:
+    """An answer that says why there is none."""
+    return JsonRpcException(why, lsp.LSPErrorCodes.RequestFailed.value)
+
+
+_KINDS = {
+    "key": lsp.CompletionItemKind.Property,
+    "word": lsp.CompletionItemKind.EnumMember,
+    "name": lsp.CompletionItemKind.Reference,
+}
+
+
+def _completion(server: Server, document: Document, where: lsp.Position) -> lsp.CompletionList:
+    """What may be typed, with the names of the last text that could be read."""
+    offset = document.lines.offset(where)
+    cursor = cursor_at(document.text, offset)
+    readable = server.readable(document)
+    names = [
+        name
+        for held in (readable, *places.parts_of(readable, server.documents))
+        for name in held.names(server.keys)
+    ]
+    span = document.lines.between(cursor.start, offset)
+    found = completion.offers(cursor, server.keys, names, server.plan_of(document), server.rules)
+    items = [
+        lsp.CompletionItem(
+            label=offer.label,
+            kind=_KINDS[offer.kind],
+            detail=offer.detail or None,
+            documentation=offer.words or None,
+            sort_text=f"{number:04d}",
+            text_edit=lsp.TextEdit(span, offer.inserted or offer.label),
+        )
+        for number, offer in enumerate(dict.fromkeys(found))
+    ]
+    return lsp.CompletionList(is_incomplete=False, items=items)
+
+
+def _mending(server: Server) -> None:
+    @server.feature(
+        lsp.TEXT_DOCUMENT_CODE_ACTION,
+        lsp.CodeActionOptions(code_action_kinds=[lsp.CodeActionKind.QuickFix]),
+    )
+    async def offered(params: lsp.CodeActionParams) -> list[lsp.CodeAction]:
+        document = server.documents.get(params.text_document.uri)
+        only = params.context.only
+        if document is None or document.kind != "plan":
+            return []
+        if only is not None and not any(_is_of(lsp.CodeActionKind.QuickFix.value, k) for k in only):
+            return []
+        looked = await server.look(document, tried=True)
+        if looked.plan is None:
+            return []
+        told = list(params.context.diagnostics)
+        return await server.with_texts(
+            document, lambda _: actions.actions(document, params.range, looked, told)
+        )
+
+    @server.command(actions.CHOOSE)
+    async def choose(uri: str, name: str, key: str) -> None:
+        document = server.documents.get(uri)
+        if document is None:
+            return
+        try:
+            edit = await server.with_texts(
+                document, lambda texts: actions.choice(document, texts, name, key)
+            )
+        except (CannotChoose, NotWritten, PlanUnusable) as why:
+            server.say(str(why))
+            return
+        if server.documents.get(uri) is not document:
+            server.say("the plan was changed meanwhile: choose again")
+            return
+        await server.workspace_apply_edit_async(lsp.ApplyWorkspaceEditParams(edit, "choose"))
+
+
+def _is_of(kind: str, asked: str) -> bool:
+    """Whether a kind of action is one that is asked for, or below it."""
+    return asked == "" or kind == asked or kind.startswith(f"{asked}.")

@@ -22,6 +22,7 @@ from wattproof.reports.findings.glance import headline
 from wattproof.reports.findings.lines import UNUSABLE
 from wattproof.reports.findings.telling import as_told
 from wattproof.reports.writing.columns import clean
+from wattproof.reports.writing.rule_pages import page_of_rule
 from wattproof.source import Place, Problem
 
 SOURCE: Final = "wattproof"
@@ -135,10 +136,9 @@ class Marks(NamedTuple):
 
     def _page(self, rule: str) -> str:
         """The address of the page about a rule; empty where there is none."""
-        if not self.documentation or "/" in rule or rule in (UNUSABLE, QUESTION, NOT_CHOSEN):
+        if rule in (UNUSABLE, QUESTION, NOT_CHOSEN):
             return ""
-        page = "of-the-program" if rule in OWN_FINDINGS else rule
-        return f"{self.documentation.rstrip('/')}/generated/rules/{page}.html"
+        return page_of_rule(self.documentation, rule)
 
 
 def _sentences(*texts: str) -> str:

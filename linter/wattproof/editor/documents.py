@@ -46,6 +46,11 @@ class Document:
         """Its lines."""
         return Lines(self.text, self.encoding)
 
+    @property
+    def plan_text(self) -> str:
+        """The text as a plan is read, without the mark that some editors begin a file with."""
+        return self.text.removeprefix("\ufeff")
+
     @cached_property
     def words(self) -> list[Word]:
         """Its keys and values; none where it cannot be read as YAML."""
@@ -103,7 +108,7 @@ class Documents:
 
     def unsaved(self) -> dict[str, str]:
         """Every text by the file that it is to be saved in."""
-        return {path: held.text.removeprefix("\ufeff") for path, held in self._open.items()}
+        return {path: held.plan_text for path, held in self._open.items()}
 
 
 def path_of(uri: str) -> str:

@@ -37,10 +37,14 @@ class Looked(NamedTuple):
 
 
 class Judge(NamedTuple):
-    """Checks as the command line does. rechecks: the same for texts of a plan that are tried."""
+    """Checks as the command line does.
+
+    rechecks: the same for texts of a plan that are tried. rules: ids of all rules.
+    """
 
     examine: Examine
     rechecks: Callable[[str], Rechecks]
+    rules: tuple[str, ...] = ()
 
     def look(
         self, path: str, unsaved: Mapping[str, str], *, ask: bool = True, tried: bool = False

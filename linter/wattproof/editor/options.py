@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from typing import Any, NamedTuple
-from urllib.parse import urlsplit
+
+from wattproof.reports.writing.rule_pages import is_published
 
 
 class Options(NamedTuple):
@@ -27,15 +28,6 @@ def read_options(told: Any, before: Options) -> Options:
     if not isinstance(told, dict):
         return before
     address, inlay = told.get("documentation"), told.get("inlay")
-    if isinstance(address, str) and (not address or _is_page(address)):
+    if isinstance(address, str) and (not address or is_published(address)):
         before = before._replace(documentation=address)
     return before._replace(inlay=inlay) if isinstance(inlay, bool) else before
-
-
-def _is_page(address: str) -> bool:
-    """Whether an address is one that a browser opens."""
-    try:
-        parts = urlsplit(address)
-    except ValueError:
-        return False
-    return (parts.scheme in ("http", "https") and bool(parts.netloc)) or parts.scheme == "file"

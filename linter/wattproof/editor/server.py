@@ -25,6 +25,8 @@ from wattproof.editor.judge import Judge, Looked
 from wattproof.editor.keys import Keys
 from wattproof.editor.options import Options
 from wattproof.editor.turns import Turns
+from wattproof.plan.root import Plan
+from wattproof.rechecking import Rechecks
 
 T = TypeVar("T")
 PAUSE: Final = 0.15
@@ -68,6 +70,8 @@ class Server(LanguageServer):
         self._looked: dict[str, tuple[Document, Looked]] = {}
         self._told: dict[str, dict[str, list[lsp.Diagnostic]]] = {}
         self._running: dict[str, asyncio.Task[None]] = {}
+        self._readable: dict[str, Document] = {}
+        self._plans: dict[str, Plan] = {}
 
     def report_server_error(self, error: Exception, source: Any) -> None:
         """What could not be handled goes to the error output, in a line."""
@@ -159,12 +163,39 @@ class Server(LanguageServer):
         )
         if self.documents.get(document.uri) is document:
             self._looked[document.path] = (document, looked)
+            self.readable(document)
+            if looked.plan is not None:
+                self._plans[document.path] = looked.plan
         return looked
 
     async def of_study(self, document: Document, job: Callable[[Looked], T]) -> T:
         """What is made of the study of a text, where studies are computed."""
         looked = await self.look(document)
         return await self.turns.take(lambda: job(looked))
+
+    async def with_texts(self, document: Document, job: Callable[[Rechecks], T]) -> T:
+        """What is made by checking texts of a plan, one after another."""
+        unsaved = self.documents.unsaved()
+        return await self.turns.take(lambda: self.judge.with_texts(document.path, unsaved, job))
+
+    def readable(self, document: Document) -> Document:
+        """A text, or the last one before it that could be read as YAML."""
+        if document.words:
+            self._readable[document.path] = document
+        return self._readable.get(document.path, document)
+
+    def plan_of(self, document: Document) -> Plan | None:
+        """The plan of a text, or of the last one before it that had no mistake."""
+        return self._plans.get(document.path)
+
+    @property
+    def rules(self) -> list[str]:
+        """The ids of all rules."""
+        return list(self.judge.rules)
+
+    def say(self, words: str) -> None:
+        """Show a message."""
+        self.window_show_message(lsp.ShowMessageParams(lsp.MessageType.Warning, words))
 
     # What is told
 

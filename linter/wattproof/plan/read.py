@@ -119,7 +119,7 @@ class _Reader(ModelReader):
         root = _tree_root(folder)
         first: dict[str, Text] = {}
         for part in plan.parts:
-            path = os.path.normpath(os.path.join(folder, part))
+            path = _part_at(part, folder)
             before = first.setdefault(os.path.realpath(path), part)
             if before is not part:
                 message = f"`{part}` is the file that `{before}` names on line {before.place.line}"
@@ -162,6 +162,17 @@ class _Reader(ModelReader):
         if not self.version(block):
             return None
         return self.model(PartsFile, block, "the parts file")
+
+
+def part_path(written: Text, folder: str) -> str:
+    """The file that a plan in a folder names as one of its parts. Raises Mistake."""
+    path = _part_at(written, folder)
+    _refuse_outside(written, path, _tree_root(folder))
+    return path
+
+
+def _part_at(written: str, folder: str) -> str:
+    return os.path.normpath(os.path.join(folder, written))
 
 
 def _tree_root(folder: str) -> str:
