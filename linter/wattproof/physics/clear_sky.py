@@ -102,6 +102,16 @@ def sun_hours(
     return sum(rates) / 1000.0 * _STEP / 15.0
 
 
+@lru_cache(maxsize=1024)
+def day_hours(
+    latitude: float, day: int, tilt: float, azimuth: float, turbidity: float, height: float = 0.0
+) -> float:
+    """Hours of 1000 W/m² that a clear day of the year brings to a plane. As of `on_plane`."""
+    angles = (-180.0 + _STEP * (step + 0.5) for step in range(round(360.0 / _STEP)))
+    rates = (on_plane(latitude, day, a, tilt, azimuth, turbidity, height) for a in angles)
+    return sum(rates) / 1000.0 * _STEP / 15.0
+
+
 @lru_cache(maxsize=4096)
 def brightest_moment(
     latitude: float, month: int, tilt: float, azimuth: float, height: float = 0.0

@@ -24,6 +24,7 @@ READ_AT: Final = {
     "voltage": "`pv` or `battery` of a controller, or a battery",
     "current": "a string, a joint, a device, a controller or a battery",
     "power": "`pv` or `battery` of a controller",
+    "day_yield": "`pv` or `battery` of a controller",
     "posts_voltage": "`battery` of a controller",
     "drop": "a fuse, breaker, switch, busbar or joint",
     "joint_temperature": "a fuse, breaker, switch, busbar or joint",
@@ -83,6 +84,7 @@ def _fitting(component: Named, reached: Reached) -> tuple[str, ...]:
         return ("voltage", "current")
     if isinstance(component, Controller):
         if is_solar_input(component, reached.port):
-            return (*ARRAY, "voltage", "power")
-        return ("voltage", "current", "power", "posts_voltage") if reached.port == "battery" else ()
+            return (*ARRAY, "voltage", "power", "day_yield")
+        at_battery = ("voltage", "current", "power", "day_yield", "posts_voltage")
+        return at_battery if reached.port == "battery" else ()
     return ()

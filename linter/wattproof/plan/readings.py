@@ -7,6 +7,7 @@ from pydantic import Field, model_validator
 from wattproof.plan.clock import ClockTime
 from wattproof.plan.fields import (
     Date,
+    EnergyShown,
     Irradiance,
     MeasuredCurrent,
     MeasuredVoltage,
@@ -30,6 +31,7 @@ MEASURED: Final = (
     "voltage",
     "current",
     "power",
+    "day_yield",
     "posts_voltage",
     "drop",
     "joint_temperature",
@@ -89,6 +91,13 @@ class Reading(Named):
         None,
         description="Power in operation, as the display of a controller shows it.",
         examples=["310 W"],
+    )
+    day_yield: EnergyShown | None = Field(
+        None,
+        description="Energy of one whole day, as the display of a controller shows it in the "
+        "evening. `date` says of which; with `sky: clear`, no cloud was seen from morning to "
+        "evening.",
+        examples=["1.2 kWh"],
     )
     posts_voltage: MeasuredVoltage | None = Field(
         None,
@@ -163,7 +172,18 @@ class Reading(Named):
 
     @model_validator(mode="after")
     def _sky_at_a_moment(self) -> Self:
-        if self.sky is not None and (self.date is None or self.time is None):
+        of_a_day = self.day_yield is not None and all(
+            getattr(self, key) is None for key in MEASURED if key != "day_yield"
+        )
+        if of_a_day and self.sky is not None and self.date is None:
+            raise Mistake(
+                "how much a clear sky brings in a day depends on the day",
+                "write `date: 2026-06-21` beside it, as it was",
+                self.sky.place,
+            )
+        if of_a_day or self.sky is None:
+            return self
+        if self.date is None or self.time is None:
             raise Mistake(
                 "how bright a clear sky is depends on the day and the hour",
                 "write `date: 2026-06-21` and `time: 12:40` beside it, as they were",

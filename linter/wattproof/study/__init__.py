@@ -104,7 +104,11 @@ class Study:
     def noted(self) -> tuple[Assumption, ...]:
         """Assumptions that no number carries."""
         wires, energy = self.wiring.wires.values(), self.energy
-        return tuple(noted_of(self.plan, self.codes, wires, energy.use, energy.sun, self.assume))
+        return tuple(
+            noted_of(
+                self.plan, self.codes, wires, energy.use, energy.sun, self.readings, self.assume
+            )
+        )
 
 
 def bodies_for(plan: Plan) -> Bodies:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
@@ -14,12 +15,15 @@ from wattproof.study.assumptions.cables import NO_BUNDLING, NO_RUN, NO_SQUARE_MI
 from wattproof.study.assumptions.energy import NO_FEED, NO_LATITUDE, NO_USE
 from wattproof.study.assumptions.modules import NO_BOND_OF_FRAMES
 from wattproof.study.assumptions.plan import NO_CODE, NO_MAINS_SIDE, TWO_CODES
+from wattproof.study.assumptions.readings import NOTHING_SMALLER
 from wattproof.study.wiring.wires import WireStudy
+from wattproof.words import enumerated
 from wattproof.working import Assumption
 
 if TYPE_CHECKING:
     from wattproof.study.energy.daily_use import DailyUse
     from wattproof.study.energy.sun_hours import Sun
+    from wattproof.study.readings import ReadingsSection
 
 
 def noted_of(
@@ -28,6 +32,7 @@ def noted_of(
     wires: Iterable[WireStudy],
     use: DailyUse | None,
     sun: Sun | None,
+    readings: ReadingsSection,
     assume: Assumer,
 ) -> Iterator[Assumption]:
     """All of them; use and sun are those of a plan that tells its use."""
@@ -35,6 +40,7 @@ def noted_of(
     yield from _of_parts(plan, assume)
     if use is not None and sun is not None:
         yield from _of_energy(plan, use, sun, assume)
+    yield from _of_readings(readings, assume)
     wires = list(wires)
     if any(w.wire.bundled is None for w in wires):
         yield assume.noted(NO_BUNDLING, "wires", plan.setting.place)
@@ -82,6 +88,21 @@ def _of_energy(plan: Plan, use: DailyUse, sun: Sun, assume: Assumer) -> Iterator
         yield assume.noted(NO_FEED, str(consumer.name), consumer.at)
     if any(sun.of(s, p) is None for s in plan.strings.values() for p in sun.periods):
         yield assume.noted(NO_LATITUDE, "site", plan.setting.place)
+
+
+def _of_readings(readings: ReadingsSection, assume: Assumer) -> Iterator[Assumption]:
+    """What readings at an array would not show, so that their silence is not taken for health."""
+    for reading in readings.at_arrays:
+        found = readings.finds(reading)
+        if found:
+            losses = enumerated(f"{_whole_percent(f.share.number)} of the {f.words}" for f in found)
+            at = reading.taken.reading.at
+            yield assume.noted(NOTHING_SMALLER, reading.name, at, losses=losses)
+
+
+def _whole_percent(share: float) -> str:
+    """A share in per cent, rounded up: it never promises to find less than it does."""
+    return f"{math.ceil(share * 100.0 - 1e-6)} %"
 
 
 def _names(components: Iterable[Named]) -> str:

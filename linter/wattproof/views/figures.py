@@ -151,6 +151,9 @@ def _energy_figures(energy: EnergyStudy) -> Iterator[Figure]:
 def _reading_figures(readings: ReadingsSection) -> Iterator[Figure]:
     """What was read, beside what is expected."""
     for reading in readings.at_arrays:
+        for finds in readings.finds(reading):
+            what = f"smallest loss of {finds.words} that it finds"
+            yield Figure(reading.name, "", what, finds.share)
         for what, shown, of in (
             ("open-circuit voltage", reading.taken.voc, "voc"),
             ("short-circuit current", reading.taken.isc, "isc"),

@@ -64,7 +64,7 @@ def reading_power_under_curve(study: Study, limits: Limits) -> Iterator[Observat
     for reading in study.readings.at_arrays:
         stands = reading.stands
         power = stands.power
-        if power is None or not stands.power_is_decidable:
+        if power is None or not stands.power_is_decidable or stands.contradicts_the_sun:
             continue
         limit = limits.least * power.given
         if not reading.taken.conditions.sun_measured and limit > power.given_least:

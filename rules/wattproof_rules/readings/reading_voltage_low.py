@@ -90,8 +90,8 @@ def _because(reading: ArrayReading) -> str:
         because = ": as with " + ", or ".join(cause.words for cause in explained.causes[:3])
     heat = explained.explaining_cells
     if heat is not None:
-        because += f"{';' if because else ':'} cells at {round(heat.number)} °C would explain it"
-    return because
+        because += f"{'; or' if because else ':'} cells at {round(heat.number)} °C would explain it"
+    return because or ": too much for heat and too little for a module, so what takes it is open"
 
 
 def _remedy(reading: ArrayReading) -> str:

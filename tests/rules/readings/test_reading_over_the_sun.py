@@ -66,3 +66,11 @@ def test_power_over_the_top_of_the_curve() -> None:
 
 def test_weak_sun_says_nothing() -> None:
     assert not found(read("at: roof-string, current: 1 A, irradiance: 150 W/m²"), OVER)
+
+
+def test_what_is_over_the_sun_is_not_called_low_as_well() -> None:
+    """Twice the current at half the voltage: the meter is wrong, and nothing is said of power."""
+    beside = "stage: bulk, irradiance: 850 W/m², back_temperature: 48 °C"
+    plan = read(f"at: tracker.pv, voltage: 10 V, current: 12 A, {beside}")
+    assert found(plan, "reading-over-the-sun")
+    assert not found(plan, "reading-power-under-curve")

@@ -201,3 +201,26 @@ def test_a_short_form_is_read_as_a_whole(arrangement: str) -> None:
     reading = first(plan)
     assert reading.expected.voc.expected.number == pytest.approx(voc_by_hand(51), rel=1e-3)
     assert reading.expected.isc.expected.number == pytest.approx(2 * 5.2676, rel=1e-3)
+
+
+@pytest.mark.parametrize("share", [0.06, 0.07, 0.08])
+def test_six_to_eight_per_cent_low_is_no_diode_and_is_left_open(share: float) -> None:
+    """A third of one of three modules is 11 %: two thirds of that may as well be a hot string."""
+    plan = read(
+        f"at: roof-string, voc: {(1.0 - share) * voc_by_hand(51):.2f} V, {FULL_SUN}",
+        plan=edited(("max_series_fuse: 15 A", "bypass_diodes: 3, max_series_fuse: 15 A")),
+    )
+    for finding in found(plan, LOW):
+        assert "bypass diode" not in finding.message
+        assert "what takes it is open" in finding.message or "would explain it" in finding.message
+
+
+def test_a_group_that_is_named_has_heat_beside_it_as_another_way() -> None:
+    """10 % under, in air of 20 °C: a group of cells, or cells that are very hot."""
+    plan = read(
+        f"at: roof-string, voc: {0.9 * voc_by_hand(55):.2f} V, irradiance: 1000 W/m², "
+        f"air_temperature: 20 °C, {EXACT}",
+        plan=edited(("max_series_fuse: 15 A", "bypass_diodes: 3, max_series_fuse: 15 A")),
+    )
+    for finding in found(plan, LOW):
+        assert finding.message.count("; or cells at") == 1

@@ -14,9 +14,11 @@ from wattproof.reports.writing.columns import hanging, labelled
 
 def render(file: str, old: str, new: str, written: str, result: Result) -> str:
     """The text. written: the file that was written; empty where nothing was."""
+    said = list(_said(result))
+    said += [*_silent(result)]
     lines = ["", unified(old, new, file).rstrip("\n"), ""]
     where = f"written into {written}" if written else "shown here; `--write` writes them"
-    lines += [*labelled("Readings", where, keep=True), "", *_said(result), ""]
+    lines += [*labelled("Readings", where, keep=True), "", *said, ""]
     return "\n".join([*lines, *labelled("Remember", REMEMBER)]) + "\n"
 
 
@@ -29,3 +31,10 @@ def _said(result: Result) -> Iterator[str]:
     for finding in found:
         yield from hanging(f"{finding.level}: {headline(finding)}", first="  * ", margin=4)
         yield from labelled("Remedy", finding.remedy, indent=4)
+
+
+def _silent(result: Result) -> Iterator[str]:
+    """What the readings would not show, so that silence is not taken for health."""
+    told = sorted(each for each in result.uses if each.key == "what a reading shows")
+    for assumption in told:
+        yield from hanging(assumption.says, first="  - ", margin=4)

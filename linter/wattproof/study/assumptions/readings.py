@@ -43,6 +43,24 @@ TRACKER_EFFICIENCY = Assumed(
     {"least": 0.93, "likely": 0.96, "most": 0.99}, "%", "efficiency of a charge controller"
 )
 DIMMEST_SUN = Assumed(200.0, "W/m²", "sun below which a reading is not compared")
+REPEATED = Assumed(
+    0.5,
+    "%",
+    "part of a meter's error, of irradiance too, that changes from one reading to the next with "
+    "the same meters; the rest stays",
+)
+SURELY = Assumed(
+    1.5,
+    "",
+    "how many times what readings may differ a fall has to be; errors are added as independent "
+    "ones (ISO/IEC Guide 98-3)",
+)
+NOTHING_SMALLER = Silence(
+    key="what a reading shows",
+    says="`{subject}` would not show a loss below {losses}.",
+    instead="what a meter is good for, irradiance and back_temperature; or readings of the same "
+    "place at other times",
+)
 THERMOMETER = Assumed(
     3.0, "K", "what one spot on a back differs from the cells of the whole string"
 )

@@ -26,10 +26,13 @@ from wattproof.working import Value
 if TYPE_CHECKING:
     from wattproof.study.array.arrays import ArrayStudy
     from wattproof.study.battery.bank import BankStudy
+    from wattproof.study.readings.again import Fall
     from wattproof.study.readings.alike import Alike, Quantity
     from wattproof.study.readings.at_arrays import ArrayReading
     from wattproof.study.readings.conditions import Band
+    from wattproof.study.readings.day import DayReading
     from wattproof.study.readings.expected import Expected
+    from wattproof.study.readings.finds import Finds
     from wattproof.study.readings.in_service import ChargeReading, JointReading
     from wattproof.study.readings.packs import PacksRead
     from wattproof.study.readings.should_show import AtArray, AtBank, Sky
@@ -79,6 +82,41 @@ class ReadingsSection:
         from wattproof.study.readings.alike import alike
 
         return tuple(alike(self.at_arrays))
+
+    @cached_property
+    def of_days(self) -> tuple[DayReading, ...]:
+        """Yields of whole days at controllers that arrays of the plan feed."""
+        read = [each for each in self._taken if each[0].day_yield is not None]
+        if not read:
+            return ()
+        from wattproof.study.readings.day import DayReading
+
+        return tuple(
+            DayReading(reading, fed[0], self._plan.site, self._assume)
+            for reading, part in read
+            if len(fed := [a for a in self._array.arrays if a.controller is part]) == 1
+        )
+
+    @cached_property
+    def falls(self) -> tuple[Fall, ...]:
+        """What places gave that were read more than once, against what they gave before."""
+        if len(self.at_arrays) < 2:
+            return ()
+        from wattproof.study.readings.again import falls
+
+        return tuple(falls(self.at_arrays))
+
+    def finds(self, reading: ArrayReading) -> tuple[Finds, ...]:
+        """The smallest loss of each quantity that a reading would find, by label or by before."""
+        from wattproof.study.readings.finds import Finds, finds_of
+
+        again = {f.quantity: f.found for f in self.falls if f.reading is reading}
+        found = []
+        for each in finds_of(reading):
+            before = again.get(each.quantity)  # type: ignore[call-overload]
+            less = before is not None and before.number < each.share.number
+            found.append(Finds(each.quantity, before) if less and before is not None else each)
+        return tuple(found)
 
     def without_partner(self, reading: ArrayReading, quantity: Quantity) -> bool:
         """True where no other string was read that should agree in a quantity."""

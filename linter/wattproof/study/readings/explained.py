@@ -22,6 +22,8 @@ MISREAD: Final = 10.0
 """K by which a thermometer on the back may have been wrong altogether."""
 MISLABELLED: Final = 0.15
 """Share by which a label is ever off beyond its tolerance; more is another module, or several."""
+LIKE: Final = 0.75
+"""Share of what a fault takes from which a deficit is called by its name."""
 ABOUT: Final = 0.3
 """Share within which a current is taken for another, where sun and heat are roughly known."""
 LEAST_WORKING: Final = 0.85
@@ -32,10 +34,21 @@ MOST_TIMES: Final = 4
 
 @record
 class Cause:
-    """What would explain a voltage: in words, and what would then be read (V)."""
+    """What would explain a voltage: in words, and what would then be read (V).
+
+    lost: the share of the voltage that it costs.
+    """
 
     words: str
     band: Band
+    lost: float
+
+    def fits(self, shown: float, whole: float) -> bool:
+        """True where the deficit of what was shown is near what the cause takes of the whole (V).
+
+        A deficit of two thirds of it may as well be heat, and is not called by this name.
+        """
+        return 1.0 - shown / whole > LIKE * self.lost
 
 
 @dataclass(eq=False)
@@ -51,8 +64,12 @@ class Explanation:
         string, true = self.taken.one_string, self.taken.true_voc
         if string is None or true is None or self.expected.curves is None:
             return ()
-        fitting = [cause for cause in self._possible_causes(string) if _overlap(true, cause.band)]
-        shown = true.expected.number
+        shown, whole = true.expected.number, self.expected.voc.expected.number
+        fitting = [
+            cause
+            for cause in self._possible_causes(string)
+            if _overlap(true, cause.band) and cause.fits(shown, whole)
+        ]
         return tuple(sorted(fitting, key=lambda c: abs(c.band.expected.number - shown)))
 
     @cached_property
@@ -202,7 +219,7 @@ class Explanation:
 
     def _cause(self, words: str, lost: float) -> Cause:
         band = self.expected.voc.times(1.0 - lost)
-        return Cause(words, band.named("Voc", f"with {words}", "V"))
+        return Cause(words, band.named("Voc", f"with {words}", "V"), lost)
 
 
 def _fewer(true: Band, curve: Band, count: int) -> int | None:

@@ -162,10 +162,21 @@ class Standing:
         return exceeds(power.read.low, most)
 
     @property
+    def contradicts_the_sun(self) -> bool:
+        """True where something was read that the sun cannot give: nothing is low beside that."""
+        return self.current_is_over or self.power_is_over or self._open_is_over
+
+    @property
+    def _open_is_over(self) -> bool:
+        return self.expected.decidable and self.works_over_open
+
+    @property
     def working_current_is_low(self) -> bool:
         """True where a current in operation is under the curve's, and the battery took all."""
         true = self.taken.true_current
         if true is None or self.taken.at_input or not self.power_is_decidable:
+            return False
+        if self.contradicts_the_sun:
             return False
         band = self.expected.working_current if self.expected.decidable else None
         return band is not None and is_low(true, band)

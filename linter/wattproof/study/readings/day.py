@@ -1,0 +1,169 @@
+"""The yield of a whole day that a display showed, against what the sky can bring on that day.
+
+The most is that of very clear air, snow around, cold cells and nothing lost; the least that of a hazy day that
+still looks clear, hot cells and the losses of a poor installation. A display that was not told to
+start anew, another unit, or a wrong plan shows more than the most.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Final
+
+from wattproof.physics import clear_sky
+from wattproof.plan.array import COMPASS, String
+from wattproof.plan.readings import Reading
+from wattproof.plan.site import Site
+from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.assumptions import Assumer
+from wattproof.study.assumptions.energy import (
+    ARRAY_YIELD_AT_WORST,
+    CONVERSION_AT_WORST,
+    SUN_BEYOND,
+)
+from wattproof.study.assumptions.readings import CLEAR_SKY_MODEL, HAZIEST_CLEAR_AIR, ISC_OF_LABEL
+from wattproof.study.limits import LEAST_POWER, exceeds
+from wattproof.study.readings.conditions import half_digit
+from wattproof.working import Value, declared, function, tabled
+
+LOWEST_BATTERY: Final = 10.0
+"""V into which a controller's current goes at least, where its charge voltage is not told."""
+_SKY: Final = "Ineichen and Perez 2002, doi 10.1016/S0038-092X(02)00045-2"
+
+
+@dataclass(eq=False)
+class DayReading:
+    """A day's yield read at a controller, and the array that made it."""
+
+    reading: Reading
+    array: ArrayStudy
+    site: Site
+    assume: Assumer
+
+    @property
+    def name(self) -> str:
+        """The reading's name."""
+        return str(self.reading.name)
+
+    @property
+    def where(self) -> str:
+        """The terminal that was read, as the plan writes it."""
+        return str(self.reading.at_terminal)
+
+    @cached_property
+    def shown(self) -> Value:
+        """What the display showed (J)."""
+        written = self.reading.day_yield
+        assert written is not None
+        return declared(written, f"W({self.name})", f"yield of a day read at {self.where}")
+
+    @cached_property
+    def _half_digit(self) -> Value:
+        assert self.reading.day_yield is not None
+        return half_digit(self.reading.day_yield)
+
+    @cached_property
+    def most(self) -> Value | None:
+        """More than any sky brings on that day (J); of the brightest month where none is told.
+
+        None where no latitude is told.
+        """
+        if self.site.latitude is None:
+            return None
+        hours = max(
+            clear_sky.day_hours(here, day, tilt, turn, clear_sky.CLEAREST_AIR, high)
+            for here, high in [self._place]
+            for day in self._days
+            for tilt, turn in self._planes(brightest=True)
+        )
+        power = self.array.power("standard")
+        factor = SUN_BEYOND.value["told" if self.site.height is not None else "unknown"]
+        beyond = tabled(factor, "", "kbeyond", "snow, cold cells, height", SUN_BEYOND.source)
+        off = max(
+            ISC_OF_LABEL.value[str(m.sheet.build)]
+            for s in self.array.all_strings
+            for m in s.modules
+        )
+        better = tabled(1.0 + off, "", "klabel", "modules over their label", ISC_OF_LABEL.source)
+        most = power * self._sun(hours, clear_sky.CLEAREST_AIR) * beyond * better
+        return most.named(f"Wmost({self.name})", "more than any sky brings that day", "J")
+
+    @cached_property
+    def least(self) -> Value | None:
+        """What a clear day brings at least (J), of an array that takes all there is.
+
+        None where no clear sky, no day, no place or no plane is told: then anything may be right.
+        """
+        told = all(s.tilt is not None for s in self.array.declared_strings)
+        if self.site.latitude is None or self.reading.date is None or not told:
+            return None
+        if self.reading.sky is None or self.reading.stage != "bulk":
+            return None
+        here, high = self._place
+        air = HAZIEST_CLEAR_AIR.value
+        hours = min(
+            clear_sky.day_hours(here, self._days[0], tilt, turn, air, high)
+            for tilt, turn in self._planes(brightest=False)
+        )
+        hours *= 1.0 - CLEAR_SKY_MODEL.value
+        kind = self.array.controller.kind
+        losses = LEAST_POWER * ARRAY_YIELD_AT_WORST.value * CONVERSION_AT_WORST.value[kind]
+        kept = tabled(
+            losses, "", "kleast", "left by a poor installation", ARRAY_YIELD_AT_WORST.source
+        )
+        power = self.array.power("hottest")
+        least = power * self._sun(hours, air) * kept
+        return least.named(f"Wleast({self.name})", "what a clear day brings at least", "J")
+
+    @property
+    def is_over(self) -> bool:
+        """True where it is more than any sky brings."""
+        return self.most is not None and exceeds(self.shown - self._half_digit, self.most)
+
+    @property
+    def is_low(self) -> bool:
+        """True where it is less than a clear day brings at least, and the output was not full."""
+        if self.least is None or self._held:
+            return False
+        return exceeds(self.least, self.shown + self._half_digit)
+
+    @property
+    def _held(self) -> bool:
+        """True where the controller may not pass all of the array on."""
+        controller = self.array.controller
+        limit = controller.limited_to or controller.max_output_current
+        volts = controller.charge_voltage.value if controller.charge_voltage else LOWEST_BATTERY
+        return limit is None or limit.value * volts < self.array.power("standard").number
+
+    @property
+    def _days(self) -> list[int]:
+        if self.reading.date is not None:
+            return [self.reading.date.timetuple().tm_yday]
+        return list(clear_sky.MIDDLE_DAYS)
+
+    @property
+    def _place(self) -> tuple[float, float]:
+        assert self.site.latitude is not None
+        return self.site.latitude.value, self.site.height.value if self.site.height else 0.0
+
+    def _planes(self, *, brightest: bool) -> Iterable[tuple[float, float]]:
+        """Tilt and facing (°) that the strings may have."""
+        for string in self.array.declared_strings:
+            yield from _planes(string, self._place[0], brightest=brightest)
+
+    def _sun(self, hours: float, air: float) -> Value:
+        assert self.site.latitude is not None
+        turbidity = tabled(air, "", "TL", "Linke turbidity of the air", _SKY)
+        place = declared(self.site.latitude, "φ", "latitude")
+        found = function("clear sky", 3600.0 * hours, place, turbidity)
+        return found.named("Hday", "sun hours of that day under a clear sky", "s")
+
+
+def _planes(string: String, latitude: float, *, brightest: bool) -> Iterable[tuple[float, float]]:
+    noon = 180.0 if latitude >= 0.0 else 0.0
+    if string.tilt is not None:
+        turn = 45.0 * COMPASS.index(string.facing) if string.facing is not None else noon
+        return [(string.tilt.value, turn)]
+    return [(float(tilt), noon) for tilt in range(0, 91, 15)] if brightest else [(0.0, noon)]
