@@ -1,8 +1,8 @@
 """The yield of a whole day that a display showed, against what the sky can bring on that day.
 
-The most is that of very clear air, snow around, cold cells and nothing lost; the least that of a hazy day that
-still looks clear, hot cells and the losses of a poor installation. A display that was not told to
-start anew, another unit, or a wrong plan shows more than the most.
+The most is that of very clear air, snow around, cold cells and nothing lost; the least that of a
+hazy day that still looks clear, hot cells and the losses of a poor installation. A display that was
+not told to start anew, another unit, or a wrong plan shows more than the most.
 """
 
 from __future__ import annotations
