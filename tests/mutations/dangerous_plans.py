@@ -1615,4 +1615,90 @@ switches:
         edits=(Edit(",\n             inline: [{wind-fuse: {from_end: to, distance: 5 cm}}]", ""),),
         less=("fuses.wind-fuse",),
     ),
+    PlanMutation(
+        "an inverter in a gas locker",
+        "vehicle-inverter-charger",
+        "spark-in-gas-space",
+        "warning",
+        edits=(
+            Edit(
+                "cabin: {ambient: 35 °C,",
+                "bottles: {gas_locker: true}\n    cabin: {ambient: 35 °C,",
+            ),
+        ),
+        more="""\
+fuses:
+  inv-fuse: {rating: 60 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true, place: cabin}
+inverters:
+  inv: {power: 400 W, nominal: 12 V, place: bottles}
+wires:
+  inv-run: {from: house, to: inv, cable: batt-6, length: 1 m, place: cabin,
+            inline: [{inv-fuse: {from_end: from, distance: 0 cm}}]}
+""",
+    ),
+    PlanMutation(
+        "a power box in a gas locker",
+        "portable-box-outlet",
+        "spark-in-gas-space",
+        "warning",
+        edits=(
+            Edit("load_current: 25 A, place: camp", "load_current: 25 A, place: bottles"),
+            Edit("    camp: {", "    bottles: {gas_locker: true}\n    camp: {"),
+        ),
+    ),
+    PlanMutation(
+        "an isolator that can spark in petrol vapour",
+        "boat-isolator-abyc-e11",
+        "spark-in-gas-space",
+        "error",
+        edits=(
+            Edit("ignition_protected: true}\nloads", "ignition_protected: false}\nloads"),
+            Edit(
+                "engine_space: true, vented: true", "engine_space: true, vented: true, petrol: true"
+            ),
+        ),
+    ),
+    PlanMutation(
+        "a bank of 234 V",
+        "van-in-sun",
+        "battery-voltage-shock",
+        "warning",
+        edits=(
+            Edit("nominal: 12.8 V", "nominal: 51.2 V, arrangement: 4s"),
+            Edit("max_charge_voltage: 14.6 V", "max_charge_voltage: 58.4 V"),
+        ),
+    ),
+    PlanMutation(
+        "a switch in the negative behind a larger fuse",
+        "boat-two-banks-one-negative",
+        "device-behind-larger-fuse",
+        "error",
+        edits=(
+            Edit(
+                "to: second.negative, cable: wire-12, length: 2 m, place: cabin}",
+                "to: second.negative, cable: wire-12, length: 2 m, place: cabin, inline: [off]}",
+            ),
+        ),
+        more="""\
+switches:
+  off: {rating: 5 A, voltage: 32 V, dc: true, load_break: true}
+""",
+    ),
+    PlanMutation(
+        "connectors of modules that carry too much",
+        "truck-twenty-four-volt",
+        "connector-over-rating",
+        "error",
+        edits=(Edit("{style: locking-pv, rating: 30 A,", "{style: locking-pv, rating: 15 A,"),),
+    ),
+    PlanMutation(
+        "more charge current read than the battery takes",
+        "van-in-sun",
+        "reading-charge-current-high",
+        "warning",
+        more="""\
+readings:
+  a: {at: house, voltage: 13.9 V, current: 80 A}
+""",
+    ),
 ]

@@ -14,7 +14,7 @@ from wattproof.plan.devices import Busbar, Device, Distribution
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.root import Plan
-from wattproof.plan.splitting import Isolator
+from wattproof.plan.splitting import Isolator, Selector
 from wattproof.plan.starting import Starter
 from wattproof.plan.terminals import (
     COMMON,
@@ -238,6 +238,15 @@ def _unlike_nominals(nets: Nets, components: dict[str, Named]) -> Iterator[Probl
             sides = tuple(nets.net(Terminal(name, port, pole)) for pole in POLES)
             each = (component, volts, _bank(component, volts))
             joined.setdefault((sides[0], sides[1]), []).append(each)
+    raised = {
+        nets.net(Terminal(name, "", "positive"))
+        for name, component in components.items()
+        if isinstance(component, Battery)
+    }  # what has its negative there is in series, above another
+    for beside in _beside_each_other(nets, components):
+        whole = [own for s, own in joined.items() if s[0] in beside and s[1] not in raised]
+        if whole:
+            joined[(min(beside), min(beside))] = [each for own in whole for each in own]
     for load, battery in _load_ports(nets, components):
         if load in joined and battery in joined:
             joined[load][:0] = joined[battery][:1]
@@ -251,6 +260,14 @@ def _unlike_nominals(nets: Nets, components: dict[str, Named]) -> Iterator[Probl
                 )
                 instead = "put a converter between them, or use parts of one nominal voltage"
                 yield Problem(nominal.place, message, instead)
+
+
+def _beside_each_other(nets: Nets, components: dict[str, Named]) -> Iterator[set[Terminal]]:
+    """The positive nets at each isolator and selector, which are of one nominal voltage."""
+    for name, component in components.items():
+        if isinstance(component, Isolator | Selector):
+            names = {port for port in ports(component) if port}
+            yield {nets.net(Terminal(name, port, "positive")) for port in names}
 
 
 def _load_ports(

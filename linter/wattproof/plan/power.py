@@ -305,6 +305,7 @@ class Inverter(Named):
     max_conductor: LargestConductor = None
     derates_above: DeratesAbove = None
     place: InPlace = None
+    ignition_protected: IgnitionProtected = None
 
 
 class Load(Named):

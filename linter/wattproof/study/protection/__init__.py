@@ -120,7 +120,8 @@ class ProtectionSection:
     @cached_property
     def held(self) -> tuple[Held, ...]:
         """Switches, relays, plugs, bars and panels, and what the fuse before them lets through."""
-        return tuple(held(self._circuit, self._battery.positive_net, self._wiring.wires))
+        net = self._battery.positive_net
+        return tuple(held(self._circuit, net, self._wiring.wires, self.allowed))
 
     @cached_property
     def panels(self) -> tuple[PanelStudy, ...]:

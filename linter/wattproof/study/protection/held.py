@@ -8,9 +8,10 @@ that no more can be drawn through it; then that counts.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from wattproof.circuit import Circuit, Conductor, Element, Passage, Terminal, is_overcurrent
+from wattproof.plan.devices import Busbar, Switch
 from wattproof.plan.fields import Named
 from wattproof.plan.wiring import Wire
 from wattproof.record import record
@@ -22,7 +23,7 @@ from wattproof.study.battery.positive_net import (
     rating_of,
 )
 from wattproof.study.limits import exceeds
-from wattproof.study.protection.answers import Reason
+from wattproof.study.protection.answers import Allowed, Reason
 from wattproof.study.protection.guards import first_devices
 from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Value, declared
@@ -51,8 +52,13 @@ class Held:
         return "would open a switch rated below" if over else None
 
 
-def held(circuit: Circuit, net: PositiveNet, wires: dict[str, WireStudy]) -> Iterator[Held]:
-    """Every switch, relay, plug, bar and panel of known rating that banks feed."""
+def held(
+    circuit: Circuit, net: PositiveNet, wires: dict[str, WireStudy], allowed: Sequence[Allowed]
+) -> Iterator[Held]:
+    """Every switch, relay, plug, bar and panel of known rating that banks feed.
+
+    allowed: what the one judge says, of which what comes back through negatives is read.
+    """
     for reached in net.reached:
         element = reached.element
         if isinstance(element, Passage) and not is_overcurrent(element):
@@ -66,9 +72,41 @@ def held(circuit: Circuit, net: PositiveNet, wires: dict[str, WireStudy]) -> Ite
             rating = declared(written, f"In({element.name})", f"rating of {element.name}")
             through = rating_of(most, f"what may last through {element.name}", element.name)
             yield Held(element.name, "switch", element.device, rating, most, through)
+    yield from _in_negatives(circuit, allowed)
     yield from _plugs(circuit, net, wires)
     yield from _bars(circuit, net)
     yield from _panels(circuit, net)
+
+
+def _in_negatives(circuit: Circuit, allowed: Sequence[Allowed]) -> Iterator[Held]:
+    """Switches in a negative alone, and bars of it, by what may come back through them for long."""
+    back: dict[str, Allowed] = {}
+    for answer in allowed:
+        if answer.kind == "return" and answer.limiting:
+            ends = {answer.part.start.component, answer.part.end.component}
+            for name in (answer.wire.name, *ends):
+                known = back.get(name)
+                if known is None or answer.lasting.number > known.lasting.number:
+                    back[name] = answer
+    for wire in circuit.plan.wires.values():
+        answer_of = back.get(str(wire.name))
+        if answer_of is None:
+            continue
+        for inline in wire.inline:
+            switch = circuit.plan.switches.get(str(inline.device))
+            if switch is not None:
+                yield _returned(str(switch.name), "switch", switch, answer_of)
+    for bar in circuit.plan.busbars.values():
+        name = str(bar.name)
+        poles = {t.pole for t in circuit.around if t.component == name}
+        if name in back and poles == {"negative"} and bar.rating is not None:
+            yield _returned(name, "bar", bar, back[name])
+
+
+def _returned(name: str, what: str, part: Switch | Busbar, answer: Allowed) -> Held:
+    assert part.rating is not None
+    rating = declared(part.rating, f"In({name})", f"rating of {name}")
+    return Held(name, what, part, rating, answer.limiting, answer.lasting)
 
 
 def _plugs(circuit: Circuit, net: PositiveNet, wires: dict[str, WireStudy]) -> Iterator[Held]:

@@ -148,6 +148,19 @@ class ChargeReading(ReadAt):
         return band.named(f"I({self.name})", words, "A")
 
     @property
+    def is_charging(self) -> bool:
+        """True where the current flows into the battery: by a controller, or by the voltage of the
+        posts, above what a full battery at rest has."""
+        if not isinstance(self.source, Battery):
+            return True
+        volts = self.voltage
+        return (
+            self.bank is not None
+            and volts is not None
+            and volts.number > self.bank.resting_voltage.number
+        )
+
+    @property
     def is_held_back(self) -> bool:
         """True where current or power was read while the battery took less than there may be."""
         return (

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from wattproof.plan.devices import Device
 from wattproof.plan.fields import Named
-from wattproof.plan.power import Battery, Charger, Controller
+from wattproof.plan.power import Battery, Charger, Controller, Inverter
 from wattproof.plan.root import Plan
 from wattproof.plan.site import Surroundings as Surroundings
 from wattproof.plan.starting import Starter
@@ -20,7 +20,7 @@ from wattproof.working import Value, declared
 class Placed:
     """A component and the place that it is in."""
 
-    component: Device | Controller | Charger | Starter | Battery
+    component: Device | Controller | Charger | Inverter | Starter | Battery
     place: Surroundings
 
 
@@ -36,7 +36,10 @@ def placed(plan: Plan) -> Iterator[Placed]:
         "switches",
         "selectors",
         "arc_fault_devices",
+        "diode_isolators",
         "controllers",
+        "power_boxes",
+        "inverters",
         "chargers",
         "inverter_chargers",
         "converters",
