@@ -1701,4 +1701,21 @@ readings:
   a: {at: house, voltage: 13.9 V, current: 80 A}
 """,
     ),
+    PlanMutation(
+        "long thin wire behind load terminals",
+        "hut-load-terminals",
+        "voltage-drop-high",
+        "note",
+        edits=(Edit("cable: inside, length: 5 m", "cable: inside, length: 80 m"),),
+    ),
+    PlanMutation(
+        "what must not stop on a long thin wire behind a converter",
+        "truck-twenty-four-volt",
+        "voltage-drop-high",
+        "warning",
+        edits=(
+            Edit("lights: {current: 8 A", "lights: {critical: true, current: 8 A"),
+            Edit("to: lights, cable: small, length: 4 m", "to: lights, cable: small, length: 14 m"),
+        ),
+    ),
 ]

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.plan.power import Controller
 from wattproof.rule import Edit, Observation, practice, rule, warning
 from wattproof.study import Study
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.study.readings.in_service import ChargeReading
-from wattproof.working import Value, declared
+from wattproof.working import Value
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -65,9 +64,6 @@ def _limit(reading: ChargeReading) -> tuple[Value, str] | None:
     found: list[tuple[Value, str]] = []
     if reading.bank is not None and reading.bank.battery.max_charge_current is not None:
         found.append((reading.bank.charge_limit, f"`{reading.bank.name}` takes"))
-    source = reading.source
-    if isinstance(source, Controller) and source.max_output_current is not None:
-        words = f"rated output current of {source.name}"
-        rating = declared(source.max_output_current, f"Iout({source.name})", words)
-        found.append((rating, f"`{source.name}` gives"))
+    if reading.rated is not None:
+        found.append((reading.rated, f"`{reading.source.name}` gives"))
     return min(found, key=lambda pair: pair[0].number, default=None)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from plans import edited
@@ -214,3 +216,27 @@ def test_several_ways_through_one_thin_wire_are_one_finding() -> None:
     assert finding.level == "warning"  # the lamp matters, the horn does not
     assert finding.subjects[0] == "lamp-run"
     assert "(1 more way through it too)" in finding.message
+
+
+SOUND = Path(__file__).parents[2] / "sound"
+
+
+def test_behind_load_terminals_it_counts_from_the_battery() -> None:
+    """1.25 A through twice 80 m of 2.5 mm²: nearly all of the drop is in that one wire."""
+    hut = (SOUND / "hut-load-terminals.yaml").read_text(encoding="utf-8")
+    assert not found(hut, DROP)
+    [finding] = found(
+        hut.replace("cable: inside, length: 5 m", "cable: inside, length: 80 m"), DROP
+    )
+    assert "is lost between `bank` and `lamps`" in finding.message
+    assert finding.level == "note"
+
+
+def test_behind_a_converter_it_counts_from_that() -> None:
+    truck = (SOUND / "truck-twenty-four-volt.yaml").read_text(encoding="utf-8")
+    longer = truck.replace(
+        "to: lights, cable: small, length: 4 m", "to: lights, cable: small, length: 14 m"
+    )
+    [finding] = found(longer, DROP)
+    assert "is lost between `twelve` and `lights`" in finding.message
+    assert "of 12 V where" in finding.message

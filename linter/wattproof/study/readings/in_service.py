@@ -148,6 +148,15 @@ class ChargeReading(ReadAt):
         return band.named(f"I({self.name})", words, "A")
 
     @property
+    def rated(self) -> Value | None:
+        """Rated output current of the controller (A); None of a battery, or where none is told."""
+        source = self.source
+        if isinstance(source, Battery) or source.max_output_current is None:
+            return None
+        words = f"rated output current of {source.name}"
+        return declared(source.max_output_current, f"Iout({source.name})", words)
+
+    @property
     def is_charging(self) -> bool:
         """True where the current flows into the battery: by a controller, or by the voltage of the
         posts, above what a full battery at rest has."""

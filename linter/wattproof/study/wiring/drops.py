@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from itertools import pairwise
-from typing import Literal, TypeAlias
+from typing import Final, Literal, TypeAlias
 
 from wattproof.circuit import Circuit, Conductor, Leaf, Part, Series, Terminal, Tree
 from wattproof.circuit import Source as ArraySource
@@ -14,7 +14,7 @@ from wattproof.physics.conductors import ConductorSize
 from wattproof.plan.converting import Converter
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Inverter, Load
-from wattproof.plan.terminals import output_port
+from wattproof.plan.terminals import POLES, output_port
 from wattproof.record import record
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.battery.bank import BankStudy
@@ -23,8 +23,9 @@ from wattproof.study.battery.side import BatterySide
 from wattproof.study.wiring.network import Network
 from wattproof.study.wiring.ports import Flow
 from wattproof.study.wiring.wires import WireStudy
-from wattproof.working import Value, total
+from wattproof.working import Value, declared, total
 
+NOTHING: Final[tuple[str, ...]] = ()
 PathKind: TypeAlias = Literal["array", "charge", "critical", "other"]
 
 
@@ -151,7 +152,27 @@ def battery_paths(circuit: Circuit, network: Network, wires: dict[str, WireStudy
                     ends = (name, bank.name) if kind == "charge" else (bank.name, name)
                     studies = tuple(_at_flow(wires[w], flow, network) for w in names)
                     paths.append(Path(kind, *ends, studies, _over(series), public))
-    return paths
+    return [*paths, *_converted(network, wires)]
+
+
+def _converted(network: Network, wires: dict[str, WireStudy]) -> Iterator[Path]:
+    """Paths from each converter with no battery behind it to the consumers that it feeds."""
+    circuit, battery_side = network.circuit, network.battery_side
+    for name, converter in circuit.plan.converters.items():
+        output, back = (Terminal(name, "output", pole) for pole in POLES)
+        if battery_side.banks_of(output):
+            continue
+        ways = circuit.walk(output, back).carried(NOTHING, _names_on)
+        words = f"nominal voltage at the output of {name}"
+        volts = declared(converter.output_nominal, f"Unom({name})", words)
+        for load in circuit.plan.all_loads.values():
+            there = [Terminal(str(load.name), "", pole) for pole in POLES]
+            if there[0] not in ways:
+                continue
+            names = dict.fromkeys(wire for end in there for wire in ways.get(end, ()))
+            kind: PathKind = "critical" if load.critical else "other"
+            studies = tuple(_at_flow(wires[wire], "draw", network) for wire in names)
+            yield Path(kind, name, str(load.name), studies, volts)
 
 
 def _ports(component: Named) -> Iterator[tuple[str, PathKind]]:
@@ -207,13 +228,24 @@ def _at_flow(wire: WireStudy, flow: Flow, network: Network) -> WireStudy:
     return wire.carrying_current(max(currents, key=lambda v: v.number, default=None))
 
 
+def _names_on(names: tuple[str, ...], step: Step[Terminal, Part]) -> tuple[str, ...]:
+    """The wires on a way, with that of one more part."""
+    part = step.way
+    known = not isinstance(part, Conductor) or part.name in names
+    return names if known else (*names, part.name)
+
+
 def _ways_from(bank: BankStudy, circuit: Circuit) -> dict[Terminal, tuple[str, ...]]:
-    """For each terminal on the bank's two nets, the wires between the bank and it."""
+    """For each terminal on the bank's two nets, the wires between the bank and it.
 
-    def onward(names: tuple[str, ...], step: Step[Terminal, Part]) -> tuple[str, ...]:
-        part = step.way
-        known = not isinstance(part, Conductor) or part.name in names
-        return names if known else (*names, part.name)
-
+    What hangs on the load terminals of a controller is on its battery's voltage all the same.
+    """
     poles = (Terminal(bank.name, "", pole) for pole in ("positive", "negative"))
-    return circuit.walk(*poles).carried((), onward)
+    found: dict[Terminal, tuple[str, ...]] = circuit.walk(*poles).carried(NOTHING, _names_on)
+    for inside in circuit.insides:
+        for pole in POLES if not inside.converts else ():
+            before, behind = (t._replace(pole=pole) for t in (inside.start, inside.end))
+            if before in found and behind in circuit.around and behind not in found:
+                beyond = circuit.walk(behind).carried(found[before], _names_on)
+                found = {**beyond, **found}
+    return found
