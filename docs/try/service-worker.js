@@ -6,7 +6,7 @@ const NAME = "wattproof-VERSION";
 const FILES = "FILES";
 
 self.addEventListener("install", (event) => {
-  const fetched = FILES.map((file) => new Request(file, { cache: "reload" }));
+  const fetched = FILES.map((file) => new Request(file, { cache: "no-cache" }));
   event.waitUntil(caches.open(NAME).then((kept) => kept.addAll(fetched)));
   self.skipWaiting();
 });

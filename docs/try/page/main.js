@@ -7,6 +7,7 @@ import { coded, make, named } from "./dom.js";
 import { Editor } from "./editor.js";
 import { Engine, Refused, Stopped } from "./engine.js";
 import { opened, save } from "./files.js";
+import { forgetLast, keepLast, readLast } from "./last.js";
 import { partAsJson } from "./parts.js";
 import { loadSchema } from "./schema.js";
 import { Sections } from "./sections.js";
@@ -78,6 +79,7 @@ function show(file, line, column) {
 
 function typed(text) {
   desk.files = { ...desk.files, [desk.shown]: text };
+  keepLast(desk);
   clearTimeout(pause);
   pause = setTimeout(check, PAUSE);
   stale();
@@ -152,6 +154,7 @@ async function change(call, argument, word, doing) {
     const after = editor.text;
     status("");
     showChange(made, word, () => {
+      open(desk.plan);
       if (editor.text === after) editor.replace(before);
       else editor.undo();
     });
@@ -200,8 +203,16 @@ async function fromAddress() {
 function begin() {
   named("start").hidden = false;
   named("work").hidden = true;
+  if (location.hash) history.replaceState(null, "", "#");
+  offerLast();
   status("");
   named("start-head").focus();
+}
+
+function offerLast() {
+  const last = readLast();
+  named("last").hidden = !last;
+  if (last) named("last-name").textContent = last.plan;
 }
 
 async function openFiles(event) {
@@ -221,6 +232,11 @@ function keepOffline() {
   }
 }
 
+// A first check while somebody still reads: what it loads is there for theirs.
+function warm(example) {
+  engine.call("check", { ...example, with: [] }).catch(() => {});
+}
+
 function wire() {
   named("files").addEventListener("change", openFiles);
   named("file").addEventListener("change", (event) => open(event.target.value));
@@ -232,12 +248,18 @@ function wire() {
   });
   named("share").addEventListener("click", share);
   named("again").addEventListener("click", begin);
+  named("last-open").addEventListener("click", () => lay(readLast()));
+  named("last-forget").addEventListener("click", () => {
+    forgetLast();
+    offerLast();
+  });
   named("ask").addEventListener("toggle", (event) => event.target.open && questions.fill());
   addEventListener("hashchange", fromAddress);
 }
 
 async function run() {
   wire();
+  offerLast();
   status("Starting: this takes a few seconds.");
   fromAddress();
   try {
@@ -246,6 +268,7 @@ async function run() {
     if (named("work").hidden) status("Ready.");
     document.documentElement.dataset.ready = "yes";
     keepOffline();
+    if (named("work").hidden) warm(examples[0]);
   } catch (error) {
     status(error.message, "wrong");
   }

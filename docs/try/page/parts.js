@@ -8,9 +8,18 @@ globalThis.wattproofPart = (name, text) => arrived.set(name, text);
 // The bytes of a part. Each is loaded once, and kept compressed for a second start.
 export async function part(name) {
   if (!arrived.has(name)) await loaded(name);
-  const packed = Uint8Array.from(atob(arrived.get(name)), (sign) => sign.charCodeAt(0));
+  const packed = decoded(arrived.get(name));
   const stream = new Blob([packed]).stream().pipeThrough(new DecompressionStream("gzip"));
   return new Uint8Array(await new Response(stream).arrayBuffer());
+}
+
+// By hand where the browser does not have it: several times as fast as any other way there.
+function decoded(text) {
+  if (Uint8Array.fromBase64) return Uint8Array.fromBase64(text);
+  const plain = atob(text);
+  const bytes = new Uint8Array(plain.length);
+  for (let at = 0; at < plain.length; at += 1) bytes[at] = plain.charCodeAt(at);
+  return bytes;
 }
 
 export async function partAsJson(name) {

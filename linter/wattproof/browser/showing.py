@@ -57,11 +57,12 @@ def layouts(desk: Desk) -> dict[str, Any]:
 
     Raises PlanUnusable.
     """
+    from wattproof.choosing.joining import open_arrays
     from wattproof.plan import load_plan
     from wattproof.reports.layouts.section import section_of
     from wattproof.reports.layouts.told import outcome, reason
 
-    is_open = bool(load_plan(desk.file, shown_as=desk.file).open_strings)
+    is_open = bool(open_arrays(load_plan(desk.file, shown_as=desk.file)))
     found = _layouts(desk, again=not is_open)
     made = section_of(found)
     figures = {each.name: each.figures for each in made.each}
