@@ -100,10 +100,13 @@ def _observed(duty: Duty) -> Observation | None:
 
 def _low(duty: Duty, interrupt: Value) -> Observation:
     backed = _names(duty.backed_by)
-    short = "a short there drives" if duty.placed else "a short can drive, as its place is unknown,"
+    most = duty.prospective
+    drives = f"a short there drives {most}"
+    if not duty.placed:
+        drives = f"a short can drive {most}, since where it sits in its wire is not told"
     return Observation(
-        message=f"{duty.device.kind} `{duty.name}` can break {interrupt}, and {short} "
-        f"{duty.prospective}" + (f"; {backed} before it can break that" if backed else ""),
+        message=f"{duty.device.kind} `{duty.name}` can break {interrupt}, and {drives}"
+        + (f"; {backed} before it can break that" if backed else ""),
         on=(duty.subject,),
         values=(duty.prospective, interrupt),
         margin=margin_below(duty.prospective, interrupt),
