@@ -8,16 +8,19 @@ that each stands for a reason: what would be found without it. Nothing is sized 
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from typing import Final, NamedTuple
 
 from wattproof.amend.changes import with_changes
 from wattproof.amend.edits import NotWritten, with_value
+from wattproof.amend.scalars import Data
 from wattproof.choosing.joining import Joining, joinings, open_arrays
 from wattproof.choosing.ladders import Knob, ladder
+from wattproof.choosing.laid_out import names_of
 from wattproof.choosing.layouts import layouts_of
-from wattproof.choosing.ways import cable_for, fed, on_array_side, with_wires
-from wattproof.choosing.written import with_joining
+from wattproof.choosing.needs import FUSE_RULES
+from wattproof.choosing.ways import cable_for, fed, lead_of, on_array_side, with_wires
+from wattproof.choosing.written import can_be_apart, with_joining
 from wattproof.codes import Bodies, BodyOfRules
 from wattproof.engine import Result
 from wattproof.finding import LEVELS, Addition, Change, Changes, Finding
@@ -119,6 +122,8 @@ class _Choosing:
         self.own: set[str] = set()
         self.watched: frozenset[str] = frozenset()
         self.added: dict[str, Addition] = {}
+        self.apart: dict[Joining, frozenset[str]] = {}
+        """Strings of a way to join them that need leads of their own, for a fuse in each."""
 
     def of(self, text: str, layout: str) -> Chosen:
         study, first = self.texts.examine(text)
@@ -189,13 +194,33 @@ class _Choosing:
         return list(found[:MOST_LAYOUTS])
 
     def _with_wires_told(self, text: str, plan: Plan, joining: Joining) -> tuple[int, ...]:
-        """How bad a layout is by what its wires cannot change: absent string fuses count then."""
+        """How bad a layout is by what its wires cannot change.
+
+        Strings that need a fuse each get leads of their own for it; an absent one that can be put
+        there then is no fault of the layout.
+        """
         try:
-            laid = with_joining(text, plan, joining)
-            laid = self._with_wires(laid, self.texts.plan(laid), [], largest=True)
+            result = self._with_large_wires(text, plan, joining)
+            asked = {s for f in result.each if f.rule in FUSE_RULES for s in f.subjects}
+            names = names_of(plan, joining)
+            apart = frozenset(n for s, n in names.items() if n in asked and can_be_apart(s))
+            if apart:
+                rank = self._rank(result)
+                result = self._with_large_wires(text, plan, joining, apart)
+                others = self._rank(result, ignoring=FUSE_RULES)
+                if others < rank:
+                    self.apart[joining] = apart
+                    return others
+                return rank
         except NotWritten:
             return (10**6, 0, 0)
-        return self._rank(self.texts.check(laid))
+        return self._rank(result)
+
+    def _with_large_wires(
+        self, text: str, plan: Plan, joining: Joining, apart: frozenset[str] = frozenset()
+    ) -> Result:
+        laid = with_joining(text, plan, joining, apart)
+        return self.texts.check(self._with_wires(laid, self.texts.plan(laid), [], largest=True))
 
     def _sized(self, text: str, first: Result, joining: Joining | None) -> Chosen:
         self.own, self.added = set(), {}
@@ -203,7 +228,8 @@ class _Choosing:
         knobs: list[Knob] = []
         try:
             if joining is not None:
-                text = with_joining(text, self.texts.plan(text), joining)
+                apart = self.apart.get(joining, frozenset())
+                text = with_joining(text, self.texts.plan(text), joining, apart)
             text = self._with_wires(text, self.texts.plan(text), knobs)
             text = self._with_least(text, self.texts.plan(text), knobs)
         except NotWritten as reason:
@@ -223,18 +249,20 @@ class _Choosing:
     ) -> str:
         """Wires in the place of `feeds`, each with a cable of its own at the smallest size."""
         codes = bodies_for(plan)
-        cables = {}
+        cables: dict[str, tuple[str, dict[str, Data]]] = {}
+        made: dict[str, str] = {}
         taken = set(plan.datasheets.cables)
         for wire in fed(plan):
             body = codes.array if on_array_side(wire, plan) else codes.battery
-            name = next(n for n in (f"{wire.name}-cable", f"{wire.name}-cable-2") if n not in taken)
             steps = ladder("cables", "size", body)
-            cables[str(wire.name)] = (
-                name,
-                cable_for(wire, plan, body, steps[-1 if largest else 0]),
-            )
-            knobs.append(Knob(("datasheets", "cables", name, "size"), steps, str(wire.name)))
-            self.own |= {str(wire.name), name}
+            whose = lead_of(wire, plan)
+            if whose not in made:
+                name = next(n for n in (f"{whose}-cable", f"{whose}-cable-2") if n not in taken)
+                made[whose] = name
+                knobs.append(Knob(("datasheets", "cables", name, "size"), steps, str(wire.name)))
+            sheet = cable_for(wire, plan, body, steps[-1 if largest else 0])
+            cables[str(wire.name)] = made[whose], sheet
+            self.own |= {str(wire.name), made[whose]}
         return with_wires(text, plan, cables)
 
     def _with_least(self, text: str, plan: Plan, knobs: list[Knob]) -> str:
@@ -437,15 +465,23 @@ class _Choosing:
     def _counts(self, finding: Finding) -> bool:
         """Whether a note counts as well."""
         about = finding.all_subjects
-        if finding.hazard == "lost-energy":
+        if finding.hazard == "lost-energy" and finding.subjects[0] not in self.added:
             return not self.watched.isdisjoint(about)
         return finding.subjects[0] in self.own
 
-    def _rank(self, result: Result) -> tuple[int, ...]:
-        """How bad a result is: errors, warnings, notes that count."""
+    def _rank(self, result: Result, ignoring: Collection[str] = ()) -> tuple[int, ...]:
+        """How bad a result is: errors, warnings, notes that count.
+
+        ignoring: rules of what can be mended by a device, where a remedy puts it in.
+        """
         if result.problems or result.failed:
             return (10**6, 0, 0)
-        levels = [f.level for finding in self._faults(result) for f in finding.each]
+        levels = [
+            f.level
+            for finding in self._faults(result)
+            for f in finding.each
+            if not (f.rule in ignoring and f.ways)
+        ]
         return tuple(levels.count(level) for level in LEVELS)
 
     def _new(self, result: Result, than: Result) -> Finding | None:

@@ -102,6 +102,11 @@ class Tried(NamedTuple):
         return next((f for f in self.own if fails(f)), None)
 
     @property
+    def standing(self) -> tuple[bool, bool]:
+        """Whether it fails, and whether it needs what is not sold."""
+        return self.reason is not None, self.needs.unmet
+
+    @property
     def by_hazard(self) -> dict[str, int]:
         """How many errors and warnings there are of each hazard."""
         grave = [f for f in self.own if f.level != "note"]
@@ -194,16 +199,16 @@ def _apart(tried: list[Tried]) -> tuple[list[Tried], tuple[Finding, ...]]:
 
 
 def in_order(tried: Iterable[Tried], weights: Mapping[str, float]) -> Iterator[Tried]:
-    """Those that fit first, then by power.
+    """Those that fit first, of them those for which all is sold, then by power.
 
     Of those that are equal by it, first those that charge to the end at the hottest noon, then
     those with fewer parts.
     """
-    left = sorted(tried, key=lambda each: (each.reason is not None, -each.score(weights)))
+    left = sorted(tried, key=lambda each: (each.standing, -each.score(weights)))
     while left:
         best = left[0]
         level = (1.0 - EQUAL) * best.score(weights)
-        beside = [e for e in left if (e.reason is None) == (best.reason is None)]
+        beside = [e for e in left if e.standing == best.standing]
         beside = [e for e in beside if e.score(weights) >= level]
         chosen = min(beside, key=lambda e: (e.joining.unused, e.sags, e.needs.parts))
         left.remove(chosen)

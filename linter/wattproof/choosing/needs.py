@@ -10,6 +10,7 @@ from wattproof.plan.ways import FedWire
 from wattproof.record import record
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.array.strings import StringStudy
 from wattproof.study.limits import exceeds
 from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Value, tabled
@@ -38,6 +39,7 @@ class Needs:
     """What it takes to build it.
 
     fuses: ratings for each string, in words; empty where none is needed. fused: how many strings.
+    unmet: True where one of them takes no fuse that is sold.
     joints: how many meet how many times, with the current (A) that each must carry. pairs: of
     connectors that are mated. switches: what one before each input must stand (V, A).
     """
@@ -48,6 +50,7 @@ class Needs:
     joints: tuple[tuple[int, int, Value], ...]
     pairs: int
     switches: tuple[tuple[str, Value, Value], ...]
+    unmet: bool = False
 
     @property
     def parts(self) -> int:
@@ -58,14 +61,16 @@ class Needs:
 def needs_of(study: Study, result: Result) -> Needs:
     """What the arrays of a study need. result: what came of checking it."""
     arrays = study.array.arrays
-    fuses, fused = _fuses(study, result)
+    fused = list(_fused(study, result))
+    windows = [string.fuse_window for string in fused]
     return Needs(
         tuple(_runs(study)),
-        fuses,
-        fused,
+        "; ".join(dict.fromkeys(window.words for window in windows)),
+        len(fused),
         tuple(joint for array in arrays for joint in _joints(array)),
         sum(_pairs(array) for array in arrays),
         tuple((array.name, array.voc("coldest"), array.isc("bright")) for array in arrays),
+        any(not window.standard for window in windows),
     )
 
 
@@ -103,19 +108,16 @@ def _drop(study: Study, wire: WireStudy, proposed: WireStudy) -> Value | None:
     return max(known, key=lambda share: share.number, default=None)
 
 
-def _fuses(study: Study, result: Result) -> tuple[str, int]:
-    """Ratings for the strings that the rules ask a fuse of, and how many strings those are.
+def _fused(study: Study, result: Result) -> Iterator[StringStudy]:
+    """The strings that the rules ask a fuse of.
 
     Asked for as well as found: on a way that is not told, a missing fuse is a question.
     """
     asked = {s for f in result.each if f.rule in FUSE_RULES for s in f.subjects}
     for question in result.questions:
         asked |= {s for d in question.decides if d.rule in FUSE_RULES for s in d.subjects}
-    strings = [
-        s for a in study.array.arrays for s in a.all_strings if str(s.source.string.name) in asked
-    ]
-    words = list(dict.fromkeys(string.fuse_window.words for string in strings))
-    return "; ".join(words), len(strings)
+    for array in study.array.arrays:
+        yield from (s for s in array.all_strings if str(s.source.string.name) in asked)
 
 
 def _joints(array: ArrayStudy) -> Iterator[tuple[int, int, Value]]:

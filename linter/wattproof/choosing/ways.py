@@ -32,6 +32,13 @@ def cable_for(wire: Wire, plan: Plan, body: BodyOfRules, size: str) -> dict[str,
     return {"size": size, "kind": kind, **kept, "voltage": "600 V"}
 
 
+def lead_of(wire: FedWire, plan: Plan) -> str:
+    """What names the cable of a way: the leads of strings to one joint are all of one."""
+    beside = [w for w in fed(plan) if w.to == wire.to and str(w.start) in plan.strings]
+    alike = str(wire.start) in plan.strings and len(beside) > 1
+    return f"{component_of(wire.to)}-lead" if alike else str(wire.name)
+
+
 def fed(plan: Plan) -> list[FedWire]:
     """The ways of a plan that are not told yet."""
     return [wire for wire in plan.wires.values() if isinstance(wire, FedWire)]

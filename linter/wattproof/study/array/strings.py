@@ -93,20 +93,19 @@ class ModuleStudy:
     def max_series_fuse(self) -> Value:
         """Maximum series fuse on the label (A).
 
-        Without one: 1.56 times its short-circuit current, as labels are made, down to a standard
-        rating, but never below what one alike neighbour drives into it; and at least the usual
-        figure of rigid modules.
+        Without one: 1.56 times its short-circuit current, up to a standard rating, since a fuse of
+        the label's rating has to carry the string; and at least what is usual for its build.
         """
         written = self.sheet.max_series_fuse
         if written is not None:
             return declared(written, "Ifuse", f"maximum series fuse of {self.name}")
         isc = self.isc.number
         try:
-            usual = self.climate.code.previous_rating(1.5625 * isc)
+            usual = self.climate.code.next_rating(1.5625 * isc)
         except NotTabulated:
-            usual = 0.0
+            usual = 1.5625 * isc
         build = str(self.sheet.build)
-        number = max(usual, 1.25 * isc, SERIES_FUSE.value[build])
+        number = max(usual, SERIES_FUSE.value[build])
         return self.assume.value(
             NO_SERIES_FUSE, self.name, self.sheet.at, kind=build, number=number
         )
