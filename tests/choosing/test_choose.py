@@ -67,7 +67,7 @@ def test_what_is_chosen_passes_and_nothing_can_be_smaller(name: str, text: str) 
         assert choice.reason.rule in {f.rule for f in new}
     awg = body(name.split("-", 2)[2]).size_system == "awg"
     sizes = [choice.text for choice in made.choices if choice.path[-1] == "size"]
-    assert len(sizes) == 2
+    assert len(sizes) == (3 if plan.combiners else 2)  # leads to a joint have one cable
     assert all(("AWG" in size) == awg for size in sizes)
 
 
@@ -126,8 +126,12 @@ def test_what_cannot_be_met_is_told_with_what_would() -> None:
 
 
 def test_a_module_is_left_over_where_all_of_them_cannot_be_joined() -> None:
-    """Three in series are too high, and three side by side need a fuse each."""
+    """Three in series are too high, and three side by side need a fuse each.
+
+    No fuse can be put there, since a case of shade counts the modules of the string as they are.
+    """
     text = dict(plans(34))["33-cabin-iec"]
+    text += "shade: {mast: {shadows: [{string: roof, module: 1, light: 20 %}]}}\n"
     made = choose(text)
     assert made.joining is not None
     assert made.joining.unused == 1
@@ -137,6 +141,21 @@ def test_a_module_is_left_over_where_all_of_them_cannot_be_joined() -> None:
     assert "(1 left over)" in told
     assert "With all" in told
     assert choose(text, "3p").with_all is None
+
+
+def test_strings_that_need_a_fuse_get_leads_of_their_own_for_it() -> None:
+    """Three side by side: two drive 28.3 A into a third whose label stands 20 A."""
+    made = choose(dict(plans(34))["33-cabin-iec"].replace("code: iec", "code: nec-2023"))
+    assert made.joining is not None
+    assert made.joining.name == "3p"
+    plan = load_plan("plan.yaml", text=made.text)
+    leads = [wire for wire in plan.wires.values() if wire.to == "roof-joint"]
+    assert [str(wire.start) for wire in leads] == ["roof", "roof-2", "roof-3"]
+    assert len({wire.cable for wire in leads}) == 1
+    for wire in leads:
+        [inline] = wire.inline
+        assert plan.fuses[inline.device].rating.text == "20 A"
+    assert not [f for f in made.after.findings if f.level != "note"]
 
 
 def test_modules_that_may_go_to_two_inputs() -> None:

@@ -201,20 +201,23 @@ class _Choosing:
         """
         try:
             result = self._with_large_wires(text, plan, joining)
-            asked = {s for f in result.each if f.rule in FUSE_RULES for s in f.subjects}
-            names = names_of(plan, joining)
-            apart = frozenset(n for s, n in names.items() if n in asked and can_be_apart(s))
-            if apart:
-                rank = self._rank(result)
-                result = self._with_large_wires(text, plan, joining, apart)
-                others = self._rank(result, ignoring=FUSE_RULES)
-                if others < rank:
-                    self.apart[joining] = apart
-                    return others
-                return rank
         except NotWritten:
             return (10**6, 0, 0)
-        return self._rank(result)
+        rank = self._rank(result)
+        asked = {s for f in result.each if f.rule in FUSE_RULES for s in f.subjects}
+        names = names_of(plan, joining)
+        apart = frozenset(n for s, n in names.items() if n in asked and can_be_apart(s))
+        if not apart:
+            return rank
+        try:
+            result = self._with_large_wires(text, plan, joining, apart)
+        except NotWritten:  # something else of the plan counts the modules of the string
+            return rank
+        fused = self._rank(result, ignoring=FUSE_RULES)
+        if fused >= rank:
+            return rank
+        self.apart[joining] = apart
+        return fused
 
     def _with_large_wires(
         self, text: str, plan: Plan, joining: Joining, apart: frozenset[str] = frozenset()

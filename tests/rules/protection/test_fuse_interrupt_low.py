@@ -157,7 +157,9 @@ def test_where_its_place_is_not_stated_the_whole_current_counts_and_makes_a_warn
     plan = edited((place, "bank-fuse"), bank_fuse("voltage: 32 V, interrupt: 2 kA"), plan=BANK)
     [finding] = found(plan, LOW)
     assert finding.level == "warning"
-    assert "a short can drive 8000 A, since where it sits in its wire is not told" in finding.message
+    assert (
+        "a short can drive 8000 A, since where it sits in its wire is not told" in finding.message
+    )
     assert finding.remedy.startswith("write its distance")
 
 
