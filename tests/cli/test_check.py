@@ -194,6 +194,7 @@ import sys
 from wattproof.cli.main import run
 status = run(sys.argv[1:])
 heavy = {"rich", "jsonschema", "numpy", "pint", "click", "hypothesis", "yaml"}
+heavy |= {"pygls", "lsprotocol", "attrs", "asyncio", "wattproof.editor"}
 sys.stderr.write(repr((status, sorted(heavy & set(sys.modules)))))
 """
 

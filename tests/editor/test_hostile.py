@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import json
+import os
 import subprocess
 import sys
 from concurrent.futures import Future
@@ -22,6 +23,13 @@ from wattproof.source import MAX_BYTES
 
 TEXT = SIX.read_text(encoding="utf-8")
 RULE = "cold-voltage-over-controller"
+START: Any = {"processId": None, "rootUri": None, "capabilities": {}}
+SERVER = [
+    sys.executable,
+    "-c",
+    f"import sys; sys.path[:0] = {SOURCES.split(os.pathsep)!r}; "
+    "from wattproof.cli.main import run; sys.exit(run(['language-server']))",
+]
 DROP = "voltage-drop-high"
 LONG = SOUND.replace("length: 1 m", "length: 9 m")
 
@@ -326,3 +334,21 @@ def test_the_message_of_a_call_without_the_extra_is_one_line() -> None:
     assert done.stdout == b""
     [line] = done.stderr.decode().splitlines()
     assert "pip install 'wattproof[editor]'" in line
+
+
+@pytest.mark.parametrize(("ask_first", "status"), [(True, 0), (False, 1)])
+def test_it_ends_when_the_editor_says_so(ask_first: bool, status: int) -> None:
+    messages = [{"jsonrpc": "2.0", "id": 1, "method": "initialize", "params": START}]
+    messages += [{"jsonrpc": "2.0", "id": 2, "method": "shutdown"}] if ask_first else []
+    messages += [{"jsonrpc": "2.0", "method": "exit"}]
+    bodies = [json.dumps(each).encode() for each in messages]
+    sent = b"".join(b"Content-Length: %d\r\n\r\n" % len(body) + body for body in bodies)
+    done = subprocess.run(SERVER, input=sent, capture_output=True, timeout=60, check=False)
+    assert done.returncode == status
+    assert done.stdout.count(b"Content-Length") == 1 + ask_first
+
+
+def test_it_ends_where_nobody_is_there_any_more() -> None:
+    done = subprocess.run(SERVER, input=b"", capture_output=True, timeout=60, check=False)
+    assert done.returncode == 1
+    assert done.stdout == b""

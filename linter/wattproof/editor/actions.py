@@ -6,6 +6,7 @@ Each is written by the code that `mend` and `choose` write with, and looked at a
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import cached_property
 from typing import Any, Final
 
 from lsprotocol.types import (
@@ -26,7 +27,8 @@ from wattproof.editor.edits import edit_of, edit_to
 from wattproof.editor.judge import Looked
 from wattproof.engine import Result
 from wattproof.finding import Finding
-from wattproof.fixes import fixes_of
+from wattproof.fixes import Fix, fixes_of
+from wattproof.plan.opening import Open
 from wattproof.rechecking import Rechecks
 from wattproof.reports.findings.telling import as_told, said
 from wattproof.reports.writing.columns import clean
@@ -47,27 +49,45 @@ def actions(
     return list(made.of(shown))
 
 
+def concerned(document: Document, shown: Range, looked: Looked) -> bool:
+    """Whether anything can be done in some lines, before remedies are tried."""
+    made = _Actions(document, looked.checked.result, [])
+    return any(made.found_in(shown)) or any(made.opens_in(shown))
+
+
 class _Actions:
     def __init__(self, document: Document, result: Result, told: list[Diagnostic]) -> None:
         self.document = document
         self.result = result
         self.told = told
         self.text = document.plan_text
-        self.fixes = fixes_of(result, self.text)
 
     def of(self, shown: Range) -> Iterator[CodeAction]:
+        for finding in self.found_in(shown):
+            yield from self._remedies(finding)
+            yield from self._acceptance(finding)
+        opens = list(self.opens_in(shown))
+        for each in opens:
+            title = f"Choose `{each.key}` of `{each.name}`"
+            yield self._choice(title, each.name, each.key)
+        if opens:
+            yield self._choice("Choose all that is open", "", "")
+
+    def found_in(self, shown: Range) -> Iterator[Finding]:
+        """The findings in some lines that nobody accepts, the gravest first."""
         for finding in as_told(self.result):
             places = [finding.place, *(other.place for other in finding.alike)]
             if finding.acceptance is None and any(self._is_in(p, shown) for p in places):
-                yield from self._remedies(finding)
-                yield from self._acceptance(finding)
-        opens = self.result.opens
-        for each in opens:
-            if self._is_in(each.place, shown):
-                title = f"Choose `{each.key}` of `{each.name}`"
-                yield self._choice(title, each.name, each.key)
-        if opens and any(self._is_in(each.place, shown) for each in opens):
-            yield self._choice("Choose all that is open", "", "")
+                yield finding
+
+    def opens_in(self, shown: Range) -> Iterator[Open]:
+        """What is open in some lines."""
+        return (each for each in self.result.opens if self._is_in(each.place, shown))
+
+    @cached_property
+    def fixes(self) -> dict[Finding, tuple[Fix, ...]]:
+        """The remedies that were tried."""
+        return fixes_of(self.result, self.text)
 
     def _remedies(self, finding: Finding) -> Iterator[CodeAction]:
         """A remedy that was tried, each way of it that clears the finding, the best first."""

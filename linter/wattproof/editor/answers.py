@@ -41,6 +41,17 @@ def _life(server: Server) -> None:
         if encoding is not None:
             server.documents.encoding = str(getattr(encoding, "value", encoding))
 
+    @server.feature(lsp.INITIALIZED)
+    async def initialized(_: lsp.InitializedParams) -> None:
+        workspace = server.client_capabilities.workspace
+        watching = workspace.did_change_watched_files if workspace is not None else None
+        if watching is not None and watching.dynamic_registration:
+            watchers = [lsp.FileSystemWatcher(f"**/*.{ending}") for ending in ("yaml", "yml")]
+            options = lsp.DidChangeWatchedFilesRegistrationOptions(watchers)
+            method = lsp.WORKSPACE_DID_CHANGE_WATCHED_FILES
+            registration = lsp.Registration("files", method, options)
+            await server.client_register_capability_async(lsp.RegistrationParams([registration]))
+
     @server.feature(lsp.SHUTDOWN)
     def shutdown(*_: object) -> None:
         server.was_shut_down = True
@@ -238,9 +249,10 @@ def _mending(server: Server) -> None:
             return []
         if only is not None and not any(_is_of(lsp.CodeActionKind.QuickFix.value, k) for k in only):
             return []
+        looked = await server.look(document)
+        if looked.plan is None or not actions.concerned(document, params.range, looked):
+            return []  # many editors ask at every move of the cursor
         looked = await server.look(document, tried=True)
-        if looked.plan is None:
-            return []
         told = list(params.context.diagnostics)
         return await server.with_texts(
             document, lambda _: actions.actions(document, params.range, looked, told)

@@ -11,6 +11,7 @@ import asyncio
 import sys
 from collections.abc import Callable, Iterable
 from contextlib import suppress
+from functools import cache
 from typing import Any, Final, TypeVar
 
 from lsprotocol import types as lsp
@@ -70,6 +71,7 @@ class Server(LanguageServer):
         self._looked: dict[str, tuple[Document, Looked]] = {}
         self._told: dict[str, dict[str, list[lsp.Diagnostic]]] = {}
         self._running: dict[str, asyncio.Task[None]] = {}
+        self._changes = 0
         self._readable: dict[str, Document] = {}
         self._plans: dict[str, Plan] = {}
 
@@ -81,6 +83,7 @@ class Server(LanguageServer):
 
     def changed(self, uri: str, text: str, version: int | None, *, pause: float = PAUSE) -> None:
         """A text was opened or changed."""
+        self._changes += 1
         before = self.documents.get(uri)
         document = self.documents.put(uri, text, version)
         if document.kind == "plan":
@@ -96,6 +99,7 @@ class Server(LanguageServer):
         document = self.documents.get(uri)
         if document is None:
             return
+        self._changes += 1
         self.documents.close(uri)
         self._forget(document.path)
         if document.kind != "plan":
@@ -103,6 +107,7 @@ class Server(LanguageServer):
 
     def used_by_others_changed(self, pause: float = PAUSE) -> None:
         """Something that plans are read with was changed: all that are open are checked again."""
+        self._changes += 1
         self._looked.clear()
         for plan in self.documents.plans():
             self._check_soon(plan, pause)
@@ -132,9 +137,9 @@ class Server(LanguageServer):
             if self.documents.get(document.uri) is not document:
                 return
             result = looked.checked.result
-            marks = Marks(self.documents.of_path, self.options.documentation)
-            self._tell(document.path, marks.of(result), keep_questions=not asked)
-            if result.problems:
+            more_comes = not asked and not result.problems
+            self._tell(document.path, self._marks().of(result), keep_questions=more_comes)
+            if not more_comes:
                 break
         if self.inlay_may_be_renewed:
             with suppress(Exception):
@@ -147,8 +152,7 @@ class Server(LanguageServer):
             lambda: self.judge.parts_problems(document.path, document.text)
         )
         if self.documents.get(document.uri) is document:
-            marks = Marks(self.documents.of_path, self.options.documentation)
-            self._tell(document.path, marks.of_problems(problems))
+            self._tell(document.path, self._marks().of_problems(problems))
 
     async def look(self, document: Document, *, asked: bool = False, tried: bool = False) -> Looked:
         """What comes of checking a text, once for each."""
@@ -157,15 +161,17 @@ class Server(LanguageServer):
             looked = held[1]
             if (looked.asked or not asked) and (looked.tried or not tried):
                 return looked
-        unsaved = self.documents.unsaved()
-        looked = await self.turns.take(
-            lambda: self.judge.look(document.path, unsaved, ask=asked or tried, tried=tried)
-        )
-        if self.documents.get(document.uri) is document:
-            self._looked[document.path] = (document, looked)
+        unsaved, changes = self.documents.unsaved(), self._changes
+
+        def look() -> Looked:
             self.readable(document)
-            if looked.plan is not None:
-                self._plans[document.path] = looked.plan
+            return self.judge.look(document.path, unsaved, ask=asked or tried, tried=tried)
+
+        looked = await self.turns.take(look)
+        if self._changes == changes:  # else it may be of a text that is there no more
+            self._looked[document.path] = (document, looked)
+        if looked.plan is not None:
+            self._plans[document.path] = looked.plan
         return looked
 
     async def of_study(self, document: Document, job: Callable[[Looked], T]) -> T:
@@ -198,6 +204,10 @@ class Server(LanguageServer):
         self.window_show_message(lsp.ShowMessageParams(lsp.MessageType.Warning, words))
 
     # What is told
+
+    def _marks(self) -> Marks:
+        """What makes marks; each file that is not open is read once for all of them."""
+        return Marks(cache(self.documents.of_path), self.options.documentation)
 
     def _tell(self, path: str, marks: Iterable[Mark], *, keep_questions: bool = False) -> None:
         """Tell what was found by one plan; other plans may have marks in the same files."""
