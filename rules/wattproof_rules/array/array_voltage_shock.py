@@ -8,7 +8,7 @@ from wattproof.remedies.proposals import in_series, labelled
 from wattproof.rule import Clause, Edit, Observation, Remedy, option, record, rule, warning
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
-from wattproof.study.array.connectors import GUARDED, is_guarded
+from wattproof.study.array.connectors import GUARDED
 from wattproof.study.array.strings import StringStudy
 from wattproof.study.limits import exceeds, margin_below
 from wattproof_rules.plans import plan
@@ -74,7 +74,7 @@ class Limits:
     ),
     faulty=Edit(
         "connector: {style: locking-pv, rating: 30 A, voltage: 1000 V}",
-        "connector: {rating: 30 A, voltage: 1000 V}",
+        "connector: {style: flat-two-pin, rating: 30 A, voltage: 1000 V}",
     ),
     options=Limits,
 )
@@ -84,15 +84,13 @@ def array_voltage_shock(study: Study, limits: Limits) -> Iterator[Observation]:
         if not exceeds(volts, limits.volts):
             continue
         moved = [s for s in array.declared_strings if s.portable]
-        bare = [s for s in array.all_strings if not is_guarded(s)]
+        bare = [] if moved else [s for s in array.all_strings if study.array.can_be_touched(s)]
         if not moved and not bare:
             continue
-        on = moved or list({s.name: s.source.string for s in bare}.values())
+        on = moved or list({s.source.string.name: s.source.string for s in bare}.values())
         names = " and ".join(f"`{string.name}`" for string in on)
         how = (
-            f"{names} {_is(on)} set up by hand"
-            if moved
-            else f"the contacts of {names} are not said to be guarded"
+            f"{names} {_is(on)} set up by hand" if moved else f"contacts of {names} can be touched"
         )
         yield Observation(
             message=f"the {array.name} reaches {volts} on the coldest morning and {how}; above "
@@ -100,7 +98,7 @@ def array_voltage_shock(study: Study, limits: Limits) -> Iterator[Observation]:
             on=tuple(on),
             values=(volts,),
             margin=margin_below(volts, limits.volts),
-            remedy=_remedy(array, [] if moved else bare, limits),
+            remedy=_remedy(array, bare, limits),
         )
 
 

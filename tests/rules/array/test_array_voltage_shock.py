@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import RULES, faulty, found, sound
+from rule_runs import RULES, asked, faulty, found, sound
 
 SHOCK = "array-voltage-shock"
 
@@ -28,6 +28,15 @@ def test_a_warning_of_shock_above_120_volts() -> None:
 
 def test_below_it_nothing() -> None:
     assert not found(edited(("series: 5", "series: 4"), plan=faulty(SHOCK)), SHOCK)
+
+
+def test_plugs_that_nobody_tells_are_asked_for() -> None:
+    told = "connector: {style: flat-two-pin, "
+    for untold in ("connector: {", "connector: {style: as on the roof, "):
+        plan = edited((told, untold), plan=faulty(SHOCK))
+        assert not found(plan, SHOCK)
+        assert "plugs of modules" in asked(plan, SHOCK)
+    assert not asked(sound(SHOCK), SHOCK)
 
 
 def test_what_is_set_up_by_hand_is_found_with_guarded_contacts_too() -> None:

@@ -12,6 +12,7 @@ from wattproof.plan.power import Controller
 from wattproof.plan.terminals import Reached
 from wattproof.source import Place
 from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.array.connectors import is_guarded, is_told_nothing_of
 from wattproof.study.array.labels import contradictions
 from wattproof.study.array.strings import ModuleStudy, StringStudy
 from wattproof.study.array.switching import cut_off_by, is_unplugged
@@ -22,6 +23,7 @@ from wattproof.study.assumptions.modules import (
     NO_AREA,
     NO_JOINT_RATING,
     NO_JOINT_VOLTAGE,
+    NO_PLUGS,
     NO_REVERSE_BLOCK,
     POWER_PER_AREA,
 )
@@ -142,6 +144,16 @@ class ArraySection:
             return bool(controller.arc_fault_protection)
         name = str(controller.name)
         return self._assume.is_so(NO_ARC_PROTECTION, name, controller.at, usual=False)[0]
+
+    def can_be_touched(self, string: StringStudy) -> bool:
+        """True where contacts of a string's plugs can be touched.
+
+        Where nothing tells what they are, they are taken as guarded, as those of modules are.
+        """
+        if is_told_nothing_of(string):
+            at = string.source.string.at
+            return not self._assume.is_so(NO_PLUGS, str(string.name), at, usual=True)[0]
+        return not is_guarded(string)
 
     def on_building(self, array: ArrayStudy) -> tuple[String, ...]:
         """Its strings in places that are said to be on or in a building."""

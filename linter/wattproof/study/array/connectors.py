@@ -8,11 +8,22 @@ from itertools import pairwise
 from wattproof.plan.array import Combiner, String
 from wattproof.plan.datasheets import Connector, ModuleSheet
 from wattproof.plan.root import Plan
+from wattproof.plan.wiring import PLUGS
 from wattproof.record import record
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.array.strings import StringStudy
 
 GUARDED = "locking-pv"  # its contacts lie deep in both halves, apart and mated
+
+
+BARE = frozenset(
+    {
+        *PLUGS, "banana", "bare-ends", "bare-wire", "barrel", "clamps", "clips", "crocodile-clips",
+        "alligator-clips", "flat-plug", "ring", "ring-terminal", "screw", "screw-terminal", "spade",
+        "terminal-block", "wire-nut", "lever-nut",
+    }
+)  # fmt: skip
+"""Words for plugs and ends whose contacts can be touched; what other words mean is not known."""
 
 
 def is_guarded(string: StringStudy) -> bool:
@@ -21,10 +32,20 @@ def is_guarded(string: StringStudy) -> bool:
     return all(c is not None and c.style == GUARDED for c in connectors)
 
 
+def is_told_nothing_of(string: StringStudy) -> bool:
+    """True where nothing says what plugs one of its modules has, and none is said to be bare."""
+    connectors = [m.sheet.connector for m in string.modules]
+    return not has_bare(string) and any(c is None or c.style != GUARDED for c in connectors)
+
+
 def has_bare(string: StringStudy) -> bool:
     """True where a module's connector is said to be of a kind whose contacts can be touched."""
     told = [m.sheet.connector for m in string.modules if m.sheet.connector is not None]
-    return any(c.style is not None and c.style != GUARDED for c in told)
+    return any(c.style is not None and _plain(c.style) in BARE for c in told)
+
+
+def _plain(words: str) -> str:
+    return "-".join(words.lower().replace("_", " ").replace("-", " ").split())
 
 
 def within_reach(string: StringStudy, plan: Plan) -> bool:

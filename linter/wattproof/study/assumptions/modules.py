@@ -187,6 +187,17 @@ NO_BYPASS_DIODES = Silence(
     says="`{subject}` is assumed to have {count} bypass diodes.",
     instead="bypass_diodes",
 )
+NO_PLUGS = Silence(
+    key="plugs of modules",
+    says="The plugs of `{subject}` are assumed to be locking ones with guarded contacts, as most "
+    "modules have.",
+    instead="style, under the connector of its module",
+    look_up=LookUp(
+        "whether the contacts of the plugs of {names} are guarded",
+        "on the modules' leads: locking plugs hide both contacts, also when they are apart",
+        "rarely",
+    ),
+)
 NO_CURVE = Silence(
     key="curve",
     says="The curve of `{subject}` is a simpler one: {why}.",
