@@ -5,26 +5,19 @@ from __future__ import annotations
 import math
 from typing import Final, Literal, NamedTuple, Protocol, TypeAlias
 
+from wattproof.kinds import HAZARDS as HAZARDS
+from wattproof.kinds import LEVELS as LEVELS
+from wattproof.kinds import Hazard as Hazard
+from wattproof.kinds import Level as Level
 from wattproof.plan.amend import Addition as Addition  # what reports show of a remedy
 from wattproof.plan.amend import Amendment as Amendment
 from wattproof.plan.amend import Change as Change
 from wattproof.source import Place
 from wattproof.working import Assumption, LookUp, Value
 
-Level: TypeAlias = Literal["error", "warning", "note"]
-Hazard: TypeAlias = Literal["fire", "shock", "injury", "damage", "lost-energy", "legal"]
 Verdict: TypeAlias = Literal["certain", "likely"]
 Signal: TypeAlias = Literal["DANGER", "WARNING", "CAUTION", "NOTICE"]
 
-LEVELS: Final[tuple[Level, ...]] = ("error", "warning", "note")
-HAZARDS: Final[tuple[Hazard, ...]] = (
-    "fire",
-    "shock",
-    "injury",
-    "damage",
-    "lost-energy",
-    "legal",
-)
 VERDICTS: Final[tuple[Verdict, ...]] = ("certain", "likely")
 _GRAVITY: Final[dict[Hazard, int]] = {
     "fire": 0,

@@ -26,6 +26,7 @@ from wattproof.finding import (
     Related,
     Remedy,
 )
+from wattproof.kinds import PARTS as PARTS
 from wattproof.plan.amend import Addition, Change
 from wattproof.record import record
 from wattproof.study import Study
@@ -58,22 +59,6 @@ GRAVE = ("DANGER", "WARNING")
 
 COMMON_PRACTICE = "common practice"
 """Key of the basis that holds where a body of rules says nothing."""
-
-PARTS = (
-    "module",
-    "string",
-    "combiner",
-    "overcurrent",
-    "conductor",
-    "connector",
-    "switch",
-    "controller",
-    "battery",
-    "bonding",
-    "energy",
-    "reading",
-    "plan",
-)
 
 Check: TypeAlias = Callable[..., Iterable[Observation]]
 

@@ -5,11 +5,14 @@ from __future__ import annotations
 import json
 import shutil
 import subprocess
+from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from cli.calls import FAULTY, SOUND, call, folder
+from wattproof.cli import main as program
 
 HEADLESS = SOUND.replace("wattproof: 1\n", "")
 
@@ -31,11 +34,62 @@ def checked(at: Path, *arguments: str) -> tuple[int, list[str]]:
         "# nothing before it\n" + HEADLESS,
         "{setting: vehicle, strings: {}, batteries: {}, wires: {}}\n",
         "watproof: 1\nsetting: boat\n",
+        "WATTPROOF: 1\nsetting: boat\n",
+        "".join(f"  {line}\n" for line in HEADLESS.splitlines()),
+        HEADLESS.replace("\n", "\r"),
+        HEADLESS.replace("\n", "\r\n"),
+        "%YAML 1.2\n---\n" + HEADLESS,
+        "--- # the van\n" + HEADLESS,
+        "--- {watproof: 1, setting: boat}\n",
+        "# the van\n\n{watproof: 1, setting: boat}\n",
+        "? watproof\n: 1\n? setting\n: boat\n",
+        "&a watproof: 1\n!!str setting: boat\n",
+        "\ufeff# the van\n" + HEADLESS,
     ],
 )
 def test_a_plan_whose_first_key_is_wrong_is_told(tmp_path: Path, text: str) -> None:
     folder(tmp_path, sound=SOUND, wrong=text)
     assert checked(tmp_path) == (2, ["sound.yaml", "wrong.yaml"])
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "".join(f"    {line}\n" for line in SOUND.splitlines()),
+        SOUND.replace("\n", "\r"),
+        "# the van\n--- # it\n" + SOUND,
+        "? wattproof\n: 1\n" + HEADLESS,
+    ],
+)
+def test_a_plan_is_one_however_it_is_written(tmp_path: Path, text: str) -> None:
+    """It is checked with the others, whatever comes of it."""
+    folder(tmp_path, a=text, sound=SOUND)
+    assert checked(tmp_path)[1] == ["a.yaml", "sound.yaml"]
+
+
+def test_folders_elsewhere_are_named_and_folders_that_cannot_be_read_end_the_call(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str]
+) -> None:
+    inner = folder(tmp_path / "plans", sound=SOUND)
+    folder(tmp_path / "elsewhere", faulty=FAULTY)
+    (inner / "more").symlink_to(tmp_path / "elsewhere", target_is_directory=True)
+    (inner / "again").symlink_to(inner, target_is_directory=True)
+    (inner / "deep").mkdir()
+    (inner / "deep" / "up").symlink_to(inner / "deep", target_is_directory=True)
+    done = call("check", "plans", cwd=tmp_path)
+    assert done.returncode == 0
+    said = done.stderr.decode()
+    assert "plans/more leads to another folder, which was not searched" in said
+    assert "deep" not in said
+
+    def walk(top: str, onerror: Callable[[OSError], None]) -> Iterator[Any]:
+        onerror(PermissionError(13, "Permission denied", f"{top}/deep"))
+        yield from ()
+
+    monkeypatch.setattr("wattproof.cli.folder_search.os.walk", walk)
+    monkeypatch.chdir(tmp_path)
+    assert program.run(["check", "plans"]) == 2
+    assert "plans/deep cannot be searched: Permission denied" in capfd.readouterr().err
 
 
 @pytest.mark.parametrize(

@@ -1,13 +1,21 @@
-"""Words that options take."""
+"""Words that options take: those of the formats of each room, and of the lists of the program."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from enum import StrEnum
 
+from wattproof.kinds import HAZARDS, LEVELS, PARTS, SCHEDULES, STATES
 from wattproof.reports.findings.formats import FORMATS
 from wattproof.reports.schedules.formats import FORMATS as LISTED
 
-ReportFormat = StrEnum("ReportFormat", [(word, word) for word in FORMATS])  # type: ignore[misc]
+
+def _named(words: Iterable[str]) -> list[tuple[str, str]]:
+    """Words with themselves as names, for a class of them."""
+    return [(word, word) for word in words]
+
+
+ReportFormat = StrEnum("ReportFormat", _named(FORMATS))  # type: ignore[misc]
 """What a check is reported as: the formats that the room of findings names."""
 AS_TEXT = ReportFormat("text")
 
@@ -26,16 +34,8 @@ class SheetFormat(StrEnum):
     markdown = "markdown"
 
 
-class ComparisonFormat(StrEnum):
-    """What a comparison is reported as."""
-
-    text = "text"
-    markdown = "markdown"
-    json = "json"
-
-
-class LayoutsFormat(StrEnum):
-    """What layouts are compared in."""
+class DocumentFormat(StrEnum):
+    """What a comparison of plans or of layouts is reported as."""
 
     text = "text"
     markdown = "markdown"
@@ -64,18 +64,13 @@ class PrintedSheets(StrEnum):
     full = "full"
 
 
-ScheduleFormat = StrEnum("ScheduleFormat", [(word, word) for word in LISTED])  # type: ignore[misc]
+ScheduleFormat = StrEnum("ScheduleFormat", _named(LISTED))  # type: ignore[misc]
 """What schedules are reported as: the formats that their room names."""
 LISTED_AS_TEXT = ScheduleFormat("text")
 
 
-class ScheduleTable(StrEnum):
-    """One of the schedules."""
-
-    conductors = "conductors"
-    devices = "devices"
-    parts = "parts"
-    labels = "labels"
+ScheduleTable = StrEnum("ScheduleTable", _named(SCHEDULES))  # type: ignore[misc]
+"""One of the schedules."""
 
 
 class SchemaSubject(StrEnum):
@@ -85,47 +80,18 @@ class SchemaSubject(StrEnum):
     settings = "settings"
 
 
-class PartName(StrEnum):
-    """The parts of an installation that rules look at."""
-
-    module = "module"
-    string = "string"
-    combiner = "combiner"
-    overcurrent = "overcurrent"
-    conductor = "conductor"
-    connector = "connector"
-    switch = "switch"
-    controller = "controller"
-    battery = "battery"
-    bonding = "bonding"
-    energy = "energy"
-    reading = "reading"
-    plan = "plan"
+PartName = StrEnum("PartName", _named(PARTS))  # type: ignore[misc]
+"""The parts of an installation that rules look at."""
 
 
-class HazardName(StrEnum):
-    """What rules guard against."""
-
-    fire = "fire"
-    shock = "shock"
-    injury = "injury"
-    damage = "damage"
-    lost_energy = "lost-energy"
-    legal = "legal"
+HazardName = StrEnum("HazardName", _named(HAZARDS))  # type: ignore[misc]
+"""What rules guard against."""
 
 
-class Threshold(StrEnum):
-    """How grave findings are; as a threshold, the least level that raises the exit status."""
-
-    error = "error"
-    warning = "warning"
-    note = "note"
+Threshold = StrEnum("Threshold", _named(LEVELS))  # type: ignore[misc]
+"""How grave findings are; as a threshold, the least level that raises the exit status."""
 
 
-class OperatingState(StrEnum):
-    """The state in which the figures of a diagram hold."""
-
-    standard = "standard"
-    coldest = "coldest"
-    hottest = "hottest"
-    bright = "bright"
+OperatingState = StrEnum("OperatingState", _named(STATES))  # type: ignore[misc]
+"""The state in which the figures of a diagram hold."""
+AT_STANDARD = OperatingState("standard")

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from wattproof.cli.choices import ComparisonFormat
+from wattproof.cli.choices import DocumentFormat
 from wattproof.cli.options import LeastLevel, RuleOptions, SettingsName
 
 if TYPE_CHECKING:
@@ -33,9 +33,9 @@ def compare(
         ),
     ] = None,
     format: Annotated[
-        ComparisonFormat,
+        DocumentFormat,
         typer.Option(help="text for people, markdown for a comment on a change, json."),
-    ] = ComparisonFormat.text,
+    ] = DocumentFormat.text,
     level: LeastLevel = None,
     option: RuleOptions = None,
     settings: SettingsName = None,
@@ -74,9 +74,9 @@ def compare(
             for path in (old_path, new_path)
         )
         made = compare_checks(old_name, old, new)
-    if format is ComparisonFormat.json:
+    if format is DocumentFormat.json:
         write_document(comparing_json.render(made))
-    elif format is ComparisonFormat.markdown:
+    elif format is DocumentFormat.markdown:
         write_document(comparing_markdown.render(made))
     else:
         write_text(comparing_text.render(made))

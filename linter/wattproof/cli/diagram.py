@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, cast
 
 import typer
 
-from wattproof.cli.choices import OperatingState
+from wattproof.cli.choices import AT_STANDARD, OperatingState
 from wattproof.cli.options import InputName, OnePlan, OutputBeside
 
 if TYPE_CHECKING:
     from wattproof.engine import Result
+    from wattproof.kinds import State
     from wattproof.study import Study
 
 
@@ -19,7 +20,7 @@ def diagram(
     output: OutputBeside = None,
     state: Annotated[
         OperatingState, typer.Option(help="The operating state whose figures it shows.")
-    ] = OperatingState.standard,
+    ] = AT_STANDARD,
     findings: Annotated[
         bool,
         typer.Option("--findings/--no-findings", help="Check the plan and mark what is found."),
@@ -56,7 +57,7 @@ def diagram(
         result = _checked(study, file) if findings else None
     except PlanUnusable as unusable:
         end_unusable(file, unusable, shown=False)
-    view = one_line(study, state.value)
+    view = one_line(study, cast("State", state.value))
     save_document(target, one_line_svg.render(view, as_told(result) if result else None))
     if output is None:
         say_where(target)

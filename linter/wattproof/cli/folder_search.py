@@ -6,8 +6,10 @@ import os
 import stat
 import subprocess
 from collections.abc import Iterable, Iterator
-from typing import Final
+from typing import Final, NoReturn
 
+from wattproof.cli.errors import CallUnusable
+from wattproof.cli.output import write_error
 from wattproof.folders import is_repository, upwards
 from wattproof.likeness import kind_of
 from wattproof.settings import FILE_NAMES
@@ -21,7 +23,8 @@ def plans_below(folder: str) -> list[str]:
     """The plans in a folder and below it, sorted.
 
     Folders whose names begin with a point are not searched, nor are files that the repository's
-    version control ignores and does not keep.
+    version control ignores and does not keep. A link to a folder elsewhere is not followed, and
+    that is said. Raises CallUnusable where a folder cannot be searched.
     """
     found = sorted(_files_below(folder))
     ignored = _ignored(folder, found)
@@ -47,11 +50,26 @@ def is_plan(path: str) -> bool:
 
 
 def _files_below(folder: str) -> Iterator[str]:
-    for here, folders, files in os.walk(folder):
+    """The YAML files in a folder and below it. Raises CallUnusable where one cannot be searched."""
+    for here, folders, files in os.walk(folder, onerror=_cannot_search):
         folders[:] = [name for name in folders if not name.startswith(".")]
+        for name in folders:
+            if os.path.islink(os.path.join(here, name)):
+                _say_not_searched(os.path.join(here, name), folder)
         for name in files:
             if name.lower().endswith(_ENDINGS) and name.lower() not in FILE_NAMES:
                 yield os.path.join(here, name)
+
+
+def _cannot_search(error: OSError) -> NoReturn:
+    raise CallUnusable(f"the folder {error.filename} cannot be searched: {error.strerror}")
+
+
+def _say_not_searched(link: str, folder: str) -> None:
+    """Say which folder was not searched, since a link leads to it from outside."""
+    top = os.path.realpath(folder)
+    if not os.path.realpath(link).startswith(top.rstrip(os.sep) + os.sep):
+        write_error(f"wattproof: {link} leads to another folder, which was not searched: name it")
 
 
 def _ignored(folder: str, paths: Iterable[str]) -> set[str]:

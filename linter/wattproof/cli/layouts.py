@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from wattproof.cli.choices import LayoutsFormat
+from wattproof.cli.choices import DocumentFormat
 from wattproof.cli.options import InputName, OnePlan, SettingsName
 
 if TYPE_CHECKING:
@@ -16,8 +16,8 @@ if TYPE_CHECKING:
 def layouts(
     plan: OnePlan,
     format: Annotated[
-        LayoutsFormat, typer.Option(help="text and markdown for people, json for programs.")
-    ] = LayoutsFormat.text,
+        DocumentFormat, typer.Option(help="text and markdown for people, json for programs.")
+    ] = DocumentFormat.text,
     full: Annotated[bool, typer.Option("--full", help="Show all figures of every layout.")] = False,
     weights: Annotated[
         str | None,
@@ -49,12 +49,12 @@ def layouts(
     try:
         found = layouts_of_file(plan, file, settings, shares)
     except PlanUnusable as unusable:
-        end_unusable(file, unusable, shown=format is LayoutsFormat.text)
-    if format is LayoutsFormat.json:
+        end_unusable(file, unusable, shown=format is DocumentFormat.text)
+    if format is DocumentFormat.json:
         from wattproof.reports.layouts import json
 
         write_document(json.render(found))
-    elif format is LayoutsFormat.markdown:
+    elif format is DocumentFormat.markdown:
         from wattproof.reports.layouts import markdown
 
         write_document(markdown.render(found))

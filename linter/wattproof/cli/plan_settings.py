@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterable
+from typing import cast
 
 from wattproof.cli.choices import Threshold
 from wattproof.cli.errors import CallUnusable
@@ -33,7 +34,7 @@ class PlanSettings:
             raise CallUnusable("settings are not read from standard input: name a file")
         self.rule_set = rule_set
         self.named = file
-        level: Level | None = threshold.value if threshold is not None else None
+        level = cast("Level", threshold.value) if threshold is not None else None
         self.call = of_call(read_options(options, rule_set), level)
         self._searches: dict[str, Search] = {}
         self._read: dict[tuple[str, ...], Settings | PlanUnusable] = {}

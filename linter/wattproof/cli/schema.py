@@ -14,7 +14,10 @@ def schema(
         SchemaSubject, typer.Option(help="The kind of file that the schema is of.")
     ] = SchemaSubject.plan,
 ) -> None:
-    """Print the JSON Schema of a plan or of a settings file, for editors and other programs."""
+    """Print the JSON Schema of a plan or of a settings file, for editors and other programs.
+
+    Exit status: 0, or 2 where the call is unusable.
+    """
     from wattproof.cli.output import write_document
     from wattproof.plan.schema import plan_schema, schema_text
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from typing import Final, Literal, TypeAlias
+from typing import Final
 
+from wattproof.kinds import Schedule
 from wattproof.reports.writing.columns import clean
 from wattproof.reports.writing.tables import (
     DOES_NOT_APPLY,
@@ -31,8 +32,6 @@ from wattproof.views.schedules import (
     Schedules,
 )
 from wattproof.working import Value, shown
-
-Key: TypeAlias = Literal["conductors", "devices", "parts", "labels"]
 
 REMEMBER: Final = (
     "The schedules list what the plan declares and what follows from it. They do not check it: buy "
@@ -242,7 +241,7 @@ def tables_of(schedules: Schedules, only: str | None = None) -> tuple[Table, ...
 
 
 def _table(
-    key: Key,
+    key: Schedule,
     title: str,
     rows: Iterable[Row],
     fields: Sequence[Field[Row]],

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Final, Literal, TypeAlias
+from typing import Final
 
-State: TypeAlias = Literal["standard", "coldest", "hottest", "bright"]
-
-STATES: Final[tuple[State, ...]] = ("standard", "coldest", "hottest", "bright")
+from wattproof.kinds import STATES as STATES
+from wattproof.kinds import State as State
 
 WORDS: Final[dict[State, str]] = {
     "standard": "standard test conditions",
