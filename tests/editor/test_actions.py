@@ -101,8 +101,19 @@ def test_nothing_is_offered_for_what_cannot_be_read_or_is_sound(tmp_path: Path) 
         async with editor() as client:
             uri = client.open(SIX)
             assert await actions(client, uri, TEXT) == {}
-            client.type(uri, FAULTY.replace("series", "seris"))
+            client.type(uri, FAULTY.replace("kind: mppt", "kind: something"))
             assert await actions(client, uri, FAULTY) == {}
+
+    run(scenario())
+
+
+def test_what_is_misspelt_is_corrected(tmp_path: Path) -> None:
+    async def scenario() -> None:
+        async with editor() as client:
+            text = FAULTY.replace("series: 4", "seris: 4").replace("100 V", "100,5 V")
+            uri = client.open(tmp_path / "plan.yaml", text)
+            found = await actions(client, uri, text)
+            assert edited(text, found["Write `series`"]) == text.replace("seris", "series")
 
     run(scenario())
 

@@ -11,6 +11,7 @@ from wattproof.amend.edits import NotWritten
 from wattproof.choosing.choose import CannotChoose
 from wattproof.editor import actions, completion, hover, inlay, places, symbols
 from wattproof.editor import rename as renaming
+from wattproof.editor.corrections import corrections
 from wattproof.editor.cursor import cursor_at
 from wattproof.editor.documents import Document
 from wattproof.editor.judge import Judge, Looked
@@ -250,6 +251,8 @@ def _mending(server: Server) -> None:
         if only is not None and not any(_is_of(lsp.CodeActionKind.QuickFix.value, k) for k in only):
             return []
         looked = await server.look(document)
+        if looked.checked.result.problems:
+            return await _corrected(server, document, params.range)
         if looked.plan is None or not actions.concerned(document, params.range, looked):
             return []  # many editors ask at every move of the cursor
         looked = await server.look(document, tried=True)
@@ -274,6 +277,16 @@ def _mending(server: Server) -> None:
             server.say("the plan was changed meanwhile: choose again")
             return
         await server.workspace_apply_edit_async(lsp.ApplyWorkspaceEditParams(edit, "choose"))
+
+
+async def _corrected(server: Server, document: Document, shown: lsp.Range) -> list[lsp.CodeAction]:
+    """What may be written for what cannot be read in some lines."""
+    try:
+        return await server.with_texts(
+            document, lambda texts: list(corrections(document, shown, texts))
+        )
+    except PlanUnusable:  # its settings are, which is told where they stand
+        return []
 
 
 def _is_of(kind: str, asked: str) -> bool:
