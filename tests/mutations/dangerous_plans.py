@@ -1718,4 +1718,40 @@ readings:
             Edit("to: lights, cable: small, length: 4 m", "to: lights, cable: small, length: 14 m"),
         ),
     ),
+    PlanMutation(
+        "short-circuit current of 5 A for 5 kA",
+        "van-in-sun",
+        "battery-label-odd",
+        "warning",
+        edits=(Edit("short_circuit_current: 5 kA", "short_circuit_current: 5 A"),),
+    ),
+    PlanMutation(
+        "charge current of 1000 A on 100 Ah",
+        "van-in-sun",
+        "battery-label-odd",
+        "warning",
+        edits=(Edit("max_charge_current: 50 A", "max_charge_current: 1000 A"),),
+    ),
+    PlanMutation(
+        "insulation of 221 °F written as °C",
+        "van-in-sun",
+        "insulation-temperature-odd",
+        "warning",
+        edits=(
+            Edit(
+                "material: copper, insulation_temperature: 105 °C",
+                "material: copper, insulation_temperature: 221 °C",
+            ),
+        ),
+    ),
+    PlanMutation(
+        "a series fuse of 150 A on the label",
+        "van-in-sun",
+        "module-fuse-label-low",
+        "warning",
+        edits=(
+            Edit("max_series_fuse: 15 A", "max_series_fuse: 150 A"),
+            Edit("series: 3", "arrangement: 3s4p"),
+        ),
+    ),
 ]

@@ -5,7 +5,7 @@ from typing import Annotated, ClassVar, Self
 from pydantic import ConfigDict, Field, model_validator
 
 from wattproof.plan.fields import Current, Flag, Share, Voltage, hide, one_of
-from wattproof.plan.power import Charger, Inverter
+from wattproof.plan.power import Charger, Inverter, refuse_over_whole
 from wattproof.source import Text
 
 
@@ -52,5 +52,6 @@ class Converter(Charger):
 
     @model_validator(mode="after")
     def _nominal_of_its_output(self) -> Self:
+        refuse_over_whole(self.efficiency)
         self.__dict__["nominal"] = self.output_nominal
         return self

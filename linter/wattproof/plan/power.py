@@ -43,6 +43,13 @@ OWN_PORTS = ("battery", "load", "alternator")
 CHEMISTRIES = ("lithium-iron-phosphate", "flooded", "agm", "gel")
 
 
+def refuse_over_whole(efficiency: Quantity | None) -> None:
+    """Raise Mistake where a unit would give more than it takes, or nothing."""
+    if efficiency is not None and not 0.0 < efficiency.value <= 1.0:
+        message = f"nothing gives {efficiency.text} of what it takes"
+        raise Mistake(message, "write a share up to 100 %, as its maker states", efficiency.place)
+
+
 class Controller(Charging):
     """A charge controller. Terminals: `pv`, `battery`, `load`; some have `alternator`."""
 
@@ -306,6 +313,11 @@ class Inverter(Named):
     derates_above: DeratesAbove = None
     place: InPlace = None
     ignition_protected: IgnitionProtected = None
+
+    @model_validator(mode="after")
+    def _gives_no_more_than_it_takes(self) -> Self:
+        refuse_over_whole(self.efficiency)
+        return self
 
 
 class Load(Named):

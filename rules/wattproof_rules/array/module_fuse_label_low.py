@@ -10,6 +10,7 @@ from wattproof.study.array.labels import contradictions
 from wattproof.study.array.string_fuses import fuse_window, most_without
 from wattproof.study.array.strings import ModuleStudy
 from wattproof.study.limits import exceeds
+from wattproof.working import Value
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -43,10 +44,17 @@ BASIS = {
 }
 
 
+LARGEST = 50.0  # A, more than any label of a module allows
+TIMES = 3.0  # its own current, for modules of very large cells
+
+
 @rule(
     id="module-fuse-label-low",
     summary="Maximum series fuse on a label against the fuse that the module's current asks for.",
-    covers=("A series fuse on the label that is too small",),
+    covers=(
+        "A series fuse on the label that is too small",
+        "A series fuse on the label that no module stands",
+    ),
     level="warning",
     hazard="fire",
     part="module",
@@ -66,6 +74,9 @@ def module_fuse_label_low(study: Study) -> Iterator[Observation]:
         if module.sheet.max_series_fuse is None or contradictions(module):
             continue
         label = module.max_series_fuse
+        if exceeds(label, max(LARGEST, TIMES * module.isc.number)):
+            yield _too_large(module, label, study)
+            continue
         window = fuse_window(module.name, module.isc, label, study.codes.array)
         if not exceeds(window.lower, label):
             continue
@@ -91,3 +102,14 @@ def _parallel(module: ModuleStudy, study: Study) -> str:
     if most < 2:
         return "put it in series only, or give each string a controller of its own"
     return f"join at most {most} strings of it in parallel, without fuses"
+
+
+def _too_large(module: ModuleStudy, label: Value, study: Study) -> Observation:
+    return Observation(
+        message=f"the label of `{module.name}` allows a fuse of {label}, and its current is "
+        f"{module.isc}: no module stands that backwards",
+        on=(study.array.users_of(module)[0], module.sheet),
+        values=(label, module.isc),
+        margin=1.0 - label.number / LARGEST,
+        remedy="read `max_series_fuse` on the label again; 10 to 35 A is usual",
+    )

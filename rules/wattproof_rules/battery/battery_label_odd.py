@@ -15,7 +15,8 @@ BASIS = {
     "common practice": practice(
         "the values of a battery in a plan are those of one battery's label: for each 12 V it is "
         "charged to at most some 16 V; lithium iron phosphate is charged from 0 °C on, down to "
-        "−10 °C where its maker allows it; batteries stand 40 °C and more"
+        "−10 °C where its maker allows it; batteries stand 40 °C and more; lead is charged with a "
+        "fraction of its capacity in an hour, and a short draws many times that"
     ),
 }
 
@@ -25,18 +26,26 @@ COLDEST_OF_LITHIUM = -10.0  # °C
 WARMEST_LEAST = 10.0  # °C
 COOLEST_MOST = 25.0  # °C
 HOTTEST_MOST = 75.0  # °C
+MOST_CHARGE = {"lithium-iron-phosphate": 4.0, "flooded": 1.0, "agm": 5.0, "gel": 1.0}
+"""Times its capacity in an hour that a battery is charged with, at the very most."""
+MOST_DISCHARGE = {"lithium-iron-phosphate": 8.0, "flooded": 20.0, "agm": 20.0, "gel": 20.0}
+"""Times the same, drawn from it for long; those that start engines among them."""
+LEAST_SHORT = 1.0  # times the same; far below what any gives
 
 
 @rule(
     id="battery-label-odd",
-    summary="Voltage and temperature limits of a battery against what such a battery can have.",
-    covers=("A bank's value written for one battery, or °F for °C",),
+    summary="Voltages, temperatures and currents of a battery's label against what it can have.",
+    covers=(
+        "A bank's value written for one battery, or °F for °C",
+        "A battery's current told a thousandfold too large or too small",
+    ),
     level="warning",
     hazard="fire",
     part="battery",
     basis=BASIS,
     explanation="Everything that charges a battery is held to the limits of its label, so a wrong "
-    "limit makes a wrong charger look right. Two slips are common: the value of the whole bank, "
+    "limit makes a wrong charger look right. Some slips are common: the value of the whole bank, "
     "which stands in its manual, is written for each battery, and a temperature in degrees "
     "Fahrenheit is written as one in Celsius, or the other way round.",
     caution=warning("A battery that is held to a limit that is not its own can gas, vent or burn."),
@@ -50,6 +59,7 @@ def battery_label_odd(study: Study) -> Iterator[Observation]:
     for bank in study.battery.banks:
         yield from _voltage(bank)
         yield from _temperatures(bank)
+        yield from _currents(bank)
 
 
 def _voltage(bank: BankStudy) -> Iterator[Observation]:
@@ -83,6 +93,62 @@ def _voltage(bank: BankStudy) -> Iterator[Observation]:
         ),
         level="error",
         cause="voltage",
+    )
+
+
+def _currents(bank: BankStudy) -> Iterator[Observation]:
+    """Currents that no battery of this capacity has: A for kA, or of a whole bank, or a slip."""
+    battery = bank.battery
+    rate = battery.capacity.value / 3600.0  # A that empty it in an hour
+    chemistry = "lithium" if not bank.is_lead else str(battery.chemistry)
+    for key, most, what in (
+        ("max_charge_current", MOST_CHARGE[battery.chemistry], "charged"),
+        ("max_discharge_current", MOST_DISCHARGE[battery.chemistry], "drained"),
+    ):
+        written = getattr(battery, key)
+        if written is None or not written.value > most * rate * (1.0 + 1e-9):
+            continue
+        amps = declared(written, f"I({bank.name})", f"{key} of one battery of {bank.name}")
+        yield Observation(
+            message=f"`{bank.name}` may be {what} with {amps} by its label, "
+            f"{amps.number / rate:.3g} times its capacity in an hour; {chemistry} "
+            f"stands {most:g} times at the very most",
+            on=(bank,),
+            values=(amps,),
+            margin=1.0 - amps.number / (most * rate),
+            remedy=f"look at its label, for one battery, and write `{key}` in A",
+            cause="current",
+        )
+    yield from _short(bank, rate)
+
+
+def _short(bank: BankStudy, rate: float) -> Iterator[Observation]:
+    battery = bank.battery
+    told, ohms = battery.short_circuit_current, battery.internal_resistance
+    if told is not None:
+        amps, key = told.value, "short_circuit_current"
+        value = declared(told, f"Isc({bank.name})", f"short-circuit current of {bank.name}")
+        said = f"{value} into a short"
+    elif ohms is not None and ohms.value > 0.0:
+        amps, key = battery.nominal.value / ohms.value, "internal_resistance"
+        value = declared(ohms, f"Ri({bank.name})", f"internal resistance of {bank.name}")
+        said = f"{amps:.3g} A into a short, by its internal resistance of {value}"
+    else:
+        return
+    least = LEAST_SHORT * rate
+    if battery.max_discharge_current is not None:
+        least = max(least, battery.max_discharge_current.value)
+    if amps >= least * (1.0 - 1e-9):
+        return
+    yield Observation(
+        message=f"`{bank.name}` gives {said}, and batteries of its capacity give {least:.3g} A for "
+        "long: what fuses there have to break is then taken far too small",
+        on=(bank,),
+        values=(value,),
+        margin=amps / least - 1.0,
+        remedy=f"look up `{key}`, which is thousands of amperes and thousandths of an ohm, or "
+        "leave it out, so that it is reckoned from the capacity",
+        cause="short",
     )
 
 

@@ -45,3 +45,10 @@ def test_how_many_may_stand_side_by_side_without_fuses() -> None:
 
 def test_a_label_without_a_fuse_is_not_judged() -> None:
     assert not found(edited(("max_series_fuse: 15 A, ", "")), FUSE)
+
+
+@pytest.mark.parametrize(("amps", "fires"), [("50 A", False), ("51 A", True), ("150 A", True)])
+def test_a_fuse_that_no_module_stands(amps: str, fires: bool) -> None:
+    findings = found(edited(("max_series_fuse: 15 A", f"max_series_fuse: {amps}")), FUSE)
+    assert [f.level for f in findings] == (["warning"] if fires else [])
+    assert all("no module stands that backwards" in f.message for f in findings)

@@ -99,3 +99,34 @@ def test_both_values_are_told_with_what_would_fit() -> None:
     )
     assert "if 25.6 V is right, it is charged to some 29.2 V" in finding.remedy
     assert "if 14.6 V is right, its nominal voltage is some 12.8 V" in finding.remedy
+
+
+@pytest.mark.parametrize(
+    ("told", "fires"),
+    [
+        ("max_charge_current: 400 A", False),  # 100 Ah
+        ("max_charge_current: 401 A", True),
+        ("max_discharge_current: 800 A", False),
+        ("max_discharge_current: 801 A", True),
+        ("short_circuit_current: 100 A", False),
+        ("short_circuit_current: 99 A", True),
+        ("short_circuit_current: 5 A", True),  # 5 kA
+        ("short_circuit_current: 120 A, max_discharge_current: 150 A", True),
+        ("internal_resistance: 3 mΩ", False),
+        ("internal_resistance: 3 Ω", True),
+    ],
+)
+def test_currents_that_no_battery_has(told: str, fires: bool) -> None:
+    plan = sound(
+        LABEL,
+        (
+            "max_charge_current: 50 A, ",
+            "" if "charge_current" in told.split(",")[0] else "max_charge_current: 50 A, ",
+        ),
+        ("low_temperature_cutoff: true}", f"low_temperature_cutoff: true, {told}}}"),
+    )
+    assert [f.cause for f in found(plan, LABEL)] == ([_cause(told)] if fires else [])
+
+
+def _cause(told: str) -> str:
+    return "current" if told.startswith("max_") else "short"
