@@ -143,6 +143,11 @@ UNCOVERED: tuple[tuple[str, str], ...] = (
     ("A battery that is not strapped down", NO_WORDS),
     ("Lightning on a mast or a cabin", "nothing to compute; surge arresters only by their voltage"),
     ("Age of batteries that are joined", NO_WORDS),
+    ("The brake and the dump load of a wind generator", NO_WORDS),
+    (
+        "Winches and thrusters that run for minutes only",
+        "judged as if they ran for good, since one that jams does",
+    ),
     ("An alternator charger without an engine signal", NO_WORDS),
     ("Both inputs of a vehicle charger sharing one output", "by design; the alternator fills it"),
     ("Modules facing two ways in one string", "unlike light is seen only as a case of shade"),

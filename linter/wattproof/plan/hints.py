@@ -190,6 +190,13 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
             "devices in a wire stand in its list `inline:`, by their names",
         ),
     },
+    "Load": {
+        **dict.fromkeys(
+            ("duty", "duty_cycle", "short", "intermittent", "runtime", "minutes"),
+            "a load is judged as if it ran for good, since a winch or thruster that jams does: "
+            "write its working current; what starts an engine stands under `starters:`",
+        )
+    },
     "String": {
         **dict.fromkeys(
             ("voc", "isc", "vmp", "imp", "pmax", "power"),
@@ -272,6 +279,9 @@ WORDS: Final[Mapping[str, str]] = {
         ("house", "home", "hut", "shed", "garage", "barn", "farm", "off-grid", "building"), "cabin"
     ),
     **dict.fromkeys(("camping", "folding-set", "tent"), "portable"),
+    **dict.fromkeys(
+        ("wind-generator", "wind-turbine", "turbine", "water-generator", "hydro"), "wind"
+    ),
     **dict.fromkeys(("tracker", "tracking"), "mppt"),
     **dict.fromkeys(("dc-dc", "dcdc", "dc-to-dc", "battery-to-battery"), "vehicle-charger"),
     "aluminum": "aluminium",
