@@ -1754,4 +1754,11 @@ readings:
             Edit("series: 3", "arrangement: 3s4p"),
         ),
     ),
+    PlanMutation(
+        "an inverter of 2 W, meant as kW",
+        "cabin-generator-charger",
+        "inverter-label-odd",
+        "warning",
+        edits=(Edit("power: 2000 W, surge: 4000 W", "power: 2 W, surge: 4 W"),),
+    ),
 ]
