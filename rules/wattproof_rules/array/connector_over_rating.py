@@ -49,6 +49,7 @@ BASIS = {
     "than its rating gets warm, its spring loosens, and a loose contact gets warmer still. No fuse "
     "opens, since the string gives no more than it should.",
     caution=warning("An overloaded connector melts, arcs and sets fire to what it lies on."),
+    since="0.2.0",
     sound=plan("van", Edit("{style: locking-pv}", "{style: locking-pv, rating: 30 A}")),
     faulty=Edit("rating: 30 A}}", "rating: 5 A}}"),
 )

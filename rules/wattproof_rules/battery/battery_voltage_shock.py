@@ -71,6 +71,8 @@ class Limits:
         "Touching both ends of the row, or one and the ground, can kill. Part the row in the "
         "middle before any work on it, cover each post, and use insulated tools."
     ),
+    fine="Where posts, links and bars are covered and only those who are trained for it come near.",
+    since="0.2.0",
     sound=plan("van", more=MORE),
     faulty=Edit("arrangement: 4s,", "arrangement: 10s,"),
     options=Limits,

@@ -31,6 +31,8 @@ LEAST = 50.0  # W
     "fuse are chosen by its power. A power of 2 W that is meant as 2 kW makes the thinnest wire "
     "look thick enough.",
     caution=warning("A cable that is chosen for a thousandth of the current burns at first use."),
+    fine="Where the inverter is that small, for one lamp or charger.",
+    since="0.2.0",
     sound=plan("van-inverter"),
     faulty=Edit("power: 800 W", "power: 0.8 W"),
 )

@@ -37,6 +37,8 @@ readings:
     "hot that they burn. More than a controller is rated for comes from another source beside it, "
     "or it is overloaded, or the clamp was around more than one wire.",
     caution=warning("A battery that is charged too hard heats up, gasses, and can burn."),
+    fine="Where the clamp was around more than the one wire.",
+    since="0.2.0",
     sound=plan("van", more=MORE),
     faulty=Edit("current: 20 A", "current: 70 A"),
 )

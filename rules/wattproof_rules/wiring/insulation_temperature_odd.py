@@ -33,6 +33,8 @@ HIGHEST = 260.0
     "194 °F is one of 90 °C; written as 194 °C it makes a thin cable look good for twice the "
     "current, and the fuse that is chosen by it lets the insulation melt.",
     caution=warning("Insulation that is hotter than it stands melts, and the wire touches metal."),
+    fine="Where the maker of the cable states that temperature in °C.",
+    since="0.2.0",
     sound=plan("van"),
     faulty=Edit(
         "pv-10: {size: 10 AWG, kind: pv, insulation_temperature: 90 °C",
