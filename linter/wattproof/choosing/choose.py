@@ -48,6 +48,8 @@ MOST_LOOKED_AT: Final = 12
 LOSING: Final = ("max_output_current", "capacity")
 """Open values of which too small a one is only told as a note of lost energy."""
 WANTED: Final = ("error", "warning")
+BALANCE: Final = "energy"
+"""The part of findings about what the sun brings and what is used."""
 
 
 class Choice(NamedTuple):
@@ -455,14 +457,15 @@ class _Choosing:
         """What must not be: errors and warnings that nobody accepts, the gravest first.
 
         Also notes of what a controller or a battery loses whose size is open, since a smaller one
-        would always pass, and of what is put there by this choice.
+        would always pass, and of what is put there by this choice. A day's balance counts for those
+        alone, whatever its level: no size of anything else mends a dull winter.
         """
         return [
             f
             for f in result.findings
             if f.acceptance is None
             and f.part != READ_BEFORE
-            and (f.level in WANTED or self._counts(f))
+            and ((f.level in WANTED and f.part != BALANCE) or self._counts(f))
         ]
 
     def _counts(self, finding: Finding) -> bool:

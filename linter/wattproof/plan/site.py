@@ -21,6 +21,8 @@ from wattproof.source import Text
 
 OBSTACLES: Final = ("trees", "mast", "rigging", "roof-box", "antenna", "building", "mountains")
 """What throws shadows onto modules, as owners name it."""
+NAMED_AFTER: Final = ("trees", "mast", "rigging")
+"""Those after which a place is only named where they are: a roof box joins cables as well."""
 _OBSTACLE: Final = one_of(*OBSTACLES)
 
 
@@ -104,6 +106,17 @@ class Site(Part):
     places: dict[str, Surroundings] = Field(
         default_factory=dict, description="Named surroundings that wires and devices are in."
     )
+
+    @property
+    def obstacles_in_sight(self) -> tuple[str, ...]:
+        """What may throw a shadow: as told, else as places of the plan are named after it."""
+        if self.obstacles is not None:
+            return self.obstacles
+        places = [f"-{name}-" for name in self.places]
+        words = {each: (f"-{each}-", f"-{each.removesuffix('s')}-") for each in NAMED_AFTER}
+        return tuple(
+            o for o, either in words.items() if any(w in p for w in either for p in places)
+        )
 
     @model_validator(mode="after")
     def _colder_than_hot(self) -> Self:

@@ -90,7 +90,7 @@ def _not_told(study: Study) -> Iterator[Observation]:
         if shaded is None:
             continue
         obstacles = enumerated(
-            [_OBSTACLES.get(str(o), str(o)) for o in study.plan.site.obstacles or ()]
+            [_OBSTACLES.get(str(o), str(o)) for o in study.plan.site.obstacles_in_sight]
         )
         lost = _percent(shaded.lost)
         yield Observation(

@@ -72,3 +72,12 @@ def test_nothing_is_asked_where_shade_is_told_or_nothing_throws_it() -> None:
     for plan in (untold(), edited(TREES, plan=sound("shade-series-loss"))):
         result = check_text(plan, RULES)
         assert not [q for q in result.questions if "are shaded" in q.asks]
+
+
+@pytest.mark.parametrize(
+    ("place", "asked"), [("mast", True), ("under-trees", True), ("master-cabin", False)]
+)
+def test_a_place_that_is_named_after_what_throws_shadows_is_enough(place: str, asked: bool) -> None:
+    plan = untold(("places: {", f"places: {{{place}: {{ambient: 40 °C}}, "))
+    questions = check_text(plan, RULES).questions
+    assert any("are shaded" in q.asks for q in questions) is asked

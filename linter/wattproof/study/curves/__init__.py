@@ -56,7 +56,9 @@ class CurvesSection:
         plan = array.plan
         strings = {str(string.name) for string in array.declared_strings}
         told = {str(s.string) for case in plan.shade.values() for s in case.shadows}
-        curves = None if not plan.site.obstacles or told & strings else self.curve_of(array)
+        curves = (
+            None if not plan.site.obstacles_in_sight or told & strings else self.curve_of(array)
+        )
         if curves is None:
             return None
         from wattproof.study.curves.untold_shade import on_one_module
