@@ -225,7 +225,7 @@ OTHER_SPELLINGS: Final = {
     "kW": f"([Kk][Ww]~[Pp]|[Kk][Ww]~peak|[Kk][Ww]{_DC})",
     "Wh": "([Ww][Hh]|[Ww]att[ -]?hours?)",
     "kWh": "[Kk][Ww][Hh]",
-    "Ah": f"([Aa]~[Hh]|[Aa]mp(ere)?[ -]?hours?){_RATE}",
+    "Ah": f"([Aa]~/?~[Hh]([Rr][Ss]?)?|[Aa]mp(ere)?[ -]?hours?){_RATE}",
     "Ω": "([Oo]hms?)",
     "mΩ": "(mOhms?|mohms|[Mm]illiohms?)",
     "m": "(meters?|metres?)",

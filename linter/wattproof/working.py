@@ -14,7 +14,7 @@ from contextlib import contextmanager
 from typing import Final, Literal, NamedTuple, Self, TypeAlias
 
 from wattproof.quantities import UNKNOWN, Quantity, si_unit
-from wattproof.source import Place
+from wattproof.source import Place, Text
 
 Likelihood: TypeAlias = Literal["often", "sometimes", "rarely"]
 
@@ -105,6 +105,37 @@ class Supposed(Quantity):
     def at(self, value: float) -> Self:
         """The same with another value."""
         return self.of(value, self.dimension, self.place, self.assumption, self.ends)
+
+
+class SupposedWord(Text):
+    """A word that the plan does not tell, with the usual one in its place.
+
+    It is shown as `unknown`. usual: the word that is taken. ends: others that are plausible, one at
+    each end of what can be asked.
+    """
+
+    __slots__ = ("assumption", "ends", "usual")
+    assumption: Assumption
+    usual: str
+    ends: tuple[str, str]
+
+    @classmethod
+    def of(cls, usual: str, place: Place, assumption: Assumption, ends: tuple[str, str]) -> Self:
+        """place: where the plan would tell it."""
+        made = cls.at(usual, place)
+        made.assumption, made.usual, made.ends = assumption, usual, ends
+        return made
+
+    def as_if(self, word: str) -> Self:
+        """The same with another word in its place."""
+        other = type(self).of(word, self.place, self.assumption, self.ends)
+        other.usual = self.usual
+        return other
+
+
+def told_word(word: str) -> str:
+    """A word of the plan as it is shown: `unknown` where it is supposed."""
+    return UNKNOWN if isinstance(word, SupposedWord) else str(word)
 
 
 Origin: TypeAlias = Declared | Tabled | Assumption

@@ -111,10 +111,20 @@ class Measured(NamedTuple):
 
     @property
     def gravest_first(self) -> bool:
-        """True where the first finding tells the gravest fault; nothing to tell is told first."""
+        """True where the first finding tells the gravest fault; nothing to tell is told first.
+
+        Where nothing is found, the first question has to, of what may be there unmentioned.
+        """
         first = next(iter(self.result.findings), None)
         gravest = next(iter(self.build.faults), None)
-        return gravest is None or (first is not None and any(map(gravest.in_finding, first.each)))
+        if gravest is None or first is not None:
+            return gravest is None or (
+                first is not None and any(map(gravest.in_finding, first.each))
+            )
+        asked = next(iter(self.result.questions), None)
+        return (
+            not gravest.sure and asked is not None and any(map(gravest.in_finding, asked.decides))
+        )
 
     def _telling(self, fault: Fault) -> Iterator[Finding | Decided]:
         """Findings that tell it; of what may be there unmentioned, questions too."""

@@ -55,7 +55,7 @@ ASKS: Final = (
     Ask(
         "code",
         "Which body of rules is it to be checked by?",
-        "by where it is used; return takes the strictest that fits",
+        "by where it is used; return takes the usual one",
         ", ".join(known()),
         one_of(*known()).read,
         words=tuple(known()),
@@ -258,7 +258,7 @@ def _lines(told: Mapping[str, str]) -> Iterator[str]:
     if told.get("code"):
         yield f"code: {told['code']}"
     else:
-        yield "# code: the body of rules to calculate by; without it the strictest that fits"
+        yield "# code: the body of rules to calculate by; without it the usual one"
     yield "site:"
     yield f"  coldest: {known_of('coldest')}  # lowest air temperature with daylight"
     yield "datasheets:"

@@ -8,7 +8,7 @@ from wattproof.codes.body import (
     body,
     for_setting,
     known,
-    strictest_for,
+    usual_for,
 )
 from wattproof.codes.demands import FORBIDDABLE
 from wattproof.codes.resistance import known_materials, material_factor, resistance
@@ -34,6 +34,6 @@ __all__ = [
     "known_styles",
     "material_factor",
     "resistance",
-    "strictest_for",
     "style",
+    "usual_for",
 ]

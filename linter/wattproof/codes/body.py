@@ -342,8 +342,15 @@ def known() -> tuple[str, ...]:
     return documents()
 
 
-def strictest_for(setting: str) -> BodyOfRules:
-    """The body with the lower capacities and the shorter distances, of those that fit a setting."""
+def usual_for(setting: str, *, metric: bool) -> BodyOfRules:
+    """The body to calculate by where a plan names none.
+
+    metric: whether its conductors are told in mm², of which the tables of American bodies list
+    none, so that each counts there as the next smaller gauge. Else it is the body with the lower
+    capacities and the shorter distances of those that fit the setting.
+    """
+    if metric:
+        return body("iso-13297" if setting == "boat" else "iec")
     return body("abyc-e11" if setting == "boat" else "nec-2023")
 
 

@@ -157,7 +157,13 @@ def quantity(*dimensions: str) -> Reader:
 
     def read(node: Any) -> Quantity:
         wanted = f"a number with its unit, such as `{kinds[0].form}`"
-        return read_quantity(_text(node, wanted), *dimensions)
+        text = _text(node, wanted)
+        try:
+            return read_quantity(text, *dimensions)
+        except Mistake as mistake:
+            if not re.search("[0-9]", text):
+                mistake.instead += ", or `unknown`"
+            raise
 
     def schema() -> dict[str, Any]:
         gauge = "conductor size" in dimensions
@@ -317,19 +323,31 @@ def _read_date(node: Any) -> datetime.date:
         raise Mistake(message, "write year, month and day as `2027-06-30`", text.place) from None
 
 
-def one_of(*words: str) -> Reader:
-    """A field that holds one of a few words."""
+def one_of(
+    *words: str, same: Mapping[str, str] | None = None, answers: Mapping[str, str] | None = None
+) -> Reader:
+    """A field that holds one of a few words.
+
+    same: other spellings that mean one of them, which are read. answers: what to write instead of
+    words that people use and that say too little, by these in lower case.
+    """
+    spelt = same or {}
 
     def read(node: Any) -> Text:
         text = _text(node, f"one of {', '.join(words)}")
+        if text in spelt:
+            return Text.at(spelt[text], text.place)
         if text not in words:
+            answer = (answers or {}).get(" ".join(re.findall("[a-z0-9]+", text.lower())))
+            if answer is not None:
+                raise Mistake(f"`{text}` says too little", answer, text.place)
             near = nearest(text, words)
             instead = f"write `{near}`" if near else f"use one of {', '.join(words)}"
             instead = meant_word(text, words) or instead
             raise Mistake(f"`{text}` is none of {', '.join(words)}", instead, text.place)
         return text
 
-    return Reader(read, lambda: {"type": "string", "enum": list(words)}, unknown=True)
+    return Reader(read, lambda: {"type": "string", "enum": [*words, *spelt]}, unknown=True)
 
 
 def nearest(word: str, known: tuple[str, ...] | list[str]) -> str | None:

@@ -84,6 +84,8 @@ RENAMED: Final[Mapping[str, Mapping[str, str]]] = {
     "Breaker": _FUSE,
     "Switch": {"amps": "rating", "current": "rating", "max_voltage": "voltage"},
     "Controller": _CONTROLLER_TYPE,
+    "String": {"removable": "portable", "folding": "portable"},
+    "EachPack": {"breaker": "fuse"},
     "Battery": _BATTERY,
     "Inverter": {
         "watts": "power",
@@ -157,7 +159,20 @@ RENAMED: Final[Mapping[str, Mapping[str, str]]] = {
 }
 """Other words for a key, by model."""
 
+_FED: Final = "what feeds it says so: write a wire with `from:` the battery or bar, and `to:` this"
+_OPENS: Final = (
+    "a contactor or relay is a switch: delete this, and say what opens it by `opened_by`, "
+    "`opens_below` or `closes_above`"
+)
+_ONE_OUTPUT: Final = (
+    "a controller of a plan has one output; a second battery that it charges hangs on an output of "
+    "its own under `diode_isolators`, which keeps the batteries apart as the controller does"
+)
+
 ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
+    **{model: {"feeds": _FED, "fed_by": _FED} for model in ("Inverter", "Load", "Battery")},
+    "Switch": {"kind": _OPENS, "type": _OPENS, "style": _OPENS, "contactor": _OPENS},
+    "Controller": dict.fromkeys(("outputs", "batteries", "second_battery"), _ONE_OUTPUT),
     "Plan": {
         **dict.fromkeys(
             ("module", "modules", "solar_panels", "pv_modules"),

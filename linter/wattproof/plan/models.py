@@ -369,7 +369,9 @@ def _to_add(model: type[BaseModel], key: str) -> str:
     if words:
         return f"add `{key}:`, one of {', '.join(words)}"
     if not field.examples:
-        return f"add `{key}:`"
+        from wattproof.plan.hints import FORMS
+
+        return f"add `{key}: {FORMS[key]}`" if key in FORMS else f"add `{key}:`"
     shown = form(model.__name__, key, field.examples[0])
     if is_form(shown):
         return f"add `{key}: {shown.partition(', ')[0]}`, {shown.partition(', ')[2]}"

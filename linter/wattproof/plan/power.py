@@ -41,6 +41,34 @@ from wattproof.source import Text
 
 OWN_PORTS = ("battery", "load", "alternator")
 CHEMISTRIES = ("lithium-iron-phosphate", "flooded", "agm", "gel")
+_SPELT = {
+    **dict.fromkeys(("LiFePO4", "lifepo4", "LiFePo4", "LFP", "lfp"), CHEMISTRIES[0]),
+    "AGM": "agm",
+    "Gel": "gel",
+    "GEL": "gel",
+    "Flooded": "flooded",
+}
+_WHICH_LEAD = (
+    "write `flooded` where its cells are filled up, `agm` or `gel` where it is sealed and its "
+    "label says so, or `unknown`"
+)
+_WHICH_LITHIUM = (
+    "write `lithium-iron-phosphate` where its label says LiFePO4 or 12.8 V; other kinds of lithium "
+    "are not known here, and burn more easily"
+)
+_LESS_TOLD = {
+    **dict.fromkeys(
+        ("lead", "lead acid", "leadacid", "la", "sla", "vrla", "sealed", "sealed lead acid"),
+        _WHICH_LEAD,
+    ),
+    **dict.fromkeys(("deep cycle", "leisure", "marine", "golf cart", "calcium"), _WHICH_LEAD),
+    **dict.fromkeys(("wet", "wet cell", "fla", "opzs"), "write `flooded`"),
+    **dict.fromkeys(("absorbed glass mat", "agm sealed"), "write `agm`"),
+    **dict.fromkeys(("lithium", "li", "li ion", "lithium ion", "lion", "nmc"), _WHICH_LITHIUM),
+}
+
+
+_KINDS = {"MPPT": "mppt", "PWM": "pwm"}
 
 
 def refuse_over_whole(efficiency: Quantity | None) -> None:
@@ -55,7 +83,7 @@ class Controller(Charging):
 
     MAY_BE_OPEN = ("max_input_voltage", "max_output_current")
 
-    kind: Annotated[Text, one_of("mppt", "pwm", "vehicle-charger")] = Field(
+    kind: Annotated[Text, one_of("mppt", "pwm", "vehicle-charger", same=_KINDS)] = needed(
         description="Tracker, pulse-width controller, or vehicle charger, which charges from an "
         "alternator and may have a solar input as well.",
         examples=["mppt"],
@@ -157,7 +185,7 @@ class Battery(Named):
 
     MAY_BE_OPEN = ("capacity",)
 
-    chemistry: Annotated[Text, one_of(*CHEMISTRIES)] = Field(
+    chemistry: Annotated[Text, one_of(*CHEMISTRIES, same=_SPELT, answers=_LESS_TOLD)] = needed(
         description="Kind of battery.", examples=["lithium-iron-phosphate"]
     )
     nominal: Voltage = needed(description="Nominal voltage.", examples=["12.8 V"])

@@ -26,7 +26,7 @@ def style_of(*kinds: str) -> Reader:
             raise Mistake(message, f"write `{meant.name}`: {meant.title}", node.place)
         near = nearest(node, list(known))
         instead = f"write `{near}`: {known[near].title}" if near else f"use one of {_listed(known)}"
-        raise Mistake(f"`{node}` is none of {', '.join(known)}", instead, node.place)
+        raise Mistake(f"`{node}` is no style that is known here", instead, node.place)
 
     return Reader(read, lambda: {"type": "string", "enum": list(known)}, unknown=True)
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from functools import cached_property
 
 from wattproof.circuit import Circuit, build_circuit
-from wattproof.codes import Bodies, BodyOfRules, body, strictest_for
+from wattproof.codes import Bodies, BodyOfRules, body, usual_for
 from wattproof.plan.root import Plan
+from wattproof.quantities import gauge_of
 from wattproof.study.array import ArraySection
 from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.reading import USUAL, Reading
@@ -20,7 +21,7 @@ from wattproof.study.protection import ProtectionSection
 from wattproof.study.readings import ReadingsSection
 from wattproof.study.site import SiteSection
 from wattproof.study.wiring import WiringSection
-from wattproof.working import Assumption
+from wattproof.working import Assumption, Supposed, SupposedWord
 
 _BATTERY_PARTS = ("battery", "bonding", "overcurrent", "conductor")
 """Parts of an installation by which what stands on both sides is judged as on the battery side."""
@@ -40,6 +41,8 @@ class Study:
         self.assume = assume = Assumer(self.plan, reading)
         for value in supposed_in(self.plan):
             assume.either_end(label_of(value), value.assumption)
+            if isinstance(value, SupposedWord):
+                assume.flags.add(label_of(value))
         self.site = SiteSection(self.plan, self.codes.array, assume)
         self.battery = BatterySection(circuit, assume, self.site)
         self.array = ArraySection(circuit, assume, self.site, self.battery)
@@ -112,8 +115,15 @@ class Study:
 
 
 def bodies_for(plan: Plan) -> Bodies:
-    """The plan's bodies of rules; without one, the strictest of those that fit its setting."""
+    """The plan's bodies of rules; without one, what is usual by its setting and its sizes."""
     if plan.code is None:
-        strictest = strictest_for(plan.setting)
-        return Bodies(strictest, strictest)
+        usual = usual_for(plan.setting, metric=_is_metric(plan))
+        return Bodies(usual, usual)
     return Bodies(body(plan.code.array), body(plan.code.battery))
+
+
+def _is_metric(plan: Plan) -> bool:
+    """True where the plan tells conductors in mm², and none as a gauge."""
+    sizes = [sheet.size for sheet in plan.datasheets.cables.values()]
+    told = [size for size in sizes if size is not None and not isinstance(size, Supposed)]
+    return bool(told) and all(gauge_of(size) is None for size in told)

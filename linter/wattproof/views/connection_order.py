@@ -16,7 +16,7 @@ from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.array.switching import between_controller_and_banks
 from wattproof.study.battery.bank import BankStudy
 from wattproof.words import quoted
-from wattproof.working import Value
+from wattproof.working import SupposedWord, Value
 
 if TYPE_CHECKING:
     from wattproof.study import Study
@@ -131,7 +131,10 @@ def _settings(name: str, study: Study) -> str:
     if controller.limited_to is not None:
         wanted.append(f"at most {controller.limited_to.text} of output")
     charged = [b for b in study.battery.banks if name in _charging(b, study)]
-    kinds = dict.fromkeys(str(bank.battery.chemistry) for bank in charged)
+    batteries = [bank.battery for bank in charged]
+    kinds = dict.fromkeys(
+        str(b.chemistry) for b in batteries if not isinstance(b.chemistry, SupposedWord)
+    )
     told = f": {' and '.join(wanted)}" if wanted else ""
     return f"Set `{name}` for its battery ({', '.join(kinds) or 'its kind'}){told}."
 

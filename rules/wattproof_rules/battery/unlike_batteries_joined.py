@@ -151,16 +151,18 @@ def _unlike_kinds(joined: JoinedBanks) -> Observation:
 
 
 def _unlike_capacities(joined: JoinedBanks, limits: Limits) -> Iterator[Observation]:
+    """In parallel one battery stands against one: a bank of two is two of them beside the other."""
     first, second = joined.first, joined.second
-    apart = spread([first.capacity, second.capacity], "difference in capacity")
+    one, other = (b.capacity if joined.in_series else b.capacity_of_one for b in (first, second))
+    apart = spread([one, other], "difference in capacity")
     if not exceeds(apart, limits.capacity):
         return
     yield Observation(
-        message=f"`{first.name}` ({first.capacity}) and `{second.name}` ({second.capacity}) are "
+        message=f"`{first.name}` ({one}) and `{second.name}` ({other}) are "
         f"joined in {_way(joined)} and differ by {apart} in capacity; "
         f"{limits.capacity * 100:g} % is the most",
         on=(first, second),
-        values=(apart, first.capacity, second.capacity),
+        values=(apart, one, other),
         margin=margin_below(apart, limits.capacity),
         remedy=_of_one_capacity(first, second),
         level=None if joined.in_series else "warning",
@@ -169,11 +171,9 @@ def _unlike_capacities(joined: JoinedBanks, limits: Limits) -> Iterator[Observat
 
 def _of_one_capacity(first: BankStudy, second: BankStudy) -> Remedy:
     """The smaller made as large; a plan says it where each is one battery."""
-    smaller, larger = sorted((first, second), key=lambda bank: bank.capacity.number)
-    words = f"use batteries of {larger.capacity} for both, of one make and age"
-    if smaller.in_parallel > 1:
-        return Remedy(words)
-    return Remedy(words, ((Change(smaller.name, "capacity", f"{larger.capacity}"),),))
+    smaller, larger = sorted((first, second), key=lambda bank: bank.capacity_of_one.number)
+    words = f"use batteries of {larger.capacity_of_one} for both, of one make and age"
+    return Remedy(words, ((Change(smaller.name, "capacity", f"{larger.capacity_of_one}"),),))
 
 
 def _way(joined: JoinedBanks) -> str:

@@ -72,6 +72,8 @@ def paralleled_small_wires(study: Study) -> Iterator[Observation]:
         least = wire.code.parallel_size
         if least is None or wire.parallel < 2:
             continue
+        if _are_leads_of_packs(wire, study):
+            continue
         if wire.size.area_mm2 >= least.figure.value * (1.0 - 1e-9):
             continue
         size = declared(
@@ -85,6 +87,12 @@ def paralleled_small_wires(study: Study) -> Iterator[Observation]:
             level="note" if least.advice else None,
             remedy=_remedy(wire, least.size.name),
         )
+
+
+def _are_leads_of_packs(wire: WireStudy, study: Study) -> bool:
+    """True for a wire of which each pack of a bank has one conductor of its own."""
+    banks = [study.battery.side.banks.get(name) for name in wire.wire.components]
+    return any(bank is not None and bank.in_parallel == wire.parallel for bank in banks)
 
 
 def _remedy(wire: WireStudy, least: str) -> Remedy:

@@ -34,6 +34,15 @@ def test_unlike_capacity_tells_both_and_equal_ones_hold() -> None:
     assert "batteries of 150 Ah for both" in finding.remedy
 
 
+def test_two_beside_one_of_the_same_are_alike_and_two_smaller_ones_are_not() -> None:
+    """In parallel each battery stands beside each other, however they are counted."""
+    two = edited((PORT, f"{PORT}, arrangement: 2p"), plan=sound(UNLIKE))
+    assert not found(two, UNLIKE)
+    halves = edited(("capacity: 100 Ah, arrangement", "capacity: 50 Ah, arrangement"), plan=two)
+    [finding] = found(halves, UNLIKE)
+    assert "(50 Ah)" in finding.message
+
+
 def test_lithium_beside_lead_is_an_error() -> None:
     plan = edited(port_pack("agm", "12 V", "100 Ah"), plan=sound(UNLIKE))
     [finding] = found(plan, UNLIKE)

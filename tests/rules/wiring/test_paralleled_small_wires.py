@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from plans import edited
 from rule_runs import RULES, found
+from wattproof.engine import check_file
+from wattproof.testing import A_DAY
+
+BUILDS = Path(__file__).resolve().parents[2] / "external" / "builds"
 
 COOL = "insulation-too-cool"
 OUTDOORS = "cable-not-for-outdoors"
@@ -28,6 +34,7 @@ PLAN = {rule: RULES.rules[rule].sound for rule in ALL}
         ("abyc-e11", "1 AWG", "note"),
         ("iso-13297", "35 mm²", "note"),
         ("iec", "35 mm²", None),
+        ("iec", "2.5 mm²", "note"),
         ("as-nzs-3001", "4 mm²", None),  # at it
         ("as-nzs-3001", "2.5 mm²", "warning"),
     ],
@@ -53,3 +60,14 @@ def test_one_conductor_instead() -> None:
         plan=plan,
     )
     assert not found(single, PARALLEL)
+
+
+def test_a_lead_for_each_pack_of_a_bank_is_no_thick_conductor_in_pieces() -> None:
+    """Each carries what its own pack gives, whatever the others do."""
+    text = (BUILDS / "cutter-five-breakers.yaml").read_text(encoding="utf-8")
+    assert "arrangement: 5p" in text
+    result = check_file("plan.yaml", RULES, today=A_DAY, text=text, try_remedies=False)
+    assert PARALLEL not in {f.rule for f in result.each}
+    fewer = text.replace("parallel: 5", "parallel: 3")
+    result = check_file("plan.yaml", RULES, today=A_DAY, text=fewer, try_remedies=False)
+    assert PARALLEL in {f.rule for f in result.each}

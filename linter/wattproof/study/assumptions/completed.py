@@ -24,7 +24,7 @@ from wattproof.quantities import UNKNOWN, Quantity
 from wattproof.source import Place, Text
 from wattproof.study.assumptions import labels
 from wattproof.study.assumptions.rows import Silence
-from wattproof.working import Assumption, Supposed, shown
+from wattproof.working import Assumption, Supposed, SupposedWord, shown
 
 OF = " of "
 """Between what it is and whose, in the name of a datasheet that no plan holds."""
@@ -33,6 +33,7 @@ _Part = TypeVar("_Part", bound=Named)
 ANY_CHOICE = (0.1, 10.0)
 """What can be chosen, told by the figure that would be usual: the smallest and the largest."""
 _SQUARE_MM = 1e-6
+_BY_SIZE = "as of modules of its size"
 _HOUR = 3600.0
 _ROUNDED = 1.001
 """So that a gauge counts as itself."""
@@ -112,6 +113,23 @@ class _Completing:
         }
         return part.model_copy(update=update) if update else part
 
+    def _word(
+        self, part: _Part, key: str, silence: Silence, usual: str, why: str, ends: tuple[str, str]
+    ) -> _Part:
+        """The part with the usual word under a key that is not told."""
+        if getattr(part, key) is not None:
+            return part
+        place = part.unknown.get(key) or part.unknown.get("") or part.at
+        subject = str(part.name)
+        says = silence.says.format(
+            subject=subject, shown=_CALLED[usual], why=_since(why, opened=False)
+        )
+        assumption = Assumption(
+            silence.key, subject, says, silence.instead, place, silence.look_up, guess=silence.guess
+        )
+        word = SupposedWord.of(usual, place, assumption, ends)
+        return part.model_copy(update={key: word})
+
     def _replace(self, family: str, parts: dict[str, Any]) -> None:
         old = getattr(self.plan, family)
         if any(parts[name] is not old[name] for name in parts):
@@ -181,9 +199,9 @@ class _Completing:
         elif sheet.cells_in_series is not None:
             vmp = Figure(labels.VMP_PER_CELL.value * sheet.cells_in_series, "by its cells")
         else:
-            large = sheet.pmax is not None and sheet.pmax.value > labels.LARGE_MODULE.value
+            large = _is_large(sheet)
             cells = labels.CELLS.value["above" if large else "up to 220 W"]
-            vmp = Figure(labels.VMP_PER_CELL.value * cells, "as of modules of its size")
+            vmp = Figure(labels.VMP_PER_CELL.value * cells, _BY_SIZE)
         if sheet.imp is not None:
             imp = Figure(sheet.imp.value, of_label)
         elif sheet.pmax is not None:
@@ -192,12 +210,14 @@ class _Completing:
             imp = Figure(current * sheet.isc.value, of_label)
         else:
             imp = Figure(labels.MODULE_POWER.value / vmp.value, "as of a module of 100 W")
+        by_power = vmp.why == _BY_SIZE and sheet.imp is None and not _is_large(sheet)
+        isc = labels.NO_ISC_BY_POWER if by_power else labels.NO_ISC
         found = self._filled(
             "modules",
             sheet,
             ("voc", labels.NO_VOC, "voltage", Figure(vmp.value / voltage, vmp.why)),
             ("vmp", labels.NO_VMP, "voltage", vmp),
-            ("isc", labels.NO_ISC, "current", Figure(imp.value / current, imp.why)),
+            ("isc", isc, "current", Figure(imp.value / current, imp.why)),
         )
         if sheet.imp is None and sheet.pmax is None:
             found = self._filled("modules", found, ("imp", labels.NO_IMP, "current", imp))
@@ -234,6 +254,10 @@ class _Completing:
         return self._filled(family, load, ("current", labels.NO_CURRENT, "current", amps))
 
     def _controller(self, family: str, unit: Controller) -> Controller:
+        if family == "controllers":
+            ends = ("pwm", "mppt")
+            usual = labels.CONTROLLER.value
+            unit = self._word(unit, "kind", labels.NO_KIND, usual, "as is usual", ends)
         kind = str(unit.kind)
         asked = {*unit.unknown, *unit.open}
         told = unit.inputs and all(i.max_input_voltage is not None for i in unit.inputs.values())
@@ -317,6 +341,7 @@ class _Completing:
         self._replace("batteries", {n: self._battery(b) for n, b in self.plan.batteries.items()})
 
     def _battery(self, battery: Battery) -> Battery:
+        battery = self._of_a_kind(battery)
         volts = labels.NOMINAL.value[str(battery.chemistry)]
         system = self._system_voltage()
         figure = Figure(volts)
@@ -330,6 +355,17 @@ class _Completing:
             ("nominal", labels.NO_NOMINAL, "voltage", figure),
             ("capacity", labels.NO_CAPACITY, "charge", Figure(hours)),
         )
+
+    def _of_a_kind(self, battery: Battery) -> Battery:
+        """The battery with a chemistry: by its nominal voltage, where that tells it."""
+        usual, why = labels.CHEMISTRY.value, "as is usual"
+        ends = ("flooded", "lithium-iron-phosphate")
+        volts = battery.nominal.value if battery.nominal is not None else None
+        if volts in labels.LITHIUM_VOLTS:
+            usual, why, ends = ends[1], "by its nominal voltage", (ends[1], ends[1])
+        elif volts is not None and volts <= labels.LEAD_BLOCK:
+            usual, why, ends = "flooded", "by its nominal voltage", ("flooded", "agm")
+        return self._word(battery, "chemistry", labels.NO_CHEMISTRY, usual, why, ends)
 
     def _system_voltage(self) -> float | None:
         """The nominal voltage (V) that the other parts of the plan tell, the commonest one."""
@@ -350,15 +386,34 @@ class _Completing:
         wires_of: dict[str, list[Wire]] = {}
         for wire in self.plan.wires.values():
             wires_of.setdefault(wire.cable, []).append(wire)
-        sheets = self.plan.datasheets.cables
-        self._replace_sheets(
-            "cables", {name: self._cable(s, wires_of.get(name, [])) for name, s in sheets.items()}
-        )
+        sheets = dict(self.plan.datasheets.cables)
+        bonding = {bond.cable for bond in self.plan.bonds.values()}
+        bonding |= {bond.cable for bond in self.plan.frame_bonds.values()}
+        alone = [n for n in sheets if n in bonding and n not in wires_of]
+        for name in [*(n for n in sheets if n not in alone), *alone]:
+            largest = self._largest(sheets, wires_of) if name in alone else None
+            sheets[name] = self._cable(sheets[name], wires_of.get(name, []), largest)
+        self._replace_sheets("cables", sheets)
 
-    def _cable(self, sheet: CableSheet, wires: Iterable[Wire]) -> CableSheet:
+    def _largest(
+        self, sheets: dict[str, CableSheet], wires_of: dict[str, list[Wire]]
+    ) -> Figure | None:
+        """The size (mm²) of a bond: that of the largest conductor, as is asked for at the most."""
+        areas = [
+            sheet.size.value / _SQUARE_MM * int(wire.parallel or 1)
+            for name, sheet in sheets.items()
+            if sheet.size is not None
+            for wire in wires_of.get(name, ())
+        ]
+        return Figure(max(areas), "as large as the largest conductor") if areas else None
+
+    def _cable(
+        self, sheet: CableSheet, wires: Iterable[Wire], bond: Figure | None = None
+    ) -> CableSheet:
+        """A cable with a size. bond: that of one which only bonds something."""
         if sheet.size is not None:
             return sheet
-        sizes = [self._size(wire) for wire in wires] or [Figure(labels.OTHER_CABLE.value)]
+        sizes = [self._size(wire) for wire in wires] or [bond or Figure(labels.OTHER_CABLE.value)]
         largest = max(sizes, key=lambda size: size.value)
         size = Figure(largest.value * _SQUARE_MM, largest.why)
         return self._filled("cables", sheet, ("size", labels.NO_SIZE, "conductor size", size))
@@ -378,7 +433,11 @@ class _Completing:
         count = int(wire.parallel or 1)
         if told:
             return Figure(_copper_for(max(told) / count), "behind the device in it")
-        drawn = [amps for end in wire.components if (amps := self._drawn(end)) is not None]
+        drawn = [
+            amps
+            for end in wire.components
+            if (amps := self._drawn(end) or self._passed(end, {str(wire.name)})) is not None
+        ]
         if drawn:
             return Figure(
                 _copper_for(labels.SPARE.value * min(drawn) / count), "by what it carries"
@@ -388,6 +447,20 @@ class _Completing:
         if self._is_link(wire):
             return Figure(labels.LINK_CABLE.value)
         return Figure(labels.OTHER_CABLE.value)
+
+    def _passed(self, name: str, seen: set[str]) -> float | None:
+        """The most (A) that one thing draws or gives through a selector or an isolator."""
+        if name not in self.plan.selectors and name not in self.plan.diode_isolators:
+            return None
+        found: list[float] = []
+        for wire in self.plan.wires.values():
+            if str(wire.name) in seen or name not in wire.components:
+                continue
+            seen.add(str(wire.name))
+            for end in wire.components:
+                amps = None if end == name else self._drawn(end) or self._passed(end, seen)
+                found += [amps] if amps is not None else []
+        return max(found, default=None)
 
     def _drawn(self, name: str) -> float | None:
         """Current (A) that the component at an end of a wire draws or gives; None for joints."""
@@ -540,6 +613,14 @@ def _without_open_strings(plan: Plan) -> Plan:
     return rest.model_copy(update={"open_strings": {**plan.open_strings, **left}})
 
 
+_CALLED = {
+    "agm": "sealed lead",
+    "flooded": "lead that is filled up",
+    "lithium-iron-phosphate": "lithium iron phosphate",
+    "mppt": "a tracker (MPPT)",
+}
+"""What is taken for a word that is not told, as a sentence says it."""
+
 _SHOWN = {
     "voltage": "V",
     "current": "A",
@@ -552,6 +633,11 @@ _SHOWN = {
 
 def _since(why: str, *, opened: bool) -> str:
     return f"{why}, since {'it is not chosen yet' if opened else 'the plan does not tell it'}"
+
+
+def _is_large(sheet: ModuleSheet) -> bool:
+    """True for a module of a power that only those for roofs have."""
+    return sheet.pmax is not None and sheet.pmax.value > labels.LARGE_MODULE.value
 
 
 def _own_name(part: Named, key: str) -> Text:

@@ -91,6 +91,12 @@ NOMINAL = Assumed(
     "nominal voltage of a battery, where nothing joined to it tells another",
     "Battery.nominal",
 )
+CHEMISTRY = Assumed("agm", "", "kind of a battery", "Battery.chemistry")
+LITHIUM_VOLTS = (3.2, 12.8, 25.6, 38.4, 51.2)
+"""Nominal voltages (V) that only lithium iron phosphate has, of cells and packs."""
+LEAD_BLOCK = 8.0
+"""Nominal voltage (V) up to which a battery of another is lead in blocks: 2 V, 4 V, 6 V and 8 V."""
+CONTROLLER = Assumed("mppt", "", "kind of a controller", "Controller.kind")
 CAPACITY = Assumed(100.0, "Ah", "capacity of a battery", "Battery.capacity")
 INVERTER_POWER = Assumed(1000.0, "W", "continuous power of an inverter", "Inverter.power")
 LOAD_CURRENT = Assumed(5.0, "A", "current of a load", "Load.current")
@@ -115,8 +121,28 @@ def _label(quantity: str, key: str, low: float, high: float) -> Silence:
 
 NO_VOC = _label("open-circuit voltage", "voc", 0.9, 1.1)
 NO_ISC = _label("short-circuit current", "isc", 0.85, 1.15)
+NO_ISC_BY_POWER = _label("short-circuit current", "isc", 0.55, 1.15)._replace(guess=True)
+"""Of one power there are modules of twice as many cells, and half the current."""
 NO_VMP = _label("voltage at maximum power", "vmp", 0.9, 1.1)
 NO_IMP = _label("current at maximum power", "imp", 0.85, 1.15)
+NO_CHEMISTRY = Silence(
+    key="chemistry",
+    look_up=LookUp(
+        "what kind of battery {names} is", "on its case: LiFePO4, AGM, gel, or caps to fill it by"
+    ),
+    says="`{subject}` is assumed to be {shown}, {why}.",
+    instead="chemistry",
+    guess=True,
+)
+NO_KIND = Silence(
+    key="kind of controller",
+    look_up=LookUp(
+        "what kind of controller {names} is", "on its face or in its manual, as MPPT or PWM"
+    ),
+    says="`{subject}` is assumed to be {shown}, {why}.",
+    instead="kind",
+    guess=True,
+)
 NO_RATING = Silence(
     key="rating",
     kind=Times(0.5),

@@ -47,6 +47,12 @@ class Reading(NamedTuple):
             return usual
         return ends[1] if self.end == "high" else ends[0]
 
+    def word_of(self, label: Label, usual: str, ends: tuple[str, str]) -> str:
+        """The word that stands for one which nobody told, in this reading."""
+        if self.figure_of(label) == "usual":
+            return usual
+        return ends[1] if self.end == "high" else ends[0]
+
     def figure_of(self, label: Label) -> Figure:
         """The figure that an unknown has in this reading."""
         if label in self.chosen:

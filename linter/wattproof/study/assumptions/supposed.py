@@ -12,17 +12,17 @@ from typing import Any, TypeVar
 from wattproof.plan.fields import Part
 from wattproof.plan.root import Plan
 from wattproof.study.assumptions.reading import Label, Reading
-from wattproof.working import Supposed
+from wattproof.working import Supposed, SupposedWord
 
 _T = TypeVar("_T", bound=Part)
 
 
-def supposed_in(plan: Plan) -> Iterator[Supposed]:
+def supposed_in(plan: Plan) -> Iterator[Supposed | SupposedWord]:
     """Every value of a plan that nobody told, in the order of the plan."""
     yield from _found(plan)
 
 
-def label_of(value: Supposed) -> Label:
+def label_of(value: Supposed | SupposedWord) -> Label:
     """By what such a value is known."""
     return Label(value.assumption.key, value.assumption.subject)
 
@@ -32,8 +32,8 @@ def read_as(plan: Plan, reading: Reading) -> Plan:
     return _read(plan, reading)
 
 
-def _found(held: Any) -> Iterator[Supposed]:
-    if isinstance(held, Supposed):
+def _found(held: Any) -> Iterator[Supposed | SupposedWord]:
+    if isinstance(held, Supposed | SupposedWord):
         yield held
     elif isinstance(held, Part):
         for each in vars(held).values():
@@ -60,6 +60,9 @@ def _figure(held: Any, reading: Reading) -> Any:
     if isinstance(held, Supposed):
         value = reading.end_of(label_of(held), held.value, held.ends)
         return held if value == held.value else held.at(value)
+    if isinstance(held, SupposedWord):
+        word = reading.word_of(label_of(held), held.usual, held.ends)
+        return held if word == held else held.as_if(word)
     if isinstance(held, Part):
         return _read(held, reading)
     if isinstance(held, dict):

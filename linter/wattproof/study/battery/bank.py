@@ -79,10 +79,14 @@ class BankStudy:
         return self._times(one, self.in_series, "in series")
 
     @cached_property
+    def capacity_of_one(self) -> Value:
+        """Capacity of one of its batteries (C, shown in Ah)."""
+        return declared(self.battery.capacity, "C", f"capacity of {self.name}")
+
+    @cached_property
     def capacity(self) -> Value:
         """Capacity of the bank (C, shown in Ah)."""
-        one = declared(self.battery.capacity, "C", f"capacity of {self.name}")
-        return self._times(one, self.in_parallel, "in parallel")
+        return self._times(self.capacity_of_one, self.in_parallel, "in parallel")
 
     @cached_property
     def charge_limit(self) -> Value:

@@ -32,7 +32,14 @@ from wattproof.study.charging.cut_offs import (
     low_switches,
     relay_voltages,
 )
-from wattproof.study.charging.isolators import BehindDiode, Isolated, behind_diodes, isolated
+from wattproof.study.charging.isolators import (
+    BehindDiode,
+    Isolated,
+    Unparted,
+    behind_diodes,
+    isolated,
+    unparted,
+)
 from wattproof.study.charging.relays import SensedInSun, sensed_in_sun
 from wattproof.study.charging.sources import Charging, charging
 from wattproof.study.charging.switched import Unswitched, unswitched
@@ -150,6 +157,11 @@ class ChargingSection:
     def converted(self) -> tuple[Converted, ...]:
         """DC converters that feed consumers, and what these draw."""
         return tuple(converted(self._wiring.network))
+
+    @cached_property
+    def unparted(self) -> tuple[Unparted, ...]:
+        """Banks that diode isolators do not keep apart."""
+        return tuple(unparted(self._circuit.plan, self._battery.side, self._circuit))
 
     @cached_property
     def isolated(self) -> tuple[Isolated, ...]:

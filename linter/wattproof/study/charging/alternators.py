@@ -167,7 +167,7 @@ def _taken(alternator: Charger, banks: list[BankStudy], network: Network) -> Val
             NO_CHARGE_VOLTAGE,
             name,
             alternator.at,
-            kind="an alternator",
+            kind=str(bank.battery.chemistry),
             number=ALTERNATOR_VOLTAGE_PER_12_V.value * twelves,
         )
     )

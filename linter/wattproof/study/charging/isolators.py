@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import combinations
 
-from wattproof.circuit import Terminal
+from wattproof.circuit import Circuit, Passage, Terminal
+from wattproof.circuit.walk import steps
+from wattproof.plan.devices import Switch
 from wattproof.plan.fields import Named
 from wattproof.plan.root import Plan
 from wattproof.plan.splitting import Isolator
@@ -43,6 +46,18 @@ class BehindDiode:
     filled: bool
 
 
+@record
+class Unparted:
+    """Banks that an isolator does not keep apart.
+
+    outputs: the one output that all of them hang on, or two that are joined behind it.
+    """
+
+    isolator: Isolator
+    outputs: tuple[str, ...]
+    banks: tuple[BankStudy, ...]
+
+
 def isolated(plan: Plan, battery_side: BatterySide) -> Iterator[Isolated]:
     """Every isolator that something feeds."""
     for name, isolator in plan.diode_isolators.items():
@@ -54,6 +69,42 @@ def isolated(plan: Plan, battery_side: BatterySide) -> Iterator[Isolated]:
             yield Isolated(
                 isolator, tuple(sources), current.named(f"I({name})", words, "A"), rating
             )
+
+
+def unparted(plan: Plan, battery_side: BatterySide, circuit: Circuit) -> Iterator[Unparted]:
+    """Every isolator behind which conductors join what it is there to keep apart.
+
+    What a switch joins is joined on purpose, and left out.
+    """
+    for name, isolator in plan.diode_isolators.items():
+        behind = {o: _behind(name, o, battery_side, circuit) for o in isolator.outputs}
+        used = {output: banks for output, banks in behind.items() if banks}
+        for one, other in combinations(used, 2):
+            shared = tuple(bank for bank in used[one] if bank in used[other])
+            if shared:
+                yield Unparted(isolator, (str(one), str(other)), shared)
+        if len(used) == 1 and len(isolator.outputs) > 1:
+            [(output, banks)] = used.items()
+            if len(banks) > 1:
+                yield Unparted(isolator, (str(output),), banks)
+
+
+def _behind(
+    name: str, output: str, battery_side: BatterySide, circuit: Circuit
+) -> tuple[BankStudy, ...]:
+    """The banks that an output leads to without passing a switch."""
+
+    def ways(here: Terminal) -> Iterator[tuple[None, Terminal]]:
+        for element in circuit.around.get(here, ()):
+            if isinstance(element, Passage) and isinstance(element.device, Switch):
+                continue
+            yield None, element.end if element.start == here else element.start
+
+    start = Terminal(name, output, "positive")
+    met = {start, *(step.there for step in steps([start], ways))}
+    return tuple(
+        bank for bank in battery_side.banks.values() if Terminal(bank.name, "", "positive") in met
+    )
 
 
 def behind_diodes(plan: Plan, battery_side: BatterySide) -> Iterator[BehindDiode]:

@@ -109,7 +109,8 @@ class ProtectionSection:
     def duties(self) -> tuple[Duty, ...]:
         """What each overcurrent device of the battery side may have to break, and can."""
         code = self._codes.battery
-        return Duties(self._wiring.devices, self._wiring.network, self._assume, code).all()
+        network, packs = self._wiring.network, self.pack_fuses
+        return Duties(self._wiring.devices, network, self._assume, code, packs).all()
 
     @cached_property
     def pack_fuses(self) -> tuple[PackFuse, ...]:

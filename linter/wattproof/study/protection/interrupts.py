@@ -19,6 +19,7 @@ from wattproof.study.assumptions import Assumer
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.limits import exceeds
 from wattproof.study.protection.breaking import breaking_capacity, is_breaker
+from wattproof.study.protection.pack_fuses import PackFuse
 from wattproof.study.wiring.devices import DeviceStudy
 from wattproof.study.wiring.network import Network
 from wattproof.study.wiring.shorts import Short
@@ -33,7 +34,7 @@ class Duty:
     nominal: of the banks (V). before: for each bank, the devices on the way to it.
     branch: what the body of rules asks of it behind a main device (A); None where it is no breaker,
     or the body has no table for what feeds it. backed_by: the devices before it that can break
-    what it cannot.
+    what it cannot. banks: their names, in the order of `before`.
     """
 
     device: DeviceStudy
@@ -43,6 +44,7 @@ class Duty:
     before: tuple[tuple[Passage, ...], ...]
     branch: TableValue | None = None
     backed_by: tuple[str, ...] = field(default=())
+    banks: tuple[str, ...] = field(default=())
 
     @property
     def subject(self) -> Named | DeviceStudy:
@@ -86,12 +88,14 @@ class Duties:
         network: Network,
         assume: Assumer,
         codes: BodyOfRules,
+        pack_fuses: tuple[PackFuse, ...] = (),
     ) -> None:
         self.devices = devices
         self.codes = codes
         self.network = network
         self.circuit = network.circuit
         self.assume = assume
+        self.pack_fuses = {str(fuses.bank.name): fuses for fuses in pack_fuses}
         self._passed: dict[str, Walk[Terminal, Part]] = {}
 
     def all(self) -> tuple[Duty, ...]:
@@ -117,7 +121,8 @@ class Duties:
             interrupt = breaking_capacity(device.device, nominal, self.assume)
             prospective = self._named(device, short)
             branch = self._branch(device, banks, nominal)
-            yield Duty(device, prospective, interrupt, nominal, before, branch)
+            names = tuple(str(bank.name) for bank in banks)
+            yield Duty(device, prospective, interrupt, nominal, before, branch, banks=names)
 
     def _branch(
         self, device: DeviceStudy, banks: list[BankStudy], nominal: Value
@@ -144,13 +149,19 @@ class Duties:
         return tuple(p for p in passed if is_overcurrent(p) and p.device is not device.device)
 
     def _backed(self, duty: Duty, found: dict[int, Duty]) -> Duty:
-        """The same with the devices nearer to each bank that can break what it cannot."""
+        """The same with the devices nearer to each bank that can break what it cannot.
+
+        The fuse of each pack of a bank breaks the share of its own pack.
+        """
         names: list[str] = []
-        for way in duty.before:
-            able = [p for p in way if _able(found.get(id(p.device)))]
+        for bank, way in zip(duty.banks, duty.before, strict=True):
+            able = [p.name for p in way if _able(found.get(id(p.device)))]
+            fuses = self.pack_fuses.get(bank)
+            if fuses is not None and not exceeds(fuses.share, fuses.breaks):
+                able = [str(fuses.device.name), *able]
             if not able:
                 return duty
-            names.append(able[-1].name)
+            names.append(able[-1])
         backed = tuple(dict.fromkeys(names))
         return replace(duty, backed_by=backed)
 

@@ -20,6 +20,7 @@ class PackFuse:
 
     rating: of one (A). together: what all let through for long (A). driven: what the other packs
     drive into one that shorts inside (A). breaks: what one can break at the bank's voltage (A).
+    share: what one pack drives into a short behind all (A).
     """
 
     bank: BankStudy
@@ -28,6 +29,7 @@ class PackFuse:
     together: Value
     driven: Value
     breaks: Value
+    share: Value
 
 
 def pack_fuses(
@@ -50,4 +52,7 @@ def pack_fuses(
             f"Ifault({bank.name})", "what the other packs drive into one that shorts inside", "A"
         )
         breaks = breaking_capacity(device, bank.nominal, assume)
-        yield PackFuse(bank, device, rating, together, driven, breaks)
+        share = (whole / count).named(
+            f"Ipack({bank.name})", f"what one pack of {bank.name} drives into a short", "A"
+        )
+        yield PackFuse(bank, device, rating, together, driven, breaks, share)

@@ -115,11 +115,23 @@ class Ways:
         return not reached([start], onward).isdisjoint(outputs)
 
     def _is_guarded_by_packs(self, way: Exit) -> bool:
-        """True where the fuses of a bank's packs together are small enough for its wires."""
+        """True where the fuses of a bank's packs are small enough for its wires.
+
+        A wire of as many conductors as there are packs has one behind the fuse of each. A device
+        that is bolted to the bar has no wire before it.
+        """
         fuses = self.pack_fuses.get(way.bank.name)
         if fuses is None:
             return False
-        return all(self.wires[part.name].is_protected_by(fuses.together) for part in way.conductors)
+        for part in way.conductors:
+            wire = self.wires[part.name]
+            is_lead = way.bank.name in wire.wire.components and wire.parallel > 1
+            if is_lead and wire.parallel == way.bank.in_parallel:
+                if not wire.one_of_them.is_protected_by(fuses.rating):
+                    return False
+            elif part.length != 0.0 and not wire.is_protected_by(fuses.together):
+                return False
+        return True
 
     def _without(self, way: Exit, most: Value | None) -> Way:
         """A way that ends without any device."""

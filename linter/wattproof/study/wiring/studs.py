@@ -8,6 +8,7 @@ from wattproof.circuit import Circuit, Conductor, Terminal
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery
 from wattproof.plan.terminals import POLES, is_in_the_way, ports
+from wattproof.plan.ways import FedWire
 from wattproof.record import record
 
 
@@ -41,7 +42,7 @@ def studs(circuit: Circuit) -> Iterator[Stud]:
                 ends = [
                     element.name
                     for element in circuit.around.get(terminal, ())
-                    if isinstance(element, Conductor)
+                    if isinstance(element, Conductor) and not isinstance(element.wire, FedWire)
                     for _ in range(int(element.wire.parallel or 1))
                 ]
                 ends += bonds.get(terminal, ())

@@ -152,6 +152,11 @@ class WireStudy:
         may = self.carrying
         return isinstance(may, Carrying) and may.is_protected_by(rating)
 
+    @property
+    def one_of_them(self) -> WireStudy:
+        """One of its conductors in parallel, as a wire by itself."""
+        return replace(self, wire=self.wire.model_copy(update={"parallel": None}))
+
     def in_size(self, size: ConductorSize) -> WireStudy:
         """The same wire in another size of conductor."""
         return replace(self, size=size)

@@ -18,6 +18,7 @@ from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.splitting import Isolator, Selector
 from wattproof.plan.starting import Starter
 from wattproof.plan.wiring import Bond, Inline, Wire
+from wattproof.working import told_word
 
 SymbolKind: TypeAlias = Literal[
     "string",
@@ -129,14 +130,14 @@ def says(component: Named) -> tuple[str, ...]:
         limits = [i.max_input_voltage for i in component.inputs.values()]
         takes = component.max_input_voltage or next((v for v in limits if v is not None), None)
         return (
-            _CONTROLLERS[component.kind],
+            _CONTROLLERS.get(told_word(component.kind), "charge controller"),
             *_printed(f"takes up to {takes}" if takes is not None else None),
             f"gives up to {component.limited_to or component.max_output_current}",
         )
     if isinstance(component, Battery):
         layout = component.arrangement
         each = f"{layout.text} of {component.nominal}, {component.capacity}" if layout else ""
-        return (str(component.chemistry).replace("-", " "), *_printed(each))
+        return (told_word(component.chemistry).replace("-", " "), *_printed(each))
     if isinstance(component, Charger):
         kind = _CHARGERS[component.kind]
         outside = "external regulator" if component.regulator == "external" else None

@@ -16,7 +16,7 @@ from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.wiring.devices import DeviceStudy
 from wattproof.study.wiring.neighbours import Neighbours
 from wattproof.views.schedules.stretches import End, Stretch, stretches
-from wattproof.working import Value
+from wattproof.working import Value, told_word
 
 if TYPE_CHECKING:
     from wattproof.study import Study
@@ -169,7 +169,7 @@ def _of_batteries(study: Study) -> Iterator[LabelRow]:
     for bank in study.battery.banks:
         short = study.wiring.network.inside.short_circuit(bank)
         drives = () if short.assumptions else (f"drives {short} into a short",)
-        markings = (str(bank.battery.chemistry), f"{bank.nominal} nominal", *drives)
+        markings = (told_word(bank.battery.chemistry), f"{bank.nominal} nominal", *drives)
         yield LabelRow(bank.name, bank.name, bank.name, markings, 1, (bank.nominal,))
 
 

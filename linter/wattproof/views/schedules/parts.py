@@ -20,7 +20,7 @@ from wattproof.study.wiring.devices import DeviceStudy
 from wattproof.study.wiring.size_words import size_words
 from wattproof.views.schedules.conductors import ConductorRow
 from wattproof.views.schedules.stretches import Stretch, mate_of, stretches
-from wattproof.working import Value, function, shown, total
+from wattproof.working import Value, function, shown, told_word, total
 
 if TYPE_CHECKING:
     from wattproof.study import Study
@@ -123,7 +123,7 @@ def _combiners(study: Study) -> _Rows:
 def _controllers(study: Study) -> _Rows:
     for name, controller in study.plan.controllers.items():
         words = _words(
-            controller.kind,
+            told_word(controller.kind),
             _said(controller.max_input_voltage, "input to"),
             f"output {controller.max_output_current}",
         )
@@ -135,7 +135,7 @@ def _controllers(study: Study) -> _Rows:
 def _batteries(study: Study) -> _Rows:
     for name, battery in study.plan.batteries.items():
         layout = battery.arrangement
-        words = _words(battery.chemistry, battery.nominal, battery.capacity)
+        words = _words(told_word(battery.chemistry), battery.nominal, battery.capacity)
         note = f"{layout.text}: the links between them are not in the plan" if layout else ""
         yield PartRow("batteries", words, _count(_members(layout)), "batteries", (name,), note)
         if battery.equaliser is not None:

@@ -1,0 +1,50 @@
+"""Diode isolators and the banks that are joined behind them."""
+
+from __future__ import annotations
+
+from rule_runs import faulty, found, sound
+
+RULE = "isolator-parts-nothing"
+
+
+def test_two_banks_on_one_output() -> None:
+    [finding] = found(faulty(RULE), RULE)
+    assert finding.message == (
+        "`splitter` keeps `house` and `start` not apart: all of them hang on its output "
+        "`start-side`"
+    )
+    assert finding.remedy == "lead one of them to `splitter.house-side`"
+
+
+LINK = (
+    "  back-run:",
+    "  link: {from: house.positive, to: start.positive, cable: batt-1-0, length: 3 m,INLINE}\n"
+    "  back-run:",
+)
+
+
+def test_a_wire_that_joins_two_outputs_and_a_switch_in_it() -> None:
+    joined = sound(RULE, (LINK[0], LINK[1].replace(",INLINE", "")))
+    [finding] = found(joined, RULE)
+    assert "`splitter.start-side` and `splitter.house-side` are joined behind it" in finding.message
+    parted = sound(
+        RULE,
+        (LINK[0], LINK[1].replace("INLINE", " inline: [emergency]")),
+        ("switches:\n", "switches:\n  emergency: {rating: 150 A}\n"),
+    )
+    assert not found(parted, RULE)
+
+
+def test_two_batteries_of_one_bank_may_share_an_output() -> None:
+    beside = sound(
+        RULE,
+        (
+            "  start: {chemistry",
+            "  second: {chemistry: agm, nominal: 12 V, capacity: 200 Ah}\n  start: {chemistry",
+        ),
+        (
+            "  back-run:",
+            "  link: {from: house, to: second, cable: batt-1-0, length: 30 cm}\n  back-run:",
+        ),
+    )
+    assert not found(beside, RULE)
