@@ -4,8 +4,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from wattproof.plan.cable_names import CableName
-from wattproof.plan.fields import Length, Named, Names, needed, one_of
+from wattproof.plan.fields import Length, Named, NameOrUnknown, Names, needed, one_of
 from wattproof.source import Text
 
 
@@ -18,7 +17,7 @@ class FrameBond(Named):
     to: Annotated[Text, one_of("chassis", "water", "earth")] = Field(
         description="What it ties the frames to.", examples=["earth"]
     )
-    cable: CableName = needed(description="The cable's datasheet.", examples=["bond-10"])
+    cable: NameOrUnknown = needed(description="The cable's datasheet.", examples=["bond-10"])
     length: Length | None = Field(None, description="Length.", examples=["6 m"])
 
     @property

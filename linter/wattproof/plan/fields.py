@@ -217,23 +217,22 @@ def read_name(node: Any) -> Text:
     if not _NAME.fullmatch(text):
         name = "-".join(re.findall(r"[a-z0-9]+", text.lower()))
         instead = f"write `{name}`" if name else "write for example `roof-lead`"
-        if _is_size(text):
-            instead = (
-                f"declare it under `datasheets: cables:`, as `{name}: {{size: {text}}}`, and write "
-                f"`{name}` here"
-            )
+        instead = _as_size(text, name) or instead
         message = f"`{text}` is not a name; names are lower-case words joined by hyphens"
         raise Mistake(message, instead, text.place)
     return text
 
 
-def _is_size(text: Text) -> bool:
-    """True for the size of a conductor, which people write in the place of a cable's name."""
+def _as_size(text: Text, name: str) -> str:
+    """What to write of a size of a conductor, which people write in the place of a cable's name."""
     try:
         read_quantity(text, "conductor size")
-    except Mistake:
-        return False
-    return True
+    except Mistake as mistake:
+        return mistake.instead if re.search("[0-9] ?(mm|awg|ga)", text.lower()) else ""
+    return (
+        f"declare it under `datasheets: cables:`, as `{name}: {{size: {text}}}`, and write "
+        f"`{name}` here"
+    )
 
 
 def read_reference(node: Any) -> Text:
@@ -323,14 +322,8 @@ def _read_date(node: Any) -> datetime.date:
         raise Mistake(message, "write year, month and day as `2027-06-30`", text.place) from None
 
 
-def one_of(
-    *words: str, same: Mapping[str, str] | None = None, answers: Mapping[str, str] | None = None
-) -> Reader:
-    """A field that holds one of a few words.
-
-    same: other spellings that mean one of them, which are read. answers: what to write instead of
-    words that people use and that say too little, by these in lower case.
-    """
+def one_of(*words: str, same: Mapping[str, str] | None = None) -> Reader:
+    """A field that holds one of a few words. same: other spellings of them, which are read."""
     spelt = same or {}
 
     def read(node: Any) -> Text:
@@ -338,9 +331,6 @@ def one_of(
         if text in spelt:
             return Text.at(spelt[text], text.place)
         if text not in words:
-            answer = (answers or {}).get(" ".join(re.findall("[a-z0-9]+", text.lower())))
-            if answer is not None:
-                raise Mistake(f"`{text}` says too little", answer, text.place)
             near = nearest(text, words)
             instead = f"write `{near}`" if near else f"use one of {', '.join(words)}"
             instead = meant_word(text, words) or instead

@@ -262,11 +262,11 @@ FORMS: Final[Mapping[str, str]] = {
 
 _LEAD: Final = (
     "write `flooded` for lead that is filled up with water, `agm` or `gel` for sealed lead: its "
-    "label says which"
+    "label says which; or `unknown`"
 )
 _LITHIUM: Final = (
     "write `lithium-iron-phosphate` where the label says so, or LiFePO4 or LFP; nothing is known "
-    "here of other lithium"
+    "here of other lithium, which burns more easily"
 )
 
 WORDS: Final[Mapping[str, str]] = {

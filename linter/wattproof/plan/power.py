@@ -48,26 +48,6 @@ _SPELT = {
     "GEL": "gel",
     "Flooded": "flooded",
 }
-_WHICH_LEAD = (
-    "write `flooded` where its cells are filled up, `agm` or `gel` where it is sealed and its "
-    "label says so, or `unknown`"
-)
-_WHICH_LITHIUM = (
-    "write `lithium-iron-phosphate` where its label says LiFePO4 or 12.8 V; other kinds of lithium "
-    "are not known here, and burn more easily"
-)
-_LESS_TOLD = {
-    **dict.fromkeys(
-        ("lead", "lead acid", "leadacid", "la", "sla", "vrla", "sealed", "sealed lead acid"),
-        _WHICH_LEAD,
-    ),
-    **dict.fromkeys(("deep cycle", "leisure", "marine", "golf cart", "calcium"), _WHICH_LEAD),
-    **dict.fromkeys(("wet", "wet cell", "fla", "opzs"), "write `flooded`"),
-    **dict.fromkeys(("absorbed glass mat", "agm sealed"), "write `agm`"),
-    **dict.fromkeys(("lithium", "li", "li ion", "lithium ion", "lion", "nmc"), _WHICH_LITHIUM),
-}
-
-
 _KINDS = {"MPPT": "mppt", "PWM": "pwm"}
 
 
@@ -185,7 +165,7 @@ class Battery(Named):
 
     MAY_BE_OPEN = ("capacity",)
 
-    chemistry: Annotated[Text, one_of(*CHEMISTRIES, same=_SPELT, answers=_LESS_TOLD)] = needed(
+    chemistry: Annotated[Text, one_of(*CHEMISTRIES, same=_SPELT)] = needed(
         description="Kind of battery.", examples=["lithium-iron-phosphate"]
     )
     nominal: Voltage = needed(description="Nominal voltage.", examples=["12.8 V"])

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from wattproof.plan.bonding import FrameBond
-from wattproof.plan.cable_names import declared
 from wattproof.plan.checks import energy_problems, open_problems, shade_problems
 from wattproof.plan.families import CONNECTED, JOINING
 from wattproof.plan.fields import Named, nearest
@@ -126,6 +125,4 @@ def _unknown(
         if name not in known:
             near = nearest(name, known)
             instead = f"write `{near}`" if near else f"declare it under `{family}`"
-            if what == "cable" and (sized := declared(name)):
-                instead = sized
             yield name, Problem(name.place, f"there is no {what} `{name}`", instead)

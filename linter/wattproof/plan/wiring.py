@@ -4,7 +4,6 @@ from typing import Annotated, Any, Self, TypeAlias
 
 from pydantic import BeforeValidator, Field, model_validator
 
-from wattproof.plan.cable_names import CableName
 from wattproof.plan.fields import (
     Current,
     Distance,
@@ -12,6 +11,7 @@ from wattproof.plan.fields import (
     Length,
     Name,
     Named,
+    NameOrUnknown,
     NamesOrUnknown,
     Part,
     Reference,
@@ -123,7 +123,7 @@ class Wire(Named):
 
     start: Reference = Field(alias="from", description="Where it begins.", examples=["roof-joint"])
     to: Reference = Field(description="Where it ends.", examples=["tracker.pv"])
-    cable: CableName = needed(description="The cable's datasheet.", examples=["pv-10"])
+    cable: NameOrUnknown = needed(description="The cable's datasheet.", examples=["pv-10"])
     length: Length = needed(description="Length one way.", examples=["16 ft"])
     place: NamesOrUnknown | None = Field(
         None,
@@ -202,5 +202,5 @@ class Bond(Named):
     to: Annotated[Text, one_of("chassis", "water", "earth")] = Field(
         description="What it ties the pole to.", examples=["chassis"]
     )
-    cable: CableName = needed(description="The cable's datasheet.", examples=["bond-8"])
+    cable: NameOrUnknown = needed(description="The cable's datasheet.", examples=["bond-8"])
     length: Length | None = Field(None, description="Length.", examples=["1 m"])
