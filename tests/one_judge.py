@@ -154,7 +154,8 @@ def _schedules(study: Study) -> Iterator[str]:
     for row in conductor_rows(study):
         if row.is_bond or row.name not in judged:
             continue
-        own = [worst.reason or worst.verdict for _, worst in judged[row.name]]
+        parts = [(p, worst) for p, worst in judged[row.name] if p.length != 0.0]  # no stretch
+        own = [worst.reason or worst.verdict for _, worst in parts]
         shown = [protection.verdict for protection in row.protections]
         if sorted(own) != sorted(shown):
             yield f"schedule of {row.name} says {shown}, and the judge {own}"
