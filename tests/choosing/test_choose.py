@@ -227,3 +227,25 @@ def test_a_knob_finds_the_step_that_is_large_enough() -> None:
     assert knob.at_least("25 A") is None
     sizes = Knob(("datasheets", "cables", "c", "size"), ("12 AWG", "10 AWG", "8 AWG"), "w")
     assert sizes.at_least("10 AWG") == 1
+
+
+def test_a_controller_for_modules_of_which_one_voltage_is_told() -> None:
+    """Where a label leaves the working voltage out, what is lost is likely only, and counts."""
+    text = """\
+wattproof: 1
+setting: boat
+code: abyc-e11
+datasheets:
+  modules:
+    panel: {pmax: 400 W, voc: 45 V, isc: 10.9 A}
+strings:
+  roof: {module: panel, arrangement: 2s, feeds: {to: tracker, length: 25 ft}}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 150 V, max_output_current: open, feeds: house}
+batteries:
+  house: {chemistry: agm, nominal: 12 V, capacity: 400 Ah}
+"""
+    [output] = [c for c in choose(text).choices if c.path[-1] == "max_output_current"]
+    assert float(output.text.split()[0]) >= 40.0  # 800 W at 14.7 V are 54 A
+    assert output.reason is not None
+    assert output.reason.rule == "controller-clips"

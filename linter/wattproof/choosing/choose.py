@@ -8,7 +8,7 @@ that each stands for a reason: what would be found without it. Nothing is sized 
 from __future__ import annotations
 
 import datetime
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Iterator
 from typing import Final, NamedTuple
 
 from wattproof.amend.changes import with_changes
@@ -123,6 +123,7 @@ class _Choosing:
         self.texts = texts
         self.own: set[str] = set()
         self.watched: frozenset[str] = frozenset()
+        self.outputs: frozenset[str] = frozenset()
         self.added: dict[str, Addition] = {}
         self.apart: dict[Joining, frozenset[str]] = {}
         """Strings of a way to join them that need leads of their own, for a fuse in each."""
@@ -133,6 +134,7 @@ class _Choosing:
             return Chosen(text, text, first, first)
         plan = self.texts.plan(text)
         self.watched = frozenset(o.name for o in plan.opens() if o.key in LOSING)
+        self.outputs = frozenset(o.name for o in plan.opens() if o.key == "max_output_current")
         if not list(plan.opens()):
             return Chosen(text, text, first, first)
         best: Chosen | None = None
@@ -460,13 +462,34 @@ class _Choosing:
         would always pass, and of what is put there by this choice. A day's balance counts for those
         alone, whatever its level: no size of anything else mends a dull winter.
         """
-        return [
+        told = [
             f
             for f in result.findings
             if f.acceptance is None
             and f.part != READ_BEFORE
             and ((f.level in WANTED and f.part != BALANCE) or self._counts(f))
         ]
+        return [*told, *self._asked(result)]
+
+    def _asked(self, result: Result) -> Iterator[Finding]:
+        """Notes of what an open controller loses that are asked, since a label is not told.
+
+        A note that is no more than likely is a question, and the smallest controller would pass.
+        """
+        asked = [d for q in result.questions for d in q.decides if d.subjects[0] in self.outputs]
+        for d in asked:
+            if d.level == "note" and d.hazard == "lost-energy":
+                yield Finding(
+                    d.rule,
+                    d.level,
+                    d.hazard,
+                    "",
+                    "likely",
+                    d.message,
+                    d.place,
+                    d.subjects,
+                    margin=d.margin,
+                )
 
     def _counts(self, finding: Finding) -> bool:
         """Whether a note counts as well."""

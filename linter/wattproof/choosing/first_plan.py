@@ -282,7 +282,7 @@ def _lines(told: Mapping[str, str]) -> Iterator[str]:
     if len(names) > 1:
         yield f"    controllers: [{', '.join(names)}]  # among which they may be split"
     else:
-        yield f"    feeds: {{to: {names[0]}, length: {known_of('length')}}}  # one way"
+        yield f"    feeds: {{to: {names[0]}, length: {known_of('length')}}}"
     yield "controllers:"
     for name in names:
         yield f"  {name}:  # as printed on it, or in its manual"
