@@ -176,33 +176,35 @@ def test_the_mended_plan_of_the_tutorial_has_no_finding() -> None:
 
 
 def test_numbers_in_the_text_of_the_tutorial_are_those_of_the_run() -> None:
-    status, call = {"status": "1"}, "check --full tutorial/hut-four-in-series.yaml"
-    finding = shown(call, DOCS, {**status, "finding": "cold-voltage-over-controller"})
+    status, call = {"status": "1"}, "check --full docs/tutorial/hut-four-in-series.yaml"
+    finding = shown(call, ROOT, {**status, "finding": "cold-voltage-over-controller"})
     assert "4 ×" in finding
     assert "24.0 V" in finding
     assert "put at most 3 in series instead of 4, such as 2 with the rest" in finding
     assert "100 V input limit" in finding
     assert "reached at 11 °C" in finding
-    curve = shown("curve tutorial/hut-two-strings.yaml", DOCS, {})
+    curve = shown("curve docs/tutorial/hut-two-strings.yaml", ROOT, {})
     held = next(line for line in curve.splitlines() if "held back by" in line)
     assert held.split("held back by")[1].split() == ["nothing", "output", "current", "nothing"]
 
 
 def test_the_accepted_finding_stays_visible() -> None:
-    finding = shown("check --full findings/cellar.yaml", DOCS, {"finding": "voltage-drop-high"})
+    finding = shown(
+        "check --full docs/findings/cellar.yaml", ROOT, {"finding": "voltage-drop-high"}
+    )
     assert "Accepted" in finding
 
 
 def test_a_run_that_does_not_give_what_a_page_shows_is_refused() -> None:
-    call = "check tutorial/hut-two-strings.yaml"
+    call = "check docs/tutorial/hut-two-strings.yaml"
     for options in ({"status": "1"}, {"finding": "voltage-drop-high"}, {"from": "No such line"}):
         with pytest.raises(NotShown):
-            shown(call, DOCS, options)
+            shown(call, ROOT, options)
 
 
 def test_the_page_on_diagrams_shows_one_with_marks() -> None:
     [call] = re.findall(r"^```\{drawing\} (.*)$", (DOCS / "one-line.md").read_text("utf-8"), re.M)
-    picture = shown(call, DOCS, {})
+    picture = shown(call, ROOT, {})
     assert picture.startswith("<svg ")
     assert "error 1<" in picture
 

@@ -1,8 +1,9 @@
 """Directives for what pages show of plans: `run`, `drawing` and `changes`.
 
-`run` shows the output of a real call of the program, made while the page is built.
+`run` shows the output of a real call of the program, made while the page is built, in the folder of
+the repository, so that what is printed can be called as it is.
 
-    ```{run} check tutorial/hut.yaml
+    ```{run} check docs/tutorial/hut.yaml
     :status: 1
     :finding: cold-voltage-over-controller
     ```
@@ -98,7 +99,7 @@ class Run(SphinxDirective):
         """Called by Sphinx where the directive stands."""
         call = self.arguments[0]
         try:
-            output = shown(call, Path(self.env.srcdir), self.options)
+            output = shown(call, Path(self.env.srcdir).parent, self.options)
         except NotShown as reason:
             return [self.state.document.reporter.warning(str(reason), line=self.lineno)]
         self.env.note_reread()  # the rules may have changed where the page has not
@@ -115,7 +116,7 @@ class Drawing(SphinxDirective):
     def run(self) -> list[nodes.Node]:
         """Called by Sphinx where the directive stands."""
         try:
-            picture = shown(self.arguments[0], Path(self.env.srcdir), {})
+            picture = shown(self.arguments[0], Path(self.env.srcdir).parent, {})
         except NotShown as reason:
             return [self.state.document.reporter.warning(str(reason), line=self.lineno)]
         self.env.note_reread()
