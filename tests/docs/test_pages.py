@@ -30,7 +30,7 @@ pytest.importorskip("sphinx")
 
 import made  # noqa: E402
 import wattproof_docs  # noqa: E402
-from wattproof_docs import bodies, demands, language, rules, silence, tables  # noqa: E402
+from wattproof_docs import bodies, demands, language, rules, silence  # noqa: E402
 from wattproof_docs.markdown import plain  # noqa: E402
 from wattproof_docs.run import NotShown, shown  # noqa: E402
 
@@ -105,9 +105,29 @@ def test_what_is_open_to_see_of_a_page_of_a_rule_is_short(generated: Path) -> No
 
 
 def test_tables_are_told_to_whoever_hears_them(tmp_path: Path) -> None:
-    html = tables.with_scopes('<th class="head"><p>A</p></th><th class="stub"><p>b</p></th>')
-    assert html.startswith('<th scope="col" class="head">')
-    assert '<th scope="row" class="stub">' in html
+    source, built = tmp_path / "source", tmp_path / "built"
+    source.mkdir()
+    (source / "conf.py").write_text(
+        "import sys\n"
+        f"sys.path.insert(0, {str(DOCS / '_ext')!r})\n"
+        "from wattproof_docs import tables\n"
+        'extensions = ["myst_parser"]\n'
+        "def setup(app):\n"
+        "    app.add_transform(tables.Captions)\n"
+        '    app.connect("html-page-context", tables.told)\n',
+        encoding="utf-8",
+    )
+    grid = "| Body | Figure |\n| --- | --- |\n| one | 2 |\n"
+    page = f"# Page\n\n## Losses\n\n{grid}\n## More\n\nTable: What is left.\n\n{grid}"
+    (source / "index.md").write_text(page, encoding="utf-8")
+    call = [sys.executable, "-m", "sphinx", "-W", "-q", "-b", "html", str(source), str(built)]
+    subprocess.run(call, check=True)
+    html = (built / "index.html").read_text(encoding="utf-8")
+    heard, seen = re.findall(r"<caption([^>]*)><span class=\"caption-text\">([^<]*)", html)
+    assert heard == (' class="unseen"', "Losses")
+    assert seen == ("", "What is left.")
+    assert html.count('<th scope="col" class="head') == 4
+    assert html.count('<th scope="row" class="stub') == 2
 
 
 def test_every_rule_is_in_the_indexes(generated: Path) -> None:
