@@ -69,6 +69,9 @@ class Limits:
     explanation="A long cable from the roof runs behind linings where nobody looks again. It also "
     "takes its share of the voltage, and it is live whenever there is light. A shorter way is "
     "easier to guard, to follow and to replace.",
+    fine="Where the cable can be seen along its whole way, or lies in a pipe that it can be drawn "
+    "out of.",
+    since="0.1.0",
     sound=SOUND,
     faulty=Edit("cable: pv-10, length: 4 m", "cable: pv-10, length: 9 m"),
     options=Limits,
