@@ -41,6 +41,9 @@ readings:
     "shows more adds up several days, counts watt-hours where kilowatt-hours were written, or "
     "belongs to an array that is not as the plan says. One that shows much less on a clear day, "
     "with a battery that took all of it, tells of dirt, shade or a string that does not work.",
+    fine="Where the display counts from another hour, or the battery was full before evening: "
+    "write that beside the reading.",
+    since="0.2.0",
     sound=plan("van", Edit("site: {", "site: {latitude: 47°, "), more=MORE),
     faulty=Edit("day_yield: 1.6 kWh", "day_yield: 16 kWh"),
 )

@@ -54,6 +54,8 @@ readings:
     "is as wrong as before, and so is the greater part of the meter's error. What has fallen all "
     "the same is dirt, shade that has grown, a joint or a diode on its way to fail, or cells that "
     "age faster than they should.",
+    fine="Where dirt, snow or a season's shadow is known: read again when it is gone.",
+    since="0.2.0",
     sound=plan("van", more=MORE),
     faulty=Edit("isc: 4.35 A", "isc: 4.0 A"),
 )
