@@ -66,6 +66,8 @@ wires:
     caution=notice(
         "Both batteries are found empty together, and deep discharge ruins a starter's."
     ),
+    fine="Where a switch that the plan does not tell parts the two banks.",
+    since="0.2.0",
     sound=plan("van-two-modules", more=MORE),
     faulty=Edit("house-run: {from: splitter.house-side,", "house-run: {from: splitter.start-side,"),
 )
