@@ -14,6 +14,7 @@ import pytest
 from reports.curve_plans import SHADED
 from reports.pages import EXAMPLES, HOSTILE, HOSTILE_PLAN, ROOT, RULES, page_at, page_text
 from wattproof.engine import check_file
+from wattproof.reports.findings.telling import all_at_once, numbered_findings
 from wattproof.reports.page import render
 from wattproof.reports.page.contents import page_of
 from wattproof.settings import Setting, Settings
@@ -79,6 +80,8 @@ def test_everything_that_was_found_and_assumed_is_on_it(path: Path) -> None:
         if finding.caution is not None:
             assert finding.caution.text.replace("`", "") in said
     assert sum(name.startswith("finding-") for name in page.ids) == len(result.findings)
+    if at_once := all_at_once(result, numbered_findings(result)):
+        assert " ".join(at_once.replace("`", "").split()) in said
     for assumption in result.uses:
         assert " ".join(assumption.says.replace("`", "").split()) in said
     assert "does not replace the local code" in said

@@ -21,6 +21,7 @@ from wattproof.finding import HAZARDS, LEVELS
 from wattproof.reports.findings import glance, summary
 from wattproof.reports.findings.choices import not_chosen
 from wattproof.reports.findings.telling import (
+    all_at_once,
     numbered_findings,
     together_words,
     told_in_order,
@@ -209,6 +210,7 @@ def _environment(links: Links) -> Environment:
         origin_words=origin_words,
         shown=shown,
         summary=summary,
+        all_at_once=all_at_once,
         together_words=together_words,
         trial_words=trial_words,
     )
