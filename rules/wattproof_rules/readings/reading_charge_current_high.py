@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from wattproof.rule import Edit, Observation, practice, rule, warning
 from wattproof.study import Study
 from wattproof.study.limits import exceeds, margin_below
-from wattproof.study.readings.in_service import ChargeReading
 from wattproof.working import Value
 from wattproof_rules.plans import plan
+
+if TYPE_CHECKING:
+    from wattproof.study.readings.in_service import ChargeReading
 
 BASIS = {
     "common practice": practice(
