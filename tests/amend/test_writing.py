@@ -49,7 +49,8 @@ def changes_of(plan: Plan, dice: random.Random) -> list[Amendment]:
     found: list[Amendment] = []
     for name, wire in plan.wires.items():
         found.append(Change(name, "length", "1.25 m"))
-        found.append(Change(name, "run", "conduit"))
+        if wire.depth is None:  # which is of a cable in the ground alone
+            found.append(Change(name, "run", "conduit"))
         if wire.cable is not None:
             found.append(Change(name, "cable.size", "16 mm²"))
             found.append(Change(name, "cable.strands", "fine"))
