@@ -162,7 +162,7 @@ DIMENSIONS: Final = {
         Dimension("latitude", _DEGREE, "47°", signed=True, most="90 °"),
         Dimension(
             "height above the sea",
-            {"m": 1.0, "km": 1e3, "ft": 0.3048},
+            {"m": 1.0, "ft": 0.3048},
             "620 m",
             zero=True,
             most="6000 m",

@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping
 import pytest
 
 from plans import BASE
+from wattproof.plan.power import AS_PRINTED, KINDS_AS_PRINTED
 from wattproof.plan.schema import plan_schema
 from wattproof.study import assumptions
 from wattproof.study.assumptions import Assumed, Silence
@@ -16,6 +17,8 @@ from wattproof.study.assumptions.cables import UNSTATED
 from wattproof.study.assumptions.modules import NO_SERIES_FUSE
 from wattproof.testing import study_of
 
+PRINTED = AS_PRINTED | KINDS_AS_PRINTED
+"""Words as labels print them, and the one of the language that each is read as."""
 IN_PART = {"ENGINE_AMBIENT"}
 BESIDE = {"INPUT_VOLTAGE", "JOINT_VOLTAGE", "JOINT_VOLTAGE_AT_BEST", "JOINT_VOLTAGE_AT_WORST"}
 """Figures that have a row beside the kinds of one list: for bars, and by voltage."""
@@ -42,7 +45,8 @@ def kinds_of_the_language() -> list[set[str]]:
     models = [schema, *schema["$defs"].values()]
     keys = [key for model in models for key in model.get("properties", {}).values()]
     forms = [form for key in keys for form in (key, *key.get("anyOf", ()))]
-    return [set(form["enum"]) - {"unknown"} for form in forms if "enum" in form]
+    lists = [set(form["enum"]) - {"unknown"} for form in forms if "enum" in form]
+    return [{PRINTED.get(word, word) for word in each} for each in lists]
 
 
 def by_kind() -> list[tuple[str, Assumed[Mapping[str, float]]]]:

@@ -41,14 +41,14 @@ from wattproof.source import Text
 
 OWN_PORTS = ("battery", "load", "alternator")
 CHEMISTRIES = ("lithium-iron-phosphate", "flooded", "agm", "gel")
-_SPELT = {
+AS_PRINTED = {
     **dict.fromkeys(("LiFePO4", "lifepo4", "LiFePo4", "LFP", "lfp"), CHEMISTRIES[0]),
     "AGM": "agm",
     "Gel": "gel",
     "GEL": "gel",
     "Flooded": "flooded",
 }
-_KINDS = {"MPPT": "mppt", "PWM": "pwm"}
+KINDS_AS_PRINTED = {"MPPT": "mppt", "PWM": "pwm"}
 
 
 def refuse_over_whole(efficiency: Quantity | None) -> None:
@@ -63,7 +63,7 @@ class Controller(Charging):
 
     MAY_BE_OPEN = ("max_input_voltage", "max_output_current")
 
-    kind: Annotated[Text, one_of("mppt", "pwm", "vehicle-charger", same=_KINDS)] = needed(
+    kind: Annotated[Text, one_of("mppt", "pwm", "vehicle-charger", same=KINDS_AS_PRINTED)] = needed(
         description="Tracker, pulse-width controller, or vehicle charger, which charges from an "
         "alternator and may have a solar input as well.",
         examples=["mppt"],
@@ -165,7 +165,7 @@ class Battery(Named):
 
     MAY_BE_OPEN = ("capacity",)
 
-    chemistry: Annotated[Text, one_of(*CHEMISTRIES, same=_SPELT)] = needed(
+    chemistry: Annotated[Text, one_of(*CHEMISTRIES, same=AS_PRINTED)] = needed(
         description="Kind of battery.", examples=["lithium-iron-phosphate"]
     )
     nominal: Voltage = needed(description="Nominal voltage.", examples=["12.8 V"])

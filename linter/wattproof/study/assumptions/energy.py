@@ -28,8 +28,8 @@ SUN_AT_BEST = Assumed(
 DULL_WINTERS = Assumed(
     45.0,
     "°",
-    "latitude, north or south, from which the sky of winter is taken as dull; every other is taken "
-    "as mixed",
+    "latitude, north or south, from which the sky of winter is assumed to be dull, and any other "
+    "mixed",
     source=ESTIMATE,
 )
 SUN_BEYOND = Assumed(
