@@ -15,41 +15,6 @@ BASIS = {
     ),
 }
 
-MORE = """\
-site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C},
-       engine: {engine_space: true, ambient: 60 °C}}}
-datasheets:
-  cables:
-    batt-1-0: {size: 1/0 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-               voltage: 600 V}
-fuses:
-  house-fuse: {rating: 150 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
-  start-fuse: {rating: 150 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
-controllers:
-  tracker: {kind: mppt, max_input_voltage: 75 V, max_output_current: 20 A,
-            charge_voltage: 14.4 V, blocks_reverse: true, compensates_temperature: true}
-batteries:
-  house: {chemistry: agm, nominal: 12 V, capacity: 200 Ah, max_charge_voltage: 14.7 V}
-  start: {chemistry: agm, nominal: 12 V, capacity: 200 Ah, max_charge_voltage: 14.7 V}
-chargers:
-  alternator: {kind: alternator, max_output_current: 90 A, charge_voltage: 14.4 V}
-diode_isolators:
-  splitter: {rating: 120 A, outputs: [start-side, house-side], sensed: true}
-bonds:
-  start-bond: {from: start.negative, to: chassis, cable: batt-1-0}
-wires:
-  alternator-run: {from: alternator, to: splitter.input, cable: batt-1-0, length: 1 m,
-                   place: engine,
-                   pole: positive}
-  start-run: {from: splitter.start-side, to: start, cable: batt-1-0, length: 50 cm, place: engine,
-              pole: positive, inline: [{start-fuse: {from_end: to, distance: 10 cm}}]}
-  house-run: {from: splitter.house-side, to: house, cable: batt-1-0, length: 1 m,
-              place: [engine, cabin], pole: positive,
-              inline: [{house-fuse: {from_end: to, distance: 10 cm}}]}
-  back-run: {from: house.negative, to: start.negative, cable: batt-1-0, length: 1 m,
-             place: [engine, cabin]}
-"""
-
 
 @rule(
     id="isolator-parts-nothing",
@@ -68,7 +33,20 @@ wires:
     ),
     fine="Where a switch that the plan does not tell parts the two banks.",
     since="0.2.0",
-    sound=plan("van-two-modules", more=MORE),
+    sound=plan(
+        "van-isolator",
+        Edit("house-fuse: {rating: 125 A", "house-fuse: {rating: 150 A"),
+        Edit("start-fuse: {rating: 125 A", "start-fuse: {rating: 150 A"),
+        Edit("capacity: 90 Ah", "capacity: 200 Ah"),
+        Edit(
+            "to: start, cable: batt-1-0, length: 1 m", "to: start, cable: batt-1-0, length: 50 cm"
+        ),
+        Edit("to: house, cable: batt-1-0, length: 3 m", "to: house, cable: batt-1-0, length: 1 m"),
+        Edit(
+            "to: start.negative, cable: batt-1-0, length: 3 m",
+            "to: start.negative, cable: batt-1-0, length: 1 m",
+        ),
+    ),
     faulty=Edit("house-run: {from: splitter.house-side,", "house-run: {from: splitter.start-side,"),
 )
 def isolator_parts_nothing(study: Study) -> Iterator[Observation]:

@@ -40,21 +40,10 @@ class Limits:
 
 
 MORE = """\
-site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C},
-       engine: {engine_space: true, ambient: 60 °C}}}
 datasheets:
   cables:
-    batt-1-0: {size: 1/0 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-               voltage: 600 V}
     batt-10: {size: 10 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
               voltage: 600 V}
-batteries:
-  start: {chemistry: agm, nominal: 12 V, capacity: 90 Ah}
-starters:
-  engine-starter: {current: 200 A, nominal: 12 V}
-wires:
-  cranking-run: {from: start, to: engine-starter, cable: batt-1-0, length: 1.5 m, place: engine,
-                 enclosed: true}
 """
 
 
@@ -75,9 +64,7 @@ wires:
         "nothing to open the circuit."
     ),
     since="0.2.0",
-    sound=plan(
-        "van-two-modules", Edit("max_charge_current: 50 A", "max_charge_current: 100 A"), more=MORE
-    ),
+    sound=plan("van-starter", more=MORE),
     faulty=Edit(
         "to: engine-starter, cable: batt-1-0, length: 1.5 m",
         "to: engine-starter, cable: batt-10, length: 25 cm",

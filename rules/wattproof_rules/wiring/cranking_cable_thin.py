@@ -20,22 +20,6 @@ BASIS = {
 LOST = 0.5
 """Most that a pole of a starter's cables loses, for each 12 V (V)."""
 
-MORE = """\
-site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C},
-       engine: {engine_space: true, ambient: 60 °C}}}
-datasheets:
-  cables:
-    batt-1-0: {size: 1/0 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-               voltage: 600 V}
-batteries:
-  start: {chemistry: agm, nominal: 12 V, capacity: 90 Ah}
-starters:
-  engine-starter: {current: 200 A, nominal: 12 V}
-wires:
-  cranking-run: {from: start, to: engine-starter, cable: batt-1-0, length: 1.5 m, place: engine,
-                 enclosed: true}
-"""
-
 
 @rule(
     id="cranking-cable-thin",
@@ -54,9 +38,7 @@ wires:
     fine="Where the engine starts surely in the coldest weather it will see: measure the voltage "
     "at the motor while it turns.",
     since="0.2.0",
-    sound=plan(
-        "van-two-modules", Edit("max_charge_current: 50 A", "max_charge_current: 100 A"), more=MORE
-    ),
+    sound=plan("van-starter"),
     faulty=Edit(
         "to: engine-starter, cable: batt-1-0, length: 1.5 m",
         "to: engine-starter, cable: batt-8, length: 1.5 m",

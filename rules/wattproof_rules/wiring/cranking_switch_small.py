@@ -44,21 +44,8 @@ class Limits:
 
 
 MORE = """\
-site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C},
-       engine: {engine_space: true, ambient: 60 °C}}}
-datasheets:
-  cables:
-    batt-1-0: {size: 1/0 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
-               voltage: 600 V}
 switches:
   start-off: {rating: 200 A, voltage: 32 V, dc: true, poles: 1, load_break: true}
-batteries:
-  start: {chemistry: agm, nominal: 12 V, capacity: 90 Ah}
-starters:
-  engine-starter: {current: 200 A, nominal: 12 V}
-wires:
-  cranking-run: {from: start, to: engine-starter, cable: batt-1-0, length: 1.5 m, place: engine,
-                 enclosed: true, inline: [start-off]}
 """
 
 
@@ -79,7 +66,7 @@ wires:
     "the starter's current: write that down.",
     since="0.2.0",
     sound=plan(
-        "van-two-modules", Edit("max_charge_current: 50 A", "max_charge_current: 100 A"), more=MORE
+        "van-starter", Edit("enclosed: true}", "enclosed: true, inline: [start-off]}"), more=MORE
     ),
     faulty=Edit("start-off: {rating: 200 A", "start-off: {rating: 50 A"),
     options=Limits,
