@@ -10,9 +10,9 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
-from typing import TYPE_CHECKING, Any, Final, Literal, NamedTuple, TypeAlias
+from typing import TYPE_CHECKING, Final, Literal, NamedTuple, TypeAlias
 
-from jinja2 import Environment, PackageLoader, StrictUndefined
+from jinja2 import Environment
 from markupsafe import Markup
 
 from wattproof import __version__
@@ -39,6 +39,7 @@ from wattproof.reports.settings import tables as settings_tables
 from wattproof.reports.writing.columns import clean
 from wattproof.reports.writing.policy import with_policy
 from wattproof.reports.writing.tables import Cell, Column, Table
+from wattproof.reports.writing.templates import environment_of, text_of
 from wattproof.reports.writing.wording import (
     HAZARD_WORDS,
     LEVEL_WORDS,
@@ -142,8 +143,8 @@ def render(page: Page, paper: Paper = "", *, live: bool = False) -> str:
         layout_curves=_drawn(page.layouts.curves if page.layouts else "", paper),
         cuts=cut_list(page.schedules) if paper == "bench" else None,
         tapes=tapes(page.schedules) if paper == "bench" else (),
-        style=Markup(_read(environment, "style.css") + _running(page, verdict.signal)),
-        script=Markup("".join(_read(environment, name) for name in _scripts(live))),
+        style=Markup(text_of(environment, "style.css") + _running(page, verdict.signal)),
+        script=Markup("".join(text_of(environment, name) for name in _scripts(live))),
     )
     return with_policy(text, connects=live)
 
@@ -181,14 +182,7 @@ _MANY: Final = 9  # columns that a sheet holds side by side
 
 
 def _environment(links: Links) -> Environment:
-    environment = Environment(
-        loader=PackageLoader("wattproof.reports.page"),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        finalize=_safe,
-    )
+    environment = environment_of("wattproof.reports.page")
     environment.filters["marked"] = links.marked
     environment.filters["passed"] = partial(links.marked, stop=False)
     environment.filters["coded"] = Links({}, "").marked
@@ -217,11 +211,6 @@ def _environment(links: Links) -> Environment:
     return environment
 
 
-def _safe(value: Any) -> Any:
-    """Texts of a plan without characters that hide themselves or what stands beside them."""
-    return clean(value) if isinstance(value, str) and not isinstance(value, Markup) else value
-
-
 def _cell_classes(column: Column, cell: Cell) -> str:
     """What the style of a cell depends on.
 
@@ -245,8 +234,3 @@ def _tally(result: Result) -> list[tuple[str, list[int]]]:
         if found:
             rows.append((HAZARD_WORDS[hazard], [counts(found)[level] for level in LEVELS]))
     return rows
-
-
-def _read(environment: Environment, name: str) -> str:
-    assert environment.loader is not None
-    return environment.loader.get_source(environment, name)[0]

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
-from jinja2 import ChoiceLoader, Environment, PackageLoader, StrictUndefined
+from jinja2 import Environment
 from markupsafe import Markup
 
 from wattproof import __version__
@@ -17,6 +17,7 @@ from wattproof.reports.findings.glance import Verdict, verdict_of
 from wattproof.reports.site import Entry, Site, revision_words
 from wattproof.reports.writing.columns import clean
 from wattproof.reports.writing.policy import with_policy
+from wattproof.reports.writing.templates import environment_of, text_of
 from wattproof.reports.writing.wording import STANDING, numbered
 from wattproof.working import Value
 
@@ -47,8 +48,8 @@ def render(site: Site) -> str:
             site=site,
             rows=rows,
             kinds=list(_kinds(rows)),
-            style=Markup(_read(environment, "style.css") + _read(environment, "index.css")),
-            script=Markup(_read(environment, "sorting.js") + _read(environment, "index.js")),
+            style=Markup(text_of(environment, "style.css") + text_of(environment, "index.css")),
+            script=Markup(text_of(environment, "sorting.js") + text_of(environment, "index.js")),
         )
     )
 
@@ -61,16 +62,7 @@ def _kinds(rows: list[Row]) -> Iterator[Kind]:
 
 
 def _environment() -> Environment:
-    environment = Environment(
-        loader=ChoiceLoader(
-            [PackageLoader("wattproof.reports.site"), PackageLoader("wattproof.reports.page")]
-        ),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        finalize=_safe,
-    )
+    environment = environment_of("wattproof.reports.site", "wattproof.reports.page")
     environment.filters["figure"] = _figure
     environment.globals.update(
         LISTING=LISTING,
@@ -86,13 +78,3 @@ def _figure(value: Value) -> Markup:
     """A number, and whether it stands in for what the plan does not tell."""
     mark = Markup(' <span class="soft">assumed</span>') if value.assumptions else Markup("")
     return Markup('<span class="figure">{}</span>').format(clean(str(value))) + mark
-
-
-def _safe(value: Any) -> Any:
-    """Texts of a plan without characters that hide themselves or what stands beside them."""
-    return clean(value) if isinstance(value, str) and not isinstance(value, Markup) else value
-
-
-def _read(environment: Environment, name: str) -> str:
-    assert environment.loader is not None
-    return environment.loader.get_source(environment, name)[0]
