@@ -24,32 +24,20 @@ def questions(
 
     Exit status: 0, 2 where the plan or the call is unusable, or 3 where a rule failed.
     """
-    import datetime
-
+    from wattproof.cli.examining import examined
     from wattproof.cli.one_plan import end_unusable
     from wattproof.cli.output import write_error, write_text
     from wattproof.cli.packs import installed_rules
     from wattproof.cli.plan_settings import PlanSettings
     from wattproof.cli.plans import refuse_idle_name, shown_name
-    from wattproof.engine import check_file
     from wattproof.reports.questions import markdown, text
     from wattproof.source import PlanUnusable
 
     refuse_idle_name(name, [plan])
     file = shown_name(plan, name)
     rule_set = installed_rules()
-    try:
-        own = PlanSettings(rule_set, settings, (), None).of(file)
-    except PlanUnusable as unusable:
-        end_unusable(file, unusable, shown=True)
-    result = check_file(
-        plan,
-        rule_set,
-        today=datetime.date.today(),
-        shown_as=file,
-        settings=own,
-        try_remedies=False,
-    )
+    own = PlanSettings(rule_set, settings, (), None)
+    result = examined(plan, rule_set, own, shown_as=file, try_remedies=False).result
     if result.problems:
         end_unusable(file, PlanUnusable(list(result.problems)), shown=True)
     if format is SheetFormat.markdown:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from lsprotocol.types import Location, Position, Range
 
@@ -61,27 +61,31 @@ def definition(document: Document, offset: int, keys: Keys, documents: Documents
         path = part_file(document, word.text)
         start = Range(Position(0, 0), Position(0, 0))
         return [Location(documents.of_path(path).uri, start)] if path is not None else []
-    name = document.name_at(offset, keys)
-    if name is None:
-        return []
-    return [
-        Location(held.uri, held.lines.between(each.start, each.end))
-        for held, each in standing(document, name, keys, documents)
-        if each.declared
-    ]
+    return _where(document, offset, keys, documents, lambda each: each.declared)
 
 
 def references(
     document: Document, offset: int, keys: Keys, documents: Documents, *, declared: bool
 ) -> list[Location]:
     """Everywhere the name under the cursor stands. declared: where it is declared as well."""
+    return _where(document, offset, keys, documents, lambda each: declared or not each.declared)
+
+
+def _where(
+    document: Document,
+    offset: int,
+    keys: Keys,
+    documents: Documents,
+    wanted: Callable[[Name], bool],
+) -> list[Location]:
+    """Where the name under the cursor stands, of the places that are wanted."""
     name = document.name_at(offset, keys)
     if name is None:
         return []
     return [
         Location(held.uri, held.lines.between(each.start, each.end))
         for held, each in standing(document, name, keys, documents)
-        if declared or not each.declared
+        if wanted(each)
     ]
 
 

@@ -1,5 +1,6 @@
 """Energy: how much sun is reckoned with, and what is used in a day."""
 
+from collections.abc import Callable
 from typing import Annotated, Any, NamedTuple, Self
 
 from pydantic import Field, model_validator
@@ -69,27 +70,6 @@ class ByPeriod(NamedTuple):
         return self.year if self.year is not None else self.each[Text(period)]
 
 
-def by_period(dimension: str) -> Reader:
-    """A field that holds a quantity, or a mapping of periods to quantities."""
-    one = quantity(dimension)
-
-    def read(node: Any) -> ByPeriod:
-        if not isinstance(node, Block):
-            found: Quantity = one.read(node)
-            return ByPeriod(found.place, found, {})
-        if not node:
-            message, instead = "this mapping is empty", "name a period, such as `winter`"
-            raise Mistake(message, instead, node.place)
-        return ByPeriod(node.place, None, {read_name(k): one.read(v) for k, v in node.items()})
-
-    def schema() -> dict[str, Any]:
-        value = one.schema()
-        each = {"type": "object", "additionalProperties": value, "minProperties": 1}
-        return {"anyOf": [value, each]}
-
-    return Reader(read, schema)
-
-
 class SkyByPeriod(NamedTuple):
     """A kind of sky that is the same all the year, or one for each season, month or period.
 
@@ -107,19 +87,27 @@ class SkyByPeriod(NamedTuple):
         return self.each.get(Text(period)) or self.each.get(Text(season))
 
 
+def by_period(dimension: str) -> Reader:
+    """A field that holds a quantity, or a mapping of periods to quantities."""
+    return _by_period(quantity(dimension), ByPeriod)
+
+
 def sky_by_period() -> Reader:
     """A field that holds a kind of sky, or a mapping of periods to kinds of sky."""
-    one = one_of(*SKIES)
+    return _by_period(one_of(*SKIES), SkyByPeriod)
 
-    def read(node: Any) -> SkyByPeriod:
+
+def _by_period(one: Reader, made: Callable[[Place, Any, dict[Text, Any]], Any]) -> Reader:
+    """A field that holds one value, or a mapping of periods to values."""
+
+    def read(node: Any) -> Any:
         if not isinstance(node, Block):
-            found: Text = one.read(node)
-            return SkyByPeriod(found.place, found, {})
+            found = one.read(node)
+            return made(found.place, found, {})
         if not node:
             message, instead = "this mapping is empty", "name a period, such as `winter`"
             raise Mistake(message, instead, node.place)
-        each = {read_name(key): one.read(value) for key, value in node.items()}
-        return SkyByPeriod(node.place, None, each)
+        return made(node.place, None, {read_name(k): one.read(v) for k, v in node.items()})
 
     def schema() -> dict[str, Any]:
         value = one.schema()

@@ -26,6 +26,7 @@ from wattproof.study.assumptions.energy import (
 from wattproof.study.assumptions.readings import CLEAR_SKY_MODEL, HAZIEST_CLEAR_AIR, ISC_OF_LABEL
 from wattproof.study.limits import LEAST_POWER, exceeds
 from wattproof.study.readings.conditions import half_digit
+from wattproof.study.readings.read_at import ReadAt
 from wattproof.working import Value, declared, function, tabled
 
 LOWEST_BATTERY: Final = 10.0
@@ -34,23 +35,13 @@ _SKY: Final = "Ineichen and Perez 2002, doi 10.1016/S0038-092X(02)00045-2"
 
 
 @dataclass(eq=False)
-class DayReading:
+class DayReading(ReadAt):
     """A day's yield read at a controller, and the array that made it."""
 
     reading: Reading
     array: ArrayStudy
     site: Site
     assume: Assumer
-
-    @property
-    def name(self) -> str:
-        """The reading's name."""
-        return str(self.reading.name)
-
-    @property
-    def where(self) -> str:
-        """The terminal that was read, as the plan writes it."""
-        return str(self.reading.at_terminal)
 
     @cached_property
     def shown(self) -> Value:
