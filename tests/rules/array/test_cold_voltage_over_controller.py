@@ -44,6 +44,13 @@ def test_cold_voltage_by_hand() -> None:
     assert finding.subjects == ("tracker", "roof-string")
 
 
+def test_no_temperature_is_told_where_any_air_is_too_cold() -> None:
+    """4 × 24.3 V × (1 − 0.0029 × 35) = 87.3 V in the hottest air that there is."""
+    for limit, told in (("88 V", True), ("86 V", False)):
+        (finding,) = found(edited(("series: 3", "series: 4"), ("100 V", limit)), COLD)
+        assert ("reached at" in finding.message) is told
+
+
 @pytest.mark.parametrize("kind", ["mppt", "pwm", "vehicle-charger"])
 def test_cold_voltage_holds_for_every_kind(kind: str) -> None:
     plan = edited(("series: 3", "series: 4"), ("kind: mppt", f"kind: {kind}"))

@@ -12,7 +12,7 @@ import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
 from functools import cached_property
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 from wattproof.circuit import (
     Array,
@@ -162,6 +162,10 @@ class Inflow:
     joint: str
 
 
+NO_AIR: Final = 60.0
+"""°C from which no air on earth is, as plans have it too."""
+
+
 @dataclass(eq=False)
 class ArrayStudy:
     """What feeds one solar input.
@@ -279,12 +283,16 @@ class ArrayStudy:
         return (self.vmp(state) * self.imp(state)).named(symbol, words, "W")
 
     def temperature_at_open_circuit(self, limit: Value) -> float | None:
-        """The cell temperature (°C) at which its open-circuit voltage reaches a limit (V)."""
+        """The cell temperature (°C) at which its open-circuit voltage reaches a limit (V).
+
+        None where it is above the limit in any air, however hot.
+        """
         standard, cold = self.voc("standard"), self.voc("coldest")
         if cold.number == standard.number:
             return None
         cells = self.climate.coldest.number
-        return temperature_at_limit(standard.number, cold.number, cells, limit.number)
+        found = temperature_at_limit(standard.number, cold.number, cells, limit.number)
+        return found if found < NO_AIR else None
 
     def in_series(self, tree: Tree | None = None) -> int:
         """Modules in series on the way through it that has the most."""
