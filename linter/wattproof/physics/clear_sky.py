@@ -85,7 +85,6 @@ def on_plane(
     return _received(plane_direction(tilt, azimuth), sun, light)
 
 
-@lru_cache(maxsize=4096)
 def sun_hours(
     latitude: float,
     month: int,
@@ -98,17 +97,16 @@ def sun_hours(
 
     Arguments as of `on_plane`.
     """
-    rates = _over_the_day(latitude, month, tilt, azimuth, turbidity, height)
-    return sum(rates) / 1000.0 * _STEP / 15.0
+    day = MIDDLE_DAYS[month - 1]
+    return day_hours(latitude, day, tilt, azimuth, turbidity, height)
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=4096)
 def day_hours(
     latitude: float, day: int, tilt: float, azimuth: float, turbidity: float, height: float = 0.0
 ) -> float:
     """Hours of 1000 W/m² that a clear day of the year brings to a plane. As of `on_plane`."""
-    angles = (-180.0 + _STEP * (step + 0.5) for step in range(round(360.0 / _STEP)))
-    rates = (on_plane(latitude, day, a, tilt, azimuth, turbidity, height) for a in angles)
+    rates = _over_the_day(latitude, day, tilt, azimuth, turbidity, height)
     return sum(rates) / 1000.0 * _STEP / 15.0
 
 
@@ -117,7 +115,8 @@ def brightest_moment(
     latitude: float, month: int, tilt: float, azimuth: float, height: float = 0.0
 ) -> float:
     """The largest irradiance (W/m²) of a clear day on a plane. Arguments as of `on_plane`."""
-    return max(_over_the_day(latitude, month, tilt, azimuth, CLEAR_AIR, height))
+    day = MIDDLE_DAYS[month - 1]
+    return max(_over_the_day(latitude, day, tilt, azimuth, CLEAR_AIR, height))
 
 
 @lru_cache(maxsize=256)
@@ -144,20 +143,19 @@ def kept_under_limit(ratio: float) -> float:
 
 
 def _over_the_day(
-    latitude: float, month: int, tilt: float, azimuth: float, turbidity: float, height: float
+    latitude: float, day: int, tilt: float, azimuth: float, turbidity: float, height: float
 ) -> list[float]:
-    """Irradiance (W/m²) on a plane at each step of the day in the middle of a month."""
+    """Irradiance (W/m²) on a plane at each step of a day of the year."""
     plane = plane_direction(tilt, azimuth)
-    course = _course(latitude, month, turbidity, height)
+    course = _course(latitude, day, turbidity, height)
     return [_received(plane, sun, light) for sun, light in course]
 
 
 @lru_cache(maxsize=256)
 def _course(
-    latitude: float, month: int, turbidity: float, height: float
+    latitude: float, day: int, turbidity: float, height: float
 ) -> tuple[tuple[Direction, Light], ...]:
-    """Sun and light at each step of the day in the middle of a month, for planes of every kind."""
-    day = MIDDLE_DAYS[month - 1]
+    """Sun and light at each step of a day of the year, for planes of every kind."""
     outside = extraterrestrial(day)
     angles = (-180.0 + _STEP * (step + 0.5) for step in range(round(360.0 / _STEP)))
     suns = [sun_direction(latitude, day, angle) for angle in angles]
