@@ -9,6 +9,7 @@ from wattproof.browser.held import Held
 
 if TYPE_CHECKING:
     from wattproof.cli.for_page import ForPage
+    from wattproof.cli.plan_settings import PlanSettings
     from wattproof.engine import Checked
     from wattproof.packs import RuleSet
     from wattproof.settings import Settings
@@ -23,6 +24,7 @@ class Desk:
         self._held = Held(folder)
         self._plan = ""
         self._checked: Checked | None = None
+        self._read: dict[str, str] = {}
         self._page: ForPage | None = None
 
     @cached_property
@@ -55,28 +57,32 @@ class Desk:
     @property
     def settings(self) -> Settings:
         """What the settings among the files set for the plan. Raises PlanUnusable."""
-        from wattproof.cli.plan_settings import PlanSettings
-
-        return PlanSettings(self.rules, None, (), None).of(self._plan)
+        return self._settings.of(self._plan)
 
     @property
     def checked(self) -> Checked:
         """The plan checked, as of `wattproof check`."""
         from wattproof.cli.examining import examined
-        from wattproof.cli.plan_settings import PlanSettings
 
         if self._checked is None:
-            settings = PlanSettings(self.rules, None, (), None)
-            self._checked = examined(self._plan, self.rules, settings, shown_as=self._plan)
+            self._read = {}
+            self._checked = examined(
+                self._plan, self.rules, self._settings, shown_as=self._plan, texts=self._read
+            )
         return self._checked
 
     @property
     def page(self) -> ForPage:
         """The plan as the page of `wattproof report` shows it, with the layouts of what is open."""
         from wattproof.cli.for_page import ForPage
-        from wattproof.cli.plan_settings import PlanSettings
 
         if self._page is None:
-            settings = PlanSettings(self.rules, None, (), None)
-            self._page = ForPage(self._plan, self._plan, self.rules, settings)
+            done = self.checked, self._read
+            self._page = ForPage(self._plan, self._plan, self.rules, self._settings, done=done)
         return self._page
+
+    @property
+    def _settings(self) -> PlanSettings:
+        from wattproof.cli.plan_settings import PlanSettings
+
+        return PlanSettings(self.rules, None, (), None)

@@ -6,8 +6,6 @@ import os
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    import datetime
-
     from wattproof.choosing.layouts import Layouts
     from wattproof.cli.plan_settings import PlanSettings
     from wattproof.engine import Checked
@@ -30,34 +28,26 @@ class ForPage:
         settings: PlanSettings,
         *,
         compare: bool = False,
+        done: tuple[Checked, dict[str, str]] | None = None,
     ) -> None:
-        """compare: whether its layouts are compared, also where one is chosen."""
-        import datetime
-
-        from wattproof.engine import Checked, examine, not_checked
-        from wattproof.source import PlanUnusable, read_text
+        """compare: whether its layouts are compared, also where one is chosen. done: what came of
+        checking it and what was read of it, where that is known (`examined` and its texts)."""
+        from wattproof.cli.examining import examined
 
         self.file = file
-        self.text = ""
-        self.checked: Checked
         self.layouts: Layouts | None = None
-        try:
-            own = settings.of(file)
-            self.text = read_text(path, shown_as=file)
-        except PlanUnusable as unusable:
-            self.checked = Checked(None, not_checked(file, rule_set, unusable))
-            return
-        today = datetime.date.today()
-        self.checked = examine(
-            path, rule_set, today=today, shown_as=file, text=self.text, settings=own
-        )
+        if done is None:
+            texts: dict[str, str] = {}
+            done = examined(path, rule_set, settings, shown_as=file, texts=texts), texts
+        self.checked, read = done
+        self.text = read.get(file, "")
         study = self.checked.study
         if study is not None and (compare or study.plan.open_strings):
-            self.layouts = self._compared(rule_set, own, today)
+            self.layouts = self._compared(rule_set, settings.of(file))
 
-    def _compared(
-        self, rule_set: RuleSet, settings: Settings, today: datetime.date
-    ) -> Layouts | None:
+    def _compared(self, rule_set: RuleSet, settings: Settings) -> Layouts | None:
+        import datetime
+
         from wattproof.choosing.joining import reopened
         from wattproof.choosing.layouts import layouts_of
         from wattproof.plan import load_plan
@@ -65,6 +55,7 @@ class ForPage:
 
         plan = reopened(load_plan(self.file, shown_as=self.file, text=self.text))
         try:
+            today = datetime.date.today()
             return layouts_of(plan, rule_set, file=self.file, today=today, settings=settings)
         except PlanUnusable:
             return None  # of mixed strings, and of none, there is nothing to compare
