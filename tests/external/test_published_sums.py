@@ -553,7 +553,7 @@ def every() -> Iterator[object]:
             yield pytest.param(each, body(name), id=f"{each.run.__name__}-{name}")
 
 
-@pytest.mark.parametrize(("each", "rules"), every())
+@pytest.mark.parametrize(("each", "rules"), list(every()))
 def test_published_sum(each: Example, rules: BodyOfRules) -> None:
     each.run(rules)
 

@@ -6,14 +6,16 @@ import math
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from wattproof.choosing.layouts import EQUAL, Layouts, Tried, equal, fails
+from wattproof.choosing.layouts import CLOSE, EQUAL, Input, Layouts, Tried, beside, equal, fails
+from wattproof.finding import LEVELS, Change, Changes
 from wattproof.words import enumerated, quoted
-from wattproof.working import Supposed
 
-_BY_CONTROLLER: Final = (
-    "cold-voltage-over-controller",
-    "controller-input-over-current",
-)
+_ASKED: Final = {
+    "max_input_voltage": "takes {} or more",
+    "max_input_current": "stands {} or more at its input",
+    "max_output_current": "is rated {} or more",
+}
+"""What is asked of another controller, by the key that a remedy changes."""
 _NAMED: Final = 3
 """Most layouts that are named as equal; the rest are counted."""
 STATES: Final = {
@@ -28,20 +30,47 @@ def closing(layouts: Layouts) -> str:
     fitting = layouts.fitting
     if not fitting:
         return _none(layouts)
-    best, others = fitting[0], fitting[1:]
+    best = fitting[0]
+    said = f"Take {quoted([best.name])}: {_beside_others(best, layouts)}"
+    return said + _loses(best, layouts) + _all_of_them(best, layouts) + _controller(best)
+
+
+def _beside_others(best: Tried, layouts: Layouts) -> str:
+    """Why it is the best, what equals it, and what speaks for the next."""
+    others = layouts.fitting[1:]
     if not others:
         count = len(layouts.tried)
         only = "it is the only layout" if count == 1 else f"no other of {count} layouts fits"
-        return f"Take {quoted([best.name])}: {only}{_left_over(best)}.{_controller(best)}"
+        return f"{only}{_left_over(best)}."
     after = others[0]
     alike = [each for each in others if equal(best, each)]
-    said = f"Take {quoted([best.name])}: {_why(best, after, layouts)}."
+    said = f"{_why(best, after, layouts)}."
     if alike:
         said += f" {_few(alike)} {'is' if len(alike) == 1 else 'are'} equal to it within 1 %."
     speaks = list(_speaks(after, best))
     if speaks:
         said += f" For {quoted([after.name])} speaks that it {enumerated(speaks)}."
-    return said + _controller(best)
+    return said
+
+
+def _loses(best: Tried, layouts: Layouts) -> str:
+    """The gravest that the layout to take still loses; empty where nothing is found of that."""
+    found = [f for f in (*best.own, *layouts.always) if f.hazard == "lost-energy"]
+    lost = min(found, key=lambda f: LEVELS.index(f.level), default=None)
+    if lost is None:
+        return ""
+    return f" Look again: {lost.message}{'' if lost.message.endswith('?') else '.'}"
+
+
+def _all_of_them(best: Tried, layouts: Layouts) -> str:
+    """Which controller would take all modules, where some of them stay unused."""
+    if not best.joining.unused:
+        return ""
+    fuller = (t for t in layouts.tried if t.joining.unused < best.joining.unused)
+    for each in fuller:
+        if other := _other_controller(each):
+            return f" {quoted([each.name])} would fit with {other}."
+    return ""
 
 
 def _few(tried: Sequence[Tried]) -> str:
@@ -59,29 +88,39 @@ def shade_words(name: str) -> str:
 def _why(best: Tried, after: Tried, layouts: Layouts) -> str:
     """Why the best stands before the next one."""
     mine, other = best.score(layouts.weights), after.score(layouts.weights)
-    same = f"over all states it gives {mine:.0f} W, as much as any other that fits within 1 %"
+    said = f"over all states it gives {mine:.0f} W, {_compared(mine, other)} {quoted([after.name])}"
+    if mine * (1.0 - CLOSE) > other or not after.keeps_up_with(best):
+        return said + _left_over(best)
+    if beside(best) == beside(after):
+        return said + _left_over(best)
+    joint = "but" if mine < other * (1.0 - EQUAL) else "and"
+    return f"{said}, {joint} it {_beside(best, after)}{_left_over(best)}"
+
+
+def _compared(mine: float, other: float) -> str:
+    """How much more or less power is, as the begin of a comparison."""
     if mine > other * (1.0 + EQUAL):
-        share = (mine / other - 1.0) * 100.0
-        said = (
-            f"over all states it gives {mine:.0f} W, {share:.0f} % more than {quoted([after.name])}"
-        )
-    elif best.joining.unused < after.joining.unused:
-        said = "it uses more of the modules, with as much power as the next"
-    elif after.sags and not best.sags:
-        said = (
-            f"{same}, and "
-            f"unlike {quoted([after.name])} it has the voltage to charge to the end at the hottest "
-            "noon"
-        )
-    else:
-        said = (
-            f"{same}, and "
-            f"has the fewest parts ({best.needs.parts} joints, fuses and pairs of connectors"
-            f"{f', against {after.needs.parts}' if after.needs.parts > best.needs.parts else ''})"
-        )
-        if best.needs.parts >= after.needs.parts:
-            said = f"{same}"
-    return said + _left_over(best)
+        return f"{(mine / other - 1.0) * 100.0:.0f} % more than"
+    if mine < other * (1.0 - EQUAL):
+        return f"{(1.0 - mine / other) * 100.0:.0f} % less than"
+    return "within 1 % of"
+
+
+def _beside(best: Tried, after: Tried) -> str:
+    """What decides between two of about the same power."""
+    if best.joining.unused != after.joining.unused:
+        return "uses more of the modules"
+    if best.dangers != after.dangers:
+        few = str(best.dangers) if best.dangers else "none"
+        return f"has fewer warnings of danger ({few} against {after.dangers})"
+    if best.sags != after.sags:
+        return "has the voltage to charge to the end at the hottest noon, which that has not"
+    if best.is_large != after.is_large:
+        return "does with a controller of a common input voltage"
+    return (
+        f"has fewer parts ({best.needs.parts} joints, fuses and pairs of connectors, against "
+        f"{after.needs.parts})"
+    )
 
 
 def _left_over(best: Tried) -> str:
@@ -102,9 +141,9 @@ def _speaks(one: Tried, other: Tried) -> Iterator[str]:
             yield f"{more} {shade_words(state)}"
     if one.needs.parts < other.needs.parts:
         yield f"has fewer parts ({one.needs.parts} against {other.needs.parts})"
-    mine, beside_it = _highest(one), _highest(other)
-    if mine < beside_it * 0.9:
-        yield f"stands at {mine:.0f} V in the cold instead of {beside_it:.0f} V"
+    mine, against = _highest(one), _highest(other)
+    if mine < against * 0.9:
+        yield f"stands at {mine:.0f} V in the cold instead of {against:.0f} V"
     if sum(one.by_hazard.values()) < sum(other.by_hazard.values()):
         yield "has fewer warnings"
 
@@ -114,47 +153,66 @@ def _highest(tried: Tried) -> float:
 
 
 def _controller(best: Tried) -> str:
-    """What the controllers have to stand whose limits are still to be chosen."""
-    said = []
+    """What the controllers have to stand and give whose limits are still to be chosen."""
+    said: dict[str, str] = {}
     controllers = best.study.plan.all_controllers
     for each in best.inputs:
-        unit = controllers[each.name.partition(".")[0]]
-        volts, amps = unit.max_input_voltage, unit.max_output_current
-        asks = []
-        if isinstance(volts, Supposed) and volts.assumption.open:
-            asks.append(f"takes at least {math.ceil(each.cold.number)} V")
-        if isinstance(amps, Supposed) and amps.assumption.open and each.output is not None:
-            asks.append(f"gives up to {math.ceil(each.output.number)} A")
+        name = str(controllers[each.name.partition(".")[0]].name)
+        volts, amps = each.to_choose
+        asks = [f"takes {volts}"] if volts else []
+        asks += [f"gives {amps}"] if amps else []
         if asks:
-            said.append(f" It needs a `{unit.name}` that {enumerated(asks)}.")
-    return "".join(dict.fromkeys(said))
+            said[name] = f" It needs a `{name}` that {enumerated(asks)} or more{_for_all(each)}."
+    return "".join(said.values())
+
+
+def _for_all(one: Input) -> str:
+    """What it would have to give for no sun to be lost; empty where it does so."""
+    if not one.to_choose[1] or one.gives is None or one.output is None:
+        return ""
+    if one.output.number <= one.gives.number * (1.0 + EQUAL):
+        return ""
+    return f"; in full sun the modules could charge with {one.output}, and it lets the rest go"
 
 
 def _none(layouts: Layouts) -> str:
     """What would have to differ."""
-    near = [each for each in layouts.tried if _only_by_controller(each)]
-    if not near:
-        reasons = dict.fromkeys(_headline(each) for each in layouts.tried[:3])
-        return f"No layout fits: {'; '.join(reasons)}."
-    best = near[0]
-    asks = []
-    for each in best.inputs:
-        wants = []
-        if each.cold.number > each.limit.number:
-            wants.append(f"takes {math.ceil(each.cold.number)} V or more")
-        if each.takes is not None and each.current.number > each.takes.number:
-            wants.append(f"stands {math.ceil(each.current.number)} A at its input")
-        if wants:
-            asks.append(f"a controller in the place of `{each.name}` that {enumerated(wants)}")
-    what = enumerated(asks) if asks else "another controller"
-    return (
-        f"No layout fits. {quoted([best.name])} would, with {what}; or another number of modules, "
-        "or others."
+    for each in layouts.tried:
+        if other := _other_controller(each):
+            return (
+                f"No layout fits. {quoted([each.name])} would, with {other}; or another number of "
+                "modules, or others."
+            )
+    reasons = dict.fromkeys(_headline(each) for each in layouts.tried[:3])
+    return f"No layout fits: {'; '.join(reasons)}."
+
+
+def _other_controller(tried: Tried) -> str:
+    """Controllers with which nothing of it fails, by the remedies of what does.
+
+    Empty where it fails by anything else.
+    """
+    wanted: dict[str, list[str]] = {}
+    for finding in (each for found in tried.own if fails(found) for each in found.each):
+        asked = next((held for way in finding.ways if (held := _asked(way))), None)
+        if asked is None:
+            return ""
+        for name, words in asked:
+            wanted.setdefault(name, []).append(words)
+    return enumerated(
+        f"a controller in the place of `{name}` that {enumerated(dict.fromkeys(words))}"
+        for name, words in wanted.items()
     )
 
 
-def _only_by_controller(tried: Tried) -> bool:
-    return all(f.rule in _BY_CONTROLLER for f in tried.own if fails(f))
+def _asked(way: Changes) -> list[tuple[str, str]]:
+    """What a way of a remedy asks of controllers, by name; empty where it changes more."""
+    asked = []
+    for change in way:
+        if not isinstance(change, Change) or change.key not in _ASKED:
+            return []
+        asked.append((change.component, _ASKED[change.key].format(change.text)))
+    return asked
 
 
 def _headline(tried: Tried) -> str:

@@ -10,6 +10,7 @@ import datetime
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Final, NamedTuple
 
+from wattproof.choosing.controllers import LIMITS, judging, sold_for
 from wattproof.choosing.joining import Joining, Share, joinings, open_arrays
 from wattproof.choosing.laid_out import laid_out, names_of
 from wattproof.choosing.needs import Needs, needs_of
@@ -20,7 +21,7 @@ from wattproof.packs import RuleSet
 from wattproof.plan.fields import Count
 from wattproof.plan.root import Plan
 from wattproof.plan.shade import ShadeCase, Shadow
-from wattproof.quantities import read_quantity
+from wattproof.quantities import Quantity, read_quantity
 from wattproof.settings import NOTHING_SET, Settings
 from wattproof.source import Place, PlanUnusable, Problem, Text
 from wattproof.study import Study
@@ -42,8 +43,20 @@ _OF_LENGTH: Final = (
     "tracker-will-not-start",
 )
 """Rules on the voltage of an array, which the number of modules in series sets."""
+_LABELS: Final = (
+    *("coldest", "voc", "isc", "vmp", "imp"),
+    *("kind", "max_input_voltage", "max_output_current", "chemistry", "nominal"),
+)
+"""Labels that set voltages and currents, by their keys."""
 EQUAL: Final = 0.01
 """Share within which two layouts are told as equal."""
+CLOSE: Final = 0.03
+"""Share of power within which risks and parts decide: labels and weather are not known better."""
+IN_SHADE: Final = 0.1
+"""The same of power under a case of shade that the plan tells: somebody looked, and it is there."""
+LARGE_INPUT: Final = 150.0
+"""Input voltage (V) above which controllers are few and dear, where one is still to be chosen
+(common practice)."""
 WEIGHTS: Final[dict[str, float]] = {"standard": 0.4, "hottest": 0.4, "shade": 0.2}
 """How much the power in each state counts; all cases of shade share theirs."""
 NO_SHADE_TOLD: Final[dict[str, float]] = {"standard": 0.45, "hottest": 0.45, "shade": 0.1}
@@ -57,7 +70,9 @@ class Input(NamedTuple):
     needed: voltage at the hottest noon and what charging needs; needed is None where none is asked.
     current, takes: short-circuit current in bright sun and what the input stands, where stated (A).
     output, gives: current into the battery in the brightest of the states, and what it is rated
-    for (A).
+    for (A). to_choose: the limit and the rating of a controller that is still to be chosen, the
+    smallest with which no rule asks for more; empty where that is told. limit and gives are these
+    then, and output is what all of the sun would bring.
     """
 
     name: str
@@ -69,6 +84,12 @@ class Input(NamedTuple):
     takes: Value | None
     output: Value | None
     gives: Value | None
+    to_choose: tuple[str, str] = ("", "")
+
+    @property
+    def is_large(self) -> bool:
+        """Whether it takes a controller of a voltage that few have, and nobody chose one yet."""
+        return bool(self.to_choose[0]) and self.limit.number > LARGE_INPUT
 
 
 class Tried(NamedTuple):
@@ -112,6 +133,25 @@ class Tried(NamedTuple):
         grave = [f for f in self.own if f.level != "note"]
         return {h: n for h in HAZARDS if (n := sum(f.hazard == h for f in grave))}
 
+    def keeps_up_with(self, other: Tried) -> bool:
+        """Whether no case of shade that the plan tells takes a tenth more of its power."""
+        cases = [str(name) for name in self.plan.shade if name in self.power]
+        return all(
+            self.power[case].number >= (1.0 - IN_SHADE) * other.power[case].number
+            for case in cases
+            if case in other.power
+        )
+
+    @property
+    def dangers(self) -> int:
+        """How many errors and warnings there are but those of power, which its states tell."""
+        return sum(n for hazard, n in self.by_hazard.items() if hazard != "lost-energy")
+
+    @property
+    def is_large(self) -> bool:
+        """Whether it asks for a controller of a voltage that few have."""
+        return any(each.is_large for each in self.inputs)
+
     @property
     def sags(self) -> bool:
         """Whether the hottest noon leaves an input less voltage than charging needs."""
@@ -137,7 +177,8 @@ class Layouts(NamedTuple):
 
     rest: what is wrong with the rest of the plan. always: what is found in every layout alike.
     unchecked: how many layouts there are beyond the bound. weights: how much the power in each
-    state counts.
+    state counts. taken: what is taken of labels that nobody told and any layout rests on, in
+    sentences.
     """
 
     plan: Plan
@@ -147,6 +188,7 @@ class Layouts(NamedTuple):
     always: tuple[Finding, ...]
     unchecked: int
     weights: Mapping[str, float]
+    taken: tuple[str, ...] = ()
 
     @property
     def fitting(self) -> tuple[Tried, ...]:
@@ -183,7 +225,15 @@ def layouts_of(
     weights = weights or (WEIGHTS if plan.shade else NO_SHADE_TOLD)
     tried, always = _apart(tried)
     ranked = tuple(in_order(tried, weights))
-    return Layouts(plan, file, ranked, checking.rest, always, unchecked, weights)
+    taken = tuple(_taken(ranked[0].result)) if ranked else ()
+    return Layouts(plan, file, ranked, checking.rest, always, unchecked, weights, taken)
+
+
+def _taken(result: Result) -> Iterator[str]:
+    """What stands in for labels that nobody told, of those that set voltages and currents."""
+    for assumption in result.uses:
+        if assumption.instead in _LABELS and assumption.look_up is not None:
+            yield assumption.says
 
 
 def _apart(tried: list[Tried]) -> tuple[list[Tried], tuple[Finding, ...]]:
@@ -201,18 +251,28 @@ def _apart(tried: list[Tried]) -> tuple[list[Tried], tuple[Finding, ...]]:
 def in_order(tried: Iterable[Tried], weights: Mapping[str, float]) -> Iterator[Tried]:
     """Those that fit first, of them those for which all is sold, then by power.
 
-    Of those that are equal by it, first those that charge to the end at the hottest noon, then
-    those with fewer parts.
+    Of those that are close by it, the one that `beside` puts first.
     """
     left = sorted(tried, key=lambda each: (each.standing, -each.score(weights)))
     while left:
         best = left[0]
-        level = (1.0 - EQUAL) * best.score(weights)
-        beside = [e for e in left if e.standing == best.standing]
-        beside = [e for e in beside if e.score(weights) >= level]
-        chosen = min(beside, key=lambda e: (e.joining.unused, e.sags, e.needs.parts))
+        level = (1.0 - CLOSE) * best.score(weights)
+        close = [e for e in left if e.standing == best.standing and e.keeps_up_with(best)]
+        close = [e for e in close if e.score(weights) >= level]
+        chosen = min(close, key=lambda e: (*beside(e), -e.score(weights)))
         left.remove(chosen)
         yield chosen
+
+
+def beside(tried: Tried) -> tuple[int, int, bool, bool, int]:
+    """What decides among layouts of about the same power, what is least first.
+
+    Modules that are left over, what warns of danger, whether it charges to the end at the hottest
+    noon, whether it asks for a controller that few have, and how many parts there are to buy and to
+    fail.
+    """
+    left_over = tried.joining.unused
+    return left_over, tried.dangers, tried.sags, tried.is_large, tried.needs.parts
 
 
 def equal(one: Tried, other: Tried) -> bool:
@@ -233,6 +293,7 @@ class _Checking:
         self.today = today
         self.settings = settings
         self.left = MOST
+        self.judging = judging(rules)
         self.rest = self._checked(study_of_plan(plan))
         self._known = {(f.rule, f.subjects[0], f.level) for f in self.rest.each}
 
@@ -276,17 +337,22 @@ class _Checking:
             study,
             result,
             tuple(own),
-            tuple(_input(study, array) for array in study.array.arrays),
+            self._inputs(made, study),
             _power(study),
             _energy(study),
             needs_of(study, result),
             tuple(f for f in live if f.when),
         )
 
-    def _checked(self, study: Study) -> Result:
+    def _inputs(self, plan: Plan, study: Study) -> tuple[Input, ...]:
+        """Each array against its controller, or against what has to be chosen for it."""
+        sold = sold_for(plan, lambda made: self._checked(study_of_plan(made), self.judging))
+        return tuple(_input(study, array, sold) for array in study.array.arrays)
+
+    def _checked(self, study: Study, rules: RuleSet | None = None) -> Result:
         return check(
             study,
-            self.rules,
+            rules or self.rules,
             file=self.file,
             today=self.today,
             settings=self.settings,
@@ -306,27 +372,42 @@ def _wrong_lengths(tried: Tried, names: dict[Share, str]) -> Iterator[tuple[str,
     yield from (_length_of(share) for share, name in names.items() if name in subjects)
 
 
-def _input(study: Study, array: ArrayStudy) -> Input:
+def _input(study: Study, array: ArrayStudy, sold: Mapping[tuple[str, str], str]) -> Input:
     window = study.curves.window_of(array)
     curves = study.curves.curve_of(array)
     points = [curves.operating(s) for s in CURVE_STATES] if curves is not None else []
     given = [point.output for point in points if point is not None]
+    most = max(given, key=lambda amps: amps.number, default=None)
     controller = array.controller
+    name = str(controller.name)
+    volts, amps = (sold.get((name, key), "") for key in LIMITS)
     takes, gives = (
         controller.max_input_current,
         controller.limited_to or controller.max_output_current,
     )
+    gives = _of_sold(amps, "current") or gives
     return Input(
         array.name.removeprefix("array at "),
         array.voc("coldest"),
-        array.input_limit,
+        _limit(volts, name) if volts else array.input_limit,
         window.hot,
         window.needed,
         array.isc("bright"),
         declared(takes, "Imax", "short-circuit current of the input") if takes else None,
-        max(given, key=lambda amps: amps.number, default=None),
+        (study.curves.offered_to(array) if amps else None) or most,
         declared(gives, "Iout", "rated output current") if gives else None,
+        (volts, amps),
     )
+
+
+def _limit(volts: str, name: str) -> Value:
+    held = _of_sold(volts, "voltage")
+    assert held is not None
+    return declared(held, "Umax", f"highest input voltage to choose for {name}")
+
+
+def _of_sold(text: str, dimension: str) -> Quantity | None:
+    return read_quantity(Text.at(text, Place("", 1, 1, 1, 1)), dimension) if text else None
 
 
 def _power(study: Study) -> dict[str, Value]:

@@ -51,17 +51,16 @@ def controller_clips(study: Study, limits: Limits) -> Iterator[Observation]:
     yield from _by_power(study, limits)
     for array in study.array.arrays:
         controller, charge = array.controller, study.curves.window_of(array).charge_voltage
-        if controller.kind == "pwm" or charge is None or not charge.number:
+        offered = study.curves.offered_to(array)
+        if charge is None or offered is None:
             continue
         written, name = controller.limited_to or controller.max_output_current, controller.name
         if written is None or array is not _first(array, study):
             continue  # several inputs of one controller share what it gives
         output = declared(written, f"Iout({name})", f"most that {name} gives")
-        words = f"current that the {array.name} could charge with in full sun, cells at 25 °C"
         power = total(
             [a.power("standard") for a in study.array.arrays if a.controller.name == name]
         )
-        offered = (power / charge).named(f"Ioffer({name})", words, "A")
         passed = (output * charge).named(f"Pout({name})", f"power that {name} passes on", "W")
         words = f"power that {name} leaves in the array in full sun"
         left = (power - passed).named(f"Pleft({name})", words, "W")

@@ -28,6 +28,7 @@ def document(layouts: Layouts) -> dict[str, Any]:
         "unchecked": layouts.unchecked,
         "weights": {name: as_json.number(share) for name, share in layouts.weights.items()},
         "closing": closing(layouts),
+        "taken": list(layouts.taken),
         "rest": [_finding(f) for f in layouts.rest.findings if f.acceptance is None],
         "always": [_finding(f) for f in layouts.always],
     }
@@ -60,9 +61,11 @@ def _layout(tried: Tried, score: float) -> dict[str, Any]:
 
 def _input(each: Input) -> dict[str, Any]:
     values = each._asdict()
+    limit, output = values.pop("to_choose")
     return {
         "name": values.pop("name"),
         **{key: _number(value) for key, value in values.items()},
+        "to_choose": {"max_input_voltage": limit or None, "max_output_current": output or None},
     }
 
 

@@ -29,6 +29,9 @@ def section(layouts: Layouts) -> Iterator[str]:
     yield ""
     yield f"{marked(told.basis(layouts))} {marked(told.shade_basis(layouts))}".rstrip()
     yield ""
+    if words := told.taken(layouts):
+        yield marked(words)
+        yield ""
     for each in layouts.tried:
         yield "<details>"
         yield f"<summary>{escaped(each.name)}: {escaped(told.outcome(each))}</summary>"

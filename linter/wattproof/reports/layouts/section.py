@@ -34,7 +34,9 @@ def section_of(layouts: Layouts) -> Section:
     return Section(
         f"{told.kinds(layouts)}: {told.summary(layouts)}",
         closing(layouts),
-        f"{told.basis(layouts)} {told.shade_basis(layouts)}".rstrip(),
+        " ".join(
+            filter(None, (told.basis(layouts), told.shade_basis(layouts), told.taken(layouts)))
+        ),
         told.table_of(layouts),
         tuple(
             Detail(each.name, told.outcome(each), tuple(told.figures(each)))

@@ -37,6 +37,8 @@ def _lines(layouts: Layouts, full: bool, paint: Paint) -> Iterator[str]:
     yield from hanging(told.basis(layouts), first="", margin=0)
     if words := told.shade_basis(layouts):
         yield from hanging(words, first="", margin=0)
+    if words := told.taken(layouts):
+        yield from hanging(words, first="", margin=0)
     shown = layouts.tried if full else (layouts.fitting or layouts.tried)[:SHOWN]
     for number, each in enumerate(layouts.tried, start=1):
         if each in shown:

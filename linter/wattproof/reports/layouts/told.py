@@ -18,7 +18,8 @@ from wattproof.working import Value
 FITS: Final = "fits"
 BASIS: Final = (
     "Each is checked by all rules, as a plan of its own. Order: without an error, then by power "
-    "over the states ({weights}), then with fewer parts."
+    "over the states ({weights}); of those within 3 % of it first what warns of no danger, then "
+    "what has fewer parts."
 )
 
 
@@ -55,6 +56,13 @@ def shade_basis(layouts: Layouts) -> str:
             "the one where that costs most."
         )
     return ""
+
+
+def taken(layouts: Layouts) -> str:
+    """What is taken of labels that nobody told; empty where they are all told."""
+    if not layouts.taken:
+        return ""
+    return f"{' '.join(layouts.taken)} Look that up first: by it a layout fits or fails."
 
 
 def outcome(tried: Tried) -> str:
@@ -102,7 +110,8 @@ def figures(tried: Tried) -> Iterator[tuple[str, str]]:
 
 
 def _voltage(each: Input) -> str:
-    cold = f"{each.cold} in the cold, of {each.limit}"
+    of = f"for which one of {each.limit} is sold" if each.to_choose[0] else f"of {each.limit}"
+    cold = f"{each.cold} in the cold, {of}"
     if each.needed is None:
         return f"{cold}; {each.hot} at the hottest noon"
     return f"{cold}; {each.hot} at the hottest noon, {each.needed} needed to charge"
@@ -113,6 +122,8 @@ def _current(each: Input) -> str:
     said = f"{each.current}{takes} in bright sun"
     if each.output is None:
         return said
+    if each.to_choose[1]:
+        return f"{said}; up to {each.output} to the battery"
     gives = f" of {each.gives}" if each.gives is not None else ""
     return f"{said}; {each.output}{gives} to the battery"
 

@@ -12,6 +12,7 @@ from wattproof.study.battery import BatterySection
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.curves.window import Window
 from wattproof.study.wiring import WiringSection
+from wattproof.working import Value, total
 
 if TYPE_CHECKING:
     from wattproof.study.array.module_models import ModuleModel
@@ -70,6 +71,20 @@ class CurvesSection:
         name = array.controller.name
         ways = [p for p in self._wiring.paths if p.kind == "array" and p.target == name]
         return Window(array, self.bank_of(array), ways[0].drop if ways else None, self._assume)
+
+    def offered_to(self, array: ArrayStudy) -> Value | None:
+        """Current that all modules on the array's tracker could charge with (A).
+
+        In full sun with cells at 25 °C, at the voltage that it charges to. None of a pulse-width
+        controller, and where that voltage is not known.
+        """
+        charge, name = self.window_of(array).charge_voltage, array.controller.name
+        if array.controller.kind == "pwm" or charge is None or not charge.number:
+            return None
+        beside = [a for a in self._array.arrays if a.controller.name == name]
+        words = f"current that the {array.name} could charge with in full sun, cells at 25 °C"
+        power = total([each.power("standard") for each in beside])
+        return (power / charge).named(f"Ioffer({name})", words, "A")
 
     def bank_of(self, array: ArrayStudy) -> BankStudy | None:
         """The bank that the array's controller charges; None where it charges none."""
