@@ -490,3 +490,38 @@ def test_every_answer_of_an_array_is_none() -> None:
     assert network.lasting(part) is None
     assert network.short_along(part) is None
     assert network.when_cut_off(part) == ()
+
+
+SHARED_NEGATIVE = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -10 °C, hottest: 40 °C, places: {cabin: {ambient: 35 °C}}}
+datasheets:
+  cables:
+    batt-2: {size: 2 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+batteries:
+  house: {chemistry: agm, nominal: 24 V, capacity: 100 Ah, short_circuit_current: 3 kA}
+  start: {chemistry: agm, nominal: 12 V, capacity: 100 Ah, short_circuit_current: 2 kA}
+converters:
+  down: {input_nominal: 24 V, output_nominal: 12 V, max_output_current: 20 A}
+wires:
+  feed: {from: house, to: down.input, cable: batt-2, length: 150 cm, place: cabin}
+  out: {from: down.output, to: start, pole: positive, cable: batt-2, length: 2 m, place: cabin}
+  back: {from: start, to: house, pole: negative, cable: batt-2, length: 3 m, place: cabin}
+"""
+
+
+def test_the_other_pole_of_an_output_is_the_negative_that_a_converter_shares() -> None:
+    """12.9 V at rest through 2 m to the output, 1.5 m of the input's negative and 3 m back."""
+    network = study_of(SHARED_NEGATIVE).wiring.network
+    short = network.short_at(Terminal("down", "output", "positive"))
+    assert short is not None
+    by_hand = 12.9 / (12.9 / 2000.0 + (2.0 + 1.5 + 3.0) * COLD["batt-2"])
+    assert short.current.number == pytest.approx(by_hand, rel=1e-3)
+    assert [bank.name for bank, _ in short.banks] == ["start"]
+    at_input = network.short_at(Terminal("down", "input", "positive"))
+    assert at_input is not None
+    by_hand = 25.8 / (25.8 / 3000.0 + 2 * 1.5 * COLD["batt-2"])
+    assert at_input.current.number == pytest.approx(by_hand, rel=1e-3)
