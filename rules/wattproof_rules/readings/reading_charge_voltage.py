@@ -59,6 +59,16 @@ class Limits:
 def reading_charge_voltage(study: Study, limits: Limits) -> Iterator[Observation]:
     for reading in study.readings.of_charging:
         lost = reading.lost
+        if reading.posts_are_over and reading.bank is not None:
+            yield Observation(
+                message=f"the posts of `{reading.bank.name}` read {reading.posts}, more than the "
+                f"{reading.voltage} of `{reading.source.name}` that charges them: the two were "
+                "exchanged, or read at other moments",
+                on=(reading.reading, reading.source),
+                values=(),
+                level="note",
+                remedy="read both with one meter within a minute, while it charges",
+            )
         if lost is None or reading.bank is None:
             continue
         limit = _limit(reading, limits.lost_per_12_v)

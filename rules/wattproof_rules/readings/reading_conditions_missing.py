@@ -86,6 +86,31 @@ def _of_array(reading: ArrayReading, readings: ReadingsSection) -> Iterator[Obse
     taken, expected, stands = reading.taken, reading.expected, reading.stands
     if taken.is_reversed:
         return  # a reversed pole has a finding of its own
+    for key, written, celsius in reading.explained.too_hot:
+        yield _undecided(
+            reading,
+            f"`{reading.name}` tells `{key}: {written}`, and nothing there is so hot, so its heat "
+            "is taken as not told",
+            f"write {celsius:.0f} °C if the thermometer shows °F, else measure it again",
+        )
+    if stands.is_brighter_than_told:
+        return  # what contradicts the sun has a finding of its own
+    if expected.no_sun:
+        yield _undecided(
+            reading,
+            f"`{reading.name}` was read when the sun is below the horizon, by its date, its hour "
+            "and the latitude",
+            "look at `date`, `time` and `latitude`, of which the south has a minus",
+        )
+        return
+    held = taken.reading.stage in ("absorption", "float", "equalise")
+    if held and (taken.current is not None or taken.reading.power is not None):
+        yield _undecided(
+            reading,
+            f"`{reading.name}` was read in {taken.reading.stage}, where the battery sets the "
+            "current, so that it tells nothing of too little",
+            "read it again in bulk charging, with loads on",
+        )
     if not expected.decidable:
         why = "the sun was too weak" if expected.too_dim else "a label of it belongs to no curve"
         then = "read it again at 200 W/m² or more" if expected.too_dim else "read the label again"
@@ -94,6 +119,7 @@ def _of_array(reading: ArrayReading, readings: ReadingsSection) -> Iterator[Obse
     if (
         taken.voc is not None
         and not taken.conditions.temperature_known
+        and not reading.explained.too_hot
         and not (stands.voc_is_low or stands.voc_is_high)
     ):
         band = expected.voc
@@ -121,6 +147,7 @@ def _of_array(reading: ArrayReading, readings: ReadingsSection) -> Iterator[Obse
         )
     in_operation = taken.at_string and taken.current is not None
     compared = stands.power_is_decidable and expected.working_current is not None
+    compared = compared or held
     if in_operation and not compared and readings.without_partner(reading, "current"):
         yield _undecided(
             reading,

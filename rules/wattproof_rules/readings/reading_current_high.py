@@ -93,8 +93,12 @@ def reading_current_high(study: Study) -> Iterator[Observation]:
 
 def _because(reading: ArrayReading) -> str:
     """More strings side by side, where the size points to them."""
-    taken = reading.taken
-    count = reading.explained.more_in_parallel
+    taken, explained = reading.taken, reading.explained
+    if explained.are_exchanged:
+        return ": it would be right as the open-circuit voltage, and that as the current"
+    if explained.meant_isc is not None:
+        return f": {explained.meant_isc} would be right, so the unit or the range was misread"
+    count = explained.more_in_parallel
     if count is None:
         return ""
     planned = taken.array.in_parallel(taken.tree)
@@ -103,6 +107,14 @@ def _because(reading: ArrayReading) -> str:
 
 def _remedy(study: Study, reading: ArrayReading, label: Value | None) -> Remedy:
     taken, explained = reading.taken, reading.explained
+    if explained.are_exchanged or explained.meant_isc is not None:
+        return Remedy("look at the unit and the range on the meter, and write what it showed")
+    if reading.expected.sun_by_sky:
+        return Remedy(
+            "look at `date`, `time` and `latitude`, of which the south has a minus, and at how the "
+            "modules lie; if they are as written, read it again with an irradiance meter in the "
+            "plane of the modules"
+        )
     words = "read it again in steady sun, away from bright clouds, snow and water"
     if not taken.conditions.sun_known:
         return Remedy(f"{words}, with the irradiance in the plane of the modules")

@@ -75,8 +75,11 @@ def reading_current_low(study: Study) -> Iterator[Observation]:
 
 def _because(reading: ArrayReading) -> str:
     """Whole strings that give nothing, where the size points to them."""
-    if reading.stands.is_unlit:
+    if reading.stands.is_unlit and reading.explained.meant_isc is None:
         return ": nothing arrives, so the circuit is open, or the modules are covered"
+    meant = reading.explained.meant_isc
+    if meant is not None:
+        return f": {meant} would be right, so the unit or the range was misread"
     dark = reading.explained.dark_strings
     return (
         ""
@@ -86,8 +89,15 @@ def _because(reading: ArrayReading) -> str:
 
 
 def _remedy(reading: ArrayReading) -> str:
+    if reading.explained.meant_isc is not None:
+        return "look at the unit and the range on the meter, and write what it showed"
     if len(reading.taken.strings) > 1:
         return f"read the current of each string of `{reading.where}` in the same sun"
+    if reading.expected.sun_by_sky:
+        return (
+            "look whether the modules lie as the plan says and at the hour, clean the glass, look "
+            "for shade, and read it again with an irradiance meter in the plane of the modules"
+        )
     return (
         "clean the glass, look for shade, hold the irradiance meter in the plane of the modules, "
         "and read both again within a minute"

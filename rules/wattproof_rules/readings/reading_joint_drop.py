@@ -37,6 +37,9 @@ readings:
 SOURCE = "common practice"
 
 
+MILLIVOLTS_READ_AS_VOLTS = 2.0  # V; a joint that drops so much under load burns at once
+
+
 @record
 class Limits:
     """What a project may set."""
@@ -89,12 +92,20 @@ def _observation(reading: JointReading, read: Value, limit: Value, what: str) ->
     over = f"drops at least {read}" if what == "drops" else f"is {read} hotter than {cause}"
     return Observation(
         message=f"`{reading.part.name}` {over}{_load(reading)}, where {limit} is the most that is "
-        f"usual{warm}",
+        f"usual{warm}{_slip(reading, what)}",
         on=(reading.part, reading.reading),
         values=(read, limit) if heat is None else (read, limit, heat),
         margin=margin_below(read, limit),
         remedy=_remedy(reading),
     )
+
+
+def _slip(reading: JointReading, what: str) -> str:
+    """Where so many volts were read that nobody would have read them, and millivolts are usual."""
+    drop = reading.reading.drop
+    if what != "drops" or drop is None or drop.value < MILLIVOLTS_READ_AS_VOLTS:
+        return ""
+    return f"; if the meter showed {drop.value:g} mV, write it so"
 
 
 def _load(reading: JointReading) -> str:

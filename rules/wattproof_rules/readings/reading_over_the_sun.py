@@ -62,7 +62,9 @@ readings:
 )
 def reading_over_the_sun(study: Study) -> Iterator[Observation]:
     for reading in study.readings.at_arrays:
-        if reading.stands.current_is_over:
+        if reading.stands.is_brighter_than_told:
+            yield _of_told_sun(reading)
+        elif reading.stands.current_is_over:
             yield _of_current(reading)
         elif reading.stands.power_is_over:
             yield _of_power(reading)
@@ -85,13 +87,38 @@ def _of_current(reading: ArrayReading) -> Observation:
     )
 
 
+def _of_told_sun(reading: ArrayReading) -> Observation:
+    over = reading.stands.over_the_dimmest
+    assert over is not None
+    read, most = over
+    expected = reading.expected
+    if expected.no_sun:
+        sun = "the sun is below the horizon"
+    elif expected.sun_by_sky:
+        sun = f"a clear sky gives {expected.sun.high} at most"
+    else:
+        sun = f"{expected.sun.expected} is written"
+    by_sky = "`date`, `time`, `latitude`, of which the south has a minus, and how the modules lie"
+    return Observation(
+        message=f"`{reading.where}` read {read.expected}, more than the {most} of 200 W/m² of sun, "
+        f"where {sun}",
+        on=reading.subjects,
+        values=(read.low, most),
+        margin=margin_below(read.low, most),
+        remedy=f"look at {by_sky if expected.sun_by_sky else 'the unit of `irradiance`'}; if it "
+        "stands, read it again with the irradiance in the plane of the modules",
+    )
+
+
 def _of_power(reading: ArrayReading) -> Observation:
     power, most = reading.stands.power, reading.expected.most_power
     assert power is not None
     assert most is not None
+    meant = reading.explained.meant_power
+    slip = f"; {meant} would be right, so the unit was misread" if meant is not None else ""
     return Observation(
         message=f"`{reading.where}` read {power.shown} where {most} is the most that the sun can "
-        f"give {_in_what_sun(reading)}",
+        f"give {_in_what_sun(reading)}{slip}",
         on=reading.subjects,
         values=(power.read.low, most),
         margin=margin_below(power.read.low, most),
@@ -124,18 +151,27 @@ def _in_what_sun(reading: ArrayReading) -> str:
 
 def _which(reading: ArrayReading) -> tuple[str, str]:
     """What the size points to, and what to do about it."""
+    meant = reading.explained.meant_current
+    if meant is not None:
+        return (
+            f"; {meant} would be right, so the unit or the range was misread",
+            "look at the unit and the range on the meter, and write what it showed",
+        )
     again = "zero the clamp beside the wire, put it around this one alone, and read again"
-    if reading.taken.at_input and reading.explained.is_as_of_the_battery:
-        name = reading.taken.array.controller.name
+    name = reading.taken.array.controller.name
+    count = reading.explained.times_over
+    of_the_battery = reading.explained.is_as_of_the_battery
+    if reading.taken.at_input and of_the_battery:
         return (
             f", as on the battery side of `{name}`",
             f"read at the solar input of `{name}`, or write it `at: {name}.battery`, with the "
             "voltage there",
         )
-    count = reading.explained.times_over
     if count is not None:
+        battery = f", or as on the battery side of `{name}`"
         return (
-            f", as of {count} of it side by side",
+            f", as of {count} of it side by side"
+            + (battery if of_the_battery and reading.taken.is_whole else ""),
             f"{again}; if it stands, count what is joined side by side",
         )
     return "", f"{again}; if it stands, another meter or another array is there than the plan says"

@@ -88,6 +88,8 @@ def _held(power: Power) -> str:
 
 
 def _because(reading: ArrayReading, power: Power) -> str:
+    if reading.explained.is_held_at_the_battery:
+        return "; the array stands at the battery's voltage, as where nothing tracks its maximum"
     if reading.taken.reading.stage is None:
         return "; a battery that is nearly full would explain it, and the reading does not say"
     return {
@@ -100,6 +102,11 @@ def _because(reading: ArrayReading, power: Power) -> str:
 
 
 def _remedy(reading: ArrayReading, power: Power) -> str:
+    if reading.explained.is_held_at_the_battery:
+        return (
+            "look whether the controller is a tracker and set to track; if it is, read the "
+            "open-circuit voltage of each string by itself"
+        )
     if reading.taken.reading.stage is None:
         return "read it again in bulk charging, with loads on, and write `stage: bulk`"
     return {

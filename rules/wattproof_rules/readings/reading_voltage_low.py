@@ -81,20 +81,44 @@ def _observation(reading: ArrayReading) -> Observation:
 def _because(reading: ArrayReading) -> str:
     """What the size of the deficit points to."""
     explained = reading.explained
-    if reading.stands.is_dead:
+    slip = _slip(reading)
+    if slip:
+        return f": {slip}"
+    taken, stands = reading.taken, reading.stands
+    if stands.is_dead and taken.isc is not None and not stands.is_unlit:
+        return f", though it gave {taken.isc} shorted: the meter was set to another kind or range"
+    if stands.is_dead:
         return ": nothing arrives, so the circuit is open, or the modules are covered"
     if len(reading.taken.strings) > 1:
         return ", so at least one of the strings in it is low"
     because = ""
     if explained.causes:
         because = ": as with " + ", or ".join(cause.words for cause in explained.causes[:3])
+    if explained.is_left_open:
+        return (
+            f"{because}, which takes more, or cells hotter than was read under a label that "
+            "promises too much: that is left open"
+        )
     heat = explained.explaining_cells
     if heat is not None:
         because += f"{'; or' if because else ':'} cells at {round(heat.number)} °C would explain it"
     return because or ": too much for heat and too little for a module, so what takes it is open"
 
 
+def _slip(reading: ArrayReading) -> str:
+    """What would be right if it was written or read amiss; empty where nothing would."""
+    if reading.explained.are_exchanged:
+        return "it would be right as the short-circuit current, and that as the voltage"
+    meant = reading.explained.meant_voc
+    return f"{meant} would be right, so the unit or the range was misread" if meant else ""
+
+
 def _remedy(reading: ArrayReading) -> str:
+    if _slip(reading):
+        return "look at the unit and the range on the meter, and write what it showed"
+    stands = reading.stands
+    if stands.is_dead and reading.taken.isc is not None and not stands.is_unlit:
+        return "set the meter to voltage of direct current, look at its leads, and read it again"
     if reading.stands.is_dead:
         return (
             "look for a switch or fuse that is open, a connector that is not home, and a cover "

@@ -58,6 +58,10 @@ class Band:
         return Band(factor * self.low, factor * self.expected, factor * self.high)
 
 
+HOTTEST_BACK: Final = 95.0
+"""°C that no module in the sun is hotter than."""
+HOTTEST_AIR: Final = 60.0
+"""°C in the shade that no air is hotter than; on record are 57."""
 NOTHING: Final = 0.5
 """V on either side of zero that a meter shows of nothing; a cell gives about as much."""
 
@@ -119,7 +123,24 @@ class Conditions:
     @property
     def temperature_known(self) -> bool:
         """True where the reading tells any temperature that the cells follow."""
-        return self.reading.back_temperature is not None or self.reading.air_temperature is not None
+        return self._back is not None or self._air is not None
+
+    @property
+    def back_known(self) -> bool:
+        """True where the reading tells the temperature of the back of a module."""
+        return self._back is not None
+
+    @property
+    def _back(self) -> Quantity | None:
+        """Temperature of the back as written; None, too, where no module is so hot."""
+        written = self.reading.back_temperature
+        return written if written is not None and written.value <= HOTTEST_BACK else None
+
+    @property
+    def _air(self) -> Quantity | None:
+        """Temperature of the air as written; None, too, where no air is so hot."""
+        written = self.reading.air_temperature
+        return written if written is not None and written.value <= HOTTEST_AIR else None
 
     @cached_property
     def sun(self) -> Band:
@@ -179,19 +200,19 @@ class Conditions:
         return self.assume.value(NO_IRRADIANCE, self.name, self.reading.at, kind=which)
 
     def _cells_of(self, mounting: Mounting, string: StringStudy, sun: Band) -> Band:
-        reading, likely = self.reading, sun.expected.number
+        likely, of_back, of_air = sun.expected.number, self._back, self._air
         if self.told_cells is not None:
             return Band(self.told_cells - _spot(), self.told_cells, self.told_cells + _spot())
-        if reading.back_temperature is not None:
-            back = declared(reading.back_temperature, "Tback", f"back at {self.name}")
+        if of_back is not None:
+            back = declared(of_back, "Tback", f"back at {self.name}")
             over = MOUNTINGS[mounting].cell_to_back * likely / STANDARD_IRRADIANCE
             source = f"King, Boyson, Kratochvil, SAND2004-3535 (2004), eq. 12, {mounting}"
             warmer = tabled(over, "K", "ΔTback", "cells over the back", source)
             spot = _spot()
             at_cells = back + warmer
             return Band(at_cells - spot, at_cells, at_cells + spot)
-        if reading.air_temperature is not None:
-            air = declared(reading.air_temperature, "Tair", f"air at {self.name}")
+        if of_air is not None:
+            air = declared(of_air, "Tair", f"air at {self.name}")
             calm = cell_temperature(0.0, sun.high.number, mounting, wind=0.0)
             calm += ROOF_OVER_AIR.value if mounting in ON_SOMETHING else 0.0
             usual = cell_temperature(0.0, likely, mounting)

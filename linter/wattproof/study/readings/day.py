@@ -105,7 +105,7 @@ class DayReading(ReadAt):
             losses, "", "kleast", "left by a poor installation", ARRAY_YIELD_AT_WORST.source
         )
         power = self.array.power("hottest")
-        least = power * self._sun(hours, air) * kept
+        least = power * self._sun(hours, air) * kept * self._passed_on
         return least.named(f"Wleast({self.name})", "what a clear day brings at least", "J")
 
     @property
@@ -115,18 +115,24 @@ class DayReading(ReadAt):
 
     @property
     def is_low(self) -> bool:
-        """True where it is less than a clear day brings at least, and the output was not full."""
-        if self.least is None or self._held:
+        """True where it is less than a clear day brings at least, of what the output passes on."""
+        if self.least is None:
             return False
         return exceeds(self.least, self.shown + self._half_digit)
 
     @property
-    def _held(self) -> bool:
-        """True where the controller may not pass all of the array on."""
+    def _passed_on(self) -> Value:
+        """Share of a clear day's energy that the controller's output lets pass at least.
+
+        Nothing, where its limit is not told: then anything may be right.
+        """
         controller = self.array.controller
         limit = controller.limited_to or controller.max_output_current
         volts = controller.charge_voltage.value if controller.charge_voltage else LOWEST_BATTERY
-        return limit is None or limit.value * volts < self.array.power("standard").number
+        power = self.array.power("standard")
+        ratio = limit.value * volts / power.number if limit is not None else 0.0
+        share = function("kept of half a sine", clear_sky.kept_under_limit(ratio), power)
+        return share.named("kclip", f"share that {controller.name} passes on at least", "")
 
     @property
     def _days(self) -> list[int]:

@@ -115,20 +115,31 @@ class Expected:
         None where there is no curve.
         """
         taken = self.taken
-        if self.curves is None:
-            return None
         bright = taken.array.isc("bright", taken.tree) / taken.array.isc("standard", taken.tree)
         known = taken.conditions.sun_known
-        light = self.sun.high if known else bright * STANDARD_IRRADIANCE
-        solved = self._solve(light.number, low, taken.tree)
+        return self._most_power_in(self.sun.high if known else bright * STANDARD_IRRADIANCE)
+
+    @cached_property
+    def dimmest_power(self) -> Value | None:
+        """More power (W) than any sun gives that is too dim to compare; None without a curve."""
+        return self._most_power_in(self._dimmest_sun)
+
+    def _most_power_in(self, light: Value) -> Value | None:
+        """The most power (W) in some light (W/m²), in the coolest cells that may be."""
+        solved = self._solve(light.number, low, self.taken.tree)
         if solved is None:
             return None
         watts = max((each.power for each in solver.maxima(solved)), default=0.0)
         inputs = (*self.inputs(expected, low), light)
         most = function("curve", watts, *inputs) * (1.0 + self._isc_tolerance)
-        rear = self._rear_light
-        words = f"most power that the sun can give at {taken.where}"
-        return (most if rear is None else most * rear).named(f"Psun({taken.where})", words, "W")
+        rear, where = self._rear_light, self.taken.where
+        words = f"most power that the sun can give at {where}"
+        return (most if rear is None else most * rear).named(f"Psun({where})", words, "W")
+
+    @property
+    def _dimmest_sun(self) -> Value:
+        least = DIMMEST_SUN
+        return tabled(least.value, "W/m²", "Gdim", least.words, least.source)
 
     def point(self, charge: Value, sun: Corner, heat: Corner) -> TrackedPoint | TiedPoint | None:
         """Where the controller works in a corner of sun and heat, its battery at a voltage (V)."""
@@ -233,7 +244,31 @@ class Expected:
     @property
     def sky_untold(self) -> bool:
         """True where it was read under a clear sky and no latitude tells how bright that is."""
-        return self.taken.reading.sky is not None and not self.taken.conditions.sun_known
+        reading = self.taken.reading
+        at_an_hour = reading.sky is not None and reading.time is not None
+        return at_an_hour and not self.taken.conditions.sun_known
+
+    @property
+    def sun_by_sky(self) -> bool:
+        """True where the sun is that of a clear sky, by date, hour and latitude."""
+        reading, conditions = self.taken.reading, self.taken.conditions
+        told = reading.sky is not None and reading.time is not None
+        return told and conditions.sun_known and not conditions.sun_measured
+
+    @property
+    def no_sun(self) -> bool:
+        """True where the sun is below the horizon, by date, hour and latitude."""
+        return self.sun_by_sky and not self.sun.high.number > 0.0
+
+    @cached_property
+    def dimmest_isc(self) -> Value:
+        """More short-circuit current (A) than any sun gives that is too dim to compare."""
+        per_sun = self.taken.array.isc("standard", self.taken.tree) / STANDARD_IRRADIANCE
+        dim = self._dimmest_sun
+        most = per_sun * dim * (1.0 + self._isc_tolerance)
+        rear = self._rear_light
+        words = f"short-circuit current of {self.taken.where} in {dim}"
+        return (most if rear is None else most * rear).named("Idim", words, "A")
 
     @property
     def sun_words(self) -> str:

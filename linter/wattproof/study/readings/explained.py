@@ -8,26 +8,38 @@ from functools import cached_property
 from typing import Final
 
 from wattproof.physics.tracking import TrackedPoint
+from wattproof.quantities import Quantity
 from wattproof.record import record
 from wattproof.study.array.strings import StringStudy
 from wattproof.study.limits import exceeds
-from wattproof.study.readings.conditions import Band, expected, high, is_high, is_low, low
+from wattproof.study.readings.conditions import (
+    HOTTEST_BACK,
+    Band,
+    expected,
+    high,
+    is_high,
+    is_low,
+    low,
+)
 from wattproof.study.readings.expected import Expected
+from wattproof.study.readings.slips import are_exchanged, in_fahrenheit, in_operation, meant
 from wattproof.study.readings.taken import Taken
 from wattproof.working import Value, declared, function
 
-HOTTEST_CELLS: Final = 95.0
-"""°C, above which no cells are in the sun; a deficit is then not heat."""
 MISREAD: Final = 10.0
 """K by which a thermometer on the back may have been wrong altogether."""
 MISLABELLED: Final = 0.15
 """Share by which a label is ever off beyond its tolerance; more is another module, or several."""
 LIKE: Final = 0.75
 """Share of what a fault takes from which a deficit is called by its name."""
+SURELY: Final = 0.9
+"""The same, from which it is called so with no other cause beside it."""
 ABOUT: Final = 0.3
 """Share within which a current is taken for another, where sun and heat are roughly known."""
 LEAST_WORKING: Final = 0.85
 """Share of its short-circuit current that an array still gives where its power is greatest."""
+AT_THE_BATTERY: Final = 0.15
+"""Share within which the array's voltage is that of a battery, wherever in its charge."""
 MOST_TIMES: Final = 4
 """How many times the modules of a plan are looked for in what was read."""
 
@@ -72,6 +84,15 @@ class Explanation:
         ]
         return tuple(sorted(fitting, key=lambda c: abs(c.band.expected.number - shown)))
 
+    @property
+    def is_left_open(self) -> bool:
+        """True where less is missing than the likeliest cause takes, and more than heat may."""
+        true = self.taken.true_voc
+        if true is None or not self.causes or self.explaining_cells is not None:
+            return False
+        missing = 1.0 - true.expected.number / self.expected.voc.expected.number
+        return missing < SURELY * self.causes[0].lost
+
     @cached_property
     def explaining_cells(self) -> Value | None:
         """Temperature of the cells (°C) that would explain the voltage; None where none can be.
@@ -87,12 +108,57 @@ class Explanation:
         if at_cool <= at_warm:
             return None
         cells = cool + (at_cool - shown) / (at_cool - at_warm) * (warm - cool)
-        back = self.taken.reading.back_temperature is not None
-        if not cells <= (min(warm + MISREAD, HOTTEST_CELLS) if back else HOTTEST_CELLS):
+        back = self.taken.conditions.back_known
+        if not cells <= (min(warm + MISREAD, HOTTEST_BACK) if back else HOTTEST_BACK):
             return None
         words = f"cells that would explain {self.taken.name}"
         inputs = (self.taken.true_voc.expected, self.expected.voc.expected)
         return function("curve", cells, *inputs).named(f"Texplain({self.taken.name})", words, "°C")
+
+    @property
+    def meant_voc(self) -> Value | None:
+        """What fits where the prefix of the open voltage was misread (V); None where nothing."""
+        true = self.taken.true_voc
+        return meant(true, self.expected.voc) if true is not None else None
+
+    @property
+    def meant_isc(self) -> Value | None:
+        """The same of the short-circuit current (A)."""
+        true = self.taken.true_isc
+        return meant(true, self.expected.isc) if true is not None else None
+
+    @property
+    def meant_current(self) -> Value | None:
+        """The same of the current in operation (A)."""
+        true = self.taken.true_current
+        return meant(true, in_operation(self.expected.most_current)) if true is not None else None
+
+    @property
+    def meant_power(self) -> Value | None:
+        """The same of power as a display shows it (W)."""
+        true, most = self.taken.true_power, self.expected.most_power
+        if true is None or most is None or self.taken.reading.power is None:
+            return None
+        return meant(true, in_operation(most))
+
+    @property
+    def are_exchanged(self) -> bool:
+        """True where open voltage and short-circuit current stand in each other's place."""
+        return are_exchanged(self.taken, self.expected)
+
+    @property
+    def too_hot(self) -> tuple[tuple[str, Quantity, float], ...]:
+        """Temperatures that nothing has: the key, as written, and what they would be from °F."""
+        return tuple(in_fahrenheit(self.taken.reading))
+
+    @property
+    def is_held_at_the_battery(self) -> bool:
+        """True where a tracker held the array at the voltage of its battery, and not above."""
+        taken, curves = self.taken, self.expected.curves
+        charge = curves.window.charge_voltage if curves is not None else None
+        if charge is None or taken.voltage is None or taken.array.controller.kind == "pwm":
+            return False
+        return abs(taken.voltage.number / charge.number - 1.0) < AT_THE_BATTERY
 
     @cached_property
     def more_in_series(self) -> int | None:
@@ -212,10 +278,14 @@ class Explanation:
         if groups > count:
             yield self._cause("one group of cells shorted, by a failed bypass diode", 1 / groups)
         if count > 1:
-            yield self._cause("one module missing or shorted", 1 / count)
+            alone = ", or one read alone" if count == 2 else ""
+            yield self._cause(f"one module missing or shorted{alone}", 1 / count)
         if count > 2:
             yield self._cause("one module connected the wrong way round", 2 / count)
-            yield self._cause("two modules missing or shorted", 2 / count)
+            alone = ", or one read alone" if count == 3 else ""
+            yield self._cause(f"two modules missing or shorted{alone}", 2 / count)
+        if count > 3:
+            yield self._cause("one module of it read alone", 1 - 1 / count)
 
     def _cause(self, words: str, lost: float) -> Cause:
         band = self.expected.voc.times(1.0 - lost)

@@ -283,6 +283,18 @@ class ChargeReading(ReadAt):
             return shown
         return (shown * ratio).named(f"ΔUfull({self.name})", f"{words}, at full current", "V")
 
+    @property
+    def posts_are_over(self) -> bool:
+        """True where the posts read more than the controller that charges them, meters allowed."""
+        written, drawn = self.reading.voltage, self.current
+        if self.voltage is None or self.true_posts is None or written is None:
+            return False
+        if self.reading.posts_voltage is None or self.reversed_voltages:
+            return False
+        if drawn is not None and not drawn.number > 0.0:
+            return False
+        return exceeds(self.true_posts.low, self.conditions.volts(self.voltage, written).high)
+
     @cached_property
     def by_wires(self) -> Value | None:
         """What the wires alone lose of it at most, warm as they are at full load (V)."""

@@ -154,6 +154,29 @@ class Standing:
         )
 
     @property
+    def is_brighter_than_told(self) -> bool:
+        """True where the sun told is too dim to compare, and more flowed than it can give."""
+        if not self.expected.too_dim:
+            return False
+        return self.over_the_dimmest is not None
+
+    @property
+    def over_the_dimmest(self) -> tuple[Band, Value] | None:
+        """A current or power that takes more sun than the least to compare: it, and the most then.
+
+        None where nothing was read that does.
+        """
+        watts = self.expected.dimmest_power
+        for true, most in (
+            (self.taken.true_isc, self.expected.dimmest_isc),
+            (self.taken.true_current, self.expected.dimmest_isc),
+            (self.taken.true_power if self.taken.at_input else None, watts),
+        ):
+            if true is not None and most is not None and exceeds(true.low, most):
+                return true, most
+        return None
+
+    @property
     def power_is_over(self) -> bool:
         """The same of power at the solar input."""
         most, power = self.expected.most_power, self.power
@@ -164,7 +187,8 @@ class Standing:
     @property
     def contradicts_the_sun(self) -> bool:
         """True where something was read that the sun cannot give: nothing is low beside that."""
-        return self.current_is_over or self.power_is_over or self._open_is_over
+        over = self.current_is_over or self.power_is_over or self._open_is_over
+        return over or self.is_brighter_than_told
 
     @property
     def _open_is_over(self) -> bool:

@@ -60,6 +60,11 @@ class Taken(ReadAt):
         """True where the solar input of the controller was read."""
         return self.part is None
 
+    @property
+    def is_whole(self) -> bool:
+        """True where all strings of the array are in what was read."""
+        return set(self.strings) == set(self.array.all_strings)
+
     @cached_property
     def voc(self) -> Value | None:
         """Open-circuit voltage shown (V)."""

@@ -1,0 +1,54 @@
+"""Slips of the pen and of the hand: what would be right if one of them were made.
+
+A prefix that was misread (mV for V, kW for W) is a thousand times; two values in each other's
+boxes fit when they change places; a Fahrenheit thermometer shows a number that no cell reaches.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from wattproof.plan.readings import Reading
+from wattproof.quantities import Quantity
+from wattproof.study.readings.conditions import HOTTEST_AIR, HOTTEST_BACK, Band, is_high, is_low
+from wattproof.study.readings.expected import Expected
+from wattproof.study.readings.taken import Taken
+from wattproof.working import Value
+
+PREFIXES: Final = (1000.0, 0.001)
+LEAST_USED: Final = 0.1
+"""Share of what the sun can give that a current or power in operation is looked for above."""
+
+
+def meant(true: Band, right: Band) -> Value | None:
+    """The value that fits, a thousand times or a thousandth of what was read; None where none."""
+    for factor in PREFIXES:
+        value = factor * true.expected
+        if right.low.number <= value.number <= right.high.number:
+            return value.named(true.expected.symbol, true.expected.words, true.expected.unit)
+    return None
+
+
+def in_operation(most: Value) -> Band:
+    """What a current or power in operation may be, where the sun can give so much."""
+    return Band(LEAST_USED * most, most, most)
+
+
+def are_exchanged(taken: Taken, expected: Expected) -> bool:
+    """True where the open voltage and the short-circuit current stand in each other's place."""
+    volts, amps = taken.true_voc, taken.true_isc
+    if volts is None or amps is None or not expected.decidable:
+        return False
+    return all(
+        not is_low(each, right) and not is_high(each, right)
+        for each, right in ((volts, expected.isc), (amps, expected.voc))
+    )
+
+
+def in_fahrenheit(reading: Reading) -> Iterator[tuple[str, Quantity, float]]:
+    """Temperatures that nothing has and that °F explain: the key, as written, and in °C."""
+    for key, most in (("back_temperature", HOTTEST_BACK), ("air_temperature", HOTTEST_AIR)):
+        written: Quantity | None = getattr(reading, key)
+        if written is not None and written.value > most:
+            yield key, written, (written.value - 32.0) / 1.8
