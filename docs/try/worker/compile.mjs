@@ -1,28 +1,34 @@
-// Compiles the packages to the byte code of the Python that the page runs, once, when it is built.
+// Compiles Python in an archive to the byte code of the Python that the page runs, once, when it is
+// built.
 //
-//     node compile.mjs RUNTIME PACKAGES.zip OUT.zip
+//     node compile.mjs RUNTIME SOURCE.zip PLACE OUT.zip
+//
+// PLACE is where the archive lies in the page: the paths that a traceback names begin with it.
 
 import { readFileSync, writeFileSync } from "node:fs";
 import { pathToFileURL } from "node:url";
 
-const [runtime, source, target] = process.argv.slice(2);
+const [runtime, source, place, target] = process.argv.slice(2);
 const { loadPyodide } = await import(pathToFileURL(`${runtime}/pyodide.mjs`).href);
 const python = await loadPyodide();
-python.unpackArchive(new Uint8Array(readFileSync(source)), "zip", { extractDir: "/packages" });
+python.FS.writeFile("/source.zip", new Uint8Array(readFileSync(source)));
+python.globals.set("place", place);
 python.runPython(`
-import os, py_compile, zipfile
+import py_compile, zipfile
 UNCHECKED = py_compile.PycInvalidationMode.UNCHECKED_HASH
-with zipfile.ZipFile("/made.zip", "w") as made:
-    for folder, folders, names in os.walk("/packages"):
-        folders.sort()
-        for name in sorted(names):
-            path = os.path.join(folder, name)
-            kept = os.path.relpath(path, "/packages")
-            if name.endswith(".py"):
-                shown = "/lib/python3.14/site-packages/" + kept
-                py_compile.compile(path, "/one.pyc", dfile=shown, doraise=True, invalidation_mode=UNCHECKED)
-                path, kept = "/one.pyc", kept + "c"
-            with open(path, "rb") as file:
-                made.writestr(zipfile.ZipInfo(kept, (1980, 1, 1, 0, 0, 0)), file.read())
+def compiled(name, text):
+    with open("/one.py", "wb") as file:
+        file.write(text)
+    shown = place + "/" + name
+    py_compile.compile("/one.py", "/one.pyc", dfile=shown, doraise=True, invalidation_mode=UNCHECKED)
+    with open("/one.pyc", "rb") as file:
+        return file.read()
+
+with zipfile.ZipFile("/source.zip") as source, zipfile.ZipFile("/made.zip", "w") as made:
+    for name in sorted(name for name in source.namelist() if not name.endswith("/")):
+        data = source.read(name)
+        if name.endswith(".py"):
+            name, data = name + "c", compiled(name, data)
+        made.writestr(zipfile.ZipInfo(name, (1980, 1, 1, 0, 0, 0)), data)
 `);
 writeFileSync(target, python.FS.readFile("/made.zip"));

@@ -20,6 +20,21 @@ function serveFrom(held) {
   };
 }
 
+// Writes the packages where Python looks for them: names and sizes come first, then the files.
+function layOut(files, packed) {
+  const size = new DataView(packed.buffer, packed.byteOffset).getUint32(0, true);
+  let from = 4 + size;
+  const folders = new Set();
+  for (const [name, length] of JSON.parse(new TextDecoder().decode(packed.subarray(4, from)))) {
+    const path = `${PACKAGES}/${name}`;
+    const folder = path.slice(0, path.lastIndexOf("/"));
+    if (!folders.has(folder)) files.mkdirTree(folder);
+    folders.add(folder);
+    files.writeFile(path, packed.subarray(from, from + length), { canOwn: true });
+    from += length;
+  }
+}
+
 async function start(held) {
   serveFrom({ "pyodide.asm.wasm": held.runtime, "python_stdlib.zip": held.library });
   const python = await loadPyodide({
@@ -31,7 +46,7 @@ async function start(held) {
     stdout: () => {},
     stderr: () => {},
   });
-  python.unpackArchive(held.packages, "zip", { extractDir: PACKAGES });
+  layOut(python.FS, held.packages);
   answered = python.runPython("from wattproof.browser.calls import answered; answered");
   answered("ready", "{}");
   return python;
