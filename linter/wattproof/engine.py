@@ -49,7 +49,8 @@ class Result:
     """What came of checking one plan.
 
     problems: why it is unusable, empty where it could be checked. ran: ids of the rules that ran
-    to their end, of those in `planned`; rules that are switched off are not among them. findings:
+    to their end, of those in `planned`; rules that are switched off are not among them, nor those
+    of `elsewhere`, which the plan's setting leaves out: for each, why. findings:
     in the order of reports, one for each rule and cause. questions: what to look up, the first
     first. at_worst: how many more would fail with everything that is not told at its worst.
     stories: findings about one component, by their numbers in `findings`. together: what comes of
@@ -78,6 +79,7 @@ class Result:
     uses: dict[Assumption, tuple[str, ...]] = field(default_factory=dict)
     ran: tuple[str, ...] = ()
     planned: tuple[str, ...] = ()
+    elsewhere: dict[str, str] = field(default_factory=dict)
     settings: Settings = NOTHING_SET
     since: Since | None = None
     opens: tuple[Open, ...] = ()
@@ -219,7 +221,8 @@ def check(
         together=together(told, in_stories, trials),
         uses={a: tuple(uses[a]) for a in sorted(uses, key=lambda a: a.order)},
         ran=tuple(found.ran),
-        planned=_planned(rule_set, settings),
+        planned=_planned(rule_set, settings, study),
+        elsewhere=_elsewhere(rule_set, settings, study),
         settings=settings,
         opens=tuple(study.plan.opens()),
         waiting=tuple(found.waiting),
@@ -279,7 +282,7 @@ def _run(
     found = Run([_pack_failed(f, study) for f in rule_set.failures] if only is None else [])
     found.uses = {a: [] for a in study.noted} if only is None else {}
     with guarding() as guard:
-        for rule in (rule_set.rules[rule_id] for rule_id in _planned(rule_set, settings)):
+        for rule in (rule_set.rules[rule_id] for rule_id in _planned(rule_set, settings, study)):
             if rule.id not in without and (only is None or rule.id in only):
                 _run_one(rule, study, settings, guard, found, whatever)
     unknowns = study.assume.unknowns.items()
@@ -333,9 +336,21 @@ def _seen(rule_set: RuleSet, codes: Bodies) -> str:
     return said(counted)
 
 
-def _planned(rule_set: RuleSet, settings: Settings) -> tuple[str, ...]:
-    """The rules that are to run."""
-    return tuple(sorted(rule_id for rule_id in rule_set.rules if rule_id not in settings.off))
+def _planned(rule_set: RuleSet, settings: Settings, study: Study | None = None) -> tuple[str, ...]:
+    """The rules that are to run; all that are not switched off where no setting is known."""
+    left = _elsewhere(rule_set, settings, study) if study is not None else {}
+    off = settings.off
+    return tuple(sorted(rule for rule in rule_set.rules if rule not in off and rule not in left))
+
+
+def _elsewhere(rule_set: RuleSet, settings: Settings, study: Study) -> dict[str, str]:
+    """The rules that a plan's setting leaves out, and why each."""
+    setting = str(study.plan.setting)
+    return {
+        each.id: each.elsewhere
+        for each in sorted(rule_set.rules.values(), key=lambda rule: rule.id)
+        if not each.is_for(setting) and each.id not in settings.off
+    }
 
 
 def _finding(rule: Rule, seen: Observation, study: Study, settings: Settings) -> Finding:

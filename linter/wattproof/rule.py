@@ -77,6 +77,8 @@ class Rule:
     acceptable: False where nobody may accept what it finds. It is so for every error that means
     fire or shock, or whatever else kills or injures badly; a pack may say it of others too.
     covers: the hazards that it looks for, in an owner's words; other rules may cover them too.
+    settings: what an installation must be in for the rule to be run; empty where it is run in all.
+    elsewhere: why it has nothing to look for in the others, as a result says it.
     fine: when what it finds is right all the same, in a sentence or two; empty where it never is.
     since: the version of its pack that brought it.
     """
@@ -97,6 +99,8 @@ class Rule:
     acceptable: bool = True
     former_ids: tuple[str, ...] = ()
     covers: tuple[str, ...] = ()
+    settings: tuple[str, ...] = ()
+    elsewhere: str = ""
     fine: str = ""
     since: str = ""
     pack: str = field(default="", compare=False)
@@ -111,6 +115,10 @@ class Rule:
     def sound(self) -> str:
         """The whole text of the plan without a finding."""
         return self.example if isinstance(self.example, str) else self.example.whole()
+
+    def is_for(self, setting: str) -> bool:
+        """True where it has something to look for in an installation of a setting."""
+        return not self.settings or setting in self.settings
 
     def observations(self, study: Study, settings: Mapping[str, float]) -> Iterator[Observation]:
         """Run it. settings: values for its options. Raises ValueError for an unknown option."""
@@ -144,6 +152,8 @@ def rule(*, sound: str | Example, **metadata: Any) -> Callable[[Check], Rule]:
             raise ValueError(f"{made.id!r} is not an id of lower-case words with hyphens")
         if made.part not in PARTS:
             raise ValueError(f"{made.part!r} is none of {', '.join(PARTS)}")
+        if bool(made.settings) != bool(made.elsewhere):
+            raise ValueError(f"{made.id} must say why it is not run in other settings")
         if made.level not in LEVELS:
             raise ValueError(f"{made.level!r} is none of {', '.join(LEVELS)}")
         if made.hazard not in HAZARDS:

@@ -1,8 +1,9 @@
 """Changes of whole plans that make sound ones dangerous, and what must catch each, at its level.
 
 Each names a sound plan (of `tests/sound` or a base plan of the rules), what is other in it, what it
-has less and more, the rule that must tell, and the level at which it does. Where no body of rules
-has to do with it, it is caught under each.
+has less and more, the rule that must tell, and the level at which it does: that of a finding, or
+`question` where what is not told decides it. Where no body of rules has to do with it, it is caught
+under each.
 """
 
 from __future__ import annotations

@@ -8,9 +8,8 @@ from pathlib import Path
 import pytest
 
 from mutations.dangerous_plans import PLAN_MUTATIONS, PlanMutation
-from wattproof.engine import check_file
+from wattproof.engine import Result, check_file
 from wattproof.example import Example
-from wattproof.finding import Finding
 from wattproof.packs import discover
 from wattproof.testing import A_DAY
 
@@ -30,17 +29,24 @@ def made(mutation: PlanMutation) -> str:
     return Example(base, mutation.less, mutation.edits, mutation.more).whole()
 
 
-def found(text: str) -> list[Finding]:
+def checked(text: str) -> Result:
     result = check_file("plan.yaml", RULES, today=A_DAY, text=text, try_remedies=False)
     assert not result.problems, [f"{p.place}: {p.message}" for p in result.problems]
     assert not result.failed
-    return [each for finding in result.findings for each in finding.each]
+    return result
+
+
+def levels_of(result: Result, rule: str) -> set[str]:
+    """The levels at which a rule tells something, and `question` where it asks."""
+    levels: set[str] = {f.level for f in result.each if f.rule == rule}
+    if any(d.rule == rule for asked in result.questions for d in asked.decides):
+        levels.add("question")
+    return levels
 
 
 @pytest.mark.parametrize("mutation", PLAN_MUTATIONS, ids=lambda m: m.name)
 def test_a_dangerous_change_is_caught_at_its_level(mutation: PlanMutation) -> None:
-    levels = {f.level for f in found(made(mutation)) if f.rule == mutation.catches}
-    assert mutation.level in levels
+    assert mutation.level in levels_of(checked(made(mutation)), mutation.catches)
 
 
 @pytest.mark.parametrize(
@@ -51,4 +57,4 @@ def test_a_dangerous_change_is_caught_at_its_level(mutation: PlanMutation) -> No
 def test_it_is_caught_under_another_body_of_rules(number: int, mutation: PlanMutation) -> None:
     body = BODIES[number % len(BODIES)]
     text = re.sub(r"(?m)^code: .*$", f"code: {body}", made(mutation))
-    assert mutation.catches in {f.rule for f in found(text)}
+    assert levels_of(checked(text), mutation.catches)

@@ -15,6 +15,7 @@ from wattproof.reports.rules.basis_text import fine_words
 from wattproof.reports.writing.wording import HAZARD_WORDS, numbered
 from wattproof.rule import COMMON_PRACTICE, PARTS, Rule
 from wattproof.testing import A_DAY
+from wattproof.words import enumerated
 from wattproof_docs.beside import beside
 from wattproof_docs.markdown import admonition, code, contents, definition, folded, plain, table
 
@@ -98,6 +99,8 @@ def _facts(rule: Rule) -> str:
         f"[{PART_WORDS[rule.part]}](part-{rule.part}.md)",
         f"since version {rule.since}",
     ]
+    if rule.settings:
+        facts.append(f"only in {enumerated(rule.settings)}: {plain(rule.elsewhere)}")
     if rule.former_ids:
         facts.append(f"was once called {', '.join(rule.former_ids)}")
     return " · ".join(facts) + "\n"

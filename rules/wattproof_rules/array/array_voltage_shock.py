@@ -84,7 +84,7 @@ def array_voltage_shock(study: Study, limits: Limits) -> Iterator[Observation]:
         if not exceeds(volts, limits.volts):
             continue
         moved = [s for s in array.declared_strings if s.portable]
-        bare = [] if moved else [s for s in array.all_strings if study.array.can_be_touched(s)]
+        bare = [] if moved else list(study.array.touched(array).bare)
         if not moved and not bare:
             continue
         on = moved or list({s.source.string.name: s.source.string for s in bare}.values())

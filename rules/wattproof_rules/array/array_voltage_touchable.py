@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from wattproof.remedies.proposals import in_series, labelled
 from wattproof.rule import Clause, Edit, Observation, Remedy, caution, option, record, rule
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
-from wattproof.study.array.connectors import GUARDED, has_bare, is_guarded, within_reach
+from wattproof.study.array.connectors import GUARDED, Touched
 from wattproof.study.array.strings import StringStudy
 from wattproof.study.limits import exceeds, margin_below
 from wattproof_rules.plans import plan
@@ -94,10 +94,16 @@ class Limits:
 def array_voltage_touchable(study: Study, limits: Limits) -> Iterator[Observation]:
     for array in study.array.arrays:
         volts = array.voc("coldest")
-        bare = [s for s in array.all_strings if not is_guarded(s)]
-        near = [s for s in bare if within_reach(s, study.plan)]
-        limit, found = (limits.volts, near) if near else (limits.dry, bare)
-        if not found or not exceeds(volts, limit) or exceeds(volts, limits.shock):
+        if not exceeds(volts, limits.volts):
+            continue
+        touched = study.array.touched(array)
+        deadly = exceeds(volts, limits.shock)
+        bare = () if deadly else touched.bare
+        unsaid = () if deadly and _is_told_as_deadly(array, touched) else touched.unsaid
+        seen = [*bare, *unsaid]
+        near = [s for s in seen if s in touched.near]
+        limit, found = (limits.volts, near) if near else (limits.dry, seen)
+        if not found or not exceeds(volts, limit):
             continue
         by_name = {str(s.source.string.name): s.source.string for s in found}
         names = " and ".join(f"`{name}`" for name in by_name)
@@ -107,28 +113,37 @@ def array_voltage_touchable(study: Study, limits: Limits) -> Iterator[Observatio
                 f"morning; above {limit:g} V no contact may be within reach where it is wet"
             )
         else:
-            message = (
-                f"the {array.name} reaches {volts} on the coldest morning, and the contacts of "
-                f"{names} are not said to be guarded; above {limit:g} V a touch can hurt"
+            how = (
+                f"contacts of {names} can be touched"
+                if any(s in bare for s in found)
+                else f"the contacts of {names} are not said to be guarded"
             )
+            hurts = f"above {limit:g} V a touch can hurt"
+            message = f"the {array.name} reaches {volts} on the coldest morning, and {how}; " + (
+                f"above {limits.shock:g} V a touch can kill" if deadly else hurts
+            )
+        grave = exceeds(volts, limits.dry) and any(s in bare for s in found)
         yield Observation(
             message=message,
             on=tuple(by_name.values()),
             values=(volts,),
             margin=margin_below(volts, limit),
             remedy=_remedy(array, found, limit),
-            level="warning"
-            if exceeds(volts, limits.dry) and any(has_bare(s) for s in found)
-            else None,
+            level="warning" if grave else None,
         )
 
 
-def _how(near: list[StringStudy]) -> str:
+def _is_told_as_deadly(array: ArrayStudy, touched: Touched) -> bool:
+    """True where another rule warns of shock already."""
+    return bool(touched.bare) or any(string.portable for string in array.declared_strings)
+
+
+def _how(near: Sequence[StringStudy]) -> str:
     by_hand = all(s.source.string.portable for s in near)
     return "plugged by hand" if by_hand else "reached from the ground, by people and animals"
 
 
-def _remedy(array: ArrayStudy, bare: list[StringStudy], limit: float) -> Remedy:
+def _remedy(array: ArrayStudy, bare: Sequence[StringStudy], limit: float) -> Remedy:
     guard = (
         f"use connectors with guarded contacts and say so (`connector: {{style: {GUARDED}}}` of "
         "the module)"

@@ -76,6 +76,8 @@ strings:
     "rack away from the house is often free of this.",
     fine="Where the array stands away from every building that people live in, or the authority "
     "has agreed in writing to something else.",
+    settings=("cabin",),
+    elsewhere="building codes hold for buildings",
     since="0.1.0",
     sound=plan(
         "van",
@@ -88,8 +90,6 @@ strings:
     faulty=Edit("on_building: false", "on_building: true"),
 )
 def building_rules_apply(study: Study) -> Iterator[Observation]:
-    if study.plan.setting != "cabin":
-        return
     on_building = {
         array: strings
         for array in study.array.arrays

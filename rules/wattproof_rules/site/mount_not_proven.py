@@ -55,6 +55,8 @@ class Limits:
     ),
     fine="Where the maker of the module and that of the glue state together that this pair holds "
     "on this very surface, and someone looks at it each year.",
+    settings=("vehicle",),
+    elsewhere="only what drives has such a wind over its modules, and traffic behind it",
     since="0.1.0",
     sound=plan(
         "van",
@@ -65,8 +67,6 @@ class Limits:
     options=Limits,
 )
 def mount_not_proven(study: Study, limits: Limits) -> Iterator[Observation]:
-    if study.plan.setting != "vehicle":
-        return
     for string in study.plan.strings.values():
         if string.fixing != "bonded" or string.mounting in ("open-rack", "ground"):
             continue

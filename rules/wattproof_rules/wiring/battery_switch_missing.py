@@ -90,6 +90,8 @@ class Limits:
     caution=warning("Without a switch a fire that the battery feeds goes on until it is empty."),
     fine="With a small bank whose fuse can be pulled by hand without a tool and without load, "
     "within reach.",
+    settings=("vehicle", "boat", "cabin"),
+    elsewhere="a set that is carried about is parted at its plugs",
     since="0.2.0",
     sound=plan("van-two-modules", less=("wires.home-run",), more=MORE),
     faulty=Edit(
@@ -106,8 +108,6 @@ class Limits:
 )
 def battery_switch_missing(study: Study, limits: Limits) -> Iterator[Observation]:
     setting = study.plan.setting
-    if setting == "portable":
-        return
     least = limits.boat if setting == "boat" else limits.elsewhere
     for each in study.charging.unswitched:
         if each.current.number < least:

@@ -50,14 +50,14 @@ BASIS = {
         "A conductor that is broken inside its insulation arcs and can set it on fire."
     ),
     fine="In a building, or inside a device whose maker built it so. Never where it is shaken.",
+    settings=("vehicle", "boat", "portable"),
+    elsewhere="nothing shakes the cables of a building",
     since="0.1.0",
     sound=plan("van", Edit("material: copper,", "material: copper, strands: fine,\n            ")),
     faulty=Edit("strands: fine", "strands: solid"),
 )
 def solid_conductor_in_motion(study: Study) -> Iterator[Observation]:
     setting = study.plan.setting
-    if setting == "cabin":
-        return
     for wire in study.wiring.wires.values():
         if wire.sheet.strands == "solid":
             yield _solid(wire, boat=setting == "boat", setting=str(setting))

@@ -1,4 +1,4 @@
-"""Lengths that no wire of a vehicle or boat has, or none at all, as when a unit is mistaken."""
+"""Lengths that no wire of its setting has, or none at all, as when a unit is mistaken."""
 
 from __future__ import annotations
 
@@ -27,12 +27,14 @@ class Limits:
 
     vehicle: float = option(20.0, "Longest plausible wire of a vehicle, one way, in m.")
     boat: float = option(40.0, "Longest plausible wire of a boat, one way, in m.")
+    portable: float = option(60.0, "Longest plausible wire of a portable set, one way, in m.")
+    cabin: float = option(400.0, "Longest plausible wire of a cabin, one way, in m.")
     shortest: float = option(0.02, "Shortest plausible wire between two terminals, in m.")
 
 
 @rule(
     id="wire-length-odd",
-    summary="Length of a wire against what a vehicle or boat can have.",
+    summary="Length of a wire against what an installation of its setting can have.",
     covers=("Feet written as metres, or the way back counted twice",),
     level="note",
     hazard="lost-energy",
@@ -52,15 +54,15 @@ def wire_length_odd(study: Study, limits: Limits) -> Iterator[Observation]:
     for wire in study.wiring.wires.values():
         if exceeds(shortest, wire.length):
             yield _too_short(wire, shortest)
-    longest = {"vehicle": limits.vehicle, "boat": limits.boat}.get(str(study.plan.setting))
-    if longest is None:
-        return
+    longest = getattr(limits, str(study.plan.setting))
+    setting = study.plan.setting
+    where = "a portable set" if setting == "portable" else f"a {setting}"
     limit = tabled(longest, "m", "Lmax", "longest plausible wire", "common practice")
     for wire in study.wiring.wires.values():
         if not exceeds(wire.length, limit):
             continue
         yield Observation(
-            message=f"`{wire.name}` is {wire.length} long one way, in a {study.plan.setting}",
+            message=f"`{wire.name}` is {wire.length} long one way, in {where}",
             on=(wire,),
             values=(wire.length, limit),
             margin=margin_below(wire.length, limit),

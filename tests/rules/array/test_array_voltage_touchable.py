@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from rule_runs import asked, sound
 from rule_runs import found_beside_all as found
-from rule_runs import sound
 
 TOUCH = "array-voltage-touchable"
 
@@ -69,3 +69,20 @@ def test_touch_of_what_is_fixed(connector: str, series: int, wet: str, limit: st
     assert [f.level for f in findings] == ([] if limit is None else [level])
     for finding in findings:
         assert f"above {limit}" in finding.message
+
+
+@pytest.mark.parametrize("series", [3, 4, 5, 6])
+def test_plugs_that_nobody_tells_are_a_note_at_every_voltage(series: int) -> None:
+    """82, 109, 137 and 164 V: what the two rules say does not turn round at 120 V."""
+    plan = sound(
+        TOUCH,
+        ("style: locking-pv,", ""),
+        ("mounting: ground, portable: true", "mounting: roof-gap, place: roof"),
+        ("series: 3", f"series: {series}"),
+        ("max_input_voltage: 100 V", "max_input_voltage: 250 V"),
+    )
+    [finding] = found(plan, TOUCH)
+    assert finding.level == "note"
+    assert "the contacts of `roof-string` are not said to be guarded" in finding.message
+    assert not found(plan, "array-voltage-shock")
+    assert asked(plan, "array-voltage-shock") == (["plugs of modules"] if series > 4 else [])

@@ -17,7 +17,10 @@ LENGTH = "wire-length-odd"
         ("vehicle", "20.1 m", ["note"]),
         ("boat", "40 m", []),
         ("boat", "41 m", ["note"]),
-        ("cabin", "200 m", []),
+        ("cabin", "400 m", []),
+        ("cabin", "410 m", ["note"]),
+        ("portable", "60 m", []),
+        ("portable", "61 m", ["note"]),
     ],
 )
 def test_the_longest_by_setting(setting: str, length: str, expected: list[str]) -> None:

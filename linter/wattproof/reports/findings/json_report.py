@@ -53,6 +53,7 @@ def _plan(result: Result) -> dict[str, Any]:
         ],
         "rules_ran": list(result.ran),
         "rules_planned": list(result.planned),
+        "rules_elsewhere": [{"rule": rule, "why": why} for rule, why in result.elsewhere.items()],
         "settings": _settings(result.settings),
         "since": _since(result.since),
         "failed": did_fail(result),

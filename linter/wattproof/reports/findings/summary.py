@@ -21,5 +21,16 @@ def ran(result: Result) -> str:
     if result.problems:
         return ""
     off = len(result.settings.off)
-    rules = numbered(len(result.planned) + off, "rule")
-    return f"{len(result.ran)} of {rules} ran" + (f", {off} off by settings" if off else "")
+    left = len(result.elsewhere)
+    rules = numbered(len(result.planned) + left + off, "rule")
+    parts = [f"{len(result.ran)} of {rules} ran"]
+    if left:
+        parts.append(f"{left} not for this setting")
+    if off:
+        parts.append(f"{off} off by settings")
+    return ", ".join(parts)
+
+
+def elsewhere(result: Result) -> tuple[str, ...]:
+    """The rules that the plan's setting leaves out, each with the reason."""
+    return tuple(f"`{rule}`: {why}" for rule, why in result.elsewhere.items())

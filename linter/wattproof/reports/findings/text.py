@@ -10,7 +10,7 @@ from wattproof.engine import Result
 from wattproof.finding import Finding
 from wattproof.reports.findings.head import about, head_lines, verdict_lines
 from wattproof.reports.findings.since_lines import since_lines
-from wattproof.reports.findings.summary import counted, ran
+from wattproof.reports.findings.summary import counted, elsewhere, ran
 from wattproof.reports.findings.telling import (
     Numbers,
     Told,
@@ -79,6 +79,8 @@ def _plan(result: Result, working: bool, paint: Paint) -> Iterator[str]:
     yield ""
     yield from labelled("Result", counted(result))
     yield from labelled("", ran(result))
+    if left := elsewhere(result):
+        yield from labelled("Not run", "; ".join(left))
     yield ""
     yield from verdict_lines(result, paint)
 

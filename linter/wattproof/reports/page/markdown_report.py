@@ -89,6 +89,9 @@ def _plan(result: Result) -> Iterator[str]:
     ran = summary.ran(result)
     yield f"{summary.counted(result)}{f'; {ran}' if ran else ''}."
     yield ""
+    if left := summary.elsewhere(result):
+        yield f"Not run in this setting: {marked('; '.join(left))}."
+        yield ""
     if result.problems:
         for problem in result.problems:
             instead = f" Instead: {marked(problem.instead)}." if problem.instead else ""

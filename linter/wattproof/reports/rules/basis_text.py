@@ -8,6 +8,7 @@ from dataclasses import fields
 from wattproof.reports.writing.columns import hanging, labelled
 from wattproof.reports.writing.wording import HAZARD_WORDS, cited
 from wattproof.rule import COMMON_PRACTICE, Rule
+from wattproof.words import enumerated
 
 
 def render(rule: Rule, local: Mapping[str, str]) -> str:
@@ -27,6 +28,8 @@ def _page(rule: Rule, local: Mapping[str, str]) -> Iterator[str]:
     yield from labelled("Part", rule.part)
     yield from labelled("Was once", ", ".join(rule.former_ids))
     yield from labelled("Since", f"version {rule.since}" if rule.since else "")
+    if rule.settings:
+        yield from labelled("Only in", f"{enumerated(rule.settings)}: {rule.elsewhere}")
     yield ""
     yield from labelled("Why", rule.explanation)
     if rule.caution is not None:

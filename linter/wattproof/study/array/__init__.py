@@ -12,7 +12,12 @@ from wattproof.plan.power import Controller
 from wattproof.plan.terminals import Reached
 from wattproof.source import Place
 from wattproof.study.array.arrays import ArrayStudy
-from wattproof.study.array.connectors import is_guarded, is_told_nothing_of
+from wattproof.study.array.connectors import (
+    Touched,
+    is_guarded,
+    is_told_nothing_of,
+    within_reach,
+)
 from wattproof.study.array.labels import contradictions
 from wattproof.study.array.strings import ModuleStudy, StringStudy
 from wattproof.study.array.switching import cut_off_by, is_unplugged
@@ -145,7 +150,15 @@ class ArraySection:
         name = str(controller.name)
         return self._assume.is_so(NO_ARC_PROTECTION, name, controller.at, usual=False)[0]
 
-    def can_be_touched(self, string: StringStudy) -> bool:
+    def touched(self, array: ArrayStudy) -> Touched:
+        """Which of an array's contacts hands can come to: the one judge of this question."""
+        bare = tuple(s for s in array.all_strings if self._can_be_touched(s))
+        unsaid = tuple(s for s in array.all_strings if s not in bare and is_told_nothing_of(s))
+        plan, of_both = self._circuit.plan, (*bare, *unsaid)
+        near = tuple(s for s in of_both if within_reach(s, plan, bare=s in bare))
+        return Touched(bare, unsaid, near)
+
+    def _can_be_touched(self, string: StringStudy) -> bool:
         """True where contacts of a string's plugs can be touched.
 
         Where nothing tells what they are, they are taken as guarded, as those of modules are.

@@ -48,13 +48,27 @@ def _plain(words: str) -> str:
     return "-".join(words.lower().replace("_", " ").replace("-", " ").split())
 
 
-def within_reach(string: StringStudy, plan: Plan) -> bool:
+def within_reach(string: StringStudy, plan: Plan, *, bare: bool) -> bool:
     """True for one set up by hand, one on the ground, and for bare contacts where it is wet."""
     declared = string.source.string
     if declared.portable or declared.mounting == "ground":
         return True
     place = plan.site.places.get(str(declared.place)) if declared.place else None
-    return place is not None and place.wet and has_bare(string)
+    return place is not None and bool(place.wet) and bare
+
+
+@record
+class Touched:
+    """What of an array hands can come to.
+
+    bare: strings of which contacts can be touched, where plugs are apart or a joint is open.
+    unsaid: strings of which nobody says so or the contrary, and which are taken as guarded.
+    near: those of both that are set up by hand or on the ground, and of the bare those in the wet.
+    """
+
+    bare: tuple[StringStudy, ...]
+    unsaid: tuple[StringStudy, ...]
+    near: tuple[StringStudy, ...]
 
 
 @record
