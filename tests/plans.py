@@ -8,6 +8,9 @@ from typing import Any
 
 from ruamel.yaml import YAML
 
+from wattproof.plan.root import Plan
+from wattproof.source import Place
+
 EXAMPLES = Path(__file__).parents[1] / "examples"
 
 BASE = """\
@@ -86,3 +89,9 @@ def text_of(plan: dict[str, Any]) -> str:
     stream = io.StringIO()
     YAML(typ="safe").dump(plan, stream)
     return stream.getvalue()
+
+
+def unknown_at(plan: Plan, name: str, key: str) -> Place | None:
+    """Where a plan says that a value is not known; None where it does not say so."""
+    places = (u.place for u in plan.unknowns() if (u.name, u.key) == (name, key))
+    return next(places, None)

@@ -17,9 +17,9 @@ from wattproof.codes import BodyOfRules, NotTabulated, Surroundings, body, known
 from wattproof.physics.conductors import (
     ConductorSize,
     conductor_of_gauge,
+    conductor_resistance,
     gauge_area_mm2,
     power_loss,
-    round_trip_drop,
 )
 from wattproof.testing import check_text, study_of
 
@@ -366,7 +366,7 @@ def lost(rules: BodyOfRules, size: ConductorSize, amps: float, metres: float) ->
     """Volts lost out and back by the body's own formula."""
     per_metre = rules.drop_resistance("critical", size)
     assert per_metre is not None
-    return round_trip_drop(amps, per_metre.value, metres)
+    return drop_of_pair(amps, per_metre.value, metres)
 
 
 def smallest_gauge(rules: BodyOfRules, amps: float, feet: float, volts: float) -> str:
@@ -475,6 +475,11 @@ def sixteen_gauge_over_100_feet(rules: BodyOfRules) -> None:
     assert drop / 24 == close(0.167, abs=0.001)
 
 
+def drop_of_pair(amps: float, per_metre: float, metres: float) -> float:
+    """Volts lost out and back along a pair of like conductors, by Ohm's law."""
+    return amps * conductor_resistance(per_metre, 2.0 * metres)
+
+
 def table_drop(rules: BodyOfRules, size: str, amps: float, metres: float) -> float:
     """Volts lost in a wire to a load, as the study finds it: hot, by the tables of conductors."""
     cable = f"    load-cable: {{size: {size}, kind: marine, insulation_temperature: 105 °C}}\n"
@@ -497,7 +502,7 @@ COLD_TO_HOT = 1.157 * (1 + 0.00393 * (75 - 20)) * 1.08
          "iec", "as-nzs-3001")  # fmt: skip
 def three_sections(rules: BodyOfRules) -> None:
     """By its resistivity, cool solid copper, to the digit; by the tables, hot, up to half more."""
-    parts = [round_trip_drop(3.0, 0.0177 / 1.5, metres) for metres in (3.0, 8.0, 1.0)]
+    parts = [drop_of_pair(3.0, 0.0177 / 1.5, metres) for metres in (3.0, 8.0, 1.0)]
     assert [round(part, 2) for part in parts] == [0.21, 0.57, 0.07]
     assert sum(parts) == close(0.85, abs=0.001)
     assert 1 < table_drop(rules, "1.5 mm²", 3, 12) / sum(parts) < COLD_TO_HOT
@@ -508,7 +513,7 @@ def three_sections(rules: BodyOfRules) -> None:
 def lamp_on_a_mast(rules: BodyOfRules) -> None:
     needed = 2 * 18 * 2.1 / (56 * 0.6)
     assert needed == close(2.25)
-    assert round_trip_drop(2.1, 1 / 56 / 2.5, 18.0) < 0.6 < round_trip_drop(2.1, 1 / 56 / 1.5, 18.0)
+    assert drop_of_pair(2.1, 1 / 56 / 2.5, 18.0) < 0.6 < drop_of_pair(2.1, 1 / 56 / 1.5, 18.0)
     assert table_drop(rules, "2.5 mm²", 2.1, 18) < 0.6 * COLD_TO_HOT
 
 
@@ -516,7 +521,7 @@ def lamp_on_a_mast(rules: BodyOfRules) -> None:
          "iec", "as-nzs-3001")  # fmt: skip
 def windlass(rules: BodyOfRules) -> None:
     for volts, area in ((12, 34.01), (24, 17.00)):
-        assert round_trip_drop(80.0, 1 / 56 / area, 10.0) == close(0.07 * volts, abs=0.001)
+        assert drop_of_pair(80.0, 1 / 56 / area, 10.0) == close(0.07 * volts, abs=0.001)
     assert table_drop(rules, "35 mm²", 80, 10) < 0.07 * 12 * COLD_TO_HOT
 
 
@@ -524,8 +529,8 @@ def windlass(rules: BodyOfRules) -> None:
          "iec", "as-nzs-3001")  # fmt: skip
 def main_feed_and_anchor_light(rules: BodyOfRules) -> None:
     """Its lengths count both ways."""
-    assert round_trip_drop(50.0, 0.018 / 43.2, 6.0) == close(0.25)
-    assert round_trip_drop(1.0, 0.018 / 1.44, 20.0) == close(0.5)
+    assert drop_of_pair(50.0, 0.018 / 43.2, 6.0) == close(0.25)
+    assert drop_of_pair(1.0, 0.018 / 1.44, 20.0) == close(0.5)
     assert 1 < table_drop(rules, "50 mm²", 50, 6) / (0.25 * 43.2 / 50) < COLD_TO_HOT
 
 
@@ -543,7 +548,7 @@ def area_without_resistivity(rules: BodyOfRules) -> None:
          "nec-2023")  # fmt: skip
 def thirty_feet_of_thin_wire(_: BodyOfRules) -> None:
     per_metre = 2 / 304.8
-    assert round_trip_drop(10.0, per_metre, 30 * 0.3048) == close(1.2)
+    assert drop_of_pair(10.0, per_metre, 30 * 0.3048) == close(1.2)
     assert power_loss(10.0, 2 * 30 * 0.002) == close(12.0)
 
 

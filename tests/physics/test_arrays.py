@@ -16,7 +16,6 @@ from wattproof.physics.arrays import (
     maximum_power,
     power_of_parts,
     solve,
-    terminal_curve,
     voltage,
 )
 from wattproof.physics.elements import (
@@ -82,7 +81,7 @@ def test_voltage_and_current_are_inverse(tree: Element, driven: float) -> None:
 
 @given(trees())
 def test_table_falls_strictly(tree: Element) -> None:
-    table = terminal_curve(tree)
+    table = solve(tree).curve
     for row in (list(table.voltages), [-value for value in table.currents]):
         assert all(a < b for a, b in pairwise(row))
 

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from wattproof.physics.arrays import solve, terminal_curve, voltage
+from wattproof.physics.arrays import solve, voltage
 from wattproof.physics.cell_temperature import cell_temperature
 from wattproof.physics.conditions import PLAUSIBLE_IDEALITY_DRIFT, at_conditions, module
 from wattproof.physics.conductors import (
@@ -24,7 +24,7 @@ from wattproof.physics.tracking import Tracker, tied_point, tracked_point
 
 DIODE = Diode(5.9, 1.2e-11, 0.18, 60.0, 0.838)
 LIT = cells_of([DIODE, DIODE])
-CURVE = terminal_curve(LIT)
+CURVE = solve(LIT).curve
 LABEL = Datasheet(100.0, 5.0, 80.0, 4.6, 160, -0.3, 0.0025, -0.0036)
 
 
@@ -156,7 +156,7 @@ def test_a_drift_at_the_limit_of_what_is_plausible_is_plausible() -> None:
 def test_what_is_available_is_the_greatest_maximum() -> None:
     dim = cells_of([Diode(1.2, 1.2e-11, 0.18, 300.0, 0.838)] * 2)
     for tree in (Series((LIT, LIT, dim)), Series((LIT, dim, dim))):
-        curve = terminal_curve(tree)
+        curve = solve(tree).curve
         point = tracked_point(curve, Tracker(0.0, 150.0), 13.0)
         peaks = [peak.power for peak in point.local_maxima]
         assert len(peaks) == 2

@@ -15,10 +15,8 @@ from wattproof.physics.conductors import (
     gauge_area_mm2,
     gauge_diameter_mm,
     known_gauges,
-    one_way_drop,
     power_loss,
     resistance_at,
-    round_trip_drop,
     withstand_time,
 )
 
@@ -67,37 +65,16 @@ def _written(number: "Written | float") -> Written:
 
 def test_formulas_work_on_numbers_that_record_their_working() -> None:
     current, per_metre, length = Written(20, "I"), Written(0.003, "r"), Written(5, "L")
-    drop = round_trip_drop(current, per_metre, length)
-    assert drop.value == close(0.6)
-    assert drop.text == "(((2 * I) * r) * L)"
-    assert one_way_drop(current, per_metre, length).text == "((I * r) * L)"
     assert conductor_resistance(per_metre, length, 2.0).text == "((r * L) / 2)"
     assert power_loss(current, Written(0.1, "R")).value == close(40)
     hot = resistance_at(per_metre, Written(20, "Tref"), Written(70, "T"), Written(0.00393, "a"))
     assert hot.value == close(0.0035895)
 
 
-@given(amps, ohms, metres)
-def test_round_trip_is_twice_one_way(current: float, per_metre: float, length: float) -> None:
-    twice = 2 * one_way_drop(current, per_metre, length)
-    assert round_trip_drop(current, per_metre, length) == close(twice)
-
-
-@given(amps, amps, ohms, metres)
-def test_drop_is_linear_in_current(one: float, other: float, r: float, length: float) -> None:
-    parts = one_way_drop(one, r, length) + one_way_drop(other, r, length)
-    assert one_way_drop(one + other, r, length) == close(parts)
-
-
-@given(amps, ohms, metres)
-def test_drop_turns_with_the_current(current: float, r: float, length: float) -> None:
-    assert round_trip_drop(-current, r, length) == -round_trip_drop(current, r, length)
-
-
 @given(amps, ohms)
 def test_loss_does_not_know_direction_and_is_drop_times_current(i: float, r: float) -> None:
     assert power_loss(-i, r) == power_loss(i, r) >= 0
-    assert power_loss(i, r) == close(i * one_way_drop(i, r, 1.0))
+    assert power_loss(i, r) == close(i * (i * r))
 
 
 @given(ohms, metres, st.integers(1, 8))

@@ -9,13 +9,10 @@ from hypothesis import strategies as st
 
 from physics.strategies import diodes
 from wattproof.physics.single_diode import (
-    BOLTZMANN,
-    ELEMENTARY_CHARGE,
     Diode,
     current_at,
     current_at_diode_voltage,
     curve,
-    ideality_factor,
     maximum_power,
     open_circuit_voltage,
     share,
@@ -132,12 +129,6 @@ def test_more_light_gives_more(diode: Diode) -> None:
     assert open_circuit_voltage(brighter) > open_circuit_voltage(diode)
     assert short_circuit_current(brighter) > short_circuit_current(diode)
     assert maximum_power(brighter)[2] > maximum_power(diode)[2]
-
-
-def test_constants_and_ideality_factor() -> None:
-    assert pytest.approx(0.025693, rel=2e-5) == BOLTZMANN * 298.15 / ELEMENTARY_CHARGE
-    diode = Diode(5.0, 1e-9, 0.1, 100.0, 36 * 1.1 * 0.0256926)
-    assert ideality_factor(diode, 36, 25.0) == pytest.approx(1.1, rel=1e-5)
 
 
 @pytest.mark.parametrize(

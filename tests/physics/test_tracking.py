@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from wattproof.physics.arrays import current, maximum_power, terminal_curve, voltage
+from wattproof.physics.arrays import current, maximum_power, solve, voltage
 from wattproof.physics.elements import Series, module
 from wattproof.physics.single_diode import Diode
 from wattproof.physics.tracking import Tracker, tied_point, tracked_point
@@ -16,7 +16,7 @@ DIM = Diode(1.2, 1.2e-11, 0.18, 300.0, 0.838)
 LIT = module([DIODE, DIODE])
 STRING = Series((LIT,) * 3)
 SHADED = Series((LIT, LIT, module([DIM, DIM])))
-CURVE = terminal_curve(STRING)
+CURVE = solve(STRING).curve
 PEAK = maximum_power(STRING)
 OPEN = voltage(STRING, 0.0)
 WIDE = Tracker(0.0, 150.0)
@@ -36,7 +36,7 @@ def test_wide_open_tracker_finds_the_maximum() -> None:
 
 
 def test_local_maxima_are_listed() -> None:
-    point = tracked_point(terminal_curve(SHADED), WIDE, 13.0)
+    point = tracked_point(solve(SHADED).curve, WIDE, 13.0)
     assert len(point.local_maxima) == 2
     assert point.power == max(peak.power for peak in point.local_maxima)
 
@@ -137,7 +137,7 @@ def test_tied_to_the_battery(battery: float, drop: float) -> None:
 
 
 def test_darkness() -> None:
-    dark = terminal_curve(module([Diode(0.0, 1e-11, 0.18, math.inf, 0.838)]))
+    dark = solve(module([Diode(0.0, 1e-11, 0.18, math.inf, 0.838)])).curve
     assert tracked_point(dark, WIDE, 13.0).limited_by == "no operation"
     assert tied_point(dark, 13.0, 0.1).power == 0.0
 

@@ -6,7 +6,7 @@ import datetime
 
 import pytest
 
-from plans import BASE, edited
+from plans import BASE, edited, unknown_at
 from wattproof.engine import Result, examine
 from wattproof.packs import RuleSet, discover
 from wattproof.plan import load_plan
@@ -46,7 +46,7 @@ def test_a_way_is_a_wire_whose_cable_is_open() -> None:
     assert isinstance(home, FedWire)
     assert (home.start, home.to, home.length.text) == ("roof", "tracker.pv", "5 m")
     assert (out.start, out.to, out.length) == ("tracker.battery", "house", None)
-    assert plan.unknown_at("tracker-to-house", "length") is not None
+    assert unknown_at(plan, "tracker-to-house", "length") is not None
     opens = [(o.family, o.name, o.key) for o in plan.opens()]
     assert opens == [("wires", "roof-to-tracker", "cable"), ("wires", "tracker-to-house", "cable")]
     assert home.at.line == 9  # where `feeds` stands

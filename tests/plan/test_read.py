@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from plans import BASE, edited
+from plans import BASE, edited, unknown_at
 from wattproof.plan import load_plan
 from wattproof.source import PlanUnusable, Problem
 
@@ -454,7 +454,7 @@ class TestValuesThatNobodyKnows:
     ) -> None:
         text = edited((old, new))
         plan = load_plan("plan.yaml", text=text)
-        place = plan.unknown_at(name, key)
+        place = unknown_at(plan, name, key)
         assert place is not None
         assert text.split("\n")[place.line - 1][place.column - 1 :].startswith("unknown")
         assert len(list(plan.unknowns())) == 1
@@ -464,7 +464,7 @@ class TestValuesThatNobodyKnows:
         plan = load_plan(
             "plan.yaml", text=edited((f"charge-fuse: {whole}", "charge-fuse: unknown"))
         )
-        assert plan.unknown_at("charge-fuse", "") is not None
+        assert unknown_at(plan, "charge-fuse", "") is not None
         empty = load_plan("plan.yaml", text=edited((f"charge-fuse: {whole}", "charge-fuse: {}")))
         fuses = [read.fuses["charge-fuse"] for read in (plan, empty)]
         assert {key: getattr(fuses[0], key) for key in ("rating", "style", "dc")} == {
@@ -475,7 +475,7 @@ class TestValuesThatNobodyKnows:
         text = edited(("module: rigid-100, series: 3", "modules: [rigid-100, unknown]"))
         plan = load_plan("plan.yaml", text=text)
         assert plan.strings["roof-string"].modules == ("rigid-100", "unknown")
-        assert plan.unknown_at("roof-string", "modules") is not None
+        assert unknown_at(plan, "roof-string", "modules") is not None
 
     def test_a_section_of_which_nothing_is_known_is_as_one_left_out(self) -> None:
         for section in ("energy", "site"):

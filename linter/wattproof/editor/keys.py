@@ -75,13 +75,6 @@ class Keys:
                     found.update({"true": None, "false": None})
         return list(found)
 
-    def takes_names(self, path: Path) -> bool:
-        """Whether what stands at a path are names that the plan gives."""
-        held = self.find(path)
-        return held is not None and any(
-            isinstance(form.get("additionalProperties"), dict) for _, form in self._forms(held)
-        )
-
     def _steps(self, held: Key, step: str | int) -> Iterator[Key]:
         for model, form in self._forms(held):
             if isinstance(step, int):

@@ -60,11 +60,6 @@ def _solved(tree: Element) -> Solution:
     return _solve(tree, {})
 
 
-def terminal_curve(tree: Tree) -> Curve:
-    """Return the curve at the terminals, from far reverse current to far reverse voltage."""
-    return _solution(tree).curve
-
-
 def current(tree: Tree, voltage: float) -> float:
     """Return the current (A) that `tree` delivers at `voltage` (V); negative where it is fed."""
     return curves.current_at(_solution(tree).curve, voltage)

@@ -93,16 +93,6 @@ def conductor_resistance(resistance_per_metre: N, length: N, parallel: N | float
     return resistance_per_metre * length / parallel
 
 
-def one_way_drop(current: N, resistance_per_metre: N, length: N) -> N:
-    """Voltage in V lost along one conductor: I r L, for A, ohm/m and m (Ohm's law)."""
-    return current * resistance_per_metre * length
-
-
-def round_trip_drop(current: N, resistance_per_metre: N, length: N) -> N:
-    """Voltage in V lost out and back along a pair of like conductors: 2 I r L, L one way in m."""
-    return 2.0 * current * resistance_per_metre * length
-
-
 def power_loss(current: N, resistance: N) -> N:
     """Heat in W made by a current in A in a resistance in ohm: I² R (Joule's law)."""
     return current * current * resistance

@@ -19,8 +19,6 @@ from functools import lru_cache
 
 from wattproof.physics.roots import bracketed_root, newton_from_above
 
-BOLTZMANN = 1.380649e-23  # J/K, exact (SI 2019)
-ELEMENTARY_CHARGE = 1.602176634e-19  # C, exact (SI 2019)
 ZERO_CELSIUS = 273.15  # K
 
 _LARGEST_EXPONENT = 700.0  # exp(709.8) is the largest that a float holds
@@ -69,15 +67,6 @@ def share(diode: Diode, fraction: float) -> Diode:
         shunt_resistance=diode.shunt_resistance * fraction,
         modified_ideality=diode.modified_ideality * fraction,
     )
-
-
-def ideality_factor(diode: Diode, cells_in_series: int, cell_temperature: float) -> float:
-    """Return n = a q / (Ns k T) of one cell, without unit (near 1 for crystalline silicon).
-
-    `cell_temperature` in °C is the one at which `diode` holds.
-    """
-    thermal_voltage = BOLTZMANN * (cell_temperature + ZERO_CELSIUS) / ELEMENTARY_CHARGE
-    return diode.modified_ideality / (cells_in_series * thermal_voltage)
 
 
 def current_at_diode_voltage(diode: Diode, diode_voltage: float) -> float:

@@ -233,18 +233,6 @@ class Plan(Head):
         written = {n: sheet for n, sheet in self.datasheets.cables.items() if " " not in n}
         yield from _opens(written, "cables")
 
-    def unknown_at(self, name: str, key: str, *, family: str = "") -> Place | None:
-        """Where the plan says that a value is not known; None where it does not say so.
-
-        name: of a component, a datasheet or a place; empty for the site. key: as in the plan, with
-        dots where it lies deeper, such as `ways.lights.fuse`. family: where a datasheet and a
-        component have one name.
-        """
-        for unknown in self.unknowns():
-            if (unknown.name, unknown.key) == (name, key) and family in ("", unknown.family):
-                return unknown.place
-        return None
-
 
 def _opens(parts: Mapping[str, Named], family: str) -> Iterator[Open]:
     for name, part in parts.items():
