@@ -60,4 +60,4 @@ def test_what_notices_arcs_is_not_asked_for_again() -> None:
         plan=plan,
     )
     [asked] = found(bare, "arc-protection-missing")
-    assert "protected against arcs" in asked.message
+    assert "protection against arcs" in asked.message

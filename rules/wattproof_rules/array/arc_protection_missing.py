@@ -65,17 +65,19 @@ def arc_protection_missing(study: Study) -> Iterator[Observation]:
             continue
         controller = array.controller
         yield Observation(
-            message=f"the {array.name} is on a building and reaches {volts}; from {asked} on it "
-            f"is protected against arcs, and neither `{controller.name}` nor a device in its "
-            "circuit notices one",
+            message=(
+                f"the {array.name} is on a building and reaches {volts}; from {asked} on it "
+                f"needs protection against arcs, and neither `{controller.name}` nor a device "
+                "in its circuit detects one"
+            ),
             on=(controller, *strings),
             values=(volts, asked),
             margin=margin_below(volts, asked),
             remedy=Remedy(
-                f"use a controller that notices arcs and breaks them (`arc_fault_protection: true` "
-                f"of `{controller.name}`); or put an arc-fault device for at least {volts} into "
-                f"the wire to `{controller.name}.{array.array.port}`, under `arc_fault_devices`; "
-                "or put fewer in series",
+                "use a controller that detects arcs and breaks them (`arc_fault_protection: "
+                f"true` of `{controller.name}`); or put an arc-fault device for at least "
+                f"{volts} into the wire to `{controller.name}.{array.array.port}`, under "
+                "`arc_fault_devices`; or put fewer in series",
                 ((Change(controller.name, "arc_fault_protection", "true"),),),
             ),
         )

@@ -109,8 +109,8 @@ def array_voltage_touchable(study: Study, limits: Limits) -> Iterator[Observatio
         names = " and ".join(f"`{name}`" for name in by_name)
         if near:
             message = (
-                f"{names} can be {_how(near)}, and the {array.name} reaches {volts} on the coldest "
-                f"morning; above {limit:g} V no contact may be within reach where it is wet"
+                f"the {array.name} reaches {volts} on the coldest morning, and {names} can be "
+                f"{_how(near)}; above {limit:g} V no contact may be within reach where it is wet"
             )
         else:
             how = (

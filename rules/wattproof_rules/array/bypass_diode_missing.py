@@ -65,8 +65,10 @@ def bypass_diode_missing(study: Study) -> Iterator[Observation]:
                 string.voc("standard") if count == len(string.modules) else array.voc("standard")
             )
             yield Observation(
-                message=f"{_named(list(bare))} in `{named.name}` has no bypass diode, and {count} "
-                f"are in series: up to {volts} can stand over a shaded cell",
+                message=(
+                    f"{_named(list(bare))} in `{named.name}` has no bypass diode, and {count} "
+                    f"are in series: a shaded cell can see up to {volts} backwards"
+                ),
                 on=(named, *(m.sheet for m in bare.values())),
                 values=(volts,),
                 remedy=_remedy(array, string, bare.values(), study),

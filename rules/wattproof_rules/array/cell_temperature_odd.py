@@ -70,8 +70,11 @@ def cell_temperature_odd(study: Study) -> Iterator[Observation]:
             told = declared(string.hottest_cells, f"Tcell({string.name})", "hottest cells, as told")
             if exceeds(air + LEAST, told):
                 yield Observation(
-                    message=f"the cells of `{string.name}` are told as {told} at their hottest, "
-                    f"and the air there reaches {air}: in full sun they are 20 to 50 K above it",
+                    message=(
+                        f"the cells of `{string.name}` are given as {told} at their hottest, "
+                        f"and the air there reaches {air}: in full sun cells are 20 to 50 K "
+                        "above it"
+                    ),
                     on=(string,),
                     values=(told, air),
                     remedy="measure at the back of a module at noon, or leave `hottest_cells` out",
@@ -81,8 +84,10 @@ def cell_temperature_odd(study: Study) -> Iterator[Observation]:
         if noct is not None and not LOW <= noct.value <= HIGH:
             told = declared(noct, f"NOCT({module.name})", "nominal operating cell temperature")
             yield Observation(
-                message=f"the nominal operating cell temperature of `{module.name}` is told as "
-                f"{told}, and labels say 41 to 50 °C",
+                message=(
+                    f"the nominal operating cell temperature of `{module.name}` is given as "
+                    f"{told}; labels say 41 to 50 °C"
+                ),
                 on=(module.sheet,),
                 values=(told,),
                 remedy="look at the label again; leave `noct` out where it tells none",

@@ -122,8 +122,10 @@ def cold_voltage_over_device(study: Study, limits: Limits) -> Iterator[Observati
         left = share_below(cold, part.rated)
         near = "" if over else f", only {left} below it, within the tolerance of labels"
         yield Observation(
-            message=f"{part.shown} is {taken}rated {part.rated} DC and meets {cold}, the cold "
-            f"open-circuit voltage of the {part.array.name}{near}",
+            message=(
+                f"{part.shown} is {taken}rated {part.rated} DC and gets {cold}, the cold "
+                f"open-circuit voltage of the {part.array.name}{near}"
+            ),
             on=part.on,
             values=(cold, part.rated),
             margin=margin_below(cold, part.rated),

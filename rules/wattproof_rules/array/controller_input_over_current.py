@@ -128,7 +128,7 @@ def _limits(array: ArrayStudy) -> Iterator[tuple[Value, str]]:
 def _remedy(array: ArrayStudy, bright: Value, limit: Value) -> Remedy:
     """Fewer side by side, longer strings where the input stands them, or another controller."""
     stands = f"{math.ceil(bright.number - 1e-9)} A"
-    larger = f"use a controller that stands at least {stands}"
+    larger = f"use a controller whose input takes at least {stands}"
     other = tuple(
         Change(array.controller.name, KEYS[said], stands)
         for each, said in _limits(array)

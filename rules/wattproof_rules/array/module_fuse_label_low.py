@@ -106,8 +106,10 @@ def _parallel(module: ModuleStudy, study: Study) -> str:
 
 def _too_large(module: ModuleStudy, label: Value, study: Study) -> Observation:
     return Observation(
-        message=f"the label of `{module.name}` allows a fuse of {label}, and its current is "
-        f"{module.isc}: no module stands that backwards",
+        message=(
+            f"the label of `{module.name}` allows a fuse of {label}, and its current is "
+            f"{module.isc}: no module bears that much backwards"
+        ),
         on=(study.array.users_of(module)[0], module.sheet),
         values=(label, module.isc),
         margin=1.0 - label.number / LARGEST,

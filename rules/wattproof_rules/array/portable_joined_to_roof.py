@@ -62,8 +62,10 @@ def portable_joined_to_roof(study: Study) -> Iterator[Observation]:
     for array in study.array.arrays:
         for broken in broken_without_portable(array):
             yield Observation(
-                message=f"when {_named(broken.portable)} is taken away, the circuit is open and "
-                f"{_named(broken.fixed)} gives nothing: {broken.dead} of modules lie idle",
+                message=(
+                    f"with {_named(broken.portable)} taken away the circuit is open and "
+                    f"{_named(broken.fixed)} gives nothing: {broken.dead} of modules lie idle"
+                ),
                 on=(*_strings(broken.portable), *_strings(broken.fixed)),
                 values=(broken.dead,),
                 remedy=_remedy(broken),

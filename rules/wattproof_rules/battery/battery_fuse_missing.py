@@ -209,8 +209,10 @@ def _unknown(way: Way) -> Observation | None:
         return None
     name = exit_.device.name
     return Observation(
-        message=f"how far `{name}` sits from `{exit_.bank.name}` is not stated; the wire is "
-        f"{exit_.span.most:.4g} m long; {most} is the most allowed without it",
+        message=(
+            f"how far `{name}` sits from `{exit_.bank.name}` is not stated; the wire is "
+            f"{exit_.span.most:.4g} m long, and {most} is the most allowed without a fuse"
+        ),
         on=(_first(way), exit_.device.device, exit_.bank),
         values=(most,),
         remedy=f"write `{{{name}: {{from_end: …, distance: …}}}}`, counted from the end at "
@@ -228,8 +230,8 @@ def _too_far(way: Way, study: Study) -> Observation:
     if way.reason == "belongs to another source":
         owner = " and ".join(f"`{other}`" for other in way.owners)
         said = (
-            f"nothing but `{name}`, the device of {owner}, opens what `{bank}` drives into "
-            f"{exit_.length} of wire; {most} is the most allowed without one of its own"
+            f"only `{name}`, the device of {owner}, guards {exit_.length} of wire that `{bank}` "
+            f"feeds; {most} is the most allowed without a fuse of its own"
         )
     else:
         weak = (

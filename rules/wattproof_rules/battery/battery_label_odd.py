@@ -80,9 +80,10 @@ def _voltage(bank: BankStudy) -> Iterator[Observation]:
     times = round(volts.number / (14.6 / 12.8 * one.number))
     right = f"{volts.number / times:.3g} V"
     yield Observation(
-        message=f"`{bank.name}` has a nominal voltage of {one} a battery and may be charged to "
-        f"{volts}: that is the voltage of {times} in series, and a charger set for it would "
-        "destroy one",
+        message=(
+            f"`{bank.name}` is {one} for each battery, yet may be charged to {volts}: that is "
+            f"right for {times} in series, and would destroy one"
+        ),
         on=(bank,),
         values=(volts, one, most),
         margin=margin_below(volts, most),
@@ -110,9 +111,11 @@ def _currents(bank: BankStudy) -> Iterator[Observation]:
             continue
         amps = declared(written, f"I({bank.name})", f"{key} of one battery of {bank.name}")
         yield Observation(
-            message=f"`{bank.name}` may be {what} with {amps} by its label, "
-            f"{amps.number / rate:.3g} times its capacity in an hour; {chemistry} "
-            f"stands {most:g} times at the very most",
+            message=(
+                f"`{bank.name}` may be {what} with {amps} by its label, "
+                f"{amps.number / rate:.3g} times its capacity in an hour; {chemistry} takes "
+                f"{most:g} times at the very most"
+            ),
             on=(bank,),
             values=(amps,),
             margin=1.0 - amps.number / (most * rate),
@@ -141,8 +144,10 @@ def _short(bank: BankStudy, rate: float) -> Iterator[Observation]:
     if amps >= least * (1.0 - 1e-9):
         return
     yield Observation(
-        message=f"`{bank.name}` gives {said}, and batteries of its capacity give {least:.3g} A for "
-        "long: what fuses there have to break is then taken far too small",
+        message=(
+            f"`{bank.name}` gives {said}, and batteries of its capacity give {least:.3g} A for "
+            "long: with that figure the fuses there would be chosen far too weak"
+        ),
         on=(bank,),
         values=(value,),
         margin=amps / least - 1.0,
@@ -157,8 +162,10 @@ def _contradicts(bank: BankStudy, one: Value, volts: Value) -> Observation:
     times = max(2, round(one.number / (volts.number / 14.6 * 12.8)))
     whole = f"{volts.number * times:.3g} V"
     return Observation(
-        message=f"`{bank.name}` has a nominal voltage of {one} and may be charged to {volts} at "
-        "most, less than it has: one of the two is that of another battery",
+        message=(
+            f"`{bank.name}` is {one} nominal and may be charged to {volts} at most, which is "
+            "less: one of the two belongs to another battery"
+        ),
         on=(bank,),
         values=(one, volts),
         margin=volts.number / one.number - 1.0,

@@ -76,13 +76,15 @@ def battery_taken_away_in_sun(study: Study) -> Iterator[Observation]:
         names = " and ".join(f"`{consumer.name}`" for consumer in left.consumers)
         controller, own = str(left.array.controller.name), left.by.name == left.bank.name
         how = (
-            f"when `{left.bank.name}` is unplugged in sun"
+            f"with `{left.bank.name}` unplugged in sun"
             if own
-            else f"when `{left.by.name}` takes `{left.bank.name}` away in sun"
+            else f"with `{left.bank.name}` cut off by `{left.by.name}` in sun"
         )
         yield Observation(
-            message=f"{how}, `{controller}` passes up to {volts} of the array to {names}, and "
-            f"appliances stand about {stand}",
+            message=(
+                f"{how}, `{controller}` lets up to {volts} from the array through to {names}; "
+                f"most appliances bear about {stand}"
+            ),
             on=(left.by, left.array.controller, *left.consumers),
             values=(volts, stand),
             margin=margin_below(volts, stand),

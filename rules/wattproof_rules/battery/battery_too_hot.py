@@ -54,8 +54,10 @@ def battery_too_hot(study: Study) -> Iterator[Observation]:
         if air is None or limit is None or not exceeds(air, limit):
             continue
         yield Observation(
-            message=f"`{bank.name}` stands in `{bank.battery.place}` at up to {air}, and it may be "
-            f"used up to {limit}",
+            message=(
+                f"`{bank.name}` gets up to {air} in `{bank.battery.place}`; it may be used up "
+                f"to {limit}"
+            ),
             on=(bank,),
             values=(air, limit),
             margin=margin_below(air, limit),

@@ -87,8 +87,10 @@ def battery_voltage_shock(study: Study, limits: Limits) -> Iterator[Observation]
         says = "a touch can kill" if deadly else "no live part may be within reach"
         names = " and ".join(f"`{part.name}`" for part in bank.parts)
         yield Observation(
-            message=f"{names} {'is' if len(bank.parts) == 1 else 'together are'} charged to up to "
-            f"{volts}; above {most:g} V {says}",
+            message=(
+                f"{names} {'reaches' if len(bank.parts) == 1 else 'together reach'} {volts} on "
+                f"charge; above {most:g} V {says}"
+            ),
             on=bank.parts,
             values=(volts,),
             margin=margin_below(volts, most),

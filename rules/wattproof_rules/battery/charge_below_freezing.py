@@ -86,8 +86,10 @@ def charge_below_freezing(study: Study) -> Iterator[Observation]:
             continue
         sources = " and ".join(dict.fromkeys(f"`{c.source.name}`" for c in open_ones))
         yield Observation(
-            message=f"`{bank.name}` gets as cold as {coldest} and may be charged from {lowest} on; "
-            f"nothing stops {sources} below that",
+            message=(
+                f"`{bank.name}` may not be charged below {lowest} and gets as cold as "
+                f"{coldest}; nothing stops {sources} from charging it then"
+            ),
             on=(bank,),
             values=(coldest, lowest),
             remedy=_remedy(bank, open_ones, sources),

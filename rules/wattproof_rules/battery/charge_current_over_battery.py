@@ -101,8 +101,10 @@ def charge_current_over_battery(study: Study, limits: Limits) -> Iterator[Observ
         listed = ", ".join(f"`{source.name}` {amps}" for source, amps in charging.sources)
         share = " as its share" if len(study.battery.side.beside(bank)) > 1 else ""
         yield Observation(
-            message=f"`{bank.name}` gets {current}{share} when all charge at once ({listed}); "
-            f"{bank.charge_limit} is the most that it takes",
+            message=(
+                f"`{bank.name}` gets {current}{share} when all charge at once ({listed}); "
+                f"{bank.charge_limit} is the most that it may get"
+            ),
             on=(bank, *(source for source, _ in charging.sources)),
             values=(current, bank.charge_limit),
             margin=margin_below(current, bank.charge_limit),
@@ -116,7 +118,7 @@ def _remedy(charging: Charging, study: Study) -> Remedy:
     bank, gets = charging.bank, charging.current.number
     too_much = (gets - bank.charge_limit.number) * charging.whole.number / gets
     stands = math.ceil(gets - 1e-9)
-    larger = f"a bank that stands at least {stands} A"
+    larger = f"a bank that may be charged with at least {stands} A"
     each = math.ceil(stands / bank.in_parallel - 1e-9)
     other = (Change(bank.name, "max_charge_current", f"{each} A"),)
     for source, amps in sorted(charging.sources, key=lambda pair: -pair[1].number):

@@ -65,8 +65,10 @@ def charge_current_too_small(study: Study, limits: Limits) -> Iterator[Observati
         if not exceeds(least, charged.current):
             continue
         yield Observation(
-            message=f"all that charges `{bank.name}` gives it {charged.current}; with "
-            f"{bank.capacity} it needs at least {least}",
+            message=(
+                f"`{bank.name}` is charged with {charged.current} in all; at {bank.capacity} it "
+                f"needs at least {least}"
+            ),
             on=(bank, *(source for source, _ in charged.sources)),
             values=(charged.current, least),
             margin=charged.current.number / least.number - 1.0,

@@ -86,8 +86,10 @@ def _too_high(charged: ChargedBanks) -> Iterator[Observation]:
     if not exceeds(volts, limit):
         return
     yield Observation(
-        message=f"`{charged.source.name}` charges {_names(charged.banks)} to {volts}, and at most "
-        f"{limit} is right",
+        message=(
+            f"`{charged.source.name}` charges {_names(charged.banks)} to {volts}; {limit} is "
+            "the most allowed"
+        ),
         on=(charged.source, *charged.banks),
         values=(volts, limit),
         margin=margin_below(volts, limit),
@@ -128,8 +130,11 @@ def _too_low(same: list[ChargedBanks]) -> Iterator[Observation]:
     if not exceeds(least, volts):
         return
     yield Observation(
-        message=f"{_names(charged.banks)} {'is' if len(charged.banks) == 1 else 'are'} charged to "
-        f"{volts} at most, and {'gets' if len(charged.banks) == 1 else 'get'} full from {least} on",
+        message=(
+            f"{_names(charged.banks)} {'is' if len(charged.banks) == 1 else 'are'} charged to "
+            f"{volts} at most; it takes {least} to fill "
+            f"{'it' if len(charged.banks) == 1 else 'them'}"
+        ),
         on=(charged.source, *charged.banks),
         values=(volts, least),
         margin=volts.number / least.number - 1.0,

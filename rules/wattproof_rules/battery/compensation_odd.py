@@ -66,7 +66,10 @@ def compensation_odd(study: Study) -> Iterator[Observation]:
             continue
         usual = f"-{found.per_kelvin.number * 1e3:.3g} mV/°C"
         yield Observation(
-            message=f"`{name}` raises its voltage by {told} as `{found.bank.name}` warms up"
+            message=(
+                f"`{name}` raises its voltage by {told} as `{found.bank.name}` warms up; it has "
+                "to lower it"
+            )
             if wrong
             else f"`{name}` changes its voltage by {told} for `{found.bank.name}`, and about "
             f"{usual} is usual: is that for one cell, or for another system voltage?",

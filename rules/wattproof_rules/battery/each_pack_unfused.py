@@ -114,8 +114,7 @@ def each_pack_unfused(study: Study) -> Iterator[Observation]:
         grave = most is not None and exceeds(capacity, most.value * SECONDS)
         names = ", ".join(f"`{b.name}`" for b in bare)
         yield Observation(
-            message=f"no fuse or breaker separates {names} from each other, {capacity} of lithium "
-            "in parallel",
+            message=f"{names}, {capacity} of lithium in parallel, have no fuse or breaker each",
             on=tuple(bare),
             values=(capacity,),
             remedy=_remedy(bare, names, study),
@@ -132,8 +131,10 @@ def _short_forms(study: Study) -> Iterator[Observation]:
         most = study.codes.battery.pack_device
         grave = most is not None and exceeds(bank.capacity, most.value * SECONDS)
         yield Observation(
-            message=f"no fuse or breaker separates the {bank.in_parallel} packs of `{bank.name}` "
-            f"from each other, {bank.capacity} of lithium in parallel",
+            message=(
+                f"the {bank.in_parallel} packs of `{bank.name}`, {bank.capacity} of lithium in "
+                "parallel, have no fuse or breaker each"
+            ),
             on=(bank,),
             values=(bank.capacity,),
             remedy="put a class T fuse, or another of its breaking capacity, on the post of each "

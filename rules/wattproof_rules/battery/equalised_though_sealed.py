@@ -74,10 +74,10 @@ def equalised_though_sealed(study: Study) -> Iterator[Observation]:
             continue
         names = " and ".join(f"`{bank.name}`" for bank in charged.banks)
         kinds = " and ".join(dict.fromkeys(str(b.battery.chemistry) for b in sealed))
-        why = f"which is {kinds} and never equalised" if sealed else f"and {most} is the most"
+        why = f"{kinds} must never be equalised" if sealed else f"{most} is the most"
         agm = bool(sealed) and all(bank.battery.chemistry == "agm" for bank in sealed)
         yield Observation(
-            message=f"`{name}` equalises {names} at {volts}, {why}",
+            message=f"`{name}` equalises {names} at {volts}; {why}",
             on=(charged.source, *charged.banks),
             values=(volts, limit if sealed else most),
             remedy=Remedy(

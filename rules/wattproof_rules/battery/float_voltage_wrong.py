@@ -74,7 +74,7 @@ def float_voltage_wrong(study: Study) -> Iterator[Observation]:
         limit = most if over else least
         right = f"at most {most}" if over else f"at least {least}"
         yield Observation(
-            message=f"`{name}` holds {names} at {volts} when full, and {right} is right",
+            message=f"`{name}` holds {names} at {volts} when full; {right} is right",
             on=(charged.source, *charged.banks),
             values=(volts, limit),
             margin=margin_below(volts, most) if over else volts.number / least.number - 1.0,

@@ -43,8 +43,10 @@ def isolator_drop_undercharges(study: Study) -> Iterator[Observation]:
         if not exceeds(least, each.left) or each.filled or not each.bank.is_lead:
             continue
         yield Observation(
-            message=f"`{each.isolator.name}` takes {each.drop} of what `{each.source.name}` gives: "
-            f"`{each.bank.name}` gets {each.left}, and gets full from {least} on",
+            message=(
+                f"`{each.isolator.name}` drops {each.drop} between `{each.source.name}` and "
+                f"`{each.bank.name}`, which gets {each.left}; it takes {least} to fill it"
+            ),
             on=(each.isolator, each.source, each.bank),
             values=(each.left, least),
             margin=each.left.number / least.number - 1.0,

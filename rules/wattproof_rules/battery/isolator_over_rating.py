@@ -39,8 +39,10 @@ def isolator_over_rating(study: Study) -> Iterator[Observation]:
         names = " and ".join(f"`{source.name}`" for source in each.sources)
         amps = f"{math.ceil(each.current.number - 1e-9)} A"
         yield Observation(
-            message=f"`{each.isolator.name}` gets up to {each.current} from {names} and is rated "
-            f"{each.rating}",
+            message=(
+                f"`{each.isolator.name}` carries up to {each.current} from {names} and is rated "
+                f"{each.rating}"
+            ),
             on=(each.isolator, *each.sources),
             values=(each.current, each.rating),
             margin=margin_below(each.current, each.rating),

@@ -55,7 +55,7 @@ def isolator_parts_nothing(study: Study) -> Iterator[Observation]:
         if len(each.outputs) == 1:
             unused = next(str(o) for o in each.isolator.outputs if str(o) not in each.outputs)
             message = (
-                f"`{name}` keeps {banks} not apart: all of them hang on its output "
+                f"`{name}` does not keep {banks} apart: they are all on its output "
                 f"`{each.outputs[0]}`"
             )
             remedy = f"lead one of them to `{name}.{unused}`"

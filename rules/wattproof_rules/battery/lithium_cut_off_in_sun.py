@@ -94,8 +94,10 @@ def lithium_cut_off_in_sun(study: Study) -> Iterator[Observation]:
         if not loads or not exceeds(volts, stand):
             continue
         yield Observation(
-            message=f"when `{bank.name}` disconnects in sun, `{controller.name}` passes up to "
-            f"{volts} of the array to the loads, which stand about {stand}",
+            message=(
+                f"if `{bank.name}` disconnects in sun, `{controller.name}` lets up to {volts} "
+                f"from the array through to the loads; most bear about {stand}"
+            ),
             on=(controller, bank, *loads),
             values=(volts, stand),
             margin=margin_below(volts, stand),

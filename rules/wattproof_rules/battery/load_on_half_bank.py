@@ -81,11 +81,12 @@ def load_on_half_bank(study: Study) -> Iterator[Observation]:
         all_on_it = total([t.current for t in study.wiring.taps if t.bank is bank])
         if evened is not None and not exceeds(all_on_it, evened):
             continue
-        verb = "charges" if tap.charges else "draws from"
+        alone = f"`{bank.name}` alone"
+        draws = f"draws {tap.current} from {alone}"
+        does = f"charges {alone} with {tap.current}" if tap.charges else draws
         values = (tap.current,) if evened is None else (tap.current, evened)
         yield Observation(
-            message=f"`{tap.component.name}` {verb} `{bank.name}` alone, which is in series "
-            f"with other batteries, with {tap.current}"
+            message=f"`{tap.component.name}` {does}, which is in series with other batteries"
             + (f", and its equaliser is rated {evened}" if evened is not None else ""),
             on=(tap.component, bank),
             values=values,

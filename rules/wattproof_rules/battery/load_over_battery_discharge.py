@@ -58,8 +58,10 @@ def load_over_battery_discharge(study: Study, limits: Limits) -> Iterator[Observ
         listed = ", ".join(f"`{consumer.name}` {amps}" for consumer, amps in drawn.consumers)
         names = " and ".join(f"`{bank.name}`" for bank in drawn.banks)
         yield Observation(
-            message=f"{current} is drawn from {names} when everything runs ({listed}), and it may "
-            f"give {limit}",
+            message=(
+                f"{current} is drawn from {names} when everything runs ({listed}); {limit} is "
+                "the most that may be"
+            ),
             on=(*drawn.banks, *(consumer for consumer, _ in drawn.consumers)),
             values=(current, limit),
             margin=margin_below(current, limit),

@@ -76,8 +76,10 @@ def pack_cut_off_overloads(study: Study) -> Iterator[Observation]:
         if device.is_overloaded:
             continue  # too small for its share already, which is said elsewhere
         yield Observation(
-            message=f"if `{worst.name}` cuts off, {device.kind} `{device.name}` "
-            f"({device.rating}) carries {worst.current} and opens as well",
+            message=(
+                f"if `{worst.name}` cuts off, {device.kind} `{device.name}` ({device.rating}) "
+                f"has to carry {worst.current}, and opens as well"
+            ),
             on=(device,),
             values=(worst.current, device.rating),
             margin=margin_below(worst.current, device.rating),
@@ -90,8 +92,10 @@ def pack_cut_off_overloads(study: Study) -> Iterator[Observation]:
             continue
         if not may.bears(worst.current) and not wire.is_overloaded:
             yield Observation(
-                message=f"if `{worst.name}` cuts off, `{wire.name}` ({wire.size.name}) carries "
-                f"{worst.current} and may carry {may.value}",
+                message=(
+                    f"if `{worst.name}` cuts off, `{wire.name}` ({wire.size.name}) has to carry "
+                    f"{worst.current}; {may.value} is the most allowed"
+                ),
                 on=(wire,),
                 values=(worst.current, may.value),
                 margin=margin_below(worst.current, may.value),

@@ -63,8 +63,10 @@ def pack_fuse_unfit(study: Study) -> Iterator[Observation]:
         name, bank = each.device.name, each.bank
         if exceeds(each.driven, each.breaks):
             yield Observation(
-                message=f"the other packs of `{bank.name}` drive {each.driven} through `{name}` "
-                f"into one that shorts inside, and it can break {each.breaks}",
+                message=(
+                    f"if one pack of `{bank.name}` shorts inside, the others drive "
+                    f"{each.driven} into it through `{name}`, which can break {each.breaks}"
+                ),
                 on=(each.device, bank),
                 values=(each.driven, each.breaks),
                 margin=margin_below(each.driven, each.breaks),

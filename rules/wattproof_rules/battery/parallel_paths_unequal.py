@@ -100,8 +100,8 @@ def parallel_paths_unequal(study: Study, limits: Limits) -> Iterator[Observation
         if sharing.posts_of is not None:
             most = f"both poles are on the posts of `{sharing.posts_of.name}`"
         yield Observation(
-            message=f"of the current at `{sharing.at.name}` {_listed(sharing)}; the least is "
-            f"{apart} under the most, and {most}",
+            message=f"the batteries share the current at `{sharing.at.name}` unequally: "
+            f"{_listed(sharing)}; the least is {apart} below the most, and {most}",
             on=sharing.banks,
             values=(apart, *sharing.shares),
             margin=margin_below(apart, limits.apart),

@@ -51,8 +51,10 @@ def shunt_bypassed(study: Study) -> Iterator[Observation]:
         uncounted = uncounted.named(f"Ipast({bank.name})", words, "A")
         names = " and ".join(f"`{each.component.name}`" for each in past)
         yield Observation(
-            message=f"the negative of {names} reaches `{bank.name}` past the shunt in "
-            f"`{bank.battery.shunt}`: up to {uncounted} that its monitor does not count",
+            message=(
+                f"the negative of {names} goes around the shunt in `{bank.battery.shunt}`: its "
+                f"monitor misses up to {uncounted} of `{bank.name}`"
+            ),
             on=(bank, *(each.component for each in past)),
             values=(uncounted,),
             remedy=f"move the negative of {names} to the other side of the shunt in "

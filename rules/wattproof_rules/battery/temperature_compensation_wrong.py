@@ -92,8 +92,10 @@ def _fixed(found: Compensation, limits: Limits) -> Iterator[Observation]:
     if worse is under:
         much = f"{under} too little at {found.coldest}"
     yield Observation(
-        message=f"`{source.name}` does not follow the temperature of `{bank.name}`, a lead "
-        f"battery: {much}",
+        message=(
+            f"`{source.name}` does not adjust to the temperature of `{bank.name}`, a lead "
+            f"battery: {much}"
+        ),
         on=(source, bank),
         values=(over, under),
         margin=margin_below(worse, allowed),

@@ -65,8 +65,10 @@ def alternator_overloaded(study: Study, limits: Limits) -> Iterator[Observation]
         listed = ", ".join(f"`{charger.name}` {amps}" for charger, amps in drawn.chargers)
         names = " and ".join(f"`{alternator.name}`" for alternator in drawn.alternators)
         yield Observation(
-            message=f"{listed} from {names}, rated {drawn.rating}: {share} of it, and "
-            f"{limits.usual * 100:g} % is the most for long",
+            message=(
+                f"{listed} from {names}: {share} of its {drawn.rating}, and "
+                f"{limits.usual * 100:g} % is the most for long"
+            ),
             on=(*drawn.alternators, *(charger for charger, _ in drawn.chargers)),
             values=(current, drawn.rating, share),
             margin=margin_below(share, limits.usual),

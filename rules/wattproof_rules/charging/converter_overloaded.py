@@ -62,8 +62,10 @@ def converter_overloaded(study: Study) -> Iterator[Observation]:
             continue
         name, amps = each.converter.name, f"{math.ceil(each.current.number - 1e-9)} A"
         yield Observation(
-            message=f"what hangs on `{name}` draws {each.current} together, and it gives "
-            f"{each.output}",
+            message=(
+                f"the loads on `{name}` draw {each.current} together; {each.output} is the most "
+                "that it gives"
+            ),
             on=(each.converter, *each.consumers),
             values=(each.current, each.output),
             margin=margin_below(each.current, each.output),

@@ -49,7 +49,7 @@ def inverter_surge_low(study: Study) -> Iterator[Observation]:
         if not exceeds(asked, given):
             continue
         yield Observation(
-            message=f"the hardest start asks `{inverter.name}` for {asked}, and it gives {given}",
+            message=f"the hardest start asks `{inverter.name}` for {asked}; {given} is its most",
             on=(inverter,),
             values=(asked, given),
             margin=margin_below(asked, given),

@@ -65,8 +65,10 @@ def load_port_over_rating(study: Study) -> Iterator[Observation]:
 def _found(port: LoadPort, current: Value, rating: Value) -> Observation:
     listed = ", ".join(f"`{load.name}` {amps}" for load, amps in port.loads)
     return Observation(
-        message=f"the loads on `{port.controller.name}` draw {current} together ({listed}), and "
-        f"its load terminals are rated {rating}",
+        message=(
+            f"the loads on `{port.controller.name}` draw {current} together ({listed}); its "
+            f"load terminals are rated {rating}"
+        ),
         on=(port.controller, *(load for load, _ in port.loads)),
         values=(current, rating),
         margin=margin_below(current, rating),
@@ -84,7 +86,7 @@ def _remedy(port: LoadPort, current: Value, rating: Value) -> Remedy:
         moved.append(f"`{load.name}`")
     stands = math.ceil(current.number - 1e-9)
     words = (
-        f"wire {' and '.join(moved)} to the battery through a fuse; or use a controller whose load "
-        f"terminals stand at least {stands} A"
+        f"wire {' and '.join(moved)} to the battery through a fuse; or use a controller whose "
+        f"load terminals are rated at least {stands} A"
     )
     return Remedy(words, ((Change(port.controller.name, "load_current", f"{stands} A"),),))

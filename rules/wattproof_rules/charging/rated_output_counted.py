@@ -59,8 +59,10 @@ def rated_output_counted(study: Study) -> Iterator[Observation]:
         need = (k * rated).named(f"Icounted({wire.name})", words, "A")
         if exceeds(need, limit):
             yield Observation(
-                message=f"`{wire.name}` ({wire.size.name}) may carry {limit}, and by the rating of "
-                f"{_names(study)} it has to be good for {need}, though the array gives less",
+                message=(
+                    f"`{wire.name}` ({wire.size.name}) may carry {limit}; by the full rating of "
+                    f"{_names(study)} it has to be good for {need}, even if the array gives less"
+                ),
                 on=(wire,),
                 values=(need, limit),
                 margin=margin_below(need, limit),
@@ -77,8 +79,10 @@ def rated_output_counted(study: Study) -> Iterator[Observation]:
         need = (factor * rated).named(f"Icounted({name})", words, "A")
         if exceeds(need, device.rating):
             yield Observation(
-                message=f"{device.kind} `{name}` ({device.rating}) has to be rated {need} by the "
-                f"rating of {_names(study)}, though the array gives less",
+                message=(
+                    f"{device.kind} `{name}` ({device.rating}) has to be rated {need} by the "
+                    f"full rating of {_names(study)}, even if the array gives less"
+                ),
                 on=(device,),
                 values=(need, device.rating),
                 margin=margin_below(need, device.rating),

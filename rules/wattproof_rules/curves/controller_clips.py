@@ -114,7 +114,7 @@ def _remedy(array: ArrayStudy, bank: BankStudy | None, larger: int) -> Remedy:
     if bank is not None and larger > bank.charge_limit.number:
         return Remedy(
             f"{accept}; a controller of {larger} A, which would pass it on, is more than the "
-            f"{bank.charge_limit} that `{bank.name}` stands"
+            f"{bank.charge_limit} that `{bank.name}` may get"
         )
     words = (
         f"{accept}; else use a controller of at least {larger} A, with fuse and wires for that, or "

@@ -110,7 +110,7 @@ def _not_known(array: ArrayStudy) -> Observation:
 def _when_hot(array: ArrayStudy, hot: Value, needed: Value, lost: Value | None) -> str:
     cells = max((s.cells("hottest") for s in array.all_strings), key=lambda cell: cell.number)
     said = (
-        f"at the hottest noon, cells at {shown(round(cells.number), '°C')}, "
+        f"at the hottest noon, with cells at {shown(round(cells.number), '°C')}, "
         f"`{array.controller.name}` gets {hot} at maximum power and needs {needed} to charge"
     )
     if lost is None:

@@ -63,9 +63,11 @@ def pwm_voltage_wasted(study: Study, limits: Limits) -> Iterator[Observation]:
         if not exceeds(wasted, limits.wasted):
             continue
         yield Observation(
-            message=f"even with hot cells the {array.name} gives most at {hot}, and "
-            f"`{array.controller.name}` holds it at {charge}: {wasted.number * 100.0:.0f} % of "
-            "its power is lost",
+            message=(
+                f"even with hot cells the {array.name} gives most at {hot}; "
+                f"`{array.controller.name}` holds it at {charge}, and "
+                f"{wasted.number * 100.0:.0f} % of its power is lost"
+            ),
             on=(array.controller, *array.declared_strings),
             values=(wasted, hot, charge),
             margin=margin_below(wasted, limits.wasted),
@@ -99,5 +101,5 @@ def _tracker(array: ArrayStudy, bank: BankStudy | None) -> Remedy:
     if bank is None or output <= bank.charge_limit.number:
         return Remedy("use a tracker", ((tracker,),))
     most = f"{math.floor(bank.charge_limit.number + 1e-9)} A"
-    words = f"use a tracker that is set to at most {most}, which `{bank.name}` stands"
+    words = f"use a tracker that is set to at most {most}, the most that `{bank.name}` may get"
     return Remedy(words, ((tracker, Change(name, "limited_to", most)),))

@@ -80,11 +80,12 @@ def unlike_current_in_series(study: Study, limits: Limits) -> Iterator[Observati
             strong = max(chain.links, key=lambda link: link.current.number)
             curves = study.curves.curve_of(array)
             loss = curves.loss_in(chain) if curves else chain.loss
-            wide = "far " if exceeds(apart, limits.wide) else ""
+            wide = "as much as " if exceeds(apart, limits.wide) else ""
             yield Observation(
-                message=f"currents in series in `{chain.name}` lie {wide}apart: `{weak.name}` "
-                f"{weak.current}, `{strong.name}` {strong.current}, {_percent(apart)} less; "
-                f"{'' if curves else 'at most '}{_percent(loss)} of the power is lost",
+                message=f"`{weak.name}` ({weak.current}) and `{strong.name}` "
+                f"({strong.current}), in series in `{chain.name}`, differ in current by "
+                f"{wide}{_percent(apart)}; {'' if curves else 'at most '}{_percent(loss)} of the "
+                "power is lost",
                 on=chain.strings,
                 values=(apart, loss),
                 margin=margin_below(apart, limits.spread),

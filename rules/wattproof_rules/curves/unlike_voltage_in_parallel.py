@@ -109,11 +109,12 @@ def unlike_voltage_in_parallel(study: Study, limits: Limits) -> Iterator[Observa
                 continue
             curves = study.curves.curve_of(array)
             loss = curves.loss_at(joint) if curves else array.loss_at(joint)
-            wide = "far " if exceeds(worst.spread, limits.wide) else ""
+            wide = "as much as " if exceeds(worst.spread, limits.wide) else ""
             yield Observation(
-                message=f"{worst.words} at `{joint.name}` lies {wide}apart: `{worst.low.name}` "
-                f"{worst.least}, `{worst.high.name}` {worst.most}, {_percent(worst.spread)} less; "
-                f"{'' if curves else 'at most '}{_percent(loss)} of the power is lost",
+                message=f"`{worst.low.name}` ({worst.least}) and `{worst.high.name}` "
+                f"({worst.most}), joined at `{joint.name}`, differ in {worst.words} by "
+                f"{wide}{_percent(worst.spread)}; {'' if curves else 'at most '}"
+                f"{_percent(loss)} of the power is lost",
                 on=(joint, *_strings(worst)),
                 values=(worst.spread, loss),
                 margin=margin_below(worst.spread, limits.spread),

@@ -46,8 +46,10 @@ def sun_hours_over_clear_sky(study: Study) -> Iterator[Observation]:
         level = " if they lie level" if found.level else ""
         raised = "; if they are raised, tell their `tilt` and `facing`" if found.level else ""
         yield Observation(
-            message=f"`{found.string.name}` is to get {hours} of full sun a day {period.when}, "
-            f"and no sky gives its modules more than {most:g} h there{level}",
+            message=(
+                f"`{found.string.name}` is given {hours} of full sun a day {period.when}; no "
+                f"sky gives its modules more than {most:g} h there{level}"
+            ),
             on=(period, found.string),
             values=(hours, limit),
             margin=margin_below(hours, limit),

@@ -51,8 +51,10 @@ def arrester_unfit(study: Study) -> Iterator[Observation]:
 
 def _low(each: Arrested) -> Observation:
     return Observation(
-        message=f"`{each.name}` stands {each.rated} and lies across `{each.across}`, which "
-        f"charging may bring to {each.highest}",
+        message=(
+            f"`{each.name}` is made for {each.rated} and sits across `{each.across}`, which "
+            f"reaches {each.highest} on charge"
+        ),
         on=(each.arrester,),
         values=(each.highest, each.rated),
         margin=margin_below(each.highest, each.rated),
@@ -63,8 +65,10 @@ def _low(each: Arrested) -> Observation:
 
 def _high(each: Arrested) -> Observation:
     return Observation(
-        message=f"`{each.name}` is made for {each.rated} and lies across `{each.across}`, where "
-        f"{each.stands} is the most that the parts stand: it protects nothing there",
+        message=(
+            f"`{each.name}` is made for {each.rated} and sits across `{each.across}`, where the "
+            f"parts bear {each.stands} at most: it protects nothing there"
+        ),
         on=(each.arrester,),
         values=(each.rated, each.most),
         margin=margin_below(each.rated, each.most),

@@ -60,8 +60,11 @@ def device_behind_larger_fuse(study: Study) -> Iterator[Observation]:
         what = "the plug in" if each.what == "plug" else each.what
         rated_for = "taken as good for" if each.rating.assumptions else "rated"
         yield Observation(
-            message=f"{what} `{each.name}` is {rated_for} {each.rating}, and {names} "
-            f"{'let' if len(each.devices) > 1 else 'lets'} {each.through} through it for long",
+            message=(
+                f"{what} `{each.name}` is {rated_for} {each.rating}; {names} "
+                f"{'let' if len(each.devices) > 1 else 'lets'} {each.through} through it for "
+                "long"
+            ),
             on=(each.part, *{str(d.name): d.device for d in each.devices}.values()),
             values=(each.through, each.rating),
             margin=margin_below(each.through, each.rating),

@@ -83,9 +83,11 @@ def _observation(answer: Allowed, most: Value) -> Observation:
     rating, may = device_rating(device), wire.carrying
     assert isinstance(may, Carrying)
     return Observation(
-        message=f"`{device.name}`, {rating}, fits `{wire.name}` ({wire.size.name}, {may.value}) by "
-        f"its rating, but trips too late for it: by the current at which it surely opens, at most "
-        f"{most} protects it",
+        message=(
+            f"`{device.name}` ({rating}) trips too late for `{wire.name}` "
+            f"({wire.size.name}, {may.value}), though its rating fits: by the current at which "
+            f"it is sure to open, {most} is the largest that protects it"
+        ),
         on=(wire, device.device),
         values=(rating, most, may.value),
         margin=margin_below(rating, most),

@@ -105,7 +105,7 @@ def _low(duty: Duty, interrupt: Value) -> Observation:
     if not duty.placed:
         drives = f"a short can drive {most}, since where it sits in its wire is not told"
     return Observation(
-        message=f"{duty.device.kind} `{duty.name}` can break {interrupt}, and {drives}"
+        message=f"{duty.device.kind} `{duty.name}` can break {interrupt}; {drives}"
         + (f"; {backed} before it can break that" if backed else ""),
         on=(duty.subject,),
         values=(duty.prospective, interrupt),

@@ -113,8 +113,10 @@ def _over(answer: Allowed, most: Value, study: Study) -> Observation:
     rating = _rating(answer)
     even = ", even in cool air" if wire.cooled else ""
     return Observation(
-        message=f"`{wire.name}` ({wire.size.name}) is guarded by {_named(devices)}{together}, "
-        f"{rating}; at most {most} protects it{even}",
+        message=(
+            f"`{wire.name}` ({wire.size.name}) is guarded by {_named(devices)}{together}, "
+            f"{rating}; {most} is the largest that protects it{even}"
+        ),
         on=(wire, *_components(devices)),
         values=(rating, most),
         margin=margin_below(rating, most),
@@ -157,8 +159,11 @@ def _too_far(answer: Allowed, most: Value) -> Observation:
     assert guard is not None
     length = answer.bare_length
     return Observation(
-        message=f"{length} of `{wire.name}` ({wire.size.name}) before {_named(answer.devices)} is "
-        f"guarded only by {_named(guard.limiting)}, {answer.lasting}; at most {most} protects it",
+        message=(
+            f"{length} of `{wire.name}` ({wire.size.name}) before {_named(answer.devices)} "
+            f"is guarded only by {_named(guard.limiting)}, {answer.lasting}; {most} is the "
+            "largest that protects it"
+        ),
         on=(wire, *_components(answer.devices), *_components(guard.limiting)),
         values=(answer.lasting, most, length, limit),
         margin=margin_below(answer.lasting, most),

@@ -67,8 +67,10 @@ def fuse_under_load(study: Study) -> Iterator[Observation]:
         if device.is_too_small(code):
             needed = device.least_rating(device.current, code)
             yield Observation(
-                message=f"{device.kind} `{name}` ({device.rating}) carries {device.current} for "
-                f"long, and should be rated at least {needed}",
+                message=(
+                    f"{device.kind} `{name}` ({device.rating}) carries {device.current} "
+                    f"for long; it should be rated at least {needed}"
+                ),
                 on=(device,),
                 values=(needed, device.rating),
                 margin=margin_below(needed, device.rating),

@@ -77,8 +77,10 @@ def _order(before: Passage, branch: Passage, limits: Limits, study: Study) -> It
     if exceeds(main, limits.times * small):
         return
     yield Observation(
-        message=f"`{before.device.name}` ({main}) serves more than `{branch.device.name}` "
-        f"({small}) behind it, and does not stay closed when that should open",
+        message=(
+            f"a fault behind `{branch.device.name}` ({small}) may open "
+            f"`{before.device.name}` ({main}) first, and takes everything else on it down too"
+        ),
         on=(before.device, branch.device),
         values=(main, small),
         margin=main.number / (limits.times * small.number) - 1.0,

@@ -137,10 +137,10 @@ class _Bare(NamedTuple):
 
 def _bare(flow: Backflow, thin: dict[Conductor, Allowed]) -> _Bare:
     """By the smaller of its modules' label and what those of its leads carry that are too thin."""
-    limits = [_Limit(flow.string.max_series_fuse, "its modules stand")]
+    limits = [_Limit(flow.string.max_series_fuse, "its modules bear")]
     for answer in (thin[lead] for lead in flow.leads if lead in thin):
         if answer.most is not None:
-            limits.append(_Limit(answer.most, f"its lead `{answer.wire.name}` carries"))
+            limits.append(_Limit(answer.most, f"its lead `{answer.wire.name}` may carry"))
     least = min(limits, key=lambda limit: limit.amps.number)
     return _Bare(flow, least, flow.harms or len(limits) > 1)
 
@@ -156,8 +156,11 @@ def _observation(bare: list[_Bare], study: Study, array: ArrayStudy) -> Observat
         whence = "the battery and its neighbours"
     finite = flow.current.number < float("inf")
     return Observation(
-        message=f"if `{flow.string.name}` fails short, {whence} can drive {_amps(flow.current)} "
-        f"backwards into it; {limit.whose} {limit.amps}, and no fuse is in between",
+        message=(
+            f"if `{flow.string.name}` fails short, {whence} can drive "
+            f"{_amps(flow.current)} backwards into it; {limit.whose} {limit.amps} at most, and "
+            "no fuse is in between"
+        ),
         on=tuple(strings.values()),
         values=(flow.current, limit.amps) if finite else (limit.amps,),
         margin=worst.margin if finite else None,

@@ -125,7 +125,7 @@ def _checked(flow: Backflow, pushed: Value) -> Iterator[Observation]:
     elif over_label:
         why = (
             f"is over the {window.label} series fuse that the modules of `{flow.string.name}` "
-            f"stand; as drawn only {pushed} can flow backwards, so it matters once a string is "
+            f"allow; as drawn only {pushed} can flow backwards, so it matters once a string is "
             "added"
         )
         yield _observation(flow, passage, window.label, why, "note")
@@ -139,7 +139,7 @@ def _over_label(flow: Backflow, pushed: Value) -> str:
     )
     return (
         f"is over the {flow.string.max_series_fuse} series fuse that the modules of "
-        f"`{flow.string.name}` stand, and {whence} backwards through them"
+        f"`{flow.string.name}` allow, and {whence} backwards through them"
     )
 
 
@@ -161,6 +161,8 @@ def _observation(
             tuple((rated(passage, amps),) for amps in window.standard),
         )
         if window.standard
-        else f"{window.words}: put fewer strings in parallel, or use modules that stand more",
+        else (
+            f"{window.words}: put fewer strings in parallel, or use modules that allow a larger one"
+        ),
         level=level,
     )

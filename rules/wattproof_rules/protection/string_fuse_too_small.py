@@ -69,9 +69,10 @@ def string_fuse_too_small(study: Study) -> Iterator[Observation]:
                     continue
                 than = "must be more than" if window.strict else "must be at least"
                 yield Observation(
-                    message=f"`{name}` ({rating}) carries `{string.name}` with "
-                    f"{string.isc('standard')} short-circuit current: its rating {than} "
-                    f"{window.lower}",
+                    message=(
+                        f"`{name}` ({rating}) is in `{string.name}`, whose short-circuit "
+                        f"current is {string.isc('standard')}: its rating {than} {window.lower}"
+                    ),
                     on=(passage.device, string.source.string),
                     values=(rating, window.lower),
                     margin=-margin_below(rating, window.lower),

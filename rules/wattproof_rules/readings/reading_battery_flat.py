@@ -60,8 +60,9 @@ def reading_battery_flat(study: Study) -> Iterator[Observation]:
             else "charge it with a small current, and read it at rest a day later"
         )
         yield Observation(
-            message=f"the posts of `{bank.name}` read {reading.posts}, and it is harmed below "
-            f"{least}",
+            message=(
+                f"the posts of `{bank.name}` read {reading.posts}; below {least} it is harmed"
+            ),
             on=(reading.reading, bank.battery),
             values=(posts.high, least),
             margin=posts.high.number / least.number - 1.0,

@@ -54,13 +54,16 @@ def reading_charge_current_high(study: Study) -> Iterator[Observation]:
             continue
         most, whose = limit
         yield Observation(
-            message=f"`{reading.where}` read {reading.charge.expected}, and {most} is the most "
-            f"that {whose}",
+            message=(
+                f"`{reading.where}` read {reading.charge.expected}; {most} is the most that {whose}"
+            ),
             on=(reading.reading, reading.source),
             values=(reading.charge.low, most),
             margin=margin_below(reading.charge.low, most),
-            remedy="read again with the clamp around this one wire; if it stands, switch a source "
-            "off, and set what is left to less",
+            remedy=(
+                "read again with the clamp around this one wire; if it is so, switch a "
+                "source off, and set what is left to less"
+            ),
         )
 
 

@@ -102,7 +102,7 @@ def _because(reading: ArrayReading) -> str:
     if count is None:
         return ""
     planned = taken.array.in_parallel(taken.tree)
-    return f", as of {count} side by side where the plan has {planned}"
+    return f", as with {count} in parallel where the plan has {planned}"
 
 
 def _remedy(study: Study, reading: ArrayReading, label: Value | None) -> Remedy:
@@ -121,11 +121,11 @@ def _remedy(study: Study, reading: ArrayReading, label: Value | None) -> Remedy:
     if explained.more_in_parallel is not None:
         words += ", and count what is joined side by side"
     if label is None or taken.module is None:
-        other = "; if it stands, another module is there than the plan says"
+        other = "; if it is so, another module is there than the plan says"
         return Remedy(words + ("" if explained.more_in_parallel is not None else other))
     amps = shown(math.ceil(label.number * 100.0) / 100.0, "A")
     return Remedy(
-        f"{words}; if it stands, write `isc: {amps}` for `{taken.module.name}` and check the "
+        f"{words}; if it is so, write `isc: {amps}` for `{taken.module.name}` and check the "
         "plan again: wires, string fuses and inputs were chosen by the label",
         (labelled(study.array.users_of(taken.module), taken.module, "isc", amps),),
     )

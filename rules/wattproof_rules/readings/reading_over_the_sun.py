@@ -170,8 +170,8 @@ def _which(reading: ArrayReading) -> tuple[str, str]:
     if count is not None:
         battery = f", or as on the battery side of `{name}`"
         return (
-            f", as of {count} of it side by side"
+            f", as with {count} of it in parallel"
             + (battery if of_the_battery and reading.taken.is_whole else ""),
-            f"{again}; if it stands, count what is joined side by side",
+            f"{again}; if it is so, count what is joined in parallel",
         )
-    return "", f"{again}; if it stands, another meter or another array is there than the plan says"
+    return "", (f"{again}; if it is so, another meter or another array is there than the plan says")

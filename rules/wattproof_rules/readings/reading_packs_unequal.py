@@ -71,7 +71,10 @@ def reading_packs_unequal(study: Study, limits: Limits) -> Iterator[Observation]
             on=(first.reading, second.reading, each.high, each.low),
             values=(each.apart,),
             margin=margin_below(each.apart, allowed),
-            remedy=f"part them, charge each full by itself, and join them when they read within "
-            f"{0.1 * max(1, round(each.high.nominal.number / 12.8)):g} V; if they are joined "
-            "already, look for a blown fuse, a management that is off or a bad joint",
+            remedy=(
+                "separate them, charge each full by itself, and join them when they read "
+                f"within {0.1 * max(1, round(each.high.nominal.number / 12.8)):g} V; if they "
+                "are joined already, look for a blown fuse, a battery management that has "
+                "switched off, or a bad joint"
+            ),
         )

@@ -81,8 +81,10 @@ def _at_work(reading: ArrayReading) -> Observation:
     comes = f", and over the {limit} limit of `{controller.name}`" if over else ""
     first = f"leave `{controller.name}` unplugged from the array; " if over else ""
     return Observation(
-        message=f"`{reading.where}` read {read} in operation, more than the {most} that it may "
-        f"have with nothing connected{comes}",
+        message=(
+            f"`{reading.where}` read {read} in operation, more than the {most} that it can "
+            f"have with nothing connected{comes}"
+        ),
         on=reading.subjects if taken.at_input else (*reading.subjects, controller),
         values=(read, most, limit) if over else (read, most),
         margin=margin_below(read, limit if over else most),
@@ -111,7 +113,7 @@ def _observation(study: Study, reading: ArrayReading) -> Observation:
     if already:
         comes = "that is already over"
     count = explained.more_in_series
-    more = f", as of {count} modules in series where {taken.in_series} are planned"
+    more = f", as with {count} modules in series where {taken.in_series} are planned"
     more = more if count is not None else ""
     return Observation(
         message=f"`{reading.where}` read {read.expected} open circuit where {band.low} to "
@@ -136,9 +138,7 @@ def _remedy(study: Study, reading: ArrayReading, fails: bool) -> Remedy:
         ways.append(_longer(reading, count))
     if module is not None and by_reading is not None:
         volts = shown(math.ceil(by_reading.number * 100.0) / 100.0, "V")
-        words += (
-            f"; if it stands, write `voc: {volts}` for `{module.name}` and check the plan again"
-        )
+        words += f"; if it is so, write `voc: {volts}` for `{module.name}` and check the plan again"
         ways.append(labelled(study.array.users_of(module), module, "voc", volts))
     elif count is None:
         words += ", and look at what is joined there: no label is that wrong"

@@ -104,7 +104,7 @@ def battery_place_unsafe(study: Study) -> Iterator[Observation]:
         place = placed.place
         if place.gas_locker:
             yield Observation(
-                message=f"`{bank.name}` stands in `{place.name}`, a gas locker",
+                message=f"`{bank.name}` is in `{place.name}`, a gas locker",
                 on=(bank, place),
                 remedy=f"move `{bank.name}` out of `{place.name}`",
             )
@@ -125,7 +125,7 @@ def _shut_in(bank: BankStudy, placed: Placed, study: Study) -> Observation:
     kind = "flooded" if flooded else f"{bank.battery.chemistry}, sealed lead whose valves open"
     when = "" if flooded else " when it is overcharged,"
     return Observation(
-        message=f"`{bank.name}` is {kind}{when} and stands in `{place.name}`, which has no vent",
+        message=f"`{bank.name}` is {kind}{when}, in `{place.name}`, which has no vent",
         on=(bank, place),
         remedy=_in_a_box(bank, str(place.name), False, False),
         level=None if flooded and _on_a_boat(bank, study) else "warning",
@@ -155,7 +155,7 @@ def _among_people(bank: BankStudy, placed: Placed, study: Study) -> Observation:
     else:
         kind = f"{bank.battery.chemistry}, which this code wants sealed off,"
     return Observation(
-        message=f"`{bank.name}` is {kind} and stands in `{place.name}`, a living space, unvented",
+        message=f"`{bank.name}` is {kind}, unvented in `{place.name}`, a living space",
         on=(bank, place),
         remedy=_in_a_box(bank, str(place.name), not flooded and not boat, sealed_may),
         level=None if flooded else "warning",

@@ -109,8 +109,10 @@ def alternator_can_lose_battery(study: Study) -> Iterator[Observation]:
             continue
         if each.is_breaker:
             yield Observation(
-                message=f"`{each.switch.name}` has a handle, and takes {banks} away from `{name}` "
-                f"when it is opened, {_running(each)}",
+                message=(
+                    f"`{each.switch.name}` has a handle: opening it takes {banks} off "
+                    f"`{name}`, {_running(each)}"
+                ),
                 on=(each.switch, each.alternator),
                 values=(each.current,),
                 remedy=f"put a fuse in place of `{each.switch.name}`, at the battery; "
@@ -120,8 +122,10 @@ def alternator_can_lose_battery(study: Study) -> Iterator[Observation]:
             continue
         how = "opened by the battery's management" if each.by_itself else "turned"
         yield Observation(
-            message=f"`{each.switch.name}` takes {banks} away from `{name}` when it is {how}, "
-            f"{_running(each)}",
+            message=(
+                f"`{each.switch.name}` takes {banks} off `{name}` when it is {how}, "
+                f"{_running(each)}"
+            ),
             on=(each.switch, each.alternator),
             values=(each.current,),
             remedy=f"lead `{name}` to the battery's side of `{each.switch.name}`, through a fuse "

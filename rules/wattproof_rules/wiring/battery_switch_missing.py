@@ -113,8 +113,10 @@ def battery_switch_missing(study: Study, limits: Limits) -> Iterator[Observation
         if each.current.number < least:
             continue
         yield Observation(
-            message=f"nothing parts `{each.bank.name}` from {_names(each)} by hand: {each.current} "
-            "in all",
+            message=(
+                f"no switch disconnects `{each.bank.name}` from {_names(each)}: "
+                f"{each.current} in all"
+            ),
             on=(each.bank, *each.consumers),
             values=(each.current,),
             remedy=f"put a switch for at least {each.current} of direct current, which may be "

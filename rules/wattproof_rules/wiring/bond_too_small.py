@@ -69,8 +69,10 @@ def bond_too_small(study: Study) -> Iterator[Observation]:
             area = declared(sheet.size, f"A({bond.name})", f"conductor of {bond.name}")
             if bond.to != "earth" and least > area and least.number > area.number * SLACK:
                 yield Observation(
-                    message=f"`{bond.name}` is {area}, and at least {size} is asked for to the "
-                    f"{bond.to}",
+                    message=(
+                        f"`{bond.name}` is {area}; a bond to the {bond.to} must be at "
+                        f"least {size} here"
+                    ),
                     on=(bond,),
                     values=(area, least),
                     margin=area.number / least.number - 1.0,

@@ -80,7 +80,7 @@ def buried_cable_unsuited(study: Study) -> Iterator[Observation]:
         piped = wire.wire.enclosed
         if not piped and not wire.made_for_burial:
             yield Observation(
-                message=f"`{wire.name}` lies in the ground, and its cable is not made for that",
+                message=f"`{wire.name}` is buried, and its cable is not made for that",
                 on=(wire,),
                 remedy="use a cable that is marked for direct burial, and write `direct_burial: "
                 "true` for it; or lay it in a pipe, and write `enclosed: true`",
@@ -93,7 +93,7 @@ def buried_cable_unsuited(study: Study) -> Iterator[Observation]:
         least = _least(piped, wire)
         if exceeds(least, there):
             yield Observation(
-                message=f"`{wire.name}` lies {there} deep, and {least} is asked for"
+                message=f"`{wire.name}` lies {there} deep; {least} is the least allowed"
                 + (" in a pipe" if piped else ""),
                 on=(wire,),
                 values=(there, least),

@@ -97,8 +97,8 @@ def chassis_as_return(study: Study, limits: Limits) -> Iterator[Observation]:
         if limited and not exceeds(current, limits.vehicle):
             continue
         yield Observation(
-            message=f"{current} goes back through the {back.through} by `{wire.name}`"
-            + (f", and at most {limits.vehicle:g} A should" if limited else ""),
+            message=f"`{wire.name}` returns {current} through the {back.through}"
+            + (f"; {limits.vehicle:g} A is the most that should go that way" if limited else ""),
             on=(wire,),
             values=(current,),
             margin=margin_below(current, limits.vehicle) if limited else None,

@@ -111,8 +111,10 @@ def _legs(joint: Joint, array: ArrayStudy) -> Iterator[Observation]:
         current = array.isc("bright", branch.tree)
         if exceeds(current, rating):
             yield Observation(
-                message=f"the leg of `{joint.name}` to `{branch.name}` carries {current} in "
-                f"bright sun and is rated {rating}",
+                message=(
+                    f"the leg of `{joint.name}` from `{branch.name}` carries {current} in "
+                    f"bright sun and is rated {rating}"
+                ),
                 on=(combiner, *dict.fromkeys(s.source.string for s in branch.strings)),
                 values=(current, rating),
                 margin=margin_below(current, rating),

@@ -55,8 +55,10 @@ def conductor_over_terminal(study: Study) -> Iterator[Observation]:
         if not exceeds(size, largest):
             continue
         yield Observation(
-            message=f"`{wire.name}` is of {size}, and the terminals of `{component.name}` take "
-            f"{largest} at the most",
+            message=(
+                f"`{wire.name}` is {size}; the terminals of `{component.name}` take "
+                f"{largest} at most"
+            ),
             on=(wire, component),
             values=(size, largest),
             margin=margin_below(size, largest),

@@ -91,8 +91,10 @@ def conductor_too_small(study: Study) -> Iterator[Observation]:
             continue
         need, may = min(over, key=lambda test: margin_below(*test))
         yield Observation(
-            message=f"`{wire.name}` ({wire.size.name}) has to carry {need} and may carry {may}"
-            f"{', even in cool air' if wire.cooled else ''}",
+            message=(
+                f"`{wire.name}` ({wire.size.name}) has to carry {need}; {may} is the most "
+                f"that it may{', even in cool air' if wire.cooled else ''}"
+            ),
             on=(wire,),
             values=(need, may),
             margin=margin_below(need, may),

@@ -69,8 +69,11 @@ def conductor_too_thin(study: Study) -> Iterator[Observation]:
         figure = least.figure
         limit = tabled(figure.value * 1e-6, "m²", "Amin", figure.what, figure.source)
         yield Observation(
-            message=f"`{wire.name}` is of {size}; {least.size.name} is the thinnest that the rules "
-            "for boats allow" + (" in a sheath" if enclosed else ""),
+            message=(
+                f"`{wire.name}` is {size}; {least.size.name} is the thinnest that the "
+                "rules for boats allow"
+            )
+            + (" in a sheath" if enclosed else ""),
             on=(wire,),
             values=(size, limit),
             margin=wire.size.area_mm2 / least.size.area_mm2 - 1.0,

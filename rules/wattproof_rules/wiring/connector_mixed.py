@@ -84,8 +84,10 @@ def connector_mixed(study: Study) -> Iterator[Observation]:
                 continue
             seen.add(names)
             yield Observation(
-                message=f"the connectors of `{pair.one.name}` and `{pair.other.name}` are plugged "
-                f"into each other and are of unlike {pair.unlike}",
+                message=(
+                    f"the connectors of `{pair.one.name}` and `{pair.other.name}` are "
+                    f"plugged into each other and differ in {pair.unlike}"
+                ),
                 on=(pair.at, pair.one)
                 if pair.at is pair.other
                 else (pair.at, pair.one, pair.other),

@@ -83,8 +83,11 @@ def cranking_cable_overheats(study: Study, limits: Limits) -> Iterator[Observati
                 None,
             )
             yield Observation(
-                message=f"{each.current} of `{name}` heats `{wire.name}` ({wire.size.name}) from "
-                f"{wire.ambient} to the {wire.insulation} of its insulation in {warmed.lasts}",
+                message=(
+                    f"`{name}` draws {each.current}, which heats `{wire.name}` "
+                    f"({wire.size.name}) from {wire.ambient} to the {wire.insulation} limit of "
+                    f"its insulation in {warmed.lasts}"
+                ),
                 on=(wire, each.starter),
                 values=(each.current, warmed.lasts, wire.ambient, wire.insulation),
                 margin=warmed.lasts.number / limits.seconds - 1.0,

@@ -52,8 +52,10 @@ def cranking_cable_thin(study: Study) -> Iterator[Observation]:
             continue
         name = each.starter.name
         yield Observation(
-            message=f"the cables lose {each.lost} between `{each.bank.name}` and `{name}` while it "
-            f"takes {each.current}, and {limit} is the most",
+            message=(
+                f"the cables lose {each.lost} between `{each.bank.name}` and `{name}` "
+                f"while it draws {each.current}; {limit} is the most"
+            ),
             on=(each.starter, each.bank),
             values=(each.lost, limit),
             margin=margin_below(each.lost, limit),

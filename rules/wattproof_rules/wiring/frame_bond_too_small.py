@@ -80,7 +80,7 @@ def frame_bond_too_small(study: Study) -> Iterator[Observation]:
             )
         elif least.number > area.number * SLACK:
             yield Observation(
-                message=f"`{bond.name}` is {area}, and at least {name} of copper is asked for",
+                message=f"`{bond.name}` is {area}; frames need at least {name} of copper",
                 on=(bond,),
                 values=(area, least),
                 margin=area.number / least.number - 1.0,

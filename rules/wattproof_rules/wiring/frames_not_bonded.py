@@ -82,7 +82,7 @@ def frames_not_bonded(study: Study) -> Iterator[Observation]:
             values=(volts, limit),
             remedy=Remedy(
                 "tie the frames together and to earth, in a vehicle to the chassis, by a "
-                "conductor of copper of at least 6 mm² (8 AWG) with lugs made for frames; then "
+                "conductor of copper of at least 6 mm² (10 AWG) with lugs made for frames; then "
                 "write `frames_bonded: true`",
                 (tuple(Change(s.name, "frames_bonded", "true") for s in loose),),
             ),

@@ -61,8 +61,10 @@ def insulation_temperature_odd(study: Study) -> Iterator[Observation]:
             if meant is not None
         )
         yield Observation(
-            message=f"the insulation of `{sheet.name}` is said to stand {stands}, and no cable is "
-            f"rated that{told}",
+            message=(
+                f"the insulation of `{sheet.name}` is given as {stands}, and no cable is "
+                f"rated that{told}"
+            ),
             on=(sheet,),
             values=(stands,),
             remedy=Remedy(

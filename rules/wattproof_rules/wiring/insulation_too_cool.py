@@ -94,7 +94,7 @@ def _message(wire: WireStudy) -> str:
     if wire.refused is not None and wire.ambient < wire.insulation:
         return f"`{wire.name}`: {wire.refused}"
     return (
-        f"the air around `{wire.name}` reaches {wire.ambient} and its insulation stands "
+        f"the air around `{wire.name}` reaches {wire.ambient} and its insulation is rated "
         f"{wire.insulation}: it may carry no current there"
     )
 

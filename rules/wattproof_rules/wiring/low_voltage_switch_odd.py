@@ -64,16 +64,20 @@ def low_voltage_switch_odd(study: Study) -> Iterator[Observation]:
         least = bank.empty_voltage.number * (INVERTERS if each.is_inverter else 1.0)
         if opens.number < least:
             yield Observation(
-                message=f"`{name}` opens below {opens}, and `{bank.name}` is empty at "
-                f"{bank.empty_voltage}: it comes too late",
+                message=(
+                    f"`{name}` opens below {opens}, and `{bank.name}` is empty at "
+                    f"{bank.empty_voltage}: too late to save it"
+                ),
                 on=(each.switch, bank),
                 values=(opens, bank.empty_voltage),
                 remedy=f"set `{name}` to {bank.empty_voltage} or a little more",
             )
         elif exceeds(opens, bank.resting_voltage):
             yield Observation(
-                message=f"`{name}` opens below {opens}, and `{bank.name}` has "
-                f"{bank.resting_voltage} when it is full and at rest: it never stays closed",
+                message=(
+                    f"`{name}` opens below {opens}, and `{bank.name}` rests at "
+                    f"{bank.resting_voltage} when full: it never stays closed"
+                ),
                 on=(each.switch, bank),
                 values=(opens, bank.resting_voltage),
                 remedy=f"set `{name}` to between {bank.empty_voltage} and {bank.resting_voltage}",

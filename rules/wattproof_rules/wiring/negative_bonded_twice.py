@@ -74,8 +74,10 @@ def negative_bonded_twice(study: Study) -> Iterator[Observation]:
         kept, *others = ground.ties
         inside = "" if ground.ties in told else "; a tracker joins its negatives inside"
         yield Observation(
-            message=f"the negative of {' and '.join(f'`{b}`' for b in ground.banks)} is tied to "
-            f"ground {len(ground.ties)} times, by {names}{inside}",
+            message=(
+                f"the negative of {' and '.join(f'`{b}`' for b in ground.banks)} is tied "
+                f"to ground in {len(ground.ties)} places, by {names}{inside}"
+            ),
             on=ground.ties,
             remedy=f"keep one tie, for example `{kept.name}`, and take away "
             + " and ".join(f"`{tie.name}`" for tie in others),

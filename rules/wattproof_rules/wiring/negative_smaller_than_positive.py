@@ -79,10 +79,10 @@ def negative_smaller_than_positive(study: Study) -> Iterator[Observation]:
         assert answer.most is not None
         seen.add(wire.name)
         devices = " and ".join(f"`{n}`" for n in dict.fromkeys(d.name for d in answer.devices))
-        brings = f"what `{answer.brings.name}` brings" if answer.brings else "what comes"
+        returns = f"the return of `{answer.brings.name}`" if answer.brings else "a return"
         yield Observation(
-            message=f"negative `{wire.name}` ({wire.size.name}) returns {brings}, behind {devices} "
-            f"with {answer.lasting}; at most {answer.most} protects it",
+            message=f"`{wire.name}` ({wire.size.name}), {returns}, is guarded by {devices} only, "
+            f"{answer.lasting}; {answer.most} is the largest that protects it",
             on=(wire, *([answer.brings] if answer.brings else [])),
             values=(answer.lasting, answer.most),
             margin=margin_below(answer.lasting, answer.most),

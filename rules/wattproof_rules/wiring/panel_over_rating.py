@@ -74,8 +74,9 @@ def panel_over_rating(study: Study) -> Iterator[Observation]:
         rating, drawn, most = panel.rating, panel.drawn, panel.held.through
         if drawn is not None and panel.is_overloaded:
             yield Observation(
-                message=f"the loads of `{panel.name}` draw {drawn} together, and it is rated "
-                f"{rating}",
+                message=(
+                    f"the loads of `{panel.name}` draw {drawn} together; it is rated {rating}"
+                ),
                 on=(panel,),
                 values=(drawn, rating),
                 margin=margin_below(drawn, rating),
@@ -83,8 +84,10 @@ def panel_over_rating(study: Study) -> Iterator[Observation]:
             )
         elif panel.held.reason is not None:
             yield Observation(
-                message=f"up to {most} can flow in `{panel.name}` before anything opens, and it is "
-                f"rated {rating}",
+                message=(
+                    f"up to {most} can flow in `{panel.name}` before anything opens; it is "
+                    f"rated {rating}"
+                ),
                 on=(panel,),
                 values=(most, rating),
                 margin=margin_below(most, rating),

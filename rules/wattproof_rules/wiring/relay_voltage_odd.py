@@ -76,8 +76,10 @@ def relay_voltage_odd(study: Study) -> Iterator[Observation]:
             )
         elif each.joins and exceeds(bank.resting_voltage - NEAR, each.closes):
             yield Observation(
-                message=f"`{name}` closes above {each.closes}, and `{bank.name}` has "
-                f"{bank.resting_voltage} when it is full and at rest: nothing needs to charge it",
+                message=(
+                    f"`{name}` closes above {each.closes}, and `{bank.name}` rests at "
+                    f"{bank.resting_voltage} when full: it closes with nothing charging"
+                ),
                 on=(each.relay, bank),
                 values=(each.closes, bank.resting_voltage),
                 remedy=_remedy(each),

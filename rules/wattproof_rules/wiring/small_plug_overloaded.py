@@ -75,8 +75,10 @@ def small_plug_overloaded(study: Study) -> Iterator[Observation]:
         if not exceeds(current, rating):
             continue
         yield Observation(
-            message=f"the {NAMES[plug]} in `{wire.name}` carries up to {current} and is "
-            f"{'taken as good for' if rating.assumptions else 'rated'} {rating}",
+            message=(
+                f"the {NAMES[plug]} in `{wire.name}` carries up to {current} and is "
+                f"{'usually good for' if rating.assumptions else 'rated'} {rating}"
+            ),
             on=(wire,),
             values=(current, rating),
             margin=margin_below(current, rating),

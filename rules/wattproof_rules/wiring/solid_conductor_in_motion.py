@@ -67,7 +67,9 @@ def _solid(wire: WireStudy, *, boat: bool, setting: str) -> Observation:
     where = "a set that is carried about" if setting == "portable" else f"a {setting}"
     size = declared(wire.sheet.size, f"A({wire.name})", f"size of each conductor of {wire.name}")
     return Observation(
-        message=f"`{wire.name}` ({wire.size.name}) is of solid `{wire.sheet.name}`, in {where}",
+        message=(
+            f"`{wire.name}` ({wire.size.name}) is solid wire, in {where}: vibration breaks it"
+        ),
         on=(wire, wire.sheet),
         values=(size,),
         remedy=Remedy(

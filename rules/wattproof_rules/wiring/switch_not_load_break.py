@@ -60,7 +60,7 @@ BASIS = {
     explanation="A direct current does not stop by itself when a contact opens: it goes on through "
     "the air as an arc, as hot as a welder's, until the contacts are far enough apart. A switch "
     "that is made for it snaps open and stretches or blows the arc; a plain isolator does not. An "
-    "array cannot be turned down first, so its switch is always opened under load.",
+    "array cannot be turned off first, so its switch is always opened under load.",
     caution=warning("The arc in an opened isolator burns the hand and can set the switch on fire."),
     since="0.1.0",
     sound=plan("van-in-sun"),
@@ -79,10 +79,12 @@ def switch_not_load_break(study: Study) -> Iterator[Observation]:
 def _no_load(device: DeviceStudy, current: Value) -> Observation:
     volts = device.volts
     at = f" at up to {volts}" if volts is not None else ""
-    what = "array cannot be turned down first" if device.side == "array" else "loads may be running"
+    what = "array cannot be turned off first" if device.side == "array" else "loads may be running"
     return Observation(
-        message=f"`{device.name}` must not be opened under load, and {current}{at} flows in it: "
-        f"the {what}",
+        message=(
+            f"`{device.name}` is not made to be opened under load, and {current}{at} flows "
+            f"in it: the {what}"
+        ),
         on=(device,),
         values=(current, volts) if volts is not None else (current,),
         remedy=Remedy(

@@ -90,8 +90,10 @@ def terminal_overcrowded(study: Study) -> Iterator[Observation]:
             continue
         names = ", ".join(f"`{name}`" for name in dict.fromkeys(stud.ends))
         yield Observation(
-            message=f"{len(stud.ends)} conductors end on `{stud.shown}`, and at most {most} do: "
-            f"{names}",
+            message=(
+                f"{len(stud.ends)} conductors are stacked on `{stud.shown}`; {most} is the "
+                f"most: {names}"
+            ),
             on=(stud.component,),
             margin=1.0 - len(stud.ends) / most,
             remedy=f"lead one conductor from `{stud.shown}` to a busbar, through the fuse where "

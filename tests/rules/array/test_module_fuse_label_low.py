@@ -51,4 +51,4 @@ def test_a_label_without_a_fuse_is_not_judged() -> None:
 def test_a_fuse_that_no_module_stands(amps: str, fires: bool) -> None:
     findings = found(edited(("max_series_fuse: 15 A", f"max_series_fuse: {amps}")), FUSE)
     assert [f.level for f in findings] == (["warning"] if fires else [])
-    assert all("no module stands that backwards" in f.message for f in findings)
+    assert all("no module bears that much backwards" in f.message for f in findings)

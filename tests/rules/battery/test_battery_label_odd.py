@@ -14,8 +14,8 @@ def test_the_voltage_of_two_written_for_one() -> None:
     """16.5 V for each 12 V of 12.8 V are 17.6 V."""
     [finding] = found(faulty(LABEL), LABEL)
     assert (finding.level, finding.hazard) == ("error", "fire")
-    assert "12.8 V a battery and may be charged to 29.2 V" in finding.message
-    assert "the voltage of 2 in series" in finding.message
+    assert "12.8 V for each battery, yet may be charged to 29.2 V" in finding.message
+    assert "right for 2 in series" in finding.message
     assert "14.6 V for each of 2" in finding.remedy
     assert finding.values[2].number == pytest.approx(17.6)
 
@@ -94,8 +94,8 @@ def test_charged_to_less_than_it_has(volts: str, count: int) -> None:
 def test_both_values_are_told_with_what_would_fit() -> None:
     [finding] = found(sound(LABEL, ("nominal: 12.8 V", "nominal: 25.6 V")), LABEL)
     assert finding.message == (
-        "`house` has a nominal voltage of 25.6 V and may be charged to 14.6 V at most, less than "
-        "it has: one of the two is that of another battery"
+        "`house` is 25.6 V nominal and may be charged to 14.6 V at most, which is less: one of "
+        "the two belongs to another battery"
     )
     assert "if 25.6 V is right, it is charged to some 29.2 V" in finding.remedy
     assert "if 14.6 V is right, its nominal voltage is some 12.8 V" in finding.remedy

@@ -15,7 +15,7 @@ def test_a_switch_leaves_a_radio_on_the_bare_array() -> None:
     [finding] = found(faulty(AWAY), AWAY)
     assert finding.level == "warning"
     assert finding.subjects == ("bank-off", "regulator", "radio")
-    assert "passes up to 27.3 V of the array to `radio`" in finding.message
+    assert "lets up to 27.3 V from the array through to `radio`" in finding.message
     assert "to the battery's side of `bank-off`" in finding.remedy
     assert finding.margin == pytest.approx(1 - 27.33 / 16, abs=1e-3)
     assert not found(sound(AWAY), AWAY)
@@ -25,7 +25,7 @@ def test_a_battery_that_is_unplugged_leaves_the_same() -> None:
     plan = edited(("capacity: 100 Ah,", "capacity: 100 Ah, removable: true,"), plan=sound(AWAY))
     [finding] = found(plan, AWAY)
     assert finding.subjects == ("house", "regulator", "radio")
-    assert "when `house` is unplugged in sun" in finding.message
+    assert "with `house` unplugged in sun" in finding.message
 
 
 @pytest.mark.parametrize(

@@ -24,6 +24,6 @@ def test_without_a_label_lithium_is_taken_as_good_for_45_degrees() -> None:
     engine = edited(("cabin: {ambient: 35 °C}", "cabin: {engine_space: true}"), plan=unsaid)
     [finding] = found(engine, HOT)
     assert finding.verdict == "likely"
-    assert "at up to 70 °C" in finding.message
+    assert "gets up to 70 °C" in finding.message
     lead = edited(("lithium-iron-phosphate, nominal: 12.8 V", "agm, nominal: 12 V"), plan=engine)
     assert not found(lead, HOT)

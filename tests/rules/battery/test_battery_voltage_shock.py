@@ -22,7 +22,7 @@ def test_by_the_highest_charge_voltage(row: str, expected: list[str]) -> None:
 
 def test_what_it_says() -> None:
     [finding] = found(faulty(SHOCK), SHOCK)
-    assert finding.message == "`drive` is charged to up to 144 V; above 120 V a touch can kill"
+    assert finding.message == "`drive` reaches 144 V on charge; above 120 V a touch can kill"
     assert finding.hazard == "shock"
 
 
@@ -42,4 +42,4 @@ def test_batteries_that_are_declared_apart_count_together() -> None:
         ("  drive: {", f"{rows}  drive: {{"), plan=sound(SHOCK),
     )  # fmt: skip
     [finding] = found(plan, SHOCK)
-    assert "together are charged to up to 173 V" in finding.message
+    assert "together reach 173 V on charge" in finding.message

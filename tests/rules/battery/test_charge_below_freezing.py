@@ -24,8 +24,8 @@ def test_cold_is_an_error_where_everything_is_stated() -> None:
     [finding] = found(cold(), COLD)
     assert (finding.level, finding.verdict) == ("error", "certain")
     assert finding.message == (
-        "`house` gets as cold as −18 °C and may be charged from 0 °C on; nothing stops `tracker` "
-        "below that"
+        "`house` may not be charged below 0 °C and gets as cold as −18 °C; nothing stops `tracker` "
+        "from charging it then"
     )
     assert "write `low_temperature_cutoff: true` there" in finding.remedy
     assert "`coldest: 0 °C` or more" in finding.remedy
@@ -68,7 +68,7 @@ def test_every_source_must_stop() -> None:
         "low_temperature_cutoff: true}\nbatteries",
     )
     [finding] = found(cold(stops, ("wires:\n", SHORE % "")), COLD)
-    assert "nothing stops `shore` below" in finding.message
+    assert "nothing stops `shore` from" in finding.message
     both = cold(stops, ("wires:\n", SHORE % ", low_temperature_cutoff: true"))
     assert not found(both, COLD)
 

@@ -48,7 +48,7 @@ def test_all_sources_add_up_with_numbers_margin_and_a_setting_that_holds() -> No
     [finding] = found(plan, CHARGE)
     assert finding.message == (
         "`house` gets 60 A when all charge at once (`tracker` 40 A, `shore-charger` 20 A); "
-        "50 A is the most that it takes"
+        "50 A is the most that it may get"
     )
     assert finding.level == "warning"
     assert finding.margin == pytest.approx(-0.2)

@@ -20,7 +20,7 @@ def test_three_amperes_for_each_hundred_ampere_hours(capacity: str, expected: li
 def test_the_least_charge_is_told() -> None:
     [finding] = found(faulty(SMALL), SMALL)
     assert finding.message == (
-        "all that charges `house` gives it 25 A; with 1000 Ah it needs at least 30 A"
+        "`house` is charged with 25 A in all; at 1000 Ah it needs at least 30 A"
     )
     assert "at least 30 A" in finding.remedy
     assert finding.margin == pytest.approx(24.99 / 30 - 1)

@@ -27,11 +27,11 @@ def test_voltage_against_the_label(volts: str, expected: list[str]) -> None:
 
 def test_voltage_numbers_margin_and_a_setting_that_holds() -> None:
     [finding] = found(faulty(VOLTAGE), VOLTAGE)
-    assert finding.message == ("`tracker` charges `house` to 15.2 V, and at most 14.6 V is right")
+    assert finding.message == "`tracker` charges `house` to 15.2 V; 14.6 V is the most allowed"
     assert finding.margin == pytest.approx(1 - 15.2 / 14.6)
     assert "to at most 14.6 V" in finding.remedy
     [low] = found(set_to("13.5 V"), VOLTAGE)
-    assert low.message == "`house` is charged to 13.5 V at most, and gets full from 13.8 V on"
+    assert low.message == "`house` is charged to 13.5 V at most; it takes 13.8 V to fill it"
     assert low.margin == pytest.approx(13.5 / 13.8 - 1)
     assert not found(set_to("13.8 V"), VOLTAGE)
 

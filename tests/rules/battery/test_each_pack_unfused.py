@@ -14,8 +14,7 @@ def test_packs_joined_bare() -> None:
     [finding] = found(faulty(EACH), EACH)
     assert finding.level == "warning"
     assert finding.message == (
-        "no fuse or breaker separates `port-pack`, `starboard-pack` from each other, "
-        "200 Ah of lithium in parallel"
+        "`port-pack`, `starboard-pack`, 200 Ah of lithium in parallel, have no fuse or breaker each"
     )
     assert "on the post of each of `port-pack`, `starboard-pack`" in finding.remedy
     assert not found(sound(EACH), EACH)
@@ -47,8 +46,7 @@ def test_packs_in_short_form_without_fuses_of_their_own() -> None:
     bare = gives("100 A", ("capacity: 100 Ah", "capacity: 100 Ah, arrangement: 4p"))
     [finding] = found(bare, EACH)
     assert finding.message == (
-        "no fuse or breaker separates the 4 packs of `house` from each other, "
-        "400 Ah of lithium in parallel"
+        "the 4 packs of `house`, 400 Ah of lithium in parallel, have no fuse or breaker each"
     )
     assert finding.level == "warning"
     assert "`each_pack: {fuse: …}`" in finding.remedy

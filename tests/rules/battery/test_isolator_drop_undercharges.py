@@ -10,5 +10,5 @@ def test_a_diode_that_is_sensed_or_loses_nothing() -> None:
     rule = "isolator-drop-undercharges"
     faulty = RULES.rules[rule].faulty.of(sound(rule))
     [finding] = found(faulty, rule)
-    assert "`start` gets 13.7 V" in finding.message
+    assert "which gets 13.7 V" in finding.message
     assert not found(edited(("rating: 120 A,", "rating: 120 A, drop: 0.05 V,"), plan=faulty), rule)

@@ -10,7 +10,7 @@ RULE = "isolator-parts-nothing"
 def test_two_banks_on_one_output() -> None:
     [finding] = found(faulty(RULE), RULE)
     assert finding.message == (
-        "`splitter` keeps `house` and `start` not apart: all of them hang on its output "
+        "`splitter` does not keep `house` and `start` apart: they are all on its output "
         "`start-side`"
     )
     assert finding.remedy == "lead one of them to `splitter.house-side`"

@@ -16,7 +16,8 @@ def test_the_other_fuse_carries_all_of_it() -> None:
     [finding] = found(faulty(CUT), CUT)
     assert (finding.level, finding.subjects) == ("warning", ("port-fuse",))
     assert finding.message == (
-        "if `starboard-pack` cuts off, fuse `port-fuse` (60 A) carries 80.8 A and opens as well"
+        "if `starboard-pack` cuts off, fuse `port-fuse` (60 A) has to carry 80.8 A, and "
+        "opens as well"
     )
     assert "use 90 A for `port-fuse`" in finding.remedy
     assert not found(sound(CUT), CUT)
@@ -40,7 +41,7 @@ def test_a_lead_that_its_fuse_protects_stays_cool() -> None:
     thin = bare.replace("port-pack, to: bar, cable: bank-1-0", "port-pack, to: bar, cable: batt-8")
     told = found(thin, CUT)
     assert [(f.level, f.subjects) for f in told] == [("warning", ("port-run",))]
-    assert "may carry" in told[0].message
+    assert "is the most allowed" in told[0].message
 
 
 def test_lead_batteries_that_nothing_parts_do_not_cut_off() -> None:

@@ -11,7 +11,7 @@ SHUNT = "shunt-bypassed"
 def test_what_the_monitor_does_not_count() -> None:
     [finding] = found(faulty(SHUNT), SHUNT)
     assert finding.subjects == ("house", "tracker")
-    assert "up to 30 A that its monitor does not count" in finding.message
+    assert "its monitor misses up to 30 A" in finding.message
 
 
 def test_an_inverter_on_the_post_of_the_battery() -> None:

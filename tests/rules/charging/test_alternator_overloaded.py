@@ -29,7 +29,7 @@ def test_input_against_the_alternator(rating: str, expected: list[str]) -> None:
 def test_alternator_numbers_and_a_setting_that_holds() -> None:
     [finding] = found(faulty(CHARGER), CHARGER)
     assert finding.message == (
-        "`twin` 39.8 A from `alternator`, rated 70 A: 56.9 % of it, and 50 % is the most for long"
+        "`twin` 39.8 A from `alternator`: 56.9 % of its 70 A, and 50 % is the most for long"
     )
     assert finding.margin == pytest.approx(1 - (30 * 14.6 / 11 / 70) / 0.5)
     assert "`limited_to: 26 A` in `twin`" in finding.remedy

@@ -20,7 +20,7 @@ def test_without_a_surge_power_it_gives_no_more_than_its_rating() -> None:
     plan = edited(("surge: 1600 W, ", ""), plan=sound(SURGE))
     [finding] = found(plan, SURGE)
     assert finding.verdict == "likely"
-    assert "asks `mains` for 1400 W, and it gives 800 W" in finding.message
+    assert "asks `mains` for 1400 W; 800 W is its most" in finding.message
     assert not found(edited((", largest_start: 1400 W", ""), plan=sound(SURGE)), SURGE)
 
 

@@ -24,7 +24,7 @@ def test_loads_against_the_terminals(rating: str, expected: list[str]) -> None:
 def test_loads_numbers_and_both_remedies_hold() -> None:
     [finding] = found(faulty(PORT), PORT)
     assert finding.message == (
-        "the loads on `tracker` draw 10 A together (`lights` 3 A, `pump` 7 A), and its load "
+        "the loads on `tracker` draw 10 A together (`lights` 3 A, `pump` 7 A); its load "
         "terminals are rated 8 A"
     )
     assert finding.margin == pytest.approx(-0.25)

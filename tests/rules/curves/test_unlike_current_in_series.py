@@ -35,8 +35,8 @@ def test_current_spread(imp: str, apart: str | None) -> None:
     findings = found(mixed(imp), SERIES)
     assert len(findings) == (1 if apart else 0)
     for finding in findings:
-        assert f"{apart} less" in finding.message
-        assert ("far apart" in finding.message) is (imp == "4.4")
+        assert f"{apart}; " in finding.message
+        assert ("as much as" in finding.message) is (imp == "4.4")
         assert finding.level == "warning"
         assert finding.subjects == ("roof-string",)
 
@@ -54,7 +54,7 @@ def test_current_by_power_where_the_label_gives_none() -> None:
     other = "other: {voc: 24 V, vmp: 20 V, isc: 5.3 A, pmax: 80 W}"
     plan = edited(("module: rigid-100, series: 3", "modules: [first, other]"))
     (finding,) = found(with_sheet(FIRST, with_sheet(other, plan)), SERIES)
-    assert "20.0 % less" in finding.message
+    assert "by as much as 20.0 %" in finding.message
 
 
 def test_groups_of_unequal_number_in_series() -> None:
@@ -66,7 +66,7 @@ def test_groups_of_unequal_number_in_series() -> None:
         ),
         SERIES,
     )
-    assert "33.3 % less" in finding.message
+    assert "by as much as 33.3 %" in finding.message
     assert 0.0 < finding.values[1].number < 1 - 4 / 5  # the bound
     assert "`left` has 2 side by side and `right` 3" in finding.remedy
     assert finding.subjects == ("left", "right")

@@ -40,7 +40,7 @@ def test_words_and_remedy() -> None:
     [finding] = found(faulty(ARRESTER), ARRESTER)
     assert (finding.level, finding.hazard) == ("error", "fire")
     assert (
-        "`surge` stands 12 V and lies across `house`, which charging may bring to 14.6 V"
+        "`surge` is made for 12 V and sits across `house`, which reaches 14.6 V on charge"
         in finding.message
     )
     assert "some 18 V" in finding.remedy

@@ -27,7 +27,7 @@ def test_a_general_purpose_fuse_near_the_capacity(amps: float, fires: bool, code
     findings = found(plan, LATE)
     assert bool(findings) == fires
     if fires:
-        assert "at most 47 A protects it" in findings[0].message
+        assert "47 A is the largest that protects it" in findings[0].message
         assert findings[0].subjects == ("charge-run", "charge-fuse")
     assert bool(found(plan, "fuse-over-conductor")) == (amps > 51.84)
 

@@ -43,7 +43,7 @@ def test_the_cable_before_it_lowers_the_current() -> None:
     # 13.4 V / 8 kA = 1.675 mΩ; 10 cm of 1/0 AWG at 20 °C, there and back: 0.2 m × 0.33 mΩ/m
     assert duty.prospective.number == pytest.approx(13.4 / (13.4 / 8000 + 0.066e-3), rel=2e-3)
     [finding] = found(edited(bank_fuse("voltage: 32 V, interrupt: 2 kA"), plan=BANK), LOW)
-    assert "can break 2 kA, and a short there drives 7700 A" in finding.message
+    assert "can break 2 kA; a short there drives 7700 A" in finding.message
     assert finding.margin == pytest.approx(1 - 7697 / 2000, abs=1e-3)
     assert "use a stud-mounted fuse" in finding.remedy
     assert "which can break 10 kA" in finding.remedy
@@ -54,7 +54,7 @@ def test_the_cable_before_it_lowers_the_current() -> None:
 def test_a_bank_in_parallel_adds_up() -> None:
     plan = edited(("capacity: 200 Ah,", "capacity: 200 Ah, arrangement: 3p,"), AT_POST, plan=BANK)
     [bank] = [f for f in found(plan, LOW) if f.subjects == ("bank-fuse",)]
-    assert "can break 20 kA, and a short there drives 24 kA" in bank.message
+    assert "can break 20 kA; a short there drives 24 kA" in bank.message
     assert "divide the bank" in bank.remedy
 
 

@@ -41,14 +41,17 @@ def test_largest_device_by_body_of_rules(code: str, rating: str, level: str | No
 def test_small_conductors_are_held_to_their_cap() -> None:
     plan = edited(("8 AWG", "14 AWG"), ("rating: 40 A", "rating: 20 A"), plan=CHARGE)  # fmt: skip
     [finding] = found(plan, CONDUCTOR)
-    assert "at most 15 A protects it" in finding.message
+    assert "15 A is the largest that protects it" in finding.message
 
 
 def test_over_conductor_shows_numbers_margin_and_remedies_that_hold() -> None:
     plan = edited(("rating: 40 A", "rating: 60 A"), plan=CHARGE)
     [finding] = found(plan, CONDUCTOR)
     assert finding.subjects == ("charge-run", "charge-fuse")
-    assert "`charge-run` (8 AWG) is guarded by `charge-fuse`, 60 A; at most 40 A" in finding.message
+    assert (
+        "`charge-run` (8 AWG) is guarded by `charge-fuse`, 60 A; 40 A is the largest"
+        in finding.message
+    )
     assert finding.margin == pytest.approx(-0.5)
     assert finding.verdict == "certain"
     assert finding.remedy == "use 40 A in place of `charge-fuse`; or use 6 AWG for `charge-run`"
@@ -95,7 +98,10 @@ def test_parallel_packs_feed_what_lies_behind_them_with_the_sum_of_their_fuses()
     )
     [finding] = found(plan, CONDUCTOR)
     assert finding.subjects == ("lamp-run", "fuse-1", "fuse-2")
-    assert "`fuse-1` and `fuse-2` together, 120 A; at most 70 A protects it" in finding.message
+    assert (
+        "`fuse-1` and `fuse-2` together, 120 A; 70 A is the largest that protects it"
+        in finding.message
+    )
     assert "put a device of 10 A (10 to 70 A will do) into `lamp-run` where it leaves `bar`" in (
         finding.remedy
     )
@@ -107,7 +113,7 @@ def test_three_packs_feed_the_lead_of_each_from_its_far_end_too() -> None:
     findings = found(packs(3, 70, "b-4", lamp(AT_BAR)), CONDUCTOR)
     assert [f.subjects[0] for f in findings] == ["pack-run-1", "pack-run-2", "pack-run-3"]
     assert findings[0].subjects == ("pack-run-1", "fuse-2", "fuse-3")
-    assert "140 A; at most 70 A" in findings[0].message
+    assert "140 A; 70 A is the largest" in findings[0].message
     assert "into `pack-run-1` where it leaves `bar`" in findings[0].remedy
 
 
@@ -133,14 +139,17 @@ def test_the_wire_before_its_own_fuse(
 def test_the_wire_before_its_own_fuse_tells_how_much_and_what_to_do() -> None:
     [finding] = found(packs(2, 60, "b-2-0", lamp(FAR)), CONDUCTOR)
     assert finding.message.startswith("1.9 m of `lamp-run` (14 AWG) before `lamp-fuse` is guarded")
-    assert "only by `fuse-1` and `fuse-2`, 120 A; at most 15 A protects it" in finding.message
+    assert (
+        "only by `fuse-1` and `fuse-2`, 120 A; 15 A is the largest that protects it"
+        in finding.message
+    )
     assert finding.remedy == "put `lamp-fuse` within 0.46 m of `bar`"
 
 
 def test_a_way_of_a_panel_guards_its_wire_and_the_short_feed_is_guarded_by_the_ways() -> None:
     [finding] = found(panel(), CONDUCTOR)
     assert finding.subjects == ("spare-run", "pump")
-    assert "`spare-run` (14 AWG) is guarded by `pump`, 30 A; at most 15 A" in finding.message
+    assert "`spare-run` (14 AWG) is guarded by `pump`, 30 A; 15 A is the largest" in finding.message
     assert (
         finding.remedy
         == "use 10 A (10 to 15 A will do) in place of `pump`; or use 10 AWG for `spare-run`"
@@ -166,7 +175,7 @@ def test_two_fused_cables_between_the_same_ends_add_up_behind_them() -> None:
     assert not found(plan, CONDUCTOR)  # 60 A + 10 A on 4 AWG, 70 A
     [finding] = found(plan.replace("rating: 10 A", "rating: 20 A"), CONDUCTOR)
     assert finding.subjects == ("lamp-run", "fuse-1", "lamp-fuse")
-    assert "80 A; at most 70 A" in finding.message
+    assert "80 A; 70 A is the largest" in finding.message
 
 
 def test_only_the_positive_pole_of_a_single_pole_pair_is_guarded() -> None:
@@ -197,7 +206,7 @@ def test_a_string_fuse_that_its_own_lead_does_not_stand() -> None:
     )
     [finding] = found(plan, CONDUCTOR)
     assert finding.subjects == ("middle-lead", "middle-fuse")
-    assert "25 A; at most 15 A protects it" in finding.message
+    assert "25 A; 15 A is the largest that protects it" in finding.message
 
 
 def test_every_stretch_is_fed_from_its_worse_end() -> None:

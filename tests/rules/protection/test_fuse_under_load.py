@@ -38,7 +38,7 @@ def test_rating_against_lasting_current(code: str, style: str, rating: str, fire
 def test_a_rating_that_bears_it() -> None:
     plan = edited(("charge-fuse: {rating: 40 A", "charge-fuse: {rating: 30 A"), plan=ONE)
     [finding] = found(plan, LOADED)
-    assert "carries 30 A for long, and should be rated at least 37.5 A" in finding.message
+    assert "carries 30 A for long; it should be rated at least 37.5 A" in finding.message
     assert finding.remedy.startswith("use 40 A")
     assert not found(ONE, LOADED)
 

@@ -134,7 +134,7 @@ def test_a_thin_lead_counts_besides_the_label() -> None:
     )
     [finding] = found(thin, MISSING)
     assert finding.subjects == ("middle",)
-    assert "its lead `middle-lead` carries" in finding.message
+    assert "its lead `middle-lead` may carry" in finding.message
 
 
 def test_a_fuse_in_the_lead_of_a_group_limits_what_comes_from_outside_it() -> None:

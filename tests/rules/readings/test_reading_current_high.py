@@ -18,7 +18,7 @@ EXACT = "meter: {voltage: 0 %, current: 0 %, zero: 0 A, irradiance: 0 %}"
 @pytest.mark.parametrize(
     ("isc", "said", "ways"),
     [
-        ("16 A", "as of 3 side by side where the plan has 2", 0),
+        ("16 A", "as with 3 in parallel where the plan has 2", 0),
         ("11.5 A", "write `isc: 5.68 A` for `rigid-100`", 1),
         ("18.3 A", "another module is there", 0),
     ],

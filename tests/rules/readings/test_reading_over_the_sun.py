@@ -39,7 +39,7 @@ def test_both_strings_of_an_array(  # each 5.2 A shorted
 
 @pytest.mark.parametrize(
     ("amps", "said"),
-    [("9.8 A", "as of 2 of it side by side"), ("15 A", "as of 3 of it side by side")],
+    [("9.8 A", "as with 2 of it in parallel"), ("15 A", "as with 3 of it in parallel")],
 )
 def test_several_in_the_clamp(amps: str, said: str) -> None:
     (finding,) = found(read(f"at: roof-string, current: {amps}, {FULL_SUN}"), OVER)

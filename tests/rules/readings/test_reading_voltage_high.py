@@ -91,7 +91,7 @@ def test_the_value_of_the_remedy_settles_it_and_wakes_the_cold_margin() -> None:
 def test_one_module_more_is_recognised() -> None:
     plan = read(f"at: roof-string, voc: {4 / 3 * voc_by_hand(51):.2f} V, {FULL_SUN}")
     (finding,) = found(plan, HIGH)
-    assert "as of 4 modules in series where 3 are planned" in finding.message
+    assert "as with 4 modules in series where 3 are planned" in finding.message
     assert "count the modules in series, of which 4 would give it" in finding.remedy
     assert "write `voc" not in finding.remedy  # no label is a third off
     assert not finding.ways  # while the input may fail

@@ -13,7 +13,7 @@ BATTERY = "battery-place-unsafe"
 def test_flooded_where_people_live() -> None:
     [finding] = found(faulty(BATTERY), BATTERY)
     assert (finding.level, finding.verdict) == ("error", "certain")
-    assert finding.message == ("`house` is flooded and stands in `cabin`, a living space, unvented")
+    assert finding.message == "`house` is flooded, unvented in `cabin`, a living space"
     assert "write `vented: true` in `cabin`" in finding.remedy
     assert not found(sound(BATTERY), BATTERY)
 
@@ -68,7 +68,7 @@ def test_no_battery_in_a_gas_locker() -> None:
                   ("chemistry: flooded", "chemistry: agm"), plan=sound(BATTERY))  # fmt: skip
     [finding] = found(plan, BATTERY)
     assert finding.level == "error"
-    assert "stands in `cabin`, a gas locker" in finding.message
+    assert "is in `cabin`, a gas locker" in finding.message
 
 
 @pytest.mark.parametrize("code", ["abyc-e11", "iso-13297", "iec"])

@@ -13,7 +13,7 @@ SWITCH = "battery-switch-missing"
 def test_words() -> None:
     [finding] = found(faulty(SWITCH), SWITCH)
     assert (finding.level, finding.subjects) == ("note", ("house", "winch"))
-    assert finding.message == "nothing parts `house` from `winch` by hand: 30 A in all"
+    assert finding.message == "no switch disconnects `house` from `winch`: 30 A in all"
     assert "at least 30 A of direct current" in finding.remedy
 
 

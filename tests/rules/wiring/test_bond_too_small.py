@@ -22,7 +22,7 @@ def test_size_numbers_and_remedy() -> None:
     [finding] = found(faulty(SMALL), SMALL)
     assert finding.level == "warning"
     assert finding.message == (
-        "`chassis-bond` is 10 AWG, and at least 8 AWG is asked for to the chassis"
+        "`chassis-bond` is 10 AWG; a bond to the chassis must be at least 8 AWG here"
     )
     assert finding.margin == pytest.approx(5.26 / 8.37 - 1, abs=0.01)
     assert finding.remedy == "use 8 AWG or larger for `chassis-bond`"

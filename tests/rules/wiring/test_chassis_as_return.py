@@ -51,7 +51,8 @@ def test_numbers_of_a_return_through_the_body() -> None:
     [inverter] = [f for f in found(RETURNED, CHASSIS) if f.subjects == ("inverter-negative",)]
     # 800 W / (0.9 × 11 V)
     assert inverter.message == (
-        "80.8 A goes back through the chassis by `inverter-negative`, and at most 30 A should"
+        "`inverter-negative` returns 80.8 A through the chassis; 30 A is the most that should "
+        "go that way"
     )
     assert inverter.margin == pytest.approx(1 - 80.808 / 30, abs=1e-3)
 

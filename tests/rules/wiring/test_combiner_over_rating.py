@@ -61,7 +61,7 @@ def test_each_leg(leg: str, fires: bool) -> None:
         [("roof-joint", "port"), ("roof-joint", "starboard")] if fires else []
     )
     if fires:
-        assert "the leg of `roof-joint` to `port` carries 12.8 A" in findings[0].message
+        assert "the leg of `roof-joint` from `port` carries 12.8 A" in findings[0].message
         assert "at least 13 A" in findings[0].remedy
 
 
@@ -121,4 +121,4 @@ def test_joints_wired_to_a_joint() -> None:
     )  # fmt: skip
     findings = found(plan)
     assert sorted(f.subjects[0] for f in findings) == ["left-plug", "roof-joint", "roof-joint"]
-    assert any("to `left-plug` carries 25.5 A" in f.message for f in findings)
+    assert any("from `left-plug` carries 25.5 A" in f.message for f in findings)

@@ -24,5 +24,5 @@ def test_devices_in_the_wire_have_terminals_too() -> None:
     plan = edited((fuse, f"{fuse} max_conductor: 10 AWG,"), plan=sound(TERMINAL))
     [finding] = found(plan, TERMINAL)
     assert finding.subjects == ("charge-run", "charge-fuse")
-    assert "take 10 AWG at the most" in finding.message
+    assert "take 10 AWG at most" in finding.message
     assert "a part that takes 8 AWG" in finding.remedy

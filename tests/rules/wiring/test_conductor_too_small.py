@@ -79,7 +79,9 @@ def test_numbers_margin_and_a_size_that_holds() -> None:
     plan = edited(("to: tracker.pv, cable: pv-8", "to: tracker.pv, cable: pv-10"), plan=TWO)
     [finding] = found(plan, SMALL)
     # 2 × 10.2 A × 1.25 = 25.5 A in bright sun, × 1.25 = 31.875 A
-    assert finding.message == "`home-run` (10 AWG) has to carry 31.9 A and may carry 30 A"
+    assert (
+        finding.message == "`home-run` (10 AWG) has to carry 31.9 A; 30 A is the most that it may"
+    )
     assert finding.margin == pytest.approx(1 - 31.875 / 30)
     assert (finding.level, finding.verdict) == ("warning", "likely")  # 35 A if marked for 75 °C
     assert finding.remedy.startswith("use 8 AWG of the same kind")
@@ -111,7 +113,7 @@ def test_air_as_hot_as_the_insulation_asks_for_another_cable() -> None:
     plan = edited(("roof: {ambient: 65 °C}", "roof: {ambient: 90 °C}"), plan=ONE)
     assert not found(plan, SMALL)  # one fault, one story
     [finding] = found(plan, "insulation-too-cool")
-    assert "reaches 90 °C and its insulation stands 90 °C" in finding.message
+    assert "reaches 90 °C and its insulation is rated 90 °C" in finding.message
     assert "lead it where it is cooler" in finding.remedy  # its tables end at 90 °C
 
 

@@ -17,11 +17,11 @@ PAIR = RULES.rules[MIXED].sound
     [
         ("{style: locking-pv, make: A}", ""),
         ("{style: LOCKING-PV, make: a}", ""),
-        ("{style: locking-pv, make: B}", "unlike make (A and B)"),
-        ("{style: flat-two-pin, make: A}", "unlike style (locking-pv and flat-two-pin)"),
-        ("{style: flat-two-pin, make: B}", "unlike make (A and B) and style"),
+        ("{style: locking-pv, make: B}", "differ in make (A and B)"),
+        ("{style: flat-two-pin, make: A}", "differ in style (locking-pv and flat-two-pin)"),
+        ("{style: flat-two-pin, make: B}", "differ in make (A and B) and style"),
         ("{style: locking-pv}", ""),  # of no stated make
-        ("{make: B}", "unlike make"),
+        ("{make: B}", "differ in make"),
         ("{rating: 30 A}", ""),
     ],
 )

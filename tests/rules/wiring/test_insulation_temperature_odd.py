@@ -34,6 +34,6 @@ def test_by_the_ratings_that_there_are(told: str, fires: bool) -> None:
 def test_the_other_unit_is_told() -> None:
     [finding] = found(faulty(ODD), ODD)
     assert finding.message == (
-        "the insulation of `pv-10` is said to stand 194 °C, and no cable is rated that; 194 °F "
+        "the insulation of `pv-10` is given as 194 °C, and no cable is rated that; 194 °F "
         "would be 90 °C"
     )

@@ -31,7 +31,7 @@ def test_air_of_60_degrees(insulation: str, fires: bool) -> None:
         [("error", ("charge-run",))] if fires else []
     )
     if fires:
-        assert "reaches 60 °C and its insulation stands 60 °C" in findings[0].message
+        assert "reaches 60 °C and its insulation is rated 60 °C" in findings[0].message
         assert "90 °C or more" in findings[0].remedy
         others = check_text(plan).each
         assert {f.rule for f in others} == {COOL}  # not the size, nor the fuse

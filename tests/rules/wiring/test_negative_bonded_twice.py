@@ -13,7 +13,7 @@ def test_two_ties_are_a_warning_and_on_a_boat_an_error() -> None:
     [finding] = found(faulty(TWICE), TWICE)
     assert finding.level == "warning"
     assert finding.message == (
-        "the negative of `house` is tied to ground 2 times, by `chassis-bond` and `rear-bond`"
+        "the negative of `house` is tied to ground in 2 places, by `chassis-bond` and `rear-bond`"
     )
     assert finding.remedy == "keep one tie, for example `chassis-bond`, and take away `rear-bond`"
     [at_sea] = found(

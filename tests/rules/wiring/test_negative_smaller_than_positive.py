@@ -38,7 +38,10 @@ def test_a_thinner_negative(fuse: str, level: str) -> None:
         [(level, ("inverter-negative", "inverter-positive"))] if level else []
     )
     if level:
-        assert f"behind `bank-fuse` with {fuse}; at most 110 A protects it" in findings[0].message
+        assert (
+            f"guarded by `bank-fuse` only, {fuse}; 110 A is the largest that protects it"
+            in findings[0].message
+        )
         size = "2/0 AWG" if fuse == "175 A" else "1/0 AWG"
         assert f"use {size} for `inverter-negative`" in findings[0].remedy
 
@@ -62,7 +65,7 @@ def test_a_shared_negative_is_held_against_the_largest_of_its_positives() -> Non
     )  # fmt: skip
     [finding] = found(plan, NEGATIVE)
     assert finding.subjects == ("common", "lamp-plus")
-    assert "behind `lamp-fuse` with 60 A" in finding.message
+    assert "guarded by `lamp-fuse` only, 60 A" in finding.message
 
 
 def test_pairs_and_positives_are_not_asked() -> None:

@@ -41,7 +41,7 @@ def test_a_device_before_it_that_is_no_larger_guards_it() -> None:
 
 def test_the_loads_are_told_first() -> None:
     [finding] = found(faulty(PANEL), PANEL)
-    assert finding.message == "the loads of `panel` draw 9 A together, and it is rated 8 A"
+    assert finding.message == "the loads of `panel` draw 9 A together; it is rated 8 A"
     assert finding.margin == pytest.approx(-0.125)
 
 

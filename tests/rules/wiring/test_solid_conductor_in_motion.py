@@ -21,5 +21,7 @@ def test_solid_conductors_by_setting(setting: str, expected: list[str]) -> None:
 
 def test_every_wire_of_it_is_told_and_stranded_ones_are_not() -> None:
     [finding] = found(faulty(SOLID), SOLID)
-    assert finding.message == "`charge-run` (8 AWG) is of solid `batt-8`, in a vehicle"
+    assert (
+        finding.message == "`charge-run` (8 AWG) is solid wire, in a vehicle: vibration breaks it"
+    )
     assert not found(edited(("strands: solid", "strands: stranded"), plan=faulty(SOLID)), SOLID)

@@ -14,8 +14,8 @@ def test_words() -> None:
     findings = found(faulty(LUGS), LUGS)
     assert [f.level for f in findings] == ["warning", "warning"]  # both posts
     assert {f.message.partition(":")[0] for f in findings} == {
-        "5 conductors end on `house.positive`, and at most 4 do",
-        "5 conductors end on `house.negative`, and at most 4 do",
+        "5 conductors are stacked on `house.positive`; 4 is the most",
+        "5 conductors are stacked on `house.negative`; 4 is the most",
     }
     assert all("`fourth-run`" in f.message for f in findings)
 
