@@ -85,6 +85,6 @@ def test_a_tracker_is_set_to_what_the_bank_stands() -> None:
     assert amps in plan
     weak = plan.replace(amps, "max_charge_current: 9 A")
     [finding] = found(weak, "pwm-voltage-wasted")
-    assert "set to at most 9 A, which `house` stands" in finding.remedy
+    assert "set to at most 9 A, the most that `house` may get" in finding.remedy
     last = [change for change in finding.ways[-1] if isinstance(change, Change)]
     assert {change.key: change.text for change in last} == {"kind": "mppt", "limited_to": "9 A"}
