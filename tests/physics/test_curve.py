@@ -63,6 +63,27 @@ def test_parallel_adds_currents(one: Curve, other: Curve, voltage: float) -> Non
     assert current_at(both, voltage) == pytest.approx(expected, abs=allowed)
 
 
+def test_more_curves_than_are_joined_at_once() -> None:
+    branches = [Curve([0.0, 10.0 + n / 7, 12.0 + n / 5], [5.0, 4.0, -1.0]) for n in range(150)]
+    parallel = in_parallel([(each, 2) for each in branches])
+    series = in_series([(each, 1) for each in branches])
+    for volts in (-3.0, 0.0, 11.0, 13.7, 31.0, 60.0):
+        expected = sum(2.0 * current_at(each, volts) for each in branches)
+        assert current_at(parallel, volts) == pytest.approx(expected, rel=1e-5, abs=1e-2)
+    for amperes in (-2.0, 0.0, 4.0, 4.5, 6.0):
+        expected = sum(voltage_at(each, amperes) for each in branches)
+        assert voltage_at(series, amperes) == pytest.approx(expected, rel=1e-5)
+
+
+def test_steep_lines_far_away_leave_no_rounding_in_the_middle() -> None:
+    diode = Curve([-0.8 - 1e-2, -0.8, 0.0, 1000.0], [1e4, 1e-3, 0.0, -1e-6])
+    string = Curve([-1e-2, 0.0, 20.0, 24.0, 40.0], [1e4, 5.0, 4.7, 0.0, -1e3])
+    both = in_series([(diode, 1), (string, 1)])
+    for amperes in (0.0, 1e-4, 2.0, 4.69):
+        expected = voltage_at(diode, amperes) + voltage_at(string, amperes)
+        assert voltage_at(both, amperes) == pytest.approx(expected, abs=1e-4)
+
+
 @given(falling(), falling())
 def test_order_does_not_matter(one: Curve, other: Curve) -> None:
     assert in_series([(one, 1), (other, 1)]) == in_series([(other, 1), (one, 1)])

@@ -305,7 +305,7 @@ def _shorted(tree: Tree) -> Iterator[Problem]:
     if isinstance(tree, Parallel) and has_source(tree):
         for member in tree.members:
             if not has_source(member):
-                element = next(leaves(member)).element
+                element = leaves(member)[0].element
                 message = (
                     f"`{element.name}` joins the positive and the negative of an array: a short"
                 )

@@ -8,7 +8,7 @@ no bridge across.)
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from functools import cached_property
 from typing import TypeAlias
 
 from wattproof.circuit.elements import Element, Source, Terminal
@@ -22,16 +22,42 @@ class Leaf:
     element: Element
     forward: bool
 
+    @cached_property
+    def leaves(self) -> tuple[Leaf, ...]:
+        """Itself."""
+        return (self,)
+
+    @cached_property
+    def has_source(self) -> bool:
+        """True for a source."""
+        return isinstance(self.element, Source)
+
+
+class _Group:
+    """What series and parallel have alike, found out once: much asks for it, of trees in trees."""
+
+    members: tuple[Tree, ...]
+
+    @cached_property
+    def leaves(self) -> tuple[Leaf, ...]:
+        """Every element, from negative to positive."""
+        return tuple(leaf for member in self.members for leaf in member.leaves)
+
+    @cached_property
+    def has_source(self) -> bool:
+        """True where a source is among them."""
+        return any(member.has_source for member in self.members)
+
 
 @record
-class Series:
+class Series(_Group):
     """Members in series, from the negative side to the positive."""
 
     members: tuple[Tree, ...]
 
 
 @record
-class Parallel:
+class Parallel(_Group):
     """Members in parallel between two nodes: negative side and positive side."""
 
     members: tuple[Tree, ...]
@@ -50,18 +76,14 @@ class NotSeriesParallel(Exception):
         self.names = names
 
 
-def leaves(tree: Tree) -> Iterator[Leaf]:
+def leaves(tree: Tree) -> tuple[Leaf, ...]:
     """Every element of a tree, from negative to positive."""
-    if isinstance(tree, Leaf):
-        yield tree
-    else:
-        for member in tree.members:
-            yield from leaves(member)
+    return tree.leaves
 
 
 def has_source(tree: Tree) -> bool:
     """True where a source is in the tree."""
-    return any(isinstance(leaf.element, Source) for leaf in leaves(tree))
+    return tree.has_source
 
 
 def reduce(elements: list[Element], negative: Terminal, positive: Terminal) -> Tree | None:

@@ -7,13 +7,15 @@ So it can be read both ways, joined in series (voltages add at one current) and 
 
 import math
 from bisect import bisect_left, bisect_right
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from operator import neg
+from operator import neg, sub
 from typing import NamedTuple
 
 THINNING = 2e-6  # share of the current scale by which a dropped point may have been off the line
+
+BUNDLE = 64  # curves joined at once
 
 _ROUNDING = 1e-13  # share by which two points must differ to be two
 
@@ -64,9 +66,7 @@ def in_series(parts: Sequence[tuple[Curve, int]]) -> Curve:
         Curve([count * voltage for voltage in curve.voltages], curve.currents)
         for curve, count in _counted(parts)
     ]
-    while len(curves) > 1:
-        curves = [_pair_in_series(*curves[k : k + 2]) for k in range(0, len(curves), 2)]
-    return curves[0]
+    return _in_bundles(curves, _bundle_in_series)
 
 
 def in_parallel(parts: Sequence[tuple[Curve, int]]) -> Curve:
@@ -78,9 +78,7 @@ def in_parallel(parts: Sequence[tuple[Curve, int]]) -> Curve:
         Curve(curve.voltages, [count * current for current in curve.currents])
         for curve, count in _counted(parts)
     ]
-    while len(curves) > 1:
-        curves = [_pair_in_parallel(*curves[k : k + 2]) for k in range(0, len(curves), 2)]
-    return curves[0]
+    return _in_bundles(curves, _bundle_in_parallel)
 
 
 def behind_resistance(curve: Curve, ohm: float) -> Curve:
@@ -240,62 +238,73 @@ def _counted(parts: Sequence[tuple[Curve, int]]) -> list[tuple[Curve, int]]:
     return list(parts)
 
 
-def _pair_in_series(first: Curve, second: Curve | None = None) -> Curve:
-    """Return two curves in series, or the only one as it is."""
-    if second is None:
-        return first
-    currents, voltages = _sum_of_lines(
-        first.currents[::-1], first.voltages[::-1], second.currents[::-1], second.voltages[::-1]
-    )
+def _in_bundles(curves: list[Curve], join: Callable[[list[Curve]], Curve]) -> Curve:
+    """Return what `join` makes of all, a bundle at a time, so that memory stays small."""
+    while len(curves) > 1:
+        bundles = [curves[k : k + BUNDLE] for k in range(0, len(curves), BUNDLE)]
+        curves = [join(bundle) if len(bundle) > 1 else bundle[0] for bundle in bundles]
+    return curves[0]
+
+
+def _bundle_in_series(curves: list[Curve]) -> Curve:
+    """Return the curve of some in series."""
+    lines = [(curve.currents[::-1], curve.voltages[::-1]) for curve in curves]
+    currents, voltages = _sum_of_lines(lines)
     return thinned(Curve(voltages[::-1], currents[::-1]))
 
 
-def _pair_in_parallel(first: Curve, second: Curve | None = None) -> Curve:
-    """Return two curves in parallel, or the only one as it is."""
-    if second is None:
-        return first
-    voltages, currents = _sum_of_lines(
-        first.voltages, first.currents, second.voltages, second.currents
-    )
-    return thinned(Curve(voltages, currents))
+def _bundle_in_parallel(curves: list[Curve]) -> Curve:
+    """Return the curve of some in parallel."""
+    return thinned(Curve(*_sum_of_lines([(curve.voltages, curve.currents) for curve in curves])))
 
 
 def _sum_of_lines(
-    first_x: Sequence[float],
-    first_y: Sequence[float],
-    second_x: Sequence[float],
-    second_y: Sequence[float],
+    lines: Sequence[tuple[Sequence[float], Sequence[float]]],
 ) -> tuple[list[float], list[float]]:
-    """Return x and y of the sum of two falling functions given as points with rising x."""
-    x: list[float] = []
-    y: list[float] = []
-    i = j = 0
-    of_first, of_second = len(first_x), len(second_x)
-    last_x, last_y = -math.inf, math.inf
-    while i < of_first or j < of_second:
-        if j == of_second or (i < of_first and first_x[i] <= second_x[j]):
-            here, own = first_x[i], first_y[i]
-            other_x, other_y, right, last = second_x, second_y, j, of_second - 1
-            i += 1
-        else:
-            here, own = second_x[j], second_y[j]
-            other_x, other_y, right, last = first_x, first_y, i, of_first - 1
-            j += 1
-        # As `_on_line` has it: a call for each point took half of the time of a joint.
-        right = 1 if right < 1 else last if right > last else right
-        left = right - 1
-        left_x, right_x = other_x[left], other_x[right]
-        left_y, right_y = other_y[left], other_y[right]
-        slope = (right_y - left_y) / (right_x - left_x)
-        if abs(here - left_x) <= abs(right_x - here):
-            total = own + (left_y + slope * (here - left_x))
-        else:
-            total = own + (right_y + slope * (here - right_x))
-        if here - last_x > _ROUNDING * abs(here) and total < last_y:
-            x.append(here)
-            y.append(total)
-            last_x, last_y = here, total
-    return x, y
+    """Return x and y of the sum of falling functions, each given as points with rising x.
+
+    The sum bends where one of them does. It is walked along its bends from x = 0 outwards: far
+    from there lines are up to a billion times as steep, and their rounding must stay there.
+    """
+    bends: list[tuple[float, float]] = []
+    at_zero = slope_at_zero = 0.0
+    for x, y in lines:
+        slopes = [
+            (right_y - left_y) / (right_x - left_x)
+            for left_x, right_x, left_y, right_y in zip(x, x[1:], y, y[1:], strict=False)
+        ]
+        bends += zip(x[1:], map(sub, slopes[1:], slopes), strict=False)
+        place = min(max(bisect_right(x, 0.0), 1), len(slopes))
+        slope_at_zero += slopes[place - 1]
+        at_zero += _on_line(x, y, place, 0.0)
+    bends.sort()
+    middle = bisect_right(bends, (0.0, math.inf))
+    first, last = min(x[0] for x, _ in lines), max(x[-1] for x, _ in lines)
+    below = [(-x, bend) for x, bend in reversed(bends[:middle])]
+    left_x, left_y = _walked(below, max(-first, 0.0), at_zero, -slope_at_zero)
+    right_x, right_y = _walked(bends[middle:], max(last, 0.0), at_zero, slope_at_zero)
+    left_x = [-x for x in reversed(left_x)]
+    return [*left_x, 0.0, *right_x], [*reversed(left_y), at_zero, *right_y]
+
+
+def _walked(
+    bends: list[tuple[float, float]], end: float, y: float, slope: float
+) -> tuple[list[float], list[float]]:
+    """Return x and y at some bends on the way from 0 to an end, and at the end.
+
+    bends: x and by how much the slope changes there. y, slope: at 0, towards the first.
+    """
+    along: list[float] = []
+    found: list[float] = []
+    here = 0.0
+    for x, bend in (*bends, (end, 0.0)):
+        if x - here > _ROUNDING * x:
+            y += slope * (x - here)
+            here = x
+            along.append(x)
+            found.append(y)
+        slope += bend
+    return along, found
 
 
 def _on_line(x: Sequence[float], y: Sequence[float], place: int, at: float) -> float:

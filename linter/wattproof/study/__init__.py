@@ -11,7 +11,13 @@ from wattproof.quantities import gauge_of
 from wattproof.study.array import ArraySection
 from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.reading import USUAL, Reading
-from wattproof.study.assumptions.supposed import label_of, read_as, supposed_in
+from wattproof.study.assumptions.supposed import (
+    Where,
+    label_of,
+    read_as,
+    supposed_in,
+    where_supposed,
+)
 from wattproof.study.battery import BatterySection
 from wattproof.study.charging import ChargingSection
 from wattproof.study.curves import CurvesSection
@@ -30,16 +36,20 @@ _BATTERY_PARTS = ("battery", "bonding", "overcurrent", "conductor")
 class Study:
     """Everything that is computed of one circuit, by section. Rules read it; it changes nothing.
 
-    reading: with which figures the plan's unknowns are read.
+    reading: with which figures the plan's unknowns are read. supposed: where those stand that its
+    parts have, of another reading of the plan.
     """
 
-    def __init__(self, circuit: Circuit, reading: Reading = USUAL) -> None:
+    def __init__(
+        self, circuit: Circuit, reading: Reading = USUAL, supposed: Where | None = None
+    ) -> None:
         self.circuit = circuit
         self.reading = reading
         self.plan: Plan = circuit.plan
         self.codes: Bodies = bodies_for(self.plan)
         self.assume = assume = Assumer(self.plan, reading)
-        for value in supposed_in(self.plan):
+        self._supposed = where_supposed(self.plan) if supposed is None else supposed
+        for value in supposed_in(self.plan, self._supposed):
             assume.either_end(label_of(value), value.assumption)
             if isinstance(value, SupposedWord):
                 assume.flags.add(label_of(value))
@@ -99,9 +109,10 @@ class Study:
 
     def read_as(self, reading: Reading) -> Study:
         """The study of the same plan in another reading."""
-        plan = read_as(self.plan, reading)
+        plan = read_as(self.plan, self._supposed, reading)
         same = plan is self.plan
-        return Study(self.circuit if same else build_circuit(plan, whole=False), reading)
+        circuit = self.circuit if same else build_circuit(plan, whole=False)
+        return Study(circuit, reading, self._supposed)
 
     @cached_property
     def noted(self) -> tuple[Assumption, ...]:

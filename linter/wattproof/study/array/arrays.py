@@ -356,6 +356,20 @@ class ArrayStudy:
         """For each stretch of its wires, what can flow into a short there from the controller."""
         return tuple(self._inflows(self.tree, _Way(self.feed, self.feed), self.tree))
 
+    @cached_property
+    def backflow_by_lead(self) -> dict[Conductor, Backflow]:
+        """For each conductor between a string and its joint, what can flow back along it."""
+        found: dict[Conductor, Backflow] = {}
+        for flow in self.backflows:
+            for lead in flow.leads:
+                found.setdefault(lead, flow)
+        return found
+
+    @cached_property
+    def behind_devices(self) -> frozenset[Conductor]:
+        """The stretches of its wires that lie behind a device as seen from the controller."""
+        return frozenset(inflow.part for inflow in self.inflows if inflow.devices)
+
     def carried(self) -> Iterator[tuple[Leaf, Tree]]:
         """Each conductor and device of the array with the part of it whose current it carries."""
         yield from _carried(self.tree, self.tree)

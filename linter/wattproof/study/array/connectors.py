@@ -87,10 +87,11 @@ class Mated:
 
 def mated(array: ArrayStudy, plan: Plan) -> Iterator[Mated]:
     """Where both connectors are declared: within strings, and where these plug into joints."""
+    joints = _plugged_into(plan)
     for string in array.all_strings:
         for one, other in pairwise(string.modules):
             yield from _pair(string.source.string, one.sheet, other.sheet)
-        for combiner in _plugged_into(string, plan):
+        for combiner in joints.get(str(string.source.string.name), ()):
             for module in (string.modules[0], string.modules[-1]):
                 yield from _pair(combiner, module.sheet, combiner)
 
@@ -102,14 +103,15 @@ def _pair(
         yield Mated(at, one, other, _unlike(one.connector, other.connector))
 
 
-def _plugged_into(string: StringStudy, plan: Plan) -> Iterator[Combiner]:
-    """The joints that a string is plugged into without a wire."""
-    name = str(string.source.string.name)
-    if any(name in wire.components for wire in plan.wires.values()):
-        return
+def _plugged_into(plan: Plan) -> dict[str, list[Combiner]]:
+    """By name of what is plugged in without a wire, the joints that it is plugged into."""
+    wired = {name for wire in plan.wires.values() for name in wire.components}
+    found: dict[str, list[Combiner]] = {}
     for combiner in plan.combiners.values():
-        if name in combiner.joined:
-            yield combiner
+        for name in dict.fromkeys(map(str, combiner.joined)):
+            if name not in wired:
+                found.setdefault(name, []).append(combiner)
+    return found
 
 
 def _unlike(one: Connector, other: Connector) -> str:

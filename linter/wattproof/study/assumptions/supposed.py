@@ -6,20 +6,29 @@ is larger than usual protects less, a smaller one opens in use.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import Any, TypeVar
+from collections.abc import Iterable, Iterator
+from typing import Any, TypeAlias
 
 from wattproof.plan.fields import Part
 from wattproof.plan.root import Plan
 from wattproof.study.assumptions.reading import Label, Reading
 from wattproof.working import Supposed, SupposedWord
 
-_T = TypeVar("_T", bound=Part)
+Where: TypeAlias = "dict[Any, Where]"
+"""Where such values stand in a plan: by key or number what is below it, nothing below a value."""
 
 
-def supposed_in(plan: Plan) -> Iterator[Supposed | SupposedWord]:
-    """Every value of a plan that nobody told, in the order of the plan."""
-    yield from _found(plan)
+def where_supposed(plan: Plan) -> Where:
+    """Where the values of a plan stand that nobody told, in the order of the plan.
+
+    They stand at the same places in every reading of it, so that it is walked as a whole once.
+    """
+    return _where(plan)
+
+
+def supposed_in(plan: Plan, where: Where) -> Iterator[Supposed | SupposedWord]:
+    """The values at these places."""
+    yield from _found(plan, where)
 
 
 def label_of(value: Supposed | SupposedWord) -> Label:
@@ -27,49 +36,68 @@ def label_of(value: Supposed | SupposedWord) -> Label:
     return Label(value.assumption.key, value.assumption.subject)
 
 
-def read_as(plan: Plan, reading: Reading) -> Plan:
-    """The plan with the figures of a reading in the place of what nobody told."""
-    return _read(plan, reading)
+def read_as(plan: Plan, where: Where, reading: Reading) -> Plan:
+    """The plan with the figures of a reading at these places."""
+    read: Plan = _read(plan, where, reading) if where else plan
+    return read
 
 
-def _found(held: Any) -> Iterator[Supposed | SupposedWord]:
-    if isinstance(held, Supposed | SupposedWord):
-        yield held
-    elif isinstance(held, Part):
-        for each in vars(held).values():
-            if each is not None:
-                yield from _found(each)
-    elif isinstance(held, dict):
-        for each in held.values():
-            yield from _found(each)
-    elif isinstance(held, list | tuple) and not hasattr(held, "_fields"):
-        for each in held:
-            yield from _found(each)
+def _where(held: Any) -> Where:
+    found: Where = {}
+    for key, each in _below(held):
+        if isinstance(each, Supposed | SupposedWord):
+            found[key] = {}
+        elif inner := _where(each):
+            found[key] = inner
+    return found
 
 
-def _read(part: _T, reading: Reading) -> _T:
+def _below(held: Any) -> Iterable[tuple[Any, Any]]:
+    """What lies in a part, a section or a list of a plan, by key or number."""
+    if isinstance(held, Part):
+        return vars(held).items()
+    if isinstance(held, dict):
+        return held.items()
+    if isinstance(held, list | tuple) and not hasattr(held, "_fields"):
+        return enumerate(held)
+    return ()
+
+
+def _at(held: Any, key: Any) -> Any:
+    return vars(held)[key] if isinstance(held, Part) else held[key]
+
+
+def _found(held: Any, where: Where) -> Iterator[Supposed | SupposedWord]:
+    for key, inner in where.items():
+        each = _at(held, key)
+        if inner:
+            yield from _found(each, inner)
+        else:
+            yield each
+
+
+def _read(held: Any, where: Where, reading: Reading) -> Any:
+    """What is held, with other figures below it; the same object where there are none."""
+    if not where:
+        return _figure(held, reading)
     update = {}
-    for key, held in vars(part).items():
-        new = _figure(held, reading)
-        if new is not held:
+    for key, inner in where.items():
+        old = _at(held, key)
+        new = _read(old, inner, reading)
+        if new is not old:
             update[key] = new
-    return part.model_copy(update=update) if update else part
+    if not update:
+        return held
+    if isinstance(held, Part):
+        return held.model_copy(update=update)
+    if isinstance(held, dict):
+        return {**held, **update}
+    return type(held)(update.get(number, each) for number, each in enumerate(held))
 
 
 def _figure(held: Any, reading: Reading) -> Any:
     if isinstance(held, Supposed):
         value = reading.end_of(label_of(held), held.value, held.ends)
         return held if value == held.value else held.at(value)
-    if isinstance(held, SupposedWord):
-        word = reading.word_of(label_of(held), held.usual, held.ends)
-        return held if word == held else held.as_if(word)
-    if isinstance(held, Part):
-        return _read(held, reading)
-    if isinstance(held, dict):
-        read = {key: _figure(each, reading) for key, each in held.items()}
-        return read if any(read[key] is not held[key] for key in held) else held
-    if isinstance(held, list):
-        listed = [_figure(each, reading) for each in held]
-        same = all(new is old for new, old in zip(listed, held, strict=True))
-        return held if same else listed
-    return held
+    word = reading.word_of(label_of(held), held.usual, held.ends)
+    return held if word == held else held.as_if(word)

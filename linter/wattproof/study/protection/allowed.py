@@ -480,7 +480,7 @@ class Judge:
         may = wire.carrying
         source = f"other branches at {inflow.joint or 'the controller'}"
         finite = unlimited if math.isfinite(unlimited.number) else None
-        flow = next((f for f in array.backflows if inflow.part in f.leads), None)
+        flow = array.backflow_by_lead.get(inflow.part)
         kind: Kind = "siblings" if flow is not None else "array"
         asked = _Asked(
             inflow.part, wire, kind, (source,), inflow.part.end, sustained, None, None, finite
@@ -495,7 +495,7 @@ class Judge:
         if not devices and may.bears(sustained):
             why = f"{sustained} can last, and the wire carries {may.value}"
             return asked.answer("limited", None, devices, why)
-        if not devices and self._is_guarded(wire, array):
+        if not devices and not array.behind_devices.isdisjoint(wire.conductors):
             return self._before_its_fuse(asked)
         if not devices and flow is not None:
             devices = flow.devices  # in the other pole of the string
@@ -509,10 +509,6 @@ class Judge:
         asked = asked._replace(lasting=rating, most=may.device_limit)
         why = f"{names_of(devices)} lets {rating} last, and at most {may.device_limit} protects it"
         return asked.answer("not allowed", "too large", devices, why)
-
-    def _is_guarded(self, wire: WireStudy, array: ArrayStudy) -> bool:
-        """True where another stretch of the wire lies behind a device in it."""
-        return any(other.part in wire.conductors and other.devices for other in array.inflows)
 
     def _before_its_fuse(self, asked: _Asked) -> Allowed:
         """The stretch between a joint and the lead's own device may be short."""
