@@ -71,3 +71,41 @@ def test_no_error_of_a_build_hangs_on_a_guess(name: str) -> None:
     for finding in result.each:
         if finding.level == "error":
             assert finding.verdict == "certain", finding.message
+
+
+TWO_WIRES = """\
+wattproof: 1
+setting: cabin
+code: iec
+datasheets:
+  modules:
+    panel: {{voc: 37.8 V, isc: 10.9 A, vmp: 31.4 V, pmax: 320 W}}
+  cables:
+    thin: {{size: 4 mm², kind: pv}}
+    pv: {{size: {size}, kind: pv}}
+strings:
+  roof: {{module: panel, arrangement: 2p}}
+controllers:
+  tracker: {{kind: mppt, max_input_voltage: 100 V, max_output_current: 60 A, feeds: house}}
+combiners:
+  box: {{rating: 60 A}}
+batteries:
+  house: {{chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 300 Ah}}
+wires:
+  lead: {{from: roof, to: box, cable: thin, length: unknown}}
+  run: {{from: box, to: tracker.pv, cable: pv, length: 10 m}}
+"""
+
+
+@pytest.mark.parametrize(("size", "told"), [("10 mm²", True), ("95 mm²", False)])
+def test_a_loss_is_found_whichever_of_its_wires_loses_the_most(size: str, told: bool) -> None:
+    """With the lead as long as usual (5 m) it loses the most, with one of 1.5 m the run does.
+
+    20 m x 20.4 A / (48 m/Ωmm² x 10 mm²) = 0.85 V of 31.4 V are lost in the run alone, hot.
+    """
+    result = checked(TWO_WIRES.format(size=size))
+    lost = [f for f in result.each if f.rule == "voltage-drop-high" and "run" in f.subjects]
+    assert bool(lost) == told
+    assert all(f.verdict == "certain" for f in lost)
+    if not told:
+        assert any(d.rule == "voltage-drop-high" for q in result.questions for d in q.decides)

@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterable, Mapping
 from typing import Final, NamedTuple
 
-from wattproof.finding import HAZARDS, LEVELS, Finding, Hazard, Level
+from wattproof.finding import HAZARDS, LEVELS, Changes, Finding, Hazard, Level
 from wattproof.source import Place
 from wattproof.study.assumptions.reading import Label
 from wattproof.words import quoted, quoted_one
@@ -55,7 +55,8 @@ HAZARD_NOUNS: Final[Mapping[Hazard, str]] = {
 class Decided(NamedTuple):
     """What fails if a label is harsh.
 
-    level: the rule's own. message: with the numbers of the harsh figure.
+    level: the rule's own. message: with the numbers of the harsh figure. ways: of its remedy, which
+    nobody has tried.
     """
 
     rule: str
@@ -65,6 +66,22 @@ class Decided(NamedTuple):
     message: str
     place: Place
     margin: float | None
+    ways: tuple[Changes, ...] = ()
+
+    def as_finding(self) -> Finding:
+        """The finding that it would be; its remedy is told by its ways alone."""
+        return Finding(
+            self.rule,
+            self.level,
+            self.hazard,
+            "",
+            "likely",
+            self.message,
+            self.place,
+            self.subjects,
+            margin=self.margin,
+            ways=self.ways,
+        )
 
 
 class Asked(NamedTuple):
@@ -179,7 +196,7 @@ def _marginal(each: Asked, finding: Finding) -> Question:
 def _decided(findings: Iterable[Finding]) -> tuple[Decided, ...]:
     once = {(f.rule, f.subjects[0]): f for f in findings}
     return tuple(
-        Decided(f.rule, f.hazard, f.rule_level, f.subjects, f.message, f.place, f.margin)
+        Decided(f.rule, f.hazard, f.rule_level, f.subjects, f.message, f.place, f.margin, f.ways)
         for f in sorted(once.values(), key=_gravity)
     )
 

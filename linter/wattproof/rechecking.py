@@ -26,8 +26,11 @@ class Rechecks:
     settings: Settings
     count: int = 0
 
-    def examine(self, text: str, *, remedies: bool = False) -> Checked:
-        """The study of a text, and what comes of checking it. remedies: whether they are tried."""
+    def examine(self, text: str, *, remedies: bool = False, ask: bool = True) -> Checked:
+        """The study of a text, and what comes of checking it.
+
+        remedies: whether they are tried. ask: whether labels are tried at their harshest.
+        """
         self.count += 1
         return examine(
             self.path,
@@ -37,11 +40,12 @@ class Rechecks:
             text=text,
             settings=self.settings,
             try_remedies=remedies,
+            ask=ask,
         )
 
-    def check(self, text: str, *, remedies: bool = False) -> Result:
+    def check(self, text: str, *, remedies: bool = False, ask: bool = True) -> Result:
         """What comes of checking a text."""
-        return self.examine(text, remedies=remedies).result
+        return self.examine(text, remedies=remedies, ask=ask).result
 
     def plan(self, text: str) -> Plan:
         """The plan of a text. Raises PlanUnusable."""

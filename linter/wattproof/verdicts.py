@@ -9,7 +9,7 @@ harshest at once is a screen: where nothing new fails, none is tried alone.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Container, Iterable, Iterator
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Final, NamedTuple, TypeAlias
 
@@ -34,6 +34,8 @@ NEAR: Final = 0.15
 
 Known: TypeAlias = tuple[str, str, str]
 """By which a finding is known from one reading to the next: rule, first component and when."""
+Fault: TypeAlias = Known | tuple[str, frozenset[str], str]
+"""By which it is known as well where another of its components is blamed first: by all of them."""
 
 
 @dataclass
@@ -87,7 +89,7 @@ def judged(usual: Run, run: RunIn, failed: Container[str], *, ask: bool = True) 
     findings, guessed = _parted(usual, run)
     if not ask:
         return Judged(findings, questions([*usual.doubtful, *guessed]))
-    told = {known_by(f): LEVELS.index(f.level) for f in usual.findings}
+    told = _levels(usual.findings)
     screens = [run(all_harsh(end), None) for end in usual.ends]
     found = [f for screen in screens for f in screen.findings]
     fresh = {known_by(f): f for f in found if f.rule not in failed and _is_new(f, told)}
@@ -122,11 +124,11 @@ def _parted(usual: Run, run: RunIn) -> tuple[list[Finding], list[Asked]]:
     if graver and guesses:
         rules = {f.rule for f in graver}
         lucky = [run(chosen_kindly(frozenset(guesses), end), rules) for end in usual.ends]
-        fails = set.intersection(*({known_by(f) for f in each.findings} for each in lucky))
+        fails = set.intersection(*(set(_levels(each.findings)) for each in lucky))
         asked |= {
             known_by(f): reasons
             for f in graver
-            if known_by(f) not in fails and (reasons := _guesses_behind(f, usual, guesses))
+            if fails.isdisjoint(faults_of(f)) and (reasons := _guesses_behind(f, usual, guesses))
         }
     return (
         [f for f in findings if known_by(f) not in asked],
@@ -160,15 +162,19 @@ def _worded_all(usual: Run, run: RunIn) -> list[Finding]:
         known: max(levels[known] for levels in at_best)
         for known in set.intersection(*(set(levels) for levels in at_best))
     }
-    return [_worded(f, kindest.get(known_by(f))) for f in usual.findings]
+    return [
+        _worded(f, min((kindest[k] for k in faults_of(f) if k in kindest), default=None))
+        for f in usual.findings
+    ]
 
 
-def _levels(findings: Iterable[Finding]) -> dict[Known, int]:
+def _levels(findings: Iterable[Finding]) -> dict[Fault, int]:
     """The gravest level under which each finding is known."""
-    levels: dict[Known, int] = {}
+    levels: dict[Fault, int] = {}
     for finding in findings:
         level = LEVELS.index(finding.level)
-        levels[known_by(finding)] = min(level, levels.get(known_by(finding), level))
+        for known in faults_of(finding):
+            levels[known] = min(level, levels.get(known, level))
     return levels
 
 
@@ -184,7 +190,7 @@ def _worded(finding: Finding, kindest: int | None) -> Finding:
 
 
 def _asked(
-    fresh: dict[Known, Finding], screens: list[Run], told: dict[Known, int], run: RunIn
+    fresh: dict[Known, Finding], screens: list[Run], told: Mapping[Fault, int], run: RunIn
 ) -> Iterator[Asked]:
     """For each label that a newly failing rule read: what fails with that one harsh."""
     newly = {finding.rule for finding in fresh.values()}
@@ -222,7 +228,7 @@ def _asked_together(
     asked: list[Label],
     rules: set[str],
     unknowns: dict[Label, Assumption],
-    told: dict[Known, int],
+    told: Mapping[Fault, int],
     run: RunIn,
     two_ended: Container[Label],
 ) -> Iterator[Asked]:
@@ -251,9 +257,9 @@ def _asked_together(
                 yield Asked(unknowns[label], tuple(found.values()))
 
 
-def _is_new(finding: Finding, told: dict[Known, int]) -> bool:
+def _is_new(finding: Finding, told: Mapping[Fault, int]) -> bool:
     """True for what the usual reading does not tell, or as a note only."""
-    was = told.get(known_by(finding))
+    was = min((told[known] for known in faults_of(finding) if known in told), default=None)
     level = LEVELS.index(finding.level)
     return was is None or (LEVELS[was] == "note" and level < was)
 
@@ -261,3 +267,8 @@ def _is_new(finding: Finding, told: dict[Known, int]) -> bool:
 def known_by(finding: Finding) -> Known:
     """By which a finding is known from one reading to the next."""
     return finding.rule, finding.subjects[0], finding.when
+
+
+def faults_of(finding: Finding) -> tuple[Fault, ...]:
+    """By which its fault is known, whichever of its components is blamed first."""
+    return known_by(finding), (finding.rule, frozenset(finding.subjects), finding.when)

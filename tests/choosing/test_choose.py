@@ -7,6 +7,7 @@ WATTPROOF_LONG=1 takes them all.
 from __future__ import annotations
 
 import os
+import re
 
 import pytest
 
@@ -14,7 +15,10 @@ from choosing.opened import CODES, plans
 from plans import edited
 from wattproof.amend.edits import with_value
 from wattproof.choosing.choose import CannotChoose, Chosen, chosen
+from wattproof.choosing.joining import joinings
 from wattproof.choosing.ladders import Knob
+from wattproof.choosing.laid_out import laid_out
+from wattproof.choosing.written import with_joining
 from wattproof.codes import body
 from wattproof.engine import Result, check_file
 from wattproof.finding import LEVELS
@@ -125,13 +129,18 @@ def test_what_cannot_be_met_is_told_with_what_would() -> None:
     assert "It would" in told
 
 
-def test_a_module_is_left_over_where_all_of_them_cannot_be_joined() -> None:
-    """Three in series are too high, and three side by side need a fuse each.
+THREE = dict(plans(34))["33-cabin-iec"]
+"""Three modules: in series too high, and side by side with more current than one label stands."""
+SHADED = "shade:\n  mast: {shadows: [{string: roof, module: 2, light: 20 %}]}  # by noon\n"
+TIED = """\
+  cables:
+    tie: {size: 6 mm²}
+strings:"""
 
-    No fuse can be put there, since a case of shade counts the modules of the string as they are.
-    """
-    text = dict(plans(34))["33-cabin-iec"]
-    text += "shade: {mast: {shadows: [{string: roof, module: 1, light: 20 %}]}}\n"
+
+def test_a_module_is_left_over_where_all_of_them_cannot_be_joined() -> None:
+    """No fuse that is sold protects a label of 10 A and carries its modules."""
+    text = THREE.replace("max_series_fuse: 20 A", "max_series_fuse: 10 A")
     made = choose(text)
     assert made.joining is not None
     assert made.joining.unused == 1
@@ -141,6 +150,80 @@ def test_a_module_is_left_over_where_all_of_them_cannot_be_joined() -> None:
     assert "(1 left over)" in told
     assert "With all" in told
     assert choose(text, "3p").with_all is None
+
+
+def test_strings_of_an_array_that_is_tied_to_nothing_get_a_fuse_in_each_pole() -> None:
+    """IEC 62548-1 asks for it where no pole of the array is earthed."""
+    made = choose(THREE)
+    assert made.joining is not None
+    assert made.joining.name == "3p"
+    plan = load_plan("plan.yaml", text=made.text)
+    for string in ("roof", "roof-2", "roof-3"):
+        for pole in ("positive", "negative"):
+            [lead] = [w for w in plan.wires.values() if w.start == f"{string}.{pole}"]
+            assert lead.to == f"roof-joint.{pole}"
+            [inline] = lead.inline
+            assert plan.fuses[inline.device].rating.text == "20 A"
+    assert "string-fuse-one-pole" not in {f.rule for f in made.after.findings}
+
+
+def test_shade_and_bonds_name_the_strings_that_one_is_split_into() -> None:
+    text = THREE.replace("strings:", TIED, 1) + SHADED
+    text += "frame_bonds:\n  frames: {strings: [roof], to: earth, cable: tie, length: 2 m}\n"
+    made = choose(text)
+    plan = load_plan("plan.yaml", text=made.text)
+    [shadow] = plan.shade["mast"].shadows
+    assert (shadow.string, shadow.module) == ("roof-2", 1)
+    assert plan.frame_bonds["frames"].strings == ("roof", "roof-2", "roof-3")
+    assert "# by noon" in made.text
+
+
+@pytest.mark.parametrize(
+    ("form", "shadow", "falls"),
+    [
+        ("left 2s, right 2s", "module: 3", [("roof-right", 1)]),
+        ("left 3p, right 1s", "module: 3", [("roof-left", 3)]),
+        ("left 2p, right 2s", "light: 20 %", [("roof-left", None), ("roof-right", None)]),
+    ],
+)
+def test_shade_falls_on_the_same_modules_where_they_are_split(
+    form: str, shadow: str, falls: list[tuple[str, int | None]]
+) -> None:
+    """As the layout that is compared has it, and as a study of the written plan has it."""
+    light = "" if shadow.startswith("light") else ", light: 20 %"
+    text = EIGHT + f"shade:\n  mast:\n    shadows:\n      - {{string: roof, {shadow}{light}}}\n"
+    plan = load_plan("plan.yaml", text=text)
+    joining = next(j for j in joinings(plan) if j.name == form)
+    written = with_joining(text, plan, joining)
+    read = load_plan("plan.yaml", text=written)
+    assert [(s.string, s.module) for s in read.shade["mast"].shadows] == falls
+    laid = laid_out(plan, joining)
+    assert [(s.string, s.module) for s in laid.shade["mast"].shadows] == falls
+
+
+EIGHT = """\
+wattproof: 1
+setting: cabin
+code: iec
+datasheets:
+  modules:
+    panel: {voc: 22 V, isc: 6 A, vmp: 18 V, pmax: 100 W}
+strings:
+  roof: {module: panel, arrangement: open, count: 4, controllers: [left, right]}
+controllers:
+  left: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A, feeds: house}
+  right: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A, feeds: house}
+batteries:
+  house: {chemistry: agm, nominal: 12 V, capacity: 200 Ah}
+"""
+
+
+def test_a_size_that_hangs_on_a_length_that_nobody_told_says_so() -> None:
+    text = EIGHT.replace("controllers: [left, right]", "feeds: left")
+    made = choose(re.sub(r"  right: .*\n", "", text), "4p")
+    told = words(made)
+    assert "Length not told. Taken as usual, " in told
+    assert "Measure it, and choose again" in told
 
 
 def test_strings_that_need_a_fuse_get_leads_of_their_own_for_it() -> None:

@@ -20,7 +20,7 @@ from wattproof.choosing.laid_out import names_of
 from wattproof.choosing.layouts import layouts_of
 from wattproof.choosing.needs import FUSE_RULES
 from wattproof.choosing.ways import cable_for, fed, lead_of, on_array_side, with_wires
-from wattproof.choosing.written import can_be_apart, with_joining
+from wattproof.choosing.written import can_be_apart, in_both_poles, with_joining
 from wattproof.codes import Bodies, BodyOfRules
 from wattproof.engine import Result
 from wattproof.finding import LEVELS, Addition, Change, Changes, Finding
@@ -48,6 +48,8 @@ MOST_LOOKED_AT: Final = 12
 LOSING: Final = ("max_output_current", "capacity")
 """Open values of which too small a one is only told as a note of lost energy."""
 WANTED: Final = ("error", "warning")
+BOTH_POLES: Final = "string-fuse-one-pole"
+"""The rule of which the remedy needs wires that no remedy writes: one for each pole."""
 BALANCE: Final = "energy"
 """The part of findings about what the sun brings and what is used."""
 
@@ -55,7 +57,8 @@ BALANCE: Final = "energy"
 class Choice(NamedTuple):
     """A value that was chosen. reason: what would be found one step smaller; None at the smallest.
 
-    largest: of a fuse or breaker, the largest rating that passes as well; empty of others.
+    largest: of a fuse or breaker, the largest rating that passes as well; empty of others. owner:
+    what findings call the part that it belongs to.
     """
 
     path: tuple[str, ...]
@@ -63,6 +66,7 @@ class Choice(NamedTuple):
     reason: Finding | None
     smaller: str = ""
     largest: str = ""
+    owner: str = ""
 
 
 class Chosen(NamedTuple):
@@ -227,7 +231,7 @@ class _Choosing:
         self, text: str, plan: Plan, joining: Joining, apart: frozenset[str] = frozenset()
     ) -> Result:
         laid = with_joining(text, plan, joining, apart)
-        return self.texts.check(self._with_wires(laid, self.texts.plan(laid), [], largest=True))
+        return self._check(self._with_wires(laid, self.texts.plan(laid), [], largest=True))
 
     def _sized(self, text: str, first: Result, joining: Joining | None) -> Chosen:
         self.own, self.added = set(), {}
@@ -243,13 +247,18 @@ class _Choosing:
             raise CannotChoose(
                 f"it cannot be written into {self.texts.shown_as}: {reason}"
             ) from None
-        state = _State(text, dict.fromkeys(knobs, 0), self.texts.check(text))
+        state = _State(text, dict.fromkeys(knobs, 0), self._check(text))
         state = self._grown(state)
         state, reasons = self._smallest(state)
         choices = tuple(self._choice(knob, state, reasons) for knob in state.steps)
         added = tuple(a for a in self.added.values() if f"{a.name}:" in state.text)
         whole = self.texts.count < MAX_CHECKS
-        return Chosen(given, state.text, first, state.result, joining, choices, added, whole)
+        after = self.texts.check(state.text)
+        return Chosen(given, state.text, first, after, joining, choices, added, whole)
+
+    def _check(self, text: str) -> Result:
+        """What is found in a text; what no choice changes, the harshest labels, is not tried."""
+        return self.texts.check(text, ask=False)
 
     def _with_wires(
         self, text: str, plan: Plan, knobs: list[Knob], *, largest: bool = False
@@ -326,7 +335,7 @@ class _Choosing:
                 if text in seen:
                     break
             seen.add(text)
-            result = self.texts.check(text)
+            result = self._check(text)
             if result.problems or result.failed:
                 break
             state = _State(text, steps, result)
@@ -342,6 +351,28 @@ class _Choosing:
             made = self._with_way(text, steps, way)
             if made is not None:
                 return made
+        if finding.rule == BOTH_POLES:
+            return self._in_both_poles(text, steps, finding)
+        return text, steps
+
+    def _in_both_poles(
+        self, text: str, steps: dict[Knob, int], finding: Finding
+    ) -> tuple[str, dict[Knob, int]]:
+        """The text with a fuse in the other pole too of each lead whose fuse was put there."""
+        for name in finding.subjects:
+            fuse, knob = self.added.get(name), next((k for k in steps if k.path[-2] == name), None)
+            if fuse is None or knob is None:
+                continue
+            try:
+                made = in_both_poles(text, self.texts.plan(text), fuse)
+            except NotWritten:
+                continue
+            if made is None:
+                continue
+            self.own.add(made[1].wire)
+            added = self._with_way(made[0], steps, (_rated(made[1], knob.ladder[steps[knob]]),))
+            if added is not None:
+                text, steps = added
         return text, steps
 
     def _with_way(
@@ -425,7 +456,7 @@ class _Choosing:
                 while state.steps[knob] > 0 and self.texts.count < MAX_CHECKS:
                     step = state.steps[knob] - 1
                     text = with_value(state.text, knob.path, knob.ladder[step])
-                    result = self.texts.check(text)
+                    result = self._check(text)
                     worse = self._new(result, state.result)
                     if worse is not None or result.problems or result.failed:
                         if worse is not None:
@@ -441,7 +472,7 @@ class _Choosing:
         if knob.key == "rating" and knob.path[0] in ("fuses", "breakers"):
             largest = self._largest(knob, state)
         smaller = knob.ladder[step - 1] if step else ""
-        return Choice(knob.path, knob.ladder[step], reasons.get(knob), smaller, largest)
+        return Choice(knob.path, knob.ladder[step], reasons.get(knob), smaller, largest, knob.owner)
 
     def _largest(self, knob: Knob, state: _State) -> str:
         found = ""
@@ -449,7 +480,7 @@ class _Choosing:
         for step in range(first, min(first + MOST_ABOVE, len(knob.ladder))):
             if self.texts.count >= MAX_CHECKS:
                 break
-            result = self.texts.check(with_value(state.text, knob.path, knob.ladder[step]))
+            result = self._check(with_value(state.text, knob.path, knob.ladder[step]))
             if result.problems or self._new(result, state.result) is not None:
                 break
             found = knob.ladder[step]
@@ -476,20 +507,11 @@ class _Choosing:
 
         A note that is no more than likely is a question, and the smallest controller would pass.
         """
-        asked = [d for q in result.questions for d in q.decides if d.subjects[0] in self.outputs]
-        for d in asked:
-            if d.level == "note" and d.hazard == "lost-energy":
-                yield Finding(
-                    d.rule,
-                    d.level,
-                    d.hazard,
-                    "",
-                    "likely",
-                    d.message,
-                    d.place,
-                    d.subjects,
-                    margin=d.margin,
-                )
+        for question in result.questions:
+            for d in question.decides:
+                asked = d.level == "note" and d.hazard == "lost-energy"
+                if asked and d.subjects[0] in self.outputs:
+                    yield d.as_finding()
 
     def _counts(self, finding: Finding) -> bool:
         """Whether a note counts as well."""
@@ -521,6 +543,11 @@ class _Choosing:
                 if not is_told(each.identity, LEVELS.index(each.level), known):
                     return each
         return None
+
+
+def _rated(fuse: Addition, rating: str) -> Addition:
+    """The same device with another rating."""
+    return fuse._replace(values=tuple({**dict(fuse.values), "rating": rating}.items()))
 
 
 def _same(one: Layout, other: Layout) -> bool:

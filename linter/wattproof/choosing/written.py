@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterator
+from typing import Any, NamedTuple
 
 from wattproof.amend.changes import data_of
-from wattproof.amend.edits import NotWritten, renamed, with_value, without
+from wattproof.amend.edits import NotWritten, renamed, with_item, with_value, without
 from wattproof.amend.scalars import Data
 from wattproof.choosing.joining import Joining, Share, inputs_of, open_arrays
 from wattproof.choosing.laid_out import names_of
+from wattproof.finding import Addition
 from wattproof.plan.fields import component_of
 from wattproof.plan.layouts import Layout
 from wattproof.plan.root import Plan
@@ -27,6 +29,8 @@ def with_joining(
     names = names_of(plan, joining)
     for name, string in open_arrays(plan).items():
         shares = joining.of(name)
+        pieces = [piece for s in shares for piece in _pieces(plan, s, names[s], apart)]
+        text = _with_pieces(text, plan, name, pieces)
         if len(shares) == 1:
             [share] = shares
             if string.controllers is not None:
@@ -38,7 +42,6 @@ def with_joining(
             else:
                 text = with_value(text, ("strings", name, "arrangement"), share.form)
             continue
-        _refuse_named(plan, name)
         kept = _held(text, name)
         kept = {k: v for k, v in kept.items() if k not in ("arrangement", "count", "controllers")}
         for share in shares:
@@ -69,9 +72,7 @@ def _apart(text: str, plan: Plan, name: str, layout: Layout) -> str:
 
     The first keeps its place, its name and what is remarked there.
     """
-    _refuse_named(plan, name)
-    taken = set(by_name(plan)) | set(plan.wires)
-    joint = _free(f"{name}-joint", taken)
+    joint = _free(f"{name}-joint", set(by_name(plan)) | set(plan.wires))
     held: dict[str, Data] = {"kind": "combiner-box", "rating": "open"}
     kept = _held(text, name)
     if "feeds" in kept:
@@ -79,10 +80,16 @@ def _apart(text: str, plan: Plan, name: str, layout: Layout) -> str:
     text = renamed(text, ("strings", name, "arrangement"), "series", str(layout.in_series))
     text = with_value(text, ("strings", name, "feeds"), joint)
     own = {k: v for k, v in kept.items() if k not in ("arrangement", "feeds")}
-    for number in range(2, layout.in_parallel + 1):
+    for each in _apart_names(plan, name, layout)[1:]:
         entry: dict[str, Data] = {**own, "series": str(layout.in_series), "feeds": joint}
-        text = with_value(text, ("strings", _free(f"{name}-{number}", taken)), entry)
+        text = with_value(text, ("strings", each), entry)
     return with_value(text, ("combiners", joint), held)
+
+
+def _apart_names(plan: Plan, name: str, layout: Layout) -> list[str]:
+    """What each string in parallel is called where it stands alone; the first keeps its name."""
+    taken = set(by_name(plan)) | set(plan.wires)
+    return [name, *(_free(f"{name}-{n}", taken) for n in range(2, layout.in_parallel + 1))]
 
 
 def _free(name: str, taken: set[str]) -> str:
@@ -91,16 +98,104 @@ def _free(name: str, taken: set[str]) -> str:
     return name
 
 
-def _refuse_named(plan: Plan, name: str) -> None:
-    """Raise NotWritten where something else of the plan counts the modules of a string."""
-    shaded = any(s.string == name for case in plan.shade.values() for s in case.shadows)
-    bonded = any(name in bond.strings for bond in plan.frame_bonds.values())
-    if shaded or bonded:
-        what = "`shade`" if shaded else "`frame_bonds`"
-        raise NotWritten(
-            f"`{name}` is to be split into several strings, and {what} names it: write its strings "
-            "and that by hand"
-        )
+class _Piece(NamedTuple):
+    """A string that takes some of the modules of another, and how many."""
+
+    name: str
+    modules: int
+
+
+def _pieces(plan: Plan, share: Share, name: str, apart: Collection[str]) -> list[_Piece]:
+    """The strings that a share becomes, in the order in which its modules are counted."""
+    if name not in apart:
+        return [_Piece(name, share.modules)]
+    layout = share.layout
+    return [_Piece(each, layout.in_series) for each in _apart_names(plan, name, layout)]
+
+
+def _with_pieces(text: str, plan: Plan, name: str, pieces: list[_Piece]) -> str:
+    """The text with the strings that one becomes wherever it is named. Raises NotWritten."""
+    if any(name in joint.joined for joint in plan.combiners.values()) and len(pieces) > 1:
+        raise NotWritten(f"`{name}` is to be split, and a joint lists it: write its strings there")
+    for case in plan.shade.values():
+        if any(shadow.string == name for shadow in case.shadows):
+            text = _with_shadows(text, str(case.name), name, pieces)
+    for bond in plan.frame_bonds.values():
+        if name in bond.strings and [piece.name for piece in pieces] != [name]:
+            text = _with_ties(text, str(bond.name), name, pieces)
+    return text
+
+
+def _with_ties(text: str, bond: str, name: str, pieces: list[_Piece]) -> str:
+    """A bond of frames with the pieces of a string in its place."""
+    path: tuple[str | int, ...] = ("frame_bonds", bond, "strings")
+    root: Any = parse(text, "plan")
+    held = root["frame_bonds"][bond]["strings"]
+    first = path if isinstance(held, str) else (*path, [str(each) for each in held].index(name))
+    text = with_value(text, first, pieces[0].name)
+    for piece in pieces[1:]:
+        text = with_item(text, path, piece.name)
+    return text
+
+
+def _with_shadows(text: str, case: str, name: str, pieces: list[_Piece]) -> str:
+    """A case of shade with its shadows on the same modules, counted through the pieces."""
+    path: tuple[str | int, ...] = ("shade", case, "shadows")
+    root: Any = parse(text, "plan")
+    held = [data_of(node) for node in root["shade"][case]["shadows"]]
+    moved = [list(_moved(shadow, name, pieces)) for shadow in held]
+    if not any(moved):
+        raise NotWritten(f"`shade` of `{case}` is on modules that are left over: take it out first")
+    for index in reversed(range(len(held))):
+        if not moved[index]:
+            text = without(text, (*path, index))
+            continue
+        first, *more = moved[index]
+        for key, value in first.items():
+            if value != held[index][key]:
+                text = with_value(text, (*path, index, key), value)
+        for each in more:
+            text = with_item(text, path, each)
+    return text
+
+
+def _moved(shadow: dict[str, Data], name: str, pieces: list[_Piece]) -> Iterator[dict[str, Data]]:
+    """A shadow as it falls on the pieces; nowhere where its module is left over."""
+    if shadow.get("string") != name:
+        yield shadow
+        return
+    module = shadow.get("module")
+    if module is None:
+        yield from ({**shadow, "string": piece.name} for piece in pieces)
+        return
+    if not isinstance(module, str) or not module.isdecimal():
+        raise NotWritten(f"a shadow on `{name}` does not tell its module as a number")
+    number = int(module)
+    for piece in pieces:
+        if number <= piece.modules:
+            yield {**shadow, "string": piece.name, "module": str(number)}
+            return
+        number -= piece.modules
+
+
+def in_both_poles(text: str, plan: Plan, fuse: Addition) -> tuple[str, Addition] | None:
+    """The text with a conductor for each pole of a fuse's wire, and the fuse for the other pole.
+
+    None where the wire names its poles already. Raises NotWritten.
+    """
+    wire = plan.wires[fuse.wire]
+    if wire.pole is not None or "." in wire.start or "." in wire.to:
+        return None
+    name = f"{wire.name}-negative"
+    taken = set(by_name(plan)) | set(plan.wires)
+    length = wire.length.text if wire.length is not None else "unknown"
+    entry = {"cable": str(wire.cable), "length": length}
+    for end, reference in (("from", str(wire.start)), ("to", str(wire.to))):
+        text = with_value(text, ("wires", str(wire.name), end), f"{reference}.positive")
+    ends = {"from": f"{wire.start}.negative", "to": f"{wire.to}.negative"}
+    text = with_value(text, ("wires", _free(name, taken)), {**ends, **entry})
+    other = fuse._replace(name=_free(f"{fuse.name}-negative", taken), wire=_free(name, taken))
+    return text, other
 
 
 def _idle(plan: Plan, joining: Joining) -> list[str]:

@@ -107,6 +107,8 @@ def _choice(choice: Choice, made: Chosen, working: bool) -> Iterator[str]:
     if added is not None:
         yield from labelled("Added", _added(added), indent=_INDENT)
     yield from labelled("Because", _why(choice), indent=_INDENT)
+    if words := _by_length(choice, made):
+        yield from labelled("Length", words, indent=_INDENT)
     if choice.reason is None:
         return
     if working:
@@ -116,6 +118,18 @@ def _choice(choice: Choice, made: Chosen, working: bool) -> Iterator[str]:
     for line in short_lines(choice.reason.values):
         yield from hanging(line, first=first, margin=_INDENT + LABEL + 2)
         first = " " * (_INDENT + LABEL)
+
+
+def _by_length(choice: Choice, made: Chosen) -> str:
+    """What a length that nobody told would cost in the size that was chosen; empty where none."""
+    for question in made.after.questions:
+        if question.instead == "length" and choice.path[-1] == "size":
+            for decided in question.decides:
+                if decided.hazard == "lost-energy" and choice.owner in decided.subjects:
+                    return (
+                        f"not told. Taken as usual, {decided.message}. Measure it, and choose again"
+                    )
+    return ""
 
 
 def _added(added: Addition) -> str:
