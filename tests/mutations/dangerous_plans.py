@@ -1762,4 +1762,90 @@ readings:
         "warning",
         edits=(Edit("power: 2000 W, surge: 4000 W", "power: 2 W, surge: 4 W"),),
     ),
+    PlanMutation(
+        "float voltage of 24 V on 12 V lithium",
+        "van-charger-with-solar-input",
+        "float-voltage-wrong",
+        "error",
+        edits=(
+            Edit(
+                "charge_voltage: 14.2 V, float_voltage: 13.5 V",
+                "charge_voltage: 14.2 V, float_voltage: 27.0 V",
+            ),
+        ),
+    ),
+    PlanMutation(
+        "lithium held for months at what fills it",
+        "van-charger-with-solar-input",
+        "float-voltage-wrong",
+        "warning",
+        edits=(
+            Edit(
+                "charge_voltage: 14.2 V, float_voltage: 13.5 V",
+                "charge_voltage: 14.4 V, float_voltage: 14.4 V",
+            ),
+        ),
+    ),
+    PlanMutation(
+        "a roof of 140 °F, written as °C",
+        "van-in-sun",
+        "place-temperature-odd",
+        "warning",
+        edits=(Edit("roof: {ambient: 60 °C", "roof: {ambient: 140 °C"),),
+    ),
+    PlanMutation(
+        "a battery's place of 32 °F at least, written as °C",
+        "boat-two-banks-one-negative",
+        "place-temperature-odd",
+        "warning",
+        edits=(
+            Edit(
+                "cabin: {ambient: 35 °C, coldest: 5 °C}", "cabin: {ambient: 35 °C, coldest: 32 °C}"
+            ),
+        ),
+    ),
+    PlanMutation(
+        "a stud fuse told as 125 V and 20 kA",
+        "teardrop-two-ways-in",
+        "fuse-style-confused",
+        "warning",
+        edits=(
+            Edit(
+                "box-fuse: {rating: 30 A, style: stud-mounted, voltage: 58 V, interrupt: 10 kA",
+                "box-fuse: {rating: 30 A, style: stud-mounted, voltage: 125 V, interrupt: 20 kA",
+            ),
+        ),
+    ),
+    PlanMutation(
+        "a blade fuse of 500 V",
+        "trailer-hydraulic-pump",
+        "fuse-style-confused",
+        "warning",
+        edits=(Edit("style: blade, voltage: 32 V", "style: blade, voltage: 500 V"),),
+    ),
+    PlanMutation(
+        "the label of a string written for one module",
+        "truck-twenty-four-volt",
+        "module-cells-odd",
+        "warning",
+        edits=(
+            Edit("pmax: 400 W, voc: 37.1 V, vmp: 31.0 V", "pmax: 800 W, voc: 74.2 V, vmp: 62.0 V"),
+        ),
+    ),
+    PlanMutation(
+        "the winch's fuse in the negative of a bank of two in series",
+        "trailer-two-in-series",
+        "battery-fuse-missing",
+        "error",
+        edits=(
+            Edit(
+                "enclosed: true, inline: [{winch-fuse: {from_end: from, distance: 10 cm}}, winch-off]}",
+                "enclosed: true, inline: [winch-off]}",
+            ),
+            Edit(
+                "to: lower.negative, cable: main, length: 2 m, place: box}",
+                "to: lower.negative, cable: main, length: 2 m, place: box, inline: [winch-fuse]}",
+            ),
+        ),
+    ),
 ]

@@ -17,7 +17,8 @@ class DeviceStyle(NamedTuple):
     know its name. ``trips`` pairs a rating in A with the
     conventional tripping current up to it, as a multiple of the rating, ratings ascending.
     ``dc_by_make`` is False where the style is made for alternating current, so that only a label
-    that says direct current, and at which voltage, makes it fit for it.
+    that says direct current, and at which voltage, makes it fit for it. ``highest`` is the highest
+    voltage in V that is printed on any fuse of the style; None where it has none.
     """
 
     name: str
@@ -30,6 +31,7 @@ class DeviceStyle(NamedTuple):
     known_as: tuple[str, ...] = ()
     trips: tuple[tuple[float, TableValue], ...] = ()
     dc_by_make: bool = True
+    highest: TableValue | None = None
 
     def trips_within(self, share: TableValue, ampacity: float) -> TableValue | None:
         """Largest rating in A whose conventional tripping current is within a share of an ampacity.
@@ -97,7 +99,13 @@ def _style(row: Mapping[str, str]) -> DeviceStyle:
             for up_to, factor in (pair.split(":") for pair in row["trips"].split(";") if pair)
         ),
         row["dc_by_make"] == "yes",
+        _printed(row) if row["highest"] else None,
     )
+
+
+def _printed(row: Mapping[str, str]) -> TableValue:
+    words = f"highest voltage that is printed on a {row['title']}"
+    return TableValue(float(row["highest"]), "V", words, "common practice", False)
 
 
 def _trips(row: Mapping[str, str], factor: str) -> TableValue:

@@ -113,6 +113,12 @@ class Way(Named):
     style: Annotated[Text, style_of("fuse", "breaker")] | None = Field(
         None, description="Kind of fuse, by the words for the style of a fuse.", examples=["blade"]
     )
+    dc: Flag | None = Field(
+        None,
+        description="True where it is marked for DC at the voltage of its panel, false where only "
+        "for AC.",
+        examples=[True],
+    )
 
 
 class Distribution(Named):

@@ -22,6 +22,7 @@ BASIS = {
 
 LOWEST = 0.55  # V
 HIGHEST = 0.76  # V
+MOST_OF_ANY = 1.0  # V: no one cell of any kind of silicon comes near
 
 
 @rule(
@@ -60,6 +61,7 @@ def module_cells_odd(study: Study) -> Iterator[Observation]:
             margin=margin_below(each, HIGHEST)
             if exceeds(each, HIGHEST)
             else each.number / LOWEST - 1.0,
+            level="warning" if each.number > MOST_OF_ANY else None,
             remedy=_remedy(study, module, int(cells)),
         )
 

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from wattproof.finding import Level
 from wattproof.rule import Change, Edit, Observation, Remedy, notice, practice, rule
 from wattproof.study import Study
+from wattproof.study.battery.joined import ChargedBanks
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.working import Value, declared, tabled
 from wattproof_rules.plans import plan
@@ -19,7 +21,8 @@ BASIS = {
 
 LEAD_LEAST, LEAD_MOST = 13.2, 13.9
 LITHIUM_LEAST, LITHIUM_MOST = 13.0, 13.8
-"""Float voltages for each 12 V (V)."""
+LITHIUM_FULL = 14.4
+"""Float voltages for each 12 V (V); the last, one that charges lithium full and goes on."""
 
 MORE = """\
 site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C},
@@ -82,8 +85,18 @@ def float_voltage_wrong(study: Study) -> Iterator[Observation]:
                 f"set `float_voltage` of `{name}` to {limit}",
                 ((Change(name, "float_voltage", f"{limit}"),),),
             ),
-            level=None if over and lead else "note",
+            level=_level(charged, volts, twelves) if over else "note",
         )
+
+
+def _level(charged: ChargedBanks, volts: Value, twelves: float) -> Level | None:
+    """Graver where it is over what the battery takes at all; a note for lithium below full."""
+    caps = [bank.charge_voltage_limit for bank in charged.banks]
+    if exceeds(volts, sum(cap.number for cap in caps)) and not any(c.assumptions for c in caps):
+        return "error"
+    if all(bank.is_lead for bank in charged.banks):
+        return None
+    return None if volts.number >= LITHIUM_FULL * twelves else "note"
 
 
 def _limit(number: float, what: str) -> Value:

@@ -35,7 +35,7 @@ class Limits:
 
 @rule(
     id="fuse-style-confused",
-    summary="Rating and interrupt rating of a fuse against what its style is made for.",
+    summary="Rating, voltage and interrupt rating of a fuse against what its style is made for.",
     covers=("Ratings that no fuse of its style has",),
     level="warning",
     hazard="fire",
@@ -59,6 +59,7 @@ def fuse_style_confused(study: Study, limits: Limits) -> Iterator[Observation]:
         if made is None:
             continue
         yield from _rating(device, made)
+        yield from _voltage(device, made)
         yield from _interrupt(device, made, limits)
 
 
@@ -75,6 +76,26 @@ def _rating(device: DeviceStudy, made: DeviceStyle) -> Iterator[Observation]:
             margin=margin_below(device.rating, largest),
             remedy="read style and rating from the body of the fuse; a larger rating needs a "
             "larger style",
+        )
+
+
+def _voltage(device: DeviceStudy, made: DeviceStyle) -> Iterator[Observation]:
+    """A voltage that no fuse of its shape stands: another style is meant, or another voltage."""
+    written = getattr(device.device, "voltage", None)
+    if made.highest is None or written is None:
+        return
+    stated = declared(written, f"Un({device.name})", f"rated voltage of {device.name}")
+    highest = from_table(made.highest, "Uhighest")
+    if exceeds(stated, highest):
+        yield Observation(
+            message=f"`{device.name}` is told to stand {stated} DC, and its style ({made.title}) "
+            f"is made up to {highest}",
+            on=(device,),
+            values=(stated, highest),
+            margin=margin_below(stated, highest),
+            remedy="read style and voltage from the body of the fuse, the voltage of direct "
+            "current; a higher one needs another style",
+            cause="voltage",
         )
 
 

@@ -10,7 +10,7 @@ from wattproof.rule import Clause, Edit, Observation, Remedy, rule, warning
 from wattproof.study import Study
 from wattproof.study.array.arrays import Backflow
 from wattproof.study.assumptions.ratings import device_rating
-from wattproof.study.limits import margin_below
+from wattproof.study.limits import exceeds, margin_below
 from wattproof.study.wiring.devices import rated
 from wattproof.working import Value
 from wattproof_rules.plans import plan
@@ -111,6 +111,7 @@ def _checked(flow: Backflow, pushed: Value) -> Iterator[Observation]:
     passage = flow.guarded_by
     if passage is None:
         return
+    yield from _beside_it(flow, passage)
     rating, window = device_rating(passage), flow.string.fuse_window
     over_label = flow.is_over_label
     if over_label and flow.would_harm:
@@ -129,6 +130,22 @@ def _checked(flow: Backflow, pushed: Value) -> Iterator[Observation]:
             "added"
         )
         yield _observation(flow, passage, window.label, why, "note")
+
+
+def _beside_it(flow: Backflow, guarding: Passage) -> Iterator[Observation]:
+    """Devices in the other pole that are too large: a fault may lead past the one that fits."""
+    window = flow.string.fuse_window
+    for passage in flow.devices:
+        if passage is guarding or passage.name == guarding.name or not flow.would_harm:
+            continue
+        if flow.is_over_label or not exceeds(device_rating(passage), window.label):
+            continue
+        why = (
+            f"is over the {window.label} series fuse that the modules of `{flow.string.name}` "
+            f"stand; only `{guarding.name}` in the other pole opens in time, and a fault to the "
+            "frame leads past it"
+        )
+        yield _observation(flow, passage, window.label, why, "warning")
 
 
 def _over_label(flow: Backflow, pushed: Value) -> str:

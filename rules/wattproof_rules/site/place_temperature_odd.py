@@ -25,6 +25,9 @@ class Limits:
     cooler: float = option(
         5.0, "How far (K) a place in the sun may stay under the hottest air in the shade."
     )
+    hot: float = option(95.0, "Air (°C) that is found beside engines alone.")
+    kept: float = option(25.0, "Warmth (°C) in which nothing is kept that is heated for people.")
+    frost: float = option(5.0, "Coldest air (°C) of the site below which that is looked at.")
 
 
 @rule(
@@ -53,6 +56,7 @@ def place_temperature_odd(study: Study, limits: Limits) -> Iterator[Observation]
             words = f"hottest air in {place.name}"
             air = declared(place.ambient, f"Ta({place.name})", words)
             yield from _too_cool(place, air, coldest, hottest, limits)
+            yield from _too_hot(place, air, limits)
         if place.coldest is not None:
             low = declared(place.coldest, f"Tcold({place.name})", f"coldest air in {place.name}")
             if low > hottest and not hottest.assumptions:
@@ -62,6 +66,17 @@ def place_temperature_odd(study: Study, limits: Limits) -> Iterator[Observation]
                     on=(place,),
                     values=(low, hottest),
                     remedy=_remedy(place),
+                    cause="coldest",
+                )
+            elif low.number >= limits.kept and coldest.number < limits.frost:
+                yield Observation(
+                    message=f"`{place.name}` is never colder than {low}, and outside it gets as "
+                    f"cold as {coldest}: is that {low.number:.3g} °F?",
+                    on=(place,),
+                    values=(low, coldest),
+                    remedy=f"write the coldest air of `{place.name}` with its unit: what is heated "
+                    "for people goes down to some 5 to 18 °C at night, and what is not to that "
+                    "outside",
                     cause="coldest",
                 )
             elif coldest > low and not coldest.assumptions:
@@ -74,6 +89,20 @@ def place_temperature_odd(study: Study, limits: Limits) -> Iterator[Observation]
                     f"the coldest air of `{place.name}`, which is not under that outside",
                     cause="coldest",
                 )
+
+
+def _too_hot(place: Surroundings, air: Value, limits: Limits) -> Iterator[Observation]:
+    """Air that is only beside engines so hot: degrees Fahrenheit written as Celsius."""
+    if air.number < limits.hot or place.engine_space:
+        return
+    yield Observation(
+        message=f"the hottest air in `{place.name}` is {air}, and under a roof in the sun it gets "
+        f"to some 70 °C: is that {air.number:.3g} °F?",
+        on=(place,),
+        values=(air,),
+        remedy=_remedy(place),
+        cause="ambient",
+    )
 
 
 def _too_cool(

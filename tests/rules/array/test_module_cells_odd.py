@@ -74,3 +74,10 @@ def test_an_unstated_mounting_is_an_assumption() -> None:
     [array] = study_of(plan).array.arrays
     [assumption] = array.isc("bright").assumptions
     assert (assumption.key, assumption.instead) == ("mounting", "mounting")
+
+
+@pytest.mark.parametrize(("cells", "level"), [("25", "note"), ("24", "warning"), ("12", "warning")])
+def test_more_than_a_volt_a_cell_is_the_label_of_a_string(cells: str, level: str) -> None:
+    """24.3 V over 25 cells is 0.97 V, over 24 1.01 V: no cell of silicon gives that."""
+    plan = edited(("cells_in_series: 36", f"cells_in_series: {cells}"), plan=sound(CELLS))
+    assert levels(plan, CELLS) == [level]

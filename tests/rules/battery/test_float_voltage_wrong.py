@@ -27,3 +27,19 @@ def test_lithium_only_ages(volts: str, expected: list[str]) -> None:
 
 def test_a_voltage_that_is_not_told_is_not_judged() -> None:
     assert not levels(sound(RULE, (", float_voltage: 13.6 V", "")), RULE)
+
+
+@pytest.mark.parametrize(
+    ("volts", "expected"), [("14.3 V", "note"), ("14.4 V", "warning"), ("14.7 V", "warning")]
+)
+def test_lithium_held_at_what_charges_it_full(volts: str, expected: str) -> None:
+    plan = sound(RULE, ("float_voltage: 13.6 V", f"float_voltage: {volts}"), LITHIUM)
+    assert levels(plan, RULE) == [expected]
+
+
+@pytest.mark.parametrize("chemistry", [LITHIUM, ("nominal: 12 V", "nominal: 12 V")])
+@pytest.mark.parametrize("volts", ["14.8 V", "27.2 V"])
+def test_over_what_the_label_allows_at_all(volts: str, chemistry: tuple[str, str]) -> None:
+    """A float for another system voltage: the battery is overcharged for days."""
+    plan = sound(RULE, ("float_voltage: 13.6 V", f"float_voltage: {volts}"), chemistry)
+    assert levels(plan, RULE) == ["error"]

@@ -27,7 +27,8 @@ CHARGE_FUSE = "charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, inter
     ],
 )
 def test_style_and_figures(printed: str, fires: bool) -> None:
-    plan = edited(("style: class-t, interrupt: 20 kA", printed), plan=ONE)
+    label = "voltage: 125 V, style: class-t, interrupt: 20 kA"
+    plan = edited((label, f"voltage: 58 V, {printed}"), plan=ONE)
     assert [f.level for f in found(plan, CONFUSED)] == (["warning"] if fires else [])
 
 
@@ -37,3 +38,29 @@ def test_a_blade_that_is_too_large() -> None:
     [finding] = found(plan, CONFUSED)
     assert "blade fuse, regular size of 60 A, and that style is made up to 40 A" in finding.message
     assert finding.margin == pytest.approx(-0.5)
+
+
+@pytest.mark.parametrize(
+    ("printed", "fires"),
+    [
+        ("style: stud-mounted, voltage: 58 V", False),
+        ("style: stud-mounted, voltage: 125 V", True),
+        ("style: bolt-down, voltage: 80 V", False),
+        ("style: bolt-down, voltage: 125 V", True),
+        ("style: blade, voltage: 500 V", True),
+        ("style: wide-strip, voltage: 125 V", False),
+        ("style: class-t, voltage: 160 V", False),
+        ("style: gpv-bolted, voltage: 1500 V", False),
+        ("voltage: 500 V", False),  # of no style
+    ],
+)
+def test_a_voltage_that_no_fuse_of_its_shape_stands(printed: str, fires: bool) -> None:
+    plan = edited(("voltage: 125 V, style: class-t, interrupt: 20 kA", printed), plan=ONE)
+    assert len(found(plan, CONFUSED)) == fires
+
+
+def test_a_stud_fuse_with_the_figures_of_another_style() -> None:
+    stud = ("style: class-t, interrupt: 20 kA", "style: stud-mounted, interrupt: 20 kA")
+    [finding] = found(edited(stud, plan=ONE), CONFUSED)
+    assert "`charge-fuse` is told to stand 125 V DC" in finding.message
+    assert "is made up to 60 V" in finding.message

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import found, levels
+from rule_runs import build, found, levels
 from rules.protection.plans import CHARGE, FUSED
 
 LARGE = "string-fuse-over-module"
@@ -72,3 +72,15 @@ def test_a_breaker_used_as_a_switch_for_a_single_string_is_no_string_fuse() -> N
         plan=CHARGE,
     )
     assert not found(plan, LARGE)
+
+
+def test_a_large_fuse_in_the_other_pole_is_told_beside_one_that_fits() -> None:
+    """Two faults to frames lead past the small one; the large one then guards nothing."""
+    text = build("cabin-three-fused-strings")
+    nec = ("code: iec", "code: nec-2023")  # 1.25 × 2 × 3.45 A = 8.6 A into modules of 8 A
+    large = ("left-plus: {rating: 6 A", "left-plus: {rating: 25 A")
+    [finding] = found(edited(nec, large, plan=text), LARGE)
+    assert (finding.level, finding.subjects[0]) == ("warning", "left-plus")
+    assert "only `left-minus` in the other pole opens in time" in finding.message
+    assert not found(edited(nec, plan=text), LARGE)
+    assert not found(edited(large, plan=text), LARGE)  # 6.9 A by IEC: no fuse is needed

@@ -26,7 +26,11 @@ def test_hotter_than_the_coldest() -> None:
         ("ambient: 34 °C, sunlight: true", True),  # 40 °C in the shade
         ("ambient: 34 °C, engine_space: true", True),
         ("ambient: 95 °F, sunlight: true", False),
-        ("ambient: 60 °C, coldest: 40 °C", False),
+        ("ambient: 60 °C, coldest: 24 °C", False),
+        ("ambient: 60 °C, coldest: 25 °C", True),  # -18 °C outside: 25 °F, as it seems
+        ("ambient: 94 °C", False),
+        ("ambient: 95 °C", True),  # 95 °F
+        ("ambient: 120 °C, engine_space: true", False),
         ("ambient: 60 °C, coldest: 41 °C", True),
         ("ambient: 35 °C, coldest: -18 °C", False),
         ("ambient: 35 °C, coldest: -19 °C", True),  # colder than outside: one of the two is wrong

@@ -47,3 +47,30 @@ def test_the_loads_are_told_first() -> None:
 
 def test_without_a_rating_it_is_silent() -> None:
     assert not found(edited(("    rating: 8 A\n", ""), plan=faulty(PANEL)), PANEL)
+
+
+CONVERTED = """
+  step: {input_nominal: 12 V, output_nominal: 12 V, max_output_current: AMPS}
+"""
+
+
+@pytest.mark.parametrize(("amps", "expected"), [("20 A", []), ("60 A", []), ("61 A", ["warning"])])
+def test_behind_a_converter_no_more_flows_than_that_gives(amps: str, expected: list[str]) -> None:
+    whole = sound(PANEL)
+    feed = next(line for line in whole.splitlines() if "to: panel," in line)
+    plan = edited(
+        (feed.strip(), feed.strip().replace("to: panel,", "to: step.input,")),
+        ("wires:\n", f"converters:{CONVERTED.replace('AMPS', amps)}wires:\n"),
+        plan=whole,
+    )
+    cable = feed.partition("cable: ")[2].partition(",")[0]
+    plan = edited(
+        (
+            "wires:\n",
+            f"wires:\n  out: {{from: step.output, to: panel, cable: {cable}, length: 1 m}}\n",
+        ),
+        plan=plan,
+    )
+    findings = found(plan, PANEL)
+    assert [f.level for f in findings] == expected
+    assert not [f for f in findings if "no limit" in f.message]

@@ -15,6 +15,7 @@ from wattproof.study.protection.fault_sweep import FaultSweep
 from wattproof.study.protection.guards import Exit, Guard, exits, guards, link_guards
 from wattproof.study.protection.held import Held, held
 from wattproof.study.protection.interrupts import Duties, Duty
+from wattproof.study.protection.outlets import outlets
 from wattproof.study.protection.pack_fuses import PackFuse, pack_fuses
 from wattproof.study.protection.panels import PanelStudy, panels
 from wattproof.study.protection.ways import Ways
@@ -122,7 +123,8 @@ class ProtectionSection:
     def held(self) -> tuple[Held, ...]:
         """Switches, relays, plugs, bars and panels, and what the fuse before them lets through."""
         net = self._battery.positive_net
-        return tuple(held(self._circuit, net, self._wiring.wires, self.allowed))
+        fed = outlets(self._battery.side)
+        return tuple(held(self._circuit, net, self._wiring.wires, self.allowed, fed))
 
     @cached_property
     def panels(self) -> tuple[PanelStudy, ...]:

@@ -8,9 +8,10 @@ that no more can be drawn through it; then that counts.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from wattproof.circuit import Circuit, Conductor, Element, Passage, Terminal, is_overcurrent
+from wattproof.circuit.walk import Walk
 from wattproof.plan.devices import Busbar, Switch
 from wattproof.plan.fields import Named
 from wattproof.plan.wiring import Wire
@@ -53,11 +54,16 @@ class Held:
 
 
 def held(
-    circuit: Circuit, net: PositiveNet, wires: dict[str, WireStudy], allowed: Sequence[Allowed]
+    circuit: Circuit,
+    net: PositiveNet,
+    wires: dict[str, WireStudy],
+    allowed: Sequence[Allowed],
+    outlets: Iterable[tuple[Terminal, Value]],
 ) -> Iterator[Held]:
     """Every switch, relay, plug, bar and panel of known rating that banks feed.
 
-    allowed: what the one judge says, of which what comes back through negatives is read.
+    allowed: what the one judge says, of which what comes back through negatives is read. outlets:
+    positives that no bank reaches, each with the most that it gives (A).
     """
     for reached in net.reached:
         element = reached.element
@@ -75,7 +81,7 @@ def held(
     yield from _in_negatives(circuit, allowed)
     yield from _plugs(circuit, net, wires)
     yield from _bars(circuit, net)
-    yield from _panels(circuit, net)
+    yield from _panels(circuit, net, outlets)
 
 
 def _in_negatives(circuit: Circuit, allowed: Sequence[Allowed]) -> Iterator[Held]:
@@ -149,15 +155,27 @@ def _bars(circuit: Circuit, net: PositiveNet) -> Iterator[Held]:
         yield Held(str(bar.name), "bar", bar, rating, most, through)
 
 
-def _panels(circuit: Circuit, net: PositiveNet) -> Iterator[Held]:
-    """Panels of known rating: what feeds them, or all their ways together."""
+def _panels(
+    circuit: Circuit, net: PositiveNet, outlets: Iterable[tuple[Terminal, Value]]
+) -> Iterator[Held]:
+    """Panels of known rating: what feeds them, or all their ways together.
+
+    One that no bank reaches gets no more than what feeds it gives.
+    """
+    given: dict[Terminal, Value] = {}
+    for start, amps in outlets:
+        given.update(dict.fromkeys(Walk([start], circuit.ways), amps))
     for panel in circuit.plan.distribution.values():
         terminal = Terminal(str(panel.name), "", "positive")
         if panel.rating is None:
             continue
-        most = _behind(panel, terminal, net.at.get(terminal, ()), circuit, net.feeding(terminal))
         rating = declared(panel.rating, f"In({panel.name})", f"rating of {panel.name}")
         words = f"what can flow in {panel.name} before anything opens"
+        if terminal in given:
+            amps = given[terminal].named(f"Imax({panel.name})", words, "A")
+            yield Held(str(panel.name), "panel", panel, rating, (), amps)
+            continue
+        most = _behind(panel, terminal, net.at.get(terminal, ()), circuit, net.feeding(terminal))
         through = rating_of(most, words, str(panel.name))
         named = through.named(f"Imax({panel.name})", words, "A")
         yield Held(str(panel.name), "panel", panel, rating, most, named)
