@@ -1839,8 +1839,8 @@ readings:
         "error",
         edits=(
             Edit(
-                "enclosed: true, inline: [{winch-fuse: {from_end: from, distance: 10 cm}}, winch-off]}",
-                "enclosed: true, inline: [winch-off]}",
+                "[{winch-fuse: {from_end: from, distance: 10 cm}}, winch-off]",
+                "[winch-off]",
             ),
             Edit(
                 "to: lower.negative, cable: main, length: 2 m, place: box}",
