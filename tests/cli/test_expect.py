@@ -127,10 +127,17 @@ def test_nothing_read_is_nothing_written(plan: Path) -> None:
 
 
 def test_readings_of_charge_and_operation(plan: Path) -> None:
-    answers = ANSWERS + "67.1\n\n67.0\n52.1 V\n9.0 A\n14.1 V\n"
+    answers = ANSWERS + "67.1\n\n67.0\n52.1 V\n9.0 A\n52.4 V\n14.1 V\n"
     run = expect(plan, *SKY, "--readings", "--write", answers=answers)
     assert run.exit_code in (0, 1), run.stdout
     found = load_plan(str(plan)).readings
-    assert set(found) == {"roof-string-open", "tracker-pv-open", "tracker-pv-run", "house-charge"}
+    assert set(found) == {
+        "roof-string-open",
+        "tracker-pv-open",
+        "tracker-pv-run",
+        "roof-string-run",
+        "house-charge",
+    }
+    assert found["roof-string-run"].taken == found["tracker-pv-run"].taken
     assert found["tracker-pv-run"].current is not None
     assert found["house-charge"].irradiance is None

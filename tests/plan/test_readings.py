@@ -91,7 +91,7 @@ def test_what_is_read_where(at: str, read: str) -> None:
         ("{at: roof-string, voc: 60 V, stage: boost}", "none of bulk", "bulk"),
         ("{at: roof-string, voc: 60 V, meter: good}", "not a mapping", ""),
         ("{at: roof-string, voc: 60 V, meter: {volts: 1 %}}", "no key `volts`", "`voltage`"),
-        ("{at: roof-string, voltage: 60 V}", "`voltage` is not read at", "`pv` or `battery`"),
+        ("{at: tracker.load, voltage: 60 V}", "`voltage` is not read at", "`pv` or `battery`"),
         ("{at: house, voc: 12 V}", "`voc` is not read at `house`", "a string"),
         ("{at: tracker.load, voltage: 12 V}", "not read at `tracker.load`", "a battery"),
         ("{at: chassis, voltage: 12 V}", "not read at `chassis`", "a battery"),

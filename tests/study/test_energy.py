@@ -398,3 +398,24 @@ def test_of_the_label_times_sun_hours_seven_to_eight_tenths_arrive(
     assert least < 0.80
     assert most > 0.70
     assert 0.60 < least < most < 1.0
+
+
+def test_a_plane_that_looks_away_gets_most_where_haze_scatters_the_sun() -> None:
+    """35° steep, towards the south at 35° south: in June its light is the sky's alone.
+
+    The most under any sky is then no less than what a usual clear day brings, though the clearest
+    air brings less.
+    """
+    text = edited(
+        ("  hottest: 40 °C\n", "  hottest: 40 °C\n  latitude: -35°\n  height: 0 m\n"),
+        ("mounting: roof-gap", "mounting: open-rack, tilt: 35°, facing: south"),
+    )
+    text += "energy: {sky: {june: mixed}}\n"
+    study = study_of(text)
+    [energy] = study.energy.balances
+    [june] = energy.balances
+    assert june.limit is not None
+    assert june.most is not None
+    plane = (-35.0, 6, 35.0, 180.0)
+    assert clear_sky.sun_hours(*plane, 5.0) > clear_sky.sun_hours(*plane, 2.0)
+    assert june.limit.number > june.most.number

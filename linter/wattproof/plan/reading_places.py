@@ -21,7 +21,7 @@ DEVICE: Final = ("drop", "joint_temperature", "current")
 READ_AT: Final = {
     "voc": "a string, a joint or `pv` of a controller",
     "isc": "a string, a joint or `pv` of a controller",
-    "voltage": "`pv` or `battery` of a controller, or a battery",
+    "voltage": "a string, a joint, `pv` or `battery` of a controller, or a battery",
     "current": "a string, a joint, a device, a controller or a battery",
     "power": "`pv` or `battery` of a controller",
     "day_yield": "`pv` or `battery` of a controller",
@@ -75,9 +75,9 @@ def _idle_current(reading: Reading, fitting: tuple[str, ...]) -> Iterator[Proble
 def _fitting(component: Named, reached: Reached) -> tuple[str, ...]:
     """What can be measured at a component."""
     if isinstance(component, String):
-        return ARRAY
+        return (*ARRAY, "voltage")
     if isinstance(component, Combiner):
-        return (*ARRAY, *DEVICE)
+        return (*ARRAY, *DEVICE, "voltage")
     if isinstance(component, Device | Busbar):
         return DEVICE
     if isinstance(component, Battery):

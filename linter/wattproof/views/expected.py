@@ -106,7 +106,9 @@ def _before(study: Study, sky: Sky) -> Step:
         "Before the first value",
         f"Meter for direct current{meter}, measurement category III or better (IEC "
         "61010-1); prove it at a battery of known voltage before and after. Steady sun, modules "
-        f"uncovered for a quarter of an hour, nobody in their light.{told}",
+        f"uncovered for a quarter of an hour, nobody in their light. What is written into the plan "
+        "now halves what a later reading of the same place, with the same meters, still "
+        f"finds.{told}",
         Caution(
             "DANGER",
             "Modules are live in any daylight and cannot be switched off; a battery drives "
@@ -251,7 +253,10 @@ def _range(shown: Shown) -> str:
 
 
 def _finds(shown: Shown) -> str:
-    return f"finds a loss of {_percent(shown.finds)}; surely of {_percent(shown.surely)}"
+    told = f"finds a loss of {_percent(shown.finds)}; surely of {_percent(shown.surely)}"
+    if shown.again is None:
+        return told
+    return f"{told}; of {_percent(shown.again)} since {quoted(shown.before)}"
 
 
 def _percent(share: float) -> str:
@@ -261,10 +266,16 @@ def _percent(share: float) -> str:
 
 def _finds_of(n: int, key: str, table: list[tuple[Sky, tuple[AtArray, ...]]]) -> str:
     """The smallest loss that is found over a whole table."""
-    each = [shown.finds for _, found in table if (shown := getattr(found[n], key)) is not None]
-    if not each:
+    shown: list[Shown] = [s for _, found in table if (s := getattr(found[n], key)) is not None]
+    if not shown:
         return ""
-    return f"finds a loss of {_percent(min(each))} to {_percent(max(each))}, by sun and heat"
+    each = [one.finds for one in shown]
+    told = f"finds a loss of {_percent(min(each))} to {_percent(max(each))}, by sun and heat"
+    again = [one.again for one in shown if one.again is not None]
+    if not again:
+        return told
+    since = quoted(shown[0].before)
+    return f"{told}; of {_percent(min(again))} to {_percent(max(again))} since {since}"
 
 
 def _grids(
@@ -345,7 +356,34 @@ def _running(study: Study, sky: Sky) -> Iterator[Step]:
                 )
             )
     if running:
+        running += _ends(study, sky)
         yield Step(_RUNNING, _RUNNING_WORDS, _RUNNING_CARE, tuple(running))
+
+
+def _ends(study: Study, sky: Sky) -> Iterator[Box]:
+    """The upper end of each way: what voltage there shows of resistance on it, and power does not.
+
+    By the share of power that is told, so many ohms in one joint hide behind it.
+    """
+    found = study.readings.expected(sky)
+    inputs = {e.controller: e for e in found if e.kind == "input" and e.working is not None}
+    for upper in found:
+        below = inputs.get(upper.controller)
+        if upper.kind != "string" or below is None or below.working is None:
+            continue
+        likely = below.working[0]
+        amps = likely.current.number / below.strings
+        if not amps > 0.0:
+            continue
+        hidden = below.found_of_power * likely.given.number / (amps * amps)
+        yield Box(
+            upper.where,
+            "voltage",
+            "voltage in operation, within a minute of that at the input",
+            "above that by what the wires take, and a few tenths of a volt",
+            "",
+            f"finds resistance in plugs, which power shows from {hidden:.2g} Ω in one string only",
+        )
 
 
 _RUNNING: Final = "In operation, at the solar input"

@@ -171,6 +171,17 @@ def _reading_figures(readings: ReadingsSection) -> Iterator[Figure]:
         if power is not None:
             yield Figure(reading.name, "", "power read", power.shown)
             yield Figure(reading.name, "", "power expected", power.given)
+    for course in readings.courses:
+        what = f"{course.words} over its curve"
+        if course.quantity == "day":
+            what = "yield over that of a clear day"
+        yield Figure(course.where, "", f"{what}, in the mean", course.mean)
+        yield Figure(course.where, "", f"{what}, at worst", course.worst.share)
+        if course.per_year is not None:
+            yield Figure(course.where, "", f"{what}, change in a year", course.per_year)
+        if course.found is not None:
+            words = f"smallest loss of {course.words} that the mean finds"
+            yield Figure(course.where, "", words, course.found)
     for joint in readings.at_joints:
         for what, value in (("drop", joint.drop), ("rise over the air", joint.rise)):
             if value is not None:

@@ -89,8 +89,8 @@ def _of_array(reading: ArrayReading, readings: ReadingsSection) -> Iterator[Obse
     for key, written, celsius in reading.explained.too_hot:
         yield _undecided(
             reading,
-            f"`{reading.name}` tells `{key}: {written}`, and nothing there is so hot, so its heat "
-            "is taken as not told",
+            f"`{reading.name}` tells `{key}: {written}`, and nothing there is so hot, so that "
+            "its heat counts as not told",
             f"write {celsius:.0f} °C if the thermometer shows °F, else measure it again",
         )
     if stands.is_brighter_than_told:
@@ -156,7 +156,16 @@ def _of_array(reading: ArrayReading, readings: ReadingsSection) -> Iterator[Obse
             "read the like strings within a minute under the same words in `taken`, or write "
             "`irradiance`, `back_temperature` and `stage: bulk`",
         )
+    above = taken.voltage is not None and not taken.at_input
+    if above and taken.current is None and readings.without_lower_end(reading):
+        yield _undecided(
+            reading,
+            f"`{reading.name}` read {taken.voltage} in operation, and nothing further down was "
+            "read with it, so what is lost on the way cannot be told",
+            "read `voltage` at the solar input within a minute, under the same words in `taken`",
+        )
     alone = (taken.voltage is None) != (taken.current is None)
+    alone = alone and all(way.lower is not reading for way in readings.ways)
     if taken.at_input and alone and taken.reading.power is None:
         yield _undecided(
             reading,

@@ -66,15 +66,17 @@ def reading_fallen(study: Study) -> Iterator[Observation]:
 
 
 def _observation(fall: Fall) -> Observation:
-    taken = fall.reading.taken
-    assert taken.part is not None or taken.at_input
-    before = quoted(each.name for each in fall.before)
-    mean = "in the mean " if len(fall.before) > 1 else ""
+    before, later = (quoted(each.name for each in group) for group in (fall.before, fall.later))
+    mean, now = ("in the mean " if len(g) > 1 else "" for g in (fall.before, fall.later))
+    of = "a clear day" if fall.quantity == "day" else f"the {fall.words} of its curve"
     return Observation(
-        message=f"`{fall.reading.where}` gave {fall.share} of the {fall.words} of its curve by "
-        f"`{fall.reading.name}` and {mean}{fall.share_before} by {before}: it fell by {fall.fell}, "
-        f"where {_up(fall.found.number)} would be found{_because(fall)}",
-        on=(*fall.reading.subjects, *(each.taken.reading for each in fall.before)),
+        message=f"`{fall.where}` gave {now}{fall.share} of {of} by {later} and {mean}"
+        f"{fall.share_before} by {before}: it fell by {fall.fell}, where "
+        f"{_up(fall.found.number)} would be found{_because(fall)}",
+        on=(
+            *fall.later[0].subjects,
+            *(each.reading for each in (*fall.later[1:], *fall.before)),
+        ),
         values=(fall.share, fall.share_before, fall.fell, fall.found),
         margin=margin_below(fall.fell, fall.found),
         remedy=_remedy(fall),
@@ -90,16 +92,19 @@ def _because(fall: Fall) -> str:
         "voc": ", as with a bypass diode that shorts its cells, or hotter cells than were read",
         "isc": ", as with dirt, shade, or an irradiance meter that was held another way",
         "power": ", as with dirt, shade or a joint that goes bad",
+        "day": ", as with dirt, shade or a battery that was full before evening",
     }[fall.quantity]
 
 
 def _remedy(fall: Fall) -> str:
-    where = f"`{fall.reading.where}`"
+    where = f"`{fall.where}`"
     return {
         "voc": f"read it again with the thermometer behind a cell; if it stays, each module of "
         f"{where} by itself",
         "isc": f"clean the glass of {where}, look for shade, and read it again in the same plane "
         "and with the same meters",
+        "day": "look whether the battery was full before evening; if not, clean the glass, look "
+        "for shade, and read the current of each string in bulk charging",
         "power": f"clean the glass and look for shade, feel every joint on the way from {where} "
         "for heat with the current off, and read it again in bulk charging",
     }[fall.quantity]

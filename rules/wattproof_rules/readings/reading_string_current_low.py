@@ -63,6 +63,17 @@ def _observation(reading: ArrayReading) -> Observation:
     assert read is not None
     less = 1.0 - read.expected.number / band.expected.number
     full = reading.taken.reading.stage is None
+    if abs(read.expected.number) <= reading.taken.conditions.zero_drift.number:
+        return Observation(
+            message=f"`{reading.where}` read {read.expected} in operation where {band.low} to "
+            f"{band.high} is expected {reading.expected.sun_words}: nothing flows, or the clamp "
+            "was around both leads, of which the one undoes the other",
+            on=reading.subjects,
+            values=(read.high, band.low, band.expected),
+            margin=read.high.number / band.low.number - 1.0,
+            remedy="put the clamp around one lead alone; if still nothing flows, look for a fuse "
+            "or switch that is open, with the current of the array stopped",
+        )
     return Observation(
         message=f"`{reading.where}` read {read.expected} in operation where {band.low} to "
         f"{band.high} is expected {reading.expected.sun_words}, {less * 100:.0f} % less than likely"

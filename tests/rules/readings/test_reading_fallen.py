@@ -31,7 +31,7 @@ def test_a_fall_by_hand() -> None:
     fall = falls(at("isc: 4.400 A"), at("isc: 4.050 A"))["isc"]
     assert fall.fell.number == pytest.approx(1.0 - 4.05 / 4.40)
     each = math.hypot(0.025, 0.01)  # half of 5 % and of 2 %
-    assert fall.found.number == pytest.approx(1.5 * math.sqrt(2.0) * each, rel=0.03)
+    assert fall.found.number == pytest.approx(1.73 * math.sqrt(2.0) * each, rel=0.03)
     assert fall.is_found
 
 
@@ -130,3 +130,69 @@ def test_where_the_curve_gives_nothing_no_loss_is_reckoned() -> None:
     text = read(f"at: tracker.pv, voltage: 20 V, current: 0.1 A, stage: bulk, {BESIDE}", plan=plan)
     readings = study_of(text).readings
     assert "power" not in {each.quantity for each in readings.finds(readings.at_arrays[0])}
+
+
+class TestAllThatCameSince:
+    """Not one alone, but all readings since some day, against all until then."""
+
+    def test_their_mean_finds_what_each_alone_does_not(self) -> None:
+        before, since = [at("isc: 4.40 A")] * 4, [at("isc: 4.23 A")] * 4
+        fall = falls(*before, *since)["isc"]
+        assert [p.name for p in fall.before] == ["r1", "r2", "r3", "r4"]
+        assert [p.name for p in fall.later] == ["r5", "r6", "r7", "r8"]
+        assert fall.fell.number == pytest.approx(1.0 - 4.23 / 4.40)
+        each = math.hypot(0.025, 0.01)
+        assert fall.found.number == pytest.approx(1.73 * each * math.sqrt(2.0 / 4.0), rel=0.05)
+        [finding] = found(read(*before, *since), FALLEN)
+        assert "by `r5`, `r6`, `r7` and `r8` and in the mean" in finding.message
+        assert not found(read(*before, since[0]), FALLEN)
+
+    def test_one_that_is_low_is_named_alone(self) -> None:
+        fall = falls(*[at("isc: 4.40 A")] * 3, at("isc: 3.9 A"), *[at("isc: 4.40 A")] * 3)["isc"]
+        assert [p.name for p in fall.later] == ["r4"]
+
+
+class TestDays:
+    """Yields of clear days: haze makes each differ, and many of them show what one does not."""
+
+    PLAN = edited(
+        ("  hottest: 40 °C\n", "  hottest: 40 °C\n  latitude: 47°\n  height: 400 m\n"),
+        ("mounting: roof-gap", "mounting: roof-gap, tilt: 0°"),
+        ("output_current: 20 A", "output_current: 30 A"),
+    )
+
+    def plan(self, *yields: str, more: str = "sky: clear, stage: bulk") -> str:
+        days = [
+            f"at: tracker.pv, day_yield: {shown}, date: 2026-06-{10 + number}, {more}"
+            for number, shown in enumerate(yields)
+        ]
+        return read(*days, plan=self.PLAN)
+
+    def test_a_fall_of_a_third_shows_in_one_day(self) -> None:
+        plan = self.plan("1.60 kWh", "1.05 kWh")
+        [finding] = found(plan, FALLEN)
+        assert "of a clear day by `r2`" in finding.message
+        assert "battery that was full before evening" in finding.message
+        assert not found(self.plan("1.60 kWh", "1.40 kWh"), FALLEN)
+
+    def test_a_tenth_shows_in_the_mean_of_many(self) -> None:
+        assert not found(self.plan("1.60 kWh", "1.44 kWh"), FALLEN)
+        [finding] = found(self.plan(*["1.60 kWh"] * 8, *["1.42 kWh"] * 8), FALLEN)
+        assert "in the mean" in finding.message
+
+    @pytest.mark.parametrize("more", ["sky: clear", "stage: bulk", "sky: clear, stage: float"])
+    def test_days_of_which_too_little_is_told_are_not_compared(self, more: str) -> None:
+        assert not found(self.plan("1.60 kWh", "0.5 kWh", more=more), FALLEN)
+
+    def test_a_controller_that_cuts_the_days_does_not_compare_them(self) -> None:
+        cut = self.plan("1.60 kWh", "0.95 kWh").replace(
+            "output_current: 30 A", "output_current: 9 A"
+        )
+        assert not found(cut, FALLEN)
+
+    def test_days_of_other_months_are_taken_by_their_sky(self) -> None:
+        """A winter day brings a level module at 47° north a sixth of a summer day's."""
+        plan = self.plan("1.60 kWh", "0.26 kWh")
+        winter = plan.replace("date: 2026-06-11", "date: 2026-12-20")
+        assert found(plan, FALLEN)
+        assert not found(winter, FALLEN)

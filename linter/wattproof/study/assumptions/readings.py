@@ -49,11 +49,16 @@ REPEATED = Assumed(
     "part of a meter's error, of irradiance too, that changes from one reading to the next with "
     "the same meters; the rest stays",
 )
+HEAT_OF_DAYS = Assumed(
+    0.05,
+    "%",
+    "what one clear day's heat and wind change of its yield against another's",
+)
 SURELY = Assumed(
-    1.5,
+    1.73,
     "",
-    "how many times what readings may differ a fall has to be; errors are added as independent "
-    "ones (ISO/IEC Guide 98-3)",
+    "how many times what readings may differ a fall has to be: three standard deviations of errors "
+    "that lie anywhere up to their limits, added as independent ones (ISO/IEC Guide 98-3)",
 )
 NOTHING_SMALLER = Silence(
     key="what a reading shows",

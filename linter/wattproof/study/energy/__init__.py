@@ -17,6 +17,7 @@ from wattproof.study.wiring import WiringSection
 if TYPE_CHECKING:
     from wattproof.study.energy.balance import EnergyStudy
     from wattproof.study.energy.daily_use import DailyUse
+    from wattproof.study.energy.in_a_day import TooLong
     from wattproof.study.energy.sun_hours import Lying, Sun, TooMuch
 
 
@@ -73,6 +74,20 @@ class EnergySection:
         strings = [s for array in self._array.arrays for s in array.declared_strings]
         found = (sun.impossible(s, p) for p in sun.periods for s in strings)
         return tuple(each for each in found if each is not None)
+
+    @cached_property
+    def too_long(self) -> tuple[TooLong, ...]:
+        """Uses that no day holds: alone, or of what never runs together; by what and when."""
+        if self.sun is None or self.use is None:
+            return ()
+        from wattproof.study.energy.in_a_day import too_long
+
+        lists = self._circuit.plan.together or ()
+        return tuple(
+            found
+            for period in self.sun.periods
+            for found in too_long(self.use.running(period), lists, period)
+        )
 
     @cached_property
     def lying(self) -> tuple[Lying, ...]:

@@ -96,6 +96,34 @@ class DailyUse:
         uses = self._uses_of.get(bank.name, [])
         return tuple(self._taken(use, consumer, bank, period) for use, consumer in uses)
 
+    def running(self, period: Period) -> dict[str, tuple[Load | Inverter, Value]]:
+        """For how long each consumer with a measured use has to run in a day at least (s).
+
+        Its hours, or its energy over its power, by its name; what no battery feeds is left out.
+        """
+        found: dict[str, tuple[Load | Inverter, Value]] = {}
+        for bank in self.battery_side.banks.values():
+            for use, consumer in self._uses_of.get(bank.name, ()):
+                name, time = str(use.name), self._time(use, consumer, bank, period)
+                if time is not None:
+                    found.setdefault(name, (consumer, time))
+        return found
+
+    def _time(
+        self, use: Use, consumer: Load | Inverter, bank: BankStudy, period: Period
+    ) -> Value | None:
+        name = str(use.name)
+        if use.hours is not None:
+            return declared(use.hours.of(period.name), f"t({name})", f"hours a day of {name}")
+        if use.energy is None:
+            return None
+        drawn = declared(use.energy.of(period.name), f"Wout({name})", f"energy a day of {name}")
+        power = self._power(consumer, bank)
+        if not power.number > 0.0:
+            return None
+        words = f"hours a day that {name} takes for it at its rated power"
+        return (drawn / power).named(f"t({name})", words, "s")
+
     @cached_property
     def _uses_of(self) -> dict[str, list[tuple[Use, Load | Inverter]]]:
         """What each bank feeds and is used, by the bank's name."""

@@ -27,6 +27,7 @@ from wattproof.study.assumptions.energy import (
     SUN_BEYOND,
     TWILIGHT,
 )
+from wattproof.study.assumptions.readings import HAZIEST_CLEAR_AIR
 from wattproof.study.limits import exceeds
 from wattproof.working import Value, declared, function, tabled
 
@@ -279,7 +280,9 @@ class Sun:
             tilts = [clear_sky.best_tilt(place, month, air, high) for month in period.months]
             found = self._clear_sky(3600.0 * max(hours for _, hours in tilts), air)
         else:
-            hours = max(self._clear_in(string, month, air) for month in period.months)
+            # Modules that look away from the sun get most where haze scatters it.
+            airs = (air, clear_sky.CLEAR_AIR, HAZIEST_CLEAR_AIR.value)
+            hours = max(self._clear_in(string, m, a) for m in period.months for a in airs)
             found = self._clear_sky(3600.0 * hours, air, self.tilt(string))
         words = f"sun hours of the clearest middle of a month {period.when}"
         found = found.named(f"Hclearest({period.name})", words, "s")

@@ -13,6 +13,7 @@ from wattproof.plan.devices import Breaker, Busbar, Fuse, Switch
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Controller
 from wattproof.plan.readings import Reading
+from wattproof.source import Text
 from wattproof.study.array import ArraySection
 from wattproof.study.assumptions import Assumer
 from wattproof.study.battery import BatterySection
@@ -26,7 +27,7 @@ from wattproof.working import Value
 if TYPE_CHECKING:
     from wattproof.study.array.arrays import ArrayStudy
     from wattproof.study.battery.bank import BankStudy
-    from wattproof.study.readings.again import Fall
+    from wattproof.study.readings.again import Course, Fall
     from wattproof.study.readings.alike import Alike, Quantity
     from wattproof.study.readings.at_arrays import ArrayReading
     from wattproof.study.readings.conditions import Band
@@ -37,6 +38,7 @@ if TYPE_CHECKING:
     from wattproof.study.readings.packs import PacksRead
     from wattproof.study.readings.should_show import AtArray, AtBank, Sky
     from wattproof.study.readings.taken import Taken
+    from wattproof.study.readings.ways import WayRead
     from wattproof.study.wiring.devices import DeviceStudy
 
 DEVICES = (Fuse, Breaker, Switch, Busbar, Combiner)
@@ -100,17 +102,42 @@ class ReadingsSection:
     @cached_property
     def falls(self) -> tuple[Fall, ...]:
         """What places gave that were read more than once, against what they gave before."""
-        if len(self.at_arrays) < 2:
+        if len(self.at_arrays) + len(self.of_days) < 2:
             return ()
         from wattproof.study.readings.again import falls
 
-        return tuple(falls(self.at_arrays))
+        return tuple(falls(self.at_arrays, self.of_days))
+
+    @cached_property
+    def courses(self) -> tuple[Course, ...]:
+        """What places gave that were read more than once: mean, worst, and change in a year."""
+        if len(self.at_arrays) + len(self.of_days) < 2:
+            return ()
+        from wattproof.study.readings.again import courses
+
+        return tuple(courses(self.at_arrays, self.of_days))
+
+    @cached_property
+    def ways(self) -> tuple[WayRead, ...]:
+        """Voltages in operation that were read at once at both ends of a way."""
+        if len(self.at_arrays) < 2:
+            return ()
+        from wattproof.study.readings.ways import ways_read
+
+        return tuple(ways_read(self.at_arrays, self._wiring.wires))
+
+    def without_lower_end(self, reading: ArrayReading) -> bool:
+        """True where no voltage in operation was read further down together with a reading's."""
+        from wattproof.study.readings.ways import has_lower_end
+
+        return not has_lower_end(reading, self.at_arrays)
 
     def finds(self, reading: ArrayReading) -> tuple[Finds, ...]:
         """The smallest loss of each quantity that a reading would find, by label or by before."""
         from wattproof.study.readings.finds import Finds, finds_of
 
-        again = {f.quantity: f.found for f in self.falls if f.reading is reading}
+        alone = (f for f in self.falls if len(f.later) == 1)
+        again = {f.quantity: f.found for f in alone if f.reading is reading}
         found = []
         for each in finds_of(reading):
             before = again.get(each.quantity)  # type: ignore[call-overload]
@@ -183,8 +210,34 @@ class ReadingsSection:
                 conditions = Conditions(reading, self._site.climate, self._assume, told_cells(sky))
                 read = None if isinstance(part, Controller) else part
                 taken = Taken(reading, read, array, conditions)
-                found.append(at_array(Expected(taken, curves, self._assume), kind, part))
+                shown = at_array(Expected(taken, curves, self._assume), kind, part)
+                found.append(self._beside_earlier(shown, reading.at_terminal, array, sky))
         return tuple(found)
+
+    def _beside_earlier(self, shown: AtArray, where: Text, array: ArrayStudy, sky: Sky) -> AtArray:
+        """What should show at a place, with the fall that is found beside what was read there."""
+        earlier = [r for r in self.at_arrays if r.where == where and r.taken.array is array]
+        if not earlier or sky.sun is None:
+            return shown
+        from wattproof.study.readings.again import QUANTITIES, found_beside
+        from wattproof.study.readings.at_arrays import array_reading
+        from wattproof.study.readings.conditions import Conditions
+        from wattproof.study.readings.expected import Expected
+        from wattproof.study.readings.should_show import likely_of, reading_for, told_cells
+        from wattproof.study.readings.taken import Taken
+
+        reading = reading_for(where, shown.part.at, sky, **likely_of(shown))
+        conditions = Conditions(reading, self._site.climate, self._assume, told_cells(sky))
+        part = None if isinstance(shown.part, Controller) else shown.part
+        taken = Taken(reading, part, array, conditions)
+        next_one = array_reading(taken, Expected(taken, self._curves.curve_of(array), self._assume))
+        found: dict[str, tuple[float, tuple[str, ...]]] = {}
+        for quantity in QUANTITIES:
+            if quantity != "power" and getattr(shown, quantity) is not None:
+                beside = found_beside(quantity, next_one, earlier)
+                if beside is not None:
+                    found[quantity] = (beside[0], tuple(point.name for point in beside[1]))
+        return shown.beside(found)
 
     def expected_at_banks(self, sky: Sky) -> tuple[AtBank, ...]:
         """What a meter should show at the posts of each bank."""

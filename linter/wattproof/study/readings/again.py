@@ -3,43 +3,83 @@
 Each value is taken as a share of what the curve gives in its sun and heat. From one time to the
 next labels stay as wrong as they were, and so does a part of the meter's error; what changes is the
 rest, the spot that the thermometer touches, and a clamp's drift. So a fall is found that is half of
-what the label alone would let pass, and the more often it was read before, the smaller.
+what the label alone would let pass, and the more often it was read, the smaller: each reading is
+held against those before it, and all since some day against all until then. Yields of clear days
+are compared in the same way, by what a clear sky brings on each.
+
+The mean of all says more of the label than each alone, since what changes from one to the next
+falls out of it; the worst and the change from year to year are told beside it.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Final, Literal, TypeAlias
 
+from wattproof.plan.fields import Named
+from wattproof.plan.readings import Reading
 from wattproof.record import record
 from wattproof.study.assumptions.readings import REPEATED, SURELY
 from wattproof.study.limits import exceeds
 from wattproof.study.readings.at_arrays import ArrayReading
 from wattproof.study.readings.conditions import Band, expected, high, low
-from wattproof.study.readings.finds import WORDS
+from wattproof.study.readings.day import DayReading
+from wattproof.study.readings.finds import WORDS, finds_of
 from wattproof.working import Value, function, total
 
-Repeated: TypeAlias = Literal["voc", "isc", "power"]
+Repeated: TypeAlias = Literal["voc", "isc", "power", "day"]
 QUANTITIES: Final[tuple[Repeated, ...]] = ("voc", "isc", "power")
+A_YEAR: Final = 365.25  # days
+LEAST_OF_A_TREND: Final = 3
+"""Readings of which a change from year to year can be told; two give a line through any error."""
+SHORTEST_TREND: Final = 90.0
+"""Days that they have to span."""
+
+
+@record
+class Point:
+    """One reading of a place: its share of what the curve gives, and by what the next may differ.
+
+    by_label: the smallest loss that it finds beside its label alone, as a share; None of a day.
+    """
+
+    name: str
+    where: str
+    reading: Reading
+    subjects: tuple[Named, ...]
+    of: ArrayReading | DayReading
+    share: Value
+    changes: float
+    by_label: float | None = None
 
 
 @record
 class Fall:
     """What a place gave less than before.
 
-    before: the earlier readings, in order. share: of what the curve gives, now and in the mean of
-    those before. fell: by how much, as a share of before. found: the smallest fall that would be
-    found.
+    later: the readings that are low, one alone or all since some time, in order. before: the
+    earlier ones. share: of what the curve gives, in the mean of the later and of those before.
+    fell: by how much, as a share of before. found: the smallest fall that would be found.
     """
 
     quantity: Repeated
-    reading: ArrayReading
-    before: tuple[ArrayReading, ...]
+    later: tuple[Point, ...]
+    before: tuple[Point, ...]
     share: Value
     share_before: Value
     fell: Value
     found: Value
+
+    @property
+    def reading(self) -> ArrayReading | DayReading:
+        """The first that is low."""
+        return self.later[0].of
+
+    @property
+    def where(self) -> str:
+        """The place that was read, as the plan writes it."""
+        return self.later[0].where
 
     @property
     def words(self) -> str:
@@ -52,53 +92,192 @@ class Fall:
         return exceeds(self.fell, self.found)
 
 
-def falls(readings: Iterable[ArrayReading]) -> Iterator[Fall]:
+@record
+class Course:
+    """All readings of one quantity at one place, in order.
+
+    mean: their mean share of what the curve gives. worst: the lowest of them. found: the smallest
+    loss that the mean would find beside the label; None of days. per_year: by how much of the mean
+    it changes in a year; None without dates of which that can be told.
+    """
+
+    quantity: Repeated
+    points: tuple[Point, ...]
+    mean: Value
+    worst: Point
+    found: Value | None
+    per_year: Value | None
+
+    @property
+    def where(self) -> str:
+        """The place that was read, as the plan writes it."""
+        return self.points[0].where
+
+    @property
+    def words(self) -> str:
+        """The quantity in words."""
+        return WORDS[self.quantity]
+
+    @property
+    def lost(self) -> Value:
+        """What the mean lies under the curve, as a share."""
+        words = f"{self.words} of {self.where} under its curve, in the mean"
+        return (1.0 - self.mean).named("lost", words, "%")
+
+    @property
+    def is_low(self) -> bool:
+        """True where the mean is too low, and none of its readings is by itself."""
+        if self.found is None or not exceeds(self.lost, self.found):
+            return False
+        alone = (1.0 - p.share.number > (p.by_label or 0.0) for p in self.points)
+        return not any(alone)
+
+
+def falls(readings: Iterable[ArrayReading], days: Iterable[DayReading] = ()) -> Iterator[Fall]:
     """For every place and quantity that was read more than once: the worst fall.
 
     By their dates and times where all tell them, else in the plan's order.
     """
+    for quantity, points in _places(readings, days):
+        found = [_fall(quantity, *each) for each in _against_those_before(points)]
+        if found:
+            yield max(found, key=lambda fall: fall.fell.number - fall.found.number)
+
+
+def courses(readings: Iterable[ArrayReading], days: Iterable[DayReading] = ()) -> Iterator[Course]:
+    """For every place and quantity that was read more than once: all of it."""
+    for quantity, points in _places(readings, days):
+        if len(points) > 1:
+            yield _course(quantity, points)
+
+
+def found_beside(
+    quantity: Repeated, reading: ArrayReading, earlier: Iterable[ArrayReading]
+) -> tuple[float, tuple[Point, ...]] | None:
+    """The smallest fall (share) that a reading would find beside earlier ones, and these.
+
+    None where none of them tells the sun and the heat that it was read in.
+    """
+    before = [p for each in earlier if (p := _point(each, quantity)) is not None]
+    if not before:
+        return None
+    own = _changes(reading, quantity)
+    return SURELY.value * math.hypot(own, _of_mean(before)), tuple(before)
+
+
+def _places(
+    readings: Iterable[ArrayReading], days: Iterable[DayReading]
+) -> Iterator[tuple[Repeated, tuple[Point, ...]]]:
+    """What was read of one quantity at one place, in order, where it can be compared."""
     listed = list(readings)
     for quantity in QUANTITIES:
-        places: dict[object, list[ArrayReading]] = {}
+        places: dict[object, list[Point]] = {}
         for reading in listed:
-            if _share(reading, quantity) is not None:
-                places.setdefault((reading.where, reading.taken.array.name), []).append(reading)
+            point = _point(reading, quantity)
+            if point is not None:
+                key = (reading.where, reading.taken.array.name)
+                places.setdefault(key, []).append(point)
         for group in places.values():
-            found = [_fall(quantity, *each) for each in _with_those_before(_ordered(group))]
-            if found:
-                yield max(found, key=lambda fall: fall.fell.number - fall.found.number)
+            yield quantity, tuple(_ordered(group))
+    of_days: dict[str, list[Point]] = {}
+    for day in days:
+        if day.share is not None:
+            point = Point(
+                day.name, day.where, day.reading, day.subjects, day, day.share, day.changes
+            )
+            of_days.setdefault(str(day.array.controller.name), []).append(point)
+    for group in of_days.values():
+        yield "day", tuple(_ordered(group))
 
 
-def _ordered(readings: list[ArrayReading]) -> list[ArrayReading]:
-    moments = [r.taken.reading.date for r in readings]
-    if any(moment is None for moment in moments):
-        return readings
+def _point(reading: ArrayReading, quantity: Repeated) -> Point | None:
+    share = _share(reading, quantity)
+    if share is None:
+        return None
+    by_label = {each.quantity: each.share.number for each in finds_of(reading)}
+    return Point(
+        reading.name,
+        reading.where,
+        reading.taken.reading,
+        reading.subjects,
+        reading,
+        share,
+        _changes(reading, quantity),
+        by_label.get(quantity),
+    )
 
-    def moment(reading: ArrayReading) -> tuple[str, float]:
-        written = reading.taken.reading
+
+def _ordered(points: list[Point]) -> list[Point]:
+    if any(point.reading.date is None for point in points):
+        return points
+
+    def moment(point: Point) -> tuple[str, float]:
+        written = point.reading
         return str(written.date), written.time.hours if written.time is not None else 0.0
 
-    return sorted(readings, key=moment)
+    return sorted(points, key=moment)
 
 
-def _with_those_before(
-    readings: list[ArrayReading],
-) -> Iterator[tuple[ArrayReading, tuple[ArrayReading, ...]]]:
-    return ((each, tuple(readings[:number])) for number, each in enumerate(readings) if number)
+def _against_those_before(
+    points: Sequence[Point],
+) -> Iterator[tuple[tuple[Point, ...], tuple[Point, ...]]]:
+    """Each alone, and all from each on, beside all before it."""
+    for number in range(1, len(points)):
+        before = tuple(points[:number])
+        yield (points[number],), before
+        if number + 1 < len(points):
+            yield tuple(points[number:]), before
 
 
-def _fall(quantity: Repeated, reading: ArrayReading, before: tuple[ArrayReading, ...]) -> Fall:
-    now = _share(reading, quantity)
-    earlier = [share for each in before if (share := _share(each, quantity)) is not None]
-    assert now is not None
-    mean = total(earlier) / len(earlier)
-    mean = mean.named("before", f"{WORDS[quantity]} of {reading.where} over its curve, before", "%")
-    fell = (1.0 - now / mean).named("fell", f"{WORDS[quantity]} of {reading.where} fell by", "%")
-    apart = [_changes(each, quantity) for each in before]
-    spread = math.hypot(_changes(reading, quantity), math.hypot(*apart) / len(apart))
-    words = f"smallest fall of {WORDS[quantity]} that {reading.name} would find"
+def _fall(quantity: Repeated, later: tuple[Point, ...], before: tuple[Point, ...]) -> Fall:
+    where, words = later[0].where, WORDS[quantity]
+    now, mean = _mean(later), _mean(before)
+    if len(later) > 1:
+        now = now.named("since", f"{words} of {where} over its curve, since", "%")
+    mean = mean.named("before", f"{words} of {where} over its curve, before", "%")
+    fell = (1.0 - now / mean).named("fell", f"{words} of {where} fell by", "%")
+    spread = math.hypot(_of_mean(later), _of_mean(before))
+    said = f"smallest fall of {words} that {later[0].name} would find"
     found = function("spread of repeated readings", SURELY.value * spread, now, mean)
-    return Fall(quantity, reading, before, now, mean, fell, found.named("found", words, "%"))
+    return Fall(quantity, later, before, now, mean, fell, found.named("found", said, "%"))
+
+
+def _course(quantity: Repeated, points: tuple[Point, ...]) -> Course:
+    where, words = points[0].where, WORDS[quantity]
+    mean = _mean(points).named("mean", f"{words} of {where} over its curve, in the mean", "%")
+    worst = min(points, key=lambda point: point.share.number)
+    labels = [p.by_label for p in points if p.by_label is not None]
+    found = None
+    if len(labels) == len(points):
+        falls_out = sum(p.changes for p in points) / len(points) - _of_mean(points)
+        least = sum(labels) / len(labels) - falls_out
+        said = f"smallest loss of {words} that all readings of {where} would find in the mean"
+        found = function("spread of repeated readings", least, *(p.share for p in points))
+        found = found.named("found", said, "%")
+    return Course(quantity, points, mean, worst, found, _per_year(quantity, points, mean))
+
+
+def _per_year(quantity: Repeated, points: tuple[Point, ...], mean: Value) -> Value | None:
+    """The slope of the straight line through all (least squares), as a share of the mean a year."""
+    dates = [p.reading.date.toordinal() for p in points if p.reading.date is not None]
+    if len(dates) < max(len(points), LEAST_OF_A_TREND) or max(dates) - min(dates) < SHORTEST_TREND:
+        return None
+    middle = sum(dates) / len(dates)
+    across = sum((day - middle) ** 2 for day in dates)
+    along = sum((day - middle) * p.share.number for day, p in zip(dates, points, strict=True))
+    number = along / across * A_YEAR / mean.number
+    words = f"change of {WORDS[quantity]} of {points[0].where} in a year"
+    slope = function("straight line", number, *(p.share for p in points), mean)
+    return slope.named("peryear", words, "%")
+
+
+def _mean(points: Sequence[Point]) -> Value:
+    return total([p.share for p in points]) / len(points) if len(points) > 1 else points[0].share
+
+
+def _of_mean(points: Sequence[Point]) -> float:
+    """The share by which the mean of some readings may differ from the next of the same thing."""
+    return math.hypot(*(point.changes for point in points)) / len(points)
 
 
 def _share(reading: ArrayReading, quantity: Repeated) -> Value | None:
@@ -139,7 +318,7 @@ def _changes(reading: ArrayReading, quantity: Repeated) -> float:
         read = true
         # A clamp's drift is another each time, and no part of it stays.
         still = 0.0 if quantity == "voc" else taken.conditions.zero_drift.number
-    if len(values) < len(corners) or not likely > 0.0:
+    if len(values) < len(corners) or not likely > 0.0 or read.expected.number == 0.0:
         return 1.0
     by_sun, by_heat = (abs(values[i + 1] - values[i]) / 2.0 / likely for i in (0, 2))
     by_meter = _half(read, still)

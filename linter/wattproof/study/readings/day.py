@@ -7,6 +7,7 @@ not told to start anew, another unit, or a wrong plan shows more than the most.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
@@ -14,6 +15,7 @@ from typing import Final
 
 from wattproof.physics import clear_sky
 from wattproof.plan.array import COMPASS, String
+from wattproof.plan.fields import Named
 from wattproof.plan.readings import Reading
 from wattproof.plan.site import Site
 from wattproof.study.array.arrays import ArrayStudy
@@ -23,12 +25,21 @@ from wattproof.study.assumptions.energy import (
     CONVERSION_AT_WORST,
     SUN_BEYOND,
 )
-from wattproof.study.assumptions.readings import CLEAR_SKY_MODEL, HAZIEST_CLEAR_AIR, ISC_OF_LABEL
+from wattproof.study.assumptions.readings import (
+    CLEAR_SKY_MODEL,
+    HAZIEST_CLEAR_AIR,
+    HEAT_OF_DAYS,
+    ISC_OF_LABEL,
+    METER_POWER,
+    REPEATED,
+)
 from wattproof.study.limits import LEAST_POWER, exceeds
 from wattproof.study.readings.conditions import half_digit
 from wattproof.study.readings.read_at import ReadAt
 from wattproof.working import Value, declared, function, tabled
 
+PASSES_ALL: Final = 0.95
+"""Share of a clear day from which a controller's output is taken to pass on all of it."""
 LOWEST_BATTERY: Final = 10.0
 """V into which a controller's current goes at least, where its charge voltage is not told."""
 _SKY: Final = "Ineichen and Perez 2002, doi 10.1016/S0038-092X(02)00045-2"
@@ -42,6 +53,46 @@ class DayReading(ReadAt):
     array: ArrayStudy
     site: Site
     assume: Assumer
+
+    @property
+    def subjects(self) -> tuple[Named, ...]:
+        """The reading and the controller that showed it."""
+        return self.reading, self.array.controller
+
+    @cached_property
+    def share(self) -> Value | None:
+        """The yield over what a clear sky brings that day, label for label.
+
+        None where no clear day is told with a battery that took all of it, or where the controller
+        passes on less than the array gives: then days do not compare.
+        """
+        if self.least is None or self._passed_on.number < PASSES_ALL:
+            return None
+        [plane, *others] = self._planes(brightest=False)
+        if others and any(other != plane for other in others):
+            return None
+        sun = self._sun(self._hours(clear_sky.CLEAR_AIR, plane), clear_sky.CLEAR_AIR)
+        words = f"yield at {self.where} over a clear day's, by {self.name}"
+        given = self.array.power("standard") * sun
+        return (self.shown / given).named(f"k({self.name})", words, "%")
+
+    @cached_property
+    def changes(self) -> float:
+        """The share by which the yield may differ from the next of the same array: haze and heat.
+
+        Half of what lies between the clearest air and haze that still looks clear.
+        """
+        [plane, *_] = self._planes(brightest=False)
+        least, likely, most = (
+            self._hours(air, plane)
+            for air in (HAZIEST_CLEAR_AIR.value, clear_sky.CLEAR_AIR, clear_sky.CLEAREST_AIR)
+        )
+        by_haze = (most - least) / 2.0 / likely if likely > 0.0 else 1.0
+        return math.hypot(by_haze, HEAT_OF_DAYS.value, REPEATED.value * METER_POWER.value)
+
+    def _hours(self, air: float, plane: tuple[float, float]) -> float:
+        here, high = self._place
+        return clear_sky.day_hours(here, self._days[0], *plane, air, high)
 
     @cached_property
     def shown(self) -> Value:

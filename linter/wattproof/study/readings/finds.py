@@ -19,6 +19,7 @@ WORDS: Final = {
     "isc": "short-circuit current",
     "current": "current in operation",
     "power": "power in operation",
+    "day": "yield of clear days",
 }
 """What is compared, by its key."""
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from typing import Any, Final, Literal, NamedTuple, TypeAlias
 
 from wattproof.plan.array import Combiner, String
@@ -43,6 +44,9 @@ class Sky(NamedTuple):
 class Shown:
     """What a meter may show at one place while nothing is wrong.
 
+    again: the smallest fall, as a share of what was read there before, that is found; None where
+    nothing was. before: the names of those readings.
+
     least, most: the limits of what it shows (V or A), in steps of its last digit. likely: what the
     curve gives. finds: the smallest share of that which, missing, is still found. surely: the share
     that is found in whatever sun and heat the conditions leave open.
@@ -54,6 +58,8 @@ class Shown:
     most: Value
     finds: float
     surely: float
+    again: float | None = None
+    before: tuple[str, ...] = ()
 
 
 @record
@@ -73,6 +79,17 @@ class AtArray:
     voc: Shown | None
     isc: Shown | None
     working: tuple[Working, Working, Working] | None = None
+    controller: str = ""
+
+    def beside(self, again: dict[str, tuple[float, tuple[str, ...]]]) -> AtArray:
+        """The same with what is found beside earlier readings: by key, the fall and their names."""
+        voc, isc = (
+            replace(shown, again=again[key][0], before=again[key][1])
+            if shown is not None and key in again and again[key][0] < shown.finds
+            else shown
+            for key, shown in (("voc", self.voc), ("isc", self.isc))
+        )
+        return replace(self, voc=voc, isc=isc)
 
     @property
     def found_of_power(self) -> float:
@@ -106,15 +123,19 @@ def at_array(judge: Expected, kind: Kind, part: AtArrayPart) -> AtArray:
             dim, bright = judge.working(sun=low, heat=high), judge.working(sun=high, heat=low)
             if likely is not None and dim is not None and bright is not None:
                 working = (likely, dim, bright)
-    return AtArray(taken.where, kind, part, len(taken.strings), taken.in_series, voc, isc, working)
+    count, name = len(taken.strings), str(taken.array.controller.name)
+    return AtArray(taken.where, kind, part, count, taken.in_series, voc, isc, working, name)
 
 
 AtArrayPart: TypeAlias = String | Combiner | Controller
 
 
-def reading_for(where: str, place: Place, sky: Sky) -> Reading:
-    """A reading that was not taken yet, in the conditions that a sheet is made for."""
-    told: dict[str, Any] = {"irradiance": sky.sun, "air_temperature": sky.air}
+def reading_for(where: str, place: Place, sky: Sky, **shown: Quantity) -> Reading:
+    """A reading that was not taken yet, in the conditions that a sheet is made for.
+
+    shown: what the meter will show, where that is supposed.
+    """
+    told: dict[str, Any] = {"irradiance": sky.sun, "air_temperature": sky.air, **shown}
     return Reading.model_construct(
         name=Text.at(NAME, place),
         at_terminal=Text.at(where, place),
@@ -170,6 +191,16 @@ def _walk(start: float, outside: Callable[[int], bool]) -> int:
         if abs(step * STEP - start) > max(20.0, abs(start)):
             break
     return step
+
+
+def likely_of(found: AtArray) -> dict[str, Quantity]:
+    """What the meter will likely show there, as it would be written."""
+    likely = {"voc": found.voc, "isc": found.isc}
+    return {
+        key: _written(round(shown.likely.number / STEP), shown.likely.unit)
+        for key, shown in likely.items()
+        if shown is not None
+    }
 
 
 def _written(steps: int, unit: str) -> Quantity:
