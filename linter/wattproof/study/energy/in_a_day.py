@@ -69,5 +69,5 @@ def _told(
 ) -> TooLong:
     each = tuple(hours[name][1] for name in names)
     words = f"hours a day that {' and '.join(names)} need one after the other {period.when}"
-    whole = total(each).named("tneeded", words, "s") if len(each) > 1 else each[0]
+    whole = total(list(each)).named("tneeded", words, "s") if len(each) > 1 else each[0]
     return TooLong(period, tuple(hours[name][0] for name in names), each, whole)
