@@ -218,6 +218,25 @@ batteries:
 """
 
 
+def test_strings_that_feed_one_input_meet_at_a_joint_with_a_switch_behind_it() -> None:
+    """One run to a controller is what one switch can cut: common practice."""
+    text = THREE.replace("count: 3", "count: 2").replace("length: 5 m}},", "length: 5 m}},")
+    roof = next(line for line in text.splitlines() if line.startswith("  roof:"))
+    rest = text.splitlines()[text.splitlines().index(roof) + 1]
+    text = text.replace(
+        f"{roof}\n{rest}\n", f"{roof}\n{rest}\n{roof.replace('roof', 'shed')}\n{rest}\n"
+    )
+    made = choose(text)
+    plan = load_plan("plan.yaml", text=made.text)
+    [run] = [wire for wire in plan.wires.values() if wire.to == "tracker.pv"]
+    assert plan.combiners["tracker-joint"].rating is not None
+    assert run.start == "tracker-joint"
+    assert [str(i.device) for i in run.inline] == ["tracker-joint-to-tracker-switch"]
+    lengths = {str(w.start): w.length for w in plan.wires.values() if w.to == "tracker-joint"}
+    assert len(lengths) == 2
+    assert None not in lengths.values()  # as told of each string's own way
+
+
 def test_a_size_that_hangs_on_a_length_that_nobody_told_says_so() -> None:
     text = EIGHT.replace("controllers: [left, right]", "feeds: left")
     made = choose(re.sub(r"  right: .*\n", "", text), "4p")

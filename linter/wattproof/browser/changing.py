@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import datetime
-from typing import TYPE_CHECKING, Any
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from wattproof.amend.difference import unified
 from wattproof.cli.errors import CallUnusable
@@ -14,6 +15,8 @@ if TYPE_CHECKING:
     from wattproof.browser.desk import Desk
     from wattproof.engine import Result
     from wattproof.finding import Identity
+
+_Made = TypeVar("_Made")
 
 
 def mended(desk: Desk, findings: list[int]) -> dict[str, Any]:
@@ -26,15 +29,8 @@ def mended(desk: Desk, findings: list[int]) -> dict[str, Any]:
     from wattproof.reports.findings.telling import said
     from wattproof.reports.mending.text import NOT_YET
 
-    made = mend(
-        desk.file,
-        desk.text,
-        desk.rules,
-        today=datetime.date.today(),
-        shown_as=desk.file,
-        settings=desk.settings,
-        pick=(lambda result: _picked(result, findings)) if findings else None,
-    )
+    pick = (lambda result: _picked(result, findings)) if findings else None
+    made = _on(desk, mend, pick=pick)
     _refuse(made.before.problems)
     told = [
         {"clears": [clean(headline(each)) for each in mend.clears], "written": said(mend.changes)}
@@ -55,21 +51,26 @@ def chosen(desk: Desk, layout: str) -> dict[str, Any]:
     from wattproof.reports.choosing.text import PROPOSAL, told_of
 
     try:
-        made = choose(
-            desk.file,
-            desk.text,
-            desk.rules,
-            today=datetime.date.today(),
-            shown_as=desk.file,
-            settings=desk.settings,
-            layout=layout,
-        )
+        made = _on(desk, choose, layout=layout)
     except CannotChoose as reason:
         raise CallUnusable(str(reason)) from None
     _refuse(made.before.problems)
     told = [{"clears": [because], "written": words} for words, because in told_of(made)]
     nothing = "" if made.text != made.before_text else "the plan leaves nothing open"
     return _changed(desk, made.text, told, [], nothing, PROPOSAL)
+
+
+def _on(desk: Desk, make: Callable[..., _Made], **more: object) -> _Made:
+    """What comes of a change that is made to the plan on the desk."""
+    return make(
+        desk.file,
+        desk.text,
+        desk.rules,
+        today=datetime.date.today(),
+        shown_as=desk.file,
+        settings=desk.settings,
+        **more,
+    )
 
 
 def _picked(result: Result, numbers: list[int]) -> set[Identity]:

@@ -19,7 +19,7 @@ from wattproof.choosing.ladders import Knob, ladder
 from wattproof.choosing.laid_out import names_of
 from wattproof.choosing.layouts import layouts_of
 from wattproof.choosing.needs import FUSE_RULES
-from wattproof.choosing.ways import cable_for, fed, lead_of, on_array_side, with_wires
+from wattproof.choosing.ways import cable_for, fed, lead_of, on_array_side, with_joints, with_wires
 from wattproof.choosing.written import can_be_apart, in_both_poles, with_joining
 from wattproof.codes import Bodies, BodyOfRules
 from wattproof.engine import Result
@@ -231,6 +231,7 @@ class _Choosing:
         self, text: str, plan: Plan, joining: Joining, apart: frozenset[str] = frozenset()
     ) -> Result:
         laid = with_joining(text, plan, joining, apart)
+        laid = with_joints(laid, self.texts.plan(laid))
         return self._check(self._with_wires(laid, self.texts.plan(laid), [], largest=True))
 
     def _sized(self, text: str, first: Result, joining: Joining | None) -> Chosen:
@@ -241,6 +242,7 @@ class _Choosing:
             if joining is not None:
                 apart = self.apart.get(joining, frozenset())
                 text = with_joining(text, self.texts.plan(text), joining, apart)
+            text = with_joints(text, self.texts.plan(text))
             text = self._with_wires(text, self.texts.plan(text), knobs)
             text = self._with_least(text, self.texts.plan(text), knobs)
         except NotWritten as reason:

@@ -14,6 +14,7 @@ from wattproof.choosing.controllers import LIMITS, judging, sold_for
 from wattproof.choosing.joining import Joining, Share, joinings, open_arrays
 from wattproof.choosing.laid_out import laid_out, names_of
 from wattproof.choosing.needs import Needs, needs_of
+from wattproof.choosing.ways import with_usual_cables
 from wattproof.engine import Result, check
 from wattproof.finding import HAZARDS, Finding
 from wattproof.loading import study_of_plan
@@ -340,7 +341,7 @@ class _Checking:
             self._inputs(made, study),
             _power(study),
             _energy(study),
-            needs_of(study, result),
+            needs_of(study, study_of_plan(with_usual_cables(made)), result),
             tuple(f for f in live if f.when),
         )
 

@@ -58,13 +58,16 @@ class Needs:
         return sum(count for count, _, _ in self.joints) * 2 + self.fused + self.pairs
 
 
-def needs_of(study: Study, result: Result) -> Needs:
-    """What the arrays of a study need. result: what came of checking it."""
+def needs_of(study: Study, cabled: Study, result: Result) -> Needs:
+    """What the arrays of a study need. result: what came of checking it.
+
+    cabled: of the same plan with the cables that are chosen for ways that nobody told.
+    """
     arrays = study.array.arrays
     fused = list(_fused(study, result))
     windows = [string.fuse_window for string in fused]
     return Needs(
-        tuple(_runs(study)),
+        tuple(_runs(cabled)),
         "; ".join(dict.fromkeys(window.words for window in windows)),
         len(fused),
         tuple(joint for array in arrays for joint in _joints(array)),

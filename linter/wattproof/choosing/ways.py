@@ -5,11 +5,14 @@ from __future__ import annotations
 from wattproof.amend.edits import with_value, without
 from wattproof.amend.scalars import Data
 from wattproof.codes import BodyOfRules
+from wattproof.plan.datasheets import CableSheet
 from wattproof.plan.fields import component_of
 from wattproof.plan.root import Plan
 from wattproof.plan.terminals import by_name, is_solar_input, resolve
 from wattproof.plan.ways import FEEDING, FedWire
 from wattproof.plan.wiring import Wire
+from wattproof.source import Text
+from wattproof.study import bodies_for
 
 
 def on_array_side(wire: Wire, plan: Plan) -> bool:
@@ -32,6 +35,23 @@ def cable_for(wire: Wire, plan: Plan, body: BodyOfRules, size: str) -> dict[str,
     return {"size": size, "kind": kind, **kept, "voltage": "600 V"}
 
 
+def with_usual_cables(plan: Plan) -> Plan:
+    """The plan as read with the cable that is chosen for each way from modules, in a usual size."""
+    body = bodies_for(plan).array
+    size = "10 AWG" if body.size_system == "awg" else "6 mm²"
+    sheets, wires = dict(plan.datasheets.cables), dict(plan.wires)
+    for wire in fed(plan):
+        if not on_array_side(wire, plan):
+            continue
+        name = Text.at(f"cable of {wire.name}", wire.at)  # no name in a plan has spaces
+        values = cable_for(wire, plan, body, size).items()
+        held = {key: Text.at(str(value), wire.at) for key, value in values}
+        sheets[name] = CableSheet.model_validate({"name": name, **held})
+        wires[str(wire.name)] = wire.model_copy(update={"cable": name, "left_open": None})
+    labels = plan.datasheets.model_copy(update={"cables": sheets})
+    return plan.model_copy(update={"datasheets": labels, "wires": wires})
+
+
 def lead_of(wire: FedWire, plan: Plan) -> str:
     """What names the cable of a way: the leads of strings to one joint are all of one."""
     beside = [w for w in fed(plan) if w.to == wire.to and str(w.start) in plan.strings]
@@ -42,6 +62,35 @@ def lead_of(wire: FedWire, plan: Plan) -> str:
 def fed(plan: Plan) -> list[FedWire]:
     """The ways of a plan that are not told yet."""
     return [wire for wire in plan.wires.values() if isinstance(wire, FedWire)]
+
+
+def with_joints(text: str, plan: Plan) -> str:
+    """The text with a joint where several ways from modules lead to one solar input.
+
+    One run leads on from there, which a switch can cut. It is beside the controller, so that the
+    lengths that are told stay those of the strings' own ways. Raises NotWritten.
+    """
+    taken = set(by_name(plan)) | set(plan.wires)
+    meeting: dict[str, list[FedWire]] = {}
+    for wire in fed(plan):
+        if on_array_side(wire, plan):
+            meeting.setdefault(str(wire.to), []).append(wire)
+    for to, wires in meeting.items():
+        if len(wires) < 2 or component_of(to) in plan.combiners:
+            continue
+        joint = f"{to.replace('.', '-').removesuffix('-pv')}-joint"
+        while joint in taken:
+            joint += "-own"
+        taken.add(joint)
+        for wire in wires:
+            source = component_of(wire.start)
+            path = ("strings" if source in plan.strings else "combiners", source, "feeds")
+            length = wire.length
+            led: Data = {"to": joint, "length": length.text} if length is not None else joint
+            text = with_value(text, path, led)
+        held: dict[str, Data] = {"kind": "combiner-box", "rating": "open", "feeds": to}
+        text = with_value(text, ("combiners", joint), held)
+    return text
 
 
 def with_wires(text: str, plan: Plan, cables: dict[str, tuple[str, dict[str, Data]]]) -> str:
