@@ -1848,4 +1848,223 @@ readings:
             ),
         ),
     ),
+    PlanMutation(
+        "the winch's switch in the tied negative of a bank in series",
+        "trailer-two-in-series",
+        "switch-in-tied-negative",
+        "warning",
+        edits=(
+            Edit(", winch-off]", "]"),
+            Edit(
+                "to: lower.negative, cable: main, length: 2 m, place: box}",
+                "to: lower.negative, cable: main, length: 2 m, place: box, inline: [winch-off]}",
+            ),
+        ),
+    ),
+    PlanMutation(
+        "a switch in the tied negative of a controller",
+        "van-chassis-returns",
+        "switch-in-tied-negative",
+        "warning",
+        more="""\
+switches:
+  neg-off: {rating: 60 A, voltage: 48 V, dc: true, load_break: true, poles: 1}
+wires:
+  charge: {from: tracker.battery.positive, to: leisure.positive, cable: charge, length: 1 m,
+           place: van, inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+  charge-n: {from: tracker.battery.negative, to: leisure.negative, cable: charge, length: 1 m,
+          place: van, inline: [neg-off]}
+""",
+    ),
+    PlanMutation(
+        "a tracker for 12 V with an input limit of 1000 V",
+        "van-in-sun",
+        "rating-odd",
+        "warning",
+        edits=(Edit("max_input_voltage: 100 V", "max_input_voltage: 1000 V"),),
+    ),
+    PlanMutation(
+        "a branch connector of 300 A",
+        "portable-two-on-a-box",
+        "rating-odd",
+        "warning",
+        edits=(Edit("branch-connector, rating: 30 A", "branch-connector, rating: 300 A"),),
+    ),
+    PlanMutation(
+        "a plug of 500 A",
+        "teardrop-two-ways-in",
+        "rating-odd",
+        "warning",
+        edits=(Edit("plug_rating: 50 A", "plug_rating: 500 A"),),
+    ),
+    PlanMutation(
+        "a fuse of 100 A before a starter of 250 A",
+        "boat-relay-and-bilge-pump",
+        "cranking-cut-short",
+        "warning",
+        edits=(
+            Edit(
+                "enclosed: true, inline: [engine-off]}",
+                "enclosed: true, inline: [{crank-fuse: {from_end: from, distance: 0 cm}}, "
+                "engine-off]}",
+            ),
+        ),
+        more="""\
+fuses:
+  crank-fuse: {rating: 100 A, style: stud-mounted, voltage: 58 V, interrupt: 10 kA, dc: true}
+""",
+    ),
+    PlanMutation(
+        "a starter on a lithium pack of 120 A",
+        "boat-lithium-behind-charger",
+        "cranking-cut-short",
+        "warning",
+        edits=(Edit("cranking: {from: start, to: starter", "cranking: {from: house, to: starter"),),
+    ),
+    PlanMutation(
+        "a controller that does not block at night",
+        "portable-pair-pulse-width",
+        "controller-drains-at-night",
+        "note",
+        edits=(Edit("blocks_reverse: true", "blocks_reverse: false"),),
+    ),
+    PlanMutation(
+        "a folding module with flat pins beside one on the roof",
+        "teardrop-two-ways-in",
+        "portable-plug-live",
+        "warning",
+        edits=(
+            Edit(
+                "fixed-lead: {from: fixed, to: fixed-tracker.pv",
+                "fixed-lead: {from: both, to: fixed-tracker.pv",
+            ),
+            Edit(
+                "folding-lead: {from: folding, to: folding-tracker.pv, cable: sun, "
+                "length: 6 m, place: [campsite, galley], plug: genderless-50, plug_rating: 50 A}",
+                "folding-lead: {from: folding, to: both, cable: sun, length: 6 m, place: "
+                "campsite, plug: flat-two-pin}",
+            ),
+        ),
+        less=(
+            "controllers.folding-tracker",
+            "fuses.folding-fuse",
+            "wires.folding-charge",
+        ),
+        more="""\
+combiners:
+  both: {joins: [fixed, folding], rating: 30 A, voltage: 100 V}
+""",
+    ),
+    PlanMutation(
+        "lamps between the middle of a bank and its top, unfused",
+        "trailer-two-in-series",
+        "load-on-half-bank",
+        "warning",
+        edits=(
+            Edit(
+                "lamp-run: {from: step-down.output, to: lamps, cable: lamp, length: 3 m, "
+                "place: box}",
+                "lamp-plus: {from: upper.positive, to: lamps.positive, cable: lamp, "
+                "length: 3 m, place: box}\n"
+                "  lamp-minus: {from: lamps.negative, to: lower.positive, "
+                "cable: lamp, length: 3 m, place: box}",
+            ),
+        ),
+    ),
+    PlanMutation(
+        "the tracker's negative at the middle of a bank",
+        "trailer-two-in-series",
+        "charge-voltage-wrong",
+        "error",
+        edits=(
+            Edit(
+                "charge-minus: {from: tracker.battery.negative, to: lower.negative",
+                "charge-minus: {from: tracker.battery.negative, to: lower.positive",
+            ),
+        ),
+    ),
+    PlanMutation(
+        "the link of a bank in series of a lamp's wire",
+        "trailer-two-in-series",
+        "fuse-over-conductor",
+        "error",
+        edits=(
+            Edit(
+                "middle: {from: upper.negative, to: lower.positive, cable: main",
+                "middle: {from: upper.negative, to: lower.positive, cable: lamp",
+            ),
+        ),
+    ),
+    PlanMutation(
+        "a bank in series of unlike batteries",
+        "trailer-two-in-series",
+        "unlike-batteries-joined",
+        "error",
+        edits=(
+            Edit(
+                "lower: {chemistry: agm, nominal: 12 V, capacity: 120 Ah",
+                "lower: {chemistry: agm, nominal: 12 V, capacity: 70 Ah",
+            ),
+        ),
+    ),
+    PlanMutation(
+        "the chassis tied to the middle of a bank",
+        "trailer-two-in-series",
+        "positive-bonded",
+        "error",
+        edits=(
+            Edit(
+                "tie: {from: lower.negative, to: chassis", "tie: {from: lower.positive, to: chassis"
+            ),
+        ),
+    ),
+    PlanMutation(
+        "a main switch of 32 V in 48 V",
+        "van-forty-eight-volt",
+        "device-not-for-dc",
+        "error",
+        edits=(
+            Edit(
+                "main-off: {rating: 200 A, voltage: 96 V", "main-off: {rating: 200 A, voltage: 32 V"
+            ),
+        ),
+    ),
+    PlanMutation(
+        "a lithium pack of 15 cells charged as one of 16",
+        "van-forty-eight-volt",
+        "charge-voltage-wrong",
+        "error",
+        edits=(Edit("max_charge_voltage: 58.4 V", "max_charge_voltage: 54.7 V"),),
+    ),
+    PlanMutation(
+        "inverter's negative over the thin feed of a panel",
+        "boat-selector-and-starter",
+        "negative-smaller-than-positive",
+        "error",
+        more="""\
+inverters:
+  inv: {power: 800 W, nominal: 12 V}
+fuses:
+  inv-fuse: {rating: 125 A, style: stud-mounted, voltage: 58 V, dc: true, interrupt: 10 kA}
+wires:
+  inv-plus: {from: second.positive, to: inv.positive, cable: crank, length: 1 m,
+          place: battery-box, inline: [{inv-fuse: {from_end: from, distance: 0 cm}}]}
+  inv-minus: {from: inv.negative, to: board.negative, cable: crank, length: 1 m, place: battery-box}
+""",
+        any_body=False,
+    ),
+    PlanMutation(
+        "the array's clips and the battery's of one kind",
+        "portable-pair-pulse-width",
+        "plugs-alike",
+        "warning",
+        edits=(
+            Edit(
+                "clip-run: {from: regulator.battery, to: crate, cable: lead, length: 1 m, "
+                "place: tent,",
+                "clip-run: {from: regulator.battery, to: crate, cable: lead, length: 1 m, "
+                "place: tent, plug: genderless-50, plug_rating: 50 A,",
+            ),
+        ),
+    ),
 ]

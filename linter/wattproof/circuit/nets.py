@@ -119,7 +119,7 @@ def _must_be_joined(component: Named, port: str) -> bool:
     if isinstance(component, Controller):
         solar = port in solar_inputs(component)[:1] and component.kind != "vehicle-charger"
         return port == "battery" or solar
-    if isinstance(component, Isolator):
+    if isinstance(component, Isolator | Converter):
         return port == "input"
     return port == "" or not isinstance(component, Distribution)
 

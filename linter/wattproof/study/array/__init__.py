@@ -13,9 +13,11 @@ from wattproof.plan.terminals import Reached
 from wattproof.source import Place
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.array.connectors import (
+    LivePlug,
     Touched,
     is_guarded,
     is_told_nothing_of,
+    live_plug,
     within_reach,
 )
 from wattproof.study.array.labels import contradictions
@@ -89,7 +91,7 @@ class ArraySection:
             strings = {s: StringStudy(s, self._site.climate, self.modules) for s in sources}
             feed = battery_feed(array, self._battery.positive_net)
             study = ArrayStudy(array, self._circuit.plan, self._site.climate, strings)
-            study.feed = feed if self._leaks(array.controller) else None
+            study.feed = feed if self.leaks(array.controller) else None
             found.append(study)
         return tuple(found)
 
@@ -157,6 +159,10 @@ class ArraySection:
         plan, of_both = self._circuit.plan, (*bare, *unsaid)
         near = tuple(s for s in of_both if within_reach(s, plan, bare=s in bare))
         return Touched(bare, unsaid, near)
+
+    def live_plug(self, array: ArrayStudy) -> LivePlug | None:
+        """Plugs that stay live when portable strings are taken away; None where none does."""
+        return live_plug(array, self.touched(array), self._circuit.plan)
 
     def _can_be_touched(self, string: StringStudy) -> bool:
         """True where contacts of a string's plugs can be touched.
@@ -229,7 +235,7 @@ class ArraySection:
         """True for a small array that is set up, plugged in, and taken away again."""
         return is_unplugged(array, self._circuit.plan.setting)
 
-    def _leaks(self, controller: Controller) -> bool:
+    def leaks(self, controller: Controller) -> bool:
         """True where battery current can pass a controller backwards.
 
         A tracker's converter passes none; of a pulse-width controller only its manual tells.

@@ -11,7 +11,9 @@ from wattproof.plan.root import Plan
 from wattproof.plan.wiring import PLUGS
 from wattproof.record import record
 from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.array.series import broken_without_portable
 from wattproof.study.array.strings import StringStudy
+from wattproof.working import Value
 
 GUARDED = "locking-pv"  # its contacts lie deep in both halves, apart and mated
 
@@ -24,6 +26,10 @@ BARE = frozenset(
     }
 )  # fmt: skip
 """Words for plugs and ends whose contacts can be touched; what other words mean is not known."""
+
+
+LIVE_PINS = ("flat-two-pin", "cigar", "trailer-7", "trailer-13")
+"""Plugs of which one half shows a pin."""
 
 
 def is_guarded(string: StringStudy) -> bool:
@@ -69,6 +75,46 @@ class Touched:
     bare: tuple[StringStudy, ...]
     unsaid: tuple[StringStudy, ...]
     near: tuple[StringStudy, ...]
+
+
+@record
+class LivePlug:
+    """Plugs of portable strings that fixed ones beside them keep live when these are away.
+
+    volts: what stands at them at most (V). bare: True where their contacts are said to be bare;
+    else nothing says that they are guarded.
+    """
+
+    portable: tuple[String, ...]
+    fixed: tuple[String, ...]
+    volts: Value
+    bare: bool
+
+
+def live_plug(array: ArrayStudy, touched: Touched, plan: Plan) -> LivePlug | None:
+    """That of an array whose portable strings are joined side by side with fixed ones.
+
+    None where all are guarded, or a switch in the lead of each parts it first.
+    """
+    fixed = tuple(s for s in array.declared_strings if not s.portable)
+    portable = [s for s in array.declared_strings if s.portable]
+    if not fixed or not portable or broken_without_portable(array):
+        return None
+    bare = {s.source.string.name for s in touched.bare}
+    unsaid = {s.source.string.name for s in touched.unsaid}
+    own: list[String] = []
+    any_bare = False
+    for string in portable:
+        leads = [w for w in plan.wires.values() if string.name in w.components]
+        if any(inline.device in plan.switches for lead in leads for inline in lead.inline):
+            continue
+        is_bare = string.name in bare or any(lead.plug in LIVE_PINS for lead in leads)
+        if is_bare or string.name in unsaid:
+            own.append(string)
+            any_bare = any_bare or is_bare
+    if not own:
+        return None
+    return LivePlug(tuple(own), fixed, array.voc("coldest"), any_bare)
 
 
 @record

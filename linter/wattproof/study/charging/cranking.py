@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from wattproof.circuit import Conductor, Part, Passage, Terminal
+from wattproof.circuit import Conductor, Part, Passage, Terminal, is_overcurrent
 from wattproof.circuit.walk import cheapest
 from wattproof.physics.conductors import copper_withstand_constant, withstand_time
 from wattproof.plan.devices import Switch
@@ -36,7 +36,7 @@ class Cranking:
     current: A. lost: voltage lost in the conductors that the plan draws, both poles where both are
     drawn (V). both_poles: False where the current returns through engine and chassis. warmed: the
     wires on the way whose insulation leaves room for heat, each with how long it bears the current.
-    switches: those on the way, of both poles.
+    switches, devices: switches, and fuses and breakers, on the way, of both poles.
     """
 
     starter: Starter
@@ -46,6 +46,7 @@ class Cranking:
     both_poles: bool
     warmed: tuple[Warmed, ...]
     switches: tuple[Switch, ...]
+    devices: tuple[Passage, ...]
 
 
 def cranking(network: Network) -> Iterator[Cranking]:
@@ -74,8 +75,16 @@ def cranking(network: Network) -> Iterator[Cranking]:
             if isinstance(part, Passage) and isinstance(part.device, Switch)
         }
         warmed = tuple(_warmed(passed, current, network))
+        opening = {part.name: part for part in passed if is_overcurrent(part)}
         yield Cranking(
-            starter, bank, current, lost, back is not None, warmed, tuple(switches.values())
+            starter,
+            bank,
+            current,
+            lost,
+            back is not None,
+            warmed,
+            tuple(switches.values()),
+            tuple(opening.values()),
         )
 
 

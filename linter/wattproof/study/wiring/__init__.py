@@ -32,10 +32,12 @@ from wattproof.study.wiring.grounding import (
     Ground,
     TiedPole,
     TiedPositive,
+    TiedSwitch,
     grounds,
     is_grounded,
     tied_poles,
     tied_positives,
+    tied_switches,
 )
 from wattproof.study.wiring.neighbours import Neighbourhood, Neighbours
 from wattproof.study.wiring.network import Network
@@ -183,6 +185,11 @@ class WiringSection:
     def grounds(self) -> tuple[Ground, ...]:
         """Negatives of banks that are bonded."""
         return tuple(grounds(self._battery.side, self._circuit, self.wires))
+
+    @cached_property
+    def tied_switches(self) -> tuple[TiedSwitch, ...]:
+        """Switches in negatives alone, on a side of which the battery stays tied to ground."""
+        return tuple(tied_switches(self._battery.side, self._circuit))
 
     @cached_property
     def likely_grounds(self) -> tuple[Ground, ...]:

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.circuit import Circuit, Conductor, Terminal
+from wattproof.circuit import Circuit, Conductor, Part, Passage, Terminal
 from wattproof.circuit.walk import reached
+from wattproof.plan.devices import Breaker, Switch
+from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Controller
 from wattproof.plan.terminals import COMMON, POLES, ports
 from wattproof.plan.wiring import Bond, Wire
@@ -73,16 +75,7 @@ def grounds(
     Negatives that meet nowhere but in the ground are two, each with ties of its own. as_usual:
     trackers and vehicle chargers that do not tell join the negatives of array and battery.
     """
-    joints = {*circuit.plan.batteries, *circuit.plan.busbars}
-    ties: list[tuple[Terminal, bool, Bond | Wire]] = []
-    for bond in circuit.plan.bonds.values():
-        ties.append((circuit.ends.bonds[bond.name], bond.to == "earth", bond))
-    for wire in circuit.plan.wires.values():
-        at, to, _ = circuit.ends.of_wire(wire)
-        for near, far in ((at, to), (to, at)):
-            if far.component in COMMON and near.component in joints:
-                terminal = Terminal(near.component, near.port, "negative")
-                ties.append((terminal, far.component == "earth", wire))
+    ties = [(at, ground == "earth", tie) for at, ground, tie in _tied_terminals(circuit)]
     while ties:
         start, earth, _ = ties[0]
         negative = _apart(start, circuit, as_usual=as_usual)
@@ -220,3 +213,97 @@ def _largest_on(
     names = {e.name for e in circuit.elements if isinstance(e, Conductor) and e.start in negative}
     found = [wire for name, wire in wires.items() if name in names]
     return max(found, key=lambda wire: wire.size.area_mm2 * wire.parallel, default=None)
+
+
+@record
+class TiedSwitch:
+    """A switch or breaker in negatives alone, on a side of which the battery stays tied to ground.
+
+    bank: the battery whose negative it opens. behind: consumers, sources and controllers that it
+    cuts off. by_itself: True for one that a battery's management or a low voltage opens.
+    """
+
+    device: Switch | Breaker
+    bank: str
+    tie: Bond | Wire
+    ground: str
+    behind: tuple[Named, ...]
+    by_itself: bool
+
+
+def tied_switches(battery_side: BatterySide, circuit: Circuit) -> Iterator[TiedSwitch]:
+    """Every switch that opens a negative which is tied to ground on the battery's own side.
+
+    One between the battery and the tie parts it from everything, and is none of these.
+    """
+    passages: dict[str, list[Passage]] = {}
+    for element in circuit.elements:
+        if isinstance(element, Passage) and isinstance(element.device, Switch | Breaker):
+            passages.setdefault(element.name, []).append(element)
+    ties = list(_tied_terminals(circuit))
+    for own in passages.values():
+        if {passage.pole for passage in own} != {"negative"}:
+            continue
+        for passage in own:
+            found = _opened(passage, battery_side, circuit, ties)
+            if found is not None:
+                yield found
+                break
+
+
+def _opened(
+    passage: Passage,
+    battery_side: BatterySide,
+    circuit: Circuit,
+    ties: list[tuple[Terminal, str, Bond | Wire]],
+) -> TiedSwitch | None:
+    def onward(part: Part) -> bool:
+        return part is not passage
+
+    def is_ground(terminal: Terminal) -> bool:
+        return terminal.component in COMMON
+
+    for battery in battery_side.banks:
+        here = circuit.walk(Terminal(battery, "", "negative"), passes=onward)
+        ends = [end for end in (passage.start, passage.end) if end not in here]
+        if len(ends) != 1 or any(is_ground(end) for end in (passage.start, passage.end)):
+            continue
+        tied = next(((g, tie) for terminal, g, tie in ties if terminal in here), None)
+        beyond = circuit.walk(*ends, passes=onward)
+        names = dict.fromkeys(terminal.component for terminal in beyond)
+        banks = [name for name in names if name in battery_side.banks]
+        behind = tuple(part for name in names if (part := _works(circuit, name)) is not None)
+        if tied is None or banks or not behind or any(is_ground(t) for t in beyond):
+            continue
+        device = passage.device
+        assert isinstance(device, Switch | Breaker)
+        by_itself = isinstance(device, Switch) and (
+            device.opened_by is not None or device.opens_below is not None
+        )
+        return TiedSwitch(device, battery, tied[1], tied[0], behind, by_itself)
+    return None
+
+
+def _works(circuit: Circuit, name: str) -> Named | None:
+    """A component that uses or gives current, by its name."""
+    plan = circuit.plan
+    families = (
+        plan.all_loads,
+        plan.all_inverters,
+        plan.controllers,
+        plan.chargers,
+        plan.converters,
+    )
+    return next((family[name] for family in families if name in family), None)
+
+
+def _tied_terminals(circuit: Circuit) -> Iterator[tuple[Terminal, str, Bond | Wire]]:
+    """Every negative terminal that a bond, or a wire from a battery or a bar, ties to a ground."""
+    for bond in circuit.plan.bonds.values():
+        yield circuit.ends.bonds[bond.name], str(bond.to), bond
+    joints = {*circuit.plan.batteries, *circuit.plan.busbars}
+    for wire in circuit.plan.wires.values():
+        at, to, _ = circuit.ends.of_wire(wire)
+        for near, far in ((at, to), (to, at)):
+            if far.component in COMMON and near.component in joints:
+                yield Terminal(near.component, near.port, "negative"), far.component, wire
