@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.plan.fields import Named
 from wattproof.rule import (
     Edit,
+    Located,
     Observation,
     option,
     practice,
@@ -123,7 +123,7 @@ def _plug(wire: WireStudy) -> Iterator[Observation]:
         )
 
 
-def _odd(part: Named | WireStudy, told: Value, most: Value, message: str, key: str) -> Observation:
+def _odd(part: Located, told: Value, most: Value, message: str, key: str) -> Observation:
     tenth = f"{told.number / 10.0:.3g} {told.unit}"
     return Observation(
         message=f"{message}: is it {tenth}?",
