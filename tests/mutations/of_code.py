@@ -374,7 +374,7 @@ def main(arguments: Iterable[str]) -> int:
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--most", type=float, default=MOST, help="seconds of tests a mistake")
     parser.add_argument("--kind", action="append", default=[])
-    given = parser.parse_args(list(arguments))
+    given = parser.parse_intermixed_args(list(arguments))
     os.chdir(TESTS.parent)
     looked_at = [str(TESTS / name) for name in LOOKED_AT]
     common = ["-q", "-p", "no:cacheprovider", "--no-header", "--rootdir", str(TESTS.parent)]

@@ -116,3 +116,9 @@ class TestHandbook:
         sines = [max(sun_direction(43.0, 105, x / 4).up, 0.0) for x in range(-720, 720)]
         joules = extraterrestrial(105) * sum(sines) * 60.0
         assert joules * 1367.0 / 1361.0 == pytest.approx(33.8e6, rel=0.01)
+
+
+def test_on_the_equator_the_plane_leans_towards_the_south() -> None:
+    """In December the sun stands 23° south of it at noon, in June as far north."""
+    assert clear_sky.best_tilt(0.0, 12)[0] >= 20.0
+    assert clear_sky.best_tilt(0.0, 6)[0] == 0.0

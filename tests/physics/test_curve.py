@@ -156,3 +156,9 @@ def test_bad_requests() -> None:
         in_parallel([(LINE, 0)])
     with pytest.raises(ValueError, match="highest voltage"):
         best_between(LINE, 5.0, 4.0)
+
+
+def test_the_top_of_a_flat_line_is_its_end() -> None:
+    """5 A from 0 to 5 V are most at 5 V: 25 W."""
+    best = best_between(Curve([0.0, 5.0, 10.0], [5.0, 5.0, 0.0]), 0.0, 5.0)
+    assert (best.voltage, best.current, best.power) == (5.0, 5.0, 25.0)

@@ -14,6 +14,10 @@ LEAST_POWER: Final = 0.80
 """Share of the power expected in operation under which too little is told; common practice."""
 
 
+LEAST_SPREAD: Final = 0.05
+"""Share by which one string may lie under another like it before that is told; common practice."""
+
+
 def exceeds(value: Value, limit: Value | float) -> bool:
     """True where a value lies above a limit; a value at the limit does not."""
     return value > limit and value.number > float(limit) * (1.0 + SLACK)

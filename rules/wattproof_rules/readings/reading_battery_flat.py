@@ -3,11 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from wattproof.rule import Edit, Observation, practice, rule, warning
 from wattproof.study import Study
 from wattproof.study.limits import exceeds
 from wattproof_rules.plans import plan
+
+if TYPE_CHECKING:
+    from wattproof.study.battery.bank import BankStudy
+    from wattproof.study.readings.in_service import ChargeReading
+    from wattproof.working import Value
 
 BASIS = {
     "common practice": practice(
@@ -52,6 +58,8 @@ def reading_battery_flat(study: Study) -> Iterator[Observation]:
             continue
         least = bank.harmed_below
         if not exceeds(least, posts.high):
+            if exceeds(bank.empty_voltage, posts.high):
+                yield _empty(reading, bank, posts.high)
             continue
         harm = (
             "look up what its maker says of charging it again, and charge it with a small current "
@@ -69,3 +77,16 @@ def reading_battery_flat(study: Study) -> Iterator[Observation]:
             remedy=f"read it again at the posts themselves, before any fuse or switch; if it is so "
             f"low, {harm}",
         )
+
+
+def _empty(reading: ChargeReading, bank: BankStudy, most: Value) -> Observation:
+    """Of a battery that is empty, and not harmed yet."""
+    empty = bank.empty_voltage
+    return Observation(
+        message=f"the posts of `{bank.name}` read {reading.posts}, and it is empty below {empty}",
+        on=(reading.reading, bank.battery),
+        values=(most, empty),
+        margin=most.number / empty.number - 1.0,
+        level="note",
+        remedy="read it again with nothing drawn; if it stays, charge it before more is drawn",
+    )

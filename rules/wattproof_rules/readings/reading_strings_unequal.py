@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from wattproof.rule import Clause, Edit, Observation, option, practice, record, rule
 from wattproof.study import Study
-from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.limits import LEAST_SPREAD, exceeds, margin_below
 from wattproof_rules.plans import plan
 
 if TYPE_CHECKING:
@@ -48,7 +48,7 @@ readings:
 class Limits:
     """What a project may set."""
 
-    spread: float = option(0.05, "Share by which one string may lie under another like it.")
+    spread: float = option(LEAST_SPREAD, "Share by which one string may lie under another like it.")
 
 
 @rule(

@@ -25,4 +25,17 @@ EXACT = "meter: {voltage: 0 %, current: 0 %, zero: 0 A, irradiance: 0 %}"
 )
 def test_posts_below_what_harms_lithium(text: str, count: int) -> None:
     """2.5 V for each of four cells."""
-    assert len(found(read(text), FLAT)) == count
+    assert [f.level for f in found(read(text), FLAT)].count("warning") == count
+
+
+@pytest.mark.parametrize(
+    ("volts", "level"),
+    [("11.6 V", None), ("11.3 V", "note"), ("10.2 V", "note"), ("9.7 V", "warning")],
+)
+def test_empty_is_told_before_harm(volts: str, level: str | None) -> None:
+    """Lithium iron phosphate of 12.8 V is empty at 11.5 V and harmed below 10 V."""
+    findings = found(read(f"at: house, voltage: {volts}"), "reading-battery-flat")
+    assert [finding.level for finding in findings] == ([level] if level else [])
+    if level == "note":
+        assert "it is empty below 11.5 V" in findings[0].message
+        assert findings[0].caution is None or findings[0].caution.text

@@ -6,6 +6,7 @@ import pytest
 
 from rule_runs import found_beside_all as found
 from rules.readings.plans import read, strings
+from wattproof.testing import study_of
 
 UNEQUAL = "reading-strings-unequal"
 MISSING = "reading-conditions-missing"
@@ -105,3 +106,20 @@ def test_unlike_strings_are_not_compared() -> None:
         "string-2: {module: rigid-100, series: 3", "string-2: {module: rigid-100, series: 2"
     )
     assert not found(plan, UNEQUAL)
+
+
+def test_what_like_strings_would_find_is_told_where_no_sun_is() -> None:
+    """5 %, and what the clamp may drift, 0.1 A of 4.0 A."""
+    beside = 'taken: "noon", meter: {zero: 0.1 A}'
+    plan = read(
+        f"at: string-1, current: 4.0 A, {beside}",
+        f"at: string-2, current: 4.0 A, {beside}",
+        plan=strings(2),
+    )
+    readings = study_of(plan).readings
+    for reading in readings.at_arrays:
+        [finds] = readings.finds(reading)
+        assert finds.quantity == "current"
+        assert finds.share.number == pytest.approx(0.05 + 0.1 / 4.0)
+    alone = study_of(read(f"at: string-1, current: 4.0 A, {beside}", plan=strings(2))).readings
+    assert not alone.finds(alone.at_arrays[0])

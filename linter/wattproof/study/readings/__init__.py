@@ -143,7 +143,19 @@ class ReadingsSection:
             before = again.get(each.quantity)  # type: ignore[call-overload]
             less = before is not None and before.number < each.share.number
             found.append(Finds(each.quantity, before) if less and before is not None else each)
-        return tuple(found)
+        return (*found, *self._finds_beside_like(reading, {each.quantity for each in found}))
+
+    def _finds_beside_like(self, reading: ArrayReading, known: set[str]) -> Iterator[Finds]:
+        """What is found beside like strings alone, where nothing tells the sun."""
+        from wattproof.study.readings.alike import COMPARED, least_apart
+        from wattproof.study.readings.finds import Finds
+
+        for quantity in COMPARED:
+            if quantity in known or self.without_partner(reading, quantity):
+                continue
+            share = least_apart(reading, quantity)
+            if share is not None:
+                yield Finds(quantity, share)
 
     def without_partner(self, reading: ArrayReading, quantity: Quantity) -> bool:
         """True where no other string was read that should agree in a quantity."""

@@ -11,9 +11,10 @@ from typing import Final, Literal, TypeAlias
 
 from wattproof.physics.modules import STANDARD_IRRADIANCE
 from wattproof.record import record
+from wattproof.study.limits import LEAST_SPREAD
 from wattproof.study.readings.at_arrays import ArrayReading
 from wattproof.study.readings.taken import Taken
-from wattproof.working import Value
+from wattproof.working import Value, function
 
 Quantity: TypeAlias = Literal["voc", "isc", "current"]
 
@@ -22,6 +23,8 @@ WORDS: Final[dict[Quantity, str]] = {
     "isc": "short-circuit current",
     "current": "current in operation",
 }
+COMPARED: Final[tuple[Quantity, ...]] = ("isc", "current")
+"""What like strings agree in where nobody told sun or heat, and how near they do."""
 
 
 @record
@@ -90,6 +93,17 @@ def has_partner(reading: ArrayReading, quantity: Quantity, others: Iterable[Arra
         and _key(other, quantity) == key
         for other in others
     )
+
+
+def least_apart(reading: ArrayReading, quantity: Quantity) -> Value | None:
+    """The smallest share by which it is found under one like it; None where it was not read."""
+    shown = _shown(reading, quantity)
+    if shown is None or not shown.number > 0.0:
+        return None
+    drift = reading.taken.conditions.zero_drift.number if quantity != "voc" else 0.0
+    words = f"smallest loss of {WORDS[quantity]} that {reading.name} would find beside one like it"
+    share = function("spread of like strings", LEAST_SPREAD + drift / shown.number, shown)
+    return share.named(f"finds({reading.name})", words, "%")
 
 
 def _alike(quantity: Quantity, readings: tuple[ArrayReading, ...]) -> Alike:
