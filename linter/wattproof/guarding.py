@@ -34,7 +34,7 @@ class Guard:
     """Stops code of others in time, as often as it is entered.
 
     To take over the signal and the output costs as much as a small rule: `guarding` does that once,
-    and each rule only sets the timer.
+    and each rule only sets the timer anew, which is stopped after the last.
     """
 
     def __init__(self, seconds: float) -> None:
@@ -53,11 +53,7 @@ class Guard:
             self._beside = _stopping_from_beside(self._seconds)
 
     def __exit__(self, *raised: object) -> None:
-        if not self._stops:
-            return
-        if self._has_timer:
-            signal.setitimer(signal.ITIMER_REAL, 0.0)
-        elif self._beside is not None:
+        if self._beside is not None:
             self._beside.cancel()
 
     def take_over(self) -> Any:
@@ -69,6 +65,7 @@ class Guard:
     def give_back(self, before: Any) -> None:
         """Have the signal do what it did before."""
         if before is not None:
+            signal.setitimer(signal.ITIMER_REAL, 0.0)
             signal.signal(signal.SIGALRM, before)
 
     def _stop(self, number: int, frame: FrameType | None) -> None:

@@ -8,7 +8,7 @@ from dataclasses import replace
 from types import ModuleType
 from typing import Any, NamedTuple
 
-from wattproof.guarding import guarded, reason
+from wattproof.guarding import guarded, guarding, reason
 from wattproof.rule import Rule
 
 ENTRY_POINTS = "wattproof.rules"
@@ -58,18 +58,20 @@ def load_pack(pack: str, package: str, *, beside: RuleSet | None = None) -> Rule
         return RuleSet(rules, (*failures, PackFailure(pack, package, reason(error))))
     known = len(rules)
     strays: dict[str, str] = {}
-    for name in modules:
-        try:
-            with guarded():
-                held = _held(importlib.import_module(name))
-            for found in held.values():
-                if isinstance(found, Rule) and found.check.__module__ == name:
-                    _add(found, pack, rules)
-            strays.update(_strays(held, name, set(modules)))
-        except KeyboardInterrupt:
-            raise
-        except BaseException as error:
-            failures.append(PackFailure(pack, name, reason(error)))
+    names = set(modules)
+    with guarding() as guard:
+        for name in modules:
+            try:
+                with guard:
+                    held = _held(importlib.import_module(name))
+                for found in held.values():
+                    if isinstance(found, Rule) and found.check.__module__ == name:
+                        _add(found, pack, rules)
+                strays.update(_strays(held, name, names))
+            except KeyboardInterrupt:
+                raise
+            except BaseException as error:
+                failures.append(PackFailure(pack, name, reason(error)))
     own = {rule.id for rule in rules.values()} | {i.rpartition("/")[2] for i in rules}
     for rule_id, name in sorted(strays.items()):
         if rule_id not in own:

@@ -127,10 +127,12 @@ class Rule:
                 raise ValueError(f"rule {self.id} has no options")
             yield from self.check(study)
             return
-        known = {f.name for f in fields(self.options)}
-        unknown = sorted(set(settings) - known)
-        if unknown:
-            raise ValueError(f"rule {self.id} has no option {unknown[0]}; it has {sorted(known)}")
+        if settings:
+            known = {f.name for f in fields(self.options)}
+            unknown = sorted(set(settings) - known)
+            if unknown:
+                has = f"it has {sorted(known)}"
+                raise ValueError(f"rule {self.id} has no option {unknown[0]}; {has}")
         yield from self.check(study, self.options(**settings))
 
     def basis_for(self, code: str) -> tuple[Clause, ...]:

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from contextlib import contextmanager
 from typing import Final, Literal, NamedTuple, Self, TypeAlias
 
 from wattproof.quantities import UNKNOWN, Quantity, si_unit
@@ -143,14 +142,15 @@ _NONE: frozenset[Assumption] = frozenset()
 _noting: list[set[Assumption]] = []
 
 
-@contextmanager
-def noting_assumptions() -> Iterator[set[Assumption]]:
+class noting_assumptions:  # noqa: N801 - it is used like a function
     """Collects the assumptions behind every comparison of Values made meanwhile."""
-    noted: set[Assumption] = set()
-    _noting.append(noted)
-    try:
-        yield noted
-    finally:
+
+    def __enter__(self) -> set[Assumption]:
+        noted: set[Assumption] = set()
+        _noting.append(noted)
+        return noted
+
+    def __exit__(self, *raised: object) -> None:
         _noting.pop()
 
 

@@ -1,13 +1,24 @@
-"""Calls of the program in a process of its own, as a user or another program makes them."""
+"""Calls of the program, as a user or another program makes them.
+
+Most are made in this process, since to start one takes several times as long as a check. A process
+of its own is started where a pack is added, and where the environment says how Python starts.
+"""
 
 from __future__ import annotations
 
+import contextlib
+import io
 import os
 import subprocess
 import sys
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
+import pytest
+
 from reports.report_rules import PLAN
+from wattproof import source
+from wattproof.cli.main import run
 
 ROOT = Path(__file__).parents[2]
 SOURCES = os.pathsep.join((str(ROOT / "linter"), str(ROOT / "rules")))
@@ -16,7 +27,22 @@ SOUND = (ROOT / "tests" / "cli" / "plans" / "sound.yaml").read_text(encoding="ut
 FAULTY = SOUND.replace("series: 3", "series: 4")
 UNUSABLE = "wattproof: 1\nsetting: vehicle\nfuses: {f: {rating: 40}}\n"
 
-__all__ = ["FAULTY", "PLAN", "ROOT", "SOUND", "UNUSABLE", "call", "failing_pack", "folder"]
+__all__ = [
+    "FAULTY",
+    "PLAN",
+    "ROOT",
+    "SOUND",
+    "UNUSABLE",
+    "call",
+    "call_apart",
+    "failing_pack",
+    "folder",
+]
+
+
+_MARKS = ("NO_COLOR", "FORCE_COLOR", "TERM")
+_OF_START = ("PYTHON", "LANG", "LC_")
+_OF_A_PIPE = 60_000  # bytes that a pipe holds with nobody reading yet
 
 
 def call(
@@ -27,8 +53,23 @@ def call(
     **environment: str,
 ) -> subprocess.CompletedProcess[bytes]:
     """Run `wattproof` with arguments. packs: a folder with a further pack of rules."""
+    started_otherwise = packs is not None or any(key.startswith(_OF_START) for key in environment)
+    if not started_otherwise and len(stdin) < _OF_A_PIPE:
+        return _called_here(arguments, stdin, cwd, environment)
+    return call_apart(*arguments, stdin=stdin, cwd=cwd, packs=packs, **environment)
+
+
+def call_apart(
+    *arguments: str,
+    stdin: bytes = b"",
+    cwd: Path | None = None,
+    packs: Path | None = None,
+    **environment: str,
+) -> subprocess.CompletedProcess[bytes]:
+    """The same in a process of its own, whatever is called."""
     paths = [SOURCES] + ([str(packs)] if packs else [])
-    plain = {k: v for k, v in os.environ.items() if k not in ("NO_COLOR", "FORCE_COLOR", "TERM")}
+    without = (*_MARKS, "PYTHONDONTWRITEBYTECODE")  # compiling all anew takes longest
+    plain = {k: v for k, v in os.environ.items() if k not in without}
     return subprocess.run(
         [sys.executable, "-m", "wattproof", *arguments],
         input=stdin,
@@ -38,6 +79,41 @@ def call(
         timeout=60,
         check=False,
     )
+
+
+def _called_here(
+    arguments: Sequence[str], stdin: bytes, cwd: Path | None, environment: Mapping[str, str]
+) -> subprocess.CompletedProcess[bytes]:
+    """One call in this process, which then has read no file, as a new one has."""
+    source._read.clear()
+    out, errors = (io.TextIOWrapper(io.BytesIO(), encoding="utf-8") for _ in range(2))
+    given = _piped(stdin)
+    with (
+        contextlib.chdir(cwd or Path.cwd()),
+        pytest.MonkeyPatch.context() as patch,
+        contextlib.redirect_stdout(out),
+        contextlib.redirect_stderr(errors),
+        given,
+    ):
+        for mark in _MARKS:
+            patch.delenv(mark, raising=False)
+        for key, value in environment.items():
+            patch.setenv(key, value)
+        patch.setattr(sys, "stdin", given)
+        status = run(list(arguments))
+    written = []
+    for stream in (out, errors):
+        stream.flush()
+        written.append(stream.buffer.getvalue())  # type: ignore[attr-defined]
+    return subprocess.CompletedProcess(arguments, status, *written)
+
+
+def _piped(data: bytes) -> io.TextIOWrapper:
+    """What reads some bytes from a pipe."""
+    read, write = os.pipe()
+    os.write(write, data)
+    os.close(write)
+    return open(read, encoding="utf-8")
 
 
 def failing_pack(folder: Path, rule: str) -> Path:

@@ -78,7 +78,8 @@ class Settings(NamedTuple):
 
     def options_of(self, rule: str) -> dict[str, float]:
         """The values that are set for a rule's options."""
-        return {name: setting.value for name, setting in self.options.get(rule, {}).items()}
+        options = self.options.get(rule)
+        return {} if options is None else {n: setting.value for n, setting in options.items()}
 
     def level_of(self, rule: str, own: Level, seen: Level) -> Level:
         """The level of what a rule saw. own: the rule's; seen: what it chose for this one.
