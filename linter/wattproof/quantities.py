@@ -367,6 +367,19 @@ def unit_of(written: str, dimension: Dimension) -> str | None:
     return None
 
 
+def plainly(quantity: Quantity) -> str:
+    """A quantity as it was written, its unit as this program spells it: `40amp` is `40 A`.
+
+    Sizes of the American series and lengths as a tape shows them stay as they are.
+    """
+    match = _NUMBER_AND_UNIT.fullmatch(_normal(quantity.text))
+    unit = (match.group(2) or "").strip() if match else ""
+    if match is None or _ON_A_TAPE.fullmatch(_normal(quantity.text)):
+        return quantity.text
+    known = unit_of(unit, DIMENSIONS[quantity.dimension])
+    return quantity.text if known is None else f"{match.group(1)} {known}"
+
+
 def _spaced(pattern: str) -> str:
     """A pattern in which `~` is any space, for a text in which runs of them are one."""
     return pattern.replace("~", " ?")

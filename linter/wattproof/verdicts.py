@@ -202,6 +202,9 @@ def _asked(
             read.setdefault(Label(used.key, used.subject), set()).update(by)
         for label in screen.flags:
             read.setdefault(label, set()).update(newly)
+    for finding in fresh.values():  # a number may carry what no comparison has noted
+        for carried in finding.assumptions:
+            read.setdefault(Label(carried.key, carried.subject), set()).add(finding.rule)
     two_ended = screens[0].two_ended
     asked = [label for label in sorted(unknowns) if read.get(label, set()) & newly]
     if len(asked) > MOST_ALONE:

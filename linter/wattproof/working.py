@@ -12,7 +12,7 @@ import math
 from collections.abc import Iterable, Iterator
 from typing import Final, Literal, NamedTuple, Self, TypeAlias
 
-from wattproof.quantities import UNKNOWN, Quantity, si_unit
+from wattproof.quantities import UNKNOWN, Quantity, plainly, si_unit
 from wattproof.source import Place, Text
 
 Likelihood: TypeAlias = Literal["often", "sometimes", "rarely"]
@@ -63,7 +63,7 @@ class Assumption(NamedTuple):
 
 
 class Declared(NamedTuple):
-    """Origin of a number: the plan, as written there."""
+    """Origin of a number: the plan, as written there, its unit as this program spells it."""
 
     text: str
     place: Place
@@ -288,7 +288,7 @@ def declared(quantity: Quantity, symbol: str, words: str) -> Value:
     if isinstance(quantity, Supposed):
         unit = si_unit(quantity.dimension)
         return assumed(quantity.value, unit, symbol, words, quantity.assumption)
-    origin = Declared(quantity.text, quantity.place)
+    origin = Declared(plainly(quantity), quantity.place)
     return Value(quantity.value, si_unit(quantity.dimension), symbol, words, origin)
 
 

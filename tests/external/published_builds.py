@@ -111,19 +111,24 @@ class Measured(NamedTuple):
 
     @property
     def gravest_first(self) -> bool:
-        """True where the first finding tells the gravest fault; nothing to tell is told first.
+        """True where what stands first tells the gravest fault; nothing to tell is told first.
 
-        Where nothing is found, the first question has to, of what may be there unmentioned.
+        Where nothing but notes is found, it is the first of them, or the first question has to
+        tell it, of what may be there unmentioned.
         """
-        first = next(iter(self.result.findings), None)
         gravest = next(iter(self.build.faults), None)
-        if gravest is None or first is not None:
-            return gravest is None or (
-                first is not None and any(map(gravest.in_finding, first.each))
-            )
+        if gravest is None:
+            return True
+        found = [f for f in self.result.findings if f.level != "note"]
+        first = next(iter([*found, *self.result.findings]), None)
+        if first is not None and any(map(gravest.in_finding, first.each)):
+            return True
         asked = next(iter(self.result.questions), None)
         return (
-            not gravest.sure and asked is not None and any(map(gravest.in_finding, asked.decides))
+            not found
+            and not gravest.sure
+            and asked is not None
+            and any(map(gravest.in_finding, asked.decides))
         )
 
     def _telling(self, fault: Fault) -> Iterator[Finding | Decided]:

@@ -207,7 +207,7 @@ def _array(
     here = f"{controller.name}.{port}"
     if controller.max_input_voltage is None and port not in controller.inputs:
         message = f"an array is led to `{here}`, and `{controller.name}` has no `max_input_voltage`"
-        return Problem(controller.at, message, "write `max_input_voltage: 50 V` from its label")
+        return Problem(controller.at, message, "write `max_input_voltage` from its label, with V")
     reached, elements = _reach((positive, negative), around)
     trespass = _trespass(reached, controller, port, components)
     if trespass is not None:
@@ -221,6 +221,12 @@ def _array(
     if tree is None or not has_source(tree):
         message = f"no string feeds `{here}`"
         instead = "wire both poles of a string to it"
+        if positive in around and negative not in around:
+            message = f"the negative of `{here}` is led nowhere, so no string feeds it"
+            instead = (
+                f"lead the string's negative to `{here}.negative`; where both use the chassis, "
+                f"write a wire from `{here}.negative` to chassis too"
+            )
         return Problem(controller.at, message, instead)
     return Array(_at_input(controller, port), tree, port)
 

@@ -51,6 +51,8 @@ _BATTERY: Final = {
 
 RENAMED: Final[Mapping[str, Mapping[str, str]]] = {
     "ModuleSheet": {
+        **dict.fromkeys(("construction", "form", "flexible", "folding", "rigid"), "build"),
+        "type": "build",
         "power": "pmax",
         "watts": "pmax",
         "rating": "pmax",

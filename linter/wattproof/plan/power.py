@@ -41,8 +41,12 @@ from wattproof.source import Text
 
 OWN_PORTS = ("battery", "load", "alternator")
 CHEMISTRIES = ("lithium-iron-phosphate", "flooded", "agm", "gel")
+_IRON_PHOSPHATE = (
+    *("LiFePO4", "lifepo4", "LiFePo4", "LifePO4", "LIFEPO4", "Lifepo4", "LiFePO₄"),
+    *("LFP", "lfp", "Lfp"),
+)
 AS_PRINTED = {
-    **dict.fromkeys(("LiFePO4", "lifepo4", "LiFePo4", "LFP", "lfp"), CHEMISTRIES[0]),
+    **dict.fromkeys(_IRON_PHOSPHATE, CHEMISTRIES[0]),
     "AGM": "agm",
     "Gel": "gel",
     "GEL": "gel",

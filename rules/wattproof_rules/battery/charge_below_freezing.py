@@ -101,7 +101,7 @@ def _remedy(bank: BankStudy, charged: list[ChargedBanks], sources: str) -> Remed
     key, lowest = "low_temperature_cutoff", f"{bank.lowest_charge.number:g} °C"
     words = (
         f"use a battery that stops its own charge in the cold, or the same in {sources}, and write "
-        f"`{key}: true` there; or keep it warm and write its place's `coldest: {lowest}` or more"
+        f"`{key}: true` there; or keep its place at `coldest: {lowest}` or more"
     )
     own = (Change(bank.name, key, "true"),)
     stopped = dict.fromkeys(Change(str(c.source.name), key, "true") for c in charged)

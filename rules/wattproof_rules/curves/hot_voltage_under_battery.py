@@ -31,6 +31,7 @@ controllers:
 
 NOTHING_LEFT = 0.9  # of the power with cool cells; what is left fills no battery
 NEARLY = 0.125  # of what is needed (1.5 V of 12 V), which only the hottest hours of a year bring
+LITTLE = 0.2  # of the power at that hour
 
 INPUT_SHARE = 0.97  # of an input limit, so that the tolerance of labels stays inside it
 
@@ -87,13 +88,21 @@ def hot_voltage_under_battery(study: Study, limits: Limits) -> Iterator[Observat
             ),
             margin=hot.number / needed.number - 1.0,
             remedy=_remedy(array, window, needed),
-            level="error" if never else _level(hot, needed),
+            level="error" if never else _level(hot, window, lost),
         )
 
 
-def _level(hot: Value, needed: Value) -> Level:
-    """A little too low at the hottest hour of the year costs no battery its full charge."""
-    return "note" if needed.number - hot.number <= NEARLY * needed.number else "warning"
+def _level(hot: Value, window: Window, lost: Value | None) -> Level:
+    """A little too low at the hottest hour of the year costs no battery its full charge.
+
+    So it is near what is needed, and near the charge voltage where little is lost by it.
+    """
+    assert window.needed is not None
+    charge = window.charge_voltage
+    near_charge = charge is not None and hot.number >= charge.number * (1.0 - NEARLY)
+    if near_charge and lost is not None and lost.number <= LITTLE:
+        return "note"
+    return "note" if hot.number >= window.needed.number * (1.0 - NEARLY) else "warning"
 
 
 def _not_known(array: ArrayStudy) -> Observation:

@@ -121,6 +121,7 @@ def _over(answer: Allowed, most: Value, study: Study) -> Observation:
         values=(rating, most),
         margin=margin_below(rating, most),
         remedy=_remedy(answer, rating, study),
+        absent="" if any(d.wire is wire.wire for d in devices) else "fuses",
     )
 
 
@@ -149,6 +150,7 @@ def _over_output(answer: Allowed, most: Value, study: Study) -> Observation | No
         values=tuple(v for v in (answer.drives, may.value) if v is not None),
         margin=margin_below(answer.lasting, most),
         remedy=_remedy(answer, answer.lasting, study),
+        absent="" if any(d.wire is wire.wire for d in answer.devices) else "fuses",
     )
 
 

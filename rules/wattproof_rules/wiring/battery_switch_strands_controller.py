@@ -85,6 +85,7 @@ def battery_switch_strands_controller(study: Study) -> Iterator[Observation]:
             values=(volts,),
             level="error" if study.plan.setting == "cabin" else None,
             remedy=_remedy(array, names),
+            absent="switches",
         )
 
 
@@ -108,6 +109,7 @@ def _unplugged(study: Study, array: ArrayStudy, bank: BankStudy) -> Observation:
         values=(volts,),
         level="error" if study.plan.setting == "cabin" else None,
         remedy=_remedy(array, f"the plug of {name}"),
+        absent="switches",
     )
 
 

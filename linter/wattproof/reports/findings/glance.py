@@ -136,17 +136,19 @@ def _nothing(result: Result, found: list[Finding]) -> str:
     """What was found all the same, and what was not told. Never that a plan is sound."""
     open_ones = sum(not q.marginal for q in result.questions)
     labels = sum(len(q.labels) for q in result.questions if not q.marginal)
-    parts = []
-    if found:
-        parts.append(f"beyond {_listed(found)}")
+    beyond = [_listed(found)] if found else []
     if len(found) < len(result.findings):
-        parts.append("beyond what the owner accepts")
+        beyond.append("what the owner accepts")
+    if not beyond and not open_ones and not result.opens:
+        return _no_fault("rule that ran" if result.settings.off else "rule", result)
+    said = "nothing found"
     if open_ones:
-        looked = numbered(labels, "label")
-        parts.append(f"in what is told; {looked} to look up")
-    later = ", and not all is chosen yet" if parts and result.opens else ""
-    if result.opens and not parts:
-        parts.append("in what is chosen")
-    rule = "rule that ran" if result.settings.off else "rule"
-    said = f"nothing found {' and '.join(parts)}{later}"
-    return said if parts else _no_fault(rule, result)
+        said += " in what is told"
+    elif result.opens and not beyond:
+        said += " in what is chosen"
+    if beyond:
+        said += f" beyond {' and '.join(beyond)}"
+    if open_ones:
+        said += f"; {numbered(labels, 'label')} to look up"
+    later = result.opens and (open_ones or beyond)
+    return f"{said}, and not all is chosen yet" if later else said

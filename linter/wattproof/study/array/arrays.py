@@ -344,7 +344,7 @@ class ArrayStudy:
 
     def is_over_input(self, state: State, share: float = 1.0) -> bool:
         """True where its open-circuit voltage in a state is over a share of that."""
-        return exceeds(self.voc(state), share * self.input_limit.number)
+        return exceeds(self.voc(state), share * self.input_limit)
 
     @cached_property
     def backflows(self) -> tuple[Backflow, ...]:

@@ -234,18 +234,26 @@ class _Completing:
                 {n: self._charger(family, c) for n, c in getattr(self.plan, family).items()},
             )
         for family, key, silence, dimension, figure in (
-            ("inverters", "power", labels.NO_POWER, "power", labels.INVERTER_POWER),
-            ("inverter_chargers", "power", labels.NO_POWER, "power", labels.INVERTER_POWER),
             ("starters", "current", labels.NO_CURRENT, "current", labels.STARTER_CURRENT),
             ("arresters", "voltage", labels.NO_ARRESTER_VOLTAGE, "voltage", labels.ARRESTER),
         ):
             wanted = (key, silence, dimension, Figure(figure.value))
             parts = getattr(self.plan, family)
             self._replace(family, {n: self._filled(family, p, wanted) for n, p in parts.items()})
+        for family in ("inverters", "inverter_chargers"):
+            parts = getattr(self.plan, family)
+            self._replace(family, {n: self._inverter(family, p) for n, p in parts.items()})
         for family in ("loads", "heaters"):
             self._replace(
                 family, {n: self._load(family, x) for n, x in getattr(self.plan, family).items()}
             )
+
+    def _inverter(self, family: str, inverter: _Part) -> _Part:
+        """An inverter with a power: what fits the cable and the devices that are told of it."""
+        share = labels.INVERTER_EFFICIENCY * self._volts(getattr(inverter, "nominal", None))
+        fits = self._fitting(str(inverter.name), labels.INVERTER_POWER.value / share)
+        watts = Figure(fits.value * share, fits.why)
+        return self._filled(family, inverter, ("power", labels.NO_POWER, "power", watts))
 
     def _load(self, family: str, load: Load) -> Load:
         if load.power is not None:
@@ -261,7 +269,8 @@ class _Completing:
         kind = str(unit.kind)
         asked = {*unit.unknown, *unit.open}
         told = unit.inputs and all(i.max_input_voltage is not None for i in unit.inputs.values())
-        if not told and (kind != "vehicle-charger" or "max_input_voltage" in asked):
+        has_array = kind != "vehicle-charger" or self._has_array(unit)
+        if not told and (has_array or "max_input_voltage" in asked):
             high = kind == "pwm" and (self._system_voltage() or 12.0) > labels.TO_24_V.value
             volts = self._above_array(
                 labels.INPUT_VOLTAGE.value["pwm above 24 V" if high else kind]
@@ -275,6 +284,12 @@ class _Completing:
         amps = self._for_array(kind, labels.OUTPUT_CURRENT.value[kind])
         silence = labels.NO_OUTPUT_CURRENT
         return self._filled(family, unit, ("max_output_current", silence, "current", amps))
+
+    def _has_array(self, unit: Controller) -> bool:
+        """True where a wire leads to its solar input."""
+        port = f"{unit.name}.pv"
+        wires = self.plan.wires.values()
+        return any(port in (_port(wire.start), _port(wire.to)) for wire in wires)
 
     def _above_array(self, least: float) -> Figure:
         """The highest input voltage (V) of a controller that is bought for the array."""
@@ -471,7 +486,7 @@ class _Completing:
             assert load.power is not None
             return load.power.value / self._volts(load.nominal)
         if (inverter := plan.all_inverters.get(name)) is not None:
-            return inverter.power.value / 0.85 / self._volts(inverter.nominal)
+            return inverter.power.value / labels.INVERTER_EFFICIENCY / self._volts(inverter.nominal)
         if (controller := plan.controllers.get(name)) is not None:
             return controller.max_output_current.value
         if (charger := plan.all_chargers.get(name)) is not None:
