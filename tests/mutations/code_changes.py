@@ -51,6 +51,8 @@ _WORKING: Final = ("smallest", "largest", "total")
 _NO_SWAP: Final = {"isinstance", "getattr", "hasattr", "range", "cast", "tabled", "declared"}
 _TOLERANCE: Final = 1e-6
 """Numbers up to this only take up what binary arithmetic loses."""
+_TOLERANCES: Final = {"SNAP", "TINY"}
+"""Names of such numbers in the code."""
 
 
 class Change(NamedTuple):
@@ -253,8 +255,11 @@ def _named(name: str) -> ast.expr:
 
 
 def _is_tolerance(node: ast.expr) -> bool:
+    """True for so small a number, and for what is reckoned with one of them by its name."""
     number = node.value if isinstance(node, ast.Constant) else None
-    return isinstance(number, float) and 0.0 < abs(number) <= _TOLERANCE
+    if isinstance(number, float) and 0.0 < abs(number) <= _TOLERANCE:
+        return True
+    return any(isinstance(each, ast.Name) and each.id in _TOLERANCES for each in ast.walk(node))
 
 
 def _is_text(node: ast.expr) -> bool:

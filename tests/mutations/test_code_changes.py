@@ -20,7 +20,7 @@ def judged(values: list[float], limit: float = 3.0) -> bool:
     """Nothing of this is changed: 1 < 2."""
     if not values or max(values, default=0.0) > limit:
         return f"{limit > 2}" == "True"
-    return exceeds(sum(values), limit) and min(limit, LIMIT) < 1e-9
+    return exceeds(sum(values), limit) and min(limit, LIMIT) < 1e-9 and limit < LIMIT + TINY
 '''
 
 
@@ -36,7 +36,7 @@ def after(kind: str) -> set[str]:
         ("forgotten", {"limit", "LIMIT"}),
         ("choice", {"min(values, default=0.0)", "max(limit, LIMIT)", "max(values, default=0)"}),
         ("swap", {"exceeds(limit, sum(values))"}),
-        ("arithmetic", set()),
+        ("arithmetic", {"LIMIT - TINY"}),
     ],
 )
 def test_what_is_put_in(kind: str, found: set[str]) -> None:

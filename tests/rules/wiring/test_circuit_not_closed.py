@@ -138,3 +138,13 @@ def test_banks_that_one_pole_joins(setting: str, told: str) -> None:
 def test_banks_that_nothing_joins_but_one_pole() -> None:
     [finding] = [f for f in found(sound(CLOSED) + LINK, CLOSED) if "positives" in f.message]
     assert "no current can flow between them as drawn" in finding.message
+
+
+def test_a_hull_and_the_water_around_it_are_one_way_back() -> None:
+    """One bank tied to the hull and the other to the water: current finds its way all the same."""
+    tied = WATER.replace("first-tie: {from: house.negative, to: water", "first-tie: {from: "
+                         "house.negative, to: chassis")  # fmt: skip
+    plan = edited(("setting: vehicle", "setting: boat"), ("wires:\n", tied), plan=sound(CLOSED))
+    [finding] = [f for f in found(plan + LINK, CLOSED) if "positives" in f.message]
+    assert finding.level == "error"
+    assert "comes back over the water alone" in finding.message
