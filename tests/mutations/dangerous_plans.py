@@ -2067,4 +2067,43 @@ wires:
             ),
         ),
     ),
+    PlanMutation(
+        "the fuse of each pack a metre from its post",
+        "cabin-packs-iec",
+        "pack-fuse-unfit",
+        "error",
+        edits=(Edit("fuse: pack-fuse, distance: 0 cm", "fuse: pack-fuse, distance: 1 m"),),
+        any_body=False,
+    ),
+    PlanMutation(
+        "a cigar plug behind a converter of 40 A",
+        "van-forty-eight-volt",
+        "device-behind-larger-fuse",
+        "error",
+        edits=(
+            Edit(
+                "cable: six, length: 1 m, place: garage",
+                "cable: six, length: 1 m, place: garage, plug: cigar, plug_rating: 10 A",
+            ),
+        ),
+    ),
+    PlanMutation(
+        "a capacity in watt hours",
+        "van-in-sun",
+        "battery-label-odd",
+        "note",
+        edits=(Edit("capacity: 100 Ah", "capacity: 1280 Ah"),),
+    ),
+    PlanMutation(
+        "cable of a building in sun and rain",
+        "portable-pair-pulse-width",
+        "cable-not-for-outdoors",
+        "warning",
+        edits=(
+            Edit(
+                "lead: {type: H1Z2Z2-K, size: 4 mm², material: copper}",
+                "lead: {kind: building, size: 4 mm², material: copper, strands: fine}",
+            ),
+        ),
+    ),
 ]

@@ -30,6 +30,7 @@ MOST_CHARGE = {"lithium-iron-phosphate": 4.0, "flooded": 1.0, "agm": 5.0, "gel":
 """Times its capacity in an hour that a battery is charged with, at the very most."""
 MOST_DISCHARGE = {"lithium-iron-phosphate": 8.0, "flooded": 20.0, "agm": 20.0, "gel": 20.0}
 """Times the same, drawn from it for long; those that start engines among them."""
+LEAST_OF_LITHIUM = 0.05  # of its capacity in an hour: its charge; and its discharge at least twice
 LEAST_SHORT = 1.0  # times the same; far below what any gives
 
 
@@ -123,6 +124,31 @@ def _currents(bank: BankStudy) -> Iterator[Observation]:
             cause="current",
         )
     yield from _short(bank, rate)
+    yield from _energy(bank, rate)
+
+
+def _energy(bank: BankStudy, rate: float) -> Iterator[Observation]:
+    """Watt hours written as ampere hours: a capacity that nothing else on its label goes with."""
+    battery = bank.battery
+    told = [c for c in (battery.max_charge_current, battery.max_discharge_current) if c is not None]
+    limit = max(told, key=lambda amps: amps.value, default=None)
+    if bank.is_lead or limit is None or limit.value >= LEAST_OF_LITHIUM * len(told) * rate:
+        return
+    hours = rate / battery.nominal.value
+    capacity = declared(battery.capacity, f"C({bank.name})", f"capacity of {bank.name}")
+    yield Observation(
+        message=(
+            f"`{bank.name}` is told to have {capacity} and to take or give {limit.text} at most, "
+            f"{100.0 * limit.value / rate:.2g} % of it an hour: is {rate:.4g} its energy in Wh, "
+            f"{hours:.4g} Ah at {battery.nominal.text}?"
+        ),
+        on=(bank,),
+        values=(capacity,),
+        margin=limit.value / (LEAST_OF_LITHIUM * len(told) * rate) - 1.0,
+        level=None if len(told) > 1 else "note",
+        remedy=f"read `capacity` again in Ah; {rate:.4g} Wh are {hours:.4g} Ah",
+        cause="capacity",
+    )
 
 
 def _short(bank: BankStudy, rate: float) -> Iterator[Observation]:

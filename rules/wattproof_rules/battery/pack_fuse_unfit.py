@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Clause, Edit, Observation, danger, practice, rule
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, danger, practice, rule
 from wattproof.study import Study
 from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.protection.pack_fuses import PackFuse
+from wattproof.study.site.climate import from_table
+from wattproof.working import Value
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -39,7 +42,7 @@ batteries:
 
 @rule(
     id="pack-fuse-unfit",
-    summary="Breaking capacity and rating of the fuse that each pack has.",
+    summary="Breaking capacity, rating and place of the fuse that each pack has.",
     covers=("Fuses of packs that cannot break a shorted one",),
     level="error",
     hazard="fire",
@@ -73,6 +76,8 @@ def pack_fuse_unfit(study: Study) -> Iterator[Observation]:
                 remedy=f"use a class T fuse of {each.rating}, or another that breaks "
                 f"{each.driven} at {bank.nominal}",
             )
+        if each.distance is not None:
+            yield from _too_far(each, each.distance, study)
         for group in study.wiring.drawn:
             if bank not in group.banks or len(group.banks) > 1:
                 continue
@@ -86,3 +91,26 @@ def pack_fuse_unfit(study: Study) -> Iterator[Observation]:
                     remedy="use larger fuses where packs and wires stand them, or draw less",
                     level="warning",
                 )
+
+
+def _too_far(each: PackFuse, distance: Value, study: Study) -> Iterator[Observation]:
+    """More bare wire between a post and its fuse than a body of rules allows."""
+    limit = study.codes.battery.source_distance("open")
+    if limit is None:
+        return
+    most = from_table(limit, "dmax")
+    if not exceeds(distance, most):
+        return
+    name = each.device.name
+    yield Observation(
+        message=f"`{name}` is {distance} from the post of each pack of `{each.bank.name}`; "
+        f"{most} is the most allowed: a pack burns what comes before it",
+        on=(each.device, each.bank),
+        values=(distance, most),
+        margin=margin_below(distance, most),
+        remedy=Remedy(
+            f"bolt `{name}` to the post of each pack",
+            ((Change(each.bank.name, "each_pack.distance", "0 cm"),),),
+        ),
+        cause="distance",
+    )

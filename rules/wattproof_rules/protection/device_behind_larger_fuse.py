@@ -57,6 +57,7 @@ def device_behind_larger_fuse(study: Study) -> Iterator[Observation]:
             continue
         told.add(each.name)
         names = " and ".join(f"`{name}`" for name in dict.fromkeys(d.name for d in each.devices))
+        names = names or f"`{each.source}`"
         what = "the plug in" if each.what == "plug" else each.what
         rated_for = "taken as good for" if each.rating.assumptions else "rated"
         yield Observation(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import faulty, found, levels, sound
+from rule_runs import build, faulty, found, levels, sound
 
 LABEL = "battery-label-odd"
 
@@ -130,3 +130,22 @@ def test_currents_that_no_battery_has(told: str, fires: bool) -> None:
 
 def _cause(told: str) -> str:
     return "current" if told.startswith("max_") else "short"
+
+
+@pytest.mark.parametrize(
+    ("capacity", "expected"),
+    [("100 Ah", []), ("400 Ah", []), ("1280 Ah", ["warning"])],
+)
+def test_watt_hours_written_as_ampere_hours(capacity: str, expected: list[str]) -> None:
+    text = build("vehicle-trailer-line-iec")
+    plan = edited(
+        (
+            "capacity: 100 Ah, max_charge_current: 100 A",
+            f"capacity: {capacity}, max_charge_current: 50 A",
+        ),
+        plan=text,
+    )
+    told = [f for f in found(plan, "battery-label-odd") if "Wh" in f.message]
+    assert [f.level for f in told] == expected
+    for finding in told:
+        assert "is 1280 its energy in Wh, 100 Ah at 12.8 V?" in finding.message

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import pytest
+
 from plans import edited
-from rule_runs import asked, faulty, found, sound
+from rule_runs import asked, build, faulty, found, sound
 
 RULE = "pack-fuse-unfit"
 
@@ -20,3 +22,20 @@ def test_what_nothing_says_is_undecided() -> None:
     plan = sound(RULE, (f"{rated}, style: class-t, interrupt: 20 kA", rated))
     assert not found(plan, RULE)
     assert asked(plan, RULE) == ["interrupt rating"]
+
+
+@pytest.mark.parametrize(
+    ("distance", "expected"),
+    [("0 cm", []), ("20 cm", []), ("21 cm", ["error"]), ("1 m", ["error"])],
+)
+def test_wire_between_a_post_and_its_fuse(distance: str, expected: list[str]) -> None:
+    """0.2 m by IEC practice, as for every battery's fuse."""
+    told = (
+        "each_pack: {fuse: pack-fuse, distance: 0 cm}",
+        f"each_pack: {{fuse: pack-fuse, distance: {distance}}}",
+    )
+    findings = found(edited(told, plan=build("cabin-packs-iec")), "pack-fuse-unfit")
+    assert len(findings) == bool(expected)
+    for finding in findings:
+        assert finding.level in expected
+        assert "the most allowed" in finding.message

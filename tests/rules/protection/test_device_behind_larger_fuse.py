@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import asked, found, levels, sound
+from rule_runs import asked, build, found, levels, sound
 
 HELD = "device-behind-larger-fuse"
 VAN = sound(HELD)
@@ -79,3 +79,31 @@ def test_a_plug_that_may_stand_its_fuse_is_asked_for(
     )  # fmt: skip
     assert levels(plan, HELD) == expected
     assert asked(plan, HELD) == asks
+
+
+@pytest.mark.parametrize(
+    ("more", "expected"),
+    [
+        ("plug: cigar, plug_rating: 10 A", ["error"]),  # 40 A given, 20 A fused behind
+        ("plug: genderless-50, plug_rating: 50 A", []),
+        ("plug: cigar, plug_rating: 20 A", []),
+    ],
+)
+def test_a_plug_behind_a_converter(more: str, expected: list[str]) -> None:
+    feed = "cable: six, length: 1 m, place: garage"
+    plan = edited((feed, f"{feed}, {more}"), plan=build("van-forty-eight-volt"))
+    assert levels(plan, "device-behind-larger-fuse") == expected
+
+
+def test_a_switch_behind_a_converter_that_nothing_fuses() -> None:
+    lamp = "cable: lamp, length: 3 m, place: box}"
+    plan = edited(
+        (lamp, "cable: lamp, length: 3 m, place: box, inline: [lamp-off]}"),
+        (
+            "switches:\n",
+            "switches:\n  lamp-off: {rating: 10 A, voltage: 32 V, dc: true, load_break: true}\n",
+        ),
+        plan=build("trailer-two-in-series"),
+    )
+    [finding] = found(plan, "device-behind-larger-fuse")
+    assert "rated 10 A; `step-down` lets 20 A through it for long" in finding.message

@@ -41,10 +41,20 @@ def test_kind_and_mark(kind: str, outdoor: str, series: str, level: str | None) 
         assert "use PV cable" in findings[0].remedy
 
 
-def test_not_stated_is_asked() -> None:
+@pytest.mark.parametrize("covered", [", run: conduit", ", enclosed: true"])
+def test_not_stated_is_asked(covered: str) -> None:
+    """In a pipe, or of a kind that is made for either."""
     silent = edited((",\n            outdoor: true", ""), plan=PLAN[OUTDOORS])
-    assert not found(silent, OUTDOORS)
-    assert asked(silent, OUTDOORS) == ["mark for outdoors"]
+    in_pipe = edited(("length: 4 m", f"length: 4 m{covered}"), plan=silent)
+    for plan in (in_pipe, edited(("kind: building", "kind: automotive"), plan=silent)):
+        assert not found(plan, OUTDOORS)
+        assert asked(plan, OUTDOORS) == ["mark for outdoors"]
+
+
+def test_building_cable_in_the_open_that_says_nothing_is_likely_for_indoors() -> None:
+    silent = edited((",\n            outdoor: true", ""), plan=PLAN[OUTDOORS])
+    [finding] = found(silent, OUTDOORS)
+    assert (finding.level, finding.verdict) == ("warning", "likely")
 
 
 @pytest.mark.parametrize(

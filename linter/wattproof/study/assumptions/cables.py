@@ -216,6 +216,12 @@ NOT_FOR_OUTDOORS = Silence(
         "on the insulation, as sunlight resistant, or a type such as H1Z2Z2-K or USE-2",
     ),
 )
+FOR_INDOORS = Silence(
+    key="mark for outdoors",
+    says="`{subject}` is assumed to be made for indoors, as most cable for buildings is.",
+    instead="outdoor",
+    look_up=NOT_FOR_OUTDOORS.look_up,
+)
 NO_SQUARE_MILLIMETRES = Silence(
     key="gauge",
     says="The gauge of {names} is assumed to be AWG; automotive cable sold by SAE gauge has 5 to "

@@ -36,7 +36,8 @@ class Held:
 
     what: in a word. part: the component, or the wire of a plug. rating: as printed, or of a plug
     that prints none what its kind stands (A). devices: those that let through the
-    most that can last (A). reason: None where it stands that.
+    most that can last (A). reason: None where it stands that. source: the converter or power box
+    that gives no more than that, where no device lets through less.
     """
 
     name: str
@@ -45,6 +46,7 @@ class Held:
     rating: Value
     devices: Devices
     through: Value
+    source: str = ""
 
     @property
     def reason(self) -> Reason | None:
@@ -78,10 +80,42 @@ def held(
             rating = declared(written, f"In({element.name})", f"rating of {element.name}")
             through = rating_of(most, f"what may last through {element.name}", element.name)
             yield Held(element.name, "switch", element.device, rating, most, through)
+    outlets = list(outlets)
+    yield from _behind_outlets(circuit, wires, outlets)
     yield from _in_negatives(circuit, allowed)
     yield from _plugs(circuit, net, wires)
     yield from _bars(circuit, net)
     yield from _panels(circuit, net, outlets)
+
+
+def _behind_outlets(
+    circuit: Circuit, wires: dict[str, WireStudy], outlets: Iterable[tuple[Terminal, Value]]
+) -> Iterator[Held]:
+    """Switches and plugs that no bank reaches, by what feeds them and what is fused behind."""
+    for start, amps in outlets:
+        walk = circuit.walk(start)
+        for step in (walk.last(terminal) for terminal in walk):
+            if step is None:
+                continue
+            part = step.way
+            ahead = tuple(d for d, _ in first_devices(part, step.here, circuit))
+            before = tuple(p for p in walk.passed(step.here) if is_overcurrent(p))
+            least = min([(d,) for d in before] + ([ahead] if ahead else []), key=_sum, default=())
+            fused = least if least and _sum(least) < amps.number else ()
+            source = "" if fused else start.component
+            if isinstance(part, Conductor) and _has_plug(part.wire):
+                wire = wires[part.name]
+                words = f"what may last through the plug in {part.name}"
+                through = rating_of(fused, words, part.name) if fused else amps
+                yield Held(part.name, "plug", wire, _plug_rating(wire), fused, through, source)
+            elif isinstance(part, Passage) and not is_overcurrent(part):
+                written = getattr(part.device, "rating", None)
+                if written is None:
+                    continue
+                words = f"what may last through {part.name}"
+                through = rating_of(fused, words, part.name) if fused else amps
+                rating = declared(written, f"In({part.name})", f"rating of {part.name}")
+                yield Held(part.name, "switch", part.device, rating, fused, through, source)
 
 
 def _in_negatives(circuit: Circuit, allowed: Sequence[Allowed]) -> Iterator[Held]:

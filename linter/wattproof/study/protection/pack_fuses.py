@@ -20,7 +20,8 @@ class PackFuse:
 
     rating: of one (A). together: what all let through for long (A). driven: what the other packs
     drive into one that shorts inside (A). breaks: what one can break at the bank's voltage (A).
-    share: what one pack drives into a short behind all (A).
+    share: what one pack drives into a short behind all (A). distance: wire between each post and
+    its fuse (m); None where that is not told.
     """
 
     bank: BankStudy
@@ -30,6 +31,7 @@ class PackFuse:
     driven: Value
     breaks: Value
     share: Value
+    distance: Value | None
 
 
 def pack_fuses(
@@ -55,4 +57,7 @@ def pack_fuses(
         share = (whole / count).named(
             f"Ipack({bank.name})", f"what one pack of {bank.name} drives into a short", "A"
         )
-        yield PackFuse(bank, device, rating, together, driven, breaks, share)
+        words = f"wire between a post and its fuse in {bank.name}"
+        far = own.distance
+        distance = declared(far, f"d({device.name})", words) if far is not None else None
+        yield PackFuse(bank, device, rating, together, driven, breaks, share, distance)

@@ -31,6 +31,7 @@ from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.cables import (
     COLD_TEMPERATURE,
     DROP_TEMPERATURE,
+    FOR_INDOORS,
     NO_CABLE_VOLTAGE,
     NO_INSULATION,
     NO_MATERIAL,
@@ -240,7 +241,10 @@ class WireStudy:
         """True where its cable is made for sun and rain, or is taken to be."""
         if self.sheet.outdoor is not None:
             return self.sheet.outdoor
-        made, _ = self.assume.is_so(NOT_FOR_OUTDOORS, self.sheet.name, self.sheet.at, usual=True)
+        covered = self.wire.enclosed or self.wire.run == "conduit"
+        bare = self.sheet.kind == "building" and not covered
+        silence = FOR_INDOORS if bare else NOT_FOR_OUTDOORS
+        made, _ = self.assume.is_so(silence, self.sheet.name, self.sheet.at, usual=not bare)
         return made
 
     @cached_property
