@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Container, Iterable
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from typing import Final, NamedTuple
 
 from wattproof.acceptances import with_acceptances
@@ -18,6 +18,7 @@ from wattproof.packs import OWN_PACK, PackFailure, RuleSet
 from wattproof.plan.opening import Open
 from wattproof.plan.ways import FedWire
 from wattproof.question import Asked, Question
+from wattproof.record import record
 from wattproof.remedies.trials import MAX_TRIALS, Trials
 from wattproof.rule import Rule
 from wattproof.settings import NOTHING_SET, Settings
@@ -44,7 +45,7 @@ OWN_FINDINGS: Final[dict[str, str]] = {
 """Findings that no rule but the engine itself makes: id, and what it stands for."""
 
 
-@dataclass(frozen=True)
+@record
 class Result:
     """What came of checking one plan.
 

@@ -8,6 +8,7 @@ from dataclasses import replace
 from types import ModuleType
 from typing import Any, NamedTuple
 
+from wattproof.entry_points import points_of
 from wattproof.guarding import guarded, guarding, reason
 from wattproof.rule import Rule
 
@@ -32,11 +33,9 @@ class RuleSet(NamedTuple):
 
 def discover() -> RuleSet:
     """The rules of all installed packs. Nothing that a plan says can name code to load."""
-    from importlib.metadata import entry_points
-
     found = RuleSet({})
-    points = sorted(entry_points(group=ENTRY_POINTS), key=lambda p: (p.name != OWN_PACK, p.name))
-    for point in points:
+    points = points_of(ENTRY_POINTS)
+    for point in sorted(points, key=lambda p: (p.name != OWN_PACK, p.name)):
         found = load_pack(point.name, point.value, beside=found)
     return found
 

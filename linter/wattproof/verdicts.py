@@ -38,7 +38,7 @@ Fault: TypeAlias = Known | tuple[str, frozenset[str], str]
 """By which it is known as well where another of its components is blamed first: by all of them."""
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class Run:
     """What one run of rules over one study gives.
 

@@ -8,7 +8,6 @@ from __future__ import annotations
 import datetime
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from typing import Annotated, Any, ClassVar, Final, TypeAlias, get_args
 
 from pydantic import BaseModel, ConfigDict, Field, GetJsonSchemaHandler
@@ -28,6 +27,7 @@ from wattproof.quantities import (
     sign_of,
     spelt,
 )
+from wattproof.record import record
 from wattproof.source import Block, Items, Node, Place, Text
 
 INNER: Final = ("name", "left_unknown", "left_open")
@@ -108,7 +108,7 @@ def is_needed(field: FieldInfo) -> bool:
     return not field.is_required() and field.default is None and not optional
 
 
-@dataclass(frozen=True)
+@record
 class Reader:
     """Marks a field: how its text is read, and its part of the JSON Schema.
 
