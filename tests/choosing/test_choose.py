@@ -218,6 +218,57 @@ batteries:
 """
 
 
+def test_leads_are_not_so_thin_that_the_run_behind_them_has_to_make_up_for_it() -> None:
+    """Four of 5.6 A at 20 V, 6 m from the controller: 25 mm² for the run, were each lead 1 mm²."""
+    made = choose(MAST)
+    sizes = {c.path[2]: c.text for c in made.choices if c.path[-1] == "size"}
+    assert sizes["deck-joint-lead-cable"] == "2.5 mm²"
+    assert sizes["deck-joint-to-tracker-cable"] == "16 mm²"
+    for choice in made.choices:
+        if choice.path[-1] == "size" and choice.smaller:
+            smaller = check(with_value(made.text, choice.path, choice.smaller))
+            assert len(smaller.findings) > len(made.after.findings)
+
+
+MAST = """\
+wattproof: 1
+setting: boat
+code: iso-13297
+site: {coldest: 0 °C}
+datasheets:
+  modules:
+    panel: {voc: 24.0 V, isc: 5.6 A, vmp: 20.0 V, pmax: 100 W, bypass_diodes: 2,
+            voc_coefficient: -0.3 %/°C, max_series_fuse: 20 A}
+strings:
+  deck: {module: panel, arrangement: open, count: 4, feeds: {to: tracker, length: 6 m}}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 40 A, feeds: house}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 200 Ah}
+shade:
+  mast: {shadows: [{string: deck, module: 2, light: 20 %}]}
+"""
+
+
+def test_a_layout_that_needs_more_leads_is_not_left_for_one_that_wastes_modules() -> None:
+    """Three side by side and two in series, on two inputs of 50 A: none stays unused."""
+    text = EIGHT.replace("count: 4", "count: 5").replace(
+        "max_output_current: 30", "max_output_current: 50"
+    )
+    text = text.replace("{voc: 22 V, isc: 6 A, vmp: 18 V, pmax: 100 W}", FIVE)
+    made = choose(text)
+    assert made.joining is not None
+    assert made.joining.modules == 5
+    assert (
+        max(sum(s.modules for s in made.joining.shares if s.input == i) for i in ("left", "right"))
+        == 3
+    )
+    assert made.whole
+
+
+FIVE = "{voc: 37.2 V, isc: 13.8 A, vmp: 31.0 V, pmax: 410 W, max_series_fuse: 25 A}"
+
+
 def test_strings_that_feed_one_input_meet_at_a_joint_with_a_switch_behind_it() -> None:
     """One run to a controller is what one switch can cut: common practice."""
     text = THREE.replace("count: 3", "count: 2").replace("length: 5 m}},", "length: 5 m}},")

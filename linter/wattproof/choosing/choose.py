@@ -25,6 +25,7 @@ from wattproof.codes import Bodies, BodyOfRules
 from wattproof.engine import Result
 from wattproof.finding import LEVELS, Addition, Change, Changes, Finding
 from wattproof.packs import RuleSet
+from wattproof.plan.fields import component_of
 from wattproof.plan.layouts import Layout, read_layout
 from wattproof.plan.opening import Open
 from wattproof.plan.root import Plan
@@ -41,6 +42,8 @@ MOST_LAYOUTS: Final = 3
 """Layouts that are sized through, the best first, until one passes."""
 MOST_ABOVE: Final = 4
 """Ratings above the one chosen that are tried, to tell the range of a fuse."""
+MOST_LARGER: Final = 3
+"""Sizes of a lead above the least that are tried for a smaller run behind it."""
 MOST_LEFT_OVER: Final = 2
 """Most modules that are left over where all of them cannot be joined without an error."""
 MOST_LOOKED_AT: Final = 12
@@ -128,6 +131,11 @@ class _Choosing:
         self.own: set[str] = set()
         self.watched: frozenset[str] = frozenset()
         self.outputs: frozenset[str] = frozenset()
+        self.leads: frozenset[str] = frozenset()
+        self.behind: frozenset[str] = frozenset()
+        """Ways to and from joints that the plan which is given does not have."""
+        self.in_all: set[str] | None = None
+        """Rules that find something in every layout that was looked at."""
         self.added: dict[str, Addition] = {}
         self.apart: dict[Joining, frozenset[str]] = {}
         """Strings of a way to join them that need leads of their own, for a fuse in each."""
@@ -146,12 +154,16 @@ class _Choosing:
             made = self._sized(text, first, joining)._replace(told=bool(layout))
             if best is None or self._rank(made.after) < self._rank(best.after):
                 best = made
-            if not self._faults(best.after) or self.texts.count >= MAX_CHECKS:
+            if self._cannot_be_better(best) or self.texts.count >= MAX_CHECKS:
                 break
         assert best is not None
         if best.joining is not None and not layout and self._rank(best.after)[0]:
             return self._with_fewer(text, plan, first, best)
         return best
+
+    def _cannot_be_better(self, made: Chosen) -> bool:
+        """Whether all that is left to mend is found in every layout alike."""
+        return all(f.rule in (self.in_all or ()) for f in self._faults(made.after))
 
     def _with_fewer(self, text: str, plan: Plan, first: Result, best: Chosen) -> Chosen:
         """With modules left over, where that is free of errors and all of them are not."""
@@ -212,6 +224,8 @@ class _Choosing:
         except NotWritten:
             return (10**6, 0, 0)
         rank = self._rank(result)
+        rules = {finding.rule for finding in self._faults(result)}
+        self.in_all = rules if self.in_all is None else self.in_all & rules
         asked = {s for f in result.each if f.rule in FUSE_RULES for s in f.subjects}
         names = names_of(plan, joining)
         apart = frozenset(n for s, n in names.items() if n in asked and can_be_apart(s))
@@ -232,7 +246,9 @@ class _Choosing:
     ) -> Result:
         laid = with_joining(text, plan, joining, apart)
         laid = with_joints(laid, self.texts.plan(laid))
-        return self._check(self._with_wires(laid, self.texts.plan(laid), [], largest=True))
+        wired = self._with_wires(laid, self.texts.plan(laid), [], largest=True)
+        self.own = set()  # nothing of so large a size is looked at for itself
+        return self._check(wired)
 
     def _sized(self, text: str, first: Result, joining: Joining | None) -> Chosen:
         self.own, self.added = set(), {}
@@ -243,6 +259,7 @@ class _Choosing:
                 apart = self.apart.get(joining, frozenset())
                 text = with_joining(text, self.texts.plan(text), joining, apart)
             text = with_joints(text, self.texts.plan(text))
+            self.leads, self.behind = _at_joints(self.texts.plan(given), self.texts.plan(text))
             text = self._with_wires(text, self.texts.plan(text), knobs)
             text = self._with_least(text, self.texts.plan(text), knobs)
         except NotWritten as reason:
@@ -252,6 +269,9 @@ class _Choosing:
         state = _State(text, dict.fromkeys(knobs, 0), self._check(text))
         state = self._grown(state)
         state, reasons = self._smallest(state)
+        balanced = self._balanced(state)
+        if balanced is not state:
+            state, reasons = self._smallest(balanced)
         choices = tuple(self._choice(knob, state, reasons) for knob in state.steps)
         added = tuple(a for a in self.added.values() if f"{a.name}:" in state.text)
         whole = self.texts.count < MAX_CHECKS
@@ -451,22 +471,60 @@ class _Choosing:
     def _smallest(self, state: _State) -> tuple[_State, dict[Knob, Finding]]:
         """Each value one step smaller, as long as nothing more is found; and what is found then."""
         reasons: dict[Knob, Finding] = {}
-        moved = True
-        while moved and self.texts.count < MAX_CHECKS:
-            moved, reasons = False, {}
-            for knob in state.steps:
-                while state.steps[knob] > 0 and self.texts.count < MAX_CHECKS:
-                    step = state.steps[knob] - 1
-                    text = with_value(state.text, knob.path, knob.ladder[step])
-                    result = self._check(text)
-                    worse = self._new(result, state.result)
-                    if worse is not None or result.problems or result.failed:
-                        if worse is not None:
-                            reasons[knob] = worse
-                        break
-                    state = _State(text, {**state.steps, knob: step}, result)
-                    moved = True
+        tried: dict[Knob, dict[Knob, int]] = {}
+        """Of each value, among which others it was tried last: it stands as long as they do."""
+        while self.texts.count < MAX_CHECKS:
+            knob = next((k for k in state.steps if tried.get(k) != state.steps), None)
+            if knob is None:
+                break
+            while state.steps[knob] > 0 and self.texts.count < MAX_CHECKS:
+                step = state.steps[knob] - 1
+                text = with_value(state.text, knob.path, knob.ladder[step])
+                result = self._check(text)
+                worse = self._new(result, state.result)
+                if worse is not None or result.problems or result.failed:
+                    if worse is not None:
+                        reasons[knob] = worse
+                    break
+                state = _State(text, {**state.steps, knob: step}, result)
+                reasons.pop(knob, None)
+            tried[knob] = state.steps
         return state, reasons
+
+    def _balanced(self, state: _State) -> _State:
+        """Larger leads to a joint where the run behind it becomes smaller by that.
+
+        The least lead has the run make up for what it loses.
+        """
+        leads = [k for k in state.steps if k.key == "size" and k.owner in self.leads]
+        for lead in leads:
+            better: _State | None = state
+            while better is not None:
+                state, better = better, self._with_larger(better, lead)
+        return state
+
+    def _with_larger(self, state: _State, lead: Knob) -> _State | None:
+        """The lead a little larger and what that lets be smaller; None where nothing is."""
+        first = state.steps[lead] + 1
+        for step in range(first, min(first + MOST_LARGER, len(lead.ladder))):
+            text = with_value(state.text, lead.path, lead.ladder[step])
+            made = self._with_smaller(text, {**state.steps, lead: step}, state.result)
+            if made is not None:
+                return made
+        return None
+
+    def _with_smaller(self, text: str, steps: dict[Knob, int], than: Result) -> _State | None:
+        """What is behind the leads as small as it may be; None where nothing becomes smaller."""
+        found: _State | None = None
+        for run in [k for k in steps if k.owner in self.behind]:
+            while steps[run] > 0 and self.texts.count < MAX_CHECKS:
+                smaller = with_value(text, run.path, run.ladder[steps[run] - 1])
+                result = self._check(smaller)
+                if result.problems or result.failed or self._new(result, than) is not None:
+                    break
+                text, steps = smaller, {**steps, run: steps[run] - 1}
+                found = _State(text, steps, result)
+        return found
 
     def _choice(self, knob: Knob, state: _State, reasons: dict[Knob, Finding]) -> Choice:
         step = state.steps[knob]
@@ -545,6 +603,16 @@ class _Choosing:
                 if not is_told(each.identity, LEVELS.index(each.level), known):
                     return each
         return None
+
+
+def _at_joints(before: Plan, after: Plan) -> tuple[frozenset[str], frozenset[str]]:
+    """Ways to joints that are put there, and ways from them, by name."""
+    joints = set(after.combiners) - set(before.combiners)
+    ways = fed(after)
+    return (
+        frozenset(str(way.name) for way in ways if component_of(way.to) in joints),
+        frozenset(str(way.name) for way in ways if component_of(way.start) in joints),
+    )
 
 
 def _rated(fuse: Addition, rating: str) -> Addition:
