@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from plans import BASE, edited
+from plans import BASE, array_plan, edited
 from rule_runs import found
 from rules.protection.plans import CHARGE
 from wattproof.circuit import Passage
@@ -43,3 +43,83 @@ def test_devices_are_listed_as_a_sentence_lists_them() -> None:
     for count, words in ((0, ""), (1, "`f1`"), (2, "`f1` and `f2`"), (3, "`f1`, `f2` and `f3`")):
         assert names_of(passages[f"f{n + 1}"] for n in range(count)) == words
     assert names_of([passages["f1"], passages["f1"]]) == "`f1`"
+
+
+LINKED = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -10 °C, hottest: 40 °C, places: {cabin: {ambient: 35 °C}}}
+datasheets:
+  cables:
+    bank-1: {size: 1 AWG, kind: battery, material: copper, insulation_temperature: 105 °C,
+             voltage: 600 V}
+fuses:
+  main: {rating: 100 A, voltage: 58 V, style: class-t, interrupt: 20 kA, dc: true}
+batteries:
+  left: {chemistry: agm, nominal: 12 V, capacity: 100 Ah, short_circuit_current: 3 kA}
+  right: {chemistry: agm, nominal: 12 V, capacity: 100 Ah, short_circuit_current: 3 kA}
+wires:
+  link: {from: left, to: right, cable: bank-1, length: 2 m, place: cabin,
+         inline: [{main: {from_end: from, distance: 1 m}}]}
+"""
+
+
+def test_a_fuse_halfway_between_two_banks_belongs_to_neither() -> None:
+    """It is too far from the one that it is said of; nearer to one, it is that one's."""
+    [halfway] = found(LINKED, "battery-fuse-missing")
+    assert "`main` is 1 m from `left`" in halfway.message
+    [nearer] = found(LINKED.replace("distance: 1 m", "distance: 80 cm"), "battery-fuse-missing")
+    assert "only `main`, the device of `left`, guards 1.2 m" in nearer.message
+
+
+LARGE = "    rigid-100: {"
+TWO_KINDS = edited(
+    (LARGE, f"    rigid-60: {{voc: 24.3 V, vmp: 20.0 V, isc: 3.2 A, imp: 3.0 A}}\n{LARGE}"),
+    (
+        "{module: rigid-100, series: 3, mounting: roof-gap}",
+        "{modules: [rigid-100, rigid-100, rigid-60], mounting: roof-gap}",
+    ),
+)
+
+
+def test_what_one_small_module_costs_a_string() -> None:
+    """At 3.0 A all three give 60.8 V: 182.4 of 2 × 99.96 + 60 W, 29.8 % less."""
+    [array] = study_of(TWO_KINDS).array.arrays
+    [chain] = array.chains
+    whole = 2 * 20.4 * 4.9 + 20.0 * 3.0
+    assert chain.loss.number == pytest.approx(1.0 - 3.0 * (2 * 20.4 + 20.0) / whole)
+
+
+def test_the_air_in_which_a_limit_is_reached() -> None:
+    """72.9 V at 25 °C and 0.29 % for each kelvin: 80 V are 33.6 K below it, at -8.6 °C."""
+    [array] = study_of(BASE).array.arrays
+    limit = array.voc("standard") * (80.0 / 72.9)
+    found_at = array.temperature_at_open_circuit(limit)
+    assert found_at == pytest.approx(25.0 - (80.0 / 72.9 - 1.0) / 0.0029)
+    assert array.temperature_at_open_circuit(array.voc("standard") * 0.5) is None
+
+
+def test_how_many_modules_fit_under_a_limit() -> None:
+    """24.3 V, 43 K colder: 27.33 V each, three under 82 V and four over 109.3 V."""
+    [array] = study_of(BASE).array.arrays
+    each = 24.3 * (1.0 + 0.0029 * 43.0)
+    assert array.fitting_in_series(3.0 * each + 0.01) == 3
+    assert array.fitting_in_series(4.0 * each - 0.01) == 3
+    assert array.fitting_in_series(4.0 * each + 0.01) == 4
+
+
+def test_a_string_far_below_the_others_costs_at_most_what_its_voltage_leaves() -> None:
+    """Six in series beside two: 122.4 and 40.8 V at most power; above 48.6 V two give nothing.
+
+    At 40.8 V both give 4.9 A: 400 W of 800 W are left at least. At 122.4 V, above what the joint
+    has open, nothing is counted.
+    """
+    plan = array_plan(
+        "  long: {module: rigid-100, series: 6}\n  short: {module: rigid-100, series: 2}\n",
+        "  home: {from: joint, to: tracker.pv, cable: pv-10, length: 4 m}\n",
+        "  joint: {joins: [long, short], rating: 30 A}\n",
+    )
+    [array] = study_of(plan).array.arrays
+    [joint] = array.joints
+    assert array.loss_at(joint).number == pytest.approx(1.0 - 40.8 * 9.8 / (8 * 99.96))
