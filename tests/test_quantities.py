@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from wattproof.quantities import DIMENSIONS, Mistake, gauge_of, read_quantity
+from wattproof.quantities import DIMENSIONS, Mistake, gauge_of, plainly, read_quantity
 from wattproof.source import Place, Text
 
 HERE = Place("plan.yaml", 3, 7, 3, 12)
@@ -355,3 +355,20 @@ def test_a_value_is_what_its_text_says(number: float, unit: str) -> None:
 def test_a_gauge_written_as_its_area_is_that_gauge(written: str, gauge: str | None) -> None:
     """Areas in three digits as ASTM B258 gives them; metric sizes of IEC 60228 are none."""
     assert gauge_of(read(written, "conductor size")) == gauge
+
+
+@pytest.mark.parametrize(
+    ("written", "dimension", "said"),
+    [
+        ("40 amp", "current", "40 A"),
+        ("6A", "current", "6 A"),
+        ("245 watt", "power", "245 W"),
+        ("110 amp hour", "charge", "110 Ah"),
+        ("14.5 volts", "voltage", "14.5 V"),
+        ("16'", "length", "16'"),
+        ("6-gauge", "conductor size", "6-gauge"),
+        ("-18 °C", "temperature", "-18 °C"),
+    ],
+)
+def test_a_unit_is_shown_as_the_trade_writes_it(written: str, dimension: str, said: str) -> None:
+    assert plainly(read(written, dimension)) == said

@@ -12,9 +12,13 @@ from pathlib import Path
 import pytest
 
 from external.published_builds import FOLDER
+from plans import edited
 from rule_runs import RULES
 from wattproof.engine import Result, check_file
+from wattproof.loading import load_study
+from wattproof.study.assumptions.supposed import supposed_in, where_supposed
 from wattproof.testing import A_DAY
+from wattproof.working import Supposed
 
 EXAMPLES = Path(__file__).resolve().parents[1] / "examples"
 LABELS = re.compile(
@@ -109,3 +113,70 @@ def test_a_loss_is_found_whichever_of_its_wires_loses_the_most(size: str, told: 
     assert all(f.verdict == "certain" for f in lost)
     if not told:
         assert any(d.rule == "voltage-drop-high" for q in result.questions for d in q.decides)
+
+
+UNITS = {
+    "voltage": ("V", 1.0),
+    "current": ("A", 1.0),
+    "power": ("W", 1.0),
+    "charge": ("Ah", 3600.0),
+    "length": ("m", 1.0),
+    "conductor size": ("mm²", 1e-6),
+}
+VALUES = {"length:", "rating:", "capacity:", "max_output_current:", "size:", "power:", "current:"}
+"""Keys that hold a value and not a part of which nothing is known."""
+
+
+def told_as_usual(text: str) -> Iterator[str]:
+    """The plan with one value in turn, which it says is unknown, told as its usual figure."""
+    lines = text.splitlines(keepends=True)
+    plan = load_study("plan.yaml", text=text).plan
+    for value in supposed_in(plan, where_supposed(plan)):
+        if not isinstance(value, Supposed):
+            continue
+        place, (unit, factor) = value.assumption.place, UNITS[value.dimension]
+        line, start = lines[place.line - 1], place.column - 1
+        key = line[:start].rstrip().rpartition(" ")[2]
+        if line[start:].startswith("unknown") and key in VALUES:
+            amount = f"{value.value / factor:.6g} {unit}"
+            new = line[:start] + amount + line[start + len("unknown") :]
+            yield "".join([*lines[: place.line - 1], new, *lines[place.line :]])
+
+
+@pytest.mark.parametrize("name", ["cube-four-modules", "van-fifty-amp-charger"])
+def test_telling_one_value_more_hides_nothing_certain_and_brings_nothing_unasked(name: str) -> None:
+    text = (FOLDER / f"{name}.yaml").read_text(encoding="utf-8")
+    before = checked(text)
+    certain = {
+        (f.rule, f.subjects[0]) for f in before.each if f.verdict == "certain" and f.level != "note"
+    }
+    assert not before.problems
+    told = list(told_as_usual(text))
+    assert told
+    for other in told:
+        after = checked(other)
+        assert not after.problems, (after.problems, other)
+        assert certain <= {(f.rule, f.subjects[0]) for f in after.each}, other
+        if not before.at_worst:
+            graver = {(f.rule, f.subjects[0]) for f in after.each if f.level == "error"}
+            assert graver <= known(before), other
+
+
+def test_the_input_limit_that_nobody_tells_is_asked() -> None:
+    """The rule compares with a share of it; the number that is shown carries the label."""
+    text = edited(("max_input_voltage: 100 V", "max_input_voltage: unknown"))
+    assert "max_input_voltage: unknown" in text
+    keys = {label.key for question in checked(text).questions for label in question.labels}
+    assert "highest input voltage" in keys
+
+
+def test_an_inverter_of_which_nothing_is_told_fits_the_cable_that_is() -> None:
+    text = (FOLDER / "box-folding-module.yaml").read_text(encoding="utf-8")
+    assert not [f for f in checked(text).each if f.level == "error"]
+
+
+def test_a_wire_behind_too_large_a_fuse_may_have_one_of_its_own_where_a_part_is_told() -> None:
+    whole = edited(("rating: 40 A", "rating: 80 A"))
+    part = whole.replace("setting: vehicle\n", "setting: vehicle\ntold: part\n")
+    assert checked(whole).problems == checked(part).problems == ()
+    assert {f.rule for f in checked(part).each} <= {f.rule for f in checked(whole).each}

@@ -132,6 +132,25 @@ def test_a_mistake_is_one_problem(
     assert instead in mistaken[0].instead
 
 
+SLOPPY = [
+    ("kind: mppt", "kind: MPPT 100/20", "write `mppt`; what else its name tells"),
+    ("setting: vehicle", "setting: Wohnmobil", "write `vehicle`"),
+    ("module: rigid-100", "module: {pmax: 100 W}", "labels stand under `datasheets:`"),
+    ("module: rigid-100", "module: 3x 100W", "how many there are as `series`"),
+    ("cable: pv-10", "cable: 10mm2", "`10mm2: {size: 10mm2}`"),
+    ("inline: [", "inline: 40A fuse, place: [", "name it in a list"),
+]
+
+
+@pytest.mark.parametrize(("old", "new", "instead"), SLOPPY)
+def test_what_beginners_write_is_answered_with_what_to_write(
+    old: str, new: str, instead: str
+) -> None:
+    text = edited().replace(old, new, 1)
+    assert text != edited()
+    assert any(instead in problem.instead for problem in problems(text)), problems(text)
+
+
 MEANT = [
     ("series: 3", "series: 3, parallel: 2", "`arrangement: 3s2p` in the place of `series`"),
     ("series: 3", "parallel: 2", "`arrangement: 1s2p`"),
@@ -139,7 +158,14 @@ MEANT = [
     ("14.6 V}", "14.6 V, parallel: 2}", "`arrangement: 2p`"),
     ("14.6 V}", "14.6 V, series: 4}", "`arrangement: 4s`"),
     ("14.6 V}", "14.6 V, voltage: 12 V}", "`nominal`"),
-    ("datasheets:\n", "module: {}\ndatasheets:\n", "`datasheets: modules:`"),
+    ("datasheets:\n", "module: {}\ndatasheets:\n", "`datasheets: {modules: {roof-module:"),
+    ("datasheets:\n", "panels: [100W]\ndatasheets:\n", "`strings: {roof: {module: roof-module"),
+    ("datasheets:\n", "battery: 12v 100ah\ndatasheets:\n", "`batteries: {house: {chemistry: …"),
+    ("datasheets:\n", "inverter: 1000w\ndatasheets:\n", "`inverters: {mains: {power: … W}}`"),
+    ("datasheets:\n", "dc-dc: 30A\ndatasheets:\n", "{kind: vehicle-charger"),
+    ("14.6 V}", "14.6 V, bms: 100 A}", "`max_discharge_current`"),
+    ("series: 3", "series: 3, panel: x", "`module`"),
+    ("voc: 24.3 V", "voc: 24.3 V, construction: flexible", "`build`"),
     ("datasheets:\n", "cables: {}\ndatasheets:\n", "`datasheets: cables:`"),
     ("datasheets:\n", "coldest: -5 °C\ndatasheets:\n", "`site:`"),
     ("voc: 24.3 V", "voc: 24.3 V, watts: 100 W", "`pmax`"),

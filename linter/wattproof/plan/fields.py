@@ -213,17 +213,26 @@ _REFERENCE = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*(\.[a-z0-9-]+){0,2}")
 
 def read_name(node: Any) -> Text:
     """A name: lower-case words joined by hyphens. Raises Mistake with a name that would do."""
+    if isinstance(node, Block):
+        message = "these are values, where a name belongs"
+        instead = (
+            "write them under a name of their own (labels stand under `datasheets:`), and the name "
+            "here"
+        )
+        raise Mistake(message, instead, node.place)
     text = _text(node, "a name of lower-case words with hyphens")
     if not _NAME.fullmatch(text):
         name = "-".join(re.findall(r"[a-z0-9]+", text.lower()))
         instead = f"write `{name}`" if name else "write for example `roof-lead`"
-        instead = _as_size(text, name) or instead
+        if re.match(r"[0-9]+ ?[x×*]", text):
+            instead = "write the name of one here, and how many there are as `series` or in a list"
+        instead = as_size(text, name) or instead
         message = f"`{text}` is not a name; names are lower-case words joined by hyphens"
         raise Mistake(message, instead, text.place)
     return text
 
 
-def _as_size(text: Text, name: str) -> str:
+def as_size(text: Text, name: str) -> str:
     """What to write of a size of a conductor, which people write in the place of a cable's name."""
     try:
         read_quantity(text, "conductor size")

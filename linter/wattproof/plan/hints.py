@@ -86,7 +86,11 @@ RENAMED: Final[Mapping[str, Mapping[str, str]]] = {
     "Breaker": _FUSE,
     "Switch": {"amps": "rating", "current": "rating", "max_voltage": "voltage"},
     "Controller": _CONTROLLER_TYPE,
-    "String": {"removable": "portable", "folding": "portable"},
+    "String": {
+        "removable": "portable",
+        "folding": "portable",
+        **dict.fromkeys(("panel", "panels", "solar_panel", "solar", "modul"), "module"),
+    },
     "EachPack": {"breaker": "fuse"},
     "Battery": _BATTERY,
     "Inverter": {
@@ -119,6 +123,13 @@ RENAMED: Final[Mapping[str, Mapping[str, str]]] = {
     },
     "Energy": {"weather": "sky", "peak_sun_hours": "sun_hours", "loads": "uses"},
     "Plan": {
+        **{
+            family.removesuffix("es" if family == "switches" else "s"): family
+            for family in (
+                *("inverters", "loads", "fuses", "breakers", "switches", "wires", "strings"),
+                *("chargers", "busbars", "converters", "heaters", "combiners", "selectors"),
+            )
+        },
         "location": "setting",
         "type": "setting",
         "battery": "batteries",
@@ -161,6 +172,14 @@ RENAMED: Final[Mapping[str, Mapping[str, str]]] = {
 }
 """Other words for a key, by model."""
 
+_MODULES: Final = (
+    "write the label as `datasheets: {modules: {roof-module: {pmax: … W}}}`, and how many are "
+    "wired together as `strings: {roof: {module: roof-module, series: …}}`"
+)
+_MANAGEMENT: Final = (
+    "write what its management lets out as `max_discharge_current`, and "
+    "`low_temperature_cutoff: true` where it stops charging in the cold"
+)
 _FED: Final = "what feeds it says so: write a wire with `from:` the battery or bar, and `to:` this"
 _OPENS: Final = (
     "a contactor or relay is a switch: delete this, and say what opens it by `opened_by`, "
@@ -172,19 +191,25 @@ _ONE_OUTPUT: Final = (
 )
 
 ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
-    **{model: {"feeds": _FED, "fed_by": _FED} for model in ("Inverter", "Load", "Battery")},
+    **{model: {"feeds": _FED, "fed_by": _FED} for model in ("Inverter", "Load")},
+    "Battery": {
+        **dict.fromkeys(("feeds", "fed_by"), _FED),
+        **dict.fromkeys(("bms", "management", "bms_current"), _MANAGEMENT),
+    },
     "Switch": {"kind": _OPENS, "type": _OPENS, "style": _OPENS, "contactor": _OPENS},
     "Controller": dict.fromkeys(("outputs", "batteries", "second_battery"), _ONE_OUTPUT),
     "Plan": {
         **dict.fromkeys(
-            ("module", "modules", "solar_panels", "pv_modules"),
-            "labels of modules stand under `datasheets: modules:`, and `strings:` say how many of "
-            "them are wired together",
+            ("module", "modules", "solar", "solar_panels", "solar_panel", "pv_modules", "pv"),
+            _MODULES,
         ),
-        "panels": "labels of solar modules stand under `datasheets: modules:`; a panel with fuses "
-        "stands under `distribution:`",
-        "solar": "labels of modules stand under `datasheets: modules:`, and `strings:` say how "
-        "many of them are wired together",
+        **dict.fromkeys(
+            ("panel", "panels"), f"{_MODULES}; a panel with fuses stands under `distribution:`"
+        ),
+        **dict.fromkeys(
+            ("dc_dc", "dcdc", "dc_to_dc", "dc_dc_charger", "b2b", "booster", "vehicle_charger"),
+            "write `controllers: {twin: {kind: vehicle-charger, max_output_current: … A}}`",
+        ),
         **dict.fromkeys(("cable", "cables"), "kinds of cable stand under `datasheets: cables:`"),
         **dict.fromkeys(("place", "places"), "surroundings stand under `site: places:`"),
         **dict.fromkeys(
@@ -289,6 +314,9 @@ WORDS: Final[Mapping[str, str]] = {
         ),
         "vehicle",
     ),
+    **dict.fromkeys(("wohnmobil", "wohnwagen", "kastenwagen", "auto", "skoolie"), "vehicle"),
+    **dict.fromkeys(("boot", "segelboot", "hausboot"), "boat"),
+    **dict.fromkeys(("haus", "gartenhaus", "hütte", "huette", "tiny-house", "tinyhouse"), "cabin"),
     **dict.fromkeys(
         ("yacht", "sailboat", "motorboat", "narrowboat", "houseboat", "ship", "marine"), "boat"
     ),
@@ -336,6 +364,10 @@ def meant_word(word: str, words: tuple[str, ...]) -> str:
     found = WORDS.get(plain, "")
     if found in words:
         return f"write `{found}`"
+    first, more, _ = plain.partition("-")
+    first = first if first in words else WORDS.get(first, "")
+    if more and first in words:
+        return f"write `{first}`; what else its name tells stands under keys of their own"
     return UNCLEAR.get(plain, "") if "agm" in words else ""
 
 
@@ -348,8 +380,17 @@ def meant(model: str, key: str, block: Block) -> str:
         return f"write `arrangement: {number}s`" if number else "write it as `arrangement:`"
     plain = key.lower().replace("-", "_")
     if plain in RENAMED.get(model, {}):
-        return f"write `{RENAMED[model][plain]}`"
+        right = RENAMED[model][plain]
+        held = block[Text(key)]
+        if model == "Plan" and right in FORMS and not _is_family(held):
+            return f"write `{right}: {FORMS[right]}`"
+        return f"write `{right}`"
     return ELSEWHERE.get(model, {}).get(plain, "")
+
+
+def _is_family(node: Node) -> bool:
+    """True for components under names of their own."""
+    return isinstance(node, Block) and all(isinstance(held, Block) for held in node.values())
 
 
 def _counted(model: str, key: str, block: Block) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any, TypeGuard, TypeVar, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
@@ -175,6 +176,8 @@ class ModelReader:
         shape = "a list" if isinstance(node, Items) else f"`{node}`"
         message = f"{_singular(family)} `{name}` is {shape}, and its values belong under keys"
         shown = FORMS.get(family, "").partition(": ")[2].removesuffix("}")
+        if family == "loads" and re.search(r"[0-9] ?[Aa](mps?)?\b", str(node)):
+            shown = "{current: … A}"
         instead = f"write `{name}: {shown}`" if shown else "write its keys below it"
         self.problems.append(Problem(node.place, message, instead))
 
@@ -314,6 +317,8 @@ def _problem(
     if detail["type"] == "list_type":
         held = values.get(Text(key), Text(""))
         instead = f"write `{key}: [{held}]`" if isinstance(held, Text) else "write `[…]` around it"
+        if key == "inline" and " " in str(held):
+            instead = "declare it under `fuses:`, `breakers:` or `switches:`, and name it in a list"
         return Problem(where, f"`{key}` of {what} is a list, since it may hold several", instead)
     if detail["type"] == "extra_forbidden":
         return Problem(where, f"{what} has no key `{key}`", "delete it or check its spelling")

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from wattproof.plan.bonding import FrameBond
 from wattproof.plan.checks import energy_problems, open_problems, shade_problems
 from wattproof.plan.families import CONNECTED, JOINING
-from wattproof.plan.fields import Named, nearest
+from wattproof.plan.fields import Named, as_size, nearest
 from wattproof.plan.reading_places import reading_problems
 from wattproof.plan.root import Plan
 from wattproof.plan.terminals import terminal_problems
@@ -60,7 +60,10 @@ def _names_twice(plan: Plan) -> Iterator[Problem]:
             message = (
                 f"the name `{component.name}` stands twice; it is also on line {other.at.line}"
             )
-            yield Problem(component.at, message, "give each component its own name")
+            instead = "give each component its own name"
+            if isinstance(component, Wire):
+                instead = f"call the wire `{component.name}-run` or the like"
+            yield Problem(component.at, message, instead)
 
 
 def _unknown_sheets(plan: Plan) -> Iterator[tuple[str, Problem]]:
@@ -125,4 +128,6 @@ def _unknown(
         if name not in known:
             near = nearest(name, known)
             instead = f"write `{near}`" if near else f"declare it under `{family}`"
+            if what == "cable" and not near:
+                instead = as_size(name, str(name)) or instead
             yield name, Problem(name.place, f"there is no {what} `{name}`", instead)
