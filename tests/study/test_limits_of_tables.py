@@ -6,10 +6,11 @@ import pytest
 
 from plans import BASE, array_plan, edited
 from rule_runs import found
-from rules.protection.plans import CHARGE
+from rules.protection.plans import CHARGE, FUSED
 from wattproof.circuit import Passage
 from wattproof.study.protection.answers import names_of
 from wattproof.testing import study_of
+from wattproof.working import Value
 
 BARE = "voltage: 58 V, style: bolt-down, interrupt: 10 kA, dc: true"
 
@@ -123,3 +124,78 @@ def test_a_string_far_below_the_others_costs_at_most_what_its_voltage_leaves() -
     [array] = study_of(plan).array.arrays
     [joint] = array.joints
     assert array.loss_at(joint).number == pytest.approx(1.0 - 40.8 * 9.8 / (8 * 99.96))
+
+
+def inflows(plan: str) -> dict[tuple[str, str], tuple[Value | None, Value | None, list[str], str]]:
+    """What can flow back into each stretch, by its wire and where it begins."""
+    [array] = study_of(plan).array.arrays
+    return {
+        (i.part.name, i.part.start.component): (
+            i.sustained,
+            i.unlimited,
+            [device.name for device in i.devices],
+            i.joint,
+        )
+        for i in array.inflows
+    }
+
+
+def amperes(value: Value | None) -> float:
+    assert value is not None
+    return value.number
+
+
+class TestBackIntoAnArray:
+    def test_others_push_into_one_string_up_to_its_fuse(self) -> None:
+        """Two others of 6 A and a quarter are 15 A; a fuse of 10 A holds what is behind it."""
+        told = inflows(FUSED)
+        behind, before = told["middle-lead", "middle"], told["middle-lead", "middle-lead"]
+        assert (amperes(behind[0]), amperes(behind[1])) == (10.0, 15.0)
+        assert behind[2:] == (["middle-fuse"], "roof-joint")
+        assert (amperes(before[0]), amperes(before[1])) == (15.0, 15.0)
+        assert before[2:] == ([], "roof-joint")
+        for start in ("roof-joint", "home-run"):
+            assert told["home-run", start] == (None, None, [], "")
+
+    def test_through_two_joints_what_comes_in_adds_up(self) -> None:
+        """7.5 A of the sister and, of 15 A from beyond, what a fuse of 8 A lets pass."""
+        plan = edited(
+            ("  starboard: {module", "  far: {module: rigid-100, series: 2}\n  starboard: {module"),
+            (
+                "  roof-joint: {joins: [port, middle, starboard], kind: combiner-box, "
+                "rating: 30 A, voltage: 600 V}\n",
+                "  inner: {joins: [port, middle], rating: 30 A, voltage: 600 V}\n"
+                "  roof-joint: {joins: [inner, starboard, far], rating: 60 A, voltage: 600 V}\n",
+            ),
+            ("fuses:\n", "fuses:\n  trunk-fuse: {rating: 8 A, voltage: 1000 V, dc: true}\n"),
+            ("port-lead: {from: port, to: roof-joint", "port-lead: {from: port, to: inner"),
+            ("middle-lead: {from: middle, to: roof-joint", "middle-lead: {from: middle, to: inner"),
+            (
+                "  home-run:",
+                "  trunk: {from: inner, to: roof-joint, cable: pv-10, length: 1 m,\n"
+                "          inline: [{trunk-fuse: {from_end: to, distance: 10 cm}}]}\n"
+                "  far-lead: {from: far, to: roof-joint, cable: pv-10, length: 1 m}\n"
+                "  home-run:",
+            ),
+            plan=FUSED,
+        )
+        told = inflows(plan)
+        lead = told["port-lead", "port-lead"]
+        assert (amperes(lead[0]), amperes(lead[1])) == (7.5 + 8.0, 7.5 + 15.0)
+        trunk = told["trunk", "inner"]
+        assert (amperes(trunk[0]), amperes(trunk[1])) == (8.0, 15.0)
+        assert trunk[2] == ["trunk-fuse"]
+        assert amperes(told["far-lead", "far"][0]) == pytest.approx(1.25 * 18.0)
+
+    def test_a_wire_for_one_pole_stands_for_itself(self) -> None:
+        plan = edited(
+            (
+                "  port-lead: {from: port, to: roof-joint, cable: pv-10",
+                "  port-back: {from: port.negative, to: roof-joint, cable: pv-10, "
+                "length: 2 m}\n"
+                "  port-lead: {from: port.positive, to: roof-joint, cable: pv-10",
+            ),
+            plan=FUSED,
+        )
+        assert {wire for wire, _ in inflows(plan)} >= {"port-back", "port-lead", "middle-lead"}
+        assert amperes(inflows(plan)["port-back", "port"][1]) == 15.0
