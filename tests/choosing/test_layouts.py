@@ -120,19 +120,45 @@ def test_the_same_layout_by_hand_gives_the_same_findings(
     assert said(tried.result) == said(by_hand)
 
 
-@settings(max_examples=8, deadline=None, derandomize=True)
+BODIES = (
+    ("vehicle", "iec", "4 m"),
+    ("cabin", "nec-2023", "18 ft"),
+    ("boat", "abyc-e11", "12 ft"),
+    ("boat", "iso-13297", "6 m"),
+    ("vehicle", "as-nzs-3001", "unknown"),
+)
+"""Every body of rules, in both systems of units."""
+
+
+@pytest.mark.parametrize(("setting", "code", "length"), BODIES, ids=[code for _, code, _ in BODIES])
+@settings(max_examples=4, deadline=None, derandomize=True)
 @given(
     voc=st.integers(18, 50),
     isc=st.sampled_from([3.5, 6.2, 9.8, 13.1]),
     count=st.sampled_from([2, 3, 4, 6]),
     volts=st.sampled_from([50, 75, 100, 150]),
     coldest=st.integers(-30, 5),
+    opened=st.booleans(),
 )
 def test_any_array_by_hand_gives_the_same_findings(
-    rules: RuleSet, voc: int, isc: float, count: int, volts: int, coldest: int
+    rules: RuleSet,
+    setting: str,
+    code: str,
+    length: str,
+    voc: int,
+    isc: float,
+    count: int,
+    volts: int,
+    coldest: int,
+    opened: bool,
 ) -> None:
     def plan(form: str) -> str:
-        made = one(form, volts).replace("coldest: -10", f"coldest: {coldest}")
+        led = "tracker" if length == "unknown" else f"{{to: tracker, length: {length}}}"
+        made = one(form, volts, f", feeds: {led}").replace("coldest: -10", f"coldest: {coldest}")
+        made = made.replace("setting: vehicle", f"setting: {setting}")
+        made = made.replace("code: iec", f"code: {code}")
+        if opened:
+            made = made.replace("max_output_current: 60 A", "max_output_current: open")
         return made.replace(
             "voc: 22.4 V, isc: 9.8 A, vmp: 18.6 V, pmax: 170 W",
             (f"voc: {voc} V, isc: {isc} A, vmp: {0.83 * voc:.2f} V, imp: {0.94 * isc:.2f} A"),
