@@ -4,9 +4,10 @@
 
 Whole processes, the processor's time in seconds, bytecode kept: the smallest of several runs in
 turn, which other programs disturb least. A cold check is told over a fair floor: a command line of
-the same libraries that reads the file and does nothing with it. `large` adds plans of 4,500
-components, which take a minute. Absolute times differ from machine to machine; compare ratios.
-Needs Unix.
+the same libraries that reads the file and does nothing with it. Many plans are told over a linter
+of any YAML that reads the same files, where one is installed (`pip install yamllint`). `large` adds
+plans of 4,500 components, which take a minute. Absolute times differ from machine to machine;
+compare ratios. Needs Unix.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ import os
 import subprocess
 import sys
 import tempfile
+from importlib.util import find_spec
 from pathlib import Path
 from typing import NamedTuple
 
@@ -45,6 +47,7 @@ def check(
         print(sum(1 for _ in ruamel.yaml.YAML(typ="safe").parse(Path(plan).read_text())))
 app()
 """
+LINTER = "from yamllint.cli import run; run()"
 PROGRAM = "from wattproof.cli.main import main; main()"
 COLD = {
     "two modules": ("van-two-modules.yaml", 1.2),
@@ -97,17 +100,23 @@ def report_of(bytecode: str, folder: Path) -> None:
 
 
 def many(bytecode: str, folder: Path) -> None:
-    """Two hundred plans in one call, over the same plans read by the C event parser alone."""
+    """Two hundred plans in one call, over a linter of YAML that reads the same files."""
     text = (ROOT / "tests" / "cli" / "plans" / "sound.yaml").read_text(encoding="utf-8")
     for count in (20, 200):
         at = folder / f"many-{count}"
         at.mkdir()
         for number in range(count):
             (at / f"plan-{number}.yaml").write_text(text, encoding="utf-8")
-        spent = run(PROGRAM, "check", str(at), bytecode=bytecode)
+        calls = [(PROGRAM, "check", str(at))]
+        if find_spec("yamllint") is not None:
+            calls.append((LINTER, str(at)))
+        turns = [[run(*call, bytecode=bytecode) for call in calls] for _ in range(3)]
+        spent, *others = (min(each) for each in zip(*turns, strict=True))
         print(
             f"{count} plans in one call: {spent.seconds:.2f} s, {spent.memory:.0f} MB; aim flat, "
             "60 MB",
+            *(f"; {spent.seconds / other.seconds:.2f} of a linter, aim 0.9" for other in others),
+            sep="",
             flush=True,
         )
 
