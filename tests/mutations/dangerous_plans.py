@@ -2106,4 +2106,29 @@ wires:
             ),
         ),
     ),
+    PlanMutation(
+        "glass fuses on the posts of packs",
+        "cabin-packs-nec-2023",
+        "pack-fuse-unfit",
+        "warning",
+        edits=(
+            Edit(
+                "pack-fuse: {rating: 60 A, voltage: 125 V, style: class-t, interrupt: 20 kA, "
+                "dc: true}",
+                "pack-fuse: {rating: 60 A, style: glass, interrupt: 20 kA}",
+            ),
+        ),
+    ),
+    PlanMutation(
+        "two packs on leads of 80 cm and 4 m",
+        "boat-two-packs-two-trackers",
+        "parallel-paths-unequal",
+        "note",
+        edits=(
+            Edit(
+                "second-run: {from: second-pack, to: bar, cable: main, length: 80 cm",
+                "second-run: {from: second-pack, to: bar, cable: main, length: 4 m",
+            ),
+        ),
+    ),
 ]

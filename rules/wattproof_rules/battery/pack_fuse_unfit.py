@@ -76,6 +76,7 @@ def pack_fuse_unfit(study: Study) -> Iterator[Observation]:
                 remedy=f"use a class T fuse of {each.rating}, or another that breaks "
                 f"{each.driven} at {bank.nominal}",
             )
+        yield from _of_the_wrong_kind(each)
         if each.distance is not None:
             yield from _too_far(each, each.distance, study)
         for group in study.wiring.drawn:
@@ -114,3 +115,41 @@ def _too_far(each: PackFuse, distance: Value, study: Study) -> Iterator[Observat
         ),
         cause="distance",
     )
+
+
+def _of_the_wrong_kind(each: PackFuse) -> Iterator[Observation]:
+    """One that direct current of the bank's voltage burns on in, or that does not exist."""
+    name, bank, charged = each.device.name, each.bank, each.bank.charge_voltage_limit
+    right = f"use a class T fuse of {each.rating}, or another for at least {charged} DC"
+    low, largest = each.too_low, each.largest
+    if each.only_for_ac or low is not None:
+        why = "is for alternating current only" if low is None else f"is rated {low} DC"
+        yield Observation(
+            message=f"`{name}`, the fuse of each pack of `{bank.name}`, {why}; charging brings it "
+            f"to {charged}",
+            on=(each.device, bank),
+            values=(charged,) if low is None else (charged, low),
+            remedy=right,
+            cause="voltage",
+        )
+    elif each.made_for_ac:
+        yield Observation(
+            message=f"`{name}`, the fuse of each pack of `{bank.name}`, is a {each.made_for_ac}, "
+            "which is made for alternating current; nothing says that it breaks direct current",
+            on=(each.device, bank),
+            values=(each.rating,),
+            remedy=f"write `dc: true` if its label says so; else {right}",
+            level="warning",
+            cause="voltage",
+        )
+    if largest is not None:
+        yield Observation(
+            message=f"`{name}` of the packs of `{bank.name}` is told as {each.rating}; its style "
+            f"is made up to {largest}",
+            on=(each.device, bank),
+            values=(each.rating, largest),
+            margin=margin_below(each.rating, largest),
+            remedy="read style and rating from its body; a larger rating needs a larger style",
+            level="warning",
+            cause="style",
+        )

@@ -105,7 +105,7 @@ def parallel_paths_unequal(study: Study, limits: Limits) -> Iterator[Observation
             on=sharing.banks,
             values=(apart, *sharing.shares),
             margin=margin_below(apart, limits.apart),
-            level="note" if on_one and len(sharing.banks) == 2 else None,
+            level="note" if len(sharing.banks) == 2 else None,
             remedy="lead each battery to a common bar by cables of one length and size, in both "
             "poles; or take positive and negative off at opposite ends of the row",
         )

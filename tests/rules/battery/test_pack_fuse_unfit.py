@@ -39,3 +39,25 @@ def test_wire_between_a_post_and_its_fuse(distance: str, expected: list[str]) ->
     for finding in findings:
         assert finding.level in expected
         assert "the most allowed" in finding.message
+
+
+@pytest.mark.parametrize(
+    ("label", "levels"),
+    [
+        ("rating: 60 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true", []),
+        ("rating: 60 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: false", ["error"]),
+        ("rating: 60 A, voltage: 12 V, style: class-t, interrupt: 20 kA, dc: true", ["error"]),
+        ("rating: 60 A, style: cartridge, voltage: 500 V, interrupt: 50 kA", ["warning"]),
+        ("rating: 60 A, style: cartridge, voltage: 60 V, interrupt: 50 kA, dc: true", []),
+        ("rating: 60 A, style: glass, interrupt: 50 kA", ["warning", "warning"]),  # up to 16 A too
+        ("rating: 60 A, style: blade, voltage: 58 V, interrupt: 12 kA", ["warning"]),
+    ],
+)
+def test_packs_have_fuses_of_a_kind_that_breaks_direct_current(
+    label: str, levels: list[str]
+) -> None:
+    was = "rating: 60 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true"
+    plan = edited(
+        (f"pack-fuse: {{{was}}}", f"pack-fuse: {{{label}}}"), plan=build("cabin-packs-iec")
+    )
+    assert [f.level for f in found(plan, "pack-fuse-unfit")] == levels

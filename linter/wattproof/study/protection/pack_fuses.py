@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from wattproof.codes.styles import DeviceStyle, style
 from wattproof.plan.devices import Breaker, Fuse
 from wattproof.plan.root import Plan
 from wattproof.record import record
 from wattproof.study.assumptions import Assumer
 from wattproof.study.battery.bank import BankStudy
+from wattproof.study.limits import exceeds
 from wattproof.study.protection.breaking import breaking_capacity
+from wattproof.study.site.climate import from_table
 from wattproof.study.wiring.inside import Inside
 from wattproof.working import Value, counted, declared
 
@@ -32,6 +35,39 @@ class PackFuse:
     breaks: Value
     share: Value
     distance: Value | None
+
+    @property
+    def only_for_ac(self) -> bool:
+        """True where it is marked for alternating current only."""
+        return self.device.dc is False
+
+    @property
+    def made_for_ac(self) -> str:
+        """Its style, where that is made for alternating current and no mark says otherwise."""
+        kind = self._style
+        return kind.title if kind is not None and not kind.dc_by_make and not self.device.dc else ""
+
+    @property
+    def too_low(self) -> Value | None:
+        """Its rated voltage (V), where that is under what the bank is charged to."""
+        written, name = self.device.voltage, self.device.name
+        if written is None:
+            return None
+        volts = declared(written, f"Un({name})", f"rated voltage of {name}")
+        return volts if exceeds(self.bank.charge_voltage_limit, volts) else None
+
+    @property
+    def largest(self) -> Value | None:
+        """The largest of its style (A), where it is told larger than that."""
+        kind = self._style
+        if kind is None or kind.largest is None:
+            return None
+        most = from_table(kind.largest, "Inlargest")
+        return most if exceeds(self.rating, most) else None
+
+    @property
+    def _style(self) -> DeviceStyle | None:
+        return style(str(self.device.style)) if self.device.style is not None else None
 
 
 def pack_fuses(

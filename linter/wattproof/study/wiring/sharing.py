@@ -51,7 +51,7 @@ def sharing(network: Network, joined: Sequence[JoinedBanks]) -> Iterator[Sharing
         shares = network.shares(beside, largest)
         if shares is not None:
             posts = _on_posts(largest, beside, network.circuit)
-            if len(beside) < ANYHOW and (posts is None or largest.current.number < WORTH):
+            if len(beside) < ANYHOW and largest.current.number < WORTH:
                 continue
             yield Sharing(tuple(beside), largest.component, tuple(shares), posts)
 
