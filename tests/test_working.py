@@ -22,6 +22,7 @@ from wattproof.working import (
     smallest,
     steps,
     tabled,
+    told_apart,
     total,
 )
 
@@ -132,3 +133,14 @@ def test_shown_digits_are_near_the_number(number: float) -> None:
 def test_traced_arithmetic_is_plain_arithmetic(a: float, b: float, c: float) -> None:
     x, y, z = (tabled(n, "", s, s, "x") for n, s in ((a, "x"), (b, "y"), (c, "z")))
     assert ((x + y) * z / (x + 1.0) - 2.0 * y).number == (a + b) * c / (a + 1.0) - 2.0 * b
+
+
+def test_two_numbers_that_read_alike_are_told_apart() -> None:
+    carried, may = (tabled(n, "A", s, "x", "y") for n, s in ((30.04, "I"), (30.0, "Imax")))
+    message = f"`run` has to carry {carried}; {may} is the most that it may"
+    assert message.count("30 A") == 2
+    said = told_apart(message, (carried, may))
+    assert said == "`run` has to carry 30.04 A; 30 A is the most that it may"
+    assert told_apart("30 A once", (carried, may)) == "30 A once"
+    far = tabled(31.0, "A", "I", "x", "y")
+    assert told_apart(f"{far} over {may}", (far, may)) == "31 A over 30 A"

@@ -28,7 +28,14 @@ from wattproof.study import Study
 from wattproof.study.assumptions.reading import ENDS, Label, Reading, chosen_kindly
 from wattproof.together import Together, together
 from wattproof.verdicts import Known, Run, RunIn, judged, known_by, with_verdicts
-from wattproof.working import Assumption, LookUp, Value, declared_places, noting_assumptions
+from wattproof.working import (
+    Assumption,
+    LookUp,
+    Value,
+    declared_places,
+    noting_assumptions,
+    told_apart,
+)
 
 RULE_FAILED = "rule-failed"
 
@@ -368,7 +375,7 @@ def _finding(rule: Rule, seen: Observation, study: Study, settings: Settings) ->
         hazard=rule.hazard,
         part=rule.part,
         verdict="certain",
-        message=seen.message,
+        message=told_apart(seen.message, seen.values),
         place=seen.on[0].at,
         subjects=tuple(str(o.name) for o in seen.on),
         rule_level=level,

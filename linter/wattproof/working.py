@@ -9,7 +9,7 @@ for. Physics functions stay plain: they use arithmetic alone, and so take Values
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Final, Literal, NamedTuple, Self, TypeAlias
 
 from wattproof.quantities import UNKNOWN, Quantity, plainly, si_unit
@@ -481,6 +481,30 @@ def shown(number: float, unit: str, figures: int = 3) -> str:
         number, unit = number * scale[2], scale[1]
     text = digits(number, figures)
     return f"{text} {unit}" if unit else text
+
+
+def told_apart(message: str, values: Sequence[Value]) -> str:
+    """A message whose two numbers, which were compared, read alike: with digits to tell them apart.
+
+    values: the two compared come first. What the plan tells stays as it is written.
+    """
+    if len(values) < 2:
+        return message
+    one, other = values[:2]
+    alike = shown(one.number, one.unit) == shown(other.number, other.unit)
+    if not alike or one.unit != other.unit or one.number == other.number:
+        return message
+    figures = next((n for n in (4, 5, 6) if _in(one, n) != _in(other, n)), None)
+    head, found, rest = message.partition(str(one))
+    if figures is None or not found or str(other) not in rest:
+        return message
+    return f"{head}{_in(one, figures)}{rest.replace(str(other), _in(other, figures), 1)}"
+
+
+def _in(value: Value, figures: int) -> str:
+    if isinstance(value.origin, Declared):
+        return str(value)
+    return shown(value.number, value.unit, figures)
 
 
 def signed(text: str) -> str:
