@@ -8,9 +8,10 @@ from plans import BASE, array_plan, edited
 from rule_runs import found
 from rules.protection.plans import CHARGE, FUSED
 from wattproof.circuit import Passage
+from wattproof.study.array.string_fuses import FuseWindow
 from wattproof.study.protection.answers import names_of
 from wattproof.testing import study_of
-from wattproof.working import Value
+from wattproof.working import Value, tabled
 
 BARE = "voltage: 58 V, style: bolt-down, interrupt: 10 kA, dc: true"
 
@@ -199,3 +200,19 @@ class TestBackIntoAnArray:
         )
         assert {wire for wire, _ in inflows(plan)} >= {"port-back", "port-lead", "middle-lead"}
         assert amperes(inflows(plan)["port-back", "port"][1]) == 15.0
+
+
+def window(upper: float | None) -> FuseWindow:
+    """The window of a string fuse from 9 A, up to 15 A on the label."""
+    low, label = (tabled(a, "A", "I", "current", "as told") for a in (9.0, 15.0))
+    high = tabled(upper, "A", "I", "current", "as told") if upper is not None else None
+    return FuseWindow(low, high, label, (10.0,))
+
+
+def test_a_string_fuse_at_both_ends_of_its_window() -> None:
+    """A body with an upper factor has both ends open (IEC 62548), one without its lower closed."""
+    strict, met = window(14.4), window(None)
+    assert [strict.reaches_lower(a) for a in (8.99, 9.0, 9.01)] == [False, False, True]
+    assert [met.reaches_lower(a) for a in (8.99, 9.0, 9.01)] == [False, True, True]
+    assert [strict.under_upper(a) for a in (14.39, 14.4, 14.41)] == [True, False, False]
+    assert met.under_upper(1000.0)
