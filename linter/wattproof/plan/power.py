@@ -172,8 +172,14 @@ class Battery(Named):
     chemistry: Annotated[Text, one_of(*CHEMISTRIES, same=AS_PRINTED)] = needed(
         description="Kind of battery.", examples=["lithium-iron-phosphate"]
     )
-    nominal: Voltage = needed(description="Nominal voltage.", examples=["12.8 V"])
-    capacity: Charge = needed(description="Rated capacity.", examples=["200 Ah"])
+    nominal: Voltage = needed(
+        description="Nominal voltage of one battery; `4s` of it have four times as much.",
+        examples=["12.8 V"],
+    )
+    capacity: Charge = needed(
+        description="Rated capacity of one battery; `4p` of it have four times as much.",
+        examples=["200 Ah"],
+    )
     arrangement: Arrangement | None = Field(
         None, description="Identical batteries in one bank.", examples=["2p"]
     )
