@@ -19,10 +19,10 @@ from wattproof.physics.conductors import (
     ConductorSize,
     ambient_factor_law,
     conductor_of_gauge,
+    conductor_resistance,
     copper_withstand_constant,
     gauge_area_mm2,
     gauge_diameter_mm,
-    one_way_drop,
     resistance_at,
     withstand_time,
 )
@@ -388,7 +388,7 @@ def aviation_handbook_drops() -> Iterator[tuple[float, float, float]]:
 
 @pytest.mark.parametrize(("ohm_per_foot", "feet", "volts"), list(aviation_handbook_drops()))
 def test_aviation_handbook_drops(ohm_per_foot: float, feet: float, volts: float) -> None:
-    drop = one_way_drop(20.0, ohm_per_foot / 0.3048, feet * 0.3048)
+    drop = 20.0 * conductor_resistance(ohm_per_foot / 0.3048, feet * 0.3048)
     assert drop == close(volts, abs=0.0006)
 
 
