@@ -264,6 +264,11 @@ class TestBatterySide:
         assert self.current(study, "ac-run") == pytest.approx(inverter)
         assert self.current(study, "bank-run") == pytest.approx(inverter + 2.0)
 
+    def test_no_battery_gets_as_low_as_a_cut_off_for_another_system_voltage(self) -> None:
+        """A lithium bank of 12.8 V is empty at 11.5 V, of which an inverter gets 85 % at least."""
+        study = self.study(("low_voltage: 11 V", "low_voltage: 5 V"))
+        assert self.current(study, "ac-run") == pytest.approx(600 / (0.9 * 0.85 * 11.5))
+
     def test_charging_counts_where_it_is_more(self) -> None:
         study = self.study(("power: 600 W", "power: 60 W"))
         assert self.current(study, "bank-run") == 35.0

@@ -9,10 +9,6 @@ from wattproof.study import Study
 from wattproof.study.limits import exceeds
 from wattproof_rules.plans import plan
 
-INVERTERS = 0.85
-"""Share of the voltage of an empty battery at which inverters may cut off: under full load their
-cables and the battery drop the rest (common practice: 10 to 11 V for each 12 V)."""
-
 BASIS = {
     "common practice": practice(
         "it opens above the voltage at which the battery is empty, and below that at which it rests"
@@ -61,8 +57,7 @@ wires:
 def low_voltage_switch_odd(study: Study) -> Iterator[Observation]:
     for each in study.charging.low_switches:
         name, opens, bank = each.switch.name, each.opens, each.bank
-        least = bank.empty_voltage.number * (INVERTERS if each.is_inverter else 1.0)
-        if opens.number < least:
+        if exceeds(bank.least_at_inverters if each.is_inverter else bank.empty_voltage, opens):
             yield Observation(
                 message=(
                     f"`{name}` opens below {opens}, and `{bank.name}` is empty at "

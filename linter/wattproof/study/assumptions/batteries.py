@@ -65,6 +65,11 @@ EMPTY_PER_12_V = Assumed(
     "V",
     "voltage of an empty battery, for each 12 V",
 )
+LEAST_AT_INVERTERS = Assumed(
+    0.85,
+    "%",
+    "of the voltage of an empty battery, what an inverter gets of it at least under full load",
+)
 HARMED_BELOW_PER_12_V = Assumed(
     {"lithium-iron-phosphate": 10.0, "flooded": 10.5, "agm": 10.5, "gel": 10.5},
     "V",

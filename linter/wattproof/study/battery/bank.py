@@ -16,6 +16,7 @@ from wattproof.study.assumptions.batteries import (
     FULL_AT_PER_12_V,
     HARMED_BELOW_PER_12_V,
     LEAD,
+    LEAST_AT_INVERTERS,
     LOW_VOLTAGE_PER_12_V,
     NO_CHARGE_LIMIT,
     NO_CHARGE_SETTING,
@@ -184,6 +185,13 @@ class BankStudy:
         number = EMPTY_PER_12_V.value[self.battery.chemistry] * self._twelves
         words = f"voltage of {self.name}, empty"
         return tabled(number, "V", f"Uempty({self.name})", words, PRACTICE)
+
+    @property
+    def least_at_inverters(self) -> Value:
+        """Voltage (V) below which an inverter that is set well has switched off."""
+        words = f"least of {self.name} at an inverter under full load"
+        share = tabled(LEAST_AT_INVERTERS.value, "%", "kleast", "share that is left", PRACTICE)
+        return (share * self.empty_voltage).named(f"Uleast({self.name})", words, "V")
 
     @property
     def harmed_below(self) -> Value:

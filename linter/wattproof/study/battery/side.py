@@ -246,13 +246,22 @@ class BatterySide:
 
     def _inverter(self, inverter: Inverter) -> Value:
         name = str(inverter.name)
-        volts = (
-            declared(inverter.low_voltage, f"Ulow({name})", f"low-voltage cut-off of {name}")
-            if inverter.low_voltage is not None
-            else self._low_voltage(inverter, "")
-        )
         words = f"input current of {name} at full power and low battery"
+        volts = self._switch_off(inverter)
         return (self._inverter_input(inverter) / volts).named(f"I({name})", words, "A")
+
+    def _switch_off(self, inverter: Inverter) -> Value:
+        """Voltage (V) at which an inverter draws its most: where it switches off.
+
+        No battery gets as low as one that is told for another system voltage.
+        """
+        if inverter.low_voltage is None:
+            return self._low_voltage(inverter, "")
+        words = f"low-voltage cut-off of {inverter.name}"
+        told = declared(inverter.low_voltage, f"Ulow({inverter.name})", words)
+        banks = self.banks_of(Terminal(inverter.name, "", "positive"))
+        least = smallest([bank.least_at_inverters for bank in banks]) if banks else told
+        return least if least.number > told.number else told
 
     def _inverter_input(self, inverter: Inverter) -> Value:
         """What goes into an inverter at full power (W)."""
