@@ -6,6 +6,7 @@ import { part } from "./parts.js";
 
 export const SECONDS = 20;
 const START_SECONDS = 120;
+const PARTS = ["runtime", "library", "packages"];
 
 export class Stopped extends Error {}
 export class Refused extends Error {}
@@ -44,17 +45,26 @@ export class Engine {
     return answer.is;
   }
 
+  // Starts a worker, which begins with the first part while the others are still unpacked.
   async #started() {
-    const names = ["runtime", "library", "packages"];
-    const [script, ...bytes] = await Promise.all(["worker", ...names].map(part));
-    const address = URL.createObjectURL(new Blob([script], { type: "text/javascript" }));
-    this.worker = new Worker(address);
+    const script = new Blob([await part("worker")], { type: "text/javascript" });
+    const address = URL.createObjectURL(script);
+    const worker = new Worker(address);
+    this.worker = worker;
     this.starts += 1;
-    const held = Object.fromEntries(names.map((name, number) => [name, bytes[number]]));
+    const handed = PARTS.map(async (name) => {
+      const bytes = await part(name);
+      worker.postMessage({ part: name, bytes }, [bytes.buffer]);
+    });
     try {
-      await this.#sent({ held }, START_SECONDS, () => {
+      const begun = this.#sent({}, START_SECONDS, () => {
         throw new Stopped("The program did not start. Load the page again.");
       });
+      await Promise.all([begun, ...handed]);
+    } catch (error) {
+      worker.terminate();
+      this.worker = null;
+      throw error;
     } finally {
       URL.revokeObjectURL(address);
     }
@@ -68,8 +78,7 @@ export class Engine {
       timer = setTimeout(() => resolve(null), seconds * 1000);
       worker.onmessage = ({ data }) => data.id === id && resolve(data);
       worker.onerror = (event) => resolve({ fault: event.message || "the worker ended" });
-      const handed = message.held ? Object.values(message.held).map((each) => each.buffer) : [];
-      worker.postMessage({ id, ...message }, handed);
+      worker.postMessage({ id, ...message });
     });
     clearTimeout(timer);
     if (answer === null || answer.fault) {

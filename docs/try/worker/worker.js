@@ -1,22 +1,34 @@
 // Runs the program, away from the page, so that typing never waits.
 //
-// Everything that it needs comes in its first message. It fetches nothing, and cannot.
+// What it needs comes to it in messages, part by part, so that it begins with the first of them
+// while the others are still unpacked. It fetches nothing, and cannot.
 
 import { loadPyodide } from "pyodide";
 import createPyodideModule from "pyodide/pyodide.asm.mjs";
 
 const PACKAGES = "/lib/python3.14/site-packages";
 
+const parts = new Map();
+
 let answered = null;
 
+// A part, as its bytes to wait for and what to call when they have come.
+function part(name) {
+  if (!parts.has(name)) {
+    let came;
+    const bytes = new Promise((resolve) => (came = resolve));
+    parts.set(name, { bytes, came });
+  }
+  return parts.get(name);
+}
+
 // What the runtime asks for by name is handed to it from what the page has sent.
-function serveFrom(held) {
+function serve(named) {
   self.fetch = async (address) => {
     const name = String(address).split("/").pop();
-    const bytes = held[name];
-    if (!bytes) throw new TypeError(`${name} is not among the parts of this page`);
+    if (!(name in named)) throw new TypeError(`${name} is not among the parts of this page`);
     const type = name.endsWith(".wasm") ? "application/wasm" : "application/octet-stream";
-    return new Response(bytes, { headers: { "content-type": type } });
+    return new Response(await part(named[name]).bytes, { headers: { "content-type": type } });
   };
 }
 
@@ -35,8 +47,8 @@ function layOut(files, packed) {
   }
 }
 
-async function start(held) {
-  serveFrom({ "pyodide.asm.wasm": held.runtime, "python_stdlib.zip": held.library });
+async function start() {
+  serve({ "pyodide.asm.wasm": "runtime", "python_stdlib.zip": "library" });
   const python = await loadPyodide({
     createPyodideModule,
     indexURL: "held:/",
@@ -46,7 +58,8 @@ async function start(held) {
     stdout: () => {},
     stderr: () => {},
   });
-  layOut(python.FS, held.packages);
+  layOut(python.FS, await part("packages").bytes);
+  parts.clear();
   answered = python.runPython("from wattproof.browser.calls import answered; answered");
   answered("ready", "{}");
   return python;
@@ -55,10 +68,14 @@ async function start(held) {
 let python = null;
 
 self.onmessage = async ({ data }) => {
-  const { id, call, given, held } = data;
+  const { id, call, given } = data;
+  if (data.part) {
+    part(data.part).came(data.bytes);
+    return;
+  }
   try {
-    if (held) {
-      python = await start(held);
+    if (!python) {
+      python = await start();
       self.postMessage({ id, answer: { is: true } });
       return;
     }
