@@ -112,6 +112,9 @@ def _observation(study: Study, reading: ArrayReading) -> Observation:
     comes = f"by that, the coldest morning brings {cold}, {'over' if fails else 'within'}"
     if already:
         comes = "that is already over"
+    exchanged = study.readings.exchanged_with(reading)
+    if exchanged is not None and not already:
+        return _exchanged(reading, exchanged)
     count = explained.more_in_series
     more = f", as with {count} modules in series where {taken.in_series} are planned"
     more = more if count is not None else ""
@@ -125,6 +128,23 @@ def _observation(study: Study, reading: ArrayReading) -> Observation:
         else margin_below(read.low, band.high),
         remedy=_remedy(study, reading, fails),
         level=None if fails else "warning",
+    )
+
+
+def _exchanged(reading: ArrayReading, other: ArrayReading) -> Observation:
+    """A voltage that belongs to another string, which has this one's."""
+    taken, band = reading.taken, reading.expected.voc
+    assert taken.true_voc is not None
+    return Observation(
+        message=f"`{reading.where}` read {taken.true_voc.expected} open circuit where {band.low} "
+        f"to {band.high} is expected: it would be right at `{other.where}`, and what was read "
+        "there here",
+        on=reading.subjects,
+        values=(taken.true_voc.low, band.high),
+        margin=margin_below(taken.true_voc.low, band.high),
+        remedy=f"look which lead is which: `{reading.where}` and `{other.where}` seem to have "
+        "changed places, in the notes or at the joint",
+        level="warning",
     )
 
 

@@ -61,25 +61,27 @@ readings:
 def reading_voltage_low(study: Study) -> Iterator[Observation]:
     for reading in study.readings.at_arrays:
         if reading.stands.voc_is_low:
-            yield _observation(reading)
+            yield _observation(reading, study.readings.exchanged_with(reading))
 
 
-def _observation(reading: ArrayReading) -> Observation:
+def _observation(reading: ArrayReading, exchanged: ArrayReading | None) -> Observation:
     taken = reading.taken
     assert taken.true_voc is not None
     band, read = reading.expected.voc, taken.true_voc
     return Observation(
         message=f"`{reading.where}` read {read.expected} open circuit where {band.low} to "
-        f"{band.high} is expected{_because(reading)}",
+        f"{band.high} is expected{_because(reading, exchanged)}",
         on=reading.subjects,
         values=(read.high, band.low, band.expected),
         margin=read.high.number / band.low.number - 1.0,
-        remedy=_remedy(reading),
+        remedy=_remedy(reading, exchanged),
     )
 
 
-def _because(reading: ArrayReading) -> str:
+def _because(reading: ArrayReading, exchanged: ArrayReading | None) -> str:
     """What the size of the deficit points to."""
+    if exchanged is not None:
+        return f": it would be right at `{exchanged.where}`, and what was read there here"
     explained = reading.explained
     slip = _slip(reading)
     if slip:
@@ -113,7 +115,12 @@ def _slip(reading: ArrayReading) -> str:
     return f"{meant} would be right, so the unit or the range was misread" if meant else ""
 
 
-def _remedy(reading: ArrayReading) -> str:
+def _remedy(reading: ArrayReading, exchanged: ArrayReading | None) -> str:
+    if exchanged is not None:
+        return (
+            f"look which lead is which: `{reading.where}` and `{exchanged.where}` seem to have "
+            "changed places, in the notes or at the joint"
+        )
     if _slip(reading):
         return "look at the unit and the range on the meter, and write what it showed"
     stands = reading.stands

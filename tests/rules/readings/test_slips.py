@@ -55,6 +55,22 @@ def test_two_values_that_changed_places() -> None:
         assert "would be right as the" in one(plan, rule).message
 
 
+def test_two_unlike_strings_that_changed_places() -> None:
+    """Two in series and three: nothing is wrong with a module, and nothing is over a limit."""
+    plan = strings(2).replace(
+        "string-2: {module: rigid-100, series: 3", "string-2: {module: rigid-100, series: 2"
+    )
+    at_one, at_two = f"at: string-1, voc: 44.6 V, {SUN}", f"at: string-2, voc: 66.9 V, {SUN}"
+    low = one(read(at_one, at_two, plan=plan), LOW)
+    high = one(read(at_one, at_two, plan=plan), HIGH)
+    assert "right at `string-2`" in low.message
+    assert "right at `string-1`" in high.message
+    assert high.level == low.level == "warning"
+    assert "unplugged" not in high.remedy
+    alone = one(read(at_two, plan=plan), HIGH)
+    assert "right at" not in alone.message
+
+
 def test_no_voltage_beside_a_current_is_the_meter_and_no_open_circuit() -> None:
     finding = one(read(f"at: roof-string, voc: 0.0 V, isc: 4.4 A, {SUN}"), LOW)
     assert "nothing arrives" not in finding.message

@@ -126,6 +126,12 @@ class ReadingsSection:
 
         return tuple(ways_read(self.at_arrays, self._wiring.wires))
 
+    def exchanged_with(self, reading: ArrayReading) -> ArrayReading | None:
+        """The reading of another string that one changed places with; None where none did."""
+        from wattproof.study.readings.exchanged import exchanged_with
+
+        return exchanged_with(reading, self.at_arrays)
+
     def without_lower_end(self, reading: ArrayReading) -> bool:
         """True where no voltage in operation was read further down together with a reading's."""
         from wattproof.study.readings.ways import has_lower_end
