@@ -26,7 +26,8 @@ def test_a_key_has_its_words_its_units_and_where_it_is_printed() -> None:
         async with editor() as client:
             uri = client.open(SIX)
             told = await shown(client, uri, at(TEXT, "capacity"))
-            assert "Rated capacity. Units: Ah." in told
+            assert "Rated capacity of one battery" in told
+            assert "Units: Ah." in told
             assert "Where to look: on its case, in Ah." in told
             mounting = await shown(client, uri, at(TEXT, "mounting", into=3))
             assert "One of `open-rack`, `roof-gap`" in mounting
