@@ -28,7 +28,7 @@ def test_parallel_packs_never_share_equally(limit: str, n: int) -> None:
     assert len(findings) == n
     for finding in findings:
         assert finding.message == (
-            "80.8 A is drawn from `house` when everything runs (`mains` 80.8 A); 80.8 A is "
+            "80.81 A is drawn from `house` when everything runs (`mains` 80.8 A); 80.8 A is "
             "the most that may be"
         )
         assert "at least 51 A each, of 2" in finding.remedy
