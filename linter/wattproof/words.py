@@ -1,7 +1,8 @@
-"""Names and other parts in a row, as a sentence has them."""
+"""Names and other parts in a row, and shares, as a sentence has them."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 
 
@@ -9,6 +10,11 @@ def enumerated(parts: Iterable[str]) -> str:
     """Parts in a row: a, b and c. At least one."""
     *others, last = parts
     return " and ".join(filter(None, (", ".join(others), last)))
+
+
+def rounded_up(share: float) -> str:
+    """A share in per cent, with one digit after the point, never less than it is."""
+    return f"{math.ceil(share * 1000.0 - 1e-6) / 10.0:g} %"
 
 
 def quoted(names: Iterable[str]) -> str:

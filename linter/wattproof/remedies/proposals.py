@@ -14,7 +14,8 @@ from wattproof.plan.root import Plan
 from wattproof.plan.wiring import Wire
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
-from wattproof.study.array.strings import ModuleStudy
+from wattproof.study.array.connectors import GUARDED
+from wattproof.study.array.strings import ModuleStudy, StringStudy
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.limits import SLACK
 from wattproof.study.wiring.wires import WireStudy
@@ -102,6 +103,26 @@ def labelled(
 ) -> tuple[Change, ...]:
     """Modules with another value on their label in place of one kind, in each of some strings."""
     return tuple(Change(s.name, f"modules.{module.name}.{key}", text) for s in strings)
+
+
+def guarded_contacts(strings: Iterable[StringStudy]) -> tuple[str, tuple[Change, ...]]:
+    """Connectors with guarded contacts on all modules of some strings: in words, and to write."""
+    changes = [
+        change
+        for string in strings
+        for module in string.modules
+        for change in labelled([string.source.string], module, "connector.style", GUARDED)
+    ]
+    words = f"use connectors with guarded contacts and say so (`connector: {{style: {GUARDED}}}` "
+    return f"{words}of the module)", tuple(dict.fromkeys(changes))
+
+
+def which_is_which(one: str, other: str) -> str:
+    """What to look at where readings of two places fit when these change places, in words."""
+    return (
+        f"look which lead is which: `{one}` and `{other}` seem to have changed places, in the "
+        "notes or at the joint"
+    )
 
 
 def in_capacity(banks: Sequence[BankStudy], amp_hours: float) -> tuple[Change, ...]:

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from wattproof.remedies.proposals import in_series, labelled
+from wattproof.remedies.proposals import guarded_contacts, in_series
 from wattproof.rule import Clause, Edit, Observation, Remedy, option, record, rule, warning
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
-from wattproof.study.array.connectors import GUARDED
 from wattproof.study.array.strings import StringStudy
 from wattproof.study.limits import exceeds, margin_below
 from wattproof_rules.plans import plan
@@ -110,17 +109,9 @@ def _remedy(array: ArrayStudy, bare: list[StringStudy], limits: Limits) -> Remed
     """Fewer in series; for what is fixed, guarded contacts will do."""
     words, ways = [], []
     if bare:
-        words.append(
-            f"use connectors with guarded contacts and say so (`connector: {{style: {GUARDED}}}` "
-            "of the module)"
-        )
-        changes = [
-            change
-            for string in bare
-            for module in string.modules
-            for change in labelled([string.source.string], module, "connector.style", GUARDED)
-        ]
-        ways.append(tuple(dict.fromkeys(changes)))
+        guard, guarded = guarded_contacts(bare)
+        words.append(guard)
+        ways.append(guarded)
     fewer = array.fitting_in_series(DRY if bare else limits.volts)
     if fewer:
         shorter = in_series(array, fewer)

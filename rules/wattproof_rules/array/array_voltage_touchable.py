@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from wattproof.remedies.proposals import in_series, labelled
+from wattproof.remedies.proposals import guarded_contacts, in_series
 from wattproof.rule import Clause, Edit, Observation, Remedy, caution, option, record, rule
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
-from wattproof.study.array.connectors import GUARDED, Touched
+from wattproof.study.array.connectors import Touched
 from wattproof.study.array.strings import StringStudy
 from wattproof.study.limits import exceeds, margin_below
 from wattproof_rules.plans import plan
@@ -144,17 +144,7 @@ def _how(near: Sequence[StringStudy]) -> str:
 
 
 def _remedy(array: ArrayStudy, bare: Sequence[StringStudy], limit: float) -> Remedy:
-    guard = (
-        f"use connectors with guarded contacts and say so (`connector: {{style: {GUARDED}}}` of "
-        "the module)"
-    )
-    changes = [
-        change
-        for string in bare
-        for module in string.modules
-        for change in labelled([string.source.string], module, "connector.style", GUARDED)
-    ]
-    guarded = tuple(dict.fromkeys(changes))
+    guard, guarded = guarded_contacts(bare)
     fewer = array.fitting_in_series(limit)
     if not fewer:
         return Remedy(guard, (guarded,))

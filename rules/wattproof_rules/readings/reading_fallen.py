@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from wattproof.rule import Clause, Edit, Observation, practice, rule
 from wattproof.study import Study
 from wattproof.study.limits import margin_below
-from wattproof.words import quoted
+from wattproof.words import quoted, rounded_up
 from wattproof_rules.plans import plan
 
 if TYPE_CHECKING:
@@ -72,7 +71,7 @@ def _observation(fall: Fall) -> Observation:
     return Observation(
         message=f"`{fall.where}` gave {now}{fall.share} of {of} by {later} and {mean}"
         f"{fall.share_before} by {before}: it fell by {fall.fell}, where "
-        f"{_up(fall.found.number)} would be found{_because(fall)}",
+        f"{rounded_up(fall.found.number)} would be found{_because(fall)}",
         on=(
             *fall.later[0].subjects,
             *(each.reading for each in (*fall.later[1:], *fall.before)),
@@ -81,10 +80,6 @@ def _observation(fall: Fall) -> Observation:
         margin=margin_below(fall.fell, fall.found),
         remedy=_remedy(fall),
     )
-
-
-def _up(share: float) -> str:
-    return f"{math.ceil(share * 1000.0 - 1e-6) / 10.0:g} %"
 
 
 def _because(fall: Fall) -> str:

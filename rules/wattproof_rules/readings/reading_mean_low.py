@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from wattproof.rule import Edit, Observation, practice, rule
 from wattproof.study import Study
 from wattproof.study.limits import margin_below
-from wattproof.words import quoted
+from wattproof.words import quoted, rounded_up
 from wattproof_rules.plans import plan
 
 if TYPE_CHECKING:
@@ -63,21 +62,16 @@ def reading_mean_low(study: Study) -> Iterator[Observation]:
 
 def _observation(course: Course) -> Observation:
     assert course.found is not None
-    points, worst = course.points, course.worst
+    points, worst, found = course.points, course.worst, rounded_up(course.found.number)
     change = course.per_year
     trend = f"; in a year it changes by {change}" if change is not None else ""
     return Observation(
         message=f"`{course.where}` gave {course.mean} of the {course.words} of its curve in the "
         f"mean of {quoted(point.name for point in points)}, at worst {worst.share} by "
-        f"`{worst.name}`: {course.lost} is missing, where {_up(course.found.number)} would be "
-        f"found{trend}",
+        f"`{worst.name}`: {course.lost} is missing, where {found} would be found{trend}",
         on=(*points[0].subjects, *(point.reading for point in points[1:])),
         values=(course.mean, course.lost, course.found),
         margin=margin_below(course.lost, course.found),
         remedy="clean the glass and look for shade, then read it again with the same meters; if "
         "it stays, with another irradiance meter beside the first",
     )
-
-
-def _up(share: float) -> str:
-    return f"{math.ceil(share * 1000.0 - 1e-6) / 10.0:g} %"

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from wattproof.remedies.proposals import in_series, labelled
+from wattproof.remedies.proposals import in_series, labelled, which_is_which
 from wattproof.rule import Change, Clause, Edit, Observation, Remedy, practice, rule, warning
 from wattproof.study import Study
 from wattproof.study.limits import exceeds, margin_below
@@ -142,8 +142,7 @@ def _exchanged(reading: ArrayReading, other: ArrayReading) -> Observation:
         on=reading.subjects,
         values=(taken.true_voc.low, band.high),
         margin=margin_below(taken.true_voc.low, band.high),
-        remedy=f"look which lead is which: `{reading.where}` and `{other.where}` seem to have "
-        "changed places, in the notes or at the joint",
+        remedy=which_is_which(reading.where, other.where),
         level="warning",
     )
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from wattproof.remedies.proposals import which_is_which
 from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
 from wattproof.study import Study
 from wattproof_rules.plans import plan
@@ -117,10 +118,7 @@ def _slip(reading: ArrayReading) -> str:
 
 def _remedy(reading: ArrayReading, exchanged: ArrayReading | None) -> str:
     if exchanged is not None:
-        return (
-            f"look which lead is which: `{reading.where}` and `{exchanged.where}` seem to have "
-            "changed places, in the notes or at the joint"
-        )
+        return which_is_which(reading.where, exchanged.where)
     if _slip(reading):
         return "look at the unit and the range on the meter, and write what it showed"
     stands = reading.stands

@@ -12,7 +12,7 @@ import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
 from functools import cached_property
-from typing import Final, NamedTuple
+from typing import NamedTuple
 
 from wattproof.circuit import (
     Array,
@@ -39,7 +39,7 @@ from wattproof.source import Place
 from wattproof.study.array.strings import ModuleStudy, StringStudy
 from wattproof.study.assumptions.ratings import device_rating
 from wattproof.study.limits import exceeds
-from wattproof.study.site.climate import Climate, from_table
+from wattproof.study.site.climate import HOTTEST_AIR, Climate, from_table
 from wattproof.study.site.states import WORDS, State
 from wattproof.working import Value, declared, largest, smallest, total
 
@@ -160,10 +160,6 @@ class Inflow:
     unlimited: Value | None
     devices: tuple[Passage, ...]
     joint: str
-
-
-NO_AIR: Final = 60.0
-"""°C from which no air on earth is, as plans have it too."""
 
 
 @dataclass(eq=False)
@@ -292,7 +288,7 @@ class ArrayStudy:
             return None
         cells = self.climate.coldest.number
         found = temperature_at_limit(standard.number, cold.number, cells, limit.number)
-        return found if found < NO_AIR else None
+        return found if found < HOTTEST_AIR else None
 
     def in_series(self, tree: Tree | None = None) -> int:
         """Modules in series on the way through it that has the most."""

@@ -27,7 +27,7 @@ from wattproof.working import Value
 if TYPE_CHECKING:
     from wattproof.study.array.arrays import ArrayStudy
     from wattproof.study.battery.bank import BankStudy
-    from wattproof.study.readings.again import Course, Fall
+    from wattproof.study.readings.again import Course, Fall, Place
     from wattproof.study.readings.alike import Alike, Quantity
     from wattproof.study.readings.at_arrays import ArrayReading
     from wattproof.study.readings.conditions import Band
@@ -102,20 +102,29 @@ class ReadingsSection:
     @cached_property
     def falls(self) -> tuple[Fall, ...]:
         """What places gave that were read more than once, against what they gave before."""
-        if len(self.at_arrays) + len(self.of_days) < 2:
+        if not self._repeated:
             return ()
         from wattproof.study.readings.again import falls
 
-        return tuple(falls(self.at_arrays, self.of_days))
+        return tuple(falls(self._repeated))
 
     @cached_property
     def courses(self) -> tuple[Course, ...]:
         """What places gave that were read more than once: mean, worst, and change in a year."""
-        if len(self.at_arrays) + len(self.of_days) < 2:
+        if not self._repeated:
             return ()
         from wattproof.study.readings.again import courses
 
-        return tuple(courses(self.at_arrays, self.of_days))
+        return tuple(courses(self._repeated))
+
+    @cached_property
+    def _repeated(self) -> tuple[Place, ...]:
+        """What was read at places, by quantity; empty where nothing can have been read twice."""
+        if len(self.at_arrays) + len(self.of_days) < 2:
+            return ()
+        from wattproof.study.readings.again import places
+
+        return tuple(places(self.at_arrays, self.of_days))
 
     @cached_property
     def ways(self) -> tuple[WayRead, ...]:

@@ -44,14 +44,34 @@ class Point:
     by_label: the smallest loss that it finds beside its label alone, as a share; None of a day.
     """
 
-    name: str
-    where: str
-    reading: Reading
-    subjects: tuple[Named, ...]
     of: ArrayReading | DayReading
     share: Value
     changes: float
     by_label: float | None = None
+
+    @property
+    def name(self) -> str:
+        """The reading's name."""
+        return self.of.name
+
+    @property
+    def where(self) -> str:
+        """The place that was read, as the plan writes it."""
+        return self.of.where
+
+    @property
+    def reading(self) -> Reading:
+        """The reading, as the plan tells it."""
+        return self.of.subjects[0]
+
+    @property
+    def subjects(self) -> tuple[Reading, Named]:
+        """The reading and what it was taken at."""
+        return self.of.subjects
+
+
+Place: TypeAlias = tuple[Repeated, tuple[Point, ...]]
+"""One quantity at one place, and all readings of it."""
 
 
 @record
@@ -133,20 +153,17 @@ class Course:
         return not any(alone)
 
 
-def falls(readings: Iterable[ArrayReading], days: Iterable[DayReading] = ()) -> Iterator[Fall]:
-    """For every place and quantity that was read more than once: the worst fall.
-
-    By their dates and times where all tell them, else in the plan's order.
-    """
-    for quantity, points in _places(readings, days):
+def falls(places: Iterable[Place]) -> Iterator[Fall]:
+    """For every place and quantity that was read more than once: the worst fall."""
+    for quantity, points in places:
         found = [_fall(quantity, *each) for each in _against_those_before(points)]
         if found:
             yield max(found, key=lambda fall: fall.fell.number - fall.found.number)
 
 
-def courses(readings: Iterable[ArrayReading], days: Iterable[DayReading] = ()) -> Iterator[Course]:
+def courses(places: Iterable[Place]) -> Iterator[Course]:
     """For every place and quantity that was read more than once: all of it."""
-    for quantity, points in _places(readings, days):
+    for quantity, points in places:
         if len(points) > 1:
             yield _course(quantity, points)
 
@@ -165,26 +182,25 @@ def found_beside(
     return SURELY.value * math.hypot(own, _of_mean(before)), tuple(before)
 
 
-def _places(
-    readings: Iterable[ArrayReading], days: Iterable[DayReading]
-) -> Iterator[tuple[Repeated, tuple[Point, ...]]]:
-    """What was read of one quantity at one place, in order, where it can be compared."""
+def places(readings: Iterable[ArrayReading], days: Iterable[DayReading]) -> Iterator[Place]:
+    """What was read of one quantity at one place, where it can be compared.
+
+    In order of dates and times where all tell them, else in that of the plan.
+    """
     listed = list(readings)
     for quantity in QUANTITIES:
-        places: dict[object, list[Point]] = {}
+        by_place: dict[object, list[Point]] = {}
         for reading in listed:
             point = _point(reading, quantity)
             if point is not None:
                 key = (reading.where, reading.taken.array.name)
-                places.setdefault(key, []).append(point)
-        for group in places.values():
+                by_place.setdefault(key, []).append(point)
+        for group in by_place.values():
             yield quantity, tuple(_ordered(group))
     of_days: dict[str, list[Point]] = {}
     for day in days:
         if day.share is not None:
-            point = Point(
-                day.name, day.where, day.reading, day.subjects, day, day.share, day.changes
-            )
+            point = Point(day, day.share, day.changes)
             of_days.setdefault(str(day.array.controller.name), []).append(point)
     for group in of_days.values():
         yield "day", tuple(_ordered(group))
@@ -195,16 +211,7 @@ def _point(reading: ArrayReading, quantity: Repeated) -> Point | None:
     if share is None:
         return None
     by_label = {each.quantity: each.share.number for each in finds_of(reading)}
-    return Point(
-        reading.name,
-        reading.where,
-        reading.taken.reading,
-        reading.subjects,
-        reading,
-        share,
-        _changes(reading, quantity),
-        by_label.get(quantity),
-    )
+    return Point(reading, share, _changes(reading, quantity), by_label.get(quantity))
 
 
 def _ordered(points: list[Point]) -> list[Point]:

@@ -28,7 +28,7 @@ from wattproof.study.assumptions.readings import (
     THERMOMETER,
 )
 from wattproof.study.limits import exceeds
-from wattproof.study.site.climate import Climate
+from wattproof.study.site.climate import HOTTEST_AIR, Climate
 from wattproof.working import Value, declared, tabled
 
 ON_SOMETHING: Final = ("roof-gap", "roof-bonded", "ground")
@@ -60,8 +60,6 @@ class Band:
 
 HOTTEST_BACK: Final = 95.0
 """°C that no module in the sun is hotter than."""
-HOTTEST_AIR: Final = 60.0
-"""°C in the shade that no air is hotter than; on record are 57."""
 NOTHING: Final = 0.5
 """V on either side of zero that a meter shows of nothing; a cell gives about as much."""
 
@@ -241,6 +239,11 @@ def is_low(true: Band, curve: Band) -> bool:
 def is_high(true: Band, curve: Band) -> bool:
     """True where the least that was read lies over the most that is expected."""
     return exceeds(true.low, curve.high)
+
+
+def overlap(true: Band, curve: Band) -> bool:
+    """True where what was read may be what is expected: neither low nor high."""
+    return not is_low(true, curve) and not is_high(true, curve)
 
 
 def _spot() -> Value:

@@ -55,7 +55,7 @@ class DayReading(ReadAt):
     assume: Assumer
 
     @property
-    def subjects(self) -> tuple[Named, ...]:
+    def subjects(self) -> tuple[Reading, Named]:
         """The reading and the controller that showed it."""
         return self.reading, self.array.controller
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from wattproof.study.readings.at_arrays import ArrayReading
-from wattproof.study.readings.conditions import is_high, is_low
+from wattproof.study.readings.conditions import overlap
 
 
 def exchanged_with(reading: ArrayReading, others: Iterable[ArrayReading]) -> ArrayReading | None:
@@ -29,5 +29,5 @@ def _is_out(reading: ArrayReading) -> bool:
 
 def _fits(reading: ArrayReading, at: ArrayReading) -> bool:
     """True where the open voltage of one may be that at the place of another."""
-    true, band = reading.taken.true_voc, at.expected.voc
-    return true is not None and not is_low(true, band) and not is_high(true, band)
+    true = reading.taken.true_voc
+    return true is not None and overlap(true, at.expected.voc)

@@ -87,11 +87,10 @@ class Expected:
     def isc(self) -> Band:
         """Short-circuit current that the curve gives (A). Only where `decidable`."""
         off, most = self._isc_tolerance, self.isc_in(high, high)
-        rear = self._rear_light
         band = Band(
             self.isc_in(low, low) * (1.0 - off),
             self.isc_in(expected, expected),
-            (most if rear is None else most * rear) * (1.0 + off),
+            self._lit_behind(most) * (1.0 + off),
         )
         words = f"short-circuit current expected at {self.taken.where}"
         return band.named(f"Isc({self.taken.where})", words, "A")
@@ -132,9 +131,9 @@ class Expected:
         watts = max((each.power for each in solver.maxima(solved)), default=0.0)
         inputs = (*self.inputs(expected, low), light)
         most = function("curve", watts, *inputs) * (1.0 + self._isc_tolerance)
-        rear, where = self._rear_light, self.taken.where
+        where = self.taken.where
         words = f"most power that the sun can give at {where}"
-        return (most if rear is None else most * rear).named(f"Psun({where})", words, "W")
+        return self._lit_behind(most).named(f"Psun({where})", words, "W")
 
     @property
     def _dimmest_sun(self) -> Value:
@@ -220,12 +219,11 @@ class Expected:
         )
         return tabled(worst, "%", "tolIsc", "tolerance of Isc on labels", ISC_OF_LABEL.source)
 
-    @property
-    def _rear_light(self) -> Value | None:
-        """By how much light on the back may raise the current; None where none counts."""
+    def _lit_behind(self, most: Value) -> Value:
+        """A current or power (A or W) with what light on the back may add to it."""
         raised = [(s.with_rear_light(m), m.isc) for s in self.taken.strings for m in s.modules]
         ratios = [both / isc for both, isc in raised if both.number > isc.number]
-        return largest(ratios) if ratios else None
+        return most * largest(ratios) if ratios else most
 
     @cached_property
     def sun(self) -> Band:
@@ -244,16 +242,19 @@ class Expected:
     @property
     def sky_untold(self) -> bool:
         """True where it was read under a clear sky and no latitude tells how bright that is."""
-        reading = self.taken.reading
-        at_an_hour = reading.sky is not None and reading.time is not None
-        return at_an_hour and not self.taken.conditions.sun_known
+        return self._at_an_hour and not self.taken.conditions.sun_known
 
     @property
     def sun_by_sky(self) -> bool:
         """True where the sun is that of a clear sky, by date, hour and latitude."""
-        reading, conditions = self.taken.reading, self.taken.conditions
-        told = reading.sky is not None and reading.time is not None
-        return told and conditions.sun_known and not conditions.sun_measured
+        conditions = self.taken.conditions
+        return self._at_an_hour and conditions.sun_known and not conditions.sun_measured
+
+    @property
+    def _at_an_hour(self) -> bool:
+        """True where the reading tells a sky and the hour."""
+        reading = self.taken.reading
+        return reading.sky is not None and reading.time is not None
 
     @property
     def no_sun(self) -> bool:
@@ -266,9 +267,8 @@ class Expected:
         per_sun = self.taken.array.isc("standard", self.taken.tree) / STANDARD_IRRADIANCE
         dim = self._dimmest_sun
         most = per_sun * dim * (1.0 + self._isc_tolerance)
-        rear = self._rear_light
         words = f"short-circuit current of {self.taken.where} in {dim}"
-        return (most if rear is None else most * rear).named("Idim", words, "A")
+        return self._lit_behind(most).named("Idim", words, "A")
 
     @property
     def sun_words(self) -> str:

@@ -17,9 +17,8 @@ from wattproof.study.readings.conditions import (
     Band,
     expected,
     high,
-    is_high,
-    is_low,
     low,
+    overlap,
 )
 from wattproof.study.readings.expected import Expected
 from wattproof.study.readings.slips import are_exchanged, in_fahrenheit, in_operation, meant
@@ -80,7 +79,7 @@ class Explanation:
         fitting = [
             cause
             for cause in self._possible_causes(string)
-            if _overlap(true, cause.band) and cause.fits(shown, whole)
+            if overlap(true, cause.band) and cause.fits(shown, whole)
         ]
         return tuple(sorted(fitting, key=lambda c: abs(c.band.expected.number - shown)))
 
@@ -296,15 +295,11 @@ def _fewer(true: Band, curve: Band, count: int) -> int | None:
     """How many of a count give nothing, the likeliest where several would fit; None where none."""
     shares = {n: curve.times(1.0 - n / count) for n in range(1, count)}
     shown = true.expected.number
-    fitting = [n for n, band in shares.items() if _overlap(true, band)]
+    fitting = [n for n, band in shares.items() if overlap(true, band)]
     return min(fitting, key=lambda n: abs(shares[n].expected.number - shown), default=None)
 
 
 def _more(true: Band, curve: Band, count: int) -> int | None:
     """The fewest, over a count, of which so many give what was read; None where none fits."""
     fits = range(count + 1, MOST_TIMES * count + 1)
-    return next((n for n in fits if _overlap(true, curve.times(n / count))), None)
-
-
-def _overlap(one: Band, other: Band) -> bool:
-    return not is_low(one, other) and not is_high(one, other)
+    return next((n for n in fits if overlap(true, curve.times(n / count))), None)

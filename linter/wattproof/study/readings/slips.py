@@ -11,9 +11,10 @@ from typing import Final
 
 from wattproof.plan.readings import Reading
 from wattproof.quantities import Quantity
-from wattproof.study.readings.conditions import HOTTEST_AIR, HOTTEST_BACK, Band, is_high, is_low
+from wattproof.study.readings.conditions import HOTTEST_BACK, Band, overlap
 from wattproof.study.readings.expected import Expected
 from wattproof.study.readings.taken import Taken
+from wattproof.study.site.climate import HOTTEST_AIR
 from wattproof.working import Value
 
 PREFIXES: Final = (1000.0, 0.001)
@@ -41,8 +42,7 @@ def are_exchanged(taken: Taken, expected: Expected) -> bool:
     if volts is None or amps is None or not expected.decidable:
         return False
     return all(
-        not is_low(each, right) and not is_high(each, right)
-        for each, right in ((volts, expected.isc), (amps, expected.voc))
+        overlap(each, right) for each, right in ((volts, expected.isc), (amps, expected.voc))
     )
 
 

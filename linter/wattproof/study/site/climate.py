@@ -13,6 +13,8 @@ from wattproof.study.assumptions import Assumer
 from wattproof.working import Assumption, Value, assumed, declared, tabled
 
 _KING = "King, Boyson, Kratochvil, SAND2004-3535 (2004), eq. 11 and 12, table 1, wind 1 m/s"
+HOTTEST_AIR = 60.0
+"""°C in the shade that no air is hotter than, as plans have it too; on record are 57."""
 NOCT_AIR = 20.0  # °C
 NOCT_IRRADIANCE = 800.0  # W/m²
 REAR_LIGHT = 135.0 / 1000.0
