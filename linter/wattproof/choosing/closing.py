@@ -155,9 +155,8 @@ def _highest(tried: Tried) -> float:
 def _controller(best: Tried) -> str:
     """What the controllers have to stand and give whose limits are still to be chosen."""
     said: dict[str, str] = {}
-    controllers = best.study.plan.all_controllers
     for each in best.inputs:
-        name = str(controllers[each.name.partition(".")[0]].name)
+        name = each.name.partition(".")[0]
         volts, amps = each.to_choose
         asks = [f"takes {volts}"] if volts else []
         asks += [f"gives {amps}"] if amps else []

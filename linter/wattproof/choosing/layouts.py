@@ -332,6 +332,7 @@ class _Checking:
         result = self._checked(study)
         live = [f for f in result.findings if f.acceptance is None]
         own = [f for f in live if (f.rule, f.subjects[0], f.level) not in self._known]
+        cabled = with_usual_cables(made)
         return Tried(
             joining,
             made,
@@ -341,7 +342,7 @@ class _Checking:
             self._inputs(made, study),
             _power(study),
             _energy(study),
-            needs_of(study, study_of_plan(with_usual_cables(made)), result),
+            needs_of(study, study if cabled is made else study_of_plan(cabled), result),
             tuple(f for f in live if f.when),
         )
 
@@ -386,11 +387,13 @@ def _input(study: Study, array: ArrayStudy, sold: Mapping[tuple[str, str], str])
         controller.max_input_current,
         controller.limited_to or controller.max_output_current,
     )
-    gives = _of_sold(amps, "current") or gives
+    limit, gives = _of_sold(volts, "voltage"), _of_sold(amps, "current") or gives
     return Input(
         array.name.removeprefix("array at "),
         array.voc("coldest"),
-        _limit(volts, name) if volts else array.input_limit,
+        declared(limit, "Umax", f"highest input voltage to choose for {name}")
+        if limit
+        else array.input_limit,
         window.hot,
         window.needed,
         array.isc("bright"),
@@ -399,12 +402,6 @@ def _input(study: Study, array: ArrayStudy, sold: Mapping[tuple[str, str], str])
         declared(gives, "Iout", "rated output current") if gives else None,
         (volts, amps),
     )
-
-
-def _limit(volts: str, name: str) -> Value:
-    held = _of_sold(volts, "voltage")
-    assert held is not None
-    return declared(held, "Umax", f"highest input voltage to choose for {name}")
 
 
 def _of_sold(text: str, dimension: str) -> Quantity | None:

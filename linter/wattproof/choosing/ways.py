@@ -36,13 +36,17 @@ def cable_for(wire: Wire, plan: Plan, body: BodyOfRules, size: str) -> dict[str,
 
 
 def with_usual_cables(plan: Plan) -> Plan:
-    """The plan as read with the cable that is chosen for each way from modules, in a usual size."""
+    """The plan as read with the cable that is chosen for each way from modules, in a usual size.
+
+    The same object where every way is told.
+    """
+    ways = [wire for wire in fed(plan) if on_array_side(wire, plan)]
+    if not ways:
+        return plan
     body = bodies_for(plan).array
     size = "10 AWG" if body.size_system == "awg" else "6 mm²"
     sheets, wires = dict(plan.datasheets.cables), dict(plan.wires)
-    for wire in fed(plan):
-        if not on_array_side(wire, plan):
-            continue
+    for wire in ways:
         name = Text.at(f"cable of {wire.name}", wire.at)  # no name in a plan has spaces
         values = cable_for(wire, plan, body, size).items()
         held = {key: Text.at(str(value), wire.at) for key, value in values}
