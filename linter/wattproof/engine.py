@@ -346,9 +346,14 @@ def _seen(rule_set: RuleSet, codes: Bodies) -> str:
 
 def _planned(rule_set: RuleSet, settings: Settings, study: Study | None = None) -> tuple[str, ...]:
     """The rules that are to run; all that are not switched off where no setting is known."""
-    left = _elsewhere(rule_set, settings, study) if study is not None else {}
-    off = settings.off
-    return tuple(sorted(rule for rule in rule_set.rules if rule not in off and rule not in left))
+    setting = str(study.plan.setting) if study is not None else None
+    return tuple(
+        sorted(
+            rule_id
+            for rule_id, rule in rule_set.rules.items()
+            if rule_id not in settings.off and (setting is None or rule.is_for(setting))
+        )
+    )
 
 
 def _elsewhere(rule_set: RuleSet, settings: Settings, study: Study) -> dict[str, str]:

@@ -250,7 +250,7 @@ class _Completing:
 
     def _inverter(self, family: str, inverter: _Part) -> _Part:
         """An inverter with a power: what fits the cable and the devices that are told of it."""
-        share = labels.INVERTER_EFFICIENCY * self._volts(getattr(inverter, "nominal", None))
+        share = labels.AT_FULL_POWER * self._volts(getattr(inverter, "nominal", None))
         fits = self._fitting(str(inverter.name), labels.INVERTER_POWER.value / share)
         watts = Figure(fits.value * share, fits.why)
         return self._filled(family, inverter, ("power", labels.NO_POWER, "power", watts))
@@ -486,7 +486,7 @@ class _Completing:
             assert load.power is not None
             return load.power.value / self._volts(load.nominal)
         if (inverter := plan.all_inverters.get(name)) is not None:
-            return inverter.power.value / labels.INVERTER_EFFICIENCY / self._volts(inverter.nominal)
+            return inverter.power.value / labels.AT_FULL_POWER / self._volts(inverter.nominal)
         if (controller := plan.controllers.get(name)) is not None:
             return controller.max_output_current.value
         if (charger := plan.all_chargers.get(name)) is not None:

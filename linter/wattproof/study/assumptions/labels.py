@@ -105,7 +105,8 @@ STARTER_CURRENT = Assumed(200.0, "A", "current of a starter motor", "Starter.cur
 BOX_POWER = Assumed(
     200.0, "W", "most power that a power box takes from an array", "PowerBox.max_input_power"
 )
-INVERTER_EFFICIENCY = 0.85
+AT_FULL_POWER = 0.85
+"""Efficiency of an inverter at full power, lower than at usual ones, to find what fits its fuse."""
 ARRESTER = Assumed(150.0, "V", "voltage that a surge arrester stands", "Arrester.voltage")
 
 

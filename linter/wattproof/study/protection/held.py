@@ -70,14 +70,13 @@ def held(
     for reached in net.reached:
         element = reached.element
         if isinstance(element, Passage) and not is_overcurrent(element):
-            written = getattr(element.device, "rating", None)
+            rating = _switch_rating(element)
             sides = [side for side in reached.sides if side.limiting]
-            if written is None or len(sides) < len(reached.sides):
+            if rating is None or len(sides) < len(reached.sides):
                 continue
             most = max(
                 (_least(side.limiting, element, side.end, circuit) for side in sides), key=_sum
             )
-            rating = declared(written, f"In({element.name})", f"rating of {element.name}")
             through = rating_of(most, f"what may last through {element.name}", element.name)
             yield Held(element.name, "switch", element.device, rating, most, through)
     outlets = list(outlets)
@@ -98,23 +97,20 @@ def _behind_outlets(
             if step is None:
                 continue
             part = step.way
-            ahead = tuple(d for d, _ in first_devices(part, step.here, circuit))
-            before = tuple(p for p in walk.passed(step.here) if is_overcurrent(p))
-            least = min([(d,) for d in before] + ([ahead] if ahead else []), key=_sum, default=())
-            fused = least if least and _sum(least) < amps.number else ()
-            source = "" if fused else start.component
+            before = [(p,) for p in walk.passed(step.here) if is_overcurrent(p)]
+            least = _least(min(before, key=_sum, default=()), part, step.here, circuit)
+            fused = least if _sum(least) < amps.number else ()
+            source, words = "" if fused else start.component, f"what may last through {part.name}"
             if isinstance(part, Conductor) and _has_plug(part.wire):
-                wire = wires[part.name]
-                words = f"what may last through the plug in {part.name}"
+                wire, words = wires[part.name], f"what may last through the plug in {part.name}"
                 through = rating_of(fused, words, part.name) if fused else amps
                 yield Held(part.name, "plug", wire, _plug_rating(wire), fused, through, source)
-            elif isinstance(part, Passage) and not is_overcurrent(part):
-                written = getattr(part.device, "rating", None)
-                if written is None:
-                    continue
-                words = f"what may last through {part.name}"
+            elif (
+                isinstance(part, Passage)
+                and not is_overcurrent(part)
+                and (rating := _switch_rating(part)) is not None
+            ):
                 through = rating_of(fused, words, part.name) if fused else amps
-                rating = declared(written, f"In({part.name})", f"rating of {part.name}")
                 yield Held(part.name, "switch", part.device, rating, fused, through, source)
 
 
@@ -163,6 +159,14 @@ def _plugs(circuit: Circuit, net: PositiveNet, wires: dict[str, WireStudy]) -> I
             rating = _plug_rating(wire)
             through = rating_of(least, f"what may last through the plug in {name}", name)
             yield Held(name, "plug", wire, rating, least, through)
+
+
+def _switch_rating(passage: Passage) -> Value | None:
+    """Rated current of a switch or relay (A); None where the plan does not tell it."""
+    written = getattr(passage.device, "rating", None)
+    if written is None:
+        return None
+    return declared(written, f"In({passage.name})", f"rating of {passage.name}")
 
 
 def _has_plug(wire: Wire) -> bool:

@@ -157,12 +157,9 @@ class Ways:
         if way.at is None or way.in_series:
             return ()
         back = Terminal(way.at.component, way.at.port, "negative")
-        for battery in (way.bank.name, *self.circuit.plan.batteries):  # of a series, the last one
-            start = Terminal(str(battery), "", "negative")
-            passed = cheapest(start, back, self.circuit.ways, lambda p: float(is_overcurrent(p)))
-            if passed is not None:
-                return tuple(part for part in passed if is_overcurrent(part))
-        return ()
+        start = Terminal(way.bank.parts[-1].name, "", "negative")
+        passed = cheapest(start, back, self.circuit.ways, lambda p: float(is_overcurrent(p)))
+        return tuple(part for part in passed or () if is_overcurrent(part))
 
     def _most(self, way: Exit) -> Value | None:
         """How much wire may come before the device (m): the most that its place allows."""
