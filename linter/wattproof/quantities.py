@@ -10,7 +10,7 @@ the tests.
 from __future__ import annotations
 
 import re
-from functools import cache
+from functools import cache, lru_cache
 from typing import Final, NamedTuple
 
 from wattproof.physics.conductors import gauge_area_mm2, known_gauges
@@ -372,12 +372,19 @@ def plainly(quantity: Quantity) -> str:
 
     Sizes of the American series and lengths as a tape shows them stay as they are.
     """
-    match = _NUMBER_AND_UNIT.fullmatch(_normal(quantity.text))
+    return _plainly(str(quantity.text), quantity.dimension)
+
+
+@lru_cache(maxsize=2048)
+def _plainly(text: str, dimension: str) -> str:
+    """Remembered, since each reading and trial of a plan declares its numbers anew."""
+    plain = _normal(text)
+    match = _NUMBER_AND_UNIT.fullmatch(plain)
     unit = (match.group(2) or "").strip() if match else ""
-    if match is None or _ON_A_TAPE.fullmatch(_normal(quantity.text)):
-        return quantity.text
-    known = unit_of(unit, DIMENSIONS[quantity.dimension])
-    return quantity.text if known is None else f"{match.group(1)} {known}"
+    if match is None or _ON_A_TAPE.fullmatch(plain):
+        return text
+    known = unit_of(unit, DIMENSIONS[dimension])
+    return text if known is None else f"{match.group(1)} {known}"
 
 
 def _spaced(pattern: str) -> str:

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from typing import Final, Literal, NamedTuple, Self, TypeAlias
 
 from wattproof.quantities import UNKNOWN, Quantity, plainly, si_unit
@@ -142,15 +143,14 @@ _NONE: frozenset[Assumption] = frozenset()
 _noting: list[set[Assumption]] = []
 
 
-class noting_assumptions:  # noqa: N801 - it is used like a function
+@contextmanager
+def noting_assumptions() -> Iterator[set[Assumption]]:
     """Collects the assumptions behind every comparison of Values made meanwhile."""
-
-    def __enter__(self) -> set[Assumption]:
-        noted: set[Assumption] = set()
-        _noting.append(noted)
-        return noted
-
-    def __exit__(self, *raised: object) -> None:
+    noted: set[Assumption] = set()
+    _noting.append(noted)
+    try:
+        yield noted
+    finally:
         _noting.pop()
 
 
