@@ -10,7 +10,7 @@ import pytest
 from reports.report_rules import FAILING, result_of, sound_result
 from rule_runs import RULES
 from wattproof.engine import check_file
-from wattproof.reports.findings import brief, glance, text
+from wattproof.reports.findings import brief, glance, head, text
 from wattproof.reports.findings.head import head_lines
 from wattproof.reports.writing.columns import NARROWEST, on_screen, width
 from wattproof.reports.writing.paint import coloured
@@ -97,3 +97,17 @@ def test_each_finding_has_the_name_of_its_rule_and_the_text_says_what_to_do_with
     full = text.render([result_of()])
     for rule in re.findall(r"^    Rule +([a-z-]+),", full, flags=re.MULTILINE):
         assert f"`wattproof basis {rule}`" in full
+
+
+def test_a_headline_takes_two_lines_only_where_there_are_few_and_is_cut_between_words() -> None:
+    def told(found: int) -> list[str]:
+        line = glance.Line(1, "error", "fire", "`a fuse` carries " + "more " * 40, "mend", "p:1:1")
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setattr(head, "lines_of", lambda _: [line] * found)
+            shown = "\n".join(head_lines(result_of()))
+        return [said for said in shown.splitlines() if "more" in said and "?" not in said]
+
+    few = told(5)
+    assert len(few) == 10
+    assert all(line.endswith("more…") for line in few[1::2])
+    assert len(told(6)) == 6

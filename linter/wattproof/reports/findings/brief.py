@@ -68,12 +68,12 @@ def _findings(result: Result) -> Iterator[str]:
         yield from _finding(finding, numbers[finding], result.file, most)
     if words := all_at_once(result, numbers):
         yield ""
-        yield from _few(labelled("At once", f"tried: {words}", keep=True), most)
+        yield from labelled("At once", f"tried: {words}", most=most)
 
 
 def _finding(finding: Finding, number: int, file: str, most: int) -> Iterator[str]:
-    def line(label: str, text: str) -> Iterator[str]:
-        return labelled(label, text, indent=_INDENT, keep=True)
+    def line(label: str, text: str, most: int | None = None) -> Iterator[str]:
+        return labelled(label, text, indent=_INDENT, keep=True, most=most)
 
     head = list(hanging(headline(finding), first=f"{number:>2}. ", margin=_INDENT))
     yield from head
@@ -85,8 +85,8 @@ def _finding(finding: Finding, number: int, file: str, most: int) -> Iterator[st
     where = list(_where(finding, file))
     if finding.caution is not None:
         room = _MOST - len(head) - len(remedy) - len(where)
-        told = line(finding.caution.signal, finding.caution.text)
-        yield from _few(told, min(max(room, 1), most))
+        caution = finding.caution
+        yield from line(caution.signal, caution.text, min(max(room, 1), most))
     yield from remedy
     yield from where
 
@@ -98,15 +98,6 @@ def _where(finding: Finding, file: str) -> Iterator[str]:
     rule, room = f" [{finding.rule}]", screen() - _INDENT - LABEL
     said = cut(f"{place}; {_basis(finding)}", room - width(rule))
     yield from labelled("Where", f"{said}{rule}", indent=_INDENT, keep=True)
-
-
-def _few(lines: Iterator[str], most: int) -> Iterator[str]:
-    """At most a few lines, with a sign where more was to be said."""
-    told = list(lines)
-    if len(told) > most:
-        room = screen() - 2
-        told = [*told[: most - 1], f"{told[most - 1][:room].rstrip(' ,;:')} …"]
-    yield from told
 
 
 def _tried(finding: Finding) -> str:

@@ -15,22 +15,27 @@ from wattproof.reports.findings.glance import (
     more_questions,
     verdict_of,
 )
-from wattproof.reports.writing.columns import cut, hanging, labelled, screen, wrapped
+from wattproof.reports.writing.columns import cut, few, hanging, labelled, screen, wrapped
 from wattproof.reports.writing.paint import Ink, Paint, plain
 
 _INKS: Final[tuple[Ink, ...]] = ("calm", "doubtful", "bad", "grave")
 _GRAVE: Final = 2
 _LEFT: Final = 12  # columns before a headline: number, hazard
+_SOME: Final = 5
+"""Findings up to which there is room for headlines of two lines."""
 
 
 def head_lines(result: Result, paint: Paint = plain) -> Iterator[str]:
-    """The head of a plan: at most two lines a finding and one a question; what is not chosen."""
+    """The head of a plan: a line for each finding, remedy and question; what is not chosen.
+
+    Where there are few findings, a headline may take a second line.
+    """
     yield from panel(verdict_of(result), paint)
     found = list(lines_of(result))
     if found:
         yield ""
     for line in found:
-        yield from _two_lines(line, paint)
+        yield from _finding(line, 2 if len(found) <= _SOME else 1, paint)
     asked = first_questions(result)
     if asked:
         yield ""
@@ -94,10 +99,12 @@ def about(file: str, title: str, code: str, code_title: str) -> Iterator[str]:
         yield from labelled("Rules by", f"{code_title}, `code: {code}`")
 
 
-def _two_lines(line: Line, paint: Paint) -> Iterator[str]:
+def _finding(line: Line, most: int, paint: Paint) -> Iterator[str]:
+    """A finding whose headline takes at most so many lines, and its remedy in one."""
     ink: Ink = "bad" if line.level == "error" else "doubtful" if line.level == "warning" else "calm"
-    hazard = f"{line.hazard:<8}"
-    start = f"{line.number:>2}. "
-    yield f"{start}{paint(hazard, ink)}{cut(line.headline, screen() - _LEFT)}"
+    start = f"{line.number:>2}. {paint(f'{line.hazard:<8}', ink)}"
+    for said in few(line.headline, screen() - _LEFT, most):
+        yield f"{start}{said}"
+        start = " " * _LEFT
     if line.remedy and line.level != "note":
-        yield f"{' ' * _LEFT}-> {cut(line.remedy, screen() - _LEFT - 3)}"
+        yield f"{start}-> {cut(line.remedy, screen() - _LEFT - 3)}"

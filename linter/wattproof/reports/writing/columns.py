@@ -45,7 +45,19 @@ def cut(text: str, columns: int) -> str:
     text = clean(text)
     if width(text) <= columns:
         return text
-    return _head(text, columns - 1).rstrip(" ,;:(`") + "…"
+    head = _head(text, columns - 1)
+    if not text[len(head)].isspace():
+        word = head.rfind(" ")
+        head = head[:word] if word * 2 > len(head) else head
+    return head.rstrip(" ,;:(`") + "…"
+
+
+def few(text: str, columns: int, most: int) -> list[str]:
+    """A text in at most so many lines, its end left off where it is longer."""
+    lines = list(wrapped(text, columns))
+    if len(lines) <= most:
+        return lines
+    return [*lines[: most - 1], cut(" ".join(lines[most - 1 :]), columns)]
 
 
 def clean(text: str) -> str:
@@ -82,11 +94,18 @@ def wrapped(text: str, columns: int, *, keep: bool = False) -> Iterator[str]:
         yield line.replace(_GLUE, " ")
 
 
-def labelled(label: str, text: str, *, indent: int = 0, keep: bool = False) -> Iterator[str]:
-    """A label, and beside it a text in lines that hang below each other. Nothing for no text."""
+def labelled(
+    label: str, text: str, *, indent: int = 0, keep: bool = False, most: int | None = None
+) -> Iterator[str]:
+    """A label, and beside it a text in lines that hang below each other. Nothing for no text.
+
+    keep: words that are longer than a line stay whole. most: lines to take, the end left off.
+    """
     margin = " " * (indent + LABEL)
     start = f"{' ' * indent}{label:<{LABEL}}"
-    for line in wrapped(text, screen() - len(margin), keep=keep):
+    columns = screen() - len(margin)
+    lines = wrapped(text, columns, keep=keep) if most is None else few(text, columns, most)
+    for line in lines:
         yield start + line
         start = margin
 
