@@ -9,7 +9,7 @@ from wattproof.amend.difference import unified
 from wattproof.choosing.choose import Choice, Chosen
 from wattproof.finding import Addition
 from wattproof.reports.findings.glance import headline
-from wattproof.reports.findings.head import about, head_lines
+from wattproof.reports.findings.head import about, head_lines, verdict_lines
 from wattproof.reports.findings.verdict import live
 from wattproof.reports.findings.workings import short_lines, whole_lines
 from wattproof.reports.writing.columns import LABEL, hanging, labelled
@@ -39,6 +39,8 @@ def render(
     """The text. written: the file that was written; empty where nothing was."""
     lines = [*about(file, made.before.title, made.before.code, made.before.code_title)]
     lines += _summary(made, written)
+    lines += ["", paint("Once it is built so", "strong"), *head_lines(made.after, paint)]
+    lines += _not_met(made)
     if made.joining is not None:
         lines += ["", *_joined(made.joining.name, told=made.told)]
         if made.with_all is not None:
@@ -48,8 +50,7 @@ def render(
         lines += ["", *_choice(choice, made, working)]
     if made.text != made.before_text:
         lines += ["", unified(made.before_text, made.text, file).rstrip("\n")]
-    lines += _not_met(made)
-    lines += ["", paint("Once it is built so", "strong"), *head_lines(made.after, paint), ""]
+    lines += ["", *verdict_lines(made.after, paint), ""]
     lines += labelled("CAUTION", PROPOSAL)
     lines += labelled("Remember", STANDING)
     return "\n".join(lines) + "\n"
@@ -65,6 +66,8 @@ def _summary(made: Chosen, written: str) -> Iterator[str]:
     if not made.whole:
         more = "broken off at its limit of checks: a value may be larger than it has to be"
         yield from labelled("", more)
+    for words, _ in told_of(made):
+        yield from hanging(words, first="  * ", margin=_INDENT)
 
 
 def told_of(made: Chosen) -> Iterator[tuple[str, str]]:
