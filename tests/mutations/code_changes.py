@@ -51,7 +51,7 @@ _WORKING: Final = ("smallest", "largest", "total")
 _NO_SWAP: Final = {"isinstance", "getattr", "hasattr", "range", "cast", "tabled", "declared"}
 _TOLERANCE: Final = 1e-6
 """Numbers up to this only take up what binary arithmetic loses."""
-_TOLERANCES: Final = {"SNAP", "TINY"}
+_TOLERANCES: Final = {"SNAP", "TINY", "SLACK", "TOLERANCE", "NEAR", "ENOUGH", "_HAIR", "_ROUNDING"}
 """Names of such numbers in the code."""
 
 
@@ -255,11 +255,14 @@ def _named(name: str) -> ast.expr:
 
 
 def _is_tolerance(node: ast.expr) -> bool:
-    """True for so small a number, and for what is reckoned with one of them by its name."""
-    number = node.value if isinstance(node, ast.Constant) else None
-    if isinstance(number, float) and 0.0 < abs(number) <= _TOLERANCE:
-        return True
-    return any(isinstance(each, ast.Name) and each.id in _TOLERANCES for each in ast.walk(node))
+    """True for what is reckoned with so small a number, or with one by its name."""
+    for each in ast.walk(node):
+        number = each.value if isinstance(each, ast.Constant) else None
+        if isinstance(number, float) and 0.0 < abs(number) <= _TOLERANCE:
+            return True
+        if isinstance(each, ast.Name) and each.id in _TOLERANCES:
+            return True
+    return False
 
 
 def _is_text(node: ast.expr) -> bool:

@@ -1,14 +1,15 @@
 """Put small mistakes into the code, one at a time, and see whether a test finds each of them.
 
-    python tests/mutations/of_code.py map MAP.json
+    python tests/mutations/of_code.py map MAP.json [TESTS...]
     python tests/mutations/of_code.py run MAP.json --sample 200 --seed 1 [--kind boundary] [FILE...]
 
-The first writes down which tests run through which statements (some minutes). The second draws
-mistakes (`code_changes.py`) in the rooms below and runs, for each, the tests that go through its
-statement, the quickest first, until one fails. Each is tried in a fork of one process that has
-read everything already; a mistake is put into the functions as they are in memory, so no file is
-written. It prints those that no test found; `survivors.yaml` holds those that may stay, each with
-its reason, and the exit status is 1 where there is one more.
+The first writes down which tests run through which statements: all of them in some minutes, or
+those named into a map that exists. The second draws mistakes (`code_changes.py`) in the rooms below
+and runs, for each, the tests that go through its statement until one fails: first those that found
+most in its file, then the quickest. Each is tried in a fork of one process that has read everything
+already; a mistake is put into the functions as they are in memory, so no file is written. It prints
+those that no test found; `survivors.yaml` holds those that may stay, each with its reason: they
+are not tried, and count as not found. The exit status is 1 where there is one more.
 
 A statement that no test runs through counts as not found.
 """
@@ -29,7 +30,7 @@ import sys
 import time
 import types
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from typing import Any, Final, NamedTuple
 
@@ -61,6 +62,8 @@ SLOW: Final = 20.0
 """Tests that take longer alone are left out (s)."""
 MOST: Final = 60.0
 """What the tests of one mistake may take together (s); beyond, the quickest alone are run."""
+NOT_PUT_IN: Final = "not put in"
+DONE: Final = "none of them failed"
 SURVIVORS: Final = Path(__file__).with_name("survivors.yaml")
 
 
@@ -73,10 +76,20 @@ class Key(NamedTuple):
     after: str
 
 
+def key_of(path: Path, change: Change) -> Key:
+    return Key(name_of(path), change.scope, change.before, change.after)
+
+
 def files() -> Iterator[Path]:
     """The files of the rooms."""
     for room in ROOMS:
         yield from sorted((ROOT / room).rglob("*.py"))
+
+
+@functools.cache
+def text_of(path: Path) -> str:
+    """The text of a file as it was when it was read first: it may be changed while this runs."""
+    return path.read_text()
 
 
 def name_of(path: Path) -> str:
@@ -168,7 +181,10 @@ def _marking() -> set[str]:
 
 
 class Mapping:
-    """Runs every test once and writes down what it ran through, and how long it took (s)."""
+    """Runs every test once and writes down what it ran through, and how long it took (s).
+
+    What a map knows of the tests of other files stays in it.
+    """
 
     def __init__(self, hits: set[str], into: Path) -> None:
         self.hits = hits
@@ -194,7 +210,33 @@ class Mapping:
             for name, entry in self.found.items()
             if not entry["failed"] and entry["through"] and entry["took"] <= SLOW
         }
-        self.into.write_text(json.dumps(kept))
+        here = {name.partition("::")[0] for name in self.found}
+        old = read_map(self.into) if self.into.exists() else {}
+        others = {n: entry for n, entry in old.items() if n.partition("::")[0] not in here}
+        write_map(self.into, {**others, **kept})
+
+
+def write_map(path: Path, tests: dict[str, dict[str, Any]]) -> None:
+    """Each place is written once, and tests by its number."""
+    number: dict[str, int] = {}
+    found = {
+        name: {
+            "took": round(entry["took"], 4),
+            "through": [number.setdefault(place, len(number)) for place in entry["through"]],
+        }
+        for name, entry in tests.items()
+    }
+    path.write_text(json.dumps({"places": list(number), "tests": found}))
+
+
+def read_map(path: Path) -> dict[str, dict[str, Any]]:
+    """Of each test how long it took (s) and the places that it ran through."""
+    whole = json.loads(path.read_text())
+    places = whole["places"]
+    return {
+        name: {"took": entry["took"], "through": [places[k] for k in entry["through"]]}
+        for name, entry in whole["tests"].items()
+    }
 
 
 # Mistakes, one fork each.
@@ -211,18 +253,22 @@ class Trying:
         self.survived: list[tuple[Path, Change, str]] = []
         self.tests_of: dict[str, list[str]] = {}
         self.took = {name: entry["took"] for name, entry in through.items()}
+        self.finds: Counter[tuple[Path, str]] = Counter()
+        self.sound: dict[str, bool] = {}
         for name in sorted(through, key=lambda n: (self.took[n], n)):
             for place in through[name]["through"]:
                 self.tests_of.setdefault(place, []).append(name)
 
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
-        items = {item.nodeid: item for item in session.items}
+        self.items = {item.nodeid: item for item in session.items}
+        self.memory = _Memory()
         gc.freeze()
+        reasons = known()
         for number, (path, change) in enumerate(self.chosen, start=1):
-            own = self._tests(path, change)
             start = time.perf_counter()
-            timed = [(items[name], self.took[name]) for name in own if name in items]
-            outcome = _tried(path, change, timed)
+            own = self._tests(path, change)
+            is_known = key_of(path, change) in reasons
+            outcome = "not tried" if is_known else self._outcome(path, change, own)
             if outcome != "found":
                 self.survived.append((path, change, outcome))
             sys.__stderr__.write(
@@ -232,15 +278,19 @@ class Trying:
         return True
 
     def _tests(self, path: Path, change: Change) -> list[str]:
-        """Those that run through its statement, the quickest first, within the time allowed."""
+        """Those that run through its statement, within the time allowed.
+
+        First those that found most in this file, then the quickest.
+        """
         place = place_of(name_of(path), change.scope, change.first - change.head)
         names = self.tests_of.get(place) or self._through(path, change)
         found, left = [], self.most
-        for name in names:
+        for name in sorted(names, key=lambda n: -self.finds[path, n]):
             left -= self.took[name]
             if left < 0.0:
                 break
-            found.append(name)
+            if name in self.items:
+                found.append(name)
         return found
 
     def _through(self, path: Path, change: Change) -> list[str]:
@@ -252,62 +302,91 @@ class Trying:
         names = {n for place, own in self.tests_of.items() if place.startswith(start) for n in own}
         return sorted(names, key=lambda name: (self.took[name], name))
 
+    def _outcome(self, path: Path, change: Change, names: list[str]) -> str:
+        """`found`, or why not. A test that fails without a mistake too finds nothing."""
+        names = [name for name in names if self.sound.get(name, True)]
+        if not names:
+            return "no test runs through it"
+        failed = self._failing(names, lambda: self.memory.put_in(path, change))
+        if failed in (NOT_PUT_IN, None):
+            return failed or "not found"
+        if failed not in self.sound:
+            self.sound[failed] = self._failing([failed], lambda: True) is None
+            if not self.sound[failed]:
+                return self._outcome(path, change, names)
+        self.finds[path, failed] += 1
+        return "found"
 
-def _tried(path: Path, change: Change, timed: list[tuple[pytest.Item, float]]) -> str:
-    """`found`, or why not."""
-    if not timed:
-        return "no test runs through it"
-    child = os.fork()
-    if child == 0:
-        try:
-            os.setpgid(0, 0)
-            null = os.open(os.devnull, os.O_WRONLY)
-            os.dup2(null, 1)
-            os.dup2(null, 2)
-            status = _in_fork(path, change, timed)
-        except BaseException:
-            status = 3
-        os._exit(status)
-    _, status = os.waitpid(child, 0)
-    code = os.waitstatus_to_exitcode(status)
-    return {0: "not found", 2: "not put in"}.get(code, "found")
+    def _failing(self, names: list[str], put_in: Callable[[], bool]) -> str | None:
+        """The first of the tests that fails in a fork where a mistake is put in."""
+        reading, writing = os.pipe()
+        child = os.fork()
+        if child == 0:
+            try:
+                os.setpgid(0, 0)
+                null = os.open(os.devnull, os.O_WRONLY)
+                os.dup2(null, 1)
+                os.dup2(null, 2)
+                self._run(names, put_in, writing)
+            finally:
+                os._exit(0)
+        os.close(writing)
+        with os.fdopen(reading) as pipe:
+            begun = pipe.read().splitlines()
+        os.waitpid(child, 0)
+        return None if begun[-1] == DONE else begun[-1]
+
+    def _run(self, names: list[str], put_in: Callable[[], bool], into: int) -> None:
+        """Writes the name of each test before it runs; a last one where none failed."""
+        os.write(into, f"{NOT_PUT_IN}\n".encode())
+        if not put_in():
+            return
+        self.memory.forget()
+        for name in names:
+            os.write(into, f"{name}\n".encode())
+            signal.setitimer(signal.ITIMER_REAL, 10.0 + 10.0 * self.took[name])  # an endless loop
+            reports = runtestprotocol(self.items[name], log=False, nextitem=None)
+            if any(report.failed for report in reports):
+                return
+        os.write(into, f"{DONE}\n".encode())
 
 
-def _in_fork(path: Path, change: Change, timed: list[tuple[pytest.Item, float]]) -> int:
-    if not _put_in(path, change):
-        return 2
-    for each in gc.get_objects():
-        if isinstance(each, functools._lru_cache_wrapper):
-            each.cache_clear()
-    for item, took in timed:
-        signal.setitimer(signal.ITIMER_REAL, 10.0 + 10.0 * took)  # a loop without end is found
-        reports = runtestprotocol(item, log=False, nextitem=None)
-        if any(report.failed for report in reports):
-            return 1
-    return 0
+class _Memory:
+    """The functions and caches of the program as they are in memory."""
 
+    def __init__(self) -> None:
+        own = {str(path) for path in files()}
+        self.functions: dict[str, list[types.FunctionType]] = {}
+        self.caches = []
+        for each in gc.get_objects():
+            if isinstance(each, types.FunctionType) and each.__code__.co_filename in own:
+                self.functions.setdefault(each.__code__.co_filename, []).append(each)
+            elif isinstance(each, functools._lru_cache_wrapper):
+                self.caches.append(each)
 
-def _put_in(path: Path, change: Change) -> bool:
-    """Change the functions that stand in memory; True where there were any."""
-    source = path.read_text()
-    module = next(m for m in list(sys.modules.values()) if getattr(m, "__file__", "") == str(path))
-    tree = changed(source, change)
-    if change.scope in vars(module) and not callable(vars(module)[change.scope]):
-        return _put_constant(module, change.scope, tree)
-    code = compile(tree, str(path), "exec", dont_inherit=True)
-    new = {(c.co_qualname, c.co_firstlineno): c for c in _codes(code)}
-    found = False
-    gc.unfreeze()
-    for each in gc.get_objects():
-        if isinstance(each, types.FunctionType) and each.__code__.co_filename == str(path):
+    def forget(self) -> None:
+        for cache in self.caches:
+            cache.cache_clear()
+
+    def put_in(self, path: Path, change: Change) -> bool:
+        """Change the functions; True where there were any."""
+        tree = changed(text_of(path), change)
+        module = next(
+            m for m in list(sys.modules.values()) if getattr(m, "__file__", "") == str(path)
+        )
+        if change.scope in vars(module) and not callable(vars(module)[change.scope]):
+            return _put_constant(module, change.scope, tree)
+        code = compile(tree, str(path), "exec", dont_inherit=True)
+        new = {(c.co_qualname, c.co_firstlineno): c for c in _codes(code)}
+        found = False
+        for each in self.functions.get(str(path), ()):
             old = each.__code__
             other = new.get((old.co_qualname, old.co_firstlineno))
             if other is None or old.co_freevars != other.co_freevars:
                 continue
-            holds = old.co_firstlineno <= change.line
             each.__code__ = other
-            found = found or (holds and old != other)
-    return found
+            found = found or (old.co_firstlineno <= change.line and old != other)
+        return found
 
 
 def _put_constant(module: types.ModuleType, name: str, tree: ast.Module) -> bool:
@@ -341,7 +420,7 @@ def chosen(sample: int, seed: int, kinds: set[str], only: list[str]) -> list[tup
         (path, change)
         for path in files()
         if not only or any(name_of(path).startswith(start) for start in only)
-        for change in changes_of(path.read_text())
+        for change in changes_of(text_of(path))
         if not kinds or change.kind in kinds
     ]
     drawn = random.Random(seed).sample(range(len(every)), min(sample, len(every)))
@@ -352,7 +431,7 @@ def told(tried: Trying) -> int:
     """Prints what no test found; how many of these have no reason."""
     reasons, open_ones = known(), 0
     for path, change, outcome in tried.survived:
-        key = Key(name_of(path), change.scope, change.before, change.after)
+        key = key_of(path, change)
         reason = reasons.get(key)
         open_ones += reason is None
         print(f"{key.file}:{change.line} in {key.scope} [{change.kind}] {outcome}")
@@ -369,7 +448,7 @@ def main(arguments: Iterable[str]) -> int:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("what", choices=("map", "run"))
     parser.add_argument("map", type=Path)
-    parser.add_argument("only", nargs="*", help="files or rooms, as study/wiring")
+    parser.add_argument("only", nargs="*", help="files or rooms, as study/wiring; of a map tests")
     parser.add_argument("--sample", type=int, default=200)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--most", type=float, default=MOST, help="seconds of tests a mistake")
@@ -379,8 +458,9 @@ def main(arguments: Iterable[str]) -> int:
     looked_at = [str(TESTS / name) for name in LOOKED_AT]
     common = ["-q", "-p", "no:cacheprovider", "--no-header", "--rootdir", str(TESTS.parent)]
     if given.what == "map":
-        return int(pytest.main([*common, *looked_at], [Mapping(_marking(), given.map)]))
-    through = json.loads(given.map.read_text())
+        tests = given.only or looked_at
+        return int(pytest.main([*common, *tests], [Mapping(_marking(), given.map)]))
+    through = read_map(given.map)
     tried = Trying(
         chosen(given.sample, given.seed, set(given.kind), given.only), through, given.most
     )

@@ -20,7 +20,7 @@ def judged(values: list[float], limit: float = 3.0) -> bool:
     """Nothing of this is changed: 1 < 2."""
     if not values or max(values, default=0.0) > limit:
         return f"{limit > 2}" == "True"
-    return exceeds(sum(values), limit) and min(limit, LIMIT) < 1e-9 and limit < LIMIT + TINY
+    return exceeds(sum(values), limit) and min(limit, LIMIT) < 1e-9 and limit < LIMIT * (1.0 + 1e-9)
 '''
 
 
@@ -32,11 +32,11 @@ def after(kind: str) -> set[str]:
     ("kind", "found"),
     [
         ("boundary", {"max(values, default=0.0) >= limit"}),
-        ("constant", {"5.5", "1.0"}),
+        ("constant", {"5.5", "1.0", "1.1"}),
         ("forgotten", {"limit", "LIMIT"}),
         ("choice", {"min(values, default=0.0)", "max(limit, LIMIT)", "max(values, default=0)"}),
         ("swap", {"exceeds(limit, sum(values))"}),
-        ("arithmetic", {"LIMIT - TINY"}),
+        ("arithmetic", {"LIMIT / (1.0 + 1e-09)", "1.0 - 1e-09"}),
     ],
 )
 def test_what_is_put_in(kind: str, found: set[str]) -> None:

@@ -1,0 +1,71 @@
+"""What an array is made of and what passes backwards into it, counted by hand."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import BASE, edited
+from wattproof.study.assumptions.reading import all_harsh
+from wattproof.testing import study_of
+
+UNPRINTED = ("max_series_fuse: 15 A, ", "")
+STRING = "roof-string: {module: rigid-100, series: 3, mounting: roof-gap}"
+HOME = (
+    "  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, "
+    "place: [roof, cabin]}\n"
+)
+
+
+@pytest.mark.parametrize(
+    ("isc", "fuse"), [("5.2 A", 15.0), ("9.6 A", 15.0), ("9.7 A", 20.0), ("10 kA", 15_625.0)]
+)
+def test_the_series_fuse_that_a_label_leaves_out(isc: str, fuse: float) -> None:
+    """1.25 × 1.25 times 9.6 A are 15 A, a rating; 9.7 A need the next, 20 A (NEC 690.8, 690.9).
+
+    15 A at least. No rating reaches 15 625 A: the current itself stands.
+    """
+    [array] = study_of(edited(UNPRINTED, ("isc: 5.2 A", f"isc: {isc}"))).array.arrays
+    assert array.modules[0].max_series_fuse.number == pytest.approx(fuse)
+
+
+def test_modules_of_no_voltage_on_the_coldest_morning_fit_nowhere() -> None:
+    """A slip on a label: +4 %/°C leaves nothing at 0 °C, and nothing is divided by nothing."""
+    plan = edited(("-0.29 %/°C", "4 %/°C"), ("coldest: -18 °C", "coldest: 0 °C"))
+    [array] = study_of(plan).array.arrays
+    assert array.fitting_in_series(100.0) == 0
+
+
+def test_modules_are_counted_joined_or_not() -> None:
+    """Three in the string of the plan; four of which it is open how they are joined."""
+    assert len(study_of(BASE).array.every_module) == 3
+    feeds = "arrangement: open, count: 4, feeds: {to: tracker, length: 4 m}"
+    study = study_of(edited((STRING, STRING.replace("series: 3", feeds)), (HOME, "")))
+    assert len(study.array.every_module) == 4
+
+
+def test_a_single_string_of_like_modules_is_no_chain_of_unlike_members() -> None:
+    [array] = study_of(BASE).array.arrays
+    assert array.chains == ()
+
+
+@pytest.mark.parametrize(
+    ("kind", "told", "harsh", "leaks"),
+    [
+        ("mppt", None, True, False),
+        ("mppt", "false", False, True),
+        ("pwm", None, False, False),
+        ("pwm", None, True, True),
+        ("pwm", "true", True, False),
+        ("pwm", "false", False, True),
+    ],
+)
+def test_what_lets_battery_current_back_into_an_array(
+    kind: str, told: str | None, harsh: bool, leaks: bool
+) -> None:
+    """A tracker's converter passes none; a pulse-width switch may, where its manual is silent."""
+    blocks = f", blocks_reverse: {told}" if told else ""
+    plan = BASE.replace(", blocks_reverse: true", blocks).replace("kind: mppt", f"kind: {kind}")
+    study = study_of(plan)
+    study = study.read_as(all_harsh("high")) if harsh else study
+    [controller] = study.plan.controllers.values()
+    assert study.array.leaks(controller) is leaks
