@@ -382,7 +382,7 @@ class Judge:
         amps, share, plus, limiting = max(
             found, key=lambda each: (each[0], each[2]), default=(0.0, 0.0, part.start, ())
         )
-        if amps <= 0.0:
+        if not amps:
             return None
         words = f"ratings of the devices that feed what {wire.name} returns, together"
         rating = rating_of(limiting, words, wire.name)

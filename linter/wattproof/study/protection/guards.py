@@ -27,7 +27,7 @@ from wattproof.circuit import (
     is_overcurrent,
     other_end,
 )
-from wattproof.circuit.walk import Step, Walk
+from wattproof.circuit.walk import Step, Walk, cheapest
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.splitting import Isolator
@@ -165,12 +165,6 @@ def exits(bank: BankStudy, circuit: Circuit) -> Iterator[Exit]:
         yield from ways.out(first)
 
 
-def bare(start: Terminal, circuit: Circuit) -> dict[Terminal, int]:
-    """Terminals that a way without overcurrent devices leads to, with its least steps."""
-    walk = circuit.walk(start, passes=lambda part: not is_overcurrent(part))
-    return walk.carried(0, lambda steps, _: steps + 1)
-
-
 def first_devices(
     part: Part, end: Terminal, circuit: Circuit
 ) -> tuple[tuple[Passage, tuple[Conductor, ...]], ...]:
@@ -210,7 +204,7 @@ class _Ways:
         self.circuit = circuit
         self.start = start
         self.components = circuit.components
-        self.bare = bare(start, circuit)
+        self._bare = circuit.walk(start, passes=lambda part: not is_overcurrent(part))
         self.onward: dict[Terminal, list[Terminal]] = {}
         for inside in circuit.insides:
             if not inside.converts and inside.end in circuit.around:
@@ -269,8 +263,21 @@ class _Ways:
     ) -> Exit:
         """A way to an overcurrent device."""
         weak = _weak_end(self.circuit, device, there, passed)
-        around = self.bare.get(there, math.inf) < self.bare.get(here, math.inf)
+        around = there in self._bare and self._metres_to(there) < self._metres_to(here)
         return Exit(self.bank, passed, device, device.name, weak, around=around)
+
+    def _metres_to(self, end: Terminal) -> float:
+        """The least conductor (m) that leads to a terminal without an overcurrent device."""
+
+        def bare(here: Terminal) -> Iterator[tuple[Part, Terminal]]:
+            yield from (way for way in self.circuit.ways(here) if not is_overcurrent(way[0]))
+
+        passed = cheapest(self.start, end, bare, _metres)
+        return math.inf if passed is None else sum(map(_metres, passed))
+
+
+def _metres(part: Part) -> float:
+    return part.ends[1] - part.begins[0] if isinstance(part, Conductor) else 0.0
 
 
 def _weak_end(
