@@ -47,7 +47,7 @@ MISTAKES = [
      "second: {chemistry: agm, nominal: 24 V", "second: {chemistry", "unlike nominal voltages",
      "converter between them"),
     ("hut-load-terminals", "lamps: {power: 15 W,", "lamps: {power: 15 W, duty: 3 min,", "duty: 3",
-     "no key `duty`", "as if it ran for good"),
+     "no key `duty`", "is its `short_duty:`"),
     ("boat-wind-generator", "kind: wind,", "kind: wind-turbine,", "kind: wind-turbine",
      "`wind-turbine` is none of", "write `wind`"),
     ("hut-load-terminals", "lamps: {power: 15 W, nominal: 12 V}",

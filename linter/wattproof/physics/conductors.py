@@ -113,6 +113,12 @@ def ambient_factor_law(conductor_temperature: float, ambient: float, base: float
     return math.sqrt((conductor_temperature - ambient) / (conductor_temperature - base))
 
 
+ALUMINIUM_WITHSTAND = 0.655
+"""The k of aluminium against copper: 148 over 226 (IEC 60364-5-54 Annex A, from memory).
+
+Copper-clad aluminium counts as aluminium."""
+
+
 def withstand_time(area_mm2: float, current: float, k: float) -> float:
     """Seconds that a conductor bears a short-circuit current: (k S / I)².
 
@@ -124,6 +130,20 @@ def withstand_time(area_mm2: float, current: float, k: float) -> float:
     if not (area_mm2 > 0 and k > 0 and current >= 0):
         raise ValueError("area and k must be positive, and the current must not be negative")
     return math.inf if current == 0 else (k * area_mm2 / current) ** 2
+
+
+def warming_constant(area_mm2: float, ampacity: float, k: float) -> float:
+    """Time constant (s) of a conductor's warming: (k S / Iz)².
+
+    In that time its ampacity would warm it, with no heat lost, from the air around to what its
+    insulation stands, which is what it reaches in the end. S in mm², Iz in A, k in A s^0.5/mm² for
+    those two temperatures. The insulation's own heat is left out, so the true one is longer.
+    Source: the balance of heat in a body that warms evenly; k of IEC 60364-5-54 Annex A.
+    Raises ValueError unless all are positive.
+    """
+    if not (area_mm2 > 0 and k > 0 and ampacity > 0):
+        raise ValueError("area, k and ampacity must be positive")
+    return (k * area_mm2 / ampacity) ** 2
 
 
 def copper_withstand_constant(initial: float, final: float) -> float:

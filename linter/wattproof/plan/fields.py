@@ -429,6 +429,7 @@ Date: TypeAlias = Annotated[
 Voltage: TypeAlias = Annotated[Quantity, quantity("voltage")]
 VoltageDifference: TypeAlias = Annotated[Quantity, quantity("voltage difference")]
 Current: TypeAlias = Annotated[Quantity, quantity("current")]
+Duration: TypeAlias = Annotated[Quantity, quantity("time")]
 Power: TypeAlias = Annotated[Quantity, quantity("power")]
 EnergyShown: TypeAlias = Annotated[Quantity, quantity("energy")]
 Charge: TypeAlias = Annotated[Quantity, quantity("charge")]

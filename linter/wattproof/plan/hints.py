@@ -235,8 +235,8 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
     "Load": {
         **dict.fromkeys(
             ("duty", "duty_cycle", "short", "intermittent", "runtime", "minutes"),
-            "a load is judged as if it ran for good, since a winch or thruster that jams does: "
-            "write its working current; what starts an engine stands under `starters:`",
+            "the longest time that it runs is its `short_duty:`, beside its working current; what "
+            "starts an engine stands under `starters:`",
         )
     },
     "String": {

@@ -9,6 +9,7 @@ from wattproof.plan.fields import (
     BatteryTemperature,
     Charge,
     Current,
+    Duration,
     Flag,
     Name,
     Named,
@@ -39,6 +40,8 @@ from wattproof.plan.site import refuse_above
 from wattproof.quantities import Mistake, Quantity
 from wattproof.source import Text
 
+LONGEST_SHORT_DUTY = 3600.0
+"""Longest time (s) that counts as short: the conventional time of small fuses."""
 OWN_PORTS = ("battery", "load", "alternator")
 CHEMISTRIES = ("lithium-iron-phosphate", "flooded", "agm", "gel")
 _IRON_PHOSPHATE = (
@@ -349,7 +352,21 @@ class Load(Named):
         description="True where low voltage endangers: pumps, navigation lights.",
         examples=[False],
     )
+    short_duty: Duration | None = Field(
+        None,
+        description="Longest time for which it runs, where that is minutes and not hours: a "
+        "windlass, a thruster, a winch. What warms up slowly is then judged by that time.",
+        examples=["2 min"],
+    )
     note: Words | None = Field(None, description="What it is.", examples=["refrigerator"])
+
+    @model_validator(mode="after")
+    def _short(self) -> Self:
+        lasts = self.short_duty
+        if lasts is not None and lasts.value > LONGEST_SHORT_DUTY:
+            message = f"what runs for {lasts.text} is no short duty: cables are as hot by then"
+            raise Mistake(message, "leave it out for what runs longer than an hour", lasts.place)
+        return self
 
     @model_validator(mode="after")
     def _current_or_power(self) -> Self:

@@ -10,7 +10,7 @@ from wattproof.rule import Edit, Observation, Remedy, option, practice, record, 
 from wattproof.study import Study
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.study.wiring.discharging import Drawn
-from wattproof.working import tabled, total
+from wattproof.working import Value, tabled, total
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -55,27 +55,28 @@ class Limits:
 )
 def lead_drawn_too_hard(study: Study, limits: Limits) -> Iterator[Observation]:
     for drawn in study.wiring.drawn:
-        if not all(bank.is_lead for bank in drawn.banks):
+        current = drawn.for_long
+        if current is None or not all(bank.is_lead for bank in drawn.banks):
             continue
         names = " and ".join(f"`{bank.name}`" for bank in drawn.banks)
         capacity = total([bank.capacity for bank in drawn.banks])
         words = "highest rate of discharge at which lead gives most of its charge"
         rate = tabled(limits.rate / 100.0 / 3600.0, "1/s", "cmax", words, "common practice")
         limit = (rate * capacity).named("Ieasy", "current at that rate", "A")
-        if not exceeds(drawn.current, limit):
+        if not exceeds(current, limit):
             continue
         yield Observation(
-            message=f"{drawn.current} is drawn from {names} when everything runs; above {limit} "
+            message=f"{current} is drawn from {names} when everything runs; above {limit} "
             "lead gives much less than its label says",
             on=(*drawn.banks, *(consumer for consumer, _ in drawn.consumers)),
-            values=(drawn.current, limit),
-            margin=margin_below(drawn.current, limit),
-            remedy=_remedy(drawn, limits.rate),
+            values=(current, limit),
+            margin=margin_below(current, limit),
+            remedy=_remedy(drawn, current, limits.rate),
         )
 
 
-def _remedy(drawn: Drawn, rate: float) -> Remedy:
+def _remedy(drawn: Drawn, current: Value, rate: float) -> Remedy:
     """Capacity at which lead gives most of what its label says."""
-    needed = math.ceil(drawn.current.number / rate * 10.0 - 1e-9) * 10
+    needed = math.ceil(current.number / rate * 10.0 - 1e-9) * 10
     words = f"use a bank of at least {needed} Ah, let loads run in turn, or use lithium"
     return Remedy(words, (in_capacity(drawn.banks, needed),))

@@ -79,19 +79,26 @@ def pack_fuse_unfit(study: Study) -> Iterator[Observation]:
         yield from _of_the_wrong_kind(each)
         if each.distance is not None:
             yield from _too_far(each, each.distance, study)
-        for group in study.wiring.drawn:
-            if bank not in group.banks or len(group.banks) > 1:
-                continue
-            if exceeds(group.current, each.together):
-                yield Observation(
-                    message=f"{group.current} is drawn from `{bank.name}`, and the fuses of its "
-                    f"packs carry {each.together} together",
-                    on=(each.device, bank),
-                    values=(group.current, each.together),
-                    margin=margin_below(group.current, each.together),
-                    remedy="use larger fuses where packs and wires stand them, or draw less",
-                    level="warning",
-                )
+        yield from _under_its_share(each, study)
+
+
+def _under_its_share(each: PackFuse, study: Study) -> Iterator[Observation]:
+    """Fuses that open in use, one after the other: on what is drawn, or on what charges."""
+    bank = each.bank
+    drawn = [(g.current, "drawn from") for g in study.wiring.drawn if g.banks == (bank,)]
+    charged = [(c.current, "charged into") for c in study.charging.of_banks if c.bank == bank]
+    current, doing = max(drawn + charged, key=lambda pair: pair[0].number, default=(None, ""))
+    if current is None or not exceeds(current, each.together):
+        return
+    yield Observation(
+        message=f"{current} is {doing} `{bank.name}`, and the fuses of its packs carry "
+        f"{each.together} together",
+        on=(each.device, bank),
+        values=(current, each.together),
+        margin=margin_below(current, each.together),
+        remedy="use larger fuses where packs and wires stand them, or less current",
+        level="warning",
+    )
 
 
 def _too_far(each: PackFuse, distance: Value, study: Study) -> Iterator[Observation]:

@@ -59,8 +59,7 @@ def fuse_style_confused(study: Study, limits: Limits) -> Iterator[Observation]:
         if made is None:
             continue
         yield from _rating(device, made)
-        yield from _voltage(device, made)
-        yield from _interrupt(device, made, limits)
+        yield from list(_voltage(device, made)) or _interrupt(device, made, limits)
 
 
 def _rating(device: DeviceStudy, made: DeviceStyle) -> Iterator[Observation]:
@@ -106,14 +105,18 @@ def _interrupt(device: DeviceStudy, made: DeviceStyle, limits: Limits) -> Iterat
     words = f"interrupt rating of {device.name}"
     stated = declared(written, f"Ibreak({device.name})", words)
     best = max((amps for _, amps in made.interrupts), key=lambda amps: amps.value)
+    times, where = limits.interrupt, "on direct current"
+    if len(made.interrupts) > 1 and device.nominal is not None:  # printed for each voltage
+        best = made.interrupt_at(device.nominal.number) or made.interrupts[-1][1]
+        times, where = 1.0, f"at {device.nominal}"
     usual = from_table(best, "Iusual")
-    if exceeds(stated, limits.interrupt * usual.number):
+    if exceeds(stated, times * usual.number):
         yield Observation(
             message=f"`{device.name}` is given as a {made.title} that breaks {stated}, and {usual} "
-            "is usual for that style on direct current",
+            f"is usual for that style {where}",
             on=(device,),
             values=(stated, usual),
-            margin=margin_below(stated, limits.interrupt * usual.number),
+            margin=margin_below(stated, times * usual.number),
             remedy="read the figure for direct current from the body or the sheet of the fuse, and "
             "its style from its shape",
         )

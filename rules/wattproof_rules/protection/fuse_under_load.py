@@ -69,7 +69,7 @@ def fuse_under_load(study: Study) -> Iterator[Observation]:
             yield Observation(
                 message=(
                     f"{device.kind} `{name}` ({device.rating}) carries {device.current} "
-                    f"for long; it should be rated at least {needed}"
+                    f"for {_how_long(device)}; it should be rated at least {needed}"
                 ),
                 on=(device,),
                 values=(needed, device.rating),
@@ -77,6 +77,10 @@ def fuse_under_load(study: Study) -> Iterator[Observation]:
                 remedy=_remedy(device, needed, study),
                 level=_level(device, device.current, study),
             )
+
+
+def _how_long(device: DeviceStudy) -> str:
+    return "long" if device.brief is None else f"{device.brief.seconds}"
 
 
 def _level(device: DeviceStudy, current: Value, study: Study) -> Level | None:

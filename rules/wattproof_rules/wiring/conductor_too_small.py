@@ -92,8 +92,8 @@ def conductor_too_small(study: Study) -> Iterator[Observation]:
         need, may = min(over, key=lambda test: margin_below(*test))
         yield Observation(
             message=(
-                f"`{wire.name}` ({wire.size.name}) has to carry {need}; {may} is the most "
-                f"that it may{', even in cool air' if wire.cooled else ''}"
+                f"`{wire.name}` ({wire.size.name}) has to carry {need}{_briefly(wire)}; "
+                f"{may} is the most that it may{', even in cool air' if wire.cooled else ''}"
             ),
             on=(wire,),
             values=(need, may),
@@ -102,6 +102,13 @@ def conductor_too_small(study: Study) -> Iterator[Observation]:
             level="note" if _spare_only(wire, study) else None,
             cause=f"{wire.current}",
         )
+
+
+def _briefly(wire: WireStudy) -> str:
+    """What that stands for, where it is the warming of a larger current in its time."""
+    if wire.brief is None or wire.current is None:
+        return ""
+    return f" for good, which warms it as much as {wire.current} for {wire.brief.seconds} does"
 
 
 def _spare_only(wire: WireStudy, study: Study) -> bool:

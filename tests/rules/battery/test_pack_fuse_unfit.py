@@ -24,6 +24,22 @@ def test_what_nothing_says_is_undecided() -> None:
     assert asked(plan, RULE) == ["interrupt rating"]
 
 
+def test_fuses_carry_what_charges_their_packs() -> None:
+    """A shore charger of 200 A and a tracker of 20 A or so, and three fuses of 60 A."""
+    shore = "chargers:\n  shore: {kind: shore, max_output_current: 200 A, charge_voltage: 14.2 V}\n"
+    way = "  shore-run: {from: shore, to: house, cable: batt-1-0, length: 1 m, place: cabin}\n"
+    plan = edited(
+        ("batteries:\n", f"{shore}batteries:\n"),
+        ("wires:\n", f"wires:\n{way}"),
+        ("pack-fuse: {rating: 100 A", "pack-fuse: {rating: 60 A"),
+        plan=sound(RULE),
+    )
+    [finding] = found(plan, RULE)
+    assert finding.level == "warning"
+    assert "is charged into `house`, and the fuses of its packs carry 180 A" in finding.message
+    assert not found(plan.replace("pack-fuse: {rating: 60 A", "pack-fuse: {rating: 80 A"), RULE)
+
+
 @pytest.mark.parametrize(
     ("distance", "expected"),
     [("0 cm", []), ("20 cm", []), ("21 cm", ["error"]), ("1 m", ["error"])],

@@ -95,6 +95,57 @@ def test_a_plug_behind_a_converter(more: str, expected: list[str]) -> None:
     assert levels(plan, "device-behind-larger-fuse") == expected
 
 
+@pytest.mark.parametrize(
+    ("rating", "fuse", "second", "expected"),
+    [
+        ("39 A", None, False, ["error"]),  # its converter gives 40 A
+        ("40 A", None, False, []),
+        ("39 A", "30 A", False, []),  # fused before the bar
+        ("75 A", None, True, ["error"]),  # two converters give 80 A
+        ("80 A", None, True, []),
+    ],
+)
+def test_a_bar_behind_converters(
+    rating: str, fuse: str | None, second: bool, expected: list[str]
+) -> None:
+    """A bar between converter and lamp stands what the converter gives, not the lamp alone."""
+    feed = "panel-feed: {from: step-down.output, to: panel, cable: six, length: 1 m, place: garage}"
+    guard = ", inline: [{bar-fuse: {from_end: from, distance: 5 cm}}]" if fuse else ""
+    plan = edited(
+        (
+            feed,
+            "bar-feed: {from: step-down.output, to: twelve, cable: six, length: 1 m, "
+            f"place: garage{guard}}}\n"
+            "  lamp-run: {from: twelve, to: lamp, cable: six, length: 1 m, place: garage}\n"
+            "  panel-feed: {from: twelve, to: panel, cable: six, length: 1 m, place: garage}",
+        ),
+        ("busbars:\n", f"busbars:\n  twelve: {{rating: {rating}, voltage: 60 V}}\n"),
+        ("loads:\n", "loads:\n  lamp: {current: 2 A, nominal: 12 V}\n"),
+        (
+            "fuses:\n",
+            f"fuses:\n  bar-fuse: {{rating: {fuse}, style: bolt-down, voltage: 32 V}}\n"
+            if fuse
+            else "fuses:\n",
+        ),
+        plan=build("van-forty-eight-volt"),
+    )
+    if second:
+        step = "step-down: {input_nominal: 48 V, output_nominal: 12 V, max_output_current: 40 A, "
+        plan = edited(
+            (f"  {step}", f"  other-{step}efficiency: 92 %, place: garage}}\n  {step}"),
+            (
+                "wires:\n",
+                "wires:\n"
+                "  other-run: {from: bar, to: other-step-down.input, cable: six, length: 1 m, "
+                "place: garage}\n"
+                "  other-feed: {from: other-step-down.output, to: twelve, cable: six, length: 1 m, "
+                "place: garage}\n",
+            ),
+            plan=plan,
+        )
+    assert [f.level for f in found(plan, HELD) if "`twelve`" in f.message] == expected
+
+
 def test_a_switch_behind_a_converter_that_nothing_fuses() -> None:
     lamp = "cable: lamp, length: 3 m, place: box}"
     plan = edited(

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from plans import edited
@@ -22,6 +24,8 @@ CHARGE_FUSE = "charge-fuse: {rating: 40 A, voltage: 125 V, style: class-t, inter
         ("style: bolt-down, interrupt: 20 kA", True),
         ("style: blade, interrupt: 1 kA", False),  # 40 A, the largest blade
         ("style: mini-blade, interrupt: 1 kA", True),  # up to 30 A
+        ("style: stud-mounted, interrupt: 10 kA", False),  # at 12 V
+        ("style: stud-mounted, interrupt: 20 kA", True),
         ("style: cartridge, interrupt: 120 kA", False),  # no usual figure
         ("interrupt: 200 kA", False),  # no style
     ],
@@ -64,3 +68,13 @@ def test_a_stud_fuse_with_the_figures_of_another_style() -> None:
     [finding] = found(edited(stud, plan=ONE), CONFUSED)
     assert "`charge-fuse` is told to stand 125 V DC" in finding.message
     assert "is made up to 60 V" in finding.message
+
+
+@pytest.mark.parametrize(("breaks", "fires"), [("5 kA", False), ("10 kA", True)])
+def test_a_figure_of_a_lower_voltage(breaks: str, fires: bool) -> None:
+    """A stud-mounted fuse breaks 10 kA up to 14 V, and 5 kA of a bank of 24 V."""
+    base = Path(__file__).parents[2] / "sound/boat-twenty-four-volt.yaml"
+    main = "main-fuse: {rating: 125 A, style: stud-mounted, voltage: 58 V, dc: true, interrupt: "
+    text = base.read_text(encoding="utf-8")
+    plan = edited((f"{main}5 kA", f"{main}{breaks}"), plan=text)
+    assert bool(found(plan, CONFUSED)) == fires

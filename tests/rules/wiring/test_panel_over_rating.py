@@ -56,7 +56,7 @@ CONVERTED = """
 
 @pytest.mark.parametrize(("amps", "expected"), [("20 A", []), ("60 A", []), ("61 A", ["warning"])])
 def test_behind_a_converter_no_more_flows_than_that_gives(amps: str, expected: list[str]) -> None:
-    whole = sound(PANEL)
+    whole = sound(PANEL, ("fridge: {fuse: 15 A, style: blade}", "fridge: {fuse: 60 A}"))
     feed = next(line for line in whole.splitlines() if "to: panel," in line)
     plan = edited(
         (feed.strip(), feed.strip().replace("to: panel,", "to: step.input,")),
@@ -74,3 +74,4 @@ def test_behind_a_converter_no_more_flows_than_that_gives(amps: str, expected: l
     findings = found(plan, PANEL)
     assert [f.level for f in findings] == expected
     assert not [f for f in findings if "no limit" in f.message]
+    assert not found(edited(("fridge: {fuse: 60 A}", "fridge: {fuse: 50 A}"), plan=plan), PANEL)

@@ -6,7 +6,11 @@ from collections.abc import Iterator, Sequence
 
 from wattproof.circuit import Conductor, Part, Passage, Terminal, is_overcurrent
 from wattproof.circuit.walk import cheapest
-from wattproof.physics.conductors import copper_withstand_constant, withstand_time
+from wattproof.physics.conductors import (
+    ALUMINIUM_WITHSTAND,
+    copper_withstand_constant,
+    withstand_time,
+)
 from wattproof.plan.devices import Switch
 from wattproof.plan.starting import Starter
 from wattproof.record import record
@@ -14,10 +18,6 @@ from wattproof.study.battery.bank import BankStudy
 from wattproof.study.wiring.network import Network
 from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Value, declared, function, total
-
-OTHER_METALS = 0.655
-"""The withstand of aluminium against copper: its constant 148 over 226 (IEC 60364-5-54 Annex A,
-from memory). Copper-clad aluminium counts as aluminium."""
 
 
 @record
@@ -96,7 +96,7 @@ def _warmed(parts: Sequence[Part], current: Value, network: Network) -> Iterator
             continue  # too hot for it already, which is said of its insulation
         k = copper_withstand_constant(air.number, stands.number)
         if wire.sheet.material not in (None, "copper"):
-            k *= OTHER_METALS
+            k *= ALUMINIUM_WITHSTAND
         area = wire.size.area_mm2 * wire.parallel
         seconds = withstand_time(area, current.number, k)
         lasts = function("adiabatic", seconds, current, air, stands)

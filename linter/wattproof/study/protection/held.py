@@ -9,10 +9,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
+from typing import NamedTuple
 
 from wattproof.circuit import Circuit, Conductor, Element, Passage, Terminal, is_overcurrent
-from wattproof.circuit.walk import Walk
-from wattproof.plan.devices import Busbar, Switch
+from wattproof.plan.devices import Busbar, Distribution, Switch
 from wattproof.plan.fields import Named
 from wattproof.plan.wiring import Wire
 from wattproof.record import record
@@ -27,7 +27,7 @@ from wattproof.study.limits import exceeds
 from wattproof.study.protection.answers import Allowed, Reason
 from wattproof.study.protection.guards import first_devices
 from wattproof.study.wiring.wires import WireStudy
-from wattproof.working import Value, declared
+from wattproof.working import Value, declared, total
 
 
 @record
@@ -83,8 +83,9 @@ def held(
     yield from _behind_outlets(circuit, wires, outlets)
     yield from _in_negatives(circuit, allowed)
     yield from _plugs(circuit, net, wires)
-    yield from _bars(circuit, net)
-    yield from _panels(circuit, net, outlets)
+    given = _given(circuit, outlets)
+    yield from _bars(circuit, net, given)
+    yield from _panels(circuit, net, given)
 
 
 def _behind_outlets(
@@ -180,29 +181,81 @@ def _plug_rating(wire: WireStudy) -> Value:
     return declared(written, f"In({name} plug)", f"rating of the plug in {name}")
 
 
-def _bars(circuit: Circuit, net: PositiveNet) -> Iterator[Held]:
+class _Given(NamedTuple):
+    """What reaches a terminal that no bank reaches.
+
+    sources: what gives it. amps: the most of it (A). before: the devices on its ways, one for each
+    source; none where a source has none. elements: those that bring it there.
+    """
+
+    sources: tuple[str, ...]
+    amps: Value
+    before: Devices
+    elements: frozenset[Element]
+
+
+def _given(circuit: Circuit, outlets: Iterable[tuple[Terminal, Value]]) -> dict[Terminal, _Given]:
+    """What converters and boxes give at each terminal that they reach; several add up."""
+    found: dict[Terminal, _Given] = {}
+    for start, amps in outlets:
+        walk = circuit.walk(start)
+        for terminal in walk:
+            step = walk.last(terminal)
+            opens = [(p,) for p in walk.passed(terminal) if is_overcurrent(p)]
+            before: Devices = min(opens, key=_sum, default=())
+            brings = frozenset([step.way] if step is not None else [])
+            own = _Given((start.component,), amps, before, brings)
+            known = found.get(terminal)
+            found[terminal] = own if known is None else _both(known, own)
+    return found
+
+
+def _both(one: _Given, other: _Given) -> _Given:
+    before = (*one.before, *other.before) if one.before and other.before else ()
+    return _Given(
+        (*one.sources, *other.sources),
+        total([one.amps, other.amps]),
+        before,
+        one.elements | other.elements,
+    )
+
+
+def _from_outlets(
+    part: Busbar | Distribution, what: str, rating: Value, given: _Given, circuit: Circuit
+) -> Held:
+    """A bar or panel that no bank reaches: it gets no more than its sources give."""
+    name = str(part.name)
+    terminal = Terminal(name, "", "positive")
+    words = f"what may last through {name}"
+    least = _behind(part, terminal, given.before, circuit, given.elements)
+    if least and _sum(least) < given.amps.number:
+        return Held(name, what, part, rating, least, rating_of(least, words, name))
+    amps = given.amps.named(f"Imax({name})", words, "A")
+    return Held(name, what, part, rating, (), amps, " and ".join(given.sources))
+
+
+def _bars(circuit: Circuit, net: PositiveNet, given: dict[Terminal, _Given]) -> Iterator[Held]:
     """Bars of known rating: what feeds them, or all that is fused behind them."""
     for bar in circuit.plan.busbars.values():
         terminal = Terminal(str(bar.name), "", "positive")
         fed = net.at.get(terminal, ())
-        if bar.rating is None or not fed:
+        if bar.rating is None:
+            continue
+        rating = declared(bar.rating, f"In({bar.name})", f"rating of {bar.name}")
+        if terminal in given:
+            yield _from_outlets(bar, "bar", rating, given[terminal], circuit)
+        if not fed:
             continue
         most = _behind(bar, terminal, fed, circuit)
-        rating = declared(bar.rating, f"In({bar.name})", f"rating of {bar.name}")
         through = rating_of(most, f"what may last through {bar.name}", str(bar.name))
         yield Held(str(bar.name), "bar", bar, rating, most, through)
 
 
-def _panels(
-    circuit: Circuit, net: PositiveNet, outlets: Iterable[tuple[Terminal, Value]]
-) -> Iterator[Held]:
+def _panels(circuit: Circuit, net: PositiveNet, given: dict[Terminal, _Given]) -> Iterator[Held]:
     """Panels of known rating: what feeds them, or all their ways together.
 
     One that no bank reaches gets no more than what feeds it gives.
     """
-    given: dict[Terminal, Value] = {}
-    for start, amps in outlets:
-        given.update(dict.fromkeys(Walk([start], circuit.ways), amps))
     for panel in circuit.plan.distribution.values():
         terminal = Terminal(str(panel.name), "", "positive")
         if panel.rating is None:
@@ -210,8 +263,7 @@ def _panels(
         rating = declared(panel.rating, f"In({panel.name})", f"rating of {panel.name}")
         words = f"what can flow in {panel.name} before anything opens"
         if terminal in given:
-            amps = given[terminal].named(f"Imax({panel.name})", words, "A")
-            yield Held(str(panel.name), "panel", panel, rating, (), amps)
+            yield _from_outlets(panel, "panel", rating, given[terminal], circuit)
             continue
         most = _behind(panel, terminal, net.at.get(terminal, ()), circuit, net.feeding(terminal))
         through = rating_of(most, words, str(panel.name))

@@ -15,6 +15,7 @@ from wattproof.study.battery import BatterySection
 from wattproof.study.battery.joined import Tap, taps
 from wattproof.study.wiring.arresters import Arrested, arresters
 from wattproof.study.wiring.body_returns import BodyReturn, body_returns
+from wattproof.study.wiring.brief import Brief, heaviest
 from wattproof.study.wiring.busbars import BusbarStudy, busbars
 from wattproof.study.wiring.charge_voltages import OnChargeVoltage, on_charge_voltage
 from wattproof.study.wiring.closing import HalfJoined, NotClosed, half_joined, not_closed
@@ -259,15 +260,18 @@ class WiringSection:
         """The wire with its largest lasting current, and the one at which drop is reckoned."""
         on_arrays = self._array.carried
         parts = [on_arrays[c] for c in wire.conductors if c in on_arrays]
+        brief: Brief | None = None
         if parts:
             brightest = [array.isc("bright", part) for array, part in parts]
             usual = [array.imp("standard", part) for array, part in parts]
         else:
             flows = (self.network.lasting(c) for c in wire.conductors)
             brightest = usual = [flow for flow in flows if flow is not None]
+            brief = heaviest([self.network.brief(c) for c in wire.conductors])
         carrying = wire.carrying_currents(
             max(brightest, key=lambda v: v.number, default=None),
             max(usual, key=lambda v: v.number, default=None),
+            brief,
         )
         return carrying.as_usual()
 
@@ -293,6 +297,7 @@ class WiringSection:
             self._assume,
             self._plan.distribution.get(first.end.component),
             banks[0].nominal if banks else None,
+            heaviest([self.network.brief(p) for p in passages]),
         )
 
 

@@ -73,9 +73,9 @@ def _on_batteries(bar: Busbar, circuit: Circuit, network: Network) -> Iterator[B
     for pole in POLES:
         legs = []
         for element in circuit.around.get(Terminal(bar.name, "", pole), ()):
-            amps = network.lasting(element)
+            amps, brief = network.lasting(element), network.brief(element)
             if amps is not None:
-                legs.append((element.name, amps))
+                legs.append((element.name, amps if brief is None else brief.in_contacts(amps)))
         if legs:
             yield BusbarStudy(bar, _sorted(legs))
 

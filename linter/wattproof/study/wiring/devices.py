@@ -22,8 +22,9 @@ from wattproof.study.assumptions.devices import (
 from wattproof.study.assumptions.ratings import device_rating
 from wattproof.study.limits import exceeds
 from wattproof.study.site.climate import from_table
+from wattproof.study.wiring.brief import Brief
 from wattproof.study.wiring.wires import Side
-from wattproof.working import Value, declared, tabled
+from wattproof.working import Value, declared, largest, tabled
 
 MAINS_VOLTAGE = 110.0
 """V: from which the voltage on a switch may be that of mains (common practice)."""
@@ -48,7 +49,8 @@ class DeviceStudy:
     volts: the highest voltage (V) across it when open; None where nothing is known to drive it.
     current: the largest lasting current (A) in it; None where nothing flows.
     array: the array that it belongs to, on the array side. panel: the panel of a panel way.
-    nominal: the bank's nominal voltage (V), on the battery side.
+    nominal: the bank's nominal voltage (V), on the battery side. brief: what of its current lasts,
+    where the rest runs for minutes.
     """
 
     passages: tuple[Passage, ...]
@@ -59,6 +61,7 @@ class DeviceStudy:
     assume: Assumer
     panel: Distribution | None = None
     nominal: Value | None = None
+    brief: Brief | None = None
 
     @property
     def device(self) -> Device | Way:
@@ -142,7 +145,10 @@ class DeviceStudy:
     @property
     def is_overloaded(self) -> bool:
         """True where its lasting current is over its rating."""
-        return self.current is not None and exceeds(self.current, self.rating)
+        if self.current is None:
+            return False
+        eased = self.current if self.brief is None else self.brief.in_contacts(self.current)
+        return exceeds(eased, self.rating)
 
     @property
     def is_over_voltage(self) -> bool:
@@ -161,7 +167,13 @@ class DeviceStudy:
             source = "common practice of makers: at most 80 % of the rating"
             factor = tabled(BLADE_FACTOR, "", "kblade", "allowance for a blade fuse", source)
         words = f"least rating of {self.name}"
-        return (factor * current).named(f"Inmin({self.name})", words, "A")
+        lasting = current if self.brief is None else self.brief.steady
+        least = factor * lasting
+        if self.brief is not None:
+            least = largest(
+                [least, self.brief.in_overcurrent_device(current, made.name if made else None)]
+            )
+        return least.named(f"Inmin({self.name})", words, "A")
 
     def is_too_small(self, code: BodyOfRules) -> bool:
         """True for an overcurrent device that opens, or nearly so, at its lasting current."""

@@ -28,6 +28,17 @@ class Drawn:
     consumers: tuple[tuple[Named, Value], ...]
     current: Value
 
+    @property
+    def for_long(self) -> Value | None:
+        """What is drawn for longer than some minutes (A); None where nothing is."""
+        lasts = [amps for c, amps in self.consumers if getattr(c, "short_duty", None) is None]
+        if len(lasts) == len(self.consumers):
+            return self.current
+        if not lasts:
+            return None
+        words = f"current of all that draws for long from {_names(self.banks)}"
+        return total(lasts).named(f"Ilong({self.banks[0].name})", words, "A")
+
 
 @record
 class Discharging(Drawn):

@@ -20,6 +20,7 @@ from wattproof.record import record
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
 from wattproof.study.wiring.bonds import bonds_of
+from wattproof.study.wiring.brief import Brief
 from wattproof.study.wiring.inside import Inside
 from wattproof.study.wiring.mesh import Cell, Flow, Link, Mesh
 from wattproof.study.wiring.ports import Flow as Kind
@@ -75,7 +76,7 @@ class Lasting:
         self._cases: dict[frozenset[str], _Case] = {}
         self._ohms: dict[Conductor, Value] = {}
         self._taken: dict[Terminal, Flow] = {}
-        self._found: dict[tuple[Part, Kind | None, bool], Value | None] = {}
+        self._found: dict[tuple[Part, Kind | None, bool, bool], Value | None] = {}
         if any(port.at_power is not None for port in self.ports):
             self._settle()
 
@@ -96,15 +97,30 @@ class Lasting:
         self.ports = tuple(after.values())
         case.flows = {after[port]: flow for port, flow in flows.items()}
 
-    def current(self, part: Part, kind: Kind | None = None, *, rated: bool = False) -> Value | None:
+    def current(
+        self, part: Part, kind: Kind | None = None, *, rated: bool = False, steady: bool = False
+    ) -> Value | None:
         """The largest lasting current (A) of a part; None where it carries none.
 
         kind: what charges alone, or what is drawn alone. rated: with controllers at their rating.
+        steady: without what runs for minutes.
         """
-        key = (part, kind, rated)
+        key = (part, kind, rated, steady)
         if key not in self._found:
-            self._found[key] = self._current(part, kind, rated)
+            self._found[key] = self._current(part, kind, rated, steady)
         return self._found[key]
+
+    def brief(self, part: Part) -> Brief | None:
+        """What of the current of a part lasts, where the rest runs for minutes; None without."""
+        if not any(port.lasts is not None for port in self.ports):
+            return None
+        if part not in self.circuit.battery_side:
+            return None
+        times = self._case(self._all).runs_of(part)
+        if not times:
+            return None
+        steady = self.current(part, steady=True)
+        return Brief(steady if steady is not None else Value(0.0, "A"), largest(times))
 
     def when_cut_off(self, part: Part) -> tuple[CutOff, ...]:
         """What a part carries with each bank cut off in turn, where that is more than else."""
@@ -162,13 +178,13 @@ class Lasting:
             self._cases[banks] = _Case(self, banks)
         return self._cases[banks]
 
-    def _current(self, part: Part, kind: Kind | None, rated: bool) -> Value | None:
+    def _current(self, part: Part, kind: Kind | None, rated: bool, steady: bool) -> Value | None:
         if part not in self.circuit.battery_side:
             return None
-        ways = list(self._case(self._all).both_ways(part, kind, rated))
+        ways = list(self._case(self._all).both_ways(part, kind, rated, steady))
         if kind != "draw":
             for full in self._full:
-                ways += self._case(self._all - full).both_ways(part, "charge", rated)
+                ways += self._case(self._all - full).both_ways(part, "charge", rated, steady)
         found: list[Value] = []
         for amps in ways:
             if amps is not None and all(not _same(amps, other) for other in found):
@@ -329,13 +345,18 @@ class _Case:
             SNAP < abs(flow.in_link(self.links[part])) < 1.0 - SNAP for flow in self.flows.values()
         )
 
+    def runs_of(self, part: Part) -> list[Value]:
+        """How long (s) each thing of short duty runs whose current passes."""
+        shares = self._shares(part) if part in self.links else []
+        return [share.port.lasts for share in shares if share.port.lasts is not None]
+
     def both_ways(
-        self, part: Part, kind: Kind | None, rated: bool
+        self, part: Part, kind: Kind | None, rated: bool, steady: bool
     ) -> tuple[Value | None, Value | None]:
         """The most that flows from its start to its end, and back (A)."""
         if part not in self.links:
             return None, None
-        shares = self._shares(part)
+        shares = [s for s in self._shares(part) if not steady or s.port.lasts is None]
         one, other = (self._one_way(part, shares, sign, kind, rated) for sign in (1.0, -1.0))
         return one, other
 

@@ -11,6 +11,7 @@ from wattproof.plan.power import Charger, Controller
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
+from wattproof.study.wiring.brief import Brief
 from wattproof.study.wiring.inside import Inside
 from wattproof.study.wiring.lasting import SNAP, CutOff, Lasting
 from wattproof.study.wiring.lengths import lengths_of
@@ -43,6 +44,10 @@ class Network:
     def lasting(self, part: Conductor | Passage) -> Value | None:
         """The largest lasting current (A) over all that can run at once; None where it has none."""
         return self._lasting.current(part)
+
+    def brief(self, part: Conductor | Passage) -> Brief | None:
+        """What of it lasts, where the rest runs for minutes; None where nothing does."""
+        return self._lasting.brief(part)
 
     def lasting_of(self, part: Conductor | Passage, kind: Flow) -> Value | None:
         """The same of one kind (A): what sources charge with, or what consumers draw."""

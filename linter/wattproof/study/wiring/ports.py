@@ -15,7 +15,7 @@ from wattproof.record import record
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.assumptions.supposed import label_of
 from wattproof.study.battery.side import AtPower, BatterySide
-from wattproof.working import Supposed, Value, largest, smallest, total
+from wattproof.working import Supposed, Value, declared, largest, smallest, total
 
 Flow: TypeAlias = Literal["charge", "draw"]
 
@@ -30,7 +30,7 @@ class Port:
     kind: "charge" for what gives it, "draw" for what takes it. current: the most of it (A).
     rated: what the part is rated to give (A), where that is more than its array can give; else
     the same. minus: None where no conductor leads back. at_power: of what draws a power, whatever
-    the voltage that is left there.
+    the voltage that is left there. lasts: how long at most (s), of what runs for minutes.
     """
 
     component: Named
@@ -41,6 +41,7 @@ class Port:
     plus: Terminal
     minus: Terminal | None
     at_power: AtPower | None = None
+    lasts: Value | None = None
 
 
 def ports_of(
@@ -71,9 +72,18 @@ def ports_of(
             drawn = battery_side.drawn(component, port)
             if drawn is not None:
                 power = battery_side.at_power(component, port)
-                yield Port(component, name, "draw", drawn, drawn, plus, minus, power)
+                lasts = _lasts(component)
+                yield Port(component, name, "draw", drawn, drawn, plus, minus, power, lasts)
     yield from _through_isolators(circuit, battery_side, known)
     yield from _passed_on(circuit, battery_side)
+
+
+def _lasts(component: Named) -> Value | None:
+    """How long at most (s) a load of short duty runs; None for all else."""
+    if not isinstance(component, Load) or component.short_duty is None:
+        return None
+    name = component.name
+    return declared(component.short_duty, f"t({name})", f"longest run of {name}")
 
 
 def _minus(component: Named, name: str, port: str, circuit: Circuit) -> Terminal | None:

@@ -48,6 +48,7 @@ from wattproof.study.assumptions.cables import (
 from wattproof.study.assumptions.supposed import label_of
 from wattproof.study.limits import SLACK, exceeds
 from wattproof.study.site.climate import from_table
+from wattproof.study.wiring.brief import Brief
 from wattproof.working import (
     Supposed,
     Value,
@@ -97,7 +98,8 @@ class WireStudy:
 
     current: the largest lasting current (A), with the allowance for bright sun on the array side.
     operating: the current (A) at which drop is reckoned. volts: the voltage there (V). Each None
-    where nothing flows. cooled: True where it is looked at as if it lay in cool air.
+    where nothing flows. cooled: True where it is looked at as if it lay in cool air. brief: what
+    of its current lasts, where the rest runs for minutes.
     """
 
     wire: Wire
@@ -112,6 +114,7 @@ class WireStudy:
     code: BodyOfRules
     assume: Assumer
     cooled: bool = False
+    brief: Brief | None = None
 
     @property
     def name(self) -> str:
@@ -132,6 +135,7 @@ class WireStudy:
         may = self.carrying
         if isinstance(may, str):
             return ()
+        current = self._as_lasting(current, may)
         factor = from_table(self.code.continuous_factor, "kcontinuous")
         words = f"lasting current of {self.name} with the allowance for long duration"
         lasting = (factor * current).named(f"Idesign({self.name})", words, "A")
@@ -145,8 +149,21 @@ class WireStudy:
     def is_overloaded(self) -> bool:
         """True where its lasting current is over what it may carry; False where nothing says."""
         may = self.carrying
-        known = self.current is not None and isinstance(may, Carrying)
-        return known and not may.bears(self.current)  # type: ignore[union-attr, arg-type]
+        if self.current is None or isinstance(may, str):
+            return False
+        return not may.bears(self._as_lasting(self.current, may))
+
+    def _as_lasting(self, current: Value, may: Carrying) -> Value:
+        """The lasting current (A) that warms it as much, where some of it runs for minutes."""
+        if self.brief is None:
+            return current
+        area = self.size.area_mm2 * self.parallel
+        if self._metal_factors is not None:
+            area *= formulas.ALUMINIUM_WITHSTAND
+        limits = [self.insulation]
+        if (marked := self._terminals) is not None:
+            limits.append(Value(marked, "°C"))
+        return self.brief.in_conductor(current, may.value, area, self.ambient, smallest(limits))
 
     def is_protected_by(self, rating: Value) -> bool:
         """True where devices of that rating (A) protect it; False where no table says."""
@@ -199,9 +216,11 @@ class WireStudy:
         """What a plan holds where this size is used for the wire."""
         return Change(self.name, "cable.size", self.size.name)
 
-    def carrying_currents(self, current: Value | None, operating: Value | None) -> WireStudy:
+    def carrying_currents(
+        self, current: Value | None, operating: Value | None, brief: Brief | None = None
+    ) -> WireStudy:
         """The same wire with its largest lasting current and its operating current (A)."""
-        return replace(self, current=current, operating=operating)
+        return replace(self, current=current, operating=operating, brief=brief)
 
     def carrying_current(self, operating: Value | None) -> WireStudy:
         """The same wire with another operating current (A)."""

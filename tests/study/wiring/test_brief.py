@@ -1,0 +1,135 @@
+"""What runs for minutes: cables by their warming, contacts and fuses by what they bear so long."""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+
+import pytest
+
+from plans import edited
+from rule_runs import found
+from wattproof.engine import check_file
+from wattproof.example import Example
+from wattproof.packs import discover
+from wattproof.physics.conductors import warming_constant
+from wattproof.testing import A_DAY, study_of
+
+ROOT = Path(__file__).parents[3]
+BOAT = ROOT / "tests/sound/boat-selector-and-starter.yaml"
+WINDLASS = """\
+loads:
+  windlass: {current: 110 A, short_duty: 2 min}
+breakers:
+  windlass-breaker: {rating: 100 A, voltage: 48 V, dc: true, interrupt: 5 kA,
+                     style: surface-breaker}
+datasheets:
+  cables:
+    thick: {size: 16 mm², material: copper, kind: marine, strands: fine,
+            insulation_temperature: 105 °C, voltage: 600 V}
+wires:
+  windlass-plus: {from: second.positive, to: windlass.positive, cable: thick, length: 4 m,
+                  place: [battery-box, saloon], enclosed: true,
+                  inline: [{windlass-breaker: {from_end: from, distance: 10 cm}}]}
+  windlass-minus: {from: windlass.negative, to: second.negative, cable: thick, length: 4 m,
+                   place: [battery-box, saloon]}
+"""
+
+
+def boat(*edits: tuple[str, str]) -> str:
+    return Example(BOAT, (), (), edited(*edits, plan=WINDLASS)).whole()
+
+
+def worse(text: str) -> set[str]:
+    result = check_file("plan.yaml", discover(), today=A_DAY, text=text, try_remedies=False)
+    assert not result.problems
+    return {f.rule for f in result.findings if f.level != "note"}
+
+
+def test_the_time_constant_of_a_cable() -> None:
+    """35 mm² from 30 to 105 °C at 200 A: k = 113, and (113 × 35 / 200)² = 391 s."""
+    assert warming_constant(35.0, 200.0, 113.0) == pytest.approx(391, rel=1e-3)
+    with pytest.raises(ValueError, match="positive"):
+        warming_constant(35.0, 0.0, 113.0)
+
+
+def test_a_windlass_of_two_minutes_brings_nothing() -> None:
+    assert not worse(boat())
+
+
+def test_a_cable_carries_by_its_warming() -> None:
+    """10 % of the heat of what runs for a tenth of the time constant, beside what lasts."""
+    wire = study_of(boat(("current: 110 A", "current: 200 A"))).wiring.wires["windlass-plus"]
+    assert wire.brief is not None
+    assert wire.brief.steady.number == 0.0
+    (_, _), (warms, may) = wire.asks(wire.current)
+    tau = warming_constant(
+        16.0, may.number, 226 * math.sqrt(math.log((234.5 + 105) / (234.5 + wire.ambient.number)))
+    )
+    assert warms.number == pytest.approx(200.0 * math.sqrt(1.0 - math.exp(-120.0 / tau)), rel=0.01)
+
+
+@pytest.mark.parametrize(
+    ("edit", "told"),
+    [
+        (("current: 110 A", "current: 120 A"), {"fuse-under-load"}),
+        (("110 A, short_duty: 2 min", "110 A"), {"fuse-under-load"}),
+        (
+            ("rating: 100 A", "rating: 250 A"),
+            {"fuse-over-conductor", "negative-smaller-than-positive"},
+        ),
+        (
+            ("current: 110 A, short_duty: 2 min", "current: 300 A, short_duty: 10 min"),
+            {"conductor-too-small", "fuse-under-load"},
+        ),
+    ],
+)
+def test_what_is_too_small_for_it_is_found(edit: tuple[str, str], told: set[str]) -> None:
+    assert told <= worse(boat(edit))
+
+
+def test_a_strip_fuse_holds_more_for_minutes_than_a_breaker() -> None:
+    plan = boat(
+        ("breakers:\n  windlass-breaker", "fuses:\n  windlass-breaker"),
+        ("surface-breaker", "wide-strip"),
+        ("current: 110 A", "current: 125 A"),
+    )
+    assert "fuse-under-load" not in worse(plan)
+    assert "fuse-under-load" in worse(plan.replace("current: 125 A", "current: 126 A"))
+    assert "fuse-under-load" in worse(plan.replace("short_duty: 2 min", "short_duty: 6 min"))
+
+
+def test_a_switch_bears_more_for_minutes() -> None:
+    plan = boat(
+        ("inline: [{windlass", "inline: [windlass-off, {windlass"),
+        (
+            "breakers:",
+            "switches:\n  windlass-off: {rating: 85 A, voltage: 48 V, dc: true}\nbreakers:",
+        ),
+    )
+    assert "switch-not-load-break" not in worse(plan)
+    assert "switch-not-load-break" in worse(plan.replace("rating: 85 A", "rating: 84 A"))
+
+
+def test_what_lasts_beside_it_counts_for_good() -> None:
+    plan = boat(
+        ("  windlass:", "  pump: {current: 95 A}\n  windlass:"),
+        ("wires:", "wires:\n  pump-run: {from: windlass, to: pump, cable: thick, length: 1 m}"),
+    )
+    [finding] = found(plan, "fuse-under-load")
+    assert "carries 205 A for 2 min" in finding.message
+    wire = study_of(plan).wiring.wires["windlass-plus"]
+    assert wire.brief is not None
+    assert wire.brief.steady.number == 95.0
+
+
+def test_the_whole_current_loses_voltage() -> None:
+    wire = study_of(boat()).wiring.wires["windlass-plus"]
+    assert wire.operating is not None
+    assert wire.operating.number == 110.0
+
+
+def test_an_hour_is_the_most() -> None:
+    text = boat(("2 min", "61 min"))
+    [problem] = check_file("plan.yaml", discover(), today=A_DAY, text=text).problems
+    assert "no short duty" in problem.message
