@@ -128,3 +128,26 @@ def test_a_sound_plan_stays_as_it_is() -> None:
     text = ALL.rules["conductor-too-small"].sound
     made = mend(text)
     assert (made.text, made.mends) == (text, ())
+
+
+def test_the_way_that_a_rule_names_first_is_taken_though_it_brings_a_note() -> None:
+    """A current that can be set today, not a label of 60 A written on a battery of 18 A."""
+    text = edited(
+        ("max_output_current: 20 A", "max_output_current: 60 A"),
+        ("capacity: 100 Ah", "capacity: 60 Ah"),
+    )
+    text = text.replace("max_charge_current: 50 A", "max_charge_current: 18 A")
+    made = mend(text)
+    [done] = [m for m in made.mends if m.clears[0].rule == "charge-current-over-battery"]
+    assert next(c.target for c in done.changes) == ("tracker", "limited_to")
+    assert "max_charge_current: 18 A" in made.text
+
+
+def test_a_fuse_that_is_put_in_outlasts_a_pack_that_cuts_off() -> None:
+    """Of two packs joined by a relay: the fuses between them carry all the load then."""
+    name, mutation = next(
+        (n, m) for n, m in DANGEROUS if n == "van-six-modules" and "no fuse to a second" in m.name
+    )
+    made = mend(text_of(mutated(name, mutation) or {}))
+    assert [f.rule for f in made.mends[0].clears] == ["battery-fuse-missing"]
+    assert not made.after.findings

@@ -43,6 +43,8 @@ def read(text: str, *dimensions: str):  # type: ignore[no-untyped-def]
         ("104 F", "temperature", 40.0),
         ("293.15 K", "temperature", 20.0),
         ("-0.29 %/°C", "relative coefficient", -0.0029),
+        ("-0.16 %/°F", "relative coefficient", -0.00288),
+        ("-40 mV/°F", "voltage coefficient", -0.072),
         ("-0.29 %/K", "relative coefficient", -0.0029),
         ("-71 mV/°C", "voltage coefficient", -0.071),
         ("5 mA/°C", "current coefficient", 0.005),

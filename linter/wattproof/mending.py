@@ -197,13 +197,21 @@ def _options_of(findings: Iterable[Finding]) -> Iterator[Changes]:
 
 
 def _options(finding: Finding, ids: set[Identity]) -> Iterator[Changes]:
-    """The ways of its remedy that clear it: those that bring nothing first, then with more."""
+    """The ways of its remedy that clear it, in their order; last those that bring as much as it.
+
+    What is less grave than the finding is mended with it where that has a remedy, and may stay.
+    """
     clearing = [trial for trial in finding.trials if ids <= set(trial.clears)]
-    yield from (trial.changes for trial in clearing if not trial.brings)
-    for trial in clearing:
+    level = LEVELS.index(finding.level)
+    for trial in sorted(clearing, key=lambda each: _gravest_brought(each) <= level):
         if trial.brings:
             yield from _with_more(trial)
-            yield trial.changes
+        yield trial.changes
+
+
+def _gravest_brought(trial: Trial) -> int:
+    """The place in LEVELS of the gravest that a trial brings; beyond them where that is nothing."""
+    return min((LEVELS.index(each.level) for each in trial.brings), default=len(LEVELS))
 
 
 def _with_more(trial: Trial) -> Iterator[Changes]:

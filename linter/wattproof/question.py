@@ -14,7 +14,7 @@ from wattproof.finding import HAZARDS, LEVELS, Changes, Finding, Hazard, Level
 from wattproof.source import Place
 from wattproof.study.assumptions.reading import Label
 from wattproof.words import quoted, quoted_one
-from wattproof.working import Assumption, Likelihood
+from wattproof.working import Assumption, Likelihood, Value
 
 HAZARD_WEIGHT: Final[Mapping[Hazard, float]] = {
     "fire": 8.0,
@@ -55,8 +55,8 @@ HAZARD_NOUNS: Final[Mapping[Hazard, str]] = {
 class Decided(NamedTuple):
     """What fails if a label is harsh.
 
-    level: the rule's own. message: with the numbers of the harsh figure. ways: of its remedy, which
-    nobody has tried.
+    level: the rule's own. message, values: with the numbers of the harsh figure. ways: of its
+    remedy, which nobody has tried.
     """
 
     rule: str
@@ -67,6 +67,7 @@ class Decided(NamedTuple):
     place: Place
     margin: float | None
     ways: tuple[Changes, ...] = ()
+    values: tuple[Value, ...] = ()
 
     def as_finding(self) -> Finding:
         """The finding that it would be; its remedy is told by its ways alone."""
@@ -79,6 +80,7 @@ class Decided(NamedTuple):
             self.message,
             self.place,
             self.subjects,
+            values=self.values,
             margin=self.margin,
             ways=self.ways,
         )
@@ -196,7 +198,10 @@ def _marginal(each: Asked, finding: Finding) -> Question:
 def _decided(findings: Iterable[Finding]) -> tuple[Decided, ...]:
     once = {(f.rule, f.subjects[0]): f for f in findings}
     return tuple(
-        Decided(f.rule, f.hazard, f.rule_level, f.subjects, f.message, f.place, f.margin, f.ways)
+        Decided(
+            *(f.rule, f.hazard, f.rule_level, f.subjects, f.message, f.place, f.margin, f.ways),
+            values=f.values,
+        )
         for f in sorted(once.values(), key=_gravity)
     )
 

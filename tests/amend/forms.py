@@ -29,7 +29,7 @@ def forms(text: str, dice: random.Random) -> Iterator[tuple[str, str]]:
     yield "in lines", lines
     yield "in lines, remarked", remarked(lines, dice)
     yield "in lines, indented lists", dumped(data, flow=False, offset=2)
-    yield "in one pair of braces", dumped(data, flow=True)
+    yield "in one pair of braces", dumped(without_loose_colons(data), flow=True)
     yield "single quotes", dumped(quoted(data, SingleQuotedScalarString), flow=False)
     yield "double quotes", dumped(quoted(data, DoubleQuotedScalarString), flow=False)
     yield "carriage returns", remarked(text, dice).replace("\n", "\r\n")
@@ -49,6 +49,15 @@ def dumped(data: Any, *, flow: bool, offset: int = 0) -> str:
     stream = io.StringIO()
     yaml.dump(data, stream)
     return stream.getvalue()
+
+
+def without_loose_colons(data: Any) -> Any:
+    """Data with quotes around what holds a colon, which the reader asks for inside braces."""
+    if isinstance(data, dict):
+        return {key: without_loose_colons(value) for key, value in data.items()}
+    if isinstance(data, list):
+        return [without_loose_colons(value) for value in data]
+    return DoubleQuotedScalarString(data) if isinstance(data, str) and ":" in data else data
 
 
 def quoted(data: Any, kind: type[str]) -> Any:

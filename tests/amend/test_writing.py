@@ -9,6 +9,7 @@ from __future__ import annotations
 import os
 import random
 import re
+from collections import Counter
 from collections.abc import Iterator
 
 import pytest
@@ -163,8 +164,8 @@ def assert_kept(old: str, new: str, change: Amendment) -> None:
     end = shared(old[start:][::-1], new[start:][::-1])
     gone = old[start : len(old) - end]
     if isinstance(change, Addition):
-        lines = {line: new.count(line) for line in old.splitlines()}
-        assert sum(n < old.count(line) for line, n in lines.items()) <= 2, change
+        changed = Counter(old.splitlines()) - Counter(new.splitlines())
+        assert changed.total() <= 2, (change, changed)
         return
     if not change.text:
         return

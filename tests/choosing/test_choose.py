@@ -18,6 +18,7 @@ from wattproof.choosing.choose import CannotChoose, Chosen, chosen
 from wattproof.choosing.joining import joinings
 from wattproof.choosing.ladders import Knob
 from wattproof.choosing.laid_out import laid_out
+from wattproof.choosing.layouts import layouts_of
 from wattproof.choosing.written import with_joining
 from wattproof.codes import body
 from wattproof.engine import Result, check_file
@@ -66,9 +67,10 @@ def test_what_is_chosen_passes_and_nothing_can_be_smaller(name: str, text: str) 
             continue
         smaller = check(with_value(made.text, choice.path, choice.smaller))
         new = [f for f in smaller.each if not is_told(f.identity, LEVELS.index(f.level), known)]
-        assert new, (choice.path, choice.text, choice.smaller)
+        asked = {d.rule for question in smaller.questions for d in question.decides}
+        assert new or asked, (choice.path, choice.text, choice.smaller)
         assert choice.reason is not None
-        assert choice.reason.rule in {f.rule for f in new}
+        assert choice.reason.rule in {f.rule for f in new} | asked
     awg = body(name.split("-", 2)[2]).size_system == "awg"
     sizes = [choice.text for choice in made.choices if choice.path[-1] == "size"]
     assert len(sizes) == (3 if plan.combiners else 2)  # leads to a joint have one cable
@@ -222,12 +224,17 @@ def test_leads_are_not_so_thin_that_the_run_behind_them_has_to_make_up_for_it() 
     """Four of 5.6 A at 20 V, 6 m from the controller: 25 mm² for the run, were each lead 1 mm²."""
     made = choose(MAST)
     sizes = {c.path[2]: c.text for c in made.choices if c.path[-1] == "size"}
-    assert sizes["deck-joint-lead-cable"] == "2.5 mm²"
+    assert sizes["deck-joint-lead-cable"] == "1.5 mm²"
     assert sizes["deck-joint-to-tracker-cable"] == "16 mm²"
+    plan = load_plan("plan.yaml", text=made.text)
+    leads = [wire.length for wire in plan.wires.values() if wire.to == "deck-joint"]
+    assert [str(length) for length in leads] == ["1 m"] * 4
+    assert "among the modules, with leads of 1 m to it" in words(made)
     for choice in made.choices:
         if choice.path[-1] == "size" and choice.smaller:
             smaller = check(with_value(made.text, choice.path, choice.smaller))
-            assert len(smaller.findings) > len(made.after.findings)
+            said = (*smaller.findings, *smaller.questions)
+            assert len(said) > len(made.after.findings), choice.path
 
 
 MAST = """\
@@ -292,8 +299,71 @@ def test_a_size_that_hangs_on_a_length_that_nobody_told_says_so() -> None:
     text = EIGHT.replace("controllers: [left, right]", "feeds: left")
     made = choose(re.sub(r"  right: .*\n", "", text), "4p")
     told = words(made)
-    assert "Length not told. Taken as usual, " in told
+    assert "Length not told. `left-to-house` is assumed to be 2 m long" in told
     assert "Measure it, and choose again" in told
+
+
+def test_an_untold_length_gives_the_size_that_layouts_tell() -> None:
+    """Both by the usual length, not the thinnest that some length would allow."""
+    ranked = layouts_of(load_plan("plan.yaml", text=PAIRS), ALL, file="plan.yaml", today=A_DAY)
+    told = {run.wire: run.size for run in ranked.tried[0].needs.runs}
+    made = choose(PAIRS)
+    sizes = {c.owner: c.text for c in made.choices if c.path[-1] == "size"}
+    assert told == {name: sizes[name] for name in told}
+    assert sizes["one-to-house"] == "10 mm²"  # 30 A over 1.5 m: 2 % of 12 V are 0.24 V
+
+
+PAIRS = """\
+wattproof: 1
+setting: vehicle
+code: iec
+site: {coldest: -15 °C}
+datasheets:
+  modules:
+    big: {voc: 24.1 V, vmp: 20.2 V, isc: 10.6 A, imp: 9.9 A, pmax: 200 W,
+          voc_coefficient: -0.28 %/°C, max_series_fuse: 20 A}
+    small: {voc: 22.0 V, vmp: 18.2 V, isc: 5.9 A, imp: 5.5 A, pmax: 100 W,
+            voc_coefficient: -0.30 %/°C, max_series_fuse: 15 A}
+strings:
+  front: {module: big, arrangement: open, count: 2, controllers: [one, two]}
+  rear: {module: small, arrangement: open, count: 2, controllers: [one, two]}
+controllers:
+  one: {kind: mppt, max_input_voltage: 75 V, max_output_current: 30 A,
+        feeds: {to: house, length: 1.5 m}}
+  two: {kind: mppt, max_input_voltage: 75 V, max_output_current: 15 A,
+        feeds: {to: house, length: 1.5 m}}
+batteries:
+  house: {chemistry: agm, nominal: 12 V, capacity: 220 Ah}
+"""
+
+
+def test_the_layout_is_the_first_of_those_that_are_compared() -> None:
+    """A fuse and a switch for each of two controllers are no reason to leave one out."""
+    made = choose(PAIRS)
+    assert made.joining is not None
+    assert made.joining.name == "front one 2s, rear two 2s"
+    assert made.before_it is None
+    assert "it stands first in the order of `wattproof layouts`" in words(made)
+    assert made.after.findings == ()
+
+
+def test_a_layout_is_asked_for_by_its_whole_name() -> None:
+    made = choose(PAIRS, "front one 2p,  rear two 2p")
+    assert made.joining is not None
+    assert made.joining.name == "front one 2p, rear two 2p"
+    with pytest.raises(CannotChoose, match="does not fit"):
+        choose(PAIRS, "front one 2p, rear three 2p")
+
+
+def test_what_is_put_there_has_its_voltage_told() -> None:
+    """A joint without one would be asked about; 53.6 V in the cold at both."""
+    text = PAIRS.replace("controllers: [one, two]", "feeds: {to: one, length: 3 m}")
+    made = choose(re.sub(r"  two: .*\n.*\n", "", text), "2s")
+    [joint] = load_plan("plan.yaml", text=made.text).combiners.values()
+    assert joint.voltage is not None
+    assert joint.voltage.text == "60 V"
+    assert "beside `one`, with 0.5 m of wire from it" in words(made)
+    assert not [q for q in made.after.questions if q.instead == "voltage"]
 
 
 def test_strings_that_need_a_fuse_get_leads_of_their_own_for_it() -> None:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Collection, Iterable, Iterator
+from itertools import islice
 from typing import Final, NamedTuple
 
 from wattproof.amend.changes import with_changes
@@ -17,9 +18,20 @@ from wattproof.amend.scalars import Data
 from wattproof.choosing.joining import Joining, joinings, open_arrays
 from wattproof.choosing.ladders import Knob, ladder
 from wattproof.choosing.laid_out import names_of
+from wattproof.choosing.layouts import MOST_LEFT_OVER as MOST_UNUSED
 from wattproof.choosing.layouts import layouts_of
 from wattproof.choosing.needs import FUSE_RULES
-from wattproof.choosing.ways import cable_for, fed, lead_of, on_array_side, with_joints, with_wires
+from wattproof.choosing.ways import (
+    AMONG,
+    BESIDE,
+    cable_for,
+    fed,
+    lead_of,
+    near,
+    on_array_side,
+    with_joints,
+    with_wires,
+)
 from wattproof.choosing.written import can_be_apart, in_both_poles, with_joining
 from wattproof.codes import Bodies, BodyOfRules
 from wattproof.engine import Result
@@ -77,9 +89,11 @@ class Chosen(NamedTuple):
 
     before_text, text: the plan before and with all choices. before, after: what comes of checking
     them. joining: how the modules are joined; None where that was not open. choices: sizes, ratings
-    and styles. added: devices that rules ask for on ways that `feeds` made. whole: False where it
-    was broken off. told: the layout was given, and not chosen. with_all: why modules are left
-    over: what would be wrong with all of them, the gravest.
+    and styles. added: devices that rules ask for on ways that `feeds` made. placed: joints that are
+    put there, and where. whole: False where it was broken off. told: the layout was given, and not
+    chosen. before_it: the layout that stands first in the order of `layouts`, where another was
+    taken, and what speaks against it once its wires are told. with_all: why modules are left over:
+    what would be wrong with all of them, the gravest.
     """
 
     before_text: str
@@ -89,8 +103,10 @@ class Chosen(NamedTuple):
     joining: Joining | None = None
     choices: tuple[Choice, ...] = ()
     added: tuple[Addition, ...] = ()
+    placed: tuple[tuple[str, str], ...] = ()
     whole: bool = True
     told: bool = False
+    before_it: tuple[str, Finding] | None = None
     with_all: Finding | None = None
 
 
@@ -134,8 +150,12 @@ class _Choosing:
         self.leads: frozenset[str] = frozenset()
         self.behind: frozenset[str] = frozenset()
         """Ways to and from joints that the plan which is given does not have."""
-        self.in_all: set[str] | None = None
-        """Rules that find something in every layout that was looked at."""
+        self.known: dict[Joining, frozenset[str]] = {}
+        """Rules that find something in a layout already before its wires are told."""
+        self.against: dict[Joining, list[Finding]] = {}
+        """What speaks against a layout once its wires are told, whatever is put in them."""
+        self.in_all: set[str] = set()
+        """Rules of what speaks against every layout; empty before all were looked at."""
         self.added: dict[str, Addition] = {}
         self.apart: dict[Joining, frozenset[str]] = {}
         """Strings of a way to join them that need leads of their own, for a fuse in each."""
@@ -149,21 +169,32 @@ class _Choosing:
         self.outputs = frozenset(o.name for o in plan.opens() if o.key == "max_output_current")
         if not list(plan.opens()):
             return Chosen(text, text, first, first)
-        best: Chosen | None = None
-        for joining in self._joinings(text, plan, layout):
+        tried: list[Chosen] = []
+        for joining in islice(self._joinings(text, plan, layout), MOST_LAYOUTS):
             made = self._sized(text, first, joining)._replace(told=bool(layout))
-            if best is None or self._rank(made.after) < self._rank(best.after):
-                best = made
-            if self._cannot_be_better(best) or self.texts.count >= MAX_CHECKS:
+            tried.append(made)
+            left = self._left(made)
+            if joining is not None and left:
+                self.against[joining] = left
+            if {f.rule for f in left} <= self.in_all or self.texts.count >= MAX_CHECKS:
                 break
-        assert best is not None
-        if best.joining is not None and not layout and self._rank(best.after)[0]:
-            return self._with_fewer(text, plan, first, best)
-        return best
+        best = min(tried, key=lambda made: _counted(self._left(made)))
+        if best.joining is None or layout:
+            return best
+        if _counted(self._left(best))[0]:
+            best = self._with_fewer(text, plan, first, best)
+        return best._replace(before_it=self._before(best))
 
-    def _cannot_be_better(self, made: Chosen) -> bool:
-        """Whether all that is left to mend is found in every layout alike."""
-        return all(f.rule in (self.in_all or ()) for f in self._faults(made.after))
+    def _left(self, made: Chosen) -> list[Finding]:
+        """What a choice leaves that its layout did not have before its wires were told."""
+        return self._against(made.joining, made.after)
+
+    def _before(self, best: Chosen) -> tuple[str, Finding] | None:
+        """The first layout in the order of `layouts` with what speaks against it, if not taken."""
+        first = next(iter(self.known), None)
+        if first is None or first == best.joining or not self.against.get(first):
+            return None
+        return first.name, self.against[first][0]
 
     def _with_fewer(self, text: str, plan: Plan, first: Result, best: Chosen) -> Chosen:
         """With modules left over, where that is free of errors and all of them are not."""
@@ -174,12 +205,16 @@ class _Choosing:
             if not fewer or self.texts.count >= MAX_CHECKS:
                 break
             made = self._sized(text, first, min(fewer, key=lambda joining: ranks[joining]))
-            if not self._rank(made.after)[0]:
+            if not _counted(self._left(made))[0]:
                 return made._replace(with_all=reason)
         return best
 
-    def _joinings(self, text: str, plan: Plan, layout: str) -> list[Joining | None]:
-        """The ways to join what is open, the best first; None where nothing is."""
+    def _joinings(self, text: str, plan: Plan, layout: str) -> Iterator[Joining | None]:
+        """The ways to join what is open, the best first; None where nothing is.
+
+        In the order of `layouts`; those against which something speaks once their wires are told
+        come after the others, those with the least first.
+        """
         arrays = open_arrays(plan)
         if not arrays:
             if layout:
@@ -187,14 +222,10 @@ class _Choosing:
                     "no arrangement is open: leave --layout out, or write `arrangement: open` with "
                     "`count`"
                 )
-            return [None]
+            yield None
+            return
         if layout:
-            wanted = read_layout(Text.at(layout, plan.setting.place))
-            found = [
-                joining
-                for joining in joinings(plan)
-                if all(_same(share.layout, wanted) for share in joining.shares)
-            ]
+            found = list(_called(layout, plan))
             if not found:
                 names = ", ".join(f"`{name}` has {s.count}" for name, s in arrays.items())
                 raise CannotChoose(f"the layout `{layout}` does not fit: {names} modules")
@@ -207,61 +238,88 @@ class _Choosing:
                 settings=self.texts.settings,
             )
             found = [each.joining for each in ranked.tried[:MOST_LOOKED_AT]]
-        places = {joining: number for number, joining in enumerate(found)}
-        found.sort(
-            key=lambda joining: (self._with_wires_told(text, plan, joining), places[joining])
-        )
-        return list(found[:MOST_LAYOUTS])
+            self.known = {e.joining: frozenset(f.rule for f in e.result.each) for e in ranked.tried}
+        ranks: dict[Joining, tuple[int, int]] = {}
+        for joining in found:
+            ranks[joining] = self._with_wires_told(text, plan, joining)
+            if not any(ranks[joining]):
+                yield joining
+        self.in_all = set.intersection(*({f.rule for f in self.against[j]} for j in found))
+        yield from sorted((j for j in found if any(ranks[j])), key=lambda j: ranks[j])
 
-    def _with_wires_told(self, text: str, plan: Plan, joining: Joining) -> tuple[int, ...]:
-        """How bad a layout is by what its wires cannot change.
+    def _with_wires_told(self, text: str, plan: Plan, joining: Joining) -> tuple[int, int]:
+        """How much speaks against a layout that its wires and what is put in them cannot change.
 
         Strings that need a fuse each get leads of their own for it; an absent one that can be put
         there then is no fault of the layout.
         """
         try:
-            result = self._with_large_wires(text, plan, joining)
+            result, wires = self._with_large_wires(text, plan, joining)
         except NotWritten:
-            return (10**6, 0, 0)
-        rank = self._rank(result)
-        rules = {finding.rule for finding in self._faults(result)}
-        self.in_all = rules if self.in_all is None else self.in_all & rules
+            self.against[joining] = []
+            return (10**6, 0)
+        left = self._against(joining, result, wires)
         asked = {s for f in result.each if f.rule in FUSE_RULES for s in f.subjects}
         names = names_of(plan, joining)
         apart = frozenset(n for s, n in names.items() if n in asked and can_be_apart(s))
-        if not apart:
-            return rank
-        try:
-            result = self._with_large_wires(text, plan, joining, apart)
-        except NotWritten:  # something else of the plan counts the modules of the string
-            return rank
-        fused = self._rank(result, ignoring=FUSE_RULES)
-        if fused >= rank:
-            return rank
-        self.apart[joining] = apart
-        return fused
+        if apart:
+            try:
+                result, wires = self._with_large_wires(text, plan, joining, apart)
+            except NotWritten:  # something else of the plan counts the modules of the string
+                pass
+            else:
+                fused = self._against(joining, result, wires)
+                if _counted(fused) < _counted(left):
+                    self.apart[joining], left = apart, fused
+        self.against[joining] = left
+        return _counted(left)
+
+    def _against(
+        self, joining: Joining | None, result: Result, wires: Collection[str] = ()
+    ) -> list[Finding]:
+        """What is left to mend of a layout, the gravest first.
+
+        What is found in it before its wires are told has its place in the order of `layouts`
+        already; only an error is told again. wires: in which devices may still be put.
+        """
+        known = self.known.get(joining, frozenset()) if joining is not None else frozenset()
+        left = [f for finding in self._faults(result) for f in finding.each]
+        return [
+            f
+            for f in left
+            if not _can_be_put(f, wires) and (f.level == "error" or f.rule not in known)
+        ]
 
     def _with_large_wires(
         self, text: str, plan: Plan, joining: Joining, apart: frozenset[str] = frozenset()
-    ) -> Result:
+    ) -> tuple[Result, set[str]]:
+        """What is found in a layout whose wires carry anything, and the names of these."""
         laid = with_joining(text, plan, joining, apart)
         laid = with_joints(laid, self.texts.plan(laid))
         wired = self._with_wires(laid, self.texts.plan(laid), [], largest=True)
-        self.own = set()  # nothing of so large a size is looked at for itself
-        return self._check(wired)
+        wires, self.own = self.own, set()  # nothing of so large a size is looked at for itself
+        return self._check(wired), wires
 
     def _sized(self, text: str, first: Result, joining: Joining | None) -> Chosen:
         self.own, self.added = set(), {}
         given = text
         knobs: list[Knob] = []
         try:
+            before = self.texts.plan(text)
             if joining is not None:
                 apart = self.apart.get(joining, frozenset())
-                text = with_joining(text, self.texts.plan(text), joining, apart)
-            text = with_joints(text, self.texts.plan(text))
-            self.leads, self.behind = _at_joints(self.texts.plan(given), self.texts.plan(text))
-            text = self._with_wires(text, self.texts.plan(text), knobs)
+                text = with_joining(text, before, joining, apart)
+            among = self.texts.plan(text)
+            text = with_joints(text, among)
+            joined = self.texts.plan(text)
+            self.leads, self.behind = _at_joints(before, joined)
+            placed = tuple(_placed(before, among, joined))
+            text = self._with_wires(text, joined, knobs)
             text = self._with_least(text, self.texts.plan(text), knobs)
+            for joint, _ in placed:
+                volts = ladder("combiners", "voltage", bodies_for(joined).array)
+                knobs.append(Knob(("combiners", joint, "voltage"), volts, joint))
+                text = with_value(text, knobs[-1].path, volts[0])
         except NotWritten as reason:
             raise CannotChoose(
                 f"it cannot be written into {self.texts.shown_as}: {reason}"
@@ -276,7 +334,7 @@ class _Choosing:
         added = tuple(a for a in self.added.values() if f"{a.name}:" in state.text)
         whole = self.texts.count < MAX_CHECKS
         after = self.texts.check(state.text)
-        return Chosen(given, state.text, first, after, joining, choices, added, whole)
+        return Chosen(given, state.text, first, after, joining, choices, added, placed, whole)
 
     def _check(self, text: str) -> Result:
         """What is found in a text; what no choice changes, the harshest labels, is not tried."""
@@ -550,7 +608,8 @@ class _Choosing:
         """What must not be: errors and warnings that nobody accepts, the gravest first.
 
         Also notes of what a controller or a battery loses whose size is open, since a smaller one
-        would always pass, and of what is put there by this choice. A day's balance counts for those
+        would always pass, and of what is put there by this choice; and what is so with a usual
+        length where nobody told it. A day's balance counts for those
         alone, whatever its level: no size of anything else mends a dull winter.
         """
         told = [
@@ -563,14 +622,17 @@ class _Choosing:
         return [*told, *self._asked(result)]
 
     def _asked(self, result: Result) -> Iterator[Finding]:
-        """Notes of what an open controller loses that are asked, since a label is not told.
+        """What is asked, since a label or a length is not told, of what is chosen here.
 
-        A note that is no more than likely is a question, and the smallest controller would pass.
+        A note that is no more than likely is a question, and the smallest controller would pass;
+        so is what hangs on a guessed length alone, and the thinnest wire would.
         """
         for question in result.questions:
             for d in question.decides:
-                asked = d.level == "note" and d.hazard == "lost-energy"
-                if asked and d.subjects[0] in self.outputs:
+                loses = d.level == "note" and d.hazard == "lost-energy"
+                of_output = loses and d.subjects[0] in self.outputs
+                of_wire = d.level in WANTED and not self.own.isdisjoint(d.subjects)
+                if of_output or of_wire:
                     yield d.as_finding()
 
     def _counts(self, finding: Finding) -> bool:
@@ -578,21 +640,13 @@ class _Choosing:
         about = finding.all_subjects
         if finding.hazard == "lost-energy" and finding.subjects[0] not in self.added:
             return not self.watched.isdisjoint(about)
-        return finding.subjects[0] in self.own
+        return finding.subjects[0] in self.own or _can_be_put(finding, self.own)
 
-    def _rank(self, result: Result, ignoring: Collection[str] = ()) -> tuple[int, ...]:
-        """How bad a result is: errors, warnings, notes that count.
-
-        ignoring: rules of what can be mended by a device, where a remedy puts it in.
-        """
+    def _rank(self, result: Result) -> tuple[int, ...]:
+        """How bad a result is: errors, warnings, notes that count."""
         if result.problems or result.failed:
             return (10**6, 0, 0)
-        levels = [
-            f.level
-            for finding in self._faults(result)
-            for f in finding.each
-            if not (f.rule in ignoring and f.ways)
-        ]
+        levels = [f.level for finding in self._faults(result) for f in finding.each]
         return tuple(levels.count(level) for level in LEVELS)
 
     def _new(self, result: Result, than: Result) -> Finding | None:
@@ -615,9 +669,47 @@ def _at_joints(before: Plan, after: Plan) -> tuple[frozenset[str], frozenset[str
     )
 
 
+def _placed(before: Plan, among: Plan, joined: Plan) -> Iterator[tuple[str, str]]:
+    """Joints that are put among modules, and those that are put beside a controller after that."""
+    for name in among.combiners:
+        if name not in before.combiners:
+            yield str(name), f"among the modules, with leads of {near(before, *AMONG)} to it"
+    for name, joint in joined.combiners.items():
+        if name not in among.combiners and joint.feeds is not None:
+            to = component_of(joint.feeds.to)
+            yield str(name), f"beside `{to}`, with {near(before, *BESIDE)} of wire from it"
+
+
+def _can_be_put(finding: Finding, wires: Collection[str]) -> bool:
+    """Whether a way of its remedy puts devices in some wires, and does no more."""
+    return any(
+        all(isinstance(change, Addition) and change.wire in wires for change in way)
+        for way in finding.ways
+    )
+
+
+def _counted(left: list[Finding]) -> tuple[int, int]:
+    """How many errors there are, and how much else."""
+    errors = sum(finding.level == "error" for finding in left)
+    return errors, len(left) - errors
+
+
 def _rated(fuse: Addition, rating: str) -> Addition:
     """The same device with another rating."""
     return fuse._replace(values=tuple({**dict(fuse.values), "rating": rating}.items()))
+
+
+def _called(layout: str, plan: Plan) -> Iterator[Joining]:
+    """The ways that a name stands for, as `layouts` prints it, or as the form of every string."""
+    name = " ".join(layout.split())
+    if "," in name or " " in name:
+        for unused in range(MOST_UNUSED + 1):
+            yield from (joining for joining in joinings(plan, unused) if joining.name == name)
+        return
+    wanted = read_layout(Text.at(name, plan.setting.place))
+    for joining in joinings(plan):
+        if all(_same(share.layout, wanted) for share in joining.shares):
+            yield joining
 
 
 def _same(one: Layout, other: Layout) -> bool:

@@ -17,12 +17,15 @@ CAPACITIES: Final = (
     *range(1000, 3001, 100),
 )
 """Ah; batteries are sold in these or nearly so (common practice)."""
+JOINTS: Final = ("60 V", "100 V", "150 V", "250 V", "600 V", "1000 V", "1500 V")
+"""DC voltages that joints of array wires are sold for (common practice)."""
 _NOWHERE: Final = Place("", 1, 1, 1, 1)
 _DIMENSIONS: Final = {
     "size": "conductor size",
     "rating": "current",
     "max_input_voltage": "voltage",
     "max_output_current": "current",
+    "voltage": "voltage",
     "capacity": "charge",
 }
 
@@ -93,6 +96,8 @@ def ladder(family: str, key: str, body: BodyOfRules) -> tuple[str, ...]:
         return ratings(body)
     if key == "style":
         return styles("breaker" if family == "breakers" else "fuse")
+    if key == "voltage":
+        return JOINTS
     if key == "max_input_voltage":
         return tuple(f"{volts:g} V" for volts in SOLD_INPUTS)
     if key == "max_output_current":

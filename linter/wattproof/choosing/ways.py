@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from wattproof.amend.edits import with_value, without
 from wattproof.amend.scalars import Data
 from wattproof.codes import BodyOfRules
@@ -13,6 +15,16 @@ from wattproof.plan.ways import FEEDING, FedWire
 from wattproof.plan.wiring import Wire
 from wattproof.source import Text
 from wattproof.study import bodies_for
+
+BESIDE: Final = ("0.5 m", "2 ft")
+"""Length of the run from a joint that is put beside a controller: common practice."""
+AMONG: Final = ("1 m", "3 ft")
+"""Length of the leads to a joint that is put among the modules: common practice."""
+
+
+def near(plan: Plan, metric: str, customary: str) -> str:
+    """A short length in the unit system of a plan."""
+    return customary if bodies_for(plan).array.size_system == "awg" else metric
 
 
 def on_array_side(wire: Wire, plan: Plan) -> bool:
@@ -72,8 +84,10 @@ def with_joints(text: str, plan: Plan) -> str:
     """The text with a joint where several ways from modules lead to one solar input.
 
     One run leads on from there, which a switch can cut. It is beside the controller, so that the
-    lengths that are told stay those of the strings' own ways. Raises NotWritten.
+    lengths that are told stay those of the strings' own ways, and the run is short. Raises
+    NotWritten.
     """
+    beside = near(plan, *BESIDE)
     taken = set(by_name(plan)) | set(plan.wires)
     meeting: dict[str, list[FedWire]] = {}
     for wire in fed(plan):
@@ -92,7 +106,8 @@ def with_joints(text: str, plan: Plan) -> str:
             length = wire.length
             led: Data = {"to": joint, "length": length.text} if length is not None else joint
             text = with_value(text, path, led)
-        held: dict[str, Data] = {"kind": "combiner-box", "rating": "open", "feeds": to}
+        run: Data = {"to": to, "length": beside}
+        held: dict[str, Data] = {"kind": "combiner-box", "rating": "open", "feeds": run}
         text = with_value(text, ("combiners", joint), held)
     return text
 

@@ -10,6 +10,7 @@ from wattproof.amend.edits import NotWritten, renamed, with_item, with_value, wi
 from wattproof.amend.scalars import Data
 from wattproof.choosing.joining import Joining, Share, inputs_of, open_arrays
 from wattproof.choosing.laid_out import names_of
+from wattproof.choosing.ways import AMONG, near
 from wattproof.finding import Addition
 from wattproof.plan.fields import component_of
 from wattproof.plan.layouts import Layout
@@ -73,15 +74,16 @@ def _apart(text: str, plan: Plan, name: str, layout: Layout) -> str:
     The first keeps its place, its name and what is remarked there.
     """
     joint = _free(f"{name}-joint", set(by_name(plan)) | set(plan.wires))
+    lead: dict[str, Data] = {"to": joint, "length": near(plan, *AMONG)}
     held: dict[str, Data] = {"kind": "combiner-box", "rating": "open"}
     kept = _held(text, name)
     if "feeds" in kept:
         held["feeds"] = kept["feeds"]
     text = renamed(text, ("strings", name, "arrangement"), "series", str(layout.in_series))
-    text = with_value(text, ("strings", name, "feeds"), joint)
+    text = with_value(text, ("strings", name, "feeds"), lead)
     own = {k: v for k, v in kept.items() if k not in ("arrangement", "feeds")}
     for each in _apart_names(plan, name, layout)[1:]:
-        entry: dict[str, Data] = {**own, "series": str(layout.in_series), "feeds": joint}
+        entry: dict[str, Data] = {**own, "series": str(layout.in_series), "feeds": lead}
         text = with_value(text, ("strings", each), entry)
     return with_value(text, ("combiners", joint), held)
 

@@ -16,6 +16,7 @@ from wattproof.plan.root import Plan
 from wattproof.plan.terminals import by_name
 from wattproof.study import Study
 from wattproof.study.limits import SLACK
+from wattproof.study.wiring.lasting import CutOff
 from wattproof.study.wiring.wires import WireStudy
 
 COOL: Final = 1.25
@@ -84,7 +85,9 @@ def fuse_sizes(
         usual = least = most
     else:
         behind = max([over, *_of_ways(wires, study.plan)])
+        alone = max((c.current.number for c in _cut_off(wires, study)), default=0.0)
         wanted = [_above(behind, code) if behind else None, _at_least(COOL * amps, code)]
+        wanted.append(_at_least(alone, code))
         usual = max(
             [least, *(rating for rating in wanted if rating is not None and rating <= most)]
         )
@@ -102,6 +105,12 @@ def _at_least(amps: float, code: BodyOfRules) -> float | None:
 
 def _above(amps: float, code: BodyOfRules) -> float | None:
     return _at_least(amps * (1.0 + 10.0 * SLACK), code)
+
+
+def _cut_off(wires: list[WireStudy], study: Study) -> list[CutOff]:
+    """What some wires carry once one of several packs has cut off, which a fuse should outlast."""
+    parts = [part for wire in wires for part in wire.conductors]
+    return [cut for part in parts for cut in study.wiring.network.when_cut_off(part)]
 
 
 def _of_ways(wires: list[WireStudy], plan: Plan) -> list[float]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 from wattproof.rule import (
     Change,
@@ -57,6 +57,10 @@ strings:
 combiners:
   roof-joint: {joins: [port, starboard], kind: branch-connector, rating: 30 A, voltage: 600 V}
 """
+
+
+ALIKE: Final = 0.9
+"""Share of the others' power from which a kind may stand in their place (common practice)."""
 
 
 @record
@@ -165,7 +169,8 @@ def _remedy(array: ArrayStudy, joint: Joint, low: Branch, high: Branch) -> Remed
 def _of_one_kind(joint: Joint, array: ArrayStudy) -> tuple[Change, ...]:
     """All of the kind with the lowest voltage, if its current is no larger than the others'.
 
-    What follows the joint stands that; empty too where a string lists unlike modules.
+    What follows the joint stands that; empty too where a string lists unlike modules, and where it
+    is a kind of less power: that would lose more than it saves.
     """
     strings = [string for branch in joint.branches for string in branch.declared_strings]
     names = {str(string.module) for string in strings}
@@ -174,6 +179,8 @@ def _of_one_kind(joint: Joint, array: ArrayStudy) -> tuple[Change, ...]:
         return ()
     least = min(kinds, key=lambda m: m.cold_voc().number)
     if least.isc.number > min(m.isc.number for m in kinds):
+        return ()
+    if least.pmax.number < ALIKE * max(m.pmax.number for m in kinds):
         return ()
     return tuple(Change(s.name, "module", least.name) for s in strings if s.module != least.name)
 

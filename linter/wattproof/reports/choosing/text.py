@@ -30,6 +30,7 @@ _WORDS: Final = {
     "max_input_voltage": "highest input voltage",
     "max_output_current": "output current",
     "capacity": "capacity",
+    "voltage": "DC voltage",
 }
 
 
@@ -42,7 +43,7 @@ def render(
     lines += ["", paint("Once it is built so", "strong"), *head_lines(made.after, paint)]
     lines += _not_met(made)
     if made.joining is not None:
-        lines += ["", *_joined(made.joining.name, told=made.told)]
+        lines += ["", *_joined(made, made.joining.name)]
         if made.with_all is not None:
             all_of = f"{headline(made.with_all)}; or {made.with_all.remedy}"
             lines += labelled("With all", all_of, indent=_INDENT)
@@ -73,22 +74,25 @@ def _summary(made: Chosen, written: str) -> Iterator[str]:
 def told_of(made: Chosen) -> Iterator[tuple[str, str]]:
     """Each choice and why it was made, in the words of the text."""
     if made.joining is not None:
-        yield f"modules joined as {made.joining.name}", _why_joined(told=made.told)
+        yield f"modules joined as {made.joining.name}", _why_joined(made)
     for choice in made.choices:
         yield _chosen(choice), _why(choice)
 
 
-def _joined(name: str, *, told: bool) -> Iterator[str]:
+def _joined(made: Chosen, name: str) -> Iterator[str]:
     yield from hanging(f"modules joined as {name}", first="  * ", margin=_INDENT)
-    yield from labelled("Because", _why_joined(told=told), indent=_INDENT)
+    yield from labelled("Because", _why_joined(made), indent=_INDENT)
 
 
-def _why_joined(*, told: bool) -> str:
-    if told:
+def _why_joined(made: Chosen) -> str:
+    if made.told:
         return "it was asked for"
+    if made.before_it is None:
+        return "it stands first in the order of `wattproof layouts`"
+    name, against = made.before_it
     return (
-        "the first in the order of `wattproof layouts` that has the fewest faults once its "
-        "wires are told"
+        "of the order of `wattproof layouts`, the first that has the fewest faults once its wires "
+        f"are told; against `{name}`, the first there: {headline(against)}"
     )
 
 
@@ -109,6 +113,9 @@ def _choice(choice: Choice, made: Chosen, working: bool) -> Iterator[str]:
     yield from hanging(_chosen(choice), first="  * ", margin=_INDENT)
     if added is not None:
         yield from labelled("Added", _added(added), indent=_INDENT)
+    if choice.path[0] == "combiners" and choice.path[-1] == "rating":
+        where = dict(made.placed).get(choice.path[1])
+        yield from labelled("Placed", where, indent=_INDENT) if where else ()
     yield from labelled("Because", _why(choice), indent=_INDENT)
     if words := _by_length(choice, made):
         yield from labelled("Length", words, indent=_INDENT)
@@ -124,14 +131,12 @@ def _choice(choice: Choice, made: Chosen, working: bool) -> Iterator[str]:
 
 
 def _by_length(choice: Choice, made: Chosen) -> str:
-    """What a length that nobody told would cost in the size that was chosen; empty where none."""
-    for question in made.after.questions:
-        if question.instead == "length" and choice.path[-1] == "size":
-            for decided in question.decides:
-                if decided.hazard == "lost-energy" and choice.owner in decided.subjects:
-                    return (
-                        f"not told. Taken as usual, {decided.message}. Measure it, and choose again"
-                    )
+    """What is taken of a length that nobody told, where a size hangs on it; empty where none."""
+    if choice.path[-1] != "size":
+        return ""
+    for assumption in made.after.uses:
+        if assumption.instead == "length" and assumption.subject == choice.owner:
+            return f"not told. {assumption.says} Measure it, and choose again"
     return ""
 
 
