@@ -180,3 +180,75 @@ def test_a_wire_behind_too_large_a_fuse_may_have_one_of_its_own_where_a_part_is_
     part = whole.replace("setting: vehicle\n", "setting: vehicle\ntold: part\n")
     assert checked(whole).problems == checked(part).problems == ()
     assert {f.rule for f in checked(part).each} <= {f.rule for f in checked(whole).each}
+
+
+SMALL_SET = """\
+wattproof: 1
+setting: cabin
+told: part
+datasheets: {modules: {module: {pmax: 100 W}}}
+strings: {roof: {module: module, arrangement: 4p, mounting: open-rack, feeds: charger}}
+controllers: {charger: {kind: mppt, max_output_current: 30 A, feeds: bank}}
+batteries: {bank: {chemistry: agm, nominal: 12 V, capacity: 68 Ah}}
+"""
+
+
+def test_whether_a_fuse_is_there_is_asked_before_what_is_printed_on_anything() -> None:
+    """An electrician looks for the fuse first, and then for the size of each wire."""
+    first = checked(SMALL_SET).questions[0]
+    assert first.asks.startswith("whether there is a fuse or breaker")
+
+
+@pytest.mark.parametrize(
+    ("power", "joined", "found"),
+    [("100 W", "4p", True), ("130 W", "3p", True), ("150 W", "3p", False)],
+)
+def test_small_modules_have_a_current_by_their_power_and_larger_ones_a_guess(
+    power: str, joined: str, found: bool
+) -> None:
+    """Of 150 W there are modules of 36 cells and of 72, with half the current."""
+    text = SMALL_SET.replace("100 W", power).replace("told: part\n", "").replace("4p", joined)
+    text = text.replace("feeds: charger", "").replace(", }", "}")
+    text += "wires: {run: {from: roof, to: charger.pv, cable: unknown, length: unknown}}\n"
+    result = checked(text)
+    told = {(f.rule, f.verdict) for f in result.each}
+    assert (("string-fuse-missing", "likely") in told) == found
+    assert ("string-fuse-missing", "roof") in known(result)
+
+
+@pytest.mark.parametrize(
+    ("rated", "said"),
+    [("10 A", "nothing"), ("25 A", "asked"), ("40 A", "likely"), ("80 A", "certain")],
+)
+def test_a_sealed_battery_takes_what_its_label_says(rated: str, said: str) -> None:
+    """Labels of AGM differ from 0.2 to 1 A for each Ah: 14 A, 27 A and 68 A of 68 Ah."""
+    text = SMALL_SET.replace("30 A", rated).replace("100 W", "400 W").replace("4p", "3p")
+    result = checked(text)
+    rule = "charge-current-over-battery"
+    told = {f.verdict for f in result.each if f.rule == rule}
+    if said in ("certain", "likely"):
+        assert told == {said}
+    else:
+        assert not told
+        assert ((rule, "bank") in known(result)) == (said == "asked")
+
+
+@pytest.mark.parametrize(
+    ("kind", "boost", "said"),
+    [
+        ("vehicle-charger", "", "asked"),
+        ("vehicle-charger", ", boost: false", "found"),
+        ("vehicle-charger", ", boost: true", "nothing"),
+        ("mppt", "", "found"),
+    ],
+)
+def test_whether_a_vehicle_charger_raises_the_voltage_is_asked(
+    kind: str, boost: str, said: str
+) -> None:
+    text = SMALL_SET.replace("mppt", kind + boost).replace("open-rack", "roof-bonded")
+    text = text.replace("pmax: 100 W", "pmax: 100 W, vmp: 17.6 V, build: flexible")
+    result = checked(text)
+    rule = "hot-voltage-under-battery"
+    assert any(f.rule == rule for f in result.each) == (said == "found")
+    asked = any("of a lower voltage than" in q.asks for q in result.questions)
+    assert asked == (said == "asked")

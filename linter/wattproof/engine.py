@@ -443,11 +443,13 @@ _PRESENCE = {
         "whether there is a fuse or breaker for {names}, and how far from what feeds it",
         "follow the wire from the battery or the joint",
         "often",
+        presence=True,
     ),
     "switches": LookUp(
         "whether there is a switch or breaker that cuts {names} off",
         "follow the wires from the array",
         "often",
+        presence=True,
     ),
 }
 """How it is asked whether something is there that a plan, told in part, does not mention."""

@@ -32,6 +32,8 @@ LIKELIHOOD_WEIGHT: Final[Mapping[Likelihood, float]] = {
 }
 FURTHER_PLACE: Final = 0.3
 """What each further place adds to the weight of a question."""
+PRESENCE: Final = 3.0
+"""How much more it weighs whether a device is there at all than what one would have printed on it."""
 NAMES_SHOWN: Final = 2
 """Most components that a question names; the rest are counted."""
 PLURALS: Final[Mapping[str, str]] = {
@@ -173,7 +175,7 @@ def _question(group: list[Asked]) -> Question:
         hazard=decides[0].hazard,
         level=decides[0].level,
         likelihood=look_up.harsh,
-        rank=_rank(decides, look_up.harsh),
+        rank=_rank(decides, look_up.harsh) * (PRESENCE if look_up.presence else 1.0),
     )
 
 

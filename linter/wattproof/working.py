@@ -26,12 +26,14 @@ class LookUp(NamedTuple):
     """How something that a plan does not tell is asked for.
 
     asks: what to look up, with {names} for what it is about. where: where such a thing is printed
-    or seen. harsh: how likely its harsh figure is.
+    or seen. harsh: how likely its harsh figure is. presence: True where it is asked whether
+    something is there at all, which comes before what is printed on what is there.
     """
 
     asks: str
     where: str
     harsh: Likelihood = "sometimes"
+    presence: bool = False
 
 
 class Assumption(NamedTuple):

@@ -8,7 +8,7 @@ import pvlib
 import pytest
 
 from external.comparison import Comparison, compare, percentile, summary
-from external.real_modules import datasheets, sample
+from external.real_modules import crystalline_modules, datasheets, sample
 from wattproof.physics.conditions import at_conditions, declared_open_circuit_voltage, module
 from wattproof.physics.extraction import fallback, fit
 from wattproof.physics.single_diode import (
@@ -20,6 +20,8 @@ from wattproof.physics.single_diode import (
     short_circuit_current,
     voltage_at,
 )
+from wattproof.study.assumptions import labels
+from wattproof.study.assumptions.rows import Times
 
 SEED = 20160503
 
@@ -131,3 +133,26 @@ def test_curves_against_the_reference_solver() -> None:
             assert current == pytest.approx(float(points["i_mp"]), rel=1e-4)
     print("\nagainst the reference's solver:", {k: f"{v:.1e}" for k, v in worst.items()})
     assert max(worst.values()) < 1e-6
+
+
+def test_a_small_module_has_the_current_of_36_cells() -> None:
+    """What is taken of a module up to 130 W by its power alone, by the labels of the CEC list.
+
+    Up to twice that power two kinds are sold, of which one has half the current: a guess.
+    """
+    table = crystalline_modules()
+    power = (table["V_mp_ref"] * table["I_mp_ref"]).astype(float)
+    volts = labels.VMP_PER_CELL.value * labels.CELLS.value["up to 220 W"]
+    taken = power / volts / labels.IMP_SHARE.value["crystalline"]
+    share = table["I_sc_ref"].astype(float) / taken
+    small = power <= labels.SMALL_MODULE.value
+    middle = ~small & (power <= labels.LARGE_MODULE.value)
+    kind, guessed = labels.NO_ISC_OF_SMALL.kind, labels.NO_ISC_BY_POWER.kind
+    assert isinstance(kind, Times)
+    assert isinstance(kind.factor, float)
+    assert isinstance(guessed, Times)
+    assert isinstance(guessed.factor, float)
+    assert small.sum() == 197
+    assert (share[small] < kind.factor).sum() == 2
+    assert (share[middle] < kind.factor).mean() > 0.3
+    assert (share[middle] < guessed.factor - 0.1).mean() < 0.02

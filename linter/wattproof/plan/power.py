@@ -111,8 +111,8 @@ class Controller(Charging):
     nominal: Voltage | None = Field(
         None, description="Nominal battery voltage, where only one is possible.", examples=["12 V"]
     )
-    boost: Flag = Field(
-        False, description="True where it can raise the voltage of the array.", examples=[False]
+    boost: Flag | None = Field(
+        None, description="True where it can raise the voltage of the array.", examples=[False]
     )
     blocks_reverse: Flag | None = Field(
         None, description="True where no battery current can flow to the array.", examples=[True]

@@ -36,7 +36,7 @@ BASIS = {
         "label of the battery",
         "as supplied",
         "all sources together stay within the charge current that the maker allows; without a "
-        "label 0.5 A for each Ah of lithium iron phosphate, 0.3 A of AGM, 0.2 A of other lead",
+        "label 1 A for each Ah of lithium iron phosphate, 0.4 A of AGM, 0.2 A of other lead",
         verified=False,
     ),
 }

@@ -159,7 +159,7 @@ def _remedy(array: ArrayStudy, window: Window, needed: Value) -> Remedy | str:
     )
     other = Change(controller.name, "max_input_voltage", f"{volts} V")
     way = (*longer.changes, other) if longer.changes else ()
-    if controller.boost:
+    if window.raises:
         return Remedy(words, (way,))
     raised = (Change(controller.name, "boost", "true"),)
     return Remedy(f"{words}, or use one that can raise the voltage of the array", (way, raised))

@@ -100,16 +100,16 @@ LOW_VOLTAGE_AT_WORST = Times(
     }
 )
 CHARGE_RATE = Assumed(
-    {"lithium-iron-phosphate": 1.0, "flooded": 0.2, "agm": 0.3, "gel": 0.2},
+    {"lithium-iron-phosphate": 1.0, "flooded": 0.2, "agm": 0.4, "gel": 0.2},
     "A",
-    "charge current that a battery stands, for each Ah",
+    "charge current that a battery stands, for each Ah (labels of AGM say 0.2 to 1 A)",
     "Battery.max_charge_current",
 )
 CHARGE_RATE_AT_BEST = Times(
-    {"lithium-iron-phosphate": 1.0, "flooded": 1.75, "agm": 3.3, "gel": 1.75}
+    {"lithium-iron-phosphate": 1.0, "flooded": 1.75, "agm": 2.5, "gel": 1.75}
 )
 CHARGE_RATE_AT_WORST = Times(
-    {"lithium-iron-phosphate": 0.5, "flooded": 0.65, "agm": 0.67, "gel": 0.75}
+    {"lithium-iron-phosphate": 0.5, "flooded": 0.65, "agm": 0.5, "gel": 0.75}
 )
 DISCHARGE_RATE = Assumed(
     1.0,

@@ -210,8 +210,8 @@ class _Completing:
             imp = Figure(current * sheet.isc.value, of_label)
         else:
             imp = Figure(labels.MODULE_POWER.value / vmp.value, "as of a module of 100 W")
-        by_power = vmp.why == _BY_SIZE and sheet.imp is None and not _is_large(sheet)
-        isc = labels.NO_ISC_BY_POWER if by_power else labels.NO_ISC
+        by_power = vmp.why == _BY_SIZE and sheet.imp is None
+        isc = _no_isc(sheet) if by_power else labels.NO_ISC
         found = self._filled(
             "modules",
             sheet,
@@ -653,6 +653,13 @@ def _since(why: str, *, opened: bool) -> str:
 def _is_large(sheet: ModuleSheet) -> bool:
     """True for a module of a power that only those for roofs have."""
     return sheet.pmax is not None and sheet.pmax.value > labels.LARGE_MODULE.value
+
+
+def _no_isc(sheet: ModuleSheet) -> Silence:
+    """What is said of a short-circuit current that only the power of a module tells."""
+    if sheet.pmax is not None and sheet.pmax.value <= labels.SMALL_MODULE.value:
+        return labels.NO_ISC_OF_SMALL
+    return labels.NO_ISC if _is_large(sheet) else labels.NO_ISC_BY_POWER
 
 
 def _own_name(part: Named, key: str) -> Text:

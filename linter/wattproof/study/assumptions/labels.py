@@ -16,6 +16,7 @@ CELLS = Assumed(
     {"up to 220 W": 36.0, "above": 60.0}, "", "cells in series of a module, by its power"
 )
 LARGE_MODULE = Assumed(220.0, "W", "power above which a module has more cells than 36")
+SMALL_MODULE = Assumed(130.0, "W", "power up to which nearly every module has 36 cells")
 MODULE_POWER = Assumed(100.0, "W", "power of an unknown module", "ModuleSheet.pmax")
 VMP_SHARE = Assumed(
     {"crystalline": 0.82, "thin-film": 0.76},
@@ -123,8 +124,10 @@ def _label(quantity: str, key: str, low: float, high: float) -> Silence:
 
 NO_VOC = _label("open-circuit voltage", "voc", 0.9, 1.1)
 NO_ISC = _label("short-circuit current", "isc", 0.85, 1.15)
+NO_ISC_OF_SMALL = _label("short-circuit current", "isc", 0.7, 1.15)
+"""Of 197 crystalline modules up to 130 W in the CEC list, two have less than that."""
 NO_ISC_BY_POWER = _label("short-circuit current", "isc", 0.55, 1.15)._replace(guess=True)
-"""Of one power there are modules of twice as many cells, and half the current."""
+"""Above that there are modules of one power with twice as many cells, and half the current."""
 NO_VMP = _label("voltage at maximum power", "vmp", 0.9, 1.1)
 NO_IMP = _label("current at maximum power", "imp", 0.85, 1.15)
 NO_CHEMISTRY = Silence(

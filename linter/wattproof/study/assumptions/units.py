@@ -84,3 +84,15 @@ NO_RUNNING_MARGIN = Silence(
     words="running margin of {subject}",
     unit="V",
 )
+NO_BOOST = Silence(
+    key="raising of voltage",
+    says="The solar input of `{subject}` is assumed to work only above the voltage of its battery, "
+    "though many a vehicle charger works below it as well.",
+    instead="boost",
+    look_up=LookUp(
+        "whether {names} can charge from an array of a lower voltage than the battery's",
+        "in the manual, as the lowest voltage of the solar input, or as boost",
+        "sometimes",
+    ),
+    guess=True,
+)

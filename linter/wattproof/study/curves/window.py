@@ -9,7 +9,7 @@ from wattproof.record import record
 from wattproof.source import Text
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.assumptions import Assumer
-from wattproof.study.assumptions.units import NO_RUNNING_MARGIN
+from wattproof.study.assumptions.units import NO_BOOST, NO_RUNNING_MARGIN
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.limits import SLACK, exceeds
 from wattproof.working import Value, declared
@@ -35,7 +35,15 @@ class Window:
     @property
     def known(self) -> bool:
         """False where the controller cannot raise voltage and nothing says what it charges to."""
-        return self.array.controller.boost or self.charge_voltage is not None
+        return self.raises or self.charge_voltage is not None
+
+    @property
+    def raises(self) -> bool:
+        """True where the controller can raise voltage. Of a vehicle charger that is asked."""
+        controller = self.array.controller
+        if controller.boost is not None or controller.kind != "vehicle-charger":
+            return bool(controller.boost)
+        return self.assume.is_so(NO_BOOST, self.name, controller.at, usual=False)[0]
 
     @property
     def charge_voltage(self) -> Value | None:
@@ -59,7 +67,7 @@ class Window:
         """
         controller = self.array.controller
         written = controller.start_above_battery
-        if written is None or self.bank is None or controller.boost or controller.kind == "pwm":
+        if written is None or self.bank is None or self.raises or controller.kind == "pwm":
             return None
         margin = declared(written, f"ΔUstart({self.name})", f"starting margin of {self.name}")
         words = f"array voltage at which {self.name} starts"
@@ -105,7 +113,7 @@ class Window:
     def _above_battery(self) -> Value | None:
         """What a controller needs that cannot raise voltage (V)."""
         controller, charge = self.array.controller, self.charge_voltage
-        if controller.boost or charge is None:
+        if self.raises or charge is None:
             return None
         if controller.kind == "pwm":
             return charge
