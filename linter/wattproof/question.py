@@ -33,7 +33,7 @@ LIKELIHOOD_WEIGHT: Final[Mapping[Likelihood, float]] = {
 FURTHER_PLACE: Final = 0.3
 """What each further place adds to the weight of a question."""
 PRESENCE: Final = 3.0
-"""How much more it weighs whether a device is there at all than what one would have printed on it."""
+"""How much more it weighs whether a device is there at all than what is printed on one."""
 NAMES_SHOWN: Final = 2
 """Most components that a question names; the rest are counted."""
 PLURALS: Final[Mapping[str, str]] = {
