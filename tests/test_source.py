@@ -135,6 +135,8 @@ def parser(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> s
         "a: &x {p: -0.29 %/°C}\nb: *x\n",
         "a:\n  - one\n  - b: 'quoted: text'\n    c: |\n      long\n      text\nd: >-\n  folded\n",
         '# only\na: 1 # comment\n\n\nb: "x\\ty"\n',
+        "a: {taken: 2026-06-14 12:40, b: [9:05, 'at 9:05']}  # 9:05\nc: 12:40\n",
+        "a: \ue03a\nb: 12:40\n",
     ],
 )
 def test_both_parsers_give_the_same_tree(parser: str, text: str) -> None:
@@ -143,6 +145,18 @@ def test_both_parsers_give_the_same_tree(parser: str, text: str) -> None:
 
 
 _SHAPES: dict[str, object] = {}
+
+
+def test_a_time_of_day_between_brackets_is_read(parser: str) -> None:
+    assert _values(parse("a: {taken: 2026-06-14 12:40, b: [9:05]}", "plan.yaml")) == {
+        "a": {"taken": "2026-06-14 12:40", "b": ["9:05"]}
+    }
+
+
+def _values(node: object) -> object:
+    if isinstance(node, Block):
+        return {str(k): _values(v) for k, v in node.items()}
+    return [_values(v) for v in node] if isinstance(node, Items) else str(node)
 
 
 def _shape(node: object) -> object:
