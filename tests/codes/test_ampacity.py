@@ -63,7 +63,7 @@ def test_an_area_that_went_through_other_units_is_still_its_own_size() -> None:
         ("nec-2023", ConductorSize(300.0), "larger than 500 kcmil"),
         ("iec", ConductorSize(400.0), "larger than 300 mm²"),
         ("iec", ConductorSize(0.1), "smaller than 1.5 mm²"),
-        ("abyc-e11", ConductorSize(0.1), "smaller than 18 AWG"),
+        ("abyc-e11", ConductorSize(0.199), "smaller than 18 AWG"),
     ],
 )
 def test_sizes_beyond_the_table_are_refused(name: str, size: ConductorSize, words: str) -> None:
@@ -71,9 +71,19 @@ def test_sizes_beyond_the_table_are_refused(name: str, size: ConductorSize, word
         body(name).ampacity(size, 90, Surroundings(30))
 
 
+def test_a_little_larger_than_the_last_row_is_read_in_it() -> None:
+    """300 mm² is the last; up to 1.15 times that it stands in."""
+    assert IEC.ampacity(ConductorSize(300.0 * 1.15), 90, Surroundings(30)).size_used.name == (
+        "300 mm²"
+    )
+    with pytest.raises(NotTabulated):
+        IEC.ampacity(ConductorSize(300.0 * 1.15 + 0.01), 90, Surroundings(30))
+
+
 @pytest.mark.parametrize(
     ("name", "size", "smallest"),
     [
+        ("iec", ConductorSize(0.2), ConductorSize(1.5)),
         ("nec-2023", ConductorSize(0.5), conductor_of_gauge("18")),
         ("abyc-e11", conductor_of_gauge("20"), conductor_of_gauge("18")),
         ("iec", conductor_of_gauge("16"), ConductorSize(1.5)),
@@ -244,6 +254,21 @@ def test_nec_sources_name_table_row_and_column() -> None:
 # Boats
 
 
+def test_what_is_no_more_than_a_table_s_own_air_is_not_corrected() -> None:
+    for code in (ABYC, ISO):
+        assert code.ampacity(AWG_10, 90, Surroundings(30.0)).ambient_factor.what.startswith(
+            "no correction"
+        )
+        assert code.ampacity(AWG_10, 90, Surroundings(30.1)).ambient_factor.own
+
+
+def test_in_air_as_hot_as_the_insulation_no_heat_balance_is_told() -> None:
+    for code in (NEC, IEC):
+        found = code.ampacity(AWG_10, 90, Surroundings(90.0))
+        assert found.ambient_factor.what.startswith("no current at 90 °C")
+        assert not any("heat balance" in note for note in found.notes)
+
+
 def test_abyc_outside_engine_spaces_the_law_is_our_own() -> None:
     found = ABYC.ampacity(AWG_10, 105, Surroundings(45))
     assert found.ambient_factor.value == close(math.sqrt(60 / 75))
@@ -303,6 +328,12 @@ def test_iso_engine_space() -> None:
     assert hotter.ambient_factor.value == close(math.sqrt(35 / 75))
 
 
+@pytest.mark.parametrize(("volts", "told"), [(50.0, False), (50.1, True)])
+def test_iso_says_above_which_voltage_it_was_not_made(volts: float, told: bool) -> None:
+    notes = ISO.ampacity(SIX, 90, Surroundings(30, circuit_voltage=volts)).notes
+    assert any("above the 50 V" in note for note in notes) is told
+
+
 def test_iso_says_what_it_lacks() -> None:
     found = ISO.ampacity(SIX, 90, Surroundings(30, loaded_conductors=6, circuit_voltage=60))
     assert found.bundling_factor.value == 0.6
@@ -360,6 +391,14 @@ def test_photovoltaic_cable_has_its_own_table() -> None:
     hot = IEC.ampacity(SIX, 120, Surroundings(100), cable_kind="pv")
     assert hot.value == close(57 * math.sqrt(20 / 60))
     assert IEC.ampacity(ConductorSize(120.0), 120, Surroundings(60), cable_kind="pv").value == 390
+
+
+@pytest.mark.parametrize(("insulation", "told"), [(90, True), (119, True), (120, False)])
+def test_photovoltaic_cable_that_is_declared_for_less_than_its_table(
+    insulation: float, told: bool
+) -> None:
+    notes = IEC.ampacity(SIX, insulation, Surroundings(30), cable_kind="pv").notes
+    assert any("long-life temperature" in note for note in notes) is told
 
 
 def test_photovoltaic_in_name_only_is_read_as_other_cable() -> None:

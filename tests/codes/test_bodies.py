@@ -379,7 +379,8 @@ def test_branch_breakers_by_the_marine_table(amps: float, branch: float) -> None
     least = body("abyc-e11").branch_breaker(amps, 12.0)
     assert least is not None
     assert (least.value, least.verified) == (branch, True)
-    assert body("abyc-e11").branch_breaker(amps, 36.0) is None
+    assert body("abyc-e11").branch_breaker(amps, 24.0) == least
+    assert body("abyc-e11").branch_breaker(amps, 24.1) is None
     assert body("nec-2023").branch_breaker(amps, 12.0) is None
 
 

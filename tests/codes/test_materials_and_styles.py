@@ -1,8 +1,12 @@
 """Resistance, other metals, and styles of overcurrent devices."""
 
+import math
+
 import pytest
 
 from wattproof.codes import known_materials, known_styles, material_factor, resistance, style
+from wattproof.codes.styles import DeviceStyle
+from wattproof.codes.values import TableValue
 from wattproof.physics.conductors import (
     COPPER_RESISTIVITY,
     ConductorSize,
@@ -104,3 +108,28 @@ def test_interrupt_rating_falls_with_voltage() -> None:
     stud = style("stud-mounted")
     at = {volts: stud.interrupt_at(volts) for volts in (12.8, 14.6, 29.2, 58, 58.4)}
     assert [current and current.value for current in at.values()] == [10e3, 5e3, 5e3, 2e3, None]
+
+
+@pytest.mark.parametrize(
+    ("ampacity", "rating"), [(3.0, 1.6 * 3.0 / 2.1), (4.0, 1.6 * 4.0 / 2.1), (6.0, 6.0), (5.5, 5.5)]
+)
+def test_a_style_that_trips_later_in_small_ratings(ampacity: float, rating: float) -> None:
+    """Up to 4 A at 2.1 times, above at 1.6: one of 4 A takes 8.4 A to open."""
+
+    def of(number: float) -> TableValue:
+        return TableValue(number, "", "a multiple", "as told", True)
+
+    slow = DeviceStyle(
+        "slow",
+        "slow fuse",
+        "fuse",
+        None,
+        (),
+        None,
+        False,
+        (),
+        ((4.0, of(2.1)), (math.inf, of(1.6))),
+    )
+    found = slow.trips_within(of(1.6), ampacity)
+    assert found is not None
+    assert found.value == close(rating)

@@ -280,12 +280,19 @@ class Trying:
     def _tests(self, path: Path, change: Change) -> list[str]:
         """Those that run through its statement, within the time allowed.
 
-        First those that found most in this file, then the quickest.
+        First those that found most in this file, then the quickest of those that run through what
+        few do in this function.
         """
-        place = place_of(name_of(path), change.scope, change.first - change.head)
-        names = self.tests_of.get(place) or self._through(path, change)
+        start = f"{name_of(path)}:{change.scope}:"
+        names = self.tests_of.get(f"{start}{change.first - change.head}")
+        names = names or self._through(path, change)
+        few: dict[str, int] = {}
+        for place, own in self.tests_of.items():
+            if place.startswith(start):
+                few.update({n: min(len(own), few.get(n, len(own))) for n in own})
         found, left = [], self.most
-        for name in sorted(names, key=lambda n: -self.finds[path, n]):
+        near = {name: few.get(name, 1) * self.took[name] for name in names}
+        for name in sorted(names, key=lambda n: (-self.finds[path, n], near[n])):
             left -= self.took[name]
             if left < 0.0:
                 break

@@ -71,6 +71,7 @@ def test_the_best_tilt_is_steep_in_winter_and_turns_with_the_hemisphere() -> Non
 
 
 def test_the_polar_night_is_dark() -> None:
+    assert clear_sky.clear_light(0.0, 1361.0, 3.0) == clear_sky.Light(0.0, 0.0, 0.0)
     assert clear_sky.sun_hours(75.0, 12, 60.0, 180.0) == 0.0
 
 

@@ -156,6 +156,7 @@ def test_bad_requests() -> None:
         in_parallel([(LINE, 0)])
     with pytest.raises(ValueError, match="highest voltage"):
         best_between(LINE, 5.0, 4.0)
+    assert best_between(LINE, 5.0, 5.0) == (5.0, 2.5, 12.5)
 
 
 def test_the_top_of_a_flat_line_is_its_end() -> None:

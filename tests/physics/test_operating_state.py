@@ -1,5 +1,7 @@
 """What each element of an array carries: the laws of Kirchhoff, hot spots, fed branches."""
 
+import math
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -104,6 +106,9 @@ def test_weak_string_is_fed() -> None:
     assert all(s.current == pytest.approx(-fed.reverse_current, rel=1e-6) for s in taken)
     assert all(s.dissipation > 0.0 for s in taken)
     assert fed_branches_at_voltage(array, maximum_power(array).voltage) == []
+    as_small = fed_branches_at_open_circuit(array, smallest=fed.reverse_current)
+    assert as_small == []
+    assert fed_branches_at_open_circuit(array, math.nextafter(fed.reverse_current, 0.0)) == [fed]
     loaded = fed_branches_at_voltage(array, 4.0 * open_circuit_voltage(DIODE) * 0.95)
     assert loaded[0].reverse_current > fed.reverse_current
 

@@ -424,3 +424,8 @@ def test_all_outputs_of_a_published_build_say_the_same(build: Build) -> None:
     result = check_file(name, RULES, today=A_DAY, text=build.text, try_remedies=False)
     study = load_study(name, text=build.text)
     assert not list(disagreements(study, result.findings, result.questions))
+
+
+def test_a_negative_that_carries_what_its_own_positive_does_is_judged_with_it() -> None:
+    """40 A may last in both poles of the one wire: one answer, not two."""
+    assert "return" not in {answer.kind for answer in study_of(BASE).protection.allowed}

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from plans import BASE, edited
+from plans import BASE, array_plan, edited
+from wattproof.circuit.array_tree import Series, leaves
 from wattproof.study.assumptions.reading import all_harsh
 from wattproof.testing import study_of
 
@@ -69,3 +70,25 @@ def test_what_lets_battery_current_back_into_an_array(
     study = study.read_as(all_harsh("high")) if harsh else study
     [controller] = study.plan.controllers.values()
     assert study.array.leaks(controller) is leaks
+
+
+@pytest.mark.parametrize(
+    ("count", "name"),
+    [
+        (1, "s0"),
+        (2, "s0 + s1"),
+        (4, "s0 + s1 + s2 + s3"),
+        (5, "s0 + s1 + s2 + s3 + 1 more"),
+        (6, "s0 + s1 + s2 + s3 + 2 more"),
+    ],
+)
+def test_a_group_is_named_by_its_strings(count: int, name: str) -> None:
+    names = [f"s{n}" for n in range(6)]
+    plan = array_plan(
+        "".join(f"  {each}: {{module: rigid-100, series: 1}}\n" for each in names),
+        "  home: {from: joint, to: tracker.pv, cable: pv-10, length: 4 m}\n",
+        f"  joint: {{joins: [{', '.join(names)}], rating: 90 A}}\n",
+    )
+    [array] = study_of(plan).array.arrays
+    own = [leaf for leaf in leaves(array.tree) if leaf.element.name in names[:count]]
+    assert array.name_of(Series(tuple(own))) == name

@@ -8,6 +8,7 @@ from plans import BASE, array_plan, edited
 from rule_runs import found
 from rules.protection.plans import CHARGE, FUSED
 from wattproof.circuit import Passage
+from wattproof.study.array import arrays
 from wattproof.study.array.string_fuses import FuseWindow
 from wattproof.study.protection.answers import names_of
 from wattproof.testing import study_of
@@ -102,6 +103,16 @@ def test_the_air_in_which_a_limit_is_reached() -> None:
     assert array.temperature_at_open_circuit(array.voc("standard") * 0.5) is None
 
 
+def test_a_limit_that_is_reached_in_the_hottest_air_alone(monkeypatch: pytest.MonkeyPatch) -> None:
+    [array] = study_of(BASE).array.arrays
+    limit = array.voc("standard") * 0.9
+    reached = array.temperature_at_open_circuit(limit)
+    assert reached is not None
+    for hottest, told in ((reached, None), (reached + 0.01, reached)):
+        monkeypatch.setattr(arrays, "HOTTEST_AIR", hottest)
+        assert array.temperature_at_open_circuit(limit) == told
+
+
 def test_how_many_modules_fit_under_a_limit() -> None:
     """24.3 V, 43 K colder: 27.33 V each, three under 82 V and four over 109.3 V."""
     [array] = study_of(BASE).array.arrays
@@ -125,6 +136,19 @@ def test_a_string_far_below_the_others_costs_at_most_what_its_voltage_leaves() -
     [array] = study_of(plan).array.arrays
     [joint] = array.joints
     assert array.loss_at(joint).number == pytest.approx(1.0 - 40.8 * 9.8 / (8 * 99.96))
+
+
+def test_a_branch_whose_best_voltage_is_all_that_another_has_is_left_whole() -> None:
+    """At 24.3 V the small one gives nothing more and the large one its 24.3 V × 49 A."""
+    large = "    rigid-900: {voc: 29 V, vmp: 24.3 V, isc: 52 A, imp: 49 A}\n"
+    plan = array_plan(
+        "  small: {module: rigid-100, series: 1}\n  large: {module: rigid-900, series: 1}\n",
+        "  home: {from: joint, to: tracker.pv, cable: pv-10, length: 4 m}\n",
+        "  joint: {joins: [small, large], rating: 90 A}\n",
+    )
+    [array] = study_of(edited((LARGE, large + LARGE), plan=plan)).array.arrays
+    [joint] = array.joints
+    assert array.loss_at(joint).number == pytest.approx(99.96 / (99.96 + 24.3 * 49.0))
 
 
 def inflows(plan: str) -> dict[tuple[str, str], tuple[Value | None, Value | None, list[str], str]]:
@@ -187,6 +211,27 @@ class TestBackIntoAnArray:
         assert (amperes(trunk[0]), amperes(trunk[1])) == (8.0, 15.0)
         assert trunk[2] == ["trunk-fuse"]
         assert amperes(told["far-lead", "far"][0]) == pytest.approx(1.25 * 18.0)
+
+    def test_of_two_runs_side_by_side_each_is_held_by_its_own_fuse_behind_it(self) -> None:
+        """A pulse-width switch lets 40 A of the battery back; before its fuse a run sees less."""
+        plan = array_plan(
+            "  a: {module: rigid-100, series: 1}\n  b: {module: rigid-100, series: 1}\n",
+            "".join(
+                f"  run-{n}: {{from: joint, to: tracker.pv, cable: pv-10, length: 4 m,\n"
+                f"          inline: [{{fuse-{n}: {{from_end: to, distance: 1 m}}}}]}}\n"
+                for n in (1, 2)
+            ),
+            "  joint: {joins: [a, b], rating: 90 A}\n",
+        )
+        fuses = "".join(f"  fuse-{n}: {{rating: {10 + n} A, dc: true}}\n" for n in (1, 2))
+        plan = edited(("fuses:\n", f"fuses:\n{fuses}"), ("kind: mppt", "kind: pwm"),
+                      ("blocks_reverse: true", "blocks_reverse: false"), plan=plan)  # fmt: skip
+        told = inflows(plan)
+        for n in (1, 2):
+            assert told[f"run-{n}", "joint"][2] == [f"fuse-{n}"]
+            assert amperes(told[f"run-{n}", "joint"][0]) == 10.0 + n
+            assert told[f"run-{n}", f"run-{n}"][2] == []
+            assert amperes(told[f"run-{n}", f"run-{n}"][0]) == 40.0
 
     def test_a_wire_for_one_pole_stands_for_itself(self) -> None:
         plan = edited(

@@ -18,7 +18,7 @@ from wattproof.study.protection.spans import TINY, Span, length_of
 from wattproof.study.wiring.busbars import BusbarStudy
 from wattproof.study.wiring.ports import at_once
 from wattproof.testing import study_of
-from wattproof.working import Value
+from wattproof.working import Value, steps
 
 BOAT = """\
 wattproof: 1
@@ -156,6 +156,7 @@ class TestLengths:
         assert [each.number for each in own] == pytest.approx([first, second])
         whole = [c for c in parts if c.pole == "positive"]
         assert length_of(whole, "L", "length").number == 0.5
+        assert [step.formula for step in steps(length_of(whole, "L", "length"))] == ["L(house-run)"]
         assert length_of((), "L", "length").number == 0.0
 
     def test_through_two_wires_it_is_the_sum(self) -> None:

@@ -189,7 +189,7 @@ def _solve_three_points(datasheet: Datasheet, ideality: float) -> Diode | None:
         + conductance * datasheet.voc,
         saturation_current=saturation,
         series_resistance=resistance,
-        shunt_resistance=1.0 / conductance if conductance > 0.0 else math.inf,
+        shunt_resistance=1.0 / conductance if conductance else math.inf,
         modified_ideality=ideality,
     )
     return diode if _meets_maximum(diode, datasheet) else None

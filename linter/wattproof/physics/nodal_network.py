@@ -76,8 +76,7 @@ class Eliminated(Generic[Node]):
             for place, (one, siemens) in enumerate(neighbours):
                 own = around[one]
                 del own[node]
-                if to_ground > 0.0:
-                    ground[one] = ground.get(one, 0.0) + siemens * (to_ground / whole)
+                ground[one] = ground.get(one, 0.0) + siemens * (to_ground / whole)
                 for other, further in neighbours[:place]:
                     through = siemens * (further / whole)
                     own[other] = own.get(other, 0.0) + through

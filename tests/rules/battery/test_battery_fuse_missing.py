@@ -120,6 +120,15 @@ def test_a_fuse_at_the_controllers_end_is_at_the_weak_end() -> None:
     assert "is 0.9 m from" in finding.message
 
 
+@pytest.mark.parametrize(("distance", "weak"), [("49 cm", False), ("50 cm", True), ("51 cm", True)])
+def test_from_halfway_on_a_fuse_is_at_the_weak_end(distance: str, weak: bool) -> None:
+    plan = edited(
+        ("from_end: to, distance: 10 cm", f"from_end: to, distance: {distance}"), plan=ONE
+    )
+    [finding] = found(plan, FUSE)
+    assert ("it sits at `tracker`" in finding.message) is weak
+
+
 @pytest.mark.parametrize(
     ("length", "level"),
     [("46 cm", []), ("47 cm", ["not told"])],

@@ -431,7 +431,7 @@ class ArrayStudy:
             if len(inner) == 1:
                 return self.name_of(inner[0])
         strings = {str(s.source.string.name): None for s in self.strings_of(tree)}
-        if len(strings) == 1 and len(self.strings_of(tree)) > 1:
+        if len(strings) == 1:
             return next(iter(strings))
         names = [s.name for s in self.strings_of(tree)]
         joined = " + ".join(names[:4])

@@ -78,7 +78,7 @@ def odd_coefficients(module: ModuleStudy) -> tuple[OddCoefficient, ...]:
 def _odd(
     module: ModuleStudy, of: str, symbol: str, written: Quantity | None, label: Value
 ) -> OddCoefficient | None:
-    if written is None or label.number <= 0.0:
+    if written is None:
         return None
     words = f"temperature coefficient of {of} of {module.name}"
     relative = declared(written, symbol, words)

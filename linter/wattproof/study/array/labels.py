@@ -116,7 +116,7 @@ def odd_fill_factor(module: ModuleStudy) -> Value | None:
         most = _most(sheet.vmp) * _most(sheet.imp)
     low, high = FILL_FACTORS[sheet.technology]
     smallest = least / (_most(sheet.voc) * _most(sheet.isc))
-    largest = most / (max(_least(sheet.voc), 1e-9) * max(_least(sheet.isc), 1e-9))
+    largest = most / (_least(sheet.voc) * _least(sheet.isc))
     if low <= largest and smallest <= high:
         return None
     return fill_factor(module, module.pmax, "FF")
@@ -125,7 +125,7 @@ def odd_fill_factor(module: ModuleStudy) -> Value | None:
 def is_nominal(module: ModuleStudy) -> bool:
     """True where the voltage at maximum power looks like the class of a battery, not its own."""
     low, _, _ = BANDS[module.sheet.technology].voltage
-    share = module.vmp.number / module.voc.number if module.voc.number else 0.0
+    share = module.vmp.number / module.voc.number
     return module.vmp.number in NOMINAL_VOLTAGES and share < low
 
 
@@ -143,8 +143,6 @@ def slips(module: ModuleStudy) -> tuple[Slip, ...]:
     printed = _printed(module)
     label = {symbol: value.number for symbol, value in printed.items()}
     band = BANDS[module.sheet.technology]
-    if not all(label.values()):
-        return ()
     swaps = [_swapped(label, a, b) for a, b in (("Imp", "Isc"), ("Vmp", "Voc")) if a in label]
     found = [changed for changed in swaps if _oddity(changed, band) is not None]
     if not found:

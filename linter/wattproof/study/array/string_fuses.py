@@ -56,7 +56,7 @@ def most_without(isc: Value, limit: float, code: BodyOfRules) -> int:
     limit: what one of them stands backwards (A). At least one.
     """
     one = code.reverse_current_factor.value * isc.number
-    return int(limit / one * (1.0 + SLACK)) + 1 if one else 1
+    return int(limit / one * (1.0 + SLACK)) + 1
 
 
 def fuse_window(name: str, isc: Value, label: Value, code: BodyOfRules) -> FuseWindow:

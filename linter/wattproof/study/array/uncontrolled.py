@@ -39,12 +39,10 @@ def straight_on(
     """Every such string, in the order of the plan."""
     for each in circuit.uncontrolled:
         sources = [e for e in circuit.elements if isinstance(e, Source) and e.string is each.string]
-        ends = {(source.start, source.end) for source in sources}
-        one_after_another = len({start for start, _ in ends}) > 1
         studies = [StringStudy(source, climate, modules) for source in sources]
         volts = [study.voc("coldest") for study in studies]
         amps = [study.isc("standard") for study in studies]
-        high = total(_one_of_each(sources, volts)) if one_after_another else volts[0]
+        high = total(_one_of_each(sources, volts))
         first = sources[0].start
         beside = [a for s, a in zip(sources, amps, strict=True) if s.start == first]
         name = each.string.name
