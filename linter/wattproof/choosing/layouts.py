@@ -378,7 +378,7 @@ def _input(study: Study, array: ArrayStudy, sold: Mapping[tuple[str, str], str])
     window = study.curves.window_of(array)
     curves = study.curves.curve_of(array)
     points = [curves.operating(s) for s in CURVE_STATES] if curves is not None else []
-    given = [point.output for point in points if point is not None]
+    given = [point.output for point in points if point is not None and point.output is not None]
     most = max(given, key=lambda amps: amps.number, default=None)
     controller = array.controller
     name = str(controller.name)
@@ -458,7 +458,7 @@ def _together(study: Study, points: Iterable[OperatingPoint | None]) -> Value | 
         power = total([point.power for _, point in held])
         controller = held[0][0].array.controller
         rated = controller.limited_to or controller.max_output_current
-        amps = total([point.output for _, point in held])
+        amps = total([point.output for _, point in held if point.output is not None])
         if rated is not None and len(held) > 1 and amps.number > rated.value:
             most = declared(rated, f"Iout({name})", f"rated output current of {name}")
             power = power * most / amps

@@ -236,7 +236,12 @@ def _at_input(controller: Controller, port: str) -> Controller:
     own = controller.inputs.get(port)
     if own is None:
         return controller
-    keys = ("max_input_voltage", "min_input_voltage", "max_input_current")
+    keys = (
+        "max_input_voltage",
+        "min_input_voltage",
+        "max_input_current",
+        "usable_input_current",
+    )
     limits = {key: value for key in keys if (value := getattr(own, key)) is not None}
     return controller.model_copy(update=limits)
 

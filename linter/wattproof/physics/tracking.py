@@ -54,7 +54,8 @@ class Tracker:
 class TrackedPoint(NamedTuple):
     """Where the tracker makes the array work.
 
-    voltage (V), current (A), power (W) at its input; output_current (A) into the battery;
+    voltage (V), current (A), power (W) at its input; output_current (A) into the battery, None
+    where its voltage is not told;
     available_power (W), the array's global maximum without any limit; limited_by names what kept
     the tracker from it; local_maxima lists all maxima of the array, from low voltage to high, a
     tracker without a global search may stay at any of them.
@@ -63,7 +64,7 @@ class TrackedPoint(NamedTuple):
     voltage: float
     current: float
     power: float
-    output_current: float
+    output_current: float | None
     available_power: float
     limited_by: Limit
     local_maxima: tuple[Maximum, ...]
@@ -88,16 +89,17 @@ class TiedPoint(NamedTuple):
     available_power: float
 
 
-def tracked_point(curve: Curve, tracker: Tracker, battery_voltage: float) -> TrackedPoint:
+def tracked_point(curve: Curve, tracker: Tracker, battery_voltage: float | None) -> TrackedPoint:
     """Return the operating point of an ideal tracker on `curve` with `battery_voltage` (V).
 
     The global maximum within the window. Beyond a limit of power or of output current it moves
     towards open circuit until the limit is met, or, where the window ends before that, towards
     lower voltage. Where the array's voltage does not reach the window, or where inside the window
-    it would have to exceed a limit, nothing flows: "no operation". ValueError where
-    `battery_voltage` is not above zero.
+    it would have to exceed a limit, nothing flows: "no operation". Without a battery's voltage only
+    the input is looked at, and no output current is told. ValueError where `battery_voltage` is not
+    above zero.
     """
-    if not 0.0 < battery_voltage < math.inf:
+    if battery_voltage is not None and not 0.0 < battery_voltage < math.inf:
         raise ValueError("the battery voltage must be finite and above zero")
     peaks = tuple(maxima(curve))
     free = max(peaks, key=lambda point: point.power, default=Maximum(0.0, 0.0, 0.0))
@@ -116,7 +118,9 @@ def tracked_point(curve: Curve, tracker: Tracker, battery_voltage: float) -> Tra
         limit = "input current"
     elif in_window.power < free.power * (1.0 - 1e-9):
         limit = "window"
-    from_output = tracker.output_current_limit * battery_voltage / tracker.efficiency
+    from_output = math.inf
+    if battery_voltage is not None:
+        from_output = tracker.output_current_limit * battery_voltage / tracker.efficiency
     allowed = min(tracker.power_limit, from_output)
     if best.power > allowed:
         limit = "power" if tracker.power_limit <= from_output else "output current"
@@ -165,17 +169,18 @@ def _at_power(curve: Curve, power: float, low: float, start: float, high: float)
 def _point(
     point: Maximum,
     tracker: Tracker,
-    battery_voltage: float,
+    battery_voltage: float | None,
     peaks: tuple[Maximum, ...],
     free: Maximum,
     limit: Limit = "no operation",
 ) -> TrackedPoint:
     """Return the tracked point with what flows into the battery."""
+    output = point.power * tracker.efficiency / battery_voltage if battery_voltage else None
     return TrackedPoint(
         voltage=point.voltage,
         current=point.current,
         power=point.power,
-        output_current=point.power * tracker.efficiency / battery_voltage,
+        output_current=output,
         available_power=free.power,
         limited_by=limit,
         local_maxima=peaks,

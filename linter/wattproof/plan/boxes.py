@@ -40,6 +40,7 @@ class PowerBox(Controller):
     model_config = ConfigDict(json_schema_extra=hide(hidden))
 
     called: ClassVar[str] = "power box"
+    sealed: ClassVar[bool] = True
 
     kind: Annotated[Text, one_of("mppt")] = Field(Text("mppt"), description="What it is.")
     max_output_current: Current | None = Field(  # type: ignore[assignment]

@@ -3,7 +3,7 @@
 from pydantic import Field
 
 from wattproof.plan.fields import Current, Named, Voltage
-from wattproof.plan.repeated import LeastInput
+from wattproof.plan.repeated import LeastInput, UsableInput
 
 
 class SolarInput(Named):
@@ -16,3 +16,4 @@ class SolarInput(Named):
     max_input_current: Current | None = Field(
         None, description="Short-circuit current limit, where stated.", examples=["18 A"]
     )
+    usable_input_current: UsableInput = None

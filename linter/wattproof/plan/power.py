@@ -35,6 +35,7 @@ from wattproof.plan.repeated import (
     LargestConductor,
     LeastInput,
     NominalVoltage,
+    UsableInput,
 )
 from wattproof.plan.site import refuse_above
 from wattproof.quantities import Mistake, Quantity
@@ -69,6 +70,8 @@ class Controller(Charging):
     """A charge controller. Terminals: `pv`, `battery`, `load`; some have `alternator`."""
 
     MAY_BE_OPEN = ("max_input_voltage", "max_output_current")
+    sealed: ClassVar[bool] = False
+    """True where its battery is inside it, and nothing behind its solar input is told."""
 
     kind: Annotated[Text, one_of("mppt", "pwm", "vehicle-charger", same=KINDS_AS_PRINTED)] = needed(
         description="Tracker, pulse-width controller, or vehicle charger, which charges from an "
@@ -87,6 +90,7 @@ class Controller(Charging):
         description="Short-circuit current limit of the solar input, where stated.",
         examples=["35 A"],
     )
+    usable_input_current: UsableInput = None
     max_input_power: Power | None = Field(
         None, description="Most power that its solar input takes, where stated.", examples=["440 W"]
     )
@@ -157,6 +161,15 @@ class Controller(Charging):
         """Highest voltage of a solar input to which an array is led."""
         assert self.max_input_voltage is not None
         return self.max_input_voltage
+
+    @property
+    def one_input_current(self) -> bool:
+        """True where its label has one input current: what it stands, or what it takes at most.
+
+        So have boxes and vehicle chargers; others tell the limit for a short circuit.
+        """
+        alone = self.max_input_current is not None and self.usable_input_current is None
+        return alone and (self.sealed or self.kind == "vehicle-charger")
 
     @model_validator(mode="after")
     def _names_of_its_inputs(self) -> Self:

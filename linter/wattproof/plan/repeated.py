@@ -9,6 +9,7 @@ from pydantic import Field
 from wattproof.plan.feeding import FeedsField
 from wattproof.plan.fields import (
     ConductorSizeField,
+    Current,
     Flag,
     NameOrUnknown,
     Temperature,
@@ -39,6 +40,14 @@ PolesBroken: TypeAlias = Annotated[
 LeastInput: TypeAlias = Annotated[
     Voltage | None,
     Field(description="Lowest array voltage at which it works, where stated.", examples=["15 V"]),
+]
+UsableInput: TypeAlias = Annotated[
+    Current | None,
+    Field(
+        description="Most current that it takes from its array, where its label tells one beside "
+        "the limit for a short circuit; more is left unused and harms nothing.",
+        examples=["13 A"],
+    ),
 ]
 ColdCutoff: TypeAlias = Annotated[
     Flag, Field(description="True where it stops charging a cold battery.", examples=[True])

@@ -103,7 +103,8 @@ def _curve_figures(curves: CurveStudy) -> Iterator[Figure]:
             yield Figure(curves.name, state, "operating voltage", point.voltage)
             yield Figure(curves.name, state, "operating current", point.current)
             yield Figure(curves.name, state, "operating power", point.power)
-            yield Figure(curves.name, state, "current into the battery", point.output)
+            if point.output is not None:
+                yield Figure(curves.name, state, "current into the battery", point.output)
             for string, amps in curves.string_currents(state, point.voltage):
                 yield Figure(string, state, "current where the controller works", amps)
         fed = curves.reverse_at_open_circuit(state)

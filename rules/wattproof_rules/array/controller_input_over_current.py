@@ -96,7 +96,8 @@ KEYS = {"input limit": "max_input_current", "rating": "max_output_current"}
 )
 def controller_input_over_current(study: Study) -> Iterator[Observation]:
     for array in study.array.arrays:
-        limits = list(_limits(array))
+        stands = study.array.stands_no_more(array.controller)
+        limits = list(_limits(array, stands=stands))
         if not limits:
             continue
         limit, said = min(limits, key=lambda pair: pair[0].number)
@@ -113,11 +114,14 @@ def controller_input_over_current(study: Study) -> Iterator[Observation]:
         )
 
 
-def _limits(array: ArrayStudy) -> Iterator[tuple[Value, str]]:
-    """The currents that the controller stands, each with what it is called."""
+def _limits(array: ArrayStudy, *, stands: bool) -> Iterator[tuple[Value, str]]:
+    """The currents that the controller stands, each with what it is called.
+
+    stands: True where the input current of its label is one of them.
+    """
     controller = array.controller
     name = controller.name
-    if controller.max_input_current is not None:
+    if controller.max_input_current is not None and stands:
         words = f"largest input current of {name}"
         yield declared(controller.max_input_current, f"Imax({name})", words), "input limit"
     if controller.kind == "pwm":
@@ -126,12 +130,24 @@ def _limits(array: ArrayStudy) -> Iterator[tuple[Value, str]]:
 
 
 def _remedy(array: ArrayStudy, bright: Value, limit: Value) -> Remedy:
+    """What a smaller current or a larger input takes, after what the label may mean."""
+    remedy, controller = _smaller(array, bright, limit), array.controller
+    if not controller.one_input_current:
+        return remedy
+    asked = (
+        f"look up in its manual whether {controller.max_input_current} is what it takes at most: "
+        "then write it as `usable_input_current`; if it is the limit for a short circuit, "
+    )
+    return remedy._replace(words=asked + remedy.words)
+
+
+def _smaller(array: ArrayStudy, bright: Value, limit: Value) -> Remedy:
     """Fewer side by side, longer strings where the input stands them, or another controller."""
     stands = f"{math.ceil(bright.number - 1e-9)} A"
     larger = f"use a controller whose input takes at least {stands}"
     other = tuple(
         Change(array.controller.name, KEYS[said], stands)
-        for each, said in _limits(array)
+        for each, said in _limits(array, stands=True)
         if exceeds(bright, each)
     )
     now = array.in_parallel()

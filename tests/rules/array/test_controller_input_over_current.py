@@ -7,7 +7,8 @@ from decimal import Decimal
 
 import pytest
 
-from plans import array_plan
+from plans import array_plan, edited
+from rule_runs import BUILDS
 from rule_runs import found_beside_all as found
 
 COLD = "cold-voltage-over-controller"
@@ -83,3 +84,24 @@ def test_the_remedies_for_input_current_hold() -> None:
     assert not found(rearranged, CURRENT)
     assert not found(rearranged, COLD)
     assert not found(parallel(4, max_input_current=f"{amps[1]} A"), CURRENT)
+
+
+def test_one_figure_on_a_box_may_be_what_it_takes_which_is_asked() -> None:
+    """Two modules of 5.3 A side by side: 1.25 × 10.6 A = 13.25 A."""
+    told = (BUILDS / "portable-two-on-a-box.yaml").read_text()
+    box = edited(("max_input_current: 15 A", "max_input_current: 10 A"), plan=told)
+    (finding,) = found(box, CURRENT)
+    assert (finding.level, finding.verdict) == ("warning", "likely")
+    assert finding.remedy.startswith("look up in its manual whether 10 A is what it takes at most")
+    takes = ("max_input_current: 10 A", "usable_input_current: 10 A")
+    assert not found(edited(takes, plan=box), CURRENT)
+    both = ("max_input_current: 10 A", "max_input_current: 12 A, usable_input_current: 10 A")
+    (finding,) = found(edited(both, plan=box), CURRENT)
+    assert (finding.level, finding.verdict) == ("error", "certain")
+    assert finding.remedy.startswith("leave at most 1 of 2")
+
+
+def test_a_controller_tells_the_limit_for_a_short_circuit() -> None:
+    (finding,) = found(parallel(4, max_input_current="20 A", usable_input_current="20 A"), CURRENT)
+    assert finding.verdict == "certain"
+    assert not found(parallel(4, usable_input_current="20 A"), CURRENT)

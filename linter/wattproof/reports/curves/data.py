@@ -42,10 +42,13 @@ class Spot:
 
 @dataclass(frozen=True, slots=True)
 class Work:
-    """Where a controller works, the current that it gives its battery (A), what holds it back."""
+    """Where a controller works, the current that it gives its battery (A), what holds it back.
+
+    output: None of a sealed box, whose battery nobody tells.
+    """
 
     spot: Spot
-    output: float
+    output: float | None
     held_by: str
 
 
@@ -186,7 +189,7 @@ def _work(study: CurveStudy, found: OperatingPoint | None) -> Work | None:
     if study.array.controller.kind == "pwm" and found.limited_by == "none":
         held_by = _HELD_BY_BATTERY
     spot = Spot(found.voltage.number, found.current.number, found.power.number)
-    return Work(spot, found.output.number, held_by)
+    return Work(spot, found.output.number if found.output is not None else None, held_by)
 
 
 def _assumptions(study: CurveStudy) -> tuple[Assumption, ...]:
@@ -194,7 +197,7 @@ def _assumptions(study: CurveStudy) -> tuple[Assumption, ...]:
     for state in SHOWN:
         work = study.operating(state)
         found |= study.maximum(state)[2].assumptions
-        found |= work.output.assumptions if work is not None else set()
+        found |= (work.output or work.power).assumptions if work is not None else set()
     for shaded in study.shades:
         found |= shaded.power.assumptions
     found |= study.window.needed.assumptions if study.window.needed is not None else set()

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import zip_longest
 from typing import Final
 
-from wattproof.reports.curves.data import InputCurves, NotDrawn, Spot, StateCurve
+from wattproof.reports.curves.data import InputCurves, NotDrawn, Spot, StateCurve, Work
 from wattproof.reports.findings.head import about
 from wattproof.reports.writing.columns import WIDTH, labelled, width, wrapped
 from wattproof.working import shown
@@ -76,8 +76,12 @@ def _table(curves: Sequence[StateCurve], lost: str) -> Iterator[str]:
         yield from _spots("a lesser maximum", lesser)
     yield from _spots("the controller works at", [w.spot if w else None for w in works])
     yield _row("  held back by", [w.held_by if w else "not known" for w in works])
-    yield _row("  into its battery", [shown(w.output, "A") if w else _NOTHING for w in works])
+    yield _row("  into its battery", [_given(w) for w in works])
     yield _row(lost, [c.lost for c in curves])
+
+
+def _given(work: Work | None) -> str:
+    return _NOTHING if work is None or work.output is None else shown(work.output, "A")
 
 
 def _names(curves: Sequence[StateCurve]) -> Iterator[str]:

@@ -28,12 +28,16 @@ def _number(number: float, unit: str) -> Cell:
 def _works(row: _Curve, quantity: str, unit: str) -> Cell:
     """A quantity of the point at which the controller works."""
     work = row[1].work
-    return Cell(NOT_KNOWN) if work is None else _number(getattr(work.spot, quantity), unit)
+    return (
+        Cell(NOT_KNOWN)
+        if work is None or work.output is None
+        else _number(getattr(work.spot, quantity), unit)
+    )
 
 
 def _into_battery(row: _Curve) -> Cell:
     work = row[1].work
-    return Cell(NOT_KNOWN) if work is None else _number(work.output, "A")
+    return Cell(NOT_KNOWN) if work is None or work.output is None else _number(work.output, "A")
 
 
 def _held_by(row: _Curve) -> Cell:

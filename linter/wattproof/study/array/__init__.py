@@ -34,7 +34,7 @@ from wattproof.study.assumptions.modules import (
     NO_REVERSE_BLOCK,
     POWER_PER_AREA,
 )
-from wattproof.study.assumptions.units import NO_ARC_PROTECTION
+from wattproof.study.assumptions.units import NO_ARC_PROTECTION, NO_MEANING
 from wattproof.study.battery import BatterySection
 from wattproof.study.battery.positive_net import battery_feed
 from wattproof.study.site import SiteSection
@@ -151,6 +151,16 @@ class ArraySection:
             return bool(controller.arc_fault_protection)
         name = str(controller.name)
         return self._assume.is_so(NO_ARC_PROTECTION, name, controller.at, usual=False)[0]
+
+    def stands_no_more(self, controller: Controller) -> bool:
+        """True where the input current of a controller is the most that its input stands.
+
+        Where its label has one figure alone, that may be what it takes at most, which is asked.
+        """
+        if not controller.one_input_current:
+            return True
+        name = str(controller.name)
+        return not self._assume.is_so(NO_MEANING, name, controller.at, usual=False)[0]
 
     def touched(self, array: ArrayStudy) -> Touched:
         """Which of an array's contacts hands can come to: the one judge of this question."""

@@ -84,6 +84,17 @@ NO_RUNNING_MARGIN = Silence(
     words="running margin of {subject}",
     unit="V",
 )
+NO_MEANING = Silence(
+    key="meaning of an input current",
+    says="The input current on the label of `{subject}` is assumed to be the most that it stands, "
+    "though it may be what it takes at most.",
+    instead="usable_input_current",
+    look_up=LookUp(
+        "what the input current on the label of {names} is",
+        "in its manual: the limit for a short-circuit current, or the most that it takes",
+        "sometimes",
+    ),
+)
 NO_BOOST = Silence(
     key="raising of voltage",
     says="The solar input of `{subject}` is assumed to work only above the voltage of its battery, "

@@ -53,13 +53,14 @@ Lights = Callable[[Source, int], tuple[Light, ...]]
 class OperatingPoint:
     """Where the controller makes the array work.
 
-    output: current into the battery (A). limited_by: what keeps it from the array's maximum.
+    output: current into the battery (A), None of a sealed box, whose battery nobody tells.
+    limited_by: what keeps it from the array's maximum.
     """
 
     voltage: Value
     current: Value
     power: Value
-    output: Value
+    output: Value | None
     limited_by: Limit
     local_maxima: tuple[Maximum, ...]
 
@@ -315,25 +316,43 @@ class CurveStudy:
     def operating_on(self, solved: Solution, state: State) -> OperatingPoint | None:
         """Where the controller works on a solved array."""
         charge = self.window.charge_voltage
-        if charge is None:
+        if not self.works:
             return None
-        point = self.point_on(solved, charge.number)
+        point = self.point_on(solved, charge)
         if isinstance(point, TiedPoint):
+            assert charge is not None
             return self._tied(point, state, charge)
         return self._tracked(point, state, charge)
 
-    def point_on(self, solved: Solution, charge: float) -> TrackedPoint | TiedPoint:
-        """Where the controller works on a solved array, its battery at a voltage (V)."""
+    @property
+    def works(self) -> bool:
+        """False where nobody can say where the controller works: its battery is not told."""
+        return self.array.controller.sealed or self.window.charge_voltage is not None
+
+    def point_on(self, solved: Solution, battery: Value | None) -> TrackedPoint | TiedPoint:
+        """Where the controller works on a solved array, its battery at a voltage (V).
+
+        None for the battery of a sealed box.
+        """
         controller = self.array.controller
+        charge = battery.number if battery is not None else None
         if controller.kind == "pwm":
+            assert charge is not None
             return tied_point(solved.curve, charge, 0.0)
         output = controller.limited_to or controller.max_output_current
         limit = output.value if output is not None else math.inf  # of a box only watts are told
         most = controller.max_input_power.value if controller.max_input_power else math.inf
+        usable = controller.usable_input_current
         needed = self.window.needed
         lowest = needed.number if needed is not None else 0.0
         highest = max(controller.input_limit.value, lowest)
-        tracker = Tracker(lowest, highest, output_current_limit=limit, power_limit=most)
+        tracker = Tracker(
+            lowest,
+            highest,
+            output_current_limit=limit,
+            power_limit=most,
+            input_current_limit=usable.value if usable is not None else math.inf,
+        )
         return tracked_point(solved.curve, tracker, charge)
 
     def lost_to_voltage(self, state: State) -> Value | None:
@@ -464,11 +483,13 @@ class CurveStudy:
             made(point.power, "P", "power", "W"),
         )
 
-    def _tracked(self, point: TrackedPoint, state: State, charge: Value) -> OperatingPoint:
+    def _tracked(self, point: TrackedPoint, state: State, charge: Value | None) -> OperatingPoint:
         at = Maximum(point.voltage, point.current, point.power)
         voltage, current, power = self._point(at, state, "where the controller works", "op")
         words = f"current that {self.name} gives its battery, {WORDS[state]}"
-        output = (power / charge).named(f"Iout({self.name})", words, "A")
+        output = None
+        if charge is not None:
+            output = (power / charge).named(f"Iout({self.name})", words, "A")
         return OperatingPoint(voltage, current, power, output, point.limited_by, point.local_maxima)
 
     def _tied(self, point: TiedPoint, state: State, charge: Value) -> OperatingPoint:

@@ -34,8 +34,12 @@ class Window:
 
     @property
     def known(self) -> bool:
-        """False where the controller cannot raise voltage and nothing says what it charges to."""
-        return self.raises or self.charge_voltage is not None
+        """False where the controller cannot raise voltage and nothing says what it charges to.
+
+        What a sealed box charges is its own: its least input voltage is all that it needs.
+        """
+        told = self.array.controller.sealed or self.charge_voltage is not None
+        return told or self.raises
 
     @property
     def raises(self) -> bool:

@@ -140,12 +140,17 @@ class Expected:
         least = DIMMEST_SUN
         return tabled(least.value, "W/m²", "Gdim", least.words, least.source)
 
-    def point(self, charge: Value, sun: Corner, heat: Corner) -> TrackedPoint | TiedPoint | None:
-        """Where the controller works in a corner of sun and heat, its battery at a voltage (V)."""
+    def point(
+        self, charge: Value | None, sun: Corner, heat: Corner
+    ) -> TrackedPoint | TiedPoint | None:
+        """Where the controller works in a corner of sun and heat, its battery at a voltage (V).
+
+        None for the battery of a sealed box.
+        """
         whole = self._whole(sun, heat)
         if whole is None or self.curves is None:
             return None
-        return self.curves.point_on(whole, charge.number)
+        return self.curves.point_on(whole, charge)
 
     @cached_property
     def working_current(self) -> Band | None:
@@ -153,16 +158,23 @@ class Expected:
 
         None where that is not known.
         """
-        charge = self.curves.window.charge_voltage if self.curves is not None else None
-        if charge is None:
+        if self.curves is None or not self.curves.works:
             return None
+        charge = self.curves.window.charge_voltage
         found = []
         for sun, heat in ((low, high), (expected, expected), (high, low)):
             point, own = self.point(charge, sun, heat), self.solved(sun, heat)
             if point is None or own is None:
                 return None
             amps = max(current_at(own.curve, point.voltage), 0.0)
-            found.append(function("curve", amps, *self.inputs(sun, heat), charge))
+            found.append(
+                function(
+                    "curve",
+                    amps,
+                    *self.inputs(sun, heat),
+                    *([charge] if charge is not None else []),
+                )
+            )
         off = self._isc_tolerance
         band = Band(found[0] * (1.0 - off), found[1], found[2] * (1.0 + off))
         words = f"current in operation expected at {self.taken.where}"
@@ -195,6 +207,7 @@ class Expected:
                 "efficiency of a charge controller",
                 TRACKER_EFFICIENCY.source,
             )
+            assert point.output_current is not None
             found.append(share * function("curve", point.output_current, *inputs))
         name = self.taken.array.controller.name
         return Band(*found).named(f"I({name})", f"charge current expected of {name}", "A")
@@ -354,10 +367,11 @@ class Expected:
         if self.curves is None:
             return None
         charge = charge if charge is not None else self.curves.window.charge_voltage
-        point = self.point(charge, sun, heat) if charge is not None else None
-        if point is None or charge is None:
+        known = charge is not None or self.curves.works
+        point = self.point(charge, sun, heat) if known else None
+        if point is None:
             return None
-        inputs = (*self.inputs(sun, heat), charge)
+        inputs = (*self.inputs(sun, heat), *([charge] if charge is not None else []))
         held = "" if isinstance(point, TiedPoint) else point.limited_by.replace("none", "")
         at, where = f"at {self.taken.where}", self.taken.where
         given = function("curve", point.power, *inputs)

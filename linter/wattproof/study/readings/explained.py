@@ -206,7 +206,7 @@ class Explanation:
         if true is None or charge is None:
             return False
         point = self.expected.point(charge, expected, expected)
-        if not isinstance(point, TrackedPoint) or not point.output_current > 0.0:
+        if not isinstance(point, TrackedPoint) or not point.output_current:
             return False
         return abs(true.expected.number / point.output_current - 1.0) < ABOUT
 

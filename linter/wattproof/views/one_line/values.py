@@ -85,7 +85,11 @@ def _of_controller(study: Study, controller: Controller, state: State) -> Iterat
             curves = None if state == "bright" else study.curves.curve_of(array)
             point = curves.operating(state) if curves is not None else None
             if point is not None:
-                yield Reading("gives", point.output)
+                yield (
+                    Reading("gives", point.output)
+                    if point.output is not None
+                    else Reading("takes", point.power)
+                )
     drawn = study.wiring.network.drawn(controller, "alternator")
     if controller.kind == "vehicle-charger" and drawn is not None:
         yield Reading("draws", drawn)

@@ -113,9 +113,10 @@ def says(component: Named) -> tuple[str, ...]:
     if isinstance(component, Fuse | Breaker | Switch | ArcFaultDevice):
         return _device(component)
     if isinstance(component, PowerBox):
+        amps = component.usable_input_current or component.max_input_current
         return (
             "portable power box",
-            f"takes up to {_listed(component.max_input_voltage, component.max_input_current)}",
+            f"takes up to {_listed(component.max_input_voltage, amps)}",
             f"and {component.max_input_power}",
         )
     if isinstance(component, Converter):

@@ -20,7 +20,8 @@ def unit_rows(study: Study) -> Iterator[PartRow]:
     for name, starter in study.plan.starters.items():
         yield _one("starters", f"starter motor, {starter.current}", name)
     for name, box in study.plan.power_boxes.items():
-        limits = (box.max_input_voltage, box.max_input_current, box.max_input_power)
+        amps = box.usable_input_current or box.max_input_current
+        limits = (box.max_input_voltage, amps, box.max_input_power)
         told = ", ".join(str(limit) for limit in limits if limit is not None)
         yield _one("power boxes", f"solar input up to {told}", name)
     for name, bond in study.plan.frame_bonds.items():
