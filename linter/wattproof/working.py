@@ -180,25 +180,26 @@ class Value:
         words: str = "",
         origin: Origin | None = None,
         expression: _Expression | None = None,
+        assumptions: frozenset[Assumption] | None = None,
     ) -> None:
+        """assumptions: those of its expression, where they are gathered already."""
         self.number = number
         self.unit = unit
         self.symbol = symbol
         self.words = words
         self.origin = origin
         self.expression = expression
-        self.assumptions = (
-            frozenset((origin,))
-            if isinstance(origin, Assumption)
-            else _gathered(expression.operands)
-            if expression
-            else _NONE
-        )
+        if assumptions is not None:
+            self.assumptions = assumptions
+        elif expression is not None:
+            self.assumptions = _gathered(expression.operands)
+        else:
+            self.assumptions = frozenset((origin,)) if isinstance(origin, Assumption) else _NONE
 
     def named(self, symbol: str, words: str, unit: str) -> Value:
         """The same number as a step of its own, with a name."""
         expression = self.expression or _Expression("", (self,))
-        return Value(self.number, unit, symbol, words, None, expression)
+        return Value(self.number, unit, symbol, words, None, expression, self.assumptions)
 
     def __add__(self, other: Value | float) -> Value:
         return _operation(self.number + _number(other), "+", self, other)
@@ -364,9 +365,10 @@ def _chosen(name: str, number: float, values: list[Value]) -> Value:
     return Value(number, expression=_Expression(name, tuple(values)))
 
 
-def _operation(number: float, operator: str, *operands: Value | float) -> Value:
-    values = tuple(v if isinstance(v, Value) else Value(float(v)) for v in operands)
-    return Value(number, expression=_Expression(operator, values))
+def _operation(number: float, operator: str, one: Value | float, other: Value | float) -> Value:
+    first = one if isinstance(one, Value) else Value(float(one))
+    second = other if isinstance(other, Value) else Value(float(other))
+    return Value(number, expression=_Expression(operator, (first, second)))
 
 
 def _number(value: Value | float) -> float:

@@ -34,6 +34,8 @@ def on_at_once(lists: Sequence[Sequence[str]], weighed: Sequence[tuple[str, floa
 
     lists: of what may run at once; empty where everything may.
     """
+    if not lists:
+        return [True] * len(weighed)
     known = {name for names in lists for name in names}
     heaviest = max(
         ({*names} for names in lists),

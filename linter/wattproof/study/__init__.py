@@ -10,6 +10,7 @@ from wattproof.plan.root import Plan
 from wattproof.quantities import gauge_of
 from wattproof.study.array import ArraySection
 from wattproof.study.assumptions import Assumer
+from wattproof.study.assumptions.assumer import Worded
 from wattproof.study.assumptions.reading import USUAL, Reading
 from wattproof.study.assumptions.supposed import (
     Where,
@@ -37,17 +38,21 @@ class Study:
     """Everything that is computed of one circuit, by section. Rules read it; it changes nothing.
 
     reading: with which figures the plan's unknowns are read. supposed: where those stand that its
-    parts have, of another reading of the plan.
+    parts have, and worded: what was worded of them, by another reading of the plan.
     """
 
     def __init__(
-        self, circuit: Circuit, reading: Reading = USUAL, supposed: Where | None = None
+        self,
+        circuit: Circuit,
+        reading: Reading = USUAL,
+        supposed: Where | None = None,
+        worded: Worded | None = None,
     ) -> None:
         self.circuit = circuit
         self.reading = reading
         self.plan: Plan = circuit.plan
         self.codes: Bodies = bodies_for(self.plan)
-        self.assume = assume = Assumer(self.plan, reading)
+        self.assume = assume = Assumer(self.plan, reading, worded)
         self._supposed = where_supposed(self.plan) if supposed is None else supposed
         for value in supposed_in(self.plan, self._supposed):
             assume.either_end(label_of(value), value.assumption)
@@ -112,7 +117,7 @@ class Study:
         plan = read_as(self.plan, self._supposed, reading)
         same = plan is self.plan
         circuit = self.circuit if same else build_circuit(plan, whole=False)
-        return Study(circuit, reading, self._supposed)
+        return Study(circuit, reading, self._supposed, self.assume.worded)
 
     @cached_property
     def noted(self) -> tuple[Assumption, ...]:

@@ -23,14 +23,18 @@ from wattproof.working import Assumption, Value, assumed, note_read
 _MINUS = re.compile(r"(?<![\w.])-(?=\d)")
 
 Worse: TypeAlias = Literal["high", "low"]
+Worded: TypeAlias = "dict[tuple[object, ...], tuple[str, str, Assumption]]"
+"""Symbol, words and assumption of what was taken, by the row, what it is about, and the figure."""
 
 
 class Assumer:
     """Makes assumed values for one plan, in one reading of what it does not tell."""
 
-    def __init__(self, plan: Plan, reading: Reading = USUAL) -> None:
+    def __init__(self, plan: Plan, reading: Reading = USUAL, worded: Worded | None = None) -> None:
+        """worded: what other readings of the plan have worded, which this one adds to."""
         self.plan = plan
         self.reading = reading
+        self.worded: Worded = {} if worded is None else worded
         self.unknowns: dict[Label, Assumption] = {}
         """What was read that the plan does not tell and that could be kinder or harsher."""
         self.flags: set[Label] = set()
@@ -61,25 +65,21 @@ class Assumer:
             number = silence.figure(which, kind, number)
         else:
             number = silence.either(which, worse, kind, number)
-        known = {
-            "subject": subject,
-            "kind": kind,
-            "number": number,
-            "percent": number * 100.0,
-            "milli": number * 1000.0,
-            "hours": number / 3600.0,
-            "per_hour": number * 3600.0,
-            **told,
-        }
-        symbol, words = silence.symbol.format_map(known), silence.words.format_map(known)
-        reason = _assumption(silence, subject, place, known)
+        key = (id(silence), subject, place, kind, number, *told.values())
+        if key not in self.worded:
+            self.worded[key] = _worded(silence, subject, place, kind, number, told)
+        symbol, words, reason = self.worded[key]
         if silence.kind is not None or silence.harsh is not None:
             self.unknowns.setdefault(Label(silence.key, subject), reason)
         return assumed(number, silence.unit, symbol, words, reason)
 
     def noted(self, silence: Silence, subject: str, place: Place, **told: object) -> Assumption:
         """An assumption that carries no number of its own."""
-        return _assumption(silence, subject, place, {"subject": subject, **told})
+        key = (id(silence), subject, place, *told.values())
+        if key not in self.worded:
+            reason = _assumption(silence, subject, place, {"subject": subject, **told})
+            self.worded[key] = ("", "", reason)
+        return self.worded[key][2]
 
     def either_end(self, label: Label, assumption: Assumption) -> None:
         """Something in the plan itself that nobody told, and that is harsh at one end or other."""
@@ -116,6 +116,28 @@ class Assumer:
         else:
             kind, where, celsius = "inside", "inside", INSIDE_AMBIENT.value
         return self.value(NO_AMBIENT, subject, place, kind=kind, number=celsius, where=where)
+
+
+def _worded(
+    silence: Silence,
+    subject: str,
+    place: Place,
+    kind: str,
+    number: float,
+    told: dict[str, str],
+) -> tuple[str, str, Assumption]:
+    known = {
+        "subject": subject,
+        "kind": kind,
+        "number": number,
+        "percent": number * 100.0,
+        "milli": number * 1000.0,
+        "hours": number / 3600.0,
+        "per_hour": number * 3600.0,
+        **told,
+    }
+    reason = _assumption(silence, subject, place, known)
+    return silence.symbol.format_map(known), silence.words.format_map(known), reason
 
 
 def _assumption(

@@ -9,7 +9,7 @@ sources give; and where no bank is, sources give what consumers draw.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import cached_property
 
@@ -295,6 +295,7 @@ class _Case:
         self.banks = [b for n, b in lasting.battery_side.banks.items() if n in banks]
         self.mesh = self._mesh(even=False)
         self.links = {link.key: link for link in self.mesh.links}
+        self._passing: dict[Part, list[Share]] = {}
 
     @cached_property
     def flows(self) -> dict[Port, Flow]:
@@ -451,7 +452,11 @@ class _Case:
 
     def _shares(self, part: Part) -> list[Share]:
         """The share of each port that passes, with the sign of what it drives."""
-        found = []
+        if part not in self._passing:
+            self._passing[part] = list(self._shares_in(part))
+        return self._passing[part]
+
+    def _shares_in(self, part: Part) -> Iterator[Share]:
         link = self.links[part]
         for port, flow in self.flows.items():
             amount = flow.in_link(link)
@@ -465,22 +470,21 @@ class _Case:
                 bent = self._bent_flows[port].in_link(self._bent_links[part])
                 even = abs(bent - amount) < SNAP
             sign = 1.0 if port.kind == "charge" else -1.0
-            found.append(Share(port, sign * amount, even))
-        return found
+            yield Share(port, sign * amount, even)
 
     def _added(
         self, part: Part, shares: list[Share], kind: Kind | None, rated: bool
     ) -> Value | None:
         """The sum of all that can run at once."""
         shares = [s for s in shares if kind in (None, s.port.kind)]
+        if not shares:
+            return None
         weights = [(s.port.component, abs(s.amount) * _amps(s.port, rated).number) for s in shares]
         sources = [w for w, s in zip(weights, shares, strict=True) if s.port.kind == "charge"]
         counts = iter(at_once(sources))
         draws = [(s.port, w) for (_, w), s in zip(weights, shares, strict=True) if _draws(s)]
         on = iter(self.lasting.on(draws))
         shares = [s for s in shares if next(on if _draws(s) else counts)]
-        if not shares:
-            return None
         groups: list[list[Share]] = []
         for share in shares:
             near = (g for g in groups if abs(abs(g[0].amount) - abs(share.amount)) < SNAP)

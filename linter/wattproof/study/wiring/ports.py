@@ -201,6 +201,8 @@ def _best_power(array: ArrayStudy) -> Value:
 
 def at_once(weighed: list[tuple[Named, float]]) -> list[bool]:
     """Which of some sources count, so that those that can work together weigh the most."""
+    if len(weighed) < 2:
+        return [True] * len(weighed)
     names = {str(source.name) for source, _ in weighed}
     pairs = {
         frozenset((str(source.name), str(other)))

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import cached_property
-from typing import Literal, TypeAlias
+from itertools import chain
+from typing import Any, Literal, TypeAlias
 
 from wattproof.circuit import Conductor
 from wattproof.codes import (
@@ -66,6 +67,10 @@ COOL_AIR = 30.0
 """°C: the air for which the tables of capacity are made."""
 TERMINALS = 75.0
 """Temperature (°C) that terminals stand, where nothing is printed (common practice)."""
+
+
+_WHATEVER_ITS_SIZE = ("insulation", "rated_voltage", "length", "_ambients")
+"""What is computed of a wire by its cable and its place, whatever its size and its current."""
 
 
 @record
@@ -177,7 +182,7 @@ class WireStudy:
 
     def in_size(self, size: ConductorSize) -> WireStudy:
         """The same wire in another size of conductor."""
-        return replace(self, size=size)
+        return self._with(size=size)
 
     def larger_sizes(self) -> Iterator[WireStudy]:
         """The same wire in each larger size of the body's tables, ascending."""
@@ -203,7 +208,7 @@ class WireStudy:
         if self.assume.reading.figure_of(label_of(size)) == "harsh":
             return self
         least = self.code.continuous_factor.value * current.number * (1.0 - SLACK)
-        for wire in (self, *self.larger_sizes()):
+        for wire in chain((self,), self.larger_sizes()):
             may = wire.carrying
             if isinstance(may, Carrying) and may.continuous_limit.number >= least:
                 enough = may.value.number >= current.number * (1.0 - SLACK)
@@ -220,11 +225,18 @@ class WireStudy:
         self, current: Value | None, operating: Value | None, brief: Brief | None = None
     ) -> WireStudy:
         """The same wire with its largest lasting current and its operating current (A)."""
-        return replace(self, current=current, operating=operating, brief=brief)
+        return self._with(current=current, operating=operating, brief=brief)
 
     def carrying_current(self, operating: Value | None) -> WireStudy:
         """The same wire with another operating current (A)."""
-        return replace(self, operating=operating)
+        return self._with(operating=operating)
+
+    def _with(self, **fields: Any) -> WireStudy:
+        """The same wire in another size or with other currents."""
+        other = replace(self, **fields)
+        computed = vars(self)
+        vars(other).update((k, computed[k]) for k in _WHATEVER_ITS_SIZE if k in computed)
+        return other
 
     @property
     def parallel(self) -> int:
