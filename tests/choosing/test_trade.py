@@ -298,3 +298,24 @@ batteries:
     inputs = {share.string: share.input for share in best.joining.shares}
     assert inputs["roof"] != inputs["ground"]
     assert "may be taken away" in told.taken_away(best)
+
+
+def test_a_box_that_takes_so_much_current_leaves_the_rest_of_a_parallel_array() -> None:
+    """10 A of 4 × 5 A: a quarter over half the power, since the voltage rises, common practice."""
+    plan = """\
+wattproof: 1
+setting: portable
+site: {coldest: 0 °C}
+datasheets:
+  modules: {fold-100: {voc: 24 V, vmp: 20 V, isc: 5.3 A, imp: 5 A, pmax: 100 W}}
+strings:
+  blanket: {module: fold-100, arrangement: open, count: 4, portable: true, feeds: box}
+power_boxes:
+  box: {max_input_voltage: 60 V, min_input_voltage: 12 V, usable_input_current: 10 A,
+        max_input_power: 400 W}
+"""
+    read = load_plan("plan.yaml", text=plan)
+    tried = layouts_of(read, ALL, file="plan.yaml", today=TODAY).tried
+    watts = {each.name: each.power["standard"].number for each in tried}
+    assert watts["2s2p"] == pytest.approx(396, abs=3)
+    assert watts["4p"] == pytest.approx(10 * 22.4, abs=3)

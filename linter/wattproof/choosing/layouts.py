@@ -458,10 +458,10 @@ def _together(study: Study, points: Iterable[OperatingPoint | None]) -> Value | 
         power = total([point.power for _, point in held])
         controller = held[0][0].array.controller
         rated = controller.limited_to or controller.max_output_current
-        amps = total([point.output for _, point in held if point.output is not None])
-        if rated is not None and len(held) > 1 and amps.number > rated.value:
+        given = [point.output for _, point in held if point.output is not None]
+        if rated is not None and len(given) > 1 and total(given).number > rated.value:
             most = declared(rated, f"Iout({name})", f"rated output current of {name}")
-            power = power * most / amps
+            power = power * most / total(given)
         watts.append(power)
     return total(watts).named("P", "power into the battery", "W") if watts else None
 
