@@ -10,8 +10,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from plans import BASE, edited, unknown_at
+from rule_runs import RULES
+from wattproof.engine import check_file
 from wattproof.plan import load_plan
+from wattproof.remedies.proposals import of_capacity
 from wattproof.source import PlanUnusable, Problem
+from wattproof.testing import A_DAY, study_of
 
 
 def problems(text: str, name: str = "plan.yaml") -> list[Problem]:
@@ -197,9 +201,98 @@ def test_every_hint_names_a_key_that_there_is() -> None:
 
 def test_a_single_device_in_a_wire_is_a_list_of_one() -> None:
     inline = "[{charge-fuse: {from_end: to, distance: 10 cm}}]"
-    [problem] = problems(edited((f"inline: {inline}", "inline: charge-fuse")))
+    plan = load_plan("plan.yaml", text=edited((f"inline: {inline}", "inline: charge-fuse")))
+    assert [str(each.device) for each in plan.wires["charge-run"].inline] == ["charge-fuse"]
+    [problem] = problems(edited((f"inline: {inline}", "inline: charge-fuse and more")))
     assert problem.message == "`inline` of wire `charge-run` is a list, since it may hold several"
-    assert problem.instead == "write `inline: [charge-fuse]`"
+    assert problems(edited((f"inline: {inline}", "inline: unknown")))
+
+
+@pytest.mark.parametrize("key", ["baterries", "battery"])
+def test_what_stands_below_a_misspelt_family_is_told_in_the_same_run(key: str) -> None:
+    text = edited(("batteries:", f"{key}:"), ("nominal: 12.8 V", "nominal: 12.8 Vh"))
+    first, second = problems(text)
+    assert (first.message, first.instead) == (f"a plan has no key `{key}`", "write `batteries`")
+    assert "`12.8 Vh`" in second.message
+
+
+def test_what_a_misspelt_key_holds_is_told_in_the_same_run() -> None:
+    first, second = problems(edited(("capacity: 100 Ah", "capasity: 100 Ahh")))
+    assert first.instead == "write `capacity`"
+    assert "`100 Ahh`" in second.message
+
+
+class TestBankCapacity:
+    ONE = "capacity: 100 Ah"
+
+    def bank(self, *capacity: str, layout: str = "arrangement: 2p") -> str:
+        return edited((self.ONE, ", ".join(filter(None, (*capacity, layout)))))
+
+    @pytest.mark.parametrize("layout", ["arrangement: 2p", "arrangement: 2s2p", ""])
+    def test_that_of_the_bank_is_that_of_one_times_those_in_parallel(self, layout: str) -> None:
+        count = 2 if layout else 1
+        by_one = study_of(self.bank("capacity: 200 Ah", layout=layout)).battery.banks[0]
+        by_all = study_of(
+            self.bank(f"bank_capacity: {200 * count} Ah", layout=layout)
+        ).battery.banks[0]
+        assert by_all.capacity.number == by_one.capacity.number == count * 200 * 3600.0
+        assert by_all.capacity_of_one.number == by_one.capacity_of_one.number
+        assert str(by_all.battery.capacity) == "200 Ah"
+
+    @pytest.mark.parametrize(
+        ("told", "said"),
+        [("400 Ah", "both are told"), ("200 Ah", "contradicts `capacity: 200 Ah`")],
+    )
+    def test_one_of_the_two_is_told(self, told: str, said: str) -> None:
+        text = self.bank("capacity: 200 Ah", f"bank_capacity: {told}")
+        [problem] = problems(text)
+        assert said in problem.message
+        assert problem.place.line == line_of(text, "bank_capacity")
+        assert problem.instead == "keep one of the two"
+
+    def test_a_remedy_writes_the_key_that_the_plan_tells(self) -> None:
+        bank = study_of(self.bank("bank_capacity: 200 Ah")).battery.banks[0]
+        assert str(of_capacity(bank, 150, 2)) == "`bank_capacity: 300 Ah` for `house`"
+        bank = study_of(self.bank("capacity: 100 Ah")).battery.banks[0]
+        assert str(of_capacity(bank, 150, 2)) == "`capacity: 150 Ah` for `house`"
+
+
+PANEL = """\
+wattproof: 1
+setting: vehicle
+batteries: {house: {chemistry: agm, nominal: 12 V, capacity: 100 Ah}}
+fuses: {main: {rating: 60 A}}
+distribution: {panel: PANEL}
+loads: {fridge: {power: 60 W}, pump: {current: 4 A}}
+datasheets: {cables: {two: {size: 1 mm²}, ten: {size: 10 mm²}}}
+wires:
+  feed: {from: house, to: panel, cable: ten, length: 1 m,
+         inline: [{main: {from_end: from, distance: 10 cm}}]}
+  fridge-run: {from: panel.cold, to: fridge, cable: two, length: 3 m}
+  pump-run: {from: panel, to: pump, cable: two, length: 3 m}
+"""
+
+
+@pytest.mark.parametrize("told", ["unknown", "{ways: unknown}", "{rating: 60 A}"])
+def test_a_panel_of_unknown_ways_has_those_that_hang_on_it(told: str) -> None:
+    """A load has a fuse of its own there, whether its wire names the way or the panel alone."""
+    text = PANEL.replace("PANEL", told)
+    plan = load_plan("plan.yaml", text=text)
+    assert list(plan.distribution["panel"].ways) == ["cold", "pump-run"]
+    result = check_file("plan.yaml", RULES, today=A_DAY, text=text)
+    assert not result.problems
+    assert not [f for f in result.each if f.level == "error"]
+    assert not [f for f in result.each if f.rule == "branch-fuse-missing"]
+    asked = {label.subject for q in result.questions for label in q.labels}
+    assert {"cold", "pump-run"} <= asked
+    for finding in result.each:
+        assert "pump-run" not in finding.message or finding.verdict == "certain"
+
+
+def test_ways_that_are_told_are_all_there_are() -> None:
+    text = PANEL.replace("PANEL", "{ways: {cold: {fuse: 15 A}}}").replace("panel.cold", "panel.ice")
+    [problem] = problems(text)
+    assert problem.message == "`panel` has no terminal `ice`"
 
 
 @pytest.mark.parametrize("family", ["readings", "wires", "strings", "loads", "shade"])

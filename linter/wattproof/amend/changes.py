@@ -242,6 +242,9 @@ class _Writing:
     def _inline(self, path: tuple[Step, ...], device: str, key: str, text: str) -> None:
         """A value of a device in a wire; with another end it becomes the nearest to that."""
         listed = self._at(*path, "inline")
+        if isinstance(listed, Text) and listed == device:  # one alone stands without brackets
+            self._set((*path, "inline"), [{device: {key: text}}])
+            return
         if not isinstance(listed, Items):
             raise NotWritten(f"`{device}` is not in `{path[1]}`")
         for number, item in enumerate(listed):

@@ -183,7 +183,7 @@ ASKS: Final = (
     Ask(
         "capacity",
         "Its capacity?",
-        "on its case, in Ah",
+        "on its case, in Ah; of several in parallel, that of all together",
         "… Ah",
         quantity("charge").read,
     ),

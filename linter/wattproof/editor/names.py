@@ -45,6 +45,7 @@ REFERRING: Final = {
     ("Shadow", "string"): COMPONENT,
     ("FrameBond", "strings"): COMPONENT,
     ("Inline", "device"): COMPONENT,
+    ("Wire", "inline"): COMPONENT,
     ("Heater", "warms"): COMPONENT,
     ("EachPack", "fuse"): COMPONENT,
     ("Accepted", "where"): ANYTHING,

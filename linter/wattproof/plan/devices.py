@@ -124,11 +124,18 @@ class Way(Named):
 class Distribution(Named):
     """A panel with a fuse in each way out: terminals are `panel` (its feed) and `panel.way`."""
 
+    MAY_BE_UNKNOWN = ("ways",)
+
     rating: Current | None = Field(
         None, description="Rated current of the feed.", examples=["100 A"]
     )
     voltage: Voltage | None = Field(None, description="Rated DC voltage.", examples=["32 V"])
-    ways: dict[str, Way] = Field(description="The ways out, by name.")
+    ways: dict[str, Way] = Field(
+        default_factory=dict,
+        description="The ways out, by name. Where nobody knows them, those that wires name: a wire "
+        "to `panel.lights` hangs on a way `lights`, and a load on the panel itself on one of its "
+        "own.",
+    )
 
 
 class Arrester(Named):

@@ -43,6 +43,9 @@ class Part(BaseModel):
     MUST_TELL: ClassVar[tuple[str, ...]] = ()
     """Keys that may be left out, but not held by the word `unknown`."""
 
+    MAY_BE_UNKNOWN: ClassVar[tuple[str, ...]] = ()
+    """Families of names that the word `unknown` may stand for, beside single values."""
+
     MAY_BE_OPEN: ClassVar[tuple[str, ...]] = ()
     """Keys that the word `open` may stand under: what is the builder's to choose."""
 
@@ -359,6 +362,17 @@ def nearest(word: str, known: tuple[str, ...] | list[str]) -> str | None:
     match = get_close_matches(str(word).lower().replace("_", "-"), known, n=1, cutoff=0.6)
     match = match or get_close_matches(str(word).lower().replace("-", "_"), known, n=1, cutoff=0.6)
     return match[0] if match else None
+
+
+def is_slip(word: str, known: str) -> bool:
+    """Whether a word can only be another one misspelt: a letter or two apart, or its plural."""
+    from difflib import SequenceMatcher
+
+    return SequenceMatcher(None, word.lower().replace("-", "_"), known).ratio() >= SLIP
+
+
+SLIP: Final = 0.8
+"""How alike two words are, from 0 to 1, of which one is the other misspelt."""
 
 
 def list_of(read: Callable[[Any], Any], item: dict[str, Any], *, unknown: bool = False) -> Reader:

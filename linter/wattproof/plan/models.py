@@ -7,7 +7,7 @@ from typing import Any, TypeGuard, TypeVar, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
 
-from wattproof.plan.fields import INNER, UNITS, Named, Part, Reader, nearest
+from wattproof.plan.fields import INNER, UNITS, Named, Part, Reader, is_slip, nearest
 from wattproof.plan.opening import OPEN
 from wattproof.quantities import UNKNOWN, Mistake
 from wattproof.source import (
@@ -70,19 +70,25 @@ class ModelReader:
         return True
 
     def unknown_keys(self, block: Block, model: type[Part], what: str) -> None:
-        """Note the keys that a model does not have, each with the nearest that it has."""
+        """Note the keys that a model does not have, each with the nearest that it has.
+
+        One that is misspelt is read on as what it must be, so that what is wrong below it, or
+        hangs on it, is told in the same run.
+        """
         hidden = {*INNER, *model.hidden}
         known = [f.alias or key for key, f in model.model_fields.items() if key not in hidden]
-        for key in block:
-            if key not in known:
-                near = nearest(key, known)
-                from wattproof.plan.hints import meant  # of what is wrong only
+        for key in [key for key in block if key not in known]:
+            near = nearest(key, known)
+            from wattproof.plan.hints import meant  # of what is wrong only
 
-                instead = meant(model.__name__, key, block)
-                instead = instead or (f"write `{near}`" if near else "")
-                instead = instead or f"the keys here are {', '.join(known)}"
-                self.problems.append(Problem(key.place, f"{what} has no key `{key}`", instead))
-                self.wired = self.wired and model.__name__ not in _WIRED
+            hint = meant(model.__name__, key, block)
+            instead = hint or (f"write `{near}`" if near else "")
+            instead = instead or f"the keys here are {', '.join(known)}"
+            self.problems.append(Problem(key.place, f"{what} has no key `{key}`", instead))
+            self.wired = self.wired and model.__name__ not in _WIRED
+            sure = hint.removeprefix("write `").removesuffix("`") if hint else near
+            if sure in known and sure not in block and (hint or is_slip(key, sure)):
+                block[Text.at(sure, key.place)] = block[key]
 
     def field(self, annotation: Any, key: str, node: Node, family: str) -> Any:
         """One field's value where it is a model, a family or a list of models; else the node."""
@@ -197,7 +203,8 @@ class ModelReader:
         values.place = block.place
         for key, field in model.model_fields.items():
             written = Text(field.alias or key)
-            if written in values and key not in ("inline", *INNER):
+            untold = key in model.MAY_BE_UNKNOWN and values.get(written) == UNKNOWN
+            if written in values and key not in ("inline", *INNER) and not untold:
                 built = self.field(field.annotation, written, values[written], key)
                 if built is None:
                     del values[written]
@@ -245,6 +252,7 @@ class ModelReader:
         families = get_origin(field.annotation) in (dict, list)
         single = _model_of(field.annotation) is not None and not families
         listed = key == "modules" and isinstance(value, Items)
+        listed = listed or key in model.MAY_BE_UNKNOWN
         may = single or listed or _reader_may(field.annotation, *field.metadata)
         return place if may else None
 

@@ -43,6 +43,7 @@ from wattproof.source import Text
 
 LONGEST_SHORT_DUTY = 3600.0
 """Longest time (s) that counts as short: the conventional time of small fuses."""
+_HOUR = 3600.0
 OWN_PORTS = ("battery", "load", "alternator")
 CHEMISTRIES = ("lithium-iron-phosphate", "flooded", "agm", "gel")
 _IRON_PHOSPHATE = (
@@ -196,6 +197,12 @@ class Battery(Named):
         description="Rated capacity of one battery; `4p` of it have four times as much.",
         examples=["200 Ah"],
     )
+    bank_capacity: Charge | None = Field(
+        None,
+        description="Capacity of all its batteries together, in place of `capacity`, of one: `4p` "
+        "of 100 Ah have 400 Ah.",
+        examples=["400 Ah"],
+    )
     arrangement: Arrangement | None = Field(
         None, description="Identical batteries in one bank.", examples=["2p"]
     )
@@ -260,6 +267,20 @@ class Battery(Named):
         examples=["bank-run"],
     )
     place: InPlace = None
+
+    @model_validator(mode="after")
+    def _one_capacity(self) -> Self:
+        one, bank, layout = self.capacity, self.bank_capacity, self.arrangement
+        if one is not None and bank is not None:
+            count = layout.in_parallel if layout is not None else 1
+            message = "`capacity` is that of one battery, `bank_capacity` that of all, and both are"
+            if abs(one.value * count - bank.value) > max(count * one.resolution, bank.resolution):
+                whole = one.value * count / _HOUR
+                message = f"`bank_capacity: {bank.text}` contradicts `capacity: {one.text}`"
+                message += f" of one battery, of which {count} in parallel have {whole:g} Ah; both"
+                message += " are"
+            raise Mistake(f"{message} told", "keep one of the two", bank.place)
+        return self
 
     @model_validator(mode="after")
     def _colder_than_hot(self) -> Self:

@@ -9,6 +9,7 @@ from wattproof.folders import is_repository, upwards
 from wattproof.plan.fields import INNER
 from wattproof.plan.models import ModelReader
 from wattproof.plan.opening import OPEN
+from wattproof.plan.panels import with_untold_ways
 from wattproof.plan.references import joining_problems, other_problems
 from wattproof.plan.root import Head, PartsFile, Plan
 from wattproof.plan.told import FAMILIES
@@ -57,7 +58,7 @@ def read_plan(path: str, *, shown_as: str | None = None, text: str | None = None
     plan = reader.plan(block)
     if plan is not None:
         reader.read_parts(plan, os.path.dirname(name))
-        plan, amiss = with_ways(_with_names(plan))
+        plan, amiss = with_ways(with_untold_ways(_with_names(plan)))
         reader.problems += amiss
         reader.wired = reader.wired and not amiss
         joined = list(

@@ -71,7 +71,10 @@ TOGETHER: Final[dict[str, dict[str, Any]]] = {
         "dependentSchemas": {"depth": {"patternProperties": {"^run$": {"const": "buried"}}}},
     },
     "Energy": {"not": {"required": ["sun_hours", "sky"]}},
-    "Battery": {"dependentRequired": {"each_pack": ["arrangement"]}},
+    "Battery": {
+        "dependentRequired": {"each_pack": ["arrangement"]},
+        "not": {"required": ["capacity", "bank_capacity"]},
+    },
 }
 """Keys that belong together or exclude each other, by model."""
 
@@ -179,6 +182,8 @@ def document_schema(
     if kind is PLAN:
         for name, each in {model.__name__: made, **definitions}.items():
             _let_unknown(name, each)
+            for key in _by_model(Part, "MAY_BE_UNKNOWN").get(name, ()):
+                each["properties"][key] |= {"type": ["object", "string"], "pattern": f"^{UNKNOWN}$"}
             for key in _by_model(Part, "MAY_BE_OPEN").get(name, ()):
                 if key in each["properties"]:
                     _or_word(each["properties"][key], OPEN)

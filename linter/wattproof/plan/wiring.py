@@ -1,5 +1,6 @@
 """Wires between terminals, the devices in them, and bonds to chassis or ground."""
 
+import re
 from typing import Annotated, Any, Self, TypeAlias
 
 from pydantic import BeforeValidator, Field, model_validator
@@ -24,7 +25,7 @@ from wattproof.plan.fields import (
     one_of,
 )
 from wattproof.quantities import UNKNOWN, Mistake
-from wattproof.source import Block, Text
+from wattproof.source import Block, Items, Text
 
 Pole: TypeAlias = Annotated[Text, one_of("positive", "negative")]
 
@@ -86,6 +87,15 @@ def _inline(node: Any) -> Any:
     return node
 
 
+def _listed(node: Any) -> Any:
+    """The name of one device as a list of it."""
+    if not isinstance(node, Text) or not re.fullmatch(_NAME["pattern"], node) or node == UNKNOWN:
+        return node
+    items = Items([node])
+    items.place = node.place
+    return items
+
+
 _NAME = {"type": "string", "pattern": "^[a-z0-9]+(-[a-z0-9]+)*$"}
 
 
@@ -115,6 +125,11 @@ def _inline_schema(schema: dict[str, Any]) -> None:
 Inline.model_config["json_schema_extra"] = _inline_schema
 
 
+def _or_one(schema: dict[str, Any]) -> None:
+    """A list, or the name of the one device in it."""
+    schema |= {"type": ["array", "string"], "pattern": _NAME["pattern"]}
+
+
 class Wire(Named):
     """One run between two terminals: both poles unless `pole` or the terminals name one."""
 
@@ -136,10 +151,13 @@ class Wire(Named):
     parallel: Whole | None = Field(
         None, description="Alike conductors in parallel for each pole.", examples=[2]
     )
-    inline: list[Annotated[Inline, BeforeValidator(_inline)]] = Field(
+    inline: Annotated[
+        list[Annotated[Inline, BeforeValidator(_inline)]], BeforeValidator(_listed)
+    ] = Field(
         default_factory=no_entries,
-        description="Devices in the wire, in order from its start.",
+        description="Devices in the wire, in order from its start; of one alone its name does.",
         examples=[["pv-off", {"charge-fuse": {"from_end": "to", "distance": "15 cm"}}]],
+        json_schema_extra=_or_one,
     )
     run: Annotated[Text, one_of("free-air", "surface", "conduit", "buried")] | None = Field(
         None,

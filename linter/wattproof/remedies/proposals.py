@@ -133,7 +133,14 @@ def in_capacity(banks: Sequence[BankStudy], amp_hours: float) -> tuple[Change, .
     if len(banks) != 1:
         return ()
     each = amp_hours / banks[0].in_parallel
-    return (Change(banks[0].name, "capacity", f"{math.ceil(each - SLACK):g} Ah"),)
+    return (of_capacity(banks[0], math.ceil(each - SLACK), banks[0].in_parallel),)
+
+
+def of_capacity(bank: BankStudy, each: float, in_parallel: int) -> Change:
+    """A bank of batteries of so many Ah each, under the key by which the plan tells it."""
+    if bank.battery.bank_capacity is None:
+        return Change(bank.name, "capacity", f"{each:g} Ah")
+    return Change(bank.name, "bank_capacity", f"{each * in_parallel:g} Ah")
 
 
 def fuse_that_breaks(

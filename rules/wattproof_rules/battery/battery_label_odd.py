@@ -135,7 +135,7 @@ def _energy(bank: BankStudy, rate: float) -> Iterator[Observation]:
     if bank.is_lead or limit is None or limit.value >= LEAST_OF_LITHIUM * len(told) * rate:
         return
     hours = rate / battery.nominal.value
-    capacity = declared(battery.capacity, f"C({bank.name})", f"capacity of {bank.name}")
+    capacity = bank.capacity_of_one
     yield Observation(
         message=(
             f"`{bank.name}` is told to have {capacity} and to take or give {limit.text} at most, "

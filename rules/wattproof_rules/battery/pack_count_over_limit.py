@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from wattproof.remedies.proposals import of_capacity
 from wattproof.rule import Change, Edit, Observation, Remedy, practice, rule, warning
 from wattproof.study import Study
 from wattproof.study.battery.joined import PackCount
@@ -81,4 +82,4 @@ def _remedy(count: PackCount, number: int, allowed: int) -> Remedy:
         return Remedy(words)  # others are joined from outside: wires change too
     layout = f"{bank.in_series}s{allowed}p" if bank.in_series > 1 else f"{allowed}p"
     fewer = Change(bank.name, "arrangement", layout if allowed > 1 or bank.in_series > 1 else "")
-    return Remedy(words, ((fewer, Change(bank.name, "capacity", f"{needed} Ah")),))
+    return Remedy(words, ((fewer, of_capacity(bank, needed, allowed)),))

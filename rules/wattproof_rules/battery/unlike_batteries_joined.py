@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from wattproof.remedies.proposals import of_capacity
 from wattproof.rule import (
-    Change,
     Clause,
     Edit,
     Observation,
@@ -173,7 +173,8 @@ def _of_one_capacity(first: BankStudy, second: BankStudy) -> Remedy:
     """The smaller made as large; a plan says it where each is one battery."""
     smaller, larger = sorted((first, second), key=lambda bank: bank.capacity_of_one.number)
     words = f"use batteries of {larger.capacity_of_one} for both, of one make and age"
-    return Remedy(words, ((Change(smaller.name, "capacity", f"{larger.capacity_of_one}"),),))
+    hours = larger.capacity_of_one.number / 3600.0
+    return Remedy(words, ((of_capacity(smaller, hours, smaller.in_parallel),),))
 
 
 def _way(joined: JoinedBanks) -> str:

@@ -366,7 +366,7 @@ class _Completing:
         hours = labels.CAPACITY.value * _HOUR
         return self._filled(
             "batteries",
-            battery,
+            _each_of(battery),
             ("nominal", labels.NO_NOMINAL, "voltage", figure),
             ("capacity", labels.NO_CAPACITY, "charge", Figure(hours)),
         )
@@ -653,6 +653,21 @@ def _since(why: str, *, opened: bool) -> str:
 def _is_large(sheet: ModuleSheet) -> bool:
     """True for a module of a power that only those for roofs have."""
     return sheet.pmax is not None and sheet.pmax.value > labels.LARGE_MODULE.value
+
+
+def _each_of(battery: Battery) -> Battery:
+    """The battery with the capacity of one, where the plan tells that of the bank."""
+    whole, layout = battery.bank_capacity, battery.arrangement
+    if whole is None:
+        return battery
+    count = layout.in_parallel if layout is not None else 1
+    each = whole.value / count
+    told = whole._replace(
+        value=each,
+        text=f"{each / _HOUR:.4g} Ah" if count > 1 else whole.text,
+        resolution=whole.resolution / count,
+    )
+    return battery.model_copy(update={"capacity": told})
 
 
 def _no_isc(sheet: ModuleSheet) -> Silence:

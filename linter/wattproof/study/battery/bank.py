@@ -82,11 +82,18 @@ class BankStudy:
     @cached_property
     def capacity_of_one(self) -> Value:
         """Capacity of one of its batteries (C, shown in Ah)."""
-        return declared(self.battery.capacity, "C", f"capacity of {self.name}")
+        if self.battery.bank_capacity is None:
+            return declared(self.battery.capacity, "C", f"capacity of {self.name}")
+        if self.in_parallel == 1:
+            return self.capacity
+        one = self.capacity / self.in_parallel
+        return one.named(f"C({self.name})", f"capacity of one battery of {self.name}", "C")
 
     @cached_property
     def capacity(self) -> Value:
         """Capacity of the bank (C, shown in Ah)."""
+        if self.battery.bank_capacity is not None:
+            return declared(self.battery.bank_capacity, "C", f"capacity of {self.name}")
         return self._times(self.capacity_of_one, self.in_parallel, "in parallel")
 
     @cached_property
