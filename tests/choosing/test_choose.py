@@ -203,6 +203,105 @@ def test_shade_falls_on_the_same_modules_where_they_are_split(
     assert [(s.string, s.module) for s in laid.shade["mast"].shadows] == falls
 
 
+LISTED = """\
+wattproof: 1
+setting: cabin
+code: nec-2023
+site: {coldest: -10 °C}
+datasheets:
+  modules:
+    panel: {voc: 49.5 V, vmp: 41.6 V, isc: 11.3 A, imp: 10.7 A, pmax: 445 W,
+            voc_coefficient: -0.27 %/°C, max_series_fuse: 20 A}
+strings:
+  roof: {module: panel, arrangement: open, count: 6}
+combiners:
+  box: {joins: [roof], rating: 100 A, voltage: 600 V, feeds: {to: tracker, length: 8 m}}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 150 V, max_output_current: 85 A,
+            feeds: {to: house, length: 1 m}}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 51.2 V, capacity: 200 Ah,
+          low_temperature_cutoff: true}
+shade:
+  tree: {shadows: [{string: roof, module: 3, light: 20 %}]}
+accepted:
+  - {rule: voltage-drop-high, where: roof, reason: a long way, margin: 4 %}  # for now
+arresters:
+  spd: {across: roof, voltage: 200 V}
+"""
+
+
+def test_all_that_names_a_string_follows_where_it_is_split() -> None:
+    """Three of 11.3 A side by side, labels of 20 A: a fuse each, in leads to the joint there is."""
+    made = choose(LISTED, "2s3p")
+    plan = load_plan("plan.yaml", text=made.text)
+    pieces = ("roof", "roof-2", "roof-3")
+    assert list(plan.combiners) == ["box"]
+    assert plan.combiners["box"].joins == pieces
+    leads = [wire for wire in plan.wires.values() if wire.to == "box"]
+    assert tuple(wire.start for wire in leads) == pieces
+    assert all(wire.inline for wire in leads)
+    [shadow] = plan.shade["tree"].shadows
+    assert (shadow.string, shadow.module) == ("roof-2", 1)
+    assert tuple(each.where for each in plan.accepted) == pieces
+    assert "# for now" in made.text
+    assert plan.arresters["spd"].across == "box"
+    assert "string-fuse-missing" not in {f.rule for f in made.after.findings}
+
+
+def test_wires_bonds_and_readings_of_a_split_string_lead_to_its_joint() -> None:
+    text = LISTED.replace("combiners:\n  box: {joins: [roof], rating: 100 A, voltage: 600 V, ", "")
+    text = text.replace("feeds: {to: tracker, length: 8 m}}\ncontrollers", "controllers")
+    text += """\
+bonds:
+  tie: {from: roof.negative, to: earth, cable: open, length: 2 m}
+wires:
+  home-run: {from: roof, to: tracker.pv, cable: open, length: 8 m}
+"""
+    text = text.replace("cable: open, length: 2 m", "cable: green, length: 2 m").replace(
+        "datasheets:\n", "datasheets:\n  cables: {green: {size: 8 AWG}}\n"
+    )
+    plan = load_plan("plan.yaml", text=choose(text, "2s3p").text)
+    assert plan.wires["home-run"].start == "roof-joint"
+    assert plan.bonds["tie"].start == "roof-joint.negative"
+    assert plan.arresters["spd"].across == "roof-joint"
+    assert {w.start for w in plan.wires.values() if w.to == "roof-joint"} == {
+        "roof",
+        "roof-2",
+        "roof-3",
+    }
+
+
+@pytest.mark.parametrize(
+    ("more", "then"),
+    [
+        ("bonds: {tie: {from: roof.negative, to: earth, cable: green, length: 2 m}}", "bonds"),
+        ("arresters: {spd: {across: roof, voltage: 200 V}}", "arresters"),
+    ],
+)
+def test_each_of_several_arrays_has_what_was_told_of_the_whole(more: str, then: str) -> None:
+    text = EIGHT.replace("datasheets:\n", "datasheets:\n  cables: {green: {size: 16 mm²}}\n")
+    plan = load_plan("plan.yaml", text=text + more)
+    assert layouts_of(plan, ALL, file="plan.yaml", today=A_DAY).tried  # none of them fails
+    made = load_plan("plan.yaml", text=choose(text + more, "left 2s, right 2s").text)
+    ends = [
+        str(getattr(p, "start", getattr(p, "across", ""))) for p in getattr(made, then).values()
+    ]
+    assert [end.partition(".")[0] for end in ends] == ["roof-left", "roof-right"]
+
+
+def test_a_reading_of_a_string_that_is_to_be_split_is_told() -> None:
+    text = EIGHT + "readings: {one: {at: roof, voc: 80 V, date: 2026-05-01}}\n"
+    with pytest.raises(CannotChoose, match="`one` is of it as a whole: take that out first"):
+        choose(text, "left 2s, right 2s")
+
+
+def test_a_string_that_a_joint_lists_feeds_no_inputs_of_its_own() -> None:
+    text = LISTED.replace("count: 6}", "count: 6, controllers: [tracker]}")
+    [problem] = check(text).problems
+    assert problem.message == "`box` leads on from `roof` already"
+
+
 EIGHT = """\
 wattproof: 1
 setting: cabin
@@ -351,7 +450,7 @@ def test_a_layout_is_asked_for_by_its_whole_name() -> None:
     made = choose(PAIRS, "front one 2p,  rear two 2p")
     assert made.joining is not None
     assert made.joining.name == "front one 2p, rear two 2p"
-    with pytest.raises(CannotChoose, match="does not fit"):
+    with pytest.raises(CannotChoose, match="there is no layout"):
         choose(PAIRS, "front one 2p, rear three 2p")
 
 

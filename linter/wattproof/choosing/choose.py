@@ -19,7 +19,7 @@ from wattproof.choosing.joining import Joining, joinings, open_arrays
 from wattproof.choosing.ladders import Knob, ladder
 from wattproof.choosing.laid_out import names_of
 from wattproof.choosing.layouts import MOST_LEFT_OVER as MOST_UNUSED
-from wattproof.choosing.layouts import layouts_of
+from wattproof.choosing.layouts import OF_ACCEPTANCES, layouts_of
 from wattproof.choosing.needs import FUSE_RULES
 from wattproof.choosing.ways import (
     AMONG,
@@ -187,7 +187,9 @@ class _Choosing:
 
     def _left(self, made: Chosen) -> list[Finding]:
         """What a choice leaves that its layout did not have before its wires were told."""
-        return self._against(made.joining, made.after)
+        if made.after.problems or made.after.failed:
+            return []
+        return self._against(made.joining, self._check(made.text))
 
     def _before(self, best: Chosen) -> tuple[str, Finding] | None:
         """The first layout in the order of `layouts` with what speaks against it, if not taken."""
@@ -226,6 +228,10 @@ class _Choosing:
             return
         if layout:
             found = list(_called(layout, plan))
+            if not found and " " in layout.strip():
+                raise CannotChoose(
+                    f"there is no layout `{layout}`: `wattproof layouts --full` has their names"
+                )
             if not found:
                 names = ", ".join(f"`{name}` has {s.count}" for name, s in arrays.items())
                 raise CannotChoose(f"the layout `{layout}` does not fit: {names} modules")
@@ -255,7 +261,12 @@ class _Choosing:
         """
         try:
             result, wires = self._with_large_wires(text, plan, joining)
-        except NotWritten:
+        except NotWritten as reason:
+            if joining == next(iter(self.known), None):
+                raise CannotChoose(
+                    f"`{joining.name}` stands first in the order of layouts, and cannot be written "
+                    f"into {self.texts.shown_as}: {reason}"
+                ) from None
             self.against[joining] = []
             return (10**6, 0)
         left = self._against(joining, result, wires)
@@ -325,6 +336,9 @@ class _Choosing:
                 f"it cannot be written into {self.texts.shown_as}: {reason}"
             ) from None
         state = _State(text, dict.fromkeys(knobs, 0), self._check(text))
+        if state.result.problems:
+            told = state.result.problems[0]
+            raise CannotChoose(f"with that written the plan cannot be used: {told.message}")
         state = self._grown(state)
         state, reasons = self._smallest(state)
         balanced = self._balanced(state)
@@ -616,6 +630,7 @@ class _Choosing:
             f
             for f in result.findings
             if f.acceptance is None
+            and f.rule not in OF_ACCEPTANCES
             and f.part != READ_BEFORE
             and ((f.level in WANTED and f.part != BALANCE) or self._counts(f))
         ]

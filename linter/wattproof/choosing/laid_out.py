@@ -41,6 +41,10 @@ def laid_out(plan: Plan, joining: Joining) -> Plan:
         "wires": wires,
         "shade": {n: _shaded(case, joining, names) for n, case in plan.shade.items()},
         "frame_bonds": {n: _bonded(b, joining, names) for n, b in plan.frame_bonds.items()},
+        "bonds": _named(plan.bonds, "start", joining, names),
+        "arresters": _named(plan.arresters, "across", joining, names),
+        "readings": _still_taken(plan, joining),
+        "accepted": [each for a in plan.accepted for each in _accepted(a, joining, names)],
     }
     made = plan.model_copy(update=update)
     unused = _unused(plan, joining)
@@ -124,3 +128,41 @@ def _bonded(bond: Any, joining: Joining, names: dict[Share, str]) -> Any:
         shares = joining.of(str(name))
         strings += [Text.at(names[s], name.place) for s in shares] if shares else [name]
     return bond.model_copy(update={"strings": tuple(strings)})
+
+
+def _accepted(accepted: Any, joining: Joining, names: dict[Share, str]) -> list[Any]:
+    """What is accepted of a string, of each of those that a split one becomes."""
+    shares = joining.of(str(accepted.where))
+    where = [Text.at(names[share], accepted.where.place) for share in shares]
+    return [accepted.model_copy(update={"where": each}) for each in where] or [accepted]
+
+
+def _named(
+    parts: dict[str, Any], key: str, joining: Joining, names: dict[Share, str]
+) -> dict[str, Any]:
+    """Bonds or arresters at a terminal of a string, one for each of those that a split one becomes.
+
+    key: under which they name the terminal.
+    """
+    found: dict[str, Any] = {}
+    for name, part in parts.items():
+        reference: Text = getattr(part, key)
+        string = component_of(reference)
+        shares = joining.of(string)
+        if len(shares) < 2:
+            found[name] = part
+            continue
+        for share in shares:
+            at = Text.at(names[share] + reference[len(string) :], reference.place)
+            own = Text.at(name if share is shares[0] else f"{name}-{names[share]}", part.name.place)
+            found[str(own)] = part.model_copy(update={key: at, "name": own})
+    return found
+
+
+def _still_taken(plan: Plan, joining: Joining) -> dict[str, Any]:
+    """The readings but those of strings that are split: they were taken of them as a whole."""
+    return {
+        name: reading
+        for name, reading in plan.readings.items()
+        if len(joining.of(component_of(reading.at_terminal))) < 2
+    }

@@ -15,7 +15,7 @@ from wattproof.choosing.joining import Joining, Share, joinings, open_arrays
 from wattproof.choosing.laid_out import laid_out, names_of
 from wattproof.choosing.needs import Needs, needs_of
 from wattproof.choosing.ways import with_usual_cables
-from wattproof.engine import Result, check
+from wattproof.engine import OWN_FINDINGS, RULE_FAILED, Result, check
 from wattproof.finding import HAZARDS, Finding
 from wattproof.loading import study_of_plan
 from wattproof.packs import RuleSet
@@ -38,6 +38,8 @@ MOST_LEFT_OVER: Final = 4
 LIGHT: Final = "20 %"
 """Light that reaches a module in the shade, where the plan tells no case (common practice)."""
 ONE_SHADED: Final = "one module shaded"
+OF_ACCEPTANCES: Final = frozenset(OWN_FINDINGS) - {RULE_FAILED}
+"""Findings on what the owner accepts, which no layout changes."""
 _OF_LENGTH: Final = (
     "cold-voltage-over-controller",
     "hot-voltage-under-battery",
@@ -331,6 +333,7 @@ class _Checking:
         study = study_of_plan(made)
         result = self._checked(study)
         live = [f for f in result.findings if f.acceptance is None]
+        live = [f for f in live if f.rule not in OF_ACCEPTANCES]
         own = [f for f in live if (f.rule, f.subjects[0], f.level) not in self._known]
         cabled = with_usual_cables(made)
         return Tried(

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
-from typing import Any, NamedTuple
+from collections.abc import Collection, Mapping, Sequence
 
 from wattproof.amend.changes import data_of
-from wattproof.amend.edits import NotWritten, renamed, with_item, with_value, without
+from wattproof.amend.edits import renamed, with_value, without
 from wattproof.amend.scalars import Data
+from wattproof.choosing.following import Piece, with_pieces
 from wattproof.choosing.joining import Joining, Share, inputs_of, open_arrays
 from wattproof.choosing.laid_out import names_of
 from wattproof.choosing.ways import AMONG, near
@@ -31,7 +31,7 @@ def with_joining(
     for name, string in open_arrays(plan).items():
         shares = joining.of(name)
         pieces = [piece for s in shares for piece in _pieces(plan, s, names[s], apart)]
-        text = _with_pieces(text, plan, name, pieces)
+        text = with_pieces(text, plan, name, pieces, _met_at(plan, name, shares, names, apart))
         if len(shares) == 1:
             [share] = shares
             if string.controllers is not None:
@@ -71,9 +71,10 @@ def _held(text: str, name: str) -> dict[str, Data]:
 def _apart(text: str, plan: Plan, name: str, layout: Layout) -> str:
     """The text with a string for each in parallel, and a joint that feeds what they all do.
 
-    The first keeps its place, its name and what is remarked there.
+    The first keeps its place, its name and what is remarked there. A joint that lists it already is
+    that joint.
     """
-    joint = _free(f"{name}-joint", set(by_name(plan)) | set(plan.wires))
+    joint = _joint_of(plan, name)
     lead: dict[str, Data] = {"to": joint, "length": near(plan, *AMONG)}
     held: dict[str, Data] = {"kind": "combiner-box", "rating": "open"}
     kept = _held(text, name)
@@ -85,7 +86,29 @@ def _apart(text: str, plan: Plan, name: str, layout: Layout) -> str:
     for each in _apart_names(plan, name, layout)[1:]:
         entry: dict[str, Data] = {**own, "series": str(layout.in_series), "feeds": lead}
         text = with_value(text, ("strings", each), entry)
-    return with_value(text, ("combiners", joint), held)
+    return text if joint in plan.combiners else with_value(text, ("combiners", joint), held)
+
+
+def _joint_of(plan: Plan, name: str) -> str:
+    """The joint that lists a string, or the name of one that is put there for its pieces."""
+    listing = next((str(n) for n, c in plan.combiners.items() if name in c.joined), None)
+    return listing or _free(f"{name}-joint", set(by_name(plan)) | set(plan.wires))
+
+
+def _met_at(
+    plan: Plan,
+    name: str,
+    shares: Sequence[Share],
+    names: Mapping[Share, str],
+    apart: Collection[str],
+) -> str:
+    """Where the wires end that ended at a string: at itself, at the joint of its pieces, or "".
+
+    Its pieces on several inputs have no such place.
+    """
+    if len(shares) > 1:
+        return ""
+    return _joint_of(plan, name) if names[shares[0]] in apart else names[shares[0]]
 
 
 def _apart_names(plan: Plan, name: str, layout: Layout) -> list[str]:
@@ -100,84 +123,12 @@ def _free(name: str, taken: set[str]) -> str:
     return name
 
 
-class _Piece(NamedTuple):
-    """A string that takes some of the modules of another, and how many."""
-
-    name: str
-    modules: int
-
-
-def _pieces(plan: Plan, share: Share, name: str, apart: Collection[str]) -> list[_Piece]:
+def _pieces(plan: Plan, share: Share, name: str, apart: Collection[str]) -> list[Piece]:
     """The strings that a share becomes, in the order in which its modules are counted."""
     if name not in apart:
-        return [_Piece(name, share.modules)]
+        return [Piece(name, share.modules)]
     layout = share.layout
-    return [_Piece(each, layout.in_series) for each in _apart_names(plan, name, layout)]
-
-
-def _with_pieces(text: str, plan: Plan, name: str, pieces: list[_Piece]) -> str:
-    """The text with the strings that one becomes wherever it is named. Raises NotWritten."""
-    if any(name in joint.joined for joint in plan.combiners.values()) and len(pieces) > 1:
-        raise NotWritten(f"`{name}` is to be split, and a joint lists it: write its strings there")
-    for case in plan.shade.values():
-        if any(shadow.string == name for shadow in case.shadows):
-            text = _with_shadows(text, str(case.name), name, pieces)
-    for bond in plan.frame_bonds.values():
-        if name in bond.strings and [piece.name for piece in pieces] != [name]:
-            text = _with_ties(text, str(bond.name), name, pieces)
-    return text
-
-
-def _with_ties(text: str, bond: str, name: str, pieces: list[_Piece]) -> str:
-    """A bond of frames with the pieces of a string in its place."""
-    path: tuple[str | int, ...] = ("frame_bonds", bond, "strings")
-    root: Any = parse(text, "plan")
-    held = root["frame_bonds"][bond]["strings"]
-    first = path if isinstance(held, str) else (*path, [str(each) for each in held].index(name))
-    text = with_value(text, first, pieces[0].name)
-    for piece in pieces[1:]:
-        text = with_item(text, path, piece.name)
-    return text
-
-
-def _with_shadows(text: str, case: str, name: str, pieces: list[_Piece]) -> str:
-    """A case of shade with its shadows on the same modules, counted through the pieces."""
-    path: tuple[str | int, ...] = ("shade", case, "shadows")
-    root: Any = parse(text, "plan")
-    held = [data_of(node) for node in root["shade"][case]["shadows"]]
-    moved = [list(_moved(shadow, name, pieces)) for shadow in held]
-    if not any(moved):
-        raise NotWritten(f"`shade` of `{case}` is on modules that are left over: take it out first")
-    for index in reversed(range(len(held))):
-        if not moved[index]:
-            text = without(text, (*path, index))
-            continue
-        first, *more = moved[index]
-        for key, value in first.items():
-            if value != held[index][key]:
-                text = with_value(text, (*path, index, key), value)
-        for each in more:
-            text = with_item(text, path, each)
-    return text
-
-
-def _moved(shadow: dict[str, Data], name: str, pieces: list[_Piece]) -> Iterator[dict[str, Data]]:
-    """A shadow as it falls on the pieces; nowhere where its module is left over."""
-    if shadow.get("string") != name:
-        yield shadow
-        return
-    module = shadow.get("module")
-    if module is None:
-        yield from ({**shadow, "string": piece.name} for piece in pieces)
-        return
-    if not isinstance(module, str) or not module.isdecimal():
-        raise NotWritten(f"a shadow on `{name}` does not tell its module as a number")
-    number = int(module)
-    for piece in pieces:
-        if number <= piece.modules:
-            yield {**shadow, "string": piece.name, "module": str(number)}
-            return
-        number -= piece.modules
+    return [Piece(each, layout.in_series) for each in _apart_names(plan, name, layout)]
 
 
 def in_both_poles(text: str, plan: Plan, fuse: Addition) -> tuple[str, Addition] | None:

@@ -50,7 +50,7 @@ def choose(
     from wattproof.source import PlanUnusable
 
     refuse_idle_name(name, [plan])
-    if layout is not None:
+    if layout is not None and " " not in layout.strip():
         _refuse_no_layout(layout)
     file = shown_name(plan, name)
     rule_set = installed_rules()

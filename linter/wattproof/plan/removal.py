@@ -61,20 +61,25 @@ def _gone(plan: Plan, gone: set[str]) -> set[str]:
         inline = {str(each.device) for wire in wires for each in wire.inline}
         found = gone | {str(wire.name) for wire in wires} | inline
         kept = [w for w in plan.wires.values() if w.name not in found]
-        found |= {n for n, joint in joints.items() if _hangs_loose(n, joint, wires, kept, plan)}
+        found |= {n for n, part in joints.items() if _hangs_loose(n, part, wires, kept, gone)}
         if found == gone:
             return gone
         gone = found
 
 
-def _hangs_loose(name: str, joint: Named, wires: list[Wire], kept: list[Wire], plan: Plan) -> bool:
-    """True for a joint or device that lost a wire and leads nowhere any more."""
-    if not any(name in _ends(wire) for wire in wires):
+def _hangs_loose(
+    name: str, joint: Named, wires: list[Wire], kept: list[Wire], gone: set[str]
+) -> bool:
+    """True for a joint or device that lost a wire, or what is plugged into it, and leads nowhere.
+
+    wires, kept: those that are lost, and those that stay.
+    """
+    plugged = joint.joined if isinstance(joint, Combiner) else ()
+    if not any(name in _ends(wire) for wire in wires) and gone.isdisjoint(plugged):
         return False
     left = sum(name in _ends(wire) for wire in kept)
-    plugged = joint.joined if isinstance(joint, Combiner) else ()
-    lost = {end for wire in wires for end in _ends(wire)}
-    return left + sum(name not in lost for name in plugged) < 2
+    lost = gone.union(*(_ends(wire) for wire in wires))
+    return left + sum(each not in lost for each in plugged) < 2
 
 
 def _unjoined(joint: Any, gone: set[str]) -> Any:

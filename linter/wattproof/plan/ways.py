@@ -81,10 +81,18 @@ def _open_problems(plan: Plan, components: dict[str, Named]) -> Iterator[Problem
         for n, c in components.items()
         for p in solar_inputs(c)
     ]
-    wired = {name for wire in plan.wires.values() for name in wire.components}
+    wired = {name: wire for wire in plan.wires.values() for name in wire.components}
+    listed = {name: joint for joint in plan.combiners.values() for name in joint.joined}
     for name, string in plan.strings.items():
         if "arrangement" not in string.open:
             continue
+        if string.controllers is not None and name in {**wired, **listed}:
+            place = string.controllers[0].place
+            leads = f"`{ {**wired, **listed}[name].name }` leads on from `{name}` already"
+            instead = (
+                "keep `controllers` where it may be split among them, or what leads on from it"
+            )
+            yield Problem(place, leads, instead)
         for reference in string.controllers or ():
             component, _, port = reference.partition(".")
             ports = solar_inputs(components.get(component))
@@ -99,7 +107,8 @@ def _open_problems(plan: Plan, components: dict[str, Named]) -> Iterator[Problem
                 )
                 message = f"`{reference}` is no controller with a solar input"
                 yield Problem(reference.place, message, instead)
-        if string.feeds is None and string.controllers is None and name not in wired:
+        led = name in wired or name in listed
+        if string.feeds is None and string.controllers is None and not led:
             message = f"nothing says which controller the modules of `{name}` feed"
             fed = inputs[0] if inputs else "tracker"
             instead = f"add `feeds: {fed}`"

@@ -8,24 +8,29 @@ from collections.abc import Iterator
 from wattproof.rule import Change, Edit, Observation, Remedy, option, practice, record, rule
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.assumptions.labels import SOLD_CONTROLLERS
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.limits import exceeds, margin_below
-from wattproof.working import declared, total
+from wattproof.working import Value, declared, total
 from wattproof_rules.plans import plan
 
 BASIS = {
     "common practice": practice(
-        "more module power than a tracker can use is sound, since it serves dull days; far more "
-        "than that is worth a second look"
+        "a quarter more module power by the label than a tracker passes on is usual, since hot "
+        "cells give that much less; of more than that some goes at every clear noon"
     ),
 }
+
+
+LARGEST = SOLD_CONTROLLERS[-1]
+"""The largest output current (A) that one controller is sold with."""
 
 
 @record
 class Limits:
     """What a project may set."""
 
-    times: float = option(1.5, "How many times its output current an array may offer a tracker.")
+    times: float = option(1.25, "How many times its output current an array may offer a tracker.")
 
 
 @rule(
@@ -68,15 +73,34 @@ def controller_clips(study: Study, limits: Limits) -> Iterator[Observation]:
         if not exceeds(offered, most):
             continue
         larger = math.ceil(offered.number / limits.times - 1e-9)
+        lost = _lost_in_a_day(array, study)
+        goes = f"{left} of {power} are left unused"
+        if lost is not None:
+            goes += f", {lost[0]} a day {lost[1]}"
         yield Observation(
             message=f"in full sun on cool cells the {array.name} could charge with {offered}, and "
-            f"`{name}` passes on {output} at most: {left} of {power} are left unused; is that on "
-            "purpose?",
+            f"`{name}` passes on {output} at most: {goes}; is that on purpose?",
             on=(controller, *array.declared_strings),
-            values=(offered, output, left),
+            values=(offered, output, left, *lost[:1]) if lost else (offered, output, left),
             margin=margin_below(offered, most),
             remedy=_remedy(array, study.curves.bank_of(array), larger),
         )
+
+
+def _lost_in_a_day(array: ArrayStudy, study: Study) -> tuple[Value, str] | None:
+    """What the controller of an array lets go in a day (J) of the period with the most, and when.
+
+    None where no sun hours are known, and where nothing goes.
+    """
+    name = array.controller.name
+    found: list[tuple[Value, str]] = []
+    for balance in (b for bank in study.energy.balances for b in bank.balances):
+        gone = [h.lost for h in balance.harvests if h.array.controller.name == name]
+        if gone:
+            words = f"what {name} lets go a day {balance.period.when}"
+            found.append((total(gone).named("Wlost", words, "J"), balance.period.when))
+    worst = max(found, key=lambda each: each[0].number, default=None)
+    return worst if worst is not None and worst[0].number > 0.0 else None
 
 
 def _first(array: ArrayStudy, study: Study) -> ArrayStudy:
@@ -120,6 +144,8 @@ def _remedy(array: ArrayStudy, bank: BankStudy | None, larger: int) -> Remedy:
         f"{accept}; else use a controller of at least {larger} A, with fuse and wires for that, or "
         "a second one for a part of the array"
     )
+    if larger > LARGEST:
+        return Remedy(f"{accept}; else use a second controller for a part of the array")
     name, limited = array.controller.name, array.controller.limited_to
     unset = (Change(name, "limited_to", ""),) if limited is not None else ()
     return Remedy(words, ((Change(name, "max_output_current", f"{larger} A"), *unset),))

@@ -57,6 +57,11 @@ class Harvest:
     noon: Value
     output: Value
 
+    @property
+    def lost(self) -> Value:
+        """What its controller lets go (J a day), of the least that it brings."""
+        return self.unclipped - self.least
+
 
 @record
 class Balance:
