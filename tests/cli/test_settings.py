@@ -411,7 +411,7 @@ class TestCommand:
             "Settings  wattproof-settings.yaml",
             "Threshold note\nFrom      wattproof-settings.yaml:2:12",
             f"  * {CLIPS}: off\n    From      wattproof-settings.yaml:4:3\n    Reason    all our",
-            f"  * {CLIPS}.times: 2, unless set 1.25\n    From      the command line",
+            f"  * {CLIPS}.times: 2, unless set 1.5\n    From      the command line",
             f"  * {SOFT}: level error, unless set warning",
             "69 of 70 rules run, 1 off by settings".replace(
                 "69", str(len(RULES.rules) - 1)

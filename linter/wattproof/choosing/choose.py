@@ -15,6 +15,7 @@ from typing import Final, NamedTuple
 from wattproof.amend.changes import with_changes
 from wattproof.amend.edits import NotWritten, with_value
 from wattproof.amend.scalars import Data
+from wattproof.choosing.controllers import of_open_controllers
 from wattproof.choosing.joining import Joining, joinings, open_arrays
 from wattproof.choosing.ladders import Knob, ladder
 from wattproof.choosing.laid_out import names_of
@@ -129,8 +130,9 @@ def chosen(
     layout: the arrangement of every string that leaves it open, such as 2s2p; the best one where
     empty. Raises CannotChoose.
     """
-    texts = Rechecks(path, rule_set, today, shown_as, settings)
-    return _Choosing(texts).of(text, layout)
+    told = Rechecks(path, rule_set, today, shown_as, settings)
+    asked = Rechecks(path, rule_set, today, shown_as, of_open_controllers(settings))
+    return _Choosing(asked, told).of(text, layout)
 
 
 class _State(NamedTuple):
@@ -142,8 +144,11 @@ class _State(NamedTuple):
 
 
 class _Choosing:
-    def __init__(self, texts: Rechecks) -> None:
+    """texts: checked as what is chosen is asked. told: as the project checks its plans."""
+
+    def __init__(self, texts: Rechecks, told: Rechecks) -> None:
         self.texts = texts
+        self.told = told
         self.own: set[str] = set()
         self.watched: frozenset[str] = frozenset()
         self.outputs: frozenset[str] = frozenset()
@@ -161,7 +166,7 @@ class _Choosing:
         """Strings of a way to join them that need leads of their own, for a fuse in each."""
 
     def of(self, text: str, layout: str) -> Chosen:
-        study, first = self.texts.examine(text)
+        study, first = self.told.examine(text)
         if study is None or first.problems or first.failed:
             return Chosen(text, text, first, first)
         plan = self.texts.plan(text)
@@ -241,7 +246,7 @@ class _Choosing:
                 self.texts.rule_set,
                 file=self.texts.shown_as,
                 today=self.texts.today,
-                settings=self.texts.settings,
+                settings=self.told.settings,
             )
             found = [each.joining for each in ranked.tried[:MOST_LOOKED_AT]]
             self.known = {e.joining: frozenset(f.rule for f in e.result.each) for e in ranked.tried}
@@ -347,7 +352,7 @@ class _Choosing:
         choices = tuple(self._choice(knob, state, reasons) for knob in state.steps)
         added = tuple(a for a in self.added.values() if f"{a.name}:" in state.text)
         whole = self.texts.count < MAX_CHECKS
-        after = self.texts.check(state.text)
+        after = self.told.check(state.text)
         return Chosen(given, state.text, first, after, joining, choices, added, placed, whole)
 
     def _check(self, text: str) -> Result:

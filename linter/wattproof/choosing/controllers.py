@@ -15,11 +15,25 @@ from wattproof.finding import Finding
 from wattproof.packs import RuleSet
 from wattproof.plan.amend import Change, amended
 from wattproof.plan.root import Plan
+from wattproof.settings import Settings, of_call
 from wattproof.study import bodies_for
 
 LIMITS: Final = ("max_input_voltage", "max_output_current")
 MOST_ROUNDS: Final = 4
 """How often what was raised is looked at again; one round settles what is independent."""
+
+
+_USUAL: Final = of_call({"controller-clips": {"times": 1.25}})
+"""How much more than its output is usual to offer a tracker that is still to be bought: hot cells
+give about a quarter less than their label (common practice)."""
+
+
+def of_open_controllers(settings: Settings) -> Settings:
+    """The settings by which one is chosen: those of a project win.
+
+    One that is there already is let be up to more, since another costs more than what it lets go.
+    """
+    return settings._replace(options=_USUAL.under(settings).options)
 
 
 def judging(rules: RuleSet) -> RuleSet:

@@ -10,7 +10,7 @@ import datetime
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Final, NamedTuple
 
-from wattproof.choosing.controllers import LIMITS, judging, sold_for
+from wattproof.choosing.controllers import LIMITS, judging, of_open_controllers, sold_for
 from wattproof.choosing.joining import Joining, Share, joinings, open_arrays
 from wattproof.choosing.laid_out import laid_out, names_of
 from wattproof.choosing.needs import Needs, needs_of
@@ -351,16 +351,19 @@ class _Checking:
 
     def _inputs(self, plan: Plan, study: Study) -> tuple[Input, ...]:
         """Each array against its controller, or against what has to be chosen for it."""
-        sold = sold_for(plan, lambda made: self._checked(study_of_plan(made), self.judging))
+        asked = of_open_controllers(self.settings)
+        sold = sold_for(plan, lambda p: self._checked(study_of_plan(p), self.judging, asked))
         return tuple(_input(study, array, sold) for array in study.array.arrays)
 
-    def _checked(self, study: Study, rules: RuleSet | None = None) -> Result:
+    def _checked(
+        self, study: Study, rules: RuleSet | None = None, settings: Settings | None = None
+    ) -> Result:
         return check(
             study,
             rules or self.rules,
             file=self.file,
             today=self.today,
-            settings=self.settings,
+            settings=settings or self.settings,
             try_remedies=False,
             ask=False,
         )

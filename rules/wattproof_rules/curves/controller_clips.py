@@ -16,8 +16,8 @@ from wattproof_rules.plans import plan
 
 BASIS = {
     "common practice": practice(
-        "a quarter more module power by the label than a tracker passes on is usual, since hot "
-        "cells give that much less; of more than that some goes at every clear noon"
+        "more module power than a tracker can use is sound, since it serves dull days and hot "
+        "cells give a quarter less than their label; far more than that is worth a second look"
     ),
 }
 
@@ -30,7 +30,7 @@ LARGEST = SOLD_CONTROLLERS[-1]
 class Limits:
     """What a project may set."""
 
-    times: float = option(1.25, "How many times its output current an array may offer a tracker.")
+    times: float = option(1.5, "How many times its output current an array may offer a tracker.")
 
 
 @rule(
