@@ -301,7 +301,7 @@ batteries:
 
 
 def test_a_box_that_takes_so_much_current_leaves_the_rest_of_a_parallel_array() -> None:
-    """10 A of 4 × 5 A: a quarter over half the power, since the voltage rises, common practice."""
+    """10 A of 4 × 5 A, at a voltage above that of maximum power: 224 W of 400 W."""
     plan = """\
 wattproof: 1
 setting: portable
