@@ -702,3 +702,22 @@ def test_a_size_in_the_place_of_a_cable_is_answered_with_where_it_stands() -> No
     (problem,) = problems(edited(("cable: pv-10, length: 4 m", "cable: 2/0 AWG, length: 4 m")))
     assert "datasheets: cables:" in problem.instead
     assert "2-0-awg: {size: 2/0 AWG}" in problem.instead
+
+
+@pytest.mark.parametrize(
+    ("more", "message", "instead"),
+    [
+        ("datasheets: {modules: {a: {connector: mc4}}}", "`connector` is `mc4`", "{style: …"),
+        ("site: cold", "`site` is `cold`", "site: {coldest: … °C"),
+        ("accepted: all", "`accepted` is `all`", "[{rule: …"),
+        ("accepted: [all]", "`accepted` is `all`", "[{rule: …"),
+        (
+            "inverter_chargers: {combi: {max_pv_voltage: 450 V}}",
+            "no key `max_pv_voltage`",
+            "a controller of its own",
+        ),
+    ],
+)
+def test_the_form_is_shown_where_another_is_written(more: str, message: str, instead: str) -> None:
+    [problem] = [p for p in problems(f"{BARE}{more}\n") if message in p.message]
+    assert instead in problem.instead

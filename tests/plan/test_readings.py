@@ -89,7 +89,7 @@ def test_what_is_read_where(at: str, read: str) -> None:
         ("{at: roof-string, voc: 60 V, back_temperature: 150 °C}", "no temperature of a", ""),
         ("{at: roof-string, voc: 60 V, air_temperature: 230 °C}", "no temperature of air", ""),
         ("{at: roof-string, voc: 60 V, stage: boost}", "none of bulk", "bulk"),
-        ("{at: roof-string, voc: 60 V, meter: good}", "not a mapping", ""),
+        ("{at: roof-string, voc: 60 V, meter: good}", "`meter` is `good`", "meter: {voltage:"),
         ("{at: roof-string, voc: 60 V, meter: {volts: 1 %}}", "no key `volts`", "`voltage`"),
         ("{at: tracker.load, voltage: 60 V}", "`voltage` is not read at", "`pv` or `battery`"),
         ("{at: house, voc: 12 V}", "`voc` is not read at `house`", "a string"),

@@ -193,6 +193,15 @@ _ONE_OUTPUT: Final = (
     "a controller of a plan has one output; a second battery that it charges hangs on an output of "
     "its own under `diode_isolators`, which keeps the batteries apart as the controller does"
 )
+_ONE_CASE: Final = (
+    "the solar input of a unit that is inverter, charger and tracker in one case is a controller "
+    "of its own: declare it under `controllers:`, the rest under `inverter_chargers:`, and join "
+    "the two by a wire as short as what is inside, `length: 5 cm`"
+)
+_SOLAR_INPUT: Final = (
+    "pv", "solar", "mppt", "tracker", "max_input_voltage", "max_pv_voltage", "min_input_voltage",
+    "max_input_current", "usable_input_current", "max_input_power", "inputs",
+)  # fmt: skip
 
 ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
     **{model: {"feeds": _FED, "fed_by": _FED} for model in ("Inverter", "Load")},
@@ -200,6 +209,7 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
         **dict.fromkeys(("feeds", "fed_by"), _FED),
         **dict.fromkeys(("bms", "management", "bms_current"), _MANAGEMENT),
     },
+    "InverterCharger": dict.fromkeys(_SOLAR_INPUT, _ONE_CASE),
     "Switch": {"kind": _OPENS, "type": _OPENS, "style": _OPENS, "contactor": _OPENS},
     "Controller": dict.fromkeys(("outputs", "batteries", "second_battery"), _ONE_OUTPUT),
     "Plan": {
@@ -214,6 +224,7 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
             ("dc_dc", "dcdc", "dc_to_dc", "dc_dc_charger", "b2b", "booster", "vehicle_charger"),
             "write `controllers: {twin: {kind: vehicle-charger, max_output_current: … A}}`",
         ),
+        **dict.fromkeys(("hybrid", "hybrids", "all_in_one", "hybrid_inverter"), _ONE_CASE),
         **dict.fromkeys(("cable", "cables"), "kinds of cable stand under `datasheets: cables:`"),
         **dict.fromkeys(("place", "places"), "surroundings stand under `site: places:`"),
         **dict.fromkeys(
@@ -286,6 +297,14 @@ FORMS: Final[Mapping[str, str]] = {
     "arresters": "{pv-arrester: {across: …, voltage: … V}}",
     "shade": "{antenna: {shadows: [{string: port, light: … %}]}}",
     "uses": "{refrigerator: {hours: … h}}",
+    "connector": "{style: …, make: …}",
+    "each_pack": "{fuse: pack-fuse}",
+    "meter": "{voltage: … %, current: … %}",
+    "site": "{coldest: … °C, hottest: … °C}",
+    "datasheets": "{modules: {roof-module: {pmax: … W}}}",
+    "energy": "{sun_hours: … h, uses: {refrigerator: {hours: … h}}}",
+    "shadows": "[{string: port, light: … %}]",
+    "accepted": "[{rule: …, where: …, reason: …}]",
     "rules": "{voltage-drop-high: {off: true, reason: …}}",
 }
 """How a family is written: a name, and under it the keys. Figures are left to the builder."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from typing import Any, TypeGuard, TypeVar, get_args, get_origin
+from typing import Any, TypeVar, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
 
@@ -35,7 +35,6 @@ _JOINS = frozenset(
 )
 """Keys without which a component is not joined, or not as it is meant."""
 Model = TypeVar("Model", bound=Part)
-Collection = TypeVar("Collection", Block, Items)
 
 
 class ModelReader:
@@ -104,16 +103,26 @@ class ModelReader:
             self._nameless(key, node)
             return {}
         if get_origin(annotation) is list:
-            if self.is_a(node, Items, what, "a list, each entry starting with `- `"):
-                entries = [self.entry(model, item, f"an entry of {what}") for item in node]
-                return [entry for entry in entries if entry is not None]
-            return []
+            if not isinstance(node, Items):
+                self._shapeless(key, node, "entries belong in a list")
+                return []
+            entries = [self.entry(model, item, key) for item in node]
+            return [entry for entry in entries if entry is not None]
         if node == UNKNOWN and self.kind is PLAN:
             return node
-        if self.is_a(node, Block, what, "a mapping"):
-            self.unknown_keys(node, model, what)
-            return self.model(model, node, what)
-        return None
+        if not isinstance(node, Block):
+            self._shapeless(key, node, "values belong under keys")
+            return None
+        self.unknown_keys(node, model, what)
+        return self.model(model, node, what)
+
+    def _shapeless(self, key: str, node: Node, wanted: str) -> None:
+        """Tell what belongs under a key, and show its form."""
+        from wattproof.plan.hints import FORMS
+
+        message = f"`{key}` is {_shown(node)}, and its {wanted}"
+        instead = f"write `{key}: {FORMS[key]}`" if key in FORMS else "write its keys below it"
+        self.problems.append(Problem(node.place, message, instead))
 
     def _nameless(self, key: str, node: Node) -> None:
         """Tell that a family holds names, and show its form."""
@@ -129,9 +138,11 @@ class ModelReader:
         self.problems.append(Problem(node.place, message, f"give each a name: {shown}"))
         self.wired = False
 
-    def entry(self, model: type[Model], node: Node, what: str) -> Model | None:
+    def entry(self, model: type[Model], node: Node, key: str) -> Model | None:
         """An instance of what an entry of a list says; None where it is no such thing."""
-        if not self.is_a(node, Block, what, "a mapping"):
+        what = f"an entry of `{key}`"
+        if not isinstance(node, Block):
+            self._shapeless(key, node, "entries hold values under keys")
             return None
         self.unknown_keys(node, model, what)
         return self.model(model, node, what)
@@ -179,22 +190,13 @@ class ModelReader:
         """Tell that the values of a component stand under keys, and show its form."""
         from wattproof.plan.hints import FORMS
 
-        shape = "a list" if isinstance(node, Items) else f"`{node}`"
-        message = f"{_singular(family)} `{name}` is {shape}, and its values belong under keys"
+        part = f"{_singular(family)} `{name}`"
+        message = f"{part} is {_shown(node)}, and its values belong under keys"
         shown = FORMS.get(family, "").partition(": ")[2].removesuffix("}")
         if family == "loads" and re.search(r"[0-9] ?[Aa](mps?)?\b", str(node)):
             shown = "{current: … A}"
         instead = f"write `{name}: {shown}`" if shown else "write its keys below it"
         self.problems.append(Problem(node.place, message, instead))
-
-    def is_a(
-        self, node: Node, kind: type[Collection], what: str, wanted: str
-    ) -> TypeGuard[Collection]:
-        """Whether a node has the shape that is wanted; if not, that is a problem."""
-        if isinstance(node, kind):
-            return True
-        self.problems.append(Problem(node.place, f"{what} is not {wanted}", f"write {wanted}"))
-        return False
 
     def model(self, model: type[Model], block: Node, what: str) -> Model | None:
         """An instance, its nested models built first so that their errors stay local."""
@@ -424,6 +426,13 @@ _SINGULAR = {
     "places": "place",
     "ways": "way",
 }
+
+
+def _shown(node: Node) -> str:
+    """What stands where something else belongs."""
+    if isinstance(node, Text):
+        return f"`{node}`"
+    return "a list" if isinstance(node, Items) else "a mapping"
 
 
 def _singular(family: str) -> str:
