@@ -171,7 +171,7 @@ CASES = {
         25.6,
         -10,
         "3s2p",
-        "takes 150 V and gives 50 A",
+        "takes 150 V and gives 60 A",  # 65.8 A offered over 1.25, rounded up to what is sold
         setting="cabin",
         length="9 m",
     ),
