@@ -57,8 +57,9 @@ def test_the_first_command_runs_the_main_job_on_an_example() -> None:
 def test_the_second_command_is_what_runs_before_landing() -> None:
     _, test = blocks("sh")
     ci = (ROOT / ".ci" / "run").read_text(encoding="utf-8")
-    assert re.search(r"grep -m1 \"\^python3 -m venv \.\*pytest -n auto\$\" README\.md", ci)
-    assert re.fullmatch(r"python3 -m venv .*pytest -n auto", test.strip())
+    command = "pytest -n auto --dist worksteal"
+    assert f'grep -m1 "^python3 -m venv .*{command}$" README.md' in ci
+    assert re.fullmatch(rf"python3 -m venv .*{command}", test.strip())
 
 
 def test_every_command_is_named_and_no_other() -> None:

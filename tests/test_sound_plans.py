@@ -9,12 +9,12 @@ from pathlib import Path
 
 import pytest
 
-from wattproof.engine import check_file
+from found import found_alone
 from wattproof.packs import discover
 from wattproof.plan.terminals import by_name
 from wattproof.reports.one_line import svg
 from wattproof.study.site.states import STATES
-from wattproof.testing import A_DAY, study_of
+from wattproof.testing import study_of
 from wattproof.views.connection_order import connection_order
 from wattproof.views.figures import figures_of
 from wattproof.views.one_line.view import one_line
@@ -30,9 +30,7 @@ def test_there_are_plans() -> None:
 
 @pytest.mark.parametrize("path", PLANS, ids=lambda path: path.stem)
 def test_a_sound_plan_stays_silent(path: Path) -> None:
-    result = check_file(
-        path.name, RULES, today=A_DAY, text=path.read_text(encoding="utf-8"), try_remedies=False
-    )
+    result = found_alone(path.name, path.read_text(encoding="utf-8"), RULES)
     assert not result.problems, [f"{p.place}: {p.message}" for p in result.problems]
     assert not result.failed
     told = [f"{f.level} {f.rule}: {f.message}" for f in result.findings if f.level != "note"]

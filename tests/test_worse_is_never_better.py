@@ -15,10 +15,10 @@ from ruamel.yaml import YAML
 
 from amounts import amount
 from corpus.generated import AREAS, GAUGES, plans
+from found import found_alone
 from study.wiring.test_rows_in_series import rows
-from wattproof.engine import Result, check_file
+from wattproof.engine import Result
 from wattproof.packs import discover
-from wattproof.testing import A_DAY
 
 RULES = discover()
 PLANS = [YAML(typ="safe").load(text) for text in plans(amount(5, 150))]
@@ -31,7 +31,7 @@ Found = set[tuple[str, str]]
 
 def checked(plan: Any) -> Result:
     text = json.dumps(plan, ensure_ascii=False)
-    result = check_file("plan.yaml", RULES, today=A_DAY, text=text, try_remedies=False)
+    result = found_alone("plan.yaml", text, RULES)
     assert not result.problems, result.problems
     assert not result.failed
     return result

@@ -30,15 +30,27 @@ from external.published_builds import (
     share,
     source_of,
 )
+from found import told_of_nothing
+from one_judge import disagreements
 from wattproof.packs import discover
+from wattproof.testing import study_of
 
 BUILDS = builds()
 NAMES = [build.name for build in BUILDS]
 
 
 @cache
+def _measured(name: str) -> Measured:
+    """Each build is checked once for all that is asked of it here."""
+    return measure(BUILDS[NAMES.index(name)])
+
+
+def checked(build: Build) -> Measured:
+    return _measured(build.name)
+
+
 def measured() -> tuple[Measured, ...]:
-    return tuple(measure(build) for build in BUILDS)
+    return tuple(checked(build) for build in BUILDS)
 
 
 def reached() -> dict[str, Any]:
@@ -103,17 +115,24 @@ class TestData:
                 seen.add((line.rule, first))
 
     def test_a_plan_can_be_checked_to_the_end(self, build: Build) -> None:
-        result = next(m.result for m in measured() if m.build is build)
+        result = checked(build).result
         assert not result.problems, [str(p) for p in result.problems]
         assert not result.failed, [f.message for f in result.findings]
 
     def test_everything_that_is_found_is_judged(self, build: Build) -> None:
-        [m] = [m for m in measured() if m.build is build]
+        m = checked(build)
         ask = "\n".join(f"  {f.level} {f.rule} of {f.subjects[0]}: {f.message}" for f in m.unjudged)
         assert not m.unjudged, (
             f"judge in builds/{build.name}.judged.yaml, under `after`, as one of "
             f"{', '.join(JUDGEMENTS)}:\n{ask}"
         )
+
+    def test_all_outputs_say_the_same(self, build: Build) -> None:
+        study, result = study_of(build.text, name=f"{build.name}.yaml"), checked(build).result
+        assert not list(disagreements(study, result.findings, result.questions))
+
+    def test_no_message_tells_a_current_of_nothing(self, build: Build) -> None:
+        assert not told_of_nothing(checked(build).result)
 
 
 def test_ten_builds_at_least_of_every_kind() -> None:

@@ -8,11 +8,10 @@ from typing import Any
 
 import pytest
 
+from found import found_alone
 from mutations.dangerous import Mutation, mutations
 from plans import EXAMPLES, data_of, text_of
-from wattproof.engine import check_file
 from wattproof.packs import discover
-from wattproof.testing import A_DAY
 
 RULES = discover()
 TABLE = list(mutations())
@@ -30,7 +29,7 @@ SOUND = {path.stem: without_shade(path) for path in sorted(EXAMPLES.glob("*.yaml
 
 def fired(plan: dict[str, Any]) -> set[str]:
     text = text_of(plan)
-    result = check_file("plan.yaml", RULES, today=A_DAY, text=text, try_remedies=False)
+    result = found_alone("plan.yaml", text, RULES)
     assert not result.problems, result.problems
     assert not result.failed
     return {f.rule for f in result.findings}

@@ -6,10 +6,9 @@ from pathlib import Path
 
 import pytest
 
+from found import found_alone
 from mutations.dangerous_parts import PART_MUTATIONS, PartMutation
-from wattproof.engine import check_file
 from wattproof.packs import discover
-from wattproof.testing import A_DAY
 
 RULES = discover()
 SOUND = Path(__file__).parents[1] / "sound"
@@ -22,7 +21,7 @@ def test_a_dangerous_change_of_a_part_is_caught(mutation: PartMutation) -> None:
         f"{mutation.old!r} stands {text.count(mutation.old)} times"
     )
     text = text.replace(mutation.old, mutation.new)
-    result = check_file("plan.yaml", RULES, today=A_DAY, text=text, try_remedies=False)
+    result = found_alone("plan.yaml", text, RULES)
     assert not result.problems, [f"{p.place}: {p.message}" for p in result.problems]
     assert not result.failed
     levels = {f.rule: f.level for f in result.findings}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from functools import cache
 from pathlib import Path
 
 from wattproof.circuit import build_circuit
@@ -47,6 +48,7 @@ def page_text(
     return page.render(page_of(study, result, sources, link=link), paper)
 
 
+@cache
 def page_at(path: Path, paper: page.Paper = "") -> str:
     """The page of a plan in a file."""
     return page_text(path.read_text(encoding="utf-8"), str(path), paper=paper)

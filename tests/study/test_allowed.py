@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import pytest
 
-from external.published_builds import Build, builds
 from one_judge import disagreements
 from plans import EXAMPLES, edited
 from wattproof.engine import check_file
@@ -416,14 +415,6 @@ FILES = [*sorted(EXAMPLES.glob("*.yaml"))]
 def test_all_outputs_of_an_example_say_the_same(path: object) -> None:
     result = check_file(str(path), RULES, today=A_DAY, try_remedies=False)
     assert not list(disagreements(load_study(str(path)), result.findings, result.questions))
-
-
-@pytest.mark.parametrize("build", builds(), ids=lambda build: build.name)
-def test_all_outputs_of_a_published_build_say_the_same(build: Build) -> None:
-    name = f"{build.name}.yaml"
-    result = check_file(name, RULES, today=A_DAY, text=build.text, try_remedies=False)
-    study = load_study(name, text=build.text)
-    assert not list(disagreements(study, result.findings, result.questions))
 
 
 def test_a_negative_that_carries_what_its_own_positive_does_is_judged_with_it() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from functools import cache
 from typing import Any
 
 from wattproof.plan.schema import plan_schema
@@ -44,7 +45,7 @@ where the plan does not say. How a plan is built up is told under
 def page() -> str:
     """Every family with its keys, as Markdown that can be read as it is."""
     schema = plan_schema()
-    families = _families(schema)
+    families = _paths()
     sections = [("The plan as a whole", "", "Plan", schema)]
     for model, path in families.items():
         title = TITLES.get(model) or path.split(".")[-1].capitalize()
@@ -166,4 +167,10 @@ def _kind(value: dict[str, Any], units: str) -> str:
 
 
 def _last(model: str) -> str:
-    return _families(plan_schema())[model].split(".")[-1].capitalize().replace("_", " ")
+    return _paths()[model].split(".")[-1].capitalize().replace("_", " ")
+
+
+@cache
+def _paths() -> dict[str, str]:
+    """Where each model stands in a plan; the schema takes a second to make."""
+    return _families(plan_schema())

@@ -6,10 +6,9 @@ from pathlib import Path
 
 import pytest
 
+from found import found_alone
 from plans import edited
 from rule_runs import RULES, found
-from wattproof.engine import check_file
-from wattproof.testing import A_DAY
 
 BUILDS = Path(__file__).resolve().parents[2] / "external" / "builds"
 
@@ -66,8 +65,8 @@ def test_a_lead_for_each_pack_of_a_bank_is_no_thick_conductor_in_pieces() -> Non
     """Each carries what its own pack gives, whatever the others do."""
     text = (BUILDS / "cutter-five-breakers.yaml").read_text(encoding="utf-8")
     assert "arrangement: 5p" in text
-    result = check_file("plan.yaml", RULES, today=A_DAY, text=text, try_remedies=False)
+    result = found_alone("plan.yaml", text, RULES)
     assert PARALLEL not in {f.rule for f in result.each}
     fewer = text.replace("parallel: 5", "parallel: 3")
-    result = check_file("plan.yaml", RULES, today=A_DAY, text=fewer, try_remedies=False)
+    result = found_alone("plan.yaml", fewer, RULES)
     assert PARALLEL in {f.rule for f in result.each}
