@@ -16,7 +16,7 @@ from wattproof.study.wiring import WiringSection
 
 if TYPE_CHECKING:
     from wattproof.study.energy.balance import EnergyStudy
-    from wattproof.study.energy.daily_use import DailyUse
+    from wattproof.study.energy.daily_use import DailyUse, Heavy
     from wattproof.study.energy.in_a_day import TooLong
     from wattproof.study.energy.sun_hours import Lying, Sun, TooMuch
 
@@ -88,6 +88,11 @@ class EnergySection:
             for period in self.sun.periods
             for found in too_long(self.use.running(period), lists, period)
         )
+
+    @property
+    def heavy(self) -> tuple[Heavy, ...]:
+        """What boils and cooks on inverters; nothing where the plan does not tell its use."""
+        return self.use.heavy if self.use is not None else ()
 
     @cached_property
     def lying(self) -> tuple[Lying, ...]:

@@ -59,6 +59,19 @@ class Taken:
     idle_power: Value | None = None
 
 
+@record
+class Heavy:
+    """What boils and cooks on an inverter, by common practice, against what it gives (W).
+
+    kinds: the appliances, that which takes most first. asked: what they take together.
+    """
+
+    inverter: Inverter
+    kinds: tuple[str, ...]
+    asked: Value
+    given: Value
+
+
 class DailyUse:
     """The uses of a plan."""
 
@@ -90,6 +103,28 @@ class DailyUse:
         fed = {str(consumer.name) for uses in self._uses_of.values() for _, consumer in uses}
         used = self.plan.energy.uses
         return tuple(c for c in self._consumers if c.name in used and c.name not in fed)
+
+    @cached_property
+    def heavy(self) -> tuple[Heavy, ...]:
+        """For each inverter on which something boils or cooks, the one that takes most alone.
+
+        And all of them together, where there are several.
+        """
+        assert self.plan.energy is not None
+        found: list[Heavy] = []
+        for name, inverter in self.plan.all_inverters.items():
+            use = self.plan.energy.uses.get(name)
+            kinds = sorted(
+                {str(k) for k in (use.appliances or () if use is not None else ())} & {*BY_HEAT},
+                key=lambda kind: (-APPLIANCE_POWER.value[kind], kind),
+            )
+            given = declared(inverter.power, f"P({name})", f"power of {name}")
+            for some in dict.fromkeys((tuple(kinds[:1]), tuple(kinds))):
+                if some:
+                    words = f"what boils and cooks on {name} takes at once"
+                    asked = total([_power_of(kind) for kind in some]).named("Pheat", words, "W")
+                    found.append(Heavy(inverter, some, asked, given))
+        return tuple(found)
 
     def taken(self, bank: BankStudy, period: Period) -> tuple[Taken, ...]:
         """What each consumer takes out of a bank, and of those beside it."""
@@ -197,8 +232,7 @@ class DailyUse:
         time = self.assume.value(NO_MEASURED_USE, name, use.at, kind=kind, number=hours * 3600.0)
         on_inverter = name in self.plan.all_inverters
         if on_inverter or kind in BY_HEAT:
-            words = f"power of a {kind}"
-            power = tabled(APPLIANCE_POWER.value[kind], "W", f"P({kind})", words, PRACTICE)
+            power = _power_of(kind)
         return (power * time).named(f"W({kind})", f"{kind} a day {period.when}", "J")
 
     def _around(self, season: str) -> float:
@@ -229,3 +263,8 @@ class DailyUse:
                 NO_EFFICIENCY, name, inverter.at, number=INVERTER_EFFICIENCY.value
             )
         return declared(inverter.efficiency, f"η({name})", f"efficiency of {name}")
+
+
+def _power_of(kind: str) -> Value:
+    """What an appliance takes while it runs (W), by common practice."""
+    return tabled(APPLIANCE_POWER.value[kind], "W", f"P({kind})", f"power of a {kind}", PRACTICE)
