@@ -16,10 +16,12 @@ from wattproof.physics.conductors import (
     copper_withstand_constant,
     withstand_time,
 )
+from wattproof.physics.curve import current_at as curve_current
+from wattproof.physics.curve import voltage_at as curve_voltage
 from wattproof.physics.elements import Blocking, Bypassed, Cells, Resistance, Series
 from wattproof.physics.elements import module as cells_of
 from wattproof.physics.extraction import CannotFit, Datasheet, fallback, fit
-from wattproof.physics.single_diode import Diode, share
+from wattproof.physics.single_diode import Diode, share, voltage_at
 from wattproof.physics.tracking import Tracker, tied_point, tracked_point
 
 DIODE = Diode(5.9, 1.2e-11, 0.18, 60.0, 0.838)
@@ -53,6 +55,7 @@ TAKEN: list[Callable[[], Any]] = [
     lambda: fit(LABEL._replace(cells_in_series=1)),
 ]
 REFUSED: dict[str, list[Callable[[], Any]]] = {
+    "no voltage drives it": [lambda: voltage_at(Diode(5.0, 1.0, 0.0, math.inf, 0.8), 6.0)],
     "photocurrent must be a finite current, not negative": [
         lambda: diode(photocurrent=math.inf),
         lambda: diode(photocurrent=-1e-12),
@@ -235,3 +238,39 @@ def test_where_coefficients_leave_no_curve(
     else:
         with pytest.raises(ValueError, match="leave no curve"):
             at_conditions(made, 25.0, 1000.0)
+
+
+def test_a_limit_of_power_that_is_just_met_limits_nothing() -> None:
+    most = tracked_point(CURVE, Tracker(0.0, 150.0), 13.0).power
+    for limit, by in ((most, "none"), (math.nextafter(most, 0.0), "power")):
+        assert tracked_point(CURVE, Tracker(0.0, 150.0, limit), 13.0).limited_by == by
+        output = tracked_point(CURVE, Tracker(0.0, 150.0, output_current_limit=limit / 13.0), 13.0)
+        assert output.limited_by == ("none" if by == "none" else "output current")
+
+
+def test_a_window_that_ends_where_the_input_current_is_met_holds_one_point() -> None:
+    at = curve_voltage(CURVE, 3.0)
+    point = tracked_point(CURVE, Tracker(0.0, at, input_current_limit=3.0), 13.0)
+    assert (point.voltage, point.current) == (at, pytest.approx(3.0))
+    beside = tracked_point(CURVE, Tracker(0.0, at - 1e-6, input_current_limit=3.0), 13.0)
+    assert beside.limited_by == "no operation"
+
+
+def test_a_limit_of_power_that_is_met_where_the_window_ends_is_met_there() -> None:
+    """And not below the maximum, where the same power is found once more."""
+    free = tracked_point(CURVE, Tracker(0.0, 150.0), 13.0)
+    end = 0.5 * (free.voltage + curve_voltage(CURVE, 0.0))
+    power = end * curve_current(CURVE, end)
+    point = tracked_point(CURVE, Tracker(0.0, end, power), 13.0)
+    assert (point.voltage, point.power, point.limited_by) == (end, power, "power")
+
+
+@pytest.mark.parametrize(
+    ("watts", "by"), [(25.9, "power"), (26.0, "power"), (26.1, "output current")]
+)
+def test_of_two_limits_the_lower_is_told_and_power_where_they_are_one(
+    watts: float, by: str
+) -> None:
+    """2 A into 13 V are 26 W."""
+    tracker = Tracker(0.0, 150.0, watts, output_current_limit=2.0)
+    assert tracked_point(CURVE, tracker, 13.0).limited_by == by

@@ -1,0 +1,76 @@
+"""Wires, devices and sources at the limits of what is asked of them, and just beyond."""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+from typing import Any, cast
+
+import pytest
+
+from plans import edited
+from study.test_several_members import BOAT, source
+from wattproof.study.wiring.arresters import Arrested
+from wattproof.study.wiring.ports import MOST_EXCLUSIVE, at_once
+from wattproof.testing import study_of
+from wattproof.working import Value
+
+
+@pytest.mark.parametrize(("printed", "wakes"), [(200.0, True), (200.1, False), (150.0, True)])
+def test_an_arrester_wakes_up_to_twice_what_its_parts_stand(printed: float, wakes: bool) -> None:
+    """Made for 200 V beside an input of 100 V it still protects; made for more it sleeps on."""
+    arrester = cast(Any, SimpleNamespace(name="arrester"))
+    rated, cold, stands = Value(printed, "V"), Value(80.0, "V"), Value(100.0, "V")
+    assert Arrested(arrester, "pv", "tracker", True, rated, cold, stands).wakes is wakes
+
+
+@pytest.mark.parametrize(("nominal", "volts"), [("26 V", 32.0), ("26.1 V", None)])
+def test_up_to_which_bank_a_device_without_a_mark_is_taken_for_one_of_24_volts(
+    nominal: str, volts: float | None
+) -> None:
+    plan = edited(
+        (
+            "voltage: 58 V, style: bolt-down, interrupt: 10 kA, dc: true",
+            "interrupt: 10 kA, dc: true",
+        ),
+        ("nominal: 12.8 V", f"nominal: {nominal}"),
+        ("charge_voltage: 14.2 V", "charge_voltage: 28.4 V"),
+        ("max_charge_voltage: 14.6 V", "max_charge_voltage: 29.2 V"),
+    )
+    found = study_of(plan).wiring.devices["charge-fuse"].rated_voltage
+    assert found is not None
+    assert (found.number == volts) is (volts is not None)
+
+
+@pytest.mark.parametrize(("air", "hot"), [("89 °C", False), ("90 °C", True), ("91 °C", True)])
+@pytest.mark.parametrize("size", ["10 AWG", "600 mm²"])
+def test_air_as_hot_as_the_insulation_stands(size: str, air: str, hot: bool) -> None:
+    """With a table that allows nothing there, and for a size of which no table says anything."""
+    plan = edited(("roof: {ambient: 65 °C", f"roof: {{ambient: {air}"),
+                  ("pv-10: {size: 10 AWG", f"pv-10: {{size: {size}"))  # fmt: skip
+    assert study_of(plan).wiring.wires["home-run"].too_hot is hot
+
+
+def test_insulation_that_may_not_be_in_an_engine_space_is_too_hot_there() -> None:
+    """E-11 allows no current to 60 °C insulation there, though the air is cooler."""
+    plan = edited(
+        ("cabin: {ambient: 30 °C}", "cabin: {ambient: 40 °C, engine_space: true}"),
+        plan=BOAT.replace("insulation_temperature: 105 °C", "insulation_temperature: 60 °C"),
+    )
+    assert study_of(plan).wiring.wires["lamp-run"].too_hot
+    assert not study_of(BOAT).wiring.wires["lamp-run"].too_hot
+
+
+def test_the_sun_on_a_roof_counts_under_its_height_alone() -> None:
+    """NEC 310.15(B)(2): 33 K on a pipe less than 23 mm over it."""
+    for height, degrees in (("22.9 mm", 40.0 + 33.0), ("23 mm", 65.0)):
+        plan = edited(("roof: {ambient: 65 °C", f"roof: {{ambient: 65 °C, over_roof: {height}"),
+                      ("length: 4 m,", "length: 4 m, run: conduit,"))  # fmt: skip
+        assert study_of(plan).wiring.wires["home-run"].ambient.number == degrees
+
+
+@pytest.mark.parametrize("count", [MOST_EXCLUSIVE, MOST_EXCLUSIVE + 1])
+def test_so_many_sources_that_are_never_on_together_are_all_counted(count: int) -> None:
+    """A ring of them: up to twelve, every other one; with more it falls to the safe side."""
+    ring = [source(f"s{n}", f"s{(n + 1) % count}") for n in range(count)]
+    counts = at_once([(each, 10.0) for each in ring])
+    assert sum(counts) == (count // 2 if count == MOST_EXCLUSIVE else count)
