@@ -15,6 +15,7 @@ from wattproof.codes import (
     known,
     style,
 )
+from wattproof.codes.body import usual_for
 from wattproof.physics.conductors import ConductorSize
 from wattproof.plan.power import CHEMISTRIES
 
@@ -391,3 +392,19 @@ def test_the_sun_on_a_roof_is_added_by_the_building_code_alone() -> None:
     assert adder.under == pytest.approx(7 / 8 * 0.0254, abs=0.001)
     for name in ("abyc-e11", "as-nzs-3001", "iec", "iso-13297"):
         assert body(name).roof_adder is None
+
+
+@pytest.mark.parametrize(
+    ("setting", "metric", "name"),
+    [
+        ("boat", True, "iso-13297"),
+        ("boat", False, "abyc-e11"),
+        ("vehicle", True, "iec"),
+        ("vehicle", False, "nec-2023"),
+        ("cabin", True, "iec"),
+    ],
+)
+def test_what_is_reckoned_by_where_a_plan_names_no_body(
+    setting: str, metric: bool, name: str
+) -> None:
+    assert usual_for(setting, metric=metric) is body(name)

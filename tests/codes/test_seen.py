@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from typing import cast
+
 import pytest
 
 from plans import BASE
-from wattproof.codes import body, known
+from wattproof.codes import BodyOfRules, body, known
 from wattproof.codes.seen import Seen, figures_and_rows
 from wattproof.codes.tables import table
 from wattproof.packs import discover
@@ -39,3 +41,15 @@ def test_every_result_says_it() -> None:
     both = check_text(pair, rules).seen
     assert "National Electrical Code" in both
     assert "ABYC E-11" in both
+
+
+def test_what_was_seen_is_counted_entry_by_entry() -> None:
+    """Two figures of which one was seen, and a table of three rows that were."""
+
+    class Told:
+        data = {  # noqa: RUF012
+            "one": {"verified": True},
+            "two": {"verified": False, "inner": {"table": "abyc-e11-breakers"}},
+        }
+
+    assert figures_and_rows(cast(BodyOfRules, Told())) == Seen(1 + 3, 2 + 3)

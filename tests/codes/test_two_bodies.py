@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import permutations
 
 import pytest
 
 from codes.same_plan import BODIES, CAMPER, EXPECTED
+from wattproof.codes import body
+from wattproof.codes.bodies import Bodies
 from wattproof.engine import Result
 from wattproof.packs import discover
 from wattproof.plan import load_plan
@@ -110,3 +113,12 @@ def test_what_is_refused_at_its_line(written: str, message: str, instead: str) -
     assert message in problem.message
     assert instead in problem.instead
     assert problem.place.line == 5
+
+
+def test_whom_to_ask_is_told_once_where_it_is_the_same_for_both_sides() -> None:
+    nec, iec = body("nec-2023"), body("iec")
+    like_nec = replace(nec, title="another")
+    assert Bodies(nec, nec).local == Bodies(nec, like_nec).local == nec.local
+    assert Bodies(nec, iec).local == (
+        f"{nec.local}, for the array; {iec.local}, for the battery side"
+    )

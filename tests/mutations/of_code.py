@@ -97,12 +97,17 @@ def name_of(path: Path) -> str:
 
 
 def known() -> dict[Key, str]:
-    """The mistakes that may stay, each with its reason."""
-    read = YAML(typ="safe").load(SURVIVORS.read_text()) if SURVIVORS.exists() else None
+    """The mistakes that may stay, each with its reason; without texts all of a function."""
     return {
-        Key(entry["file"], entry["in"], entry["before"], entry["after"]): entry["reason"]
-        for entry in read or ()
+        Key(e["file"], e["in"], str(e.get("before", "")), str(e.get("after", ""))): e["reason"]
+        for e in YAML(typ="safe").load(SURVIVORS.read_text())
     }
+
+
+def reason_of(path: Path, change: Change, reasons: dict[Key, str]) -> str | None:
+    """Why a mistake may stay; None where it may not."""
+    key = key_of(path, change)
+    return reasons.get(key) or reasons.get(key._replace(before="", after=""))
 
 
 # Which tests run through what.
@@ -267,7 +272,7 @@ class Trying:
         for number, (path, change) in enumerate(self.chosen, start=1):
             start = time.perf_counter()
             own = self._tests(path, change)
-            is_known = key_of(path, change) in reasons
+            is_known = reason_of(path, change, reasons) is not None
             outcome = "not tried" if is_known else self._outcome(path, change, own)
             if outcome != "found":
                 self.survived.append((path, change, outcome))
@@ -281,33 +286,24 @@ class Trying:
         """Those that run through its statement, within the time allowed.
 
         First those that found most in this file, then the quickest of those that run through what
-        few do in this function.
+        few do in this function. A constant of a file is read by its functions; of a statement that
+        the map does not know, any in its function.
         """
-        start = f"{name_of(path)}:{change.scope}:"
-        names = self.tests_of.get(f"{start}{change.first - change.head}")
-        names = names or self._through(path, change)
+        start = f"{name_of(path)}:{change.scope}:" if change.head else f"{name_of(path)}:"
         few: dict[str, int] = {}
         for place, own in self.tests_of.items():
             if place.startswith(start):
                 few.update({n: min(len(own), few.get(n, len(own))) for n in own})
+        names = self.tests_of.get(f"{start}{change.first - change.head}") or few
+        near = {name: few[name] * self.took[name] for name in names}
         found, left = [], self.most
-        near = {name: few.get(name, 1) * self.took[name] for name in names}
-        for name in sorted(names, key=lambda n: (-self.finds[path, n], near[n])):
+        for name in sorted(names, key=lambda n: (-self.finds[path, n], near[n], n)):
             left -= self.took[name]
             if left < 0.0:
                 break
             if name in self.items:
                 found.append(name)
         return found
-
-    def _through(self, path: Path, change: Change) -> list[str]:
-        """Of a statement that the map does not know, those that run through its function or file.
-
-        A constant of a file is read by its functions.
-        """
-        start = f"{name_of(path)}:{change.scope}:" if change.head else f"{name_of(path)}:"
-        names = {n for place, own in self.tests_of.items() if place.startswith(start) for n in own}
-        return sorted(names, key=lambda name: (self.took[name], name))
 
     def _outcome(self, path: Path, change: Change, names: list[str]) -> str:
         """`found`, or why not. A test that fails without a mistake too finds nothing."""
@@ -422,7 +418,7 @@ def _codes(code: types.CodeType) -> Iterator[types.CodeType]:
 
 
 def chosen(sample: int, seed: int, kinds: set[str], only: list[str]) -> list[tuple[Path, Change]]:
-    """Mistakes drawn at random, the same for the same seed."""
+    """Mistakes drawn at random, the same for the same seed; the first of them are a sample too."""
     every = [
         (path, change)
         for path in files()
@@ -431,7 +427,7 @@ def chosen(sample: int, seed: int, kinds: set[str], only: list[str]) -> list[tup
         if not kinds or change.kind in kinds
     ]
     drawn = random.Random(seed).sample(range(len(every)), min(sample, len(every)))
-    return [every[i] for i in sorted(drawn)]
+    return [every[i] for i in drawn]
 
 
 def told(tried: Trying) -> int:
@@ -439,7 +435,7 @@ def told(tried: Trying) -> int:
     reasons, open_ones = known(), 0
     for path, change, outcome in tried.survived:
         key = key_of(path, change)
-        reason = reasons.get(key)
+        reason = reason_of(path, change, reasons)
         open_ones += reason is None
         print(f"{key.file}:{change.line} in {key.scope} [{change.kind}] {outcome}")
         print(f"    {key.before}\n    {key.after}\n    {reason or 'NO REASON GIVEN'}")
@@ -458,6 +454,7 @@ def main(arguments: Iterable[str]) -> int:
     parser.add_argument("only", nargs="*", help="files or rooms, as study/wiring; of a map tests")
     parser.add_argument("--sample", type=int, default=200)
     parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--skip", type=int, default=0, help="the first of the sample, tried before")
     parser.add_argument("--most", type=float, default=MOST, help="seconds of tests a mistake")
     parser.add_argument("--kind", action="append", default=[])
     given = parser.parse_intermixed_args(list(arguments))
@@ -468,9 +465,8 @@ def main(arguments: Iterable[str]) -> int:
         tests = given.only or looked_at
         return int(pytest.main([*common, *tests], [Mapping(_marking(), given.map)]))
     through = read_map(given.map)
-    tried = Trying(
-        chosen(given.sample, given.seed, set(given.kind), given.only), through, given.most
-    )
+    drawn = chosen(given.sample, given.seed, set(given.kind), given.only)
+    tried = Trying(drawn[given.skip :], through, given.most)
     pytest.main([*common, *looked_at], [tried])
     return 1 if told(tried) else 0
 

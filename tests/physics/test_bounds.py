@@ -14,6 +14,7 @@ from wattproof.physics.conditions import PLAUSIBLE_IDEALITY_DRIFT, at_conditions
 from wattproof.physics.conductors import (
     ambient_factor_law,
     copper_withstand_constant,
+    warming_constant,
     withstand_time,
 )
 from wattproof.physics.curve import current_at as curve_current
@@ -131,6 +132,11 @@ REFUSED: dict[str, list[Callable[[], Any]]] = {
     ],
     "a rating's own ambient must be below the conductor's temperature": [
         lambda: ambient_factor_law(90.0, 30.0, 90.0),
+    ],
+    "area, k and ampacity must be positive": [
+        lambda: warming_constant(0.0, 100.0, 115.0),
+        lambda: warming_constant(1.0, 0.0, 115.0),
+        lambda: warming_constant(1.0, 100.0, 0.0),
     ],
     "area and k must be positive, and the current must not be negative": [
         lambda: withstand_time(0.0, 100.0, 115.0),

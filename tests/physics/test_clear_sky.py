@@ -70,6 +70,14 @@ def test_the_best_tilt_is_steep_in_winter_and_turns_with_the_hemisphere() -> Non
     assert clear_sky.best_tilt(-33.0, 6)[0] >= 50.0
 
 
+@pytest.mark.parametrize("latitude", [-33.0, 47.0, 62.0])
+def test_the_evening_is_the_morning_mirrored(latitude: float) -> None:
+    """A clear day is alike on both sides of noon: east gets what west does."""
+    for tilt in (20.0, 60.0, 90.0):
+        east, west = (clear_sky.sun_hours(latitude, 6, tilt, way) for way in (90.0, 270.0))
+        assert east == pytest.approx(west, rel=1e-9)
+
+
 def test_the_polar_night_is_dark() -> None:
     assert clear_sky.clear_light(0.0, 1361.0, 3.0) == clear_sky.Light(0.0, 0.0, 0.0)
     assert clear_sky.sun_hours(75.0, 12, 60.0, 180.0) == 0.0

@@ -6,6 +6,8 @@ from hypothesis import strategies as st
 
 from wattproof.physics.curve import (
     Curve,
+    Maximum,
+    _prominent,
     best_between,
     current_at,
     held_above,
@@ -163,3 +165,26 @@ def test_the_top_of_a_flat_line_is_its_end() -> None:
     """5 A from 0 to 5 V are most at 5 V: 25 W."""
     best = best_between(Curve([0.0, 5.0, 10.0], [5.0, 5.0, 0.0]), 0.0, 5.0)
     assert (best.voltage, best.current, best.power) == (5.0, 5.0, 25.0)
+
+
+@pytest.mark.parametrize(
+    ("volts", "amps"),
+    [
+        ([0.0, 1.0, 1.0, 2.0], [4.0, 2.5, 1.0, 0.0]),
+        ([0.0, 1.0, 2.0, 3.0], [4.0, 2.0, 2.0, 0.0]),
+        ([0.0, 1.0, 0.5, 3.0], [4.0, 2.0, 1.0, 0.0]),
+    ],
+)
+def test_points_that_do_not_fall_strictly_go(volts: list[float], amps: list[float]) -> None:
+    kept = thinned(Curve(volts, amps))
+    assert (kept.voltages[1], kept.currents[1]) == (1.0, amps[1])
+    assert len(kept.voltages) == 3
+
+
+def test_a_rise_counts_from_the_valley_and_a_fall_from_the_peak() -> None:
+    """With a depth of 1 W, 5.5 W after 5 W is no peak, and 8 W after 4 W is one."""
+    powers = (0.0, 10.0, 9.5, 10.5, 5.0, 5.5, 4.0, 4.9, 8.0, 7.5, 0.0)
+    points = [Maximum(float(k), 1.0, watts) for k, watts in enumerate(powers)]
+    assert [peak.power for peak in _prominent(points, 1.0)] == [10.5, 8.0]
+    for depth, peaks in ((3.9, [10.5, 8.0]), (4.0, [10.5]), (10.5, [])):
+        assert [peak.power for peak in _prominent(points, depth)] == peaks

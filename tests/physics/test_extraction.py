@@ -116,3 +116,10 @@ def test_a_hollow_curve_is_refused_by_both() -> None:
         fit(sheet)
     with pytest.raises(CannotFit, match="straight line"):
         fallback(sheet)
+
+
+def test_the_published_ideality_by_hand() -> None:
+    """Voc (1 - βT) / (50.1 - αT): 100 V, -0.3 and 0.05 %/K, 298.15 K."""
+    label = Datasheet(100.0, 5.0, 80.0, 4.6, 160, -0.3, 0.0025)
+    by_hand = 100.0 * (1.0 + 0.003 * 298.15) / (50.1 - 0.0005 * 298.15)
+    assert published_ideality(label) == pytest.approx(by_hand)

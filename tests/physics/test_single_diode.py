@@ -154,3 +154,17 @@ def test_bad_requests() -> None:
         curve(diode, 1)
     with pytest.raises(ValueError, match="fraction"):
         share(diode, 0.0)
+
+
+@pytest.mark.parametrize("current", [0.0, 2.5, 4.99, 5.0, 5.01])
+def test_one_cell_whose_voltages_are_below_a_volt(current: float) -> None:
+    cell = Diode(5.0, 1e-10, 0.01, 10.0, 0.026)
+    at = voltage_at(cell, current)
+    assert -0.2 < at < 0.65
+    assert current_at(cell, at) == pytest.approx(current, abs=1e-9)
+
+
+def test_a_saturation_current_so_small_that_its_ratio_is_no_number() -> None:
+    """Voc is a ln(IL / I0): with 5 A over 1e-310 A, ln 5 + 310 ln 10."""
+    cells = Diode(5.0, 1e-310, 0.0, math.inf, 1.0)
+    assert open_circuit_voltage(cells) == pytest.approx(math.log(5.0) + 310.0 * math.log(10.0))

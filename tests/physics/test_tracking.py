@@ -138,7 +138,9 @@ def test_tied_to_the_battery(battery: float, drop: float) -> None:
 
 def test_darkness() -> None:
     dark = solve(module([Diode(0.0, 1e-11, 0.18, math.inf, 0.838)])).curve
-    assert tracked_point(dark, WIDE, 13.0).limited_by == "no operation"
+    point = tracked_point(dark, WIDE, 13.0)
+    assert (point.limited_by, point.available_power) == ("no operation", 0.0)
+    assert (point.voltage, point.current, point.power, point.output_current) == (0.0,) * 4
     assert tied_point(dark, 13.0, 0.1).power == 0.0
 
 

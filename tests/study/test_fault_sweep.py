@@ -14,6 +14,7 @@ from wattproof.packs import discover
 from wattproof.study import Study
 from wattproof.study.protection.fault_sweep import Fault
 from wattproof.testing import A_DAY, study_of
+from wattproof.working import steps
 
 SOUND = sorted(EXAMPLES.glob("*.yaml"))
 RULES = discover()
@@ -46,6 +47,12 @@ class TestBanks:
         assert bank_current(text, "charge-run part 1") == pytest.approx(near, rel=1e-6)
         assert far < near < 6000
         assert bank_current(text, "charge-run part 2") == pytest.approx(6000)
+
+    def test_of_one_bank_the_working_is_ohms_law_and_no_network(self) -> None:
+        for stretch in ("charge-run part 1", "charge-run part 2"):
+            feed = next(f for f in faults(BASE)[stretch].feeds if f.stiff)
+            assert feed.prospective is not None
+            assert not any("network" in step.formula for step in steps(feed.prospective))
 
     @pytest.mark.parametrize(
         ("fields", "amps"),

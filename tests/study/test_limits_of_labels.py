@@ -46,6 +46,7 @@ def test_a_power_as_far_off_as_is_allowed_contradicts_nothing(monkeypatch: Patch
     gap = labels.power_gap(own)
     assert gap is not None
     assert gap.share.number == pytest.approx(1.0 - 15.05 * 4.05 / 74.5)
+    assert gap.product.number == 60.0
     for allowed, told in ((gap.share.number, True), (beyond(gap.share.number, 0.0), False)):
         monkeypatch.setattr(labels, "POWER_TOLERANCE", allowed)
         assert (odd_fill_factor(own) is not None) is told
@@ -131,3 +132,64 @@ def test_a_slip_is_told_where_it_makes_a_real_coefficient(
     monkeypatch.setitem(label_coefficients.RANGES, "Voc", Range(low, high, -0.01, -0.001))
     [found] = odd_coefficients(module((VOLTAGE, VOLTAGE.replace("-0.29", "0.29"))))
     assert ("sign is lost" in found.likely) is told
+
+
+FULL = {"Voc": 24.3, "Isc": 5.2, "Vmp": 20.4, "Imp": 4.9, "Pmax": 100.0}
+
+
+@pytest.mark.parametrize(
+    ("symbol", "without", "value"),
+    [
+        ("Voc", "", 20.4 / 0.82),
+        ("Isc", "", 4.9 / 0.94),
+        ("Isc", "Imp", 100.0 / 20.4 / 0.94),
+        ("Vmp", "", 100.0 / 4.9),
+        ("Vmp", "Pmax", 0.82 * 24.3),
+        ("Vmp", "Imp", 0.82 * 24.3),
+        ("Imp", "", 100.0 / 20.4),
+        ("Imp", "Pmax", 0.94 * 5.2),
+        ("Pmax", "", 20.4 * 4.9),
+        ("Pmax", "Imp", 20.4 * 0.94 * 5.2),
+    ],
+)
+def test_one_value_as_the_others_make_it_or_as_it_typically_is(
+    symbol: str, without: str, value: float
+) -> None:
+    """Modules work at 0.94 of their short-circuit current and 0.82 of their open voltage."""
+    label = {name: number for name, number in FULL.items() if name != without}
+    found = labels._corrected(label, symbol, BANDS["crystalline"])
+    assert found == {**label, symbol: pytest.approx(value)}
+
+
+def slips_of(label: str) -> list[dict[str, tuple[float, float]]]:
+    """Each slip that may explain a label: by symbol what is printed, and what was meant."""
+    return [
+        {
+            p.symbol.partition("(")[0]: (p.number, m.number)
+            for p, m in zip(s.printed, s.likely, strict=True)
+        }
+        for s in labels.slips(module(("voc: 24.3 V, " + LABEL, label)))
+    ]
+
+
+def test_two_values_that_changed_places_explain_a_label_alone() -> None:
+    currents = slips_of("voc: 24.3 V, vmp: 20.4 V, isc: 4.9 A, imp: 5.2 A, pmax: 100 W")
+    assert currents == [{"Isc": (4.9, 5.2), "Imp": (5.2, 4.9)}]
+    voltages = slips_of("voc: 20.4 V, vmp: 24.3 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W")
+    assert voltages == [{"Voc": (20.4, 24.3), "Vmp": (24.3, 20.4)}]
+
+
+def test_of_single_slips_the_likeliest_comes_first() -> None:
+    """Only another open voltage makes 18 V a label; of 75 W and of 15 V either may be wrong."""
+    [wrong] = slips_of("voc: 18 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W")
+    assert wrong == {"Voc": (18.0, pytest.approx(20.4 / 0.82))}
+    either = slips_of("voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 93 W")
+    assert [list(slip) for slip in either] == [["Pmax"], ["Vmp"], ["Imp"]]
+
+
+def test_how_far_a_coefficient_lies_outside_its_band(monkeypatch: Patch) -> None:
+    """-0.29 %/K is 0.09 beyond an end at -0.20: 45 % of it; and 0.11 short of one at -0.40."""
+    for low, high, margin in ((-0.0020, -0.0010, -0.45), (-0.0060, -0.0040, -0.0011 / 0.0040)):
+        monkeypatch.setitem(label_coefficients.RANGES, "Voc", Range(low, high, -0.01, -0.001))
+        [found] = odd_coefficients(module())
+        assert found.margin == pytest.approx(margin)

@@ -147,6 +147,9 @@ class TestLengths:
         [way] = study_of(plan).protection.ways.all
         assert way.exit.length.number == 0.0
         assert (way.exit.span.least, way.exit.span.most) == (0.0, 0.5)
+        parts = study_of(plan).wiring.wires["house-run"].conductors
+        own = [length_of((c,), "L", "length").number for c in parts if c.pole == "positive"]
+        assert own == [0.0, 0.0]
 
     @pytest.mark.parametrize(("end", "first", "second"), [("from", 0.1, 0.4), ("to", 0.4, 0.1)])
     def test_before_and_behind_a_device(self, end: str, first: float, second: float) -> None:

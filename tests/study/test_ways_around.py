@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from types import SimpleNamespace
+from typing import Any
+
 import pytest
 
 from plans import edited
 from rule_runs import found
 from study.test_several_members import BOAT
+from wattproof.circuit import Terminal
 from wattproof.study import Study
+from wattproof.study.protection.ways import words_of
 from wattproof.testing import study_of
 
 JUMPER = "  jumper: {from: house, to: bar, cable: thick, length: 50 cm, place: cabin}\n"
@@ -56,3 +61,93 @@ def test_a_device_between_two_bars_that_are_fed_alike_is_bypassed_from_neither()
         plan=BOAT,
     )  # fmt: skip
     assert around(study_of(plan)) == set()
+
+
+def test_each_stretch_is_judged_by_the_way_through_it_and_not_by_the_worst_way_there_is() -> None:
+    """10 cm to the main fuse are near enough; the 50 cm of the jumper lead around it."""
+    answers = study_of(with_studs(0)).protection.allowed
+    from_post = {
+        (a.wire.name, a.verdict)
+        for a in answers
+        if a.kind == "bank" and a.part.start == Terminal("house", "", "positive")
+    }
+    assert {("house-run", "short enough"), ("jumper", "not allowed")} <= from_post
+    assert ("house-run", "not allowed") not in from_post
+
+
+def test_what_opens_is_a_fitting_device_in_the_way_of_all_that_comes_in() -> None:
+    """Not the bare centimetres before the main fuse; and the stub before its two lamp fuses."""
+    answers = study_of(BOAT).protection.allowed
+    opens = {
+        (a.wire.name, a.part.start.component): a.opens
+        for a in answers
+        if a.kind == "bank" and a.part.pole == "positive"
+    }
+    assert opens == {
+        ("house-run", "house"): False,
+        ("house-run", "house-run"): True,
+        ("stub", "bar"): True,
+        ("lamp-run", "stud"): True,
+        ("lamp-run", "lamp-run"): True,
+        ("pump-run", "stud"): True,
+        ("pump-run", "pump-run"): True,
+    }
+
+
+def test_what_limits_a_stretch_is_its_own_device_or_what_stands_before_it() -> None:
+    limiting = {
+        (a.wire.name, a.part.start.component): [device.name for device in a.limiting]
+        for a in study_of(BOAT).protection.allowed
+        if a.part.pole == "positive"
+    }
+    assert limiting["house-run", "house-run"] == ["house-fuse"]
+    assert limiting["stub", "bar"] == ["lamp-fuse", "pump-fuse"]
+    assert limiting["lamp-run", "stud"] == limiting["lamp-run", "lamp-run"] == ["lamp-fuse"]
+
+
+@pytest.mark.parametrize("what", ["dc: false", "voltage: 10 V"])
+def test_a_fuse_that_cannot_break_direct_current_of_a_bank_protects_nothing(what: str) -> None:
+    """One that is made for alternating current, or for less than the bank's voltage."""
+    before = "dc: true" if what.startswith("dc") else "voltage: 58 V"
+    verdicts = [
+        (a.verdict, a.reason)
+        for a in study_of(edited((before, what))).protection.allowed
+        if a.wire.name == "charge-run" and a.kind == "bank"
+    ]
+    assert verdicts == [("short enough", None), ("not allowed", "cannot break it")]
+
+
+def judged(verdict: str, reason: str | None = None, **others: Any) -> str:
+    """What is said of a way that is judged so, to a device `main` or to none."""
+    device = SimpleNamespace(name="main") if others.pop("device", True) else None
+    end = SimpleNamespace(
+        device=device, around=others.pop("around", False), bank=SimpleNamespace(name="house")
+    )
+    way: Any = SimpleNamespace(
+        exit=end,
+        verdict=verdict,
+        reason=reason,
+        is_cranking=others.pop("is_cranking", False),
+        in_other_pole=(SimpleNamespace(name="back"),),
+    )
+    return words_of(way)
+
+
+def test_each_way_is_told_as_it_is_judged() -> None:
+    assert judged("cleared") == "the fuses of the packs of house open"
+    assert judged("short enough") == "nothing before `main`, which is near enough"
+    assert judged("not known") == "nothing before `main`, and how far that is is not stated"
+    assert judged("not allowed", "too far") == "nothing before `main`, which is too far away"
+    other = "nothing before `main`, which is the device of another battery"
+    assert judged("not allowed", "belongs to another source") == other
+    assert judged("not allowed", "no device", around=True) == "it leads around `main`"
+    bare = "nothing opens between the battery and this stretch"
+    assert judged("not allowed", "no device", device=False) == bare
+    assert judged("not known", device=False) == bare
+    posts = "batteries side by side, joined post to post"
+    assert judged("short enough", device=False) == posts
+    assert judged("not allowed", "only in the other pole", device=False) == (
+        "only `back` in the negative opens"
+    )
+    cranking = "a starting and charging cable of a lead battery may be without a device"
+    assert judged("short enough", is_cranking=True) == cranking

@@ -281,8 +281,8 @@ def _sum_of_lines(
     middle = bisect_right(bends, (0.0, math.inf))
     first, last = min(x[0] for x, _ in lines), max(x[-1] for x, _ in lines)
     below = [(-x, bend) for x, bend in reversed(bends[:middle])]
-    left_x, left_y = _walked(below, max(-first, 0.0), at_zero, -slope_at_zero)
-    right_x, right_y = _walked(bends[middle:], max(last, 0.0), at_zero, slope_at_zero)
+    left_x, left_y = _walked(below, -first, at_zero, -slope_at_zero)
+    right_x, right_y = _walked(bends[middle:], last, at_zero, slope_at_zero)
     left_x = [-x for x in reversed(left_x)]
     return [*left_x, 0.0, *right_x], [*reversed(left_y), at_zero, *right_y]
 
@@ -290,14 +290,14 @@ def _sum_of_lines(
 def _walked(
     bends: list[tuple[float, float]], end: float, y: float, slope: float
 ) -> tuple[list[float], list[float]]:
-    """Return x and y at some bends on the way from 0 to an end, and at the end.
+    """Return x and y at some bends on the way from 0 to an end, and at the end if it is beyond 0.
 
     bends: x and by how much the slope changes there. y, slope: at 0, towards the first.
     """
     along: list[float] = []
     found: list[float] = []
     here = 0.0
-    for x, bend in (*bends, (end, 0.0)):
+    for x, bend in (*bends, (end, math.nan)):  # beyond the end nothing is walked
         if x - here > _ROUNDING * x:
             y += slope * (x - here)
             here = x

@@ -18,6 +18,8 @@ DRAWN = "load-over-battery-discharge"
 def test_drawn_against_the_pack(limit: str, expected: list[str]) -> None:
     """800 W / (0.9 × 11 V) = 80.81 A; an error from 1.25 × 64.6 A on."""
     assert levels(gives(limit), DRAWN) == expected
+    for finding in found(gives(limit), DRAWN):
+        assert "packs that give at least 81 A, more packs" in finding.remedy
 
 
 @pytest.mark.parametrize(("limit", "n"), [("50.6 A", 0), ("50.5 A", 1)])

@@ -13,7 +13,9 @@ from wattproof.engine import check_file
 from wattproof.example import Example
 from wattproof.packs import discover
 from wattproof.physics.conductors import warming_constant
+from wattproof.study.wiring.brief import Brief, heaviest
 from wattproof.testing import A_DAY, study_of
+from wattproof.working import Value
 
 ROOT = Path(__file__).parents[3]
 BOAT = ROOT / "tests/sound/boat-selector-and-starter.yaml"
@@ -133,3 +135,34 @@ def test_an_hour_is_the_most() -> None:
     text = boat(("2 min", "61 min"))
     [problem] = check_file("plan.yaml", discover(), today=A_DAY, text=text).problems
     assert "no short duty" in problem.message
+
+
+@pytest.mark.parametrize(
+    ("seconds", "contacts", "strip"), [(300.0, 100.0, 104.0), (301.0, 130.0, 118.18)]
+)
+def test_some_minutes_are_five(seconds: float, contacts: float, strip: float) -> None:
+    """130 A: a switch bears 1.3 times its rating for so long, a strip fuse 1.25, any other 1.1."""
+    brief = Brief(Value(0.0, "A"), Value(seconds, "s"))
+    assert brief.in_contacts(Value(130.0, "A")).number == pytest.approx(contacts)
+    held = brief.in_overcurrent_device(Value(130.0, "A"), "bolt-down").number
+    assert held == pytest.approx(strip, abs=0.01)
+    assert brief.in_overcurrent_device(Value(130.0, "A"), "blade").number == pytest.approx(
+        118.18, abs=0.01
+    )
+
+
+def test_nothing_is_gained_in_air_as_hot_as_the_insulation_stands() -> None:
+    brief = Brief(Value(0.0, "A"), Value(60.0, "s"))
+    current, carries = Value(130.0, "A"), Value(100.0, "A")
+    for air, lasting in ((104.9, False), (105.0, True), (106.0, True)):
+        found = brief.in_conductor(current, carries, 16.0, Value(air, "°C"), Value(105.0, "°C"))
+        assert (found is current) is lasting
+
+
+def test_the_largest_of_several_counts_and_only_where_each_is_brief() -> None:
+    short, long = Brief(Value(5.0, "A"), Value(60.0, "s")), Brief(Value(2.0, "A"), Value(90.0, "s"))
+    both = heaviest([short, long])
+    assert both is not None
+    assert (both.steady.number, both.seconds.number) == (5.0, 90.0)
+    assert heaviest([short, None]) is None
+    assert heaviest([]) is None

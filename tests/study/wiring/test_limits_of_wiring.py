@@ -74,3 +74,12 @@ def test_so_many_sources_that_are_never_on_together_are_all_counted(count: int) 
     ring = [source(f"s{n}", f"s{(n + 1) % count}") for n in range(count)]
     counts = at_once([(each, 10.0) for each in ring])
     assert sum(counts) == (count // 2 if count == MOST_EXCLUSIVE else count)
+
+
+def test_the_next_larger_size_may_be_a_little_larger_only() -> None:
+    """350 kcmil is 177 mm²; the tables in mm² go on with 185."""
+    plan = edited(
+        ("code: nec-2023", "code: iec"), ("batt-8: {size: 8 AWG", "batt-8: {size: 350 kcmil")
+    )
+    larger = [w.size.name for w in study_of(plan).wiring.wires["charge-run"].larger_sizes()]
+    assert larger == ["185 mm²", "240 mm²", "300 mm²"]

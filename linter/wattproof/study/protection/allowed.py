@@ -114,8 +114,7 @@ class Judge:
         """A stretch that a bank reaches before any device."""
         way = self.ways.through.get(asked.part)
         if way is None:
-            bank = asked.sources[0] if asked.sources else ""
-            own = [w for w in self.ways.all if w.exit.bank.name in (bank, *asked.sources)]
+            own = [w for w in self.ways.all if w.exit.bank.name in asked.sources]
             way = min(own, key=rank_of, default=None)
         if way is None:
             return asked.answer("not allowed", "no device", (), "nothing opens")
@@ -376,14 +375,13 @@ class Judge:
         banks = tuple(self.battery_side.banks)
         found: list[tuple[float, float, Terminal, Devices]] = []
         for plus, limiting in self._positive_of(banks).items():
-            if plus.pole == "positive" and limiting:
-                share = self.network.share_of(part, plus)
+            if plus.pole != "positive" or not limiting:
+                continue
+            if share := self.network.share_of(part, plus):
                 found.append((share * sum(map(amps_of, limiting)), share, plus, limiting))
-        amps, share, plus, limiting = max(
-            found, key=lambda each: (each[0], each[2]), default=(0.0, 0.0, part.start, ())
-        )
-        if not amps:
+        if not found:
             return None
+        _, share, plus, limiting = max(found, key=lambda each: (each[0], each[2]))
         words = f"ratings of the devices that feed what {wire.name} returns, together"
         rating = rating_of(limiting, words, wire.name)
         words = f"what {wire.name} returns of {rating}, by its share"

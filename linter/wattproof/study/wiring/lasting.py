@@ -530,7 +530,7 @@ class _Case:
             [(share, _amps(port, rated).number) for share, port in gives],
             [(share, port.current.number) for share, port in takes],
         )
-        if amps <= 0.0:
+        if not amps:
             return None
         sides = [
             total([_amps(p, rated) for s, p in gives if s > takes[0][0]] or [Value(0.0, "A")]),

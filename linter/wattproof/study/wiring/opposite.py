@@ -65,7 +65,7 @@ class Opposites:
         here = 0.0
         for part in own:
             for metres, end in ((here, part.start), (here + self._lengths[part], part.end)):
-                if end.component == part.name and whole > 0.0:
+                if end.component == part.name and whole:
                     place = metres / whole * length
                     self._place(end, beside, length - place if turned else place)
             here += self._lengths[part]
