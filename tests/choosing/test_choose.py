@@ -586,3 +586,31 @@ batteries:
     assert output.text == "50 A"  # 800 W at 14.7 V are 54 A, of which 1.25 times less is 44 A
     assert output.reason is not None
     assert output.reason.rule == "controller-clips"
+
+
+def test_a_bank_that_drives_more_than_usual_fuses_break_is_fused_all_the_same() -> None:
+    """600 Ah of lithium drive some 21 kA; the strongest of the usual styles breaks 20 kA."""
+    text = EIGHT.replace("agm, nominal: 12 V, capacity: 200 Ah", BIG_BANK)
+    made = choose(text, "left 2s, right 2s")
+    assert "battery-fuse-missing" not in {f.rule for f in made.after.findings}
+    fuses = load_plan("plan.yaml", text=made.text).fuses
+    assert len(fuses) == 2
+    for fuse in fuses.values():
+        assert fuse.style is None
+        assert fuse.interrupt is not None
+        assert fuse.interrupt.value > 20e3
+
+
+BIG_BANK = "lithium-iron-phosphate, nominal: 12.8 V, capacity: 600 Ah, low_temperature_cutoff: true"
+
+
+def test_only_what_is_sold_is_chosen() -> None:
+    """No photovoltaic cable under 1.5 mm², and no stud-mounted fuse under 30 A."""
+    made = choose(PAIRS)
+    plan = load_plan("plan.yaml", text=made.text)
+    assert plan.fuses["two-to-house-fuse"].rating.text == "15 A"
+    assert plan.fuses["two-to-house-fuse"].style == "class-t"
+    assert plan.fuses["one-to-house-fuse"].style == "stud-mounted"
+    short = choose(EASY.replace("length: 9 m", "length: 1 m").replace("length: 5 m", "length: 1 m"))
+    sizes = [c.text for c in short.choices if c.path[-1] == "size"]
+    assert all(float(text.split()[0]) >= 1.5 for text in sizes)

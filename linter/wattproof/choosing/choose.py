@@ -17,7 +17,7 @@ from wattproof.amend.edits import NotWritten, with_value
 from wattproof.amend.scalars import Data
 from wattproof.choosing.controllers import of_open_controllers
 from wattproof.choosing.joining import Joining, joinings, open_arrays
-from wattproof.choosing.ladders import Knob, ladder
+from wattproof.choosing.ladders import Knob, ladder, photovoltaic_sizes
 from wattproof.choosing.laid_out import names_of
 from wattproof.choosing.layouts import MOST_LEFT_OVER as MOST_UNUSED
 from wattproof.choosing.layouts import OF_ACCEPTANCES, layouts_of
@@ -42,6 +42,7 @@ from wattproof.plan.fields import component_of
 from wattproof.plan.layouts import Layout, read_layout
 from wattproof.plan.opening import Open
 from wattproof.plan.root import Plan
+from wattproof.plan.wiring import Wire
 from wattproof.rechecking import Rechecks
 from wattproof.remedies.trials import READ_BEFORE, gravest_of, is_told
 from wattproof.settings import NOTHING_SET, Settings
@@ -369,7 +370,7 @@ class _Choosing:
         taken = set(plan.datasheets.cables)
         for wire in fed(plan):
             body = codes.array if on_array_side(wire, plan) else codes.battery
-            steps = ladder("cables", "size", body)
+            steps = _sizes(wire, plan, body)
             whose = lead_of(wire, plan)
             if whose not in made:
                 name = next(n for n in (f"{whose}-cable", f"{whose}-cable-2") if n not in taken)
@@ -404,7 +405,7 @@ class _Choosing:
             wire = plan.wires[each.name]
             body = codes.array if on_array_side(wire, plan) else codes.battery
             path: tuple[str, ...] = ("datasheets", "cables", f"{each.name}-cable", "size")
-            return Knob(path, ladder("cables", "size", body), each.name)
+            return Knob(path, _sizes(wire, plan, body), each.name)
         steps = ladder(each.family, each.key, body)
         if not steps:
             raise CannotChoose(
@@ -677,6 +678,13 @@ class _Choosing:
                 if not is_told(each.identity, LEVELS.index(each.level), known):
                     return each
         return None
+
+
+def _sizes(wire: Wire, plan: Plan, body: BodyOfRules) -> tuple[str, ...]:
+    """The sizes that the cable of a wire is made in, the thinnest first."""
+    if on_array_side(wire, plan):
+        return tuple(size.name for size in photovoltaic_sizes(body))
+    return ladder("cables", "size", body)
 
 
 def _at_joints(before: Plan, after: Plan) -> tuple[frozenset[str], frozenset[str]]:

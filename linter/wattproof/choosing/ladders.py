@@ -6,6 +6,7 @@ from typing import Final, NamedTuple
 
 from wattproof.codes import BodyOfRules
 from wattproof.codes.styles import known_styles, style
+from wattproof.physics.conductors import ConductorSize
 from wattproof.quantities import Mistake, read_quantity
 from wattproof.source import Place, Text
 from wattproof.study.assumptions.labels import SOLD_CONTROLLERS, SOLD_INPUTS
@@ -17,6 +18,8 @@ CAPACITIES: Final = (
     *range(1000, 3001, 100),
 )
 """Ah; batteries are sold in these or nearly so (common practice)."""
+THINNEST: Final = 1.5
+"""The thinnest photovoltaic cable (mm²): EN 50618; in gauges 14 AWG is (common practice)."""
 JOINTS: Final = ("60 V", "100 V", "150 V", "250 V", "600 V", "1000 V", "1500 V")
 """DC voltages that joints of array wires are sold for (common practice)."""
 _NOWHERE: Final = Place("", 1, 1, 1, 1)
@@ -68,6 +71,11 @@ class Knob(NamedTuple):
 def sizes(body: BodyOfRules) -> tuple[str, ...]:
     """Conductor sizes of a body of rules, in its unit system."""
     return tuple(size.name for size in body.conductor_sizes())
+
+
+def photovoltaic_sizes(body: BodyOfRules) -> tuple[ConductorSize, ...]:
+    """Those of them that photovoltaic cable is made in."""
+    return tuple(s for s in body.conductor_sizes() if s.area_mm2 >= THINNEST)
 
 
 def ratings(body: BodyOfRules) -> tuple[str, ...]:

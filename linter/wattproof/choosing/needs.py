@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from wattproof.choosing.ladders import photovoltaic_sizes
 from wattproof.engine import Result
 from wattproof.plan.layouts import Layout
 from wattproof.plan.ways import FedWire
@@ -82,7 +83,7 @@ def _runs(study: Study) -> Iterator[Run]:
         if not isinstance(wire.wire, FedWire) or study.wiring.array_of(wire) is None:
             continue
         told = wire.length.assumptions
-        for size in wire.code.conductor_sizes():
+        for size in photovoltaic_sizes(wire.code):
             proposed = wire.in_size(size)
             drop = _drop(study, wire, proposed)
             if drop is not None:

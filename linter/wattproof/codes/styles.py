@@ -11,14 +11,14 @@ from wattproof.codes.values import TableValue
 class DeviceStyle(NamedTuple):
     """A generic style of fuse or breaker, with careful figures; a printed figure always wins.
 
-    ``kind`` is "fuse" or "breaker". ``dc_voltage`` is in V and ``largest`` in A; None where
-    nothing may be assumed. ``interrupts`` pairs a voltage in V with the current in A that can be
-    broken up to that voltage, voltages ascending. ``known_as`` is what people call it who do not
-    know its name. ``trips`` pairs a rating in A with the
-    conventional tripping current up to it, as a multiple of the rating, ratings ascending.
-    ``dc_by_make`` is False where the style is made for alternating current, so that only a label
-    that says direct current, and at which voltage, makes it fit for it. ``highest`` is the highest
-    voltage in V that is printed on any fuse of the style; None where it has none.
+    ``kind`` is "fuse" or "breaker". ``dc_voltage`` is in V, ``smallest`` and ``largest``, the usual
+    ratings, in A; None where nothing may be assumed. ``interrupts`` pairs a voltage in V with the
+    current in A that can be broken up to that voltage, voltages ascending. ``known_as`` is what
+    people call it who do not know its name. ``trips`` pairs a rating in A with the conventional
+    tripping current up to it, as a multiple of the rating, ratings ascending. ``dc_by_make`` is
+    False where the style is made for alternating current, so that only a label that says direct
+    current, and at which voltage, makes it fit for it. ``highest`` is the highest voltage in V that
+    is printed on any fuse of the style; None where it has none.
     """
 
     name: str
@@ -32,6 +32,7 @@ class DeviceStyle(NamedTuple):
     trips: tuple[tuple[float, TableValue], ...] = ()
     dc_by_make: bool = True
     highest: TableValue | None = None
+    smallest: TableValue | None = None
 
     def trips_within(self, share: TableValue, ampacity: float) -> TableValue | None:
         """Largest rating in A whose conventional tripping current is within a share of an ampacity.
@@ -99,13 +100,15 @@ def _style(row: Mapping[str, str]) -> DeviceStyle:
             for up_to, factor in (pair.split(":") for pair in row["trips"].split(";") if pair)
         ),
         row["dc_by_make"] == "yes",
-        _printed(row) if row["highest"] else None,
+        _known(row, "highest", "V", "highest voltage that is printed on a")
+        if row["highest"]
+        else None,
+        _known(row, "smallest", "A", "smallest usual rating of a") if row["smallest"] else None,
     )
 
 
-def _printed(row: Mapping[str, str]) -> TableValue:
-    words = f"highest voltage that is printed on a {row['title']}"
-    return TableValue(float(row["highest"]), "V", words, "common practice", False)
+def _known(row: Mapping[str, str], key: str, unit: str, what: str) -> TableValue:
+    return TableValue(float(row[key]), unit, f"{what} {row['title']}", "common practice", False)
 
 
 def _trips(row: Mapping[str, str], factor: str) -> TableValue:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Final, NamedTuple
 
 from wattproof.codes import DeviceStyle, known_styles, style
@@ -170,6 +170,8 @@ def photovoltaic_fuse(volts: float, rating: float) -> DeviceStyle | None:
 
 def _made_for(made: DeviceStyle, volts: float, rating: float) -> bool:
     voltage, largest = made.dc_voltage, made.largest
+    if made.smallest is not None and rating < made.smallest.value * (1.0 - SLACK):
+        return False
     return (
         voltage is not None
         and voltage.value >= volts
@@ -189,23 +191,40 @@ def values_of(made: DeviceStyle, nominal: float) -> dict[str, str]:
     return values
 
 
+def stronger_than_usual(amps: float, volts: float) -> dict[str, str]:
+    """What the label of a fuse says that breaks more than any usual style does.
+
+    amps: what it has to break (A). volts: what it has to stand (V).
+    """
+    return {
+        "voltage": f"{math.ceil(volts - SLACK)} V",
+        "interrupt": f"{math.ceil(amps / 1000.0 - SLACK)} kA",
+    }
+
+
+def that_breaks_more(added: Iterable[Addition]) -> str:
+    """`, one that can break 25 kA`, where a fuse is added of which no usual style does it."""
+    labels = (dict(fuse.values) for fuse in added)
+    found = next((label["interrupt"] for label in labels if "style" not in label), "")
+    return f", one that can break {found}" if found else ""
+
+
 def fuse_in(
     wire: Wire,
     beside: str,
     rating: float,
-    made: DeviceStyle,
-    nominal: float,
+    label: Mapping[str, str],
     plan: Plan,
     within: float = NEAR,
 ) -> Addition | None:
     """A fuse added in a wire beside one of the components that it joins; None where it is not one.
 
-    rating: in A. nominal: voltage of its circuit (V). within: how far from that end it may be (m).
+    rating: in A. label: what else is printed on it. within: how far from that end it may be (m).
     """
     end = _end_at(wire, beside)
     if end is None:
         return None
-    values = {"rating": f"{rating:g} A", **values_of(made, nominal), "dc": "true"}
+    values = {"rating": f"{rating:g} A", **label, "dc": "true"}
     name = _new_name(f"{wire.name}-fuse", plan)
     return Addition(
         "fuses", name, tuple(values.items()), wire.name, end, _distance(wire, end, within)
@@ -288,7 +307,7 @@ def fuse_at(
     """A fuse added in a wire of the battery side beside one of the components that it joins.
 
     It breaks what the bank and those in parallel with it drive into a short there. rating: in
-    A. limit: how far from that end it may be (m). None where no usual style does it.
+    A. limit: how far from that end it may be (m). It has no style where no usual one does it.
     """
     ends = [end for part in wire.conductors for end in (part.start, part.end)]
     here = [e for e in ends if e.component == beside and e.pole == "positive"]
@@ -299,7 +318,6 @@ def fuse_at(
     amps = short.current.number if short is not None else 0.0
     volts = wire.volts.number if wire.volts is not None else nominal
     made = fuse_that_breaks(amps, nominal, volts, rating)
-    if made is None:
-        return None
+    label = values_of(made, nominal) if made is not None else stronger_than_usual(amps, volts)
     within = limit.number if limit is not None else NEAR
-    return fuse_in(wire.wire, beside, rating, made, nominal, study.plan, within)
+    return fuse_in(wire.wire, beside, rating, label, study.plan, within)

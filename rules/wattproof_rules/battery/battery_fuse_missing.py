@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wattproof.remedies.fuse_sizes import FuseSizes, fuse_sizes
-from wattproof.remedies.proposals import distinct, fuse_at, moved
+from wattproof.remedies.proposals import distinct, fuse_at, moved, that_breaks_more
 from wattproof.rule import (
     Addition,
     Change,
@@ -296,7 +296,8 @@ def _added(way: Way, study: Study) -> Remedy:
     ends = [(wires[0], exit_.bank.name)]
     ends += [(wires[-1], exit_.reaches)] if exit_.to_bank else []
     fuses = (fuse_at(study, wire, end, exit_.bank, sizes.usual, most) for wire, end in ends)
-    return Remedy(words + sizes.and_stronger, (_with(distinct(fuses), sizes),))
+    added = distinct(fuses)
+    return Remedy(words + that_breaks_more(added) + sizes.and_stronger, (_with(added, sizes),))
 
 
 def _with(added: tuple[Addition, ...], sizes: FuseSizes) -> tuple[Addition | Change, ...]:
@@ -321,7 +322,9 @@ def _one_each(wires: list[WireStudy], way: Way, study: Study) -> Remedy | None:
         words.append(f"one of {sizes.words} into `{wire.name}` where it leaves `{joint}`")
         fuses.append(fuse_at(study, wire, joint, bank, sizes.usual, None))
     listed = ", and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
-    return Remedy(listed + first.and_stronger, (_with(distinct(fuses), first),))
+    added = distinct(fuses)
+    listed += that_breaks_more(added)
+    return Remedy(listed + first.and_stronger, (_with(added, first),))
 
 
 def _last_wires(way: Way, amps: float, study: Study) -> list[WireStudy]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.remedies.proposals import fuse_in, moved, photovoltaic_fuse
+from wattproof.remedies.proposals import fuse_in, moved, photovoltaic_fuse, values_of
 from wattproof.rule import (
     Change,
     Clause,
@@ -236,7 +236,8 @@ def _remedy(
         volts = array.voc("coldest").number
         made = photovoltaic_fuse(volts, largest)
         beside = inflow.joint or name
-        added = fuse_in(wire.wire, beside, largest, made, volts, study.plan) if made else None
+        label = values_of(made, volts) if made else {}
+        added = fuse_in(wire.wire, beside, largest, label, study.plan) if made else None
         words = f"put a photovoltaic fuse of {largest:g} A into `{wire.name}` {where}"
         ways.append(Remedy(words, ((added,),) if added is not None else ()))
     if thicker is not None:

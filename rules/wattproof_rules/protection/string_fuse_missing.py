@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from wattproof.circuit import Conductor
-from wattproof.remedies.proposals import fuse_in, photovoltaic_fuse
+from wattproof.remedies.proposals import fuse_in, photovoltaic_fuse, values_of
 from wattproof.rule import Addition, Clause, Edit, Observation, Remedy, rule, warning
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy, Backflow
@@ -237,7 +237,7 @@ def _fuse(flow: Backflow, rating: float | None, array: ArrayStudy) -> Addition |
         return None
     beside = flow.joint or str(array.controller.name)
     leads = [lead.wire for lead in flow.leads if lead.wire.pole != "negative"]
-    found = (fuse_in(wire, beside, rating, made, volts, array.plan) for wire in leads)
+    found = (fuse_in(wire, beside, rating, values_of(made, volts), array.plan) for wire in leads)
     return next((fuse for fuse in found if fuse is not None), None)
 
 
