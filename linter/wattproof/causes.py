@@ -27,6 +27,7 @@ def folded(findings: Iterable[Finding]) -> list[Finding]:
 
 def _key(finding: Finding) -> tuple[object, ...]:
     """What findings have in common that are told as one."""
-    if finding.acceptance is not None or finding.part == "plan":
+    alone = finding.part == "plan" and not finding.cause
+    if finding.acceptance is not None or alone:
         return (finding.identity, finding.place, finding.message)
     return (finding.rule, finding.cause, finding.level, finding.verdict, finding.when)

@@ -2131,4 +2131,147 @@ wires:
             ),
         ),
     ),
+    PlanMutation(
+        "a body bond thinner than its fuse needs",
+        "van-body-bonds-at-both-ends",
+        "bond-too-small",
+        "warning",
+        edits=(
+            Edit(
+                "body: {from: minus-bar.negative, to: chassis, cable: c50",
+                "body: {from: minus-bar.negative, to: chassis, cable: c2",
+            ),
+        ),
+        any_body=False,
+    ),
+    PlanMutation(
+        "insulation of 105 degrees Fahrenheit",
+        "van-body-bonds-at-both-ends",
+        "insulation-temperature-odd",
+        "warning",
+        edits=(
+            Edit(
+                "c50: {size: 50 mm², kind: battery, material: copper, strands: fine, "
+                "insulation_temperature: 105 °C",
+                "c50: {size: 50 mm², kind: battery, material: copper, strands: fine, "
+                "insulation_temperature: 105 °F",
+            ),
+        ),
+    ),
+    PlanMutation(
+        "a digit too many in a current",
+        "van-body-bonds-at-both-ends",
+        "module-fill-factor-odd",
+        "error",
+        edits=(Edit("isc: 9.4 A", "isc: 94 A"),),
+    ),
+    PlanMutation(
+        "a tie to earth of 18 AWG",
+        "cabin-three-packs-two-arrays",
+        "bond-too-small",
+        "warning",
+        edits=(Edit("bond-6: {type: THWN-2, size: 6 AWG", "bond-6: {type: THWN-2, size: 18 AWG"),),
+    ),
+    PlanMutation(
+        "one of three packs without its fuse",
+        "cabin-three-packs-two-arrays",
+        "battery-fuse-missing",
+        "error",
+        edits=(Edit(", inline: [{pack-3-fuse: {from_end: from, distance: 5 cm}}]", ""),),
+    ),
+    PlanMutation(
+        "an engine that charges a far bank bare",
+        "boat-thruster-and-windlass",
+        "battery-fuse-missing",
+        "error",
+        edits=(
+            Edit(
+                "alternator-run: {from: alternator, to: start,",
+                "alternator-run: {from: alternator, to: house,",
+            ),
+            Edit(
+                ", enclosed: true, inline: [{alternator-fuse: {from_end: to, distance: 5 cm}}]",
+                ", enclosed: true",
+            ),
+        ),
+    ),
+    PlanMutation(
+        "a thruster on 8 AWG",
+        "boat-thruster-and-windlass",
+        "conductor-too-small",
+        "error",
+        edits=(Edit("to: thruster, cable: m-4-0", "to: thruster, cable: m-8"),),
+    ),
+    PlanMutation(
+        "a thruster behind half its fuse",
+        "boat-thruster-and-windlass",
+        "fuse-under-load",
+        "warning",
+        edits=(Edit("thruster-fuse: {rating: 300 A", "thruster-fuse: {rating: 150 A"),),
+    ),
+    PlanMutation(
+        "a windlass behind a switch of 60 A",
+        "boat-thruster-and-windlass",
+        "switch-not-load-break",
+        "error",
+        edits=(
+            Edit(
+                "inline: [{windlass-breaker",
+                "inline: [anchor-off, {windlass-breaker",
+            ),
+            Edit(
+                "switches:\n", "switches:\n  anchor-off: {rating: 60 A, voltage: 48 V, dc: true}\n"
+            ),
+        ),
+    ),
+    PlanMutation(
+        "a charger set as low as a battery at rest",
+        "boat-thruster-and-windlass",
+        "charge-voltage-wrong",
+        "warning",
+        edits=(
+            Edit(
+                "max_output_current: 50 A, charge_voltage: 28.8 V",
+                "max_output_current: 50 A, charge_voltage: 24.6 V",
+            ),
+        ),
+    ),
+    PlanMutation(
+        "a fuse of 6 V on load terminals",
+        "cabin-pulse-width-gel",
+        "device-not-for-dc",
+        "error",
+        edits=(
+            Edit(
+                "lamp-fuse: {rating: 10 A, style: blade, voltage: 32 V",
+                "lamp-fuse: {rating: 10 A, style: blade, voltage: 6 V",
+            ),
+        ),
+    ),
+    PlanMutation(
+        "a panel of 6 V behind a converter",
+        "van-forty-eight-volt",
+        "device-not-for-dc",
+        "error",
+        edits=(Edit("panel: {rating: 60 A, voltage: 32 V", "panel: {rating: 60 A, voltage: 6 V"),),
+    ),
+    PlanMutation(
+        "an arc device of a third of the current",
+        "cabin-arc-device",
+        "switch-not-load-break",
+        "error",
+        edits=(Edit("arc-guard: {rating: 20 A", "arc-guard: {rating: 2 A"),),
+    ),
+    PlanMutation(
+        "an alternator that boils what is behind its isolator",
+        "boat-isolator-abyc-e11",
+        "charge-voltage-wrong",
+        "error",
+        edits=(
+            Edit(
+                "max_output_current: 90 A, charge_voltage: 14.4 V",
+                "max_output_current: 90 A, charge_voltage: 16.6 V",
+            ),
+        ),
+    ),
 ]

@@ -331,7 +331,8 @@ def _tied(plan: Plan, nets: Nets, ends: Ends, *, earth: bool) -> dict[Terminal, 
     grounds = [c for c in COMMON if (c == "earth") == earth]
     tied: dict[Terminal, Named] = {}
     for wire in plan.wires.values():
-        for ground in {wire.start, wire.to} & set(grounds):
+        named = {end.partition(".")[0] for end in (wire.start, wire.to)}
+        for ground in named & set(grounds):
             tied[nets.net(Terminal(ground, "", "negative"))] = wire
     for bond in plan.bonds.values():
         if bond.to in grounds:

@@ -20,6 +20,10 @@ BASIS = {
 }
 
 
+NONE_HAS = 0.4
+"""Fill factor under which no module lies: a value is wrong by a digit or more."""
+
+
 @rule(
     id="module-fill-factor-odd",
     summary="Power on a label as a share of its open-circuit voltage times short-circuit current.",
@@ -58,6 +62,7 @@ def module_fill_factor_odd(study: Study) -> Iterator[Observation]:
             values=(odd, module.pmax),
             margin=_margin(odd, low, high),
             remedy=_remedy(module, odd, low),
+            level="error" if odd.number < NONE_HAS else None,
         )
 
 

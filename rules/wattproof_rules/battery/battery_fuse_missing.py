@@ -136,7 +136,7 @@ def _cranking(way: Way, study: Study) -> Observation | None:
             on=on,
             values=values,
             remedy=_added(way, study),
-            level="note" if way.may_be_makers else "warning",
+            level="note" if way.may_be_makers else None if _is_led_away(way, study) else "warning",
         )
     if exit_.enclosed:
         return None  # cranking cables have no fuse anywhere; this one is sheathed all along
@@ -148,6 +148,12 @@ def _cranking(way: Way, study: Study) -> Observation | None:
         "`enclosed: true`",
         level="note",
     )
+
+
+def _is_led_away(way: Way, study: Study) -> bool:
+    """True where an alternator charges another battery than the one that starts its engine."""
+    starting = {each.bank.name for each in study.charging.cranking}
+    return bool(starting) and way.exit.bank.name not in starting
 
 
 def _unprotected(way: Way, leaving: list[Way], study: Study) -> Observation:

@@ -17,9 +17,13 @@ from wattproof.rule import (
 from wattproof.study import Study
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.joined import ChargedBanks
+from wattproof.study.charging.isolators import BehindDiode
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.working import Value, declared, total
 from wattproof_rules.plans import plan
+
+FULL_LEAD = 1.05
+"""Voltage of a full lead battery at rest over its nominal one, 12.6 V of 12 V (common practice)."""
 
 BASIS = {
     "iec": Clause(
@@ -68,6 +72,8 @@ def charge_voltage_wrong(study: Study) -> Iterator[Observation]:
     judged = [c for c in study.battery.charged if not any(b.contradicts_itself for b in c.banks)]
     for charged in judged:
         yield from _too_high(charged)
+    for behind in study.charging.behind_diodes:
+        yield from _too_high_behind(behind)
     together: dict[tuple[str, ...], list[ChargedBanks]] = {}
     for charged in judged:
         together.setdefault(tuple(b.name for b in charged.banks), []).append(charged)
@@ -97,11 +103,28 @@ def _too_high(charged: ChargedBanks) -> Iterator[Observation]:
     )
 
 
+def _too_high_behind(behind: BehindDiode) -> Iterator[Observation]:
+    """What is left behind a diode isolator, or all of it where the source makes up for the drop."""
+    bank, source, left = behind.bank, behind.source, behind.left
+    limit = bank.charge_voltage_limit
+    if bank.contradicts_itself or not exceeds(left, limit):
+        return
+    yield Observation(
+        message=f"`{source.name}` charges `{bank.name}` to {left} behind `{behind.isolator.name}`; "
+        f"{limit} is the most allowed",
+        on=(source, bank),
+        values=(left, limit),
+        margin=margin_below(left, limit),
+        remedy=f"set `charge_voltage` of `{source.name}` to at most what `{bank.name}` may have, "
+        "with what the isolator takes where it is not sensed",
+    )
+
+
 def _never_charges(charged: ChargedBanks) -> bool:
-    """True where it is set under the nominal voltage of what it charges, of another system."""
+    """True where it is set no higher than what it charges has at rest when it is full."""
     volts = _set(charged)
-    nominal = sum(bank.nominal.number for bank in charged.banks)
-    return volts is not None and volts.number < 0.9 * nominal
+    rest = sum((FULL_LEAD if b.is_lead else 1.0) * b.nominal.number for b in charged.banks)
+    return volts is not None and volts.number < rest
 
 
 def _idle(charged: ChargedBanks) -> Observation:
@@ -110,7 +133,7 @@ def _idle(charged: ChargedBanks) -> Observation:
     nominal = _over(charged, [bank.nominal for bank in charged.banks])
     least = _over(charged, [bank.full_at for bank in charged.banks])
     return Observation(
-        message=f"`{charged.source.name}` is set to {volts}, which never charges "
+        message=f"`{charged.source.name}` is set to {volts}, which never fills "
         f"{_names(charged.banks)} of {nominal}",
         on=(charged.source, *charged.banks),
         values=(volts, nominal),

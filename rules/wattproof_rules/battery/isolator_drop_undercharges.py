@@ -39,6 +39,8 @@ BASIS = {
 )
 def isolator_drop_undercharges(study: Study) -> Iterator[Observation]:
     for each in study.charging.behind_diodes:
+        if each.sensed:
+            continue
         least = each.bank.full_at
         if not exceeds(least, each.left) or each.filled or not each.bank.is_lead:
             continue

@@ -107,4 +107,5 @@ def _found(placed: Placed) -> Observation:
             "protected against ignition, and write `ignition_protected: true`",
             ((Change(component.name, "ignition_protected", "true"),),),
         ),
+        cause=str(place.name),
     )

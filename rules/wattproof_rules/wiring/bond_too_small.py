@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule, warning
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, practice, rule, warning
 from wattproof.study import Study
+from wattproof.study.wiring.devices import DeviceStudy
 from wattproof.study.wiring.grounding import Ground
-from wattproof.working import Value, declared, tabled
+from wattproof.working import Value, declared, largest, tabled
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -24,8 +25,26 @@ BASIS = {
         "not under 16 AWG",
         verified=False,
     ),
+    "iec": Clause(
+        "IEC 60364-5-54 542.3.1 and 543.1.2",
+        "2011",
+        "a conductor to an electrode has at least 6 mm² of copper; one that brings a fault back "
+        "lasts until the device opens, S = sqrt(I² t) / k",
+        verified=False,
+    ),
+    "common practice": practice(
+        "where the body of rules has no figure, the tie lasts a second at five times the rating "
+        "of the largest fuse"
+    ),
 }
 
+LEAST_TO_EARTH = 6e-6
+EARTH = "IEC 60364-5-54 542.3.1 (from memory); NEC 250.166 asks for 8 AWG"
+OPENS_AT = 5.0
+"""Times its rating at which a fuse of any kind opens within a second (common practice)."""
+K = 143.0
+"""A s^0.5/mm²: of copper in insulation (IEC 60364-5-54 table A.54.4, from memory)."""
+SHORT = "IEC 60364-5-54 543.1.2 (from memory)"
 SLACK = 1.002  # between the areas that tables print for one gauge
 
 MORE = """\
@@ -60,14 +79,14 @@ bonds:
 )
 def bond_too_small(study: Study) -> Iterator[Observation]:
     for ground in study.wiring.grounds:
-        found = _least(ground, study)
-        if found is None:
-            continue
-        least, size = found
         for bond in ground.bonds:
+            found = _of_earth(study) if bond.to == "earth" else _least(ground, study)
+            if found is None:
+                continue
+            least, size = found
             sheet = study.plan.datasheets.cables[bond.cable]
             area = declared(sheet.size, f"A({bond.name})", f"conductor of {bond.name}")
-            if bond.to != "earth" and least > area and least.number > area.number * SLACK:
+            if least > area and least.number > area.number * SLACK:
                 yield Observation(
                     message=(
                         f"`{bond.name}` is {area}; a bond to the {bond.to} must be at "
@@ -83,13 +102,39 @@ def bond_too_small(study: Study) -> Iterator[Observation]:
                 )
 
 
+def _of_earth(study: Study) -> tuple[Value, str] | None:
+    """The least conductor to an electrode in the ground; None where nothing stands on it."""
+    if study.plan.setting != "cabin":
+        return None
+    words = "least copper to an electrode"
+    return tabled(LEAST_TO_EARTH, "m²", "Amin", words, EARTH), "6 mm²"
+
+
 def _least(ground: Ground, study: Study) -> tuple[Value, str] | None:
-    """The least area (m²) and its name; None where the body of rules states none."""
+    """The least area (m²) and its name: by the body of rules, else what lasts until a fuse opens.
+
+    None where neither says anything.
+    """
     wire = ground.largest
     copper = wire.size.area_mm2 * wire.parallel if wire is not None else None
     least = study.codes.battery.bond_size(study.plan.setting, copper)
-    if least is None:
+    if least is not None:
+        table = least.figure
+        area = tabled(table.value / 1e6, "m²", "Amin", table.what, table.cited)
+        return area, least.size.name
+    guards = [d.rating for d in study.wiring.devices.values() if _opens(d)]
+    if not guards:
         return None
-    table = least.figure
-    area = tabled(table.value / 1e6, "m²", "Amin", table.what, table.cited)
-    return area, least.size.name
+    opens = largest(guards)
+    words = "copper that lasts until the largest fuse opens on a touching positive"
+    factor = tabled(
+        OPENS_AT / (K * 1e6), "m²/A", "kbond", "for 1 s at five times its rating", SHORT
+    )
+    area = (factor * opens).named("Amin", words, "m²")
+    sizes = study.codes.battery.conductor_sizes()
+    size = next((s for s in sizes if s.area_mm2 * 1e-6 >= area.number), None)
+    return (area, size.name) if size is not None else None
+
+
+def _opens(device: DeviceStudy) -> bool:
+    return device.is_overcurrent and device.side == "battery"

@@ -100,7 +100,13 @@ def circuit_not_closed(study: Study) -> Iterator[Observation]:
 
 
 def _is_small(each: NotClosed, study: Study) -> bool:
-    """True for what a vehicle's body may take back, as it does of lamps that are led to it."""
+    """True for what a vehicle's body may take back, as it does of lamps that are led to it.
+
+    What a vehicle charger takes from the alternator side comes back over the body that engine and
+    starter battery are bolted to, as that of the alternator itself does.
+    """
+    if each.port == "alternator" and study.plan.setting == "vehicle":
+        return True
     if study.codes.battery.forbids("body-return", study.plan.setting) or each.current is None:
         return False
     return not exceeds(each.current, BODY_CARRIES)

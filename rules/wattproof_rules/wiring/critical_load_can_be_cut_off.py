@@ -28,6 +28,12 @@ BASIS = {
     ),
 }
 
+UNDER_WAY = (
+    *("nav", "light", "instrument", "plotter", "radar", "radio", "vhf"),
+    *("sounder", "autopilot", "steering", "compass", "horn", "wiper", "blower"),
+)
+"""What a name says that somebody is aboard while it works."""
+
 MORE = """\
 setting: boat
 code: abyc-e11
@@ -100,7 +106,9 @@ def critical_load_can_be_cut_off(study: Study) -> Iterator[Observation]:
             on=(each.load, each.switch),
             remedy=f"lead `{load}` to the battery before `{switch}`, through a fuse of its own at "
             "the battery",
-            level=None if by_itself or study.plan.setting == "boat" else "note",
+            level=None
+            if by_itself or _works_alone(f"{load} {each.load.note or ''}", study)
+            else "note",
         )
     for load, controller in study.charging.critical_on_load_terminals:
         yield Observation(
@@ -109,3 +117,12 @@ def critical_load_can_be_cut_off(study: Study) -> Iterator[Observation]:
             on=(load, controller),
             remedy=f"lead `{load.name}` to the battery, through a fuse of its own at the battery",
         )
+
+
+def _works_alone(called: str, study: Study) -> bool:
+    """True for what may have to work on a boat where nobody is; lights and instruments do not.
+
+    Told by its name: the plan says that it matters, and not when.
+    """
+    words = called.casefold()
+    return study.plan.setting == "boat" and not any(word in words for word in UNDER_WAY)

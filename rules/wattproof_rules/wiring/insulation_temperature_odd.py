@@ -19,6 +19,8 @@ BASIS = {
 RATINGS = (60.0, 70.0, 75.0, 80.0, 85.0, 90.0, 105.0, 110.0, 120.0, 125.0, 150.0)
 HIGH = (150.0, 180.0, 200.0, 250.0, 260.0)
 HIGHEST = 260.0
+LOWEST = 55.0
+"""°C: under which no cable is rated; PVC of the least kind stands 60 °C (common practice)."""
 
 
 @rule(
@@ -52,9 +54,15 @@ def insulation_temperature_odd(study: Study) -> Iterator[Observation]:
             continue
         stands = declared(written, f"Ti({sheet.name})", f"insulation temperature of {sheet.name}")
         meant = _meant(stands)
-        if meant is None and stands.number <= HIGHEST:
+        if meant is None and LOWEST <= stands.number <= HIGHEST:
             continue
-        told = f"; {stands.number:g} °F would be {meant:g} °C" if meant is not None else ""
+        told = ""
+        if meant is not None:
+            told = (
+                f"; {stands.number:g} °F would be {meant:g} °C"
+                if stands.number > LOWEST
+                else f"; {meant:g} °C is meant"
+            )
         right = tuple(
             Change(wire_name, "cable.insulation_temperature", f"{meant:g} °C")
             for wire_name in wires
@@ -75,7 +83,10 @@ def insulation_temperature_odd(study: Study) -> Iterator[Observation]:
 
 
 def _meant(stands: Value) -> float | None:
-    """The usual rating (°C) that this is in °F; None where it is one of its own."""
+    """The usual rating (°C) that this is in °F, or was before; None where it is one of its own."""
+    if stands.number < LOWEST:  # °C written as °F
+        read = stands.number * 1.8 + 32.0
+        return next((r for r in RATINGS if abs(read - r) < 0.6), None)
     if stands.number in HIGH or stands.number in RATINGS:
         return None
     celsius = (stands.number - 32.0) / 1.8

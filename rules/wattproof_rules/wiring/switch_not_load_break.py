@@ -68,7 +68,11 @@ BASIS = {
 )
 def switch_not_load_break(study: Study) -> Iterator[Observation]:
     for device in study.wiring.devices.values():
-        if not device.is_switch or device.dc is False or device.current is None:
+        if (
+            not (device.is_switch or device.is_arc_device)
+            or device.dc is False
+            or device.current is None
+        ):
             continue
         if device.load_break is False:
             yield _no_load(device, device.current)

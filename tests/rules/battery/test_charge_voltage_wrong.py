@@ -94,5 +94,5 @@ def test_a_source_of_another_system_never_charges() -> None:
     assert not found(plan.replace("VOLTS", "13.9 V"), VOLTAGE)
     [finding] = found(plan.replace("VOLTS", "7.2 V"), VOLTAGE)
     assert finding.level == "warning"
-    assert finding.message == ("`idle` is set to 7.2 V, which never charges `house` of 12.8 V")
+    assert finding.message == ("`idle` is set to 7.2 V, which never fills `house` of 12.8 V")
     assert "to 13.8 V or a little more, if it can" in finding.remedy

@@ -110,7 +110,11 @@ def test_parallel_packs_feed_what_lies_behind_them_with_the_sum_of_their_fuses()
 
 def test_three_packs_feed_the_lead_of_each_from_its_far_end_too() -> None:
     assert not found(packs(2, 70, "b-4", lamp(AT_BAR)), CONDUCTOR)
-    findings = found(packs(3, 70, "b-4", lamp(AT_BAR)), CONDUCTOR)
+    assert not found(packs(3, 70, "b-4", lamp(AT_BAR)), CONDUCTOR)  # a short opens both at once
+    weak = packs(3, 70, "b-4", lamp(AT_BAR)).replace(
+        "capacity: 100 Ah", "capacity: 100 Ah, short_circuit_current: 600 A"
+    )
+    findings = found(weak, CONDUCTOR)
     assert [f.subjects[0] for f in findings] == ["pack-run-1", "pack-run-2", "pack-run-3"]
     assert findings[0].subjects == ("pack-run-1", "fuse-2", "fuse-3")
     assert "140 A; 70 A is the largest" in findings[0].message

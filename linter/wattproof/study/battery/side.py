@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from functools import cached_property
 from typing import NamedTuple
 
 from wattproof.circuit import Circuit, Conductor, Passage, Terminal
 from wattproof.circuit.walk import reached
+from wattproof.plan.boxes import PowerBox
 from wattproof.plan.converting import Converter
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger, Controller, Inverter, Load
 from wattproof.plan.splitting import Isolator
 from wattproof.plan.terminals import output_port, ports, solar_inputs
+from wattproof.quantities import Quantity
 from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.batteries import (
     LOW_VOLTAGE_PER_12_V,
@@ -136,8 +139,34 @@ class BatterySide:
             limits = [limit for limit in limits if not limit.assumptions]
         volts += limits
         if not volts:
+            volts += self._handed_on(net)
+        if not volts:
             return None
         return largest(volts).named("Ucharge", "highest charge voltage on this net", "V")
+
+    def _handed_on(self, net: Terminal) -> Iterator[Value]:
+        """Highest voltages (V) of the batteries whose controllers hand it on to a net.
+
+        What converters and power boxes give without a charge voltage is their nominal one.
+        """
+        for name, component in self.components.items():
+            volts: Quantity | None
+            if isinstance(component, Converter):
+                here, volts = Terminal(name, "output", net.pole), component.output_nominal
+            elif isinstance(component, PowerBox):
+                here, volts = Terminal(name, "load", net.pole), component.nominal
+            else:
+                here, volts = Terminal(name, "load", net.pole), None
+            if here not in self.circuit.around or self.circuit.nets.net(here) != net:
+                continue
+            if volts is not None:
+                yield declared(volts, f"Unom({name})", f"nominal voltage of {name}")
+            elif isinstance(component, Controller):
+                battery = Terminal(name, "battery", net.pole)
+                before = self.circuit.nets.net(battery)
+                volts_there = self.charge_voltage(battery) if before != net else None
+                if volts_there is not None:
+                    yield volts_there
 
     def next_in_series(self, element: Conductor | Passage) -> BankStudy | None:
         """The bank whose negative a conductor or device leads to from the positive of another.
@@ -292,7 +321,7 @@ class BatterySide:
     def _alternator_voltage(self, charger: Controller) -> Value:
         banks = self.banks_of(Terminal(charger.name, "alternator", "positive"))
         twelves = banks[0].nominal.number / 12.0 if banks else 1.0
-        number = ALTERNATOR_LOW_VOLTAGE_PER_12_V.value * round(twelves)
+        number = ALTERNATOR_LOW_VOLTAGE_PER_12_V.value * (round(twelves) or twelves)
         return tabled(number, "V", "Ualt", "alternator side under load", PRACTICE)
 
     def _low_voltage(self, component: Named, port: str) -> Value:

@@ -36,6 +36,7 @@ class BehindDiode:
     """A bank behind an isolator, a source before it, and the voltage that is left for it (V).
 
     filled: True where another source, without a diode between, charges it until it is full.
+    sensed: True where the source makes up for the drop, so that all of its voltage is left.
     """
 
     isolator: Isolator
@@ -44,6 +45,7 @@ class BehindDiode:
     drop: Value
     left: Value
     filled: bool
+    sensed: bool
 
 
 @record
@@ -108,13 +110,8 @@ def _behind(
 
 
 def behind_diodes(plan: Plan, battery_side: BatterySide) -> Iterator[BehindDiode]:
-    """Every bank behind an isolator with every source before it whose voltage is told.
-
-    A source that senses behind the isolator makes up for the drop, and is left out.
-    """
+    """Every bank behind an isolator with every source before it whose voltage is told."""
     for name, isolator in plan.diode_isolators.items():
-        if isolator.sensed:
-            continue
         drop = (
             declared(isolator.drop, f"ΔU({name})", f"voltage lost in {name}")
             if isolator.drop is not None
@@ -127,9 +124,10 @@ def behind_diodes(plan: Plan, battery_side: BatterySide) -> Iterator[BehindDiode
             volts = declared(source.charge_voltage, f"Ucharge({source.name})", words)
             for output in isolator.outputs:
                 for bank in battery_side.fed_by(Terminal(name, output, "positive")):
-                    left = (volts - drop).named(f"U({bank.name})", f"left for {bank.name}", "V")
+                    left = volts if isolator.sensed else volts - drop
+                    left = left.named(f"U({bank.name})", f"left for {bank.name}", "V")
                     filled = _filled(bank, source, battery_side)
-                    yield BehindDiode(isolator, source, bank, drop, left, filled)
+                    yield BehindDiode(isolator, source, bank, drop, left, filled, isolator.sensed)
 
 
 def _filled(bank: BankStudy, source: Named, battery_side: BatterySide) -> bool:

@@ -14,7 +14,7 @@ nothing to them.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import cached_property
 from typing import NamedTuple
 
@@ -29,6 +29,7 @@ from wattproof.circuit import (
     other_end,
 )
 from wattproof.codes import Bodies, style
+from wattproof.physics.conductors import withstand_time
 from wattproof.plan.power import Charger, Controller
 from wattproof.plan.terminals import output_port
 from wattproof.record import record
@@ -44,7 +45,7 @@ from wattproof.study.battery.positive_net import (
     rating_of,
 )
 from wattproof.study.battery.side import BatterySide
-from wattproof.study.limits import exceeds
+from wattproof.study.limits import SLACK, exceeds
 from wattproof.study.protection.answers import Allowed, Kind, Reason, Verdict, names_of
 from wattproof.study.protection.guards import Exit, Guard, first_devices
 from wattproof.study.protection.interrupts import Duty
@@ -56,6 +57,13 @@ from wattproof.study.wiring.devices import DeviceStudy
 from wattproof.study.wiring.network import Network
 from wattproof.study.wiring.wires import Carrying, WireStudy
 from wattproof.working import Value, function, smallest
+
+AT_ONCE = 10.0
+"""Times its rating at which a fuse opens at once (common practice)."""
+SHORT_LASTS = 0.1
+"""How long a short then lasts at the most (s)."""
+SHORT_WITHSTAND = 115.0
+"""The k of copper in the insulation that stands least (IEC 60364-4-43 table 43A, from memory)."""
 
 
 @record
@@ -170,10 +178,18 @@ class Judge:
         )
         reason: Reason = "too large" if named else "no device"
         if not ahead:
+            bare = self.ways.through.get(part)
+            unfused = bare is not None and bare.reason is not None
+            if unfused and all(map(self._is_of_a_bank, named)) and self._can_only_be_shorted(asked):
+                why = "the fuse that its own battery lacks limits what lasts in it"
+                return asked.answer("not known", None, named, why)
             return asked.answer("not allowed", reason, named, too_large)
         devices = tuple(device for device, _ in ahead)
         fits = sum(amps_of(device) for device in devices) <= most.number * (1.0 + 1e-9)
         is_own = all(device.wire is wire.wire for device in devices)
+        if fits and all(map(self._is_of_a_bank, devices)) and self._can_only_be_shorted(asked):
+            why = f"{names_of(named)} opens at once, and {names_of(devices)} limits what lasts"
+            return asked.answer("cleared", None, named, why)
         if not fits and (not is_own or any(d.wire is wire.wire for d in named)):
             return asked.answer("not allowed", reason, named, too_large)
         before = self._since.get(asked.end, ())
@@ -200,6 +216,21 @@ class Judge:
             return asked.answer("not allowed", "too far", devices, why, span, limit)
         why = f"nothing smaller before {names_of(devices)}, and how far that is is not stated"
         return asked.answer("not known", None, devices, why, span, limit)
+
+    def _can_only_be_shorted(self, asked: _Asked) -> bool:
+        """True where packs beside one feed its lead from the far end, and open at once on a short.
+
+        What lasts passes the pack's own fuse, which protects the lead; so these have to clear
+        shorts only (IEC 60364-4-43 433.3.1 and 434.5; from memory). At ten times its rating any
+        fuse opens within a tenth of a second or so, and the lead bears that.
+        """
+        short = self.network.short_along(asked.part)
+        if short is None:
+            return False
+        amps = sum(part.number for bank, part in short.banks if bank.name in asked.sources)
+        if amps < AT_ONCE * asked.lasting.number:
+            return False
+        return withstand_time(_copper(asked.wire), amps, SHORT_WITHSTAND) >= SHORT_LASTS
 
     def _is_of_a_bank(self, device: Passage) -> bool:
         """True for a device that is the first of some bank, on the bank's own way out."""
@@ -365,7 +396,8 @@ class Judge:
         words = f"ratings of the devices that feed what {wire.name} returns, together"
         lasting = rating_of(limiting, words, wire.name)
         end = part.start if part.start in near else part.end
-        return self._judged_return(wire, part, banks, end, plus, limiting, lasting)
+        beyond = [n for n in self.battery_side.banks if Terminal(n, "", "negative") in far]
+        return self._judged_return(wire, part, banks, end, plus, limiting, lasting, beyond)
 
     def _shared_return(self, wire: WireStudy, part: Conductor) -> Allowed | None:
         """What comes back through a negative beside others: of each way, its share by resistance.
@@ -399,8 +431,12 @@ class Judge:
         plus: Terminal,
         limiting: Devices,
         lasting: Value,
+        beyond: Sequence[str] = (),
     ) -> Allowed | None:
-        """Whether a negative stands what can come back through it for long (A)."""
+        """Whether a negative stands what can come back through it for long (A).
+
+        beyond: banks on its other side.
+        """
         inside = (*self._own_before(part, part.start), *self._own_before(part, part.end))
         own = min(inside, key=amps_of, default=None)
         if own is not None and amps_of(own) < lasting.number:
@@ -414,7 +450,8 @@ class Judge:
         asked = _Asked(part, wire, "return", tuple(banks), end, lasting, most, None, None, brings)
         if most is None:
             return asked.answer("not known", None, limiting, str(may))
-        if any(way.reason is not None and way.exit.bank.name in banks for way in self.ways.all):
+        as_thick = brings is not None and _copper(wire) >= _copper(brings) * (1.0 - SLACK)
+        if self._unfused(banks) or (as_thick and self._unfused(beyond)):
             why = "nothing limits what comes back as long as a battery fuse is missing"
             return asked.answer("not known", None, (), why)
         if exceeds(lasting, most):
@@ -422,6 +459,10 @@ class Judge:
             return asked.answer("not allowed", "too large", limiting, why)
         why = f"{names_of(limiting)} opens; {lasting} protects up to {most}"
         return asked.answer("cleared", None, limiting, why)
+
+    def _unfused(self, banks: Sequence[str]) -> bool:
+        """True where one of some banks lacks its fuse."""
+        return any(way.reason is not None and way.exit.bank.name in banks for way in self.ways.all)
 
     def _bringing(self, plus: Terminal, wire: WireStudy) -> WireStudy | None:
         """The wire that brings a positive what a negative takes back."""
@@ -531,6 +572,11 @@ class _Fed(NamedTuple):
     end: Terminal
     devices: Devices
     guard: Guard | None
+
+
+def _copper(wire: WireStudy) -> float:
+    """Area of each pole (mm²), those in parallel together."""
+    return wire.size.area_mm2 * wire.parallel
 
 
 class _Asked(NamedTuple):

@@ -97,6 +97,11 @@ class DeviceStudy:
         return isinstance(self.device, Switch)
 
     @property
+    def is_arc_device(self) -> bool:
+        """True for a device that opens on an arc, which has contacts as a switch has."""
+        return isinstance(self.device, ArcFaultDevice)
+
+    @property
     def is_overcurrent(self) -> bool:
         """True where it opens by itself."""
         return is_overcurrent(self.passages[0])
