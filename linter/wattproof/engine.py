@@ -15,7 +15,9 @@ from wattproof.finding import LEVELS, Finding, Level, Observation, Related, Reme
 from wattproof.guarding import Guard, TookTooLong, guarding, reason
 from wattproof.loading import load_study
 from wattproof.packs import OWN_PACK, PackFailure, RuleSet
+from wattproof.plan.amend import Amendment, Change
 from wattproof.plan.opening import Open
+from wattproof.plan.told_units import ToldUnits
 from wattproof.plan.ways import FedWire
 from wattproof.question import Asked, Question
 from wattproof.record import record
@@ -373,14 +375,14 @@ def _finding(rule: Rule, seen: Observation, study: Study, settings: Settings) ->
     remedy = seen.remedy if isinstance(seen.remedy, Remedy) else Remedy(seen.remedy)
     level: Level = settings.level_of(rule.id, rule.level, seen.level or rule.level)
     others = tuple(Related(o.at, f"`{o.name}`") for o in seen.on[1:] if o.at != seen.on[0].at)
-    code = study.code_of(str(seen.on[0].name), rule.part)
+    code, told_in = study.code_of(str(seen.on[0].name), rule.part), study.assume.told_in
     return Finding(
         rule=rule.id,
         level=level,
         hazard=rule.hazard,
         part=rule.part,
         verdict="certain",
-        message=told_apart(seen.message, seen.values),
+        message=told_in.said(told_apart(seen.message, seen.values)),
         place=seen.on[0].at,
         subjects=tuple(str(o.name) for o in seen.on),
         rule_level=level,
@@ -390,14 +392,21 @@ def _finding(rule: Rule, seen: Observation, study: Study, settings: Settings) ->
         local=rule.local or code.local,
         explanation=rule.explanation,
         caution=rule.caution,
-        remedy=remedy.words,
-        ways=tuple(way for way in remedy.ways if way),
+        remedy=told_in.said(remedy.words),
+        ways=tuple(tuple(_written(c, told_in) for c in way) for way in remedy.ways if way),
         values=seen.values,
         margin=seen.margin,
         assumptions=assumptions,
         acceptable=rule.acceptable,
         deadly=seen.deadly,
     )
+
+
+def _written(amendment: Amendment, told_in: ToldUnits) -> Amendment:
+    """A change of a value, in the units of the plan."""
+    if isinstance(amendment, Change):
+        return amendment._replace(text=told_in.written(amendment.text))
+    return amendment._replace(distance=told_in.written(amendment.distance))
 
 
 def _refuse_malformed(seen: Observation) -> None:

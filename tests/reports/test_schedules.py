@@ -18,12 +18,13 @@ import pytest
 from plans import BASE, array_plan, data_of, edited
 from reports.report_rules import GOLDEN
 from reports.schedule_plans import EXAMPLES, FULL, HOSTILE, ROOT, rows, study_of, tables
+from wattproof.loading import load_study
 from wattproof.reports.schedules import csv as schedule_csv
 from wattproof.reports.schedules import markdown as schedule_markdown
 from wattproof.reports.schedules.csv import harmless
 from wattproof.reports.schedules.formats import FORMATS, writer_of
 from wattproof.reports.schedules.listing import Listing
-from wattproof.reports.schedules.tables import tables_of
+from wattproof.reports.schedules.tables import _protection, tables_of
 from wattproof.reports.writing.columns import WIDTH, width
 from wattproof.reports.writing.tables import Table
 from wattproof.views.schedules import schedules_of
@@ -282,8 +283,8 @@ class TestConductors:
     def test_what_is_not_known_is_not_called_protected(self) -> None:
         # A breaker whose label is not told breaks 3 kA, as is usual; the bank drives 5.2 kA there.
         assert row_of(FULL, "conductors", "radio-run")["protected by"] == (
-            "tracker.load to load-fuse: between 30 A (cannot break a short there); "
-            "load-fuse to radio: load-fuse 5 A"
+            "tracker.load to load-fuse: between 30 A (perhaps cannot break a short there: look it "
+            "up); load-fuse to radio: load-fuse 5 A"
         )
         assert row_of(FULL, "conductors", "radio-run")["lasting current"] == "1 A"
         negative = row_of(FULL, "conductors", "bank-minus")
@@ -512,3 +513,33 @@ def test_one_table_is_the_same_as_in_all() -> None:
     schedules = schedules_of(study_of(VAN))
     [one] = tables_of(schedules, "parts")
     assert one == tables_of(schedules)[2]
+
+
+GUESSED = """\
+wattproof: 1
+setting: vehicle
+batteries: {house: {chemistry: agm, nominal: 12 V, capacity: 100 Ah}}
+fuses: {main: {rating: 80 A, interrupt: 5 kA}}
+loads: {fridge: {power: 60 W}}
+datasheets: {cables: {feed-cable: CABLE}}
+wires:
+  feed: {from: house, to: fridge, cable: feed-cable, length: 1 m,
+         inline: [{main: {from_end: from, distance: 10 cm}}]}
+"""
+
+
+@pytest.mark.parametrize(
+    ("cable", "words"),
+    [
+        ("{size: 6 mm²}", "main 80 A (too large for it)"),
+        ("{size: 10 mm²}", "main 80 A (likely too large for it)"),
+        ("unknown", "main 80 A"),
+    ],
+)
+def test_a_fuse_is_too_large_only_as_surely_as_its_finding_says(cable: str, words: str) -> None:
+    """What rests on a guess is no fact of a list; it has the word that the finding has."""
+    study = load_study("plan.yaml", text=GUESSED.replace("CABLE", cable))
+    [row] = [r for r in schedules_of(study).conductors if r.name == "feed"]
+    told = [_protection(p) for p in row.protections]
+    assert any(words in each for each in told), told
+    assert (row.size == "unknown") == (row.other_size == "unknown") == (cable == "unknown")

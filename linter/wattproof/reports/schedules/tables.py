@@ -85,6 +85,7 @@ _VERDICTS: Final = {
     "cannot break it": "cannot break a short there",
     "not known": "whether that is enough is not known",
 }
+_SURE: Final = {"certain": "{}", "likely": "likely {}", "asked": "perhaps {}: look it up"}
 _BEFORE_IT: Final = ("short enough", "too far", "belongs to another source")
 """What is told of a stretch that lies between what feeds it and its device."""
 
@@ -100,6 +101,7 @@ def _protection(protection: Protection) -> str:
         return f"{NOTHING}, and short enough without"
     if not devices or protection.verdict in ("no device", "limited"):
         return verdict or NOTHING
+    verdict = _SURE[protection.sure].format(verdict)
     if protection.verdict in _BEFORE_IT:
         return f"{NOTHING} before {devices} ({verdict})"
     return f"{devices} ({verdict})" if verdict else devices

@@ -20,7 +20,7 @@ LABEL: Final = 10
 
 _UNSAFE = frozenset(("Cc", "Cf", "Cs", "Zl", "Zp", "Co", "Cn"))
 _NUMBER_THEN_UNIT = re.compile(
-    r"(?<=\d) (?=(?:[kmµ]?[VAWΩ]|k?Wh|Ah|mm²|[cm]?m|ft|°C|%(?:/K)?|AWG)(?!\w))"
+    r"(?<=\d) (?=(?:[kmµ]?[VAWΩ]|k?Wh|Ah|mm²|[cm]?m|ft|in|°[CF]|%(?:/K)?|AWG)(?!\w))"
 )
 _GLUE: Final = "\u00a0"
 

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import re
+from functools import cached_property
 from typing import Literal, TypeAlias
 
 from wattproof.plan.root import Plan
+from wattproof.plan.told_units import ToldUnits, units_of
 from wattproof.source import Place
 from wattproof.study.assumptions.climate import (
     ARRAY_AMBIENT,
@@ -67,7 +69,8 @@ class Assumer:
             number = silence.either(which, worse, kind, number)
         key = (id(silence), subject, place, kind, number, *told.values())
         if key not in self.worded:
-            self.worded[key] = _worded(silence, subject, place, kind, number, told)
+            symbol, words, reason = _worded(silence, subject, place, kind, number, told)
+            self.worded[key] = symbol, words, self._in_its_units(reason)
         symbol, words, reason = self.worded[key]
         if silence.kind is not None or silence.harsh is not None:
             self.unknowns.setdefault(Label(silence.key, subject), reason)
@@ -78,8 +81,16 @@ class Assumer:
         key = (id(silence), subject, place, *told.values())
         if key not in self.worded:
             reason = _assumption(silence, subject, place, {"subject": subject, **told})
-            self.worded[key] = ("", "", reason)
+            self.worded[key] = ("", "", self._in_its_units(reason))
         return self.worded[key][2]
+
+    @cached_property
+    def told_in(self) -> ToldUnits:
+        """The units in which the plan tells its own values."""
+        return units_of(self.plan)
+
+    def _in_its_units(self, reason: Assumption) -> Assumption:
+        return reason._replace(says=self.told_in.said(reason.says))
 
     def either_end(self, label: Label, assumption: Assumption) -> None:
         """Something in the plan itself that nobody told, and that is harsh at one end or other."""

@@ -19,6 +19,7 @@ from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Controller, Load
 from wattproof.plan.removal import without
 from wattproof.plan.root import Plan
+from wattproof.plan.told_units import units_of
 from wattproof.plan.wiring import Inline, Wire
 from wattproof.quantities import UNKNOWN, Quantity
 from wattproof.source import Place, Text
@@ -69,6 +70,7 @@ class _Completing:
 
     def __init__(self, plan: Plan, choose: Choose | None) -> None:
         self.plan = _without_open_strings(plan)
+        self.told_in = units_of(plan)
         self.choose = choose
         self._named_sheets()
         self._modules()
@@ -88,7 +90,7 @@ class _Completing:
         left = part.open.get(key)
         place = left or part.unknown.get(key) or part.unknown.get("") or part.at
         subject = name.partition(OF)[2] or name
-        amount = shown(figure.value, _SHOWN.get(dimension, "V"))
+        amount = self.told_in.said(shown(figure.value, _SHOWN.get(dimension, "V")))
         opened = left is not None
         why = _since(figure.why, opened=opened)
         says = silence.says.format(subject=subject, shown=amount, why=why)
@@ -591,7 +593,8 @@ class _Completing:
         place = inline.unknown.get("distance") or inline.device.place
         metres, subject = min(labels.NEAR_AN_END.value, most), str(inline.device)
         silence = labels.NO_DISTANCE
-        says = silence.says.format(subject=subject, shown=shown(metres, "m"))
+        amount = self.told_in.said(shown(metres, "m"))
+        says = silence.says.format(subject=subject, shown=amount)
         assumption = Assumption(
             silence.key, subject, says, silence.instead, place, silence.look_up, guess=silence.guess
         )

@@ -12,11 +12,16 @@ from wattproof.physics.conductors import (
 )
 from wattproof.plan.datasheets import CableSheet
 from wattproof.study.wiring.wires import conductor_size
-from wattproof.working import shown
+from wattproof.working import Supposed, shown
 
 
 def size_words(sheet: CableSheet) -> tuple[str, str]:
-    """A cable's size as written, and in the other system: mm² for a gauge, gauges for mm²."""
+    """A cable's size as written, and in the other system: mm² for a gauge, gauges for mm².
+
+    One that nobody told has none in the other either.
+    """
+    if isinstance(sheet.size, Supposed):
+        return sheet.size.text, sheet.size.text
     size = conductor_size(sheet)
     if size.gauge is not None:
         return sheet.size.text, shown(sheet.size.value, "m²")

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Literal, TypeAlias
 
 from wattproof.circuit import Conductor
 from wattproof.plan.bonding import FrameBond
 from wattproof.plan.datasheets import CableSheet
 from wattproof.plan.wiring import Bond
 from wattproof.record import record
-from wattproof.study.protection.answers import Allowed, worst_of
+from wattproof.study.assumptions.reading import ENDS, Reading, chosen_kindly, kind
+from wattproof.study.protection.answers import GRAVEST_FIRST, Allowed, worst_of
 from wattproof.study.protection.fault_sweep import Fault
 from wattproof.study.protection.spans import length_of
 from wattproof.study.wiring.size_words import size_words
@@ -23,6 +24,9 @@ if TYPE_CHECKING:
     from wattproof.study import Study
 
 
+Sure: TypeAlias = Literal["certain", "likely", "asked"]
+
+
 @dataclass(frozen=True, slots=True)
 class Protection:
     """What protects a stretch of a wire.
@@ -30,7 +34,9 @@ class Protection:
     start, end: between what it lies. length: m, None where the place of a device is not stated.
     devices: what opens, with ratings (A). verdict: of the worst that feeds it, or the reason why
     that is not allowed. of_return: True for a negative that takes back more than its own positive
-    brings, by the devices in the positives that feed it.
+    brings, by the devices in the positives that feed it. sure: whether what is not allowed is so
+    with every unknown as kind as can be, or hangs on what is usual, or on a guess alone, so that
+    it has to be looked up.
     """
 
     start: str
@@ -39,6 +45,7 @@ class Protection:
     devices: tuple[tuple[str, Value], ...]
     verdict: str
     of_return: bool = False
+    sure: Sure = "certain"
 
 
 @record
@@ -78,7 +85,7 @@ class ConductorRow:
 def conductor_rows(study: Study) -> Iterator[ConductorRow]:
     """Every wire, then every bond."""
     ends = study.circuit.ends
-    protections = _protections(study)
+    protections = _protections_told(study)
     for wire in study.wiring.wires.values():
         poles = ends.of_wire(wire.wire).poles
         yield _wire_row(wire, poles, protections.get(wire.name, ()))
@@ -155,6 +162,47 @@ def _insulation(sheet: CableSheet) -> Value | None:
     if written is None:
         return None
     return declared(written, "Ti", f"insulation temperature of {sheet.name}")
+
+
+def _protections_told(study: Study) -> dict[str, tuple[Protection, ...]]:
+    """What protects each wire, and of what is not allowed, how sure that is.
+
+    By the readings of what the plan does not tell, as findings have their words.
+    """
+    usual = _protections(study)
+    unknowns = study.assume.unknowns
+    if not unknowns or not any(_is_amiss(p) for own in usual.values() for p in own):
+        return usual
+    guesses = frozenset(label for label, a in unknowns.items() if a.look_up and a.guess)
+    ends = ENDS if study.assume.two_ended else ENDS[:1]
+    kindest = _amiss_in(study, [kind(end) for end in ends])
+    lucky = _amiss_in(study, [chosen_kindly(guesses, end) for end in ends])
+
+    def told(name: str, protection: Protection) -> Protection:
+        known = (name, protection.start, protection.end)
+        if not _is_amiss(protection) or known in kindest:
+            return protection
+        return replace(protection, sure="likely" if known in lucky else "asked")
+
+    return {name: tuple(told(name, each) for each in own) for name, own in usual.items()}
+
+
+def _is_amiss(protection: Protection) -> bool:
+    return protection.verdict in GRAVEST_FIRST
+
+
+def _amiss_in(study: Study, readings: Iterable[Reading]) -> set[tuple[str, str, str]]:
+    """The stretches that are not protected in any of some readings."""
+    found = [
+        {
+            (name, each.start, each.end)
+            for name, own in _protections(study.read_as(reading)).items()
+            for each in own
+            if _is_amiss(each)
+        }
+        for reading in readings
+    ]
+    return set.intersection(*found)
 
 
 def _protections(study: Study) -> dict[str, tuple[Protection, ...]]:
