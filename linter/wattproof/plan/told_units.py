@@ -20,7 +20,8 @@ _NUMBER: Final = r"[−-]?[0-9]+(?:[.][0-9]+)?"
 _FAHRENHEIT: Final = re.compile(rf"(?:({_NUMBER}) (to|and) )?({_NUMBER}) °C(?![a-z])")
 _FEET: Final = re.compile(rf"(?:({_NUMBER}) (to|and) )?({_NUMBER}) (mm|cm|m)(?![\w²/·])")
 _ABOUT_DEGREES: Final = re.compile(
-    r"insulation|terminals|labels say|°F would|°F[?]|in °F|shows °F|°C is [^.;]*°F|would be [^.;]*°C"
+    r"insulation|terminals|labels say|in °F|shows °F|°F would|°F[?]"
+    r"|°C is [^.;]*°F|would be [^.;]*°C"
 )
 _GAUGE: Final = re.compile(r"([0-9]+(?:[.][0-9]+)?) mm²(?! \()")
 _GAUGES: Final = (
