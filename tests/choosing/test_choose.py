@@ -614,3 +614,15 @@ def test_only_what_is_sold_is_chosen() -> None:
     short = choose(EASY.replace("length: 9 m", "length: 1 m").replace("length: 5 m", "length: 1 m"))
     sizes = [c.text for c in short.choices if c.path[-1] == "size"]
     assert all(float(text.split()[0]) >= 1.5 for text in sizes)
+
+
+def test_no_module_is_left_over_for_a_current_that_can_be_set() -> None:
+    """Four of 170 W could give 48 A to a bank that may get 18 A: the controller is set lower."""
+    text = EIGHT.replace("capacity: 200 Ah}", "capacity: 100 Ah, max_charge_current: 18 A}")
+    text = text.replace("pmax: 100 W", "pmax: 170 W").replace("isc: 6 A", "isc: 9.8 A")
+    ranked = layouts_of(load_plan("plan.yaml", text=text), ALL, file="plan.yaml", today=A_DAY)
+    assert ranked.fitting[0].joining.unused == 0
+    made = choose(text)
+    assert made.joining is not None
+    assert made.joining.name == ranked.fitting[0].name
+    assert "`limited_to: " in words(made)

@@ -20,7 +20,7 @@ from wattproof.choosing.joining import Joining, joinings, open_arrays
 from wattproof.choosing.ladders import Knob, ladder, photovoltaic_sizes
 from wattproof.choosing.laid_out import names_of
 from wattproof.choosing.layouts import MOST_LEFT_OVER as MOST_UNUSED
-from wattproof.choosing.layouts import OF_ACCEPTANCES, layouts_of
+from wattproof.choosing.layouts import OF_ACCEPTANCES, can_be_set, layouts_of
 from wattproof.choosing.needs import FUSE_RULES
 from wattproof.choosing.ways import (
     AMONG,
@@ -304,7 +304,8 @@ class _Choosing:
         return [
             f
             for f in left
-            if not _can_be_put(f, wires) and (f.level == "error" or f.rule not in known)
+            if not (_can_be_put(f, wires) or can_be_set(f))
+            and (f.level == "error" or f.rule not in known)
         ]
 
     def _with_large_wires(

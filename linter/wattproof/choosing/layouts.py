@@ -16,7 +16,7 @@ from wattproof.choosing.laid_out import laid_out, names_of
 from wattproof.choosing.needs import Needs, needs_of
 from wattproof.choosing.ways import with_usual_cables
 from wattproof.engine import OWN_FINDINGS, RULE_FAILED, Result, check
-from wattproof.finding import HAZARDS, Finding
+from wattproof.finding import HAZARDS, Change, Finding
 from wattproof.loading import study_of_plan
 from wattproof.packs import RuleSet
 from wattproof.plan.fields import Count
@@ -170,9 +170,22 @@ class Tried(NamedTuple):
 
 
 def fails(finding: Finding) -> bool:
-    """Whether a layout with it does not fit: an error, be it only by what is usual."""
+    """Whether a layout with it does not fit: an error, be it only by what is usual.
+
+    What is mended by a current that is set in the controller stays told, and is no reason to leave
+    modules over.
+    """
     likely = finding.verdict == "likely" and finding.rule_level == "error"
-    return finding.level == "error" or (likely and finding.level == "warning")
+    grave = finding.level == "error" or (likely and finding.level == "warning")
+    return grave and not can_be_set(finding)
+
+
+def can_be_set(finding: Finding) -> bool:
+    """Whether a way of its remedy does no more than set controllers to a lower current."""
+    return any(
+        all(isinstance(change, Change) and change.key == "limited_to" for change in way)
+        for way in finding.ways
+    )
 
 
 class Layouts(NamedTuple):
