@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from wattproof.study.energy.balance import EnergyStudy
     from wattproof.study.energy.daily_use import DailyUse, Heavy
     from wattproof.study.energy.in_a_day import TooLong
-    from wattproof.study.energy.sun_hours import Lying, Sun, TooMuch
+    from wattproof.study.energy.sun_hours import Lying, Sun, TooMuch, TurnedAway
 
 
 class EnergySection:
@@ -103,6 +103,16 @@ class EnergySection:
         strings = [s for array in self._array.arrays for s in array.declared_strings]
         found = (sun.lying(string) for string in strings)
         return tuple(lying for lying in found if lying is not None)
+
+    @cached_property
+    def turned_away(self) -> tuple[TurnedAway, ...]:
+        """Raised strings of which the plan tells where they look, and what they lose by it."""
+        sun = self.sun
+        if sun is None:
+            return ()
+        strings = [s for array in self._array.arrays for s in array.declared_strings]
+        found = (sun.turned_away(string) for string in strings)
+        return tuple(away for away in found if away is not None)
 
     def is_worked_flooded(self, bank: BankStudy) -> bool:
         """True for a flooded bank that the plan says is used every day."""

@@ -106,6 +106,19 @@ class Lying:
     noon: str
 
 
+@record
+class TurnedAway:
+    """Raised modules that do not look to the noon sun.
+
+    loss: share of the sun of clear days in the months in use that is lost against the same tilt
+    towards the noon sun. noon: where that is.
+    """
+
+    string: String
+    loss: Value
+    noon: str
+
+
 class Sun:
     """The sun on each string, by period."""
 
@@ -186,8 +199,31 @@ class Sun:
         words = f"sun hours of a clear day in {month} on {string.name}"
         loss = 1.0 - lying.named(f"H({string.name})", words, "s") / raised
         words = f"sun lost to lying level in {month}"
-        noon = "south" if self.latitude.number > 0.0 else "north"
-        return Lying(string, best, month, loss.named(f"loss({string.name})", words, "%"), noon)
+        return Lying(
+            string, best, month, loss.named(f"loss({string.name})", words, "%"), self._noon
+        )
+
+    def turned_away(self, string: String) -> TurnedAway | None:
+        """What a string loses by where it looks; None where it lies level, or that is not told."""
+        months = sorted({month for period in self.periods for month in period.months})
+        level = self.tilt(string).number <= LEVEL
+        if self.latitude is None or string.facing is None or level or not months:
+            return None
+        latitude, height = self.latitude.number, self.height.number
+
+        def hours(azimuth: float, symbol: str, words: str) -> Value:
+            plane = self.tilt(string).number, azimuth
+            found = [clear_sky.sun_hours(latitude, m, *plane, height=height) for m in months]
+            mean = 3600.0 * sum(found) / len(found)
+            value = self._clear_sky(mean, clear_sky.CLEAR_AIR, self.tilt(string))
+            return value.named(symbol, f"sun hours of a clear day on {words}", "s")
+
+        name = str(string.name)
+        here = hours(self._azimuth(string), f"H({name})", f"{name}, facing {string.facing}")
+        noon = hours(self._noon_azimuth, "Hnoon", f"the same tilt, facing {self._noon}")
+        words = f"sun that {name} loses by facing {string.facing}"
+        loss = (1.0 - here / noon).named(f"loss({name})", words, "%")
+        return TurnedAway(string, loss, self._noon)
 
     def tilt(self, string: String) -> Value:
         """How far a string's modules are raised (°)."""
@@ -336,7 +372,16 @@ class Sun:
         """Where a string faces (° clockwise from north); the noon sun where nobody told."""
         if string.facing is not None:
             return 45.0 * COMPASS.index(string.facing)
+        return self._noon_azimuth
+
+    @property
+    def _noon_azimuth(self) -> float:
+        """Where the noon sun stands (° clockwise from north)."""
         return 180.0 if self.latitude is not None and self.latitude.number >= 0.0 else 0.0
+
+    @property
+    def _noon(self) -> str:
+        return "south" if self._noon_azimuth else "north"
 
 
 def _months(season: int, *, south: bool) -> tuple[int, ...]:
