@@ -19,8 +19,9 @@ EXPECTED: dict[tuple[str, str], tuple[str, str, str, str, str]] = {
     ("battery-place-unsafe", "house"): ("", "warning", "", "", ""),
     # 120 A and more in a vehicle, and no switch.
     ("battery-switch-missing", "house"): ("note", "note", "note", "note", "note"),
-    # 4 mm²: one size below 2 × 35 mm², and 8 AWG; the others state none.
-    ("bond-too-small", "chassis-bond"): ("warning", "", "", "", "warning"),
+    # 4 mm²: one size below 2 × 35 mm², and 8 AWG; the others state none, and five times the fuse of
+    # 150 A for a second ask for 750 / 143 = 5.2 mm².
+    ("bond-too-small", "chassis-bond"): ("warning", "warning", "warning", "warning", "warning"),
     # 4 A through the chassis: forbidden outright, or at most 30 A in a vehicle; what E-11 says of
     # hulls does not reach the body of a vehicle.
     ("chassis-as-return", "lamp-negative"): ("", "", "", "error", ""),
