@@ -15,7 +15,6 @@ from typing import Final, NamedTuple
 
 from wattproof.physics.conductors import gauge_area_mm2, known_gauges
 from wattproof.source import Place, Text
-from wattproof.unreadable import explain
 
 UNKNOWN: Final = "unknown"
 """The word for a value that nobody knows: the same as leaving the key out, but said."""
@@ -325,6 +324,8 @@ def _read(text: Text, expected: tuple[Dimension, ...]) -> Quantity:
     except _NoValue:
         if _ALTERNATING.search(written):
             raise
+        from wattproof.unreadable import explain  # of what is wrong only
+
         told = explain(text, written, first.name, lambda part: _readable(part, text, expected))
         if told is None:
             raise

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, field, fields
+from dataclasses import field, fields
 from functools import cached_property
 from typing import Any, TypeAlias
 
@@ -63,7 +63,7 @@ COMMON_PRACTICE = "common practice"
 Check: TypeAlias = Callable[..., Iterable[Observation]]
 
 
-@dataclass(frozen=True)
+@record
 class Rule:
     """A rule with its metadata.
 
@@ -103,7 +103,7 @@ class Rule:
     elsewhere: str = ""
     fine: str = ""
     since: str = ""
-    pack: str = field(default="", compare=False)
+    pack: str = ""
 
     def __post_init__(self) -> None:
         """Keep from acceptance what endangers people."""

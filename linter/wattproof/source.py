@@ -251,12 +251,12 @@ def events(text: str) -> Iterator[Any]:
         yield event
 
 
-_DIRECTIVE: Final = re.compile(r"\A(?:[ \t]*(?:#.*)?\n|%.*\n)*?(%(?!(?:YAML|TAG)[ \t])\S*)")
+_DIRECTIVE: Final = r"\A(?:[ \t]*(?:#.*)?\n|%.*\n)*?(%(?!(?:YAML|TAG)[ \t])\S*)"
 
 
 def _refuse_directives(text: str) -> None:
     """Refuse directives that YAML does not know, as the parser in C does."""
-    found = _DIRECTIVE.match(text)
+    found = re.match(_DIRECTIVE, text)
     if found:
         from ruamel.yaml.error import StringMark
         from ruamel.yaml.scanner import ScannerError
@@ -533,7 +533,7 @@ def _moved(node: Node, place: Place) -> Node:
     return copy
 
 
-_EXPECTED: Final = re.compile(r"\bexpected .*\bbut (?:found|got)\b")
+_EXPECTED: Final = r"\bexpected .*\bbut (?:found|got)\b"
 """How the parser in Python says what the one in C calls something that it did not find."""
 
 
@@ -551,7 +551,7 @@ def _syntax_words(problem: str) -> tuple[str, str]:
             "a key without a colon",
             'write `key: value`, and quote a text that holds a colon, as in `time: "12:40"`',
         )
-    if "did not find expected" in problem or _EXPECTED.search(problem):
+    if "did not find expected" in problem or re.search(_EXPECTED, problem):
         return (
             "the structure breaks off here",
             "check the indentation above, and that each bracket and quote is closed",

@@ -45,7 +45,7 @@ DISTANCE_KINDS = ("open", "enclosed", "battery-sheathed", "outside-compartment")
 DROP_KINDS = ("array", "charge", "critical", "other")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class BodyOfRules:
     """One body of rules, for example the National Electrical Code.
 

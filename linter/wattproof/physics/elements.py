@@ -13,7 +13,7 @@ from wattproof.physics.single_diode import Diode, share
 DEFAULT_BYPASS_DROP = 0.5  # V, a silicon Schottky diode in a junction box at some amperes
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Cells:
     """Equal cells in series under equal light, with the bypass diode across them: one group.
 
@@ -33,7 +33,7 @@ class Cells:
             raise ValueError("the reverse limit must be above zero")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Resistance:
     """A conductor's or contact's resistance (ohm, not negative), in series with its neighbours."""
 
@@ -44,7 +44,7 @@ class Resistance:
             raise ValueError("a resistance must be finite and not negative")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Blocking:
     """A blocking diode that lets current out of the array only, with a forward drop (V)."""
 
@@ -55,7 +55,7 @@ class Blocking:
             raise ValueError("the drop of a blocking diode must be a finite voltage above zero")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Bypassed:
     """A bypass diode with a forward drop (V, positive) across any element.
 
@@ -70,7 +70,7 @@ class Bypassed:
             raise ValueError("the drop of a bypass diode must be a finite voltage above zero")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Series:
     """Elements that carry the same current; at least one."""
 
@@ -81,7 +81,7 @@ class Series:
             raise ValueError("a series needs at least one element")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Parallel:
     """Elements that have the same voltage; at least one."""
 

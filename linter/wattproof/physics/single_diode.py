@@ -24,7 +24,7 @@ ZERO_CELSIUS = 273.15  # K
 _LARGEST_EXPONENT = 700.0  # exp(709.8) is the largest that a float holds
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Diode:
     """Parameters of one unit of equal cells in series at one temperature and irradiance.
 

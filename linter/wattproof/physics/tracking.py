@@ -25,7 +25,7 @@ from wattproof.physics.roots import bracketed_root
 Limit = Literal["none", "window", "input current", "power", "output current", "no operation"]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Tracker:
     """One tracker input.
 

@@ -10,7 +10,6 @@ from wattproof.quantities import Mistake
 from wattproof.source import Place, Text
 
 _PATTERN: Final = r"([01]?[0-9]|2[0-3])[:.h]([0-5][0-9])( *solar)?"
-_TIME: Final = re.compile(_PATTERN)
 
 
 class Clock(str):
@@ -25,7 +24,7 @@ class Clock(str):
 
 
 def _read(node: Any) -> Clock:
-    found = _TIME.fullmatch(node.strip()) if isinstance(node, Text) else None
+    found = re.fullmatch(_PATTERN, node.strip()) if isinstance(node, Text) else None
     if found is None:
         message = f"`{node}` is not a time of day"
         place = getattr(node, "place", None)

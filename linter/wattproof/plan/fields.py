@@ -3,8 +3,6 @@
 Each kind reads the text of a node, keeps its place, and says how it looks in the JSON Schema.
 """
 
-from __future__ import annotations
-
 import datetime
 import re
 from collections.abc import Callable, Mapping
