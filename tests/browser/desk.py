@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import base64
 import functools
 import json
 import threading
+import zlib
 from collections.abc import Iterator
 from contextlib import contextmanager
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
@@ -116,6 +118,14 @@ def example(plan: str, site: Path | None = None) -> dict[str, str]:
 
     [found] = [each for each in builder().examples() if each["plan"] == plan]
     return dict(found["files"])
+
+
+def packed(document: Any) -> str:
+    """What stands in an address for some document."""
+    text = document if isinstance(document, bytes) else json.dumps(document).encode()
+    squeezed = zlib.compressobj(9, zlib.DEFLATED, -15)
+    data = squeezed.compress(text) + squeezed.flush()
+    return "plan=" + base64.urlsafe_b64encode(data).decode().rstrip("=")
 
 
 def as_json(document: object) -> str:

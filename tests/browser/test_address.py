@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 import base64
-import json
 import zlib
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, Page
 
-from browser.desk import Desk, desk_in, example, served
+from browser.desk import Desk, desk_in, example, packed, served
 
 pytestmark = pytest.mark.xdist_group("page")
 
@@ -41,14 +39,6 @@ class Online(Desk):
         super().__init__(page)
         self.asked: list[tuple[str, str]] = []
         page.on("request", lambda request: self.asked.append((request.method, request.url)))
-
-
-def packed(document: Any) -> str:
-    """What stands in an address for some document."""
-    text = document if isinstance(document, bytes) else json.dumps(document).encode()
-    squeezed = zlib.compressobj(9, zlib.DEFLATED, -15)
-    data = squeezed.compress(text) + squeezed.flush()
-    return "plan=" + base64.urlsafe_b64encode(data).decode().rstrip("=")
 
 
 def go(desk: Desk, hash: str) -> None:

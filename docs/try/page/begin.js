@@ -70,7 +70,8 @@ function writtenIn(ask) {
 export function listExamples(examples, open) {
   const items = examples.map((example) => {
     const title = example.files[example.plan].match(/^title:\s*(.+)$/m)?.[1] ?? example.plan;
-    return make("li", {}, button(title, () => open(example)), " ", make("code", {}, example.plan));
+    const faults = example.plan.includes("/faulty/") ? "with faults, to see what is found: " : "";
+    return make("li", {}, button(title, () => open(example)), ` ${faults}`, make("code", {}, example.plan));
   });
   named("examples-list").replaceChildren(...items);
 }

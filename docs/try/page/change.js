@@ -17,10 +17,10 @@ export function showChange(made, word, undo) {
     box.focus();
     return;
   }
-  const back = button("Undo", () => {
+  const back = () => {
     hideChange();
     undo();
-  });
+  };
   const told = made.told.map((each) =>
     make("li", {}, coded(each.written), make("br"), make("span", { class: "soft" }, coded(each.clears.join("; ")))),
   );
@@ -29,10 +29,11 @@ export function showChange(made, word, undo) {
     make("ul", {}, ...told),
     ...refusals(made),
     caution({ signal: word, text: made.caution }),
-    make("p", { class: "acts" }, back, button("Keep it", hideChange)),
+    make("p", { class: "acts" }, button("Undo", back), button("Keep it", hideChange)),
     make("details", {}, make("summary", {}, "The change, line by line"), difference(made.difference)),
   );
-  back.focus();
+  box.focus({ preventScroll: true });
+  box.scrollIntoView(); // from what was written on: what takes it back may lie a screen below
 }
 
 export function hideChange() {

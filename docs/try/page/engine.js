@@ -47,14 +47,16 @@ export class Engine {
 
   // Starts a worker, which begins with the first part while the others are still unpacked.
   async #started() {
-    const script = new Blob([await part("worker")], { type: "text/javascript" });
+    const program = part("worker");
+    const parts = PARTS.map(async (name) => ({ part: name, bytes: await part(name) }));
+    const script = new Blob([await program], { type: "text/javascript" });
     const address = URL.createObjectURL(script);
     const worker = new Worker(address);
     this.worker = worker;
     this.starts += 1;
-    const handed = PARTS.map(async (name) => {
-      const bytes = await part(name);
-      worker.postMessage({ part: name, bytes }, [bytes.buffer]);
+    const handed = parts.map(async (coming) => {
+      const come = await coming;
+      worker.postMessage(come, [come.bytes.buffer]);
     });
     try {
       const begun = this.#sent({}, START_SECONDS, () => {
