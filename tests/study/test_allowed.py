@@ -6,6 +6,7 @@ import pytest
 
 from one_judge import disagreements
 from plans import EXAMPLES, edited
+from study.test_several_members import BOAT
 from wattproof.engine import check_file
 from wattproof.finding import Finding
 from wattproof.loading import load_study
@@ -418,5 +419,8 @@ def test_all_outputs_of_an_example_say_the_same(path: object) -> None:
 
 
 def test_a_negative_that_carries_what_its_own_positive_does_is_judged_with_it() -> None:
-    """40 A may last in both poles of the one wire: one answer, not two."""
-    assert "return" not in {answer.kind for answer in study_of(BASE).protection.allowed}
+    """200 A may last in both poles of the lamp's wire, which has no fuse of its own: one answer."""
+    bare = (",\n             inline: [{lamp-fuse: {from_end: from, distance: 4 cm}}]", "")
+    answers = study_of(edited(bare, plan=BOAT)).protection.allowed
+    assert "bank" in {a.kind for a in answers if a.wire.name == "lamp-run"}
+    assert "return" not in {a.kind for a in answers if a.wire.name == "lamp-run"}

@@ -10,6 +10,7 @@ import pytest
 from plans import edited
 from study.test_several_members import BOAT, source
 from wattproof.study.wiring.arresters import Arrested
+from wattproof.study.wiring.lasting import _transported
 from wattproof.study.wiring.ports import MOST_EXCLUSIVE, at_once
 from wattproof.testing import study_of
 from wattproof.working import Value
@@ -83,3 +84,20 @@ def test_the_next_larger_size_may_be_a_little_larger_only() -> None:
     )
     larger = [w.size.name for w in study_of(plan).wiring.wires["charge-run"].larger_sizes()]
     assert larger == ["185 mm²", "240 mm²", "300 mm²"]
+
+
+@pytest.mark.parametrize(
+    ("gives", "takes", "amps"),
+    [
+        ([(1.0, 30.0), (0.5, 20.0)], [(0.0, 10.0), (0.2, 40.0)], 10.0 + 20.0 * 0.8 + 20.0 * 0.3),
+        ([(1.0, 10.0), (0.5, 40.0)], [(0.0, 30.0), (0.2, 40.0)], 10.0 + 20.0 * 0.5 + 20.0 * 0.3),
+        ([(1.0, 30.0)], [(0.0, 10.0)], 10.0),
+        ([(0.2, 30.0)], [(0.5, 10.0)], 0.0),
+        ([], [(0.0, 10.0)], 0.0),
+    ],
+)
+def test_what_sources_give_to_consumers_by_their_shares(
+    gives: list[tuple[float, float]], takes: list[tuple[float, float]], amps: float
+) -> None:
+    """The source with the largest share serves the consumer with the smallest first."""
+    assert _transported(gives, takes) == pytest.approx(amps)
