@@ -131,3 +131,18 @@ def test_on_the_equator_the_plane_leans_towards_the_south() -> None:
     """In December the sun stands 23° south of it at noon, in June as far north."""
     assert clear_sky.best_tilt(0.0, 12)[0] >= 20.0
     assert clear_sky.best_tilt(0.0, 6)[0] == 0.0
+
+
+@pytest.mark.parametrize(
+    ("latitude", "month", "azimuth"), [(47.0, 12, 180.0), (0.0, 3, 180.0), (-33.0, 6, 0.0)]
+)
+def test_the_best_tilt_is_the_best_of_all_in_steps_of_five(
+    latitude: float, month: int, azimuth: float
+) -> None:
+    """From flat to upright, towards the equator."""
+    tried = {
+        float(tilt): clear_sky.sun_hours(latitude, month, float(tilt), azimuth)
+        for tilt in range(0, 95, 5)
+    }
+    best = max(tried, key=lambda tilt: tried[tilt])
+    assert clear_sky.best_tilt(latitude, month) == (best, tried[best])
