@@ -188,3 +188,8 @@ def test_a_rise_counts_from_the_valley_and_a_fall_from_the_peak() -> None:
     assert [peak.power for peak in _prominent(points, 1.0)] == [10.5, 8.0]
     for depth, peaks in ((3.9, [10.5, 8.0]), (4.0, [10.5]), (10.5, [])):
         assert [peak.power for peak in _prominent(points, depth)] == peaks
+
+
+def test_a_table_that_begins_at_open_circuit_begins_there_once() -> None:
+    kept = thinned(Curve([1.0, 2.0, 3.0], [0.0, -1.0, -3.0]))
+    assert (kept.voltages, kept.currents) == ([1.0, 2.0, 3.0], [0.0, -1.0, -3.0])

@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 
 from physics.strategies import datasheets
+from wattproof.physics import extraction
 from wattproof.physics.extraction import (
     CannotFit,
     Datasheet,
@@ -123,3 +124,15 @@ def test_the_published_ideality_by_hand() -> None:
     label = Datasheet(100.0, 5.0, 80.0, 4.6, 160, -0.3, 0.0025)
     by_hand = 100.0 * (1.0 + 0.003 * 298.15) / (50.1 - 0.0005 * 298.15)
     assert published_ideality(label) == pytest.approx(by_hand)
+
+
+def test_an_ideality_that_moved_as_far_as_is_trusted_is_trusted(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    label = Datasheet(100.0, 5.0, 80.0, 4.6, 160, -0.3, 0.0025)
+    moved = abs(fit(label).ideality_moved)
+    for trusted, confidence in ((moved, "high"), (moved - 1e-9, "low")):
+        monkeypatch.setattr(extraction, "_TRUSTED_MOVE", trusted)
+        fit.cache_clear()
+        assert fit(label).confidence == confidence
+    fit.cache_clear()

@@ -155,3 +155,12 @@ def test_bad_values() -> None:
         tracked_point(CURVE, WIDE, 0.0)
     with pytest.raises(ValueError, match="battery"):
         tied_point(CURVE, 13.0, -1.0)
+
+
+def test_where_the_battery_is_above_the_array_nothing_flows() -> None:
+    """The array stands at its open circuit; in the dark that is nothing."""
+    point = tied_point(CURVE, 200.0, 0.0)
+    assert point[:4] == (pytest.approx(OPEN), 0.0, 0.0, 0.0)
+    assert point.available_power == pytest.approx(PEAK.power)
+    dark = solve(module([Diode(0.0, 1e-11, 0.18, math.inf, 0.838)])).curve
+    assert tied_point(dark, 13.0, 0.1) == (0.0,) * 5
