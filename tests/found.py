@@ -10,13 +10,13 @@ from wattproof.packs import RuleSet
 from wattproof.testing import A_DAY
 
 
-def found_alone(name: str, text: str, rules: RuleSet) -> Result:
+def found_alone(name: str, text: str, rules: RuleSet, *, try_remedies: bool = False) -> Result:
     """The result of a check that tries no remedy and asks nothing, which take most of its time.
 
     The long run tries what is not told at its harshest as well, so that a rule that fails there is
     met in every plan.
     """
-    return examine(name, rules, today=A_DAY, text=text, try_remedies=False, ask=LONG).result
+    return examine(name, rules, today=A_DAY, text=text, try_remedies=try_remedies, ask=LONG).result
 
 
 _NOTHING = re.compile(r"(?<![\d.,])0 (A|W|V)\b|reached at ([6-9]\d|\d{3})|\bnan\b|\binf\b", re.I)

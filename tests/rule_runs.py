@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from found import found_alone
 from plans import edited
 from wattproof.finding import Finding
 from wattproof.packs import RuleSet, discover
@@ -30,12 +31,16 @@ def found(plan: str, rule: str) -> list[Finding]:
 
 def found_beside_all(plan: str, rule: str) -> list[Finding]:
     """What the rule finds where all rules run, and its remedies are tried by all."""
-    return [finding for finding in check_text(plan, RULES).each if finding.rule == rule]
+    result = found_alone("plan.yaml", plan, RULES, try_remedies=True)
+    assert not result.problems, result.problems
+    return [finding for finding in result.each if finding.rule == rule]
 
 
 def all_found(plan: str) -> dict[str, str]:
     """The level of each rule that finds something."""
-    return {finding.rule: finding.level for finding in check_text(plan, RULES).findings}
+    result = found_alone("plan.yaml", plan, RULES)
+    assert not result.problems, result.problems
+    return {finding.rule: finding.level for finding in result.findings}
 
 
 def levels(plan: str, rule: str) -> list[str]:

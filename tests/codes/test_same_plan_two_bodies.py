@@ -15,11 +15,12 @@ import pytest
 
 import wattproof_rules
 from codes.same_plan import BODIES, CAMPER, EXPECTED
+from found import found_alone
 from wattproof.codes import known
 from wattproof.packs import discover
 from wattproof.study import Study
 from wattproof.study.wiring.wires import Carrying
-from wattproof.testing import check_text, study_of
+from wattproof.testing import study_of
 
 
 @cache
@@ -30,7 +31,8 @@ def study_under(code: str) -> Study:
 @cache
 def found_under(code: str) -> dict[tuple[str, str], str]:
     """The level of each finding, by its rule and what it speaks of first."""
-    result = check_text(CAMPER.replace("code: nec-2023", f"code: {code}"), discover())
+    text = CAMPER.replace("code: nec-2023", f"code: {code}")
+    result = found_alone("plan.yaml", text, discover())
     found = {(f.rule, f.subjects[0]): f.level for f in result.each}
     assert len(found) == len(result.each)
     return dict(found)

@@ -8,14 +8,16 @@ from itertools import permutations
 import pytest
 
 from codes.same_plan import BODIES, CAMPER, EXPECTED
+from found import found_alone
 from wattproof.codes import body
 from wattproof.codes.bodies import Bodies
 from wattproof.engine import Result
 from wattproof.packs import discover
 from wattproof.plan import load_plan
 from wattproof.source import PlanUnusable
-from wattproof.testing import check_text, study_of
+from wattproof.testing import study_of
 
+RULES = discover()
 ON_ARRAY = {"front-string", "rear-string"}
 
 
@@ -24,7 +26,7 @@ def split(array: str, battery: str) -> str:
 
 
 def checked(array: str, battery: str) -> Result:
-    return check_text(split(array, battery), discover())
+    return found_alone("plan.yaml", split(array, battery), RULES)
 
 
 @pytest.mark.parametrize(("array", "battery"), list(permutations(BODIES, 2)))
@@ -73,7 +75,7 @@ def test_every_result_says_which_side_is_read_by_which() -> None:
 
 def test_one_body_for_both_is_as_it_was() -> None:
     both = checked("nec-2023", "nec-2023")
-    one = check_text(CAMPER, discover())
+    one = found_alone("plan.yaml", CAMPER, RULES)
     assert [(f.rule, f.subjects, f.level, f.basis) for f in both.findings] == [
         (f.rule, f.subjects, f.level, f.basis) for f in one.findings
     ]
@@ -88,7 +90,7 @@ def test_one_body_for_both_is_as_it_was() -> None:
 
 
 def test_where_a_vehicle_is_read_by_the_building_code_alone_the_pair_is_offered() -> None:
-    [scope] = [a for a in check_text(CAMPER, discover()).uses if a.key == "scope"]
+    [scope] = [a for a in found_alone("plan.yaml", CAMPER, RULES).uses if a.key == "scope"]
     assert "`code: {array: nec-2023, battery: abyc-e11}`" in scope.instead
 
 

@@ -7,14 +7,15 @@ from typing import Any
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from found import found_alone
 from plans import edited
-from wattproof.packs import discover
+from wattproof.packs import RuleSet, discover
 from wattproof.source import PlanUnusable
 from wattproof.study.readings.at_arrays import ArrayReading
 from wattproof.testing import check_text, study_of
 
 RULES = discover()
-OF_READINGS = {rule.id for rule in RULES.rules.values() if rule.part == "reading"}
+OF_READINGS = RuleSet({r.id: r for r in RULES.rules.values() if r.part == "reading"})
 
 SUN = st.floats(300.0, 1200.0)
 BACK = st.floats(-5.0, 75.0)
@@ -35,7 +36,7 @@ def computed(series: int, conditions: str) -> ArrayReading:
 
 
 def found(plan: str) -> set[str]:
-    return {f.rule for f in check_text(plan, RULES).each} & OF_READINGS
+    return {f.rule for f in found_alone("plan.yaml", plan, OF_READINGS).each}
 
 
 @settings(max_examples=25, deadline=None)

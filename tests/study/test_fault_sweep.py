@@ -8,12 +8,12 @@ from typing import Any
 
 import pytest
 
+from found import found_alone
 from plans import BASE, EXAMPLES, array_plan, data_of, edited, text_of
-from wattproof.engine import check
 from wattproof.packs import discover
 from wattproof.study import Study
 from wattproof.study.protection.fault_sweep import Fault
-from wattproof.testing import A_DAY, study_of
+from wattproof.testing import study_of
 from wattproof.working import steps
 
 SOUND = sorted(EXAMPLES.glob("*.yaml"))
@@ -163,7 +163,7 @@ def _circuit(path: Path) -> Any:
 
 
 def _findings(plan: dict[str, Any]) -> set[tuple[str, tuple[str, ...]]]:
-    result = check(study_of(text_of(plan)), RULES, file="p", today=A_DAY)
+    result = found_alone("plan.yaml", text_of(plan), RULES)
     assert not result.failed
     return {(f.rule, f.subjects) for f in result.findings}
 

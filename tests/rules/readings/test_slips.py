@@ -9,7 +9,7 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import found_beside_all as found
+from rule_runs import found
 from rules.readings.plans import read, strings
 from wattproof.finding import Finding
 

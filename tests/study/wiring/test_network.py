@@ -9,11 +9,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from external.battery_sides import COLD, HOT, RESTING, BatterySide, Run, drawn
+from found import found_alone
 from plans import edited
-from rule_runs import found
+from rule_runs import RULES, found
 from wattproof.circuit import Conductor, Passage, Terminal
 from wattproof.study import Study
-from wattproof.testing import check_text, study_of
+from wattproof.testing import study_of
 
 
 def joined(side: BatterySide, name: str, start: str, end: str, metres: float = 1.0) -> None:
@@ -380,7 +381,8 @@ def verdicts(form: tuple[str, str], **values: str) -> set[tuple[str, str]]:
     text = SHORT.replace("BANKS", form[0]).replace("LEADS", form[1])
     for key, value in values.items():
         text = text.replace(key, value)
-    return {(f.rule, f.level) for f in check_text(text).findings if f.rule in OF_BANKS}
+    found = found_alone("plan.yaml", text, RULES).findings
+    return {(f.rule, f.level) for f in found if f.rule in OF_BANKS}
 
 
 @settings(max_examples=20, deadline=None)
