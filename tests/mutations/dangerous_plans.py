@@ -2274,4 +2274,17 @@ wires:
             ),
         ),
     ),
+    PlanMutation(
+        "a compressor on 15 cm of bare wire",
+        "van-body-bonds-at-both-ends",
+        "battery-fuse-missing",
+        "error",
+        more="""\
+loads:
+  compressor: {current: 30 A, nominal: 12 V}
+wires:
+  air-plus: {from: house.positive, to: compressor.positive, cable: c6, length: 15 cm}
+  air-minus: {from: minus-bar.negative, to: compressor.negative, cable: c6, length: 15 cm}
+""",
+    ),
 ]

@@ -20,10 +20,14 @@ from wattproof.rule import (
 from wattproof.study import Study
 from wattproof.study.assumptions.devices import NO_DEVICE_PLACE
 from wattproof.study.assumptions.ratings import device_rating
-from wattproof.study.limits import margin_below
+from wattproof.study.limits import exceeds, margin_below
 from wattproof.study.protection.ways import Way
 from wattproof.study.wiring.wires import WireStudy
+from wattproof.working import largest
 from wattproof_rules.plans import plan
+
+TAPS_DRAW = 1.0
+"""Most that a display, a sensor or a monitor at a post draws (A)."""
 
 BASIS = {
     "nec-2023": Clause(
@@ -175,7 +179,16 @@ def _unprotected(way: Way, leaving: list[Way], study: Study) -> Observation:
         values=(exit_.length,),
         absent="fuses",
         remedy=_added(way, study),
+        level="note" if _is_a_tap(way, study) else None,
     )
+
+
+def _is_a_tap(way: Way, study: Study) -> bool:
+    """True for a display or the like at the post, on no more wire than may be without a fuse."""
+    exit_ = way.exit
+    drawn = [amps for group in study.wiring.drawn for c, amps in group.consumers if c is exit_.end]
+    little = bool(drawn) and not exceeds(largest(drawn), TAPS_DRAW)
+    return little and way.most is not None and exit_.span.is_within(way.most.number)
 
 
 def _branches(way: Way, leaving: list[Way], study: Study) -> list[WireStudy]:

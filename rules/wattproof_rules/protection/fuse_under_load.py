@@ -80,7 +80,7 @@ def fuse_under_load(study: Study) -> Iterator[Observation]:
 
 
 def _how_long(device: DeviceStudy) -> str:
-    return "long" if device.brief is None else f"{device.brief.seconds}"
+    return "long" if device.brief is None else device.brief.runs
 
 
 def _level(device: DeviceStudy, current: Value, study: Study) -> Level | None:

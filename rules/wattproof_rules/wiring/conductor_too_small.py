@@ -108,7 +108,7 @@ def _briefly(wire: WireStudy) -> str:
     """What that stands for, where it is the warming of a larger current in its time."""
     if wire.brief is None or wire.current is None:
         return ""
-    return f" for good, which warms it as much as {wire.current} for {wire.brief.seconds} does"
+    return f" for good, which warms it as much as {wire.current} for {wire.brief.runs} does"
 
 
 def _spare_only(wire: WireStudy, study: Study) -> bool:

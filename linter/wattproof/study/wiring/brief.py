@@ -33,6 +33,12 @@ class Brief:
     steady: Value
     seconds: Value
 
+    @property
+    def runs(self) -> str:
+        """How long it runs, in words."""
+        lasts = self.seconds.number
+        return f"{lasts / 60.0:g} min" if lasts >= 60.0 else f"{lasts:g} s"
+
     def in_conductor(
         self, current: Value, carries: Value, area_mm2: float, ambient: Value, insulation: Value
     ) -> Value:
