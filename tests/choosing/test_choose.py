@@ -16,6 +16,7 @@ from plans import edited
 from wattproof.amend.edits import with_value
 from wattproof.choosing.choose import CannotChoose, Chosen, chosen
 from wattproof.choosing.controllers import of_open_controllers
+from wattproof.choosing.first_plan import plan_text
 from wattproof.choosing.joining import joinings
 from wattproof.choosing.ladders import Knob
 from wattproof.choosing.laid_out import laid_out
@@ -626,3 +627,20 @@ def test_no_module_is_left_over_for_a_current_that_can_be_set() -> None:
     assert made.joining is not None
     assert made.joining.name == ranked.fitting[0].name
     assert "`limited_to: " in words(made)
+
+
+def test_a_first_plan_for_two_controllers_is_chosen_with_its_remarks() -> None:
+    """Each of its entries has remarks, which stay with what they are about."""
+    told = {"setting": "cabin", "code": "iec", "modules": "4", "battery": "agm", "controllers": "2"}
+    labels = {"voc": "40 V", "vmp": "33 V", "isc": "9 A", "pmax": "300 W"}
+    limits = {"input-voltage": "100 V", "output-current": "30 A", "nominal": "12 V"}
+    text = plan_text({**told, **labels, **limits})
+    made = choose(text)
+    assert made.joining is not None
+    assert made.joining.name == "tracker-1 2s, tracker-2 2s"
+    remarks = [line.partition("#")[2] for line in text.splitlines() if "#" in line]
+    for remark in remarks:
+        assert remark in made.text
+    one = choose(text, "tracker-1 2s2p")
+    plan = load_plan("plan.yaml", text=one.text)
+    assert list(plan.controllers) == ["tracker-1"]

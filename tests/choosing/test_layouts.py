@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from cli.calls import ROOT
 from wattproof.choosing import layouts as comparing
 from wattproof.choosing.closing import closing
-from wattproof.choosing.joining import forms, joinings
+from wattproof.choosing.joining import MOST_WAYS, forms, joinings
 from wattproof.choosing.laid_out import names_of
 from wattproof.choosing.layouts import Layouts, Tried, equal, layouts_of
 from wattproof.engine import Result, examine
@@ -392,3 +392,42 @@ def test_markdown_has_every_layout(four: Layouts) -> None:
     for each in four.tried:
         assert each.name in made
     assert "A layout is a proposal" in made
+
+
+@pytest.mark.parametrize(("count", "inputs"), [(12, 30), (60, 3), (60, 40), (1, 50)])
+def test_many_modules_on_many_inputs_end(count: int, inputs: int) -> None:
+    names = [f"tracker-{n}" for n in range(inputs)]
+    controllers = "".join(f"  {name}: {{{MANY}}}\n" for name in names)
+    text = MANY_INPUTS.format(count=count, names=", ".join(names), controllers=controllers)
+    found = joinings(load_plan("plan.yaml", text=text))
+    assert 1 <= len(found) <= MOST_WAYS
+    assert len(found) == len(set(found))
+    most = max(share.modules for share in found[0].shares)
+    assert most == -(-count // inputs)  # the even ones first
+
+
+MANY = "kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A, feeds: house"
+MANY_INPUTS = """\
+wattproof: 1
+setting: cabin
+code: iec
+datasheets:
+  modules:
+    panel: {{voc: 22 V, isc: 6 A, vmp: 18 V, pmax: 100 W}}
+strings:
+  roof: {{module: panel, arrangement: open, count: {count}, controllers: [{names}]}}
+controllers:
+{controllers}batteries:
+  house: {{chemistry: agm, nominal: 12 V, capacity: 200 Ah}}
+"""
+
+
+def test_a_voltage_over_a_limit_that_is_guessed_is_not_recommended(rules: RuleSet) -> None:
+    """Nobody told voltage or limit: four in series by usual labels are over the usual 100 V."""
+    text = MANY_INPUTS.format(
+        count=4, names="one", controllers="  one: {kind: mppt, feeds: house}\n"
+    )
+    text = text.replace("voc: 22 V, isc: 6 A, vmp: 18 V, ", "")
+    found = compared(text, rules)
+    assert found.tried[0].name != "4s"
+    assert [each.reason is not None for each in found.tried if each.name == "4s"] == [True]

@@ -40,22 +40,28 @@ def with_value(text: str, path: Steps[Step], value: Data, after: Steps[str] = ()
     return _added(document, held, str(steps[0]), value, after)
 
 
-def without(text: str, path: Steps[Step]) -> str:
-    """The text without a key of a mapping, or an item of a list. Raises NotWritten."""
+def without(text: str, path: Steps[Step], *, remarked: bool = False) -> str:
+    """The text without a key of a mapping, or an item of a list. Raises NotWritten.
+
+    remarked: whether comments inside a key may go with it; it is refused else.
+    """
     document = Document(text)
     owner, steps = _reached(document, path[:-1])
     last = path[-1]
     if isinstance(owner, Mapping) and not steps:
         number = next((n for n, (k, _) in enumerate(owner.pairs) if _is(k, str(last))), None)
         if number is not None:
-            return _without_pair(document, owner, number)
+            return _without_pair(document, owner, number, remarked=remarked)
     if isinstance(owner, Sequence) and not steps and isinstance(last, int):
         return _without_item(document, owner, last)
     raise NotWritten(f"`{last}` is not written there")
 
 
-def renamed(text: str, path: Steps[Step], key: str, value: str) -> str:
-    """The text with another key and value in the place of one. Raises NotWritten."""
+def renamed(text: str, path: Steps[Step], key: str, value: str = "") -> str:
+    """The text with another key in the place of one. Raises NotWritten.
+
+    value: in the place of its own as well; that stays as it is where empty.
+    """
     document = Document(text)
     owner, steps = _reached(document, path[:-1])
     pair = owner.pair(str(path[-1])) if isinstance(owner, Mapping) and not steps else None
@@ -63,7 +69,7 @@ def renamed(text: str, path: Steps[Step], key: str, value: str) -> str:
         raise NotWritten(f"`{path[-1]}` is not written there")
     found, held = pair
     _refuse_shared(document, found)
-    later = _replaced(document, held, value)
+    later = _replaced(document, held, value) if value else text
     return later[: found.body] + key + later[found.end :]
 
 
@@ -252,12 +258,13 @@ def _dash(document: Document, held: Sequence) -> int:
     return document.text.rindex("-", 0, held.items[0].start)
 
 
-def _without_pair(document: Document, held: Mapping, number: int) -> str:
+def _without_pair(document: Document, held: Mapping, number: int, *, remarked: bool = False) -> str:
     key, value = held.pairs[number]
     _refuse_shared(document, held)
     for node in (key, value):
         _refuse_shared(document, node)
-    _refuse_remarks(document, key.start, value.end)
+    if not remarked:
+        _refuse_remarks(document, key.start, value.end)
     if held.flow:
         spots = [(k.start, max(k.end, v.end)) for k, v in held.pairs]
         if held.bare:

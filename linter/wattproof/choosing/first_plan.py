@@ -277,10 +277,11 @@ def _lines(told: Mapping[str, str]) -> Iterator[str]:
     yield "strings:"
     yield "  roof:"
     yield "    module: panel"
-    yield "    arrangement: open  # `wattproof layouts` compares every way to join them"
+    split = " and split" if len(names) > 1 else ""
+    yield f"    arrangement: open  # `wattproof layouts` compares every way to join{split} them"
     yield f"    count: {told['modules']}"
     if len(names) > 1:
-        yield f"    controllers: [{', '.join(names)}]  # among which they may be split"
+        yield f"    controllers: [{', '.join(names)}]"
     else:
         yield f"    feeds: {{to: {names[0]}, length: {known_of('length')}}}"
     yield "controllers:"

@@ -6,8 +6,8 @@ modules never in one string. What differs only in which of two alike inputs it u
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from itertools import product
+from collections.abc import Iterator, Mapping
+from itertools import islice, product
 from typing import Final, NamedTuple
 
 from wattproof.plan.array import MAX_OPEN, String
@@ -20,6 +20,9 @@ from wattproof.source import Text
 
 APART: Final = 1.2
 """Most that voltages of unlike strings on one input may differ by, as a factor (an estimate)."""
+MOST_WAYS: Final = 5_000
+"""Most ways that are looked at of each string and of all together, so that many modules on many
+inputs end."""
 _OWN: Final = frozenset({"name", "left_unknown", "left_open", "inputs"})
 
 
@@ -113,8 +116,13 @@ def joinings(plan: Plan, unused: int = 0) -> tuple[Joining, ...]:
     found: dict[tuple[object, ...], Joining] = {}
     several = len({i for string in strings.values() for i in inputs_of(string, plan)}) > 1
     for left in _left_over(strings, unused):
-        ways = [_parts(string, left[name], plan) for name, string in strings.items()]
-        for chosen in product(*ways):
+        # Of alike inputs it is the same which has more: told of one string, the others follow it.
+        kinds = [alike, *({} for _ in strings)]
+        ways = [
+            list(islice(_parts(string, left[name], plan, kind), MOST_WAYS))
+            for (name, string), kind in zip(strings.items(), kinds, strict=False)
+        ]
+        for chosen in islice(product(*ways), MOST_WAYS):
             joining = Joining(
                 tuple(share for shares in chosen for share in shares), unused, several
             )
@@ -173,30 +181,39 @@ def _left_over(strings: dict[str, String], unused: int) -> Iterator[dict[str, in
             yield dict(zip(names, each, strict=True))
 
 
-def _parts(string: String, unused: int, plan: Plan) -> list[tuple[Share, ...]]:
-    """Every way to join the modules of one string."""
+def _parts(
+    string: String, unused: int, plan: Plan, alike: Mapping[str, str]
+) -> Iterator[tuple[Share, ...]]:
+    """Every way to join the modules of one string. alike: inputs of which it is the same which."""
     name, count = str(string.name), int(string.count or 1) - unused
     inputs = inputs_of(string, plan)
     if not inputs:
-        return [(Share(name, "", form),) for form in forms(count)]
-    found = []
-    for shares in _shares(count, len(inputs)):
+        yield from ((Share(name, "", form),) for form in forms(count))
+        return
+    for shares in _shares(count, tuple(alike.get(i, i) for i in inputs), {}):
         used = [(i, n) for i, n in zip(inputs, shares, strict=True) if n]
         for chosen in product(*(forms(n) for _, n in used)):
-            found.append(
-                tuple(Share(name, i, form) for (i, _), form in zip(used, chosen, strict=True))
-            )
-    return found
+            yield tuple(Share(name, i, form) for (i, _), form in zip(used, chosen, strict=True))
 
 
-def _shares(count: int, inputs: int) -> Iterator[tuple[int, ...]]:
-    """All ways to deal so many modules to so many inputs."""
-    if inputs == 1:
-        yield (count,)
+def _shares(
+    count: int, kinds: tuple[str, ...], most: Mapping[str, int]
+) -> Iterator[tuple[int, ...]]:
+    """All ways to deal so many modules to inputs, the even ones first; of alike ones none gets more
+    than the one before it.
+
+    kinds: of each input. most: what one of a kind may get.
+    """
+    if not kinds:
+        if count == 0:
+            yield ()
         return
-    for first in range(count, -1, -1):
-        for rest in _shares(count - first, inputs - 1):
-            yield (first, *rest)
+    kind, rest = kinds[0], kinds[1:]
+    for first in range(min(count, most.get(kind, count)) + 1):
+        then = {**most, kind: first}
+        if count - first <= sum(then.get(k, count) for k in rest):
+            for shares in _shares(count - first, rest, then):
+                yield (first, *shares)
 
 
 def inputs_of(string: String, plan: Plan) -> tuple[str, ...]:

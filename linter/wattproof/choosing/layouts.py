@@ -347,6 +347,8 @@ class _Checking:
         result = self._checked(study)
         live = [f for f in result.findings if f.acceptance is None]
         live = [f for f in live if f.rule not in OF_ACCEPTANCES]
+        guessed = (d.as_finding() for q in result.questions for d in q.decides)
+        live += [f for f in guessed if f.rule in _OF_LENGTH and f.level == "error"]
         own = [f for f in live if (f.rule, f.subjects[0], f.level) not in self._known]
         cabled = with_usual_cables(made)
         return Tried(

@@ -28,32 +28,35 @@ def with_joining(
     its own to a joint, where a fuse can sit.
     """
     names = names_of(plan, joining)
-    for name, string in open_arrays(plan).items():
+    for name in open_arrays(plan):
         shares = joining.of(name)
         pieces = [piece for s in shares for piece in _pieces(plan, s, names[s], apart)]
         text = with_pieces(text, plan, name, pieces, _met_at(plan, name, shares, names, apart))
-        if len(shares) == 1:
-            [share] = shares
-            if string.controllers is not None:
-                text = without(text, ("strings", name, "controllers"))
-                text = with_value(text, ("strings", name, "feeds"), share.input)
-            text = without(text, ("strings", name, "count"))
-            if names[share] in apart:
-                text = _apart(text, plan, name, share.layout)
-            else:
-                text = with_value(text, ("strings", name, "arrangement"), share.form)
-            continue
         kept = _held(text, name)
         kept = {k: v for k, v in kept.items() if k not in ("arrangement", "count", "controllers")}
-        for share in shares:
+        first, *others = shares
+        if others:  # the first keeps the place, and what is remarked there
+            text = renamed(text, ("strings", name), names[first])
+        text = _with_share(text, plan, first, names[first], apart)
+        for share in others:
             entry = {**kept, "arrangement": share.form, "feeds": share.input}
             text = with_value(text, ("strings", names[share]), entry)
             if names[share] in apart:
                 text = _apart(text, plan, names[share], share.layout)
-        text = without(text, ("strings", name))
     for controller in _idle(plan, joining):
-        text = without(text, ("controllers", controller))
+        text = without(text, ("controllers", controller), remarked=True)
     return text
+
+
+def _with_share(text: str, plan: Plan, share: Share, name: str, apart: Collection[str]) -> str:
+    """A string, under its new name, that joins the modules of one share in place of an open one."""
+    if share.input:
+        text = without(text, ("strings", name, "controllers"))
+        text = with_value(text, ("strings", name, "feeds"), share.input)
+    text = without(text, ("strings", name, "count"))
+    if name in apart:
+        return _apart(text, plan, name, share.layout)
+    return with_value(text, ("strings", name, "arrangement"), share.form)
 
 
 def can_be_apart(share: Share) -> bool:
