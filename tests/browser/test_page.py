@@ -6,7 +6,7 @@ import re
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Page
+from playwright.sync_api import Locator, Page
 
 from browser.desk import Desk, example
 
@@ -151,7 +151,29 @@ def test_findings_stand_at_their_lines_and_unfold(desk: Desk) -> None:
     first.get_by_role("button", name="to line").click()
     line = int(first.get_by_role("button", name="to line").inner_text().removeprefix("Line "))
     assert page.locator("#editor .cm-lint-marker-error").count() > 0
-    assert page.locator("#editor .cm-activeLine").inner_text() == desk.text.split("\n")[line - 1]
+    shown = page.locator("#editor .cm-activeLine")
+    assert shown.inner_text() == desk.text.split("\n")[line - 1]
+    assert is_inside(shown, page.locator("#editor"))
+
+
+def is_inside(one: Locator, other: Locator) -> bool:
+    """Whether an element can be seen where another leaves room, and on the screen."""
+    box, room = one.bounding_box(), other.bounding_box()
+    assert box is not None
+    assert room is not None
+    size = one.page.viewport_size
+    assert size is not None
+    low = min(room["y"] + room["height"], size["height"])
+    return max(room["y"], 0) <= box["y"] and box["y"] + box["height"] <= low
+
+
+def test_what_is_going_on_is_said_where_one_looks(desk: Desk) -> None:
+    """A remedy is tried for seconds, and an address tells who can read it."""
+    lay(desk, FAULTY)
+    desk.page.locator("#share").click()
+    desk.page.wait_for_selector("#status:not(:empty)")
+    top = desk.page.evaluate("document.querySelector('#status').getBoundingClientRect().top")
+    assert 0 <= top < 800
 
 
 def test_it_checks_while_somebody_types(desk: Desk) -> None:

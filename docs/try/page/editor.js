@@ -35,7 +35,12 @@ const colours = syntaxHighlighting(
 );
 
 const look = EditorView.theme({
-  "&": { color: "var(--ink)", backgroundColor: "var(--ground)", fontSize: "0.9rem" },
+  "&": {
+    height: "100%", // so that it scrolls, and a line that is asked for comes into sight
+    color: "var(--ink)",
+    backgroundColor: "var(--ground)",
+    fontSize: "0.9rem",
+  },
   "&.cm-focused": { outline: "3px solid var(--link)", outlineOffset: "1px" },
   ".cm-scroller": { fontFamily: '"DejaVu Sans Mono", Consolas, monospace', lineHeight: "1.5" },
   ".cm-content": { caretColor: "var(--ink)" },
