@@ -260,7 +260,15 @@ def _too_far(way: Way, study: Study) -> Observation:
             else ""
         )
         said = f"`{name}` is {exit_.length} from `{bank}`; {most} is the most allowed{weak}"
-    is_own = way.reason == "too far" and _in_one_wire(way)
+    panel = next(
+        (d.panel for d in study.wiring.devices.values() if exit_.device in d.passages), None
+    )
+    if panel is not None and way.reason == "too far":
+        said = (
+            f"`{_first(way).name}` leads from `{bank}` to `{panel.name}` without a fuse or "
+            f"breaker: its ways are the first, {exit_.length} away; {most} is the most allowed"
+        )
+    is_own = way.reason == "too far" and panel is None and _in_one_wire(way)
     return Observation(
         message=said,
         on=(_first(way), exit_.device.device, exit_.bank),

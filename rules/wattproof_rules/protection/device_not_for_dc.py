@@ -185,4 +185,9 @@ def _remedy(device: DeviceStudy, volts: Value | None) -> Remedy:
     if device.rated_voltage is not None and not device.is_over_voltage:
         return Remedy(words, (marked,))
     printed_on = device.panel.name if device.panel is not None else device.name
-    return Remedy(words, ((*marked, Change(printed_on, "voltage", f"{enough:g} V")),))
+    made_to = device.style.highest if device.style is not None else None
+    other: tuple[Change, ...] = ()
+    if made_to is not None and made_to.value < enough and device.panel is None:
+        words += ", of another style: class T"
+        other = (Change(device.name, "style", "class-t"),)
+    return Remedy(words, ((*marked, Change(printed_on, "voltage", f"{enough:g} V"), *other),))

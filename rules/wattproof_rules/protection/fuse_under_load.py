@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.codes import NotTabulated
+from wattproof.codes import NotTabulated, style
 from wattproof.finding import Level
-from wattproof.rule import Clause, Edit, Observation, Remedy, rule
+from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule
 from wattproof.study import Study
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.study.protection.larger_device import exposed
@@ -16,6 +16,15 @@ from wattproof_rules.plans import plan
 
 ROOM = 1.2
 """Times its lasting current from which a device seldom opens in use (common practice)."""
+
+LARGER = {
+    "mini-blade": "blade",
+    "blade": "large-blade",
+    "large-blade": "bolt-down",
+    "bolt-down": "bolt-down-large",
+    "stud-mounted": "class-t",
+}
+"""The style that is made larger, of each that ends at some rating."""
 
 BASIS = {
     "nec-2023": Clause(
@@ -95,17 +104,36 @@ def _level(device: DeviceStudy, current: Value, study: Study) -> Level | None:
     return "note" if (roomy or brief) and study.plan.code is None else None
 
 
+def _made_for(name: str | None, rating: float) -> str | None:
+    """The next style that is made for a rating (A); None where none is known."""
+    while name is not None:
+        largest = style(name).largest
+        if largest is None or largest.value >= rating:
+            return name
+        name = LARGER.get(name)
+    return None
+
+
 def _remedy(device: DeviceStudy, needed: Value, study: Study) -> Remedy | str:
     """The next standard rating, and the wires that it would no longer protect made thicker."""
     try:
         rating = study.codes.of(device.side).next_rating(needed.number)
     except NotTabulated:
         return f"divide the circuit: no standard rating reaches {needed}"
-    own, words = rated(device.passages[0], rating), f"use {rating:g} A"
+    own: tuple[Change, ...] = (rated(device.passages[0], rating),)
+    words, made = f"use {rating:g} A", device.style
+    if made is not None and made.largest is not None and rating > made.largest.value:
+        larger = _made_for(made.name, rating)
+        if larger is None:
+            return f"{words}, of a style that is made so large"
+        words += f" of the larger style (`{larger}`)"
+        if device.panel is not None:
+            return words
+        own = (*own, Change(device.name, "style", larger))
     wires = exposed(study.protection.guards, device, rating)
     sizes = [thicker for each in wires if (thicker := each.thicker()) is not None]
     if len(sizes) < len(wires):
         return f"{words}, with wires that it protects"
     listed = " and ".join(f"{wire.size.name} for `{wire.name}`" for wire in sizes)
     with_it = f", and {listed}, which {rating:g} A does not protect as it is" if sizes else ""
-    return Remedy(f"{words}{with_it}", ((own, *(wire.as_change for wire in sizes)),))
+    return Remedy(f"{words}{with_it}", ((*own, *(wire.as_change for wire in sizes)),))

@@ -368,7 +368,7 @@ wires:
     assert not found(plan.replace("FEED", "40 cm"), FUSE)
     [finding] = found(plan.replace("FEED", "1 m"), FUSE)
     assert finding.subjects[0] == "feed"
-    assert finding.message.startswith("`lights` is 1 m from `house`")
+    assert finding.message.startswith("`feed` leads from `house` to `panel` without a fuse")
 
 
 def second_bank(length: str, device: str = "") -> str:
@@ -449,3 +449,17 @@ def test_the_fuses_of_packs_stand_for_a_main_fuse_where_wires_suit_all_of_them()
     assert found(bare, "battery-fuse-missing")
     small = bare.replace("pack-fuse: {rating: 60 A", "pack-fuse: {rating: 10 A")
     assert not found(small, "battery-fuse-missing")
+
+
+def test_a_panel_that_is_fed_without_a_fuse_is_told_as_that() -> None:
+    """Its ways are devices, and nobody can put one of them beside the battery."""
+    plan = edited(
+        (
+            "inline: [{house-fuse: {from_end: from, distance: 5 cm}}, house-off]",
+            "inline: [house-off]",
+        ),
+        plan=build("boat-thruster-and-windlass"),
+    )
+    [finding] = found(plan, "battery-fuse-missing")
+    assert "`helm-feed` leads from `house` to `helm` without a fuse or breaker" in finding.message
+    assert "put a fuse of" in finding.remedy

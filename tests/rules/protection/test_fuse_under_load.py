@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import RULES, found
+from rule_runs import RULES, build, found
 
 LOADED = "fuse-under-load"
 ONE = RULES.rules[LOADED].sound
@@ -46,3 +46,15 @@ def test_a_rating_that_bears_it() -> None:
 def test_string_fuses_have_a_rule_of_their_own() -> None:
     from_strings = RULES.rules["string-fuse-too-small"]
     assert not found(from_strings.faulty.of(from_strings.sound), LOADED)
+
+
+def test_a_rating_beyond_its_style_needs_a_larger_style() -> None:
+    """A blade of 40 A is the largest, and 56 A of a hut's inverter ask for 80 A."""
+    inverter = "  lamps: {current: 52 A, nominal: 12 V}"
+    plan = edited(
+        ("  lamps: {current: 3 A, nominal: 12 V}", inverter),
+        ("load_current: 20 A", "load_current: 60 A"),
+        plan=build("cabin-pulse-width-gel"),
+    )
+    told = [f for f in found(plan, "fuse-under-load") if f.subjects[0] == "bat-fuse"]
+    assert "of the larger style (`large-blade`)" in told[0].remedy
