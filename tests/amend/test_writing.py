@@ -28,7 +28,7 @@ LONG = bool(os.environ.get("WATTPROOF_LONG"))
 GENERATED = 100 if LONG else 6
 RULES = 1 if LONG else 25
 """Of so many rules the example of one is taken."""
-FORMS = 5
+FORMS = 5 if LONG else 3
 """In so many forms each plan is written, by lot; every form comes often."""
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import fields
 
 from wattproof.codes import body, known
-from wattproof.engine import OWN_FINDINGS, check_file
+from wattproof.engine import OWN_FINDINGS, examine
 from wattproof.finding import HAZARDS, LEVELS
 from wattproof.packs import RuleSet, load_pack
 from wattproof.reports.findings.glance import headline
@@ -69,7 +69,7 @@ def _rule(rule: Rule, rule_set: RuleSet) -> Iterator[str]:
     faulty = rule.faulty.of(rule.sound)
     yield f"# {rule.id}\n\n{plain(rule.summary)}\n\n{_facts(rule)}"
     yield beside(faulty, rule.sound)
-    result = check_file("plan.yaml", rule_set, today=A_DAY, text=faulty)
+    result = examine("plan.yaml", rule_set, today=A_DAY, text=faulty, ask=False).result
     [finding] = as_told(result)
     yield f"A check says: **{plain(headline(finding))}**\n"
     if finding.remedy:
