@@ -152,3 +152,19 @@ def test_a_fuse_that_is_put_in_outlasts_a_pack_that_cuts_off() -> None:
     made = mend(text_of(mutated(name, mutation) or {}))
     assert [f.rule for f in made.mends[0].clears] == ["battery-fuse-missing"]
     assert not made.after.findings
+
+
+@pytest.mark.parametrize(
+    ("rule", "written"),
+    [
+        ("buried-cable-unsuited", "direct_burial: true"),
+        ("compensation-odd", "compensation: -24 mV/°C"),
+        ("isolator-drop-undercharges", "sensed: true"),
+        ("pack-cut-off-overloads", "port-fuse: {rating: 90 A"),
+    ],
+)
+def test_a_value_that_a_remedy_names_is_written(rule: str, written: str) -> None:
+    text = ALL.rules[rule].faulty.of(ALL.rules[rule].sound)
+    made = mend(text)
+    assert written in made.text
+    assert rule not in {finding.rule for finding in made.after.findings}

@@ -431,3 +431,7 @@ def test_a_voltage_over_a_limit_that_is_guessed_is_not_recommended(rules: RuleSe
     found = compared(text, rules)
     assert found.tried[0].name != "4s"
     assert [each.reason is not None for each in found.tried if each.name == "4s"] == [True]
+
+
+def test_the_next_step_is_told_where_a_layout_fits(four: Layouts) -> None:
+    assert "Next      `wattproof choose`" in text.render(four)

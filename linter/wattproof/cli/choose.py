@@ -17,7 +17,8 @@ def choose(
         str | None,
         typer.Option(
             metavar="LAYOUT",
-            help="The arrangement of modules that is open, as 2s2p; without it, the best one.",
+            help="The arrangement of modules that is open, as 2s2p, or a whole name as `layouts` "
+            "prints it; without it, the first of these.",
             show_default=False,
         ),
     ] = None,

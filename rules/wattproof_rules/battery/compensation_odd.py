@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Edit, Observation, practice, rule, warning
+from wattproof.rule import Change, Edit, Observation, Remedy, practice, rule, warning
 from wattproof.study import Study
 from wattproof.working import declared
 from wattproof_rules.plans import plan
@@ -75,6 +75,9 @@ def compensation_odd(study: Study) -> Iterator[Observation]:
             f"{usual} is usual: is that for one cell, or for another system voltage?",
             on=(found.source, found.bank),
             values=(told, found.per_kelvin),
-            remedy=f"set it to what the battery's maker says, about {usual} for the whole battery",
+            remedy=Remedy(
+                f"set it to what the battery's maker says, about {usual} for the whole battery",
+                ((Change(name, "compensation", usual),),),
+            ),
             level=None if wrong else "warning",
         )

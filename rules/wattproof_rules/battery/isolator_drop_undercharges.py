@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Edit, Observation, notice, practice, rule
+from wattproof.rule import Change, Edit, Observation, Remedy, notice, practice, rule
 from wattproof.study import Study
 from wattproof.study.limits import exceeds
 from wattproof_rules.plans import plan
@@ -52,6 +52,10 @@ def isolator_drop_undercharges(study: Study) -> Iterator[Observation]:
             on=(each.isolator, each.source, each.bank),
             values=(each.left, least),
             margin=each.left.number / least.number - 1.0,
-            remedy=f"let `{each.source.name}` sense the voltage behind `{each.isolator.name}`, and "
-            "write `sensed: true` there; or use an isolator with transistors, and write its `drop`",
+            remedy=Remedy(
+                f"let `{each.source.name}` sense the voltage behind `{each.isolator.name}`, and "
+                "write `sensed: true` there; or use an isolator with transistors, and write its "
+                "`drop`",
+                ((Change(str(each.isolator.name), "sensed", "true"),),),
+            ),
         )

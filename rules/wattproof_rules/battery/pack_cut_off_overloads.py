@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wattproof.codes import NotTabulated
-from wattproof.rule import Edit, Observation, notice, practice, rule
+from wattproof.rule import Change, Edit, Observation, Remedy, notice, practice, rule
 from wattproof.study import Study
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.study.wiring.devices import DeviceStudy
@@ -107,22 +107,23 @@ def _worst(cut: list[CutOff]) -> CutOff | None:
     return max(cut, key=lambda each: each.current.number, default=None)
 
 
-def _larger_fuse(study: Study, device: DeviceStudy, current: Value) -> str:
+def _larger_fuse(study: Study, device: DeviceStudy, current: Value) -> Remedy:
     """The rating that would bear it."""
     try:
         rating = study.codes.battery.next_rating(current.number)
     except NotTabulated:
-        return "use more packs, or draw less"
-    return (
+        return Remedy("use more packs, or draw less")
+    words = (
         f"use {rating:g} A for `{device.name}`, with a lead that it protects; or more packs, or "
-        "draw less"
     )
+    return Remedy(f"{words}draw less", ((Change(device.name, "rating", f"{rating:g} A"),),))
 
 
-def _larger_wire(wire: WireStudy, current: Value) -> str:
+def _larger_wire(wire: WireStudy, current: Value) -> Remedy:
     """The smallest size that would bear it."""
     for proposed in wire.larger_sizes():
         may = proposed.carrying
         if isinstance(may, Carrying) and may.bears(current):
-            return f"use {proposed.size.name} for `{wire.name}`; or more packs, or draw less"
-    return "use more packs, or draw less"
+            words = f"use {proposed.size.name} for `{wire.name}`; or more packs, or draw less"
+            return Remedy(words, ((Change(wire.name, "cable.size", proposed.size.name),),))
+    return Remedy("use more packs, or draw less")

@@ -82,8 +82,14 @@ def buried_cable_unsuited(study: Study) -> Iterator[Observation]:
             yield Observation(
                 message=f"`{wire.name}` is buried, and its cable is not made for that",
                 on=(wire,),
-                remedy="use a cable that is marked for direct burial, and write `direct_burial: "
-                "true` for it; or lay it in a pipe, and write `enclosed: true`",
+                remedy=Remedy(
+                    "use a cable that is marked for direct burial, and write `direct_burial: true` "
+                    "for it; or lay it in a pipe, and write `enclosed: true`",
+                    (
+                        (Change(wire.name, "cable.direct_burial", "true"),),
+                        (Change(wire.name, "enclosed", "true"),),
+                    ),
+                ),
                 level="error" if study.plan.setting == "cabin" else None,
             )
         depth = wire.wire.depth

@@ -22,6 +22,10 @@ PROPOSAL: Final = (
     "that have these ratings, measure what the plan does not tell, and check again before anything "
     "is connected."
 )
+NEXT: Final = (
+    "Measure the lengths and look up the labels that are asked for, write them in, and check the "
+    "plan again before buying; `wattproof expect` prints what a meter should show once it is built."
+)
 _INDENT: Final = 4
 _WORDS: Final = {
     "size": "conductor size",
@@ -52,6 +56,8 @@ def render(
     if made.text != made.before_text:
         lines += ["", unified(made.before_text, made.text, file).rstrip("\n")]
     lines += ["", *verdict_lines(made.after, paint), ""]
+    if written:
+        lines += labelled("Next", NEXT)
     lines += labelled("CAUTION", PROPOSAL)
     lines += labelled("Remember", STANDING)
     return "\n".join(lines) + "\n"

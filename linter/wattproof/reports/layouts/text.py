@@ -17,6 +17,10 @@ LISTED: Final = 12
 """Layouts that have a row, unless all are asked for."""
 SHOWN: Final = 3
 """Layouts of which all figures are told, unless all of it is asked for."""
+NEXT: Final = (
+    "`wattproof choose` with this plan writes the first one with wires, fuses and switches; "
+    "`--layout` and its name another one."
+)
 _LEFT: Final = 5
 _LABEL: Final = 10
 
@@ -50,6 +54,8 @@ def _lines(layouts: Layouts, full: bool, paint: Paint) -> Iterator[str]:
         yield ""
         yield from hanging(words, first="", margin=0)
     yield ""
+    if layouts.fitting:
+        yield from labelled("Next", NEXT)
     yield from labelled("Remember", f"A layout is a proposal, worked out from labels. {STANDING}")
 
 
