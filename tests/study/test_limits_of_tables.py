@@ -90,6 +90,10 @@ def test_what_one_small_module_costs_a_string() -> None:
     """At 3.0 A all three give 60.8 V: 182.4 of 2 × 99.96 + 60 W, 29.8 % less."""
     [array] = study_of(TWO_KINDS).array.arrays
     [chain] = array.chains
+    assert {(link.name, link.in_parallel) for link in chain.links} == {
+        ("rigid-100", 1),
+        ("rigid-60", 1),
+    }
     whole = 2 * 20.4 * 4.9 + 20.0 * 3.0
     assert chain.loss.number == pytest.approx(1.0 - 3.0 * (2 * 20.4 + 20.0) / whole)
 

@@ -151,3 +151,15 @@ def test_each_way_is_told_as_it_is_judged() -> None:
     )
     cranking = "a starting and charging cable of a lead battery may be without a device"
     assert judged("short enough", is_cranking=True) == cranking
+
+
+def test_a_stretch_names_its_own_fuse_though_the_one_before_it_is_smaller() -> None:
+    """300 A in the lamp's wire behind the main fuse of 200 A: mend this one."""
+    plan = edited(("lamp-fuse: {rating: 20 A", "lamp-fuse: {rating: 300 A"), plan=BOAT)
+    [answer] = [
+        a
+        for a in study_of(plan).protection.allowed
+        if a.kind == "bank" and a.part.start == Terminal("lamp-run", "#0b", "positive")
+    ]
+    assert answer.lasting.number == 200.0
+    assert [device.name for device in answer.devices] == ["lamp-fuse"]

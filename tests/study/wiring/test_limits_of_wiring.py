@@ -8,7 +8,9 @@ from typing import Any, cast
 import pytest
 
 from plans import edited
+from rules.protection.plans import packs
 from study.test_several_members import BOAT, source
+from wattproof.circuit import Terminal
 from wattproof.study.wiring.arresters import Arrested
 from wattproof.study.wiring.lasting import _transported
 from wattproof.study.wiring.ports import MOST_EXCLUSIVE, at_once
@@ -101,3 +103,38 @@ def test_what_sources_give_to_consumers_by_their_shares(
 ) -> None:
     """The source with the largest share serves the consumer with the smallest first."""
     assert _transported(gives, takes) == pytest.approx(amps)
+
+
+def test_without_a_bank_or_a_way_there_is_no_resistance() -> None:
+    """3.35 mΩ inside: 13.4 V drive 4000 A; at the posts themselves nothing is added."""
+    plan = edited(
+        ("max_charge_current: 50 A", "max_charge_current: 50 A, short_circuit_current: 4 kA")
+    )
+    study = study_of(plan)
+    banks, network = list(study.battery.banks), study.wiring.network
+    post = Terminal("house", "", "positive")
+    at_post = network.resistance(banks, post)
+    assert at_post is not None
+    assert at_post.number == pytest.approx(13.4 / 4000.0)
+    assert network.resistance([], post) is None
+    assert network.resistance(banks, Terminal("nowhere", "", "positive")) is None
+
+
+@pytest.mark.parametrize(("second", "amps"), [("100 Ah", 30.0), ("200 Ah", 60.0)])
+def test_of_two_unlike_packs_each_takes_all_when_the_other_is_full(
+    second: str, amps: float
+) -> None:
+    """60 A into two alike are 30 A each to the end; of unlike ones one is full before the other."""
+    shore = "chargers:\n  shore: {kind: shore, max_output_current: 60 A, charge_voltage: 14.4 V}\n"
+    run = "  shore-run: {from: shore, to: bar, cable: b-4, length: 2 m, place: cabin}\n"
+    plan = edited(
+        ("loads:\n", f"{shore}loads:\n"),
+        ("  pack-2: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah",
+         f"  pack-2: {{chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: {second}"),
+        plan=packs(2, 100, "b-4", run),
+    )  # fmt: skip
+    wires = study_of(plan).wiring.wires
+    for lead in ("pack-run-1", "pack-run-2"):
+        current = wires[lead].current
+        assert current is not None
+        assert current.number == pytest.approx(amps)
