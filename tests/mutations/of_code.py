@@ -290,10 +290,7 @@ class Trying:
         the map does not know, any in its function.
         """
         start = f"{name_of(path)}:{change.scope}:" if change.head else f"{name_of(path)}:"
-        few: dict[str, int] = {}
-        for place, own in self.tests_of.items():
-            if place.startswith(start):
-                few.update({n: min(len(own), few.get(n, len(own))) for n in own})
+        few = self._few(start) or self._few(f"{name_of(path)}:")
         names = self.tests_of.get(f"{start}{change.first - change.head}") or few
         near = {name: few[name] * self.took[name] for name in names}
         found, left = [], self.most
@@ -303,6 +300,14 @@ class Trying:
                 break
             if name in self.items:
                 found.append(name)
+        return found
+
+    def _few(self, start: str) -> dict[str, int]:
+        """Tests that run through some places, with how many run through the rarest of them."""
+        found: dict[str, int] = {}
+        for place, own in self.tests_of.items():
+            if place.startswith(start):
+                found.update({n: min(len(own), found.get(n, len(own))) for n in own})
         return found
 
     def _outcome(self, path: Path, change: Change, names: list[str]) -> str:

@@ -146,3 +146,19 @@ def test_the_best_tilt_is_the_best_of_all_in_steps_of_five(
     }
     best = max(tried, key=lambda tilt: tried[tilt])
     assert clear_sky.best_tilt(latitude, month) == (best, tried[best])
+
+
+@pytest.mark.parametrize("tilt", [0.0, 30.0, 90.0])
+def test_irradiance_on_a_plane_at_noon_by_hand(tilt: float) -> None:
+    """At noon the sun stands at 90° - latitude + declination; the plane leans towards it."""
+    declined = math.radians(declination(80))
+    latitude, lean = math.radians(47.0), math.radians(tilt)
+    up = math.cos(latitude - declined)
+    light = clear_sky.clear_light(up, clear_sky.extraterrestrial(80), 3.0, 500.0)
+    by_hand = (
+        light.beam * math.cos(latitude - declined - lean)
+        + light.sky * (1.0 + math.cos(lean)) / 2.0
+        + light.level * 0.2 * (1.0 - math.cos(lean)) / 2.0
+    )
+    found = clear_sky.on_plane(47.0, 80, 0.0, tilt, 180.0, 3.0, 500.0)
+    assert found == pytest.approx(by_hand, rel=1e-9)

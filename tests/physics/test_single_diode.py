@@ -168,3 +168,10 @@ def test_a_saturation_current_so_small_that_its_ratio_is_no_number() -> None:
     """Voc is a ln(IL / I0): with 5 A over 1e-310 A, ln 5 + 310 ln 10."""
     cells = Diode(5.0, 1e-310, 0.0, math.inf, 1.0)
     assert open_circuit_voltage(cells) == pytest.approx(math.log(5.0) + 310.0 * math.log(10.0))
+
+
+def test_against_a_diode_without_a_shunt_only_its_saturation_current_flows() -> None:
+    """Half of it takes a ln(1 - 1/2)."""
+    assert voltage_at(Diode(5.0, 1.0, 0.0, math.inf, 0.8), 5.5) == pytest.approx(
+        0.8 * math.log(0.5)
+    )

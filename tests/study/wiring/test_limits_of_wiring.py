@@ -11,9 +11,12 @@ from plans import edited
 from rules.protection.plans import packs
 from study.test_several_members import BOAT, source
 from wattproof.circuit import Terminal
+from wattproof.physics.conductors import ConductorSize
 from wattproof.study.wiring.arresters import Arrested
+from wattproof.study.wiring.discharging import Drawn
 from wattproof.study.wiring.lasting import _transported
 from wattproof.study.wiring.ports import MOST_EXCLUSIVE, at_once
+from wattproof.study.wiring.size_words import _between_gauges
 from wattproof.testing import study_of
 from wattproof.working import Value
 
@@ -138,3 +141,36 @@ def test_of_two_unlike_packs_each_takes_all_when_the_other_is_full(
         current = wires[lead].current
         assert current is not None
         assert current.number == pytest.approx(amps)
+
+
+@pytest.mark.parametrize(
+    ("area", "words"),
+    [
+        (0.1, "below 24 AWG"),
+        (6.0, "between 10 and 9 AWG"),
+        (120.0, "between 4/0 AWG and 250 kcmil"),
+        (130.0, "between 250 kcmil and 300 kcmil"),
+        (300.0, "500 kcmil or above"),
+    ],
+)
+def test_a_size_in_square_millimetres_among_gauges(area: float, words: str) -> None:
+    """By ASTM B258: 10 AWG is 5.26 mm², 9 AWG 6.63, 4/0 107.2; 250 kcmil 126.7, 500 253.4."""
+    assert _between_gauges(ConductorSize(area)) == words
+
+
+def test_what_is_drawn_for_long_leaves_out_what_runs_for_minutes() -> None:
+    bank: Any = SimpleNamespace(name="house")
+    lamp, pump, winch = (
+        SimpleNamespace(name=name, short_duty=duty)
+        for name, duty in (("lamp", None), ("pump", None), ("winch", "2 min"))
+    )
+    amps = {each.name: Value(a, "A") for each, a in ((lamp, 10.0), (pump, 20.0), (winch, 100.0))}
+
+    def for_long(*drawing: SimpleNamespace) -> float | None:
+        consumers = tuple((each, amps[each.name]) for each in drawing)
+        found = Drawn((bank,), cast(Any, consumers), Value(130.0, "A")).for_long
+        return None if found is None else found.number
+
+    assert for_long(lamp, pump, winch) == 30.0
+    assert for_long(lamp, pump) == 130.0
+    assert for_long(winch) is None
