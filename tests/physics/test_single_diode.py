@@ -175,3 +175,10 @@ def test_against_a_diode_without_a_shunt_only_its_saturation_current_flows() -> 
     assert voltage_at(Diode(5.0, 1.0, 0.0, math.inf, 0.8), 5.5) == pytest.approx(
         0.8 * math.log(0.5)
     )
+
+
+def test_there_is_no_power_without_light_and_some_with_little() -> None:
+    for light in (0.0, 1e-3, 1.0):
+        found = maximum_power(Diode(light, 1e-10, 0.01, 100.0, 0.026))
+        assert (found == (0.0, 0.0, 0.0)) is (light == 0.0)
+        assert (found[2] > 0.0) is (light > 0.0)

@@ -174,3 +174,9 @@ class TestWhatALabelLeavesOut:
         assert "gives maximum power \u22120.10 %/°C" in found
         assert "contradict" not in told(model())
         assert "maximum power" not in told(model())
+
+
+def test_coefficients_that_no_module_has_together_are_told_with_both_numbers() -> None:
+    plan = edited(("pmax_coefficient: -0.36 %/°C", "pmax_coefficient: -1.5 %/°C"))
+    told = [a.says for a in study_of(plan).array.arrays[0].modules[0].model.assumptions]
+    assert any("maximum power −1.50 %/°C" in says for says in told)

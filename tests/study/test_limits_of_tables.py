@@ -265,3 +265,13 @@ def test_a_string_fuse_at_both_ends_of_its_window() -> None:
     assert [met.reaches_lower(a) for a in (8.99, 9.0, 9.01)] == [False, True, True]
     assert [strict.under_upper(a) for a in (14.39, 14.4, 14.41)] == [True, False, False]
     assert met.under_upper(1000.0)
+
+
+def test_the_words_of_a_window_name_its_nearer_upper_end() -> None:
+    def words(upper: float | None) -> str:
+        whole = window(upper)
+        return FuseWindow(whole.lower, whole.upper, whole.label, ()).words
+
+    assert words(14.4) == "no standard rating lies between 9 A and 14.4 A"
+    assert words(15.6) == words(None) == "no standard rating lies between 9 A and 15 A"
+    assert window(None).words == "10 A"

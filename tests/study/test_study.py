@@ -27,6 +27,8 @@ class TestStates:
         assert array.voc("standard").number == pytest.approx(3 * 24.3)
         assert array.voc("coldest").number == pytest.approx(3 * 24.3 * (1 + 0.0029 * 43))
         assert array.isc("bright").number == pytest.approx(1.25 * 5.2)
+        assert array.isc("standard").number == 5.2
+        assert array.isc("coldest").number == pytest.approx(5.2 * (1 - 0.0005 * 43))
         hot = 40 + 36.25
         vmp = 3 * 20.4 * (1 + (-0.0036 - 0.0005) * (hot - 25))
         assert array.vmp("hottest").number == pytest.approx(vmp, rel=0.03)

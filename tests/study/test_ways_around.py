@@ -9,9 +9,12 @@ import pytest
 
 from plans import edited
 from rule_runs import found
+from rules.protection.plans import packs
 from study.test_several_members import BOAT
 from wattproof.circuit import Terminal
+from wattproof.physics.conductors import gauge_area_mm2, withstand_time
 from wattproof.study import Study
+from wattproof.study.protection import allowed
 from wattproof.study.protection.ways import words_of
 from wattproof.testing import study_of
 
@@ -163,3 +166,49 @@ def test_a_stretch_names_its_own_fuse_though_the_one_before_it_is_smaller() -> N
     ]
     assert answer.lasting.number == 200.0
     assert [device.name for device in answer.devices] == ["lamp-fuse"]
+
+
+class TestPacksThatCanOnlyBeShortedIntoALead:
+    """Three packs behind 70 A each on 4 AWG: two drive 140 A into the lead of the third."""
+
+    PLAN = packs(3, 70, "b-4", "")
+
+    def opens_at_once(self) -> bool:
+        [answer] = [
+            a
+            for a in study_of(self.PLAN).protection.allowed
+            if a.wire.name == "pack-run-1"
+            and a.sources == ("pack-2", "pack-3")
+            and a.part.start != Terminal("pack-1", "", "positive")
+        ]
+        return "opens at once" in answer.why
+
+    def short(self) -> float:
+        study = study_of(self.PLAN)
+        part = next(
+            c for c in study.wiring.wires["pack-run-1"].conductors if c.start.component != "pack-1"
+        )
+        found = study.wiring.network.short_along(part)
+        assert found is not None
+        return sum(amps.number for bank, amps in found.banks if bank.name != "pack-1")
+
+    def test_they_open_at_once_from_ten_times_what_they_let_last(
+        self, monkeypatch: pytest.MonkeyPatch
+    ) -> None:
+        amps = self.short()
+        assert amps > 10.0 * 140.0
+        monkeypatch.setattr(allowed, "AT_ONCE", amps / 140.0)
+        assert amps >= allowed.AT_ONCE * 140.0
+        assert self.opens_at_once()
+        monkeypatch.setattr(allowed, "AT_ONCE", amps / 140.0 * 1.001)
+        assert not self.opens_at_once()
+
+    def test_the_lead_has_to_bear_the_short_for_a_tenth_of_a_second(
+        self, monkeypatch: pytest.MonkeyPatch
+    ) -> None:
+        """(115 × 21.15 mm² / I)² seconds of copper in the insulation that stands least."""
+        bears = withstand_time(gauge_area_mm2("4"), self.short(), 115.0)
+        assert bears > 0.1
+        for lasts, stands in ((bears, True), (bears * 1.001, False)):
+            monkeypatch.setattr(allowed, "SHORT_LASTS", lasts)
+            assert self.opens_at_once() is stands

@@ -15,6 +15,7 @@ from wattproof.physics.conductors import ConductorSize
 from wattproof.study.wiring.arresters import Arrested
 from wattproof.study.wiring.discharging import Drawn
 from wattproof.study.wiring.lasting import _transported
+from wattproof.study.wiring.plugged import _circuit_of
 from wattproof.study.wiring.ports import MOST_EXCLUSIVE, at_once
 from wattproof.study.wiring.size_words import _between_gauges
 from wattproof.testing import study_of
@@ -174,3 +175,19 @@ def test_what_is_drawn_for_long_leaves_out_what_runs_for_minutes() -> None:
     assert for_long(lamp, pump, winch) == 30.0
     assert for_long(lamp, pump) == 130.0
     assert for_long(winch) is None
+
+
+@pytest.mark.parametrize(("kind", "circuit"), [("shore", "battery"), ("alternator", "alternator")])
+def test_to_which_circuit_a_plug_belongs(kind: str, circuit: str) -> None:
+    source_of = (
+        "chargers:\n  source: {kind: KIND, max_output_current: 60 A, charge_voltage: 14.4 V}\n"
+    )
+    run = "  source-run: {from: source, to: bar, cable: thick, length: 2 m, place: cabin}\n"
+    plan = edited(
+        ("loads:\n", f"{source_of.replace('KIND', kind)}loads:\n"),
+        ("wires:\n", f"wires:\n{run}"),
+        plan=BOAT,
+    )
+    study = study_of(plan)
+    assert _circuit_of(study.wiring.wires["source-run"], lambda _: None, study.circuit) == circuit
+    assert _circuit_of(study.wiring.wires["lamp-run"], lambda _: None, study.circuit) == "battery"
