@@ -435,3 +435,25 @@ def test_a_voltage_over_a_limit_that_is_guessed_is_not_recommended(rules: RuleSe
 
 def test_the_next_step_is_told_where_a_layout_fits(four: Layouts) -> None:
     assert "Next      `wattproof choose`" in text.render(four)
+
+
+def test_alike_inputs_that_only_one_string_may_use_are_not_alike() -> None:
+    """The second string is on `two` in any case: the first may go there too, or to `one`."""
+    text = MANY_INPUTS.format(count=2, names="one, two", controllers=f"  one: {{{MANY}}}\n")
+    text = text.replace("batteries:", f"  two: {{{MANY}}}\nbatteries:")
+    more = "  side: {module: panel, arrangement: open, count: 2, controllers: [two]}\ncontrollers:"
+    names = {
+        j.name
+        for j in joinings(
+            load_plan("plan.yaml", text=text.replace("controllers:\n", more + "\n", 1))
+        )
+    }
+    assert {"roof one 2s, side two 2s", "roof two 2s, side two 2s"} <= names
+    told = more.replace("arrangement: open, count: 2, controllers: [two]", "series: 2, feeds: two")
+    names = {
+        j.name
+        for j in joinings(
+            load_plan("plan.yaml", text=text.replace("controllers:\n", told + "\n", 1))
+        )
+    }
+    assert {"one 2s", "two 2s"} <= names

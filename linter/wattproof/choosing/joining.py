@@ -116,8 +116,10 @@ def joinings(plan: Plan, unused: int = 0) -> tuple[Joining, ...]:
     found: dict[tuple[object, ...], Joining] = {}
     several = len({i for string in strings.values() for i in inputs_of(string, plan)}) > 1
     for left in _left_over(strings, unused):
-        # Of alike inputs it is the same which has more: told of one string, the others follow it.
-        kinds = [alike, *({} for _ in strings)]
+        # Of alike inputs it is the same which has more: told of one string, the others follow it,
+        # where they may go to the same ones.
+        offered = {frozenset(inputs_of(string, plan)) for string in strings.values()}
+        kinds = [alike if len(offered) == 1 else {}, *({} for _ in strings)]
         ways = [
             list(islice(_parts(string, left[name], plan, kind), MOST_WAYS))
             for (name, string), kind in zip(strings.items(), kinds, strict=False)
@@ -229,6 +231,9 @@ def inputs_of(string: String, plan: Plan) -> tuple[str, ...]:
 def _alike(plan: Plan) -> dict[str, str]:
     """For each solar input the first that is alike: same limits, and the same battery behind it."""
     by_hand = {n for w in plan.wires.values() if not isinstance(w, FedWire) for n in w.components}
+    by_hand |= {
+        component_of(wire.to) for wire in plan.wires.values()
+    }  # beside strings that are told
     first: dict[object, str] = {}
     alike: dict[str, str] = {}
     for name, controller in plan.all_controllers.items():
