@@ -280,3 +280,12 @@ def test_of_two_limits_the_lower_is_told_and_power_where_they_are_one(
     """2 A into 13 V are 26 W."""
     tracker = Tracker(0.0, 150.0, watts, output_current_limit=2.0)
     assert tracked_point(CURVE, tracker, 13.0).limited_by == by
+
+
+@pytest.mark.parametrize("sun", [1000.0, 500.0, 200.0])
+def test_less_light_leaves_a_larger_shunt_and_less_photocurrent(sun: float) -> None:
+    """De Soto: the shunt goes with the inverse of the irradiance; the photocurrent with it."""
+    made = module(fit(LABEL), LABEL)
+    full, dim = (at_conditions(made, 25.0, each) for each in (1000.0, sun))
+    assert dim.shunt_resistance == pytest.approx(full.shunt_resistance * 1000.0 / sun)
+    assert dim.photocurrent == pytest.approx(full.photocurrent * sun / 1000.0)

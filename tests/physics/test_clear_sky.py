@@ -162,3 +162,10 @@ def test_irradiance_on_a_plane_at_noon_by_hand(tilt: float) -> None:
     )
     found = clear_sky.on_plane(47.0, 80, 0.0, tilt, 180.0, 3.0, 500.0)
     assert found == pytest.approx(by_hand, rel=1e-9)
+
+
+@pytest.mark.parametrize(("height", "mass"), [(90.0, 0.9997), (30.0, 1.9943), (0.0, 37.92)])
+def test_the_air_mass_of_kasten_and_young(height: float, mass: float) -> None:
+    """Applied Optics 28 (1989) 4735; the figures are from memory."""
+    assert clear_sky._air_mass(math.sin(math.radians(height))) == pytest.approx(mass, rel=5e-4)
+    assert clear_sky._air_mass(math.nextafter(1.0, 2.0)) == pytest.approx(0.9997, abs=1e-4)

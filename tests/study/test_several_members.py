@@ -151,6 +151,17 @@ class TestLengths:
         own = [length_of((c,), "L", "length").number for c in parts if c.pole == "positive"]
         assert own == [0.0, 0.0]
 
+    def test_between_two_devices_whose_places_are_not_told(self) -> None:
+        fuse = "{rating: 200 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}"
+        plan = edited(
+            ("[{house-fuse: {from_end: from, distance: 10 cm}}]", "[house-fuse, spare-fuse]"),
+            ("  lamp-fuse:", f"  spare-fuse: {fuse}\n  lamp-fuse:"),
+            plan=BOAT,
+        )
+        parts = study_of(plan).wiring.wires["house-run"].conductors
+        own = [length_of((c,), "L", "length").number for c in parts if c.pole == "positive"]
+        assert own == [0.0, 0.0, 0.0]
+
     @pytest.mark.parametrize(("end", "first", "second"), [("from", 0.1, 0.4), ("to", 0.4, 0.1)])
     def test_before_and_behind_a_device(self, end: str, first: float, second: float) -> None:
         plan = edited(("house-fuse: {from_end: from", f"house-fuse: {{from_end: {end}"), plan=BOAT)

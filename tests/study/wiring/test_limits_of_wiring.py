@@ -191,3 +191,18 @@ def test_to_which_circuit_a_plug_belongs(kind: str, circuit: str) -> None:
     study = study_of(plan)
     assert _circuit_of(study.wiring.wires["source-run"], lambda _: None, study.circuit) == circuit
     assert _circuit_of(study.wiring.wires["lamp-run"], lambda _: None, study.circuit) == "battery"
+
+
+def test_each_source_gives_its_own_output() -> None:
+    chargers = "".join(
+        f"  {name}: {{kind: shore, max_output_current: {amps} A, charge_voltage: 14.4 V}}\n"
+        for name, amps in (("small", 30), ("large", 60))
+    )
+    runs = "".join(
+        f"  {name}-run: {{from: {name}, to: bar, cable: b-4, length: 2 m, place: cabin}}\n"
+        for name in ("small", "large")
+    )
+    plan = edited(("loads:\n", f"chargers:\n{chargers}loads:\n"), plan=packs(2, 100, "b-4", runs))
+    network = study_of(plan).wiring.network
+    given = {str(c.name): network.output(c).number for c in network.circuit.plan.chargers.values()}
+    assert given == {"small": 30.0, "large": 60.0}
