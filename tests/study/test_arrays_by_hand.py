@@ -6,6 +6,7 @@ import pytest
 
 from plans import BASE, array_plan, edited
 from wattproof.circuit.array_tree import Series, leaves
+from wattproof.study.array.series import in_series_with
 from wattproof.study.assumptions.reading import all_harsh
 from wattproof.testing import study_of
 
@@ -92,3 +93,26 @@ def test_a_group_is_named_by_its_strings(count: int, name: str) -> None:
     [array] = study_of(plan).array.arrays
     own = [leaf for leaf in leaves(array.tree) if leaf.element.name in names[:count]]
     assert array.name_of(Series(tuple(own))) == name
+
+
+def test_modules_in_series_are_counted_through_all_groups() -> None:
+    """Two, three and one, one after another: each string is one of six in series."""
+    counts = {"a": 2, "b": 3, "c": 1}
+    plan = array_plan(
+        "".join(f"  {n}: {{module: rigid-100, series: {k}}}\n" for n, k in counts.items()),
+        "  ab: {from: a.positive, to: b.negative, cable: pv-10, length: 1 m}\n"
+        "  bc: {from: b.positive, to: c.negative, cable: pv-10, length: 1 m}\n"
+        "  plus: {from: c.positive, to: tracker.pv.positive, cable: pv-10, length: 4 m}\n"
+        "  minus: {from: a.negative, to: tracker.pv.negative, cable: pv-10, length: 4 m}\n",
+    )  # fmt: skip
+    [array] = study_of(plan).array.arrays
+    assert {string.name: count for string, count in in_series_with(array)} == {
+        "a": 6,
+        "b": 6,
+        "c": 6,
+    }
+    assert array.in_series() == 6
+    [chain] = array.chains or [None]
+    assert chain is not None
+    assert chain.loss.number == pytest.approx(0.0, abs=1e-12)
+    assert [link.in_parallel for link in chain.links] == [1, 1, 1]

@@ -35,8 +35,12 @@ def test_an_odd_fill_factor_is_told_unless_the_power_contradicts_it() -> None:
 
 def test_voltage_by_power_over_the_open_one_is_a_contradiction() -> None:
     """130 W over 4.9 A are 26.5 V, more than the 24.3 V that nothing connected gives."""
-    names = {c.power_point.symbol for c in contradictions(module(LABEL.replace("100 W", "130 W")))}
-    assert "Pmax/Imp" in names
+    told = contradictions(module(LABEL.replace("100 W", "130 W")))
+    points = {c.power_point.symbol: (c.power_point.number, c.limit.number) for c in told}
+    assert points == {
+        "Pmax/Vmp": (pytest.approx(130.0 / 20.4), 5.2),
+        "Pmax/Imp": (pytest.approx(130.0 / 4.9), 24.3),
+    }
     assert not contradictions(module())
 
 
