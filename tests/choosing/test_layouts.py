@@ -457,3 +457,17 @@ def test_alike_inputs_that_only_one_string_may_use_are_not_alike() -> None:
         )
     }
     assert {"one 2s", "two 2s"} <= names
+
+
+def test_modules_are_left_over_where_all_of_them_need_a_fuse_that_is_not_sold(
+    rules: RuleSet,
+) -> None:
+    """Five of 11.3 A side by side ask for fuses of 17 A, and their label allows 15 A."""
+    text = MANY_INPUTS.format(count=5, names="one", controllers=f"  one: {{{MANY}}}\n")
+    label = "voc: 49.2 V, isc: 11.3 A, vmp: 41 V, pmax: 430 W, max_series_fuse: 15 A"
+    text = text.replace("voc: 22 V, isc: 6 A, vmp: 18 V, pmax: 100 W", label)
+    text = text.replace("max_input_voltage: 100 V", "max_input_voltage: 150 V")
+    found = compared(text, rules)
+    assert not found.tried[0].needs.unmet
+    assert found.tried[0].joining.unused > 0
+    assert "unused, since no layout of all fits" in closing(found)

@@ -198,6 +198,8 @@ def _other_controller(tried: Tried) -> str:
             return ""
         for name, words in asked:
             wanted.setdefault(name, []).append(words)
+    if not wanted or tried.needs.unmet:
+        return ""
     return enumerated(
         f"a controller in the place of `{name}` that {enumerated(dict.fromkeys(words))}"
         for name, words in wanted.items()

@@ -234,7 +234,7 @@ def layouts_of(
     tried, unchecked = checking.all_of(joinings(plan))
     most = sum(int(s.count or 1) for s in arrays.values()) - len(arrays)
     for unused in range(1, min(MOST_LEFT_OVER, most) + 1):
-        if any(each.reason is None for each in tried):
+        if any(not any(each.standing) for each in tried):
             break
         more, left = checking.all_of(joinings(plan, unused))
         tried, unchecked = [*tried, *more], unchecked + left
