@@ -14,6 +14,7 @@ from wattproof.remedies.proposals import (
     moved,
     photovoltaic_fuse,
     switch_before,
+    values_of,
 )
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.testing import study_of
@@ -92,24 +93,26 @@ def test_no_style_breaks_what_a_large_bank_drives() -> None:
 
 
 def test_the_style_of_a_photovoltaic_fuse() -> None:
-    styles = [photovoltaic_fuse(*wanted) for wanted in ((80.0, 15.0), (80.0, 40.0), (800.0, 15.0))]
+    styles = [photovoltaic_fuse(*wanted) for wanted in ((80.0, 15.0), (80.0, 40.0), (800.0, 40.0))]
     assert [made.name for made in styles if made] == ["gpv", "gpv-bolted", "gpv-bolted"]
-    assert photovoltaic_fuse(1200.0, 15.0) is None
+    assert photovoltaic_fuse(1200.0, 40.0) is None
+    assert photovoltaic_fuse(800.0, 15.0) is None  # large ones are not made so small
 
 
 def test_a_fuse_sits_before_what_is_in_its_wire_and_has_a_new_name() -> None:
     study = study_of(BASE.replace("charge-fuse", "charge-run-fuse"))
     wire, made = study.plan.wires["charge-run"], fuse_that_breaks(5000.0, 12.8, 14.6, 30.0)
     assert made is not None
-    fuse = fuse_in(wire, "house", 30.0, made, 12.8, study.plan)
+    label = values_of(made, 12.8)
+    fuse = fuse_in(wire, "house", 30.0, label, study.plan)
     assert fuse is not None
     assert (fuse.name, fuse.wire, fuse.from_end) == ("charge-run-fuse-2", "charge-run", "to")
     assert fuse.distance == "5 cm"  # the other one is at 10 cm
-    far = fuse_in(wire, "tracker", 30.0, made, 12.8, study.plan)
+    far = fuse_in(wire, "tracker", 30.0, label, study.plan)
     assert far is not None
     assert (far.from_end, far.distance) == ("from", "10 cm")
-    assert dict(far.values)["interrupt"] == "6 kA"
-    assert fuse_in(wire, "elsewhere", 30.0, made, 12.8, study.plan) is None
+    assert dict(far.values)["interrupt"] == "10 kA"  # those of 6 kA begin above 30 A
+    assert fuse_in(wire, "elsewhere", 30.0, label, study.plan) is None
 
 
 def test_a_fuse_is_moved_to_the_other_end() -> None:
