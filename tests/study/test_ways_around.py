@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from plans import edited
+from plans import BASE, edited
 from rule_runs import found
 from rules.protection.plans import packs
 from study.test_several_members import BOAT
@@ -212,3 +212,30 @@ class TestPacksThatCanOnlyBeShortedIntoALead:
         for lasts, stands in ((bears, True), (bears * 1.001, False)):
             monkeypatch.setattr(allowed, "SHORT_LASTS", lasts)
             assert self.opens_at_once() is stands
+
+
+CHARGE = BASE[BASE.index("  charge-run:") :]
+
+
+@pytest.mark.parametrize(("rating", "fits"), [("30 A", False), ("40 A", True), ("50 A", True)])
+def test_a_switch_and_a_bar_of_the_negative_carry_what_the_fuse_lets_come_back(
+    rating: str, fits: bool
+) -> None:
+    """40 A by the fuse in the positive, though nothing else feeds them."""
+    poles = (
+        "  plus: {from: tracker.battery.positive, to: house.positive, cable: batt-8, length: 1 m,\n"
+        "         inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}\n"
+        "  minus-1: {from: tracker.battery.negative, to: minus, cable: batt-8, length: 1 m}\n"
+        "  minus-2: {from: minus.negative, to: house.negative, cable: batt-8, length: 1 m,\n"
+        "            inline: [off]}\n"
+    )
+    parts = (
+        f"busbars:\n  minus: {{rating: {rating}}}\n"
+        f"switches:\n  off: {{rating: {rating}, voltage: 48 V, dc: true, poles: 1}}\n"
+    )
+    plan = edited((CHARGE, poles), ("fuses:\n", f"{parts}fuses:\n"))
+    held = study_of(plan).protection.held
+    assert {(h.name, h.what, h.through.number, h.reason is None) for h in held} == {
+        ("off", "switch", 40.0, fits),
+        ("minus", "bar", 40.0, fits),
+    }
