@@ -252,3 +252,57 @@ def test_whether_a_vehicle_charger_raises_the_voltage_is_asked(
     assert any(f.rule == rule for f in result.each) == (said == "found")
     asked = any("of a lower voltage than" in q.asks for q in result.questions)
     assert asked == (said == "asked")
+
+
+THICK_OR_SHORT = """\
+wattproof: 1
+setting: cabin
+batteries: {bank: {chemistry: agm, nominal: 12 V, capacity: 100 Ah}}
+fuses: {main: {rating: 60 A}}
+loads: {heater: {current: 20 A}}
+wires: {run: {from: bank, to: heater, cable: CABLE, length: LENGTH, inline: main}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("cable", "length", "verdict"),
+    [("unknown", "unknown", ""), ("unknown", "60 m", "certain"), ("thin", "12 m", "certain")],
+)
+def test_what_a_thick_and_short_wire_loses_is_tried_too(
+    cable: str, length: str, verdict: str
+) -> None:
+    """Size and length stand at the same end of what is plausible in neither kind reading alone."""
+    text = THICK_OR_SHORT.replace("CABLE", cable).replace("LENGTH", length)
+    text += "datasheets: {cables: {thin: {size: 4 mm²}}}\n"
+    found = {f.verdict for f in checked(text).each if f.rule == "voltage-drop-high"}
+    assert found == ({verdict} if verdict else set())
+
+
+@pytest.mark.parametrize(
+    ("rating", "level"), [("50 A", "note"), ("100 A", "error"), ("none", "error")]
+)
+def test_a_wire_whose_fuse_opens_before_its_load_flows_is_no_fire(rating: str, level: str) -> None:
+    """90 A on 8 AWG: behind 50 A, which fits it, the fuse blows and the wire stays cool."""
+    text = THICK_OR_SHORT.replace("20 A", "90 A").replace("60 A", rating)
+    text = text.replace("CABLE", "ten").replace("LENGTH", "2 m").replace("4 mm²", "10 mm²")
+    text += "datasheets: {cables: {ten: {size: 8 AWG, insulation_temperature: 105 °C}}}\n"
+    if rating == "none":
+        text = text.replace(", inline: main", "").replace("fuses: {main: {rating: none}}\n", "")
+    [found] = [f for f in checked(text).each if f.rule == "conductor-too-small"]
+    assert found.level == level
+    assert ("its fuse opens before that" in found.message) == (level == "note")
+
+
+def test_where_a_flooded_battery_stands_is_asked() -> None:
+    text = THICK_OR_SHORT.replace("CABLE", "unknown").replace("LENGTH", "2 m")
+    asked = "where `bank` stands, and whether its gas gets outside"
+    assert asked not in {q.asks for q in checked(text).questions}
+    flooded = text.replace("agm", "flooded")
+    assert asked in {q.asks for q in checked(flooded).questions}
+    assert asked not in {
+        q.asks
+        for q in checked(
+            flooded.replace("flooded", "flooded, place: shed")
+            + "site: {places: {shed: {vented: true}}}\n"
+        ).questions
+    }

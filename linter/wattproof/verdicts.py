@@ -17,6 +17,7 @@ from wattproof.finding import LEVELS, Finding
 from wattproof.question import Asked, Question, questions
 from wattproof.study.assumptions.reading import (
     ENDS,
+    KIND_ENDS,
     End,
     Label,
     Reading,
@@ -63,6 +64,11 @@ class Run:
     def ends(self) -> tuple[End, ...]:
         """At which ends readings of it are made."""
         return ENDS if self.two_ended else ENDS[:1]
+
+    @property
+    def kind_ends(self) -> tuple[End, ...]:
+        """At which ends all that is kind is tried."""
+        return KIND_ENDS if self.two_ended else ENDS[:1]
 
 
 RunIn: TypeAlias = Callable[[Reading, Container[str] | None], Run]
@@ -123,7 +129,7 @@ def _parted(usual: Run, run: RunIn) -> tuple[list[Finding], list[Asked]]:
     graver = [f for f in likely if f.level != "note"]
     if graver and guesses:
         rules = {f.rule for f in graver}
-        lucky = [run(chosen_kindly(frozenset(guesses), end), rules) for end in usual.ends]
+        lucky = [run(chosen_kindly(frozenset(guesses), end), rules) for end in usual.kind_ends]
         fails = set.intersection(*(set(_levels(each.findings)) for each in lucky))
         asked |= {
             known_by(f): reasons
@@ -157,7 +163,7 @@ def _worded_all(usual: Run, run: RunIn) -> list[Finding]:
     rules = {f.rule for f in usual.findings}
     if not usual.unknowns or not rules:
         return usual.findings
-    at_best = [_levels(run(kind(end), rules).findings) for end in usual.ends]
+    at_best = [_levels(run(kind(end), rules).findings) for end in usual.kind_ends]
     kindest = {
         known: max(levels[known] for levels in at_best)
         for known in set.intersection(*(set(levels) for levels in at_best))

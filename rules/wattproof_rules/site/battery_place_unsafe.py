@@ -8,6 +8,7 @@ from wattproof.rule import Change, Clause, Edit, Observation, Remedy, danger, ru
 from wattproof.study import Study
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.site.places import Placed
+from wattproof.working import LookUp
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -63,6 +64,13 @@ batteries:
 """
 
 
+WHERE = LookUp(
+    "where {names} stands, and whether its gas gets outside",
+    "around it: a box with a vent, an engine space, a room where people sleep",
+    "rarely",
+)
+
+
 @rule(
     id="battery-place-unsafe",
     summary="Batteries that gas, without a vent to the outside, and any in a gas locker.",
@@ -112,6 +120,13 @@ def battery_place_unsafe(study: Study) -> Iterator[Observation]:
             yield _among_people(bank, placed, study)
         elif place.vented is False and _needs_air(bank, study):
             yield _shut_in(bank, placed, study)
+    for bank in banks.values():
+        if bank.battery.place is None and bank.battery.chemistry == "flooded":
+            yield Observation(
+                message=f"`{bank.name}` is flooded, and gives off hydrogen wherever it stands",
+                on=(bank,),
+                asks=WHERE,
+            )
 
 
 def _needs_air(bank: BankStudy, study: Study) -> bool:

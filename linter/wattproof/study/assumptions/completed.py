@@ -214,11 +214,14 @@ class _Completing:
             imp = Figure(labels.MODULE_POWER.value / vmp.value, "as of a module of 100 W")
         by_power = vmp.why == _BY_SIZE and sheet.imp is None
         isc = _no_isc(sheet) if by_power else labels.NO_ISC
+        unsure = vmp.why == _BY_SIZE and _is_large(sheet)
+        no_voc = labels.NO_VOC_BY_SIZE if unsure else labels.NO_VOC
+        no_vmp = labels.NO_VMP_BY_SIZE if unsure else labels.NO_VMP
         found = self._filled(
             "modules",
             sheet,
-            ("voc", labels.NO_VOC, "voltage", Figure(vmp.value / voltage, vmp.why)),
-            ("vmp", labels.NO_VMP, "voltage", vmp),
+            ("voc", no_voc, "voltage", Figure(vmp.value / voltage, vmp.why)),
+            ("vmp", no_vmp, "voltage", vmp),
             ("isc", isc, "current", Figure(imp.value / current, imp.why)),
         )
         if sheet.imp is None and sheet.pmax is None:

@@ -12,8 +12,13 @@ from typing import Literal, NamedTuple, TypeAlias
 Figure: TypeAlias = Literal["usual", "kind", "harsh"]
 
 
-End: TypeAlias = Literal["low", "high"]
+End: TypeAlias = Literal["low", "high", "thick", "thin"]
 ENDS: tuple[End, ...] = ("high", "low")
+KIND_ENDS: tuple[End, ...] = (*ENDS, "thick", "thin")
+"""The ends at which what is kind is tried as well: a thick wire with all else as small as can be,
+which loses least, and a long and thin one, which drives least into a short."""
+HIGH_AT: dict[End, tuple[str, ...]] = {"thick": ("conductor size",), "thin": ("length",)}
+"""The labels that have their high value there; all others have their low one."""
 
 
 class Label(NamedTuple):
@@ -32,8 +37,8 @@ class Reading(NamedTuple):
 
     rest: that of every unknown but those of `harsh`, which have their harsh figure. end: the end at
     which a value stands that is harsh one way for one question and the other way for another, such
-    as the length of a wire; both ends are tried. chosen: what is not chosen yet, or a
-    guess, as kind as it can be.
+    as the length of a wire; both ends are tried, and of what is kind two more. chosen: what is not
+    chosen yet, or a guess, as kind as it can be.
     """
 
     rest: Figure = "usual"
@@ -43,15 +48,14 @@ class Reading(NamedTuple):
 
     def end_of(self, label: Label, usual: float, ends: tuple[float, float]) -> float:
         """The value of what is harsh at either end, in this reading."""
-        if self.figure_of(label) == "usual":
-            return usual
-        return ends[1] if self.end == "high" else ends[0]
+        return usual if self.figure_of(label) == "usual" else ends[self._is_high(label)]
 
     def word_of(self, label: Label, usual: str, ends: tuple[str, str]) -> str:
         """The word that stands for one which nobody told, in this reading."""
-        if self.figure_of(label) == "usual":
-            return usual
-        return ends[1] if self.end == "high" else ends[0]
+        return usual if self.figure_of(label) == "usual" else ends[self._is_high(label)]
+
+    def _is_high(self, label: Label) -> bool:
+        return self.end == "high" or label.key in HIGH_AT.get(self.end, ())
 
     def figure_of(self, label: Label) -> Figure:
         """The figure that an unknown has in this reading."""

@@ -597,6 +597,9 @@ class WireStudy:
             limit = from_table(found.terminal_limit, "Iterminal")
             for each in scale:
                 limit = limit * each
+            if scale:
+                words = f"ampacity of all conductors of {self.name} on their terminals"
+                limit = limit.named(f"Iterminal({self.name})", words, "A")
             value = smallest([corrected, limit])
             words = f"ampacity of {self.name} with its terminals"
             value = value.named(f"Iz({self.name})", words, "A")
