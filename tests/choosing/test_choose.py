@@ -644,3 +644,15 @@ def test_a_first_plan_for_two_controllers_is_chosen_with_its_remarks() -> None:
     one = choose(text, "tracker-1 2s2p")
     plan = load_plan("plan.yaml", text=one.text)
     assert list(plan.controllers) == ["tracker-1"]
+
+
+def test_a_joint_for_many_strings_is_rated_and_not_spoken_against() -> None:
+    """Five of 10.9 A carry 68 A: more than a usual joint, and each needs its fuse of 20 A."""
+    label = "voc: 37.8 V, isc: 10.9 A, vmp: 31.4 V, pmax: 320 W, max_series_fuse: 20 A"
+    text = EIGHT.replace("voc: 22 V, isc: 6 A, vmp: 18 V, pmax: 100 W", label)
+    text = text.replace("count: 4, controllers: [left, right]", "count: 5, feeds: left")
+    made = choose(re.sub(r"  right: .*\n", "", text), "5p")
+    assert "string-fuse-missing" not in {f.rule for f in made.after.findings}
+    [joint] = load_plan("plan.yaml", text=made.text).combiners.values()
+    assert joint.rating is not None
+    assert joint.rating.value >= 68.0

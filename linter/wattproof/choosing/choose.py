@@ -311,12 +311,13 @@ class _Choosing:
     def _with_large_wires(
         self, text: str, plan: Plan, joining: Joining, apart: frozenset[str] = frozenset()
     ) -> tuple[Result, set[str]]:
-        """What is found in a layout whose wires carry anything, and the names of these."""
+        """What is found in a layout whose wires carry anything; these, and what is still open."""
         laid = with_joining(text, plan, joining, apart)
         laid = with_joints(laid, self.texts.plan(laid))
         wired = self._with_wires(laid, self.texts.plan(laid), [], largest=True)
         wires, self.own = self.own, set()  # nothing of so large a size is looked at for itself
-        return self._check(wired), wires
+        left_open = {f"{each.name}.{each.key}" for each in self.texts.plan(wired).opens()}
+        return self._check(wired), wires | left_open
 
     def _sized(self, text: str, first: Result, joining: Joining | None) -> Chosen:
         self.own, self.added = set(), {}
@@ -710,9 +711,17 @@ def _placed(before: Plan, among: Plan, joined: Plan) -> Iterator[tuple[str, str]
 
 
 def _can_be_put(finding: Finding, wires: Collection[str]) -> bool:
-    """Whether a way of its remedy puts devices in some wires, and does no more."""
+    """Whether a way of its remedy puts devices in some wires, and does no more.
+
+    wires: by name, and what is open as `roof-joint.rating`, which it may set as well.
+    """
     return any(
-        all(isinstance(change, Addition) and change.wire in wires for change in way)
+        all(
+            change.wire in wires
+            if isinstance(change, Addition)
+            else f"{change.component}.{change.key}" in wires
+            for change in way
+        )
         for way in finding.ways
     )
 
