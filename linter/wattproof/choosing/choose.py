@@ -189,6 +189,10 @@ class _Choosing:
             return best
         if _counted(self._left(best))[0]:
             best = self._with_fewer(text, plan, first, best)
+        if best.joining is not None and best.joining.unused and best.with_all is None:
+            all_of_them = joinings(plan)[0]
+            self._with_wires_told(text, plan, all_of_them)
+            best = best._replace(with_all=next(iter(self.against[all_of_them]), None))
         return best._replace(before_it=self._before(best))
 
     def _left(self, made: Chosen) -> list[Finding]:
