@@ -56,7 +56,7 @@ def module_coefficient_odd(study: Study) -> Iterator[Observation]:
                 message=f"the label of `{module.name}` gives {odd.written.text} for {odd.of}, "
                 f"which is {digits(odd.relative.number * 100.0)} %/K or {odd.absolute}; modules "
                 f"have {low} to {high}",
-                on=(study.array.users_of(module)[0], module.sheet),
+                on=(*study.array.users_of(module), module.sheet),
                 values=(odd.relative,),
                 margin=odd.margin,
                 remedy=_remedy(odd),

@@ -58,7 +58,7 @@ def module_fill_factor_odd(study: Study) -> Iterator[Observation]:
         yield Observation(
             message=f"the label of `{module.name}` gives a fill factor of {odd}: {module.pmax} of "
             f"{module.voc} times {module.isc}; modules have {low:g} to {high:g}{nominal}",
-            on=(study.array.users_of(module)[0], module.sheet),
+            on=(*study.array.users_of(module), module.sheet),
             values=(odd, module.pmax),
             margin=_margin(odd, low, high),
             remedy=_remedy(module, odd, low),

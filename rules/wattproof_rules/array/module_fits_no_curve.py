@@ -47,7 +47,7 @@ def module_fits_no_curve(study: Study) -> Iterator[Observation]:
         yield Observation(
             message=f"{model.refusal}: Voc {module.voc}, Isc {module.isc}, Vmp {module.vmp}, "
             f"Imp {module.imp} of `{name}`; {drawn}",
-            on=(study.array.users_of(module)[0], module.sheet),
+            on=(*study.array.users_of(module), module.sheet),
             values=(
                 (module.imp / module.isc).named("Imp/Isc", "share of the current", ""),
                 (module.vmp / module.voc).named("Vmp/Voc", "share of the voltage", ""),

@@ -83,7 +83,7 @@ def module_fuse_label_low(study: Study) -> Iterator[Observation]:
         yield Observation(
             message=f"the label of `{module.name}` allows a fuse of {label} at most, and its "
             f"current of {module.isc} asks for one of {window.lower}: none fits",
-            on=(study.array.users_of(module)[0], module.sheet),
+            on=(*study.array.users_of(module), module.sheet),
             values=(label, window.lower),
             margin=label.number / window.lower.number - 1.0,
             remedy=f"{_parallel(module, study)}; ask the maker whether the label is right",
@@ -110,7 +110,7 @@ def _too_large(module: ModuleStudy, label: Value, study: Study) -> Observation:
             f"the label of `{module.name}` allows a fuse of {label}, and its current is "
             f"{module.isc}: no module bears that much backwards"
         ),
-        on=(study.array.users_of(module)[0], module.sheet),
+        on=(*study.array.users_of(module), module.sheet),
         values=(label, module.isc),
         margin=1.0 - label.number / LARGEST,
         remedy="read `max_series_fuse` on the label again; 10 to 35 A is usual",

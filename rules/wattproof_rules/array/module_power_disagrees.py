@@ -81,7 +81,7 @@ def module_power_disagrees(study: Study, limits: Limits) -> Iterator[Observation
             message=f"the label of `{module.name}` gives Pmax {module.pmax}, but Vmp {module.vmp} "
             f"times Imp {module.imp} is {gap.product}: {gap.share.number * 100:.1f} % apart, "
             f"rounding allowed for (fill factor {by_power} by the one, {by_product} by the other)",
-            on=(study.array.users_of(module)[0], module.sheet),
+            on=(*study.array.users_of(module), module.sheet),
             values=(gap.product, module.pmax, by_power, by_product, gap.share),
             margin=margin_below(gap.share, limits.tolerance),
             remedy=_remedy(module),

@@ -72,10 +72,9 @@ def module_values_impossible(study: Study) -> Iterator[Observation]:
             f"{c.power_point.symbol} {c.power_point} is not below {c.limit.symbol} {c.limit}"
             for c in found
         )
-        user = study.array.users_of(module)[0]
         yield Observation(
             message=f"the label of `{module.name}` cannot be right: {said}",
-            on=(user, module.sheet),
+            on=(*study.array.users_of(module), module.sheet),
             values=tuple({id(v): v for c in found for v in (c.power_point, c.limit)}.values()),
             margin=min(margin_below(c.power_point, c.limit) for c in found),
             remedy=_remedy(module),
