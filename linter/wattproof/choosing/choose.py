@@ -21,7 +21,7 @@ from wattproof.choosing.ladders import Knob, ladder, photovoltaic_sizes
 from wattproof.choosing.laid_out import names_of
 from wattproof.choosing.layouts import MOST_LEFT_OVER as MOST_UNUSED
 from wattproof.choosing.layouts import OF_ACCEPTANCES, can_be_set, layouts_of
-from wattproof.choosing.needs import FUSE_RULES
+from wattproof.choosing.needs import DROP_RULE, FUSE_RULES
 from wattproof.choosing.ways import (
     AMONG,
     BESIDE,
@@ -665,6 +665,8 @@ class _Choosing:
     def _counts(self, finding: Finding) -> bool:
         """Whether a note counts as well."""
         about = finding.all_subjects
+        if finding.rule == DROP_RULE and not self.own.isdisjoint(about):
+            return True  # a wire is chosen for what is usual, as `layouts` has it
         if finding.hazard == "lost-energy" and finding.subjects[0] not in self.added:
             return not self.watched.isdisjoint(about)
         return finding.subjects[0] in self.own or _can_be_put(finding, self.own)

@@ -16,6 +16,7 @@ from wattproof.study.limits import exceeds
 from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Value, tabled
 
+DROP_RULE = "voltage-drop-high"
 FUSE_RULES = ("string-fuse-missing", "group-lead-unprotected")
 
 
