@@ -123,7 +123,7 @@ def _of_power(reading: ArrayReading) -> Observation:
         values=(power.read.low, most),
         margin=margin_below(power.read.low, most),
         remedy="read voltage and current again at the same moment, each with its own range of the "
-        "meter, and the irradiance beside them; if it stands, count the modules",
+        "meter, and the irradiance beside them; if it stays so, count the modules",
     )
 
 
@@ -139,7 +139,7 @@ def _of_charge(reading: ChargeReading) -> Observation:
         values=(read.low, most),
         margin=margin_below(read.low, most),
         remedy="put the clamp around the controller's own lead, not one that other chargers share, "
-        "and read again; if it stands, count the modules",
+        "and read again; if it stays so, count the modules",
     )
 
 
