@@ -278,6 +278,21 @@ def test_what_a_thick_and_short_wire_loses_is_tried_too(
     assert found == ({verdict} if verdict else set())
 
 
+@pytest.mark.parametrize(
+    ("rating", "level"), [("50 A", "note"), ("100 A", "error"), ("none", "error")]
+)
+def test_a_wire_whose_fuse_opens_before_its_load_flows_is_no_fire(rating: str, level: str) -> None:
+    """90 A on 8 AWG: behind 50 A, which fits it, the fuse blows and the wire stays cool."""
+    text = THICK_OR_SHORT.replace("20 A", "90 A").replace("60 A", rating)
+    text = text.replace("CABLE", "ten").replace("LENGTH", "2 m").replace("4 mm²", "10 mm²")
+    text += "datasheets: {cables: {ten: {size: 8 AWG, insulation_temperature: 105 °C}}}\n"
+    if rating == "none":
+        text = text.replace(", inline: main", "").replace("fuses: {main: {rating: none}}\n", "")
+    [found] = [f for f in checked(text).each if f.rule == "conductor-too-small"]
+    assert found.level == level
+    assert ("its fuse opens before that" in found.message) == (level == "note")
+
+
 def test_where_a_flooded_battery_stands_is_asked() -> None:
     text = THICK_OR_SHORT.replace("CABLE", "unknown").replace("LENGTH", "2 m")
     asked = "where `bank` stands, and whether its gas gets outside"

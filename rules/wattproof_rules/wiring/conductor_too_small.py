@@ -90,16 +90,18 @@ def conductor_too_small(study: Study) -> Iterator[Observation]:
         if not over or wire.current is None:
             continue
         need, may = min(over, key=lambda test: margin_below(*test))
+        first = study.protection.opens_first(wire)
         yield Observation(
             message=(
                 f"`{wire.name}` ({wire.size.name}) has to carry {need}{_briefly(wire)}; "
                 f"{may} is the most that it may{', even in cool air' if wire.cooled else ''}"
+                f"{'; its fuse opens before that' if first else ''}"
             ),
             on=(wire,),
             values=(need, may),
             margin=margin_below(need, may),
             remedy=_remedy(wire, wire.current),
-            level="note" if _spare_only(wire, study) else None,
+            level="note" if first or _spare_only(wire, study) else None,
             cause=f"{wire.current}",
         )
 

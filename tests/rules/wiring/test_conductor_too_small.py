@@ -122,7 +122,10 @@ def test_a_metal_that_is_not_stated_is_asked_unless_it_fails_in_any_case() -> No
     assert not found(plan, SMALL)
     assert asked(plan, SMALL) == ["conductor material"]  # 40 A × 0.8 of copper-clad aluminium
     worse = edited(
-        ("current: 32 A", "current: 90 A"), ("series: 3", "arrangement: 3s4p"), plan=plan
+        ("current: 32 A", "current: 90 A"),
+        ("series: 3", "arrangement: 3s4p"),
+        ("{rating: 40 A", "{rating: 125 A"),
+        plan=plan,
     )
     findings = [f for f in found(worse, SMALL) if f.subjects == ("charge-run",)]
     assert [(f.level, f.verdict) for f in findings] == [("error", "certain")]
@@ -153,7 +156,7 @@ INVERTER = edited(
      "inverters:\n  inverter: {power: POWER, nominal: 12 V}\n"
      "wires:\n  inverter-run: {from: house, to: inverter, cable: batt-8, length: 0.5 m, "
      "place: cabin, inline: [{main: {from_end: from, distance: 10 cm}}]}\n"),
-    ("fuses:\n", "fuses:\n  main: {rating: 40 A, voltage: 125 V, style: class-t, dc: true}\n"),
+    ("fuses:\n", "fuses:\n  main: {rating: 100 A, voltage: 125 V, style: class-t, dc: true}\n"),
     plan=ONE,
 )  # fmt: skip
 """With an inverter of unstated efficiency on 8 AWG."""

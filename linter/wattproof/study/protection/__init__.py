@@ -106,6 +106,23 @@ class ProtectionSection:
                 answers.setdefault(answer.part, []).append(answer)
         return any(all(each.opens for each in own) for own in answers.values())
 
+    def opens_first(self, wire: WireStudy) -> bool:
+        """True where a device that protects a wire opens before its lasting current flows for long.
+
+        One that sits in it, wherever that is; else one before it, from whichever bank it is fed.
+        """
+        if wire.current is None:
+            return False
+        devices = (self._wiring.devices[inline.device] for inline in wire.wire.inline)
+        ratings = [device.rating for device in devices if device.is_overcurrent]
+        if any(r.number < wire.current.number and wire.is_protected_by(r) for r in ratings):
+            return True
+        banks = [a for a in self.allowed if a.wire.name == wire.name and a.kind == "bank"]
+        return bool(banks) and all(
+            each.verdict == "cleared" and each.lasting.number < wire.current.number
+            for each in banks
+        )
+
     @cached_property
     def duties(self) -> tuple[Duty, ...]:
         """What each overcurrent device of the battery side may have to break, and can."""
