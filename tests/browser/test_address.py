@@ -110,9 +110,9 @@ def test_a_hostile_plan_in_the_address_is_text_and_nothing_else(online: Online, 
     assert page.locator("main img:not(.cm-widgetBuffer), main script").count() == 0
     for shows in ("diagram", "whole"):
         online.unfold(shows)
+        for frame in page.frames[1:]:
+            assert frame.locator("img, script").count() == 0
         page.locator(f"details[data-shows={shows}] > summary").click()
-    for frame in page.frames[1:]:
-        assert frame.locator("img, script").count() == 0
     assert online.complaints == []
     assert page.evaluate("wattproofPage.engine.starts") == 1
 

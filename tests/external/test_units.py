@@ -62,8 +62,9 @@ def spelled(unit: str) -> str:
     if unit in SPELLED:
         return SPELLED[unit]
     above, _, below = unit.partition("/")
-    if below:  # a coefficient: per kelvin of difference
-        return f"{SPELLED.get(above, above)} / delta_degC"
+    if below:  # a coefficient: per degree of difference
+        degree = "delta_degF" if below.endswith("F") else "delta_degC"
+        return f"{SPELLED.get(above, above)} / {degree}"
     return unit
 
 
