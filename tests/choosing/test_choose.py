@@ -496,6 +496,31 @@ def test_strings_that_need_a_fuse_get_leads_of_their_own_for_it() -> None:
     assert not [f for f in made.after.findings if f.level != "note"]
 
 
+def test_a_fuse_that_the_thinnest_lead_does_not_stand_comes_with_a_thicker_one() -> None:
+    """Leads of 1.5 mm² stand no fuse that carries 10.9 A."""
+    made = choose(
+        """\
+wattproof: 1
+setting: boat
+code: iso-13297
+site: {coldest: 0 °C}
+datasheets:
+  modules: {panel: {voc: 37.8 V, isc: 10.9 A, vmp: 31.4 V, pmax: 320 W, max_series_fuse: 20 A}}
+strings:
+  roof: {module: panel, arrangement: open, count: 5, feeds: {to: tracker, length: 5 m}}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 60 A, feeds: house}
+batteries:
+  house: {chemistry: lithium-iron-phosphate, nominal: 25.6 V, capacity: 200 Ah}
+""",
+        layout="5p",
+    )
+    plan = load_plan("plan.yaml", text=made.text)
+    fuses = [fuse for name, fuse in plan.fuses.items() if name.startswith("roof")]
+    assert [fuse.rating.text for fuse in fuses] == ["20 A"] * 5
+    assert not [f for f in made.after.findings if f.level == "error"]
+
+
 def test_modules_that_may_go_to_two_inputs() -> None:
     text = EASY.replace("count: 4", "count: 4, controllers: [tracker, second]")
     start = text.index("         feeds: {to: tracker")

@@ -484,7 +484,7 @@ class _Choosing:
     def _with_way(
         self, text: str, steps: dict[Knob, int], way: Changes
     ) -> tuple[str, dict[Knob, int]] | None:
-        steps = dict(steps)
+        steps, turned = dict(steps), set[Knob]()
         plan = self.texts.plan(text)
         for change in way:
             if isinstance(change, Addition):
@@ -504,8 +504,11 @@ class _Choosing:
             knob_found = self._changed_knob(change, steps, plan)
             if knob_found is not None:
                 step = knob_found.at_least(change.text)
+                if step == steps[knob_found] and knob_found in turned:
+                    continue  # several wires are of one cable
                 if step is None or step <= steps[knob_found]:
                     return None
+                turned.add(knob_found)
                 steps[knob_found] = step
                 text = with_value(text, knob_found.path, knob_found.ladder[step])
                 continue

@@ -13,6 +13,7 @@ from wattproof.study.array.arrays import ArrayStudy, Backflow
 from wattproof.study.array.string_fuses import most_without
 from wattproof.study.limits import margin_below
 from wattproof.study.protection.answers import Allowed
+from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Value
 from wattproof_rules.plans import plan
 
@@ -112,11 +113,15 @@ class _Limit(NamedTuple):
 
 
 class _Bare(NamedTuple):
-    """A string without a device of its own, what it stands, and whether more can flow."""
+    """A string without a device of its own, what it stands, and whether more can flow.
+
+    thin: its leads that carry less than can flow.
+    """
 
     flow: Backflow
     limit: _Limit
     fails: bool
+    thin: tuple[WireStudy, ...] = ()
 
     @property
     def has_diode(self) -> bool:
@@ -126,8 +131,16 @@ class _Bare(NamedTuple):
     @property
     def fitting(self) -> float | None:
         """The smallest rating that carries the string and protects it (A)."""
-        window, most = self.flow.string.fuse_window, self.limit.amps.number
-        return next((rating for rating in window.standard if rating <= most), None)
+        return self._smallest(self.limit.amps)
+
+    @property
+    def fitting_its_modules(self) -> float | None:
+        """The smallest rating that carries the string and protects its modules alone (A)."""
+        return self._smallest(self.flow.string.max_series_fuse)
+
+    def _smallest(self, most: Value) -> float | None:
+        standard = self.flow.string.fuse_window.standard
+        return next((rating for rating in standard if rating <= most.number), None)
 
     @property
     def margin(self) -> float:
@@ -138,11 +151,13 @@ class _Bare(NamedTuple):
 def _bare(flow: Backflow, thin: dict[Conductor, Allowed]) -> _Bare:
     """By the smaller of its modules' label and what those of its leads carry that are too thin."""
     limits = [_Limit(flow.string.max_series_fuse, "its modules bear")]
-    for answer in (thin[lead] for lead in flow.leads if lead in thin):
+    answers = [thin[lead] for lead in flow.leads if lead in thin]
+    for answer in answers:
         if answer.most is not None:
             limits.append(_Limit(answer.most, f"its lead `{answer.wire.name}` may carry"))
     least = min(limits, key=lambda limit: limit.amps.number)
-    return _Bare(flow, least, flow.harms or len(limits) > 1)
+    wires = tuple(dict.fromkeys(answer.wire for answer in answers))
+    return _Bare(flow, least, flow.harms or len(limits) > 1, wires)
 
 
 def _observation(bare: list[_Bare], study: Study, array: ArrayStudy) -> Observation:
@@ -196,19 +211,51 @@ def _remedy(worst: _Bare, bare: list[_Bare], study: Study, array: ArrayStudy) ->
     without = _most_without(flow, study, limit)
     fewer = f"join at most {without} in parallel, more in series" if without else ""
     layout = flow.string.source.string.arrangement
-    if layout is not None and layout.in_parallel > 1 and not layout.series_first:
+    in_groups = layout is not None and layout.in_series > 1 and not layout.series_first
+    if layout is not None and layout.in_parallel > 1 and in_groups:
         return (
-            "a single module in a parallel group has no place for a fuse: wire series strings in "
-            f"parallel instead, each with its own fuse{'; or ' + fewer if fewer else ''}"
+            "groups of modules in parallel would need a fuse in the leads of each module: wire "
+            "series strings in parallel instead, each with its own fuse"
+            f"{'; or ' + fewer if fewer else ''}"
         )
     fitting = {b.flow: b.fitting for b in bare}
     if fitting[flow] is None:
-        return fewer or f"{flow.string.fuse_window.words}: give each string a controller of its own"
+        return (
+            _with_thicker_leads(worst, bare, array, fewer)
+            or fewer
+            or f"{flow.string.fuse_window.words}: give each string a controller of its own"
+        )
     put = _put(fitting, flow, array)
     if layout is not None and layout.in_parallel > 1:
         put += " (declare each as a string with a wire of its own)"
     words = f"{put}; or {fewer}" if fewer else put
     return Remedy(words, (_added(fitting, array),))
+
+
+def _with_thicker_leads(
+    worst: _Bare, bare: list[_Bare], array: ArrayStudy, fewer: str
+) -> Remedy | None:
+    """A fuse for each string that protects its modules, and leads that it protects too.
+
+    None where no rating fits the modules, or no size the fuse.
+    """
+    ratings = {b.flow: b.fitting_its_modules for b in bare}
+    leads: list[WireStudy] = []
+    for each in bare:
+        rating = ratings[each.flow]
+        if rating is None:
+            return None
+        for wire in each.thin:
+            fuse = Value(rating, "A")
+            thick = next((w for w in wire.larger_sizes() if w.is_protected_by(fuse)), None)
+            if thick is None:
+                return None
+            leads.append(thick)
+    added = _added(ratings, array)
+    largest = max(leads, key=lambda wire: wire.size.area_mm2).size.name
+    put = f"{_put(ratings, worst.flow, array)}, and make its lead {largest}"
+    words = f"{put}; or {fewer}" if fewer else put
+    return Remedy(words, ((*(wire.as_change for wire in leads), *added),) if added else ())
 
 
 def _put(fitting: dict[Backflow, float | None], flow: Backflow, array: ArrayStudy) -> str:

@@ -7,8 +7,9 @@ import re
 import pytest
 
 from plans import edited
-from rule_runs import RULES, found, levels
+from rule_runs import RULES, found, found_beside_all, levels
 from rules.protection.plans import CHARGE, FUSED
+from wattproof.testing import check_remedy
 
 MISSING = "string-fuse-missing"
 SMALL = "string-fuse-too-small"
@@ -81,6 +82,7 @@ def arranged(form: str) -> str:
         ("2s3p", None),  # 2 × 6.5 A = 13 A
         ("2s4p", "19.5 A"),
         ("4p2s", "19.5 A"),  # in each group three others
+        ("4p", "19.5 A"),  # each module has leads of its own
         ("3p2s", None),
         ("3s", None),
     ],
@@ -92,7 +94,7 @@ def test_short_forms(form: str, amps: str | None) -> None:
         assert amps is not None
         assert f"{amps} backwards" in finding.message
         assert finding.subjects == ("roof",)
-        assert ("no place for a fuse" in finding.remedy) == (form == "4p2s")
+        assert ("fuse in the leads of each module" in finding.remedy) == (form == "4p2s")
 
 
 @pytest.mark.parametrize(
@@ -135,6 +137,8 @@ def test_a_thin_lead_counts_besides_the_label() -> None:
     [finding] = found(thin, MISSING)
     assert finding.subjects == ("middle",)
     assert "its lead `middle-lead` may carry" in finding.message
+    assert "make its lead" in finding.remedy  # none that carries the string protects so thin a one
+    check_remedy(found_beside_all(thin, MISSING)[0])
 
 
 def test_a_fuse_in_the_lead_of_a_group_limits_what_comes_from_outside_it() -> None:
