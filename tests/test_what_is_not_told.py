@@ -279,10 +279,10 @@ def test_what_a_thick_and_short_wire_loses_is_tried_too(
 
 
 @pytest.mark.parametrize(
-    ("rating", "level"), [("50 A", "note"), ("100 A", "error"), ("none", "error")]
+    ("rating", "level"), [("40 A", "note"), ("100 A", "error"), ("none", "error")]
 )
 def test_a_wire_whose_fuse_opens_before_its_load_flows_is_no_fire(rating: str, level: str) -> None:
-    """90 A on 8 AWG: behind 50 A, which fits it, the fuse blows and the wire stays cool."""
+    """90 A on 8 AWG: behind 40 A, which fits it, the fuse blows and the wire stays cool."""
     text = THICK_OR_SHORT.replace("20 A", "90 A").replace("60 A", rating)
     text = text.replace("CABLE", "ten").replace("LENGTH", "2 m").replace("4 mm²", "10 mm²")
     text += "datasheets: {cables: {ten: {size: 8 AWG, insulation_temperature: 105 °C}}}\n"

@@ -75,7 +75,7 @@ def test_a_larger_fuse_with_the_wire_that_it_no_longer_protects() -> None:
         ("charge-run", "cable.size"),
     ]
     check_remedy(finding)
-    assert "and 8 AWG for `charge-run`, which 40 A does not protect as it is" in finding.remedy
+    assert "and 8 AWG for `charge-run`, too thin for that now" in finding.remedy
 
 
 def test_a_tracker_is_set_to_what_the_bank_stands() -> None:

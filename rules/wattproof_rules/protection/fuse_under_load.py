@@ -115,7 +115,7 @@ def _made_for(name: str | None, rating: float) -> str | None:
 
 
 def _remedy(device: DeviceStudy, needed: Value, study: Study) -> Remedy | str:
-    """The next standard rating, and the wires that it would no longer protect made thicker."""
+    """The next standard rating, and the wires that are too thin for it made thicker."""
     try:
         rating = study.codes.of(device.side).next_rating(needed.number)
     except NotTabulated:
@@ -135,5 +135,5 @@ def _remedy(device: DeviceStudy, needed: Value, study: Study) -> Remedy | str:
     if len(sizes) < len(wires):
         return f"{words}, with wires that it protects"
     listed = " and ".join(f"{wire.size.name} for `{wire.name}`" for wire in sizes)
-    with_it = f", and {listed}, which {rating:g} A does not protect as it is" if sizes else ""
+    with_it = f", and {listed}, too thin for that now" if sizes else ""
     return Remedy(f"{words}{with_it}", ((*own, *(wire.as_change for wire in sizes)),))

@@ -22,6 +22,7 @@ from wattproof.study.protection.ways import Ways
 from wattproof.study.site import SiteSection
 from wattproof.study.wiring import WiringSection
 from wattproof.study.wiring.wires import WireStudy
+from wattproof.working import Value
 
 
 class ProtectionSection:
@@ -110,17 +111,17 @@ class ProtectionSection:
         """True where a device that protects a wire opens before its lasting current flows for long.
 
         One that sits in it, wherever that is; else one before it, from whichever bank it is fed.
+        What the device lets flow for good, the wire has to carry with all that is asked of it.
         """
         if wire.current is None:
             return False
         devices = (self._wiring.devices[inline.device] for inline in wire.wire.inline)
         ratings = [device.rating for device in devices if device.is_overcurrent]
-        if any(r.number < wire.current.number and wire.is_protected_by(r) for r in ratings):
+        if any(wire.is_protected_by(rating) and _holds(wire, rating) for rating in ratings):
             return True
         banks = [a for a in self.allowed if a.wire.name == wire.name and a.kind == "bank"]
         return bool(banks) and all(
-            each.verdict == "cleared" and each.lasting.number < wire.current.number
-            for each in banks
+            each.verdict == "cleared" and _holds(wire, each.lasting) for each in banks
         )
 
     @cached_property
@@ -147,3 +148,9 @@ class ProtectionSection:
     def panels(self) -> tuple[PanelStudy, ...]:
         """Every panel of known rating."""
         return tuple(panels(self.held, self._wiring.devices, self.guards))
+
+
+def _holds(wire: WireStudy, most: Value) -> bool:
+    """True where less than its current is the most that lasts in a wire (A), which it may carry."""
+    assert wire.current is not None
+    return most.number < wire.current.number and not wire.fails(most)
