@@ -17,7 +17,6 @@ from wattproof.finding import LEVELS, Finding
 from wattproof.question import Asked, Question, questions
 from wattproof.study.assumptions.reading import (
     ENDS,
-    KIND_ENDS,
     End,
     Label,
     Reading,
@@ -25,6 +24,7 @@ from wattproof.study.assumptions.reading import (
     chosen_kindly,
     harsh_at,
     kind,
+    kind_ends,
 )
 from wattproof.working import Assumption
 
@@ -68,7 +68,7 @@ class Run:
     @property
     def kind_ends(self) -> tuple[End, ...]:
         """At which ends all that is kind is tried."""
-        return KIND_ENDS if self.two_ended else ENDS[:1]
+        return kind_ends(self.two_ended)
 
 
 RunIn: TypeAlias = Callable[[Reading, Container[str] | None], Run]

@@ -125,5 +125,5 @@ def _larger_wire(wire: WireStudy, current: Value) -> Remedy:
         may = proposed.carrying
         if isinstance(may, Carrying) and may.bears(current):
             words = f"use {proposed.size.name} for `{wire.name}`; or more packs, or draw less"
-            return Remedy(words, ((Change(wire.name, "cable.size", proposed.size.name),),))
+            return Remedy(words, ((proposed.as_change,),))
     return Remedy("use more packs, or draw less")

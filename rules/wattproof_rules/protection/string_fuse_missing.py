@@ -211,8 +211,12 @@ def _remedy(worst: _Bare, bare: list[_Bare], study: Study, array: ArrayStudy) ->
     without = _most_without(flow, study, limit)
     fewer = f"join at most {without} in parallel, more in series" if without else ""
     layout = flow.string.source.string.arrangement
-    in_groups = layout is not None and layout.in_series > 1 and not layout.series_first
-    if layout is not None and layout.in_parallel > 1 and in_groups:
+    in_groups = (
+        layout is not None
+        and not layout.series_first
+        and min(layout.in_parallel, layout.in_series) > 1
+    )
+    if in_groups:
         return (
             "groups of modules in parallel would need a fuse in the leads of each module: wire "
             "series strings in parallel instead, each with its own fuse"

@@ -116,7 +116,7 @@ def _least(ground: Ground, study: Study) -> tuple[Value, str] | None:
     None where neither says anything.
     """
     wire = ground.largest
-    copper = wire.size.area_mm2 * wire.parallel if wire is not None else None
+    copper = wire.area_mm2 if wire is not None else None
     least = study.codes.battery.bond_size(study.plan.setting, copper)
     if least is not None:
         table = least.figure

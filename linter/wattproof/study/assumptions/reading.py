@@ -7,6 +7,7 @@ worst that it can plausibly be and all else as usual: what fails only there is a
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from typing import Literal, NamedTuple, TypeAlias
 
 Figure: TypeAlias = Literal["usual", "kind", "harsh"]
@@ -19,6 +20,11 @@ KIND_ENDS: tuple[End, ...] = (*ENDS, "thick", "thin")
 which loses least, and a long and thin one, which drives least into a short."""
 HIGH_AT: dict[End, tuple[str, ...]] = {"thick": ("conductor size",), "thin": ("length",)}
 """The labels that have their high value there; all others have their low one."""
+
+
+def kind_ends(two_ended: Collection[Label]) -> tuple[End, ...]:
+    """At which ends all that is kind is tried, by the labels that are harsh at either end."""
+    return KIND_ENDS if two_ended else ENDS[:1]
 
 
 class Label(NamedTuple):

@@ -97,8 +97,7 @@ def _warmed(parts: Sequence[Part], current: Value, network: Network) -> Iterator
         k = copper_withstand_constant(air.number, stands.number)
         if wire.sheet.material not in (None, "copper"):
             k *= ALUMINIUM_WITHSTAND
-        area = wire.size.area_mm2 * wire.parallel
-        seconds = withstand_time(area, current.number, k)
+        seconds = withstand_time(wire.area_mm2, current.number, k)
         lasts = function("adiabatic", seconds, current, air, stands)
         words = f"how long {wire.name} bears that, from {air} to {stands}"
         yield Warmed(wire, lasts.named(f"t({wire.name})", words, "s"))

@@ -15,6 +15,7 @@ from wattproof.study.site import SiteSection
 from wattproof.study.wiring import WiringSection
 
 if TYPE_CHECKING:
+    from wattproof.plan.array import String
     from wattproof.study.energy.balance import EnergyStudy
     from wattproof.study.energy.daily_use import DailyUse, Heavy
     from wattproof.study.energy.in_a_day import TooLong
@@ -65,14 +66,18 @@ class EnergySection:
         )
         return tuple(balances.all())
 
+    @property
+    def _strings(self) -> tuple[String, ...]:
+        """The strings of all arrays, as the plan declares them."""
+        return tuple(s for array in self._array.arrays for s in array.declared_strings)
+
     @cached_property
     def too_much_sun(self) -> tuple[TooMuch, ...]:
         """Declared sun hours that no clear sky brings at the latitude."""
         sun = self.sun
         if sun is None:
             return ()
-        strings = [s for array in self._array.arrays for s in array.declared_strings]
-        found = (sun.impossible(s, p) for p in sun.periods for s in strings)
+        found = (sun.impossible(s, p) for p in sun.periods for s in self._strings)
         return tuple(each for each in found if each is not None)
 
     @cached_property
@@ -100,8 +105,7 @@ class EnergySection:
         sun = self.sun
         if sun is None:
             return ()
-        strings = [s for array in self._array.arrays for s in array.declared_strings]
-        found = (sun.lying(string) for string in strings)
+        found = (sun.lying(string) for string in self._strings)
         return tuple(lying for lying in found if lying is not None)
 
     @cached_property
@@ -110,8 +114,7 @@ class EnergySection:
         sun = self.sun
         if sun is None:
             return ()
-        strings = [s for array in self._array.arrays for s in array.declared_strings]
-        found = (sun.turned_away(string) for string in strings)
+        found = (sun.turned_away(string) for string in self._strings)
         return tuple(away for away in found if away is not None)
 
     def is_worked_flooded(self, bank: BankStudy) -> bool:

@@ -230,7 +230,7 @@ class Judge:
         amps = sum(part.number for bank, part in short.banks if bank.name in asked.sources)
         if amps < AT_ONCE * asked.lasting.number:
             return False
-        return withstand_time(_copper(asked.wire), amps, SHORT_WITHSTAND) >= SHORT_LASTS
+        return withstand_time(asked.wire.area_mm2, amps, SHORT_WITHSTAND) >= SHORT_LASTS
 
     def _is_of_a_bank(self, device: Passage) -> bool:
         """True for a device that is the first of some bank, on the bank's own way out."""
@@ -450,7 +450,7 @@ class Judge:
         asked = _Asked(part, wire, "return", tuple(banks), end, lasting, most, None, None, brings)
         if most is None:
             return asked.answer("not known", None, limiting, str(may))
-        as_thick = brings is not None and _copper(wire) >= _copper(brings) * (1.0 - SLACK)
+        as_thick = brings is not None and wire.area_mm2 >= brings.area_mm2 * (1.0 - SLACK)
         if self._unfused(banks) or (as_thick and self._unfused(beyond)):
             why = "nothing limits what comes back as long as a battery fuse is missing"
             return asked.answer("not known", None, (), why)
@@ -572,11 +572,6 @@ class _Fed(NamedTuple):
     end: Terminal
     devices: Devices
     guard: Guard | None
-
-
-def _copper(wire: WireStudy) -> float:
-    """Area of each pole (mm²), those in parallel together."""
-    return wire.size.area_mm2 * wire.parallel
 
 
 class _Asked(NamedTuple):

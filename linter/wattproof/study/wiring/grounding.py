@@ -212,7 +212,7 @@ def _largest_on(
 ) -> WireStudy | None:
     names = {e.name for e in circuit.elements if isinstance(e, Conductor) and e.start in negative}
     found = [wire for name, wire in wires.items() if name in names]
-    return max(found, key=lambda wire: wire.size.area_mm2 * wire.parallel, default=None)
+    return max(found, key=lambda wire: wire.area_mm2, default=None)
 
 
 @record

@@ -162,13 +162,18 @@ class WireStudy:
         """The lasting current (A) that warms it as much, where some of it runs for minutes."""
         if self.brief is None:
             return current
-        area = self.size.area_mm2 * self.parallel
+        area = self.area_mm2
         if self._metal_factors is not None:
             area *= formulas.ALUMINIUM_WITHSTAND
         limits = [self.insulation]
         if (marked := self._terminals) is not None:
             limits.append(Value(marked, "°C"))
         return self.brief.in_conductor(current, may.value, area, self.ambient, smallest(limits))
+
+    @property
+    def area_mm2(self) -> float:
+        """Area of each pole (mm²), conductors in parallel together."""
+        return self.size.area_mm2 * self.parallel
 
     def is_protected_by(self, rating: Value) -> bool:
         """True where devices of that rating (A) protect it; False where no table says."""

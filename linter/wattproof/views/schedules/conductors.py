@@ -11,7 +11,7 @@ from wattproof.plan.bonding import FrameBond
 from wattproof.plan.datasheets import CableSheet
 from wattproof.plan.wiring import Bond
 from wattproof.record import record
-from wattproof.study.assumptions.reading import ENDS, KIND_ENDS, Reading, chosen_kindly, kind
+from wattproof.study.assumptions.reading import Reading, chosen_kindly, kind, kind_ends
 from wattproof.study.protection.answers import GRAVEST_FIRST, Allowed, worst_of
 from wattproof.study.protection.fault_sweep import Fault
 from wattproof.study.protection.spans import length_of
@@ -174,7 +174,7 @@ def _protections_told(study: Study) -> dict[str, tuple[Protection, ...]]:
     if not unknowns or not any(_is_amiss(p) for own in usual.values() for p in own):
         return usual
     guesses = frozenset(label for label, a in unknowns.items() if a.look_up and a.guess)
-    ends = KIND_ENDS if study.assume.two_ended else ENDS[:1]
+    ends = kind_ends(study.assume.two_ended)
     kindest = _amiss_in(study, [kind(end) for end in ends])
     lucky = _amiss_in(study, [chosen_kindly(guesses, end) for end in ends])
 
