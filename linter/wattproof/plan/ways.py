@@ -172,19 +172,20 @@ def _wrong(part: Any, components: dict[str, Named], plan: Plan) -> Problem | Non
         if name in plan.strings:
             instead += f"; or `controllers: {fed}` with `arrangement: open`, to compare them"
         return Problem(feeds.place, message, instead)
-    return next(_told_twice(name, feeds, components, plan), None)
+    return next(_told_twice(part, components, plan), None)
 
 
-def _told_twice(
-    name: str, feeds: Feeds, components: dict[str, Named], plan: Plan
-) -> Iterator[Problem]:
-    """Where wires join the same pair already."""
+def _told_twice(part: Any, components: dict[str, Named], plan: Plan) -> Iterator[Problem]:
+    """Where wires join the same pair already.
+
+    part: what feeds something; another one may bear its name, which is told elsewhere.
+    """
+    name, feeds = str(part.name), part.feeds
     try:
-        fed = resolve(_terminal(components[name], components), components)
+        fed = resolve(_terminal(part, components), components)
     except Mistake:
         return  # a reference to nothing, which is told where all references are
-    source = components[name]
-    start = (name, output_port(source) or "")
+    start = (name, output_port(part) or "")
     for wire in plan.wires.values():
         try:
             ends = [resolve(end, components) for end in (wire.start, wire.to)]
