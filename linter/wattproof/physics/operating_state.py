@@ -60,6 +60,12 @@ def states_at_voltage(tree: Tree, voltage: float) -> list[ElementState]:
     return found
 
 
+def states_at_open_circuit(tree: Tree) -> list[ElementState]:
+    """Return the state of every element but series and parallel, with nothing connected."""
+    solved = tree if isinstance(tree, Solution) else solve(tree)
+    return states_at_voltage(solved, _exact_voltage(solved, 0.0))
+
+
 def fed_branches_at_voltage(tree: Tree, voltage: float, smallest: float = 1e-3) -> list[FedBranch]:
     """Return the branches of every parallel joint that are fed, with `voltage` (V) at the
     terminals: those whose reverse current is above `smallest` (A)."""

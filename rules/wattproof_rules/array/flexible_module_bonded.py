@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from wattproof.rule import Change, Edit, Observation, Remedy, notice, practice, rule
 from wattproof.study import Study
 from wattproof.study.array.strings import StringStudy
-from wattproof.working import total
+from wattproof.study.limits import exceeds
+from wattproof.working import Value, total
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -48,12 +49,13 @@ def flexible_module_bonded(study: Study) -> Iterator[Observation]:
     for string in strings.values():
         soft = any(module.sheet.build == "flexible" for module in string.modules)
         if soft and string.source.string.mounting == "roof-bonded":
-            yield _glued(study, string)
+            spaced = study.site.climate.hot_cells("roof-gap")
+            if exceeds(string.cells("hottest"), spaced):  # not where they are told to stay cool
+                yield _glued(string, spaced)
 
 
-def _glued(study: Study, string: StringStudy) -> Observation:
+def _glued(string: StringStudy, spaced: Value) -> Observation:
     glued = string.cells("hottest")
-    spaced = study.site.climate.hot_cells("roof-gap")
     hotter = (glued - spaced).named("ΔTglue", "how much hotter than with a gap", "K")
     volts = string.vmp("hottest")
     better = total([module.vmp_at(spaced) for module in string.modules])

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from wattproof.rule import Change, Edit, Observation, Remedy, practice, rule, warning
 from wattproof.study import Study
 from wattproof.study.limits import exceeds
-from wattproof.working import declared, tabled, total
+from wattproof.working import declared, total
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -16,9 +16,6 @@ BASIS = {
         "its maker says so, lithium never"
     ),
 }
-
-MOST = 16.2
-"""Highest equalising voltage of flooded lead, for each 12 V (V)."""
 
 MORE = """\
 site: {coldest: -18 °C, hottest: 40 °C, places: {roof: {ambient: 65 °C}, cabin: {ambient: 35 °C},
@@ -68,8 +65,8 @@ def equalised_though_sealed(study: Study) -> Iterator[Observation]:
         limit = limits[0] if len(limits) == 1 else total(limits)
         if sealed and not exceeds(volts, limit):
             continue  # no more than it is charged with anyway
-        twelves = sum(max(1.0, round(bank.nominal.number / 12.0)) for bank in charged.banks)
-        most = tabled(MOST * twelves, "V", "Ueq", "highest equalising voltage", "common practice")
+        stood = [most for bank in charged.banks if (most := bank.equalise_limit) is not None]
+        most = limit if sealed else total(stood)
         if not sealed and not exceeds(volts, most):
             continue
         names = " and ".join(f"`{bank.name}`" for bank in charged.banks)
@@ -79,7 +76,7 @@ def equalised_though_sealed(study: Study) -> Iterator[Observation]:
         yield Observation(
             message=f"`{name}` equalises {names} at {volts}; {why}",
             on=(charged.source, *charged.banks),
-            values=(volts, limit if sealed else most),
+            values=(volts, most),
             remedy=Remedy(
                 f"switch equalising off in `{name}`, and leave `equalise_voltage` out",
                 ((Change(name, "equalise_voltage", ""),),),

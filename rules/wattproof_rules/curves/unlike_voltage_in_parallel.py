@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Final, NamedTuple
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from wattproof.rule import (
     Change,
@@ -20,8 +20,11 @@ from wattproof.rule import (
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy, Branch, Joint
 from wattproof.study.limits import exceeds, margin_below, spread
-from wattproof.working import Value
+from wattproof.working import Value, total
 from wattproof_rules.plans import plan
+
+if TYPE_CHECKING:
+    from wattproof.study.curves.curves import CurveStudy, Fed
 
 BASIS = {
     "iec": Clause(
@@ -69,12 +72,16 @@ class Limits:
 
     spread: float = option(0.05, "Share by which the lowest voltage may lie under the highest.")
     wide: float = option(0.10, "Share from which the loss is said to be large.")
+    heat: float = option(1.0, "Heat at rest that is told, as a share of the string's own power.")
 
 
 @rule(
     id="unlike-voltage-in-parallel",
     summary="Spread of voltage over the branches that meet at a joint.",
-    covers=("Strings of unlike voltage or length side by side",),
+    covers=(
+        "Strings of unlike voltage or length side by side",
+        "A shorter string that its neighbours heat whenever the battery is full",
+    ),
     level="warning",
     hazard="lost-energy",
     part="combiner",
@@ -82,8 +89,10 @@ class Limits:
     explanation="Branches in parallel are held at one voltage. A branch that would work best at a "
     "higher voltage is pulled down and loses what lies above; one that would work best at a lower "
     "voltage gives little or nothing where the others do well. Their currents add, their voltages "
-    "do not. The usual cause is an unequal number of modules in series, or modules of another "
-    "class side by side.",
+    "do not. While the battery is full and takes nothing, the higher ones drive their current "
+    "backwards through the lower one, with no fault anywhere, and its cells get hotter than the "
+    "sun alone makes them: foils brown and solder cracks. The usual cause is an unequal number of "
+    "modules in series, or modules of another class side by side.",
     fine="Where the loss is known and smaller than the price of other modules, and nothing flows "
     "backwards at night.",
     since="0.1.0",
@@ -113,14 +122,20 @@ def unlike_voltage_in_parallel(study: Study, limits: Limits) -> Iterator[Observa
                 continue
             curves = study.curves.curve_of(array)
             loss = curves.loss_at(joint) if curves else array.loss_at(joint)
+            heated = _heated(curves, joint, limits.heat) if curves else None
             wide = "as much as " if exceeds(worst.spread, limits.wide) else ""
             yield Observation(
                 message=f"`{worst.low.name}` ({worst.least}) and `{worst.high.name}` "
                 f"({worst.most}), joined at `{joint.name}`, differ in {worst.words} by "
                 f"{wide}{_percent(worst.spread)}; {'' if curves else 'at most '}"
-                f"{_percent(loss)} of the power is lost",
+                f"{_percent(loss)} of the power is lost"
+                + (
+                    f", and {heated.heat} heats `{heated.string.name}` while the battery is full"
+                    if heated
+                    else ""
+                ),
                 on=(joint, *_strings(worst)),
-                values=(worst.spread, loss),
+                values=(worst.spread, loss, *((heated.current, heated.heat) if heated else ())),
                 margin=margin_below(worst.spread, limits.spread),
                 remedy=_remedy(array, joint, worst.low, worst.high),
             )
@@ -135,6 +150,18 @@ class Compared(NamedTuple):
     high: Branch
     most: Value
     spread: Value
+
+
+def _heated(curves: CurveStudy, joint: Joint, share: float) -> Fed | None:
+    """The string of the joint that the others heat most with nothing drawn, where it is much."""
+    strings = {string.name for branch in joint.branches for string in branch.declared_strings}
+    much = [
+        fed
+        for fed in curves.fed_at_rest("standard")
+        if fed.string.source.string.name in strings
+        and exceeds(fed.heat, total([module.pmax for module in fed.string.modules]) * share)
+    ]
+    return max(much, key=lambda fed: fed.heat.number, default=None)
 
 
 def _compared(array: ArrayStudy, joint: Joint, words: str) -> Compared:

@@ -30,7 +30,7 @@ readings:
 
 @rule(
     id="reading-battery-overcharged",
-    summary="Voltage read at a battery's posts, against the highest that its label allows.",
+    summary="Voltage read at a battery or its controller, against the highest of its label.",
     covers=("A battery charged over its limit",),
     level="error",
     hazard="fire",
@@ -51,11 +51,36 @@ readings:
 )
 def reading_battery_overcharged(study: Study) -> Iterator[Observation]:
     for reading in study.readings.of_charging:
-        limit = reading.allowed
+        limit, at_controller = reading.allowed, reading.over_all_that_is_lost
+        if at_controller is not None:
+            yield _at_controller(reading, *at_controller)
         if reading.true_posts is None or limit is None:
             continue
         if exceeds(reading.true_posts.low, limit):
             yield _observation(reading, reading.true_posts.low, limit)
+
+
+def _at_controller(reading: ChargeReading, read: Value, most: Value) -> Observation:
+    assert reading.bank is not None
+    bank, source = reading.bank, reading.source
+    remedy = (
+        "part the array from the controller, then read the posts of the battery; look at the "
+        "profile that is set, and whether the battery is cut off"
+    )
+    message = (
+        f"`{reading.where}` read {reading.voltage}, more than all that may be lost on the way over "
+        f"the {reading.allowed_in_cold or reading.allowed} that `{bank.name}` may be charged with"
+    )
+    if reading.is_as_of_the_array:
+        message += f"; it would be right at the solar input of `{source.name}`"
+        remedy = f"write it `at: {source.name}.pv` if it was read there; else {remedy}"
+    return Observation(
+        message=message,
+        on=(reading.reading, bank.battery),
+        values=(read, most),
+        margin=margin_below(read, most),
+        remedy=remedy,
+    )
 
 
 def _observation(reading: ChargeReading, read: Value, limit: Value) -> Observation:

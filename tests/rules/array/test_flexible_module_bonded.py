@@ -23,3 +23,11 @@ def test_rigid_modules_and_arrangements() -> None:
     assert not found(edited(("build: flexible, ", ""), plan=faulty(GLUED)), GLUED)
     plan = edited(("series: 3,", "arrangement: 3s2p,"), plan=faulty(GLUED))
     assert levels(plan, GLUED) == ["note"]  # once for both strings
+
+
+def test_cells_that_are_told_to_stay_cool() -> None:
+    """Glued to a hull in the water: 60 °C is less than over a gap."""
+    cool = edited(
+        ("mounting: roof-bonded", "mounting: roof-bonded, hottest_cells: 60 °C"), plan=faulty(GLUED)
+    )
+    assert not found(cool, GLUED)

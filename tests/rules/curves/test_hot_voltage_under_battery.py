@@ -138,3 +138,11 @@ def test_unlike_branches_are_judged_by_the_ones_that_a_tracker_follows() -> None
     strings = f"  long: {STRING}\n  short: {{module: rigid-100, series: 1, mounting: roof-gap}}\n"
     joint = "  roof-joint: {joins: [long, short], rating: 30 A, voltage: 600 V}\n"
     assert not found(array_plan(strings, HOME_RUN, joint), HOT)
+
+
+def test_coefficients_that_leave_no_curve_in_the_heat() -> None:
+    """A curve at 60 °C and none at 76 °C: no rule fails."""
+    plan = edited(SINGLE, ("voc_coefficient: -0.29", "voc_coefficient: -2.0"))
+    study = study_of(plan)
+    assert study.curves.curves == ()
+    assert not [f for f in found(plan, HOT) if "failed" in f.message]

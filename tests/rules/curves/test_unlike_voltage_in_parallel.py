@@ -86,3 +86,18 @@ def test_a_project_may_set_the_spread() -> None:
     settings = of_call({PARALLEL: {"spread": 0.06}})
     result = check(study, RULES, file="plan.yaml", today=A_DAY, settings=settings)
     assert PARALLEL not in {f.rule for f in result.each}
+
+
+def test_what_heats_a_shorter_string_while_nothing_is_drawn() -> None:
+    """Held over its 24.3 V by two modules that still give 4.9 A at 40.8 V."""
+    single = ALIKE.replace("series: 2", "series: 1")
+    (finding,) = found(joined(ALIKE, single), PARALLEL)
+    *_, current, heat = (value.number for value in finding.values)
+    assert 4.9 < current < 5.2
+    assert 24.3 * 4.9 < heat < 30 * 5.2
+    assert finding.message.endswith(" heats `starboard` while the battery is full")
+
+
+def test_a_string_that_takes_less_than_its_own_power_is_not_said_to_be_heated() -> None:
+    (finding,) = found(branches("22.5", "18.6"), PARALLEL)
+    assert "heats" not in finding.message

@@ -90,3 +90,9 @@ def test_power_without_sun_or_heat_is_undecided(left_out: str) -> None:
 def test_no_power_at_all_is_told() -> None:
     plan = read(f"at: tracker.pv, voltage: 0 V, current: 0 A, {NOON}, stage: bulk")
     assert found(plan, POWER)
+
+
+def test_watts_that_were_kilowatts() -> None:
+    """A display that showed 0.24 kW, written as watts."""
+    (finding,) = found(read(f"at: tracker.pv, power: 0.24 W, {NOON}, stage: bulk"), POWER)
+    assert finding.message.endswith("; 240 W would be right, so the unit was misread")

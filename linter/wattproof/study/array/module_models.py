@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from wattproof.physics import extraction
 from wattproof.physics.conditions import Module, at_conditions, module
 from wattproof.physics.extraction import STANDARD_IRRADIANCE, CannotFit, Datasheet, Fit
-from wattproof.physics.single_diode import maximum_power
+from wattproof.physics.single_diode import Diode, maximum_power
 from wattproof.plan.datasheets import ModuleSheet
 from wattproof.quantities import Quantity
 from wattproof.record import record
@@ -92,13 +92,12 @@ class ModuleModel:
         None without a curve there: no single diode passes through the label's values, or its
         coefficients leave no voltage.
         """
-        model = self._model
-        if model is None or self.refusal:
-            return None
-        try:
-            return maximum_power(at_conditions(model, cells, STANDARD_IRRADIANCE))[0]
-        except ValueError:
-            return None
+        diode = None if self.refusal else self._in_full_sun(cells)
+        return maximum_power(diode)[0] if diode is not None else None
+
+    def has_curve_at(self, cells: float) -> bool:
+        """False with cells at a temperature (°C) at which the coefficients leave no curve."""
+        return self._in_full_sun(cells) is not None
 
     def element(self, lights: tuple[Light, ...]) -> Element | None:
         """The module with each group of cells in its own light; None without a curve."""
@@ -111,6 +110,15 @@ class ModuleModel:
         drop = DEFAULT_BYPASS_DROP if self._bypass_diodes else None
         diodes = [at_conditions(model, light.cells, light.irradiance) for light in lights]
         return module_of_groups(diodes, drop)
+
+    def _in_full_sun(self, cells: float) -> Diode | None:
+        """The single diode in full sun with cells at a temperature (°C); None without a curve."""
+        if self._model is None:
+            return None
+        try:
+            return at_conditions(self._model, cells, STANDARD_IRRADIANCE)
+        except ValueError:
+            return None
 
     @property
     def _bypass_diodes(self) -> int:

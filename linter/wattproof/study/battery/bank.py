@@ -30,6 +30,8 @@ from wattproof.study.assumptions.rows import PRACTICE
 from wattproof.words import enumerated
 from wattproof.working import Value, counted, declared, smallest, tabled
 
+EQUALISED_PER_12_V = 16.2
+"""Highest equalising voltage of flooded lead, for each 12 V (V)."""
 APPLIANCES_STAND = 16.0
 """V for each 12 V of the bank."""
 
@@ -121,6 +123,14 @@ class BankStudy:
             return self._times(one, self.in_series, "in series")
         number = CHARGE_VOLTAGE_PER_12_V.value[self.battery.chemistry] * self._twelves
         return self._assumed(NO_CHARGE_VOLTAGE, number)
+
+    @cached_property
+    def equalise_limit(self) -> Value | None:
+        """Highest voltage at which it may be equalised (V); None of what never may."""
+        if self.battery.chemistry != "flooded":
+            return None
+        number = EQUALISED_PER_12_V * self._twelves
+        return tabled(number, "V", "Ueq", "highest equalising voltage", PRACTICE)
 
     @property
     def contradicts_itself(self) -> bool:

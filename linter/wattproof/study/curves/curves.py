@@ -22,6 +22,7 @@ from wattproof.physics.operating_state import (
     ElementState,
     Path,
     fed_branches_at_open_circuit,
+    states_at_open_circuit,
     states_at_voltage,
 )
 from wattproof.physics.tracking import (
@@ -148,6 +149,15 @@ class Shaded:
         return function("curve", number, *inputs).named(symbol, words, unit)
 
 
+@record
+class Fed:
+    """A string that the others feed with nothing connected: current (A) into it and heat (W)."""
+
+    string: StringStudy
+    current: Value
+    heat: Value
+
+
 @dataclass(eq=False)
 class CurveStudy:
     """The curves of one array."""
@@ -165,8 +175,13 @@ class CurveStudy:
 
     @cached_property
     def drawable(self) -> bool:
-        """False where a module's label belongs to no curve."""
-        return all(m.element(self._even(m, 25.0)) is not None for m in self._models)
+        """False where a module's label belongs to no curve, or to none in the cold or the heat."""
+        return all(
+            self.models[module.name].has_curve_at(string.cells(state).number)
+            for string in self.array.all_strings
+            for module in set(string.modules)
+            for state in CURVE_STATES
+        )
 
     def solution(self, state: State) -> Solution:
         """The array solved in a state, every module in full sun."""
@@ -412,6 +427,35 @@ class CurveStudy:
         words = f"fed into a weak branch of the {self.array.name} at open circuit, {WORDS[state]}"
         return function("curve", worst, *self._inputs(state)).named("Ifed", words, "A")
 
+    def fed_at_rest(self, state: State) -> tuple[Fed, ...]:
+        """Strings that the others feed with nothing connected to the array."""
+        if not fed_branches_at_open_circuit(self.solution(state)):
+            return ()
+        cells = [
+            part
+            for part in states_at_open_circuit(self.solution(state))
+            if isinstance(part.element, elements.Cells)
+        ]
+        paths = list(self._string_paths(self.array.tree, ()))
+        inputs = self._inputs(state)
+        found = []
+        for path, name in paths:
+            own = [part for part in cells if part.path[: len(path)] == path]
+            if own[0].current >= 0.0:
+                continue
+            string = next(s for s in self.array.all_strings if s.name == name)
+            amps = function("curve", -own[0].current, *inputs)
+            watts = function("curve", sum(part.dissipation for part in own), *inputs)
+            words = f"{name} at open circuit, {WORDS[state]}"
+            found.append(
+                Fed(
+                    string,
+                    amps.named(f"Ifed({name})", f"current into {words}", "A"),
+                    watts.named(f"Pfed({name})", f"heat in {words}", "W"),
+                )
+            )
+        return tuple(found)
+
     @cached_property
     def _numbered(self) -> dict[str, list[tuple[Source, int]]]:
         """The modules of each string of the plan, from its negative lead."""
@@ -440,10 +484,6 @@ class CurveStudy:
             return
         for number, member in enumerate(m for m in tree.members if _has_physics(m)):
             yield from self._string_paths(member, (*path, number))
-
-    @property
-    def _models(self) -> list[ModuleModel]:
-        return [self.models[m.name] for m in self.array.modules]
 
     def _even(self, model: ModuleModel, cells: float) -> tuple[Light, ...]:
         return (Light(STANDARD_IRRADIANCE, cells),) * model.groups

@@ -32,6 +32,9 @@ LEAST_LOAD: Final = 0.25
 LEAST_LOAD_FOR_HEAT: Final = 0.5
 """The same of a temperature, whose errors grow with the square."""
 
+BAD_WAY: Final = 0.08
+"""Share of a charge voltage that bad joints and thin wires may take before the posts."""
+
 
 @record
 class JointReading(ReadAt):
@@ -255,12 +258,38 @@ class ChargeReading(ReadAt):
         if self.bank is None:
             return None
         limit = self.bank.charge_voltage_limit
+        equalised = self.bank.equalise_limit if self.reading.stage == "equalise" else None
+        if equalised is not None and exceeds(equalised, limit):
+            limit = equalised
         if air is None or not self.bank.is_lead:
             return limit
         rise = rise_of_lead(self.bank, air)
         if rise.number <= 0.0:
             return limit
         return (limit + rise).named("Umaxcold", f"most at the posts of {self.bank.name}", "V")
+
+    @property
+    def over_all_that_is_lost(self) -> tuple[Value, Value] | None:
+        """Voltage at a controller that is over what its battery may have and a bad way may take.
+
+        The least that it may truly be, and the most then (V); None where it is not over, and
+        where the posts were read.
+        """
+        written, allowed = self.reading.voltage, self.allowed_in_cold or self.allowed
+        if self.posts is not None or self.voltage is None or written is None or allowed is None:
+            return None
+        words = f"most at {self.where}, with all that a bad way may lose"
+        most = (allowed * (1.0 + BAD_WAY)).named(f"Umax({self.where})", words, "V")
+        least = self.conditions.volts(self.voltage, written).low
+        return (least, most) if exceeds(least, most) else None
+
+    @property
+    def is_as_of_the_array(self) -> bool:
+        """True where the voltage would be right at the solar input of the controller."""
+        if self.array is None or self.voltage is None:
+            return False
+        array = self.array.taken.array
+        return array.vmp("hottest").number <= self.voltage.number <= array.voc("coldest").number
 
     @property
     def too_little_load(self) -> bool:
