@@ -296,8 +296,9 @@ def declared(quantity: Quantity, symbol: str, words: str) -> Value:
 
 
 def counted(number: int, text: str, place: Place, symbol: str, words: str) -> Value:
-    """A whole number that the plan declares or shows by listing."""
-    return Value(float(number), "", symbol, words, Declared(text, place))
+    """A whole number that the plan declares, shows by listing, or by a short form such as 2s2p."""
+    told = text if text == str(number) else f"{number} (from {text})"
+    return Value(float(number), "", symbol, words, Declared(told, place))
 
 
 def tabled(number: float, unit: str, symbol: str, words: str, source: str) -> Value:
@@ -468,10 +469,12 @@ _PREFIXED = {
     "J": ((3.6e7, "kWh", 1 / 3.6e6), (0.0, "Wh", 1 / 3600)),
     "s": ((36.0, "h", 1 / 3600), (1e-9, "s", 1.0), (0.0, "h", 1 / 3600)),
     "1/K": ((0.0, "%/K", 100.0),),
+    "1/s": ((0.0, "%/h", 100.0 * 3600.0),),
     "%": ((0.0, "%", 100.0),),
 }
 
 
+MOST_DECIMALS: Final = 9
 EXACT: Final = 4
 """Digits of the steps of a working, so that they can be reckoned after."""
 
@@ -527,7 +530,7 @@ def digits(number: float, figures: int = 3) -> str:
     if place < 0 and abs(number - round(number)) > _WHOLE * abs(number):
         number = round(number, place)
     decimals = max(0, place)
-    text = f"{number:.{min(decimals, 6)}f}"
+    text = f"{number:.{min(decimals, MOST_DECIMALS)}f}"
     if "." in text:
         text = text.rstrip("0").rstrip(".")
     return text.replace("-", "−")

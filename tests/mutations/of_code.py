@@ -54,6 +54,7 @@ LOOKED_AT: Final = (
     "external",
     "test_sound_plans.py",
     "test_examples.py",
+    "test_every_working.py",
     "mutations/test_mutations.py",
     "mutations/test_part_mutations.py",
 )

@@ -88,9 +88,10 @@ def resistance_at(
     return resistance_at_reference * (coefficient * (temperature - reference_temperature) + 1.0)
 
 
-def conductor_resistance(resistance_per_metre: N, length: N, parallel: N | float = 1.0) -> N:
+def conductor_resistance(resistance_per_metre: N, length: N, parallel: N | None = None) -> N:
     """Resistance in ohm of one pole: r L / n, for ohm/m, m, and n like conductors in parallel."""
-    return resistance_per_metre * length / parallel
+    whole = resistance_per_metre * length
+    return whole if parallel is None else whole / parallel
 
 
 def power_loss(current: N, resistance: N) -> N:

@@ -232,7 +232,7 @@ class StringStudy:
             text, place = str(number), string.at
         return counted(
             number,
-            f"{number} (from {text})" if text != str(number) else text,
+            text,
             place,
             "Ns",
             f"modules in series in {self.name}",

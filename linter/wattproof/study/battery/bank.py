@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import cached_property
+from typing import Literal, TypeAlias
 
 from wattproof.circuit import nominal_class
 from wattproof.plan.power import Battery
@@ -34,6 +35,8 @@ EQUALISED_PER_12_V = 16.2
 """Highest equalising voltage of flooded lead, for each 12 V (V)."""
 APPLIANCES_STAND = 16.0
 """V for each 12 V of the bank."""
+
+Way: TypeAlias = Literal["series", "parallel"]
 
 
 @record
@@ -79,7 +82,7 @@ class BankStudy:
     def nominal(self) -> Value:
         """Nominal voltage of the bank (V)."""
         one = declared(self.battery.nominal, "Unom", f"nominal voltage of {self.name}")
-        return self._times(one, self.in_series, "in series")
+        return self.times(one, "series")
 
     @cached_property
     def capacity_of_one(self) -> Value:
@@ -88,7 +91,7 @@ class BankStudy:
             return declared(self.battery.capacity, "C", f"capacity of {self.name}")
         if self.in_parallel == 1:
             return self.capacity
-        one = self.capacity / self.in_parallel
+        one = self.capacity / self.count("parallel")
         return one.named(f"C({self.name})", f"capacity of one battery of {self.name}", "C")
 
     @cached_property
@@ -96,7 +99,7 @@ class BankStudy:
         """Capacity of the bank (C, shown in Ah)."""
         if self.battery.bank_capacity is not None:
             return declared(self.battery.bank_capacity, "C", f"capacity of {self.name}")
-        return self._times(self.capacity_of_one, self.in_parallel, "in parallel")
+        return self.times(self.capacity_of_one, "parallel")
 
     @cached_property
     def charge_limit(self) -> Value:
@@ -105,7 +108,7 @@ class BankStudy:
         words = f"charge limit of {self.name}"
         if written is not None:
             one = declared(written, "Icharge", words)
-            return self._times(one, self.in_parallel, "in parallel")
+            return self.times(one, "parallel")
         rate = self._assumed(NO_CHARGE_LIMIT, CHARGE_RATE.value[self.battery.chemistry] / 3600.0)
         return (rate * self.capacity).named(f"Icharge({self.name})", words, "A")
 
@@ -120,7 +123,7 @@ class BankStudy:
         written = self.battery.max_charge_voltage
         if written is not None:
             one = declared(written, "Umax", f"highest charge voltage of {self.name}")
-            return self._times(one, self.in_series, "in series")
+            return self.times(one, "series")
         number = CHARGE_VOLTAGE_PER_12_V.value[self.battery.chemistry] * self._twelves
         return self._assumed(NO_CHARGE_VOLTAGE, number)
 
@@ -234,9 +237,17 @@ class BankStudy:
         chemistry = self.battery.chemistry
         return self.assume.value(silence, self.name, self.at, kind=chemistry, number=number)
 
-    def _times(self, one: Value, number: int, words: str) -> Value:
+    def count(self, way: Way) -> Value:
+        """How many batteries it has in series, or in parallel."""
+        number = self.in_series if way == "series" else self.in_parallel
         layout = self.battery.arrangement
-        if number == 1 or layout is None or layout.place is None:
+        text, place = (str(number), None) if layout is None else (layout.text, layout.place)
+        words = f"batteries in {way} in {self.name}"
+        return counted(number, text, place or self.at, "n", words)
+
+    def times(self, one: Value, way: Way) -> Value:
+        """What all in series, or in parallel, have together of what one battery has."""
+        count = self.count(way)
+        if count.number == 1.0:
             return one
-        count = counted(number, layout.text, layout.place, "n", f"batteries {words}")
         return (count * one).named(f"{one.symbol}({self.name})", one.words, one.unit)

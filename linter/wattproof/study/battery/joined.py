@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from itertools import combinations, islice
 
 from wattproof.circuit import Circuit, Passage, Terminal
-from wattproof.circuit.walk import reached
+from wattproof.circuit.walk import Walk
 from wattproof.plan.devices import Switch
 from wattproof.plan.fields import Count, Named
 from wattproof.plan.power import Charger, Controller
 from wattproof.plan.splitting import Selector
 from wattproof.plan.terminals import output_port, ports
 from wattproof.record import record
-from wattproof.study.battery.bank import BankStudy
+from wattproof.study.battery.bank import BankStudy, Way
 from wattproof.study.battery.side import BatterySide
-from wattproof.working import Value, counted
+from wattproof.working import Value, counted, total
 
 _POLES = ("positive", "negative")
 
@@ -84,30 +84,28 @@ def pack_counts(battery_side: BatterySide, joined: tuple[JoinedBanks, ...]) -> I
     for bank in battery_side.banks.values():
         battery = bank.battery
         if battery.max_series is not None:
-            yield _count(bank, _series_length(bank, joined), battery.max_series, "series")
+            yield _count(bank, _in_series(bank, joined), battery.max_series, "series")
         if battery.max_parallel is not None:
-            beside = sum(each.in_parallel for each in battery_side.beside(bank))
-            yield _count(bank, beside, battery.max_parallel, "parallel")
+            yield _count(bank, battery_side.beside(bank), battery.max_parallel, "parallel")
 
 
-def _count(bank: BankStudy, number: int, allowed: Count, way: str) -> PackCount:
-    layout = bank.battery.arrangement
-    text = layout.text if layout is not None else str(number)
-    there = counted(number, text, bank.at, "n", f"batteries in {way} with {bank.name}")
+def _count(bank: BankStudy, joined: Iterable[BankStudy], allowed: Count, way: Way) -> PackCount:
+    each = total([other.count(way) for other in joined])
+    there = each.named("n", f"batteries in {way} with {bank.name}", "")
     words = f"most in {way} of {bank.name}"
     most = counted(allowed, allowed.text, allowed.place, "nmax", words)
     return PackCount(bank, way == "series", there, most)
 
 
-def _series_length(bank: BankStudy, joined: tuple[JoinedBanks, ...]) -> int:
-    """Batteries in series through a bank, those of other banks counted."""
+def _in_series(bank: BankStudy, joined: tuple[JoinedBanks, ...]) -> Iterable[BankStudy]:
+    """Banks in series through a bank, itself first."""
 
     def onward(here: BankStudy) -> Iterator[BankStudy]:
         for pair in joined:
             if pair.in_series and here in (pair.first, pair.second):
                 yield pair.second if pair.first is here else pair.first
 
-    return sum(each.in_series for each in reached([bank], onward))
+    return Walk([bank], lambda here: ((None, there) for there in onward(here)))
 
 
 def taps(

@@ -14,7 +14,7 @@ from wattproof.study.limits import exceeds
 from wattproof.study.protection.breaking import breaking_capacity
 from wattproof.study.site.climate import from_table
 from wattproof.study.wiring.inside import Inside
-from wattproof.working import Value, counted, declared
+from wattproof.working import Value, declared
 
 
 @record
@@ -81,7 +81,7 @@ def pack_fuses(
             continue
         device = guards[own.fuse]
         rating = declared(device.rating, f"In({device.name})", f"rating of {device.name}")
-        count = counted(bank.in_parallel, layout.text, layout.place, "n", "packs in parallel")
+        count = bank.count("parallel")
         together = (count * rating).named(
             f"In({bank.name})", f"ratings of the fuses of the packs of {bank.name}, together", "A"
         )

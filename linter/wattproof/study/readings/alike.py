@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Final, Literal, TypeAlias
 
-from wattproof.physics.modules import STANDARD_IRRADIANCE
 from wattproof.record import record
 from wattproof.study.limits import LEAST_SPREAD
 from wattproof.study.readings.at_arrays import ArrayReading
+from wattproof.study.readings.conditions import STANDARD_SUN
 from wattproof.study.readings.taken import Taken
 from wattproof.working import Value, function
 
@@ -127,7 +127,7 @@ def _scaled(reading: ArrayReading, quantity: Quantity, value: Value) -> Value:
         return value / expected.voc.expected
     if quantity == "isc":
         return value / expected.isc.expected
-    return value * STANDARD_IRRADIANCE / reading.taken.conditions.sun.expected
+    return value * STANDARD_SUN / reading.taken.conditions.sun.expected
 
 
 def _shown(reading: ArrayReading, quantity: Quantity) -> Value | None:

@@ -60,6 +60,9 @@ class Band:
 
 HOTTEST_BACK: Final = 95.0
 """°C that no module in the sun is hotter than."""
+STANDARD_SUN: Final = tabled(
+    STANDARD_IRRADIANCE, "W/m²", "Gstc", "sun of a label", "standard test conditions, IEC 61215"
+)
 NOTHING: Final = 0.5
 """V on either side of zero that a meter shows of nothing; a cell gives about as much."""
 

@@ -6,7 +6,7 @@ the tolerance of labels.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -14,7 +14,6 @@ from wattproof.circuit import Tree
 from wattproof.physics import arrays as solver
 from wattproof.physics.arrays import Solution
 from wattproof.physics.curve import current_at
-from wattproof.physics.modules import STANDARD_IRRADIANCE
 from wattproof.physics.tracking import TiedPoint, TrackedPoint
 from wattproof.plan.readings import BRIGHTEST
 from wattproof.record import record
@@ -28,7 +27,7 @@ from wattproof.study.assumptions.readings import (
     VOC_OF_LABEL,
 )
 from wattproof.study.curves.curves import CurveStudy
-from wattproof.study.readings.conditions import Band, Corner, expected, high, low
+from wattproof.study.readings.conditions import STANDARD_SUN, Band, Corner, expected, high, low
 from wattproof.study.readings.taken import Taken
 from wattproof.working import Value, declared, function, largest, tabled
 
@@ -116,7 +115,7 @@ class Expected:
         taken = self.taken
         bright = taken.array.isc("bright", taken.tree) / taken.array.isc("standard", taken.tree)
         known = taken.conditions.sun_known
-        return self._most_power_in(self.sun.high if known else bright * STANDARD_IRRADIANCE)
+        return self._most_power_in(self.sun.high if known else bright * STANDARD_SUN)
 
     @cached_property
     def dimmest_power(self) -> Value | None:
@@ -130,7 +129,8 @@ class Expected:
             return None
         watts = max((each.power for each in solver.maxima(solved)), default=0.0)
         inputs = (*self.inputs(expected, low), light)
-        most = function("curve", watts, *inputs) * (1.0 + self._isc_tolerance)
+        given = function("curve", watts, *inputs).named("Pcurve", "power by the curve", "W")
+        most = given * (1.0 + self._isc_tolerance)
         where = self.taken.where
         words = f"most power that the sun can give at {where}"
         return self._lit_behind(most).named(f"Psun({where})", words, "W")
@@ -167,14 +167,8 @@ class Expected:
             if point is None or own is None:
                 return None
             amps = max(current_at(own.curve, point.voltage), 0.0)
-            found.append(
-                function(
-                    "curve",
-                    amps,
-                    *self.inputs(sun, heat),
-                    *([charge] if charge is not None else []),
-                )
-            )
+            inputs = (*self.inputs(sun, heat), *([charge] if charge is not None else []))
+            found.append(_current_of_curve(amps, inputs))
         off = self._isc_tolerance
         band = Band(found[0] * (1.0 - off), found[1], found[2] * (1.0 + off))
         words = f"current in operation expected at {self.taken.where}"
@@ -198,7 +192,7 @@ class Expected:
                 return None
             inputs = (*self.inputs(sun, heat), charge)
             if isinstance(point, TiedPoint):
-                found.append(function("curve", point.current, *inputs))
+                found.append(_current_of_curve(point.current, inputs))
                 continue
             share = tabled(
                 TRACKER_EFFICIENCY.value[key],
@@ -208,7 +202,7 @@ class Expected:
                 TRACKER_EFFICIENCY.source,
             )
             assert point.output_current is not None
-            found.append(share * function("curve", point.output_current, *inputs))
+            found.append(share * _current_of_curve(point.output_current, inputs))
         name = self.taken.array.controller.name
         return Band(*found).named(f"I({name})", f"charge current expected of {name}", "A")
 
@@ -277,7 +271,7 @@ class Expected:
     @cached_property
     def dimmest_isc(self) -> Value:
         """More short-circuit current (A) than any sun gives that is too dim to compare."""
-        per_sun = self.taken.array.isc("standard", self.taken.tree) / STANDARD_IRRADIANCE
+        per_sun = self.taken.array.isc("standard", self.taken.tree) / STANDARD_SUN
         dim = self._dimmest_sun
         most = per_sun * dim * (1.0 + self._isc_tolerance)
         words = f"short-circuit current of {self.taken.where} in {dim}"
@@ -298,7 +292,7 @@ class Expected:
         """Sun (W/m²) by the current shown; None where that is no sun in which to read."""
         if self.taken.true_isc is None:
             return None
-        per_amp = STANDARD_IRRADIANCE / self.taken.array.isc("standard", self.taken.tree)
+        per_amp = STANDARD_SUN / self.taken.array.isc("standard", self.taken.tree)
         off, true = self._isc_tolerance, self.taken.true_isc
         band = Band(
             per_amp * true.low * (1.0 - off),
@@ -415,3 +409,7 @@ class Expected:
                 yield declared(written, unsaid.symbol, f"{unsaid.words} of {name}")
             else:
                 yield self.assume.value(unsaid, name, sheet.at)
+
+
+def _current_of_curve(amps: float, inputs: Iterable[Value]) -> Value:
+    return function("curve", amps, *inputs).named("Icurve", "current by the curve", "A")

@@ -12,7 +12,7 @@ from typing import Final, NamedTuple
 from wattproof.study.limits import LEAST_POWER
 from wattproof.study.readings.at_arrays import ArrayReading
 from wattproof.study.readings.conditions import Band
-from wattproof.working import Value, smallest
+from wattproof.working import Value, smallest, tabled
 
 WORDS: Final = {
     "voc": "open-circuit voltage",
@@ -57,7 +57,8 @@ def _compared(reading: ArrayReading) -> Iterator[tuple[str, Band, Band]]:
         yield "current", taken.true_current, band
     power = stands.power
     if power is not None and stands.power_is_decidable:
-        limit = LEAST_POWER * power.given
+        words = "share under which too little power is told"
+        limit = tabled(LEAST_POWER, "%", "kleast", words, "common practice") * power.given
         if not taken.conditions.sun_measured:
             limit = smallest([limit, power.given_least])
         yield "power", power.read, Band(limit, power.given, power.given)

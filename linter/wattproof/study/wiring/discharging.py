@@ -14,7 +14,7 @@ from wattproof.study.assumptions.batteries import DISCHARGE_RATE, NO_DISCHARGE_L
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
 from wattproof.study.wiring.network import Network
-from wattproof.working import Value, counted, declared, smallest, tabled, total
+from wattproof.working import Value, declared, smallest, tabled, total
 
 
 @record
@@ -172,12 +172,7 @@ def _limit_of(bank: BankStudy, battery_side: BatterySide) -> Value:
             NO_DISCHARGE_LIMIT, bank.name, bank.at, number=DISCHARGE_RATE.value / 3600.0
         )
         return (rate * bank.capacity).named(f"Idis({bank.name})", words, "A")
-    one = declared(written, f"Idis({bank.name})", words)
-    layout = bank.battery.arrangement
-    if bank.in_parallel == 1 or layout is None or layout.place is None:
-        return one
-    count = counted(bank.in_parallel, layout.text, layout.place, "n", "batteries in parallel")
-    return (count * one).named(f"Idis({bank.name})", words, "A")
+    return bank.times(declared(written, "Idis", words), "parallel")
 
 
 def _names(banks: tuple[BankStudy, ...]) -> str:

@@ -57,8 +57,7 @@ class Inside:
             one = bank.resting_voltage_of_one / inner
         else:
             one = self._by_chemistry(bank)
-        whole = float(bank.in_parallel) * one if bank.in_parallel > 1 else one
-        return whole.named(f"Ik({bank.name})", words, "A")
+        return bank.times(one, "parallel").named(f"Ik({bank.name})", words, "A")
 
     def _by_chemistry(self, bank: BankStudy) -> Value:
         """The chemistry's careful value: parallel paths add, series does not."""

@@ -397,10 +397,18 @@ class WireStudy:
         return way.named(f"Rhot({self.name})", f"hot resistance of {self.name}", "Ω")
 
     def _over(self, per_metre: Value, metres: float) -> Value:
-        length = Value(metres, "m", "L", "length")
-        if isinstance(self.wire.length, Supposed):
-            length = function("stretch", metres, self.length).named("L", "length", "m")
-        return formulas.conductor_resistance(per_metre, length, float(self.parallel))
+        length = self.length
+        if metres != length.number:
+            length = function("stretch", metres, length).named("L", f"part of {self.name}", "m")
+        return formulas.conductor_resistance(per_metre, length, *self._side_by_side)
+
+    @property
+    def _side_by_side(self) -> tuple[Value, ...]:
+        """How many conductors are in parallel, where there are several."""
+        n = self.wire.parallel
+        if n is None or n == 1:
+            return ()
+        return (counted(n, n.text, n.place, "n", f"conductors in parallel in {self.name}"),)
 
     @cached_property
     def length(self) -> Value:
@@ -410,11 +418,8 @@ class WireStudy:
     @cached_property
     def resistance(self) -> Value:
         """Resistance of one pole (Ω)."""
-        n: Value | float = 1.0
-        if self.wire.parallel is not None:
-            p = self.wire.parallel
-            n = counted(p, p.text, p.place, "n", f"conductors in parallel in {self.name}")
-        value = formulas.conductor_resistance(self.resistance_per_metre, self.length, n)
+        own = self.resistance_per_metre, self.length, *self._side_by_side
+        value = formulas.conductor_resistance(*own)
         return value.named(f"R({self.name})", f"resistance of one pole of {self.name}", "Ω")
 
     @cached_property
@@ -438,7 +443,7 @@ class WireStudy:
         per_metre = from_table(found, f"rbody({self.name})")
         if self._metal_factors is not None:
             per_metre = per_metre * self._metal_factors[0]
-        way = formulas.conductor_resistance(per_metre, self.length, float(self.parallel))
+        way = formulas.conductor_resistance(per_metre, self.length, *self._side_by_side)
         whole = self.operating * way if self.poles == 1 else 2.0 * (self.operating * way)
         words = f"voltage drop in {self.name} by the body's own formula"
         return whole.named(f"ΔUbody({self.name})", words, "V")
@@ -582,10 +587,7 @@ class WireStudy:
 
     def _traced(self, found: Ampacity, ambient: Value) -> Carrying:
         """A table reading as traced numbers, for all its conductors and its metal."""
-        scale: list[Value] = []
-        if self.wire.parallel is not None and self.parallel > 1:
-            p = self.wire.parallel
-            scale.append(counted(p, p.text, p.place, "n", f"conductors in parallel in {self.name}"))
+        scale = [*self._side_by_side]
         if self._metal_factors is not None:
             scale.append(self._metal_factors[1])
         column = function("table", found.base.value, self.insulation, *self._supposed_size)

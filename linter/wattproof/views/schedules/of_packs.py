@@ -11,7 +11,7 @@ from wattproof.quantities import Quantity
 from wattproof.study.protection.pack_fuses import PackFuse
 from wattproof.views.schedules.devices import DeviceRow
 from wattproof.views.schedules.labels import LabelRow
-from wattproof.working import Value, counted, declared
+from wattproof.working import Value, declared
 
 if TYPE_CHECKING:
     from wattproof.study import Study
@@ -70,12 +70,10 @@ def _post(bank: str) -> Terminal:
 def _share(each: PackFuse, study: Study) -> Value | None:
     """What each of them carries for long where all packs share alike (A)."""
     drawn = next((g.current for g in study.wiring.drawn if each.bank in g.banks), None)
-    layout = each.bank.battery.arrangement
-    if drawn is None or layout is None or layout.place is None:
+    if drawn is None:
         return None
-    count = counted(each.bank.in_parallel, layout.text, layout.place, "n", "packs in parallel")
     words = f"share of each pack of {each.bank.name}"
-    return (drawn / count).named(f"I({each.device.name})", words, "A")
+    return (drawn / each.bank.count("parallel")).named(f"I({each.device.name})", words, "A")
 
 
 def _printed(written: Quantity | None, symbol: str, words: str) -> Value | None:
