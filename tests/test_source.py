@@ -56,7 +56,7 @@ def test_a_list_knows_its_extent() -> None:
     [
         ("a: 1\na: 2\n", 2, 1, "stands twice"),
         ("a:\n", 1, 1, "no value"),
-        ("{x:1}", 1, 3, "without a colon"),
+        ("{x:1}", 1, 3, "a space is missing behind the colon"),
         ("a: &x [*x]", 1, 8, "inside the value"),
         ("a: *y", 1, 4, "no anchor"),
         ("a: &x 1\nb: &x 2\n", 2, 4, "defined twice"),
@@ -66,8 +66,8 @@ def test_a_list_knows_its_extent() -> None:
         ("- 1", 1, 1, "mapping of keys"),
         ("", 1, 1, "mapping of keys"),
         ("just words", 1, 1, "mapping of keys"),
-        ("a: [1, 2", 2, 1, "breaks off"),
-        ("a: 'x", 1, 6, "not valid YAML"),
+        ("a: [1, 2", 1, 4, "not closed"),
+        ("a: 'x", 1, 4, "never closed"),
         ("size: #10", 1, 1, "behind ` #` is a comment"),
         ("a: #later", 1, 1, "behind ` #` is a comment"),
         ("a: # later", 1, 1, "no value"),
@@ -76,7 +76,7 @@ def test_a_list_knows_its_extent() -> None:
         ("a: \x00", 1, 4, "U+0000"),
         ("a: x\u2028y", 1, 5, "U+2028"),
         ("a: x\x85y", 1, 5, "U+0085"),
-        ("\ta: 1", 1, 1, "cannot start"),
+        ("\ta: 1", 1, 1, "indented with a tab"),
         ("a: 1\n---\nb: 2\n", 2, 1, "second one"),
         ("? [a]\n: 1", 1, 3, "one plain word"),
         ("a: 1\n<<: 3\n", 2, 5, "merges a mapping"),
@@ -91,6 +91,38 @@ def test_a_mistake_is_one_problem_at_its_place(
     assert len(found) == 1
     assert found[0][:2] == (line, column)
     assert words in found[0][2]
+
+
+SLIPS = [
+    ("a:\n  m: 1\n  series:2\nb: 1\n", 3, "a space is missing", "`series: 2`"),
+    ("a: {pmax:200 W, voc: 3 V}\n", 1, "a space is missing", "`pmax: 200 W`"),
+    ("a:\n  m: 1\n  series = 2\nb: 1\n", 3, "a colon and a space", "`series: 2`"),
+    ("a: 'x\nb: 1\nc: 2\n", 1, "quote that opens here", "close it"),
+    ("a:\n  b: {c: 1\nd:\n  e: 1\n", 2, "bracket `{`", "close it with `}`"),
+    ("a:\n  b: {c: 1,\n      d: 2\n  e: 3\n", 2, "bracket `{`", "close it with `}`"),
+    ("a: [b, c\nd: 1\n", 1, "bracket `[`", "close it with `]`"),
+    ("a: {b: 1 c: 2}\n", 1, "a comma is missing before `c`", "comma"),
+    ("a:\n\tb: 1\n", 2, "indented with a tab", "indent with spaces"),
+    ("a: {length: ?, b: 1}\n", 1, "`?` is no value", "`unknown`"),
+    ("a:\n  c: ?\n", 2, "`?` is no value", "`unknown`"),
+    ("a:\n  b: 1\n   c: 2\n", 3, "by 3 spaces, and the one above it by 2", "alike"),
+    ("a:\n    b: 1\n   c: 2\n", 3, "by 3 spaces, and the one above it by 4", "alike"),
+    ("a:\n  b: 1\n\u00a0 c: 2\n", 3, "a space that YAML does not take for one", "ordinary"),
+    ("a: {b: x}}\n", 1, "breaks off", "bracket"),
+    ("a: @x\n", 1, "cannot start a value", "quote"),
+]
+
+
+@pytest.mark.parametrize(("text", "line", "words", "instead"), SLIPS)
+def test_a_slip_is_told_in_its_own_line_with_what_was_meant(
+    text: str, line: int, words: str, instead: str
+) -> None:
+    with pytest.raises(PlanUnusable) as caught:
+        parse(text, "plan.yaml")
+    problem = caught.value.problems[-1]
+    assert problem.place.line == line
+    assert words in problem.message
+    assert instead in problem.instead
 
 
 def test_a_gauge_behind_a_number_sign_is_shown_as_it_is_to_be_written() -> None:

@@ -233,7 +233,7 @@ _ABSOLUTE_ZERO: Final = -273.15
 _LARGEST: Final = 1e9
 
 _DC: Final = r"(~([Dd][Cc]|[Dd]\.[Cc]\.))?"
-_CELSIUS: Final = r"(°~C|℃|[Dd]eg\.?~C|[Dd]egrees?~C)"
+_CELSIUS: Final = r"(°~C|℃|[Dd]eg\.?~C|([Dd]egrees?~)?(C|[Cc]elsius))"
 _RATE: Final = r"(~(@~)?[(]?(C~/?~[0-9]+|[0-9]+~h)[)]?)?"  # Ah @ C20, Ah (C20), Ah @ 20 h
 OTHER_SPELLINGS: Final = {
     "V": f"([Vv]|[Vv]olts?|VOLTS?){_DC}",
@@ -256,9 +256,9 @@ OTHER_SPELLINGS: Final = {
     "m²": r"(m\^2|sq[.]?~m)",
     "ft²": r"(ft\^2|sq[.]?~ft)",
     "cm²": r"(cm\^2|sq[.]?~cm)",
-    "mm²": r"(mm\^2|sq[.]?~mm|mm~sq[.]?)",
+    "mm²": r"(mm\^2|sq[.]?~mm|mm~sq[.]?|qmm)",
     "°C": f"({_CELSIUS}|c|°c)",
-    "°F": "(°~F|℉|[Dd]eg[.]?~F|[Dd]egrees?~F|f|°f)",
+    "°F": "(°~F|℉|[Dd]eg[.]?~F|([Dd]egrees?~)?(F|[Ff]ahrenheit)|f|°f)",
     "h": "(hrs?|hours?)",
     "min": "minutes?",
     "°": "(deg[.]|degrees?)",

@@ -228,6 +228,8 @@ def _refuse_characters(text: str, file: str, kind: Kind) -> None:
         raise PlanUnusable(problems)
 
 
+_NO_BREAK: Final = tuple("\u00a0\u2007\u202f\u3000")
+"""Spaces that a page or a word processor leaves at the head of a line that is copied from it."""
 _TIME_OF_DAY: Final = re.compile(r"(?<=[0-9]):(?=[0-9])")
 _HELD: Final = "\ue03a"
 """A character of private use, in place of the colon in 12:40 while the parser in C reads.
@@ -298,13 +300,7 @@ class _TreeBuilder:
                 root = self._node(event, depth=0)
             ends_well = True
         except MarkedYAMLError as error:
-            mark = error.problem_mark or error.context_mark
-            line, column = (mark.line + 1, mark.column + 1) if mark else (self.last_line, 1)
-            place = Place(self.file, line, column, line, column + 1)
-            self.problems.append(
-                self._cut_by_a_comment(line)
-                or Problem(place, *_syntax_words(str(error.problem or "")))
-            )
+            self.problems.append(self._broken_off(error))
         except YAMLError:
             place = Place(self.file, 1, 1, 1, 1)
             self.problems.append(Problem(place, "this is not YAML text", "start from an example"))
@@ -418,6 +414,9 @@ class _TreeBuilder:
             value = self._node(value_event, depth + 1)
             if not isinstance(key, Text):
                 self._problem(key.place, "a key must be one plain word", "write `key: value`")
+            elif key[:1] in _NO_BREAK:
+                message = "this line is indented with a space that YAML does not take for one"
+                self._problem(key.place, message, "delete it, and type ordinary spaces")
             elif key == "<<":
                 merged.append(value)
             elif event.flow_style and _is_empty(value, value_event) and self._comma(block, key):
@@ -448,20 +447,20 @@ class _TreeBuilder:
         example = "a space belongs after the colon" if ":" in key else "write a value"
         return f"`{key}` has no value", f"{example}, or delete it"
 
-    def _cut_by_a_comment(self, line: int) -> Problem | None:
-        """Where a ` #` between brackets has made a comment of the bracket that closes them."""
-        for number, text in enumerate(self.text.splitlines()[:line], start=1):
-            cut = re.search(r"\s#(?=\S)", text)
-            before, after = (text[: cut.start()], text[cut.end() :]) if cut else ("", "")
-            opened = sum(map(before.count, "{[")) - sum(map(before.count, "}]"))
-            if cut and opened > 0 and re.search(r"[}\]]", after):
-                place = Place(self.file, number, cut.end(), number, len(text) + 1)
-                return Problem(
-                    place,
-                    "in YAML, ` #` begins a comment, and this one hides a bracket",
-                    "write the size of a wire as `… AWG`, and move a comment behind the bracket",
-                )
-        return None
+    def _broken_off(self, error: Any) -> Problem:
+        """Why the parser can read no further."""
+        from wattproof.unparsable import Stop, slip  # of what is wrong only
+
+        mark = error.problem_mark or error.context_mark
+        begun = error.context_mark or mark
+        (line, column), (begun_line, begun_column) = (
+            (m.line + 1, m.column + 1) if m else (self.last_line, 1) for m in (mark, begun)
+        )
+        lines = self.text.splitlines()
+        stop = Stop(str(error.problem or ""), line, column, begun_line, begun_column, lines)
+        found = slip(stop)
+        place = Place(self.file, found.line, found.column, found.line, found.column + 1)
+        return Problem(place, found.message, found.instead)
 
     def _comma(self, block: Block, rest: Text) -> bool:
         """True where a comma that is meant as a decimal sign has cut a value in two.
@@ -531,29 +530,3 @@ def _moved(node: Node, place: Place) -> Node:
     copy: Block | Items = Block(node) if isinstance(node, Block) else Items(node)
     copy.place = place
     return copy
-
-
-_EXPECTED: Final = r"\bexpected .*\bbut (?:found|got)\b"
-"""How the parser in Python says what the one in C calls something that it did not find."""
-
-
-def _syntax_words(problem: str) -> tuple[str, str]:
-    """Our own words for what the parser stumbled over."""
-    if "mapping values are not allowed" in problem:
-        return (
-            "a second `key: value` starts on this line",
-            "put it on a line of its own, or quote text that contains `: `",
-        )
-    if "tab" in problem or "cannot start any token" in problem:
-        return "this character cannot start a value", "indent with spaces; quote the text"
-    if "could not find expected ':'" in problem or "expected ':'" in problem:
-        return (
-            "a key without a colon",
-            'write `key: value`, and quote a text that holds a colon, as in `time: "12:40"`',
-        )
-    if "did not find expected" in problem or re.search(_EXPECTED, problem):
-        return (
-            "the structure breaks off here",
-            "check the indentation above, and that each bracket and quote is closed",
-        )
-    return "this is not valid YAML", "check indentation, brackets, quotes and colons here and above"

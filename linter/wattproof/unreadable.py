@@ -18,6 +18,8 @@ _GUESS: Final = re.compile(
 _RANGE: Final = re.compile(rf"({_NUMBER})( ?[^\d]*?) ?(?:-|/|\.\.+| to | or | and ) ?({_NUMBER}.*)")
 _COUNT: Final = re.compile(r"(\d+) ?[xX×] ?(.+)")
 _CORES: Final = re.compile(r"(\d{1,2})[/-]([2-9])(?: ?(?:AWG|ga\.?|gauge))?(?: .*)?", re.IGNORECASE)
+_QUOTES: Final = " \u201c\u201d\u201e\u2018\u2019\u201a\u00ab\u00bb`"
+"""Quotes that word processors and telephones put in the place of straight ones."""
 _APPARENT: Final = re.compile(rf"({_NUMBER}) ?k?VA", re.IGNORECASE)
 _BARE_DEGREES: Final = re.compile(rf"(-?(?:{_NUMBER})) ?(?:°|deg\.?|degrees?)")
 
@@ -31,6 +33,9 @@ def explain(
     dimension: the name of what is expected.
     readable: whether a text would be read as such a value.
     """
+    unquoted = text.strip(_QUOTES)
+    if unquoted != text.strip() and readable(unquoted):
+        return f"`{text}` is in quotes that YAML does not know", f"write `{unquoted}`"
     if dimension == "conductor size" and (cores := _CORES.fullmatch(written)):
         return (
             f"`{text}` is a gauge and how many conductors the cable has",

@@ -243,3 +243,25 @@ def test_answers_are_read_as_the_plan_will_read_them() -> None:
     with pytest.raises(Mistake):
         answer(asks["voc"], "22,4 V")
     assert contradiction({"voc": "22 V", "vmp": "18 V"}) is None
+
+
+@pytest.mark.parametrize(
+    ("key", "written", "meant"),
+    [
+        ("battery", "LiFePO4", "lithium-iron-phosphate"),
+        ("battery", "AGM", "agm"),
+        ("controller", "PWM", "pwm"),
+        ("setting", "van", "vehicle"),
+        ("code", "NEC", "nec-2023"),
+    ],
+)
+def test_a_word_may_be_spelt_as_people_spell_it(key: str, written: str, meant: str) -> None:
+    assert answer(next(ask for ask in ASKS if ask.key == key), written) == meant
+
+
+def test_all_options_that_cannot_be_read_are_told_at_once(tmp_path: Path) -> None:
+    done = call("new", "--battery", "lithium", "--isc", "7.1", "--modules", "4", cwd=tmp_path)
+    assert done.returncode == 2
+    assert "--battery: `lithium` is none of" in done.stderr.decode()
+    assert "--isc: `7.1` has no unit" in done.stderr.decode()
+    assert not list(tmp_path.iterdir())

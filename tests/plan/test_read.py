@@ -52,6 +52,18 @@ MISTAKES = [
     ("wattproof: 1", "wattproof: 2", "wattproof", "format 2", "newer version"),
     ("wattproof: 1", "wattproof: one", "wattproof", "not a whole number", "digits"),
     ("code: nec-2023", "code: nec", "code", "none of", "nec-2023"),
+    ("code: nec-2023", "code: NEC", "code", "none of", "`nec-2023`"),
+    ("code: nec-2023", "code: NEC 2020", "code", "none of", "`nec-2023`"),
+    ("code: nec-2023", "code: ABYC", "code", "none of", "`abyc-e11`"),
+    ("code: nec-2023", "code: AS/NZS 3001", "code", "none of", "`as-nzs-3001`"),
+    ("code: nec-2023", "code: VDE", "code", "none of", "`iec`"),
+    ("voc: 24.3 V", "voc: “24.3 V”", "voc", "quotes that YAML does not know", "`24.3 V`"),
+    ("to: house,", "to: house.plus,", "charge-run: {", "no terminal `plus`", "`house.positive`"),
+    ("to: house,", "to: house.minus,", "charge-run: {", "no terminal", "`house.negative`"),
+    ("to: house,", "to: house +,", "charge-run: {", "does not name", "`house.positive`"),
+    ("to: house,", "to: House,", "charge-run: {", "does not name", "`house`"),
+    ("to: tracker.pv", "to: tracker.solar", "home-run: {", "no terminal", "`tracker.pv`, for"),
+    ("to: tracker.pv", "to: tracker.pv.neg", "home-run: {", "no terminal", "`tracker.pv.negative`"),
     ("fuses:\n", "fuzes:\n", "fuzes", "no key `fuzes`", "`fuses`"),
     ("voc: 24.3 V", "voc: 24.3", "voc", "has no unit", "24.3 V"),
     ("voc: 24.3 V", "voc: '24,3 V'", "voc", "decimal comma", "24.3 V"),
@@ -86,6 +98,9 @@ MISTAKES = [
     ("series: 3", "series: 03", "roof-string: {", "whole number", "3"),
     ("series: 3", "series: 3, arrangement: 2s2p", "roof-string: {", "twice", "keep one"),
     ("series: 3", "arrangement: 2s2s", "2s2s", "not an arrangement", "4s2p"),
+    ("series: 3", "arrangement: 3 in series", "3 in", "not an arrangement", "`3s`"),
+    ("series: 3", "arrangement: 3 series 2 parallel", "3 ser", "not an arrangement", "`3s2p`"),
+    ("series: 3", "series: 3 // all", "// all", "not a whole number", "`3`; a comment"),
     ("series: 3", "arrangement: 900s900p", "900s", "more than", "check"),
     ("kind: mppt", "kind: mpp", "tracker: {", "none of", "`mppt`"),
     ("dc: true", "dc: yes", "charge-fuse: {", "neither", "`true`"),
@@ -177,7 +192,10 @@ MEANT = [
     ("rating: 40 A", "rating: 40 A, amps: 40 A", "`rating`"),
     ("kind: mppt", "kind: mppt, max_pv_voltage: 100 V", "`max_input_voltage`"),
     ("length: 4 m", "length: 4 m, gauge: 10 AWG", "`datasheets: cables:`"),
-    ("length: 4 m", "length: 4 m, fuse: charge-fuse", "`inline:`"),
+    ("length: 4 m", "length: 4 m, fuse: charge-fuse", "`inline: [charge-fuse]`"),
+    ("length: 4 m", "length: 4 m, fuse: 40 A", "`fuses: {run-fuse: {rating: 40 A}}`"),
+    ("length: 4 m", "length: 4 m, breaker: 40", "`breakers: {run-breaker: {rating: 40 A}}`"),
+    ("  modules:\n", "  panels:\n", "`modules`"),
 ]
 
 
@@ -186,6 +204,16 @@ def test_a_key_of_another_name_is_understood(old: str, new: str, instead: str) -
     found = [p for p in problems(edited((old, new))) if "has no key" in p.message]
     assert len(found) == 1
     assert instead in found[0].instead
+
+
+def test_keys_that_stand_beside_their_part_are_told_to_be_below_it() -> None:
+    text = edited(
+        ("strings:\n", "strings:\n  bare:\n  module: rigid-100\n  series: 2\n"),
+    )
+    told = [(p.message, p.instead) for p in problems(text)]
+    assert ("`bare` has no value", "write a value, or delete it") in told
+    beside = "`module` stands beside `bare`, and belongs to it"
+    assert (beside, "indent it by two spaces more than `bare`") in told
 
 
 def test_every_hint_names_a_key_that_there_is() -> None:

@@ -10,6 +10,7 @@ from typing import Any, Final, NamedTuple
 
 from wattproof.codes import known
 from wattproof.plan.fields import one_of, quantity, read_count
+from wattproof.plan.hints import sure_word
 from wattproof.plan.opening import OPEN
 from wattproof.plan.power import CHEMISTRIES
 from wattproof.quantities import UNKNOWN, Mistake, Quantity
@@ -203,7 +204,10 @@ def is_asked(ask: Ask, told: Mapping[str, str]) -> bool:
 
 
 def answer(ask: Ask, written: str) -> str:
-    """An answer as the plan will hold it. Raises Mistake."""
+    """An answer as the plan will hold it: of words, that which another spelling means.
+
+    Raises Mistake.
+    """
     text = written.strip()
     if text == UNKNOWN and not ask.needed:
         return ""
@@ -211,6 +215,7 @@ def answer(ask: Ask, written: str) -> str:
         return text
     if text == OPEN:
         raise Mistake("this is not yours to choose", "write what is printed, or nothing")
+    text = sure_word(text, ask.words) or text
     ask.read(Text.at(text, _NOWHERE))
     return text
 

@@ -160,12 +160,15 @@ def _from_options(options: dict[str, str]) -> dict[str, str]:
     from wattproof.quantities import Mistake
 
     told: dict[str, str] = {}
+    wrong: list[str] = []
     for key, written in options.items():
         try:
             told[key] = answer(BY_KEY[key], written)
         except Mistake as mistake:
             instead = f"; {mistake.instead}" if mistake.instead else ""
-            raise CallUnusable(f"--{key}: {mistake.message}{instead}") from None
+            wrong.append(f"--{key}: {mistake.message}{instead}")
+    if wrong:
+        raise CallUnusable("\n".join(wrong))
     missing = [ask for ask in ASKS if ask.needed and ask.key not in {**told, **TAKEN}]
     if missing:
         first = missing[0]

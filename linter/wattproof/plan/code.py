@@ -49,8 +49,11 @@ def _known(node: Any) -> Text:
         place = getattr(node, "place", None)
         raise Mistake("this is not the id of a body of rules", f"write `{EXAMPLE}`", place)
     if node not in known():
+        from wattproof.plan.hints import meant_word  # of what is wrong only
+
         near = nearest(node, known())
         instead = f"write `{near}`" if near else f"use one of {', '.join(known())}"
+        instead = meant_word(node, known()) or instead
         raise Mistake(f"`{node}` is none of {', '.join(known())}", instead, node.place)
     return node
 

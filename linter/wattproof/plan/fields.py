@@ -250,8 +250,28 @@ def read_reference(node: Any) -> Text:
     text = _text(node, "the name of a component")
     if not _REFERENCE.fullmatch(text):
         message = f"`{text}` does not name a component or a terminal of one"
-        raise Mistake(message, "write `name`, `name.port` or `name.port.negative`", text.place)
+        meant = _as_reference(text) or "name`, `name.port` or `name.port.negative"
+        raise Mistake(message, f"write `{meant}`", text.place)
     return text
+
+
+def _as_reference(text: str) -> str:
+    """A reference as it is to be written: `house +` as `house.positive`; empty without a name."""
+    named, sign = text.rstrip(" +"), "+" * text.rstrip().endswith("+")
+    if re.search(r"[\s.]-$|[^-]-$", text.rstrip()):
+        named, sign = text.rstrip(" -"), "-"
+    parts = ["-".join(re.findall(r"[a-z0-9]+", part.lower())) for part in named.split(".")]
+    parts = [part for part in parts if part]
+    if not parts or len(parts) > 3:
+        return ""
+    return ".".join([*parts, *([POLE_WORDS[sign]] if sign else [])])
+
+
+POLE_WORDS: Final[Mapping[str, str]] = {
+    **dict.fromkeys(("plus", "pos", "red", "+"), "positive"),
+    **dict.fromkeys(("minus", "neg", "black", "-"), "negative"),
+}
+"""What people call the two poles."""
 
 
 def _read_words(node: Any) -> Text:
@@ -276,6 +296,10 @@ def read_count(node: Any) -> Count:
     text = _text(node, "a whole number")
     if not re.fullmatch(r"[0-9]{1,6}", text) or not 1 <= int(text) <= MAX_COUNT or text[0] == "0":
         message = f"`{text}` is not a whole number from 1 to {MAX_COUNT}"
+        noted = re.fullmatch(r"([1-9][0-9]{0,2}) *(//|--|;|[(]).*", text)
+        if noted:
+            instead = f"write `{noted[1]}`; a comment stands behind ` #`"
+            raise Mistake(message, instead, text.place)
         number = re.sub("[^0-9]", "", text).lstrip("0")[:5]
         counts = bool(number) and text.strip("0 ") == number and int(number) <= MAX_COUNT
         raise Mistake(

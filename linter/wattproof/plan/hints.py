@@ -6,6 +6,7 @@ is the one that the builder wrote.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from typing import Final
 
@@ -73,6 +74,10 @@ RENAMED: Final[Mapping[str, Mapping[str, str]]] = {
         "system_voltage": "max_system_voltage",
         "cells": "cells_in_series",
         "diodes": "bypass_diodes",
+    },
+    "Datasheets": {
+        **dict.fromkeys(("module", "panels", "panel", "solar_panels", "solar"), "modules"),
+        **dict.fromkeys(("cable", "wires", "wire"), "cables"),
     },
     "CableSheet": {
         "gauge": "size",
@@ -242,10 +247,6 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
             "that is printed on the cable: give it under `datasheets: cables:`, and name the cable "
             "here as `cable:`",
         ),
-        **dict.fromkeys(
-            ("fuse", "fuses", "switch", "switches", "breaker", "breakers", "devices"),
-            "devices in a wire stand in its list `inline:`, by their names",
-        ),
     },
     "Load": {
         **dict.fromkeys(
@@ -371,6 +372,11 @@ WORDS: Final[Mapping[str, str]] = {
     **dict.fromkeys(("solar", "photovoltaic"), "pv"),
     **dict.fromkeys(("foldable", "suitcase"), "folding"),
     **dict.fromkeys(("semi-flexible", "bendable"), "flexible"),
+    **dict.fromkeys(("nec", "nfpa", "nfpa-70", "nec-690", "nec-2017", "nec-2020"), "nec-2023"),
+    **dict.fromkeys(("abyc", "abyc-e-11", "e11", "e-11"), "abyc-e11"),
+    **dict.fromkeys(("as-nzs", "as/nzs", "as/nzs-3001", "as-3001", "3001"), "as-nzs-3001"),
+    **dict.fromkeys(("iso", "iso-10133", "13297", "10133"), "iso-13297"),
+    **dict.fromkeys(("vde", "din", "din-vde", "bs-7671", "iec-60364", "iec-62548"), "iec"),
 }
 """Other words for a value that is one of a few, where they mean one thing."""
 
@@ -381,12 +387,22 @@ UNCLEAR: Final[Mapping[str, str]] = {
 """Words for a chemistry that leave open which is meant, and what tells them apart."""
 
 
+def sure_word(word: str, words: tuple[str, ...]) -> str:
+    """Which of a few words another word or spelling stands for; empty where nobody can tell."""
+    plain = _plain(word)
+    found = plain if plain in words else WORDS.get(plain, "")
+    return found if found in words else ""
+
+
+def _plain(word: str) -> str:
+    return word.strip().lower().replace("_", "-").replace(" ", "-")
+
+
 def meant_word(word: str, words: tuple[str, ...]) -> str:
     """What to write instead of a word that is none of a few; empty where nobody can tell."""
-    plain = word.strip().lower().replace("_", "-").replace(" ", "-")
-    found = WORDS.get(plain, "")
-    if found in words:
+    if found := sure_word(word, words):
         return f"write `{found}`"
+    plain = _plain(word)
     first, more, _ = plain.partition("-")
     first = first if first in words else WORDS.get(first, "")
     if more and first in words:
@@ -394,10 +410,22 @@ def meant_word(word: str, words: tuple[str, ...]) -> str:
     return UNCLEAR.get(plain, "") if "agm" in words else ""
 
 
+_IN_WIRES: Final = {
+    "fuse": ("fuses", "run-fuse"),
+    "breaker": ("breakers", "run-breaker"),
+    "switche": ("switches", "run-off"),
+    "switch": ("switches", "run-off"),
+    "device": ("switches", "run-off"),
+}
+"""What a device in a wire is called by people, its family, and a name for one."""
+
+
 def meant(model: str, key: str, block: Block) -> str:
     """What to write instead of a key that a model does not have; empty where nobody can tell."""
     if model in ("String", "Battery") and key in ("parallel", "count", "number", "quantity"):
         return _counted(model, key, block)
+    if model == "Wire" and key.rstrip("s") in _IN_WIRES:
+        return _in_a_wire(key, block[Text(key)])
     if model == "Battery" and key == "series":
         number = _number(block[Text(key)])
         return f"write `arrangement: {number}s`" if number else "write it as `arrangement:`"
@@ -409,6 +437,19 @@ def meant(model: str, key: str, block: Block) -> str:
             return f"write `{right}: {FORMS[right]}`"
         return f"write `{right}`"
     return ELSEWHERE.get(model, {}).get(plain, "")
+
+
+def _in_a_wire(key: str, held: Node) -> str:
+    """A device that a wire names by its kind, or by its rating alone."""
+    if isinstance(held, Text) and re.fullmatch("[a-z][a-z0-9-]*", held):
+        return f"devices in a wire stand in its list: write `inline: [{held}]`"
+    words = "devices in a wire stand in its list `inline:`, by their names"
+    if not isinstance(held, Text) or not re.match("[0-9]", held):
+        return words
+    family, name = _IN_WIRES[key.rstrip("s")]
+    rating = held if re.search("[A-Za-z]", held) else f"{held} A"
+    declared = f"`{family}: {{{name}: {{rating: {rating}}}}}`"
+    return f"{words}: declare it, as in {declared}, and write `inline: [{name}]`"
 
 
 def _is_family(node: Node) -> bool:

@@ -51,12 +51,23 @@ def read_layout(node: Any) -> Layout:
     match = _FORM.fullmatch(node.lower().replace(" ", ""))
     if not match or match.group(2) == match.group(4):
         message = f"`{node}` is not an arrangement"
-        raise Mistake(message, "write for example `4s2p`, `4p2s`, `3s` or `2p`", node.place)
+        meant = _in_words(node)
+        examples = "write for example `4s2p`, `4p2s`, `3s` or `2p`"
+        raise Mistake(message, f"write `{meant}`" if meant else examples, node.place)
     first, kind, second = int(match.group(1)), match.group(2), int(match.group(3) or 1)
     if first * second > MAX_MEMBERS:
         message = f"`{node}` has more than {MAX_MEMBERS} members"
         raise Mistake(message, "check the two numbers", node.place)
     return Layout(first, second, kind == "s", str(node), node.place)
+
+
+def _in_words(text: str) -> str:
+    """The short form of "2 in series" or "3 series 2 parallel"; empty where that is not clear."""
+    found = re.findall(r"(\d+) ?(?:in )?(series|parallel)\b", text.lower())
+    named = {word: number for number, word in found}
+    if not found or len(named) < len(found) or len(re.findall(r"\d+", text)) > len(found):
+        return ""
+    return "".join(f"{named[word]}{word[0]}" for word in ("series", "parallel") if word in named)
 
 
 Arrangement: TypeAlias = Annotated[Layout, Reader(read_layout, lambda: LAYOUT_SCHEMA, unknown=True)]

@@ -74,14 +74,15 @@ class ModelReader:
         One that is misspelt is read on as what it must be, so that what is wrong below it, or
         hangs on it, is told in the same run.
         """
-        hidden = {*INNER, *model.hidden}
-        known = [f.alias or key for key, f in model.model_fields.items() if key not in hidden]
+        known = _keys_of(model)
         for key in [key for key in block if key not in known]:
             near = nearest(key, known)
             from wattproof.plan.hints import meant  # of what is wrong only
 
             hint = meant(model.__name__, key, block)
             instead = hint or (f"write `{near}`" if near else "")
+            if not instead and (empty := _empty_above(key, block)):
+                instead = f"indent it by two spaces more than `{empty}`, if it belongs there"
             instead = instead or f"the keys here are {', '.join(known)}"
             self.problems.append(Problem(key.place, f"{what} has no key `{key}`", instead))
             self.wired = self.wired and model.__name__ not in _WIRED
@@ -170,7 +171,12 @@ class ModelReader:
             if not isinstance(value, Block):
                 self.unreadable.add(key)
                 self.wired = False
-                if not isinstance(value, Missing):
+                empty = _empty_above(key, node)
+                if empty and key in _keys_of(model):
+                    message = f"`{key}` stands beside `{empty}`, and belongs to it"
+                    instead = f"indent it by two spaces more than `{empty}`"
+                    self.problems.append(Problem(key.place, message, instead))
+                elif not isinstance(value, Missing):
                     self._keyless(family, key, value)
                 continue
             self.unknown_keys(value, model, what)
@@ -408,6 +414,23 @@ def _place_of(node: Any, path: tuple[Any, ...]) -> Place | None:
         else:
             break
     return place
+
+
+def _keys_of(model: type[Part]) -> list[str]:
+    """The keys that may stand in a model, as a plan writes them."""
+    hidden = {*INNER, *model.hidden}
+    return [f.alias or key for key, f in model.model_fields.items() if key not in hidden]
+
+
+def _empty_above(key: Text, block: Block) -> str:
+    """The key above that holds nothing, if what is between belongs to nothing either."""
+    keys = list(block)
+    for above in reversed(keys[: keys.index(key)]):
+        if isinstance(block[above], Missing):
+            return str(above)
+        if isinstance(block[above], Block):
+            return ""
+    return ""
 
 
 def _model_of(annotation: Any) -> type[Any] | None:

@@ -11,7 +11,7 @@ from wattproof.plan.boxes import PowerBox
 from wattproof.plan.converting import Converter
 from wattproof.plan.devices import Breaker, Busbar, Distribution, Fuse, Switch
 from wattproof.plan.families import CONNECTED
-from wattproof.plan.fields import Named, component_of, nearest
+from wattproof.plan.fields import POLE_WORDS, Named, component_of, nearest
 from wattproof.plan.power import Battery, Charger, Controller, Load
 from wattproof.plan.root import Plan
 from wattproof.plan.splitting import Isolator, Selector
@@ -114,13 +114,15 @@ def resolve(reference: Text, components: dict[str, Named], *, arriving: bool = T
         return Reached(name, port, pole)
     if not rest and is_in_the_way(component):
         return Reached(name, "line" if arriving else "load", pole)
-    named = [f"{name}.{p}" if p else name for p in known]
+    named = [f"`{name}.{p}`" if p else f"`{name}`" for p in known]
     if not rest:
         raise Mistake(
             f"`{name}` has several terminals", f"write one of {', '.join(named)}", reference.place
         )
     near = nearest(rest[0], [p for p in known if p])
     instead = f"write `{name}.{near}`" if near else f"write {' or '.join(named)}"
+    if rest[-1] in POLE_WORDS and (len(rest) == 1 or rest[0] in known):
+        instead = f"write `{'.'.join((name, *rest[:-1], POLE_WORDS[rest[-1]]))}`"
     raise Mistake(f"`{name}` has no terminal `{'.'.join(rest)}`", instead, reference.place)
 
 
@@ -182,8 +184,9 @@ def terminal_problems(plan: Plan, unreadable: set[str]) -> Iterator[Problem]:
 def _by_the_other_end(plan: Plan, reference: Text, known: dict[str, Named]) -> str:
     """The terminal that a wire must mean by what its other end is; empty where that is not one."""
     ends = (w for w in plan.wires.values() if reference is w.start or reference is w.to)
-    wire, named = next(ends, None), known.get(reference)
-    if wire is None or named is None:
+    name, _, port = reference.partition(".")
+    wire, named = next(ends, None), known.get(name)
+    if wire is None or named is None or (port and _is_near_a_port(port, named)):
         return ""
     other = known.get(component_of(wire.to if reference is wire.start else wire.start))
     if other is None:
@@ -195,7 +198,13 @@ def _by_the_other_end(plan: Plan, reference: Text, known: dict[str, Named]) -> s
         fitting = ("battery",)
     elif isinstance(other, Load) and "load" in ports(named):
         fitting = ("load",)
-    return f"write `{reference}.{fitting[0]}`, for `{other.name}`" if len(fitting) == 1 else ""
+    return f"write `{name}.{fitting[0]}`, for `{other.name}`" if len(fitting) == 1 else ""
+
+
+def _is_near_a_port(written: str, component: Named) -> bool:
+    """True for what can only be one of its ports misspelt, or names a pole by another word."""
+    first, *_, last = (*written.split("."), "")[:2]
+    return last in POLE_WORDS or first in POLE_WORDS or nearest(first, ports(component)) is not None
 
 
 def _references(plan: Plan) -> Iterator[tuple[Text, bool]]:

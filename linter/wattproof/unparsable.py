@@ -1,0 +1,203 @@
+"""What stops the parser of YAML, in the words of whoever typed it, at the line of the slip.
+
+The parser stumbles where it can read no further, which is often a line after the slip, or the end
+of the file. Where the text shows what was meant, that is said, and where it stands.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from typing import Final, NamedTuple
+
+_OUR_EXPECTED: Final = r"\bexpected .*\bbut (?:found|got)\b"
+"""How the parser in Python says what the one in C calls something that it did not find."""
+_MORE: Final = r"expected ',' or '([}\]])'"
+_GLUED: Final = re.compile(r"([\w-]+):([^\s,}\]]+(?: [^\s,:}\]]+)*)")
+_EQUALS: Final = re.compile(r"\s*([\w-]+) *= *(\S.*)")
+_CLOSING: Final = {"}": "{", "]": "["}
+
+
+class Stop(NamedTuple):
+    """Where the parser stopped, and why.
+
+    problem: in its words. line, column: where it stopped, from 1. begun_line, begun_column: where
+    what it was reading begins. lines: all that it was given.
+    """
+
+    problem: str
+    line: int
+    column: int
+    begun_line: int
+    begun_column: int
+    lines: list[str]
+
+    @property
+    def here(self) -> str:
+        """The line in which it stopped."""
+        return self.line_at(self.line)
+
+    @property
+    def begun(self) -> str:
+        """The line in which it began."""
+        return self.line_at(self.begun_line)
+
+    @property
+    def above(self) -> str:
+        """The last line before it with something on it."""
+        return next((line for line in self.lines[: self.line - 1][::-1] if line.strip()), "")
+
+    def line_at(self, number: int) -> str:
+        """A line by its number; empty behind the last one."""
+        return self.lines[number - 1] if 0 < number <= len(self.lines) else ""
+
+
+class Slip(NamedTuple):
+    """A slip: where it is, what is wrong, and what to write instead."""
+
+    line: int
+    column: int
+    message: str
+    instead: str
+
+
+def slip(stop: Stop) -> Slip:
+    """What was meant, where the text shows it; else what the parser expected."""
+    found = (each(stop) for each in _EACH)
+    return next((s for s in found if s is not None), _by_the_parser(stop))
+
+
+def _cut_by_a_comment(stop: Stop) -> Slip | None:
+    """Where a ` #` between brackets has made a comment of the bracket that closes them."""
+    for number, text in enumerate(stop.lines[: stop.line], start=1):
+        cut = re.search(r"\s#(?=\S)", text)
+        before, after = (text[: cut.start()], text[cut.end() :]) if cut else ("", "")
+        opened = sum(map(before.count, "{[")) - sum(map(before.count, "}]"))
+        if cut and opened > 0 and re.search(r"[}\]]", after):
+            return Slip(
+                number,
+                cut.end(),
+                "in YAML, ` #` begins a comment, and this one hides a bracket",
+                "write the size of a wire as `… AWG`, and move a comment behind the bracket",
+            )
+    return None
+
+
+def _open_quote(stop: Stop) -> Slip | None:
+    if "end of stream" not in stop.problem:
+        return None
+    message = "the quote that opens here is never closed"
+    instead = "close it at the end of the text, or write the text without quotes"
+    return Slip(stop.begun_line, stop.begun_column, message, instead)
+
+
+def _tab(stop: Stop) -> Slip | None:
+    if "\t" not in re.match(r"\s*", stop.here)[0]:  # type: ignore[index]
+        return None
+    return Slip(stop.line, stop.column, "this line is indented with a tab", "indent with spaces")
+
+
+def _question_mark(stop: Stop) -> Slip | None:
+    if not re.match(r"\?\s*([,}\]#]|$)", stop.here[stop.column - 1 :]):
+        return None
+    message = "`?` is no value"
+    return Slip(stop.line, stop.column, message, "write `unknown` where nobody knows it")
+
+
+def _no_space_behind_a_colon(stop: Stop) -> Slip | None:
+    if "unexpected ':'" in stop.problem:  # between brackets it stops at the colon itself
+        line, column = stop.line, stop.column
+    elif "expected ':'" in stop.problem:  # else where the next key begins
+        line, column = stop.begun_line, stop.begun_column
+    else:
+        return None
+    glued = _GLUED.match(stop.begun[stop.begun_column - 1 :])
+    if glued is None:
+        return None
+    instead = f"write `{glued[1]}: {glued[2]}`"
+    return Slip(line, column, "a space is missing behind the colon", instead)
+
+
+def _equals_sign(stop: Stop) -> Slip | None:
+    meant = _EQUALS.fullmatch(stop.begun) if "expected ':'" in stop.problem else None
+    if meant is None:
+        return None
+    message = "a colon and a space stand between a key and its value"
+    instead = f"write `{meant[1]}: {meant[2].strip()}`"
+    return Slip(stop.begun_line, stop.begun_column, message, instead)
+
+
+def _open_bracket(stop: Stop) -> Slip | None:
+    """A bracket that what comes next can no longer be in, since it is no deeper."""
+    closing = re.search(_MORE, stop.problem)
+    if closing is None or stop.line == stop.begun_line:
+        return None
+    if stop.here.strip() and _depth(stop.here) > _depth(stop.begun):
+        return None
+    opening = _CLOSING[closing[1]]
+    message = f"the bracket `{opening}` that opens here is not closed"
+    return Slip(stop.begun_line, stop.begun_column, message, f"close it with `{closing[1]}`")
+
+
+def _missing_comma(stop: Stop) -> Slip | None:
+    before = re.search(r"[^\s,{\[]+$", stop.here[: stop.column - 1])
+    if not re.search(_MORE, stop.problem) or stop.here[stop.column - 1 :][:1] != ":" or not before:
+        return None
+    message = f"a comma is missing before `{before[0]}`"
+    return Slip(stop.line, before.start() + 1, message, "write a comma between the two")
+
+
+def _odd_indentation(stop: Stop) -> Slip | None:
+    """A line that is neither beside the one above, nor below what that one opens."""
+    own, above = _depth(stop.here), _depth(stop.above)
+    deeper = "values are not allowed" in stop.problem and own > above
+    between = "expected key" in stop.problem or "block end" in stop.problem
+    if not deeper and not (between and stop.column == own + 1 and 0 < own < above):
+        return None
+    if deeper and not re.search(r":\s+\S", stop.above):
+        return None
+    message = f"this line is indented by {own} spaces, and the one above it by {above}"
+    instead = "indent all keys of one part alike"
+    return Slip(stop.line, own + 1, message, instead)
+
+
+def _depth(line: str) -> int:
+    return len(line) - len(line.lstrip())
+
+
+_EACH: Final[tuple[Callable[[Stop], Slip | None], ...]] = (
+    _cut_by_a_comment,
+    _open_quote,
+    _tab,
+    _question_mark,
+    _no_space_behind_a_colon,
+    _equals_sign,
+    _open_bracket,
+    _missing_comma,
+    _odd_indentation,
+)
+
+
+def _by_the_parser(stop: Stop) -> Slip:
+    """Our own words for what the parser stumbled over."""
+    line, column = stop.line, stop.column
+    problem = stop.problem
+    if "mapping values are not allowed" in problem:
+        message = "a second `key: value` starts on this line"
+        instead = "put it on a line of its own, or quote text that contains `: `"
+    elif "cannot start any token" in problem:
+        message, instead = "this character cannot start a value", "quote the text"
+    elif "expected ':'" in problem:
+        line, column = stop.begun_line, stop.begun_column
+        message = "a key without a colon"
+        instead = 'write `key: value`, and quote a text that holds a colon, as in `time: "12:40"`'
+    elif "unexpected ':'" in problem:
+        message = "this colon is read as one behind a key"
+        instead = 'quote a text that holds a colon, as in `time: "12:40"`'
+    elif "did not find expected" in problem or re.search(_OUR_EXPECTED, problem):
+        message = "the structure breaks off here"
+        instead = "check the indentation above, and that each bracket and quote is closed"
+    else:
+        message = "this is not valid YAML"
+        instead = "check indentation, brackets, quotes and colons here and above"
+    return Slip(line, column, message, instead)
