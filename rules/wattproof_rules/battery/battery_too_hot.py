@@ -29,8 +29,8 @@ batteries:
 
 @rule(
     id="battery-too-hot",
-    summary="Hottest air around a battery against the highest temperature on its label.",
-    covers=("A battery in too hot a place",),
+    summary="Hottest air around a battery, and what its heater keeps, against what it stands.",
+    covers=("A battery in too hot a place", "A heater that cooks its battery"),
     level="warning",
     hazard="damage",
     part="battery",
@@ -49,6 +49,7 @@ batteries:
 def battery_too_hot(study: Study) -> Iterator[Observation]:
     for bank in study.battery.banks:
         air, limit = study.site.hottest_of(bank.battery), _limit(study, bank)
+        yield from _heated(study, bank, limit)
         if air is None and bank.battery.place is None:
             yield from _outside(study, bank)
         if air is None or limit is None or not exceeds(air, limit):
@@ -86,6 +87,24 @@ def _outside(study: Study, bank: BankStudy) -> Iterator[Observation]:
         remedy=f"put `{bank.name}` where the air stays below {limit}, and write that as its "
         "`place`, with the `ambient` that was measured there",
     )
+
+
+def _heated(study: Study, bank: BankStudy, limit: Value | None) -> Iterator[Observation]:
+    """One that its own heater keeps hotter than it stands."""
+    for heater, kept in study.battery.heaters_of(bank):
+        if limit is not None and exceeds(kept, limit):
+            yield Observation(
+                message=f"`{heater.name}` keeps `{bank.name}` at {kept}; it may be used up to "
+                f"{limit}",
+                on=(bank, heater),
+                values=(kept, limit),
+                margin=margin_below(kept, limit),
+                remedy=Remedy(
+                    f"set `{heater.name}` to some 5 °C to 10 °C, warm enough to be charged",
+                    ((Change(str(heater.name), "keeps", "5 °C"),),),
+                ),
+                cause=str(heater.name),
+            )
 
 
 def _limit(study: Study, bank: BankStudy) -> Value | None:

@@ -81,6 +81,7 @@ def charge_below_freezing(study: Study) -> Iterator[Observation]:
             continue
         coldest, lowest = study.battery.coldest_cells_of(bank), bank.lowest_charge
         if not exceeds(lowest - coldest, 0.0):
+            yield from _unheated(study, bank, open_ones)
             continue
         if study.battery.may_stop_in_the_cold(bank, [c.source for c in open_ones]):
             continue
@@ -94,6 +95,33 @@ def charge_below_freezing(study: Study) -> Iterator[Observation]:
             values=(coldest, lowest),
             remedy=_remedy(bank, open_ones, sources),
             related=tuple(Related(c.source.at, f"`{c.source.name}` charges it") for c in open_ones),
+        )
+
+
+def _unheated(
+    study: Study, bank: BankStudy, open_ones: list[ChargedBanks]
+) -> Iterator[Observation]:
+    """One that its heater keeps warm enough, as long as no switch takes its power."""
+    air, lowest = study.battery.coldest_of(bank), bank.lowest_charge
+    named = [c.source for c in open_ones]
+    if not exceeds(lowest - air, 0.0):
+        return
+    for cut in study.charging.left_cold:
+        going_on = [source for source in cut.sources if source in named]
+        if cut.bank is not bank or not going_on or study.battery.may_stop_in_the_cold(bank, named):
+            continue
+        sources = " and ".join(f"`{source.name}`" for source in going_on)
+        heater, switch = cut.heater.name, cut.switch.name
+        yield Observation(
+            message=f"`{switch}` switches `{heater}` off, and nothing stops {sources} from "
+            f"charging `{bank.name}` then, at {air}; it may not be charged below {lowest}",
+            on=(bank, cut.switch, cut.heater),
+            values=(air, lowest),
+            remedy=f"lead `{heater}` to the battery past `{switch}`, through a fuse of its own; or "
+            "use a battery that stops its own charge in the cold, and write "
+            "`low_temperature_cutoff: true` there",
+            level=None if cut.by_itself else "warning",
+            cause=str(switch),
         )
 
 

@@ -19,15 +19,16 @@ BASIS = {
 @rule(
     id="vehicle-charger-input-wrong",
     summary="Side from which a vehicle charger takes its input, against the alternator's.",
-    covers=("A vehicle charger the wrong way round",),
+    covers=("A vehicle charger the wrong way round", "Two chargers that feed each other"),
     level="warning",
     hazard="lost-energy",
     part="controller",
     basis=BASIS,
     explanation="A vehicle charger is a one-way pump from its alternator terminals to its battery "
     "terminals. Where both are on one battery it pumps in a circle, and what it loses as heat "
-    "comes out of that battery. Where the two sides are exchanged it empties the battery that it "
-    "was bought to fill, into one that the alternator fills anyway.",
+    "comes out of that battery; so it does with a second charger that leads back. Where the two "
+    "sides are exchanged it empties the battery that it was bought to fill, into one that the "
+    "alternator fills anyway.",
     fine="Where the charger is made to work both ways and says so.",
     since="0.1.0",
     sound=plan("alternator"),
@@ -41,6 +42,19 @@ def vehicle_charger_input_wrong(study: Study) -> Iterator[Observation]:
             on=(wrong.charger, *others),
             remedy=f"lead `{wrong.charger.name}.alternator` to the side of the alternator, and "
             f"`{wrong.charger.name}.battery` to the battery that it is to fill",
+        )
+    for ring in study.charging.rings:
+        names = " and ".join(f"`{charger.name}`" for charger in ring.chargers)
+        alone = len(ring.chargers) == 1
+        yield Observation(
+            message=f"{names} takes its input from what it charges: it pumps in a circle"
+            if alone
+            else f"{names} each take from what the other charges: together they pump in a circle",
+            on=ring.chargers,
+            remedy=f"lead the input of {names} to another battery"
+            if alone
+            else f"let {names} never work at once, as by the signal of the ignition, and write "
+            "that under `never_with`; or leave one of them out",
         )
 
 

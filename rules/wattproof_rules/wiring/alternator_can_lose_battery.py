@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from wattproof.rule import Edit, Observation, notice, practice, rule
 from wattproof.study import Study
 from wattproof.study.charging.cut_offs import LostBattery
+from wattproof.study.limits import margin_below
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -45,7 +46,7 @@ wires:
 
 @rule(
     id="alternator-can-lose-battery",
-    summary="Switches and managements that take an alternator's battery away.",
+    summary="Switches, small fuses and managements that take an alternator's battery away.",
     covers=(
         "An alternator that loses its battery while it runs",
         "A wind generator that loses its battery and runs away",
@@ -105,6 +106,17 @@ def alternator_can_lose_battery(study: Study) -> Iterator[Observation]:
                 remedy=f"charge {banks} from a lead battery through a vehicle charger; or keep a "
                 "lead battery on the alternator; or put a surge arrester for alternators across "
                 "it, and write it under `arresters`",
+            )
+            continue
+        if each.opens_at is not None:
+            yield Observation(
+                message=f"`{each.switch.name}` ({each.opens_at}) opens where `{name}` gives all of "
+                f"its {each.current}, and takes {banks} off it, {_running(each)}",
+                on=(each.switch, each.alternator),
+                values=(each.opens_at, each.current),
+                margin=margin_below(each.current, each.opens_at),
+                remedy=f"put one of more than {each.current} in its place, and cable that it "
+                f"protects; or hold `{name}` below it by its regulator, and write `limited_to`",
             )
             continue
         if each.is_breaker:

@@ -27,3 +27,18 @@ def test_without_a_label_lithium_is_taken_as_good_for_45_degrees() -> None:
     assert "gets up to 70 °C" in finding.message
     lead = edited(("lithium-iron-phosphate, nominal: 12.8 V", "agm, nominal: 12 V"), plan=engine)
     assert not found(lead, HOT)
+
+
+HEATER = """\
+heaters:
+  mat: {{warms: house, power: 40 W, nominal: 12 V, keeps: {keeps}}}
+wires:
+  mat-run: {{from: house, to: mat, cable: batt-8, length: 1 m, place: cabin}}
+"""
+
+
+@pytest.mark.parametrize(("keeps", "expected"), [("55 °C", 0), ("56 °C", 1), ("unknown", 0)])
+def test_a_heater_that_keeps_it_hotter_than_it_stands(keeps: str, expected: int) -> None:
+    plan = edited(("wires:\n", HEATER.format(keeps=keeps)), plan=sound(HOT))
+    seen = found(plan, HOT)
+    assert [(f.subjects, f.level) for f in seen] == [(("house", "mat"), "warning")] * expected

@@ -78,3 +78,53 @@ def test_a_heater_stands_in_for_a_cut_off_as_far_as_it_keeps_warm() -> None:
     assert not found(plan, "charge-below-freezing")
     cold = edited(("keeps: 5 °C", "keeps: -5 °C"), plan=plan)
     assert [f.level for f in found(cold, "charge-below-freezing")] == ["warning"]
+
+
+TOLD = ("blocks_reverse: true,", "blocks_reverse: true, low_temperature_cutoff: false,")
+FED = "inline: [{mat-fuse: {from_end: from, distance: 0 cm}}"
+BAR = """\
+busbars:
+  bar: {rating: 100 A}
+wires:
+  bar-run: {from: house, to: bar, cable: batt-6, length: 1 m, inline: [main-off]}
+"""
+
+
+def heated(*edits: tuple[str, str], stops: str = "false") -> str:
+    """A battery that is kept warm, of which battery and controller say whether they stop."""
+    cells = "max_temperature: 55 °C,"
+    own = (cells, f"{cells} low_temperature_cutoff: {stops},")
+    return edited(own, TOLD, *edits, plan=build("cabin-heated-battery"))
+
+
+def through(device: str) -> tuple[tuple[str, str], tuple[str, str]]:
+    """The heater fed through a switch of its own."""
+    return ("switches:\n", f"switches:\n  mat-off: {{{device}}}\n"), (FED, f"{FED}, mat-off")
+
+
+@pytest.mark.parametrize(
+    ("device", "level"),
+    [
+        ("rating: 40 A, dc: true, opens_below: 12 V", "error"),
+        ("rating: 40 A, dc: true, opened_by: house", "error"),
+        ("rating: 40 A, dc: true", "warning"),
+    ],
+)
+def test_a_heater_that_a_switch_stops_while_the_sun_charges(device: str, level: str) -> None:
+    [finding] = found(heated(*through(device)), COLD)
+    assert (finding.level, finding.subjects) == (level, ("house", "mat-off", "mat"))
+    assert "nothing stops `tracker` from charging `house` then, at −10 °C" in finding.message
+
+
+def test_no_matter_where_the_battery_stops_its_own_charge() -> None:
+    assert not found(heated(*through("rating: 40 A, dc: true"), stops="true"), COLD)
+
+
+def test_no_matter_where_the_same_switch_stops_the_charge() -> None:
+    both = heated(
+        ("wires:\n", BAR),
+        ("switches:\n", "switches:\n  main-off: {rating: 100 A, dc: true}\n"),
+        ("from: house, to: mat", "from: bar, to: mat"),
+        ("from: tracker.battery, to: house", "from: tracker.battery, to: bar"),
+    )
+    assert not found(both, COLD)

@@ -29,3 +29,20 @@ def test_a_sole_battery_that_is_unplugged() -> None:
     plan = sound(rule, ("start: {chemistry: agm,", "start: {removable: true, chemistry: agm,"))
     [finding] = found(plan, rule)
     assert "`start` can be unplugged while `alternator` runs" in finding.message
+
+
+def test_a_fuse_that_opens_below_what_the_alternator_gives() -> None:
+    rule = "alternator-can-lose-battery"
+    for rating, expected in (("90 A", 0), ("80 A", 1)):
+        plan = sound(
+            rule, ("alternator-fuse: {rating: 125 A", f"alternator-fuse: {{rating: {rating}")
+        )
+        seen = found(plan, rule)
+        assert [f.subjects for f in seen] == [("alternator-fuse", "alternator")] * expected
+    assert (
+        "`alternator-fuse` (80 A) opens where `alternator` gives all of its 90 A" in seen[0].message
+    )
+    held = edited(
+        ("max_output_current: 90 A", "max_output_current: 90 A, limited_to: 70 A"), plan=plan
+    )
+    assert not found(held, rule)

@@ -32,6 +32,13 @@ LITHIUM_TAKES = Assumed(
     "current that lithium takes from an alternator at the most, for each Ah (0.2 to 0.33 A were "
     "measured on the road)",
 )
+WORKS_UP_TO = Assumed(
+    60.0,
+    "°C",
+    "air in which controllers and inverters still give anything like their rating (manuals say "
+    "40 to 60)",
+    "Controller.derates_above",
+)
 INVERTER_IDLE = Assumed(
     0.01, "%", "idle power of an inverter over its rated power", "Inverter.idle_power"
 )
@@ -53,6 +60,19 @@ NO_EFFICIENCY = Silence(
     instead="efficiency",
     symbol="η",
     words="efficiency of {subject}",
+)
+NO_HIGHEST_AIR = Silence(
+    key="air of the rated output",
+    usual=WORKS_UP_TO,
+    look_up=LookUp(
+        "up to what air temperature {names} gives its rating", "on its datasheet", "rarely"
+    ),
+    says="`{subject}` is assumed to work in air of up to {number:g} °C, the most that manuals of "
+    "its kind allow, since its own is not told.",
+    instead="derates_above",
+    symbol="Trated({subject})",
+    words="air up to which {subject} gives its rating",
+    unit="°C",
 )
 NO_IDLE_POWER = Silence(
     key="idle power",

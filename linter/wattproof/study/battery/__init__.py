@@ -7,6 +7,7 @@ from functools import cached_property
 
 from wattproof.circuit import Circuit
 from wattproof.plan.fields import Named
+from wattproof.plan.heating import Heater
 from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.batteries import NO_CUTOFF_IN_THE_COLD
 from wattproof.study.battery.bank import BankStudy
@@ -22,7 +23,7 @@ from wattproof.study.battery.joined import (
 from wattproof.study.battery.positive_net import PositiveNet
 from wattproof.study.battery.side import BatterySide
 from wattproof.study.site import SiteSection
-from wattproof.study.site.places import coldest_cells_of, coldest_of
+from wattproof.study.site.places import coldest_cells_of, coldest_of, heated
 from wattproof.working import Value
 
 
@@ -72,6 +73,10 @@ class BatterySection:
     def coldest_cells_of(self, bank: BankStudy) -> Value:
         """How cold a bank gets (°C): as its air, or as the heater that warms it keeps it."""
         return coldest_cells_of(bank.battery, self._circuit.plan, self._site.climate)
+
+    def heaters_of(self, bank: BankStudy) -> tuple[tuple[Heater, Value], ...]:
+        """The heaters of a bank, each with the temperature that it keeps (°C)."""
+        return tuple(heated(bank.battery, self._circuit.plan))
 
     def may_stop_in_the_cold(self, bank: BankStudy, sources: Iterable[Named]) -> bool:
         """True where something is taken to stop the charge of a bank in the cold.

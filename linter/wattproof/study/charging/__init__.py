@@ -13,9 +13,11 @@ from wattproof.study.charging.alternators import (
     AlternatorLoad,
     LithiumOnAlternator,
     NoWayBack,
+    Ring,
     WrongInput,
     alternator_loads,
     lithium_on_alternators,
+    rings,
     without_way_back,
     wrong_inputs,
 )
@@ -41,6 +43,14 @@ from wattproof.study.charging.isolators import (
     unparted,
 )
 from wattproof.study.charging.relays import SensedInSun, sensed_in_sun
+from wattproof.study.charging.shut_off import (
+    LeftCold,
+    NeverFilled,
+    PastManagement,
+    left_cold,
+    never_filled,
+    past_management,
+)
 from wattproof.study.charging.sources import Charging, charging
 from wattproof.study.charging.switched import Unswitched, unswitched
 from wattproof.study.charging.units import Cooled, Start, cooled, starts
@@ -97,6 +107,11 @@ class ChargingSection:
         return tuple(wrong_inputs(self._battery.side, self._circuit))
 
     @cached_property
+    def rings(self) -> tuple[Ring, ...]:
+        """Chargers that pump in a circle between two batteries."""
+        return tuple(rings(self._circuit))
+
+    @cached_property
     def lithium_on_alternators(self) -> tuple[LithiumOnAlternator, ...]:
         """Lithium banks that an alternator feeds without a charger."""
         return tuple(lithium_on_alternators(self._wiring.network))
@@ -149,6 +164,21 @@ class ChargingSection:
         return tuple(low_switches(self._battery.side, self._circuit))
 
     @cached_property
+    def never_filled(self) -> tuple[NeverFilled, ...]:
+        """Sources that charge a bank through the switch that saves it when it is empty."""
+        return tuple(never_filled(self._battery.side, self._circuit))
+
+    @cached_property
+    def left_cold(self) -> tuple[LeftCold, ...]:
+        """Heaters of batteries that a switch stops while something charges on."""
+        return tuple(left_cold(self._battery.side, self._circuit))
+
+    @cached_property
+    def past_management(self) -> tuple[PastManagement, ...]:
+        """What is led past the relay that a bank's management opens."""
+        return tuple(past_management(self._battery.side, self._circuit))
+
+    @cached_property
     def relay_voltages(self) -> tuple[RelayVoltage, ...]:
         """Relays that close by voltage, with a bank that they join to another."""
         return tuple(relay_voltages(self._battery.side, self._circuit, self._battery.joined))
@@ -180,5 +210,5 @@ class ChargingSection:
 
     @cached_property
     def cooled(self) -> tuple[Cooled, ...]:
-        """Controllers and inverters with the air around them, where their limit is told."""
+        """Controllers and inverters with the air around them and the most that they stand."""
         return tuple(cooled(self._circuit.plan, self._assume))

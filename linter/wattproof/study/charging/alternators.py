@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import combinations
 
 from wattproof.circuit import Circuit, Terminal
+from wattproof.plan.converting import Converter
+from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger, Controller
 from wattproof.plan.terminals import POLES
 from wattproof.record import record
@@ -68,6 +71,13 @@ class WrongInput:
     charger: Controller
     itself: tuple[BankStudy, ...]
     alternator: Charger | None
+
+
+@record
+class Ring:
+    """Chargers of which each takes from what the other charges, or one that takes from its own."""
+
+    chargers: tuple[Named, ...]
 
 
 @record
@@ -213,3 +223,34 @@ def wrong_inputs(battery_side: BatterySide, circuit: Circuit) -> Iterator[WrongI
         ends = [(a, Terminal(a.name, "", "positive")) for a in alternators]
         if not any(net(t) == net(start) for _, t in ends):
             yield from (WrongInput(charger, (), a) for a, t in ends if t in charged)
+
+
+def rings(circuit: Circuit) -> Iterator[Ring]:
+    """Chargers and converters that pump in a circle, but for vehicle chargers on one battery.
+
+    What only a switch joins, and two that never work at once, do not count.
+    """
+    plan = circuit.plan
+    chargers = [c for c in plan.controllers.values() if c.kind == "vehicle-charger"]
+    pumps = [
+        (pump, circuit.joined_for_good(Terminal(str(pump.name), into, "positive")), out)
+        for pump, into, out in (
+            *((c, "alternator", "battery") for c in chargers),
+            *((c, "input", "output") for c in plan.converters.values()),
+        )
+    ]
+    for pump, from_here, out in pumps:
+        if isinstance(pump, Converter) and Terminal(str(pump.name), out, "positive") in from_here:
+            yield Ring((pump,))
+    for (one, from_one, out), (other, from_other, back) in combinations(pumps, 2):
+        ends = (
+            Terminal(str(one.name), out, "positive"),
+            Terminal(str(other.name), back, "positive"),
+        )
+        never = {getattr(one, "never_with", None), getattr(other, "never_with", None)}
+        if (
+            ends[0] in from_other
+            and ends[1] in from_one
+            and never.isdisjoint({one.name, other.name})
+        ):
+            yield Ring((one, other))

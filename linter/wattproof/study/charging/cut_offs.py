@@ -5,15 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from wattproof.circuit import Circuit, Passage, Terminal
-from wattproof.circuit.walk import reached
+from wattproof.circuit import Circuit, Passage, Terminal, is_overcurrent
 from wattproof.plan.devices import Breaker, Switch
+from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger, Controller, Inverter, Load
-from wattproof.plan.splitting import Isolator, Selector
+from wattproof.plan.splitting import Selector
 from wattproof.record import record
+from wattproof.study.assumptions.ratings import device_rating
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.joined import JoinedBanks
 from wattproof.study.battery.side import BatterySide
+from wattproof.study.charging.reach import reach, switch_passages
+from wattproof.study.limits import exceeds
 from wattproof.study.wiring.arresters import Arrested
 from wattproof.working import Value, declared
 
@@ -42,17 +45,19 @@ class CutOff:
 class LostBattery:
     """An alternator or wind generator whose battery can be taken away while it runs.
 
-    switch: what parts it from every battery, a switch or a breaker; None where it charges
-    nothing but lithium, whose management opens, or nothing but what can be unplugged. arrested:
-    True where a surge arrester of its voltage lies across its output.
+    switch: what parts it from every battery, a switch or a breaker, or a device that opens below
+    what the source gives; None where it charges nothing but lithium, whose management opens, or
+    nothing but what can be unplugged. arrested: True where a surge arrester of its voltage lies
+    across its output. opens_at: rating (A) of a device that is below what the source gives.
     """
 
     alternator: Charger
     banks: tuple[BankStudy, ...]
-    switch: Switch | Breaker | None
+    switch: Named | None
     current: Value
     arrested: bool
     unplugged: bool = False
+    opens_at: Value | None = None
 
     @property
     def by_itself(self) -> bool:
@@ -110,7 +115,7 @@ class RelayVoltage:
 def low_switches(battery_side: BatterySide, circuit: Circuit) -> Iterator[LowSwitch]:
     """Every such switch with every bank on its net."""
     seen: set[str] = set()
-    for passage in _switches(circuit):
+    for passage in switch_passages(circuit):
         switch = passage.device
         assert isinstance(switch, Switch)
         if switch.opens_below is None or str(switch.name) in seen:
@@ -134,7 +139,7 @@ def relay_voltages(
 ) -> Iterator[RelayVoltage]:
     """Every relay that closes by voltage, with that bank on its net that rests at the lowest."""
     seen: set[str] = set()
-    for passage in _switches(circuit):
+    for passage in switch_passages(circuit):
         relay = passage.device
         assert isinstance(relay, Switch)
         banks = battery_side.banks_of(passage.start._replace(pole="positive"))
@@ -157,13 +162,13 @@ def cut_offs(battery_side: BatterySide, circuit: Circuit) -> Iterator[CutOff]:
         if not load.critical or start not in circuit.around:
             continue
         seen: set[str] = set()
-        for passage in _switches(circuit):
+        for passage in switch_passages(circuit):
             switch = passage.device
             assert isinstance(switch, Switch)
-            near = _reach(start, circuit, without=switch)
+            near = reach(start, circuit, [switch])
             if str(switch.name) in seen or banks & near:
                 continue
-            if banks & _reach(start, circuit):
+            if banks & reach(start, circuit):
                 seen.add(str(switch.name))
                 alone = not _others(name, near, circuit) and not isinstance(switch, Selector)
                 yield CutOff(load, switch, alone)
@@ -196,50 +201,35 @@ def lost_batteries(
         arrested = any(a.component == name and a.wakes for a in arresters)
         seen: set[str] = set()
         parted = False  # by a switch: what its management does is then the lesser matter
-        for passage in (*_switches(circuit), *_breakers(circuit)):
-            switch = passage.device
-            assert isinstance(switch, Switch | Breaker)
-            if str(switch.name) not in seen and not posts & _reach(start, circuit, without=switch):
-                seen.add(str(switch.name))
-                parted = parted or isinstance(switch, Switch)
-                yield LostBattery(alternator, banks, switch, current, arrested)
+        for passage in _opening(circuit):
+            device, rating = passage.device, None
+            if is_overcurrent(passage) and exceeds(current, device_rating(passage)):
+                rating = device_rating(passage)
+            if str(device.name) in seen or (rating is None and not _has_handle(device)):
+                continue
+            if not posts & reach(start, circuit, [device]):
+                seen.add(str(device.name))
+                parted = parted or isinstance(device, Switch)
+                yield LostBattery(alternator, banks, device, current, arrested, opens_at=rating)
         if all(part.battery.removable for bank in banks for part in bank.parts):
             yield LostBattery(alternator, banks, None, current, arrested, unplugged=True)
         elif not parted and not any(bank.is_lead for bank in banks):
             yield LostBattery(alternator, banks, None, current, arrested)
 
 
-def _switches(circuit: Circuit) -> Iterator[Passage]:
+def _opening(circuit: Circuit) -> Iterator[Passage]:
+    """Every way through a switch, then through an overcurrent device, of the battery side."""
+    yield from switch_passages(circuit)
     for element in circuit.battery_side:
-        if isinstance(element, Passage) and isinstance(element.device, Switch):
+        if isinstance(element, Passage) and is_overcurrent(element):
             yield element
 
 
-def _breakers(circuit: Circuit) -> Iterator[Passage]:
-    for element in circuit.battery_side:
-        if isinstance(element, Passage) and isinstance(element.device, Breaker):
-            yield element
+def _has_handle(device: Named) -> bool:
+    return isinstance(device, Switch | Breaker)
 
 
 def _others(name: str, near: set[Terminal], circuit: Circuit) -> bool:
     """True where another consumer is on the load's side of a switch."""
     consumers = {*circuit.plan.all_loads, *circuit.plan.all_inverters} - {name}
     return any(terminal.component in consumers for terminal in near)
-
-
-def _reach(
-    start: Terminal, circuit: Circuit, without: Switch | Breaker | None = None
-) -> set[Terminal]:
-    """Terminals joined to one, a switch left open, and isolators passed as current does."""
-    isolators: dict[Terminal, list[Terminal]] = {}
-    for inside in circuit.insides:
-        if isinstance(inside.component, Isolator):
-            isolators.setdefault(inside.start, []).append(inside.end)
-
-    def onward(here: Terminal) -> Iterator[Terminal]:
-        yield from isolators.get(here, ())
-        for part, there in circuit.ways(here):
-            if not isinstance(part, Passage) or part.device is not without:
-                yield there
-
-    return reached([start], onward)

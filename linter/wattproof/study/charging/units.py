@@ -8,7 +8,7 @@ from wattproof.plan.power import Controller, Inverter
 from wattproof.plan.root import Plan
 from wattproof.record import record
 from wattproof.study.assumptions import Assumer
-from wattproof.study.assumptions.units import NO_SURGE
+from wattproof.study.assumptions.units import NO_HIGHEST_AIR, NO_SURGE
 from wattproof.study.site.places import hottest_of
 from wattproof.working import Value, declared
 
@@ -53,11 +53,17 @@ def starts(plan: Plan, assume: Assumer) -> Iterator[Start]:
 
 
 def cooled(plan: Plan, assume: Assumer) -> Iterator[Cooled]:
-    """Every unit of which the plan tells its limit and the air around it."""
+    """Every unit of which the plan tells the air around it, with its limit, told or not."""
     units: list[Controller | Inverter] = [*plan.controllers.values()]
     units += plan.all_inverters.values()
     for unit in units:
         air = hottest_of(unit, plan, assume)
-        if unit.derates_above is not None and air is not None:
-            words = f"air up to which {unit.name} gives its rating"
-            yield Cooled(unit, air, declared(unit.derates_above, f"Trated({unit.name})", words))
+        if air is None:
+            continue
+        name, words = str(unit.name), f"air up to which {unit.name} gives its rating"
+        limit = (
+            declared(unit.derates_above, f"Trated({name})", words)
+            if unit.derates_above is not None
+            else assume.value(NO_HIGHEST_AIR, name, unit.at)
+        )
+        yield Cooled(unit, air, limit)

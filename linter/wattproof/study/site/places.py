@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from wattproof.plan.devices import Device
 from wattproof.plan.fields import Named
+from wattproof.plan.heating import Heater
 from wattproof.plan.power import Battery, Charger, Controller, Inverter
 from wattproof.plan.root import Plan
 from wattproof.plan.site import Surroundings as Surroundings
@@ -65,12 +66,15 @@ def coldest_of(component: Named, plan: Plan, climate: Climate) -> Value:
 def coldest_cells_of(battery: Battery, plan: Plan, climate: Climate) -> Value:
     """How cold a battery gets (°C): as the air around it, or as its heater keeps it."""
     air = coldest_of(battery, plan, climate)
+    kept = (kept for _, kept in heated(battery, plan) if kept.number > air.number)
+    return next(kept, air)
+
+
+def heated(battery: Battery, plan: Plan) -> Iterator[tuple[Heater, Value]]:
+    """Every heater of a battery, with the temperature that it keeps (°C)."""
     for name, heater in plan.heaters.items():
         if heater.warms == battery.name and heater.keeps is not None:
-            kept = declared(heater.keeps, f"Tkeep({name})", f"what {name} keeps")
-            if kept.number > air.number:
-                return kept
-    return air
+            yield heater, declared(heater.keeps, f"Tkeep({name})", f"what {name} keeps")
 
 
 def hottest_of(component: Named, plan: Plan, assume: Assumer) -> Value | None:

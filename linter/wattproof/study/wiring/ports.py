@@ -68,7 +68,8 @@ def ports_of(
                 given = given_by(component, rated, inputs, battery_side, circuit)
                 rated = given if _is_guessed(component, battery_side) else rated
                 known[name] = (given, rated)
-                yield Port(component, name, "charge", given, rated, plus, minus)
+                back = minus or _through_engine(plus, battery_side, circuit)
+                yield Port(component, name, "charge", given, rated, plus, back)
             drawn = battery_side.drawn(component, port)
             if drawn is not None:
                 power = battery_side.at_power(component, port)
@@ -100,6 +101,18 @@ def _minus(component: Named, name: str, port: str, circuit: Circuit) -> Terminal
     return chassis if chassis in circuit.around else None
 
 
+def _through_engine(
+    source: Terminal, battery_side: BatterySide, circuit: Circuit
+) -> Terminal | None:
+    """Where what returns through an engine comes back: the bonded negative of what it charges."""
+    net = circuit.nets.net
+    bonded = {net(tied) for tied in circuit.ends.bonds.values()}
+    banks = battery_side.fed_by(source)
+    posts = [Terminal(part.name, "", "negative") for bank in banks for part in bank.parts]
+    drawn = [post for post in posts if post in circuit.around]
+    return next((post for post in drawn if net(post) in bonded), drawn[-1] if drawn else None)
+
+
 def _through_isolators(
     circuit: Circuit, battery_side: BatterySide, known: dict[str, tuple[Value, Value]]
 ) -> Iterator[Port]:
@@ -108,6 +121,7 @@ def _through_isolators(
         start = Terminal(name, "input", "positive")
         sources = battery_side.feeding(start)
         back = _minus(isolator, name, "input", circuit)
+        back = back or _through_engine(start, battery_side, circuit)
         if battery_side.fed_by(start) and start in circuit.around:
             for source in sources:
                 given, rated = known.get(str(source.name), (battery_side.output(source),) * 2)
@@ -117,6 +131,7 @@ def _through_isolators(
             for source in sources if end in circuit.around else ():
                 given, rated = known.get(str(source.name), (battery_side.output(source),) * 2)
                 minus = _minus(isolator, name, output, circuit)
+                minus = minus or _through_engine(end, battery_side, circuit)
                 yield Port(source, str(source.name), "charge", given, rated, end, minus)
 
 

@@ -1,0 +1,184 @@
+"""What a switch takes from a battery that needs it, and what gets to a battery past one.
+
+A battery that is charged through the switch that saves it is never charged again; one that is kept
+warm through a switch freezes behind it; and a relay that the management opens guards nothing from
+what is led past it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+from typing import TypeAlias
+
+from wattproof.circuit import Circuit, Terminal
+from wattproof.plan.converting import Converter
+from wattproof.plan.devices import Switch
+from wattproof.plan.fields import Named
+from wattproof.plan.heating import Heater
+from wattproof.plan.power import Charger, Controller, Inverter, Load
+from wattproof.plan.splitting import Selector
+from wattproof.plan.terminals import POLES, output_port
+from wattproof.record import record
+from wattproof.study.battery.bank import BankStudy
+from wattproof.study.battery.side import BatterySide
+from wattproof.study.charging.cut_offs import TURNING
+from wattproof.study.charging.reach import reach, switches
+from wattproof.working import Value, declared
+
+Source: TypeAlias = Controller | Charger
+
+
+@record
+class NeverFilled:
+    """A source, banks, and a switch on its only way to them that opens when they are empty.
+
+    opens: voltage below which that is (V). others: True where something else charges them past it.
+    """
+
+    source: Source
+    switch: Switch
+    banks: tuple[BankStudy, ...]
+    opens: Value
+    others: bool
+
+
+@record
+class LeftCold:
+    """A heater, the bank that it warms, a switch that takes its power, and what charges on then."""
+
+    heater: Heater
+    bank: BankStudy
+    switch: Switch
+    sources: tuple[Source, ...]
+
+    @property
+    def by_itself(self) -> bool:
+        """True where it opens without anybody's hand."""
+        return opens_by_itself(self.switch)
+
+
+@record
+class PastManagement:
+    """What is on a bank with every switch open that the bank's management opens.
+
+    switches: those, which part other sources from it. charges: True for a source. current: what it
+    gives or draws (A).
+    """
+
+    component: Named
+    bank: BankStudy
+    switches: tuple[Switch, ...]
+    charges: bool
+    current: Value
+
+
+def opens_by_itself(switch: Switch) -> bool:
+    """True for a switch that opens without anybody's hand."""
+    return switch.opens_below is not None or switch.opened_by is not None
+
+
+def never_filled(battery_side: BatterySide, circuit: Circuit) -> Iterator[NeverFilled]:
+    """Every source with every such switch; those that turn run away without it, a worse matter.
+
+    A relay that closes again by voltage is closed by a charger that needs no battery to start.
+    """
+    low = [s for s in switches(circuit) if s.opens_below is not None]
+    for switch in low:
+        for source, banks in _charging(battery_side):
+            turns = getattr(source, "kind", None) in TURNING
+            closes = switch.closes_above is not None and not isinstance(source, Controller)
+            if turns or closes or _reaches(source, banks, circuit, [switch]):
+                continue
+            assert switch.opens_below is not None
+            words = f"voltage below which {switch.name} opens"
+            opens = declared(switch.opens_below, f"Uopen({switch.name})", words)
+            others = any(
+                other is not source and _reaches(other, banks, circuit, [switch])
+                for other, _ in _charging(battery_side)
+            )
+            yield NeverFilled(source, switch, banks, opens, others)
+
+
+def left_cold(battery_side: BatterySide, circuit: Circuit) -> Iterator[LeftCold]:
+    """Every heater of a battery with every switch that it is fed through, and a source is not."""
+    everything = tuple(battery_side.banks.values())
+    for heater in circuit.plan.heaters.values():
+        bank = battery_side.banks.get(str(heater.warms))
+        if bank is None or heater.keeps is None or not _reaches(heater, everything, circuit):
+            continue
+        for switch in switches(circuit):
+            if isinstance(switch, Selector) or _reaches(heater, everything, circuit, [switch]):
+                continue
+            sources = tuple(
+                source
+                for source, banks in _charging(battery_side)
+                if any(bank in whole.parts for whole in banks)
+                and _reaches(source, banks, circuit, [switch])
+            )
+            if sources:
+                yield LeftCold(heater, bank, switch, sources)
+
+
+def past_management(battery_side: BatterySide, circuit: Circuit) -> Iterator[PastManagement]:
+    """All that is led past the relay of a bank's management, where that relay parts a source.
+
+    What must not stop, and what warms the bank, is led past it on purpose.
+    """
+    for whole in battery_side.wholes:
+        own = {str(part.name) for part in whole.parts}
+        relays = [s for s in switches(circuit) if s.opened_by in own]
+        sources = [s for s, banks in _charging(battery_side) if whole in banks]
+        free = [s for s in sources if _reaches(s, (whole,), circuit, relays)]
+        if len(free) == len(sources):
+            continue
+        parting = tuple(relays)
+        for source in free:
+            yield PastManagement(source, whole, parting, True, battery_side.output(source))
+        for component, port in _consumers(battery_side):
+            drawn = battery_side.drawn(component, port)
+            on_purpose = getattr(component, "critical", False) or isinstance(component, Heater)
+            if drawn is None or on_purpose or component in sources:
+                continue
+            if _reaches(component, (whole,), circuit, relays, port):
+                yield PastManagement(component, whole, parting, False, drawn)
+
+
+def _charging(battery_side: BatterySide) -> Iterator[tuple[Source, tuple[BankStudy, ...]]]:
+    """Every source with the banks that it charges."""
+    for name, source in battery_side.components.items():
+        port = output_port(source)
+        if port is None or not isinstance(source, Controller | Charger):
+            continue
+        banks = tuple(battery_side.fed_by(Terminal(name, port, "positive")))
+        if banks and not battery_side.idle(source):
+            yield source, banks
+
+
+def _consumers(battery_side: BatterySide) -> Iterator[tuple[Named, str]]:
+    """Every consumer with the port at which it draws."""
+    for component in battery_side.components.values():
+        if isinstance(component, Controller):
+            yield component, "alternator"
+        elif isinstance(component, Converter):
+            yield component, "input"
+        elif isinstance(component, Load | Inverter):
+            yield component, ""
+
+
+def _reaches(
+    component: Named,
+    banks: Collection[BankStudy],
+    circuit: Circuit,
+    opened: Collection[Switch] = (),
+    port: str | None = None,
+) -> bool:
+    """True where both of its poles are joined to such poles of some banks, switches left open."""
+    port = (output_port(component) or "") if port is None else port
+    for pole in POLES:
+        start = Terminal(str(component.name), port, pole)
+        posts = {Terminal(part.name, "", pole) for bank in banks for part in bank.parts}
+        if pole == "negative" and start not in circuit.around:
+            continue  # it comes back inside, or over the body
+        if posts.isdisjoint(reach(start, circuit, opened)):
+            return False
+    return True

@@ -1,0 +1,54 @@
+"""Sources that charge a battery through the switch that opens when it is empty."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import edited
+from rule_runs import build, faulty, found, sound
+
+STOPS = "low-voltage-switch-stops-charge"
+
+SHORE = """\
+chargers:
+  shore: {kind: shore, max_output_current: 10 A, charge_voltage: 14.2 V}
+wires:
+  shore-run: {from: shore, to: house, cable: batt-8, length: 1 m, place: cabin}
+"""
+
+
+def test_a_tracker_behind_it() -> None:
+    [finding] = found(faulty(STOPS), STOPS)
+    assert (finding.level, finding.subjects) == ("warning", ("low-off", "tracker", "house"))
+    assert "below 11.8 V" in finding.message
+    assert not found(sound(STOPS), STOPS)
+
+
+def test_a_note_where_something_else_charges_past_it() -> None:
+    [finding] = found(edited(("wires:\n", SHORE), plan=faulty(STOPS)), STOPS)
+    assert (finding.level, finding.subjects[1]) == ("note", "tracker")
+
+
+@pytest.mark.parametrize(("closes", "expected"), [("", 1), (", closes_above: 12.8 V", 0)])
+def test_a_charger_that_needs_no_battery_closes_a_relay_again(closes: str, expected: int) -> None:
+    """A tracker does not start without one, so that for it the relay stays open."""
+    low = edited(("opens_below: 11.8 V", f"opens_below: 11.8 V{closes}"), plan=sound(STOPS))
+    shore = edited(("wires:\n", SHORE), ("from: shore, to: house", "from: shore, to: bar"),
+                   plan=low)  # fmt: skip
+    assert len(found(shore, STOPS)) == expected
+    tracker = edited(("opens_below: 11.8 V", f"opens_below: 11.8 V{closes}"), plan=faulty(STOPS))
+    assert len(found(tracker, STOPS)) == 1
+
+
+def test_a_switch_that_a_hand_turns_waits_for_no_voltage() -> None:
+    plan = edited((",\n            opens_below: 11.8 V", ""), plan=faulty(STOPS))
+    assert not found(plan, STOPS)
+
+
+def test_a_motorhome_whose_controller_is_led_behind_its_relay() -> None:
+    """`board` is a panel, fed through the relay; in either pole it parts the battery."""
+    plan = build("motorhome-low-voltage-cut")
+    assert not found(plan, STOPS)
+    behind = edited(("from: tracker.battery, to: bank,", "from: tracker.battery, to: board,"),
+                    plan=plan)  # fmt: skip
+    assert [f.subjects for f in found(behind, STOPS)] == [("saver", "tracker", "bank")]

@@ -1,0 +1,60 @@
+"""What is led to a battery past the relay that its management opens."""
+
+from __future__ import annotations
+
+from plans import edited
+from rule_runs import faulty, found, sound
+
+PAST = "management-bypassed"
+
+INVERTER = """\
+inverters:
+  mains: {power: 200 W, nominal: 12 V, low_voltage: 11 V}
+wires:
+  mains-run: {from: bar, to: mains, cable: batt-8, length: 1 m, place: cabin}
+"""
+
+
+def test_a_charger_past_the_relay_that_parts_another() -> None:
+    [finding] = found(faulty(PAST), PAST)
+    assert (finding.level, finding.subjects) == ("warning", ("shore", "house", "contactor"))
+    assert "`shore` charges `house` past `contactor`" in finding.message
+
+
+def test_a_relay_for_consumers_alone_guards_no_charging() -> None:
+    """Where nothing charges through it, the pack itself is taken to stop its charge."""
+    both = edited(("from: tracker.battery, to: bar,", "from: tracker.battery, to: house,"),
+                  plan=faulty(PAST))  # fmt: skip
+    assert not found(both, PAST)
+
+
+def test_a_switch_that_a_hand_turns_is_no_relay_of_the_management() -> None:
+    plan = edited((",\n              opened_by: house", ""), plan=faulty(PAST))
+    assert not found(plan, PAST)
+
+
+def test_consumers_too_and_not_what_must_not_stop() -> None:
+    behind = edited(("wires:\n", INVERTER), plan=sound(PAST))
+    assert not found(behind, PAST)
+    past = edited(("from: bar, to: mains", "from: house, to: mains"), plan=behind)
+    [finding] = found(past, PAST)
+    assert (finding.level, finding.subjects) == ("note", ("mains", "house", "contactor"))
+    pump = edited(
+        ("inverters:\n  mains: {power: 200 W, nominal: 12 V, low_voltage: 11 V}",
+         "loads:\n  mains: {current: 4 A, critical: true}"),
+        plan=past,
+    )  # fmt: skip
+    assert not found(pump, PAST)
+
+
+def test_one_relay_for_charging_and_one_for_consumers() -> None:
+    """Each bank may have several; what is behind one of them is guarded."""
+    plan = edited(
+        ("contactor: {", "second: {rating: 100 A, voltage: 32 V, dc: true, opened_by: house}\n"
+         "  contactor: {"),
+        ("from: shore, to: house, cable: batt-8, length: 1 m, place: cabin,\n"
+         "              inline: [{", "from: shore, to: house, cable: batt-8, length: 1 m, "
+         "place: cabin,\n              inline: [second, {"),
+        plan=faulty(PAST),
+    )  # fmt: skip
+    assert not found(plan, PAST)
