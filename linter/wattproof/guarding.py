@@ -10,11 +10,13 @@ stops it from outside, with all that it runs in.
 from __future__ import annotations
 
 import io
+import math
 import signal
 import sys
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager, redirect_stdout
+from time import monotonic
 from types import FrameType
 from typing import Any, Final
 
@@ -22,8 +24,8 @@ SECONDS: Final = 60.0
 """How long one rule may take over one plan, and one pack to be loaded."""
 IN_BROWSER: Final = sys.platform == "emscripten"
 """Whether nothing here can stop what runs."""
-_AGAIN: Final = 1.0
-"""After how many seconds more it is stopped again, where it caught what stopped it."""
+_OFTEN: Final = 1.0
+"""Every so many seconds the timer looks whether it is time: again, where what stops was caught."""
 
 
 class TookTooLong(BaseException):
@@ -33,13 +35,14 @@ class TookTooLong(BaseException):
 class Guard:
     """Stops code of others in time, as often as it is entered.
 
-    To take over the signal and the output costs as much as a small rule: `guarding` does that once,
-    and each rule only sets the timer anew, which is stopped after the last.
+    To take over the signal and the output costs as much as a small rule, and so does a timer that
+    is set: `guarding` does that once. Each rule says until when it may run, which the timer reads.
     """
 
     def __init__(self, seconds: float) -> None:
         self._seconds = seconds
         self._message = f"it did not come back within {seconds:g} s"
+        self._until = math.inf
         self._beside: threading.Timer | None = None
         self._has_timer = hasattr(signal, "setitimer")
         self._stops = threading.current_thread() is threading.main_thread() and not IN_BROWSER
@@ -48,11 +51,12 @@ class Guard:
         if not self._stops:
             return
         if self._has_timer:
-            signal.setitimer(signal.ITIMER_REAL, self._seconds, _AGAIN)
+            self._until = monotonic() + self._seconds
         else:
             self._beside = _stopping_from_beside(self._seconds)
 
     def __exit__(self, *raised: object) -> None:
+        self._until = math.inf
         if self._beside is not None:
             self._beside.cancel()
 
@@ -60,7 +64,10 @@ class Guard:
         """Have the signal of the timer stop what runs; returns what it did before."""
         if not (self._stops and self._has_timer):
             return None
-        return signal.signal(signal.SIGALRM, self._stop)
+        before = signal.signal(signal.SIGALRM, self._stop)
+        often = min(self._seconds, _OFTEN)
+        signal.setitimer(signal.ITIMER_REAL, often, often)
+        return before
 
     def give_back(self, before: Any) -> None:
         """Have the signal do what it did before."""
@@ -69,7 +76,8 @@ class Guard:
             signal.signal(signal.SIGALRM, before)
 
     def _stop(self, number: int, frame: FrameType | None) -> None:
-        raise TookTooLong(self._message)
+        if monotonic() >= self._until:
+            raise TookTooLong(self._message)
 
 
 @contextmanager

@@ -240,14 +240,17 @@ That parser refuses it between brackets, where YAML allows it and people write t
 
 def events(text: str) -> Iterator[Any]:
     """The parse events of YAML text, each with the marks of its start and end."""
-    from ruamel.yaml import YAML
-
     if find_spec("_ruamel_yaml") is None:
+        from ruamel.yaml import YAML
+
         _refuse_directives(text)
         yield from YAML(typ="safe", pure=True).parse(text)
         return
+    from _ruamel_yaml import CParser  # type: ignore[import-not-found]
+
     held = text if _HELD in text else _TIME_OF_DAY.sub(_HELD, text)
-    for event in YAML(typ="safe").parse(held):
+    parser = CParser(held)
+    while (event := parser.get_event()) is not None:
         if held != text and type(event).__name__ == "ScalarEvent":
             event.value = event.value.replace(_HELD, ":")
         yield event

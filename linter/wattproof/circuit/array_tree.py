@@ -22,7 +22,7 @@ class Leaf:
     element: Element
     forward: bool
 
-    @cached_property
+    @property
     def leaves(self) -> tuple[Leaf, ...]:
         """Itself."""
         return (self,)

@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import cached_property
+from weakref import proxy
 
 from wattproof.circuit import Circuit, Conductor, Part, Passage, Terminal, other_end
 from wattproof.circuit.groups import Groups
@@ -291,7 +292,7 @@ class _Case:
     """The network with some of the banks: what each port drives through each part."""
 
     def __init__(self, lasting: Lasting, banks: frozenset[str]) -> None:
-        self.lasting = lasting
+        self.lasting: Lasting = proxy(lasting)  # which holds this: both go at once with the study
         self.banks = [b for n, b in lasting.battery_side.banks.items() if n in banks]
         self.mesh = self._mesh(even=False)
         self.links = {link.key: link for link in self.mesh.links}

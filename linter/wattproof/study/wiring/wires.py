@@ -303,13 +303,17 @@ class WireStudy:
         nothing = isinstance(may, Carrying) and may.value.number <= 0.0
         return nothing or self.ambient >= self.insulation
 
-    @cached_property
+    @property
     def in_bearable_air(self) -> WireStudy:
         """The same wire; where the air is too hot for its insulation, as if it lay in cool air.
 
         What is wrong with its size or its fuse even then must not be hidden by the heat.
         """
-        return replace(self, cooled=True) if self.too_hot else self
+        return self._in_cool_air or self
+
+    @cached_property
+    def _in_cool_air(self) -> WireStudy | None:
+        return replace(self, cooled=True) if self.too_hot else None
 
     @cached_property
     def carrying(self) -> Carrying | str:
