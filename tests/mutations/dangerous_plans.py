@@ -2287,4 +2287,140 @@ wires:
   air-minus: {from: minus-bar.negative, to: compressor.negative, cable: c6, length: 15 cm}
 """,
     ),
+    # What a switch takes away, or does not, and what pumps in a circle.
+    PlanMutation(
+        "tracker past a relay of the management",
+        "boat-lithium-behind-charger",
+        "management-bypassed",
+        "warning",
+        edits=(Edit("inline: [{out-fuse", "inline: [charge-relay, {out-fuse"),),
+        more="switches:\n  charge-relay: {rating: 60 A, dc: true, opened_by: house}\n",
+    ),
+    PlanMutation(
+        "tracker on the post of a pack with a relay",
+        "cabin-three-packs-two-arrays",
+        "management-bypassed",
+        "warning",
+        edits=(
+            Edit(
+                "inline: [{pack-1-fuse: {from_end: from, distance: 5 cm}}]",
+                "inline: [{pack-1-fuse: {from_end: from, distance: 5 cm}}, pack-relay]",
+            ),
+            Edit(
+                "roof-plus: {from: roof-tracker.battery.positive, to: plus.positive",
+                "roof-plus: {from: roof-tracker.battery.positive, to: pack-1.positive",
+            ),
+        ),
+        more="switches:\n  pack-relay: {rating: 150 A, dc: true, opened_by: pack-1}\n",
+    ),
+    PlanMutation(
+        "tracker behind the relay that saves the bank",
+        "motorhome-low-voltage-cut",
+        "low-voltage-switch-stops-charge",
+        "warning",
+        edits=(Edit("from: tracker.battery, to: bank", "from: tracker.battery, to: board"),),
+    ),
+    PlanMutation(
+        "charger on the lamp's side of a low-voltage switch",
+        "vehicle-low-voltage-switch",
+        "low-voltage-switch-stops-charge",
+        "note",
+        edits=(Edit("from: house, to: lamp,", "from: house, to: stud,"),),
+        more="""\
+chargers:
+  shore: {kind: shore, max_output_current: 8 A, charge_voltage: 14.4 V, place: cabin}
+busbars:
+  stud: {rating: 50 A, voltage: 32 V}
+wires:
+  shore-run: {from: shore, to: stud, cable: wire-12, length: 1 m, place: cabin}
+  lamp-branch: {from: stud, to: lamp, cable: wire-12, length: 1 m, place: cabin}
+""",
+    ),
+    PlanMutation(
+        "heater behind a low-voltage switch",
+        "cabin-heated-battery",
+        "charge-below-freezing",
+        "warning",
+        edits=(
+            Edit(
+                "inline: [{mat-fuse: {from_end: from, distance: 0 cm}}",
+                "inline: [{mat-fuse: {from_end: from, distance: 0 cm}}, low-off",
+            ),
+        ),
+        more="switches:\n  low-off: {rating: 40 A, dc: true, opens_below: 12 V}\n",
+    ),
+    PlanMutation(
+        "heater behind the main switch, and the sun past it",
+        "cabin-heated-battery",
+        "charge-below-freezing",
+        "warning",
+        edits=(Edit("from: house, to: mat", "from: bar, to: mat"),),
+        more="""\
+switches:
+  main-off: {rating: 100 A, voltage: 32 V, dc: true, load_break: true}
+fuses:
+  main-fuse: {rating: 40 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}
+busbars:
+  bar: {rating: 100 A, voltage: 48 V}
+wires:
+  main-run: {from: house, to: bar, cable: batt-6, length: 1 m, place: cabin,
+             inline: [{main-fuse: {from_end: from, distance: 0 cm}}, main-off]}
+""",
+    ),
+    PlanMutation(
+        "heater hotter than the cells stand",
+        "cabin-heated-battery",
+        "battery-too-hot",
+        "warning",
+        edits=(Edit("keeps: 5 °C", "keeps: 60 °C"),),
+    ),
+    PlanMutation(
+        "maintainer from house to start beside a vehicle charger",
+        "van-charger-with-solar-input",
+        "vehicle-charger-input-wrong",
+        "warning",
+        more="""\
+converters:
+  maintainer: {input_nominal: 12 V, output_nominal: 12 V, max_output_current: 5 A,
+               charge_voltage: 13.8 V, place: seat-box}
+wires:
+  there: {from: house, to: maintainer.input, cable: feed, length: 1 m, place: seat-box}
+  back: {from: maintainer.output, to: start, cable: feed, length: 4 m, place: [seat-box, bonnet]}
+""",
+    ),
+    PlanMutation(
+        "inverter under the floor, where spray reaches",
+        "van-forty-eight-volt",
+        "inverter-in-wet-place",
+        "warning",
+        edits=(Edit("garage: {ambient: 42 °C", "garage: {wet: true, ambient: 42 °C"),),
+    ),
+    PlanMutation(
+        "inverter and charger in one case in the bilge",
+        "boat-inverter-charger",
+        "inverter-in-wet-place",
+        "warning",
+        edits=(Edit("cabin: {ambient: 35 °C", "cabin: {wet: true, ambient: 35 °C"),),
+    ),
+    PlanMutation(
+        "inverter where the air is of 70 °C, its limit not told",
+        "van-forty-eight-volt",
+        "unit-too-hot",
+        "warning",
+        edits=(Edit("garage: {ambient: 42 °C", "garage: {ambient: 70 °C"),),
+    ),
+    PlanMutation(
+        "wind generator behind the fuse of a lamp",
+        "boat-wind-generator",
+        "alternator-can-lose-battery",
+        "warning",
+        edits=(Edit("from: wind, to: house", "from: wind, to: lamp"),),
+    ),
+    PlanMutation(
+        "fuse that opens below what the alternator gives",
+        "boat-relay-and-bilge-pump",
+        "alternator-can-lose-battery",
+        "warning",
+        edits=(Edit("alternator-fuse: {rating: 100 A", "alternator-fuse: {rating: 50 A"),),
+    ),
 ]

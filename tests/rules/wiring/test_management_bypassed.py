@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from plans import edited
-from rule_runs import faulty, found, sound
+from rule_runs import build, faulty, found, sound
 
 PAST = "management-bypassed"
 
 INVERTER = """\
 inverters:
   mains: {power: 200 W, nominal: 12 V, low_voltage: 11 V}
+loads:
+  lamp: {current: 2 A}
 wires:
+  lamp-run: {from: bar, to: lamp, cable: batt-8, length: 1 m, place: cabin}
   mains-run: {from: bar, to: mains, cable: batt-8, length: 1 m, place: cabin}
 """
 
@@ -41,7 +44,7 @@ def test_consumers_too_and_not_what_must_not_stop() -> None:
     assert (finding.level, finding.subjects) == ("note", ("mains", "house", "contactor"))
     pump = edited(
         ("inverters:\n  mains: {power: 200 W, nominal: 12 V, low_voltage: 11 V}",
-         "loads:\n  mains: {current: 4 A, critical: true}"),
+         "heaters:\n  mains: {current: 4 A, warms: house, keeps: 5 °C}"),
         plan=past,
     )  # fmt: skip
     assert not found(pump, PAST)
@@ -58,3 +61,25 @@ def test_one_relay_for_charging_and_one_for_consumers() -> None:
         plan=faulty(PAST),
     )  # fmt: skip
     assert not found(plan, PAST)
+
+
+def test_banks_without_a_relay_have_none_to_be_led_past() -> None:
+    """Of two whose negatives are joined nowhere, as of two that return over the body."""
+    plan = build("boat-relay-and-bilge-pump")
+    plan = edited(
+        ("relay-run: {from: start, to: house,", "relay-run: {from: start.positive, to: "
+         "house.positive,"),
+        plan=plan,
+    )  # fmt: skip
+    assert not found(plan, PAST)
+
+
+def test_a_relay_for_charging_guards_no_consumer() -> None:
+    plan = build("boat-lithium-behind-charger")
+    relay = "  charge-relay: {rating: 60 A, dc: true, opened_by: house}\n"
+    guarded = edited(
+        ("switches:\n", f"switches:\n{relay}"),
+        ("inline: [{out-fuse", "inline: [charge-relay, {out-fuse"),
+        plan=plan,
+    )
+    assert [f.subjects for f in found(guarded, PAST)] == [("tracker", "house", "charge-relay")]

@@ -82,21 +82,21 @@ def never_filled(battery_side: BatterySide, circuit: Circuit) -> Iterator[NeverF
 
     A relay that closes again by voltage is closed by a charger that needs no battery to start.
     """
-    low = [s for s in switches(circuit) if s.opens_below is not None]
-    for switch in low:
+    for switch in switches(circuit):
+        if switch.opens_below is None:
+            continue
+        words = f"voltage below which {switch.name} opens"
+        opens = declared(switch.opens_below, f"Uopen({switch.name})", words)
         for source, banks in _charging(battery_side):
             turns = getattr(source, "kind", None) in TURNING
             closes = switch.closes_above is not None and not isinstance(source, Controller)
-            if turns or closes or _reaches(source, banks, circuit, [switch]):
-                continue
-            assert switch.opens_below is not None
-            words = f"voltage below which {switch.name} opens"
-            opens = declared(switch.opens_below, f"Uopen({switch.name})", words)
-            others = any(
-                other is not source and _reaches(other, banks, circuit, [switch])
-                for other, _ in _charging(battery_side)
-            )
-            yield NeverFilled(source, switch, banks, opens, others)
+            if not turns and not closes and _is_parted(source, banks, circuit, [switch]):
+                others = any(
+                    not set(banks).isdisjoint(fed)
+                    and not _is_parted(other, banks, circuit, [switch])
+                    for other, fed in _charging(battery_side)
+                )
+                yield NeverFilled(source, switch, banks, opens, others)
 
 
 def left_cold(battery_side: BatterySide, circuit: Circuit) -> Iterator[LeftCold]:
@@ -104,43 +104,53 @@ def left_cold(battery_side: BatterySide, circuit: Circuit) -> Iterator[LeftCold]
     everything = tuple(battery_side.banks.values())
     for heater in circuit.plan.heaters.values():
         bank = battery_side.banks.get(str(heater.warms))
-        if bank is None or heater.keeps is None or not _reaches(heater, everything, circuit):
+        if bank is None or heater.keeps is None:
             continue
         for switch in switches(circuit):
-            if isinstance(switch, Selector) or _reaches(heater, everything, circuit, [switch]):
+            if isinstance(switch, Selector):
                 continue
             sources = tuple(
                 source
                 for source, banks in _charging(battery_side)
                 if any(bank in whole.parts for whole in banks)
-                and _reaches(source, banks, circuit, [switch])
+                and not _is_parted(source, banks, circuit, [switch])
             )
-            if sources:
+            if sources and _is_parted(heater, everything, circuit, [switch]):
                 yield LeftCold(heater, bank, switch, sources)
 
 
 def past_management(battery_side: BatterySide, circuit: Circuit) -> Iterator[PastManagement]:
-    """All that is led past the relay of a bank's management, where that relay parts a source.
+    """All that is led past the relay of a bank's management that parts others of its kind.
 
-    What must not stop, and what warms the bank, is led past it on purpose.
+    What must not stop, and what warms the bank, is led past it on purpose. A relay for charging
+    guards no consumer, and one for consumers no charging.
     """
     for whole in battery_side.wholes:
         own = {str(part.name) for part in whole.parts}
-        relays = [s for s in switches(circuit) if s.opened_by in own]
+        relays = tuple(s for s in switches(circuit) if s.opened_by in own)
+        if not relays:
+            continue
         sources = [s for s, banks in _charging(battery_side) if whole in banks]
-        free = [s for s in sources if _reaches(s, (whole,), circuit, relays)]
+        free = [s for s in sources if not _is_parted(s, (whole,), circuit, relays)]
         if len(free) == len(sources):
             continue
-        parting = tuple(relays)
         for source in free:
-            yield PastManagement(source, whole, parting, True, battery_side.output(source))
-        for component, port in _consumers(battery_side):
-            drawn = battery_side.drawn(component, port)
-            on_purpose = getattr(component, "critical", False) or isinstance(component, Heater)
-            if drawn is None or on_purpose or component in sources:
-                continue
-            if _reaches(component, (whole,), circuit, relays, port):
-                yield PastManagement(component, whole, parting, False, drawn)
+            yield PastManagement(source, whole, relays, True, battery_side.output(source))
+        drawing = [
+            (component, port, drawn)
+            for component, port in _consumers(battery_side)
+            if component not in sources
+            and (drawn := battery_side.drawn(component, port)) is not None
+            and whole in battery_side.banks_of(Terminal(str(component.name), port, "positive"))
+        ]
+        beside = [
+            (component, drawn)
+            for component, port, drawn in drawing
+            if not _is_parted(component, (whole,), circuit, relays, port)
+        ]
+        for component, drawn in beside if len(beside) < len(drawing) else ():
+            if not getattr(component, "critical", False) and not isinstance(component, Heater):
+                yield PastManagement(component, whole, relays, False, drawn)
 
 
 def _charging(battery_side: BatterySide) -> Iterator[tuple[Source, tuple[BankStudy, ...]]]:
@@ -165,20 +175,19 @@ def _consumers(battery_side: BatterySide) -> Iterator[tuple[Named, str]]:
             yield component, ""
 
 
-def _reaches(
+def _is_parted(
     component: Named,
     banks: Collection[BankStudy],
     circuit: Circuit,
-    opened: Collection[Switch] = (),
+    opened: Collection[Switch],
     port: str | None = None,
 ) -> bool:
-    """True where both of its poles are joined to such poles of some banks, switches left open."""
+    """True where open switches take a pole of it off that of all of some banks."""
     port = (output_port(component) or "") if port is None else port
     for pole in POLES:
         start = Terminal(str(component.name), port, pole)
         posts = {Terminal(part.name, "", pole) for bank in banks for part in bank.parts}
-        if pole == "negative" and start not in circuit.around:
-            continue  # it comes back inside, or over the body
-        if posts.isdisjoint(reach(start, circuit, opened)):
-            return False
-    return True
+        joined = not posts.isdisjoint(reach(start, circuit))
+        if joined and posts.isdisjoint(reach(start, circuit, opened)):
+            return True
+    return False
