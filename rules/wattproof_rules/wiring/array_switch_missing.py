@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from wattproof.circuit import Passage
 from wattproof.finding import Level
+from wattproof.plan.array import String
 from wattproof.remedies.proposals import switch_before
 from wattproof.rule import Clause, Edit, Observation, Remedy, rule
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
-from wattproof.working import Value
+from wattproof.words import quoted
+from wattproof.working import Value, largest, total
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -92,19 +95,32 @@ def array_switch_missing(study: Study) -> Iterator[Observation]:
     for array in study.array.arrays:
         if study.array.switches_of(array) or study.wiring.battery_switches_of(array):
             continue  # with a switch towards the battery only, a rule of its own speaks
-        volts, amps = array.voc("coldest"), array.isc("bright")
         if study.array.is_unplugged(array):
             continue
+        opened, on = study.array.left_on(array)
+        strings = array.declared_in(on)
+        volts = largest([array.voc("coldest", part) for part in on])
+        amps = total([array.isc("bright", part) for part in on])
         yield Observation(
-            message=f"nothing disconnects {_named(array)}: up to {volts} and {amps} stay on it as "
+            message=f"{_said(array, opened, strings)} up to {volts} and {amps} stay on it as "
             "long as there is light",
-            on=(array.controller, *array.declared_strings),
+            on=(array.controller, *strings),
             values=(volts, amps),
-            level=_level(volts, amps, study),
+            level=_level(array.voc("coldest"), array.isc("bright"), study),
             remedy=_remedy(array),
             absent="switches",
             deadly=volts.number > DEADLY,
         )
+
+
+def _said(array: ArrayStudy, opened: tuple[Passage, ...], strings: tuple[String, ...]) -> str:
+    """That nothing disconnects the array, or what does with a part of it alone."""
+    if not opened:
+        return f"nothing disconnects {_named(array)}:"
+    opening = quoted(dict.fromkeys(str(each.device.name) for each in opened))
+    keep = "keeps" if len(strings) == 1 else "keep"
+    left = quoted(str(string.name) for string in strings)
+    return f"{left} {keep} `{array.controller.name}` live with {opening} open:"
 
 
 def _named(array: ArrayStudy) -> str:

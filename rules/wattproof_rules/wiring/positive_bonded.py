@@ -62,12 +62,16 @@ def positive_bonded(study: Study) -> Iterator[Observation]:
     for tied in study.wiring.tied_positives:
         of_array = tied.on.name in study.plan.controllers
         whose = f"the array at `{tied.on.name}`" if of_array else f"`{tied.on.name}`"
-        why = (
-            f", as the battery's negative is, and `{tied.on.name}` joins the two negatives: that "
-            "shorts the array"
-            if of_array
-            else ""
-        )
+        why = ""
+        if of_array:
+            why = "; a second tie, at any negative or by a fault, shorts the array"
+        if tied.own:
+            why = ", as its negative is: that shorts the array"
+        elif tied.shorts:
+            why = (
+                f", as the battery's negative is, and `{tied.on.name}` joins the two negatives: "
+                "that shorts the array"
+            )
         yield Observation(
             message=f"`{tied.tie.name}` ties the positive of {whose} to the {tied.ground}{why}",
             on=(tied.tie, tied.on),

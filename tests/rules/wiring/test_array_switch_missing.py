@@ -78,7 +78,11 @@ TWO = edited(
 
 
 def test_each_string_or_all_together() -> None:
-    assert found(TWO.replace("INLINE", ""), MISSING)
+    [finding] = found(TWO.replace("INLINE", ""), MISSING)
+    assert finding.message.startswith(
+        "`star` keeps `tracker` live with `pv-off` open: up to 82 V and 6.5 A stay on it"
+    )
+    assert finding.subjects == ("tracker", "star")
     other = TWO.replace("INLINE", ", inline: [star-off]") + (
         "  star-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}\n"
     )

@@ -44,4 +44,32 @@ def test_the_positive_of_an_array_whose_negative_is_the_bonded_one() -> None:
     apart = edited(("common: negative", "common: negative, isolated: true"), plan=said)
     assert not found(apart, POSITIVE)
     elsewhere = edited(("pv.positive, to: chassis", "pv.positive, to: earth"), plan=plan)
-    assert not found(elsewhere, POSITIVE)
+    [finding] = found(elsewhere, POSITIVE)
+    assert finding.level == "warning"
+    assert "a second tie, at any negative or by a fault, shorts the array" in finding.message
+
+
+def test_both_poles_of_an_array_at_one_ground() -> None:
+    plan = bonded("from: tracker.pv.positive, to: earth, cable: bond-8")
+    both = edited(
+        ("bonds:\n", "bonds:\n  other: {from: tracker.pv.negative, to: earth}\n"), plan=plan
+    )
+    [finding] = found(both, POSITIVE)
+    assert finding.level == "error"
+    assert finding.message.endswith("to the earth, as its negative is: that shorts the array")
+
+
+@pytest.mark.parametrize(("end", "told"), [("positive", True), ("negative", False)])
+def test_a_string_that_is_plugged_straight_into_a_joint(end: str, told: bool) -> None:
+    strings = (
+        "  port: {module: rigid-100, series: 3, mounting: roof-gap}\n"
+        "  star: {module: rigid-100, series: 3, mounting: roof-gap}\n"
+        "combiners: {joint: {joins: [port, star], rating: 30 A, voltage: 600 V}}\n"
+    )
+    plan = edited(
+        ("  roof-string: {module: rigid-100, series: 3, mounting: roof-gap}\n", strings),
+        ("from: roof-string", "from: joint"),
+        ("from: house.negative, to: chassis", f"from: port.{end}, to: earth"),
+        plan=sound(POSITIVE),
+    )
+    assert bool(found(plan, POSITIVE)) is told

@@ -22,7 +22,7 @@ from wattproof.study.array.connectors import (
 )
 from wattproof.study.array.labels import contradictions
 from wattproof.study.array.strings import ModuleStudy, StringStudy
-from wattproof.study.array.switching import cut_off_by, is_unplugged
+from wattproof.study.array.switching import cut_off_by, is_unplugged, left_on
 from wattproof.study.array.uncontrolled import StraightOn, straight_on
 from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.devices import NO_POLES
@@ -210,6 +210,10 @@ class ArraySection:
         pole: "positive" or "negative" where only what opens that pole counts.
         """
         return cut_off_by(array.tree, pole, self._two_poles)
+
+    def left_on(self, array: ArrayStudy) -> tuple[tuple[Passage, ...], tuple[Tree, ...]]:
+        """Switches that cut a part of an array off, and what stays on when they are open."""
+        return left_on(array.tree, self._two_poles)
 
     def _two_poles(self, device: Switch | Breaker) -> bool:
         """True for a switch that opens both poles, or is taken to."""

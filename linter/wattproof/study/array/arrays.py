@@ -9,7 +9,7 @@ for what the controller gets. A curve solver takes this file's place without tou
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import NamedTuple
@@ -212,6 +212,11 @@ class ArrayStudy:
     def declared_strings(self) -> tuple[String, ...]:
         """Its strings as the plan names them, each once however many a short form makes of it."""
         return _declared(self.all_strings)
+
+    def declared_in(self, trees: Iterable[Tree]) -> tuple[String, ...]:
+        """The strings of some parts of it, as `declared_strings` has those of all."""
+        sources = (leaf.element for tree in trees for leaf in leaves(tree))
+        return _declared(self.strings[s] for s in sources if isinstance(s, Source))
 
     @cached_property
     def modules(self) -> tuple[ModuleStudy, ...]:
@@ -593,7 +598,7 @@ def _devices(members: tuple[Tree, ...]) -> list[Passage]:
     return [e for e in found if is_overcurrent(e)]
 
 
-def _declared(strings: tuple[StringStudy, ...]) -> tuple[String, ...]:
+def _declared(strings: Iterable[StringStudy]) -> tuple[String, ...]:
     """The plan's strings that some strings of the circuit come from, each once."""
     return tuple({s.source.string.name: s.source.string for s in strings}.values())
 

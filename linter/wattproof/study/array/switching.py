@@ -53,6 +53,22 @@ def cut_off_by(
     return next((p for member in tree.members if (p := cut_off_by(member, pole, two_poles))), ())
 
 
+def left_on(
+    tree: Tree, two_poles: Callable[[Switch | Breaker], bool]
+) -> tuple[tuple[Passage, ...], tuple[Tree, ...]]:
+    """Switches that cut branches of an array off, and the branches that stay on beside them."""
+    cutting = cut_off_by(tree, None, two_poles)
+    if cutting:
+        return cutting, ()
+    inner = [tree] if isinstance(tree, Leaf) else [m for m in tree.members if has_source(m)]
+    if isinstance(tree, Parallel):
+        parts = [left_on(member, two_poles) for member in inner]
+        return tuple(p for some, _ in parts for p in some), tuple(t for _, on in parts for t in on)
+    if isinstance(tree, Leaf) or len(inner) > 1:
+        return (), (tree,)
+    return left_on(inner[0], two_poles)
+
+
 def _opens(
     passage: Passage, pole: str | None, two_poles: Callable[[Switch | Breaker], bool]
 ) -> bool:

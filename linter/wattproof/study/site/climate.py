@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from functools import cached_property
+from typing import NamedTuple
 
 from wattproof.codes import BodyOfRules, TableValue
 from wattproof.physics.cell_temperature import MOUNTINGS, Mounting, cell_temperature
 from wattproof.physics.modules import STANDARD_IRRADIANCE, STANDARD_TEMPERATURE
 from wattproof.plan.root import Plan
 from wattproof.quantities import Quantity
+from wattproof.source import Place
 from wattproof.study.assumptions import Assumer
 from wattproof.working import Assumption, Value, assumed, declared, tabled
 
@@ -19,6 +21,21 @@ NOCT_AIR = 20.0  # °C
 NOCT_IRRADIANCE = 800.0  # W/m²
 REAR_LIGHT = 135.0 / 1000.0
 _REAR_SOURCE = "IEC 61215-1:2021, bifacial nameplate irradiance, from memory"
+
+
+TROPICS = 25.0  # degrees of latitude
+MILDEST_OF_TROPICS = 14.0  # °C
+COOLER_BY_DEGREE = 0.4
+_RECORDS = "lowest air on record at island stations, rounded up, from memory"
+
+
+class ColdestTold(NamedTuple):
+    """The coldest air as a plan tells it, and the latitude beside it."""
+
+    name: str
+    at: Place
+    air: Quantity
+    latitude: Quantity
 
 
 class Climate:
@@ -43,6 +60,27 @@ class Climate:
         if written is None:
             return self.assume.coldest()
         return declared(written, "Tcold", "coldest air with daylight")
+
+    @property
+    def coldest_told(self) -> ColdestTold | None:
+        """The coldest air as the plan tells it beside a latitude; None where it lacks one."""
+        air, latitude = self.plan.site.coldest, self.plan.site.latitude
+        if air is None or latitude is None:
+            return None
+        return ColdestTold("coldest", air.place, air, latitude)
+
+    @property
+    def mildest(self) -> Value | None:
+        """How cold it gets at least on the mildest coasts of the latitude (°C).
+
+        None in the tropics, where that is no limit, and without a latitude.
+        """
+        latitude = self.plan.site.latitude
+        beyond = abs(latitude.value) - TROPICS if latitude is not None else -1.0
+        if beyond < 0.0:
+            return None
+        number = MILDEST_OF_TROPICS - COOLER_BY_DEGREE * beyond
+        return tabled(number, "°C", "Tmild", "coldest air of the mildest coasts", _RECORDS)
 
     @cached_property
     def hottest_air(self) -> Value:

@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.circuit import Circuit, Conductor, Part, Passage, Terminal
+from wattproof.circuit import (
+    Array,
+    Circuit,
+    Conductor,
+    Part,
+    Passage,
+    Source,
+    Terminal,
+    leaves,
+)
 from wattproof.circuit.walk import reached
 from wattproof.plan.devices import Breaker, Switch
 from wattproof.plan.fields import Named
@@ -53,14 +62,16 @@ class TiedPole:
 class TiedPositive:
     """A positive that is tied to a ground, by a bond or a wire.
 
-    on: the battery, or the controller of an array whose negative runs through to the battery's,
-    which is tied to the same ground: then the tie shorts the array. sure: as the plan says.
+    on: the battery, or the controller of an array. sure: as the plan says. shorts: True where the
+    array's negative is tied to the same ground. own: by itself, and not through the controller.
     """
 
     on: Battery | Controller
     tie: Bond | Wire
     ground: str
     sure: bool
+    shorts: bool = False
+    own: bool = False
 
 
 def grounds(
@@ -98,15 +109,34 @@ def tied_positives(circuit: Circuit) -> Iterator[TiedPositive]:
             if net == plus and plus not in seen:
                 seen.add(plus)
                 yield TiedPositive(battery, tie, ground, True)
-    for controller in circuit.plan.controllers.values():
-        usual = None if controller.kind == "pwm" else "negative"
-        if controller.isolated or (controller.common or usual) != "negative":
+    for array in circuit.arrays:
+        controller = circuit.plan.controllers.get(array.controller.name)
+        if controller is None or controller.isolated:
             continue
-        plus = nets.net(Terminal(controller.name, "pv", "positive"))
-        shared = _grounds_of(nets.net(Terminal(controller.name, "battery", "negative")), circuit)
-        found = [(tie, ground) for net, ground, tie in ties if net == plus and ground in shared]
-        for tie, ground in found[:1]:
-            yield TiedPositive(controller, tie, ground, controller.common == "negative")
+        usual = None if controller.kind == "pwm" else "negative"
+        through = (controller.common or usual) == "negative"
+        own = _grounds_of(nets.net(Terminal(controller.name, array.port, "negative")), circuit)
+        behind = Terminal(controller.name, "battery", "negative")
+        shared = _grounds_of(nets.net(behind), circuit) if through else []
+        positive = _positive_of(array, circuit)
+        found = [(tie, ground) for net, ground, tie in ties if net in positive]
+        shorting = [(tie, ground) for tie, ground in found if ground in (*own, *shared)]
+        for tie, ground in (shorting or found)[:1]:
+            sure = bool(shorting) and (ground in own or controller.common == "negative")
+            yield TiedPositive(controller, tie, ground, sure, bool(shorting), ground in own)
+
+
+def _positive_of(array: Array, circuit: Circuit) -> set[Terminal]:
+    """The nets of an array's positive, without going through chassis, water or earth."""
+    joined = reached(
+        [Terminal(array.controller.name, array.port, "positive")],
+        lambda here: (there for _, there in circuit.ways(here) if there.component not in COMMON),
+    )
+    sources = [leaf.element for leaf in leaves(array.tree) if isinstance(leaf.element, Source)]
+    plugged = {  # straight into a joint, which has their ends then
+        Terminal(source.name, "", "positive") for source in sources if source.end in joined
+    }
+    return {circuit.nets.net(terminal) for terminal in joined | plugged}
 
 
 def _ties(circuit: Circuit) -> Iterator[tuple[Terminal, str, Bond | Wire]]:

@@ -1,0 +1,53 @@
+"""The coldest air of a site against what even mild coasts get at its latitude."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.rule import Edit, Observation, notice, practice, rule
+from wattproof.study import Study
+from wattproof.study.limits import exceeds
+from wattproof_rules.plans import plan
+
+BASIS = {
+    "common practice": practice(
+        "away from the tropics every place has mornings near freezing: the mildest coasts on "
+        "record stay above some 10 °C at 35° of latitude, 6 °C at 45° and 2 °C at 55°"
+    ),
+}
+
+
+@rule(
+    id="coldest-air-odd",
+    summary="Coldest air of the site against what the mildest coasts have at its latitude.",
+    covers=("A lost minus sign in the coldest air",),
+    level="warning",
+    hazard="damage",
+    part="plan",
+    basis=BASIS,
+    explanation="The colder the cells, the higher their voltage, and the coldest bright morning "
+    "decides whether a controller survives. A lost minus sign, the mean of winter in place of its "
+    "coldest morning, or degrees Fahrenheit written as Celsius take a tenth off that voltage, and "
+    "every limit that it is held against is passed. The array stands in the cold in winter too, "
+    "whether anybody is there or not.",
+    caution=notice("A controller that gets more than its input stands is destroyed at once."),
+    fine="Where the modules are taken down before the cold, or the site lies in a valley or on an "
+    "island that is known to be so mild: write it down with its source.",
+    since="0.5.0",
+    sound=plan("van", Edit("hottest: 40 °C,", "hottest: 40 °C, latitude: 52°,")),
+    faulty=Edit("coldest: -18 °C", "coldest: 18 °C"),
+)
+def coldest_air_odd(study: Study) -> Iterator[Observation]:
+    climate, told = study.site.climate, study.site.climate.coldest_told
+    mildest = climate.mildest
+    if told is None or mildest is None or not exceeds(climate.coldest, mildest):
+        return
+    minus = f"; is it −{told.air.text}?" if not exceeds(-1.0 * climate.coldest, mildest) else ""
+    yield Observation(
+        message=f"the coldest air is told as {climate.coldest}, and at {told.latitude.text} of "
+        f"latitude the mildest coasts get as cold as {mildest}{minus}",
+        on=(told,),
+        values=(climate.coldest, mildest),
+        remedy="write the lowest air temperature with daylight of the coldest place that it will "
+        "go to, from the records of a weather station there",
+    )

@@ -1,0 +1,71 @@
+"""Controllers, inverters and chargers in places that rain or spray reaches."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattproof.plan.power import Charger, Controller, Inverter
+from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
+from wattproof.study import Study
+from wattproof_rules.plans import plan
+
+BASIS = {
+    "iec": Clause(
+        "IEC 60364-5-51 table 51A; IEC 60529",
+        "2005; 1989",
+        "equipment has the degree of protection that the water where it stands asks for",
+        verified=False,
+    ),
+    "nec-2023": Clause(
+        "NEC 110.11 and 110.28",
+        "2023",
+        "equipment is not put in damp or wet places unless it is made for them",
+        verified=False,
+    ),
+    "common practice": practice(
+        "controllers, inverters and chargers are made for dry rooms, unless their case is marked "
+        "for rain"
+    ),
+}
+
+
+@rule(
+    id="unit-in-the-wet",
+    summary="Controllers, inverters and chargers where rain or spray reaches them.",
+    covers=("Electronics in rain or spray",),
+    level="warning",
+    hazard="fire",
+    part="plan",
+    basis=BASIS,
+    explanation="The cases of most controllers, inverters and chargers are open for their cooling. "
+    "Water that runs in joins what must stay apart, bridges the battery over boards made for "
+    "milliamperes, and leaves salts behind that go on conducting when it is dry. An inverter in "
+    "the rain brings the voltage of the mains to whatever is wet around it.",
+    caution=warning("Wet electronics on a battery char and burn; an inverter's case can kill."),
+    fine="Where its case is marked for rain or spray (IP65 and the like), or it stands in a box "
+    "that keeps both off: give that box a place of its own without `wet`.",
+    settings=("vehicle", "boat", "cabin"),
+    elsewhere="what is carried about is put under cover by who carries it",
+    since="0.5.0",
+    sound=plan(
+        "van",
+        Edit("cabin: {ambient: 35 °C}", "cabin: {ambient: 35 °C, wet: false}"),
+        Edit("blocks_reverse: true", "blocks_reverse: true, place: cabin"),
+    ),
+    faulty=Edit("wet: false", "wet: true"),
+)
+def unit_in_the_wet(study: Study) -> Iterator[Observation]:
+    for placed in study.site.placed:
+        unit, place = placed.component, placed.place
+        if not place.wet or not isinstance(unit, Controller | Charger | Inverter):
+            continue
+        if getattr(unit, "kind", "") == "alternator":
+            continue  # made for the spray under a bonnet
+        yield Observation(
+            message=f"`{unit.name}` is in `{place.name}`, where rain or spray reaches it, and such "
+            "units are made for dry places",
+            on=(unit, place),
+            remedy=f"put `{unit.name}` in the dry, or in a box that keeps rain and spray off, with "
+            "a place of its own; or use one whose case is marked for it",
+            cause=str(place.name),
+        )
