@@ -2422,5 +2422,76 @@ wires:
         "alternator-can-lose-battery",
         "warning",
         edits=(Edit("alternator-fuse: {rating: 100 A", "alternator-fuse: {rating: 50 A"),),
+    PlanMutation(
+        "a switch in the lead of one string of two",
+        "two-strings",
+        "array-switch-missing",
+        "warning",
+        edits=(
+            Edit("place: [roof, cabin],\n             inline: [pv-off]}", "place: [roof, cabin]}"),
+        ),
+        more="""\
+wires:
+  port-lead: {from: port, to: roof-joint, cable: pv-10, length: 1 m, place: roof, inline: [pv-off]}
+""",
+    ),
+    PlanMutation(
+        "the plus of a string at the earth, and nothing else",
+        "two-strings",
+        "positive-bonded",
+        "warning",
+        more="""\
+bonds:
+  rod: {from: port.positive, to: earth, cable: batt-6, length: 2 m}
+""",
+    ),
+    PlanMutation(
+        "both poles of an array at the chassis",
+        "two-strings",
+        "positive-bonded",
+        "error",
+        more="""\
+bonds:
+  plus: {from: roof-joint.positive, to: chassis, cable: batt-6, length: 2 m}
+  minus: {from: tracker.pv.negative, to: chassis, cable: batt-6, length: 2 m}
+""",
+    ),
+    PlanMutation(
+        "a lost minus sign in the coldest air",
+        "van",
+        "coldest-air-odd",
+        "warning",
+        edits=(Edit("coldest: -18 °C,", "coldest: 18 °C, latitude: 47°,"),),
+    ),
+    PlanMutation(
+        "a mean of winter in the south as the coldest air",
+        "van",
+        "coldest-air-odd",
+        "warning",
+        edits=(Edit("coldest: -18 °C,", "coldest: 48 °F, latitude: -44°,"),),
+    ),
+    PlanMutation(
+        "a tracker in the rain",
+        "cabin-pulse-width-gel",
+        "unit-in-the-wet",
+        "warning",
+        edits=(Edit("common: negative, place: hut", "common: negative, place: roof"),),
+    ),
+    PlanMutation(
+        "a folding module of made-up watts",
+        "portable-suitcase",
+        "module-power-per-area-odd",
+        "warning",
+        edits=(Edit("half-60: {pmax: 60 W,", "half-60: {pmax: 60 W, area: 1.9 ft²,"),),
+    ),
+    PlanMutation(
+        "the voltage of the solar side read at the battery side",
+        "van",
+        "reading-battery-overcharged",
+        "error",
+        more="""\
+readings:
+  noon: {at: tracker.battery, voltage: 61.2 V, current: 4.8 A, stage: bulk}
+""",
     ),
 ]

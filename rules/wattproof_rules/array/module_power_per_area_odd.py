@@ -36,6 +36,7 @@ LEAST = {"crystalline": 60.0, "thin-film": 25.0}
     "made up, or the size is that of something else. Such modules are sold most often as folding "
     "ones and in kits. The battery that was to be filled by them stays empty, and wires and fuses "
     "that follow the label are of a size that nothing asks for.",
+    fine="Where the area that is written is that of the cells alone: write that of the module.",
     since="0.5.0",
     sound=plan("van", Edit("pmax: 100 W,", "pmax: 100 W, area: 0.5 m²,")),
     faulty=Edit("area: 0.5 m²", "area: 0.3 m²"),
