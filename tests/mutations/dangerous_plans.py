@@ -2422,6 +2422,7 @@ wires:
         "alternator-can-lose-battery",
         "warning",
         edits=(Edit("alternator-fuse: {rating: 100 A", "alternator-fuse: {rating: 50 A"),),
+    ),
     PlanMutation(
         "a switch in the lead of one string of two",
         "two-strings",
@@ -2473,7 +2474,7 @@ bonds:
     PlanMutation(
         "a tracker in the rain",
         "cabin-pulse-width-gel",
-        "unit-in-the-wet",
+        "charger-in-wet-place",
         "warning",
         edits=(Edit("common: negative, place: hut", "common: negative, place: roof"),),
     ),

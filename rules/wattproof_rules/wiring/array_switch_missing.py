@@ -6,9 +6,8 @@ from collections.abc import Iterator
 
 from wattproof.circuit import Passage
 from wattproof.finding import Level
-from wattproof.plan.array import String
 from wattproof.remedies.proposals import switch_before
-from wattproof.rule import Clause, Edit, Observation, Remedy, rule
+from wattproof.rule import Clause, Edit, Located, Observation, Remedy, rule
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.words import quoted
@@ -113,7 +112,7 @@ def array_switch_missing(study: Study) -> Iterator[Observation]:
         )
 
 
-def _said(array: ArrayStudy, opened: tuple[Passage, ...], strings: tuple[String, ...]) -> str:
+def _said(array: ArrayStudy, opened: tuple[Passage, ...], strings: tuple[Located, ...]) -> str:
     """That nothing disconnects the array, or what does with a part of it alone."""
     if not opened:
         return f"nothing disconnects {_named(array)}:"

@@ -1,10 +1,9 @@
-"""Controllers, inverters and chargers in places that rain or spray reaches."""
+"""Controllers and chargers in places that rain or spray reaches."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.plan.power import Charger, Controller, Inverter
 from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
 from wattproof.study import Study
 from wattproof_rules.plans import plan
@@ -23,25 +22,24 @@ BASIS = {
         verified=False,
     ),
     "common practice": practice(
-        "controllers, inverters and chargers are made for dry rooms, unless their case is marked "
-        "for rain"
+        "controllers and chargers are made for dry rooms, unless their case is marked for rain"
     ),
 }
 
 
 @rule(
-    id="unit-in-the-wet",
-    summary="Controllers, inverters and chargers where rain or spray reaches them.",
+    id="charger-in-wet-place",
+    summary="Controllers and chargers in places that rain or spray reaches.",
     covers=("Electronics in rain or spray",),
     level="warning",
     hazard="fire",
     part="plan",
     basis=BASIS,
-    explanation="The cases of most controllers, inverters and chargers are open for their cooling. "
-    "Water that runs in joins what must stay apart, bridges the battery over boards made for "
-    "milliamperes, and leaves salts behind that go on conducting when it is dry. An inverter in "
-    "the rain brings the voltage of the mains to whatever is wet around it.",
-    caution=warning("Wet electronics on a battery char and burn; an inverter's case can kill."),
+    explanation="The cases of most controllers and chargers are open for their cooling. Water that "
+    "runs in joins what must stay apart, bridges the battery over boards made for milliamperes, "
+    "and leaves salts behind that go on conducting when it is dry. Array and battery feed what "
+    "glows there from both sides.",
+    caution=warning("Wet electronics between an array and a battery char and burn."),
     fine="Where its case is marked for rain or spray (IP65 and the like), or it stands in a box "
     "that keeps both off: give that box a place of its own without `wet`.",
     settings=("vehicle", "boat", "cabin"),
@@ -54,10 +52,14 @@ BASIS = {
     ),
     faulty=Edit("wet: false", "wet: true"),
 )
-def unit_in_the_wet(study: Study) -> Iterator[Observation]:
+def charger_in_wet_place(study: Study) -> Iterator[Observation]:
+    declared = study.plan
+    charging = {
+        str(name) for name in (*declared.controllers, *declared.chargers, *declared.converters)
+    }
     for placed in study.site.placed:
         unit, place = placed.component, placed.place
-        if not place.wet or not isinstance(unit, Controller | Charger | Inverter):
+        if not (place.wet and str(unit.name) in charging):
             continue
         if getattr(unit, "kind", "") == "alternator":
             continue  # made for the spray under a bonnet
