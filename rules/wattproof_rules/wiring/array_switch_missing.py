@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.circuit import Passage
+from wattproof.circuit import Passage, Tree
 from wattproof.finding import Level
 from wattproof.remedies.proposals import switch_before
 from wattproof.rule import Clause, Edit, Located, Observation, Remedy, rule
@@ -98,8 +98,7 @@ def array_switch_missing(study: Study) -> Iterator[Observation]:
             continue
         opened, on = study.array.left_on(array)
         strings = array.declared_in(on)
-        volts = largest([array.voc("coldest", part) for part in on])
-        amps = total([array.isc("bright", part) for part in on])
+        volts, amps = _staying(array, on if opened else (array.tree,))
         yield Observation(
             message=f"{_said(array, opened, strings)} up to {volts} and {amps} stay on it as "
             "long as there is light",
@@ -110,6 +109,16 @@ def array_switch_missing(study: Study) -> Iterator[Observation]:
             absent="switches",
             deadly=volts.number > DEADLY,
         )
+
+
+def _staying(array: ArrayStudy, on: tuple[Tree, ...]) -> tuple[Value, Value]:
+    """The highest cold voltage of some parts of an array, and their bright currents together."""
+    words = f"what stays on {array.controller.name}"
+    volts = largest([array.voc("coldest", part) for part in on])
+    amps = total([array.isc("bright", part) for part in on])
+    return volts.named("Von", f"voltage of {words}", "V"), amps.named(
+        "Ion", f"current of {words}", "A"
+    )
 
 
 def _said(array: ArrayStudy, opened: tuple[Passage, ...], strings: tuple[Located, ...]) -> str:

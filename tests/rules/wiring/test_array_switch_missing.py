@@ -83,6 +83,9 @@ def test_each_string_or_all_together() -> None:
         "`star` keeps `tracker` live with `pv-off` open: up to 82 V and 6.5 A stay on it"
     )
     assert finding.subjects == ("tracker", "star")
+    bare = TWO.replace("INLINE", "").replace(", inline: [pv-off]", "")
+    [finding] = found(bare, MISSING)
+    assert "nothing disconnects the array from `tracker`: up to 82 V and 13 A" in finding.message
     other = TWO.replace("INLINE", ", inline: [star-off]") + (
         "  star-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}\n"
     )
