@@ -2495,4 +2495,11 @@ readings:
   noon: {at: tracker.battery, voltage: 61.2 V, current: 4.8 A, stage: bulk}
 """,
     ),
+    PlanMutation(
+        "thin wire between the negatives of two banks of which one is tied",
+        "boat-thruster-and-windlass",
+        "bond-too-small",
+        "warning",
+        edits=(Edit("to: start.negative, cable: m-2-0", "to: start.negative, cable: m-14"),),
+    ),
 ]

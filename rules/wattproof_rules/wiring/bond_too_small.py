@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from wattproof.rule import Change, Clause, Edit, Observation, Remedy, practice, rule, warning
 from wattproof.study import Study
 from wattproof.study.wiring.devices import DeviceStudy
-from wattproof.study.wiring.grounding import Ground
+from wattproof.study.wiring.grounding import Ground, WayToTie
 from wattproof.working import Value, declared, largest, tabled
 from wattproof_rules.plans import plan
 
@@ -67,7 +67,8 @@ bonds:
     basis=BASIS,
     explanation="When a positive cable chafes through on the chassis, the whole short-circuit "
     "current returns to the battery through this one tie. It must carry that until the fuse "
-    "opens. A thin one burns first, and then the chassis stays live and nothing opens.",
+    "opens. A thin one burns first, and then the chassis stays live and nothing opens. So does the "
+    "wire between the negatives of two banks of which one is tied at the other.",
     caution=warning(
         "A tie that is too thin can glow before the fuse opens and set fire to what it touches."
     ),
@@ -100,6 +101,34 @@ def bond_too_small(study: Study) -> Iterator[Observation]:
                         ((Change(bond.name, "cable.size", size),),),
                     ),
                 )
+    yield from _on_the_way(study)
+
+
+def _on_the_way(study: Study) -> Iterator[Observation]:
+    """Wires between negatives that have to bring back what another bank drives into the body."""
+    worst: dict[str, WayToTie] = {}
+    for way in study.wiring.ways_to_ties:
+        known = worst.setdefault(way.thinnest.name, way)
+        if way.opens > known.opens:
+            worst[way.thinnest.name] = way
+    for way in worst.values():
+        least, size = _lasting_until(way.opens, study)
+        wire = way.thinnest
+        area = declared(wire.sheet.size, f"A({wire.name})", f"conductor of {wire.name}")
+        if size is None or wire.area_mm2 * 1e-6 * SLACK >= least.number:
+            continue
+        yield Observation(
+            message=f"`{wire.name}` ({wire.size.name}) brings back what `{way.bank}` drives into "
+            f"the {'water' if study.plan.setting == 'boat' else 'chassis'}; to last until "
+            f"{way.opens} there open it has to be {size}",
+            on=(wire, way.tie),
+            values=(area, least, way.opens),
+            margin=wire.area_mm2 * 1e-6 / least.number - 1.0,
+            remedy=Remedy(
+                f"use {size} or larger for `{wire.name}`",
+                ((Change(wire.name, "cable.size", size),),),
+            ),
+        )
 
 
 def _of_earth(study: Study) -> tuple[Value, str] | None:
@@ -125,7 +154,12 @@ def _least(ground: Ground, study: Study) -> tuple[Value, str] | None:
     guards = [d.rating for d in study.wiring.devices.values() if _opens(d)]
     if not guards:
         return None
-    opens = largest(guards)
+    area, name = _lasting_until(largest(guards), study)
+    return (area, name) if name is not None else None
+
+
+def _lasting_until(opens: Value, study: Study) -> tuple[Value, str | None]:
+    """The copper (m²) that lasts until a device of some rating opens (A), and its size."""
     words = "copper that lasts until the largest fuse opens on a touching positive"
     factor = tabled(
         OPENS_AT / (K * 1e6), "m²/A", "kbond", "for 1 s at five times its rating", SHORT
@@ -133,7 +167,7 @@ def _least(ground: Ground, study: Study) -> tuple[Value, str] | None:
     area = (factor * opens).named("Amin", words, "m²")
     sizes = study.codes.battery.conductor_sizes()
     size = next((s for s in sizes if s.area_mm2 * 1e-6 >= area.number), None)
-    return (area, size.name) if size is not None else None
+    return area, size.name if size is not None else None
 
 
 def _opens(device: DeviceStudy) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import faulty, found, sound
+from rule_runs import build, faulty, found, sound
 
 SMALL = "bond-too-small"
 
@@ -52,3 +52,22 @@ def test_on_boats_one_size_below_the_largest_negative(negative: str, bond: str, 
 def test_other_bodies_state_no_size(code: str) -> None:
     plan = edited(("code: nec-2023", f"code: {code}"), plan=faulty(SMALL))
     assert not found(plan, SMALL)
+
+
+@pytest.mark.parametrize(
+    ("cable", "expected"), [("m-2-0", []), ("m-6", []), ("m-14", [("common-minus", "engine-bond")])]
+)
+def test_the_wire_between_two_negatives_of_which_one_is_tied(
+    cable: str, expected: list[tuple[str, ...]]
+) -> None:
+    """A positive of the house bank that touches the engine is cleared through it."""
+    plan = edited(
+        ("start.negative, cable: m-2-0, length: 2 m, place: [lazarette",
+         f"start.negative, cable: {cable}, length: 2 m, place: [lazarette"),
+        plan=build("boat-thruster-and-windlass"),
+    )  # fmt: skip
+    seen = found(plan, SMALL)
+    assert [f.subjects for f in seen] == expected
+    if seen:
+        assert "(14 AWG) brings back what `bow` drives into the water" in seen[0].message
+        assert "to last until 300 A there open it has to be 6 AWG" in seen[0].message

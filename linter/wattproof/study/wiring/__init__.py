@@ -34,11 +34,13 @@ from wattproof.study.wiring.grounding import (
     TiedPole,
     TiedPositive,
     TiedSwitch,
+    WayToTie,
     grounds,
     is_grounded,
     tied_poles,
     tied_positives,
     tied_switches,
+    ways_to_ties,
 )
 from wattproof.study.wiring.neighbours import Neighbourhood, Neighbours
 from wattproof.study.wiring.network import Network
@@ -191,6 +193,12 @@ class WiringSection:
     def tied_switches(self) -> tuple[TiedSwitch, ...]:
         """Switches in negatives alone, on a side of which the battery stays tied to ground."""
         return tuple(tied_switches(self._battery.side, self._circuit))
+
+    @cached_property
+    def ways_to_ties(self) -> tuple[WayToTie, ...]:
+        """What brings faults on the body back to banks that are tied at another one."""
+        devices = self.devices.values()
+        return tuple(ways_to_ties(self._battery.side, self._circuit, self.wires, devices))
 
     @cached_property
     def likely_grounds(self) -> tuple[Ground, ...]:

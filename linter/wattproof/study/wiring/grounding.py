@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 
 from wattproof.circuit import (
     Array,
@@ -22,7 +22,9 @@ from wattproof.plan.terminals import COMMON, POLES, ports
 from wattproof.plan.wiring import Bond, Wire
 from wattproof.record import record
 from wattproof.study.battery.side import BatterySide
+from wattproof.study.wiring.devices import DeviceStudy
 from wattproof.study.wiring.wires import WireStudy
+from wattproof.working import Value, largest
 
 
 @record
@@ -42,6 +44,20 @@ class Ground:
     def ties(self) -> tuple[Bond | Wire, ...]:
         """Bonds and wires together."""
         return (*self.bonds, *self.wires)
+
+
+@record
+class WayToTie:
+    """What brings a fault on the body back to a bank whose tie is at another bank or bar.
+
+    tie: the nearest by copper. thinnest: the wire with the least copper on the stoutest way there.
+    opens: the largest device that a fault on its positives has to open (A).
+    """
+
+    bank: str
+    tie: Bond | Wire
+    thinnest: WireStudy
+    opens: Value
 
 
 @record
@@ -97,6 +113,56 @@ def grounds(
             bonds = tuple(tie for tie in same if isinstance(tie, Bond))
             tying = tuple(tie for tie in same if isinstance(tie, Wire))
             yield Ground(tuple(banks), bonds, tying, _largest_on(negative, circuit, wires))
+
+
+def ways_to_ties(
+    battery_side: BatterySide,
+    circuit: Circuit,
+    wires: dict[str, WireStudy],
+    devices: Iterable[DeviceStudy],
+) -> Iterator[WayToTie]:
+    """Every bank with fused positives whose negative reaches its tie over wires of the plan."""
+    ties = [(at, tie) for at, ground, tie in _tied_terminals(circuit) if ground != "earth"]
+    net = circuit.nets.net
+    for name in battery_side.banks if ties else ():
+        start, plus = (Terminal(name, "", pole) for pole in ("negative", "positive"))
+        guards = [d.rating for d in devices if d.is_overcurrent and _stands_on(d, net(plus), net)]
+        found = _stoutest(start, ties, circuit, wires)
+        if guards and found is not None:
+            thinnest, tie = found
+            words = f"largest device that a fault on the positive of {name} opens"
+            opens = largest(guards).named(f"In({name})", words, "A")
+            yield WayToTie(name, tie, thinnest, opens)
+
+
+def _stands_on(
+    device: DeviceStudy, positive: Terminal, net: Callable[[Terminal], Terminal]
+) -> bool:
+    return any(p.pole == "positive" and net(p.start) == positive for p in device.passages)
+
+
+def _stoutest(
+    start: Terminal,
+    ties: list[tuple[Terminal, Bond | Wire]],
+    circuit: Circuit,
+    wires: dict[str, WireStudy],
+) -> tuple[WireStudy, Bond | Wire] | None:
+    """The thinnest wire of the stoutest way to a tie; None where it is tied without, or nowhere."""
+    for area in sorted({wire.area_mm2 for wire in wires.values()}, reverse=True):
+
+        def stout(part: Part, least: float = area) -> bool:
+            if not {part.start.component, part.end.component}.isdisjoint(COMMON):
+                return False
+            return isinstance(part, Passage) or wires[part.name].area_mm2 >= least
+
+        walk = circuit.walk(start, passes=stout)
+        for at, tie in ties:
+            if at in walk:
+                names = [part.name for part in walk.passed(at) if isinstance(part, Conductor)]
+                passed = [wires[name] for name in names]
+                thinnest = min(passed, key=lambda wire: wire.area_mm2, default=None)
+                return (thinnest, tie) if thinnest is not None else None
+    return None
 
 
 def tied_positives(circuit: Circuit) -> Iterator[TiedPositive]:
