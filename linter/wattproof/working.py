@@ -364,6 +364,11 @@ def declared_places(values: Iterable[Value]) -> set[Place]:
     return places
 
 
+def once(values: Iterable[Value]) -> list[Value]:
+    """Values without those that read alike and stand at one place."""
+    return list({(v.symbol, str(v), v.origin): v for v in values}.values())
+
+
 def _chosen(name: str, number: float, values: list[Value]) -> Value:
     if len({id(v) for v in values}) == 1:
         return values[0]

@@ -55,6 +55,7 @@ LOOKED_AT: Final = (
     "test_sound_plans.py",
     "test_examples.py",
     "test_every_working.py",
+    "test_what_workings_name.py",
     "mutations/test_mutations.py",
     "mutations/test_part_mutations.py",
 )

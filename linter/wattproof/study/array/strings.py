@@ -153,10 +153,27 @@ class ModuleStudy:
         volts = self.model.vmp(cells.number)
         if volts is None:
             return self._vmp_by_power(power, cells)
-        gamma = declared(power, "γ", f"temperature coefficient of Pmax of {self.name}")
-        inputs = (self.voc, self.isc, self.vmp, self.imp, gamma, self._beta, self._alpha, cells)
+        inputs = (*self.curve_inputs, cells)
         words = f"voltage at maximum power of {self.name}, off its curve"
         return function("curve", volts, *inputs).named("Vmpcurve", words, "V")
+
+    @cached_property
+    def curve_inputs(self) -> tuple[Value, ...]:
+        """What its curve is drawn from: the label, and coefficients told or usual."""
+        label = (self.voc, self.isc, self.vmp, self.imp)
+        return (*label, self._of_power, self._beta, self._alpha)
+
+    @property
+    def _of_power(self) -> Value:
+        """The coefficient of Pmax that the curve takes, or the one of Vmp in its place."""
+        sheet = self.sheet
+        if sheet.vmp_coefficient is not None:
+            words = f"temperature coefficient of Vmp of {self.name}"
+            return declared(sheet.vmp_coefficient, NO_VMP_COEFFICIENT.symbol, words)
+        if sheet.pmax_coefficient is None:
+            return self.assume.value(NO_VMP_COEFFICIENT, self.name, sheet.at)
+        words = f"temperature coefficient of Pmax of {self.name}"
+        return declared(sheet.pmax_coefficient, "γ", words)
 
     @property
     def _beta(self) -> Value:
@@ -237,6 +254,16 @@ class StringStudy:
             "Ns",
             f"modules in series in {self.name}",
         )
+
+    @cached_property
+    def drawn_from(self) -> tuple[Value, ...]:
+        """What its curve is drawn from, beside light and warmth."""
+        labels = (value for module in self.modules for value in module.curve_inputs)
+        diode = self.source.string.blocking_diode
+        drop = (
+            () if diode is None else (declared(diode, "Ud", f"drop of the diode of {self.name}"),)
+        )
+        return (*labels, self.count, *drop)
 
     def cells(self, state: State) -> Value:
         """Cell temperature (°C)."""

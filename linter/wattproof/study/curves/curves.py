@@ -42,9 +42,11 @@ from wattproof.study.curves.points import Points, sampled
 from wattproof.study.curves.window import Window
 from wattproof.study.site.states import WORDS, State
 from wattproof.study.wiring.wires import WireStudy
-from wattproof.working import Value, declared, function
+from wattproof.working import Value, declared, function, once
 
 CURVE_STATES: tuple[State, ...] = ("standard", "coldest", "hottest")
+
+WHERE_IT_WORKS = "where the controller works"
 
 Lights = Callable[[Source, int], tuple[Light, ...]]
 """For a source and a module's number in it: the light on each group of its cells."""
@@ -133,7 +135,8 @@ class Shaded:
     @cached_property
     def operating(self) -> OperatingPoint | None:
         """Where the controller works under this shade."""
-        return self.curves.operating_on(self.solution, self.state)
+        inputs = self.curves.shade_inputs(self.case, self.state)
+        return self.curves.operating_on(self.solution, self.state, inputs)
 
     @cached_property
     def hottest_group(self) -> Value:
@@ -242,7 +245,7 @@ class CurveStudy:
     def maximum(self, state: State) -> tuple[Value, Value, Value]:
         """Voltage (V), current (A) and power (W) of the curve's global maximum."""
         top = solver.maximum_power(self.solution(state))
-        return self._point(top, state, "at the curve's maximum", "mp")
+        return self._point(top, state, "at the curve's maximum", "mp", self._inputs(state))
 
     def mismatch(self, state: State) -> Value:
         """Power (W) of all cells apart, less what the array gives together."""
@@ -326,23 +329,46 @@ class CurveStudy:
 
     def operating(self, state: State) -> OperatingPoint | None:
         """Where the controller works; None where its battery's voltage is not known."""
-        return self.operating_on(self.solution(state), state)
+        return self.operating_on(self.solution(state), state, self._inputs(state))
 
-    def operating_on(self, solved: Solution, state: State) -> OperatingPoint | None:
-        """Where the controller works on a solved array."""
+    def operating_on(
+        self, solved: Solution, state: State, drawn_from: list[Value]
+    ) -> OperatingPoint | None:
+        """Where the controller works on a solved array. drawn_from: what led to that."""
         charge = self.window.charge_voltage
         if not self.works:
             return None
         point = self.point_on(solved, charge)
+        inputs = [*drawn_from, *self.held_to]
         if isinstance(point, TiedPoint):
             assert charge is not None
-            return self._tied(point, state, charge)
-        return self._tracked(point, state, charge)
+            return self._tied(point, state, inputs)
+        return self._tracked(point, state, charge, inputs)
 
     @property
     def works(self) -> bool:
         """False where nobody can say where the controller works: its battery is not told."""
         return self.array.controller.sealed or self.window.charge_voltage is not None
+
+    @cached_property
+    def held_to(self) -> list[Value]:
+        """What the controller holds its array to: the battery, and limits of its own."""
+        controller, charge = self.array.controller, self.window.charge_voltage
+        battery = [] if charge is None else [charge]
+        if controller.kind == "pwm":
+            return battery
+        limits = (
+            (controller.limited_to or controller.max_output_current, "Iout", "output current"),
+            (controller.max_input_power, "Pmax", "most input power"),
+            (controller.usable_input_current, "Iuse", "most current that it uses"),
+        )
+        told = [
+            declared(written, f"{symbol}({self.name})", f"{words} of {self.name}")
+            for written, symbol, words in limits
+            if written is not None
+        ]
+        window = [self.array.input_limit, *([self.window.needed] if self.window.needed else [])]
+        return [*battery, *told, *window]
 
     def point_on(self, solved: Solution, battery: Value | None) -> TrackedPoint | TiedPoint:
         """Where the controller works on a solved array, its battery at a voltage (V).
@@ -409,7 +435,7 @@ class CurveStudy:
             for length in lengths:
                 name = strings.get(part.path[:length])
                 if name is not None and name not in found:
-                    words = f"current of {name} where the controller works, {WORDS[state]}"
+                    words = f"current of {name} {WHERE_IT_WORKS}, {WORDS[state]}"
                     value = function("curve", part.current, voltage, *inputs)
                     found[name] = value.named(f"I({name})", words, "A")
         return list(found.items())
@@ -489,15 +515,19 @@ class CurveStudy:
         return (Light(STANDARD_IRRADIANCE, cells),) * model.groups
 
     def _inputs(self, state: State) -> list[Value]:
-        """What a curve is drawn from: the labels and the cell temperatures."""
-        found: dict[int, Value] = {}
-        for string in self.array.all_strings:
-            for value in (
-                *(v for m in string.modules for v in (m.voc, m.isc, m.vmp, m.imp)),
-                string.cells(state),
-            ):
-                found[id(value)] = value
-        return list({(v.symbol, str(v)): v for v in found.values()}.values())
+        """What the curve of the array is drawn from."""
+        cells = [string.cells(state) for string in self.array.all_strings]
+        return [*self.drawn_from(self.array.tree), *once(cells)]
+
+    def drawn_from(self, tree: Tree) -> list[Value]:
+        """What a curve is drawn from, beside light and warmth: labels, strings, wires."""
+        found: list[Value] = []
+        for leaf in leaves(tree):
+            if isinstance(leaf.element, Source):
+                found += self.array.strings[leaf.element].drawn_from
+            elif isinstance(leaf.element, Conductor):
+                found.append(self.wires[leaf.element.name].resistance)
+        return once(found)
 
     def shade_inputs(self, case: ShadeCase, state: State) -> list[Value]:
         """What a curve under shade is drawn from."""
@@ -508,9 +538,8 @@ class CurveStudy:
         return [*self._inputs(state), *shadows]
 
     def _point(
-        self, point: Maximum, state: State, words: str, mark: str
+        self, point: Maximum, state: State, words: str, mark: str, inputs: list[Value]
     ) -> tuple[Value, Value, Value]:
-        inputs = self._inputs(state)
         where = f"{words} of the {self.array.name}, {WORDS[state]}"
 
         def made(number: float, symbol: str, what: str, unit: str) -> Value:
@@ -523,18 +552,20 @@ class CurveStudy:
             made(point.power, "P", "power", "W"),
         )
 
-    def _tracked(self, point: TrackedPoint, state: State, charge: Value | None) -> OperatingPoint:
+    def _tracked(
+        self, point: TrackedPoint, state: State, charge: Value | None, inputs: list[Value]
+    ) -> OperatingPoint:
         at = Maximum(point.voltage, point.current, point.power)
-        voltage, current, power = self._point(at, state, "where the controller works", "op")
+        voltage, current, power = self._point(at, state, WHERE_IT_WORKS, "op", inputs)
         words = f"current that {self.name} gives its battery, {WORDS[state]}"
         output = None
         if charge is not None:
             output = (power / charge).named(f"Iout({self.name})", words, "A")
         return OperatingPoint(voltage, current, power, output, point.limited_by, point.local_maxima)
 
-    def _tied(self, point: TiedPoint, state: State, charge: Value) -> OperatingPoint:
+    def _tied(self, point: TiedPoint, state: State, inputs: list[Value]) -> OperatingPoint:
         at = Maximum(point.voltage, point.current, point.power)
-        voltage, current, power = self._point(at, state, "where the controller works", "op")
+        voltage, current, power = self._point(at, state, WHERE_IT_WORKS, "op", inputs)
         limit: Limit = "none" if point.current > 0 else "no operation"
         return OperatingPoint(voltage, current, power, current, limit, ())
 

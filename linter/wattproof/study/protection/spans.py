@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 from wattproof.circuit import Conductor
 from wattproof.study.limits import SLACK
+from wattproof.study.wiring.lengths import places_in
 from wattproof.working import Value, declared, function, total
 
 TINY = 1e-9
@@ -72,11 +73,7 @@ def _length(first: Conductor, last: Conductor) -> Value:
     least = max(last.ends[0] - first.begins[1], 0.0)
     if first.begins[1] <= 0.0 and last.ends[0] >= wire.length.value:
         return whole
-    placed = [
-        declared(i.distance, f"d({i.device})", f"distance of {i.device} from an end of {wire.name}")
-        for i in wire.inline
-        if i.distance is not None
-    ]
+    placed = places_in(wire)
     if len(wire.inline) == 1 and len(placed) == 1:
         at_start, from_start = first.begins[1] <= 0.0, wire.inline[0].from_end == "from"
         return placed[0] if at_start == from_start else whole - placed[0]

@@ -6,7 +6,7 @@ the tolerance of labels.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -17,9 +17,8 @@ from wattproof.physics.curve import current_at
 from wattproof.physics.tracking import TiedPoint, TrackedPoint
 from wattproof.plan.readings import BRIGHTEST
 from wattproof.record import record
-from wattproof.study.array.strings import ModuleStudy, StringStudy
+from wattproof.study.array.strings import StringStudy
 from wattproof.study.assumptions import Assumer
-from wattproof.study.assumptions.modules import NO_ISC_COEFFICIENT, NO_VOC_COEFFICIENT
 from wattproof.study.assumptions.readings import (
     DIMMEST_SUN,
     ISC_OF_LABEL,
@@ -29,7 +28,7 @@ from wattproof.study.assumptions.readings import (
 from wattproof.study.curves.curves import CurveStudy
 from wattproof.study.readings.conditions import STANDARD_SUN, Band, Corner, expected, high, low
 from wattproof.study.readings.taken import Taken
-from wattproof.working import Value, declared, function, largest, tabled
+from wattproof.working import Value, function, largest, once, tabled
 
 
 @record
@@ -391,24 +390,10 @@ class Expected:
         return value.named("Isc", f"short circuit of {self.taken.where}", "A")
 
     def inputs(self, sun: Corner, heat: Corner) -> tuple[Value, ...]:
-        """What a curve is drawn from: labels, coefficients, sun, cells."""
-        modules = {m.name: m for s in self.taken.strings for m in s.modules}.values()
-        found = [v for m in modules for v in (m.voc, m.isc, m.vmp, m.imp, *self._coefficients(m))]
-        found += {s.count.number: s.count for s in self.taken.strings}.values()
-        found.append(sun(self.sun))
-        found += {v.number: v for v in (heat(self.cells(s)) for s in self.taken.strings)}.values()
-        return tuple(found)
-
-    def _coefficients(self, module: ModuleStudy) -> Iterator[Value]:
-        sheet, name = module.sheet, module.name
-        for written, unsaid in (
-            (sheet.voc_coefficient, NO_VOC_COEFFICIENT),
-            (sheet.isc_coefficient, NO_ISC_COEFFICIENT),
-        ):
-            if written is not None:
-                yield declared(written, unsaid.symbol, f"{unsaid.words} of {name}")
-            else:
-                yield self.assume.value(unsaid, name, sheet.at)
+        """What a curve is drawn from: labels, strings, wires, sun, cells."""
+        cells = [heat(self.cells(string)) for string in self.taken.strings]
+        drawn = self.curves.drawn_from(self.taken.array.tree) if self.curves is not None else []
+        return (*drawn, sun(self.sun), *once(cells))
 
 
 def _current_of_curve(amps: float, inputs: Iterable[Value]) -> Value:

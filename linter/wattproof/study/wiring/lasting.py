@@ -86,7 +86,7 @@ class Lasting:
         case = self._case(self._all)
         flows = case.flows
         ohms = {
-            port: [case.ohms(c) for c in case.ways_to(flow) if c.start != c.end]
+            port: [*case.inside(flow), *map(case.ohms, case.ways_to(flow))]
             for port, flow in flows.items()
             if port.at_power is not None
         }
@@ -399,10 +399,17 @@ class _Case:
             if isinstance(link.key, Conductor) and SNAP < abs(amps) < 1.0 - SNAP
         ]
 
+    def inside(self, flow: Flow) -> list[Value]:
+        """Resistances inside banks (Ω) that give a share of what flows, not nothing and not all."""
+        through = {cell.name: abs(flow.through(cell)) for cell in self.mesh.cells}
+        sharing = [bank for bank in self.banks if SNAP < through[bank.name] < 1.0 - SNAP]
+        return [self.lasting.inside.resistance(bank) for bank in sharing]
+
     def ways_to(self, flow: Flow) -> list[Conductor]:
-        """Conductors that carry something of what flows."""
+        """Conductors of some length that carry something of what flows."""
         pairs = zip(self.mesh.carrying, flow.amps, strict=True)
-        return [li.key for li, a in pairs if isinstance(li.key, Conductor) and abs(a) > SNAP]
+        keys = [link.key for link, amps in pairs if abs(amps) > SNAP]
+        return [key for key in keys if isinstance(key, Conductor) and key.start != key.end]
 
     def _mesh(self, *, even: bool) -> Mesh:
         """even: with other resistances, where what was alike is still alike."""

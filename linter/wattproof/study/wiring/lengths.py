@@ -8,6 +8,17 @@ from __future__ import annotations
 
 from wattproof.circuit import Circuit, Conductor, Terminal
 from wattproof.plan.terminals import POLES
+from wattproof.plan.wiring import Wire
+from wattproof.working import Value, declared
+
+
+def places_in(wire: Wire) -> list[Value]:
+    """How far the devices in a wire are from an end of it (m), where the plan tells it."""
+    return [
+        declared(i.distance, f"d({i.device})", f"distance of {i.device} from an end of {wire.name}")
+        for i in wire.inline
+        if i.distance is not None
+    ]
 
 
 def lengths_of(circuit: Circuit) -> dict[Conductor, float]:

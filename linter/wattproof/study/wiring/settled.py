@@ -12,7 +12,7 @@ from typing import Final
 from wattproof.circuit import Terminal
 from wattproof.study.wiring.mesh import Flow, Mesh
 from wattproof.study.wiring.ports import Port, at_once
-from wattproof.working import Value, function
+from wattproof.working import Value, function, once
 
 LEAST: Final = 0.8
 """Share of a low bank's voltage below which consumers switch off: common practice, 10 of 12.8 V."""
@@ -44,8 +44,11 @@ def settled(
             amps[port] = power / (volts - lost[port])
         if all(abs(amps[port] - before[port]) <= ENOUGH * amps[port] for port in moving):
             break
+    drawn = once(port.current for port in fed)
     return {
-        port: _current(port, lost[port], ohms[port]) for port in moving if lost.get(port, 0.0) > 0.0
+        port: _current(port, lost[port], [*drawn, *ohms[port]])
+        for port in moving
+        if lost.get(port, 0.0) > 0.0
     }
 
 
@@ -69,10 +72,10 @@ def _lost(port: Port, own: Flow, together: Flow) -> float:
     return max(at_banks - (together.volts(port.plus) - together.volts(port.minus)), 0.0)
 
 
-def _current(port: Port, lost: float, ohms: list[Value]) -> Value:
+def _current(port: Port, lost: float, inputs: list[Value]) -> Value:
     assert port.at_power is not None
     name = port.current.symbol
     words = f"voltage lost on the way to {port.name}, all consumers on"
-    drop = function("network", lost, *ohms).named(f"ΔU({port.name})", words, "V")
+    drop = function("network", lost, *inputs).named(f"ΔU({port.name})", words, "V")
     power, volts = port.at_power
     return (power / (volts - drop)).named(name, port.current.words, "A")

@@ -50,6 +50,7 @@ from wattproof.study.assumptions.supposed import label_of
 from wattproof.study.limits import SLACK, exceeds
 from wattproof.study.site.climate import from_table
 from wattproof.study.wiring.brief import Brief
+from wattproof.study.wiring.lengths import places_in
 from wattproof.working import (
     Supposed,
     Value,
@@ -403,7 +404,8 @@ class WireStudy:
     def _over(self, per_metre: Value, metres: float) -> Value:
         length = self.length
         if metres != length.number:
-            length = function("stretch", metres, length).named("L", f"part of {self.name}", "m")
+            part = function("stretch", metres, length, *places_in(self.wire))
+            length = part.named("L", f"part of {self.name}", "m")
         return formulas.conductor_resistance(per_metre, length, *self._side_by_side)
 
     @property
