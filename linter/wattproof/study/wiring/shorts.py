@@ -83,13 +83,16 @@ class Shorts:
         return max(known, key=lambda short: short.current.number, default=None)
 
     def through_from(self, device: Passage, *, start: bool) -> Short | None:
-        """What passes a device from its start on, or from its end, into a short just beyond it."""
+        """What passes a device from its start on, or from its end, into a short just beyond it.
+
+        In a negative it comes back through the device from there.
+        """
         near = device.end if start else device.start
         solved = self._between(near)
         if solved is None or device not in self._links:
             return None
         share = solved.through(self._links[device])
-        amps = share if start else -share
+        amps = share if start is (near.pole == "positive") else -share
         whole = solved.current
         if amps <= SNAP * whole:
             return None

@@ -1,0 +1,140 @@
+"""Shorts that more than one bank feeds, and places beside others, by Ohm's law on paper."""
+
+from __future__ import annotations
+
+import pytest
+
+from external.battery_sides import COLD, RESTING, BatterySide, Run
+from rule_runs import found
+from study.wiring.test_network import joined, packs
+from wattproof.circuit import Passage, Terminal
+from wattproof.study import Study
+from wattproof.study.wiring.shorts import Short
+from wattproof.testing import study_of
+from wattproof.working import steps
+
+METRE = COLD["batt-2"]
+"""Of one pole of 2 AWG, cold (Ω/m)."""
+
+
+def inside(amps: float) -> float:
+    """Resistance of a pack by its short-circuit current (Ω)."""
+    return RESTING / amps
+
+
+def device(study: Study, name: str) -> Passage:
+    [found] = [e for e in study.circuit.battery_side if isinstance(e, Passage) and e.name == name]
+    return found
+
+
+def three_packs() -> BatterySide:
+    """Of 1, 2 and 4 kA on leads of 1 m; the fuse of the first is 10 cm from its post."""
+    side = packs([1.0, 1.0, 1.0])
+    side.packs = {"pack-0": 1000.0, "pack-1": 2000.0, "pack-2": 4000.0}
+    return side
+
+
+def test_what_passes_a_fuse_into_its_own_pack_is_of_the_others_alone() -> None:
+    """Beside the fuse the others meet at the bar, then go 90 cm there and back."""
+    study = study_of(three_packs().plan())
+    short = study.wiring.network.through_from(device(study, "fuse-0"), start=False)
+    assert short is not None
+    siemens = {k: 1.0 / (inside(amps) + 2 * METRE) for k, amps in ((1, 2000.0), (2, 4000.0))}
+    both = sum(siemens.values())
+    amps = RESTING / (1.0 / both + 2 * 0.9 * METRE)
+    assert short.current.number == pytest.approx(amps, rel=1e-3)
+    assert {bank.name: part.number for bank, part in short.banks} == pytest.approx(
+        {f"pack-{k}": amps * own / both for k, own in siemens.items()}, rel=1e-3
+    )
+    assert symbols(short) == ["Ik(pack-1→fuse-0)", "Ik(pack-2→fuse-0)"]
+    [whole] = [step for step in steps(short.current) if step.symbol == "Ik(fuse-0)"]
+    assert whole.words == "prospective current through fuse-0"
+    assert whole.formula == "network (Ik(lead-0))"
+
+
+def symbols(short: Short) -> list[str]:
+    return [part.symbol for _, part in short.banks]
+
+
+def test_what_all_drive_names_every_pack_and_every_way() -> None:
+    study = study_of(three_packs().plan())
+    short = study.wiring.network.short_at(Terminal("load", "", "positive"))
+    assert short is not None
+    siemens = [1.0 / (inside(amps) + 2 * METRE) for amps in (1000.0, 2000.0, 4000.0)]
+    amps = RESTING / (1.0 / sum(siemens) + 2 * METRE)
+    assert short.current.number == pytest.approx(amps, rel=1e-3)
+    own = [part.number for _, part in short.banks]
+    assert own == pytest.approx([amps * each / sum(siemens) for each in siemens], rel=1e-3)
+    [whole] = [step for step in steps(short.current) if step.symbol == "Ik(load)"]
+    assert whole.formula.count("Urest") == 3
+    assert whole.formula.count("Ri(") == 3
+    assert whole.formula.count("Rcold(load-run") == 2
+
+
+def test_a_single_pack_is_told_as_a_sum() -> None:
+    study = study_of(packs([1.0]).plan())
+    network, load = study.wiring.network, Terminal("load", "", "positive")
+    ohms = network.resistance([study.battery.side.banks["pack-0"]], load)
+    assert ohms is not None
+    assert ohms.number == pytest.approx(inside(3000.0) + 4 * METRE, rel=1e-3)
+    [told] = steps(ohms.named("R", "resistance", "Ω"))[-1:]
+    assert told.formula.startswith("Ri(pack-0) + Rcold(lead-0)")
+
+
+def test_two_packs_side_by_side_are_solved_together() -> None:
+    study = study_of(packs([1.0, 2.0]).plan())
+    network, load = study.wiring.network, Terminal("load", "", "positive")
+    ohms = network.resistance(list(study.battery.side.banks.values()), load)
+    assert ohms is not None
+    one, other = inside(3000.0) + 2 * METRE, inside(3000.0) + 4 * METRE
+    assert ohms.number == pytest.approx(one * other / (one + other) + 2 * METRE, rel=1e-3)
+
+
+@pytest.mark.parametrize("ends", [("pack-0", "bar"), ("bar", "pack-0")])
+def test_the_place_opposite_lies_as_far_along_a_longer_way_back(ends: tuple[str, str]) -> None:
+    """A quarter of 2 m there, so a quarter of 4 m back, whichever way that wire is declared."""
+    side = packs([2.0])
+    side.runs[0].fuse_at = 0.5
+    side.runs[1] = Run("lead-0-back", "negative", *ends, "batt-2", 4.0)
+    study = study_of(side.plan())
+    short = study.wiring.network.through(device(study, "fuse-0"))
+    assert short is not None
+    by_hand = RESTING / (inside(3000.0) + (0.5 + 1.0) * METRE)
+    assert short.current.number == pytest.approx(by_hand, rel=1e-3)
+
+
+def test_a_device_of_the_other_pole_at_that_place_is_opposite() -> None:
+    """The negative has its own breaker at a quarter: the short lies between the two."""
+    side = packs([2.0])
+    side.runs[0].fuse_at = 0.5
+    side.runs[1] = Run("lead-0-back", "negative", "pack-0", "bar", "batt-2", 4.0, "fuse-1", 1.0)
+    study = study_of(side.plan())
+    for name in ("fuse-0", "fuse-1"):
+        short = study.wiring.network.through(device(study, name))
+        assert short is not None
+        by_hand = RESTING / (inside(3000.0) + (0.5 + 1.0) * METRE)
+        assert short.current.number == pytest.approx(by_hand, rel=1e-3)
+
+
+def test_a_side_without_a_pack_has_no_short() -> None:
+    side = BatterySide(packs={"pack-0": 3000.0}, bars=["bar", "other"], ports={"load": -5.0})
+    joined(side, "lead-0", "pack-0", "bar")
+    joined(side, "load-run", "other", "load")
+    network = study_of(side.plan()).wiring.network
+    assert network.short_at(Terminal("load", "", "positive")) is None
+    assert network.short_at(Terminal("bar", "", "positive")) is not None
+
+
+@pytest.mark.parametrize("pole", [0, 1])
+def test_a_fuse_in_either_pole_has_the_same_short_to_break(pole: int) -> None:
+    """10 cm from a post of 3 kA, there and back."""
+    side = packs([2.0])
+    side.runs[0].fuse = ""
+    side.runs[pole].fuse, side.runs[pole].fuse_at = "main", 0.1
+    text = side.plan()
+    [duty] = study_of(text).protection.duties
+    by_hand = RESTING / (inside(3000.0) + 2 * 0.1 * METRE)
+    assert duty.prospective.number == pytest.approx(by_hand, rel=1e-3)
+    assert not duty.too_low
+    assert not found(text, "fuse-interrupt-low")
+    assert found(text.replace("interrupt: 20 kA", "interrupt: 2 kA"), "fuse-interrupt-low")
