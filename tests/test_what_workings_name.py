@@ -28,7 +28,7 @@ RICH = {
     "teardrop-two-ways-in",
     "van-read-and-reckoned",
 }
-"""Banks in series and side by side, short duty, packs, returns by the body, readings, a day's sun."""
+"""Banks in series and side by side, short duty, packs, returns by the body, readings, the sun."""
 PLANS = [text for text in plan_texts() if text.name in RICH or (LONG and text.path != "plan.yaml")]
 MORE = 1.03
 NOTHING = 1e-7
