@@ -46,7 +46,14 @@ from wattproof.study.battery.positive_net import (
 )
 from wattproof.study.battery.side import BatterySide
 from wattproof.study.limits import SLACK, exceeds
-from wattproof.study.protection.answers import Allowed, Kind, Reason, Verdict, names_of
+from wattproof.study.protection.answers import (
+    WORST_FIRST,
+    Allowed,
+    Kind,
+    Reason,
+    Verdict,
+    names_of,
+)
 from wattproof.study.protection.guards import Exit, Guard, first_devices
 from wattproof.study.protection.interrupts import Duty
 from wattproof.study.protection.outlets import outlets
@@ -374,7 +381,7 @@ class Judge:
                         for near, far in (sides, sides[::-1])
                         if (answer := self._return(wire, part, near, far)) is not None
                     ]
-                    yield from [max(answers, key=lambda a: a.lasting.number)] if answers else []
+                    yield from [min(answers, key=_gravest_return)] if answers else []
 
     def _return(
         self, wire: WireStudy, part: Conductor, near: set[Terminal], far: set[Terminal]
@@ -442,7 +449,7 @@ class Judge:
         if own is not None and amps_of(own) < lasting.number:
             limiting, lasting = (own,), device_rating(own)
         own_positive = [g.rating.number for g in self.guards if g.wire.name == wire.name]
-        if own_positive and max(own_positive) >= lasting.number:
+        if own_positive and min(own_positive) >= lasting.number:
             return None  # its own positive is as thin and carries as much
         brings = self._bringing(plus, wire)
         may = wire.carrying
@@ -623,6 +630,10 @@ class _Asked(NamedTuple):
             self.in_time,
             self.limited_by,
         )
+
+
+def _gravest_return(answer: Allowed) -> tuple[int, float]:
+    return WORST_FIRST.index(answer.verdict), -answer.lasting.number
 
 
 def _terminals(side: Side) -> set[Terminal]:
