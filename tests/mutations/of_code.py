@@ -55,11 +55,14 @@ LOOKED_AT: Final = (
     "test_sound_plans.py",
     "test_examples.py",
     "test_every_working.py",
+    "test_figures_of_sources.py",
     "test_what_workings_name.py",
     "mutations/test_mutations.py",
     "mutations/test_part_mutations.py",
 )
 """Tests that find mistakes in numbers and verdicts; those of pages and pictures find words."""
+OF_CONSTANTS: Final = "tests/test_figures_of_sources.py"
+"""Tests of the constants of files, which run through no statement of theirs."""
 SLOW: Final = 20.0
 """Tests that take longer alone are left out (s)."""
 MOST: Final = 60.0
@@ -295,7 +298,8 @@ class Trying:
         few = self._few(start) or self._few(f"{name_of(path)}:")
         names = self.tests_of.get(f"{start}{change.first - change.head}") or few
         near = {name: few[name] * self.took[name] for name in names}
-        found, left = [], self.most
+        left = self.most
+        found = [] if change.head else [n for n in self.items if n.startswith(OF_CONSTANTS)]
         for name in sorted(names, key=lambda n: (-self.finds[path, n], near[n], n)):
             left -= self.took[name]
             if left < 0.0:
@@ -354,7 +358,8 @@ class Trying:
         self.memory.forget()
         for name in names:
             os.write(into, f"{name}\n".encode())
-            signal.setitimer(signal.ITIMER_REAL, 10.0 + 10.0 * self.took[name])  # an endless loop
+            most = 10.0 + 10.0 * self.took.get(name, 0.0)
+            signal.setitimer(signal.ITIMER_REAL, most)  # an endless loop
             reports = runtestprotocol(self.items[name], log=False, nextitem=None)
             if any(report.failed for report in reports):
                 return
