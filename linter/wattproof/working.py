@@ -332,7 +332,8 @@ def total(values: list[Value]) -> Value:
         return first
     if all(v is first for v in values):
         return len(values) * first
-    return Value(sum(v.number for v in values), expression=_Expression("+", tuple(values)))
+    whole = sum(v.number for v in values)
+    return Value(whole, _unit_of(values), expression=_Expression("+", tuple(values)))
 
 
 def function(name: str, number: float, *inputs: Value) -> Value:
@@ -372,7 +373,13 @@ def once(values: Iterable[Value]) -> list[Value]:
 def _chosen(name: str, number: float, values: list[Value]) -> Value:
     if len({id(v) for v in values}) == 1:
         return values[0]
-    return Value(number, expression=_Expression(name, tuple(values)))
+    return Value(number, _unit_of(values), expression=_Expression(name, tuple(values)))
+
+
+def _unit_of(values: list[Value]) -> str:
+    """The unit that all have; empty where they have not one."""
+    units = {v.unit for v in values}
+    return units.pop() if len(units) == 1 else ""
 
 
 def _operation(number: float, operator: str, one: Value | float, other: Value | float) -> Value:

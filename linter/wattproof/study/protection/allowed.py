@@ -53,6 +53,7 @@ from wattproof.study.protection.answers import (
     Reason,
     Verdict,
     names_of,
+    told_of,
 )
 from wattproof.study.protection.guards import Exit, Guard, first_devices
 from wattproof.study.protection.interrupts import Duty
@@ -147,10 +148,10 @@ class Judge:
         if not exceeds(asked.lasting, most):
             unable = [device for device in limiting if self._cannot_break(device)]
             if unable:
-                why = f"{names_of(unable)} opens in time, and cannot break what a short drives"
+                why = f"{told_of(unable, 'opens')} in time, and cannot break what a short drives"
                 return asked.answer("not allowed", "cannot break it", tuple(unable), why)
             late = self._opens_in_time_up_to(limiting, wire)
-            why = f"{names_of(limiting)} opens; {asked.lasting} protects up to {most}"
+            why = f"{told_of(limiting, 'opens')}; {asked.lasting} protects up to {most}"
             if late is not None:
                 why += f", and surely opens in time up to {late} only"
             return asked._replace(in_time=late, limited_by=limiting).answer(
@@ -179,7 +180,7 @@ class Judge:
         wire, part = asked.wire, asked.part
         ahead = first_devices(part, asked.end, self.circuit)
         too_large = (
-            f"{names_of(named)} lets {asked.lasting} last, and at most {most} protects it"
+            f"{told_of(named, 'lets')} {asked.lasting} last, and at most {most} protects it"
             if named
             else f"{asked.lasting} is more than at most {most}, and nothing opens"
         )
@@ -195,7 +196,7 @@ class Judge:
         fits = sum(amps_of(device) for device in devices) <= most.number * (1.0 + 1e-9)
         is_own = all(device.wire is wire.wire for device in devices)
         if fits and all(map(self._is_of_a_bank, devices)) and self._can_only_be_shorted(asked):
-            why = f"{names_of(named)} opens at once, and {names_of(devices)} limits what lasts"
+            why = f"{told_of(named, 'opens')} at once, and {told_of(devices, 'limits')} what lasts"
             return asked.answer("cleared", None, named, why)
         if not fits and (not is_own or any(d.wire is wire.wire for d in named)):
             return asked.answer("not allowed", reason, named, too_large)
@@ -209,7 +210,7 @@ class Judge:
         far = limit is not None and any(span_of(way).is_over(limit.number) for way in ways)
         if not fits:
             ratings = rating_of(devices, f"ratings of the devices of {wire.name}", wire.name)
-            why = f"{names_of(devices)} lets {ratings} last, and at most {most} protects it"
+            why = f"{told_of(devices, 'lets')} {ratings} last, and at most {most} protects it"
             return asked._replace(lasting=ratings).answer(
                 "not allowed", "too large", devices, why, span, limit
             )
@@ -462,9 +463,9 @@ class Judge:
             why = "nothing limits what comes back as long as a battery fuse is missing"
             return asked.answer("not known", None, (), why)
         if exceeds(lasting, most):
-            why = f"{names_of(limiting)} lets {lasting} last, and at most {most} protects it"
+            why = f"{told_of(limiting, 'lets')} {lasting} last, and at most {most} protects it"
             return asked.answer("not allowed", "too large", limiting, why)
-        why = f"{names_of(limiting)} opens; {lasting} protects up to {most}"
+        why = f"{told_of(limiting, 'opens')}; {lasting} protects up to {most}"
         return asked.answer("cleared", None, limiting, why)
 
     def _unfused(self, banks: Sequence[str]) -> bool:
@@ -549,11 +550,15 @@ class Judge:
             why = f"{sustained} can last, and the wire carries {may.value}"
             return asked.answer("not allowed", "no device", (), why)
         rating = smallest([device_rating(device) for device in devices])
+        if len(devices) > 1:
+            rating = rating.named(f"In({wire.name})", f"smallest rating in {wire.name}", "A")
         if may.is_protected_by(rating) or may.bears(sustained):
-            why = f"{names_of(devices)} opens above {sustained}"
+            why = f"{told_of(devices, 'opens')} above {sustained}"
             return asked.answer("cleared", None, devices, why)
         asked = asked._replace(lasting=rating, most=may.device_limit)
-        why = f"{names_of(devices)} lets {rating} last, and at most {may.device_limit} protects it"
+        why = (
+            f"{told_of(devices, 'lets')} {rating} last, and at most {may.device_limit} protects it"
+        )
         return asked.answer("not allowed", "too large", devices, why)
 
     def _before_its_fuse(self, asked: _Asked) -> Allowed:

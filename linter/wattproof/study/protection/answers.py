@@ -123,3 +123,9 @@ def names_of(devices: Iterable[Passage]) -> str:
     if len(names) < 2:
         return "".join(names)
     return f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def told_of(devices: Iterable[Passage], does: str) -> str:
+    """What devices do, in a word that ends in s for a single one."""
+    names = names_of(devices)
+    return f"{names} {does if names.count('`') <= 2 else does.removesuffix('s')}"
