@@ -1,0 +1,57 @@
+"""How long the stretches of a wire are that devices divide, where places are told and where not."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import edited
+from study.test_allowed import BASE
+from wattproof.circuit import Conductor
+from wattproof.testing import study_of
+
+FROM_BANK = "from: house, to: bar, cable: thick, length: 50 cm"
+INLINE = "inline: [{house-fuse: {from_end: from, distance: 10 cm}}]"
+MADE = "voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true"
+SECOND = ("fuses:\n", f"fuses:\n  second: {{rating: 90 A, {MADE}}}\n")
+
+
+@pytest.mark.parametrize(
+    ("ends", "inline", "lengths"),
+    [
+        ("from: house, to: bar", "house-fuse", [0.0, 0.5]),
+        ("from: bar, to: house", "house-fuse", [0.5, 0.0]),
+        ("from: house, to: bar", "{house-fuse: {from_end: from, distance: 10 cm}}", [0.1, 0.4]),
+        ("from: house, to: bar", "{house-fuse: {from_end: to, distance: 10 cm}}", [0.4, 0.1]),
+        ("from: house, to: bar", "house-fuse, second", [0.0, 0.0, 0.5]),
+        ("from: bar, to: house", "house-fuse, second", [0.5, 0.0, 0.0]),
+        (
+            "from: house, to: bar",
+            "{house-fuse: {from_end: from, distance: 10 cm}}, second",
+            [0.1, 0.0, 0.4],
+        ),
+        (
+            "from: house, to: bar",
+            "{house-fuse: {from_end: from, distance: 10 cm}}, "
+            "{second: {from_end: to, distance: 15 cm}}",
+            [0.1, 0.25, 0.15],
+        ),
+    ],
+)
+def test_what_is_not_told_lies_behind_the_device_nearest_the_bank(
+    ends: str, inline: str, lengths: list[float]
+) -> None:
+    plan = edited(
+        SECOND,
+        (FROM_BANK, FROM_BANK.replace("from: house, to: bar", ends)),
+        (INLINE, f"inline: [{inline}]"),
+        plan=BASE,
+    )
+    study = study_of(plan)
+    for pole in ("positive", "negative"):
+        parts = [
+            part
+            for part in study.circuit.elements
+            if isinstance(part, Conductor) and part.name == "house-run" and part.pole == pole
+        ]
+        found = [study.wiring.network.lengths[part] for part in parts]
+        assert found == pytest.approx(lengths if pole == "positive" else [0.5])
