@@ -195,3 +195,8 @@ def test_bad_elements() -> None:
     ):
         with pytest.raises(ValueError, match=r"at least one|must be|above zero"):
             build()
+
+
+def test_in_the_dark_there_is_no_power() -> None:
+    dark = module([Diode(0.0, 1.2e-11, 0.18, 60.0, 0.838)])
+    assert maximum_power(dark) == (0.0, 0.0, 0.0)

@@ -5,6 +5,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from wattproof.physics.curve import (
+    BUNDLE,
     Curve,
     Maximum,
     _prominent,
@@ -65,8 +66,9 @@ def test_parallel_adds_currents(one: Curve, other: Curve, voltage: float) -> Non
     assert current_at(both, voltage) == pytest.approx(expected, abs=allowed)
 
 
-def test_more_curves_than_are_joined_at_once() -> None:
-    branches = [Curve([0.0, 10.0 + n / 7, 12.0 + n / 5], [5.0, 4.0, -1.0]) for n in range(150)]
+@pytest.mark.parametrize("count", [BUNDLE + 1, 150])
+def test_more_curves_than_are_joined_at_once(count: int) -> None:
+    branches = [Curve([0.0, 10.0 + n / 7, 12.0 + n / 5], [5.0, 4.0, -1.0]) for n in range(count)]
     parallel = in_parallel([(each, 2) for each in branches])
     series = in_series([(each, 1) for each in branches])
     for volts in (-3.0, 0.0, 11.0, 13.7, 31.0, 60.0):

@@ -116,3 +116,28 @@ def test_modules_in_series_are_counted_through_all_groups() -> None:
     assert chain is not None
     assert chain.loss.number == pytest.approx(0.0, abs=1e-12)
     assert [link.in_parallel for link in chain.links] == [1, 1, 1]
+
+
+MIXED = edited(
+    ("  modules:\n", "  modules:\n    other-90: {voc: 24.0 V, vmp: 20.0 V, isc: 4.8 A, imp: 4.5 A, "
+     "pmax: 90 W, voc_coefficient: -0.29 %/°C, max_series_fuse: 12 A, voc_tolerance: 5 %,\n"
+     "                max_system_voltage: 600 V}\n"),
+    ("{module: rigid-100, series: 3,", "{modules: [rigid-100, other-90, other-90],"),
+)  # fmt: skip
+
+
+def test_the_fuse_of_a_string_of_unlike_modules() -> None:
+    """By the largest current, 5.2 A × 1.25 × 1.25, and by the smallest label, 12 A (NEC 690.9)."""
+    [array] = study_of(MIXED).array.arrays
+    window = array.all_strings[0].fuse_window
+    assert window.lower.number == pytest.approx(8.125)
+    assert window.label.number == 12.0
+    assert window.upper is None
+    assert window.words == "10 A"
+
+
+@pytest.mark.parametrize(("usual", "tolerance"), [(0.03, 0.05), (0.10, 0.10)])
+def test_the_largest_tolerance_of_the_labels_counts(usual: float, tolerance: float) -> None:
+    """One label tells 5 %, the other none, of which the usual one is taken."""
+    [array] = study_of(MIXED).array.arrays
+    assert array.label_tolerance(usual) == tolerance
