@@ -6,6 +6,7 @@ them: rounded, with their units, and with the source of each input.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from typing import Any
 
@@ -23,6 +24,7 @@ from wattproof.views.schedules import schedules_of
 from wattproof.working import EXACT, Step, Value, shown, steps
 
 RULES = discover()
+OF_A_COMPONENT = re.compile(r"(?:Ik|R|r|Rhot|Rcold|Ri|Iz|In|Irev|Ploss|Voc|Vmp|Isc|Imp)\((.*)\)")
 PLANS = plan_texts()[:: amount(9, 1)]
 
 
@@ -33,6 +35,7 @@ def test_every_working_gives_its_number(plan: Text) -> None:
     told = {step for value in values for step in steps(value)}
     assert not [wrong for step in told if (wrong := wrong_in(step))]
     assert not {leaf.symbol or str(leaf) for leaf in leaves(values) if not has_source(leaf)}
+    assert not {step.symbol: step.words for step in told if not says_of_what(step)}
 
 
 def values_of(plan: Text) -> Iterator[Value]:
@@ -73,6 +76,12 @@ def wrong_in(step: Step) -> str:
     if given.dimension != told.dimension:
         return f"{line}: another unit"
     return "" if given.meets(told) else f"{line}: it gives {given.low:g} to {given.high:g}"
+
+
+def says_of_what(step: Step) -> bool:
+    """Whether the words of a current or a resistance tell the component that its symbol names."""
+    named = OF_A_COMPONENT.fullmatch(step.symbol)
+    return named is None or all(name in step.words for name in named[1].split("→"))
 
 
 def leaves(values: list[Value]) -> Iterator[Value]:

@@ -47,9 +47,11 @@ def test_what_passes_a_fuse_into_its_own_pack_is_of_the_others_alone() -> None:
         {f"pack-{k}": amps * own / both for k, own in siemens.items()}, rel=1e-3
     )
     assert symbols(short) == ["Ik(pack-1→fuse-0)", "Ik(pack-2→fuse-0)"]
-    [whole] = [step for step in steps(short.current) if step.symbol == "Ik(fuse-0)"]
-    assert whole.words == "prospective current through fuse-0"
-    assert whole.formula == "network (Ik(lead-0))"
+    whole, own = steps(short.current)[-2:]
+    assert whole.symbol == "Ik(lead-0)"
+    assert whole.words == "what all banks together drive into a short at lead-0"
+    assert own.words == "prospective current through fuse-0"
+    assert own.formula == "network (Ik(lead-0))"
 
 
 def symbols(short: Short) -> list[str]:

@@ -68,8 +68,7 @@ class Shorts:
         solved = self._between(terminal)
         if solved is None:
             return None
-        words = f"what all banks together drive into a short at {terminal.component}"
-        return self._short(terminal, solved, words)
+        return self._short(terminal, solved, _words_at(terminal))
 
     def along(self, part: Conductor) -> Short | None:
         """The larger of the shorts at the two ends of a stretch; None without a bank."""
@@ -387,9 +386,9 @@ class Shorts:
         whole = self._whole(solved, [bank for bank, _ in shares])
         parts = [(b, share) for b, share in shares if any(p.name in behind for p in b.parts)]
         weight = sum(share for _, share in parts)
+        whole = whole.named(f"Ik({near.component})", _words_at(near), "A")
         words = f"prospective current through {name}"
-        current = function("network", amps, whole.named(f"Ik({near.component})", words, "A"))
-        current = current.named(f"Ik({name})", words, "A")
+        current = function("network", amps, whole).named(f"Ik({name})", words, "A")
         found = []
         for bank, share in parts:
             said = f"what {bank.name} drives through {name}"
@@ -449,6 +448,10 @@ class _Solved:
     def through(self, link: Link) -> float:
         """What a link carries from its start to its end (A)."""
         return self._before.in_link(link) - self._signed * self.flow.in_link(link)
+
+
+def _words_at(terminal: Terminal) -> str:
+    return f"what all banks together drive into a short at {terminal.component}"
 
 
 def _reached_from(node: int, links: list[tuple[int, int, float]], stops: set[int]) -> set[int]:
