@@ -11,7 +11,7 @@ from wattproof.rule import Clause, Edit, Located, Observation, Remedy, rule, war
 from wattproof.study import Study
 from wattproof.study.assumptions.devices import NO_DEVICE_PLACE
 from wattproof.study.assumptions.ratings import device_rating
-from wattproof.study.limits import margin_below
+from wattproof.study.limits import exceeds, margin_below
 from wattproof.study.protection.answers import Allowed
 from wattproof.study.wiring.devices import rated
 from wattproof.study.wiring.wires import WireStudy
@@ -99,7 +99,7 @@ def _observed(answer: Allowed, study: Study) -> Observation | None:
     if answer.kind in ("bank", "siblings") and answer.reason == "too large":
         return _over(answer, answer.most, study)
     if answer.kind == "bank" and answer.reason == "too far":
-        return _too_far(answer, answer.most)
+        return _too_far(answer, answer.most, study)
     if answer.kind == "bank" and answer.verdict == "not known" and answer.bare is not None:
         return _place_unknown(answer, answer.most)
     if answer.kind == "output" and answer.reason is not None:
@@ -154,7 +154,7 @@ def _over_output(answer: Allowed, most: Value, study: Study) -> Observation | No
     )
 
 
-def _too_far(answer: Allowed, most: Value) -> Observation:
+def _too_far(answer: Allowed, most: Value, study: Study) -> Observation:
     """A stretch before its own device may be short: it cannot be overloaded, only shorted."""
     wire, limit, guard = answer.wire, answer.bare_at_most, answer.guard
     assert limit is not None
@@ -169,7 +169,7 @@ def _too_far(answer: Allowed, most: Value) -> Observation:
         on=(wire, *_components(answer.devices), *_components(guard.limiting)),
         values=(answer.lasting, most, length, limit),
         margin=margin_below(answer.lasting, most),
-        remedy=_moved(answer, limit),
+        remedy=_moved(answer, limit, most, study),
     )
 
 
@@ -189,8 +189,8 @@ def _place_unknown(answer: Allowed, most: Value) -> Observation:
     )
 
 
-def _moved(answer: Allowed, limit: Value) -> Remedy:
-    """Its own devices beside the end that it is fed from."""
+def _moved(answer: Allowed, limit: Value, most: Value, study: Study) -> Remedy:
+    """Its own devices beside the end that it is fed from, and smaller where they are too large."""
     length = answer.bare_length
     if length is not None and length.number <= limit.number:
         return Remedy(
@@ -202,7 +202,15 @@ def _moved(answer: Allowed, limit: Value) -> Remedy:
     if len(answer.devices) > 1 or answer.devices[0].wire is not wire:
         return Remedy(words)
     [device] = answer.devices
-    return Remedy(words, (moved(wire, device.name, answer.fed_at, limit.number),))
+    there = moved(wire, device.name, answer.fed_at, limit.number)
+    smaller = (
+        _in_place(answer.wire, answer.devices, study)
+        if exceeds(device_rating(device), most)
+        else None
+    )
+    if smaller is None:
+        return Remedy(words, (there,))
+    return Remedy(f"{words}, of {smaller.words}", ((*there, rated(device, smaller.usual)),))
 
 
 def _components(devices: Iterable[Passage]) -> tuple[Located, ...]:

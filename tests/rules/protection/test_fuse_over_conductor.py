@@ -10,7 +10,7 @@ from itertools import combinations
 import pytest
 
 from plans import edited
-from rule_runs import asked, found, levels
+from rule_runs import asked, build, found, found_beside_all, levels
 from rules.protection.plans import CHARGE, FUSED, packs, panel
 from wattproof.circuit import Conductor, Passage, Source, Terminal
 from wattproof.study import Study
@@ -297,3 +297,27 @@ def test_guards_against_trying_every_cut(seed: int) -> None:
     ]
     assert set(guarded) == set(positive)
     assert guarded == {part: least_sum(study, part) for part in positive}
+
+
+def test_one_that_is_too_large_and_too_far_is_told_by_what_comes_before_it() -> None:
+    """What the main fuse lets through there is the graver, and one change mends both."""
+    plan = build("van-chassis-returns")
+    far = edited(
+        ("box-feed: {from: leisure,", "box-feed: {from: stud,"),
+        ("inline: [{panel-fuse: {from_end: from, distance: 10 cm}}]",
+         "inline: [{panel-fuse: {from_end: to, distance: 10 cm}}]"),
+        ("panel-fuse: {rating: 40 A", "panel-fuse: {rating: 80 A"),
+        ("fuses:\n", "fuses:\n  main-fuse: {rating: 200 A, style: class-t, voltage: 125 V, "
+         "interrupt: 20 kA, dc: true}\n"),
+        ("wires:\n", "busbars:\n  stud: {rating: 250 A, voltage: 32 V}\nwires:\n  stud-run: "
+         "{from: leisure, to: stud, cable: main, length: 50 cm, place: van, pole: positive,\n"
+         "             inline: [{main-fuse: {from_end: from, distance: 0 cm}}]}\n"),
+        ("  strap: {", "  main: {size: 95 mm², type: FLRY-B, material: copper}\n    strap: {"),
+        plan=plan,
+    )  # fmt: skip
+    [finding] = found_beside_all(far, CONDUCTOR)
+    assert finding.message.startswith("2.4 m of `box-feed` (10 mm²) before `panel-fuse`")
+    assert "200 A" in finding.message
+    assert "put `panel-fuse` within 0.2 m of `stud`, of " in finding.remedy
+    [trial] = finding.trials
+    assert trial.clears

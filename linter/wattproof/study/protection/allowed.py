@@ -208,7 +208,7 @@ class Judge:
         span = max((span_of(way) for way in ways), key=lambda s: (s.least, s.most))
         near = limit is None or all(span_of(way).is_within(limit.number) for way in ways)
         far = limit is not None and any(span_of(way).is_over(limit.number) for way in ways)
-        if not fits:
+        if not fits and not (far and is_own):
             ratings = rating_of(devices, f"ratings of the devices of {wire.name}", wire.name)
             why = f"{told_of(devices, 'lets')} {ratings} last, and at most {most} protects it"
             return asked._replace(lasting=ratings).answer(
