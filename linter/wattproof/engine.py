@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Container, Iterable
+from collections.abc import Iterable, Set
 from dataclasses import field, replace
 from typing import Final, NamedTuple
 
@@ -22,12 +22,13 @@ from wattproof.plan.ways import FedWire
 from wattproof.question import Asked, Question
 from wattproof.record import record
 from wattproof.remedies.trials import MAX_TRIALS, Trials
+from wattproof.rereading import Rereading
 from wattproof.rule import Rule
 from wattproof.settings import NOTHING_SET, Settings
 from wattproof.source import Place, PlanUnusable, Problem
 from wattproof.stories import Story, stories
 from wattproof.study import Study
-from wattproof.study.assumptions.reading import ENDS, Label, Reading, chosen_kindly
+from wattproof.study.assumptions.reading import ENDS, Label, chosen_kindly
 from wattproof.together import Together, together
 from wattproof.verdicts import Known, Run, RunIn, judged, known_by, with_verdicts
 from wattproof.working import (
@@ -248,11 +249,10 @@ def _reader_of(
 ) -> RunIn:
     """Runs rules over the same circuit in other readings."""
 
-    def run(reading: Reading, rules: Container[str] | None) -> Run:
-        read = study.read_as(reading)
+    def run(read: Study, rules: Set[str] | None) -> Run:
         return _run(read, rule_set, settings, rules, without=stuck, whatever=whatever)
 
-    return run
+    return Rereading(study, run)
 
 
 def _whatever_is_chosen(
@@ -279,7 +279,7 @@ def _run(
     study: Study,
     rule_set: RuleSet,
     settings: Settings,
-    only: Container[str] | None = None,
+    only: Set[str] | None = None,
     *,
     without: frozenset[str] = frozenset(),
     whatever: frozenset[Known] = frozenset(),
@@ -292,9 +292,9 @@ def _run(
     found = Run([_pack_failed(f, study) for f in rule_set.failures] if only is None else [])
     found.uses = {a: [] for a in study.noted} if only is None else {}
     with guarding() as guard:
-        for rule in (rule_set.rules[rule_id] for rule_id in _planned(rule_set, settings, study)):
-            if rule.id not in without and (only is None or rule.id in only):
-                _run_one(rule, study, settings, guard, found, whatever)
+        for rule_id in _planned(rule_set, settings, study, only):
+            if rule_id not in without:
+                _run_one(rule_set.rules[rule_id], study, settings, guard, found, whatever)
     unknowns = study.assume.unknowns.items()
     found.unknowns = {label: a for label, a in unknowns if not study.waits_for(a)}
     found.flags = frozenset(study.assume.flags)
@@ -346,14 +346,24 @@ def _seen(rule_set: RuleSet, codes: Bodies) -> str:
     return said(counted)
 
 
-def _planned(rule_set: RuleSet, settings: Settings, study: Study | None = None) -> tuple[str, ...]:
-    """The rules that are to run; all that are not switched off where no setting is known."""
+def _planned(
+    rule_set: RuleSet,
+    settings: Settings,
+    study: Study | None = None,
+    only: Set[str] | None = None,
+) -> tuple[str, ...]:
+    """The rules that are to run; all that are not switched off where no setting is known.
+
+    only: of these, where not None.
+    """
     setting = str(study.plan.setting) if study is not None else None
+    asked = rule_set.rules.keys() if only is None else rule_set.rules.keys() & only
     return tuple(
         sorted(
             rule_id
-            for rule_id, rule in rule_set.rules.items()
-            if rule_id not in settings.off and (setting is None or rule.is_for(setting))
+            for rule_id in asked
+            if rule_id not in settings.off
+            and (setting is None or rule_set.rules[rule_id].is_for(setting))
         )
     )
 

@@ -9,7 +9,7 @@ harshest at once is a screen: where nothing new fails, none is tried alone.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Container, Iterable, Iterator, Mapping
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Set
 from dataclasses import dataclass, field
 from typing import Final, NamedTuple, TypeAlias
 
@@ -71,7 +71,7 @@ class Run:
         return kind_ends(self.two_ended)
 
 
-RunIn: TypeAlias = Callable[[Reading, Container[str] | None], Run]
+RunIn: TypeAlias = Callable[[Reading, Set[str] | None], Run]
 """Runs some rules (None for all) over the study in a reading."""
 
 

@@ -8,10 +8,10 @@ no bridge across.)
 
 from __future__ import annotations
 
-from functools import cached_property
 from typing import TypeAlias
 
 from wattproof.circuit.elements import Element, Source, Terminal
+from wattproof.kept import kept
 from wattproof.record import record
 
 
@@ -27,7 +27,7 @@ class Leaf:
         """Itself."""
         return (self,)
 
-    @cached_property
+    @kept
     def has_source(self) -> bool:
         """True for a source."""
         return isinstance(self.element, Source)
@@ -38,12 +38,12 @@ class _Group:
 
     members: tuple[Tree, ...]
 
-    @cached_property
+    @kept
     def leaves(self) -> tuple[Leaf, ...]:
         """Every element, from negative to positive."""
         return tuple(leaf for member in self.members for leaf in member.leaves)
 
-    @cached_property
+    @kept
     def has_source(self) -> bool:
         """True where a source is among them."""
         return any(member.has_source for member in self.members)

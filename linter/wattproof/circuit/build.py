@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.circuit.elements import Conductor, Element, Passage, Source, Terminal
+from wattproof.circuit.elements import Conductor, Element, Passage, Source, Terminal, marks_of
 from wattproof.circuit.ends import Ends
+from wattproof.kept import unnoted
 from wattproof.plan.array import String
 from wattproof.plan.devices import Device
 from wattproof.plan.layouts import Layout
 from wattproof.plan.root import Plan
 from wattproof.plan.terminals import POLES, SIDES
-from wattproof.plan.wiring import Inline, Wire
+from wattproof.plan.wiring import Wire
 from wattproof.quantities import Mistake
 from wattproof.source import Problem
 
@@ -133,7 +134,7 @@ class Elements:
         for wire in self.plan.wires.values():
             try:
                 start, end, pairs = self.ends.of_wire(wire)
-                marks = _marks(wire)
+                _held_in_order(wire)
             except Mistake as mistake:
                 place = mistake.place or wire.at
                 self.problems.append(Problem(place, mistake.message, mistake.instead))
@@ -144,7 +145,6 @@ class Elements:
                     self._node(Terminal(start.component, start.port, first)),
                     self._node(Terminal(end.component, end.port, last)),
                     first,
-                    marks,
                     index,
                 )
 
@@ -154,7 +154,6 @@ class Elements:
         start: Terminal,
         end: Terminal,
         pole: str,
-        marks: list[float | None],
         index: int,
     ) -> Iterator[Element]:
         """One pole of a wire: conductors and the devices between them.
@@ -172,10 +171,10 @@ class Elements:
         for number, (k, inline, device) in enumerate(in_this_pole):
             before = Terminal(wire.name, f"#{number}a", pole)
             after = Terminal(wire.name, f"#{number}b", pole)
-            yield _stretch(wire, pole, here, before, marks, passed, k + 1)
+            yield Conductor(wire, pole, here, before, passed, k + 1)
             yield Passage(device, pole, before, after, wire, inline)
             here, passed = after, k + 1
-        yield _stretch(wire, pole, here, end, marks, passed, len(marks) - 1)
+        yield Conductor(wire, pole, here, end, passed, len(wire.inline) + 1)
 
     @property
     def shared(self) -> dict[Terminal, Terminal]:
@@ -243,9 +242,13 @@ class Elements:
                         yield Passage(selector, pole, common, end)
 
 
-def _marks(wire: Wire) -> list[float | None]:
-    """Distances (m) from the start of a wire: 0, each inline device, its length. Raises Mistake."""
-    marks = [0.0, *(_mark(wire, inline) for inline in wire.inline), wire.length.value]
+def _held_in_order(wire: Wire) -> None:
+    """Raises Mistake where the devices of a wire do not stand in order within its length.
+
+    With what is usual in the place of what nobody told they do so in every reading.
+    """
+    with unnoted():
+        marks = marks_of(wire)
     known = [mark for mark in marks if mark is not None]
     if known != sorted(known):
         raise Mistake(
@@ -253,37 +256,3 @@ def _marks(wire: Wire) -> list[float | None]:
             "list them from the wire's start, with distances that fit its length",
             wire.inline[0].device.place,
         )
-    return marks
-
-
-def _mark(wire: Wire, inline: Inline) -> float | None:
-    """Distance (m) of an inline device from the start of its wire."""
-    if inline.distance is None:
-        return None
-    distance = inline.distance.value
-    return distance if inline.from_end == "from" else wire.length.value - distance
-
-
-def _stretch(
-    wire: Wire,
-    pole: str,
-    start: Terminal,
-    end: Terminal,
-    marks: list[float | None],
-    first: int,
-    last: int,
-) -> Conductor:
-    """The conductor between two marks of a wire."""
-    a, b = marks[first], marks[last]
-    length = None if a is None or b is None else b - a
-    return Conductor(wire, pole, start, end, length, _reach(marks, first), _reach(marks, last))
-
-
-def _reach(marks: list[float | None], index: int) -> tuple[float, float]:
-    """The least and the most that a mark can be: between those beside it that are stated."""
-    own = marks[index]
-    if own is not None:
-        return own, own
-    before = [mark for mark in marks[:index] if mark is not None]
-    after = [mark for mark in marks[index:] if mark is not None]
-    return before[-1], after[0]

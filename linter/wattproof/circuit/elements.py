@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple, TypeAlias, TypeGuard
 
+from wattproof.kept import kept
 from wattproof.plan.array import String
 from wattproof.plan.datasheets import ModuleSheet
 from wattproof.plan.devices import Breaker, Device, Fuse, Way
@@ -24,17 +25,32 @@ class Terminal(NamedTuple):
 class Conductor:
     """One conductor of a wire between two terminals or inline devices.
 
-    pole: the pole of the wire's start. length: m, None where the place of a device is not stated.
-    begins, ends: how far from the wire's start (m), each as the least and the most that it can be.
+    pole: the pole of the wire's start. first, last: its ends among the marks of the wire.
     """
 
     wire: Wire
     pole: str
     start: Terminal
     end: Terminal
-    length: float | None
-    begins: tuple[float, float]
-    ends: tuple[float, float]
+    first: int
+    last: int
+
+    @kept
+    def length(self) -> float | None:
+        """How long it is (m); None where the place of a device is not stated."""
+        marks = marks_of(self.wire)
+        begin, end = marks[self.first], marks[self.last]
+        return None if begin is None or end is None else end - begin
+
+    @kept
+    def begins(self) -> tuple[float, float]:
+        """How far from the wire's start it begins (m), at the least and at the most."""
+        return _reach(marks_of(self.wire), self.first)
+
+    @kept
+    def ends(self) -> tuple[float, float]:
+        """How far from the wire's start it ends (m), at the least and at the most."""
+        return _reach(marks_of(self.wire), self.last)
 
     @property
     def name(self) -> str:
@@ -76,6 +92,29 @@ class Source:
     def name(self) -> str:
         """The string's name, with a number where the plan's short form makes several of it."""
         return f"{self.string.name}-{self.index}" if self.index else str(self.string.name)
+
+
+def marks_of(wire: Wire) -> list[float | None]:
+    """Distances (m) from the start of a wire: 0, each inline device, its length."""
+    return [0.0, *(_mark(wire, inline) for inline in wire.inline), wire.length.value]
+
+
+def _mark(wire: Wire, inline: Inline) -> float | None:
+    """Distance (m) of an inline device from the start of its wire."""
+    if inline.distance is None:
+        return None
+    distance = inline.distance.value
+    return distance if inline.from_end == "from" else wire.length.value - distance
+
+
+def _reach(marks: list[float | None], index: int) -> tuple[float, float]:
+    """The least and the most that a mark can be: between those beside it that are stated."""
+    own = marks[index]
+    if own is not None:
+        return own, own
+    before = [mark for mark in marks[:index] if mark is not None]
+    after = [mark for mark in marks[index:] if mark is not None]
+    return before[-1], after[0]
 
 
 Part: TypeAlias = Conductor | Passage

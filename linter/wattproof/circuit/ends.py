@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from functools import cached_property
 from typing import NamedTuple
 
 from wattproof.circuit.elements import Terminal
+from wattproof.kept import KeptEach, kept
 from wattproof.plan.fields import Named
 from wattproof.plan.root import Plan
 from wattproof.plan.terminals import Reached, by_name, resolve, wire_poles
@@ -29,17 +29,18 @@ class Ends:
     def __init__(self, plan: Plan) -> None:
         self._plan = plan
         self.components: dict[str, Named] = by_name(plan)
-        self._wires: dict[str, WireEnds] = {}
+        self._wires: KeptEach[str, WireEnds] = KeptEach()
 
     def of_wire(self, wire: Wire) -> WireEnds:
         """Those of a wire."""
-        if wire.name not in self._wires:
-            start = resolve(wire.start, self.components, arriving=False)
-            to = resolve(wire.to, self.components)
-            self._wires[wire.name] = WireEnds(start, to, tuple(wire_poles(wire, start, to)))
-        return self._wires[wire.name]
+        return self._wires.of(wire.name, lambda: self._of_wire(wire))
 
-    @cached_property
+    def _of_wire(self, wire: Wire) -> WireEnds:
+        start = resolve(wire.start, self.components, arriving=False)
+        to = resolve(wire.to, self.components)
+        return WireEnds(start, to, tuple(wire_poles(wire, start, to)))
+
+    @kept
     def joined(self) -> dict[str, tuple[Reached, ...]]:
         """What each joint lists, in its order."""
         return {
@@ -47,7 +48,7 @@ class Ends:
             for name, joint in self._plan.combiners.items()
         }
 
-    @cached_property
+    @kept
     def bonds(self) -> dict[str, Terminal]:
         """The terminal that each bond begins at; of a reference without a pole the negative."""
         found = {}
@@ -56,13 +57,13 @@ class Ends:
             found[str(name)] = Terminal(start.component, start.port, start.pole or "negative")
         return found
 
-    @cached_property
+    @kept
     def arresters(self) -> dict[str, Reached]:
         """What each arrester lies across."""
         arresters = self._plan.arresters.items()
         return {str(name): resolve(each.across, self.components) for name, each in arresters}
 
-    @cached_property
+    @kept
     def readings(self) -> dict[str, Reached]:
         """What each reading was taken at."""
         readings = self._plan.readings.items()

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from functools import cached_property
+from collections.abc import Iterator
+from contextlib import contextmanager
 
 from wattproof.circuit import Circuit, build_circuit
 from wattproof.codes import Bodies, BodyOfRules, body, usual_for
+from wattproof.kept import kept
 from wattproof.plan.root import Plan
 from wattproof.quantities import gauge_of
 from wattproof.study.array import ArraySection
@@ -13,7 +15,9 @@ from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.assumer import Worded
 from wattproof.study.assumptions.reading import USUAL, Reading
 from wattproof.study.assumptions.supposed import (
+    Following,
     Where,
+    following,
     label_of,
     read_as,
     supposed_in,
@@ -54,7 +58,7 @@ class Study:
         self.codes: Bodies = bodies_for(self.plan)
         self.assume = assume = Assumer(self.plan, reading, worded)
         self._supposed = where_supposed(self.plan) if supposed is None else supposed
-        for value in supposed_in(self.plan, self._supposed):
+        for value in self.supposed:
             assume.either_end(label_of(value), value.assumption)
             if isinstance(value, SupposedWord):
                 assume.flags.add(label_of(value))
@@ -83,7 +87,7 @@ class Study:
             self.charging,
         )
 
-    @cached_property
+    @kept
     def _open_parts(self) -> frozenset[str]:
         """Cables and devices that are still to be bought: all that their labels say is open."""
         bought = {*self.plan.in_the_way, *self.plan.combiners, *self.plan.busbars}
@@ -119,7 +123,31 @@ class Study:
         circuit = self.circuit if same else build_circuit(plan, whole=False)
         return Study(circuit, reading, self._supposed, self.assume.worded)
 
-    @cached_property
+    def to_reread(self) -> Study:
+        """The study of the same plan, whose values that nobody told can be set."""
+        circuit = build_circuit(following(self.plan, self._supposed), whole=False)
+        return Study(circuit, self.reading, self._supposed, self.assume.worded)
+
+    @contextmanager
+    def reread_as(self, reading: Reading) -> Iterator[None]:
+        """Have what is computed meanwhile computed in another reading; of one that is to reread."""
+        unusual = reading.unusual or frozenset()
+        others = [v for v in self.supposed if isinstance(v, Following) and v.label in unusual]
+        for value in others:
+            value.read_as(reading)
+        try:
+            with self.assume.reading_as(reading):
+                yield
+        finally:
+            for value in others:
+                value.read_as(self.reading)
+
+    @kept
+    def supposed(self) -> tuple[Supposed | SupposedWord, ...]:
+        """What stands in the plan in the place of what nobody told."""
+        return tuple(supposed_in(self.plan, self._supposed))
+
+    @kept
     def noted(self) -> tuple[Assumption, ...]:
         """Assumptions that no number carries."""
         wires, energy = self.wiring.wires.values(), self.energy

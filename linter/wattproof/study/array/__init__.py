@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from functools import cached_property
-
 from wattproof.circuit import Circuit, Conductor, Element, Passage, Source, Tree, leaves
+from wattproof.kept import kept
 from wattproof.plan.array import Combiner, String
 from wattproof.plan.bonding import FrameBond
 from wattproof.plan.devices import Breaker, Busbar, Switch
@@ -55,7 +54,7 @@ class ArraySection:
         self._site = site
         self._battery = battery
 
-    @cached_property
+    @kept
     def modules(self) -> dict[str, ModuleStudy]:
         """The datasheets that strings use, by name."""
         sources = [e for e in self._circuit.elements if isinstance(e, Source)]
@@ -80,7 +79,7 @@ class ArraySection:
         ]
         return (*joined, *apart)
 
-    @cached_property
+    @kept
     def arrays(self) -> tuple[ArrayStudy, ...]:
         """One for each solar input that an array feeds."""
         found = []
@@ -95,13 +94,13 @@ class ArraySection:
             found.append(study)
         return tuple(found)
 
-    @cached_property
+    @kept
     def straight_on(self) -> tuple[StraightOn, ...]:
         """Strings that feed something with no controller between."""
         climate, side = self._site.climate, self._battery.side
         return tuple(straight_on(self._circuit, climate, self.modules, side))
 
-    @cached_property
+    @kept
     def doubtful(self) -> dict[Place, str]:
         """Places of label values that cannot all be true, with the module they belong to."""
         return {
@@ -131,7 +130,7 @@ class ArraySection:
         """The array that a conductor or device is in, and the part whose current it carries."""
         return self.carried.get(element)
 
-    @cached_property
+    @kept
     def carried(self) -> dict[Element, tuple[ArrayStudy, Tree]]:
         """Conductors and devices of arrays, with the part whose current they carry."""
         return {

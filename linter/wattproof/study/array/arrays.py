@@ -11,7 +11,6 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field, replace
-from functools import cached_property
 from typing import NamedTuple
 
 from wattproof.circuit import (
@@ -29,6 +28,7 @@ from wattproof.circuit import (
     leaves,
 )
 from wattproof.circuit.walk import reached
+from wattproof.kept import KeptEach, kept
 from wattproof.physics.modules import temperature_at_limit
 from wattproof.plan.array import Combiner, String
 from wattproof.plan.devices import Busbar
@@ -176,7 +176,7 @@ class ArrayStudy:
     climate: Climate
     strings: dict[Source, StringStudy]
     feed: Value | None = None
-    _values: dict[tuple[str, Tree, State], Value | None] = field(default_factory=dict)
+    _values: KeptEach[tuple[str, Tree, State], Value | None] = field(default_factory=KeptEach)
 
     @property
     def controller(self) -> Controller:
@@ -198,7 +198,7 @@ class ArrayStudy:
         """The whole of it."""
         return self.array.tree
 
-    @cached_property
+    @kept
     def all_strings(self) -> tuple[StringStudy, ...]:
         """Its strings, from the negative side to the positive."""
         return self.strings_of(self.tree)
@@ -208,7 +208,7 @@ class ArrayStudy:
         sources = [leaf.element for leaf in leaves(tree)]
         return tuple(self.strings[s] for s in sources if isinstance(s, Source))
 
-    @cached_property
+    @kept
     def declared_strings(self) -> tuple[String, ...]:
         """Its strings as the plan names them, each once however many a short form makes of it."""
         return _declared(self.all_strings)
@@ -218,7 +218,7 @@ class ArrayStudy:
         sources = (leaf.element for tree in trees for leaf in leaves(tree))
         return _declared(self.strings[s] for s in sources if isinstance(s, Source))
 
-    @cached_property
+    @kept
     def modules(self) -> tuple[ModuleStudy, ...]:
         """The datasheets of its modules, each once."""
         return tuple({m.name: m for s in self.all_strings for m in s.modules}.values())
@@ -231,7 +231,7 @@ class ArrayStudy:
         told = [m.sheet.voc_tolerance for m in self.modules]
         return max((usual if t is None else t.value for t in told), default=usual)
 
-    @cached_property
+    @kept
     def joined(self) -> tuple[Combiner | Busbar, ...]:
         """The combiners and the bars of positive pole at its terminals."""
         bars = {t.component for t in self._terminals if t.pole == "positive"}
@@ -240,7 +240,7 @@ class ArrayStudy:
             *(b for name, b in self.plan.busbars.items() if name in bars),
         )
 
-    @cached_property
+    @kept
     def components(self) -> frozenset[str]:
         """Names of the components at its terminals, those plugged straight into a joint too."""
         found = {t.component for t in self._terminals}
@@ -252,7 +252,7 @@ class ArrayStudy:
         joint = self.plan.combiners.get(name)
         yield from joint.joined if joint is not None else ()
 
-    @cached_property
+    @kept
     def _terminals(self) -> set[Terminal]:
         elements = [leaf.element for leaf in leaves(self.tree)]
         return {terminal for e in elements for terminal in (e.start, e.end)}
@@ -327,17 +327,17 @@ class ArrayStudy:
         share = 1.0 - largest(left) / whole
         return share.named(f"loss({joint.name})", f"most that is lost at {joint.name}", "%")
 
-    @cached_property
+    @kept
     def joints(self) -> tuple[Joint, ...]:
         """Every place where branches meet in parallel, inner ones first."""
         return tuple(self._joints(self._as_joined(self.tree)))
 
-    @cached_property
+    @kept
     def chains(self) -> tuple[Chain, ...]:
         """Every set of unlike members that carry one current: mixed strings, groups in series."""
         return (*self._mixed_strings(), *self._groups_in_series(self.tree))
 
-    @cached_property
+    @kept
     def input_limit(self) -> Value:
         """The highest voltage that its controller's input stands (V)."""
         written = self.controller.input_limit
@@ -347,17 +347,17 @@ class ArrayStudy:
         """True where its open-circuit voltage in a state is over a share of that."""
         return exceeds(self.voc(state), share * self.input_limit)
 
-    @cached_property
+    @kept
     def backflows(self) -> tuple[Backflow, ...]:
         """For each string, what its neighbours can push back into it."""
         return tuple(self._backflows(self.tree, _Way(self.feed, self.feed)))
 
-    @cached_property
+    @kept
     def inflows(self) -> tuple[Inflow, ...]:
         """For each stretch of its wires, what can flow into a short there from the controller."""
         return tuple(self._inflows(self.tree, _Way(self.feed, self.feed), self.tree))
 
-    @cached_property
+    @kept
     def backflow_by_lead(self) -> dict[Conductor, Backflow]:
         """For each conductor between a string and its joint, what can flow back along it."""
         found: dict[Conductor, Backflow] = {}
@@ -366,7 +366,7 @@ class ArrayStudy:
                 found.setdefault(lead, flow)
         return found
 
-    @cached_property
+    @kept
     def behind_devices(self) -> frozenset[Conductor]:
         """The stretches of its wires that lie behind a device as seen from the controller."""
         return frozenset(inflow.part for inflow in self.inflows if inflow.devices)
@@ -402,11 +402,12 @@ class ArrayStudy:
                 "Imp": string.imp,
             }
             return by_symbol[symbol](state)
-        key = (symbol, tree, state)
-        if key not in self._values:
+
+        def combined() -> Value | None:
             members = [self._of(symbol, state, member) for member in tree.members]
-            self._values[key] = self._combined(symbol, state, tree, [m for m in members if m])
-        return self._values[key]
+            return self._combined(symbol, state, tree, [m for m in members if m])
+
+        return self._values.of((symbol, tree, state), combined)
 
     def _combined(
         self, symbol: str, state: State, tree: Series | Parallel, members: list[Value]

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
+from wattproof.kept import kept
 from wattproof.physics import extraction
 from wattproof.physics.conditions import Module, at_conditions, module
 from wattproof.physics.extraction import STANDARD_IRRADIANCE, CannotFit, Datasheet, Fit
@@ -54,7 +54,7 @@ class ModuleModel:
         """The datasheet's name."""
         return str(self.sheet.name)
 
-    @cached_property
+    @kept
     def fit(self) -> Fit | None:
         """The fitted model; a simpler curve where the label fits no single diode."""
         return self._fitted[0]
@@ -64,7 +64,7 @@ class ModuleModel:
         """Why the label fits no single diode; empty where it does."""
         return self._fitted[1]
 
-    @cached_property
+    @kept
     def assumptions(self) -> tuple[Assumption, ...]:
         """What the label leaves out and the curve needs."""
         found: list[Assumption] = []
@@ -142,7 +142,7 @@ class ModuleModel:
             return int(self.sheet.cells_in_series)
         return max(1, round(self.sheet.voc.value / VOC_PER_CELL.value))
 
-    @cached_property
+    @kept
     def _datasheet(self) -> Datasheet:
         sheet = self.sheet
         return Datasheet(
@@ -175,7 +175,7 @@ class ModuleModel:
         of_voltage = _absolute(sheet.vmp_coefficient, volts, VMP_COEFFICIENT.value) / volts
         return of_voltage + _absolute(sheet.isc_coefficient, amps, ISC_COEFFICIENT.value) / amps
 
-    @cached_property
+    @kept
     def _fitted(self) -> tuple[Fit | None, str]:
         try:
             return extraction.fit(self._datasheet), ""
@@ -185,7 +185,7 @@ class ModuleModel:
             except CannotFit:
                 return None, str(refusal)
 
-    @cached_property
+    @kept
     def _model(self) -> Module | None:
         if self.fit is None:
             return None

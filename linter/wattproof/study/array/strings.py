@@ -7,11 +7,11 @@ maximum power). A curve model takes this file's place without touching what read
 
 from __future__ import annotations
 
-from functools import cached_property
 from typing import TYPE_CHECKING
 
 from wattproof.circuit import Source
 from wattproof.codes import NotTabulated
+from wattproof.kept import KeptEach, kept
 from wattproof.physics import modules as formulas
 from wattproof.plan.datasheets import ModuleSheet
 from wattproof.quantities import Quantity
@@ -48,22 +48,22 @@ class ModuleStudy:
         self.climate = climate
         self.assume = assume
 
-    @cached_property
+    @kept
     def voc(self) -> Value:
         """Open-circuit voltage on the label (V)."""
         return declared(self.sheet.voc, "Voc", f"open-circuit voltage of {self.name}")
 
-    @cached_property
+    @kept
     def vmp(self) -> Value:
         """Voltage at maximum power on the label (V)."""
         return declared(self.sheet.vmp, "Vmp", f"voltage at maximum power of {self.name}")
 
-    @cached_property
+    @kept
     def isc(self) -> Value:
         """Short-circuit current on the label (A)."""
         return declared(self.sheet.isc, "Isc", f"short-circuit current of {self.name}")
 
-    @cached_property
+    @kept
     def imp(self) -> Value:
         """Current at maximum power on the label, or power over voltage (A)."""
         words = f"current at maximum power of {self.name}"
@@ -71,7 +71,7 @@ class ModuleStudy:
             return declared(self.sheet.imp, "Imp", words)
         return (self.pmax / self.vmp).named("Imp", words, "A")
 
-    @cached_property
+    @kept
     def pmax(self) -> Value:
         """Maximum power on the label, or voltage times current (W)."""
         words = f"maximum power of {self.name}"
@@ -79,7 +79,7 @@ class ModuleStudy:
             return declared(self.sheet.pmax, "Pmax", words)
         return (self.vmp * self.imp).named("Pmax", words, "W")
 
-    @cached_property
+    @kept
     def system_voltage(self) -> Value:
         """Highest voltage that any array of it may have (V)."""
         written = self.sheet.max_system_voltage
@@ -89,7 +89,7 @@ class ModuleStudy:
             )
         return declared(written, f"Usys({self.name})", f"maximum system voltage of {self.name}")
 
-    @cached_property
+    @kept
     def max_series_fuse(self) -> Value:
         """Maximum series fuse on the label (A).
 
@@ -130,7 +130,7 @@ class ModuleStudy:
         unsaid = NO_VOC_COEFFICIENT_IN_HEAT
         return self._at(self.voc, self.sheet.voc_coefficient, unsaid, cells)
 
-    @cached_property
+    @kept
     def model(self) -> ModuleModel:
         """The label as a curve."""
         # Only what asks for a curve or a hot voltage needs the solver.
@@ -157,7 +157,7 @@ class ModuleStudy:
         words = f"voltage at maximum power of {self.name}, off its curve"
         return function("curve", volts, *inputs).named("Vmpcurve", words, "V")
 
-    @cached_property
+    @kept
     def curve_inputs(self) -> tuple[Value, ...]:
         """What its curve is drawn from: the label, and coefficients told or usual."""
         label = (self.voc, self.isc, self.vmp, self.imp)
@@ -229,14 +229,14 @@ class StringStudy:
         self.name = source.name
         self.climate = climate
         self.modules = [modules[sheet.name] for sheet in source.modules]
-        self._values: dict[tuple[str, State], Value] = {}
+        self._values: KeptEach[tuple[str, State], Value] = KeptEach()
 
     @property
     def at(self) -> Place:
         """Where the plan names the string."""
         return self.source.string.at
 
-    @cached_property
+    @kept
     def count(self) -> Value:
         """Number of modules in series."""
         string = self.source.string
@@ -255,7 +255,7 @@ class StringStudy:
             f"modules in series in {self.name}",
         )
 
-    @cached_property
+    @kept
     def drawn_from(self) -> tuple[Value, ...]:
         """What its curve is drawn from, beside light and warmth."""
         labels = (value for module in self.modules for value in module.curve_inputs)
@@ -301,12 +301,12 @@ class StringStudy:
         """Current at maximum power: the smallest of the members' (A), at standard temperature."""
         return self._common("current at maximum power", "Imp", state)
 
-    @cached_property
+    @kept
     def max_series_fuse(self) -> Value:
         """Maximum series fuse: the smallest of the members' labels (A)."""
         return min((m.max_series_fuse for m in self.modules), key=lambda v: v.number)
 
-    @cached_property
+    @kept
     def fuse_window(self) -> FuseWindow:
         """Between which ratings its own fuse lies."""
         members = {m.name: m for m in self.modules}.values()
@@ -351,27 +351,27 @@ class StringStudy:
         )
 
     def _in_series(self, words: str, symbol: str, state: State, of: object) -> Value:
-        key = (symbol, state)
-        if key not in self._values:
+        def in_series() -> Value:
             assert callable(of)
             by_module = {m.name: of(m, state) for m in self.modules}
             if len(by_module) == 1:
                 value = self.count * next(iter(by_module.values()))
             else:
                 value = total([by_module[m.name] for m in self.modules])
-            self._values[key] = self._named(value, words, symbol, state, "V")
-        return self._values[key]
+            return self._named(value, words, symbol, state, "V")
+
+        return self._values.of((symbol, state), in_series)
 
     def _common(self, words: str, symbol: str, state: State) -> Value:
-        key = (symbol, state)
-        if key not in self._values:
+        def common() -> Value:
             members = {m.name: m for m in self.modules}.values()
             if symbol == "Isc":
                 value = largest([self._module_isc(m, state) for m in members])
             else:
                 value = smallest([m.imp for m in members])
-            self._values[key] = self._named(value, words, symbol, state, "A")
-        return self._values[key]
+            return self._named(value, words, symbol, state, "A")
+
+        return self._values.of((symbol, state), common)
 
     def _named(self, value: Value, words: str, symbol: str, state: State, unit: str) -> Value:
         said = f"{words} of {self.name}, {WORDS[state]}"

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import re
-from functools import cached_property
+from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import Literal, TypeAlias
 
+from wattproof.kept import kept, note_figure
 from wattproof.plan.root import Plan
 from wattproof.plan.told_units import ToldUnits, units_of
 from wattproof.source import Place
@@ -18,7 +20,7 @@ from wattproof.study.assumptions.climate import (
     NO_COLDEST,
     NO_HOTTEST,
 )
-from wattproof.study.assumptions.reading import USUAL, Label, Reading
+from wattproof.study.assumptions.reading import USUAL, Figure, Label, Reading
 from wattproof.study.assumptions.rows import Silence
 from wattproof.working import Assumption, Value, assumed, note_read
 
@@ -62,7 +64,7 @@ class Assumer:
         worked out. worse: which end is harsh for what is asked, where the same unknown is harsh
         both ways. told: what else the sentences of the row name.
         """
-        which = self.reading.figure_of(Label(silence.key, subject))
+        which = self.figure_of(Label(silence.key, subject))
         if worse is None:
             number = silence.figure(which, kind, number)
         else:
@@ -84,7 +86,23 @@ class Assumer:
             self.worded[key] = ("", "", self._in_its_units(reason))
         return self.worded[key][2]
 
-    @cached_property
+    def figure_of(self, label: Label) -> Figure:
+        """The figure that an unknown has in this reading."""
+        note_figure(label)
+        return self.reading.figure_of(label)
+
+    @contextmanager
+    def reading_as(self, reading: Reading) -> Iterator[None]:
+        """Have it make what it makes meanwhile in another reading, and note unknowns anew."""
+        before = self.reading, self.unknowns
+        self.reading = reading
+        self.unknowns = {n: a for n, a in self.unknowns.items() if n in self.two_ended}
+        try:
+            yield
+        finally:
+            self.reading, self.unknowns = before
+
+    @kept
     def told_in(self) -> ToldUnits:
         """The units in which the plan tells its own values."""
         return units_of(self.plan)
@@ -106,7 +124,7 @@ class Assumer:
         self.unknowns.setdefault(label, reason)
         self.flags.add(label)
         note_read(reason)
-        return {"usual": usual, "kind": True, "harsh": False}[self.reading.figure_of(label)], reason
+        return {"usual": usual, "kind": True, "harsh": False}[self.figure_of(label)], reason
 
     def coldest(self) -> Value:
         """Lowest air temperature with daylight (°C)."""

@@ -52,6 +52,11 @@ class Reading(NamedTuple):
     end: End = "high"
     chosen: frozenset[Label] = frozenset()
 
+    @property
+    def unusual(self) -> frozenset[Label] | None:
+        """The labels that are not as usual; None where all are not."""
+        return self.harsh | self.chosen if self.rest == "usual" else None
+
     def end_of(self, label: Label, usual: float, ends: tuple[float, float]) -> float:
         """The value of what is harsh at either end, in this reading."""
         return usual if self.figure_of(label) == "usual" else ends[self._is_high(label)]

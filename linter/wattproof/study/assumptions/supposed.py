@@ -6,9 +6,10 @@ is larger than usual protects less, a smaller one opens in use.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from typing import Any, TypeAlias
 
+from wattproof.kept import note_figure
 from wattproof.plan.fields import Part
 from wattproof.plan.root import Plan
 from wattproof.study.assumptions.reading import Label, Reading
@@ -38,8 +39,38 @@ def label_of(value: Supposed | SupposedWord) -> Label:
 
 def read_as(plan: Plan, where: Where, reading: Reading) -> Plan:
     """The plan with the figures of a reading at these places."""
-    read: Plan = _read(plan, where, reading) if where else plan
+    read: Plan = _with(plan, where, lambda held: _figure(held, reading)) if where else plan
     return read
+
+
+class Following(Supposed):
+    """One whose value can be set; who asks for it is noted. now: the value (SI)."""
+
+    label: Label
+    now: float
+
+    @classmethod
+    def of_usual(cls, usual: Supposed) -> Following:
+        """One in the place of another, with its value."""
+        made = cls.of(usual.value, usual.dimension, usual.place, usual.assumption, usual.ends)
+        made.label, made.now = label_of(usual), usual.value
+        return made
+
+    @property
+    def value(self) -> float:
+        """As it is now, in the SI unit of its dimension."""
+        note_figure(self.label)
+        return self.now
+
+    def read_as(self, reading: Reading) -> None:
+        """Have the value of a reading."""
+        self.now = reading.end_of(self.label, self[0], self.ends)
+
+
+def following(plan: Plan, where: Where) -> Plan:
+    """The plan with quantities at these places whose values can be set; words stay as they are."""
+    made: Plan = _with(plan, where, _following) if where else plan
+    return made
 
 
 def _where(held: Any) -> Where:
@@ -76,14 +107,14 @@ def _found(held: Any, where: Where) -> Iterator[Supposed | SupposedWord]:
             yield each
 
 
-def _read(held: Any, where: Where, reading: Reading) -> Any:
+def _with(held: Any, where: Where, figure: Callable[[Any], Any]) -> Any:
     """What is held, with other figures below it; the same object where there are none."""
     if not where:
-        return _figure(held, reading)
+        return figure(held)
     update = {}
     for key, inner in where.items():
         old = _at(held, key)
-        new = _read(old, inner, reading)
+        new = _with(old, inner, figure)
         if new is not old:
             update[key] = new
     if not update:
@@ -93,6 +124,13 @@ def _read(held: Any, where: Where, reading: Reading) -> Any:
     if isinstance(held, dict):
         return {**held, **update}
     return type(held)(update.get(number, each) for number, each in enumerate(held))
+
+
+def _following(held: Any) -> Any:
+    if isinstance(held, Supposed):
+        return Following.of_usual(held)
+    note_figure(label_of(held))  # a word cannot be set: what is made of it is of this one
+    return held
 
 
 def _figure(held: Any, reading: Reading) -> Any:

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from functools import cached_property
 
 from wattproof.circuit import Circuit
+from wattproof.kept import kept
 from wattproof.plan.fields import Named
 from wattproof.plan.heating import Heater
 from wattproof.study.assumptions import Assumer
@@ -35,7 +35,7 @@ class BatterySection:
         self._assume = assume
         self._site = site
 
-    @cached_property
+    @kept
     def side(self) -> BatterySide:
         """Banks, sources and loads."""
         return BatterySide(self._circuit, self._assume)
@@ -45,27 +45,27 @@ class BatterySection:
         """Every bank."""
         return tuple(self.side.banks.values())
 
-    @cached_property
+    @kept
     def positive_net(self) -> PositiveNet:
         """All that is joined to the positive terminals of banks."""
         return PositiveNet(self.banks, self._circuit)
 
-    @cached_property
+    @kept
     def joined(self) -> tuple[JoinedBanks, ...]:
         """Every two banks that conductors join."""
         return tuple(joined_banks(self.side, self._circuit))
 
-    @cached_property
+    @kept
     def pack_counts(self) -> tuple[PackCount, ...]:
         """Batteries in series and in parallel, where their maker limits how many."""
         return tuple(pack_counts(self.side, self.joined))
 
-    @cached_property
+    @kept
     def charged(self) -> tuple[ChargedBanks, ...]:
         """What every source charges."""
         return tuple(charged_banks(self.side, self._circuit))
 
-    @cached_property
+    @kept
     def compensations(self) -> tuple[Compensation, ...]:
         """Sources that say whether their voltage follows the temperature of a bank."""
         return tuple(compensations(self.side, self._circuit.plan, self._site.climate))

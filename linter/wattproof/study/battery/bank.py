@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from functools import cached_property
 from typing import Literal, TypeAlias
 
 from wattproof.circuit import nominal_class
+from wattproof.kept import kept
 from wattproof.plan.power import Battery
 from wattproof.record import record
 from wattproof.source import Place
@@ -78,13 +78,13 @@ class BankStudy:
         layout = self.battery.arrangement
         return layout.in_parallel if layout else 1
 
-    @cached_property
+    @kept
     def nominal(self) -> Value:
         """Nominal voltage of the bank (V)."""
         one = declared(self.battery.nominal, "Unom", f"nominal voltage of {self.name}")
         return self.times(one, "series")
 
-    @cached_property
+    @kept
     def capacity_of_one(self) -> Value:
         """Capacity of one of its batteries (C, shown in Ah)."""
         if self.battery.bank_capacity is None:
@@ -94,14 +94,14 @@ class BankStudy:
         one = self.capacity / self.count("parallel")
         return one.named(f"C({self.name})", f"capacity of one battery of {self.name}", "C")
 
-    @cached_property
+    @kept
     def capacity(self) -> Value:
         """Capacity of the bank (C, shown in Ah)."""
         if self.battery.bank_capacity is not None:
             return declared(self.battery.bank_capacity, "C", f"capacity of {self.name}")
         return self.times(self.capacity_of_one, "parallel")
 
-    @cached_property
+    @kept
     def charge_limit(self) -> Value:
         """Largest charge current of the bank (A)."""
         written = self.battery.max_charge_current
@@ -117,7 +117,7 @@ class BankStudy:
         """True for every kind of lead battery, false for lithium."""
         return self.battery.chemistry in LEAD
 
-    @cached_property
+    @kept
     def charge_voltage_limit(self) -> Value:
         """Highest charge voltage of the bank (V)."""
         written = self.battery.max_charge_voltage
@@ -127,7 +127,7 @@ class BankStudy:
         number = CHARGE_VOLTAGE_PER_12_V.value[self.battery.chemistry] * self._twelves
         return self._assumed(NO_CHARGE_VOLTAGE, number)
 
-    @cached_property
+    @kept
     def equalise_limit(self) -> Value | None:
         """Highest voltage at which it may be equalised (V); None of what never may."""
         if self.battery.chemistry != "flooded":
@@ -142,7 +142,7 @@ class BankStudy:
         most = self.battery.max_charge_voltage
         return most is not None and most.value < self.battery.nominal.value
 
-    @cached_property
+    @kept
     def charge_setting(self) -> Value:
         """The voltage (V) that what charges the bank is set to, where nothing tells it."""
         if self.battery.max_charge_voltage is not None:
@@ -150,7 +150,7 @@ class BankStudy:
         number = CHARGE_VOLTAGE_PER_12_V.value[self.battery.chemistry] * self._twelves
         return self._assumed(NO_CHARGE_SETTING, number)
 
-    @cached_property
+    @kept
     def full_at(self) -> Value:
         """The least charge voltage (V) at which it gets full; not over what its label allows."""
         number = FULL_AT_PER_12_V.value[self.battery.chemistry] * self._twelves
@@ -161,7 +161,7 @@ class BankStudy:
         least = smallest([usual, self.charge_voltage_limit])
         return least.named(f"Ufull({self.name})", words, "V")
 
-    @cached_property
+    @kept
     def resting_voltage(self) -> Value:
         """Voltage of the bank when charged and at rest (V)."""
         return self._resting(self._twelves)
@@ -177,7 +177,7 @@ class BankStudy:
         words = f"voltage of {self.name}, charged and at rest"
         return tabled(number, "V", f"Urest({self.name})", words, PRACTICE)
 
-    @cached_property
+    @kept
     def depth_of_discharge(self) -> Value:
         """Share of its capacity that may be taken out."""
         written = self.battery.depth_of_discharge
@@ -185,7 +185,7 @@ class BankStudy:
             return self._assumed(NO_DEPTH_OF_DISCHARGE)
         return declared(written, f"DoD({self.name})", f"depth of discharge of {self.name}")
 
-    @cached_property
+    @kept
     def lowest_charge(self) -> Value:
         """The lowest temperature (°C) at which it may be charged, of lithium."""
         written = self.battery.min_charge_temperature
@@ -193,7 +193,7 @@ class BankStudy:
             return self._assumed(NO_CHARGE_TEMPERATURE)
         return declared(written, f"Tmin({self.name})", f"lowest charge temperature of {self.name}")
 
-    @cached_property
+    @kept
     def low_voltage(self) -> Value:
         """Voltage of the bank at the end of discharge (V)."""
         number = LOW_VOLTAGE_PER_12_V.value[self.battery.chemistry] * self._twelves

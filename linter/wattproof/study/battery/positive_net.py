@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from functools import cached_property
 from typing import NamedTuple, TypeAlias
 
 from wattproof.circuit import (
@@ -25,6 +24,7 @@ from wattproof.circuit import (
 )
 from wattproof.circuit.groups import Groups
 from wattproof.circuit.walk import Walk, steps
+from wattproof.kept import kept
 from wattproof.record import record
 from wattproof.study.assumptions.ratings import device_rating
 from wattproof.study.battery.bank import BankStudy
@@ -96,12 +96,12 @@ class PositiveNet:
         self.is_bounded = len(self.mesh) > MAX_MESH
         self._limits: dict[Terminal, Devices] = {}
 
-    @cached_property
+    @kept
     def reached(self) -> tuple[Reached, ...]:
         """Every element, from the banks outwards."""
         return tuple(self._walk())
 
-    @cached_property
+    @kept
     def at(self) -> dict[Terminal, Devices]:
         """What limits for long the current into a short at each terminal that banks feed."""
         assert self.reached is not None
@@ -162,7 +162,7 @@ class PositiveNet:
         yield from ((None, inside) for inside in self._insides.get(here, ()))
         yield from self.circuit.ways(here)
 
-    @cached_property
+    @kept
     def _insides(self) -> dict[Terminal, list[Terminal]]:
         """Where battery current passes on inside a case, one way only: to load terminals."""
         found: dict[Terminal, list[Terminal]] = {}

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from functools import cached_property
-
 from wattproof.circuit import Circuit, Terminal
+from wattproof.kept import KeptEach, kept
 from wattproof.record import record
 from wattproof.study.battery.bank import BankStudy
 from wattproof.working import Value, largest, smallest, total
@@ -29,18 +28,18 @@ class SeriesBank(BankStudy):
         """Batteries in series."""
         return sum(part.in_series for part in self.members)
 
-    @cached_property
+    @kept
     def nominal(self) -> Value:
         """Nominal voltage over all (V)."""
         volts = total([part.nominal for part in self.members])
         return volts.named(f"Unom({self.name}…)", f"nominal voltage over {self.all_names}", "V")
 
-    @cached_property
+    @kept
     def capacity(self) -> Value:
         """Capacity (C): the smallest, since the same charge passes through all."""
         return self._weakest([part.capacity for part in self.members], "C", "capacity", "C")
 
-    @cached_property
+    @kept
     def charge_limit(self) -> Value:
         """Largest charge current (A)."""
         limits = [part.charge_limit for part in self.members]
@@ -51,12 +50,12 @@ class SeriesBank(BankStudy):
         """True where any of them is lead."""
         return any(part.is_lead for part in self.members)
 
-    @cached_property
+    @kept
     def charge_voltage_limit(self) -> Value:
         """Highest charge voltage over all (V)."""
         return self._over([p.charge_voltage_limit for p in self.members], "Umax", "highest charge")
 
-    @cached_property
+    @kept
     def charge_setting(self) -> Value:
         """The voltage (V) that what charges them is set to, where nothing tells it."""
         return self._over([p.charge_setting for p in self.members], "Uset", "charge setting")
@@ -66,28 +65,28 @@ class SeriesBank(BankStudy):
         """Voltage over all when they are empty (V)."""
         return self._over([p.empty_voltage for p in self.members], "Uempty", "empty voltage")
 
-    @cached_property
+    @kept
     def full_at(self) -> Value:
         """The least charge voltage at which all get full (V)."""
         return self._over([part.full_at for part in self.members], "Ufull", "least filling")
 
-    @cached_property
+    @kept
     def resting_voltage(self) -> Value:
         """Voltage over all when charged and at rest (V)."""
         return self._over([part.resting_voltage for part in self.members], "Urest", "resting")
 
-    @cached_property
+    @kept
     def low_voltage(self) -> Value:
         """Voltage over all at the end of discharge (V)."""
         return self._over([part.low_voltage for part in self.members], "Ulow", "low")
 
-    @cached_property
+    @kept
     def depth_of_discharge(self) -> Value:
         """Share of the capacity that may be taken out: the smallest."""
         shares = [part.depth_of_discharge for part in self.members]
         return self._weakest(shares, "DoD", "depth of discharge", "%")
 
-    @cached_property
+    @kept
     def lowest_charge(self) -> Value:
         """The lowest temperature (°C) at which all may be charged."""
         limits = [part.lowest_charge for part in self.members]
@@ -109,9 +108,9 @@ class Wholes:
     def __init__(self, circuit: Circuit, banks: dict[str, BankStudy]) -> None:
         self._circuit = circuit
         self._banks = banks
-        self._made: dict[tuple[str, ...], BankStudy] = {}
+        self._made: KeptEach[tuple[str, ...], BankStudy] = KeptEach()
 
-    @cached_property
+    @kept
     def all(self) -> tuple[BankStudy, ...]:
         """Every bank that is not below another, in the order of the plan."""
         below = {name for _, name in self._pairs}
@@ -158,12 +157,14 @@ class Wholes:
     def _made_of(self, names: tuple[str, ...]) -> BankStudy:
         if len(names) == 1:
             return self._banks[names[0]]
-        if names not in self._made:
-            members = tuple(self._banks[name] for name in names)
-            self._made[names] = SeriesBank(members[0].battery, members[0].assume, members)
-        return self._made[names]
 
-    @cached_property
+        def in_series() -> BankStudy:
+            members = tuple(self._banks[name] for name in names)
+            return SeriesBank(members[0].battery, members[0].assume, members)
+
+        return self._made.of(names, in_series)
+
+    @kept
     def _ends(self) -> dict[str, tuple[Terminal, Terminal]]:
         net = self._circuit.nets.net
         return {
@@ -171,7 +172,7 @@ class Wholes:
             for name in self._banks
         }
 
-    @cached_property
+    @kept
     def _pairs(self) -> tuple[tuple[str, str], ...]:
         """Batteries with the one below: at a joint of as many as many, each with its like."""
         above: dict[Terminal, list[str]] = {}

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import cached_property
 from typing import NamedTuple
 
 from wattproof.circuit import Circuit, Conductor, Passage, Terminal
 from wattproof.circuit.walk import reached
+from wattproof.kept import KeptEach, kept
 from wattproof.plan.boxes import PowerBox
 from wattproof.plan.converting import Converter
 from wattproof.plan.fields import Named
@@ -53,8 +53,8 @@ class BatterySide:
             name: BankStudy(battery, assume) for name, battery in circuit.plan.batteries.items()
         }
         self._wholes = Wholes(circuit, self.banks)
-        self._charge_voltages: dict[tuple[Terminal, str], Value | None] = {}
-        self._draws: dict[tuple[str, str], Value | None] = {}
+        self._charge_voltages: KeptEach[tuple[Terminal, str], Value | None] = KeptEach()
+        self._draws: KeptEach[tuple[str, str], Value | None] = KeptEach()
 
     @property
     def wholes(self) -> tuple[BankStudy, ...]:
@@ -116,9 +116,7 @@ class BatterySide:
         """Highest voltage (V) that a source on the terminal's net charges to; None without."""
         net = self.circuit.nets.net(terminal)
         key = (net, terminal.pole)
-        if key not in self._charge_voltages:
-            self._charge_voltages[key] = self._charge_voltage(terminal, net)
-        return self._charge_voltages[key]
+        return self._charge_voltages.of(key, lambda: self._charge_voltage(terminal, net))
 
     def _charge_voltage(self, terminal: Terminal, net: Terminal) -> Value | None:
         volts: list[Value] = []
@@ -186,7 +184,7 @@ class BatterySide:
         before = {t for a, b in cut.before.runs for t in cut.before.order[a:b]}
         return joint[1] if (below in before) != (above in before) else None
 
-    @cached_property
+    @kept
     def _joints(self) -> dict[Terminal, tuple[BankStudy, BankStudy]]:
         """Nets where the positive of one bank meets the negative of another, of no more."""
         net = self.circuit.nets.net
@@ -199,9 +197,7 @@ class BatterySide:
     def drawn(self, component: Named, port: str) -> Value | None:
         """Current (A) that a consumer draws at low voltage; None for what draws nothing."""
         key = (str(component.name), port)
-        if key not in self._draws:
-            self._draws[key] = self._draw(component, port)
-        return self._draws[key]
+        return self._draws.of(key, lambda: self._draw(component, port))
 
     def at_power(self, component: Named, port: str) -> AtPower | None:
         """What a consumer draws as a power; None for what draws a current of its own.

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from functools import cached_property
-
 from wattproof.circuit import Circuit
+from wattproof.kept import kept
 from wattproof.plan.power import Controller, Load
 from wattproof.study.array import ArraySection
 from wattproof.study.assumptions import Assumer
@@ -83,132 +82,132 @@ class ChargingSection:
         self._wiring = wiring
         self._curves = curves
 
-    @cached_property
+    @kept
     def of_banks(self) -> tuple[Charging, ...]:
         """What charges each bank, all sources at once."""
         side, arrays = self._battery.side, self._array.arrays
         found = (charging(b, side, self._circuit, arrays) for b in side.wholes)
         return tuple(c for c in found if c is not None)
 
-    @cached_property
+    @kept
     def sensed_in_sun(self) -> tuple[SensedInSun, ...]:
         """Relays that sense voltage, with the solar controllers that raise it."""
         windows = (self._curves.window_of(array) for array in self._array.arrays)
         return tuple(sensed_in_sun(self._battery.joined, windows, self._battery.side))
 
-    @cached_property
+    @kept
     def alternator_loads(self) -> tuple[AlternatorLoad, ...]:
         """What vehicle chargers draw from alternators."""
         return tuple(alternator_loads(self._battery.side, self._circuit))
 
-    @cached_property
+    @kept
     def wrong_inputs(self) -> tuple[WrongInput, ...]:
         """Vehicle chargers that take their input from the wrong side."""
         return tuple(wrong_inputs(self._battery.side, self._circuit))
 
-    @cached_property
+    @kept
     def rings(self) -> tuple[Ring, ...]:
         """Chargers that pump in a circle between two batteries."""
         return tuple(rings(self._circuit))
 
-    @cached_property
+    @kept
     def lithium_on_alternators(self) -> tuple[LithiumOnAlternator, ...]:
         """Lithium banks that an alternator feeds without a charger."""
         return tuple(lithium_on_alternators(self._wiring.network))
 
-    @cached_property
+    @kept
     def without_way_back(self) -> tuple[NoWayBack, ...]:
         """Alternators that return through the engine, to banks that are not tied to it."""
         return tuple(without_way_back(self._battery.side, self._circuit, self._wiring.grounds))
 
-    @cached_property
+    @kept
     def cranking(self) -> tuple[Cranking, ...]:
         """Starter motors and what they get of their battery's voltage."""
         return tuple(cranking(self._wiring.network))
 
-    @cached_property
+    @kept
     def unswitched(self) -> tuple[Unswitched, ...]:
         """Banks with consumers that nothing parts by hand."""
         return tuple(unswitched(self._battery.side, self._circuit))
 
-    @cached_property
+    @kept
     def cut_offs(self) -> tuple[CutOff, ...]:
         """Switches that take all batteries from a critical load."""
         return tuple(cut_offs(self._battery.side, self._circuit))
 
-    @cached_property
+    @kept
     def critical_on_load_terminals(self) -> tuple[tuple[Load, Controller], ...]:
         """Loads that must not stop, on load terminals that switch off by themselves."""
         return tuple(critical_on_load_terminals(self._circuit))
 
-    @cached_property
+    @kept
     def lost_batteries(self) -> tuple[LostBattery, ...]:
         """Alternators whose batteries can be taken away while they run."""
         return tuple(lost_batteries(self._battery.side, self._circuit, self._wiring.arrested))
 
-    @cached_property
+    @kept
     def unplugged_in_sun(self) -> tuple[UnpluggedInSun, ...]:
         """Sole banks of controllers that can be unplugged while an array feeds these."""
         left = {each.array.name for each in self.left_in_sun}  # of which a rule of its own tells
         found = unplugged_in_sun(self._array.arrays, self._battery.side)
         return tuple(each for each in found if each.array.name not in left)
 
-    @cached_property
+    @kept
     def left_in_sun(self) -> tuple[LeftInSun, ...]:
         """Consumers left on the array where a battery is taken from a pulse-width controller."""
         return tuple(left_in_sun(self._array.arrays, self._battery.side, self._circuit))
 
-    @cached_property
+    @kept
     def low_switches(self) -> tuple[LowSwitch, ...]:
         """Switches that open at low voltage, and the banks that they save."""
         return tuple(low_switches(self._battery.side, self._circuit))
 
-    @cached_property
+    @kept
     def never_filled(self) -> tuple[NeverFilled, ...]:
         """Sources that charge a bank through the switch that saves it when it is empty."""
         return tuple(never_filled(self._battery.side, self._circuit))
 
-    @cached_property
+    @kept
     def left_cold(self) -> tuple[LeftCold, ...]:
         """Heaters of batteries that a switch stops while something charges on."""
         return tuple(left_cold(self._battery.side, self._circuit))
 
-    @cached_property
+    @kept
     def past_management(self) -> tuple[PastManagement, ...]:
         """What is led past the relay that a bank's management opens."""
         return tuple(past_management(self._battery.side, self._circuit))
 
-    @cached_property
+    @kept
     def relay_voltages(self) -> tuple[RelayVoltage, ...]:
         """Relays that close by voltage, with a bank that they join to another."""
         return tuple(relay_voltages(self._battery.side, self._circuit, self._battery.joined))
 
-    @cached_property
+    @kept
     def converted(self) -> tuple[Converted, ...]:
         """DC converters that feed consumers, and what these draw."""
         return tuple(converted(self._wiring.network))
 
-    @cached_property
+    @kept
     def unparted(self) -> tuple[Unparted, ...]:
         """Banks that diode isolators do not keep apart."""
         return tuple(unparted(self._circuit.plan, self._battery.side, self._circuit))
 
-    @cached_property
+    @kept
     def isolated(self) -> tuple[Isolated, ...]:
         """Diode isolators and what passes through them."""
         return tuple(isolated(self._circuit.plan, self._battery.side))
 
-    @cached_property
+    @kept
     def behind_diodes(self) -> tuple[BehindDiode, ...]:
         """Banks behind diode isolators, and the voltage that is left for them."""
         return tuple(behind_diodes(self._circuit.plan, self._battery.side))
 
-    @cached_property
+    @kept
     def starts(self) -> tuple[Start, ...]:
         """Inverters with the hardest start that is asked of them."""
         return tuple(starts(self._circuit.plan, self._assume))
 
-    @cached_property
+    @kept
     def cooled(self) -> tuple[Cooled, ...]:
         """Controllers and inverters with the air around them and the most that they stand."""
         return tuple(cooled(self._circuit.plan, self._assume))

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from functools import cached_property
 from typing import TYPE_CHECKING
 
+from wattproof.kept import kept
 from wattproof.study.array import ArraySection
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.assumptions import Assumer
@@ -30,12 +30,12 @@ class CurvesSection:
         self._array = array
         self._wiring = wiring
 
-    @cached_property
+    @kept
     def models(self) -> dict[str, ModuleModel]:
         """The datasheets that strings use as curves."""
         return {name: module.model for name, module in self._array.modules.items()}
 
-    @cached_property
+    @kept
     def curves(self) -> tuple[CurveStudy, ...]:
         """The curves of each array that can be drawn."""
         # Most checks need no curve, so the solver is only imported where one is asked for.

@@ -7,11 +7,11 @@ unlike modules, shade, bypass diodes and reverse currents need nothing of their 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Hashable, Iterator, Sequence
 from dataclasses import dataclass, field
-from functools import cached_property
 
 from wattproof.circuit import Conductor, Leaf, Parallel, Passage, Series, Source, Tree, leaves
+from wattproof.kept import KeptEach, kept
 from wattproof.physics import arrays as solver
 from wattproof.physics import elements
 from wattproof.physics.arrays import Solution
@@ -82,28 +82,28 @@ class Shaded:
         """The case's name."""
         return str(self.case.name)
 
-    @cached_property
+    @kept
     def power(self) -> Value:
         """The array's greatest power under shade (W)."""
         top = solver.maximum_power(self.solution).power
         words = f"greatest power of the {self.curves.array.name} under {self.name}"
         return self._found(top, f"Pmp({self.name})", words, "W")
 
-    @cached_property
+    @kept
     def peak_voltage(self) -> Value:
         """The voltage at which the array gives that power (V)."""
         voltage = solver.maximum_power(self.solution).voltage
         words = f"voltage of the {self.curves.array.name} at its best point under {self.name}"
         return self._found(voltage, f"Ump({self.name})", words, "V")
 
-    @cached_property
+    @kept
     def lost(self) -> Value:
         """Share of the power that the array gives without the shade."""
         _, _, whole = self.curves.maximum(self.state)
         words = f"power lost to {self.name}, as a share"
         return (1.0 - self.power / whole).named(f"loss({self.name})", words, "%")
 
-    @cached_property
+    @kept
     def light_taken(self) -> Value:
         """Share of the light on all modules, by their power, that the shadows take."""
         taken = self.curves.light_taken(self.case)
@@ -111,7 +111,7 @@ class Shaded:
         words = f"light taken by {self.name}, as a share"
         return function("light taken", taken, *inputs).named(f"taken({self.name})", words, "%")
 
-    @cached_property
+    @kept
     def lost_apart(self) -> Value:
         """Share of the power that the shade costs if every group of cells worked alone."""
         _, _, whole = self.curves.maximum(self.state)
@@ -132,13 +132,13 @@ class Shaded:
         """About 200 points of voltage (V) and current (A), as `CurveStudy.points` has them."""
         return sampled(self.solution.curve, self.maxima)
 
-    @cached_property
+    @kept
     def operating(self) -> OperatingPoint | None:
         """Where the controller works under this shade."""
         inputs = self.curves.shade_inputs(self.case, self.state)
         return self.curves.operating_on(self.solution, self.state, inputs)
 
-    @cached_property
+    @kept
     def hottest_group(self) -> Value:
         """The most heat (W) that any group of cells takes from the others at the maximum."""
         voltage = solver.maximum_power(self.solution).voltage
@@ -169,14 +169,14 @@ class CurveStudy:
     wires: dict[str, WireStudy]
     models: dict[str, ModuleModel]
     window: Window
-    _solved: dict[object, Solution] = field(default_factory=dict)
+    _solved: KeptEach[Hashable, Solution] = field(default_factory=KeptEach)
 
     @property
     def name(self) -> str:
         """The controller that the array feeds."""
         return str(self.array.controller.name)
 
-    @cached_property
+    @kept
     def drawable(self) -> bool:
         """False where a module's label belongs to no curve, or to none in the cold or the heat."""
         return all(
@@ -188,15 +188,12 @@ class CurveStudy:
 
     def solution(self, state: State) -> Solution:
         """The array solved in a state, every module in full sun."""
-        return self.solved(state, self.lights(state))
+        return self._solved.of(state, lambda: self._solve(self.lights(state)))
 
-    def solved(self, key: object, lights: Lights) -> Solution:
-        """The array solved in some light; remembered under a key."""
-        if key not in self._solved:
-            element = self._element(self.array.tree, lights)
-            assert element is not None
-            self._solved[key] = solver.solve(element)
-        return self._solved[key]
+    def _solve(self, lights: Lights) -> Solution:
+        element = self._element(self.array.tree, lights)
+        assert element is not None
+        return solver.solve(element)
 
     def in_light(
         self, tree: Tree, irradiance: float, cells: Callable[[StringStudy], float]
@@ -288,11 +285,16 @@ class CurveStudy:
 
     def shaded(self, case: ShadeCase) -> Shaded | None:
         """The array under a case of shade; None where no shadow falls on it."""
-        numbered = self._numbered
-        if not any(shadow.string in numbered for shadow in case.shadows):
+        if not any(shadow.string in self._numbered for shadow in case.shadows):
             return None
         state: State = next(s for s in CURVE_STATES if s == case.state)
-        even = self.lights(state)
+        shade = ("shade", str(case.name))
+        solved = self._solved.of(shade, lambda: self._solve(self._dimmed_by(case, state)))
+        return Shaded(self, case, state, solved)
+
+    def _dimmed_by(self, case: ShadeCase, state: State) -> Lights:
+        """The light on every module in a case of shade."""
+        numbered, even = self._numbered, self.lights(state)
         dimmed: dict[tuple[Source, int], tuple[Light, ...]] = {}
         for shadow in case.shadows:
             modules = numbered.get(shadow.string, [])
@@ -305,9 +307,9 @@ class CurveStudy:
         def light(source: Source, number: int) -> tuple[Light, ...]:
             return dimmed.get((source, number)) or even(source, number)
 
-        return Shaded(self, case, state, self.solved(("shade", str(case.name)), light))
+        return light
 
-    @cached_property
+    @kept
     def shades(self) -> tuple[Shaded, ...]:
         """The array under each case of shade that falls on it, in the plan's order."""
         found = (self.shaded(case) for case in self.array.plan.shade.values())
@@ -350,7 +352,7 @@ class CurveStudy:
         """False where nobody can say where the controller works: its battery is not told."""
         return self.array.controller.sealed or self.window.charge_voltage is not None
 
-    @cached_property
+    @kept
     def held_to(self) -> list[Value]:
         """What the controller holds its array to: the battery, and limits of its own."""
         controller, charge = self.array.controller, self.window.charge_voltage
@@ -482,7 +484,7 @@ class CurveStudy:
             )
         return tuple(found)
 
-    @cached_property
+    @kept
     def _numbered(self) -> dict[str, list[tuple[Source, int]]]:
         """The modules of each string of the plan, from its negative lead."""
         numbered: dict[str, list[tuple[Source, int]]] = {}

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from functools import cached_property
 from typing import TYPE_CHECKING
 
 from wattproof.circuit import Circuit
+from wattproof.kept import kept
 from wattproof.study.array import ArraySection
 from wattproof.study.assumptions import Assumer
 from wattproof.study.battery import BatterySection
@@ -46,7 +46,7 @@ class EnergySection:
         self._wiring = wiring
         self._curves = curves
 
-    @cached_property
+    @kept
     def balances(self) -> tuple[EnergyStudy, ...]:
         """A day's balance of every bank."""
         if self.sun is None or self.use is None:
@@ -71,7 +71,7 @@ class EnergySection:
         """The strings of all arrays, as the plan declares them."""
         return tuple(s for array in self._array.arrays for s in array.declared_strings)
 
-    @cached_property
+    @kept
     def too_much_sun(self) -> tuple[TooMuch, ...]:
         """Declared sun hours that no clear sky brings at the latitude."""
         sun = self.sun
@@ -80,7 +80,7 @@ class EnergySection:
         found = (sun.impossible(s, p) for p in sun.periods for s in self._strings)
         return tuple(each for each in found if each is not None)
 
-    @cached_property
+    @kept
     def too_long(self) -> tuple[TooLong, ...]:
         """Uses that no day holds: alone, or of what never runs together; by what and when."""
         if self.sun is None or self.use is None:
@@ -99,7 +99,7 @@ class EnergySection:
         """What boils and cooks on inverters; nothing where the plan does not tell its use."""
         return self.use.heavy if self.use is not None else ()
 
-    @cached_property
+    @kept
     def lying(self) -> tuple[Lying, ...]:
         """Strings that lie level where the winter sun is low."""
         sun = self.sun
@@ -108,7 +108,7 @@ class EnergySection:
         found = (sun.lying(string) for string in self._strings)
         return tuple(lying for lying in found if lying is not None)
 
-    @cached_property
+    @kept
     def turned_away(self) -> tuple[TurnedAway, ...]:
         """Raised strings of which the plan tells where they look, and what they lose by it."""
         sun = self.sun
@@ -123,7 +123,7 @@ class EnergySection:
             return False
         return any(bank in each.banks for each in self.balances if each.has_use)
 
-    @cached_property
+    @kept
     def sun(self) -> Sun | None:
         """Sun hours by period; None where the plan does not tell its use."""
         if self._circuit.plan.energy is None:
@@ -132,7 +132,7 @@ class EnergySection:
 
         return Sun(self._circuit.plan, self._assume)
 
-    @cached_property
+    @kept
     def use(self) -> DailyUse | None:
         """What is used in a day; None where the plan does not tell."""
         plan = self._circuit.plan

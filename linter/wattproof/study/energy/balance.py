@@ -8,10 +8,10 @@ cells as warm as the season has them, what the controller passes on and what the
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import cached_property
 from typing import Literal
 
 from wattproof.circuit import Circuit, Terminal
+from wattproof.kept import kept
 from wattproof.physics import clear_sky
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger
@@ -84,17 +84,17 @@ class Balance:
         """The period's name."""
         return self.period.name
 
-    @cached_property
+    @kept
     def least(self) -> Value | None:
         """What all arrays bring at least (J); None where that is not known."""
         return self._sum([h.least for h in self.harvests], "at least")
 
-    @cached_property
+    @kept
     def most(self) -> Value | None:
         """What all arrays bring at most (J); None where that is not known."""
         return self._sum([h.most for h in self.harvests], "at most")
 
-    @cached_property
+    @kept
     def limit(self) -> Value | None:
         """More than a period without a cloud brings (J a day); None where that is not known."""
         limits = [h.limit for h in self.harvests if h.limit is not None]
@@ -108,7 +108,7 @@ class Balance:
         used = self.used.number
         return self.least.number / used if used else float("inf")
 
-    @cached_property
+    @kept
     def ceiling(self) -> Value | None:
         """What the sun brings at most by what the plan tells of it (J a day).
 
@@ -147,18 +147,18 @@ class EnergyStudy:
         """True where anything is used from them, beside what is never switched off."""
         return any(balance.taken for balance in self.balances)
 
-    @cached_property
+    @kept
     def usable(self) -> Value:
         """Energy (J) that the banks may give from full."""
         parts = [b.capacity * b.nominal * b.depth_of_discharge for b in self.banks]
         return total(parts).named(f"Wusable({self.name})", f"usable energy of {self.name}", "J")
 
-    @cached_property
+    @kept
     def most_used(self) -> Balance:
         """The period in which most is used."""
         return max(self.balances, key=lambda balance: balance.used.number)
 
-    @cached_property
+    @kept
     def autonomy(self) -> Value | None:
         """Days for which the banks last without sun; None where nothing is used."""
         used = self.most_used.used

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import itertools
-from functools import cached_property
 
 from wattproof.circuit import Terminal
+from wattproof.kept import kept
 from wattproof.plan.energy import Use
 from wattproof.plan.power import Inverter, Load
 from wattproof.plan.root import Plan
@@ -89,14 +89,14 @@ class DailyUse:
         self.ports = ports
         self.assume = assume
 
-    @cached_property
+    @kept
     def unsaid(self) -> tuple[Load | Inverter, ...]:
         """Consumers that no use is declared of."""
         assert self.plan.energy is not None
         uses = self.plan.energy.uses
         return tuple(consumer for consumer in self._consumers if consumer.name not in uses)
 
-    @cached_property
+    @kept
     def unfed(self) -> tuple[Load | Inverter, ...]:
         """Consumers with a use that no battery feeds."""
         assert self.plan.energy is not None
@@ -104,7 +104,7 @@ class DailyUse:
         used = self.plan.energy.uses
         return tuple(c for c in self._consumers if c.name in used and c.name not in fed)
 
-    @cached_property
+    @kept
     def heavy(self) -> tuple[Heavy, ...]:
         """For each inverter on which something boils or cooks, the one that takes most alone.
 
@@ -159,7 +159,7 @@ class DailyUse:
         words = f"hours a day that {name} takes for it at its rated power"
         return (drawn / power).named(f"t({name})", words, "s")
 
-    @cached_property
+    @kept
     def _uses_of(self) -> dict[str, list[tuple[Use, Load | Inverter]]]:
         """What each bank feeds and is used, by the bank's name."""
         assert self.plan.energy is not None

@@ -6,9 +6,9 @@ is energy.
 
 from __future__ import annotations
 
-from functools import cached_property
 from typing import Literal, NamedTuple, TypeAlias
 
+from wattproof.kept import KeptEach, kept
 from wattproof.physics import clear_sky
 from wattproof.plan.array import COMPASS, String
 from wattproof.plan.checks import periods
@@ -125,20 +125,20 @@ class Sun:
     def __init__(self, plan: Plan, assume: Assumer) -> None:
         self.plan = plan
         self.assume = assume
-        self._tilts: dict[str, Value] = {}
+        self._tilts: KeptEach[str, Value] = KeptEach()
 
-    @cached_property
+    @kept
     def periods(self) -> tuple[Period, ...]:
         """The periods that the plan tells apart."""
         return tuple(self._period(name) for name in periods(self.plan))
 
-    @cached_property
+    @kept
     def latitude(self) -> Value | None:
         """Latitude (°), north positive; None where the plan does not say."""
         written = self.plan.site.latitude
         return declared(written, "φ", "latitude") if written is not None else None
 
-    @cached_property
+    @kept
     def height(self) -> Value:
         """Height above the sea (m)."""
         written = self.plan.site.height
@@ -227,14 +227,13 @@ class Sun:
 
     def tilt(self, string: String) -> Value:
         """How far a string's modules are raised (°)."""
+        return self._tilts.of(str(string.name), lambda: self._tilt(string))
+
+    def _tilt(self, string: String) -> Value:
         name = str(string.name)
-        if name not in self._tilts:
-            self._tilts[name] = (
-                declared(string.tilt, f"tilt({name})", f"tilt of {name}")
-                if string.tilt is not None
-                else self.assume.value(NO_TILT, name, string.at)
-            )
-        return self._tilts[name]
+        if string.tilt is None:
+            return self.assume.value(NO_TILT, name, string.at)
+        return declared(string.tilt, f"tilt({name})", f"tilt of {name}")
 
     def _dull_month(self, period: Period) -> tuple[str, Value, bool]:
         """The sky of a period, the share of a clear day's sun in a dull month, if it is told."""

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from functools import cached_property
-
 from wattproof.circuit import Circuit, Conductor
 from wattproof.codes import Bodies
+from wattproof.kept import kept
 from wattproof.study.array import ArraySection
 from wattproof.study.assumptions import Assumer
 from wattproof.study.battery import BatterySection
@@ -46,27 +45,27 @@ class ProtectionSection:
         self._array = array
         self._wiring = wiring
 
-    @cached_property
+    @kept
     def exits(self) -> tuple[Exit, ...]:
         """Every way out of every bank, to its first overcurrent device."""
         return tuple(e for bank in self._battery.banks for e in exits(bank, self._circuit))
 
-    @cached_property
+    @kept
     def guards(self) -> tuple[Guard, ...]:
         """For every stretch of wire that banks feed, the overcurrent devices in between."""
         return tuple(guards(self._battery.positive_net, self._wiring.wires))
 
-    @cached_property
+    @kept
     def link_guards(self) -> tuple[Guard, ...]:
         """What limits the current in links between batteries in series."""
         return tuple(link_guards(self._battery.side, self._circuit, self._wiring.wires))
 
-    @cached_property
+    @kept
     def fault_sweep(self) -> FaultSweep:
         """A short in every stretch of every wire."""
         return FaultSweep(self.allowed, self._wiring.wires, self._wiring.network)
 
-    @cached_property
+    @kept
     def ways(self) -> Ways:
         """The ways out of banks, each judged."""
         return Ways(
@@ -78,7 +77,7 @@ class ProtectionSection:
             self.pack_fuses,
         )
 
-    @cached_property
+    @kept
     def allowed(self) -> tuple[Allowed, ...]:
         """What feeds each stretch of each wire from each side, and whether that is allowed."""
         judge = Judge(
@@ -124,27 +123,27 @@ class ProtectionSection:
             each.verdict == "cleared" and _holds(wire, each.lasting) for each in banks
         )
 
-    @cached_property
+    @kept
     def duties(self) -> tuple[Duty, ...]:
         """What each overcurrent device of the battery side may have to break, and can."""
         code = self._codes.battery
         network, packs = self._wiring.network, self.pack_fuses
         return Duties(self._wiring.devices, network, self._assume, code, packs).all()
 
-    @cached_property
+    @kept
     def pack_fuses(self) -> tuple[PackFuse, ...]:
         """Banks in short form that tell the fuse of each of their packs."""
         inside = self._wiring.network.inside
         return tuple(pack_fuses(self._circuit.plan, self._battery.banks, inside, self._assume))
 
-    @cached_property
+    @kept
     def held(self) -> tuple[Held, ...]:
         """Switches, relays, plugs, bars and panels, and what the fuse before them lets through."""
         net = self._battery.positive_net
         fed = outlets(self._battery.side)
         return tuple(held(self._circuit, net, self._wiring.wires, self.allowed, fed))
 
-    @cached_property
+    @kept
     def panels(self) -> tuple[PanelStudy, ...]:
         """Every panel of known rating."""
         return tuple(panels(self.held, self._wiring.devices, self.guards))

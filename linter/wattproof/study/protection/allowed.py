@@ -15,7 +15,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from functools import cached_property
 from typing import NamedTuple
 
 from wattproof.circuit import (
@@ -29,6 +28,7 @@ from wattproof.circuit import (
     other_end,
 )
 from wattproof.codes import Bodies, style
+from wattproof.kept import KeptEach, kept
 from wattproof.physics.conductors import withstand_time
 from wattproof.plan.power import Charger, Controller
 from wattproof.plan.terminals import output_port
@@ -262,7 +262,7 @@ class Judge:
                 found.append(element)
             here, came = other_end(element, here), element
 
-    @cached_property
+    @kept
     def _since(self) -> dict[Terminal, tuple[Conductor, ...]]:
         """The conductor before each terminal that what feeds it does not protect."""
         found: dict[Terminal, tuple[Conductor, ...]] = {}
@@ -282,7 +282,7 @@ class Judge:
         """True for a device that is for alternating current, or below its voltage or its short."""
         return id(passage.device) in self._unable
 
-    @cached_property
+    @kept
     def _unable(self) -> set[int]:
         found: set[int] = set()
         for device in self.devices.values():
@@ -296,7 +296,7 @@ class Judge:
                 found.add(id(duty.device.device))
         return found
 
-    @cached_property
+    @kept
     def _links(self) -> dict[Conductor, Guard]:
         return {guard.part: guard for guard in self.link_guards}
 
@@ -355,14 +355,12 @@ class Judge:
     ) -> dict[Conductor, tuple[Terminal, Devices]]:
         """For each stretch on a source's net, where it comes in, and the devices on the way."""
         name = str(source.name)
-        if name not in self._from_each:
-            start = Terminal(name, output_port(source) or "", "positive")
-            self._from_each[name] = _devices_on_the_way(start, self.circuit)
-        return self._from_each[name]
+        start = Terminal(name, output_port(source) or "", "positive")
+        return self._from_each.of(name, lambda: _devices_on_the_way(start, self.circuit))
 
-    @cached_property
-    def _from_each(self) -> dict[str, dict[Conductor, tuple[Terminal, Devices]]]:
-        return {}
+    @kept
+    def _from_each(self) -> KeptEach[str, dict[Conductor, tuple[Terminal, Devices]]]:
+        return KeptEach()
 
     # What comes back through negatives.
 
@@ -480,14 +478,16 @@ class Judge:
 
     def _positive_of(self, banks: tuple[str, ...]) -> dict[Terminal, Devices]:
         """What limits for long what some banks drive to each terminal, those above them too."""
-        if banks not in self._positives:
-            tops = dict.fromkeys(self._top_of(self.battery_side.banks[name]) for name in banks)
-            self._positives[banks] = PositiveNet(tops, self.circuit).at
-        return self._positives[banks]
 
-    @cached_property
-    def _positives(self) -> dict[tuple[str, ...], dict[Terminal, Devices]]:
-        return {}
+        def limits() -> dict[Terminal, Devices]:
+            tops = dict.fromkeys(self._top_of(self.battery_side.banks[name]) for name in banks)
+            return PositiveNet(tops, self.circuit).at
+
+        return self._positives.of(banks, limits)
+
+    @kept
+    def _positives(self) -> KeptEach[tuple[str, ...], dict[Terminal, Devices]]:
+        return KeptEach()
 
     def _top_of(self, bank: BankStudy) -> BankStudy:
         """The last of the banks in series above one, or itself."""

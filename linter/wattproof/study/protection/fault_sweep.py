@@ -11,9 +11,9 @@ emf behind a resistance, partial currents that add up.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import cached_property
 
 from wattproof.circuit import Conductor, Passage, place_of
+from wattproof.kept import kept
 from wattproof.record import record
 from wattproof.source import Place
 from wattproof.study.protection.answers import Allowed, worst_of
@@ -95,7 +95,7 @@ class FaultSweep:
     wires: dict[str, WireStudy]
     network: Network
 
-    @cached_property
+    @kept
     def faults(self) -> tuple[Fault, ...]:
         """One for each stretch, in the order of the plan's wires."""
         answers: dict[Conductor, list[Allowed]] = {}

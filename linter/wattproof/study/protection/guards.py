@@ -16,7 +16,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from functools import cached_property
 
 from wattproof.circuit import (
     Circuit,
@@ -28,6 +27,7 @@ from wattproof.circuit import (
     other_end,
 )
 from wattproof.circuit.walk import Step, Walk, cheapest
+from wattproof.kept import kept
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.splitting import Isolator
@@ -73,7 +73,7 @@ class Exit:
     in_series: bool = False
     at: Terminal | None = None
 
-    @cached_property
+    @kept
     def span(self) -> Span:
         """Length of conductor before the device (m), between the least and the most."""
         return span_of(self.conductors)
@@ -126,7 +126,7 @@ class Guard:
     into: Devices = ()
     sides: tuple[Fed, ...] = ()
 
-    @cached_property
+    @kept
     def rating(self) -> Value:
         """What can flow for long (A): the sum of the limiting ratings, no limit without devices."""
         words = f"ratings of the devices that feed {self.wire.name}, together"

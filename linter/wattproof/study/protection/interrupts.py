@@ -12,6 +12,7 @@ from dataclasses import field, replace
 from wattproof.circuit import Part, Passage, Terminal, is_overcurrent
 from wattproof.circuit.walk import Walk
 from wattproof.codes import BodyOfRules, TableValue
+from wattproof.kept import KeptEach
 from wattproof.plan.fields import Named
 from wattproof.record import record
 from wattproof.source import Place
@@ -96,7 +97,7 @@ class Duties:
         self.circuit = network.circuit
         self.assume = assume
         self.pack_fuses = {str(fuses.bank.name): fuses for fuses in pack_fuses}
-        self._passed: dict[str, Walk[Terminal, Part]] = {}
+        self._passed: KeptEach[Terminal, Walk[Terminal, Part]] = KeptEach()
 
     def all(self) -> tuple[Duty, ...]:
         """One for each device, in the order of the plan, with the devices that back it."""
@@ -142,10 +143,8 @@ class Duties:
     ) -> tuple[Passage, ...]:
         """Overcurrent devices between a bank and a terminal, nearest the bank first."""
         post = bank.parts[0 if terminal.pole == "positive" else -1].name
-        key = f"{post} {terminal.pole}"
-        if key not in self._passed:
-            self._passed[key] = self.circuit.walk(Terminal(post, "", terminal.pole))
-        passed = self._passed[key].passed(terminal)
+        start = Terminal(post, "", terminal.pole)
+        passed = self._passed.of(start, lambda: self.circuit.walk(start)).passed(terminal)
         return tuple(p for p in passed if is_overcurrent(p) and p.device is not device.device)
 
     def _backed(self, duty: Duty, found: dict[int, Duty]) -> Duty:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from functools import cached_property
 from typing import Final, NamedTuple
 
 from wattproof.circuit import Circuit, Conductor, Terminal, is_overcurrent
 from wattproof.circuit.walk import cheapest, reached
 from wattproof.codes import BodyOfRules
+from wattproof.kept import kept
 from wattproof.plan.power import Battery, Controller
 from wattproof.plan.terminals import POLES, output_port
 from wattproof.study.battery.bank import BankStudy
@@ -66,7 +66,7 @@ class Ways:
         self._exits = exits
         self.all = tuple(self._judged(way) for way in exits)
 
-    @cached_property
+    @kept
     def through(self) -> dict[Conductor, Way]:
         """For each stretch before a first device, the way through it that is worst."""
         found: dict[Conductor, Way] = {}

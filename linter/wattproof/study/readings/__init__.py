@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from functools import cached_property
 from typing import TYPE_CHECKING
 
 from wattproof.circuit import Circuit, Passage
+from wattproof.kept import kept
 from wattproof.plan.array import Combiner, String
 from wattproof.plan.devices import Breaker, Busbar, Fuse, Switch
 from wattproof.plan.fields import Named
@@ -71,12 +71,12 @@ class ReadingsSection:
         self._curves = curves
         self._charging = charging
 
-    @cached_property
+    @kept
     def at_arrays(self) -> tuple[ArrayReading, ...]:
         """Those at strings, joints and solar inputs."""
         return tuple(self._at_arrays())
 
-    @cached_property
+    @kept
     def alike(self) -> tuple[Alike, ...]:
         """Strings that should agree in what was read at them."""
         if not self.at_arrays:
@@ -85,7 +85,7 @@ class ReadingsSection:
 
         return tuple(alike(self.at_arrays))
 
-    @cached_property
+    @kept
     def of_days(self) -> tuple[DayReading, ...]:
         """Yields of whole days at controllers that arrays of the plan feed."""
         read = [each for each in self._taken if each[0].day_yield is not None]
@@ -99,7 +99,7 @@ class ReadingsSection:
             if len(fed := [a for a in self._array.arrays if a.controller is part]) == 1
         )
 
-    @cached_property
+    @kept
     def falls(self) -> tuple[Fall, ...]:
         """What places gave that were read more than once, against what they gave before."""
         if not self._repeated:
@@ -108,7 +108,7 @@ class ReadingsSection:
 
         return tuple(falls(self._repeated))
 
-    @cached_property
+    @kept
     def courses(self) -> tuple[Course, ...]:
         """What places gave that were read more than once: mean, worst, and change in a year."""
         if not self._repeated:
@@ -117,7 +117,7 @@ class ReadingsSection:
 
         return tuple(courses(self._repeated))
 
-    @cached_property
+    @kept
     def _repeated(self) -> tuple[Place, ...]:
         """What was read at places, by quantity; empty where nothing can have been read twice."""
         if len(self.at_arrays) + len(self.of_days) < 2:
@@ -126,7 +126,7 @@ class ReadingsSection:
 
         return tuple(places(self.at_arrays, self.of_days))
 
-    @cached_property
+    @kept
     def ways(self) -> tuple[WayRead, ...]:
         """Voltages in operation that were read at once at both ends of a way."""
         if len(self.at_arrays) < 2:
@@ -178,7 +178,7 @@ class ReadingsSection:
 
         return not has_partner(reading, quantity, self.at_arrays)
 
-    @cached_property
+    @kept
     def at_joints(self) -> tuple[JointReading, ...]:
         """Drops and temperatures of devices and joints that carry current."""
         if not self._plan.readings:
@@ -192,7 +192,7 @@ class ReadingsSection:
             and (reading.drop is not None or reading.joint_temperature is not None)
         )
 
-    @cached_property
+    @kept
     def of_charging(self) -> tuple[ChargeReading, ...]:
         """Those at the battery terminals of controllers, and at batteries."""
         return tuple(
@@ -202,7 +202,7 @@ class ReadingsSection:
             or (isinstance(part, Controller) and self._port(reading) == "battery")
         )
 
-    @cached_property
+    @kept
     def of_packs(self) -> tuple[PacksRead, ...]:
         """Batteries in parallel that were read together."""
         if not self._plan.readings:
@@ -211,7 +211,7 @@ class ReadingsSection:
 
         return tuple(packs_read(self.of_charging, self._battery.joined))
 
-    @cached_property
+    @kept
     def loose(self) -> tuple[Reading, ...]:
         """Those at strings and joints that feed no controller of the plan."""
         return tuple(
@@ -400,7 +400,7 @@ class ReadingsSection:
             return None
         return self._given_through(device, device.current)
 
-    @cached_property
+    @kept
     def _given(self) -> dict[str, Value]:
         """What each source really gives (A), by its name: a small array less than its output."""
         return {str(s.name): amps for each in self._charging.of_banks for s, amps in each.sources}

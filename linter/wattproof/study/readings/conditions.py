@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cached_property
 from typing import Final
 
+from wattproof.kept import kept
 from wattproof.physics.cell_temperature import MOUNTINGS, Mounting, cell_temperature
 from wattproof.physics.modules import STANDARD_IRRADIANCE
 from wattproof.plan.readings import Reading
@@ -143,7 +143,7 @@ class Conditions:
         written = self.reading.air_temperature
         return written if written is not None and written.value <= HOTTEST_AIR else None
 
-    @cached_property
+    @kept
     def sun(self) -> Band:
         """Irradiance (W/m²)."""
         written = self.reading.irradiance

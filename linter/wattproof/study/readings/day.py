@@ -10,9 +10,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import cached_property
 from typing import Final
 
+from wattproof.kept import kept
 from wattproof.physics import clear_sky
 from wattproof.plan.array import COMPASS, String
 from wattproof.plan.fields import Named
@@ -59,7 +59,7 @@ class DayReading(ReadAt):
         """The reading and the controller that showed it."""
         return self.reading, self.array.controller
 
-    @cached_property
+    @kept
     def share(self) -> Value | None:
         """The yield over what a clear sky brings that day, label for label.
 
@@ -76,7 +76,7 @@ class DayReading(ReadAt):
         given = self.array.power("standard") * sun
         return (self.shown / given).named(f"k({self.name})", words, "%")
 
-    @cached_property
+    @kept
     def changes(self) -> float:
         """The share by which the yield may differ from the next of the same array: haze and heat.
 
@@ -94,19 +94,19 @@ class DayReading(ReadAt):
         here, high = self._place
         return clear_sky.day_hours(here, self._days[0], *plane, air, high)
 
-    @cached_property
+    @kept
     def shown(self) -> Value:
         """What the display showed (J)."""
         written = self.reading.day_yield
         assert written is not None
         return declared(written, f"W({self.name})", f"yield of a day read at {self.where}")
 
-    @cached_property
+    @kept
     def _half_digit(self) -> Value:
         assert self.reading.day_yield is not None
         return half_digit(self.reading.day_yield)
 
-    @cached_property
+    @kept
     def most(self) -> Value | None:
         """More than any sky brings on that day (J); of the brightest month where none is told.
 
@@ -132,7 +132,7 @@ class DayReading(ReadAt):
         most = power * self._sun(hours, clear_sky.CLEAREST_AIR) * beyond * better
         return most.named(f"Wmost({self.name})", "more than any sky brings that day", "J")
 
-    @cached_property
+    @kept
     def least(self) -> Value | None:
         """What a clear day brings at least (J), of an array that takes all there is.
 

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import cached_property
 
 from wattproof.circuit import Tree
+from wattproof.kept import KeptEach, kept
 from wattproof.physics import arrays as solver
 from wattproof.physics.arrays import Solution
 from wattproof.physics.curve import current_at
@@ -63,7 +63,7 @@ class Expected:
         corners = ((low, high), (expected, expected), (high, low))
         return not self.too_dim and all(self.voc_in(*corner).number > 0.0 for corner in corners)
 
-    @cached_property
+    @kept
     def voc(self) -> Band:
         """Open-circuit voltage that the curve gives (V): hot and dim, likeliest, cool and bright.
 
@@ -81,7 +81,7 @@ class Expected:
             f"Voc({self.taken.where})", f"open-circuit voltage expected at {self.taken.where}", "V"
         )
 
-    @cached_property
+    @kept
     def isc(self) -> Band:
         """Short-circuit current that the curve gives (A). Only where `decidable`."""
         off, most = self._isc_tolerance, self.isc_in(high, high)
@@ -93,7 +93,7 @@ class Expected:
         words = f"short-circuit current expected at {self.taken.where}"
         return band.named(f"Isc({self.taken.where})", words, "A")
 
-    @cached_property
+    @kept
     def brightest_isc(self) -> Value:
         """Short-circuit current (A) that no steady sun exceeds, whatever it was."""
         bright = self.taken.array.isc("bright", self.taken.tree) * (1.0 + self._isc_tolerance)
@@ -105,7 +105,7 @@ class Expected:
         """The most current (A) that the sun can give here: as much as shorted. If `decidable`."""
         return self.isc.high if self.taken.conditions.sun_known else self.brightest_isc
 
-    @cached_property
+    @kept
     def most_power(self) -> Value | None:
         """The most power (W) that the sun can give here, in the coolest cells that may be.
 
@@ -116,7 +116,7 @@ class Expected:
         known = taken.conditions.sun_known
         return self._most_power_in(self.sun.high if known else bright * STANDARD_SUN)
 
-    @cached_property
+    @kept
     def dimmest_power(self) -> Value | None:
         """More power (W) than any sun gives that is too dim to compare; None without a curve."""
         return self._most_power_in(self._dimmest_sun)
@@ -151,7 +151,7 @@ class Expected:
             return None
         return self.curves.point_on(whole, charge)
 
-    @cached_property
+    @kept
     def working_current(self) -> Band | None:
         """Current in operation (A) that the curve gives where the controller works.
 
@@ -231,7 +231,7 @@ class Expected:
         ratios = [both / isc for both, isc in raised if both.number > isc.number]
         return most * largest(ratios) if ratios else most
 
-    @cached_property
+    @kept
     def sun(self) -> Band:
         """Sun (W/m²) for voltage and power: as read, else as a short-circuit current tells it."""
         conditions = self.taken.conditions
@@ -267,7 +267,7 @@ class Expected:
         """True where the sun is below the horizon, by date, hour and latitude."""
         return self.sun_by_sky and not self.sun.high.number > 0.0
 
-    @cached_property
+    @kept
     def dimmest_isc(self) -> Value:
         """More short-circuit current (A) than any sun gives that is too dim to compare."""
         per_sun = self.taken.array.isc("standard", self.taken.tree) / STANDARD_SUN
@@ -286,7 +286,7 @@ class Expected:
             by = "the current shorted"
         return f"in {self.sun.low} to {self.sun.high} of sun, by {by}"
 
-    @cached_property
+    @kept
     def by_current(self) -> Band | None:
         """Sun (W/m²) by the current shown; None where that is no sun in which to read."""
         if self.taken.true_isc is None:
@@ -306,13 +306,15 @@ class Expected:
 
     def cells(self, string: StringStudy) -> Band:
         """Temperature of the cells of a string (°C)."""
-        if string not in self._cells_by_string:
-            self._cells_by_string[string] = self.taken.conditions.cells(string, self.sun)
-        return self._cells_by_string[string]
 
-    @cached_property
-    def _cells_by_string(self) -> dict[StringStudy, Band]:
-        return {}
+        def cells() -> Band:
+            return self.taken.conditions.cells(string, self.sun)
+
+        return self._cells_by_string.of(string, cells)
+
+    @kept
+    def _cells_by_string(self) -> KeptEach[StringStudy, Band]:
+        return KeptEach()
 
     def mean_cells(self, corner: Corner) -> float:
         """Temperature of the cells (°C), the mean over the strings."""
@@ -321,15 +323,15 @@ class Expected:
 
     def solved(self, sun: Corner, heat: Corner) -> Solution | None:
         """What was read, solved in a corner of sun and heat; None where no curve is there."""
-        key = (sun, heat)
-        if key not in self._solutions:
-            light = max(sun(self.sun).number, 1.0)
-            self._solutions[key] = self._solve(light, heat, self.taken.tree)
-        return self._solutions[key]
 
-    @cached_property
-    def _solutions(self) -> dict[tuple[Corner, Corner], Solution | None]:
-        return {}
+        def solve() -> Solution | None:
+            return self._solve(max(sun(self.sun).number, 1.0), heat, self.taken.tree)
+
+        return self._solutions.of((sun, heat), solve)
+
+    @kept
+    def _solutions(self) -> KeptEach[tuple[Corner, Corner], Solution | None]:
+        return KeptEach()
 
     def _whole(self, sun: Corner, heat: Corner) -> Solution | None:
         """The whole array that what was read is part of, in a corner of sun and heat."""

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cached_property
 from typing import Final
 
+from wattproof.kept import kept
 from wattproof.physics.tracking import TrackedPoint
 from wattproof.quantities import Quantity
 from wattproof.record import record
@@ -69,7 +69,7 @@ class Explanation:
     taken: Taken
     expected: Expected
 
-    @cached_property
+    @kept
     def causes(self) -> tuple[Cause, ...]:
         """What would explain the low voltage of one string, the likeliest first."""
         string, true = self.taken.one_string, self.taken.true_voc
@@ -92,7 +92,7 @@ class Explanation:
         missing = 1.0 - true.expected.number / self.expected.voc.expected.number
         return missing < SURELY * self.causes[0].lost
 
-    @cached_property
+    @kept
     def explaining_cells(self) -> Value | None:
         """Temperature of the cells (°C) that would explain the voltage; None where none can be.
 
@@ -159,7 +159,7 @@ class Explanation:
             return False
         return abs(taken.voltage.number / charge.number - 1.0) < AT_THE_BATTERY
 
-    @cached_property
+    @kept
     def more_in_series(self) -> int | None:
         """How many modules in series would give the voltage; None where no number over the plan's.
 
@@ -176,7 +176,7 @@ class Explanation:
             return None
         return _fewer(self.taken.true_isc, self.expected.isc, len(self.taken.strings))
 
-    @cached_property
+    @kept
     def more_in_parallel(self) -> int | None:
         """The same of strings side by side and the current, where the sun is known."""
         if self.taken.true_isc is None or not self.taken.conditions.sun_known:
@@ -210,7 +210,7 @@ class Explanation:
             return False
         return abs(true.expected.number / point.output_current - 1.0) < ABOUT
 
-    @cached_property
+    @kept
     def cold(self) -> Band | None:
         """Open-circuit voltage of the array on the coldest morning (V), by the reading.
 
@@ -241,7 +241,7 @@ class Explanation:
         words = f"highest input voltage of {controller.name}"
         return declared(controller.input_limit, "Umax", words)
 
-    @cached_property
+    @kept
     def label_voc(self) -> Value | None:
         """Open-circuit voltage that the label should say, by the reading (V).
 
@@ -255,7 +255,7 @@ class Explanation:
         words = f"open-circuit voltage of {self.taken.module.name} by {self.taken.name}"
         return value.named(f"Vlabel({self.taken.name})", words, "V")
 
-    @cached_property
+    @kept
     def label_isc(self) -> Value | None:
         """Short-circuit current that the label should say, by the reading (A); likewise."""
         if (

@@ -8,9 +8,9 @@ is a small difference, what the display may hide is taken off first.
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import cached_property
 from typing import Final
 
+from wattproof.kept import kept
 from wattproof.plan.array import Combiner
 from wattproof.plan.devices import Breaker, Busbar, Fuse, Switch
 from wattproof.plan.power import Battery, Controller
@@ -64,7 +64,7 @@ class JointReading(ReadAt):
         """True where something cannot be taken to full load: no current written, or too little."""
         return _too_little(self.current, self.full, self.least_load)
 
-    @cached_property
+    @kept
     def drop(self) -> Value | None:
         """Drop at full load (V), or as read where that is not known."""
         if self.reading.drop is None:
@@ -78,7 +78,7 @@ class JointReading(ReadAt):
             return shown
         return (shown * ratio).named(f"ΔUfull({self.name})", f"{words}, at full load", "V")
 
-    @cached_property
+    @kept
     def rise(self) -> Value | None:
         """How much hotter than the air it is at full load (K), or as read.
 
@@ -101,7 +101,7 @@ class JointReading(ReadAt):
             return shown
         return (shown * ratio * ratio).named(f"ΔTfull({self.name})", f"{words} at full load", "K")
 
-    @cached_property
+    @kept
     def heat(self) -> Value | None:
         """Heat that the drop makes at full load (W); None without a current."""
         current = _larger(self.current, self.full)
@@ -136,7 +136,7 @@ class ChargeReading(ReadAt):
     fixed: bool = False
     array: ArrayReading | None = None
 
-    @cached_property
+    @kept
     def charge(self) -> Band | None:
         """Charge current (A) as read, or by the power on the display; None where neither was."""
         written, watts = self.reading.current, self.reading.power
@@ -179,7 +179,7 @@ class ChargeReading(ReadAt):
             self.array is not None and self.charge is not None and (self.reading.stage in HELD_BACK)
         )
 
-    @cached_property
+    @kept
     def given(self) -> Band | None:
         """Charge current (A) that the array should give; None where that cannot be told."""
         if self.array is None or self.voltage is None or self.charge is None:
@@ -194,7 +194,7 @@ class ChargeReading(ReadAt):
             return False
         return exceeds(given.low, read.high)
 
-    @cached_property
+    @kept
     def most_charge(self) -> Value | None:
         """The most charge current (A) that the sun can give at the voltage that was read."""
         volts = self.voltage
@@ -210,7 +210,7 @@ class ChargeReading(ReadAt):
         read, most = self.charge, self.most_charge
         return read is not None and most is not None and exceeds(read.low, most)
 
-    @cached_property
+    @kept
     def posts(self) -> Value | None:
         """Voltage at the posts of the battery (V)."""
         if self.reading.posts_voltage is None:
@@ -240,14 +240,14 @@ class ChargeReading(ReadAt):
             return None
         return self.conditions.volts(self.posts, written)
 
-    @cached_property
+    @kept
     def allowed(self) -> Value | None:
         """The most that the posts may have (V): of lead, by the air where the reading tells it."""
         written = self.reading.air_temperature
         air = declared(written, "Tair", f"air at {self.name}") if written is not None else None
         return self._allowed_in(air)
 
-    @cached_property
+    @kept
     def allowed_in_cold(self) -> Value | None:
         """The same in the coldest air; None where the air is told or the voltage follows none."""
         if self.fixed or self.reading.air_temperature is not None:
@@ -296,7 +296,7 @@ class ChargeReading(ReadAt):
         """True where nothing can be said of full current: none written, or very little."""
         return _too_little(self.current, self.full, LEAST_LOAD)
 
-    @cached_property
+    @kept
     def lost(self) -> Value | None:
         """Voltage lost on the way, at least (V): at full current, else as read."""
         written, at_posts = self.reading.voltage, self.reading.posts_voltage
@@ -324,7 +324,7 @@ class ChargeReading(ReadAt):
             return False
         return exceeds(self.true_posts.low, self.conditions.volts(self.voltage, written).high)
 
-    @cached_property
+    @kept
     def by_wires(self) -> Value | None:
         """What the wires alone lose of it at most, warm as they are at full load (V)."""
         current = _larger(self.current, self.full)

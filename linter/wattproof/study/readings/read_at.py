@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from functools import cached_property
-
+from wattproof.kept import kept
 from wattproof.plan.readings import Reading
 from wattproof.working import Value, declared
 
@@ -23,14 +22,14 @@ class ReadAt:
         """The terminal that was read, as the plan writes it."""
         return str(self.reading.at_terminal)
 
-    @cached_property
+    @kept
     def voltage(self) -> Value | None:
         """Voltage where it was read (V)."""
         written = self.reading.voltage
         words = f"voltage read at {self.where}"
         return declared(written, f"U({self.name})", words) if written is not None else None
 
-    @cached_property
+    @kept
     def current(self) -> Value | None:
         """Current while it was read (A)."""
         written = self.reading.current

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property
 from typing import Final, Literal
 
+from wattproof.kept import kept
 from wattproof.plan.readings import HELD_BACK
 from wattproof.record import record
 from wattproof.study.limits import exceeds
@@ -124,7 +124,7 @@ class Standing:
         ratio = self.taken.voltage.number / power.voltage.number
         return "high" if ratio > 1.0 + away else "low" if ratio < 1.0 - away else "right"
 
-    @cached_property
+    @kept
     def power(self) -> Power | None:
         """Power at the solar input; None where it was not read, or nothing can be said of it."""
         taken, curves = self.taken, self.expected.curves

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property
 
 from wattproof.circuit import Leaf, Parallel, Series, Source, Tree
+from wattproof.kept import kept
 from wattproof.plan.array import Combiner, String
 from wattproof.plan.readings import Reading
 from wattproof.study.array.arrays import ArrayStudy
@@ -27,7 +27,7 @@ class Taken(ReadAt):
     array: ArrayStudy
     conditions: Conditions
 
-    @cached_property
+    @kept
     def tree(self) -> Tree:
         """The part of the array that was read; a string as it is by itself, unplugged."""
         if isinstance(self.part, String):
@@ -40,7 +40,7 @@ class Taken(ReadAt):
             return joints[-1] if joints else self.array.tree
         return self.array.tree
 
-    @cached_property
+    @kept
     def strings(self) -> tuple[StringStudy, ...]:
         """The strings in it."""
         return self.array.strings_of(self.tree)
@@ -65,21 +65,21 @@ class Taken(ReadAt):
         """True where all strings of the array are in what was read."""
         return set(self.strings) == set(self.array.all_strings)
 
-    @cached_property
+    @kept
     def voc(self) -> Value | None:
         """Open-circuit voltage shown (V)."""
         written = self.reading.voc
         words = f"open-circuit voltage read at {self.where}"
         return declared(written, f"Voc({self.name})", words) if written is not None else None
 
-    @cached_property
+    @kept
     def isc(self) -> Value | None:
         """Short-circuit current shown (A)."""
         written = self.reading.isc
         words = f"short-circuit current read at {self.where}"
         return declared(written, f"Isc({self.name})", words) if written is not None else None
 
-    @cached_property
+    @kept
     def true_voc(self) -> Band | None:
         """What the open-circuit voltage shown may truly be (V); None where it is reversed."""
         written = self.reading.voc
@@ -87,7 +87,7 @@ class Taken(ReadAt):
             return None
         return self.conditions.volts(self.voc, written)
 
-    @cached_property
+    @kept
     def true_isc(self) -> Band | None:
         """What the short-circuit current shown may truly be (A); None where it is reversed."""
         written = self.reading.isc
@@ -95,7 +95,7 @@ class Taken(ReadAt):
             return None
         return self.conditions.amps(self.isc, written)
 
-    @cached_property
+    @kept
     def true_current(self) -> Band | None:
         """What the current in operation may truly be (A); None where it is reversed."""
         written = self.reading.current
@@ -103,7 +103,7 @@ class Taken(ReadAt):
             return None
         return self.conditions.amps(self.current, written)
 
-    @cached_property
+    @kept
     def true_power(self) -> Band | None:
         """What the power in operation may truly be (W), by voltage and current or the display.
 
@@ -143,7 +143,7 @@ class Taken(ReadAt):
         """True where a sign shows that poles or probes were swapped."""
         return bool(self.reversed_voltages or self.reversed_currents)
 
-    @cached_property
+    @kept
     def in_series(self) -> int:
         """Modules in series in what was read."""
         return self.array.in_series(self.tree)

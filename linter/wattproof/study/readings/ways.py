@@ -8,10 +8,10 @@ of the upper voltage in the lower one, and nothing but the wires should take any
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from functools import cached_property
 from typing import Final
 
 from wattproof.circuit import Conductor, Passage
+from wattproof.kept import kept
 from wattproof.record import record
 from wattproof.study.limits import exceeds
 from wattproof.study.readings.at_arrays import ArrayReading
@@ -40,13 +40,13 @@ class WayRead:
     wires: tuple[tuple[WireStudy, float], ...]
     devices: int
 
-    @cached_property
+    @kept
     def lost(self) -> Value:
         """Voltage lost on the way (V), at least: what the meters may be off is taken from it."""
         words = f"lost between {self.upper.where} and {self.lower.where}, at least"
         return (_volts(self.upper).low - _volts(self.lower).high).named("ΔUway", words, "V")
 
-    @cached_property
+    @kept
     def usual(self) -> Value:
         """What wires, devices and plugs take of it at most (V), at the current that flows."""
         flows = self.current if self.current is not None else self.upper.expected.most_current
@@ -66,7 +66,7 @@ class WayRead:
         """True where more is lost than wires, devices and plugs explain."""
         return exceeds(self.lost, self.usual)
 
-    @cached_property
+    @kept
     def ohms(self) -> Value | None:
         """Resistance of what takes the rest (Ω), at least; None where no current was read."""
         if self.current is None or not self.current.number > 0.0:
@@ -74,7 +74,7 @@ class WayRead:
         words = f"resistance between {self.upper.where} and {self.lower.where}, beyond the wires"
         return ((self.lost - self.usual) / self.current).named("Rway", words, "Ω")
 
-    @cached_property
+    @kept
     def heat(self) -> Value | None:
         """Heat that it makes (W); None likewise."""
         if self.current is None or not self.current.number > 0.0:

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from functools import cached_property
-
 from wattproof.codes import BodyOfRules
+from wattproof.kept import kept
 from wattproof.plan.fields import Named
 from wattproof.plan.root import Plan
 from wattproof.plan.site import Surroundings
@@ -23,7 +22,7 @@ class SiteSection:
         self._assume = assume
         self.climate = Climate(plan, code, assume)
 
-    @cached_property
+    @kept
     def placed(self) -> tuple[Placed, ...]:
         """Banks and what can make a spark, each in its place."""
         return tuple(placed(self._plan))

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from functools import cached_property
 from typing import NamedTuple
 
 from wattproof.codes import BodyOfRules, TableValue
+from wattproof.kept import KeptEach, kept
 from wattproof.physics.cell_temperature import MOUNTINGS, Mounting, cell_temperature
 from wattproof.physics.modules import STANDARD_IRRADIANCE, STANDARD_TEMPERATURE
 from wattproof.plan.root import Plan
@@ -45,15 +45,15 @@ class Climate:
         self.plan = plan
         self.code = code
         self.assume = assume
-        self._cells: dict[str, Value] = {}
+        self._cells: KeptEach[tuple[str, str, str], Value] = KeptEach()
 
-    @cached_property
+    @kept
     def standard(self) -> Value:
         """Cell temperature at standard test conditions (°C)."""
         source = "standard test conditions, IEC 61215"
         return tabled(STANDARD_TEMPERATURE, "°C", "Tstc", "standard cell temperature", source)
 
-    @cached_property
+    @kept
     def coldest(self) -> Value:
         """Cells on the coldest bright morning: as cold as the air (°C)."""
         written = self.plan.site.coldest
@@ -82,7 +82,7 @@ class Climate:
         number = MILDEST_OF_TROPICS - COOLER_BY_DEGREE * beyond
         return tabled(number, "°C", "Tmild", "coldest air of the mildest coasts", _RECORDS)
 
-    @cached_property
+    @kept
     def hottest_air(self) -> Value:
         """Hottest air in the shade (°C)."""
         written = self.plan.site.hottest
@@ -90,12 +90,12 @@ class Climate:
             return self.assume.hottest()
         return declared(written, "Thot", "hottest air")
 
-    @cached_property
+    @kept
     def irradiance_factor(self) -> Value:
         """Factor on short-circuit current for sun brighter than 1000 W/m²."""
         return from_table(self.code.irradiance_factor, "kbright")
 
-    @cached_property
+    @kept
     def rear_light(self) -> Value:
         """Light on the back of a module, as a share of that on its front."""
         words = "light on the back, as a share of that on the front"
@@ -110,10 +110,8 @@ class Climate:
         it counts where the mounting is an open rack, or where it makes them hotter.
         unstated: where the mounting is taken, and not told.
         """
-        key = f"{unstated.subject if unstated is not None else mounting} {noct}"
-        if key not in self._cells:
-            self._cells[key] = self._hot_cells(mounting, unstated, noct)
-        return self._cells[key]
+        key = (mounting, unstated.subject if unstated is not None else "", str(noct))
+        return self._cells.of(key, lambda: self._hot_cells(mounting, unstated, noct))
 
     def _hot_cells(
         self, mounting: str, unstated: Assumption | None, noct: Quantity | None

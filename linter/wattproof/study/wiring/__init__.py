@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from functools import cached_property
-
 from wattproof.circuit import Circuit, Conductor, Passage
 from wattproof.codes import Bodies
+from wattproof.kept import KeptEach, kept
 from wattproof.plan.devices import Way
 from wattproof.study.array import ArraySection
 from wattproof.study.array.arrays import ArrayStudy
@@ -70,13 +69,17 @@ class WiringSection:
         self._assume = assume
         self._battery = battery
         self._array = array
+        self._carrying_wires: KeptEach[str, WireStudy] = KeptEach()
 
-    @cached_property
+    @kept
     def wires(self) -> dict[str, WireStudy]:
         """Every wire by name."""
-        return {name: self._carrying(wire) for name, wire in self._bare_wires.items()}
+        return {name: self._carrying_wire(name) for name in self._bare_wires}
 
-    @cached_property
+    def _carrying_wire(self, name: str) -> WireStudy:
+        return self._carrying_wires.of(name, lambda: self._carrying(self._bare_wires[name]))
+
+    @kept
     def _bare_wires(self) -> dict[str, WireStudy]:
         """Every wire by name, before it is known what it carries."""
         parts: dict[str, list[Conductor]] = {}
@@ -85,27 +88,27 @@ class WiringSection:
                 parts.setdefault(element.name, []).append(element)
         return {name: self._bare(conductors) for name, conductors in parts.items()}
 
-    @cached_property
+    @kept
     def network(self) -> Network:
         """Currents of the battery side, lasting and prospective."""
         return Network(self._circuit, self._battery.side, self._bare_wires, self._array.arrays)
 
-    @cached_property
+    @kept
     def load_ports(self) -> tuple[LoadPort, ...]:
         """What hangs on the load terminals of controllers."""
         return tuple(load_ports(self.network))
 
-    @cached_property
+    @kept
     def drawn(self) -> tuple[Drawn, ...]:
         """What is drawn when everything runs, from banks of known limit or not."""
         return tuple(drawn(self.network, self.load_ports))
 
-    @cached_property
+    @kept
     def discharging(self) -> tuple[Discharging, ...]:
         """What is drawn from banks when everything runs, where their limit can be told."""
         return tuple(discharging(self.drawn, self._battery.side))
 
-    @cached_property
+    @kept
     def devices(self) -> dict[str, DeviceStudy]:
         """Every fuse, breaker, switch and panel way by name; ways of panels as `panel.way`."""
         parts: dict[str, list[Passage]] = {}
@@ -114,93 +117,93 @@ class WiringSection:
                 parts.setdefault(_device_key(element), []).append(element)
         return {name: self._device(passages) for name, passages in parts.items()}
 
-    @cached_property
+    @kept
     def paths(self) -> tuple[Path, ...]:
         """Whole paths of the current with their drop."""
         on_arrays = [array_path(array, self.wires) for array in self._array.arrays]
         on_batteries = battery_paths(self._circuit, self.network, self.wires)
         return (*(path for path in on_arrays if path is not None), *on_batteries)
 
-    @cached_property
+    @kept
     def sharing(self) -> tuple[Sharing, ...]:
         """How three or more banks in parallel share in what is drawn."""
         return tuple(sharing(self.network, self._battery.joined))
 
-    @cached_property
+    @kept
     def busbars(self) -> tuple[BusbarStudy, ...]:
         """Every busbar that current passes through."""
         return tuple(busbars(self._circuit, self.network, self._array.arrays))
 
-    @cached_property
+    @kept
     def on_charge_voltage(self) -> tuple[OnChargeVoltage, ...]:
         """Bars, isolators and cables of the battery side that tell what voltage they stand."""
         bars = {bar.name for array in self._array.arrays for bar in array.joined}
         found = on_charge_voltage(self._circuit, self._battery.side, self.wires.values())
         return tuple(each for each in found if each.part.name not in bars)
 
-    @cached_property
+    @kept
     def arrested(self) -> tuple[Arrested, ...]:
         """Every surge arrester with the voltages of what it lies across."""
         return tuple(arresters(self._circuit, self._battery.side, self._array.array_at))
 
-    @cached_property
+    @kept
     def terminal_fits(self) -> tuple[TerminalFit, ...]:
         """Wires with the components that tell the largest conductor they take."""
         return tuple(terminal_fits(self.wires.values(), self._circuit.components))
 
-    @cached_property
+    @kept
     def body_returns(self) -> tuple[BodyReturn, ...]:
         """Lasting currents that go back through the chassis, the water or the earth."""
         around = self.neighbourhood
         return tuple(body_returns(self._circuit, around, self.network, self.wires))
 
-    @cached_property
+    @kept
     def not_closed(self) -> tuple[NotClosed, ...]:
         """Consumers and sources without a way back, or with one over the body alone."""
         return tuple(not_closed(self._circuit, self._battery.side))
 
-    @cached_property
+    @kept
     def taps(self) -> tuple[Tap, ...]:
         """What hangs on the joint between banks in series."""
         return tuple(taps(self._battery.side, self._circuit, self.network.exchanged))
 
-    @cached_property
+    @kept
     def half_joined(self) -> tuple[HalfJoined, ...]:
         """Banks whose positives conductors join, and whose negatives none do."""
         return tuple(half_joined(self._circuit, self._battery.side))
 
-    @cached_property
+    @kept
     def plugged_alike(self) -> tuple[PluggedAlike, ...]:
         """Wires of unlike circuits whose plugs fit each other."""
         return tuple(plugged_alike(self.wires.values(), self.array_of, self._circuit))
 
-    @cached_property
+    @kept
     def crowded(self) -> tuple[Stud, ...]:
         """Posts and studs with the conductors that end on them."""
         return tuple(studs(self._circuit))
 
-    @cached_property
+    @kept
     def past_shunts(self) -> tuple[PastShunt, ...]:
         """What the shunts of battery monitors do not count."""
         return tuple(past_shunts(self.network))
 
-    @cached_property
+    @kept
     def grounds(self) -> tuple[Ground, ...]:
         """Negatives of banks that are bonded."""
         return tuple(grounds(self._battery.side, self._circuit, self.wires))
 
-    @cached_property
+    @kept
     def tied_switches(self) -> tuple[TiedSwitch, ...]:
         """Switches in negatives alone, on a side of which the battery stays tied to ground."""
         return tuple(tied_switches(self._battery.side, self._circuit))
 
-    @cached_property
+    @kept
     def ways_to_ties(self) -> tuple[WayToTie, ...]:
         """What brings faults on the body back to banks that are tied at another one."""
         devices = self.devices.values()
         return tuple(ways_to_ties(self._battery.side, self._circuit, self.wires, devices))
 
-    @cached_property
+    @kept
     def likely_grounds(self) -> tuple[Ground, ...]:
         """The same where trackers that do not tell join the negatives inside, as is usual."""
         side = self._battery.side
@@ -210,17 +213,17 @@ class WiringSection:
         """True where a pole of an array is tied to the chassis, the water or the earth."""
         return is_grounded(array.controller, self._circuit)
 
-    @cached_property
+    @kept
     def tied_positives(self) -> tuple[TiedPositive, ...]:
         """Positives of batteries and arrays that are tied to a ground."""
         return tuple(tied_positives(self._circuit))
 
-    @cached_property
+    @kept
     def tied_poles(self) -> tuple[TiedPole, ...]:
         """Negatives of controllers with a common positive that are tied past them."""
         return tuple(tied_poles(self._circuit))
 
-    @cached_property
+    @kept
     def neighbourhood(self) -> Neighbourhood:
         """What lies on either side of what is in the way on the battery side."""
         return Neighbourhood(self._circuit, self._battery.side)

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from functools import cached_property
-
 from wattproof.circuit import Passage, is_overcurrent
 from wattproof.codes import BodyOfRules, DeviceStyle, style
+from wattproof.kept import kept
 from wattproof.plan.amend import Change
 from wattproof.plan.arc_faults import ArcFaultDevice
 from wattproof.plan.devices import Breaker, Device, Distribution, Fuse, Switch, Way
@@ -142,7 +141,7 @@ class DeviceStudy:
         """Whether a switch may be opened under load; None where the plan does not say."""
         return getattr(self.device, "load_break", None)
 
-    @cached_property
+    @kept
     def rating(self) -> Value:
         """Rated current (A)."""
         return device_rating(self.passages[0])
@@ -185,7 +184,7 @@ class DeviceStudy:
         current = self.current
         return current is not None and exceeds(self.least_rating(current, code), self.rating)
 
-    @cached_property
+    @kept
     def rated_voltage(self) -> Value | None:
         """Rated DC voltage (V): printed, or the least of its style, or as is usual where it is.
 

@@ -7,6 +7,7 @@ the same.
 
 from __future__ import annotations
 
+from wattproof.kept import KeptEach
 from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.batteries import (
     NO_SHORT_CIRCUIT_CURRENT,
@@ -21,28 +22,24 @@ class Inside:
 
     def __init__(self, assume: Assumer) -> None:
         self.assume = assume
-        self._shorted: dict[tuple[str, ...], Value] = {}
-        self._resistance: dict[tuple[str, ...], Value] = {}
+        self._shorted: KeptEach[tuple[BankStudy, ...], Value] = KeptEach()
+        self._resistance: KeptEach[tuple[BankStudy, ...], Value] = KeptEach()
 
     def short_circuit(self, bank: BankStudy) -> Value:
         """Current of a bolted short at the bank's own terminals (A)."""
-        key = tuple(part.name for part in bank.parts)
-        if key not in self._shorted:
-            self._shorted[key] = self._short_circuit(bank)
-        return self._shorted[key]
+        return self._shorted.of(bank.parts, lambda: self._short_circuit(bank))
 
     def resistance(self, bank: BankStudy) -> Value:
         """Resistance inside the bank (Ω)."""
-        key = tuple(part.name for part in bank.parts)
-        if key not in self._resistance:
-            words = f"resistance inside {bank.name}"
-            inner = (
-                bank.resting_voltage / self.short_circuit(bank)
-                if len(bank.parts) == 1
-                else total([self.resistance(part) for part in bank.parts])
-            )
-            self._resistance[key] = inner.named(f"Ri({bank.name})", words, "Ω")
-        return self._resistance[key]
+        return self._resistance.of(bank.parts, lambda: self._inner(bank))
+
+    def _inner(self, bank: BankStudy) -> Value:
+        inner = (
+            bank.resting_voltage / self.short_circuit(bank)
+            if len(bank.parts) == 1
+            else total([self.resistance(part) for part in bank.parts])
+        )
+        return inner.named(f"Ri({bank.name})", f"resistance inside {bank.name}", "Ω")
 
     def _short_circuit(self, bank: BankStudy) -> Value:
         words = f"short-circuit current of {bank.name} at its terminals"

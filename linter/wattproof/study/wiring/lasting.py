@@ -11,11 +11,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
-from functools import cached_property
 from weakref import proxy
 
 from wattproof.circuit import Circuit, Conductor, Part, Passage, Terminal, other_end
 from wattproof.circuit.groups import Groups
+from wattproof.kept import KeptEach, kept
 from wattproof.plan.together import on_at_once
 from wattproof.record import record
 from wattproof.study.battery.bank import BankStudy
@@ -74,17 +74,17 @@ class Lasting:
         self.ports = tuple(ports)
         self.inside = inside
         self.bonds = tuple(bonds_of(circuit))
-        self._cases: dict[frozenset[str], _Case] = {}
-        self._ohms: dict[Conductor, Value] = {}
-        self._taken: dict[Terminal, Flow] = {}
-        self._found: dict[tuple[Part, Kind | None, bool, bool], Value | None] = {}
+        self._cases: KeptEach[frozenset[str], _Case] = KeptEach()
+        self._ohms: KeptEach[Conductor, Value] = KeptEach()
+        self._taken: KeptEach[tuple[Terminal, Terminal], Flow] = KeptEach()
+        self._found: KeptEach[tuple[Part, Kind | None, bool, bool], Value | None] = KeptEach()
         if any(port.at_power is not None for port in self.ports):
             self._settle()
 
     def _settle(self) -> None:
         """Give consumers of a power the current that the voltage at their terminals takes."""
         case = self._case(self._all)
-        flows = case.flows
+        flows = {port: case.flow(port) for port in self.ports}
         ohms = {
             port: [*case.inside(flow), *map(case.ohms, case.ways_to(flow))]
             for port, flow in flows.items()
@@ -96,7 +96,7 @@ class Lasting:
             for port in self.ports
         }
         self.ports = tuple(after.values())
-        case.flows = {after[port]: flow for port, flow in flows.items()}
+        case.settled = {after[port]: flow for port, flow in flows.items()}
 
     def current(
         self, part: Part, kind: Kind | None = None, *, rated: bool = False, steady: bool = False
@@ -106,10 +106,8 @@ class Lasting:
         kind: what charges alone, or what is drawn alone. rated: with controllers at their rating.
         steady: without what runs for minutes.
         """
-        key = (part, kind, rated, steady)
-        if key not in self._found:
-            self._found[key] = self._current(part, kind, rated, steady)
-        return self._found[key]
+        asked = (part, kind, rated, steady)
+        return self._found.of(asked, lambda: self._current(*asked))
 
     def brief(self, part: Part) -> Brief | None:
         """What of the current of a part lasts, where the rest runs for minutes; None without."""
@@ -148,9 +146,15 @@ class Lasting:
         plus, minus = (Terminal(at.component, at.port, pole) for pole in ("positive", "negative"))
         if part not in case.links or not (plus in case.mesh and minus in case.mesh):
             return 0.0
-        if plus not in self._taken:
-            self._taken[plus] = case.mesh.solve({plus: -1.0, minus: 1.0})
-        return abs(self._taken[plus].in_link(case.links[part]))
+        return abs(self._taken_at(plus, minus).in_link(case.links[part]))
+
+    def _taken_at(self, plus: Terminal, minus: Terminal) -> Flow:
+        """What one ampere drives that is taken out between two terminals."""
+
+        def solve() -> Flow:
+            return self._case(self._all).mesh.solve({plus: -1.0, minus: 1.0})
+
+        return self._taken.of((plus, minus), solve)
 
     def shares(self, banks: Sequence[BankStudy], port: Port) -> list[Value] | None:
         """The share of each bank in what a port gives or draws; None where none has any."""
@@ -170,14 +174,12 @@ class Lasting:
             for bank, amount in zip(banks, amounts, strict=True)
         ]
 
-    @cached_property
+    @kept
     def _all(self) -> frozenset[str]:
         return frozenset(self.battery_side.banks)
 
     def _case(self, banks: frozenset[str]) -> _Case:
-        if banks not in self._cases:
-            self._cases[banks] = _Case(self, banks)
-        return self._cases[banks]
+        return self._cases.of(banks, lambda: _Case(self, banks))
 
     def _current(self, part: Part, kind: Kind | None, rated: bool, steady: bool) -> Value | None:
         if part not in self.circuit.battery_side:
@@ -198,16 +200,15 @@ class Lasting:
 
     def ohms(self, part: Conductor) -> Value:
         """Hot resistance of a conductor (Ω)."""
-        if part not in self._ohms:
-            self._ohms[part] = self.wires[part.name].hot_resistance_over(self.lengths[part])
-        return self._ohms[part]
+        wire, length = self.wires[part.name], self.lengths[part]
+        return self._ohms.of(part, lambda: wire.hot_resistance_over(length))
 
-    @cached_property
+    @kept
     def _joined(self) -> list[set[str]]:
         """Names of banks whose positives are one net, or that are in series with one of them."""
         return _together(list(self.battery_side.banks), lambda one, other: self._side(one, other))
 
-    @cached_property
+    @kept
     def _several(self) -> tuple[tuple[str, frozenset[str]], ...]:
         """Banks beside others that may cut off, with all that are in series with each."""
         wholes = {b.name: frozenset(p.name for p in b.parts) for b in self.battery_side.wholes}
@@ -238,7 +239,7 @@ class Lasting:
                 return True
             here = other_end(passed, here)
 
-    @cached_property
+    @kept
     def _full(self) -> tuple[frozenset[str], ...]:
         """For each bank among others that are none of its packs: those others, full."""
         found = []
@@ -253,7 +254,7 @@ class Lasting:
         (plus, minus), (plus_2, minus_2) = self._ends[one], self._ends[other]
         return plus in (plus_2, minus_2) or minus == plus_2
 
-    @cached_property
+    @kept
     def _ends(self) -> dict[str, tuple[Terminal, Terminal]]:
         net = self.circuit.nets.net
         return {
@@ -277,11 +278,11 @@ class Lasting:
         apart = first != second and first & self._busy and second & self._busy
         return len(labels) == 1 and not apart
 
-    @cached_property
+    @kept
     def _busy(self) -> frozenset[Terminal]:
         return frozenset(port.plus for port in self.ports)
 
-    @cached_property
+    @kept
     def _zones(self) -> dict[str, frozenset[Terminal]]:
         """What each bank's positive is joined to without a switch between."""
         joined = self.circuit.joined_for_good
@@ -296,12 +297,17 @@ class _Case:
         self.banks = [b for n, b in lasting.battery_side.banks.items() if n in banks]
         self.mesh = self._mesh(even=False)
         self.links = {link.key: link for link in self.mesh.links}
-        self._passing: dict[Part, list[Share]] = {}
+        self.settled: dict[Port, Flow] = {}
+        self._passing: KeptEach[Part, list[Share]] = KeptEach()
 
-    @cached_property
+    @kept
     def flows(self) -> dict[Port, Flow]:
-        """What one ampere of each port drives."""
-        return {port: self._flow(port, self.mesh) for port in self.lasting.ports}
+        """What one ampere of each port drives; found before where their currents were settled."""
+        return self.settled or {port: self.flow(port) for port in self.lasting.ports}
+
+    def flow(self, port: Port) -> Flow:
+        """What one ampere of a port drives."""
+        return self._flow(port, self.mesh)
 
     def at_once(self, part: Part) -> Value | None:
         """The most that it carries with all consumers at once, all sources, or both (A)."""
@@ -315,7 +321,7 @@ class _Case:
         whole, most = max(found, key=lambda pair: abs(pair[1]), default=(None, 0.0))
         return None if whole is None or not most else function("network", abs(most), whole)
 
-    @cached_property
+    @kept
     def _all_at_once(self) -> list[tuple[Value, Flow]]:
         """All that consumers draw, and all that sources give, with what each drives."""
         found = []
@@ -377,7 +383,7 @@ class _Case:
         known = [amps for amps in found if amps is not None]
         return total(known) if known else None
 
-    @cached_property
+    @kept
     def _alone(self) -> dict[Port, int]:
         """Ports whose positive no bank is joined to, with the island that it is in."""
         return {
@@ -446,23 +452,21 @@ class _Case:
             given[port.minus] = -1.0
         return mesh.solve(given)
 
-    @cached_property
+    @kept
     def _bent_links(self) -> dict[object, Link]:
         return {link.key: link for link in self._bent_mesh.links}
 
-    @cached_property
+    @kept
     def _bent_mesh(self) -> Mesh:
         return self._mesh(even=True)
 
-    @cached_property
+    @kept
     def _bent_flows(self) -> dict[Port, Flow]:
         return {port: self._flow(port, self._bent_mesh) for port in self.lasting.ports}
 
     def _shares(self, part: Part) -> list[Share]:
         """The share of each port that passes, with the sign of what it drives."""
-        if part not in self._passing:
-            self._passing[part] = list(self._shares_in(part))
-        return self._passing[part]
+        return self._passing.of(part, lambda: list(self._shares_in(part)))
 
     def _shares_in(self, part: Part) -> Iterator[Share]:
         link = self.links[part]

@@ -8,11 +8,11 @@ each then carries half.
 from __future__ import annotations
 
 from collections.abc import Hashable, Iterable, Mapping
-from functools import cached_property
 from typing import NamedTuple, TypeAlias
 
 from wattproof.circuit import Terminal
 from wattproof.circuit.groups import Groups
+from wattproof.kept import kept
 from wattproof.physics.nodal_network import Eliminated
 
 Key: TypeAlias = Hashable
@@ -119,7 +119,7 @@ class Mesh:
             grounds.setdefault(island, node)
         return list(grounds.values())
 
-    @cached_property
+    @kept
     def _joints(self) -> dict[int, _Joint]:
         inside: dict[int, list[Link]] = {}
         for link in self.links:
@@ -148,7 +148,7 @@ class _Joint:
         self._ends = [(number[li.start], number[li.end]) for li in links]
         self._number = number
 
-    @cached_property
+    @kept
     def _solver(self) -> Eliminated[int]:
         return Eliminated(((a, b, 1.0) for a, b in self._ends), [self._number[self._ground]])
 

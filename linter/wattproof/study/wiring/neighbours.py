@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from functools import cached_property
 from typing import TypeAlias
 
 from wattproof.circuit import Circuit, Conductor, Passage, Side, Terminal
+from wattproof.kept import KeptEach, kept
 from wattproof.plan.fields import Named
 from wattproof.plan.terminals import output_port
 from wattproof.study.battery.bank import BankStudy
@@ -43,17 +43,17 @@ class Neighbours:
         self._contents = contents
         self._battery_side = battery_side
 
-    @cached_property
+    @kept
     def banks(self) -> tuple[BankStudy, ...]:
         """The banks there."""
         return tuple(self._battery_side.banks[str(b.name)] for b in self._in(self._contents.banks))
 
-    @cached_property
+    @kept
     def sources(self) -> tuple[Named, ...]:
         """Controllers by their output, and chargers."""
         return self._in(self._contents.sources)
 
-    @cached_property
+    @kept
     def consumers(self) -> tuple[Named, ...]:
         """What draws a current."""
         return self._in(self._contents.consumers)
@@ -73,7 +73,7 @@ class Neighbourhood:
     def __init__(self, circuit: Circuit, battery_side: BatterySide) -> None:
         self.circuit = circuit
         self.battery_side = battery_side
-        self._nets: dict[int, _Contents] = {}
+        self._nets: KeptEach[int, _Contents] = KeptEach()
 
     def of(self, element: Conductor | Passage) -> tuple[Neighbours, Neighbours] | None:
         """Those at its start and at its end; all of them twice in a ring; None on an array."""
@@ -83,6 +83,5 @@ class Neighbourhood:
         return self._on(cut.before), self._on(cut.after)
 
     def _on(self, side: Side) -> Neighbours:
-        if id(side.order) not in self._nets:
-            self._nets[id(side.order)] = _Contents(side.order, self.battery_side)
-        return Neighbours(side, self._nets[id(side.order)], self.battery_side)
+        order, net = side.order, self.battery_side
+        return Neighbours(side, self._nets.of(id(order), lambda: _Contents(order, net)), net)

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from functools import cached_property
 
 from wattproof.circuit import Circuit, Conductor, Passage, Terminal
+from wattproof.kept import kept
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger, Controller
 from wattproof.study.array.arrays import ArrayStudy
@@ -62,7 +62,7 @@ class Network:
             return None
         return rated
 
-    @cached_property
+    @kept
     def under_rating(self) -> tuple[Port, ...]:
         """Controllers whose arrays cannot give what they are rated for."""
         return tuple(port for port in self.ports if port.rated is not port.current)
@@ -117,7 +117,7 @@ class Network:
         """Resistance (Ω) from a terminal through some banks and back, cold; None without a way."""
         return self._shorts.resistance(list(banks), terminal)
 
-    @cached_property
+    @kept
     def ports(self) -> tuple[Port, ...]:
         """Where current enters and leaves the battery side."""
         return self._lasting.ports
@@ -134,22 +134,22 @@ class Network:
         """What a source gives or a consumer draws at a port (A); None for what does neither."""
         return self.battery_side.exchanged(component, port, self.drawn(component, port))
 
-    @cached_property
+    @kept
     def _drawn(self) -> dict[Terminal, Value]:
         return {port.plus: port.current for port in self.ports if port.at_power is not None}
 
-    @cached_property
+    @kept
     def lengths(self) -> dict[Conductor, float]:
         """The length of every conductor (m): those of a wire add up to its own."""
         return lengths_of(self.circuit)
 
-    @cached_property
+    @kept
     def _lasting(self) -> Lasting:
         drawn = ports_of(self.circuit, self.battery_side, self.arrays)
         return Lasting(
             self.circuit, self.battery_side, self.wires, self.lengths, drawn, self.inside
         )
 
-    @cached_property
+    @kept
     def _shorts(self) -> Shorts:
         return Shorts(self.circuit, self.battery_side, self.wires, self.lengths, self.inside)

@@ -166,7 +166,7 @@ def _is_guessed(source: Controller | Charger, battery_side: BatterySide) -> bool
     output = source.max_output_current
     if not isinstance(output, Supposed):
         return False
-    return battery_side.assume.reading.figure_of(label_of(output)) != "harsh"
+    return battery_side.assume.figure_of(label_of(output)) != "harsh"
 
 
 def given_by(

@@ -11,10 +11,10 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator, Mapping
-from functools import cached_property
 
 from wattproof.circuit import Circuit, Conductor, Part, Passage, Terminal
 from wattproof.circuit.walk import reached, steps
+from wattproof.kept import KeptEach, kept
 from wattproof.physics.nodal_network import Eliminated
 from wattproof.plan.terminals import COMMON, POLES, ports
 from wattproof.record import record
@@ -59,9 +59,9 @@ class Shorts:
         self.wires = wires
         self.lengths = lengths
         self.inside = inside
-        self._ohms: dict[tuple[str, float], Value] = {}
-        self._weights: dict[Terminal, tuple[tuple[Terminal, float], ...] | None] = {}
-        self._solved: dict[tuple[tuple[Terminal, float], ...], _Solved | None] = {}
+        self._ohms: KeptEach[tuple[str, float], Value] = KeptEach()
+        self._weights: KeptEach[Terminal, tuple[tuple[Terminal, float], ...] | None] = KeptEach()
+        self._solved: KeptEach[tuple[tuple[Terminal, float], ...], _Solved | None] = KeptEach()
 
     def at(self, terminal: Terminal) -> Short | None:
         """A short across both poles at a terminal; None where no bank reaches both."""
@@ -131,7 +131,7 @@ class Shorts:
             return total([value for value, _ in inputs])
         return function("network", ohms, *(value for value, _ in inputs))
 
-    @cached_property
+    @kept
     def _mesh(self) -> Mesh:
         links = []
         for part in self.circuit.battery_side:
@@ -154,26 +154,24 @@ class Shorts:
         ]
         return Mesh([*links, *bonds_of(self.circuit)], cells)
 
-    @cached_property
+    @kept
     def _links(self) -> Mapping[Passage, Link]:
         return {li.key: li for li in self._mesh.links if isinstance(li.key, Passage)}
 
     def _cold(self, wire: str, metres: float) -> Value:
-        key = (wire, metres)
-        if key not in self._ohms:
-            self._ohms[key] = self.wires[wire].cold_resistance_over(metres)
-        return self._ohms[key]
+        cold = self.wires[wire].cold_resistance_over
+        return self._ohms.of((wire, metres), lambda: cold(metres))
 
     # Where the other pole is
 
-    @cached_property
+    @kept
     def _opposites(self) -> Opposites:
         parts = [e for e in self.circuit.elements if isinstance(e, Conductor)]
         wholes = self.battery_side.wholes
         same = {part.name: bank.name for bank in wholes for part in bank.parts}
         return Opposites([part for part in parts if part in self.lengths], self.lengths, same)
 
-    @cached_property
+    @kept
     def _posts(self) -> dict[Terminal, Terminal]:
         """The outer posts of batteries in series, each facing the other."""
         found: dict[Terminal, Terminal] = {}
@@ -191,9 +189,7 @@ class Shorts:
         opposite; of bars for one pole each the bar that joins the same parts. In a conductor for
         one pole it lies between those at its two ends, as far along as the place is.
         """
-        if terminal not in self._weights:
-            self._weights[terminal] = self._weighed(terminal)
-        return self._weights[terminal]
+        return self._weights.of(terminal, lambda: self._weighed(terminal))
 
     def _weighed(self, terminal: Terminal) -> tuple[tuple[Terminal, float], ...] | None:
         facing = self._facing(terminal)
@@ -234,7 +230,7 @@ class Shorts:
                     return shared
         return self._bars.get(terminal)
 
-    @cached_property
+    @kept
     def _anchors(self) -> dict[str, dict[int, Terminal]]:
         """Nodes of each pole where the other pole is known, with that."""
         found: dict[str, dict[int, Terminal]] = {"positive": {}, "negative": {}}
@@ -245,7 +241,7 @@ class Shorts:
                     found[terminal.pole].setdefault(self._mesh.node(terminal), facing)
         return found
 
-    @cached_property
+    @kept
     def _bars(self) -> dict[Terminal, Terminal]:
         """Bars for one pole each, paired by how many parts they both join."""
         bars: dict[str, dict[Terminal, set[str]]] = {pole: {} for pole in POLES}
@@ -296,12 +292,12 @@ class Shorts:
         return None if other is None else self._solve(terminal, other)
 
     def _solve(self, one: Terminal, other: tuple[tuple[Terminal, float], ...]) -> _Solved | None:
-        key = ((one, 1.0), *other)
-        if key not in self._solved:
+        def solve() -> _Solved | None:
             between = self._between_them(other)
             solved = _Solved(self._mesh, self._emfs, self._before, one, other, between)
-            self._solved[key] = solved if solved.is_fed else None
-        return self._solved[key]
+            return solved if solved.is_fed else None
+
+        return self._solved.of(((one, 1.0), *other), solve)
 
     def _between_them(self, places: tuple[tuple[Terminal, float], ...]) -> float:
         """Resistance (Ω) that a place between others has on top of theirs, weighted."""
@@ -314,16 +310,16 @@ class Shorts:
                     whole += weight * further * (flow.volts(one) - flow.volts(other))
         return whole
 
-    @cached_property
+    @kept
     def _wiring(self) -> Mesh:
         """The conductors without the banks."""
         return Mesh(self._mesh.links, [])
 
-    @cached_property
+    @kept
     def _emfs(self) -> dict[str, float]:
         return {b.name: b.resting_voltage.number for b in self.battery_side.banks.values()}
 
-    @cached_property
+    @kept
     def _before(self) -> Flow:
         """The network before any short."""
         given: dict[Terminal, float] = {}

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from functools import cached_property
 from itertools import chain
 from typing import Any, Literal, TypeAlias
 
@@ -18,6 +17,7 @@ from wattproof.codes import (
     material_factor,
     resistance,
 )
+from wattproof.kept import kept
 from wattproof.physics import conductors as formulas
 from wattproof.physics.conductors import ConductorSize, conductor_of_gauge
 from wattproof.plan import site
@@ -211,7 +211,7 @@ class WireStudy:
         size, current = self.sheet.size, self.current
         if not isinstance(size, Supposed) or current is None:
             return self
-        if self.assume.reading.figure_of(label_of(size)) == "harsh":
+        if self.assume.figure_of(label_of(size)) == "harsh":
             return self
         least = self.code.continuous_factor.value * current.number * (1.0 - SLACK)
         for wire in chain((self,), self.larger_sizes()):
@@ -249,7 +249,7 @@ class WireStudy:
         """Conductors in parallel for each pole."""
         return int(self.wire.parallel or 1)
 
-    @cached_property
+    @kept
     def insulation(self) -> Value:
         """Temperature rating of its insulation (°C)."""
         written = self.sheet.insulation_temperature
@@ -264,7 +264,7 @@ class WireStudy:
             )
         return declared(written, "Ti", f"insulation temperature of {self.sheet.name}")
 
-    @cached_property
+    @kept
     def rated_voltage(self) -> Value:
         """Rated voltage of its cable (V)."""
         written = self.sheet.voltage
@@ -273,7 +273,7 @@ class WireStudy:
             return self.assume.value(NO_CABLE_VOLTAGE, self.sheet.name, self.sheet.at, kind=kind)
         return declared(written, "Ucable", f"rated voltage of {self.sheet.name}")
 
-    @cached_property
+    @kept
     def made_for_outdoors(self) -> bool:
         """True where its cable is made for sun and rain, or is taken to be."""
         if self.sheet.outdoor is not None:
@@ -284,7 +284,7 @@ class WireStudy:
         made, _ = self.assume.is_so(silence, self.sheet.name, self.sheet.at, usual=not bare)
         return made
 
-    @cached_property
+    @kept
     def made_for_burial(self) -> bool:
         """True where its cable may lie in the ground without a pipe; taken as not."""
         if self.sheet.direct_burial is not None:
@@ -292,7 +292,7 @@ class WireStudy:
         made, _ = self.assume.is_so(NOT_FOR_BURIAL, self.sheet.name, self.sheet.at, usual=False)
         return made
 
-    @cached_property
+    @kept
     def ambient(self) -> Value:
         """The hottest air on its way (°C)."""
         return max(self._ambients, key=lambda pair: pair[0].number)[0]
@@ -312,11 +312,11 @@ class WireStudy:
         """
         return self._in_cool_air or self
 
-    @cached_property
+    @kept
     def _in_cool_air(self) -> WireStudy | None:
         return replace(self, cooled=True) if self.too_hot else None
 
-    @cached_property
+    @kept
     def carrying(self) -> Carrying | str:
         """What it may carry in the worst place on its way; words where no table says."""
         found: list[Carrying] = []
@@ -344,7 +344,7 @@ class WireStudy:
         needed = self.code.continuous_factor.value * (self.current.number if self.current else 0.0)
         return rating if rating >= needed * (1.0 - SLACK) else None
 
-    @cached_property
+    @kept
     def _supposed_size(self) -> tuple[Value, ...]:
         """Its size (m²), where a plan does not tell it, so that what is read by it says so."""
         size = self.sheet.size
@@ -352,7 +352,7 @@ class WireStudy:
             return ()
         return (declared(size, f"A({self.name})", f"size of {self.name}"),)
 
-    @cached_property
+    @kept
     def resistance_per_metre(self) -> Value:
         """Resistance of one conductor at full load (Ω/m)."""
         source = "assumed for drop: a conductor at full load, not above its insulation's rating"
@@ -362,7 +362,7 @@ class WireStudy:
             value = value * self._metal_factors[0]
         return value.named(f"r({self.name})", f"resistance per metre of {self.name}, hot", "Ω/m")
 
-    @cached_property
+    @kept
     def cold_resistance_per_metre(self) -> Value:
         """Resistance of one conductor when cold (Ω/m), for the largest fault current.
 
@@ -416,19 +416,19 @@ class WireStudy:
             return ()
         return (counted(n, n.text, n.place, "n", f"conductors in parallel in {self.name}"),)
 
-    @cached_property
+    @kept
     def length(self) -> Value:
         """Length one way (m)."""
         return declared(self.wire.length, f"L({self.name})", f"length of {self.name}, one way")
 
-    @cached_property
+    @kept
     def resistance(self) -> Value:
         """Resistance of one pole (Ω)."""
         own = self.resistance_per_metre, self.length, *self._side_by_side
         value = formulas.conductor_resistance(*own)
         return value.named(f"R({self.name})", f"resistance of one pole of {self.name}", "Ω")
 
-    @cached_property
+    @kept
     def drop(self) -> Value | None:
         """Voltage lost in it, over the poles that it has (V)."""
         if self.operating is None:
@@ -454,7 +454,7 @@ class WireStudy:
         words = f"voltage drop in {self.name} by the body's own formula"
         return whole.named(f"ΔUbody({self.name})", words, "V")
 
-    @cached_property
+    @kept
     def loss(self) -> Value | None:
         """Heat in it at the operating current (W)."""
         if self.operating is None:
@@ -478,7 +478,7 @@ class WireStudy:
         """Loaded conductors that run together."""
         return int(self.wire.bundled or self.poles * self.parallel)
 
-    @cached_property
+    @kept
     def _ambients(self) -> list[tuple[Value, bool]]:
         """Air temperature of each place on its way, and whether it is an engine space."""
         found: list[tuple[Value, bool]] = []
@@ -513,7 +513,7 @@ class WireStudy:
         )
         return hot if hot.number > ambient.number else ambient
 
-    @cached_property
+    @kept
     def _metal_factors(self) -> tuple[Value, Value] | None:
         """Factors on resistance and ampacity where the metal is not surely copper."""
         material = self.sheet.material
@@ -573,7 +573,7 @@ class WireStudy:
             return False
         return self.assume.is_so(NO_TERMINAL_MARK, self.name, self.at, usual=False)[0]
 
-    @cached_property
+    @kept
     def _terminals(self) -> float | None:
         """The temperature (°C) that its terminals stand; None for what the body of rules takes."""
         told = self.wire.terminal_temperature
@@ -584,7 +584,7 @@ class WireStudy:
         usual, _ = self.assume.is_so(NO_TERMINALS, self.name, self.at, usual=True)
         return TERMINALS if usual else None
 
-    @cached_property
+    @kept
     def _in_free_air(self) -> bool:
         """True where it runs in free air, or is taken to."""
         if self.wire.run is not None:

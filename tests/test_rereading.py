@@ -1,0 +1,69 @@
+"""A study read again finds what one made anew in the same reading finds."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Set
+from pathlib import Path
+
+import pytest
+
+from amounts import amount
+from wattproof.engine import examine
+from wattproof.finding import Finding
+from wattproof.packs import discover
+from wattproof.rereading import Rereading
+from wattproof.study.assumptions.reading import Reading
+from wattproof.testing import A_DAY
+from wattproof.verdicts import Run
+
+BUILDS = sorted(
+    path
+    for path in (Path(__file__).parent / "external" / "builds").glob("*.yaml")
+    if not path.name.endswith(".judged.yaml")
+)
+EVERY = amount(9, 1)
+RULES = discover()
+
+
+def told(findings: list[Finding]) -> set[tuple[object, ...]]:
+    """Findings as a report would tell them, with what they rest on."""
+    return {(f.rule, f.level, f.message, f.subjects, f.margin, f.assumptions) for f in findings}
+
+
+@pytest.mark.parametrize("path", BUILDS[::EVERY], ids=lambda path: path.stem)
+def test_a_study_read_again_finds_what_one_made_anew_finds(
+    path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    again: Callable[[Rereading, Reading, Set[str] | None], Run] = Rereading.__call__
+    compared = 0
+
+    def both(self: Rereading, reading: Reading, asked: Set[str] | None) -> Run:
+        nonlocal compared
+        found = again(self, reading, asked)
+        if asked is not None and reading.unusual is not None:
+            anew = self._run(self._study.read_as(reading), asked)
+            assert told(found.findings) == told(anew.findings)
+            if len(reading.harsh) == 1 and found.findings:
+                (label,) = reading.harsh
+                assert found.unknowns.get(label) in (anew.unknowns.get(label), None)
+            compared += 1
+        return found
+
+    monkeypatch.setattr(Rereading, "__call__", both)
+    checked = examine(str(path), RULES, today=A_DAY, try_remedies=False)
+    assert not checked.result.problems
+    assert compared > 0
+
+
+def test_the_study_is_afterwards_as_it_was() -> None:
+    """What a report asks of the study after the check is of the usual reading."""
+    path = str(BUILDS[0])
+    before = examine(path, RULES, today=A_DAY, try_remedies=False, ask=False).study
+    after = examine(path, RULES, today=A_DAY, try_remedies=False).study
+    assert before is not None
+    assert after is not None
+    drops = [
+        [(str(way.drop), way.drop.assumptions) for way in study.wiring.paths]
+        for study in (before, after)
+    ]
+    assert drops[0] == drops[1]
