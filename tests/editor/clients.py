@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import atexit
 import os
 import sys
 from collections.abc import AsyncIterator, Callable, Coroutine, Sequence
@@ -77,6 +78,7 @@ class Editor(LanguageClient):
 
     def close(self, uri: str) -> None:
         """Close a text."""
+        self._versions.pop(uri, None)
         item = lsp.TextDocumentIdentifier(uri)
         self.text_document_did_close(lsp.DidCloseTextDocumentParams(item))
 
@@ -84,6 +86,16 @@ class Editor(LanguageClient):
         """What was told last of a text."""
         told = self.told.get(uri)
         return list(told[-1].diagnostics) if told else []
+
+    async def forget(self) -> None:
+        """Close every text, and forget what was told."""
+        for uri in list(self._versions):
+            self.close(uri)
+        await self._answered("file:///none.yaml")
+        self.told.clear()
+        self.applied.clear()
+        self.shown.clear()
+        self.renewals = 0
 
     async def until(self, holds: Callable[[], Any]) -> None:
         """Wait until something holds of what was told."""
@@ -100,6 +112,10 @@ class Editor(LanguageClient):
     async def nothing_more(self, uri: str) -> None:
         """Wait until whatever was to be told has been told."""
         await asyncio.sleep(1.0)
+        await self._answered(uri)
+
+    async def _answered(self, uri: str) -> None:
+        """Wait for an answer, which comes after what was to be told before."""
         await self.text_document_document_symbol_async(
             lsp.DocumentSymbolParams(lsp.TextDocumentIdentifier(uri))
         )
@@ -119,7 +135,34 @@ async def editor(
     capabilities: lsp.ClientCapabilities | None = None,
     packs: Path | None = None,
 ) -> AsyncIterator[Editor]:
-    """An editor that has started the server. packs: a folder with a further pack of rules."""
+    """An editor that has started the server. packs: a folder with a further pack of rules.
+
+    Those that ask for nothing of their own share one server, one after the other, since it takes
+    most of a second to start; each finds no text open.
+    """
+    if options is None and capabilities is None and packs is None:
+        client = _shared[0] if _shared else await _started()
+        _shared[:] = ()
+        yield client
+        await client.forget()
+        _shared.append(client)  # not one with which something failed
+        return
+    client = await _started(options, capabilities, packs)
+    try:
+        yield client
+    finally:
+        await _ended(client)
+
+
+_shared: list[Editor] = []
+_loop = asyncio.new_event_loop()
+
+
+async def _started(
+    options: Any = None,
+    capabilities: lsp.ClientCapabilities | None = None,
+    packs: Path | None = None,
+) -> Editor:
     client = Editor()
     paths = [SOURCES] + ([str(packs)] if packs else [])
     environment = {**os.environ, "PYTHONPATH": os.pathsep.join(paths)}
@@ -132,18 +175,26 @@ async def editor(
         )
     )
     client.initialized(lsp.InitializedParams())
-    try:
-        yield client
-    finally:
-        async with asyncio.timeout(SECONDS):
-            await client.shutdown_async(None)
-            client.exit(None)
-            await client.stop()
+    return client
+
+
+async def _ended(client: Editor) -> None:
+    async with asyncio.timeout(SECONDS):
+        await client.shutdown_async(None)
+        client.exit(None)
+        await client.stop()
+
+
+@atexit.register
+def _end_shared() -> None:
+    for client in _shared:
+        _loop.run_until_complete(_ended(client))
+    _loop.close()
 
 
 def run(scenario: Coroutine[Any, Any, None]) -> None:
     """Run a scenario to its end."""
-    asyncio.run(asyncio.wait_for(scenario, 2 * SECONDS))
+    _loop.run_until_complete(asyncio.wait_for(scenario, 2 * SECONDS))
 
 
 def applied(text: str, edits: Sequence[Any]) -> str:
