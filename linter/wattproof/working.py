@@ -461,7 +461,8 @@ def _operand(value: Value, around: str, index: int, numbers: bool) -> str:
     if value.symbol and not numbers:
         return value.symbol
     if value.symbol or value.expression is None:
-        text = _exactly(value) if value.symbol else f"{value.number:g}".replace("-", "−")
+        plain = not value.symbol and not value.unit
+        text = f"{value.number:g}".replace("-", "−") if plain else _exactly(value)
         negative = text.startswith(("-", "−"))
         return f"({text})" if negative and around in _BINDING else text
     inner = value.expression

@@ -12,6 +12,7 @@ from rule_runs import found
 from study.test_allowed import BASE, NEGATIVES
 from wattproof.study.protection.answers import Allowed
 from wattproof.testing import study_of
+from wattproof.working import steps
 
 MADE = "voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true"
 
@@ -94,3 +95,20 @@ def test_beside_a_bank_without_a_fuse_a_thinner_way_back_is_judged_all_the_same(
     [answer] = returns(plan, "start-minus")
     assert answer.verdict == verdict
     assert answer.lasting.number == 100.0
+
+
+def test_two_ways_back_share_as_their_lengths_do() -> None:
+    """Of 80 A three quarters by 1 m and a quarter by 3 m of one cable."""
+    second = "  other-minus: {from: heater, to: bar, pole: negative, cable: thin, length: 3 m}\n"
+    plan = with_heater("80 A", "to: bar, cable: thin") + second
+    for wire, amps, verdict in (
+        ("heater-minus", 60.0, "not allowed"),
+        ("other-minus", 20.0, "cleared"),
+    ):
+        [answer] = returns(plan, wire)
+        assert answer.lasting.number == pytest.approx(amps)
+        assert answer.verdict == verdict
+        share, told = steps(answer.lasting)[-2:]
+        assert share.words == f"share of what is taken out at heater that passes through {wire}"
+        assert share.formula == "network (Rhot(other-minus); Rhot(heater-minus))"
+        assert told.formula == f"s({wire}) × In(heater-fuse)"

@@ -411,21 +411,21 @@ class Judge:
         The place behind the devices that let most of it through this one decides.
         """
         banks = tuple(self.battery_side.banks)
-        found: list[tuple[float, float, Terminal, Devices]] = []
+        found: list[tuple[float, Value, Terminal, Devices]] = []
         for plus, limiting in self._positive_of(banks).items():
             if plus.pole != "positive" or not limiting:
                 continue
-            if share := self.network.share_of(part, plus):
-                found.append((share * sum(map(amps_of, limiting)), share, plus, limiting))
+            share = self.network.share_of(part, plus)
+            if share is not None:
+                amps = share.number * sum(map(amps_of, limiting))
+                found.append((amps, share, plus, limiting))
         if not found:
             return None
         _, share, plus, limiting = max(found, key=lambda each: (each[0], each[2]))
         words = f"ratings of the devices that feed what {wire.name} returns, together"
         rating = rating_of(limiting, words, wire.name)
         words = f"what {wire.name} returns of {rating}, by its share"
-        lasting = (Value(share, "", "s", f"share of {wire.name}") * rating).named(
-            f"Iback({wire.name})", words, "A"
-        )
+        lasting = (share * rating).named(f"Iback({wire.name})", words, "A")
         return self._judged_return(wire, part, list(banks), part.start, plus, limiting, lasting)
 
     def _judged_return(

@@ -140,13 +140,19 @@ class Lasting:
         lists = self.circuit.plan.together or ()
         return on_at_once(lists, [(str(port.component.name), amps) for port, amps in draws])
 
-    def share_of(self, part: Part, at: Terminal) -> float:
-        """What part of a current taken out at a terminal passes through a part, whichever way."""
+    def share_of(self, part: Part, at: Terminal) -> Value | None:
+        """What share of a current taken out at a terminal passes through a part, whichever way."""
         case = self._case(self._all)
         plus, minus = (Terminal(at.component, at.port, pole) for pole in ("positive", "negative"))
         if part not in case.links or not (plus in case.mesh and minus in case.mesh):
-            return 0.0
-        return abs(self._taken_at(plus, minus).in_link(case.links[part]))
+            return None
+        flow = self._taken_at(plus, minus)
+        amount = abs(flow.in_link(case.links[part]))
+        if not amount:
+            return None
+        inputs = [*case.inside(flow), *map(case.ohms, case.carrying(flow))]
+        words = f"share of what is taken out at {at.component} that passes through {part.name}"
+        return function("network", amount, *inputs).named(f"s({part.name})", words, "%")
 
     def _taken_at(self, plus: Terminal, minus: Terminal) -> Flow:
         """What one ampere drives that is taken out between two terminals."""

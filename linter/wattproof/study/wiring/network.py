@@ -67,10 +67,10 @@ class Network:
         """Controllers whose arrays cannot give what they are rated for."""
         return tuple(port for port in self.ports if port.rated is not port.current)
 
-    def share_of(self, part: Conductor | Passage, at: Terminal) -> float:
-        """What part of a current taken out at a terminal, and put back at its other pole, passes.
+    def share_of(self, part: Conductor | Passage, at: Terminal) -> Value | None:
+        """What share of a current taken out at a terminal, and put back at its other pole, passes.
 
-        Whichever way. 0 where no bank reaches both.
+        Whichever way. None where nothing does.
         """
         return self._lasting.share_of(part, at)
 
