@@ -19,7 +19,9 @@ from wattproof.engine import check
 from wattproof.loading import load_study
 from wattproof.packs import discover
 from wattproof.testing import A_DAY
+from wattproof.views.connection_order import connection_order
 from wattproof.views.figures import figures_of
+from wattproof.views.one_line.view import one_line
 from wattproof.views.schedules import schedules_of
 from wattproof.working import EXACT, Step, Value, shown, steps
 
@@ -39,10 +41,11 @@ def test_every_working_gives_its_number(plan: Text) -> None:
 
 
 def values_of(plan: Text) -> Iterator[Value]:
-    """All numbers of the figures, the schedules and the findings of a plan."""
+    """All numbers of the views and the findings of a plan."""
     study = load_study(plan.path, text=plan.text)
     yield from (figure.value for figure in figures_of(study))
-    yield from _values_in(schedules_of(study))
+    for view in (schedules_of(study), connection_order(study), one_line(study, "hottest")):
+        yield from _values_in(view)
     result = check(study, RULES, file=plan.path, today=A_DAY, try_remedies=False, ask=LONG)
     for finding in result.each:
         yield from finding.values
