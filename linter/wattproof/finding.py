@@ -226,13 +226,15 @@ class Finding(NamedTuple):
     def gravity(self) -> tuple[object, ...]:
         """Errors first, fire before loss, certain before likely, then how far past the limit.
 
-        What likely burns stands before what certainly wastes.
+        What likely burns stands before what certainly wastes, and what burns before a shock that
+        does not kill.
         """
         return (
             LEVELS.index(self.level),
             _GRAVITY[self.hazard],
             VERDICTS.index(self.verdict),
             not self.deadly,
+            self.hazard == "shock",
             self.margin if self.margin is not None else -math.inf,
             HAZARDS.index(self.hazard),
         )

@@ -98,6 +98,7 @@ def array_voltage_shock(study: Study, limits: Limits) -> Iterator[Observation]:
             values=(volts,),
             margin=margin_below(volts, limits.volts),
             remedy=_remedy(array, bare, limits),
+            deadly=True,
         )
 
 

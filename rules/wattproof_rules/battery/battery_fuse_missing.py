@@ -268,6 +268,11 @@ def _too_far(way: Way, study: Study) -> Observation:
             f"`{_first(way).name}` leads from `{bank}` to `{panel.name}` without a fuse or "
             f"breaker: its ways are the first, {exit_.length} away; {most} is the most allowed"
         )
+    if way.packs is not None:
+        said += (
+            f"; `{way.packs.device.name}` of each pack lets {way.packs.together} through in all, "
+            "which is too much before that"
+        )
     is_own = way.reason == "too far" and panel is None and _in_one_wire(way)
     return Observation(
         message=said,

@@ -98,4 +98,5 @@ def battery_voltage_shock(study: Study, limits: Limits) -> Iterator[Observation]
             "or a link that can be drawn in the middle of the row, and have it built by whoever "
             "may work on such a voltage",
             level=None if deadly else "note",
+            deadly=deadly,
         )

@@ -81,16 +81,17 @@ BASIS = {
     faulty=Edit("charge-fuse: {rating: 40 A", "charge-fuse: {rating: 80 A"),
 )
 def fuse_over_conductor(study: Study) -> Iterator[Observation]:
-    seen: dict[str, list[Observation]] = {}
+    seen: dict[str, list[tuple[bool, Observation]]] = {}
     banks = {a.part for a in study.protection.allowed if a.kind == "bank" and a.reason}
     for answer in study.protection.allowed:
         if answer.kind == "output" and answer.part in banks:
             continue  # a bank feeds it with more, which is said of the bank
         observation = _observed(answer, study)
         if observation is not None:
-            seen.setdefault(answer.wire.name, []).append(observation)
+            by_output = answer.kind == "output"
+            seen.setdefault(answer.wire.name, []).append((by_output, observation))
     for same in seen.values():
-        yield min(same, key=lambda o: (o.asks is not None, o.margin or 0.0))
+        yield min(same, key=lambda s: (s[1].asks is not None, s[0], s[1].margin or 0.0))[1]
 
 
 def _observed(answer: Allowed, study: Study) -> Observation | None:
@@ -138,16 +139,15 @@ def _over_output(answer: Allowed, most: Value, study: Study) -> Observation | No
     may = wire.carrying
     if isinstance(may, str) or wire.is_overloaded:
         return None  # too small for what it carries every day, which is said elsewhere
-    what = (
-        f"{_named(answer.devices)} ({_rating(answer)}) lets it last"
-        if answer.devices
-        else "nothing opens"
-    )
+    what, limit = f"nothing opens; the wire carries {may.value}", may.value
+    if answer.devices:
+        what = f"{_named(answer.devices)} ({_rating(answer)}) lets it last; {most} is the largest "
+        what, limit = f"{what}that protects it", most
     return Observation(
         message=f"a short in `{wire.name}` ({wire.size.name}) is fed with {answer.drives} by "
-        f"`{source}`, and {what}; the wire carries {may.value}",
+        f"`{source}`, and {what}",
         on=(wire, *_components(answer.devices)),
-        values=tuple(v for v in (answer.drives, may.value) if v is not None),
+        values=tuple(v for v in (answer.drives, limit) if v is not None),
         margin=margin_below(answer.lasting, most),
         remedy=_remedy(answer, answer.lasting, study),
         absent="" if any(d.wire is wire.wire for d in answer.devices) else "fuses",

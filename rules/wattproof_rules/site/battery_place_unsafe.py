@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from wattproof.plan.site import Surroundings
 from wattproof.rule import Change, Clause, Edit, Observation, Remedy, danger, rule
 from wattproof.study import Study
 from wattproof.study.battery.bank import BankStudy
@@ -118,7 +119,7 @@ def battery_place_unsafe(study: Study) -> Iterator[Observation]:
             )
         elif _gasses(bank, study) and place.living_space and not study.site.is_vented(place):
             yield _among_people(bank, placed, study)
-        elif place.vented is False and _needs_air(bank, study):
+        elif _needs_air(bank, study) and _is_closed(bank, place, study):
             yield _shut_in(bank, placed, study)
     for bank in banks.values():
         if bank.battery.place is None and bank.battery.chemistry == "flooded":
@@ -127,6 +128,17 @@ def battery_place_unsafe(study: Study) -> Iterator[Observation]:
                 on=(bank,),
                 asks=WHERE,
             )
+
+
+def _is_closed(bank: BankStudy, place: Surroundings, study: Study) -> bool:
+    """True for a place that is told to have no vent; with flooded lead, where it may have none.
+
+    Sun and rain come to a place outside, and air with them; an engine space breathes.
+    """
+    if place.vented is not None or bank.battery.chemistry != "flooded":
+        return place.vented is False
+    outside = place.sunlight or place.wet or place.engine_space
+    return not outside and not study.site.is_vented(place)
 
 
 def _needs_air(bank: BankStudy, study: Study) -> bool:

@@ -451,6 +451,40 @@ def test_the_fuses_of_packs_stand_for_a_main_fuse_where_wires_suit_all_of_them()
     assert not found(small, "battery-fuse-missing")
 
 
+PACKS = edited(
+    ("nominal: 12.8 V", "nominal: 12.8 V, arrangement: 3p, each_pack: {fuse: pack-fuse}"),
+    ("fuses:\n", "fuses:\n  pack-fuse: {rating: 20 A, style: class-t}\n"),
+    ("wires:\n", "wires:\n  bank-run: {from: house, to: bar, cable: batt-2-0, length: 2 m}\n"),
+    ("cables:\n", "cables:\n    batt-2-0: {size: 2/0 AWG, kind: battery}\n"),
+    ("batteries:\n", "busbars:\n  bar: {rating: 200 A}\nbatteries:\n"),
+    ("to: house, cable: batt-8", "to: bar, cable: batt-8"),
+    plan=ONE,
+)
+"""Three packs with a fuse each on 2/0 AWG to a bar, from which 8 AWG leads to a fuse at 10 cm."""
+
+
+@pytest.mark.parametrize(
+    ("pack", "distance", "told"),
+    [
+        ("50 A", "10 cm", False),  # 150 A: 2/0 AWG stands that, and 10 cm of 8 AWG may be bare
+        ("50 A", "60 cm", True),  # too much 8 AWG behind the bar
+        ("125 A", "10 cm", True),  # 375 A are too much for 2/0 AWG as well
+    ],
+)
+def test_what_fuses_of_packs_are_too_large_for_counts_from_there_on(
+    pack: str, distance: str, told: bool
+) -> None:
+    plan = edited(
+        ("pack-fuse: {rating: 20 A", f"pack-fuse: {{rating: {pack}"),
+        ("from_end: to, distance: 10 cm", f"from_end: to, distance: {distance}"),
+        plan=PACKS,
+    )
+    findings = found(plan, FUSE)
+    assert bool(findings) is told
+    for finding in findings:
+        assert "`pack-fuse` of each pack lets" in finding.message
+
+
 def test_a_panel_that_is_fed_without_a_fuse_is_told_as_that() -> None:
     """Its ways are devices, and nobody can put one of them beside the battery."""
     plan = edited(

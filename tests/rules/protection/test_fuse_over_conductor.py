@@ -10,7 +10,7 @@ from itertools import combinations
 import pytest
 
 from plans import edited
-from rule_runs import asked, build, found, found_beside_all, levels
+from rule_runs import asked, build, found, found_beside_all, levels, sound
 from rules.protection.plans import CHARGE, FUSED, packs, panel
 from wattproof.circuit import Conductor, Passage, Source, Terminal
 from wattproof.study import Study
@@ -321,3 +321,15 @@ def test_one_that_is_too_large_and_too_far_is_told_by_what_comes_before_it() -> 
     assert "put `panel-fuse` within 0.2 m of `stud`, of " in finding.remedy
     [trial] = finding.trials
     assert trial.clears
+
+
+def test_what_a_bank_drives_is_told_before_what_a_charger_gives() -> None:
+    """A fuse too large for its wire, with an alternator on the same net."""
+    plan = edited(
+        ("charge-fuse: {rating: 40 A", "charge-fuse: {rating: 80 A"),
+        ("wires:\n", "chargers:\n  alternator: {kind: alternator, max_output_current: 100 A}\n"
+                     "wires:\n  bay: {from: alternator, to: house, cable: batt-8, length: 2 m}\n"),
+        plan=sound(CONDUCTOR),
+    )  # fmt: skip
+    [finding] = [f for f in found(plan, CONDUCTOR) if f.subjects[0] == "charge-run"]
+    assert "is guarded by `charge-fuse`, 80 A" in finding.message

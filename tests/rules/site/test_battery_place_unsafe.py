@@ -36,6 +36,22 @@ def test_sealed_elsewhere_or_nowhere_stated(edit: tuple[str, str]) -> None:
     assert not found(edited(edit, plan=faulty(BATTERY)), BATTERY)
 
 
+@pytest.mark.parametrize(
+    ("told", "asks"),
+    [
+        ("", True),
+        (", vented: true", False),
+        (", sunlight: true", False),  # outside
+        (", engine_space: true", False),
+    ],
+)
+def test_flooded_in_a_place_of_which_only_the_name_is_told_is_asked(told: str, asks: bool) -> None:
+    plan = edited((", living_space: true, vented: true", told), plan=sound(BATTERY))
+    assert not found(plan, BATTERY)
+    assert asked(plan, BATTERY) == (["vent of a place"] if asks else [])
+    assert not asked(plan.replace("chemistry: flooded", "chemistry: agm"), BATTERY)
+
+
 SEALED_OFF = [
     ("agm", "vented: false", "warning"),
     ("gel", "vented: false", "warning"),

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from plans import edited
-from rule_runs import found
+from rule_runs import build, found
 from rules.wiring.plans import ONE, TWO, in_series
 from wattproof.testing import study_of
 
@@ -240,3 +240,16 @@ def test_behind_a_converter_it_counts_from_that() -> None:
     [finding] = found(longer, DROP)
     assert "is lost between `twelve` and `lights`" in finding.message
     assert "of 12 V where" in finding.message
+
+
+def test_of_a_link_between_banks_the_way_of_the_source_counts() -> None:
+    """An alternator charges the house bank over a relay, and a small tracker the starter's."""
+    study = study_of(build("boat-relay-and-bilge-pump"))
+    [there] = [p for p in study.wiring.paths if (p.origin, p.target) == ("alternator", "house")]
+    [back] = [p for p in study.wiring.paths if (p.origin, p.target) == ("tracker", "start")]
+    link = {p.origin: next(w for w in p.wires if w.name == "relay-run") for p in (there, back)}
+    amps = {origin: wire.operating for origin, wire in link.items()}
+    assert amps["alternator"] is not None
+    assert amps["alternator"].number == pytest.approx(60.0)
+    assert amps["tracker"] is not None
+    assert amps["tracker"].number <= 15.0

@@ -16,6 +16,7 @@ from wattproof.study.battery.positive_net import Devices
 from wattproof.study.protection.answers import GRAVEST_FIRST, WORST_FIRST, Reason, Verdict, names_of
 from wattproof.study.protection.guards import Exit
 from wattproof.study.protection.pack_fuses import PackFuse
+from wattproof.study.protection.spans import span_of
 from wattproof.study.site.climate import from_table
 from wattproof.study.site.places import Placed
 from wattproof.study.wiring.wires import WireStudy
@@ -32,7 +33,8 @@ class Way(NamedTuple):
     where the body of rules has no figure. in_other_pole: devices that all ways back go through.
     is_cranking: True to a starter, and between a lead battery and an alternator; may_be_makers:
     True where no controller charges that battery, so that the vehicle's maker may have made it.
-    owners: banks that the device is nearer to, whose own it is.
+    owners: banks that the device is nearer to, whose own it is. packs: the fuses of the packs of
+    its bank, where it tells any.
     """
 
     exit: Exit
@@ -43,6 +45,7 @@ class Way(NamedTuple):
     is_cranking: bool = False
     may_be_makers: bool = False
     owners: tuple[str, ...] = ()
+    packs: PackFuse | None = None
 
 
 class Ways:
@@ -64,7 +67,9 @@ class Ways:
         self._places = {each.component.name: each.place for each in placed}
         self._components = circuit.components
         self._exits = exits
-        self.all = tuple(self._judged(way) for way in exits)
+        self.all = tuple(
+            self._judged(way)._replace(packs=self.pack_fuses.get(way.bank.name)) for way in exits
+        )
 
     @kept
     def through(self) -> dict[Conductor, Way]:
@@ -80,8 +85,11 @@ class Ways:
         most = self._most(way)
         if way.around:
             return Way(way, "not allowed", "no device", most)
-        if self._is_guarded_by_packs(way):
+        beyond = self._beyond_packs(way)
+        if beyond == ():
             return Way(way, "cleared", None, most)
+        if way.device is not None and most is not None and self._is_last(beyond, way, most):
+            return Way(way, "short enough", None, most)
         if way.device is None:
             return self._without(way, most)
         if most is None or way.span.is_within(most.number):
@@ -114,24 +122,32 @@ class Ways:
         )
         return not reached([start], onward).isdisjoint(outputs)
 
-    def _is_guarded_by_packs(self, way: Exit) -> bool:
-        """True where the fuses of a bank's packs are small enough for its wires.
+    def _beyond_packs(self, way: Exit) -> tuple[Conductor, ...] | None:
+        """Conductors that the fuses of a bank's packs are too large for; None without such fuses.
 
         A wire of as many conductors as there are packs has one behind the fuse of each. A device
         that is bolted to the bar has no wire before it.
         """
         fuses = self.pack_fuses.get(way.bank.name)
         if fuses is None:
-            return False
+            return None
+        beyond: list[Conductor] = []
         for part in way.conductors:
             wire = self.wires[part.name]
             is_lead = way.bank.name in wire.wire.components and wire.parallel > 1
             if is_lead and wire.parallel == way.bank.in_parallel:
-                if not wire.one_of_them.is_protected_by(fuses.rating):
-                    return False
-            elif part.length != 0.0 and not wire.is_protected_by(fuses.together):
-                return False
-        return True
+                guarded = wire.one_of_them.is_protected_by(fuses.rating)
+            else:
+                guarded = part.length == 0.0 or wire.is_protected_by(fuses.together)
+            beyond += () if guarded else (part,)
+        return tuple(beyond)
+
+    @staticmethod
+    def _is_last(beyond: tuple[Conductor, ...] | None, way: Exit, most: Value) -> bool:
+        """True where only the last piece before a device is beyond such fuses, and is short."""
+        if beyond is None or beyond != way.conductors[-len(beyond) :]:
+            return False
+        return beyond != way.conductors and span_of(beyond).is_within(most.number)
 
     def _without(self, way: Exit, most: Value | None) -> Way:
         """A way that ends without any device."""

@@ -131,7 +131,8 @@ def battery_paths(circuit: Circuit, network: Network, wires: dict[str, WireStudy
     """Paths from each source to the bank it charges, and from a bank to each consumer.
 
     On the one count what is charged, on the other what is drawn: a cable that both share does not
-    carry both at once.
+    carry both at once. Of a link that sources charge through from both its ends, the way of the
+    source at hand counts.
     """
     paths: list[Path] = []
     plan = circuit.plan
@@ -150,7 +151,7 @@ def battery_paths(circuit: Circuit, network: Network, wires: dict[str, WireStudy
                 names = dict.fromkeys(_on_the_way(series, name, port, every))
                 if names:
                     ends = (name, bank.name) if kind == "charge" else (bank.name, name)
-                    studies = tuple(_at_flow(wires[w], flow, network) for w in names)
+                    studies = tuple(_at_flow(wires[w], flow, network, name) for w in names)
                     paths.append(Path(kind, *ends, studies, _over(series), public))
     return [*paths, *_converted(network, wires)]
 
@@ -220,10 +221,10 @@ def _over(series: tuple[BankStudy, ...]) -> Value:
     return volts.named(f"Unom({series[0].name}…)", f"nominal voltage over {names}", "V")
 
 
-def _at_flow(wire: WireStudy, flow: Flow, network: Network) -> WireStudy:
-    """The wire with the current of one kind."""
+def _at_flow(wire: WireStudy, flow: Flow, network: Network, along: str = "") -> WireStudy:
+    """The wire with the current of one kind, in the way in which that of a component passes."""
     positive = [c for c in wire.conductors if c.pole == "positive"]
-    flows = [network.lasting_of(c, flow) for c in positive or wire.conductors]
+    flows = [network.lasting_of(c, flow, along=along) for c in positive or wire.conductors]
     currents = [f for f in flows if f is not None]
     return wire.carrying_current(max(currents, key=lambda v: v.number, default=None))
 

@@ -77,7 +77,7 @@ class Lasting:
         self._cases: KeptEach[frozenset[str], _Case] = KeptEach()
         self._ohms: KeptEach[Conductor, Value] = KeptEach()
         self._taken: KeptEach[tuple[Terminal, Terminal], Flow] = KeptEach()
-        self._found: KeptEach[tuple[Part, Kind | None, bool, bool], Value | None] = KeptEach()
+        self._found: KeptEach[tuple[Part, Kind | None, bool, bool, str], Value | None] = KeptEach()
         if any(port.at_power is not None for port in self.ports):
             self._settle()
 
@@ -99,14 +99,21 @@ class Lasting:
         case.settled = {after[port]: flow for port, flow in flows.items()}
 
     def current(
-        self, part: Part, kind: Kind | None = None, *, rated: bool = False, steady: bool = False
+        self,
+        part: Part,
+        kind: Kind | None = None,
+        *,
+        rated: bool = False,
+        steady: bool = False,
+        along: str = "",
     ) -> Value | None:
         """The largest lasting current (A) of a part; None where it carries none.
 
         kind: what charges alone, or what is drawn alone. rated: with controllers at their rating.
-        steady: without what runs for minutes.
+        steady: without what runs for minutes. along: only the way in which the current of that
+        component passes, where it passes at all.
         """
-        asked = (part, kind, rated, steady)
+        asked = (part, kind, rated, steady, along)
         return self._found.of(asked, lambda: self._current(*asked))
 
     def brief(self, part: Part) -> Brief | None:
@@ -187,13 +194,21 @@ class Lasting:
     def _case(self, banks: frozenset[str]) -> _Case:
         return self._cases.of(banks, lambda: _Case(self, banks))
 
-    def _current(self, part: Part, kind: Kind | None, rated: bool, steady: bool) -> Value | None:
+    def _current(
+        self, part: Part, kind: Kind | None, rated: bool, steady: bool, along: str
+    ) -> Value | None:
         if part not in self.circuit.battery_side:
             return None
-        ways = list(self._case(self._all).both_ways(part, kind, rated, steady))
+        cases = [(self._case(self._all), kind)]
         if kind != "draw":
-            for full in self._full:
-                ways += self._case(self._all - full).both_ways(part, "charge", rated, steady)
+            cases += [(self._case(self._all - full), "charge") for full in self._full]
+        passes = any(case.drives(part, along, sign) for case, _ in cases for sign in (1.0, -1.0))
+        ways = [
+            amps
+            for case, of in cases
+            for sign, amps in zip((1.0, -1.0), case.both_ways(part, of, rated, steady), strict=True)
+            if not passes or case.drives(part, along, sign)
+        ]
         found: list[Value] = []
         for amps in ways:
             if amps is not None and all(not _same(amps, other) for other in found):
@@ -373,6 +388,11 @@ class _Case:
         shares = [s for s in self._shares(part) if not steady or s.port.lasts is None]
         one, other = (self._one_way(part, shares, sign, kind, rated) for sign in (1.0, -1.0))
         return one, other
+
+    def drives(self, part: Part, component: str, sign: float) -> bool:
+        """True where what a component gives or draws passes from start to end, or back."""
+        shares = self._shares(part) if part in self.links and component else []
+        return any(s.port.name == component and sign * s.amount > 0.0 for s in shares)
 
     def _one_way(
         self, part: Part, shares: list[Share], sign: float, kind: Kind | None, rated: bool

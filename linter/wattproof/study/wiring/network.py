@@ -49,9 +49,12 @@ class Network:
         """What of it lasts, where the rest runs for minutes; None where nothing does."""
         return self._lasting.brief(part)
 
-    def lasting_of(self, part: Conductor | Passage, kind: Flow) -> Value | None:
-        """The same of one kind (A): what sources charge with, or what consumers draw."""
-        return self._lasting.current(part, kind)
+    def lasting_of(self, part: Conductor | Passage, kind: Flow, *, along: str = "") -> Value | None:
+        """The same of one kind (A): what sources charge with, or what consumers draw.
+
+        along: only the way in which the current of that component passes, where it does.
+        """
+        return self._lasting.current(part, kind, along=along)
 
     def rated(self, part: Conductor | Passage) -> Value | None:
         """The same with controllers at their rating (A); None where their arrays can give that."""
