@@ -178,3 +178,34 @@ def shared(one: str, other: str) -> int:
     """How many characters two texts have in common at their start."""
     pairs = enumerate(zip(one, other, strict=False))
     return next((n for n, (a, b) in pairs if a != b), min(len(one), len(other)))
+
+
+SHARED = """\
+wattproof: 1
+setting: vehicle
+datasheets:
+  modules:
+    panel: {pmax: 200 W}
+  cables:
+    ten: {size: 10 AWG}
+strings:
+  left: {module: panel, series: 2}
+  right: {module: panel, series: 2}
+wires:
+  left-run: {from: left, to: tracker.pv, cable: ten, length: 4 m}
+  right-run: {from: right, to: tracker.pv, cable: ten, length: 4 m}
+"""
+
+
+def test_what_changes_alike_for_all_who_share_it_changes_where_it_stands() -> None:
+    """One label for both strings stays one label."""
+    style = [Change(s, "modules.panel.connector.style", "locking-pv") for s in ("left", "right")]
+    size = [Change(w, "cable.size", "8 AWG") for w in ("left-run", "right-run")]
+    new = with_changes(SHARED, [*style, *size]).text
+    assert "panel: {pmax: 200 W, connector: {style: locking-pv}}" in new
+    assert "ten: {size: 8 AWG}" in new
+    assert new.count("module: panel,") == 2
+    assert new.count("cable: ten,") == 2
+    one = with_changes(SHARED, style[:1]).text
+    assert "module: panel-for-left" in one
+    assert one.count("module: panel,") == 1

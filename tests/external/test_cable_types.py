@@ -22,13 +22,13 @@ from wattproof.study.assumptions.cables import PLUG_RATING
         ("h1z2z2k", "90 °C", "1500 V", True),
         ("62930 IEC 131", "90 °C", "1500 V", True),
         ("THHN", "90 °C", "600 V", False),
-        ("THWN", "75 °C", "600 V", False),
-        ("THWN-2", "90 °C", "600 V", False),
+        ("THWN", "75 °C", "600 V", None),
+        ("THWN-2", "90 °C", "600 V", None),
         ("SGT", "80 °C", "60 V", False),
         ("SGX", "125 °C", "60 V", False),
     ],
 )
-def test_a_printed_name(printed: str, temperature: str, voltage: str, outdoor: bool) -> None:
+def test_a_printed_name(printed: str, temperature: str, voltage: str, outdoor: bool | None) -> None:
     found = cable_type(printed)
     assert found is not None
     assert (found.insulation_temperature, found.voltage) == (temperature, voltage)

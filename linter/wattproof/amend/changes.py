@@ -1,8 +1,8 @@
 """What a remedy changes, written into the text of a plan.
 
 A wire of which the cable changes gets a datasheet of its own where others have the same cable, and
-likewise a string its label and a component its place; of what nobody else uses, the value changes
-where it stands.
+likewise a string its label and a component its place; of what nobody else uses, and of what changes
+alike for all who use it, the value changes where it stands.
 """
 
 from __future__ import annotations
@@ -40,9 +40,11 @@ def with_changes(text: str, changes: Iterable[Amendment], file: str = "plan") ->
     """The text of a plan with all changes in it that can be written, each whole or not at all."""
     refused = []
     copies: dict[tuple[str, str], str] = {}
+    changes = list(changes)
     for change in changes:
+        alike = {c.component for c in changes if isinstance(c, Change) and _are_alike(c, change)}
         try:
-            new = _Writing(text, file, copies).with_change(change)
+            new = _Writing(text, file, copies, alike).with_change(change)
             parse(new, file)
             text = new
         except NotWritten as reason:
@@ -51,6 +53,10 @@ def with_changes(text: str, changes: Iterable[Amendment], file: str = "plan") ->
             why = "it does not fit between what is written around it"
             refused.append(Refused(change, why, by_hand(change)))
     return Written(text, tuple(refused))
+
+
+def _are_alike(one: Change, other: Amendment) -> bool:
+    return isinstance(other, Change) and (one.key, one.text) == (other.key, other.text)
 
 
 def by_hand(change: Amendment) -> str:
@@ -65,13 +71,17 @@ def by_hand(change: Amendment) -> str:
 class _Writing:
     """One change of a text. What the plan says is looked up in the reader's tree.
 
-    copies: the names of labels that strings have of their own by earlier changes.
+    copies: the names of labels that strings have of their own by earlier changes. alike: the
+    components that are changed in the same way with it, its own among them.
     """
 
-    def __init__(self, text: str, file: str, copies: dict[tuple[str, str], str]) -> None:
+    def __init__(
+        self, text: str, file: str, copies: dict[tuple[str, str], str], alike: set[str]
+    ) -> None:
         self.text = text
         self.tree = parse(text, file)
         self.copies = copies
+        self.alike = alike
 
     def with_change(self, change: Amendment) -> str:
         """The new text. Raises NotWritten."""
@@ -153,7 +163,7 @@ class _Writing:
         if not isinstance(name, Text):
             raise NotWritten(f"`{key}` of `{component}` names several")
         self._refuse_parts(sheets, name, component)
-        if self._users(sheets, name) == 1:
+        if self._users(sheets, name) <= {component, *self.alike}:
             self._key((*sheets, str(name)), keys, text)
             return
         sheet = data_of(self._at(*sheets, str(name)))
@@ -164,7 +174,7 @@ class _Writing:
         sheets, component = ("datasheets", "modules"), str(path[1])
         written = self.copies.get((component, label), label)
         self._refuse_parts(sheets, written, component)
-        if self._users(sheets, written) == 1:
+        if self._users(sheets, written) <= {component, *self.alike}:
             self._key((*sheets, written), keys, text)
             return
         sheet = data_of(self._at(*sheets, written))
@@ -220,24 +230,25 @@ class _Writing:
         self._set((*sheets, free), new)
         return free
 
-    def _users(self, sheets: tuple[str, str], name: str) -> int:
-        """How many components refer to a datasheet or a place."""
-        return sum(name in used for used in self._references(sheets[1]))
+    def _users(self, sheets: tuple[str, str], name: str) -> set[str]:
+        """The components that refer to a datasheet or a place."""
+        return {user for user, used in self._references(sheets[1]) if name in used}
 
-    def _references(self, family: str) -> Iterator[list[Node]]:
+    def _references(self, family: str) -> Iterator[tuple[str, list[Node]]]:
+        """Each component that may refer to one, and what it refers to."""
         among = {"cables": CABLED, "modules": ("strings",), "places": FAMILIES}[family]
         keys = {"cables": ("cable",), "modules": ("module", "modules"), "places": ("place",)}
         for each in among:
             held = self.tree.get(Text(each))
             if not isinstance(held, Block):
                 continue
-            for part in held.values():
+            for component, part in held.items():
                 found: list[Node] = []
                 for key in keys[family]:
                     value = part.get(Text(key)) if isinstance(part, Block) else None
                     found += list(value) if isinstance(value, Items) else []
                     found += [value] if isinstance(value, Text) else []
-                yield found
+                yield str(component), found
 
     def _inline(self, path: tuple[Step, ...], device: str, key: str, text: str) -> None:
         """A value of a device in a wire; with another end it becomes the nearest to that."""

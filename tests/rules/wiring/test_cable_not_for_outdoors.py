@@ -51,6 +51,26 @@ def test_not_stated_is_asked(covered: str) -> None:
         assert asked(plan, OUTDOORS) == ["mark for outdoors"]
 
 
+@pytest.mark.parametrize(
+    ("type_", "pipe", "level"),
+    [
+        ("THWN-2", ", run: conduit", None),  # for wet places; a pipe keeps the sun off
+        ("THWN-2", "", "warning"),
+        ("THHN", ", run: conduit", "note"),
+    ],
+)
+def test_building_cable_for_wet_places_may_lie_in_a_pipe(
+    type_: str, pipe: str, level: str | None
+) -> None:
+    plan = edited(
+        ("kind: building", f"type: {type_}, kind: building"),
+        (",\n            outdoor: true", ""),
+        ("length: 4 m", f"length: 4 m{pipe}"),
+        plan=PLAN[OUTDOORS],
+    )
+    assert [f.level for f in found(plan, OUTDOORS)] == ([level] if level else [])
+
+
 def test_building_cable_in_the_open_that_says_nothing_is_likely_for_indoors() -> None:
     silent = edited((",\n            outdoor: true", ""), plan=PLAN[OUTDOORS])
     [finding] = found(silent, OUTDOORS)
