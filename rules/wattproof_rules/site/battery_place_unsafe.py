@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.plan.site import Surroundings
 from wattproof.rule import Change, Clause, Edit, Observation, Remedy, danger, rule
 from wattproof.study import Study
 from wattproof.study.battery.bank import BankStudy
@@ -119,7 +118,7 @@ def battery_place_unsafe(study: Study) -> Iterator[Observation]:
             )
         elif _gasses(bank, study) and place.living_space and not study.site.is_vented(place):
             yield _among_people(bank, placed, study)
-        elif _needs_air(bank, study) and _is_closed(bank, place, study):
+        elif _needs_air(bank, study) and _is_closed(bank, placed, study):
             yield _shut_in(bank, placed, study)
     for bank in banks.values():
         if bank.battery.place is None and bank.battery.chemistry == "flooded":
@@ -130,11 +129,12 @@ def battery_place_unsafe(study: Study) -> Iterator[Observation]:
             )
 
 
-def _is_closed(bank: BankStudy, place: Surroundings, study: Study) -> bool:
+def _is_closed(bank: BankStudy, placed: Placed, study: Study) -> bool:
     """True for a place that is told to have no vent; with flooded lead, where it may have none.
 
     Sun and rain come to a place outside, and air with them; an engine space breathes.
     """
+    place = placed.place
     if place.vented is not None or bank.battery.chemistry != "flooded":
         return place.vented is False
     outside = place.sunlight or place.wet or place.engine_space
