@@ -23,6 +23,8 @@ from wattproof.testing import A_DAY
 
 FOLDER = Path(__file__).parent / "builds"
 KEPT = FOLDER / "measured.yaml"
+TYPICAL = Path(__file__).parent / "typical"
+"""Invented plans of kinds that are rare among the builds, in the same form."""
 
 USEFUL, TRIVIAL, DOUBTFUL, FALSE = JUDGEMENTS = (
     "true-useful",
@@ -139,11 +141,11 @@ class Measured(NamedTuple):
             yield from (d for d in decided if fault.in_finding(d))
 
 
-def builds() -> list[Build]:
-    """All builds, by name."""
+def builds(folder: Path = FOLDER) -> list[Build]:
+    """All builds of a folder, by name."""
     return [
         _build(path)
-        for path in sorted(FOLDER.glob("*.yaml"))
+        for path in sorted(folder.glob("*.yaml"))
         if path != KEPT and not path.name.endswith(".judged.yaml")
     ]
 

@@ -270,12 +270,18 @@ def _finds_of(n: int, key: str, table: list[tuple[Sky, tuple[AtArray, ...]]]) ->
     if not shown:
         return ""
     each = [one.finds for one in shown]
-    told = f"finds a loss of {_percent(min(each))} to {_percent(max(each))}, by sun and heat"
+    told = f"finds a loss of {_percents(each)}, by sun and heat"
     again = [one.again for one in shown if one.again is not None]
     if not again:
         return told
     since = quoted(shown[0].before)
-    return f"{told}; of {_percent(min(again))} to {_percent(max(again))} since {since}"
+    return f"{told}; of {_percents(again)} since {since}"
+
+
+def _percents(shares: list[float]) -> str:
+    """The least and the most of some shares, or one where that is the same."""
+    least, most = _percent(min(shares)), _percent(max(shares))
+    return least if least == most else f"{least} to {most}"
 
 
 def _grids(

@@ -8,6 +8,7 @@ from wattproof.rule import Change, Clause, Edit, Observation, Remedy, practice, 
 from wattproof.study import Study
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.study.site.climate import from_table
+from wattproof.working import LookUp
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -23,6 +24,11 @@ BASIS = {
         "where a building code asks for protection against arcs, its own text holds"
     ),
 }
+
+WHERE = LookUp(
+    "whether {names} is on a roof: its mounting",
+    "`roof-gap` or `roof-bonded` on a roof, `open-rack` or `ground` elsewhere",
+)
 
 MORE = """\
 setting: cabin
@@ -61,6 +67,8 @@ def arc_protection_missing(study: Study) -> Iterator[Observation]:
     for array in study.array.arrays:
         volts, strings = array.voc("coldest"), study.array.on_building(array)
         strings = strings or study.array.on_cabin_roof(array)
+        untold = () if strings else study.array.maybe_on_cabin_roof(array)
+        strings = strings or untold
         if not strings or exceeds(asked, volts) or study.array.notices_arcs(array):
             continue
         controller = array.controller
@@ -70,9 +78,10 @@ def arc_protection_missing(study: Study) -> Iterator[Observation]:
                 f"needs protection against arcs, and neither `{controller.name}` nor a device "
                 "in its circuit detects one"
             ),
-            on=(controller, *strings),
+            on=(*untold, controller) if untold else (controller, *strings),
             values=(volts, asked),
             margin=margin_below(volts, asked),
+            asks=WHERE if untold else None,
             remedy=Remedy(
                 "use a controller that detects arcs and breaks them (`arc_fault_protection: "
                 f"true` of `{controller.name}`); or put an arc-fault device for at least "

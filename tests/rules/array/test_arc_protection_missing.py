@@ -51,6 +51,16 @@ def test_only_where_it_is_asked_for(edit: tuple[str, str], expected: list[str]) 
     assert levels(edited(edit, plan=faulty(ARC)), ARC) == expected
 
 
+@pytest.mark.parametrize(
+    ("more", "asks"),
+    [("", 1), (", mounting: unknown", 1), (", portable: true", 0), (", mounting: ground", 0)],
+)
+def test_a_cabin_whose_modules_may_be_on_its_roof_is_asked(more: str, asks: int) -> None:
+    plan = edited((", mounting: roof-gap", more), plan=faulty(ARC))
+    assert not found(plan, ARC)
+    assert len(asked(plan, ARC)) == asks
+
+
 @pytest.mark.parametrize(("on", "expected"), [("true", ["error"]), ("false", [])])
 def test_a_place_that_tells_is_believed(on: str, expected: list[str]) -> None:
     plan = edited(

@@ -191,12 +191,19 @@ class ArraySection:
 
     def on_cabin_roof(self, array: ArrayStudy) -> tuple[String, ...]:
         """Its strings on a roof in a plan of a cabin, in places that say nothing of a building."""
+        return tuple(s for s in self._about_a_cabin(array) if s.mounting in ON_A_ROOF)
+
+    def maybe_on_cabin_roof(self, array: ArrayStudy) -> tuple[String, ...]:
+        """Its strings in a plan of a cabin of which nothing tells whether they are on its roof."""
+        unmoved = (s for s in self._about_a_cabin(array) if not s.portable)
+        return tuple(s for s in unmoved if s.mounting is None)
+
+    def _about_a_cabin(self, array: ArrayStudy) -> tuple[String, ...]:
         plan = self._circuit.plan
         if plan.setting != "cabin":
             return ()
         told = {n for n, p in plan.site.places.items() if "on_building" in p.model_fields_set}
-        strings = (s for s in array.declared_strings if s.place not in told)
-        return tuple(s for s in strings if s.mounting in ON_A_ROOF)
+        return tuple(s for s in array.declared_strings if s.place not in told)
 
     def bonds_of(self, string: String) -> tuple[FrameBond, ...]:
         """The conductors that tie the frames of a string to earth or chassis."""
