@@ -65,7 +65,10 @@ def test_what_is_said_has_the_units_of_the_plan(metric: str, american: str) -> N
 
 @pytest.mark.parametrize(
     ("metric", "american"),
-    [("0 °C", "32 °F"), ("-10 °C", "14 °F"), ("1 m", "3.28 ft"), ("100 A", "100 A"), ("2p", "2p")],
+    [
+        *(("0 °C", "32 °F"), ("-10 °C", "14 °F"), ("100 A", "100 A"), ("2p", "2p")),
+        *(("1 m", "3.28 ft"), ("10 cm", "3 in"), ("30 cm", "11 in"), ("2 cm", "0.06 ft")),
+    ],
 )
 def test_what_is_written_has_them_too_and_is_never_longer(metric: str, american: str) -> None:
     assert AMERICAN.written(metric) == american

@@ -16,6 +16,8 @@ from wattproof.plan.root import Plan
 from wattproof.quantities import Quantity
 
 _INCH, _FOOT = 0.0254, 0.3048
+_TWO_INCHES: Final = 2.0 * _INCH
+"""From which a length under a foot is told in whole inches."""
 _NUMBER: Final = r"[−-]?[0-9]+(?:[.][0-9]+)?"
 _FAHRENHEIT: Final = re.compile(rf"(?:({_NUMBER}) (to|and) )?({_NUMBER}) °C(?![a-z])")
 _FEET: Final = re.compile(rf"(?:({_NUMBER}) (to|and) )?({_NUMBER}) (mm|cm|m)(?![\w²/·])")
@@ -59,8 +61,10 @@ class ToldUnits(NamedTuple):
         if self.fahrenheit and (celsius := _FAHRENHEIT.fullmatch(text)):
             return _in_fahrenheit(celsius).replace("−", "-")
         if self.feet and (metres := _FEET.fullmatch(text)):
-            feet = float(metres[3]) * _METRES[metres[4]] / _FOOT
-            return f"{math.floor(feet * 100.0 + 1e-6) / 100.0:g} ft"
+            length = float(metres[3]) * _METRES[metres[4]]
+            if _TWO_INCHES <= length < _FOOT:
+                return f"{math.floor(length / _INCH + 1e-6)} in"
+            return f"{math.floor(length / _FOOT * 100.0 + 1e-6) / 100.0:g} ft"
         return text
 
 

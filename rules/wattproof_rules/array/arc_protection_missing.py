@@ -26,8 +26,9 @@ BASIS = {
 }
 
 WHERE = LookUp(
-    "whether {names} is on a roof: its mounting",
-    "`roof-gap` or `roof-bonded` on a roof, `open-rack` or `ground` elsewhere",
+    "whether {names} is on the roof of a building",
+    "look; write its mounting, `roof-gap` or `roof-bonded` on a roof, `open-rack` or `ground` "
+    "elsewhere",
 )
 
 MORE = """\
@@ -78,7 +79,7 @@ def arc_protection_missing(study: Study) -> Iterator[Observation]:
                 f"needs protection against arcs, and neither `{controller.name}` nor a device "
                 "in its circuit detects one"
             ),
-            on=(*untold, controller) if untold else (controller, *strings),
+            on=(controller, *strings),
             values=(volts, asked),
             margin=margin_below(volts, asked),
             asks=WHERE if untold else None,
