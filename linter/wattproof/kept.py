@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Callable, Hashable, Iterable, Iterator
 from contextlib import contextmanager
 from functools import cached_property, partial
+from threading import local
 from typing import TYPE_CHECKING, Any, Final, Generic, NamedTuple, Protocol, TypeVar
 
 K = TypeVar("K", bound=Hashable)
@@ -28,7 +29,13 @@ class _Watching(Protocol):
     def read(self, what: Hashable) -> None: ...
 
 
-_watching: _Watching | None = None
+class _Here(local):
+    """What watches in this thread, if anything does."""
+
+    watching: _Watching | None = None
+
+
+_here: Final = _Here()
 
 
 if TYPE_CHECKING:
@@ -41,8 +48,9 @@ else:
         def __get__(self, instance, owner=None):
             if instance is None:
                 return self
-            if _watching is not None:
-                return _watching.value(
+            watching = _here.watching
+            if watching is not None:
+                return watching.value(
                     instance.__dict__, self.attrname, partial(self.func, instance)
                 )
             value = instance.__dict__[self.attrname] = self.func(instance)
@@ -66,8 +74,9 @@ class KeptEach(Generic[K, V]):
         value = self._held.get(key, _NOT_THERE)
         if value is not _NOT_THERE:
             return value  # type: ignore[return-value]
-        if _watching is not None:
-            watched: V = _watching.value(self._held, key, make)
+        watching = _here.watching
+        if watching is not None:
+            watched: V = watching.value(self._held, key, make)
             return watched
         made = self._held[key] = make()
         return made
@@ -75,8 +84,9 @@ class KeptEach(Generic[K, V]):
 
 def note_figure(what: Hashable) -> None:
     """Note that a figure was read, by what it is of; of figures that differ between readings."""
-    if _watching is not None:
-        _watching.read(what)
+    watching = _here.watching
+    if watching is not None:
+        watching.read(what)
 
 
 @contextmanager
@@ -211,10 +221,8 @@ class _Meanwhile:
 
 @contextmanager
 def _watched_by(watching: _Watching | None) -> Iterator[None]:
-    global _watching
-    before = _watching
-    _watching = watching
+    before, _here.watching = _here.watching, watching
     try:
         yield
     finally:
-        _watching = before
+        _here.watching = before

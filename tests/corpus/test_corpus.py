@@ -15,8 +15,7 @@ from pathlib import Path
 from amounts import amount
 from corpus.generated import plans
 from one_judge import disagreements
-from wattproof.engine import Result, check_file
-from wattproof.loading import load_study
+from wattproof.engine import Result, examine
 from wattproof.packs import discover
 from wattproof.testing import A_DAY
 
@@ -31,9 +30,9 @@ def test_every_plan_can_be_checked_and_the_counts_per_rule_are_as_kept() -> None
     kept = json.loads(KEPT.read_text(encoding="utf-8"))
     number = 0
     for number, text in enumerate(plans(amount(FIRST, ALL)), start=1):
-        result = check_file("plan.yaml", rules, today=A_DAY, text=text, try_remedies=False)
+        study, result = examine("plan.yaml", rules, today=A_DAY, text=text, try_remedies=False)
         assert_checked_to_the_end(result)
-        study = load_study("plan.yaml", text=text)
+        assert study is not None
         assert not list(disagreements(study, result.findings, result.questions)), text
         counts.update({f"{f.rule} ({f.level})" for f in result.findings})
         counts["no finding"] += not result.findings

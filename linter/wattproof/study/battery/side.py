@@ -54,6 +54,7 @@ class BatterySide:
         }
         self._wholes = Wholes(circuit, self.banks)
         self._charge_voltages: KeptEach[tuple[Terminal, str], Value | None] = KeptEach()
+        self._feeds: KeptEach[Terminal, tuple[Controller | Charger, ...]] = KeptEach()
         self._draws: KeptEach[tuple[str, str], Value | None] = KeptEach()
 
     @property
@@ -79,26 +80,33 @@ class BatterySide:
         nets = sorted(self._onward(self.circuit.nets.net(terminal)))
         return [bank for net in nets for bank in self._wholes.on(net)]
 
-    def feeding(self, terminal: Terminal) -> list[Controller | Charger]:
+    def feeding(self, terminal: Terminal) -> tuple[Controller | Charger, ...]:
         """The sources that give current to a terminal's net, through isolators too."""
         return self._feeding(self.circuit.nets.net(terminal))
 
-    def _feeding(self, net: Terminal) -> list[Controller | Charger]:
+    def _feeding(self, net: Terminal) -> tuple[Controller | Charger, ...]:
         """The sources that give current to a positive net, through isolators too."""
-        found: list[Controller | Charger] = []
+        return self._feeds.of(net, lambda: tuple(self._found_feeding(net)))
+
+    def _found_feeding(self, net: Terminal) -> Iterator[Controller | Charger]:
         for name, component in self.components.items():
             port = output_port(component)
             if port is not None and isinstance(component, Controller | Charger):
                 own = self.circuit.nets.net(Terminal(name, port, "positive"))
                 if net in self._onward(own) and not self.idle(component):
-                    found.append(component)
-        return found
+                    yield component
 
     def _onward(self, net: Terminal) -> set[Terminal]:
         """A net, and those that current passes on to through isolators."""
-        net_of = self.circuit.nets.net
-        through = [i for i in self.circuit.insides if isinstance(i.component, Isolator)]
-        return reached([net], lambda at: (net_of(i.end) for i in through if net_of(i.start) == at))
+        through = self._through_isolators
+        return reached([net], lambda at: (end for start, end in through if start == at))
+
+    @kept
+    def _through_isolators(self) -> tuple[tuple[Terminal, Terminal], ...]:
+        """The nets that each way through an isolator leads from and to."""
+        net_of, insides = self.circuit.nets.net, self.circuit.insides
+        through = [i for i in insides if isinstance(i.component, Isolator)]
+        return tuple((net_of(i.start), net_of(i.end)) for i in through)
 
     def idle(self, source: Controller | Charger) -> bool:
         """True for a controller to which nothing leads any more: its array was taken away."""

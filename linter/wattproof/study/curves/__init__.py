@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from wattproof.circuit import Terminal
 from wattproof.kept import kept
 from wattproof.study.array import ArraySection
 from wattproof.study.array.arrays import ArrayStudy
@@ -88,8 +89,9 @@ class CurvesSection:
 
     def bank_of(self, array: ArrayStudy) -> BankStudy | None:
         """The bank that the array's controller charges; None where it charges none."""
-        name = array.controller.name
-        for bank in self._battery.side.wholes:
-            if any(source.name == name for source, _ in self._battery.side.charges(bank)):
+        name, side = array.controller.name, self._battery.side
+        for bank in side.wholes:
+            feeding = side.feeding(Terminal(bank.name, "", "positive"))
+            if any(source.name == name for source in feeding):
                 return bank
         return None
