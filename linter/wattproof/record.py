@@ -1,12 +1,14 @@
 """Classes of what was computed, each made when its first instance is.
 
 Every start of the program declares them all, and a check of a small plan needs few of them: making
-a dataclass costs more than all else in such a class.
+a dataclass costs more than all else in such a class. Most are asked for nothing but instances: the
+`__init__` alone takes a third of the time, and the rest is made for who asks for the fields.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Callable
+from dataclasses import MISSING, Field, dataclass, field
 from threading import RLock
 from typing import Any, Final, TypeVar, dataclass_transform
 
@@ -28,7 +30,11 @@ def record(cls: type[Class]) -> type[Class]:
         return _dataclass(cls)
 
     def first(self: Any, *values: Any, **by_name: Any) -> None:
-        _make(cls)
+        with _MAKING:
+            if any("__dataclass_fields__" in vars(base) for base in cls.__mro__[1:]):
+                _make(cls)
+            elif cls.__init__ is first:
+                cls.__init__ = _init_of(cls)  # type: ignore[method-assign]
         cls.__init__(self, *values, **by_name)
 
     cls.__init__ = first  # type: ignore[method-assign]
@@ -63,6 +69,29 @@ def _make(cls: type[Any]) -> None:
         for name, value in made.items():
             if value is not own.get(name, _WAITING):
                 setattr(cls, name, value)
+
+
+def _init_of(cls: type[Any]) -> Callable[..., None]:
+    """What sets the fields of a class that inherits none, as that of its dataclass would."""
+    names: dict[str, Any] = {"_made": MISSING}
+    given, lines = ["self"], []
+    for name in cls.__annotations__:
+        default, value = vars(cls).get(name, MISSING), name
+        if isinstance(default, Field) and default.default_factory is not MISSING:
+            names[f"_new_{name}"], default = default.default_factory, MISSING
+            given.append(f"{name}=_made")
+            value = f"_new_{name}() if {name} is _made else {name}"
+        else:
+            default = default.default if isinstance(default, Field) else default
+            names[f"_{name}"] = default
+            given.append(name if default is MISSING else f"{name}=_{name}")
+        lines.append(f"self.{name} = {value}")
+    if hasattr(cls, "__post_init__"):
+        lines.append("self.__post_init__()")
+    exec(f"def __init__({', '.join(given)}):\n " + "\n ".join(lines or ["pass"]), names)
+    made: Callable[..., None] = names["__init__"]
+    made.__qualname__ = f"{cls.__qualname__}.__init__"
+    return made
 
 
 def _dataclass(cls: type[Class]) -> type[Class]:
