@@ -157,8 +157,9 @@ def quantity(*dimensions: str) -> Reader:
     kinds = [DIMENSIONS[name] for name in dimensions]
 
     def read(node: Any) -> Quantity:
-        wanted = f"a number with its unit, such as `{kinds[0].form}`"
-        text = _text(node, wanted)
+        text = node
+        if not isinstance(node, Text):
+            text = _text(node, f"a number with its unit, such as `{kinds[0].form}`")
         try:
             return read_quantity(text, *dimensions)
         except Mistake as mistake:

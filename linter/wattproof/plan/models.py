@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 from typing import Any, TypeVar, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
+from pydantic.fields import FieldInfo
 
 from wattproof.plan.fields import INNER, UNITS, Named, Part, Reader, is_slip, nearest
 from wattproof.plan.opening import OPEN
@@ -209,11 +211,10 @@ class ModelReader:
         assert isinstance(block, Block)
         values = Block(block)
         values.place = block.place
-        for key, field in model.model_fields.items():
-            written = Text(field.alias or key)
+        for key, (written, annotation) in fields_with_models(model).items():
             untold = key in model.MAY_BE_UNKNOWN and values.get(written) == UNKNOWN
-            if written in values and key not in ("inline", *INNER) and not untold:
-                built = self.field(field.annotation, written, values[written], key)
+            if written in values and not untold:
+                built = self.field(annotation, written, values[written], key)
                 if built is None:
                     del values[written]
                 else:
@@ -285,9 +286,7 @@ class ModelReader:
         self, model: type[Model], values: Block, what: str
     ) -> tuple[dict[Any, Any], dict[str, Place]]:
         """What a block tells under the keys of a model, and what it says nobody knows."""
-        fields = {
-            f.alias or key: f for key, f in model.model_fields.items() if key not in model.hidden
-        }
+        fields = _fields_of(model)
         read: dict[Any, Any] = {}
         unknown: dict[str, Place] = {}
         for key, value in values.items():
@@ -416,10 +415,26 @@ def _place_of(node: Any, path: tuple[Any, ...]) -> Place | None:
     return place
 
 
+@cache
+def _fields_of(model: type[Part]) -> dict[str, FieldInfo]:
+    """The fields of a model by their keys, as a plan writes them."""
+    return {f.alias or key: f for key, f in model.model_fields.items() if key not in model.hidden}
+
+
+@cache
 def _keys_of(model: type[Part]) -> list[str]:
     """The keys that may stand in a model, as a plan writes them."""
-    hidden = {*INNER, *model.hidden}
-    return [f.alias or key for key, f in model.model_fields.items() if key not in hidden]
+    return [key for key in _fields_of(model) if key not in INNER]
+
+
+@cache
+def fields_with_models(model: type[Part]) -> dict[str, tuple[Text, Any]]:
+    """The fields of a model that hold models, by their names: the key and what it holds."""
+    return {
+        key: (Text(field.alias or key), field.annotation)
+        for key, field in model.model_fields.items()
+        if key not in ("inline", *INNER) and _model_of(field.annotation) is not None
+    }
 
 
 def _empty_above(key: Text, block: Block) -> str:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import os
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, get_origin
 
 from wattproof.folders import is_repository, upwards
 from wattproof.plan.fields import INNER
-from wattproof.plan.models import ModelReader
+from wattproof.plan.models import ModelReader, fields_with_models
 from wattproof.plan.opening import OPEN
 from wattproof.plan.panels import with_untold_ways
 from wattproof.plan.references import joining_problems, other_problems
@@ -107,7 +107,9 @@ class _Reader(ModelReader):
         # A section of which nothing is known is as one that is left out: its values are assumed.
         read, _ = self._told(Plan, values, "the plan")
         written = head.__dict__ if head is not None else {}
-        return Plan.model_construct(**written, **read)
+        held = fields_with_models(Plan).items()
+        empty: dict[str, Any] = {key: {} for key, (_, of) in held if get_origin(of) is dict}
+        return Plan.model_construct(**empty | written | read)  # it takes long to make each itself
 
     def read_parts(self, plan: Plan, folder: str) -> None:
         """Add the datasheets of the parts files to the plan's own."""

@@ -9,7 +9,7 @@ from wattproof.circuit import Circuit, Terminal
 from wattproof.circuit.walk import reached
 from wattproof.plan.converting import Converter
 from wattproof.plan.fields import Named
-from wattproof.plan.power import Charger, Controller, Inverter, Load
+from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.starting import Starter
 from wattproof.plan.terminals import COMMON, ports
 from wattproof.record import record
@@ -81,7 +81,7 @@ class _Ways:
                 first, *rest = ports(component)
                 for port in rest:
                     self._join(Terminal(name, first, pole), Terminal(name, port, pole))
-        if getattr(component, "chemistry", None) is not None:
+        if isinstance(component, Battery):
             plus, minus = (Terminal(name, "", pole) for pole in ("positive", "negative"))
             self._onward.setdefault(plus, set()).add(minus)
         elif isinstance(component, Controller | Charger):
