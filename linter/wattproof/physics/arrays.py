@@ -28,6 +28,7 @@ from wattproof.physics.group_curve import CONDUCTING_SLOPE, REACH, group_curve
 
 BLOCKING_CONDUCTANCE = 1e-9  # S, of a blocking diode in reverse
 BLOCKING_KNEE = 1e-3  # A, above which a blocking diode has its whole drop
+SMALL = 200  # elements of an array of which many solutions are remembered
 
 
 class Solution(NamedTuple):
@@ -49,15 +50,25 @@ def solve(tree: Element) -> Solution:
     """Return the curve of `tree` and of everything inside, each distinct element solved once.
 
     The current at a voltage is within 1e-4 A a branch of the exact one for branches up to 15 A.
-    The last few are remembered by value: readings of a plan, trials and reports ask for the same
-    array again.
+    The last are remembered by value: readings of a plan, trials and reports ask for the same array
+    again, in as many lights as a meter was held to it. Of large arrays they are few, since each
+    takes megabytes.
     """
-    return _solved(tree)
+    return _small(tree) if _elements(tree) <= SMALL else _large(tree)
+
+
+@lru_cache(maxsize=64)
+def _small(tree: Element) -> Solution:
+    return _solve(tree, {})
 
 
 @lru_cache(maxsize=16)
-def _solved(tree: Element) -> Solution:
+def _large(tree: Element) -> Solution:
     return _solve(tree, {})
+
+
+def _elements(tree: Element) -> int:
+    return 1 + sum(map(_elements, children(tree)))
 
 
 def current(tree: Tree, voltage: float) -> float:

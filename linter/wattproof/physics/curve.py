@@ -147,7 +147,10 @@ def best_between(curve: Curve, low: float, high: float) -> Maximum:
     left = best
     for right in [*_points_between(curve, low, high), _point(curve, high)]:
         top = _top_of_line(left, right)
-        best = max(best, top, right, key=lambda point: point.power)
+        if top.power > best.power:
+            best = top
+        if right.power > best.power:
+            best = right
         left = right
     return best
 
