@@ -2502,4 +2502,51 @@ readings:
         "warning",
         edits=(Edit("to: start.negative, cable: m-2-0", "to: start.negative, cable: m-14"),),
     ),
+    PlanMutation(
+        "fuse of a converter too large and at the far end of its wire",
+        "van-forty-eight-volt",
+        "fuse-over-conductor",
+        "error",
+        edits=(
+            Edit("step-fuse: {rating: 30 A", "step-fuse: {rating: 100 A"),
+            Edit("{step-fuse: {from_end: from,", "{step-fuse: {from_end: to,"),
+        ),
+    ),
+    PlanMutation(
+        "charger behind a low-voltage relay in the minus",
+        "motorhome-low-voltage-cut",
+        "low-voltage-switch-stops-charge",
+        "warning",
+        edits=(
+            Edit(
+                "{living-fuse: {from_end: from, distance: 15 cm}}, saver]}",
+                "{living-fuse: {from_end: from, distance: 15 cm}}], pole: positive}",
+            ),
+            Edit(
+                "charge: {from: tracker.battery, to: bank,",
+                "charge: {from: tracker.battery.positive, to: bank.positive,",
+            ),
+        ),
+        more="""\
+wires:
+  living-minus: {from: board.negative, to: bank.negative, cable: feed, length: 4 m, place: garage,
+                 inline: [saver]}
+  charge-minus: {from: tracker.battery.negative, to: board.negative, cable: feed, length: 1 m,
+                 place: garage}
+""",
+    ),
+    PlanMutation(
+        "a converter between two 24 V banks, back from what a vehicle charger fills",
+        "truck-twenty-four-volt",
+        "vehicle-charger-input-wrong",
+        "warning",
+        more="""\
+converters:
+  back: {input_nominal: 24 V, output_nominal: 24 V, max_output_current: 5 A, charge_voltage: 28 V,
+         place: box}
+wires:
+  back-in: {from: plus, to: back.input, cable: small, length: 1 m, place: box}
+  back-out: {from: back.output, to: starting, cable: small, length: 6 m, place: [box, frame]}
+""",
+    ),
 ]
