@@ -1,4 +1,4 @@
-"""Figures of the code that are facts of a source or of the trade, written down a second time.
+"""Figures of the code that are facts of a source, of the trade or chosen, written a second time.
 
 Most are asked at their limits in other tests, which take them as they stand: none of those would
 see one that is a little off.
@@ -26,6 +26,11 @@ FIGURES = {
         "_STANDARD_KELVIN": 25.0 + 273.15,
     },
     "physics.single_diode": {"ZERO_CELSIUS": 273.15},
+    "physics.conditions": {  # chosen: where a coefficient of power is met, and how far it may bend
+        "HOT_CELL_TEMPERATURE": 60.0, "LARGEST_IDEALITY_DRIFT": 0.015,
+        "PLAUSIBLE_IDEALITY_DRIFT": 0.008, "_MOST_IDEALITIES": 600.0,
+    },
+    "physics.arrays": {"BLOCKING_KNEE": 0.001},  # A, chosen
     "physics.cell_temperature": {"REFERENCE_WIND": 1.0},  # m/s, IEC 61215 MQT 05
     "physics.elements": {"DEFAULT_BYPASS_DROP": 0.5},  # V, silicon Schottky
     "codes.resistance": {  # 1000 ft; NEC chapter 9 table 8, at 75 °C; IEC 60228, at 20 °C

@@ -159,6 +159,7 @@ def test_withstand_is_a_constant_heat(area: float, current: float, k: float) -> 
 
 def test_withstand_limits() -> None:
     assert withstand_time(6, 0, 115) == math.inf
+    assert withstand_time(6, 1, 115) == close(690.0**2)
     for area, current, k in [(0, 1, 115), (6, -1, 115), (6, 1, 0), (math.nan, 1, 115)]:
         with pytest.raises(ValueError, match="positive"):
             withstand_time(area, current, k)

@@ -158,6 +158,8 @@ def test_bad_requests() -> None:
         in_series([])
     with pytest.raises(ValueError, match="at least once"):
         in_parallel([(LINE, 0)])
+    with pytest.raises(ValueError, match="at least once"):
+        in_series([(LINE, 1), (LINE, 0)])
     with pytest.raises(ValueError, match="highest voltage"):
         best_between(LINE, 5.0, 4.0)
     assert best_between(LINE, 5.0, 5.0) == (5.0, 2.5, 12.5)

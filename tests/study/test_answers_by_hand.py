@@ -7,6 +7,7 @@ import pytest
 from plans import edited
 from study.test_allowed import BASE
 from wattproof.study.protection.answers import Allowed
+from wattproof.study.protection.larger_device import exposed
 from wattproof.testing import study_of
 from wattproof.working import steps
 
@@ -103,3 +104,33 @@ def test_a_fuse_that_cannot_break_a_short_behind_one_that_can(
     [_, behind] = from_banks(plan, "lamp-run")
     assert behind.verdict == verdict
     assert (behind.reason == "cannot break it") is (verdict == "not allowed")
+
+
+def test_how_much_of_a_wire_is_before_its_device() -> None:
+    """50 cm with the fuse 10 cm from the bank, told from either end."""
+    near, behind = from_banks(BASE, "house-run")
+    assert [str(each.bare_length) for each in (near, behind)] == ["0.1 m", "0.4 m"]
+    formulas = [steps(each.bare_length)[-1].formula for each in (near, behind)]
+    assert formulas == ["d(house-fuse)", "L(house-run) − d(house-fuse)"]
+    from_bar = edited(("{from_end: from, distance: 10 cm}}]}\n  lamp",
+                       "{from_end: to, distance: 40 cm}}]}\n  lamp"), plan=BASE)  # fmt: skip
+    near, behind = from_banks(from_bar, "house-run")
+    assert [str(each.bare_length) for each in (near, behind)] == ["0.1 m", "0.4 m"]
+
+
+@pytest.mark.parametrize(
+    ("fuse", "rating", "left"),
+    [
+        ("house-fuse", 150.0, {}),
+        ("house-fuse", 200.0, {"house-run": 200.0}),  # lamp-run is behind 20 A of its own
+        ("lamp-fuse", 20.0, {}),
+        ("lamp-fuse", 30.0, {"lamp-run": 30.0}),
+    ],
+)
+def test_what_a_larger_fuse_would_leave_unprotected(
+    fuse: str, rating: float, left: dict[str, float]
+) -> None:
+    """2/0 AWG has 175 A before it at most, 4 mm² 20 A."""
+    study = study_of(BASE)
+    found = exposed(study.protection.guards, study.wiring.devices[fuse], rating)
+    assert {each.wire.name: each.through.number for each in found} == left

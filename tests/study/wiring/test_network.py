@@ -15,6 +15,7 @@ from rule_runs import RULES, found
 from wattproof.circuit import Conductor, Passage, Terminal
 from wattproof.study import Study
 from wattproof.testing import study_of
+from wattproof.working import steps
 
 
 def joined(side: BatterySide, name: str, start: str, end: str, metres: float = 1.0) -> None:
@@ -177,8 +178,15 @@ def test_with_one_cut_off_what_is_drawn_and_what_is_given_add_up() -> None:
     study = study_of(side.plan())
     assert lasting(study, "link") == pytest.approx(100 / 3 + 30 * 2 / 3, rel=0.03)
     [part, *_] = study.wiring.wires["link"].conductors
-    told = {c.name: c.current.number for c in study.wiring.network.when_cut_off(part)}
+    cut_off = study.wiring.network.when_cut_off(part)
+    told = {c.name: c.current.number for c in cut_off}
     assert told == {f"pack-{k}": pytest.approx(50 + 15, rel=0.03) for k in (1, 2)}
+    drawn, given, link = steps(cut_off[0].current)
+    assert [(each.symbol, each.number) for each in (drawn, given)] == [
+        ("Idraw", 100.0),
+        ("Icharge", 30.0),
+    ]
+    assert link.formula == "network (Idraw + Icharge)"
 
 
 def test_a_single_bank_has_none_beside_it_to_be_cut_off() -> None:

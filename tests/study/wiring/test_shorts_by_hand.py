@@ -81,6 +81,9 @@ def test_a_single_pack_is_told_as_a_sum() -> None:
     assert ohms.number == pytest.approx(inside(3000.0) + 4 * METRE, rel=1e-3)
     [told] = steps(ohms.named("R", "resistance", "Ω"))[-1:]
     assert told.formula.startswith("Ri(pack-0) + Rcold(lead-0)")
+    short = network.short_at(load)
+    assert short is not None
+    assert steps(short.current)[-1].formula.startswith("Urest(pack-0) / (Ri(pack-0) + ")
 
 
 def test_two_packs_side_by_side_are_solved_together() -> None:
