@@ -49,6 +49,13 @@ def test_the_positive_of_an_array_whose_negative_is_the_bonded_one() -> None:
     assert "a second tie, at any negative or by a fault, shorts the array" in finding.message
 
 
+def test_a_positive_that_is_tied_twice_is_told_once() -> None:
+    plan = bonded("from: tracker.pv.positive, to: chassis, cable: bond-8")
+    second = ("bonds:\n", "bonds:\n  second: {from: tracker.pv.positive, to: chassis}\n")
+    [finding] = found(edited(second, plan=plan), POSITIVE)
+    assert finding.level == "warning"
+
+
 def test_both_poles_of_an_array_at_one_ground() -> None:
     plan = bonded("from: tracker.pv.positive, to: earth, cable: bond-8")
     both = edited(
