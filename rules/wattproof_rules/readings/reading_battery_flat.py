@@ -61,6 +61,17 @@ def reading_battery_flat(study: Study) -> Iterator[Observation]:
             if exceeds(bank.empty_voltage, posts.high):
                 yield _empty(reading, bank, posts.high)
             continue
+        meant = reading.meant_posts
+        if meant is not None:
+            yield Observation(
+                message=f"the posts of `{bank.name}` read {reading.posts}; {meant} would be right, "
+                "so the unit or the range was misread",
+                on=(reading.reading, bank.battery),
+                values=(posts.high, least, meant),
+                level="note",
+                remedy="look at the unit and the range on the meter, and write what it showed",
+            )
+            continue
         harm = (
             "look up what its maker says of charging it again, and charge it with a small current "
             "and somebody beside it"

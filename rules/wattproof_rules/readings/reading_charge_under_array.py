@@ -58,6 +58,17 @@ def _observation(reading: ChargeReading) -> Observation:
     assert read is not None
     assert array is not None
     full = reading.reading.stage is None
+    meant = reading.meant_charge
+    if meant is not None:
+        return Observation(
+            message=f"`{reading.where}` read {read.expected} where the array can give {given.low} "
+            f"to {given.high} {array.expected.sun_words}; {meant} would be right, so the unit was "
+            "misread",
+            on=(reading.reading, reading.source),
+            values=(read.high, given.low, meant),
+            margin=read.high.number / given.low.number - 1.0,
+            remedy="look at the unit on the display or meter, and write what it showed",
+        )
     return Observation(
         message=f"`{reading.where}` read {read.expected} where the array can give {given.low} to "
         f"{given.high} {array.expected.sun_words}"

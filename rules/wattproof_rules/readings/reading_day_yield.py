@@ -73,13 +73,19 @@ def _over(day: DayReading) -> Observation:
 def _low(day: DayReading) -> Observation:
     least = day.least
     assert least is not None
+    most = day.most
+    meant = (1000.0 * day.shown).named("Wmeant", "energy of the day, in kWh for Wh", "J")
+    slip = most is not None and least.number <= meant.number <= most.number
+    unit = f"; {meant} would be right, so the unit was misread" if slip else ""
     return Observation(
         message=f"`{day.where}` showed {day.shown} on the clear {day.reading.date}, where {least} "
-        "is the least that its array brings",
+        f"is the least that its array brings{unit}",
         on=(day.reading, day.array.controller, *day.array.declared_strings),
         values=(day.shown, least),
         margin=day.shown.number / least.number - 1.0,
         level="note",
-        remedy="look whether the battery was full before evening; if not, clean the glass, look "
+        remedy="look at the unit on the display, and write what it showed"
+        if slip
+        else "look whether the battery was full before evening; if not, clean the glass, look "
         "for shade, and read the current of each string in bulk charging",
     )

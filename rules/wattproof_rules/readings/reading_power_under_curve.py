@@ -88,7 +88,7 @@ def _held(power: Power) -> str:
 
 
 def _because(reading: ArrayReading, power: Power) -> str:
-    meant = reading.explained.meant_power
+    meant = reading.explained.meant_in_operation
     if meant is not None:
         return f"; {meant} would be right, so the unit was misread"
     if reading.explained.is_held_at_the_battery:
@@ -105,8 +105,8 @@ def _because(reading: ArrayReading, power: Power) -> str:
 
 
 def _remedy(reading: ArrayReading, power: Power) -> str:
-    if reading.explained.meant_power is not None:
-        return "look at the unit on the display, and write what it showed"
+    if reading.explained.meant_in_operation is not None:
+        return "look at the unit and the range on the display or meter, and write what it showed"
     if reading.explained.is_held_at_the_battery:
         return (
             "look whether the controller is a tracker and set to track; if it is, read the "

@@ -63,6 +63,18 @@ def _observation(reading: ArrayReading) -> Observation:
     assert read is not None
     less = 1.0 - read.expected.number / band.expected.number
     full = reading.taken.reading.stage is None
+    meant = reading.explained.meant_current
+    if meant is not None:
+        return Observation(
+            message=f"`{reading.where}` read {read.expected} in operation where {band.low} to "
+            f"{band.high} is expected {reading.expected.sun_words}; {meant} would be right, so the "
+            "unit or the range was misread",
+            on=reading.subjects,
+            values=(read.high, band.low, meant),
+            margin=read.high.number / band.low.number - 1.0,
+            remedy="look at the unit and the range on the meter, and write what it showed; if it "
+            "stands, nothing flows: look for a fuse or switch that is open",
+        )
     if abs(read.expected.number) <= reading.taken.conditions.zero_drift.number:
         return Observation(
             message=f"`{reading.where}` read {read.expected} in operation where {band.low} to "

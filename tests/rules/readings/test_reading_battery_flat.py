@@ -39,3 +39,9 @@ def test_empty_is_told_before_harm(volts: str, level: str | None) -> None:
     if level == "note":
         assert "it is empty below 11.5 V" in findings[0].message
         assert findings[0].caution is None or findings[0].caution.text
+
+
+def test_millivolts_that_were_volts() -> None:
+    (finding,) = found(read("at: house, voltage: 13.3 mV"), FLAT)
+    assert finding.level == "note"
+    assert "; 13.3 V would be right, so the unit or the range was misread" in finding.message

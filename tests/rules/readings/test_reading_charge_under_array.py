@@ -48,3 +48,9 @@ def test_another_stage_is_told_as_not_comparable() -> None:
 )
 def test_more_than_the_sun_can_give(more: str, is_told: bool) -> None:
     assert bool(found(read(f"{AT}, {more}, stage: bulk"), OVER)) is is_told
+
+
+@pytest.mark.parametrize("slip", ["current: 18 mA", "power: 0.245 W"])
+def test_a_prefix_that_was_misread(slip: str) -> None:
+    (finding,) = found(read(f"{AT}, {slip}, stage: bulk"), UNDER)
+    assert "18 A would be right, so the unit was misread" in finding.message

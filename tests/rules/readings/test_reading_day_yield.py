@@ -94,3 +94,8 @@ def test_mistakes(reading: str, message: str) -> None:
     with pytest.raises(PlanUnusable) as unusable:
         load_plan("plan.yaml", text=read(reading, plan=FLAT))
     assert any(message in problem.message for problem in unusable.value.problems)
+
+
+def test_watt_hours_that_were_kilowatt_hours() -> None:
+    (finding,) = found(day("1.5 Wh"), DAY)
+    assert "; 1500 Wh would be right, so the unit was misread" in finding.message

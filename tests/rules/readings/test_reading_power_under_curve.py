@@ -96,3 +96,12 @@ def test_watts_that_were_kilowatts() -> None:
     """A display that showed 0.24 kW, written as watts."""
     (finding,) = found(read(f"at: tracker.pv, power: 0.24 W, {NOON}, stage: bulk"), POWER)
     assert finding.message.endswith("; 240 W would be right, so the unit was misread")
+
+
+@pytest.mark.parametrize(
+    ("volts", "amps", "meant"), [("55 V", "4.2 mA", "4.2 A"), ("55 mV", "4.2 A", "55 V")]
+)
+def test_a_prefix_that_was_misread(volts: str, amps: str, meant: str) -> None:
+    plan = read(f"at: tracker.pv, voltage: {volts}, current: {amps}, {NOON}, stage: bulk")
+    (finding,) = found(plan, POWER)
+    assert finding.message.endswith(f"; {meant} would be right, so the unit was misread")

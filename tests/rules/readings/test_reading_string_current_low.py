@@ -44,3 +44,9 @@ def test_the_controller_s_limit_is_no_fault_of_a_string() -> None:
     plan = strings(2)
     reading = f"at: string-1, current: 2.4 A, stage: bulk, {FULL_SUN}"
     assert not found(read(reading, plan=plan), LOW)
+
+
+def test_milliamperes_that_were_amperes() -> None:
+    plan = read(f"at: roof-string, current: 4.8 mA, {FULL_SUN}, stage: bulk")
+    (finding,) = found(plan, LOW)
+    assert "; 4.8 A would be right, so the unit or the range was misread" in finding.message

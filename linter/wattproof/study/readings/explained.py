@@ -141,6 +141,19 @@ class Explanation:
         return meant(true, in_operation(most))
 
     @property
+    def meant_voltage(self) -> Value | None:
+        """The same of the voltage in operation (V)."""
+        shown = self.taken.voltage
+        if shown is None:
+            return None
+        return meant(Band(shown, shown, shown), in_operation(self.expected.voc.high))
+
+    @property
+    def meant_in_operation(self) -> Value | None:
+        """What fits where one prefix of a power, current or voltage in operation was misread."""
+        return self.meant_power or self.meant_current or self.meant_voltage
+
+    @property
     def are_exchanged(self) -> bool:
         """True where open voltage and short-circuit current stand in each other's place."""
         return are_exchanged(self.taken, self.expected)

@@ -24,6 +24,7 @@ from wattproof.study.limits import SLACK, exceeds
 from wattproof.study.readings.at_arrays import ArrayReading
 from wattproof.study.readings.conditions import NOTHING, Band, Conditions, half_digit
 from wattproof.study.readings.read_at import ReadAt
+from wattproof.study.readings.slips import in_operation, meant
 from wattproof.study.wiring.drops import Path
 from wattproof.working import Value, declared, tabled
 
@@ -194,6 +195,20 @@ class ChargeReading(ReadAt):
             return False
         return exceeds(given.low, read.high)
 
+    @property
+    def meant_charge(self) -> Value | None:
+        """What fits where the prefix of the charge current or power was misread (A)."""
+        if self.charge is None or self.given is None:
+            return None
+        return meant(self.charge, in_operation(self.given.high))
+
+    @property
+    def meant_posts(self) -> Value | None:
+        """The same of the voltage at the posts (V)."""
+        if self.true_posts is None or self.bank is None or self.allowed is None:
+            return None
+        return meant(self.true_posts, Band(self.bank.harmed_below, self.allowed, self.allowed))
+
     @kept
     def most_charge(self) -> Value | None:
         """The most charge current (A) that the sun can give at the voltage that was read."""
@@ -302,7 +317,7 @@ class ChargeReading(ReadAt):
         written, at_posts = self.reading.voltage, self.reading.posts_voltage
         if self.voltage is None or self.posts is None or written is None or at_posts is None:
             return None
-        if self.reversed_voltages:
+        if self.reversed_voltages or self.meant_posts is not None:
             return None
         words = f"lost between {self.source.name} and the battery, at least"
         hidden = half_digit(written) + half_digit(at_posts)

@@ -19,7 +19,7 @@ from wattproof.working import Value
 
 PREFIXES: Final = (1000.0, 0.001)
 LEAST_USED: Final = 0.1
-"""Share of what the sun can give that a current or power in operation is looked for above."""
+"""Share of the most that there can be, above which what is read in operation is looked for."""
 
 
 def meant(true: Band, right: Band) -> Value | None:
@@ -32,7 +32,7 @@ def meant(true: Band, right: Band) -> Value | None:
 
 
 def in_operation(most: Value) -> Band:
-    """What a current or power in operation may be, where the sun can give so much."""
+    """What may be read in operation, where there can be so much."""
     return Band(LEAST_USED * most, most, most)
 
 
