@@ -24,7 +24,8 @@ BASIS = {
     "common practice": practice(
         "what is sold: solar inputs of controllers for 12 V take up to 250 V, for 24 V and 48 V up "
         "to 600 V; branch connectors are made for up to 70 A, connectors for one cable for up to "
-        "95 A, small plugs for what their pins carry"
+        "95 A, small plugs for what their pins carry; bars and switches of small craft and "
+        "vehicles for up to 1000 A, fuse panels for up to 400 A"
     ),
 }
 
@@ -47,11 +48,13 @@ class Limits:
     large: float = option(1000.0, "Highest input voltage (V) of a controller for more than 12 V.")
     branch: float = option(80.0, "Highest rating (A) of a branch connector.")
     connector: float = option(120.0, "Highest rating (A) of a connector of modules.")
+    bar: float = option(1500.0, "Highest rating (A) of a busbar or battery switch.")
+    panel: float = option(600.0, "Highest rating (A) of a distribution panel.")
 
 
 @rule(
     id="rating-odd",
-    summary="Limits of controllers, joints and plugs against what is made.",
+    summary="Limits of controllers, joints, bars, switches and plugs against what is made.",
     covers=("A limit with a digit too many",),
     level="warning",
     hazard="fire",
@@ -104,6 +107,27 @@ def rating_odd(study: Study, limits: Limits) -> Iterator[Observation]:
                 )
     for wire in study.wiring.wires.values():
         yield from _plug(wire)
+    yield from _carriers(study, limits)
+
+
+def _carriers(study: Study, limits: Limits) -> Iterator[Observation]:
+    """Bars, switches and panels, to which fuses are held."""
+    told = study.plan
+    families = (
+        ("busbar", told.busbars, limits.bar),
+        ("switch", told.switches, limits.bar),
+        ("selector switch", told.selectors, limits.bar),
+        ("panel", told.distribution, limits.panel),
+    )
+    for what, family, highest in families:
+        for name, part in family.items():
+            if part.rating is None:
+                continue
+            amps = declared(part.rating, f"In({name})", f"rating of {name}")
+            most = tabled(highest, "A", "Imost", "highest that is made", PRACTICE)
+            if exceeds(amps, most):
+                words = f"{what} `{name}` is told to carry {amps}, and none is made for more than"
+                yield _odd(part, amps, most, f"{words} {most}", "rating")
 
 
 def _plug(wire: WireStudy) -> Iterator[Observation]:

@@ -59,3 +59,17 @@ def test_branch_connectors(amps: str, expected: list[str]) -> None:
     assert levels(plan, ODD) == expected
     box = edited(("branch-connector", "combiner-box"), plan=plan)
     assert not found(box, ODD)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "subject"),
+    [
+        ("bar: {rating: 250 A", "bar: {rating: 2500 A", "bar"),
+        ("main-off: {rating: 200 A", "main-off: {rating: 2000 A", "main-off"),
+        ("panel: {rating: 60 A", "panel: {rating: 1200 A", "panel"),
+    ],
+)
+def test_bars_switches_and_panels(old: str, new: str, subject: str) -> None:
+    [finding] = found(edited((old, new), plan=build("van-forty-eight-volt")), ODD)
+    assert (finding.level, finding.subjects) == ("warning", (subject,))
+    assert "none is made for more than" in finding.message
