@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import field, fields, replace
 from functools import cached_property
 from threading import Barrier, Thread
+from typing import ClassVar
 
 import pytest
 
@@ -48,6 +49,23 @@ def test_its_fields_are_told_before_the_first_of_it() -> None:
     assert [each.name for each in fields(Unused)] == ["amps", "volts"]
     with pytest.raises(TypeError, match="amps"):
         Unused()  # type: ignore[call-arg]
+
+
+def test_what_is_no_plain_field_is_as_in_a_dataclass() -> None:
+    @record
+    class Wire:
+        kinds: ClassVar[int] = 2
+        name: str
+        feet: float = field(default=3.0, kw_only=True)
+        drawn: list[str] = field(default_factory=list, init=False)
+
+    wire = Wire("a", feet=4.0)  # type: ignore[misc]
+    assert (wire.name, wire.feet, wire.drawn, [f.name for f in fields(wire)]) == (
+        *("a", 4.0, []),
+        ["name", "feet", "drawn"],
+    )
+    with pytest.raises(TypeError):
+        Wire("a", 4.0)  # type: ignore[misc]
 
 
 def test_two_of_the_same_are_not_equal() -> None:

@@ -31,7 +31,7 @@ def record(cls: type[Class]) -> type[Class]:
 
     def first(self: Any, *values: Any, **by_name: Any) -> None:
         with _MAKING:
-            if any("__dataclass_fields__" in vars(base) for base in cls.__mro__[1:]):
+            if not _is_plain(cls):
                 _make(cls)
             elif cls.__init__ is first:
                 cls.__init__ = _init_of(cls)  # type: ignore[method-assign]
@@ -71,8 +71,21 @@ def _make(cls: type[Any]) -> None:
                 setattr(cls, name, value)
 
 
+def _is_plain(cls: type[Any]) -> bool:
+    """Whether a class inherits no fields and each of its own is one that `__init__` is given."""
+    if any("__dataclass_fields__" in vars(base) for base in cls.__mro__[1:]):
+        return False
+    for name, kind in cls.__annotations__.items():
+        default = vars(cls).get(name)
+        if isinstance(default, Field) and (not default.init or default.kw_only is True):
+            return False
+        if any(word in str(kind) for word in ("ClassVar", "InitVar", "KW_ONLY")):
+            return False
+    return True
+
+
 def _init_of(cls: type[Any]) -> Callable[..., None]:
-    """What sets the fields of a class that inherits none, as that of its dataclass would."""
+    """What sets the fields of a plain class, as that of its dataclass would."""
     names: dict[str, Any] = {"_made": MISSING}
     given, lines = ["self"], []
     for name in cls.__annotations__:
