@@ -128,9 +128,8 @@ def _parted(usual: Run, run: RunIn) -> tuple[list[Finding], list[Asked]]:
     }
     graver = [f for f in likely if f.level != "note"]
     if graver and guesses:
-        rules = {f.rule for f in graver}
-        lucky = [run(chosen_kindly(frozenset(guesses), end), rules) for end in usual.kind_ends]
-        fails = set.intersection(*(set(_levels(each.findings)) for each in lucky))
+        lucky = [chosen_kindly(frozenset(guesses), end) for end in usual.kind_ends]
+        fails = _failing_in_all(lucky, graver, run).keys()
         asked |= {
             known_by(f): reasons
             for f in graver
@@ -160,18 +159,35 @@ def _named(finding: Finding, labels: dict[Label, Assumption]) -> tuple[Assumptio
 
 
 def _worded_all(usual: Run, run: RunIn) -> list[Finding]:
-    rules = {f.rule for f in usual.findings}
-    if not usual.unknowns or not rules:
+    if not usual.unknowns or not usual.findings:
         return usual.findings
-    at_best = [_levels(run(kind(end), rules).findings) for end in usual.kind_ends]
-    kindest = {
-        known: max(levels[known] for levels in at_best)
-        for known in set.intersection(*(set(levels) for levels in at_best))
-    }
+    kindest = _failing_in_all([kind(end) for end in usual.kind_ends], usual.findings, run)
     return [
         _worded(f, min((kindest[k] for k in faults_of(f) if k in kindest), default=None))
         for f in usual.findings
     ]
+
+
+def _failing_in_all(
+    readings: Iterable[Reading], findings: Iterable[Finding], run: RunIn
+) -> dict[Fault, int]:
+    """What of some findings fails in each of some readings, with the level of the kindest.
+
+    A rule is left out of further readings where all that it found has passed in one.
+    """
+    failing: dict[Fault, int] = {}
+    rules = {finding.rule for finding in findings}
+    for number, reading in enumerate(readings):
+        levels = _levels(run(reading, rules).findings)
+        failing = {
+            known: max(level, failing.get(known, level))
+            for known, level in levels.items()
+            if not number or known in failing
+        }
+        rules = {f.rule for f in findings if not failing.keys().isdisjoint(faults_of(f))}
+        if not rules:
+            break
+    return failing
 
 
 def _levels(findings: Iterable[Finding]) -> dict[Fault, int]:
