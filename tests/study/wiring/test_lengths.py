@@ -55,3 +55,12 @@ def test_what_is_not_told_lies_behind_the_device_nearest_the_bank(
         ]
         found = [study.wiring.network.lengths[part] for part in parts]
         assert found == pytest.approx(lengths if pole == "positive" else [0.5])
+
+
+def test_each_kind_of_cable_is_held_against_the_charge_voltage_once() -> None:
+    """Of two runs of one cable and one of another: two kinds, and no bar that tells its voltage."""
+    plan = BASE.replace("wires:\n", "wires:\n  second-run: {from: bar, to: lamp, cable: thin, "
+                        "length: 1 m, place: cabin}\n")  # fmt: skip
+    found = study_of(plan).wiring.on_charge_voltage
+    assert [(each.what, each.name) for each in found] == [("cable", "thick"), ("cable", "thin")]
+    assert {each.rated.number for each in found} == {600.0}
