@@ -16,7 +16,7 @@ from wattproof.plan.told import FAMILIES
 from wattproof.plan.ways import with_ways
 from wattproof.plan.wiring import Wire
 from wattproof.quantities import UNKNOWN, Mistake
-from wattproof.source import PLAN, Block, PlanUnusable, Problem, Text, parse_on, read_text
+from wattproof.source import PLAN, Block, Missing, PlanUnusable, Problem, Text, parse_on, read_text
 
 MAX_PARTS = 100
 MAX_PARTS_SIZE = 4_000_000
@@ -102,7 +102,7 @@ class _Reader(ModelReader):
         for key, field in Plan.model_fields.items():
             if key in block and key not in Head.model_fields:
                 built = self.field(field.annotation, key, block[Text(key)], key)
-                if built is not None:
+                if built is not None and not isinstance(built, Missing):
                     values[Text(key)] = built
         # A section of which nothing is known is as one that is left out: its values are assumed.
         read, _ = self._told(Plan, values, "the plan")
