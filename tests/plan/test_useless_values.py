@@ -13,7 +13,6 @@ from wattproof.loading import load_study
 from wattproof.plan.root import Plan
 from wattproof.source import PlanUnusable
 
-
 USELESS = (None, "\x00", "", "unknown", 3, True, [], {})
 
 
