@@ -585,7 +585,9 @@ def _a(dimension: Dimension) -> str:
 
 
 def _likely_unit(dimension: Dimension) -> str:
-    return "AWG" if dimension.name == "conductor size" else next(iter(dimension.units))
+    if dimension.name == "conductor size":
+        return "AWG"
+    return "cm" if dimension.name == "distance" else next(iter(dimension.units))
 
 
 def _or_other(dimension: Dimension) -> str:

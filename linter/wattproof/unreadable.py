@@ -15,7 +15,9 @@ _GUESS: Final = re.compile(
     r"(?:~|≈|about|approx\.?|approximately|around|roughly|circa|ca\.?|some|maybe|up to|max\.?|<|>)"
     r" ?(.+)"
 )
-_RANGE: Final = re.compile(rf"({_NUMBER})( ?[^\d]*?) ?(?:-|/|\.\.+| to | or | and ) ?({_NUMBER}.*)")
+_RANGE: Final = re.compile(
+    rf"(-?{_NUMBER})( ??[^\d]*?) ?(?:-|/|\.\.+| to | or | and ) ?(-?{_NUMBER}.*)"
+)
 _COUNT: Final = re.compile(r"(\d+) ?[xX×] ?(.+)")
 _CORES: Final = re.compile(r"(\d{1,2})[/-]([2-9])(?: ?(?:AWG|ga\.?|gauge))?(?: .*)?", re.IGNORECASE)
 _QUOTES: Final = " \u201c\u201d\u201e\u2018\u2019\u201a\u00ab\u00bb`"
@@ -48,6 +50,8 @@ def explain(
             f"`{text}` is no certain value",
             f"write `{guess[1]}` if it is measured or printed so, or `unknown`",
         )
+    if (minus := re.fullmatch("minus ?(.+)", written)) and readable(f"-{minus[1]}"):
+        return f"`{text}` writes a sign in letters", f"write `-{minus[1]}`"
     if two := _two_values(written, readable):
         return (
             f"`{text}` is two values",
@@ -85,10 +89,13 @@ def _one_of_them(each: str, dimension: str) -> str:
 
 def _two_values(written: str, readable: Callable[[str], bool]) -> tuple[str, str] | None:
     """The two values of a range or a choice ("12-14 V", "10 to 16 mm²", "12/24 V")."""
+    both = re.fullmatch(r"(.+?) ?[(](.+)[)]", written)
+    if both and readable(both[1]) and readable(both[2]):
+        return both[1], both[2]
     match = _RANGE.fullmatch(written)
     if not match or not readable(match[3]) or re.match(r"1/[2-9]\b", written):
         return None
-    unit = match[2].strip() or re.sub(rf"^({_NUMBER})", "", match[3]).strip()
+    unit = match[2].strip() or re.sub(rf"^-?({_NUMBER})", "", match[3]).strip()
     first = f"{match[1]} {unit}"
     return (first, match[3]) if readable(first) else None
 

@@ -53,6 +53,10 @@ MISTAKES = [
     ("wattproof: 1", "wattproof: one", "wattproof", "not a whole number", "digits"),
     ("code: nec-2023", "code: nec", "code", "none of", "nec-2023"),
     ("code: nec-2023", "code: NEC", "code", "none of", "`nec-2023`"),
+    ("coldest: -18 °C", "coldest: -18 to -20 °C", "coldest", "two values", "`-18 °C` or `-20 °C`"),
+    ("coldest: -18 °C", "coldest: minus 18 °C", "coldest", "sign in letters", "`-18 °C`"),
+    ("size: 10 AWG", "size: 10 AWG (6 mm²)", "pv-10: {", "two values", "`10 AWG` or `6 mm²`"),
+    ("distance: 10 cm", "distance: 10", "distance", "no unit", "`10 cm`"),
     ("code: nec-2023", "code: NEC 2020", "code", "none of", "`nec-2023`"),
     ("code: nec-2023", "code: ABYC", "code", "none of", "`abyc-e11`"),
     ("code: nec-2023", "code: AS/NZS 3001", "code", "none of", "`as-nzs-3001`"),
@@ -196,6 +200,8 @@ MEANT = [
     ("length: 4 m", "length: 4 m, fuse: 40 A", "`fuses: {run-fuse: {rating: 40 A}}`"),
     ("length: 4 m", "length: 4 m, breaker: 40", "`breakers: {run-breaker: {rating: 40 A}}`"),
     ("  modules:\n", "  panels:\n", "`modules`"),
+    ("capacity: 100 Ah", "ah: 100 Ah", "`capacity`"),
+    ("series: 3", "wiring: series", "`series: …` one after another"),
 ]
 
 
@@ -335,6 +341,8 @@ def test_a_list_where_names_belong_is_shown_the_form(family: str) -> None:
 def test_a_value_where_keys_belong_is_shown_the_form() -> None:
     [problem] = problems("wattproof: 1\nsetting: boat\nfuses:\n  main: 40 A\n")
     assert problem.message == "fuse `main` is `40 A`, and its values belong under keys"
+    assert problem.instead == "write `main: {rating: 40 A}`"
+    [problem] = problems("wattproof: 1\nsetting: boat\nfuses:\n  main: big\n")
     assert problem.instead == "write `main: {rating: … A}`"
 
 

@@ -297,7 +297,7 @@ def read_count(node: Any) -> Count:
     text = _text(node, "a whole number")
     if not re.fullmatch(r"[0-9]{1,6}", text) or not 1 <= int(text) <= MAX_COUNT or text[0] == "0":
         message = f"`{text}` is not a whole number from 1 to {MAX_COUNT}"
-        noted = re.fullmatch(r"([1-9][0-9]{0,2}) *(//|--|;|[(]).*", text)
+        noted = re.fullmatch(r"([1-9][0-9]{0,2}) *(//|--|;|[(]|[A-Za-z]).*", text)
         if noted:
             instead = f"write `{noted[1]}`; a comment stands behind ` #`"
             raise Mistake(message, instead, text.place)

@@ -46,6 +46,8 @@ _CONTROLLER_TYPE: Final = {
     "charge_current": "max_output_current",
 }
 _BATTERY: Final = {
+    **dict.fromkeys(("ah", "amp_hours", "amphours"), "capacity"),
+    **dict.fromkeys(("volts", "v"), "nominal"),
     "type": "chemistry",
     "kind": "chemistry",
     "voltage": "nominal",
@@ -85,6 +87,7 @@ RENAMED: Final[Mapping[str, Mapping[str, str]]] = {
         "area": "size",
         "section": "size",
         "cross_section": "size",
+        "querschnitt": "size",
         "temperature": "insulation_temperature",
         "rating": "insulation_temperature",
         "insulation": "insulation_temperature",
@@ -257,10 +260,15 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
     },
     "String": {
         **dict.fromkeys(
+            ("wiring", "wired", "connection", "connected", "joined"),
+            "how they are wired is `series: …` one after another, or `arrangement: 1s…p` side by "
+            "side",
+        ),
+        **dict.fromkeys(
             ("voc", "isc", "vmp", "imp", "pmax", "power"),
             "that is printed on the module: give it under `datasheets: modules:`, and name the "
             "module here as `module:`",
-        )
+        ),
     },
 }
 """Keys that belong to another part of the plan, by the model that they were found in."""
@@ -309,6 +317,15 @@ FORMS: Final[Mapping[str, str]] = {
     "rules": "{voltage-drop-high: {off: true, reason: …}}",
 }
 """How a family is written: a name, and under it the keys. Figures are left to the builder."""
+
+ALONE: Final[Mapping[str, tuple[tuple[str, str], ...]]] = {
+    **dict.fromkeys(("fuses", "breakers", "switches", "busbars"), (("rating", "current"),)),
+    "cables": (("size", "conductor size"),),
+    "modules": (("pmax", "power"),),
+    "inverters": (("power", "power"),),
+    "loads": (("power", "power"), ("current", "current")),
+}
+"""What a value may be that stands alone where the keys of a component belong, by family."""
 
 
 _LEAD: Final = (

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import re
+from contextlib import suppress
 from functools import cache
 from typing import Any, TypeVar, get_args, get_origin
 
@@ -11,7 +11,7 @@ from pydantic.fields import FieldInfo
 
 from wattproof.plan.fields import INNER, UNITS, Named, Part, Reader, is_slip, nearest
 from wattproof.plan.opening import OPEN
-from wattproof.quantities import UNKNOWN, Mistake
+from wattproof.quantities import UNKNOWN, Mistake, read_quantity
 from wattproof.source import (
     PLAN,
     Block,
@@ -196,13 +196,15 @@ class ModelReader:
 
     def _keyless(self, family: str, name: Text, node: Node) -> None:
         """Tell that the values of a component stand under keys, and show its form."""
-        from wattproof.plan.hints import FORMS
+        from wattproof.plan.hints import ALONE, FORMS
 
         part = f"{_singular(family)} `{name}`"
         message = f"{part} is {_shown(node)}, and its values belong under keys"
         shown = FORMS.get(family, "").partition(": ")[2].removesuffix("}")
-        if family == "loads" and re.search(r"[0-9] ?[Aa](mps?)?\b", str(node)):
-            shown = "{current: … A}"
+        for key, dimension in ALONE.get(family, ()) if isinstance(node, Text) else ():
+            with suppress(Mistake):
+                read_quantity(Text.at(str(node), node.place), dimension)
+                shown = f"{{{key}: {node}}}"
         instead = f"write `{name}: {shown}`" if shown else "write its keys below it"
         self.problems.append(Problem(node.place, message, instead))
 
