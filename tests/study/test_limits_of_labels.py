@@ -11,7 +11,7 @@ from wattproof.study.array import label_coefficients, labels
 from wattproof.study.array.label_coefficients import Range, odd_coefficients
 from wattproof.study.array.labels import BANDS, Band, contradictions, is_nominal, odd_fill_factor
 from wattproof.study.array.strings import ModuleStudy
-from wattproof.testing import study_of
+from wattproof.testing import check_text, study_of
 
 LABEL = "vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W"
 Patch = pytest.MonkeyPatch
@@ -193,3 +193,19 @@ def test_how_far_a_coefficient_lies_outside_its_band(monkeypatch: Patch) -> None
         monkeypatch.setitem(label_coefficients.RANGES, "Voc", Range(low, high, -0.01, -0.001))
         [found] = odd_coefficients(module())
         assert found.margin == pytest.approx(margin)
+
+
+@pytest.mark.parametrize(("power", "asked"), [("130 W", False), ("200 W", True), ("220 W", True)])
+def test_modules_of_one_power_may_have_twice_the_voltage(power: str, asked: bool) -> None:
+    """Three of 22.8 V stand 100 V on a cold morning; three of 45 V do not."""
+    plan = f"""\
+wattproof: 1
+setting: vehicle
+datasheets: {{modules: {{m: {{pmax: {power}}}}}}}
+strings: {{roof: {{module: m, series: 3, feeds: c}}}}
+controllers: {{c: {{kind: mppt, max_input_voltage: 100 V, feeds: b}}}}
+batteries: {{b: {{chemistry: agm, nominal: 12 V}}}}
+"""
+    questions = check_text(plan).questions
+    decided = {d.rule for q in questions if "open-circuit voltage" in q.asks for d in q.decides}
+    assert ("cold-voltage-over-controller" in decided) is asked

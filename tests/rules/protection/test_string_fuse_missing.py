@@ -252,3 +252,11 @@ def test_a_blocking_diode_in_each_string_makes_it_a_note() -> None:
     [finding] = found(diodes, MISSING)
     assert finding.level == "note"
     assert "only the blocking diodes" in finding.message
+
+
+def test_a_label_of_power_and_current_is_no_contradiction() -> None:
+    """What stands in for its voltages, at its lowest, would ask for more than its current."""
+    whole = "voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W"
+    assert whole in THREE
+    sparse = edited((whole, "isc: 5.2 A, pmax: 100 W"), ("fuse: 15 A", "fuse: 9 A"), plan=THREE)
+    assert [f.level for f in found_beside_all(sparse, MISSING)] == ["error"]

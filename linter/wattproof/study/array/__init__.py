@@ -102,11 +102,15 @@ class ArraySection:
 
     @kept
     def doubtful(self) -> dict[Place, str]:
-        """Places of label values that cannot all be true, with the module they belong to."""
+        """Places of label values that cannot all be true, with the module they belong to.
+
+        What stands in for a value that the label does not tell says nothing against the others.
+        """
         return {
             place: name
             for name, module in self.modules.items()
             for found in contradictions(module)
+            if not (found.power_point.assumptions or found.limit.assumptions)
             for place in declared_places((found.power_point, found.limit))
         }
 

@@ -35,6 +35,7 @@ ANY_CHOICE = (0.1, 10.0)
 """What can be chosen, told by the figure that would be usual: the smallest and the largest."""
 _SQUARE_MM = 1e-6
 _BY_SIZE = "as of modules of its size"
+_NO_VOLTAGES = (labels.NO_VOC, labels.NO_VMP)
 _HOUR = 3600.0
 _ROUNDED = 1.001
 """So that a gauge counts as itself."""
@@ -214,9 +215,7 @@ class _Completing:
             imp = Figure(labels.MODULE_POWER.value / vmp.value, "as of a module of 100 W")
         by_power = vmp.why == _BY_SIZE and sheet.imp is None
         isc = _no_isc(sheet) if by_power else labels.NO_ISC
-        unsure = vmp.why == _BY_SIZE and _is_large(sheet)
-        no_voc = labels.NO_VOC_BY_SIZE if unsure else labels.NO_VOC
-        no_vmp = labels.NO_VMP_BY_SIZE if unsure else labels.NO_VMP
+        no_voc, no_vmp = _no_voltages(sheet) if vmp.why == _BY_SIZE else _NO_VOLTAGES
         found = self._filled(
             "modules",
             sheet,
@@ -681,6 +680,15 @@ def _no_isc(sheet: ModuleSheet) -> Silence:
     if sheet.pmax is not None and sheet.pmax.value <= labels.SMALL_MODULE.value:
         return labels.NO_ISC_OF_SMALL
     return labels.NO_ISC if _is_large(sheet) else labels.NO_ISC_BY_POWER
+
+
+def _no_voltages(sheet: ModuleSheet) -> tuple[Silence, Silence]:
+    """What is said of an open voltage, and of that at maximum power, that only the power tells."""
+    if _is_large(sheet):
+        return labels.NO_VOC_BY_SIZE, labels.NO_VMP_BY_SIZE
+    if sheet.pmax is not None and sheet.pmax.value > labels.SMALL_MODULE.value:
+        return labels.NO_VOC_BY_POWER, labels.NO_VMP_BY_POWER
+    return _NO_VOLTAGES
 
 
 def _own_name(part: Named, key: str) -> Text:

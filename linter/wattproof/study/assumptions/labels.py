@@ -132,6 +132,9 @@ NO_VMP = _label("voltage at maximum power", "vmp", 0.9, 1.1)
 NO_VOC_BY_SIZE = _label("open-circuit voltage", "voc", 0.9, 1.37)._replace(guess=True)
 NO_VMP_BY_SIZE = _label("voltage at maximum power", "vmp", 0.9, 1.37)._replace(guess=True)
 """Of 17,425 crystalline modules above 220 W in the CEC list 90 % lie in this range."""
+NO_VOC_BY_POWER = _label("open-circuit voltage", "voc", 0.9, 2.0)._replace(guess=True)
+NO_VMP_BY_POWER = _label("voltage at maximum power", "vmp", 0.9, 2.0)._replace(guess=True)
+"""Between the small ones and these, modules of one power have 36 cells or up to 72."""
 NO_IMP = _label("current at maximum power", "imp", 0.85, 1.15)
 NO_CHEMISTRY = Silence(
     key="chemistry",
