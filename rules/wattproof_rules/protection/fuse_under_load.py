@@ -16,6 +16,8 @@ from wattproof_rules.plans import plan
 
 ROOM = 1.2
 """Times its lasting current from which a device seldom opens in use (common practice)."""
+HELD = 1.1
+"""Times its rating that a fuse holds for a hundred hours (ISO 8820-3; from memory)."""
 
 LARGER = {
     "mini-blade": "blade",
@@ -73,12 +75,12 @@ def fuse_under_load(study: Study) -> Iterator[Observation]:
         if device.side == "array" and name in of_strings:
             continue  # string fuses have a rule of their own
         code = study.codes.of(device.side)
-        if device.is_too_small(code):
+        if device.is_too_small(code) and not _is_held(device, device.current, study):
             needed = device.least_rating(device.current, code)
             yield Observation(
                 message=(
                     f"{device.kind} `{name}` ({device.rating}) carries {device.current} "
-                    f"for {_how_long(device)}; it should be rated at least {needed}"
+                    f"for {_how_long(device, study)}; it should be rated at least {needed}"
                 ),
                 on=(device,),
                 values=(needed, device.rating),
@@ -88,8 +90,10 @@ def fuse_under_load(study: Study) -> Iterator[Observation]:
             )
 
 
-def _how_long(device: DeviceStudy) -> str:
-    return "long" if device.brief is None else device.brief.runs
+def _how_long(device: DeviceStudy, study: Study) -> str:
+    if device.brief is not None:
+        return device.brief.runs
+    return "minutes at a time" if _is_brief(device, study) else "long"
 
 
 def _level(device: DeviceStudy, current: Value, study: Study) -> Level | None:
@@ -99,9 +103,21 @@ def _level(device: DeviceStudy, current: Value, study: Study) -> Level | None:
     cold array gives in brighter sun, for minutes, and less than its controller is rated for.
     """
     roomy = not exceeds(ROOM * current, device.rating)
-    minutes = any(study.wiring.network.rated(passage) for passage in device.passages)
-    brief = minutes and device.side == "battery" and not exceeds(current, ROOM * device.rating)
+    brief = _is_brief(device, study) and not exceeds(current, ROOM * device.rating)
     return "note" if (roomy or brief) and study.plan.code is None else None
+
+
+def _is_held(device: DeviceStudy, current: Value, study: Study) -> bool:
+    """True for what flows for minutes and would be held for days, where no body is named."""
+    brief = study.plan.code is None and _is_brief(device, study)
+    return brief and not exceeds(current, HELD * device.rating)
+
+
+def _is_brief(device: DeviceStudy, study: Study) -> bool:
+    """True where its current is the most of a cold array in brighter sun, under its controller's
+    rating."""
+    rated = study.wiring.network.rated
+    return device.side == "battery" and any(rated(passage) for passage in device.passages)
 
 
 def _made_for(name: str | None, rating: float) -> str | None:

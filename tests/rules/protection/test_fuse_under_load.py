@@ -58,3 +58,21 @@ def test_a_rating_beyond_its_style_needs_a_larger_style() -> None:
     )
     told = [f for f in found(plan, "fuse-under-load") if f.subjects[0] == "bat-fuse"]
     assert "of the larger style (`large-blade`)" in told[0].remedy
+
+
+@pytest.mark.parametrize(
+    ("rating", "level"),
+    [("31 A", None), ("30.9 A", "note"), ("28.4 A", "note"), ("28.3 A", "warning")],
+)
+def test_the_most_of_a_cold_moment_is_held_for_minutes(rating: str, level: str | None) -> None:
+    """34.05 A: a fuse holds 1.1 times its rating for days, and seldom opens at 1.2 in minutes."""
+    plan = edited(
+        ("code: nec-2023\n", ""),
+        ("max_output_current: 30 A", "max_output_current: 60 A"),
+        ("charge-fuse: {rating: 40 A", f"charge-fuse: {{rating: {rating}"),
+        plan=ONE,
+    )
+    told = found(plan, LOADED)
+    assert [f.level for f in told] == ([level] if level else [])
+    by_code = edited(("setting: vehicle\n", "setting: vehicle\ncode: nec-2023\n"), plan=plan)
+    assert [f.level for f in found(by_code, LOADED)] == ["warning"]
