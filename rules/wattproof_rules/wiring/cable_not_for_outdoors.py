@@ -104,8 +104,10 @@ def _remedy(wire: WireStudy) -> Remedy:
     if wire.side != "array":
         words = "use cable of the same size that is marked for sunlight and wet places"
         return Remedy(words, ((marked,),))
-    words = "use PV cable of the same size there"
-    return Remedy(words, ((Change(wire.name, "cable.kind", "pv"), marked),))
+    changes = [Change(wire.name, "cable.kind", "pv"), marked]
+    if wire.sheet.type is not None:  # what is printed on the old one does not fit the new one
+        changes.insert(0, Change(wire.name, "cable.type", wire.pv_type))
+    return Remedy("use PV cable of the same size there", (tuple(changes),))
 
 
 def _in_the_open(wire: WireStudy, study: Study) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import RULES, asked, found
+from rule_runs import RULES, asked, found, found_beside_all
 
 COOL = "insulation-too-cool"
 OUTDOORS = "cable-not-for-outdoors"
@@ -96,3 +96,18 @@ def test_in_conduit_it_is_a_note() -> None:
         plan=PLAN[OUTDOORS],
     )  # fmt: skip
     assert [f.level for f in found(plan, OUTDOORS)] == ["note"]
+
+
+@pytest.mark.parametrize(("size", "printed"), [("10 AWG", "PV WIRE"), ("6 mm²", "H1Z2Z2-K")])
+def test_a_type_that_is_printed_gives_way_to_one_for_the_sun(size: str, printed: str) -> None:
+    plan = edited(
+        ("size: 10 AWG, kind: building", f"type: THHN, size: {size}, kind: building"),
+        ("outdoor: true", "outdoor: false"),
+        plan=PLAN[OUTDOORS],
+    )
+    [finding] = found_beside_all(plan, OUTDOORS)
+    assert [str(change) for way in finding.ways for change in way] == [
+        f"`{said}` for the cable of `home-run`"
+        for said in (f"type: {printed}", "kind: pv", "outdoor: true")
+    ]
+    assert [len(trial.clears) for trial in finding.trials] == [1]

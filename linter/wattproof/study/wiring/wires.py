@@ -284,6 +284,11 @@ class WireStudy:
         made, _ = self.assume.is_so(silence, self.sheet.name, self.sheet.at, usual=not bare)
         return made
 
+    @property
+    def pv_type(self) -> str:
+        """The type of PV cable that is sold in its system of sizes."""
+        return "PV WIRE" if gauge_of(self.sheet.size) is not None else "H1Z2Z2-K"
+
     @kept
     def made_for_burial(self) -> bool:
         """True where its cable may lie in the ground without a pipe; taken as not."""
