@@ -15,12 +15,13 @@ from pydantic import BaseModel
 
 from amounts import LONG
 from plan_texts import Text, plan_texts
+from test_every_working import leaves
 from wattproof.loading import load_study
 from wattproof.plan.read import read_plan
 from wattproof.quantities import Quantity
 from wattproof.source import Place
 from wattproof.views.figures import figures_of
-from wattproof.working import Supposed, Value, declared_places
+from wattproof.working import Assumption, Supposed, Value, declared_places
 
 RICH = {
     "boat-thruster-and-windlass",
@@ -34,6 +35,8 @@ MORE = 1.001
 """So little that no other of two is the smaller then."""
 NOTHING = 1e-7
 """Share by which solvers may be off."""
+BY_STYLE = "interrupt rating"
+"""Goes by the style of a device, which goes by its rating where the plan does not tell it."""
 NUMBER = re.compile(r"-?\d+(\.\d+)?")
 
 Name = tuple[str, str, str]
@@ -59,6 +62,8 @@ def figures(path: str, text: str) -> Figures:
     """Of two figures of one name the first."""
     found: Figures = {}
     for figure in figures_of(load_study(path, text=text)):
+        if figure.quantity == BY_STYLE:
+            continue
         found.setdefault((figure.subject, figure.state, figure.quantity), figure.value)
     return found
 
@@ -104,5 +109,10 @@ def has_moved(one: Value, other: Value) -> bool:
     return abs(one.number - other.number) > NOTHING * max(abs(one.number), abs(other.number))
 
 
-def _assumed(value: Value) -> set[tuple[str, str, str]]:
-    return {(each.key, each.subject, each.says) for each in value.assumptions}
+def _assumed(value: Value) -> set[tuple[str, str, float]]:
+    """What is assumed in a number; with numbers, since words round them."""
+    return {
+        (leaf.origin.key, leaf.origin.subject, leaf.number)
+        for leaf in leaves([value])
+        if isinstance(leaf.origin, Assumption)
+    }
