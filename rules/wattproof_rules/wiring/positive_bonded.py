@@ -24,9 +24,13 @@ BASIS = {
     ),
     "common practice": practice(
         "the negative is the grounded pole; alternators, engines and most controllers have it in "
-        "common with their housing"
+        "common with their housing; one with pulse-width modulation switches one pole and runs "
+        "the other straight through"
     ),
 }
+
+SHORTED = {"negative": "the array", "positive": "the battery"}
+"""What a tie of the array's positive shorts, by the pole that its controller joins."""
 
 MORE = """\
 datasheets:
@@ -67,10 +71,12 @@ def positive_bonded(study: Study) -> Iterator[Observation]:
             why = "; a second tie, at any negative or by a fault, shorts the array"
         if tied.own:
             why = ", as its negative is: that shorts the array"
-        elif tied.shorts:
+        elif tied.joined:
+            joins = " or ".join(f"the two {pole}s" for pole in tied.joined)
+            shorts = " or ".join(SHORTED[pole] for pole in tied.joined)
             why = (
-                f", as the battery's negative is, and `{tied.on.name}` joins the two negatives: "
-                "that shorts the array"
+                f", as the battery's negative is, and `{tied.on.name}` joins {joins}: that shorts "
+                f"{shorts}"
             )
         yield Observation(
             message=f"`{tied.tie.name}` ties the positive of {whose} to the {tied.ground}{why}",

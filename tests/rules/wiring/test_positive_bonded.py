@@ -49,6 +49,50 @@ def test_the_positive_of_an_array_whose_negative_is_the_bonded_one() -> None:
     assert "a second tie, at any negative or by a fault, shorts the array" in finding.message
 
 
+@pytest.mark.parametrize(
+    ("said", "shorts"),
+    [
+        ("", "joins the two positives or the two negatives: that shorts the battery or the array"),
+        (", common: negative", "joins the two negatives: that shorts the array"),
+        (", common: positive", "joins the two positives: that shorts the battery"),
+    ],
+)
+def test_whichever_pole_a_pulse_width_controller_shares(said: str, shorts: str) -> None:
+    plan = edited(
+        ("kind: mppt", "kind: pwm"),
+        ("blocks_reverse: true", f"blocks_reverse: true{said}"),
+        plan=bonded("from: tracker.pv.positive, to: chassis, cable: bond-8"),
+    )
+    [finding] = found(plan, POSITIVE)
+    assert (finding.level, finding.verdict) == ("error", "certain")
+    assert finding.message.endswith(shorts)
+    apart = edited(("blocks_reverse: true", "isolated: true, blocks_reverse: true"), plan=plan)
+    assert not found(apart, POSITIVE)
+    elsewhere = edited(("pv.positive, to: chassis", "pv.positive, to: earth"), plan=plan)
+    assert [f.level for f in found(elsewhere, POSITIVE)] == ["warning"]
+
+
+def test_a_tracker_that_shares_the_positive_shorts_the_battery() -> None:
+    plan = edited(
+        ("blocks_reverse: true", "blocks_reverse: true, common: positive"),
+        plan=bonded("from: tracker.pv.positive, to: chassis, cable: bond-8"),
+    )
+    [finding] = found(plan, POSITIVE)
+    assert finding.level == "error"
+    assert finding.message.endswith("joins the two positives: that shorts the battery")
+
+
+def test_both_poles_at_one_ground_short_the_array_of_an_isolated_controller_too() -> None:
+    plan = edited(
+        ("blocks_reverse: true", "blocks_reverse: true, isolated: true"),
+        ("bonds:\n", "bonds:\n  other: {from: tracker.pv.negative, to: earth}\n"),
+        plan=bonded("from: tracker.pv.positive, to: earth, cable: bond-8"),
+    )
+    [finding] = found(plan, POSITIVE)
+    assert finding.level == "error"
+    assert finding.message.endswith("to the earth, as its negative is: that shorts the array")
+
+
 def test_a_positive_that_is_tied_twice_is_told_once() -> None:
     plan = bonded("from: tracker.pv.positive, to: chassis, cable: bond-8")
     second = ("bonds:\n", "bonds:\n  second: {from: tracker.pv.positive, to: chassis}\n")

@@ -78,16 +78,18 @@ class TiedPole:
 class TiedPositive:
     """A positive that is tied to a ground, by a bond or a wire.
 
-    on: the battery, or the controller of an array. sure: as the plan says. shorts: True where the
-    array's negative is tied to the same ground. own: by itself, and not through the controller.
+    on: the battery, or the controller of an array. sure: as the plan says. own: True where the
+    array's own negative is tied to the same ground, which shorts it. joined: the poles of array and
+    battery that the controller may join inside, where the battery's negative is tied there: joined
+    negatives short the array, joined positives the battery.
     """
 
     on: Battery | Controller
     tie: Bond | Wire
     ground: str
     sure: bool
-    shorts: bool = False
     own: bool = False
+    joined: tuple[str, ...] = ()
 
 
 def grounds(
@@ -177,19 +179,33 @@ def tied_positives(circuit: Circuit) -> Iterator[TiedPositive]:
                 yield TiedPositive(battery, tie, ground, True)
     for array in circuit.arrays:
         controller = circuit.plan.controllers.get(array.controller.name)
-        if controller is None or controller.isolated:
+        if controller is None:
             continue
-        usual = None if controller.kind == "pwm" else "negative"
-        through = (controller.common or usual) == "negative"
+        joins = _may_join(controller)
         own = _grounds_of(nets.net(Terminal(controller.name, array.port, "negative")), circuit)
         behind = Terminal(controller.name, "battery", "negative")
-        shared = _grounds_of(nets.net(behind), circuit) if through else []
+        shared = _grounds_of(nets.net(behind), circuit) if joins else []
         positive = _positive_of(array, circuit)
         found = [(tie, ground) for net, ground, tie in ties if net in positive]
         shorting = [(tie, ground) for tie, ground in found if ground in (*own, *shared)]
-        for tie, ground in (shorting or found)[:1]:
-            sure = bool(shorting) and (ground in own or controller.common == "negative")
-            yield TiedPositive(controller, tie, ground, sure, bool(shorting), ground in own)
+        for tie, ground in (shorting or (found if joins else []))[:1]:
+            by_itself, joined = ground in own, joins if ground in shared else ()
+            told = controller.common is not None or controller.kind == "pwm"
+            sure = by_itself or (bool(joined) and told)
+            yield TiedPositive(controller, tie, ground, sure, by_itself, joined)
+
+
+def _may_join(controller: Controller) -> tuple[str, ...]:
+    """The poles of array and battery that a controller may join inside; empty where it is isolated.
+
+    One with pulse-width modulation joins one of the two; what others join if they do not tell is
+    the negatives (common practice).
+    """
+    if controller.isolated:
+        return ()
+    if controller.common is not None:
+        return (str(controller.common),)
+    return POLES if controller.kind == "pwm" else ("negative",)
 
 
 def _positive_of(array: Array, circuit: Circuit) -> set[Terminal]:
