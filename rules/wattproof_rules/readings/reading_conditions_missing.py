@@ -114,6 +114,12 @@ def _of_array(reading: ArrayReading, readings: ReadingsSection) -> Iterator[Obse
     if not expected.decidable:
         why = "the sun was too weak" if expected.too_dim else "a label of it belongs to no curve"
         then = "read it again at 200 W/m² or more" if expected.too_dim else "read the label again"
+        meant = reading.explained.meant_sun
+        if meant is not None:
+            why += f" as it is written; {meant} would be right, so the unit was misread"
+            then = (
+                "look at the unit that the irradiance meter shows, and write `irradiance` with it"
+            )
         yield _undecided(reading, f"nothing can be said of `{reading.name}`, since {why}", then)
         return
     if (

@@ -101,7 +101,7 @@ def _of_told_sun(reading: ArrayReading) -> Observation:
     by_sky = "`date`, `time`, `latitude`, of which the south has a minus, and how the modules lie"
     return Observation(
         message=f"`{reading.where}` read {read.expected}, more than the {most} of 200 W/m² of sun, "
-        f"where {sun}",
+        f"where {sun}{_sun_slip(reading)}",
         on=reading.subjects,
         values=(read.low, most),
         margin=margin_below(read.low, most),
@@ -134,7 +134,7 @@ def _of_charge(reading: ChargeReading) -> Observation:
     assert array is not None
     return Observation(
         message=f"`{reading.where}` read {read.expected} where {most} is the most that the sun can "
-        f"give {_in_what_sun(array)}",
+        f"give {_in_what_sun(array)}{_sun_slip(array)}",
         on=(reading.reading, reading.source),
         values=(read.low, most),
         margin=margin_below(read.low, most),
@@ -147,6 +147,12 @@ def _in_what_sun(reading: ArrayReading) -> str:
     if reading.taken.conditions.sun_known:
         return reading.expected.sun_words
     return "in the brightest steady sun"
+
+
+def _sun_slip(reading: ArrayReading) -> str:
+    """What sun would be right if its unit was misread; empty where none would."""
+    meant = reading.explained.meant_sun
+    return f"; {meant} would be right, so the unit was misread" if meant is not None else ""
 
 
 def _which(reading: ArrayReading) -> tuple[str, str]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from plans import edited
 from rule_runs import RULES
 from rule_runs import found_beside_all as found
@@ -55,3 +57,16 @@ def test_half_a_power_is_undecided() -> None:
 def test_one_string_in_operation_is_undecided() -> None:
     (finding,) = found(read("at: roof-string, current: 4 A, stage: bulk"), MISSING)
     assert "no string like it" in finding.message
+
+
+@pytest.mark.parametrize(
+    ("told", "meant"),
+    [("0.905 W/m²", "905 W/m²"), ("0.1 W/m²", None), ("90.5 W/m²", None), ("150 W/m²", None)],
+)
+def test_a_sun_in_another_unit(told: str, meant: str | None) -> None:
+    """0.905 kW/m²; with nothing beside it 90.5 W/m² may as well be a dull sky as 90.5 mW/cm²."""
+    (finding,) = found(read(f"at: roof-string, voc: 66 V, irradiance: {told}"), MISSING)
+    assert finding.level == "note"
+    slip = f"{meant} would be right, so the unit was misread"
+    assert (slip in finding.message) is (meant is not None)
+    assert ("unit" in finding.remedy) is (meant is not None)

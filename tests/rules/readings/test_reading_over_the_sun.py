@@ -68,6 +68,25 @@ def test_weak_sun_says_nothing() -> None:
     assert not found(read("at: roof-string, current: 1 A, irradiance: 150 W/m²"), OVER)
 
 
+@pytest.mark.parametrize(
+    ("told", "meant"),
+    [
+        ("0.905 W/m²", "905 W/m²"),
+        ("90.5 W/m²", "905 W/m²"),  # mW/cm², as 4.7 of 5.2 A shorted tell
+        ("50 W/m²", None),
+    ],
+)
+def test_a_sun_in_another_unit_beside_a_current(told: str, meant: str | None) -> None:
+    plan = read(f"at: roof-string, isc: 4.7 A, irradiance: {told}, back_temperature: 48 °C")
+    (finding,) = found(plan, OVER)
+    assert ("would be right, so the unit was misread" in finding.message) is (meant is not None)
+    assert meant is None or f"{meant} would be right" in finding.message
+    (charge,) = found(
+        read(f"at: tracker.battery, voltage: 14 V, current: 17 A, irradiance: {told}"), OVER
+    )
+    assert ("905 W/m² would be right" in charge.message) is (told == "0.905 W/m²")
+
+
 def test_what_is_over_the_sun_is_not_called_low_as_well() -> None:
     """Twice the current at half the voltage: the meter is wrong, and nothing is said of power."""
     beside = "stage: bulk, irradiance: 850 W/m², back_temperature: 48 °C"

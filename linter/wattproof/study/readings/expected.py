@@ -135,6 +135,13 @@ class Expected:
         return self._lit_behind(most).named(f"Psun({where})", words, "W")
 
     @property
+    def lit(self) -> Band:
+        """The sun (W/m²) in which readings are compared."""
+        dimmest = self._dimmest_sun
+        brightest = tabled(BRIGHTEST, "W/m²", "Gmax", "brightest sun", "beside white cloud")
+        return Band(dimmest, STANDARD_SUN, brightest)
+
+    @property
     def _dimmest_sun(self) -> Value:
         least = DIMMEST_SUN
         return tabled(least.value, "W/m²", "Gdim", least.words, least.source)

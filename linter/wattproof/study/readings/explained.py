@@ -21,7 +21,13 @@ from wattproof.study.readings.conditions import (
     overlap,
 )
 from wattproof.study.readings.expected import Expected
-from wattproof.study.readings.slips import are_exchanged, in_fahrenheit, in_operation, meant
+from wattproof.study.readings.slips import (
+    are_exchanged,
+    in_fahrenheit,
+    in_operation,
+    meant,
+    sun_meant,
+)
 from wattproof.study.readings.taken import Taken
 from wattproof.working import Value, declared, function
 
@@ -147,6 +153,14 @@ class Explanation:
         if shown is None:
             return None
         return meant(Band(shown, shown, shown), in_operation(self.expected.voc.high))
+
+    @property
+    def meant_sun(self) -> Value | None:
+        """The same of an irradiance (W/m²) that is too dim to read in."""
+        told, by_current = self.taken.conditions, self.expected.by_current
+        if not (told.sun_measured and self.expected.too_dim):
+            return None
+        return sun_meant(told.sun, self.expected.lit, by_current)
 
     @property
     def meant_in_operation(self) -> Value | None:

@@ -18,6 +18,8 @@ from wattproof.study.site.climate import HOTTEST_AIR
 from wattproof.working import Value
 
 PREFIXES: Final = (1000.0, 0.001)
+FROM_MILLIWATTS: Final = 10.0
+"""W/m² in one mW/cm²."""
 LEAST_USED: Final = 0.1
 """Share of the most that there can be, above which what is read in operation is looked for."""
 
@@ -29,6 +31,18 @@ def meant(true: Band, right: Band) -> Value | None:
         if right.low.number <= value.number <= right.high.number:
             return value.named(true.expected.symbol, true.expected.words, true.expected.unit)
     return None
+
+
+def sun_meant(told: Band, lit: Band, by_current: Band | None) -> Value | None:
+    """The sun (W/m²) that fits where one that is too dim to read in was told.
+
+    lit: from the dimmest to the brightest. Of kW/m² in place of W/m²; of mW/cm² only where a
+    short-circuit current beside it tells so, as a tenth of the sun there is as well.
+    """
+    tenfold = told.times(FROM_MILLIWATTS)
+    if by_current is not None and overlap(tenfold, by_current):
+        return tenfold.expected.named("G", "sun that was meant", "W/m²")
+    return meant(told, lit)
 
 
 def in_operation(most: Value) -> Band:
