@@ -129,6 +129,9 @@ def test_what_labels_and_people_write(text: str, dimension: str, value: float) -
         ("3 ft 6 in", "length", 1.0668),
         ("16-foot", "length", 4.8768),
         ("0'", "distance", 0.0),
+        ("90.5 mW/cm²", "irradiance", 905.0),
+        ("90.5 mW / sq. cm", "irradiance", 905.0),
+        ("0.905 kW/m2", "irradiance", 905.0),
     ],
 )
 def test_units_as_labels_print_them(text: str, dimension: str, value: float) -> None:

@@ -172,7 +172,7 @@ DIMENSIONS: Final = {
         Dimension("zero drift", _AMPERE, "0.3 A", zero=True),
         Dimension(
             "irradiance",
-            {"W/m²": 1.0, "W/m2": 1.0, "kW/m²": 1e3, "kW/m2": 1e3},
+            {"W/m²": 1.0, "W/m2": 1.0, "kW/m²": 1e3, "kW/m2": 1e3, "mW/cm²": 10.0, "mW/cm2": 10.0},
             "850 W/m²",
         ),
         Dimension(
@@ -264,6 +264,7 @@ OTHER_SPELLINGS: Final = {
     "°": "(deg[.]|degrees?)",
     "W/m²": r"W~/~(m\^2|m²|m2|sq[.]?~m)",
     "kW/m²": r"kW~/~(m\^2|m²|m2|sq[.]?~m)",
+    "mW/cm²": r"mW~/~(cm\^2|cm²|cm2|sq[.]?~cm)",
     **{
         f"{unit}/°C": f"{unit}~(/|per)~(K|C|{_CELSIUS})"
         for unit in ("%", "V", "mV", "A", "mA", "W")
