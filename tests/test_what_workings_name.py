@@ -59,10 +59,13 @@ def test_what_moves_a_number_stands_in_its_working(plan: Text) -> None:
 
 
 def figures(path: str, text: str) -> Figures:
-    """Of two figures of one name the first."""
+    """Of two figures of one name the first; none of wires whose size is guessed by steps."""
     found: Figures = {}
-    for figure in figures_of(load_study(path, text=text)):
-        if figure.quantity == BY_STYLE:
+    study = load_study(path, text=text)
+    wires = study.wiring.wires.items()
+    guessed = {name for name, wire in wires if isinstance(wire.sheet.size, Supposed)}
+    for figure in figures_of(study):
+        if figure.quantity == BY_STYLE or figure.subject in guessed:
             continue
         found.setdefault((figure.subject, figure.state, figure.quantity), figure.value)
     return found
@@ -113,6 +116,6 @@ def _assumed(value: Value) -> set[tuple[str, str, float]]:
     """What is assumed in a number; with numbers, since words round them."""
     return {
         (leaf.origin.key, leaf.origin.subject, leaf.number)
-        for leaf in leaves([value])
+        for leaf in (value, *leaves([value]))
         if isinstance(leaf.origin, Assumption)
     }
