@@ -1,25 +1,25 @@
-"""Voltage read at the posts of a battery against that which harms it."""
+"""Voltage read at a battery or its controller against that which harms it."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING
 
-from wattproof.rule import Edit, Observation, practice, rule, warning
+from wattproof.rule import Edit, Located, Observation, practice, rule, warning
 from wattproof.study import Study
 from wattproof.study.limits import exceeds
 from wattproof_rules.plans import plan
 
 if TYPE_CHECKING:
     from wattproof.study.battery.bank import BankStudy
-    from wattproof.study.readings.in_service import ChargeReading
+    from wattproof.study.readings.in_service import ChargeReading, Under
     from wattproof.working import Value
 
 BASIS = {
     "common practice": practice(
         "a lead battery of 12 V is drawn to 10.5 V at most, a lithium iron phosphate one to 10 V, "
         "2.5 V for each cell; below that lithium is charged with a small current only, if at "
-        "all"
+        "all; an open fuse or switch, and a management that has cut off, leave nothing behind them"
     ),
 }
 
@@ -31,8 +31,11 @@ readings:
 
 @rule(
     id="reading-battery-flat",
-    summary="Voltage read at a battery's posts, against that which harms it.",
-    covers=("A battery that was drawn below empty, and is charged again",),
+    summary="Voltage read at a battery or its controller, against that which harms it.",
+    covers=(
+        "A battery that was drawn below empty, and is charged again",
+        "Nothing, or one battery of several in series, read at a controller",
+    ),
     level="warning",
     hazard="fire",
     part="reading",
@@ -54,40 +57,103 @@ readings:
 def reading_battery_flat(study: Study) -> Iterator[Observation]:
     for reading in study.readings.of_charging:
         bank, posts = reading.bank, reading.true_posts
-        if bank is None or posts is None or reading.reversed_voltages:
+        if bank is None or reading.reversed_voltages:
             continue
-        least = bank.harmed_below
-        if not exceeds(least, posts.high):
-            if exceeds(bank.empty_voltage, posts.high):
-                yield _empty(reading, bank, posts.high)
+        if reading.posts_under is not None:
+            where = f"the posts of `{bank.name}`"
+            yield _under(reading, reading.posts_under, where, bank.battery, _of_posts)
             continue
-        meant = reading.meant_posts
-        if meant is not None:
-            yield Observation(
-                message=f"the posts of `{bank.name}` read {reading.posts}; {meant} would be right, "
-                "so the unit or the range was misread",
-                on=(reading.reading, bank.battery),
-                values=(posts.high, least, meant),
-                level="note",
-                remedy="look at the unit and the range on the meter, and write what it showed",
-            )
-            continue
-        harm = (
-            "look up what its maker says of charging it again, and charge it with a small current "
-            "and somebody beside it"
-            if not bank.is_lead
-            else "charge it with a small current, and read it at rest a day later"
+        if posts is not None and exceeds(bank.empty_voltage, posts.high):
+            yield _empty(reading, bank, posts.high)
+        if reading.controller_under is not None:
+            where, under = f"`{reading.where}`", reading.controller_under
+            yield _under(reading, under, where, reading.source, _of_controller)
+
+
+def _under(
+    reading: ChargeReading,
+    under: Under,
+    where: str,
+    part: Located,
+    of_place: Callable[[ChargeReading, Under], tuple[str, str]],
+) -> Observation:
+    """Of a voltage under the least: by a slip, by what is in series, or as its place tells."""
+    bank = reading.bank
+    assert bank is not None
+    message = f"{where} read {under.shown}"
+    if under.meant is not None:
+        return Observation(
+            message=f"{message}; {under.meant} would be right, so the unit or the range was "
+            "misread",
+            on=(reading.reading, part),
+            values=(under.most, under.least, under.meant),
+            level="note",
+            remedy="look at the unit and the range on the meter, and write what it showed",
         )
-        yield Observation(
-            message=(
-                f"the posts of `{bank.name}` read {reading.posts}; below {least} it is harmed"
-            ),
-            on=(reading.reading, bank.battery),
-            values=(posts.high, least),
-            margin=posts.high.number / least.number - 1.0,
-            remedy=f"read it again at the posts themselves, before any fuse or switch; if it is so "
-            f"low, {harm}",
+    because, remedy = of_place(reading, under)
+    if under.in_series is not None:
+        have = "has" if under.in_series == 1 else "have"
+        because = (
+            f", as {under.in_series} of the {bank.in_series} batteries in series {have}: a lead "
+            "ends between them, or one was left out"
         )
+        remedy = (
+            "read each battery by itself, then from the first negative to the last positive, and "
+            "look at which posts the leads end, before it is charged"
+        )
+    return Observation(
+        message=f"{message}{because}",
+        on=(reading.reading, part),
+        values=(under.most, under.least),
+        margin=under.most.number / under.least.number - 1.0,
+        remedy=remedy,
+    )
+
+
+def _of_posts(reading: ChargeReading, under: Under) -> tuple[str, str]:
+    """What such a voltage at the posts points to, and what to do about it."""
+    lead = reading.bank is not None and reading.bank.is_lead
+    harm = (
+        "charge it with a small current, and read it at rest a day later"
+        if lead
+        else "look up what its maker says of charging it again, and charge it with a small current "
+        "and somebody beside it"
+    )
+    harm = (
+        f"read it again at the posts themselves, before any fuse or switch; if it is so low, {harm}"
+    )
+    if not under.nothing:
+        return f"; below {under.least} it is harmed", harm
+    inside = "a bridge between its cells has failed" if lead else "its management has cut it off"
+    return (
+        f": the meter was set to another kind or touched no metal, or {inside}; if it is "
+        f"truly below {under.least}, it is harmed",
+        f"set the meter to voltage of direct current, and {harm}",
+    )
+
+
+def _of_controller(reading: ChargeReading, under: Under) -> tuple[str, str]:
+    """The same at the battery terminals of a controller."""
+    assert reading.bank is not None
+    because = f" where `{reading.bank.name}` gives {under.least} or more"
+    if reading.posts is not None:
+        because += f", and its posts read {reading.posts}"
+    first = "part the array from the controller before anything else"
+    if not under.nothing:
+        or_flat = ", or the battery was drawn so low" if reading.posts is None else ""
+        return (
+            f"{because}: a joint on the way is bad{or_flat}",
+            f"{first}; then read the posts, and if they are right, the drop over each fuse, switch "
+            "and lug on the way",
+        )
+    because += ": a fuse, breaker or switch between them is open, or a lead is off"
+    if reading.posts is None and not reading.bank.is_lead:
+        because += ", or the battery's management has cut it off"
+    return (
+        because,
+        f"{first}; then read on the way from the posts, behind each fuse and switch, and find why "
+        "one opened, such as leads the wrong way round, before it is closed again",
+    )
 
 
 def _empty(reading: ChargeReading, bank: BankStudy, most: Value) -> Observation:

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from plans import edited
 from rule_runs import found_beside_all as found
 from rules.readings.plans import read
+from rules.wiring.plans import in_series
 
 FLAT = "reading-battery-flat"
 EXACT = "meter: {voltage: 0 %, current: 0 %, zero: 0 A, irradiance: 0 %}"
@@ -45,3 +47,59 @@ def test_millivolts_that_were_volts() -> None:
     (finding,) = found(read("at: house, voltage: 13.3 mV"), FLAT)
     assert finding.level == "note"
     assert "; 13.3 V would be right, so the unit or the range was misread" in finding.message
+
+
+OPEN = "a fuse, breaker or switch between them is open, or a lead is off"
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("voltage: 0 V", f"{OPEN}, or the battery's management has cut it off"),
+        ("voltage: 0.4 V", OPEN),
+        ("voltage: 0 V, posts_voltage: 13.2 V", f"and its posts read 13.2 V: {OPEN}"),
+        ("voltage: 6.6 V", "a joint on the way is bad, or the battery was drawn so low"),
+        ("voltage: 6.6 V, posts_voltage: 13.2 V", "posts read 13.2 V: a joint on the way is bad"),
+        ("voltage: 13.3 mV", "13.3 V would be right, so the unit or the range was misread"),
+        ("voltage: 9.1 V", "where `house` gives 9.2 V or more"),
+        ("voltage: 9.2 V", ""),  # 10 V, less the share that a bad way takes
+        ("voltage: -0.3 V", OPEN),  # what a meter shows of nothing
+        ("voltage: -12 V", ""),  # the poles, which is said elsewhere
+    ],
+)
+def test_too_little_at_a_controller(text: str, said: str) -> None:
+    plan = read(f"at: tracker.battery, {text}, {EXACT}")
+    findings = found(plan, FLAT)
+    assert [said in f.message for f in findings] == ([True] if said else [])
+    assert all(f.subjects == ("r1", "tracker") for f in findings)
+    assert not found(plan, "reading-charge-voltage")
+
+
+def test_nothing_at_the_posts() -> None:
+    (finding,) = found(read("at: house, voltage: 0.02 V"), FLAT)
+    assert finding.level == "warning"
+    assert "the meter was set to another kind" in finding.message
+    assert "its management has cut it off" in finding.message
+    (finding,) = found(read("at: tracker.battery, voltage: 0 V, posts_voltage: 0 V"), FLAT)
+    assert finding.subjects == ("r1", "house")
+
+
+@pytest.mark.parametrize(
+    ("volts", "said"),
+    [
+        ("13.3 V", "read 13.3 V, as 1 of the 2 batteries in series has"),
+        ("5 V", "a joint on the way is bad"),
+        ("0 V", OPEN),
+        ("26.6 V", ""),
+    ],
+)
+def test_one_battery_of_two_in_series(volts: str, said: str) -> None:
+    plan = in_series()
+    findings = found(read(f"at: tracker.battery, voltage: {volts}", plan=plan), FLAT)
+    assert [said in f.message for f in findings] == ([True] if said else [])
+
+
+def test_a_battery_of_several_in_series_read_at_one() -> None:
+    plan = edited(("house: {chemistry", "house: {arrangement: 4s, chemistry"))
+    (finding,) = found(read("at: house, voltage: 39.6 V", plan=plan), FLAT)
+    assert "as 3 of the 4 batteries in series have" in finding.message

@@ -22,9 +22,10 @@ from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.compensation import rise_of_lead
 from wattproof.study.limits import SLACK, exceeds
 from wattproof.study.readings.at_arrays import ArrayReading
-from wattproof.study.readings.conditions import NOTHING, Band, Conditions, half_digit
+from wattproof.study.readings.conditions import NOTHING, Band, Conditions, half_digit, overlap
 from wattproof.study.readings.read_at import ReadAt
 from wattproof.study.readings.slips import in_operation, meant
+from wattproof.study.readings.standing import DEAD
 from wattproof.study.wiring.drops import Path
 from wattproof.working import Value, declared, tabled
 
@@ -118,6 +119,23 @@ class JointReading(ReadAt):
 
 
 @record
+class Under:
+    """A voltage of a bank that is under the least that it has where it was read.
+
+    shown: as read (V). most: what it may truly be at most (V). least: the least of the bank (V).
+    meant: what fits where the prefix was misread (V). in_series: how many of its batteries in
+    series have so much; None where no fewer do. nothing: True where hardly any of it arrives.
+    """
+
+    shown: Value
+    most: Value
+    least: Value
+    meant: Value | None
+    in_series: int | None
+    nothing: bool
+
+
+@record
 class ChargeReading(ReadAt):
     """Voltages read at a controller's battery terminals and at the battery's posts.
 
@@ -205,9 +223,47 @@ class ChargeReading(ReadAt):
     @property
     def meant_posts(self) -> Value | None:
         """The same of the voltage at the posts (V)."""
-        if self.true_posts is None or self.bank is None or self.allowed is None:
+        if self.true_posts is None or self._of_bank is None:
             return None
-        return meant(self.true_posts, Band(self.bank.harmed_below, self.allowed, self.allowed))
+        return meant(self.true_posts, self._of_bank)
+
+    @property
+    def _of_bank(self) -> Band | None:
+        """What the bank may have that is neither harmed nor overcharged (V)."""
+        if self.bank is None or self.allowed is None:
+            return None
+        return Band(self.bank.harmed_below, self.allowed, self.allowed)
+
+    @property
+    def posts_under(self) -> Under | None:
+        """Posts below what harms the battery; None where they are not, or read reversed."""
+        return None if self.bank is None else self._under(self.true_posts, self.bank.harmed_below)
+
+    @property
+    def controller_under(self) -> Under | None:
+        """A controller's battery terminals under that and what a bad way may lose; likewise."""
+        written, bank = self.reading.voltage, self.bank
+        if isinstance(self.source, Battery) or bank is None:
+            return None
+        if written is None or self.voltage is None:
+            return None
+        words = f"least at {self.where}, with all that a bad way may lose"
+        least = (bank.harmed_below * (1.0 - BAD_WAY)).named(f"Umin({self.where})", words, "V")
+        return self._under(self.conditions.volts(self.voltage, written), least)
+
+    def _under(self, true: Band | None, least: Value) -> Under | None:
+        bank, whole = self.bank, self._of_bank
+        if true is None or bank is None or whole is None or self.reversed_voltages:
+            return None
+        if not exceeds(least, true.high):
+            return None
+        fewer = (
+            n for n in range(1, bank.in_series) if overlap(true, whole.times(n / bank.in_series))
+        )
+        nothing = true.high.number < DEAD * least.number
+        return Under(
+            true.expected, true.high, least, meant(true, whole), next(fewer, None), nothing
+        )
 
     @kept
     def most_charge(self) -> Value | None:
@@ -317,7 +373,7 @@ class ChargeReading(ReadAt):
         written, at_posts = self.reading.voltage, self.reading.posts_voltage
         if self.voltage is None or self.posts is None or written is None or at_posts is None:
             return None
-        if self.reversed_voltages or self.meant_posts is not None:
+        if self.reversed_voltages or self.meant_posts is not None or self._is_cut_off:
             return None
         words = f"lost between {self.source.name} and the battery, at least"
         hidden = half_digit(written) + half_digit(at_posts)
@@ -333,11 +389,16 @@ class ChargeReading(ReadAt):
         written, drawn = self.reading.voltage, self.current
         if self.voltage is None or self.true_posts is None or written is None:
             return False
-        if self.reading.posts_voltage is None or self.reversed_voltages:
+        if self.reading.posts_voltage is None or self.reversed_voltages or self._is_cut_off:
             return False
         if drawn is not None and not drawn.number > 0.0:
             return False
         return exceeds(self.true_posts.low, self.conditions.volts(self.voltage, written).high)
+
+    @property
+    def _is_cut_off(self) -> bool:
+        """True where the controller has far less than its battery, whose posts are right."""
+        return self.controller_under is not None and self.posts_under is None
 
     @kept
     def by_wires(self) -> Value | None:
