@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
+import wattproof
 from wattproof.kept import KeptEach, Record, kept, note_figure
 
+ROOT = Path(wattproof.__file__).parent
 FIGURES = {"sun": 1000.0, "size": 6.0}
 
 
@@ -120,3 +124,14 @@ def test_what_could_not_be_computed_has_read_all_the_same() -> None:
     assert resting.askers == {"broken"}
     with record.without(resting), pytest.raises(ValueError, match="no sun"):
         _ = van.broken
+
+
+@pytest.mark.parametrize("room", ["circuit", "study"])
+def test_what_a_study_keeps_is_kept_where_readings_can_take_it_away(room: str) -> None:
+    """A value in a cached property would stay as it was in a reading in which it is another."""
+    cached = [
+        path.name
+        for path in sorted((ROOT / room).rglob("*.py"))
+        if "cached_property" in path.read_text(encoding="utf-8")
+    ]
+    assert not cached
