@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Change, Clause, Edit, Observation, Remedy, practice, rule, warning
+from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
 from wattproof.study import Study
 from wattproof_rules.plans import plan
 
@@ -48,10 +48,7 @@ def inverter_in_wet_place(study: Study) -> Iterator[Observation]:
             message=f"`{unit.name}` makes mains voltage in `{place.name}`, where rain or spray "
             "reaches it",
             on=(unit, place),
-            remedy=Remedy(
-                f"move `{unit.name}` to a dry place with air; or lead water away from "
-                f"`{place.name}` for good, and write that as `wet: false`",
-                ((Change(str(unit.name), "place.wet", "false"),),),
-            ),
+            remedy=f"move `{unit.name}` to a dry place with air; or lead the water away from "
+            f"`{place.name}` for good, and write that as `wet: false`",
             cause=str(place.name),
         )
