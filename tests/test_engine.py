@@ -141,30 +141,6 @@ class TestImpossibleLabels:
         [question] = result.questions
         assert question.line == "the label of `rigid-100`, which cannot be right: decides damage"
 
-    @pytest.mark.parametrize(
-        ("coefficient", "known"),
-        [("0.29", False), ("-2.9", False), ("-0.029", False), ("-0.29", True), ("-0.51", True)],
-    )
-    def test_a_coefficient_that_no_module_has(self, coefficient: str, *, known: bool) -> None:
-        """What the cold voltage depends on; an odd one that may be is left to its own warning."""
-
-        @rule(id="reads-cold", **META)
-        def reads_cold(study: Study) -> Iterator[Observation]:
-            array = study.array.arrays[0]
-            yield Observation("cold", on=(array.controller,), values=(array.voc("coldest"),))
-
-        text = edited(("voc_coefficient: -0.29", f"voc_coefficient: {coefficient}"))
-        result = run(text, reads_cold, home_run_named)
-        assert [(f.rule, f.verdict) for f in result.findings if f.rule == "reads-cold"] == (
-            [("reads-cold", "certain")] if known else []
-        )
-        assert [f.rule for f in result.findings if f.rule == "home-run-named"]
-        assert bool(result.questions) is not known
-        for question in result.questions:
-            assert (
-                question.line == "the label of `rigid-100`, which cannot be right: decides damage"
-            )
-
     def test_rules_on_labels_are_what_finds_it(self) -> None:
         text = edited(("imp: 4.9 A", "imp: 5.6 A"))
         [finding] = run(text, self.compare("module")).findings

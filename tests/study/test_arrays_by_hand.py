@@ -30,11 +30,11 @@ def test_the_series_fuse_that_a_label_leaves_out(isc: str, fuse: float) -> None:
     assert array.modules[0].max_series_fuse.number == pytest.approx(fuse)
 
 
-def test_modules_of_no_voltage_on_the_coldest_morning_fit_nowhere() -> None:
-    """A slip on a label: +4 %/°C leaves nothing at 0 °C, and nothing is divided by nothing."""
+def test_modules_fit_by_the_factor_of_the_body_of_rules_where_the_label_slips() -> None:
+    """+4 %/°C would leave nothing at 0 °C; 1.10 times 24.3 V are three in 100 V (NEC 690.7(A))."""
     plan = edited(("-0.29 %/°C", "4 %/°C"), ("coldest: -18 °C", "coldest: 0 °C"))
     [array] = study_of(plan).array.arrays
-    assert array.fitting_in_series(100.0) == 0
+    assert array.fitting_in_series(100.0) == 3
 
 
 def test_modules_are_counted_joined_or_not() -> None:

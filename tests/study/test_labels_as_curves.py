@@ -177,6 +177,6 @@ class TestWhatALabelLeavesOut:
 
 
 def test_coefficients_that_no_module_has_together_are_told_with_both_numbers() -> None:
-    plan = edited(("pmax_coefficient: -0.36 %/°C", "pmax_coefficient: -1.5 %/°C"))
+    plan = edited(("pmax_coefficient: -0.36 %/°C", "pmax_coefficient: -0.9 %/°C"))
     told = [a.says for a in study_of(plan).array.arrays[0].modules[0].model.assumptions]
-    assert any("maximum power −1.50 %/°C" in says and "takes −0.53 %/°C" in says for says in told)
+    assert any("maximum power −0.90 %/°C" in says and "takes −0.53 %/°C" in says for says in told)

@@ -37,7 +37,8 @@ BASIS = {
     explanation="Warm cells give less voltage and cold cells more; the current hardly changes. "
     "The coefficients on a label say by how much for each degree, and all modules of one kind are "
     "nearly alike in them. A lost minus sign turns the cold morning, when the voltage is highest, "
-    "into the mildest hour. A point in the wrong place or another unit does the same by degrees.",
+    "into the mildest hour. A point in the wrong place or another unit does the same by degrees. "
+    "One that no module has counts as not told: the usual one stands in for it.",
     caution=notice(
         "With a wrong coefficient the array's cold voltage is unknown, and a controller may be "
         "destroyed on the first clear frost."

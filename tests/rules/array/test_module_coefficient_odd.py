@@ -8,6 +8,7 @@ import pytest
 
 from plans import edited
 from rule_runs import found_beside_all as found
+from wattproof.testing import study_of
 
 COEFFICIENT = "module-coefficient-odd"
 THIN = ("max_system_voltage: 600 V}", "max_system_voltage: 600 V, technology: thin-film}")
@@ -75,3 +76,24 @@ def test_thin_film_power_may_fall_less() -> None:
     plan = edited((PMAX + WAS[PMAX], PMAX + "-0.20 %/°C"))
     assert found(plan, COEFFICIENT)
     assert not found(edited(THIN, plan=plan), COEFFICIENT)
+
+
+@pytest.mark.parametrize("written", ["0.29 %/°C", "-2.9 %/°C", "-0.029 %/°C", "-0.29 V/°C"])
+@pytest.mark.parametrize("series", [3, 4])
+def test_one_that_no_module_has_counts_as_not_told(written: str, series: int) -> None:
+    """By the factor of the body of rules four in series are over 100 V in the cold."""
+    count = ("series: 3", f"series: {series}")
+    told = edited((VOC + WAS[VOC], VOC + written), count)
+    untold = edited((VOC + WAS[VOC] + ", ", ""), count)
+    cold = [
+        [(f.level, f.message) for f in found(plan, "cold-voltage-over-controller")]
+        for plan in (told, untold)
+    ]
+    assert cold[0] == cold[1]
+    assert len(cold[0]) == series - 3
+
+
+def test_an_odd_one_that_may_be_is_believed() -> None:
+    plan = edited((VOC + WAS[VOC], VOC + "-0.51 %/°C"))
+    cold = study_of(plan).array.arrays[0].voc("coldest").number
+    assert cold == pytest.approx(3 * 24.3 * (1 + 0.0051 * 43))

@@ -28,7 +28,7 @@ def test_a_label_without_a_curve() -> None:
     assert not found(plan.replace("vmp: 19.4 V", "vmp: 20.4 V").replace("5.15 A", "4.9 A"), CURVE)
 
 
-def test_a_curve_that_a_coefficient_spoils_is_told_once() -> None:
+def test_a_coefficient_that_no_module_has_spoils_no_curve() -> None:
     plan = edited((PMAX + WAS[PMAX], PMAX + "0.36 %/°C"))
-    assert study_of(plan).curves.models["rigid-100"].refusal
+    assert not study_of(plan).curves.models["rigid-100"].refusal
     assert not found(plan, CURVE)

@@ -19,7 +19,6 @@ from wattproof.study.array.connectors import (
     live_plug,
     within_reach,
 )
-from wattproof.study.array.label_coefficients import odd_coefficients
 from wattproof.study.array.labels import contradictions
 from wattproof.study.array.strings import ModuleStudy, StringStudy
 from wattproof.study.array.switching import cut_off_by, is_unplugged, left_on
@@ -103,25 +102,17 @@ class ArraySection:
 
     @kept
     def doubtful(self) -> dict[Place, str]:
-        """Places of label values that cannot be true, with the module they belong to.
+        """Places of label values that cannot all be true, with the module they belong to.
 
-        Those that cannot all be true together, and coefficients that no module has. What stands in
-        for a value that the label does not tell says nothing against the others.
+        What stands in for a value that the label does not tell says nothing against the others.
         """
-        together = {
+        return {
             place: name
             for name, module in self.modules.items()
             for found in contradictions(module)
             if not (found.power_point.assumptions or found.limit.assumptions)
             for place in declared_places((found.power_point, found.limit))
         }
-        alone = {
-            odd.written.place: name
-            for name, module in self.modules.items()
-            for odd in odd_coefficients(module)
-            if odd.certain
-        }
-        return together | alone
 
     def users_of(self, module: ModuleStudy) -> tuple[String, ...]:
         """The strings that use a module, in the order of the plan."""

@@ -306,7 +306,7 @@ class ArrayStudy:
     def fitting_in_series(self, volts: float) -> int:
         """How many of its modules in series stay within a voltage (V) on the coldest morning."""
         each = max(module.cold_voc().number for module in self.modules)
-        return math.floor(volts / each) if each else 0
+        return math.floor(volts / each)
 
     def loss_at(self, joint: Joint) -> Value:
         """The largest share of their power that unlike voltages of branches can cost.

@@ -9,11 +9,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from typing import Final, NamedTuple
+from typing import Final, NamedTuple, Protocol
 
+from wattproof.plan.datasheets import ModuleSheet
 from wattproof.quantities import Quantity
 from wattproof.record import record
-from wattproof.study.array.strings import ModuleStudy
 from wattproof.working import Value, declared, digits
 
 
@@ -38,6 +38,22 @@ THIN_FILM_HIGHEST: Final = -0.0015  # 1/K of voltage and power
 _UNITS: Final = {"Voc": "mV/K", "Vmp": "mV/K", "Isc": "mA/K", "Pmax": "mW/K"}
 
 
+class Label(Protocol):
+    """A module's label, with the values (V, A, W) that its coefficients belong to."""
+
+    sheet: ModuleSheet
+    name: str
+
+    @property
+    def voc(self) -> Value: ...
+    @property
+    def vmp(self) -> Value: ...
+    @property
+    def isc(self) -> Value: ...
+    @property
+    def pmax(self) -> Value: ...
+
+
 @record
 class OddCoefficient:
     """A coefficient that is no real module's.
@@ -56,6 +72,11 @@ class OddCoefficient:
     certain: bool
 
     @property
+    def key(self) -> str:
+        """Its key in the plan."""
+        return f"{self.of.lower()}_coefficient"
+
+    @property
     def margin(self) -> float:
         """How far outside the band, as a share of its nearer end; negative."""
         number = self.relative.number
@@ -63,7 +84,7 @@ class OddCoefficient:
         return -abs(number - nearer) / abs(nearer)
 
 
-def odd_coefficients(module: ModuleStudy) -> tuple[OddCoefficient, ...]:
+def odd_coefficients(module: Label) -> tuple[OddCoefficient, ...]:
     """The coefficients of a label that are no real module's."""
     sheet = module.sheet
     found = (
@@ -76,7 +97,7 @@ def odd_coefficients(module: ModuleStudy) -> tuple[OddCoefficient, ...]:
 
 
 def _odd(
-    module: ModuleStudy, of: str, symbol: str, written: Quantity | None, label: Value
+    module: Label, of: str, symbol: str, written: Quantity | None, label: Value
 ) -> OddCoefficient | None:
     if written is None:
         return None

@@ -16,6 +16,7 @@ from wattproof.physics import modules as formulas
 from wattproof.plan.datasheets import ModuleSheet
 from wattproof.quantities import Quantity
 from wattproof.source import Place
+from wattproof.study.array.label_coefficients import odd_coefficients
 from wattproof.study.array.string_fuses import FuseWindow, fuse_window
 from wattproof.study.assumptions import Assumer, Silence
 from wattproof.study.assumptions.modules import (
@@ -110,6 +111,12 @@ class ModuleStudy:
             NO_SERIES_FUSE, self.name, self.sheet.at, kind=build, number=number
         )
 
+    @kept
+    def believed(self) -> ModuleSheet:
+        """The label, without coefficients that no module has: those count as not told."""
+        wrong = {odd.key: None for odd in odd_coefficients(self) if odd.certain}
+        return self.sheet.model_copy(update=wrong) if wrong else self.sheet
+
     def cold_voc(self) -> Value:
         """Open-circuit voltage with cells as cold as the coldest air (V).
 
@@ -117,18 +124,18 @@ class ModuleStudy:
         conservative coefficient.
         """
         cells = self.climate.coldest
-        if self.sheet.voc_coefficient is None and self.sheet.technology == "crystalline":
+        if self.believed.voc_coefficient is None and self.sheet.technology == "crystalline":
             factor = self.climate.code.voltage_factor(cells.number)
             if factor is not None:
                 row = from_table(factor, "kcold")
                 read = function("table", row.number, cells, row)
                 return self.voc * read.named("kcold", f"{factor.what}, read", "")
-        return self._at(self.voc, self.sheet.voc_coefficient, NO_VOC_COEFFICIENT, cells)
+        return self._at(self.voc, self.believed.voc_coefficient, NO_VOC_COEFFICIENT, cells)
 
     def hot_voc(self, cells: Value) -> Value:
         """Open-circuit voltage with hot cells (V)."""
         unsaid = NO_VOC_COEFFICIENT_IN_HEAT
-        return self._at(self.voc, self.sheet.voc_coefficient, unsaid, cells)
+        return self._at(self.voc, self.believed.voc_coefficient, unsaid, cells)
 
     @kept
     def model(self) -> ModuleModel:
@@ -136,7 +143,7 @@ class ModuleStudy:
         # Only what asks for a curve or a hot voltage needs the solver.
         from wattproof.study.array.module_models import ModuleModel
 
-        return ModuleModel(self.sheet, self.assume)
+        return ModuleModel(self.believed, self.assume)
 
     def vmp_at(self, cells: Value) -> Value:
         """Voltage at maximum power at a cell temperature (V), in full sun.
@@ -144,7 +151,7 @@ class ModuleStudy:
         Read off the label's curve where the label tells the coefficient of power, so that it is
         the voltage at which a curve of the module has its maximum; else by the coefficient of Vmp.
         """
-        sheet = self.sheet
+        sheet = self.believed
         if sheet.vmp_coefficient is not None:
             return self._at(self.vmp, sheet.vmp_coefficient, NO_VMP_COEFFICIENT, cells)
         power = sheet.pmax_coefficient
@@ -166,7 +173,7 @@ class ModuleStudy:
     @property
     def _of_power(self) -> Value:
         """The coefficient of Pmax that the curve takes, or the one of Vmp in its place."""
-        sheet = self.sheet
+        sheet = self.believed
         if sheet.vmp_coefficient is not None:
             words = f"temperature coefficient of Vmp of {self.name}"
             return declared(sheet.vmp_coefficient, NO_VMP_COEFFICIENT.symbol, words)
@@ -178,7 +185,7 @@ class ModuleStudy:
     @property
     def _beta(self) -> Value:
         """The coefficient of Voc that the curve takes, as the label gives it or as is usual."""
-        written = self.sheet.voc_coefficient
+        written = self.believed.voc_coefficient
         if written is None:
             return self.assume.value(NO_VOC_COEFFICIENT, self.name, self.sheet.at)
         return declared(written, "β", f"temperature coefficient of Voc of {self.name}")
@@ -186,7 +193,7 @@ class ModuleStudy:
     @property
     def _alpha(self) -> Value:
         """The coefficient of Isc that the curve takes, as the label gives it or as is usual."""
-        written = self.sheet.isc_coefficient
+        written = self.believed.isc_coefficient
         if written is None:
             return self.assume.value(NO_ISC_COEFFICIENT, self.name, self.sheet.at)
         return declared(written, "α", f"temperature coefficient of Isc of {self.name}")
@@ -202,10 +209,10 @@ class ModuleStudy:
 
     def isc_at(self, cells: Value) -> Value:
         """Short-circuit current at a cell temperature, at 1000 W/m² (A)."""
-        return self._at(self.isc, self.sheet.isc_coefficient, NO_ISC_COEFFICIENT, cells)
+        return self._at(self.isc, self.believed.isc_coefficient, NO_ISC_COEFFICIENT, cells)
 
     def _relative_alpha(self) -> Value:
-        written, alpha = self.sheet.isc_coefficient, self._alpha
+        written, alpha = self.believed.isc_coefficient, self._alpha
         if written is not None and written.dimension == "current coefficient":
             return (alpha / self.isc).named("αrel", alpha.words, "1/K")
         return alpha
