@@ -366,7 +366,7 @@ def _solution(case: Case, curves: CurveStudy, state: State) -> Solution:
         sun = case.shade.get((source.name, number), 1000.0)
         return (Light(sun, CELLS[state]),) * curves.models[source.modules[number].name].groups
 
-    return curves.solved((state, "shade"), lights)
+    return curves.solve(lights)
 
 
 def _string_currents(curves: CurveStudy, solved: Solution, at: float) -> dict[str, float]:

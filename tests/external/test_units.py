@@ -34,6 +34,8 @@ SPELLED = {
     "W/m2": "watt / m**2",
     "kW/m²": "kilowatt / m**2",
     "kW/m2": "kilowatt / m**2",
+    "mW/cm²": "milliwatt / cm**2",
+    "mW/cm2": "milliwatt / cm**2",
     "Ah": "ampere * hour",
     "Wh": "watt * hour",
     "kWh": "kilowatt * hour",

@@ -188,9 +188,10 @@ class CurveStudy:
 
     def solution(self, state: State) -> Solution:
         """The array solved in a state, every module in full sun."""
-        return self._solved.of(state, lambda: self._solve(self.lights(state)))
+        return self._solved.of(state, lambda: self.solve(self.lights(state)))
 
-    def _solve(self, lights: Lights) -> Solution:
+    def solve(self, lights: Lights) -> Solution:
+        """The array solved with each module in its own light."""
         element = self._element(self.array.tree, lights)
         assert element is not None
         return solver.solve(element)
@@ -289,7 +290,7 @@ class CurveStudy:
             return None
         state: State = next(s for s in CURVE_STATES if s == case.state)
         shade = ("shade", str(case.name))
-        solved = self._solved.of(shade, lambda: self._solve(self._dimmed_by(case, state)))
+        solved = self._solved.of(shade, lambda: self.solve(self._dimmed_by(case, state)))
         return Shaded(self, case, state, solved)
 
     def _dimmed_by(self, case: ShadeCase, state: State) -> Lights:
