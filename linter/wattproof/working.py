@@ -367,7 +367,8 @@ def declared_places(values: Iterable[Value]) -> set[Place]:
 
 def once(values: Iterable[Value]) -> list[Value]:
     """Values without those that read alike and stand at one place."""
-    return list({(v.symbol, str(v), v.origin): v for v in values}.values())
+    different = {id(v): v for v in values}  # most are the same ones
+    return list({(v.symbol, str(v), v.origin): v for v in different.values()}.values())
 
 
 def _chosen(name: str, number: float, values: list[Value]) -> Value:
