@@ -16,10 +16,11 @@ from wattproof.study.assumptions.reading import Reading
 from wattproof.testing import A_DAY
 from wattproof.verdicts import Run
 
+EXTERNAL = Path(__file__).parent / "external"
 BUILDS = sorted(
-    path
-    for path in (Path(__file__).parent / "external" / "builds").glob("*.yaml")
-    if not path.name.endswith(".judged.yaml")
+    path.with_name(path.name.replace(".judged", ""))
+    for folder in ("builds", "typical")
+    for path in (EXTERNAL / folder).glob("*.judged.yaml")
 )
 EVERY = amount(9, 1)
 RULES = discover()
@@ -52,7 +53,7 @@ def test_a_study_read_again_finds_what_one_made_anew_finds(
     monkeypatch.setattr(Rereading, "__call__", both)
     checked = examine(str(path), RULES, today=A_DAY, try_remedies=False)
     assert not checked.result.problems
-    assert compared > 0
+    assert compared > 0 or path.parent.name == "typical"  # some of these tell everything
 
 
 def test_the_study_is_afterwards_as_it_was() -> None:
