@@ -289,7 +289,9 @@ class Shorts:
         if terminal not in self._mesh:
             return None
         other = self._across(terminal)
-        return None if other is None else self._solve(terminal, other)
+        if other is None or not all(there in self._mesh for there, _ in other):
+            return None
+        return self._solve(terminal, other)
 
     def _solve(self, one: Terminal, other: tuple[tuple[Terminal, float], ...]) -> _Solved | None:
         def solve() -> _Solved | None:
