@@ -53,12 +53,9 @@ class Walk(Generic[Node, Way]):
 
     def __init__(self, starts: Iterable[Node], ways: Ways[Node, Way]) -> None:
         self._last: dict[Node, Step[Node, Way] | None] = dict.fromkeys(starts)
-        waiting = list(self._last)
-        for here in waiting:
-            for way, there in ways(here):
-                if there not in self._last:
-                    self._last[there] = Step(here, way, there, True)
-                    waiting.append(there)
+        for step in steps(self._last, ways):
+            if step.first:
+                self._last[step.there] = step
 
     def __contains__(self, node: object) -> bool:
         return node in self._last
@@ -90,13 +87,7 @@ class Walk(Generic[Node, Way]):
 
 def reached(starts: Iterable[Node], onward: Callable[[Node], Iterable[Node]]) -> set[Node]:
     """What some nodes lead to, they themselves among it. onward: from one to the next."""
-    found = set(starts)
-    waiting = list(found)
-    for here in waiting:
-        fresh = [there for there in onward(here) if there not in found]
-        found.update(fresh)
-        waiting += fresh
-    return found
+    return set(Walk(starts, lambda node: ((None, there) for there in onward(node))))
 
 
 def cheapest(
