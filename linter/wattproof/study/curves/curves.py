@@ -520,12 +520,13 @@ class CurveStudy:
     def _inputs(self, state: State) -> list[Value]:
         """What the curve of the array is drawn from."""
         cells = [string.cells(state) for string in self.array.all_strings]
-        return [*self.drawn_from(self.array.tree), *once(cells)]
+        return [*self.drawn_from, *once(cells)]
 
-    def drawn_from(self, tree: Tree) -> list[Value]:
+    @kept
+    def drawn_from(self) -> list[Value]:
         """What a curve is drawn from, beside light and warmth: labels, strings, wires."""
         found: list[Value] = []
-        for leaf in leaves(tree):
+        for leaf in leaves(self.array.tree):
             if isinstance(leaf.element, Source):
                 found += self.array.strings[leaf.element].drawn_from
             elif isinstance(leaf.element, Conductor):

@@ -401,7 +401,7 @@ class Expected:
     def inputs(self, sun: Corner, heat: Corner) -> tuple[Value, ...]:
         """What a curve is drawn from: labels, strings, wires, sun, cells."""
         cells = [heat(self.cells(string)) for string in self.taken.strings]
-        drawn = self.curves.drawn_from(self.taken.array.tree) if self.curves is not None else []
+        drawn = self.curves.drawn_from if self.curves is not None else []
         return (*drawn, sun(self.sun), *once(cells))
 
 
