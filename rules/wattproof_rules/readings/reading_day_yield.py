@@ -73,10 +73,8 @@ def _over(day: DayReading) -> Observation:
 def _low(day: DayReading) -> Observation:
     least = day.least
     assert least is not None
-    most = day.most
-    meant = (1000.0 * day.shown).named("Wmeant", "energy of the day, in kWh for Wh", "J")
-    slip = most is not None and least.number <= meant.number <= most.number
-    unit = f"; {meant} would be right, so the unit was misread" if slip else ""
+    meant = day.meant
+    unit = f"; {meant} would be right, so the unit was misread" if meant is not None else ""
     return Observation(
         message=f"`{day.where}` showed {day.shown} on the clear {day.reading.date}, where {least} "
         f"is the least that its array brings{unit}",
@@ -85,7 +83,7 @@ def _low(day: DayReading) -> Observation:
         margin=day.shown.number / least.number - 1.0,
         level="note",
         remedy="look at the unit on the display, and write what it showed"
-        if slip
+        if meant is not None
         else "look whether the battery was full before evening; if not, clean the glass, look "
         "for shade, and read the current of each string in bulk charging",
     )

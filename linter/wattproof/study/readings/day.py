@@ -34,8 +34,9 @@ from wattproof.study.assumptions.readings import (
     REPEATED,
 )
 from wattproof.study.limits import LEAST_POWER, exceeds
-from wattproof.study.readings.conditions import half_digit
+from wattproof.study.readings.conditions import Band, half_digit
 from wattproof.study.readings.read_at import ReadAt
+from wattproof.study.readings.slips import meant
 from wattproof.working import Value, declared, function, tabled
 
 PASSES_ALL: Final = 0.95
@@ -152,11 +153,11 @@ class DayReading(ReadAt):
         hours *= 1.0 - CLEAR_SKY_MODEL.value
         kind = self.array.controller.kind
         losses = LEAST_POWER * ARRAY_YIELD_AT_WORST.value * CONVERSION_AT_WORST.value[kind]
-        kept = tabled(
+        left = tabled(
             losses, "", "kleast", "left by a poor installation", ARRAY_YIELD_AT_WORST.source
         )
         power = self.array.power("hottest")
-        least = power * self._sun(hours, air) * kept * self._passed_on
+        least = power * self._sun(hours, air) * left * self._passed_on
         return least.named(f"Wleast({self.name})", "what a clear day brings at least", "J")
 
     @property
@@ -170,6 +171,14 @@ class DayReading(ReadAt):
         if self.least is None:
             return False
         return exceeds(self.least, self.shown + self._half_digit)
+
+    @property
+    def meant(self) -> Value | None:
+        """The yield that would be right if its prefix was misread (J); None where none would."""
+        if self.least is None or self.most is None:
+            return None
+        shown = self.shown
+        return meant(Band(shown, shown, shown), Band(self.least, self.most, self.most))
 
     @property
     def _passed_on(self) -> Value:
