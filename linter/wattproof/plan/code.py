@@ -51,9 +51,10 @@ def _known(node: Any) -> Text:
     if node not in known():
         from wattproof.plan.hints import meant_word  # of what is wrong only
 
-        near = nearest(node, known())
-        instead = f"write `{near}`" if near else f"use one of {', '.join(known())}"
-        instead = meant_word(node, known()) or instead
+        instead = meant_word(node, known())
+        if not instead and (near := nearest(node, known())):
+            instead = f"write `{near}`"
+        instead = instead or f"use one of {', '.join(known())}"
         raise Mistake(f"`{node}` is none of {', '.join(known())}", instead, node.place)
     return node
 

@@ -428,11 +428,9 @@ def meant_word(word: str, words: tuple[str, ...]) -> str:
 
 
 _IN_WIRES: Final = {
-    "fuse": ("fuses", "run-fuse"),
-    "breaker": ("breakers", "run-breaker"),
-    "switche": ("switches", "run-off"),
-    "switch": ("switches", "run-off"),
-    "device": ("switches", "run-off"),
+    **dict.fromkeys(("fuse", "fuses"), ("fuses", "run-fuse")),
+    **dict.fromkeys(("breaker", "breakers"), ("breakers", "run-breaker")),
+    **dict.fromkeys(("switch", "switches", "device", "devices"), ("switches", "run-off")),
 }
 """What a device in a wire is called by people, its family, and a name for one."""
 
@@ -441,7 +439,7 @@ def meant(model: str, key: str, block: Block) -> str:
     """What to write instead of a key that a model does not have; empty where nobody can tell."""
     if model in ("String", "Battery") and key in ("parallel", "count", "number", "quantity"):
         return _counted(model, key, block)
-    if model == "Wire" and key.rstrip("s") in _IN_WIRES:
+    if model == "Wire" and key in _IN_WIRES:
         return _in_a_wire(key, block[Text(key)])
     if model == "Battery" and key == "series":
         number = _number(block[Text(key)])
@@ -463,7 +461,7 @@ def _in_a_wire(key: str, held: Node) -> str:
     words = "devices in a wire stand in its list `inline:`, by their names"
     if not isinstance(held, Text) or not re.match("[0-9]", held):
         return words
-    family, name = _IN_WIRES[key.rstrip("s")]
+    family, name = _IN_WIRES[key]
     rating = held if re.search("[A-Za-z]", held) else f"{held} A"
     declared = f"`{family}: {{{name}: {{rating: {rating}}}}}`"
     return f"{words}: declare it, as in {declared}, and write `inline: [{name}]`"

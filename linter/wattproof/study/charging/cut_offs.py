@@ -15,7 +15,7 @@ from wattproof.study.assumptions.ratings import device_rating
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.joined import JoinedBanks
 from wattproof.study.battery.side import BatterySide
-from wattproof.study.charging.reach import reach, switch_passages
+from wattproof.study.charging.reach import reach, switch_passages, switches
 from wattproof.study.limits import exceeds
 from wattproof.study.wiring.arresters import Arrested
 from wattproof.working import Value, declared
@@ -159,17 +159,11 @@ def cut_offs(battery_side: BatterySide, circuit: Circuit) -> Iterator[CutOff]:
     banks = {Terminal(name, "", "positive") for name in battery_side.banks}
     for name, load in circuit.plan.all_loads.items():
         start = Terminal(name, "", "positive")
-        if not load.critical or start not in circuit.around:
+        if not load.critical or start not in circuit.around or not banks & reach(start, circuit):
             continue
-        seen: set[str] = set()
-        for passage in switch_passages(circuit):
-            switch = passage.device
-            assert isinstance(switch, Switch)
+        for switch in switches(circuit):
             near = reach(start, circuit, [switch])
-            if str(switch.name) in seen or banks & near:
-                continue
-            if banks & reach(start, circuit):
-                seen.add(str(switch.name))
+            if not banks & near:
                 alone = not _others(name, near, circuit) and not isinstance(switch, Selector)
                 yield CutOff(load, switch, alone)
 
@@ -203,9 +197,10 @@ def lost_batteries(
         parted = False  # by a switch: what its management does is then the lesser matter
         for passage in _opening(circuit):
             device, rating = passage.device, None
+            by_hand = isinstance(device, Switch | Breaker)
             if is_overcurrent(passage) and exceeds(current, device_rating(passage)):
                 rating = device_rating(passage)
-            if str(device.name) in seen or (rating is None and not _has_handle(device)):
+            if str(device.name) in seen or (rating is None and not by_hand):
                 continue
             if not posts & reach(start, circuit, [device]):
                 seen.add(str(device.name))
@@ -223,10 +218,6 @@ def _opening(circuit: Circuit) -> Iterator[Passage]:
     for element in circuit.battery_side:
         if isinstance(element, Passage) and is_overcurrent(element):
             yield element
-
-
-def _has_handle(device: Named) -> bool:
-    return isinstance(device, Switch | Breaker)
 
 
 def _others(name: str, near: set[Terminal], circuit: Circuit) -> bool:
