@@ -11,8 +11,9 @@ from wattproof_rules.plans import plan
 
 BASIS = {
     "common practice": practice(
-        "away from the tropics every place has mornings near freezing: the mildest coasts on "
-        "record stay above some 10 °C at 35° of latitude, 6 °C at 45° and 2 °C at 55°"
+        "away from the tropics every place has cold mornings: by the records of island stations, "
+        "from memory, the mildest coasts get as cold as 10 °C at 35° of latitude, 6 °C at 45° and "
+        "2 °C at 55°"
     ),
 }
 
