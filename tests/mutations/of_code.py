@@ -252,22 +252,67 @@ def read_map(path: Path) -> dict[str, dict[str, Any]]:
 # Mistakes, one fork each.
 
 
+class Log:
+    """Mistakes that were found before, each with the test that did: they are not tried again.
+
+    A file for the time of writing tests. Where code changes, what was found there stands for
+    nothing: a sample that counts is drawn without. new: neither are those that none found.
+    """
+
+    def __init__(self, path: Path | None, *, new: bool = False) -> None:
+        self.path = path
+        lines = path.read_text().splitlines() if path is not None and path.exists() else []
+        entries = [json.loads(line) for line in lines]
+        self.found = {self._key(e): e for e in entries if e["by"] or new}
+
+    def has(self, path: Path, change: Change) -> bool:
+        return self._key(self._entry(path, change)) in self.found
+
+    def write(self, path: Path, change: Change, by: str = "") -> None:
+        if self.path is not None:
+            with self.path.open("a") as file:
+                file.write(json.dumps({**self._entry(path, change), "by": by}) + "\n")
+
+    @staticmethod
+    def _entry(path: Path, change: Change) -> dict[str, Any]:
+        return {
+            "file": name_of(path),
+            "in": change.scope,
+            "below": change.line - change.head,
+            "before": change.before,
+            "after": change.after,
+        }
+
+    @staticmethod
+    def _key(entry: dict[str, Any]) -> tuple[Any, ...]:
+        return tuple(value for name, value in entry.items() if name != "by")
+
+
 class Trying:
     """Tries mistakes when pytest has collected all tests."""
 
     def __init__(
-        self, chosen: list[tuple[Path, Change]], through: dict[str, Any], most: float
+        self, chosen: list[tuple[Path, Change]], through: dict[str, Any], most: float, log: Log
     ) -> None:
         self.chosen = chosen
         self.most = most
+        self.log = log
         self.survived: list[tuple[Path, Change, str]] = []
         self.tests_of: dict[str, list[str]] = {}
         self.took = {name: entry["took"] for name, entry in through.items()}
-        self.finds: Counter[tuple[Path, str]] = Counter()
+        self.finds: Counter[tuple[str, str]] = Counter()
         self.sound: dict[str, bool] = {}
         for name in sorted(through, key=lambda n: (self.took[n], n)):
             for place in through[name]["through"]:
                 self.tests_of.setdefault(place, []).append(name)
+        for entry in log.found.values():
+            if entry["by"]:
+                self._count(entry["file"], entry["in"], entry["by"])
+
+    def _count(self, file: str, scope: str, test: str) -> None:
+        """A test that found one mistake is likely to find another in that function, or file."""
+        self.finds[f"{file}:{scope}:", test] += 1
+        self.finds[f"{file}:", test] += 1
 
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
         self.items = {item.nodeid: item for item in session.items}
@@ -276,10 +321,13 @@ class Trying:
         reasons = known()
         for number, (path, change) in enumerate(self.chosen, start=1):
             start = time.perf_counter()
+            if self.log.has(path, change):
+                continue
             own = self._tests(path, change)
             is_known = reason_of(path, change, reasons) is not None
             outcome = "not tried" if is_known else self._outcome(path, change, own)
             if outcome != "found":
+                self.log.write(path, change)
                 self.survived.append((path, change, outcome))
             sys.__stderr__.write(
                 f"{number}/{len(self.chosen)} {name_of(path)}:{change.line} {change.kind}: "
@@ -294,13 +342,15 @@ class Trying:
         few do in this function. A constant of a file is read by its functions; of a statement that
         the map does not know, any in its function.
         """
-        start = f"{name_of(path)}:{change.scope}:" if change.head else f"{name_of(path)}:"
-        few = self._few(start) or self._few(f"{name_of(path)}:")
+        file = f"{name_of(path)}:"
+        start = f"{file}{change.scope}:" if change.head else file
+        few = self._few(start) or self._few(file)
         names = self.tests_of.get(f"{start}{change.first - change.head}") or few
         near = {name: few[name] * self.took[name] for name in names}
         left = self.most
         found = [] if change.head else [n for n in self.items if n.startswith(OF_CONSTANTS)]
-        for name in sorted(names, key=lambda n: (-self.finds[path, n], near[n], n)):
+        own = {n: (-self.finds[start, n], -self.finds[file, n], near[n], n) for n in names}
+        for name in sorted(names, key=own.__getitem__):
             left -= self.took[name]
             if left < 0.0:
                 break
@@ -308,6 +358,7 @@ class Trying:
                 found.append(name)
         return found
 
+    @functools.cache  # noqa: B019
     def _few(self, start: str) -> dict[str, int]:
         """Tests that run through some places, with how many run through the rarest of them."""
         found: dict[str, int] = {}
@@ -328,7 +379,8 @@ class Trying:
             self.sound[failed] = self._failing([failed], lambda: True) is None
             if not self.sound[failed]:
                 return self._outcome(path, change, names)
-        self.finds[path, failed] += 1
+        self._count(name_of(path), change.scope, failed)
+        self.log.write(path, change, failed)
         return "found"
 
     def _failing(self, names: list[str], put_in: Callable[[], bool]) -> str | None:
@@ -469,6 +521,8 @@ def main(arguments: Iterable[str]) -> int:
     parser.add_argument("--skip", type=int, default=0, help="the first of the sample, tried before")
     parser.add_argument("--most", type=float, default=MOST, help="seconds of tests a mistake")
     parser.add_argument("--kind", action="append", default=[])
+    parser.add_argument("--log", type=Path, help="where to note what was found, and not try again")
+    parser.add_argument("--new", action="store_true", help="try only what is not noted there")
     given = parser.parse_intermixed_args(list(arguments))
     os.chdir(TESTS.parent)
     looked_at = [str(TESTS / name) for name in LOOKED_AT]
@@ -478,7 +532,7 @@ def main(arguments: Iterable[str]) -> int:
         return int(pytest.main([*common, *tests], [Mapping(_marking(), given.map)]))
     through = read_map(given.map)
     drawn = chosen(given.sample, given.seed, set(given.kind), given.only)
-    tried = Trying(drawn[given.skip :], through, given.most)
+    tried = Trying(drawn[given.skip :], through, given.most, Log(given.log, new=given.new))
     pytest.main([*common, *looked_at], [tried])
     return 1 if told(tried) else 0
 
