@@ -9,7 +9,16 @@ from wattproof.quantities import read_quantity
 from wattproof.source import Place, Text
 from wattproof.study.array import label_coefficients
 from wattproof.study.array.label_coefficients import odd_coefficients
-from wattproof.study.array.labels import contradictions, power_gap
+from wattproof.study.array.labels import (
+    Band,
+    _corrected,
+    _oddity,
+    contradictions,
+    is_nominal,
+    power_gap,
+    slips,
+    usual_vmp,
+)
 from wattproof.working import steps
 
 LABEL = "pmax: 100 W"
@@ -103,3 +112,82 @@ def test_the_slip_that_makes_it_a_real_coefficient(text: str, likely: str) -> No
     label = "voc_coefficient: -0.29 %/°C"
     [odd] = odd_coefficients(module((label, f"voc_coefficient: {text}")))
     assert odd.likely == likely
+
+
+BAND = Band((0.8, 0.9, 0.99), (0.7, 0.85, 0.88))
+ALL = {"Voc": 24.0, "Isc": 5.0, "Vmp": 20.0, "Imp": 4.0, "Pmax": 100.0}
+
+
+@pytest.mark.parametrize(
+    ("missing", "made"),
+    [
+        ("", {"Voc": 20 / 0.85, "Isc": 4 / 0.9, "Vmp": 25.0, "Imp": 5.0, "Pmax": 80.0}),
+        ("Imp", {"Voc": 20 / 0.85, "Isc": 5 / 0.9, "Vmp": 20.4, "Pmax": 90.0}),
+        ("Pmax", {"Voc": 20 / 0.85, "Isc": 4 / 0.9, "Vmp": 20.4, "Imp": 4.5}),
+    ],
+)
+def test_a_value_as_the_others_make_it(missing: str, made: dict[str, float]) -> None:
+    """24 V and 5 A, 20 V and 4 A, 100 W; typical are 0.85 of the voltage and 0.9 of the current."""
+    label = {symbol: value for symbol, value in ALL.items() if symbol != missing}
+    for symbol, value in made.items():
+        assert _corrected(label, symbol, BAND) == pytest.approx({**label, symbol: value})
+
+
+@pytest.mark.parametrize(
+    ("changed", "oddity"),
+    [
+        ({"Pmax": 80.0}, 0.1 + 0.85 - 20 / 24),
+        ({"Pmax": 82.0}, 0.1 + 0.85 - 20 / 24),
+        ({"Pmax": 78.0}, 0.1 + 0.85 - 20 / 24),
+        ({"Pmax": 83.0}, None),
+        ({"Pmax": 77.0}, None),
+        ({"Pmax": 80.0, "Isc": 4.1}, 4 / 4.1 - 0.9 + 0.85 - 20 / 24),
+        ({"Pmax": 80.0, "Isc": 4.03}, None),
+        ({"Pmax": 80.0, "Isc": 5.1}, None),
+        ({"Pmax": 80.0, "Voc": 23.0}, 0.1 + 20 / 23 - 0.85),
+        ({"Pmax": 80.0, "Voc": 22.0}, None),
+        ({"Pmax": 80.0, "Voc": 29.0}, None),
+    ],
+)
+def test_how_odd_a_label_is(changed: dict[str, float], oddity: float | None) -> None:
+    """How far both shares lie from typical; a power more than 3 % off is no slip of one value."""
+    found = _oddity({**ALL, **changed}, BAND)
+    assert found == (None if oddity is None else pytest.approx(oddity))
+    alone = {k: v for k, v in {**ALL, **changed}.items() if k != "Pmax"}
+    if changed.keys() == {"Pmax"}:
+        assert _oddity(alone, BAND) == pytest.approx(0.1 + 0.85 - 20 / 24)
+
+
+@pytest.mark.parametrize(
+    ("printed", "first", "count"),
+    [
+        # Swapped currents, swapped voltages; the power printed fits no single other value.
+        ("voc: 24.3 V, vmp: 20.4 V, isc: 4.9 A, imp: 5.2 A, pmax: 100 W",
+         {"Isc": 5.2, "Imp": 4.9}, 1),
+        ("voc: 20.4 V, vmp: 24.3 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W",
+         {"Voc": 24.3, "Vmp": 20.4}, 1),
+        # 42 V at maximum power of 24.3 V open: 100 W by 4.9 A are 20.4 V.
+        ("voc: 24.3 V, vmp: 42 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W", {"Vmp": 100 / 4.9}, 1),
+        # 9.4 A of 5.2 A short-circuited: 100 W by 20.4 V are 4.9 A.
+        ("voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 9.4 A, pmax: 100 W", {"Imp": 100 / 20.4}, 1),
+        # Without power: 30 V of 16 V open may be a slip in either, 30 / 0.82 or 16 × 0.82.
+        ("voc: 16 V, vmp: 30 V, isc: 5.2 A, imp: 4.9 A", {"Voc": 30 / 0.82}, 2),
+    ],
+)  # fmt: skip
+def test_the_slips_that_explain_a_label(printed: str, first: dict[str, float], count: int) -> None:
+    was = "voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W"
+    found = slips(module((was, printed)))
+    likeliest = {value.symbol: value.number for value in found[0].likely}
+    if count == 1:
+        assert likeliest == pytest.approx(first)
+        assert {value.symbol for value in found[0].printed} == first.keys()
+    else:
+        each = [{v.symbol: v.number for v in slip.likely} for slip in found]
+        assert pytest.approx(first) in each
+
+
+def test_a_voltage_that_a_battery_has_and_what_is_usual() -> None:
+    """20.4 of 24.3 V is a module's own; 12 V is the class of a battery, 13 V of none."""
+    assert usual_vmp(module()) == pytest.approx(0.82 * 24.3)
+    for volts, nominal in (("12 V", True), ("13 V", False), ("20.4 V", False)):
+        assert is_nominal(module(("vmp: 20.4 V", f"vmp: {volts}"))) is nominal

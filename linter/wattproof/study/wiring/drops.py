@@ -21,7 +21,7 @@ from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.joined import chains
 from wattproof.study.battery.side import BatterySide
 from wattproof.study.wiring.network import Network
-from wattproof.study.wiring.ports import Flow
+from wattproof.study.wiring.ports import Flow, negative_of
 from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Value, declared, total
 
@@ -147,8 +147,13 @@ def battery_paths(circuit: Circuit, network: Network, wires: dict[str, WireStudy
                 flow: Flow = "charge" if kind == "charge" else "draw"
                 if Terminal(name, port, "positive") not in ways:
                     continue
-                series = _series(bank, Terminal(name, port, "negative"), battery_side, circuit)
-                names = dict.fromkeys(_on_the_way(series, name, port, every))
+                plus, minus = (
+                    Terminal(name, port, "positive"),
+                    negative_of(component, port, circuit),
+                )
+                minus = minus or plus._replace(pole="negative")
+                series = _series(bank, minus, battery_side, circuit)
+                names = dict.fromkeys(_on_the_way(series, plus, minus, every))
                 if names:
                     ends = (name, bank.name) if kind == "charge" else (bank.name, name)
                     studies = tuple(_at_flow(wires[w], flow, network, name) for w in names)
@@ -160,10 +165,13 @@ def _converted(network: Network, wires: dict[str, WireStudy]) -> Iterator[Path]:
     """Paths from each converter with no battery behind it to the consumers that it feeds."""
     circuit, battery_side = network.circuit, network.battery_side
     for name, converter in circuit.plan.converters.items():
-        output, back = (Terminal(name, "output", pole) for pole in POLES)
+        output, back = (
+            Terminal(name, "output", "positive"),
+            negative_of(converter, "output", circuit),
+        )
         if battery_side.banks_of(output):
             continue
-        ways = circuit.walk(output, back).carried(NOTHING, _names_on)
+        ways = circuit.walk(output, back or output).carried(NOTHING, _names_on)
         words = f"nominal voltage at the output of {name}"
         volts = declared(converter.output_nominal, f"Unom({name})", words)
         for load in circuit.plan.all_loads.values():
@@ -201,15 +209,15 @@ def _series(
 
 def _on_the_way(
     series: tuple[BankStudy, ...],
-    name: str,
-    port: str,
+    plus: Terminal,
+    minus: Terminal,
     every: dict[str, dict[Terminal, tuple[str, ...]]],
 ) -> Iterable[str]:
     """Wires between a component and the first and last bank of a series, and between its banks."""
-    yield from every[series[0].name].get(Terminal(name, port, "positive"), ())
+    yield from every[series[0].name].get(plus, ())
     for upper, lower in pairwise(series):
         yield from every[lower.name].get(Terminal(upper.name, "", "negative"), ())
-    yield from every[series[-1].name].get(Terminal(name, port, "negative"), ())
+    yield from every[series[-1].name].get(minus, ())
 
 
 def _over(series: tuple[BankStudy, ...]) -> Value:

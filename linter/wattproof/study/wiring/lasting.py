@@ -178,7 +178,7 @@ class Lasting:
         if len(amounts) < len(banks) or not any(abs(a) > SNAP for a in amounts):
             return None
         inputs = [self.inside.resistance(bank) for bank in banks]
-        inputs += [case.ohms(c) for c in case.carrying(flow) if c.start != c.end]
+        inputs += [case.ohms(c) for c in case.carrying(flow)]
         doing = "gives" if port.kind == "charge" else "draws"
         return [
             function("network", amount, *inputs).named(
@@ -441,7 +441,7 @@ class _Case:
         """Conductors of some length that carry something of what flows."""
         pairs = zip(self.mesh.carrying, flow.amps, strict=True)
         keys = [link.key for link, amps in pairs if abs(amps) > SNAP]
-        return [key for key in keys if isinstance(key, Conductor) and key.start != key.end]
+        return [key for key in keys if isinstance(key, Conductor)]
 
     def _mesh(self, *, even: bool) -> Mesh:
         """even: with other resistances, where what was alike is still alike."""
@@ -571,8 +571,8 @@ class _Case:
         if not amps:
             return None
         sides = [
-            total([_amps(p, rated) for s, p in gives if s > takes[0][0]] or [Value(0.0, "A")]),
-            total([p.current for s, p in takes if s < gives[0][0]] or [Value(0.0, "A")]),
+            total([_amps(p, rated) for s, p in gives if s > takes[0][0]]),
+            total([p.current for s, p in takes if s < gives[0][0]]),
         ]
         for side in sides:
             if abs(side.number - amps) <= SNAP * amps:

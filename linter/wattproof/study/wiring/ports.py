@@ -57,7 +57,7 @@ def ports_of(
             plus = Terminal(name, port, "positive")
             if plus not in circuit.around:
                 continue
-            minus = _minus(component, name, port, circuit)
+            minus = _minus(component, port, circuit)
             if (
                 isinstance(component, Charger | Controller)
                 and output_port(component) == port
@@ -87,18 +87,17 @@ def _lasts(component: Named) -> Value | None:
     return declared(component.short_duty, f"t({name})", f"longest run of {name}")
 
 
-def _minus(component: Named, name: str, port: str, circuit: Circuit) -> Terminal | None:
-    """Where its current comes back: its own negative, the one it shares inside, or the body."""
-    own = Terminal(name, port, "negative")
-    if own in circuit.around:
-        return own
-    if not getattr(component, "isolated", False):
-        for other in ("battery", *ports(component)):
-            shared = Terminal(name, other, "negative")
-            if shared in circuit.around:
-                return shared
+def negative_of(component: Named, port: str, circuit: Circuit) -> Terminal | None:
+    """The negative at a port of a component: its own, or the one that it shares inside."""
+    others = () if getattr(component, "isolated", False) else ("battery", *ports(component))
+    ends = (Terminal(str(component.name), each, "negative") for each in (port, *others))
+    return next((end for end in ends if end in circuit.around), None)
+
+
+def _minus(component: Named, port: str, circuit: Circuit) -> Terminal | None:
+    """Where its current comes back: by a negative, or the body."""
     chassis = Terminal(COMMON[0], "", "negative")
-    return chassis if chassis in circuit.around else None
+    return negative_of(component, port, circuit) or (chassis if chassis in circuit.around else None)
 
 
 def _through_engine(
@@ -120,7 +119,7 @@ def _through_isolators(
     for name, isolator in circuit.plan.diode_isolators.items():
         start = Terminal(name, "input", "positive")
         sources = battery_side.feeding(start)
-        back = _minus(isolator, name, "input", circuit)
+        back = _minus(isolator, "input", circuit)
         back = back or _through_engine(start, battery_side, circuit)
         if battery_side.fed_by(start) and start in circuit.around:
             for source in sources:
@@ -130,7 +129,7 @@ def _through_isolators(
             end = Terminal(name, output, "positive")
             for source in sources if end in circuit.around else ():
                 given, rated = known.get(str(source.name), (battery_side.output(source),) * 2)
-                minus = _minus(isolator, name, output, circuit)
+                minus = _minus(isolator, output, circuit)
                 minus = minus or _through_engine(end, battery_side, circuit)
                 yield Port(source, str(source.name), "charge", given, rated, end, minus)
 
@@ -154,10 +153,10 @@ def _passed_on(circuit: Circuit, battery_side: BatterySide) -> Iterator[Port]:
             continue
         words = f"current of what hangs on the load terminals of {name}"
         amps = total(drawn).named(f"I({name}.load)", words, "A")
-        minus = _minus(controller, name, "load", circuit)
+        minus = _minus(controller, "load", circuit)
         yield Port(controller, f"{name}.load", "charge", amps, amps, plus, minus)
         if battery in circuit.around:
-            back = _minus(controller, name, "battery", circuit)
+            back = _minus(controller, "battery", circuit)
             yield Port(controller, f"{name}.load", "draw", amps, amps, battery, back)
 
 
