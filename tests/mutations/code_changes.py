@@ -49,6 +49,8 @@ _OTHER_NAME: Final = {
 }
 _WORKING: Final = ("smallest", "largest", "total")
 _NO_SWAP: Final = {"isinstance", "getattr", "hasattr", "range", "cast", "tabled", "declared"}
+_SYMMETRIC: Final = {"_join", "_side", "hypot", "isclose"}
+"""Functions that say or do the same of two whichever comes first."""
 _TOLERANCE: Final = 1e-6
 """Numbers up to this only take up what binary arithmetic loses."""
 _TOLERANCES: Final = {"SNAP", "TINY", "SLACK", "TOLERANCE", "NEAR", "ENOUGH", "_HAIR", "_ROUNDING"}
@@ -233,10 +235,14 @@ def _calls(node: ast.Call) -> Iterator[Alternative]:
     elif name == "exceeds" and len(node.args) == 2:
         yield "swap", ast.Call(node.func, node.args[::-1], node.keywords)
         yield "comparison", ast.UnaryOp(ast.Not(), node)
-    elif len(node.args) >= 2 and name not in _NO_SWAP:
+    elif len(node.args) >= 2 and name not in _NO_SWAP and _last_name(node.func) not in _SYMMETRIC:
         first, second, *others = node.args
         if ast.dump(first) != ast.dump(second) and not _is_text(first) and not _is_text(second):
             yield "swap", ast.Call(node.func, [second, first, *others], node.keywords)
+
+
+def _last_name(function: ast.expr) -> str:
+    return function.attr if isinstance(function, ast.Attribute) else ast.unparse(function)
 
 
 def _forgotten(call: ast.Call, members: ast.expr) -> Iterator[Alternative]:

@@ -521,11 +521,12 @@ def main(arguments: Iterable[str]) -> int:
     parser.add_argument("--skip", type=int, default=0, help="the first of the sample, tried before")
     parser.add_argument("--most", type=float, default=MOST, help="seconds of tests a mistake")
     parser.add_argument("--kind", action="append", default=[])
+    parser.add_argument("--by", action="append", default=[], help="tests to run, as study/wiring")
     parser.add_argument("--log", type=Path, help="where to note what was found, and not try again")
     parser.add_argument("--new", action="store_true", help="try only what is not noted there")
     given = parser.parse_intermixed_args(list(arguments))
     os.chdir(TESTS.parent)
-    looked_at = [str(TESTS / name) for name in LOOKED_AT]
+    looked_at = [str(TESTS / name) for name in given.by or LOOKED_AT]
     common = ["-q", "-p", "no:cacheprovider", "--no-header", "--rootdir", str(TESTS.parent)]
     if given.what == "map":
         tests = given.only or looked_at

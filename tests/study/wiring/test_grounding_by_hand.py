@@ -41,9 +41,10 @@ pump-minus: from: pump.negative, to: start.negative
 """A lamp on one battery, a pump on the other, nothing between."""
 
 
-def study(parts: str, wires: str, bonds: str = "") -> Study:
+def study(parts: str, wires: str, bonds: str = "", setting: str = "vehicle") -> Study:
     """Wires and bonds as lines of `name: what`; 8 AWG and 1 m where they say nothing else."""
     text = HEAD.replace("datasheets:\n", MODULES) + PARTS + parts
+    text = text.replace("setting: vehicle", f"setting: {setting}")
     for family, lines in (("wires", wires), ("bonds", bonds)):
         runs = [line.split(": ", 1) for line in lines.strip().splitlines()]
         text += f"{family}:\n" if runs else ""

@@ -73,14 +73,10 @@ class _Ways:
     def _through(self, name: str, component: Named) -> None:
         """A battery drives current through itself; converters and controllers share a pole."""
         if isinstance(component, Controller | Converter) and not component.isolated:
-            for pole in ("negative", "positive"):
-                if getattr(component, "common", None) not in (pole, None):
-                    continue
-                if pole == "positive" and getattr(component, "common", None) is None:
-                    continue
-                first, *rest = ports(component)
-                for port in rest:
-                    self._join(Terminal(name, first, pole), Terminal(name, port, pole))
+            pole = getattr(component, "common", None) or "negative"
+            first, *rest = ports(component)
+            for port in rest:
+                self._join(Terminal(name, first, pole), Terminal(name, port, pole))
         if isinstance(component, Battery):
             plus, minus = (Terminal(name, "", pole) for pole in ("positive", "negative"))
             self._onward.setdefault(plus, set()).add(minus)
