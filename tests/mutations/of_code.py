@@ -310,9 +310,13 @@ class Trying:
                 self._count(entry["file"], entry["in"], entry["by"])
 
     def _count(self, file: str, scope: str, test: str) -> None:
-        """A test that found one mistake is likely to find another in that function, or file."""
+        """A test that found one mistake may find another in that function, or file.
+
+        So may those beside it.
+        """
         self.finds[f"{file}:{scope}:", test] += 1
         self.finds[f"{file}:", test] += 1
+        self.finds[f"{file}:", test.partition("::")[0]] += 1
 
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
         self.items = {item.nodeid: item for item in session.items}
@@ -338,15 +342,19 @@ class Trying:
     def _tests(self, path: Path, change: Change) -> list[str]:
         """Those that run through its statement, within the time allowed.
 
-        First those that found most in this file, then the quickest of those that run through what
-        few do in this function. A constant of a file is read by its functions; of a statement that
-        the map does not know, any in its function.
+        First those that found most in this function and file, then the quickest of those that run
+        through what few do in this function, or lie beside tests that found much. A constant of a
+        file is read by its functions; of a statement that the map does not know, any in its
+        function.
         """
         file = f"{name_of(path)}:"
         start = f"{file}{change.scope}:" if change.head else file
         few = self._few(start) or self._few(file)
         names = self.tests_of.get(f"{start}{change.first - change.head}") or few
-        near = {name: few[name] * self.took[name] for name in names}
+        near = {
+            name: few[name] * self.took[name] / (1 + self.finds[file, name.partition("::")[0]]) ** 2
+            for name in names
+        }
         left = self.most
         found = [] if change.head else [n for n in self.items if n.startswith(OF_CONSTANTS)]
         own = {n: (-self.finds[start, n], -self.finds[file, n], near[n], n) for n in names}

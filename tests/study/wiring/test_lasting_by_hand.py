@@ -106,6 +106,57 @@ def test_a_row_alone_is_one_bank() -> None:
     assert lasting(study, "row") == pytest.approx(25.0)
 
 
+@pytest.mark.parametrize(("fuse", "told"), [("one", ["one"]), ("two", ["two"]), ("", [])])
+def test_lead_batteries_are_cut_off_where_a_device_stands_at_their_post(
+    fuse: str, told: list[str]
+) -> None:
+    """No management parts them; a fuse on the only way from a post does."""
+    text = HEAD + PAIR.replace("beside-plus: {from: one", "beside-plus: {from: bar").replace(
+        "to: two.positive", "to: bar.positive"
+    )
+    text = text.replace("switches:\n", "busbars:\n  bar: {rating: 300 A}\nswitches:\n")
+    text = text.replace(
+        "  beside-plus: {from: bar.positive, to: bar.positive", "  gone: {from: bar, to: winch"
+    )
+    for name in ("one", "two"):
+        inline = ", inline: [off]" if name == fuse else ""
+        text += (
+            f"  {name}-plus: {{from: {name}.positive, to: bar.positive, cable: batt-2, "
+            f"length: 1 m{inline}}}\n"
+        )
+    text = text.replace("lamp-run: {from: two, to: lamp", "lamp-run: {from: bar, to: lamp")
+    text += "  bar-minus: {from: bar.negative, to: one.negative, cable: batt-2, length: 1 m}\n"
+    study = study_of(text)
+    [part] = study.wiring.wires["one-plus"].conductors[:1]
+    [other] = study.wiring.wires["two-plus"].conductors[:1]
+    found = {c.name for p in (part, other) for c in study.wiring.network.when_cut_off(p)}
+    assert sorted(found) == told
+
+
+def test_a_cut_off_is_told_beside_a_battery_that_stands_apart() -> None:
+    """What the third drives passes neither of the two packs; with one of these gone, all does."""
+    side = packs([1.0, 1.0])
+    side.packs["apart"] = 1000.0
+    side.ports["lamp"] = -5.0
+    joined(side, "lamp-run", "apart", "lamp")
+    study = study_of(side.plan())
+    [fuse] = [e for e in study.circuit.battery_side if e.name == "fuse-0"]
+    told = {c.name: c.current.number for c in study.wiring.network.when_cut_off(fuse)}
+    assert told == {"pack-1": pytest.approx(120.0)}
+
+
+def test_what_lasts_is_named_for_its_part_and_of_one_kind_for_what_it_is() -> None:
+    study = study_of(packs([1.0]).plan())
+    [run] = study.wiring.wires["load-run"].conductors
+    network = study.wiring.network
+    whole, drawn = network.lasting(run), network.lasting_of(run, "draw")
+    assert whole is not None
+    assert drawn is not None
+    assert (whole.symbol, whole.words) == ("I(load-run)", "lasting current in load-run")
+    assert drawn.symbol == "I(load)"
+    assert network.lasting_of(run, "charge") is None
+
+
 # What runs for minutes.
 
 

@@ -8,6 +8,7 @@ from external.battery_sides import COLD, HEAD, HOT
 from wattproof.study import Study
 from wattproof.study.wiring.wires import Carrying, WireStudy
 from wattproof.testing import study_of
+from wattproof.working import steps
 
 PLACES = "{cool: {ambient: 30 °C}, cabin: {ambient: 45 °C}, hot: {ambient: 60 °C}}"
 PLAN = HEAD.replace("{cabin: {ambient: 35 °C}}", PLACES) + """\
@@ -186,3 +187,103 @@ def test_larger_sizes_and_other_insulation_are_the_same_wire() -> None:
     two = run(("place: [cool]", "place: [cool], parallel: 2"))
     assert two.area_mm2 == pytest.approx(2 * 8.37, rel=1e-3)
     assert two.one_of_them.area_mm2 == pytest.approx(8.37, rel=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("cable", "lay", "carries"),
+    [
+        ("batt-8", "conduit", 54.0),
+        ("batt-8", "surface", 58.0),
+        ("batt-8", "free-air", 58.0),
+        ("batt-2", "conduit", 133.0),
+        ("batt-2", "surface", 138.0),
+        ("batt-2", "free-air", 161.0),
+    ],
+)
+def test_how_it_is_laid_says_which_table_it_is_read_in(
+    cable: str, lay: str, carries: float
+) -> None:
+    """IEC 60364-5-52: 6 and 25 mm² by methods B1, C and F, which begins at 25 mm²."""
+    wire = run(
+        ("cable: batt-8, length", f"cable: {cable}, length"),
+        ("place: [cool]", f"place: [cool], run: {lay}"),
+    )
+    assert amps(wire) == carries
+
+
+@pytest.mark.parametrize(
+    ("count", "iec", "abyc"),
+    [(2, 1.0, 1.0), (3, 0.8, 0.7), (4, 0.8, 0.6), (6, 0.7, 0.6), (8, 0.65, 0.5)],
+)
+def test_what_runs_beside_it_takes_its_share(count: int, iec: float, abyc: float) -> None:
+    """IEC B.52.17 by circuits of two, 58 A alone; E-11 table VI by conductors, 80 A alone."""
+    beside = ("place: [cool]", f"place: [cool], bundled: {count}")
+    assert amps(run(beside)) == pytest.approx(58.0 * iec)
+    assert amps(run(beside, code="abyc-e11")) == pytest.approx(80.0 * abyc)
+
+
+def test_air_that_nobody_tells_is_that_of_the_inside() -> None:
+    """35 °C there, and 0.96 of the table (IEC B.52.14)."""
+    wire = run((", place: [cool]", ""))
+    assert wire.ambient.number == 35.0
+    assert amps(wire) == pytest.approx(58.0 * 0.96)
+
+
+@pytest.mark.parametrize(
+    ("current", "size"), [("38.9 A", "4 AWG"), ("38.95 A", "4 AWG"), ("39 A", "3 AWG")]
+)
+def test_in_hot_air_a_size_that_nobody_tells_bears_its_current_as_it_is(
+    current: str, size: str
+) -> None:
+    """In 80 °C 4 AWG carries 0.41 × 95 A of its 90 °C column; its terminals stand 70 A."""
+    wire = run(
+        ("batt-8: {size: 8 AWG", "batt-8: {size: unknown"),
+        ("40 A", current),
+        ("[cool]", "[hot], run: conduit"),
+        ("60 °C", "80 °C"),
+        code="nec-2023",
+    )
+    assert wire.size.name == size
+    assert isinstance(wire.carrying, Carrying)
+    told = [step.formula for step in steps(wire.carrying.value)]
+    assert "table (Ti; A(run))" in told
+    assert "table (r75; A(run))" in [step.formula for step in steps(wire.resistance)]
+
+
+@pytest.mark.parametrize("told", [True, False])
+def test_a_size_is_an_input_only_where_nobody_tells_it(told: bool) -> None:
+    wire = run() if told else run(("batt-8: {size: 8 AWG", "batt-8: {size: unknown"))
+    assert isinstance(wire.carrying, Carrying)
+    tables = [s.formula for s in steps(wire.carrying.value) if s.formula.startswith("table (Ti")]
+    assert tables == (["table (Ti)"] if told else ["table (Ti; A(run))"])
+
+
+@pytest.mark.parametrize(
+    ("sheet", "lay", "outdoors"),
+    [
+        ("outdoor: true, kind: building", "", True),
+        ("outdoor: false, kind: battery", "", False),
+        ("kind: battery", "", True),
+        ("kind: building", "", False),
+        ("kind: building", ", enclosed: true", True),
+        ("kind: building", ", run: conduit", True),
+        ("kind: building", ", enclosed: true, run: conduit", True),
+        ("kind: building", ", run: surface", False),
+    ],
+)
+def test_whether_a_cable_is_taken_to_be_made_for_sun_and_rain(
+    sheet: str, lay: str, outdoors: bool
+) -> None:
+    """As its label says; else yes, but for bare building cable, unless something covers it."""
+    wire = run(
+        ("8 AWG, kind: battery", f"8 AWG, {sheet}"), ("place: [cool]", f"place: [cool]{lay}")
+    )
+    assert wire.made_for_outdoors is outdoors
+
+
+@pytest.mark.parametrize(("nominal", "told"), [("12 V", False), ("48 V", True)])
+def test_a_table_for_low_voltage_says_where_it_is_left(nominal: str, told: bool) -> None:
+    """ISO 13297 is for up to 50 V; a bank of 48 V is charged to more."""
+    wire = run(("nominal: 12 V", f"nominal: {nominal}"), code="iso-13297")
+    assert isinstance(wire.carrying, Carrying)
+    assert any("is above the 50 V" in note for note in wire.carrying.notes) is told
