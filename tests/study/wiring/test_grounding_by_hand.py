@@ -41,10 +41,17 @@ pump-minus: from: pump.negative, to: start.negative
 """A lamp on one battery, a pump on the other, nothing between."""
 
 
-def study(parts: str, wires: str, bonds: str = "", setting: str = "vehicle") -> Study:
-    """Wires and bonds as lines of `name: what`; 8 AWG and 1 m where they say nothing else."""
+def study(
+    parts: str, wires: str, bonds: str = "", setting: str = "vehicle", start: str = ""
+) -> Study:
+    """Wires and bonds as lines of `name: what`; 8 AWG and 1 m where they say nothing else.
+
+    start: of what make and voltage the second battery is.
+    """
     text = HEAD.replace("datasheets:\n", MODULES) + PARTS + parts
     text = text.replace("setting: vehicle", f"setting: {setting}")
+    if start:
+        text = text.replace("start: {chemistry: agm, nominal: 12 V", f"start: {{{start}")
     for family, lines in (("wires", wires), ("bonds", bonds)):
         runs = [line.split(": ", 1) for line in lines.strip().splitlines()]
         text += f"{family}:\n" if runs else ""
