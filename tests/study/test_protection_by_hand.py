@@ -104,3 +104,150 @@ def test_what_a_branch_breaker_breaks_goes_by_all_batteries_together(
     assert duties["main"].branch is None
     assert duty.backed_by == ("main",)
     assert set(duty.banks) == {"one", "two"}
+
+
+WAYS = "ways: {one: {fuse: 15 A, style: blade}, two: {fuse: 10 A, style: blade}}"
+PANEL = edited(
+    ("loads:\n", f"distribution:\n  panel: {{rating: 20 A, voltage: 60 V, {WAYS}}}\nloads:\n"
+     "  fan: {current: 9 A}\n  pump: {current: 12 A}\n"),
+    ("fuses:\n", "fuses:\n  feed-fuse: {rating: 40 A, voltage: 125 V, style: class-t, "
+     "interrupt: 20 kA, dc: true}\n  spare-fuse: {rating: 60 A, voltage: 125 V, style: class-t, "
+     "interrupt: 20 kA, dc: true}\n"),
+    plan=BASE,
+) + (
+    "  panel-run: {from: bar, to: panel, cable: thick, length: 1 m, place: cabin,\n"
+    "              inline: [{feed-fuse: {from_end: from, distance: 10 cm}}]}\n"
+    "  fan-run: {from: panel.one, to: fan, cable: thin, length: 1 m, place: cabin}\n"
+    "  pump-run: {from: panel.two, to: pump, cable: thin, length: 1 m, place: cabin}\n"
+)  # fmt: skip
+SECOND = (
+    "  more-run: {from: bar, to: panel, cable: thick, length: 1 m, place: cabin,\n"
+    "             inline: [{spare-fuse: {from_end: from, distance: 10 cm}}]}\n"
+)
+
+
+def test_a_panel_draws_what_its_ways_do_and_is_fed_behind_one_fuse() -> None:
+    """9 and 12 A of 20; the fuse in its own wire is the one before it, not that of the bank."""
+    [panel] = study_of(PANEL).protection.panels
+    assert panel.drawn is not None
+    assert panel.drawn.number == 21.0
+    assert panel.is_overloaded
+    assert panel.before is not None
+    assert panel.before.name == "feed-fuse"
+    assert panel.held.through.number == 25.0  # of its ways together
+    assert (panel.held.name, panel.held.what) == ("panel", "panel")
+
+
+def test_of_two_wires_that_feed_a_panel_neither_is_the_one_before_it() -> None:
+    [panel] = study_of(PANEL + SECOND).protection.panels
+    assert panel.before is None
+
+
+def test_a_panel_whose_wire_has_no_fuse_of_its_own_has_none_before_it() -> None:
+    bare = edited((",\n              inline: [{feed-fuse: {from_end: from, distance: 10 cm}}]", ""),
+                  plan=PANEL)  # fmt: skip
+    [panel] = study_of(bare).protection.panels
+    assert panel.before is None
+
+
+OUTLET = HEAD + """\
+batteries:
+  house: {chemistry: agm, nominal: 24 V, capacity: 100 Ah}
+converters:
+  down: {input_nominal: 24 V, output_nominal: 12 V, max_output_current: 30 A}
+fuses:
+  lamp-fuse: {rating: 20 A, voltage: 58 V, style: class-t, interrupt: 20 kA, dc: true}
+switches:
+  off: {rating: 25 A, voltage: 32 V, dc: true, poles: 1}
+busbars:
+  bar: {rating: 28 A}
+loads:
+  lamp: {current: 5 A}
+  fan: {current: 5 A}
+wires:
+  in: {from: house, to: down.input, cable: batt-8, length: 1 m}
+  out: {from: down.output, to: bar, cable: batt-8, length: 1 m, inline: [off]}
+  lamp-run: {from: bar, to: lamp, cable: batt-8, length: 1 m,
+             inline: [{lamp-fuse: {from_end: from, distance: 10 cm}}]}
+"""  # fmt: skip
+FAN = "  fan-run: {from: bar, to: fan, cable: batt-8, length: 1 m}\n"
+
+
+@pytest.mark.parametrize(("fan", "amps", "source"), [("", 20.0, ""), (FAN, 30.0, "down")])
+def test_what_a_converter_feeds_stands_what_it_gives_or_what_is_fused_behind(
+    fan: str, amps: float, source: str
+) -> None:
+    """30 A of the converter; with the lamp alone its fuse of 20 A lets no more through for long."""
+    held = {each.name: each for each in study_of(OUTLET + fan).protection.held}
+    for name, what, rating in (("off", "switch", 25.0), ("bar", "bar", 28.0)):
+        own = held[name]
+        assert (own.what, own.rating.number, own.through.number) == (what, rating, amps)
+        assert own.source == source
+        assert [device.name for device in own.devices] == ([] if source else ["lamp-fuse"])
+        assert (own.reason is not None) is (amps > rating)
+
+
+SERIES = HEAD + """\
+batteries:
+  upper: {chemistry: agm, nominal: 12 V, capacity: 100 Ah}
+  lower: {chemistry: agm, nominal: 12 V, capacity: 100 Ah}
+fuses:
+  a: {rating: 100 A, voltage: 58 V, style: class-t, interrupt: 20 kA, dc: true}
+  b: {rating: 150 A, voltage: 58 V, style: class-t, interrupt: 20 kA, dc: true}
+loads:
+  lamp: {current: 5 A}
+  fan: {current: 5 A}
+wires:
+  link: {from: upper.negative, to: lower.positive, cable: batt-2, length: 20 cm}
+  lamp-plus: {from: upper.positive, to: lamp.positive, cable: batt-2, length: 1 m, inline: [a]}
+  fan-plus: {from: upper.positive, to: fan.positive, cable: batt-2, length: 1 m, inline: [b]}
+  lamp-minus: {from: lamp.negative, to: lower.negative, cable: batt-2, length: 1 m}
+  fan-minus: {from: fan.negative, to: lower.negative, cable: batt-2, length: 1 m}
+"""  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("edit", "limit"),
+    [
+        (("", ""), 150.0),
+        ((", inline: [b]", ""), None),  # a way out has no device
+        ((", inline: [a]", ""), None),
+    ],
+)
+def test_the_link_of_a_row_is_held_to_the_largest_of_its_ways_out(
+    edit: tuple[str, str], limit: float | None
+) -> None:
+    guards = study_of(SERIES.replace(*edit) if edit[0] else SERIES).protection.link_guards
+    found = {guard.wire.name: guard.rating.number for guard in guards}
+    assert found == ({} if limit is None else {"link": limit})
+
+
+@pytest.mark.parametrize(
+    ("current", "charger", "verdict", "reason"),
+    [
+        # 8 AWG carries 40 A on terminals of 60 °C, and no more than 40 A may stand before it.
+        ("40 A", "", "limited", None),
+        ("60 A", "", "not allowed", "no device"),
+        ("60 A", "[{small: {from_end: from, distance: 10 cm}}]", "cleared", None),
+        ("60 A", "[{large: {from_end: from, distance: 10 cm}}]", "not allowed", "too large"),
+    ],
+)
+def test_what_a_converter_gives_is_judged_by_itself(
+    current: str, charger: str, verdict: str, reason: str | None
+) -> None:
+    """No bank is behind it; the stretch after the fuse, or all of the wire."""
+    made = "voltage: 58 V, style: class-t, interrupt: 20 kA, dc: true"
+    text = OUTLET.replace("fuses:\n", f"fuses:\n  small: {{rating: 40 A, {made}}}\n"
+                          f"  large: {{rating: 50 A, {made}}}\n")  # fmt: skip
+    text = text.replace("30 A}", f"{current}}}").replace(
+        "bar: {rating: 28 A}", "bar: {rating: 99 A}"
+    )
+    inline = f", inline: {charger}" if charger else ""
+    text = text.replace(", inline: [off]", inline)
+    answers = [
+        each for each in study_of(text).protection.allowed
+        if each.wire.name == "out" and each.kind == "output"
+    ]  # fmt: skip
+    decided = answers[-1]
+    assert (decided.verdict, decided.reason) == (verdict, reason)
+    assert decided.sources == ("down",)
