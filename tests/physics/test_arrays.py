@@ -200,3 +200,18 @@ def test_bad_elements() -> None:
 def test_in_the_dark_there_is_no_power() -> None:
     dark = module([Diode(0.0, 1.2e-11, 0.18, 60.0, 0.838)])
     assert maximum_power(dark) == (0.0, 0.0, 0.0)
+
+
+def test_tables_go_on_as_far_as_anything_may_drive() -> None:
+    """10 kA on 1 µΩ below the drop of a diode, and below what bypass diode or cells let pass."""
+    far = 1e4 * 1e-6
+    blocking = solve(Blocking(0.5)).curve
+    assert blocking.voltages == pytest.approx([-0.5 - far, -0.5, 0.0, 1000.0])
+    assert blocking.currents[0] == pytest.approx(1e4, rel=1e-6)
+    assert blocking.currents[-1] == pytest.approx(-1e-6, rel=1e-2)
+    for bypass, limit, least in ((0.4, math.inf, 0.4), (None, 15.0, 15.0), (0.6, 0.2, 0.2)):
+        curve = solve(Cells(DIODE, bypass, limit)).curve
+        assert curve.voltages[:2] == pytest.approx([-least - far, -least])
+        at_limit = single_diode.current_at(DIODE, -least)
+        assert curve.currents[0] == pytest.approx(at_limit + 1e4)
+        assert curve.currents[1] == pytest.approx(at_limit)

@@ -197,3 +197,11 @@ def test_a_rise_counts_from_the_valley_and_a_fall_from_the_peak() -> None:
 def test_a_table_that_begins_at_open_circuit_begins_there_once() -> None:
     kept = thinned(Curve([1.0, 2.0, 3.0], [0.0, -1.0, -3.0]))
     assert (kept.voltages, kept.currents) == ([1.0, 2.0, 3.0], [0.0, -1.0, -3.0])
+
+
+def test_where_something_conducts_the_curve_goes_on_as_steep_as_that() -> None:
+    """10 kA on 1 µΩ below −0.5 V, from the 5.25 A that the line has there."""
+    held = held_above(LINE, -0.5, 1e-6, 1e4)
+    assert held.voltages == pytest.approx([-0.5 - 0.01, -0.5, 0.0, 10.0])
+    assert held.currents == pytest.approx([1e4 + 5.25, 5.25, 5.0, 0.0])
+    assert held_above(LINE, 4.0, 1e-6, 1e4).currents == pytest.approx([1e4 + 3.0, 3.0, 0.0])

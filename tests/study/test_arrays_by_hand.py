@@ -141,3 +141,60 @@ def test_the_largest_tolerance_of_the_labels_counts(usual: float, tolerance: flo
     """One label tells 5 %, the other none, of which the usual one is taken."""
     [array] = study_of(MIXED).array.arrays
     assert array.label_tolerance(usual) == tolerance
+
+
+def test_of_unlike_modules_each_figure_takes_the_one_that_is_safe_for_it() -> None:
+    """5.2 A the most in short circuit, 4.5 A the least at maximum power; voltages add up."""
+    [array] = study_of(MIXED).array.arrays
+    [string] = array.all_strings
+    assert string.isc("standard").number == 5.2
+    assert string.isc("bright").number == pytest.approx(1.25 * 5.2)
+    assert string.imp("standard").number == 4.5
+    assert string.voc("standard").number == pytest.approx(24.3 + 2 * 24.0)
+    assert string.vmp("standard").number == pytest.approx(20.4 + 2 * 20.0)
+    assert string.isc("hottest").number == pytest.approx(
+        5.2 * (1 + 0.0005 * (string.cells("hottest").number - 25.0))
+    )
+    [chain] = array.chains
+    apart = 20.4 * 4.9 + 2 * 20.0 * 4.5
+    assert chain.loss.number == pytest.approx(1.0 - 60.4 * 4.5 / apart)
+    assert [(link.name, link.in_parallel) for link in chain.links] == [
+        ("rigid-100", 1),
+        ("other-90", 1),
+    ]
+    assert array.power("standard").number == pytest.approx(60.4 * 4.5)
+
+
+TWO_STRINGS = """\
+  left: {module: rigid-100, series: 3, mounting: roof-gap}
+  right: {module: rigid-100, series: 2, mounting: roof-gap}
+"""
+JOINED = """\
+  left-run: {from: left, to: bars, cable: pv-10, length: 1 m}
+  right-run: {from: right, to: bars, cable: pv-10, length: 1 m}
+  home: {from: bars, to: tracker.pv, cable: pv-10, length: 4 m}
+"""
+
+
+def test_branches_of_unlike_voltage() -> None:
+    """61.2 V beside 40.8 V, of 72.9 and 48.6 V open: at 40.8 V both work, 9.8 A of 4.9 A each.
+
+    At 61.2 V the shorter one gives nothing. Each pushes 1.25 × 5.2 A into the other (NEC 690.9).
+    """
+    bars = JOINED.replace("to: bars", "to: joint").replace("from: bars", "from: joint")
+    plan = array_plan(TWO_STRINGS, bars, "  joint: {rating: 30 A, voltage: 600 V}\n")
+    [array] = study_of(plan).array.arrays
+    assert array.voc("standard").number == pytest.approx(3 * 24.3)
+    assert array.vmp("standard").number == pytest.approx(2 * 20.4)
+    assert array.highest_vmp("standard").number == pytest.approx(3 * 20.4)
+    assert array.isc("standard").number == pytest.approx(2 * 5.2)
+    assert array.imp("standard").number == pytest.approx(2 * 4.9)
+    assert (array.in_series(), array.in_parallel()) == (3, 2)
+    [joint] = array.joints
+    assert {branch.name for branch in joint.branches} == {"left", "right"}
+    loss = 1.0 - 40.8 * 9.8 / (61.2 * 4.9 + 40.8 * 4.9)
+    assert array.loss_at(joint).number == pytest.approx(loss)
+    pushed = {flow.string.name: flow.unlimited for flow in array.backflows}
+    assert {name: v.number for name, v in pushed.items() if v is not None} == pytest.approx(
+        {"left": 6.5, "right": 6.5}
+    )

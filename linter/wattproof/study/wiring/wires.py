@@ -471,7 +471,7 @@ class WireStudy:
     @property
     def poles(self) -> int:
         """Poles that it has: 2, or 1 for a single conductor."""
-        return len({c.pole for c in self.conductors}) or 1
+        return len({c.pole for c in self.conductors})
 
     @property
     def run(self) -> str:
