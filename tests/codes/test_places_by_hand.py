@@ -272,3 +272,22 @@ def test_a_tie_of_a_least_size() -> None:
     assert found is not None
     assert (found.size.name, found.figure.unit) == ("8 AWG", "mm²")
     assert found.figure.value == found.size.area_mm2
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "amps", "rating"),
+    [
+        (1.9, 1.6, 16.0, 1.6 * 16 / 1.9),  # 16 A is still in the reach of the first factor
+        (1.9, 1.6, 16.1, 1.6 * 16.1 / 1.6),
+        (1.6, 2.0, 18.0, 16.0),  # by the second 14.4 A, by the first no more than its reach
+        (1.6, 2.0, 21.0, 16.8),
+    ],
+)
+def test_a_factor_counts_up_to_where_the_next_begins(
+    low: float, high: float, amps: float, rating: float
+) -> None:
+    trips = ((16.0, of(low, "")), (float("inf"), of(high, "")))
+    made = DeviceStyle("made", "made up", "fuse", None, (), None, False, trips=trips)
+    found = made.trips_within(of(1.6, ""), amps)
+    assert found is not None
+    assert found.value == pytest.approx(rating)

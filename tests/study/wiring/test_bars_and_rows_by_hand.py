@@ -183,3 +183,15 @@ def test_the_outer_posts_of_a_row_face_each_other() -> None:
     amps = 2 * RESTING / a + 2 * RESTING / b
     assert at(study, "a-top") == pytest.approx(amps, rel=1e-3)
     assert at(study, "a-low", "negative") == pytest.approx(amps, rel=1e-3)
+
+
+def test_seen_from_a_bar_of_one_pole_its_own_way_alone_counts() -> None:
+    """1 m of the positive and what is inside the battery: no other pole is at that bar."""
+    study = bars()
+    banks, network = list(study.battery.side.banks.values()), study.wiring.network
+    ohms = network.resistance(banks, Terminal("near-plus", "", "positive"))
+    assert ohms is not None
+    assert ohms.number == pytest.approx(INSIDE + METRE, rel=1e-3)
+    at_load = network.resistance(banks, Terminal("fan", "", "positive"))
+    assert at_load is not None
+    assert at_load.number == pytest.approx(INSIDE + (1 + 2 + 1 + 3 + 4 + 3) * METRE, rel=1e-3)
