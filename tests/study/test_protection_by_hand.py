@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from external.battery_sides import HEAD
+from plans import BASE as TRACKED
 from plans import edited
 from study.test_allowed import BASE
 from study.test_answers_by_hand import LAMP
@@ -251,3 +252,49 @@ def test_what_a_converter_gives_is_judged_by_itself(
     decided = answers[-1]
     assert (decided.verdict, decided.reason) == (verdict, reason)
     assert decided.sources == ("down",)
+
+
+@pytest.mark.parametrize(("breaks", "too_low"), [("2.5 kA", False), ("2.4 kA", True)])
+def test_a_branch_breaker_that_breaks_just_what_the_table_asks(breaks: str, too_low: bool) -> None:
+    """2500 A, behind a main fuse that can break the whole of it."""
+    plan = BRANCH.replace("interrupt: 3 kA", f"interrupt: {breaks}")
+    duties = {duty.name: duty for duty in study_of(plan).protection.duties}
+    duty = duties["lamp-breaker"]
+    assert duty.prospective.number > 2500.0
+    assert duty.too_low is too_low
+
+
+@pytest.mark.parametrize(
+    ("inline", "through", "devices"),
+    [
+        ("{house-fuse: {from_end: from, distance: 10 cm}}, off", 20.0, ["lamp-fuse"]),
+        ("off, {house-fuse: {from_end: to, distance: 10 cm}}", None, []),
+    ],
+)
+def test_a_switch_is_held_to_what_is_fused_before_or_behind_it(
+    inline: str, through: float | None, devices: list[str]
+) -> None:
+    """Behind the bank's 100 A, and all that hangs there is the lamp's 20 A; before any, to none."""
+    plan = edited(
+        ("busbars:\n", "switches:\n  off: {rating: 30 A, voltage: 32 V, dc: true, poles: 1}\n"
+         "busbars:\n"),
+        ("inline: [{house-fuse: {from_end: from, distance: 10 cm}}]", f"inline: [{inline}]"),
+        ("inline: [{lamp-fuse: {from_end: from, distance: 10 cm}}]", "inline: [lamp-fuse]"),
+        plan=BASE,
+    )  # fmt: skip
+    held = {each.name: each for each in study_of(plan).protection.held}
+    assert (held["off"].through.number if "off" in held else None) == through
+    assert ([device.name for device in held["off"].devices] if "off" in held else []) == devices
+
+
+@pytest.mark.parametrize(
+    ("metres", "weak"), [(0.6, "tracker"), (0.5, "tracker"), (0.4, ""), (0.1, "")]
+)
+def test_a_fuse_that_sits_as_near_to_a_controller_as_to_its_battery(
+    metres: float, weak: str
+) -> None:
+    """In a wire of 1 m, so far from the battery: at half way it is no better than beyond."""
+    plan = TRACKED.replace("distance: 10 cm", f"distance: {metres:g} m")
+    [way] = study_of(plan).protection.exits
+    assert way.weak_end == weak
+    assert way.length.number == pytest.approx(metres)

@@ -83,6 +83,16 @@ def test_so_many_sources_that_are_never_on_together_are_all_counted(count: int) 
     assert sum(counts) == (count // 2 if count == MOST_EXCLUSIVE else count)
 
 
+def test_of_two_sources_that_are_never_on_together_the_larger_counts() -> None:
+    """Whichever of the two names the other, and in whatever order; of two apart both."""
+    one, other = source("one", "other"), source("other", "none")
+    for pair in ([(one, 10.0), (other, 20.0)], [(other, 20.0), (one, 10.0)]):
+        assert [amps for (_, amps), on in zip(pair, at_once(pair), strict=True) if on] == [20.0]
+    assert at_once([(one, 10.0), (source("third", "none"), 20.0)]) == [True, True]
+    assert at_once([(one, 10.0)]) == [True]
+    assert at_once([]) == []
+
+
 def test_the_next_larger_size_may_be_a_little_larger_only() -> None:
     """350 kcmil is 177 mm²; the tables in mm² go on with 185."""
     plan = edited(
