@@ -302,7 +302,7 @@ def test_the_last_digit_written_is_remembered(text: str, resolution: float) -> N
         ("3000 VA", "power", "apparent power", "`… W`"),
         ("75 degrees", "temperature", "no scale", "`75 °C` or `75 °F`"),
         ("-0.29%", "relative coefficient", "how many degrees", "`-0.29%/°C`"),
-        ("1.2 kWh", "charge", "is an energy", "`… Ah`"),
+        ("1.2 kWh", "charge", "is an energy", "ampere-hours from the label"),
         ("", "voltage", "is not a voltage", "`… V`"),
         ("3 furlong", "length", "unknown here", "`… m`"),
         ("a few feet", "length", "is not a length", "`… m`"),

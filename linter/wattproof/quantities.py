@@ -14,7 +14,7 @@ from functools import cache, lru_cache
 from typing import Final, NamedTuple
 
 from wattproof.physics.conductors import gauge_area_mm2, known_gauges
-from wattproof.source import Place, Text
+from wattproof.source import Place, Text, without_comma
 
 UNKNOWN: Final = "unknown"
 """The word for a value that nobody knows: the same as leaving the key out, but said."""
@@ -353,7 +353,7 @@ def _of_any(text: Text, written: str, expected: tuple[Dimension, ...]) -> Quanti
         return _on_a_tape(text, tape, first)
     if first.name in _EITHER_WAY:
         written = re.sub(f"^{_spaced(EITHER_WAY)} ?", "", written)
-    if re.match(r"[+-]?\d+,\d+", written):
+    if re.match(r"[+-]?\d+([.']\d{3})*,\d+", written):
         _refuse_comma(written, first)
     match = _NUMBER_AND_UNIT.fullmatch(written)
     if not match:
@@ -599,14 +599,9 @@ def _or_other(dimension: Dimension) -> str:
 
 
 def _refuse_comma(written: str, dimension: Dimension) -> None:
-    match = re.match(r"([+-]?\d+),(\d+)(.*)$", written)
-    assert match
-    whole, part, rest = match.groups()
-    rest = rest.strip() or _likely_unit(dimension)
-    instead = f"write `{whole}.{part} {rest}`"
-    if len(part) == 3:
-        instead += f", or `{whole}{part} {rest}` if the comma marks thousands"
-    raise Mistake(f"`{written}` has a decimal comma", instead)
+    unit = "" if re.search("[^0-9.,'+-]", written) else f" {_likely_unit(dimension)}"
+    message, instead, _ = without_comma(written + unit)
+    raise Mistake(message.replace(written + unit, written), instead)
 
 
 def _wrong_unit(

@@ -106,6 +106,27 @@ class Block(dict[Text, "Node"]):
     place: Place
 
 
+def without_comma(written: str) -> tuple[str, str, str]:
+    """What to say of a number with a comma, what to write instead, and the value as it is meant.
+
+    Where it holds a point as well, the last of the two marks the decimals.
+    """
+    found = re.match(r"([-+\u2212\u2013]?)([0-9.,']+)(.*)", written)
+    assert found
+    sign, number, rest = found.groups()
+    whole, mark, part = re.fullmatch("(.*)([.,])([^.,]*)", number).groups()  # type: ignore[union-attr]
+    plain = re.sub("[.,']", "", whole)
+    if plain != whole:
+        decimals = "" if len(part) == 3 and mark in whole else f".{part}"
+        meant = f"{sign}{plain}{decimals or part}{rest}"
+        return f"`{written}` has marks of thousands", f"write `{meant}`", meant
+    meant = f"{sign}{whole}.{part}{rest}"
+    instead = f"write `{meant}`"
+    if len(part) == 3:
+        instead += f", or `{sign}{whole}{part}{rest}` if the comma marks thousands"
+    return f"`{written}` has a decimal comma", instead, meant
+
+
 class Items(list["Node"]):
     """A sequence with its place."""
 
@@ -472,18 +493,18 @@ class _TreeBuilder:
         """
         key = next(reversed(block), None)
         before = block[key] if key is not None else None
-        if not isinstance(before, Text) or not re.fullmatch(r"[-+\u2212\u2013]?[0-9]+", before):
+        number = r"[-+\u2212\u2013]?[0-9]+([.][0-9]{3})*"
+        if not isinstance(before, Text) or not re.fullmatch(number, before):
             return False
         cut = re.fullmatch("([0-9]+)([^0-9].*)?", rest)
         if key is None or cut is None:
             return False
         start, end = before.place, rest.place
         place = start._replace(end_line=end.end_line, end_column=end.end_column)
-        instead = f"write `{before}.{rest}`"
-        if len(cut[1]) == 3:
-            instead += f", or `{before}{rest}` if the comma marks thousands"
-        self._problem(place, f"`{before},{rest}` has a decimal comma", instead)
-        block[key] = Text.at(f"{before}.{rest}", place)
+        written = f"{before},{rest}"
+        message, instead, meant = without_comma(written)
+        self._problem(place, message, instead)
+        block[key] = Text.at(meant, place)
         return True
 
     def _merge(self, block: Block, node: Node) -> None:

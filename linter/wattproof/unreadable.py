@@ -57,6 +57,11 @@ def explain(
             f"`{text}` is two values",
             f"write the one that holds here, `{two[0]}` or `{two[1]}`, or `unknown`",
         )
+    if dimension == "charge" and re.fullmatch(rf"{_NUMBER} ?[kK]?[wW][hH]", written):
+        return (
+            f"`{text}` is an energy, and a capacity is a charge",
+            "write its ampere-hours from the label: watt-hours over the battery's nominal volts",
+        )
     if dimension == "power" and (apparent := _APPARENT.fullmatch(written)):
         return (
             f"`{text}` is apparent power; what is drawn hangs on the watts",

@@ -148,7 +148,11 @@ def _text(node: Any, wanted: str) -> Text:
         return node
     if isinstance(node, Block | Items):
         shape = "a list" if isinstance(node, Items) else "a mapping"
-        raise Mistake(f"this is {shape}, not {wanted}", f"write {wanted}", node.place)
+        once = (
+            set(node) if isinstance(node, Items) and all(isinstance(n, Text) for n in node) else ()
+        )
+        alike = f"write `{next(iter(once))}`" if len(once) == 1 else ""
+        raise Mistake(f"this is {shape}, not {wanted}", alike or f"write {wanted}", node.place)
     raise Mistake(f"this is not {wanted}", f"write {wanted}")
 
 

@@ -121,9 +121,11 @@ RENAMED: Final[Mapping[str, Mapping[str, str]]] = {
         "output": "max_output_current",
         "voltage": "charge_voltage",
     },
-    "Wire": {"start": "from", "end": "to", "distance": "length", "run_length": "length"},
+    "Wire": {"start": "from", "end": "to", "run_length": "length"},
     "Way": {"rating": "fuse", "amps": "fuse", "current": "fuse"},
     "Site": {
+        "min_temp": "coldest",
+        "max_temp": "hottest",
         "min": "coldest",
         "max": "hottest",
         "min_temperature": "coldest",
@@ -142,7 +144,6 @@ RENAMED: Final[Mapping[str, Mapping[str, str]]] = {
                 *("chargers", "busbars", "converters", "heaters", "combiners", "selectors"),
             )
         },
-        "location": "setting",
         "type": "setting",
         "battery": "batteries",
         "bank": "batteries",
@@ -201,6 +202,29 @@ _ONE_OUTPUT: Final = (
     "a controller of a plan has one output; a second battery that it charges hangs on an output of "
     "its own under `diode_isolators`, which keeps the batteries apart as the controller does"
 )
+_NO_PRODUCT: Final = (
+    "a plan names no product: write what its label says under the keys for it, and the name behind "
+    "a `#` if you want to keep it"
+)
+_PLACED: Final = (
+    "what surrounds it is its `place:`, a name under `site: places:` with temperatures of its own"
+)
+_INLINE: Final = (
+    "a fuse or switch stands in the wire that it protects: declare it under `fuses:` or "
+    "`switches:`, and name it in the wire's list `inline:`"
+)
+_CLIMATE: Final = (
+    "the climate of the place stands under `site:`, as `coldest:`, `hottest:`, `latitude:`, "
+    "`height:`; what the installation is in as `setting:`"
+)
+_WITH_THE_PART: Final = (
+    "its label stands with the part itself, in the family of that name at the margin; only modules "
+    "and cables have datasheets of their own"
+)
+_TWO_LIMITS: Final = (
+    "write the volts of its solar input as `max_input_voltage: … V`, and the amperes of its output "
+    "as `max_output_current: … A`"
+)
 _ONE_CASE: Final = (
     "the solar input of a unit that is inverter, charger and tracker in one case is a controller "
     "of its own: declare it under `controllers:`, the rest under `inverter_chargers:`, and join "
@@ -219,8 +243,17 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
     },
     "InverterCharger": dict.fromkeys(_SOLAR_INPUT, _ONE_CASE),
     "Switch": {"kind": _OPENS, "type": _OPENS, "style": _OPENS, "contactor": _OPENS},
-    "Controller": dict.fromkeys(("outputs", "batteries", "second_battery"), _ONE_OUTPUT),
+    "Controller": {
+        **dict.fromkeys(("outputs", "batteries", "second_battery"), _ONE_OUTPUT),
+        **dict.fromkeys(("limits", "limit", "ratings", "spec", "specs"), _TWO_LIMITS),
+    },
+    "Datasheets": dict.fromkeys(
+        ("batteries", "controllers", "fuses", "inverters", "loads", "chargers", "breakers"),
+        _WITH_THE_PART,
+    ),
+    "Site": dict.fromkeys(("location", "place", "city", "country", "region"), _CLIMATE),
     "Plan": {
+        **dict.fromkeys(("location", "where", "region", "country"), _CLIMATE),
         **dict.fromkeys(
             ("module", "modules", "solar", "solar_panels", "solar_panel", "pv_modules", "pv"),
             _MODULES,
@@ -445,13 +478,81 @@ def meant(model: str, key: str, block: Block) -> str:
         number = _number(block[Text(key)])
         return f"write `arrangement: {number}s`" if number else "write it as `arrangement:`"
     plain = key.lower().replace("-", "_")
+    if model == "Way" and plain in ("breaker", "circuit_breaker"):
+        return _breaker_of_way(block[Text(key)])
+    if plain == "location" and (setting := _setting(model, block[Text(key)])):
+        return setting
+    if model == "Plan" and _wraps_a_plan(block[Text(key)]):
+        return "delete this line, and begin the lines below it at the margin, two spaces less"
+    if model == "Wire" and plain == "distance":
+        return _distance(block)
+    if model == "Controller" and _both_limits(block[Text(key)]):
+        return _TWO_LIMITS
     if plain in RENAMED.get(model, {}):
         right = RENAMED[model][plain]
         held = block[Text(key)]
         if model == "Plan" and right in FORMS and not _is_family(held):
             return f"write `{right}: {FORMS[right]}`"
         return f"write `{right}`"
-    return ELSEWHERE.get(model, {}).get(plain, "")
+    return ELSEWHERE.get(model, {}).get(plain, "") or _anywhere(model, plain)
+
+
+_PARTS: Final = (
+    *("Battery", "Controller", "Charger", "Inverter", "InverterCharger", "Converter", "Load"),
+    *("Fuse", "Breaker", "Switch", "String", "Wire", "PowerBox", "Starter", "Heater"),
+)
+_SECTIONS: Final = frozenset(
+    ("setting", "site", "datasheets", "strings", "controllers", "batteries", "wires", "fuses")
+)
+
+
+def _anywhere(model: str, key: str) -> str:
+    """What is meant by a key that people write with any part."""
+    if model not in (*_PARTS, "ModuleSheet", "CableSheet"):
+        return ""
+    if key in ("model", "brand", "make", "manufacturer", "maker", "part_number", "product", "sku"):
+        return _NO_PRODUCT
+    if model in _PARTS and key in ("location", "where", "at", "located", "position", "room"):
+        return _PLACED
+    if model not in ("Wire", "Fuse") and key in ("fuse", "fuses", "fused", "breaker", "switch"):
+        return _INLINE
+    return ""
+
+
+def _setting(model: str, held: Node) -> str:
+    """What to write of a location that tells what the installation is in."""
+    settings = ("vehicle", "boat", "cabin", "portable")
+    word = sure_word(held, settings) if model == "Plan" and isinstance(held, Text) else ""
+    return f"write `setting: {word}`" if word else ""
+
+
+def _wraps_a_plan(node: Node) -> bool:
+    """True for a block whose keys are sections of a plan."""
+    return isinstance(node, Block) and len(set(map(str, node)) & _SECTIONS) > 1
+
+
+def _both_limits(node: Node) -> bool:
+    """True for the two figures by which tracking controllers are named, volts and amperes."""
+    return isinstance(node, Text) and re.fullmatch(r"\d+ ?V? ?[/|] ?\d+ ?A?", node) is not None
+
+
+def _distance(wire: Block) -> str:
+    """A distance of a wire: its length, or where a device sits in it."""
+    if Text("length") not in wire:
+        return "write `length`"
+    return (
+        "where a device sits in a wire is told with it: write `inline: [{NAME: {from_end: …, "
+        f"distance: {wire[Text('distance')]}}}}}]`, `from_end` being `from` or `to`"
+    )
+
+
+def _breaker_of_way(held: Node) -> str:
+    """A way of a panel of breakers, whose rating is told as that of a fuse."""
+    rating = held if isinstance(held, Text) and re.match("[0-9]", held) else "… A"
+    return (
+        f"write `fuse: {rating}`, and of which kind the breaker is: `style: toggle-breaker` or "
+        "`push-button-breaker`"
+    )
 
 
 def _in_a_wire(key: str, held: Node) -> str:

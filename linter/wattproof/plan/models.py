@@ -153,6 +153,8 @@ class ModelReader:
     def family(self, model: type[Named], node: Node, family: str) -> dict[str, Named]:
         """Models by the names that they stand under."""
         assert isinstance(node, Block)
+        if self._without_name(model, node, family):
+            return {}
         parts: dict[str, Named] = {}
         for key, value in node.items():
             self.names += 1
@@ -193,6 +195,20 @@ class ModelReader:
             else:
                 parts[key] = part
         return parts
+
+    def _without_name(self, model: type[Named], node: Block, family: str) -> bool:
+        """Tell of the keys of one component that stand where its name belongs."""
+        from wattproof.plan.hints import FORMS
+
+        keys = [key for key in node if key in _keys_of(model) and isinstance(node[key], Text)]
+        if len(keys) < 2 or any(isinstance(held, Block) for held in node.values()):
+            return False
+        message = f"the keys of a {_singular(family)} stand right under `{family}`, with no name"
+        shown = f", as in `{family}: {FORMS[family]}`" if family in FORMS else ""
+        instead = f"write a name above them, and indent them under it{shown}"
+        self.problems.append(Problem(keys[0].place, message, instead))
+        self.wired = False
+        return True
 
     def _keyless(self, family: str, name: Text, node: Node) -> None:
         """Tell that the values of a component stand under keys, and show its form."""
@@ -318,6 +334,8 @@ def _problem(
     where = _place_of(values, detail["loc"]) or place
     key = str(detail["loc"][-1]) if detail["loc"] else ""
     if isinstance(mistake, Mistake):
+        if key == "from_end" and (end := _end_of(values, mistake.message)):
+            mistake = Mistake(mistake.message, f"write `{end}`, which it is of {what}", where)
         message = (
             f"`{key}`: {mistake.message}"
             if isinstance(key, str) and key in values
@@ -334,12 +352,34 @@ def _problem(
     if detail["type"] == "list_type":
         held = values.get(Text(key), Text(""))
         instead = f"write `{key}: [{held}]`" if isinstance(held, Text) else "write `[…]` around it"
-        if key == "inline" and " " in str(held):
+        if key == "inline" and isinstance(held, Block) and _are_placed(held):
+            instead = f"write `inline: [{', '.join(_written(d) for d in held.items())}]`"
+        elif key == "inline" and " " in str(held):
             instead = "declare it under `fuses:`, `breakers:` or `switches:`, and name it in a list"
         return Problem(where, f"`{key}` of {what} is a list, since it may hold several", instead)
+    if detail["type"] == "extra_forbidden" and "inline" in detail["loc"]:
+        instead = "write `{NAME: {from_end: …, distance: …}}`, `from_end` being `from` or `to`"
+        return Problem(where, f"a device in {what} has no key `{key}`", instead)
     if detail["type"] == "extra_forbidden":
         return Problem(where, f"{what} has no key `{key}`", "delete it or check its spelling")
     return Problem(where, f"{what}: `{key}` is not what belongs here", "see `wattproof schema`")
+
+
+def _end_of(wire: Block, told: str) -> str:
+    """The end of a wire that is told by the name of what stands there."""
+    ends = {end: str(wire.get(Text(end), "")).partition(".")[0] for end in ("from", "to")}
+    return next((end for end, name in ends.items() if name and f"`{name}`" in told), "")
+
+
+def _are_placed(devices: Block) -> bool:
+    """True for devices under their names, each with where it stands in its wire."""
+    places = {"from_end", "distance"}
+    return all(isinstance(d, Block) and set(map(str, d)) <= places for d in devices.values())
+
+
+def _written(device: tuple[Text, Any]) -> str:
+    name, details = device
+    return f"{{{name}: {{{', '.join(f'{key}: {value}' for key, value in details.items())}}}}}"
 
 
 def _is_measured(model: type[Part], key: str) -> bool:

@@ -1,0 +1,81 @@
+"""Slips of who writes a first plan: what is meant is told at their line."""
+
+from __future__ import annotations
+
+import pytest
+
+from wattproof.loading import load_study
+from wattproof.source import PlanUnusable, Problem
+
+PLAN = """\
+wattproof: 1
+setting: vehicle
+datasheets:
+  modules:
+    p100: {pmax: 100 W, voc: 22 V, isc: 6 A}
+  cables:
+    c6: {size: 6 mm²}
+strings:
+  roof: {module: p100, series: 2, mounting: roof-gap}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 75 V, max_output_current: 15 A}
+fuses:
+  charge-fuse: {rating: 20 A}
+batteries:
+  house: {chemistry: agm, nominal: 12 V, capacity: 100 Ah}
+wires:
+  home-run: {from: roof, to: tracker.pv, cable: c6, length: 4 m}
+  charge-run: {from: tracker.battery, to: house, cable: c6, length: 1 m,
+               inline: [{charge-fuse: {from_end: to, distance: 15 cm}}]}
+"""
+"""Sound enough to be read."""
+BATTERY = "{chemistry: agm, nominal: 12 V, capacity: 100 Ah}"
+INLINE = "[{charge-fuse: {from_end: to, distance: 15 cm}}]"
+
+
+def problems_of(text: str) -> list[Problem]:
+    with pytest.raises(PlanUnusable) as unusable:
+        load_study("plan.yaml", text=text)
+    return list(unusable.value.problems)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "instead"),
+    [
+        ("100 Ah", "'1.000,5 Ah'", "write `1000.5 Ah`"),
+        ("100 Ah", "1.000,5 Ah", "write `1000.5 Ah`"),
+        ("rating: 20 A", "rating: 1,000.5 A", "write `1000.5 A`"),
+        ("100 Ah", "'1,000,000 Ah'", "write `1000000 Ah`"),
+        ("100 Ah", "1280 Wh", "ampere-hours from the label"),
+        ("cable: c6, length: 1", "cable: [c6], length: 1", "write `c6`"),
+        ("from: roof", "from: [roof]", "write `roof`"),
+        ("setting: vehicle\n", "setting: vehicle\nlocation: somewhere\n", "under `site:`"),
+        ("setting: vehicle", "location: van", "write `setting: vehicle`"),
+        ("100 Ah}", "100 Ah, location: under the bed}", "its `place:`"),
+        ("length: 1 m", "length: 1 m, at: cabin", "its `place:`"),
+        ("{from_end: to, distance: 15 cm}", "{at: house}", "{NAME: {from_end: …"),
+        ("from_end: to", "from_end: house", "write `to`"),
+        (INLINE, INLINE[1:-1], f"write `inline: {INLINE}`"),
+        (f"inline: {INLINE}", "fuse: charge-fuse, distance: 15 cm", "distance: 15 cm}}]`"),
+        ("100 Ah}", "100 Ah, fuse: 30 A}", "in the wire that it protects"),
+        ("kind: mppt,", "model: XY, kind: mppt,", "names no product"),
+        (
+            "max_input_voltage: 75 V, max_output_current: 15 A",
+            "rating: 75/15",
+            "volts of its solar",
+        ),
+        (f"house: {BATTERY}", "chemistry: agm\n  nominal: 12 V", "write a name above them"),
+        ("  cables:", "  batteries: {lead: {chemistry: agm}}\n  cables:", "with the part itself"),
+        ("wattproof: 1\n", "wattproof: 1\nplan: {setting: vehicle, wires: {}}\n", "at the margin"),
+    ],
+)
+def test_what_is_meant_is_told(old: str, new: str, instead: str) -> None:
+    assert PLAN.count(old) == 1
+    told = problems_of(PLAN.replace(old, new))
+    assert any(instead in problem.instead for problem in told), told
+
+
+def test_a_way_behind_a_breaker_is_told_with_the_rating_that_was_written() -> None:
+    panel = "distribution: {panel: {ways: {lights: {breaker: 10 A}}}}\nwires:\n"
+    [problem] = problems_of(PLAN.replace("wires:\n", panel))
+    assert problem.instead.startswith("write `fuse: 10 A`")
