@@ -471,3 +471,22 @@ def test_modules_are_left_over_where_all_of_them_need_a_fuse_that_is_not_sold(
     assert not found.tried[0].needs.unmet
     assert found.tried[0].joining.unused > 0
     assert "unused, since no layout of all fits" in closing(found)
+
+
+def test_what_gives_nothing_does_not_fit_and_an_untold_limit_is_asked_for(rules: RuleSet) -> None:
+    """Two modules of 22 V for 24 V of lead: one alone cannot charge it, two may be too many."""
+    plan = """\
+wattproof: 1
+setting: cabin
+datasheets: {modules: {panel: {voc: 22 V, pmax: 100 W}}}
+strings: {roof: {module: panel, arrangement: open, count: 2, feeds: controller}}
+controllers: {controller: {kind: pwm, max_output_current: 10 A, feeds: house}}
+batteries: {house: {chemistry: flooded, nominal: 24 V}}
+"""
+    found = layouts_of(load_plan("plan.yaml", text=plan), rules, file="plan.yaml", today=TODAY)
+    assert not found.fitting
+    assert {each.name for each in found.tried if each.is_idle} == {"2p", "1s (1 left over)"}
+    assert "`2s` would, with `controller`, if its label says that it takes 55 V" in closing(found)
+    told = plan.replace("kind: pwm", "kind: pwm, max_input_voltage: 60 V")
+    found = layouts_of(load_plan("plan.yaml", text=told), rules, file="plan.yaml", today=TODAY)
+    assert [each.name for each in found.fitting] == ["2s"]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
 from wattproof.choosing.layouts import CLOSE, EQUAL, Input, Layouts, Tried, beside, equal, fails
@@ -191,28 +191,36 @@ def _other_controller(tried: Tried) -> str:
 
     Empty where it fails by anything else.
     """
-    wanted: dict[str, list[str]] = {}
+    wanted: dict[str, dict[str, str]] = {}
     for finding in (each for found in tried.own if fails(found) for each in found.each):
         asked = next((held for way in finding.ways if (held := _asked(way))), None)
         if asked is None:
             return ""
-        for name, words in asked:
-            wanted.setdefault(name, []).append(words)
+        for name, key, words in asked:
+            wanted.setdefault(name, {})[words] = key
     if not wanted or tried.needs.unmet:
         return ""
     return enumerated(
-        f"a controller in the place of `{name}` that {enumerated(dict.fromkeys(words))}"
+        f"{_in_its_place(tried, name, words.values())} {enumerated(words)}"
         for name, words in wanted.items()
     )
 
 
-def _asked(way: Changes) -> list[tuple[str, str]]:
-    """What a way of a remedy asks of controllers, by name; empty where it changes more."""
+def _in_its_place(tried: Tried, name: str, keys: Iterable[str]) -> str:
+    """The controller itself where its limits are not told, else another one."""
+    controller = tried.plan.controllers.get(name)
+    if controller is not None and not any(getattr(controller, key, None) for key in keys):
+        return f"`{name}`, if its label says that it"
+    return f"a controller in the place of `{name}` that"
+
+
+def _asked(way: Changes) -> list[tuple[str, str, str]]:
+    """What a way of a remedy asks of controllers: name, key, words; empty where it changes more."""
     asked = []
     for change in way:
         if not isinstance(change, Change) or change.key not in _ASKED:
             return []
-        asked.append((change.component, _ASKED[change.key].format(change.text)))
+        asked.append((change.component, change.key, _ASKED[change.key].format(change.text)))
     return asked
 
 

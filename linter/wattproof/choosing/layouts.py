@@ -122,8 +122,17 @@ class Tried(NamedTuple):
 
     @property
     def reason(self) -> Finding | None:
-        """The first finding by which it fails; None where it fits."""
-        return next((f for f in self.own if fails(f)), None)
+        """The first finding by which it fails, or by which it gives nothing; None where it fits."""
+        found = next((f for f in self.own if fails(f)), None)
+        if found is not None or not self.is_idle:
+            return found
+        return next((f for f in self.own if f.hazard == "lost-energy" and f.level != "note"), None)
+
+    @property
+    def is_idle(self) -> bool:
+        """Whether nothing reaches the battery, in full sun and at the hottest noon."""
+        full = [self.power[state].number for state in NO_SHADE_TOLD if state in self.power]
+        return bool(full) and max(full) <= 0.0
 
     @property
     def standing(self) -> tuple[bool, bool]:
