@@ -306,3 +306,13 @@ def test_where_a_flooded_battery_stands_is_asked() -> None:
             + "site: {places: {shed: {vented: true}}}\n"
         ).questions
     }
+
+
+@pytest.mark.parametrize(("rating", "told"), [("200 A", False), ("225 A", True)])
+def test_what_is_past_its_limit_by_a_hair_is_asked(rating: str, told: bool) -> None:
+    """35 mm² of an insulation that nobody tells is protected by 192 A at 90 °C, by more at 105."""
+    text = (FOLDER / "camper-contactor.yaml").read_text(encoding="utf-8")
+    result = checked(text.replace("main-fuse: {rating: 200 A", f"main-fuse: {{rating: {rating}"))
+    about = ("fuse-over-conductor", "bank-run")
+    assert (about in {(f.rule, f.subjects[0]) for f in result.each}) is told
+    assert about in known(result)

@@ -226,12 +226,13 @@ class Finding(NamedTuple):
     def gravity(self) -> tuple[object, ...]:
         """Errors first, fire before loss, certain before likely, then how far past the limit.
 
-        What likely burns stands before what certainly wastes, and what burns before a shock that
-        does not kill.
+        What likely burns stands before what certainly wastes. A shock that does not kill stands
+        after what burns and what destroys.
         """
+        harmless = self.hazard == "shock" and not self.deadly
         return (
             LEVELS.index(self.level),
-            _GRAVITY[self.hazard],
+            _GRAVITY["damage" if harmless else self.hazard],
             VERDICTS.index(self.verdict),
             not self.deadly,
             self.hazard == "shock",

@@ -2,7 +2,8 @@
 
 The rules run with every unknown as usual: that is what is found. Run with every unknown at its
 kindest, what fails again is certain, and the rest likely: an error becomes a warning. What is
-likely by a guess alone, such as the length of a wire that nobody told, is a question. Run with one
+likely by a guess alone, such as the length of a wire that nobody told, is a question, and so is a
+current that is past its limit by a hair and by what is usual only. Run with one
 label at its harshest, what fails only there is a question on that label. All labels at their
 harshest at once is a screen: where nothing new fails, none is tried alone.
 """
@@ -30,6 +31,10 @@ from wattproof.working import Assumption
 
 MOST_ALONE: Final = 60
 """Most labels of which each is tried alone; of more, those of one kind are tried together."""
+HAIR: Final = 0.05
+"""How far past a limit (as a share of it) a likely current is that no figure in the place of a
+label tells from one that fits: conductors heat slowly. Voltages and temperatures have no such
+room."""
 NEAR: Final = 0.15
 """How far past a limit (as a share of it) something is that is told as marginal."""
 
@@ -115,7 +120,8 @@ def with_verdicts(usual: Run, run: RunIn) -> list[Finding]:
 def _parted(usual: Run, run: RunIn) -> tuple[list[Finding], list[Asked]]:
     """Findings with their verdicts, and as questions what hangs on nothing but guesses.
 
-    A note is nothing to mend, so a likely one is a question in any case.
+    A note is nothing to mend, so a likely one is a question in any case; and so is a current
+    that is past its limit by a hair, by what stands in for a label.
     """
     findings = _worded_all(usual, run)
     likely = [f for f in findings if f.verdict == "likely"]
@@ -124,9 +130,9 @@ def _parted(usual: Run, run: RunIn) -> tuple[list[Finding], list[Asked]]:
     asked = {
         known_by(f): reasons
         for f in likely
-        if f.level == "note" and (reasons := _named(f, to_look_up))
+        if (f.level == "note" or _by_a_hair(f)) and (reasons := _named(f, to_look_up))
     }
-    graver = [f for f in likely if f.level != "note"]
+    graver = [f for f in likely if known_by(f) not in asked and f.level != "note"]
     if graver and guesses:
         lucky = [chosen_kindly(frozenset(guesses), end) for end in usual.kind_ends]
         fails = _failing_in_all(lucky, graver, run).keys()
@@ -139,6 +145,12 @@ def _parted(usual: Run, run: RunIn) -> tuple[list[Finding], list[Asked]]:
         [f for f in findings if known_by(f) not in asked],
         [Asked(a, (f,)) for f in likely for a in asked.get(known_by(f), ())],
     )
+
+
+def _by_a_hair(finding: Finding) -> bool:
+    """True for a current that is hardly past its limit."""
+    currents = bool(finding.values) and all(value.unit == "A" for value in finding.values)
+    return currents and (finding.margin or -1.0) >= -HAIR
 
 
 def _guesses_behind(

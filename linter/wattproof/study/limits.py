@@ -18,6 +18,17 @@ LEAST_SPREAD: Final = 0.05
 """Share by which one string may lie under another like it before that is told; common practice."""
 
 
+VEHICLE_SYSTEMS: Final = {12.0: 16.0, 14.0: 16.0, 24.0: 32.0, 28.0: 32.0}
+"""Marks (V) that name the system of a vehicle that a part is made for, and what such a system may
+reach while it charges (V); ISO 16750-2, from memory."""
+
+
+def exceeds_mark(volts: Value, rated: Value) -> bool:
+    """True where a circuit reaches more than the voltage that is printed on a part of it."""
+    reaches = VEHICLE_SYSTEMS.get(rated.number)
+    return exceeds(volts, rated) and (reaches is None or exceeds(volts, reaches))
+
+
 def exceeds(value: Value, limit: Value | float) -> bool:
     """True where a value lies above a limit; a value at the limit does not."""
     return value > limit and value.number > float(limit) * (1.0 + SLACK)

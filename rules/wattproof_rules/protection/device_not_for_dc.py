@@ -17,7 +17,7 @@ from wattproof.rule import (
     warning,
 )
 from wattproof.study import Study
-from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.limits import exceeds_mark, margin_below
 from wattproof.study.wiring.devices import DeviceStudy
 from wattproof.working import Value
 from wattproof_rules.plans import plan
@@ -90,7 +90,7 @@ def device_not_for_dc(study: Study) -> Iterator[Observation]:
         elif device.side == "battery" and device.volts is not None:
             yield from _voltage(device, device.volts, unmarked_panels)
     for each in study.wiring.on_charge_voltage:
-        if exceeds(each.volts, each.rated):
+        if exceeds_mark(each.volts, each.rated):
             enough = f"{math.ceil(each.volts.number)} V"
             yield Observation(
                 message=f"{each.what} `{each.name}` is rated {each.rated}, and charging brings it "

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from wattproof.finding import Level
 from wattproof.remedies.proposals import fuse_that_breaks, values_of
 from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule, warning
 from wattproof.study import Study
@@ -111,8 +112,15 @@ def _low(duty: Duty, interrupt: Value) -> Observation:
         values=(duty.prospective, interrupt),
         margin=margin_below(duty.prospective, interrupt),
         remedy=_remedy(duty, backed),
-        level="warning" if backed or not duty.placed else None,
+        level=_level(duty),
     )
+
+
+def _level(duty: Duty) -> Level | None:
+    """A note behind a device that breaks the short, unless the body of rules has its own figure."""
+    if duty.backed_by and duty.branch is None:
+        return "note"
+    return "warning" if duty.backed_by or not duty.placed else None
 
 
 def _remedy(duty: Duty, backed: str) -> Remedy:

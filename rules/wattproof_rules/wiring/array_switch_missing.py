@@ -51,6 +51,9 @@ DEADLY = 120.0
 UNPLUGGED = 15.0
 """Current (A) that pulling a connector breaks with hardly an arc, at such a voltage (common
 practice)."""
+NO_ARC = 30.0
+"""DC voltage (V) at which strings side by side may be unplugged one after another: an arc between
+copper needs some 12 V, and has little left of that to live on (common practice)."""
 
 MORE = """\
 wires:
@@ -104,7 +107,7 @@ def array_switch_missing(study: Study) -> Iterator[Observation]:
             "long as there is light",
             on=(array.controller, *strings),
             values=(volts, amps),
-            level=_level(array.voc("coldest"), array.isc("bright"), study),
+            level=_level(array, study),
             remedy=_remedy(array),
             absent="switches",
             deadly=volts.number > DEADLY,
@@ -137,9 +140,15 @@ def _named(array: ArrayStudy) -> str:
     return f"the array from `{array.controller.name}{'' if port == 'pv' else f'.{port}'}`"
 
 
-def _level(volts: Value, amps: Value, study: Study) -> Level | None:
-    """A note for a small array whose connectors can be pulled, unless a body of rules is named."""
+def _level(array: ArrayStudy, study: Study) -> Level | None:
+    """A note for a small array whose connectors can be pulled, unless a body of rules is named.
+
+    At a low voltage they are pulled one string after another, each with its own current.
+    """
+    volts, amps = array.voc("coldest"), array.isc("bright")
     harmless = volts.number <= TOUCHABLE and study.plan.code is None
+    if harmless and volts.number <= NO_ARC:
+        amps = largest([string.isc("bright") for string in array.all_strings])
     if harmless and amps.number <= UNPLUGGED:
         return "note"
     return "error" if study.plan.setting == "cabin" and not harmless else None

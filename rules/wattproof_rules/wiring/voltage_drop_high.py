@@ -55,6 +55,8 @@ BASIS = {
 
 SMALL = 0.04
 """A drop up to which it costs some energy and no more (common practice)."""
+GREAT = 0.15
+"""A drop past which a consumer may not work: most want 10.5 V of 12 V (common practice)."""
 
 
 @rule(
@@ -104,13 +106,20 @@ def _observation(path: Path, wire: WireStudy, others: int, study: Study) -> Obse
         values=(share, limit),
         margin=margin_below(share, limit),
         remedy=_remedy(path, wire, study),
-        level="note" if path.kind == "other" or _is_small(path, study) else None,
+        level="note" if _is_small(path, study) else None,
     )
 
 
 def _is_small(path: Path, study: Study) -> bool:
-    """True for a loss that no body of rules named by the plan forbids, and that costs little."""
-    return study.plan.code is None and path.share is not None and path.share.number <= SMALL
+    """True for a loss that costs little, or with which the consumer at its end still works.
+
+    No body of rules limits what is lost before a battery, so there it is small by whichever.
+    """
+    share = path.share.number if path.share is not None else 0.0
+    if path.kind == "other":
+        return share <= GREAT
+    practice = study.plan.code is None or path.kind in ("array", "charge")
+    return practice and share <= SMALL
 
 
 def _limit(path: Path, study: Study) -> Value:

@@ -18,13 +18,16 @@ DC = "device-not-for-dc"
         (", voltage: 250 V, dc: false", "error", "certain"),
         (", voltage: 14.6 V", None, ""),  # at the highest charge voltage
         (", voltage: 14.5 V", "error", "certain"),
+        (", voltage: 14 V", None, ""),  # marks that name the vehicle system that it is made for
+        (", voltage: 12 V", None, ""),
+        (", voltage: 13 V", "error", "certain"),
         (", dc: true", None, ""),  # 32 V are usual
         ("", None, ""),
         (", style: blade", None, ""),  # 32 V at least
         (", style: cartridge", "warning", "likely"),  # for alternating current unless marked
         (", style: cartridge, voltage: 80 V", "warning", "certain"),  # of which current?
         (", style: cartridge, voltage: 80 V, dc: true", None, ""),
-        (", style: cartridge, voltage: 12 V, dc: true", "error", "certain"),
+        (", style: cartridge, voltage: 13 V, dc: true", "error", "certain"),
     ],
 )
 def test_marks_of_a_fuse_on_the_battery_side(marks: str, level: str | None, certainty: str) -> None:
@@ -83,7 +86,9 @@ def test_ways_of_a_panel_take_its_voltage_and_are_asked_for_once() -> None:
     assert not found(panel(), DC)
     silent = panel((" voltage: 32 V,", ""))
     assert not found(silent, DC)
-    assert asked(silent, DC) == ["device voltage"]
+    assert not asked(silent, DC)  # the lowest mark, 14 V, is that of a 12 V system
+    above = silent.replace(": 12.8 V", ": 25.6 V").replace(": 14.6 V", ": 29.2 V")
+    assert asked(above, DC) == ["device voltage"]
     assert not found(panel((" voltage: 32 V,", ""), ("{fuse: 10 A}", "{fuse: 10 A, style: blade}"),
                            ("{fuse: 30 A}", "{fuse: 30 A, style: blade}")), DC)  # fmt: skip
 
@@ -114,7 +119,7 @@ def test_a_breaker_made_for_alternating_current_is_good_for_dc_only_where_it_say
     assert f"its {volts} V hold for direct current" in finding.message
     assert not found(edited(("interrupt: 20 kA}", "interrupt: 20 kA, dc: true}"), plan=plan), DC)
     marked_low = edited(
-        (f"voltage: {volts} V, style", "voltage: 12 V, style"),
+        (f"voltage: {volts} V, style", "voltage: 13 V, style"),
         ("interrupt: 20 kA}", "interrupt: 20 kA, dc: true}"),
         plan=plan,
     )

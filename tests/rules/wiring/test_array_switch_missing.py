@@ -47,6 +47,28 @@ def test_a_small_portable_array_is_unplugged(series: str, isc: str, fires: bool)
     assert found(fixed, MISSING)
 
 
+@pytest.mark.parametrize(
+    ("voc", "isc", "level"),
+    [
+        # cold, 1.125 times the label: 27.3 V, three strings of 1.25 × 10 A unplugged one by one
+        ("24.3 V", "10 A", "note"),
+        ("24.3 V", "12.1 A", "warning"),
+        ("26.8 V", "10 A", "warning"),  # 30.1 V: an arc may live on 37.5 A
+    ],
+)
+def test_at_a_low_voltage_each_string_is_unplugged_by_itself(
+    voc: str, isc: str, level: str
+) -> None:
+    plan = edited(
+        ("series: 3, mounting: roof-gap", "arrangement: 1s3p, mounting: roof-gap"),
+        ("voc: 24.3 V", f"voc: {voc}"),
+        ("isc: 5.2 A", f"isc: {isc}"),
+        ("code: nec-2023\n", ""),
+        plan=NONE,
+    )
+    assert [f.level for f in found(plan, MISSING)] == [level]
+
+
 def test_a_fuse_does_not_count_and_a_breaker_does() -> None:
     sheet = "{rating: 30 A, voltage: 150 V, dc: true}"
     switch = "{rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}"

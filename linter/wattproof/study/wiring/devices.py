@@ -19,7 +19,7 @@ from wattproof.study.assumptions.devices import (
     NO_VOLTAGE_AT_ALL,
 )
 from wattproof.study.assumptions.ratings import device_rating
-from wattproof.study.limits import exceeds
+from wattproof.study.limits import exceeds, exceeds_mark
 from wattproof.study.site.climate import from_table
 from wattproof.study.wiring.brief import Brief
 from wattproof.study.wiring.wires import Side
@@ -158,7 +158,7 @@ class DeviceStudy:
     def is_over_voltage(self) -> bool:
         """True where it meets more than its rated voltage; False where one is not known."""
         rated = self.rated_voltage
-        return rated is not None and self.volts is not None and exceeds(self.volts, rated)
+        return rated is not None and self.volts is not None and exceeds_mark(self.volts, rated)
 
     def least_rating(self, current: Value, code: BodyOfRules) -> Value:
         """The rating (A) that bears a lasting current (A) by a body of rules.
