@@ -146,10 +146,10 @@ def _level(array: ArrayStudy, study: Study) -> Level | None:
     At a low voltage they are pulled one string after another, each with its own current.
     """
     volts, amps = array.voc("coldest"), array.isc("bright")
-    harmless = volts.number <= TOUCHABLE and study.plan.code is None
-    if harmless and volts.number <= NO_ARC:
+    harmless = volts.number <= TOUCHABLE
+    if volts.number <= NO_ARC:
         amps = largest([string.isc("bright") for string in array.all_strings])
-    if harmless and amps.number <= UNPLUGGED:
+    if harmless and study.plan.code is None and amps.number <= UNPLUGGED:
         return "note"
     return "error" if study.plan.setting == "cabin" and not harmless else None
 

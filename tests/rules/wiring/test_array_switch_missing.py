@@ -69,6 +69,14 @@ def test_at_a_low_voltage_each_string_is_unplugged_by_itself(
     assert [f.level for f in found(plan, MISSING)] == [level]
 
 
+@pytest.mark.parametrize(("series", "level"), [("2", "warning"), ("3", "error")])
+def test_in_a_cabin_what_a_touch_does_not_harm_is_no_error(series: str, level: str) -> None:
+    plan = edited(
+        ("setting: vehicle", "setting: cabin"), ("series: 3", f"series: {series}"), plan=NONE
+    )
+    assert [f.level for f in found(plan, MISSING)] == [level]
+
+
 def test_a_fuse_does_not_count_and_a_breaker_does() -> None:
     sheet = "{rating: 30 A, voltage: 150 V, dc: true}"
     switch = "{rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}"
