@@ -19,7 +19,7 @@ def found_alone(name: str, text: str, rules: RuleSet, *, try_remedies: bool = Fa
     return examine(name, rules, today=A_DAY, text=text, try_remedies=try_remedies, ask=LONG).result
 
 
-_NOTHING = re.compile(r"(?<![\d.,])0 (A|W|V)\b|reached at ([6-9]\d|\d{3})|\bnan\b|\binf\b", re.I)
+_NOTHING = re.compile(r"(?<![\d.,])0 (A|W|V)\b|reached at ([6-9]\d|\d{3}) °C|\bnan\b|\binf\b", re.I)
 
 
 def told_of_nothing(result: Result) -> list[str]:
