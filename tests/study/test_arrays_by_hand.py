@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from plans import BASE, array_plan, edited
@@ -198,3 +200,70 @@ def test_branches_of_unlike_voltage() -> None:
     assert {name: v.number for name, v in pushed.items() if v is not None} == pytest.approx(
         {"left": 6.5, "right": 6.5}
     )
+
+
+@pytest.mark.parametrize(
+    ("inline", "off", "on"),
+    [
+        ({}, [], ["left", "right"]),
+        ({"left-run": "off"}, ["off"], ["right"]),
+        ({"left-run": "off", "right-run": "other"}, ["off", "other"], []),
+        ({"home": "off"}, ["off"], []),
+        ({"home": "off", "left-run": "other"}, ["off"], []),
+    ],
+)
+def test_what_switches_cut_off_and_what_stays_on(
+    inline: dict[str, str], off: list[str], on: list[str]
+) -> None:
+    """A switch in a branch leaves the other one on; one in the home run, or both, leave none."""
+    wires = JOINED.replace("to: bars", "to: joint").replace("from: bars", "from: joint")
+    for wire, switch in inline.items():
+        wires = re.sub(rf"({wire}: .*)}}", rf"\1, inline: [{switch}]}}", wires)
+    made = "{rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}"
+    plan = array_plan(TWO_STRINGS, wires, "  joint: {rating: 30 A, voltage: 600 V}\n")
+    named = "".join(f"  {name}: {made}\n" for name in sorted(inline.values()))
+    plan = edited(("fuses:\n", f"switches:\n{named}fuses:\n" if named else "fuses:\n"), plan=plan)
+    study = study_of(plan)
+    [array] = study.array.arrays
+    switches, left = study.array.left_on(array)
+    assert sorted({passage.name for passage in switches}) == off
+    assert sorted(array.name_of(tree) for tree in left) == on
+    whole = {passage.name for passage in study.array.switches_of(array)}
+    assert whole == (set() if on else set(off))
+
+
+@pytest.mark.parametrize(
+    ("device", "pole", "wire", "opens"),
+    [
+        ("poles: 2", "positive", "both", True),
+        ("poles: 2", "negative", "both", True),
+        ("poles: 1", "positive", "plus", True),
+        ("poles: 1", "negative", "plus", False),
+        ("poles: 2", "negative", "plus", True),
+        ("poles: 1", "negative", "minus", True),
+    ],
+)
+def test_which_pole_a_switch_opens(device: str, pole: str, wire: str, opens: bool) -> None:
+    """One of two poles opens both, also where it is drawn in the wire of one."""
+    inline = {"both": "roof-string, to: tracker.pv", "plus": "", "minus": ""}[wire]
+    cable = "cable: pv-10, length: 4 m, place: [roof, cabin]"
+    if inline:
+        home = f"  home-run: {{from: {inline}, {cable}, inline: [off]}}\n"
+    else:
+        own = {w: ", inline: [off]" if w == wire else "" for w in ("plus", "minus")}
+        home = (
+            f"  plus: {{from: roof-string.positive, to: tracker.pv.positive, "
+            f"{cable}{own['plus']}}}\n"
+            f"  minus: {{from: roof-string.negative, to: tracker.pv.negative, "
+            f"{cable}{own['minus']}}}\n"
+        )
+    plan = edited(
+        (HOME, home),
+        ("fuses:\n", f"switches:\n  off: {{rating: 30 A, voltage: 150 V, dc: true, {device}}}\n"
+         "fuses:\n"),
+    )  # fmt: skip
+    study = study_of(plan)
+    [array] = study.array.arrays
+    found = study.array.switches_of(array, pole)
+    assert bool(found) is opens
+    assert {passage.name for passage in found} <= {"off"}
