@@ -74,6 +74,11 @@ def test_the_smallest_of_two_devices_stands_in_the_working() -> None:
     assert step.formula == "smallest of (In(f20); In(f12))"
 
 
+def test_a_device_alone_stands_there_as_it_is() -> None:
+    first = pushed_back("16 AWG", "f12")[0]
+    assert (first.lasting.symbol, first.lasting.number) == ("In(f12)", 12.0)
+
+
 @pytest.mark.parametrize(
     ("inline", "verdict"),
     [

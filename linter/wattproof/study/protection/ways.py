@@ -134,11 +134,12 @@ class Ways:
         beyond: list[Conductor] = []
         for part in way.conductors:
             wire = self.wires[part.name]
-            is_lead = way.bank.name in wire.wire.components and wire.parallel > 1
+            is_lead = way.bank.name in wire.wire.components
             if is_lead and wire.parallel == way.bank.in_parallel:
-                guarded = wire.one_of_them.is_protected_by(fuses.rating)
+                one, amps = wire.one_of_them, fuses.rating
             else:
-                guarded = part.length == 0.0 or wire.is_protected_by(fuses.together)
+                one, amps = wire, fuses.together
+            guarded = part.length == 0.0 or one.is_protected_by(amps)
             beyond += () if guarded else (part,)
         return tuple(beyond)
 

@@ -392,7 +392,7 @@ class _Case:
     def drives(self, part: Part, component: str, sign: float) -> bool:
         """True where what a component gives or draws passes from start to end, or back."""
         shares = self._shares(part) if part in self.links and component else []
-        return any(s.port.name == component and sign * s.amount > 0.0 for s in shares)
+        return any(s.port.name == component and sign * s.amount > SNAP for s in shares)
 
     def _one_way(
         self, part: Part, shares: list[Share], sign: float, kind: Kind | None, rated: bool
