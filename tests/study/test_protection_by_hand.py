@@ -298,3 +298,104 @@ def test_a_fuse_that_sits_as_near_to_a_controller_as_to_its_battery(
     [way] = study_of(plan).protection.exits
     assert way.weak_end == weak
     assert way.length.number == pytest.approx(metres)
+
+
+CHARGED = HEAD + """\
+fuses:
+  lamp-fuse: {rating: 20 A, voltage: 58 V, style: class-t, interrupt: 20 kA, dc: true}
+batteries:
+  house: {chemistry: agm, nominal: 12 V, capacity: 100 Ah}
+busbars:
+  bar: {rating: 300 A}
+chargers:
+  shore: {kind: shore, max_output_current: 60 A}
+loads:
+  lamp: {current: 5 A}
+wires:
+  trunk: {from: house, to: bar, cable: batt-8, length: 2 m}
+  shore-run: {from: shore, to: bar, cable: batt-8, length: 1 m}
+  lamp-run: {from: bar, to: lamp, cable: batt-8, length: 1 m,
+             inline: [{lamp-fuse: {from_end: from, distance: 10 cm}}]}
+"""  # fmt: skip
+
+
+def test_what_a_charger_gives_before_any_device_is_told_as_of_the_bank() -> None:
+    """60 A into 40 A of 8 AWG, and no fuse between: what the bank drives there is told of both.
+
+    Its way out through the charger's wire ends without one, and that is the graver of the two.
+    """
+    answers = study_of(CHARGED).protection.allowed
+    for wire in ("trunk", "shore-run"):
+        own = {a.kind: a for a in answers if a.wire.name == wire and a.kind in ("bank", "output")}
+        bank, output = own["bank"], own["output"]
+        assert (output.verdict, output.reason) == ("not allowed", "no device")
+        assert (bank.verdict, bank.reason) == ("not allowed", "no device")
+        assert output.why == bank.why == "nothing opens between the battery and this stretch"
+        assert output.devices == bank.devices == ()
+        assert output.drives is not None
+        assert output.drives.number == 60.0
+        assert output.bare is not None
+        assert tuple(output.bare) == pytest.approx((3.0, 3.0))  # 2 m and 1 m in a row
+
+
+def test_a_charger_beside_a_way_to_a_fuse_that_is_too_far() -> None:
+    """The charger sits at the battery itself: what it gives passes no wire of the lamp's."""
+    plan = CHARGED.replace("from: shore, to: bar", "from: shore, to: house")
+    answers = study_of(plan).protection.allowed
+    [bank] = [a for a in answers if a.wire.name == "trunk" and a.kind == "bank"]
+    assert (bank.verdict, bank.reason) == ("not allowed", "too far")
+    assert [device.name for device in bank.devices] == ["lamp-fuse"]
+    [output] = [a for a in answers if a.wire.name == "trunk" and a.kind == "output"]
+    assert (output.verdict, output.reason, output.why) == (bank.verdict, bank.reason, bank.why)
+    assert [device.name for device in output.devices] == ["lamp-fuse"]
+    assert output.bare is not None
+    assert tuple(output.bare) == pytest.approx((2.1, 2.1))
+
+
+SHARED = HEAD + """\
+fuses:
+  one-fuse: {rating: 100 A, voltage: 58 V, style: class-t, interrupt: 20 kA, dc: true}
+  two-fuse: {rating: 100 A, voltage: 58 V, style: class-t, interrupt: 20 kA, dc: true}
+  pump-fuse: {rating: 150 A, voltage: 58 V, style: class-t, interrupt: 20 kA, dc: true}
+batteries:
+  one: {chemistry: agm, nominal: 12 V, capacity: 100 Ah, short_circuit_current: 2 kA}
+  two: {chemistry: agm, nominal: 12 V, capacity: 100 Ah, short_circuit_current: 2 kA}
+busbars:
+  bar: {rating: 300 A}
+loads:
+  heater: {current: 15 A}
+  pump: {current: 15 A}
+wires:
+  one-plus: {from: one.positive, to: bar.positive, cable: batt-2, length: 30 cm,
+             inline: [{one-fuse: {from_end: from, distance: 10 cm}}]}
+  two-plus: {from: two.positive, to: bar.positive, cable: batt-2, length: 30 cm,
+             inline: [{two-fuse: {from_end: from, distance: 10 cm}}]}
+  between: {from: one.negative, to: two.negative, cable: batt-2, length: 10 cm}
+  heater-plus: {from: bar.positive, to: heater.positive, cable: batt-2, length: 1 m}
+  pump-plus: {from: bar.positive, to: pump.positive, cable: batt-2, length: 1 m,
+              inline: [{pump-fuse: {from_end: from, distance: 10 cm}}]}
+  heater-minus: {from: heater.negative, to: bar.negative, cable: batt-2, length: 1 m}
+  pump-minus: {from: pump.negative, to: bar.negative, cable: batt-2, length: 1 m}
+  left: {from: bar.negative, to: one.negative, cable: batt-8, length: 2 m}
+  right: {from: one.negative, to: bar.negative, cable: batt-8, length: 2 m}
+"""  # fmt: skip
+
+
+def test_two_ways_back_share_what_all_packs_together_let_through() -> None:
+    """200 A of both fuses at the heater, and 150 A of those at the pump: half of 200 A each."""
+    answers = study_of(SHARED).protection.allowed
+    for wire in ("left", "right"):
+        [back] = [a for a in answers if a.wire.name == wire and a.kind == "return"]
+        assert back.lasting.number == pytest.approx(100.0)
+        assert {device.name for device in back.devices} == {"one-fuse", "two-fuse"}
+        assert back.brings is not None
+        assert back.brings.name == "heater-plus"
+    alone = {a.wire.name: a for a in answers if a.kind == "return" and "minus" in a.wire.name}
+    assert {name: a.lasting.number for name, a in alone.items()} == {
+        "heater-minus": 200.0,
+        "pump-minus": 150.0,
+    }
+    assert {name: a.fed_at for name, a in alone.items()} == {
+        "heater-minus": "bar",
+        "pump-minus": "bar",
+    }

@@ -92,3 +92,28 @@ def test_a_device_of_a_lead_sits_near_the_joint(inline: str, verdict: str) -> No
     last = pushed_back("16 AWG", inline)[-1]
     assert last.part.end.component == "joint"
     assert last.verdict == verdict
+
+
+def test_a_device_in_the_other_pole_of_a_string_opens_as_well() -> None:
+    """Leads of one pole each, 16 AWG, and 10 A in the negative: the positive is behind it too."""
+    lead = "place: roof, cable: pv-10, length: 2 m"
+    plan = array_plan(
+        "".join(f"  s{k}: {{module: rigid-100, series: 1, mounting: open-rack}}\n" for k in THREE),
+        "".join(
+            f"  plus-{k}: {{from: s{k}.positive, to: joint.positive, {lead}}}\n"
+            f"  minus-{k}: {{from: s{k}.negative, to: joint.negative, {lead}"
+            f"{', inline: [f10]' if k == 1 else ''}}}\n"
+            for k in THREE
+        )
+        + "  home-run: {from: joint, to: tracker.pv, cable: pv-10, length: 4 m, place: roof}\n",
+        "  joint: {rating: 50 A, voltage: 600 V}\n",
+    )
+    plan = plan.replace("fuses:\n", f"fuses:\n  f10: {{rating: 10 A, {MADE}}}\n", 1)
+    answers = study_of(plan.replace("10 AWG", "16 AWG", 1)).protection.allowed
+    own = {
+        a.wire.name: (a.verdict, round(a.lasting.number, 9), a.why)
+        for a in answers
+        if a.kind == "siblings"
+    }
+    assert own["plus-1"] == ("cleared", 10.0, "`f10` opens above 10 A")
+    assert own["plus-2"] == ("not allowed", 13.0, "13 A can last, and the wire carries 10 A")

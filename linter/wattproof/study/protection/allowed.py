@@ -553,8 +553,9 @@ class Judge:
         if len(devices) > 1:
             rating = rating.named(f"In({wire.name})", f"smallest rating in {wire.name}", "A")
         if may.is_protected_by(rating) or may.bears(sustained):
-            why = f"{told_of(devices, 'opens')} above {sustained}"
-            return asked.answer("cleared", None, devices, why)
+            least = rating if rating < sustained else sustained  # in the other pole it counts too
+            why = f"{told_of(devices, 'opens')} above {least}"
+            return asked._replace(lasting=least).answer("cleared", None, devices, why)
         asked = asked._replace(lasting=rating, most=may.device_limit)
         why = (
             f"{told_of(devices, 'lets')} {rating} last, and at most {may.device_limit} protects it"
