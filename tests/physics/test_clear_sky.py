@@ -169,3 +169,17 @@ def test_the_air_mass_of_kasten_and_young(height: float, mass: float) -> None:
     """Applied Optics 28 (1989) 4735; the figures are from memory."""
     assert clear_sky._air_mass(math.sin(math.radians(height))) == pytest.approx(mass, rel=5e-4)
     assert clear_sky._air_mass(math.nextafter(1.0, 2.0)) == pytest.approx(0.9997, abs=1e-4)
+
+
+@pytest.mark.parametrize("month", [1, 6, 12])
+def test_the_brightest_moment_is_that_of_the_month_s_own_day(month: int) -> None:
+    """Every ten minutes of the day that stands for it, from five minutes past midnight on."""
+    day = clear_sky.MIDDLE_DAYS[month - 1]
+    angles = [-180.0 + 2.5 * (step + 0.5) for step in range(144)]
+    tried = [
+        clear_sky.on_plane(47.0, day, angle, 30.0, 180.0, clear_sky.CLEAR_AIR, 800.0)
+        for angle in angles
+    ]
+    assert clear_sky.brightest_moment(47.0, month, 30.0, 180.0, 800.0) == pytest.approx(max(tried))
+    hours = sum(tried) / 1000.0 / 6.0
+    assert clear_sky.sun_hours(47.0, month, 30.0, 180.0, height=800.0) == pytest.approx(hours)

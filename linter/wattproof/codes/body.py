@@ -71,7 +71,7 @@ class BodyOfRules:
 
     @property
     def continuous_factor(self) -> TableValue:
-        """Factor on a continuous current that :attr:`Ampacity.continuous_limit` must cover."""
+        """Factor on a continuous current that the terminals must cover, else the conductor."""
         return figure(self.data["continuous_factor"])
 
     @property

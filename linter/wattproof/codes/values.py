@@ -92,22 +92,3 @@ class Ampacity(NamedTuple):
         if self.terminal_limit is None:
             return self.corrected
         return min(self.corrected, self.terminal_limit.value)
-
-    @property
-    def continuous_limit(self) -> TableValue:
-        """What continuous current, times the body's continuous factor, must not exceed.
-
-        With a rule on terminals this is their column without any correction (NEC 690.8(B)(1));
-        elsewhere the corrected ampacity, so that one pair of tests serves every body of rules:
-        factor x I <= continuous_limit, and I <= value.
-        """
-        if self.terminal_limit is not None:
-            return self.terminal_limit
-        return TableValue(
-            self.corrected,
-            "A",
-            "corrected ampacity",
-            self.base.source,
-            self.base.verified and self.ambient_factor.verified and self.bundling_factor.verified,
-            self.base.own or self.ambient_factor.own or self.bundling_factor.own,
-        )
