@@ -71,7 +71,13 @@ def test_clipping_that_the_window_does_not_allow() -> None:
     tracker = Tracker(PEAK.voltage - 0.5, PEAK.voltage + 0.5, power_limit=150.0)
     point = tracked_point(CURVE, tracker, 13.0)
     assert point.limited_by == "no operation"
-    assert point.power == 0.0
+    assert (point.current, point.power, point.output_current) == (0.0, 0.0, 0.0)
+    assert point.voltage == pytest.approx(OPEN)
+    blocked = tracked_point(CURVE, Tracker(0.0, 20.0, input_current_limit=4.0), 13.0)
+    assert (blocked.current, blocked.power, blocked.output_current) == (0.0, 0.0, 0.0)
+    assert blocked.voltage == pytest.approx(OPEN)
+    above = tracked_point(CURVE, Tracker(OPEN + 1.0, 150.0), 13.0)
+    assert (above.current, above.power, above.output_current) == (0.0, 0.0, 0.0)
 
 
 def test_window_above_and_below_the_maximum() -> None:
