@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from plans import BASE, edited
 from study.test_limits_of_labels import module
 from wattproof.quantities import read_quantity
 from wattproof.source import Place, Text
@@ -15,10 +16,12 @@ from wattproof.study.array.labels import (
     _oddity,
     contradictions,
     is_nominal,
+    odd_fill_factor,
     power_gap,
     slips,
     usual_vmp,
 )
+from wattproof.testing import study_of
 from wattproof.working import steps
 
 LABEL = "pmax: 100 W"
@@ -191,3 +194,89 @@ def test_a_voltage_that_a_battery_has_and_what_is_usual() -> None:
     assert usual_vmp(module()) == pytest.approx(0.82 * 24.3)
     for volts, nominal in (("12 V", True), ("13 V", False), ("20.4 V", False)):
         assert is_nominal(module(("vmp: 20.4 V", f"vmp: {volts}"))) is nominal
+
+
+ALL_OF_IT = "voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W"
+
+
+@pytest.mark.parametrize(
+    ("label", "symbols"),
+    [
+        # 103 / 20.4 is 5.05 A, over the 5 A printed; 102.5 / 20.45 of up to 5.5 A is none.
+        ("voc: 24.3 V, vmp: 20.4 V, isc: 5 A, imp: 4.9 A, pmax: 103 W", []),
+        # 25 / 5 is the 5 V printed; 24.5 / 5.5 of up to 5.5 V is 0.81.
+        ("voc: 5 V, vmp: 4 V, isc: 6 A, imp: 5 A, pmax: 25 W", []),
+        # 27 / 5 is 5.4 V; 26.5 / 5.5 of 5.5 V is just 0.88.
+        ("voc: 5 V, vmp: 4 V, isc: 6 A, imp: 5 A, pmax: 27 W", []),
+        ("voc: 5 V, vmp: 4 V, isc: 6 A, imp: 5 A, pmax: 28 W", ["Pmax/Imp"]),
+    ],
+)
+def test_a_power_that_rounding_alone_puts_over_a_limit(label: str, symbols: list[str]) -> None:
+    found = contradictions(module((ALL_OF_IT, label)))
+    assert [each.power_point.symbol for each in found] == symbols
+
+
+@pytest.mark.parametrize(
+    ("label", "factor"),
+    [
+        ("voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A", None),  # 0.79
+        ("voc: 24.3 V, vmp: 24 V, isc: 5.2 A, imp: 5.15 A", 24 * 5.15 / (24.3 * 5.2)),
+        ("voc: 24.3 V, vmp: 10 V, isc: 5.2 A, imp: 4.9 A", 10 * 4.9 / (24.3 * 5.2)),
+        ("voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, pmax: 70 W", 70 / (24.3 * 5.2)),
+        ("voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, pmax: 100 W", None),
+    ],
+)
+def test_a_label_that_leaves_a_value_out(label: str, factor: float | None) -> None:
+    """Its power is voltage times current then, and has no other to be held against."""
+    own = module((ALL_OF_IT, label))
+    assert power_gap(own) is None
+    found = odd_fill_factor(own)
+    assert (found.number if found is not None else None) == (factor and pytest.approx(factor))
+    if "pmax" not in label:
+        assert own.pmax.number == pytest.approx(own.vmp.number * own.imp.number)
+    else:
+        assert own.imp.number == pytest.approx(own.pmax.number / 20.4)
+
+
+COEFFICIENTS = (
+    "voc_coefficient: -0.29 %/°C, isc_coefficient: 0.05 %/°C,\n"
+    "                pmax_coefficient: -0.36 %/°C, "
+)
+
+
+def test_hot_cells_by_what_the_label_tells_or_what_is_usual() -> None:
+    """Voc falls by 0.29 % a kelvin, or by the usual share; so does a Vmp that nothing tells of."""
+    for told in (True, False):
+        [array] = study_of(BASE if told else edited((COEFFICIENTS, ""))).array.arrays
+        [string], [own] = array.all_strings, array.modules
+        warmer = string.cells("hottest").number - 25.0
+        beta, alpha = own.curve_inputs[5].number, own.curve_inputs[6].number
+        assert bool(own.curve_inputs[5].assumptions) is not told
+        if told:
+            assert (beta, alpha) == (pytest.approx(-0.0029), pytest.approx(0.0005))
+            hot = 3 * 24.3 * (1.0 - 0.0029 * warmer)
+            assert string.voc("hottest").number == pytest.approx(hot)
+        else:
+            share = own.curve_inputs[4].number
+            assert string.vmp("hottest").number == pytest.approx(3 * 20.4 * (1 + share * warmer))
+        assert string.voc("hottest").number < string.voc("standard").number
+        assert string.isc("hottest").number == pytest.approx(5.2 * (1.0 + alpha * warmer))
+        assert string.voc("standard").number == pytest.approx(3 * 24.3)
+
+
+@pytest.mark.parametrize(
+    ("mounting", "lit"),
+    [(", mounting: roof-bonded", False), (", mounting: ground", False),
+     (", mounting: open-rack", True), ("", True)],
+)  # fmt: skip
+def test_a_back_in_the_light_adds_its_share(mounting: str, lit: bool) -> None:
+    """70 % of what falls on the back, but where that lies on a roof or on the ground."""
+    plan = edited(("max_series_fuse: 15 A", "max_series_fuse: 15 A, bifaciality: 70 %"),
+                  (", mounting: roof-gap", mounting))  # fmt: skip
+    [array] = study_of(plan).array.arrays
+    [string] = array.all_strings
+    light = string.climate.rear_light.number
+    assert light > 0.0
+    amps = 5.2 * (1.0 + 0.7 * light) if lit else 5.2
+    assert string.isc("bright").number == pytest.approx(1.25 * amps)
+    assert any("mount" in a.key for a in string.isc("bright").assumptions) is (not mounting)
