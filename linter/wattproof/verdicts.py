@@ -14,6 +14,7 @@ from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Se
 from dataclasses import dataclass, field
 from typing import Final, NamedTuple, TypeAlias
 
+from wattproof.codes import Bodies
 from wattproof.finding import LEVELS, Finding
 from wattproof.question import Asked, Question, questions
 from wattproof.study.assumptions.reading import (
@@ -24,6 +25,7 @@ from wattproof.study.assumptions.reading import (
     all_harsh,
     chosen_kindly,
     harsh_at,
+    in_codes,
     kind,
     kind_ends,
 )
@@ -52,7 +54,8 @@ class Run:
     waiting: what cannot be judged before something is chosen.
     stuck: rules that did not come back in time. unknowns: what the plan does not tell and the study
     read, by label. flags: those of them that no number carries, so that any rule may rest on them.
-    two_ended: those that are harsh at either end, and are tried at both.
+    two_ended: those that are harsh at either end, and are tried at both. other_codes: the bodies of
+    rules that may hold as well where the plan names none, and what is told where one lets pass.
     """
 
     findings: list[Finding] = field(default_factory=list)
@@ -64,6 +67,7 @@ class Run:
     unknowns: dict[Label, Assumption] = field(default_factory=dict)
     flags: frozenset[Label] = frozenset()
     two_ended: frozenset[Label] = frozenset()
+    other_codes: Mapping[Bodies, Assumption] = field(default_factory=dict)
 
     @property
     def ends(self) -> tuple[End, ...]:
@@ -96,7 +100,7 @@ def judged(usual: Run, run: RunIn, failed: Container[str], *, ask: bool = True) 
     tried at its harshest, so that only what has to be looked up in any case is a question.
     """
     if not usual.unknowns:
-        return Judged(usual.findings, questions(usual.doubtful))
+        return Judged(_worded_all(usual, run), questions(usual.doubtful))
     findings, guessed = _parted(usual, run)
     if not ask:
         return Judged(findings, questions([*usual.doubtful, *guessed]))
@@ -172,12 +176,28 @@ def _named(finding: Finding, labels: dict[Label, Assumption]) -> tuple[Assumptio
 
 def _worded_all(usual: Run, run: RunIn) -> list[Finding]:
     if not usual.unknowns or not usual.findings:
-        return usual.findings
+        return _by_all_bodies(usual.findings, usual, run)
     kindest = _failing_in_all([kind(end) for end in usual.kind_ends], usual.findings, run)
-    return [
-        _worded(f, min((kindest[k] for k in faults_of(f) if k in kindest), default=None))
-        for f in usual.findings
-    ]
+    worded = [_worded(f, _level_in(kindest, f)) for f in usual.findings]
+    return _by_all_bodies(worded, usual, run)
+
+
+def _by_all_bodies(findings: list[Finding], usual: Run, run: RunIn) -> list[Finding]:
+    """Findings, likely where another body of rules would not make what is certain by the usual one.
+
+    By the others all is as usual: a body is one more thing that is not told.
+    """
+    sure = [f for f in findings if f.verdict == "certain" and f.level != "note"]
+    worded = {id(f): f for f in sure}
+    rules = {f.rule for f in sure}
+    for codes, lets_pass in usual.other_codes.items() if sure else ():
+        found = _levels(run(in_codes(codes), rules).findings)
+        for finding in sure:
+            if _level_in(found, finding) is None:
+                own = worded[id(finding)]
+                reasons = (*own.assumptions, lets_pass)
+                worded[id(finding)] = _worded(finding, None)._replace(assumptions=reasons)
+    return [worded.get(id(f), f) for f in findings]
 
 
 def _failing_in_all(
@@ -200,6 +220,11 @@ def _failing_in_all(
         if not rules:
             break
     return failing
+
+
+def _level_in(levels: Mapping[Fault, int], finding: Finding) -> int | None:
+    """The gravest level of a finding among what fails; None where it passes."""
+    return min((levels[k] for k in faults_of(finding) if k in levels), default=None)
 
 
 def _levels(findings: Iterable[Finding]) -> dict[Fault, int]:
@@ -296,7 +321,7 @@ def _asked_together(
 
 def _is_new(finding: Finding, told: Mapping[Fault, int]) -> bool:
     """True for what the usual reading does not tell, or as a note only."""
-    was = min((told[known] for known in faults_of(finding) if known in told), default=None)
+    was = _level_in(told, finding)
     level = LEVELS.index(finding.level)
     return was is None or (LEVELS[was] == "note" and level < was)
 

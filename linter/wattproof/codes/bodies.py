@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from wattproof.codes.body import BodyOfRules
+from wattproof.codes.body import BodyOfRules, body, for_setting
 from wattproof.codes.demands import BodyNote
 
 
@@ -44,11 +44,26 @@ class Bodies(NamedTuple):
             return self.array.local
         return f"{self.array.local}, for the array; {self.battery.local}, for the battery side"
 
+    def others_in(self, setting: str) -> tuple[Bodies, ...]:
+        """What may hold in a setting as well, where a plan names none and these are taken.
+
+        Beside one body for both sides it may be one for the battery side alone. Conductors that are
+        all told in mm² are of no place where bodies go by gauges.
+        """
+        whole = [Bodies(body(name), body(name)) for name in for_setting(setting)]
+        beside = [Bodies(self.array, body(name)) for name in for_setting(setting, beside=True)]
+        metric = self.battery.size_system == "mm2"
+        return tuple(
+            each
+            for each in (*whole, *beside)
+            if each != self and not (metric and each.battery.size_system == "awg")
+        )
+
     def notes(self, setting: str) -> tuple[BodyNote, ...]:
         """What every result should say of them, in a setting of plans."""
         found = (*self.array.notes(setting, "array"), *self.battery.notes(setting, "battery"))
         return tuple(dict.fromkeys(found))
 
 
-def _title(body: BodyOfRules) -> str:
-    return f"{body.title} ({body.edition})"
+def _title(code: BodyOfRules) -> str:
+    return f"{code.title} ({code.edition})"

@@ -354,9 +354,13 @@ def usual_for(setting: str, *, metric: bool) -> BodyOfRules:
     return body("abyc-e11" if setting == "boat" else "nec-2023")
 
 
-def for_setting(setting: str) -> tuple[str, ...]:
-    """Ids of the bodies that fit a setting (vehicle, boat, cabin, portable), sorted."""
-    return tuple(name for name in known() if setting in body(name).settings)
+def for_setting(setting: str, *, beside: bool = False) -> tuple[str, ...]:
+    """Ids of the bodies that fit a setting (vehicle, boat, cabin, portable), sorted.
+
+    beside: those that fit its battery side alone, beside another for the array.
+    """
+    key = "battery_settings" if beside else "settings"
+    return tuple(name for name in known() if setting in body(name).data.get(key, ()))
 
 
 def _for_current(factor: TableValue, isc: float) -> TableValue:

@@ -13,6 +13,7 @@ from wattproof.quantities import gauge_of
 from wattproof.study.array import ArraySection
 from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.assumer import Worded
+from wattproof.study.assumptions.plan import OTHER_CODE
 from wattproof.study.assumptions.reading import USUAL, Reading
 from wattproof.study.assumptions.supposed import (
     Following,
@@ -55,7 +56,7 @@ class Study:
         self.circuit = circuit
         self.reading = reading
         self.plan: Plan = circuit.plan
-        self.codes: Bodies = bodies_for(self.plan)
+        self.codes: Bodies = reading.codes or bodies_for(self.plan)
         self.assume = assume = Assumer(self.plan, reading, worded)
         self._supposed = where_supposed(self.plan) if supposed is None else supposed
         for value in self.supposed:
@@ -86,6 +87,20 @@ class Study:
             self.curves,
             self.charging,
         )
+
+    @kept
+    def other_codes(self) -> dict[Bodies, Assumption]:
+        """The bodies of rules that may hold as well, where the plan names none, and what says so.
+
+        What says so is told of a finding that does not stand by them.
+        """
+        if self.plan.code is not None:
+            return {}
+        at = self.plan.setting.place
+        return {
+            other: self.assume.noted(OTHER_CODE, "plan", at, title=other.battery.title)
+            for other in self.codes.others_in(self.plan.setting)
+        }
 
     @kept
     def _open_parts(self) -> frozenset[str]:

@@ -10,6 +10,11 @@ NO_CODE = Silence(
     "it will be used.",
     instead="code: {id}",
 )
+OTHER_CODE = Silence(
+    key="body of rules",
+    says="The plan names no body of rules; by {title} it would be no fault.",
+    instead="code, with the body of rules that holds where it will be used",
+)
 TWO_CODES = Silence(
     key="two bodies of rules",
     says="The array, its wires, joints and devices up to the controllers, is read by {array}; what "

@@ -10,6 +10,8 @@ from __future__ import annotations
 from collections.abc import Collection
 from typing import Literal, NamedTuple, TypeAlias
 
+from wattproof.codes import Bodies
+
 Figure: TypeAlias = Literal["usual", "kind", "harsh"]
 
 
@@ -44,18 +46,21 @@ class Reading(NamedTuple):
     rest: that of every unknown but those of `harsh`, which have their harsh figure. end: the end at
     which a value stands that is harsh one way for one question and the other way for another, such
     as the length of a wire; both ends are tried, and of what is kind two more. chosen: what is not
-    chosen yet, or a guess, as kind as it can be.
+    chosen yet, or a guess, as kind as it can be. codes: the bodies of rules of a plan that names
+    none; None for the usual ones.
     """
 
     rest: Figure = "usual"
     harsh: frozenset[Label] = frozenset()
     end: End = "high"
     chosen: frozenset[Label] = frozenset()
+    codes: Bodies | None = None
 
     @property
     def unusual(self) -> frozenset[Label] | None:
-        """The labels that are not as usual; None where all are not."""
-        return self.harsh | self.chosen if self.rest == "usual" else None
+        """The labels that are not as usual; None where all are not, or other tables are read."""
+        few = self.rest == "usual" and self.codes is None
+        return self.harsh | self.chosen if few else None
 
     def end_of(self, label: Label, usual: float, ends: tuple[float, float]) -> float:
         """The value of what is harsh at either end, in this reading."""
@@ -81,6 +86,11 @@ USUAL = Reading()
 def kind(end: End) -> Reading:
     """All as kind as can be."""
     return Reading("kind", end=end)
+
+
+def in_codes(codes: Bodies) -> Reading:
+    """All as usual, but by other bodies of rules."""
+    return Reading(codes=codes)
 
 
 def all_harsh(end: End) -> Reading:
