@@ -123,6 +123,17 @@ class WireStudy:
     brief: Brief | None = None
 
     @property
+    def is_loop(self) -> bool:
+        """True where its ends are one terminal, so that it joins nothing."""
+        ends: dict[str, list[Conductor]] = {}
+        for part in self.conductors:
+            ends.setdefault(part.pole, []).append(part)
+        return all(
+            min(own, key=lambda c: c.first).start == max(own, key=lambda c: c.last).end
+            for own in ends.values()
+        )
+
+    @property
     def name(self) -> str:
         """The wire's name."""
         return str(self.wire.name)

@@ -1,0 +1,34 @@
+"""Wires whose two ends are one and the same."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import BASE
+from rule_runs import faulty, found, sound
+
+LOOP = "wire-to-itself"
+
+
+def test_one_pole_of_a_battery() -> None:
+    assert not found(sound(LOOP), LOOP)
+    [finding] = found(faulty(LOOP), LOOP)
+    assert finding.level == "warning"
+    assert finding.message == "both ends of `body-tie` are `house.negative`: it joins nothing"
+    assert finding.subjects == ("body-tie",)
+
+
+@pytest.mark.parametrize("end", ["house", "tracker.battery", "house.positive"])
+def test_both_poles_and_a_fuse_in_it(end: str) -> None:
+    more = "breakers:\n  spare: {rating: 60 A, dc: true}\nwires:\n"
+    loop = f"  loop: {{from: {end}, to: {end}, cable: batt-8, length: 1 m, inline: [spare]}}\n"
+    [finding] = found(BASE.replace("\nwires:\n", f"\n{more}{loop}"), LOOP)
+    assert finding.subjects == ("loop", "spare")
+    assert finding.message.endswith("it joins nothing, and `spare` in it does nothing")
+
+
+def test_one_pole_of_two_components_is_no_loop() -> None:
+    loop = (
+        "  loop: {from: house.positive, to: tracker.battery.positive, cable: batt-8, length: 1 m}\n"
+    )
+    assert not found(BASE.replace("\nwires:\n", f"\nwires:\n{loop}"), LOOP)
