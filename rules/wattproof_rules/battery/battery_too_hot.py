@@ -6,7 +6,10 @@ from collections.abc import Iterator
 
 from wattproof.rule import Change, Edit, Observation, Remedy, practice, rule, warning
 from wattproof.study import Study
-from wattproof.study.assumptions.batteries import NO_HIGHEST_TEMPERATURE
+from wattproof.study.assumptions.batteries import (
+    NO_HIGHEST_TEMPERATURE,
+    NO_HIGHEST_TEMPERATURE_OF_LEAD,
+)
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.working import Value, declared
@@ -30,7 +33,11 @@ batteries:
 @rule(
     id="battery-too-hot",
     summary="Hottest air around a battery, and what its heater keeps, against what it stands.",
-    covers=("A battery in too hot a place", "A heater that cooks its battery"),
+    covers=(
+        "A battery in too hot a place",
+        "A lead battery beside an engine that it does not start",
+        "A heater that cooks its battery",
+    ),
     level="warning",
     hazard="damage",
     part="battery",
@@ -108,10 +115,16 @@ def _heated(study: Study, bank: BankStudy, limit: Value | None) -> Iterator[Obse
 
 
 def _limit(study: Study, bank: BankStudy) -> Value | None:
-    """Its highest temperature (°C); None for lead without a label, which only ages faster."""
+    """Its highest temperature (°C); None for lead without a label, which only ages faster.
+
+    But where an engine heats it: batteries that start one are made for that, no others.
+    """
     written = bank.battery.max_temperature
     if written is not None:
         return declared(written, f"Tmax({bank.name})", f"highest temperature of {bank.name}")
     if bank.is_lead:
-        return None
+        place = study.plan.site.places.get(bank.battery.place or "")
+        if place is None or not place.engine_space or bank.name in study.charging.of_engines:
+            return None
+        return study.assume.value(NO_HIGHEST_TEMPERATURE_OF_LEAD, bank.name, bank.at)
     return study.assume.value(NO_HIGHEST_TEMPERATURE, bank.name, bank.at)

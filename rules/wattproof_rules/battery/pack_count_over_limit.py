@@ -28,7 +28,7 @@ fuses:
 @rule(
     id="pack-count-over-limit",
     summary="Batteries in series and in parallel against the numbers that their maker allows.",
-    covers=("More packs together than allowed",),
+    covers=("More packs together than allowed", "Many lead batteries in parallel"),
     level="error",
     hazard="damage",
     part="battery",
@@ -36,7 +36,8 @@ fuses:
     explanation="A lithium pack has a switch inside that is made for the voltage of one pack. In "
     "series, the pack that opens first gets the voltage of all the others across that switch, "
     "which can destroy it, so that it never opens again. In parallel, packs of unequal charge pour "
-    "into each other, and when one opens the rest must carry its share.",
+    "into each other, and when one opens the rest must carry its share. Lead batteries in parallel "
+    "work unequally hard by the resistance of their links, the more so the more there are.",
     caution=warning(
         "A pack whose switch has failed has no protection left, and can be overcharged into fire."
     ),
@@ -58,10 +59,14 @@ def pack_count_over_limit(study: Study) -> Iterator[Observation]:
         if number <= allowed:
             continue
         way = "series" if count.in_series else "parallel"
+        there = f"{number} batteries of `{count.bank.name}` are in {way}"
+        shares = not count.in_series and count.allowed.assumptions  # lead has no switch inside
         yield Observation(
-            message=f"{number} batteries of `{count.bank.name}` are in {way}, and its maker allows "
-            f"{allowed}",
+            message=f"{there}; more than {allowed} seldom share alike, and the outer ones age first"
+            if shares
+            else f"{there}, and its maker allows {allowed}",
             on=(count.bank,),
+            level="warning" if shares else None,
             values=(count.there, count.allowed),
             margin=margin_below(count.there, count.allowed),
             remedy=_remedy(count, number, allowed),

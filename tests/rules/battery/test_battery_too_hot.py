@@ -25,8 +25,31 @@ def test_without_a_label_lithium_is_taken_as_good_for_45_degrees() -> None:
     [finding] = found(engine, HOT)
     assert finding.verdict == "likely"
     assert "gets up to 70 °C" in finding.message
-    lead = edited(("lithium-iron-phosphate, nominal: 12.8 V", "agm, nominal: 12 V"), plan=engine)
-    assert not found(lead, HOT)
+
+
+def test_lead_beside_an_engine_that_it_does_not_start() -> None:
+    # 70 °C under a bonnet where nothing is told, 50 °C at best; makers of lead say 50 °C to 60 °C
+    lead = edited(
+        ("lithium-iron-phosphate, nominal: 12.8 V", "agm, nominal: 12 V"),
+        ("max_temperature: 55 °C, ", ""),
+        plan=sound(HOT),
+    )
+    for place, expected in (
+        ("ambient: 70 °C", []),
+        ("engine_space: true", [("warning", "likely")]),
+        ("engine_space: true, ambient: 61 °C", [("warning", "certain")]),
+        ("engine_space: true, ambient: 50 °C", []),
+    ):
+        plan = edited(("cabin: {ambient: 35 °C}", f"cabin: {{{place}}}"), plan=lead)
+        assert [(f.level, f.verdict) for f in found(plan, HOT)] == expected
+    engine = edited(("cabin: {ambient: 35 °C}", "cabin: {engine_space: true}"), plan=lead)
+    starts = """\
+starters:
+  engine: {current: 400 A}
+wires:
+  start-run: {from: house, to: engine, cable: batt-8, length: 1 m}
+"""
+    assert not found(edited(("wires:\n", starts), plan=engine), HOT)
 
 
 HEATER = """\

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import faulty, found, sound
+from rule_runs import RULES, faulty, found, sound
+from wattproof.testing import check_text
 
 COUNT = "pack-count-over-limit"
 HALF = "load-on-half-bank"
@@ -39,3 +40,38 @@ def test_batteries_that_wires_join_count_too() -> None:
     assert "2 batteries of `upper` are in series" in finding.message
     plan = edited((upper, f"{upper}, max_series: 2, max_parallel: 1"), plan=sound(HALF))
     assert not found(plan, COUNT)
+
+
+LEAD = """
+wattproof: 1
+title: A bank of lead
+setting: cabin
+code: iec
+batteries:
+  bank: {chemistry: agm, nominal: 12 V, capacity: 100 Ah, arrangement: 5p}
+"""
+
+
+def test_six_of_lead_in_parallel_share_unlike() -> None:
+    assert not found(LEAD, COUNT)
+    [finding] = found(edited(("5p", "6p"), plan=LEAD), COUNT)
+    assert (finding.level, finding.verdict) == ("warning", "likely")
+    assert finding.message.startswith("6 batteries of `bank` are in parallel; more than 5 seldom")
+    assert finding.remedy == "use at most 5 in parallel, of 120 Ah each, in place of 6"
+    assert not found(edited(("5p", "6p, max_parallel: 6"), plan=LEAD), COUNT)
+    [finding] = found(edited(("5p", "11p"), plan=LEAD), COUNT)  # ten is the most that any allow
+    assert (finding.level, finding.verdict) == ("warning", "certain")
+
+
+def test_packs_of_lithium_in_series_are_asked_for_what_their_maker_allows() -> None:
+    lithium = edited(("agm, nominal: 12 V", "lithium-iron-phosphate, nominal: 12.8 V"), plan=LEAD)
+    for layout, asked in (("2s", True), ("4s", True), ("2p", False)):
+        result = check_text(edited(("5p", layout), plan=lithium), RULES)
+        decided = {d.rule for q in result.questions for d in q.decides}
+        assert (COUNT in decided) == asked
+        assert COUNT not in {f.rule for f in result.findings}
+    cells = edited(("nominal: 12.8 V", "nominal: 3.2 V"), ("5p", "16s"), plan=lithium)
+    result = check_text(cells, RULES)  # bare cells have no switch of their own
+    assert COUNT not in {d.rule for q in result.questions for d in q.decides}
+    [finding] = found(edited(("5p", "5s"), plan=lithium), COUNT)
+    assert (finding.level, finding.verdict) == ("warning", "likely")

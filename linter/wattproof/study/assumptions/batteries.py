@@ -43,7 +43,25 @@ HIGHEST_TEMPERATURE = Assumed(
     "highest temperature of the air around lithium that is charged (labels say 45 to 60)",
     "Battery.max_temperature",
 )
+HIGHEST_TEMPERATURE_OF_LEAD = Assumed(
+    50.0, "°C", "highest temperature of lead batteries (makers say 45 to 60)"
+)
+HIGHEST_TEMPERATURE_OF_LEAD_AT_BEST = Assumed(
+    60.0, "°C", "highest temperature that makers of lead batteries give"
+)
 HIGHEST_TEMPERATURE_AT_BEST = Assumed(60.0, "°C", "highest temperature that labels of lithium give")
+PACKS_IN_SERIES = Assumed(
+    4.0, "", "packs of lithium with a management of their own in series", "Battery.max_series"
+)
+PACKS_IN_SERIES_AT_BEST = Assumed(16.0, "", "such packs in series that some makers allow")
+PACKS_IN_SERIES_AT_WORST = Assumed(1.0, "", "such packs in series that other makers allow: none")
+LEAD_IN_PARALLEL = Assumed(
+    5.0, "", "lead batteries in parallel that share alike", "Battery.max_parallel"
+)
+LEAD_IN_PARALLEL_AT_BEST = Assumed(10.0, "", "lead batteries in parallel that some makers allow")
+MANAGED_FROM = Assumed(
+    10.0, "V", "nominal voltage from which lithium is a pack with a management of its own"
+)
 LOWEST_CHARGE_TEMPERATURE_AT_BEST = Assumed(
     -10.0, "°C", "lowest temperature at which some lithium may be charged slowly"
 )
@@ -234,6 +252,47 @@ NO_HIGHEST_TEMPERATURE = Silence(
     symbol="Tmax({subject})",
     words="highest temperature of {subject}",
     unit="°C",
+)
+NO_HIGHEST_TEMPERATURE_OF_LEAD = Silence(
+    key="highest temperature of lead",
+    usual=HIGHEST_TEMPERATURE_OF_LEAD,
+    kind=HIGHEST_TEMPERATURE_OF_LEAD_AT_BEST,
+    look_up=LookUp(
+        "the highest temperature that {names} stands", "on its case or datasheet", "rarely"
+    ),
+    says="`{subject}` is assumed to bear {number:g} °C, as most makers of lead batteries say, "
+    "since its own label gives no limit.",
+    instead="max_temperature",
+    symbol="Tmax({subject})",
+    words="highest temperature of {subject}",
+    unit="°C",
+)
+NO_MOST_IN_SERIES = Silence(
+    key="most in series",
+    usual=PACKS_IN_SERIES,
+    kind=PACKS_IN_SERIES_AT_BEST,
+    harsh=PACKS_IN_SERIES_AT_WORST,
+    look_up=LookUp(
+        "how many of {names} their maker lets be joined in series",
+        "in their manual, as series connection",
+    ),
+    says="Not more than {number:g} packs as `{subject}` are assumed to be allowed in series, since "
+    "the plan does not tell what their maker allows.",
+    instead="max_series",
+    symbol="nmax({subject})",
+    words="most in series of {subject}",
+    unit="",
+)
+NO_MOST_IN_PARALLEL = Silence(
+    key="most in parallel",
+    usual=LEAD_IN_PARALLEL,
+    kind=LEAD_IN_PARALLEL_AT_BEST,
+    says="Not more than {number:g} lead batteries as `{subject}` are assumed to share alike in "
+    "parallel, since the plan does not tell what their maker allows.",
+    instead="max_parallel",
+    symbol="nmax({subject})",
+    words="most in parallel of {subject}",
+    unit="",
 )
 NO_CUTOFF_IN_THE_COLD = Silence(
     key="cut-off in the cold",

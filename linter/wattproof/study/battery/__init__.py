@@ -57,8 +57,8 @@ class BatterySection:
 
     @kept
     def pack_counts(self) -> tuple[PackCount, ...]:
-        """Batteries in series and in parallel, where their maker limits how many."""
-        return tuple(pack_counts(self.side, self.joined))
+        """Batteries in series and in parallel, where there is a limit to how many."""
+        return tuple(pack_counts(self.side, self.joined, self._assume))
 
     @kept
     def charged(self) -> tuple[ChargedBanks, ...]:

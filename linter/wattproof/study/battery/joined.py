@@ -13,6 +13,12 @@ from wattproof.plan.power import Charger, Controller
 from wattproof.plan.splitting import Selector
 from wattproof.plan.terminals import output_port, ports
 from wattproof.record import record
+from wattproof.study.assumptions import Assumer
+from wattproof.study.assumptions.batteries import (
+    MANAGED_FROM,
+    NO_MOST_IN_PARALLEL,
+    NO_MOST_IN_SERIES,
+)
 from wattproof.study.battery.bank import BankStudy, Way
 from wattproof.study.battery.side import BatterySide
 from wattproof.working import Value, counted, total
@@ -79,21 +85,43 @@ def joined_banks(battery_side: BatterySide, circuit: Circuit) -> Iterator[Joined
             yield JoinedBanks(first, second, True, None)
 
 
-def pack_counts(battery_side: BatterySide, joined: tuple[JoinedBanks, ...]) -> Iterator[PackCount]:
-    """Every bank whose maker limits how many are joined, in either way."""
+def pack_counts(
+    battery_side: BatterySide, joined: tuple[JoinedBanks, ...], assume: Assumer
+) -> Iterator[PackCount]:
+    """Every bank of which there is a limit to how many are joined, in either way.
+
+    Where its maker's is not told: of packs of lithium that have a switch of their own, in series,
+    and of lead in parallel inside one bank, whose links nobody tells.
+    """
     for bank in battery_side.banks.values():
         battery = bank.battery
+        through = tuple(_in_series(bank, joined))
         if battery.max_series is not None:
-            yield _count(bank, _in_series(bank, joined), battery.max_series, "series")
+            yield _count(bank, through, _told(bank, battery.max_series, "series"), "series")
+        elif _is_managed(bank) and (len(through) > 1 or bank.in_series > 1):
+            most = assume.value(NO_MOST_IN_SERIES, bank.name, bank.at)
+            yield _count(bank, through, most, "series")
         if battery.max_parallel is not None:
-            yield _count(bank, battery_side.beside(bank), battery.max_parallel, "parallel")
+            beside, most = battery_side.beside(bank), _told(bank, battery.max_parallel, "parallel")
+            yield _count(bank, beside, most, "parallel")
+        elif bank.is_lead and bank.in_parallel > 1:
+            most = assume.value(NO_MOST_IN_PARALLEL, bank.name, bank.at)
+            yield _count(bank, (bank,), most, "parallel")
 
 
-def _count(bank: BankStudy, joined: Iterable[BankStudy], allowed: Count, way: Way) -> PackCount:
+def _is_managed(bank: BankStudy) -> bool:
+    """True for lithium that has a management of its own in each case."""
+    return not bank.is_lead and bank.battery.nominal.value >= MANAGED_FROM.value
+
+
+def _told(bank: BankStudy, allowed: Count, way: Way) -> Value:
+    words = f"most in {way} of {bank.name}"
+    return counted(allowed, allowed.text, allowed.place, "nmax", words)
+
+
+def _count(bank: BankStudy, joined: Iterable[BankStudy], most: Value, way: Way) -> PackCount:
     each = total([other.count(way) for other in joined])
     there = each.named("n", f"batteries in {way} with {bank.name}", "")
-    words = f"most in {way} of {bank.name}"
-    most = counted(allowed, allowed.text, allowed.place, "nmax", words)
     return PackCount(bank, way == "series", there, most)
 
 

@@ -126,6 +126,16 @@ class ChargingSection:
         return tuple(cranking(self._wiring.network))
 
     @kept
+    def of_engines(self) -> frozenset[str]:
+        """Banks that start an engine, or to which an alternator's own cable leads."""
+        plan = self._circuit.plan
+        alternators = {n for n, c in plan.chargers.items() if c.kind == "alternator"}
+        engine = {*alternators, *plan.starters}
+        straight = (set(wire.components) for wire in plan.wires.values())
+        joined = {name for ends in straight if ends & engine for name in ends}
+        return frozenset(joined & plan.batteries.keys() | {c.bank.name for c in self.cranking})
+
+    @kept
     def unswitched(self) -> tuple[Unswitched, ...]:
         """Banks with consumers that nothing parts by hand."""
         return tuple(unswitched(self._battery.side, self._circuit))
