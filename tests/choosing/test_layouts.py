@@ -250,6 +250,24 @@ def test_risks_and_parts_decide_between_what_gives_about_the_same(four: Layouts)
     assert "fewer parts" in closing(four)
 
 
+def test_alike_arrays_stand_before_fewer_parts(rules: RuleSet) -> None:
+    """Twelve of 100 W on two inputs that neither 1000 W nor 800 W fill: all give the same.
+
+    5s2p beside 2s and 4s2p beside 4s have three strings in place of four, so one joint and two
+    pairs of connectors less, and two arrays to know in place of one: common practice.
+    """
+    panel = "{voc: 24.3 V, isc: 5.2 A, vmp: 20.4 V, pmax: 100 W, max_series_fuse: 15 A}"
+    roof = "  roof: {module: panel, arrangement: open, count: 12, controllers: [left, right]}"
+    large = "{voc: 37.6 V, isc: 11.2 A, vmp: 31.2 V, pmax: 330 W, max_series_fuse: 20 A}"
+    made = compared(TWO.format(strings=roof).replace(large, panel), rules)
+    assert made.fitting[0].name == "left 3s2p, right 3s2p"
+    found = by_name(made)
+    for other in ("left 5s2p, right 2s", "left 4s2p, right 4s"):
+        assert found[other].needs.parts < made.fitting[0].needs.parts
+        score = made.fitting[0].score(made.weights)
+        assert found[other].score(made.weights) == pytest.approx(score, rel=0.01)
+
+
 def test_a_shade_that_is_told_decides_where_it_takes_more_than_a_tenth(rules: RuleSet) -> None:
     """Side by side one shaded module costs its own power alone: common practice."""
     shaded = one("open, count: 4", 90.0).replace("voc: 22.4", "voc: 24.0").replace("18.6", "20.0")

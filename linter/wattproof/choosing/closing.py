@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
+from wattproof.choosing.joining import unlike
 from wattproof.choosing.layouts import CLOSE, EQUAL, Input, Layouts, Tried, beside, equal, fails
 from wattproof.finding import LEVELS, Change, Changes
 from wattproof.words import enumerated, quoted
@@ -117,6 +118,8 @@ def _beside(best: Tried, after: Tried) -> str:
         return "has the voltage to charge to the end at the hottest noon, which that has not"
     if best.is_large != after.is_large:
         return "does with a controller of a common input voltage"
+    if unlike(best.joining) != unlike(after.joining):
+        return "has arrays that are more alike"
     return (
         f"has fewer parts ({best.needs.parts} joints, fuses and pairs of connectors, against "
         f"{after.needs.parts})"

@@ -130,7 +130,7 @@ def joinings(plan: Plan, unused: int = 0) -> tuple[Joining, ...]:
             )
             found.setdefault(_seen_alike(joining, alike), joining)
     sensible = [joining for joining in found.values() if _is_even(joining, plan)]
-    return tuple(sorted(sensible or found.values(), key=lambda j: (_uneven(j, plan), _unlike(j))))
+    return tuple(sorted(sensible or found.values(), key=lambda j: (_uneven(j, plan), unlike(j))))
 
 
 def _is_even(joining: Joining, plan: Plan) -> bool:
@@ -282,6 +282,6 @@ def _rated(plan: Plan, reference: str) -> float:
     return told.value if told is not None else 1.0
 
 
-def _unlike(joining: Joining) -> int:
+def unlike(joining: Joining) -> int:
     """How many forms it has beside the first."""
     return len({(share.string, share.form) for share in joining.shares})

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Final, NamedTuple
 
 from wattproof.choosing.controllers import LIMITS, judging, of_open_controllers, sold_for
-from wattproof.choosing.joining import Joining, Share, joinings, open_arrays
+from wattproof.choosing.joining import Joining, Share, joinings, open_arrays, unlike
 from wattproof.choosing.laid_out import laid_out, names_of
 from wattproof.choosing.needs import Needs, needs_of
 from wattproof.choosing.ways import with_usual_cables
@@ -289,15 +289,15 @@ def in_order(tried: Iterable[Tried], weights: Mapping[str, float]) -> Iterator[T
         yield chosen
 
 
-def beside(tried: Tried) -> tuple[int, int, bool, bool, int]:
+def beside(tried: Tried) -> tuple[int, int, bool, bool, int, int]:
     """What decides among layouts of about the same power, what is least first.
 
     Modules that are left over, what warns of danger, whether it charges to the end at the hottest
-    noon, whether it asks for a controller that few have, and how many parts there are to buy and to
-    fail.
+    noon, whether it asks for a controller that few have, how many unlike arrays there are, since
+    alike ones are built and mended alike, and how many parts there are to buy and to fail.
     """
-    left_over = tried.joining.unused
-    return left_over, tried.dangers, tried.sags, tried.is_large, tried.needs.parts
+    left_over, forms = tried.joining.unused, unlike(tried.joining)
+    return left_over, tried.dangers, tried.sags, tried.is_large, forms, tried.needs.parts
 
 
 def equal(one: Tried, other: Tried) -> bool:
