@@ -84,6 +84,7 @@ def test_who_asked_for_what_rests_on_a_figure_is_known() -> None:
     assert record.resting_on({"sun"}).askers == {"drop", "share"}
     assert record.resting_on({"size"}).askers == {"drop"}
     assert record.resting_on({"wind"}).askers == frozenset()
+    assert record.resting_on(None).askers == {"drop", "share"}
 
 
 def test_what_rests_on_a_figure_is_computed_again_and_forgotten_then(
@@ -102,16 +103,6 @@ def test_what_rests_on_a_figure_is_computed_again_and_forgotten_then(
     assert (van.drop, van.share(2)) == (before, 1000.0)
     monkeypatch.undo()
     assert van.share(4) == pytest.approx(500.0)
-
-
-def test_a_record_goes_on_with_what_it_knows() -> None:
-    van = Van()
-    record = recorded(van)
-    with record.recording():
-        record.asked_by("later")
-        assert van.share(2) > 0.0
-    assert record.resting_on({"sun"}).askers == {"drop", "share", "later"}
-    assert van.roof.asked == ["power", "colour"]
 
 
 def test_what_could_not_be_computed_has_read_all_the_same() -> None:

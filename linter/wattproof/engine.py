@@ -22,7 +22,7 @@ from wattproof.plan.ways import FedWire
 from wattproof.question import Asked, Question
 from wattproof.record import record
 from wattproof.remedies.trials import MAX_TRIALS, Trials
-from wattproof.rereading import Rereading
+from wattproof.rereading import AskedBy, Rereading
 from wattproof.rule import Rule
 from wattproof.settings import NOTHING_SET, Settings
 from wattproof.source import Place, PlanUnusable, Problem
@@ -30,7 +30,7 @@ from wattproof.stories import Story, stories
 from wattproof.study import Study
 from wattproof.study.assumptions.reading import ENDS, Label, chosen_kindly
 from wattproof.together import Together, together
-from wattproof.verdicts import Known, Run, RunIn, judged, known_by, with_verdicts
+from wattproof.verdicts import Known, Run, judged, known_by, with_verdicts
 from wattproof.working import (
     Assumption,
     LookUp,
@@ -156,7 +156,7 @@ def examine(
     study = None
     try:
         study = load_study(path, shown_as=shown_as, text=text)
-        result = check(
+        return checked(
             study,
             rule_set,
             file=file,
@@ -192,32 +192,60 @@ def check(
     try_remedies: bool = True,
     ask: bool = True,
 ) -> Result:
+    """What comes of checking a study; see `checked`."""
+    return checked(
+        study,
+        rule_set,
+        file=file,
+        today=today,
+        settings=settings,
+        try_remedies=try_remedies,
+        ask=ask,
+    ).result
+
+
+def checked(
+    study: Study,
+    rule_set: RuleSet,
+    *,
+    file: str,
+    today: datetime.date,
+    settings: Settings = NOTHING_SET,
+    try_remedies: bool = True,
+    ask: bool = True,
+) -> Checked:
     """Run every rule that is not switched off over a study.
 
     today: against which acceptances end. try_remedies, ask: False where only what is found matters,
     and not what would mend it or what is to be looked up.
     """
-    found = _run(study, rule_set, settings)
-    stuck = frozenset(found.stuck)
-    whatever = _whatever_is_chosen(found, study, rule_set, settings)
+    stuck: frozenset[str] = frozenset()
+    whatever: frozenset[Known] = frozenset()
 
-    def run(other: Study) -> list[Finding]:
-        return _run(other, rule_set, settings, without=stuck, whatever=whatever).findings
+    def run(other: Study, rules: Set[str] | None = None, asked_by: AskedBy = _unheard) -> Run:
+        return _run(other, rule_set, settings, rules, asked_by, without=stuck, whatever=whatever)
 
     def run_worded(other: Study) -> list[Finding]:
-        usual = _run(other, rule_set, settings, without=stuck, whatever=whatever)
-        return with_verdicts(usual, _reader_of(other, rule_set, settings, stuck, whatever))
+        return with_verdicts(run(other), lambda reading, rules: run(other.read_as(reading), rules))
 
-    reader = _reader_of(study, rule_set, settings, stuck, whatever)
+    reader = Rereading(study, run)
+    study, found = reader.study, reader.usual
+    stuck = frozenset(found.stuck)
+    whatever = _whatever_is_chosen(found, study, rule_set, settings)
     said = judged(found, reader, OWN_FINDINGS, ask=ask)
-    trials = Trials(study.plan, found.findings, run, MAX_TRIALS if try_remedies else 0)
+    trials = Trials(
+        study.plan,
+        found.findings,
+        lambda other: run(other).findings,
+        MAX_TRIALS if try_remedies else 0,
+    )
     findings = trials.with_trials(said.findings)
     findings += found_without(study.plan, findings, run_worded)
     findings = with_acceptances(findings, rule_set, study, today, off=settings.off)
     told = [trials.with_common_remedy(f) for f in folded(findings)]
     in_stories = stories(told, trials)
     uses = {a: rules for a, rules in found.uses.items() if not study.waits_for(a)}
-    return Result(
+    result = Result(
         file=file,
         title=str(study.plan.title or ""),
         code=study.codes.id,
@@ -238,21 +266,7 @@ def check(
         opens=tuple(study.plan.opens()),
         waiting=tuple(found.waiting),
     )
-
-
-def _reader_of(
-    study: Study,
-    rule_set: RuleSet,
-    settings: Settings,
-    stuck: frozenset[str],
-    whatever: frozenset[Known],
-) -> RunIn:
-    """Runs rules over the same circuit in other readings."""
-
-    def run(read: Study, rules: Set[str] | None) -> Run:
-        return _run(read, rule_set, settings, rules, without=stuck, whatever=whatever)
-
-    return Rereading(study, run)
+    return Checked(study, result)
 
 
 def _whatever_is_chosen(
@@ -275,25 +289,32 @@ def _whatever_is_chosen(
     return frozenset(fails)
 
 
+def _unheard(rule: str) -> None:
+    """Where nothing is recorded, it is no matter which rule asks."""
+
+
 def _run(
     study: Study,
     rule_set: RuleSet,
     settings: Settings,
     only: Set[str] | None = None,
+    asked_by: AskedBy = _unheard,
     *,
     without: frozenset[str] = frozenset(),
     whatever: frozenset[Known] = frozenset(),
 ) -> Run:
     """Run every rule that is not switched off over a study.
 
-    only: of these, where not None. without: rules that did not come back in time, which are not run
-    again. whatever: findings that hold whatever is chosen of what the plan leaves open.
+    only: of these, where not None. asked_by: is told which rule asks from then on. without:
+    rules that did not come back in time, which are not run again. whatever: findings that hold
+    whatever is chosen of what the plan leaves open.
     """
     found = Run([_pack_failed(f, study) for f in rule_set.failures] if only is None else [])
     found.uses = {a: [] for a in study.noted} if only is None else {}
     with guarding() as guard:
         for rule_id in _planned(rule_set, settings, study, only):
             if rule_id not in without:
+                asked_by(rule_id)
                 _run_one(rule_set.rules[rule_id], study, settings, guard, found, whatever)
     unknowns = study.assume.unknowns.items()
     found.unknowns = {label: a for label, a in unknowns if not study.waits_for(a)}

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterable, Iterator
 from contextlib import contextmanager
-from functools import cached_property, partial
+from functools import cached_property
 from threading import local
 from typing import TYPE_CHECKING, Any, Final, Generic, NamedTuple, Protocol, TypeVar
 
@@ -24,7 +24,9 @@ _NOT_THERE: Final = object()
 class _Watching(Protocol):
     """What sees each value while it is computed."""
 
-    def value(self, holder: dict[Any, Any], key: Hashable, make: Callable[[], Any]) -> Any: ...
+    def value(
+        self, holder: dict[Any, Any], key: Hashable, make: Callable[..., Any], *of: Any
+    ) -> Any: ...
 
     def read(self, what: Hashable) -> None: ...
 
@@ -50,9 +52,7 @@ else:
                 return self
             watching = _here.watching
             if watching is not None:
-                return watching.value(
-                    instance.__dict__, self.attrname, partial(self.func, instance)
-                )
+                return watching.value(instance.__dict__, self.attrname, self.func, instance)
             value = instance.__dict__[self.attrname] = self.func(instance)
             return value
 
@@ -122,7 +122,7 @@ class Resting(NamedTuple):
     """What rests on some figures. askers: those who asked for any of it."""
 
     cells: frozenset[_Cell]
-    askers: frozenset[Hashable]
+    askers: frozenset[str]
 
 
 class Record:
@@ -138,9 +138,7 @@ class Record:
 
     @contextmanager
     def recording(self) -> Iterator[None]:
-        """Record what is read meanwhile, each time between two calls of `asked_by` by one asker."""
-        for cell in self._cells.values():
-            cell.take()
+        """Record once what is read meanwhile, between two calls of `asked_by` by one asker."""
         try:
             with _watched_by(self):
                 yield
@@ -148,20 +146,21 @@ class Record:
             for cell in self._cells.values():
                 cell.put()
 
-    def asked_by(self, who: Hashable) -> None:
+    def asked_by(self, who: str) -> None:
         """Say who asks for all that is read from here on."""
         self._asking = [_Cell(None, who)]
 
-    def resting_on(self, figures: Iterable[Hashable]) -> Resting:
-        """All that was read on the way from some figures to those who asked."""
+    def resting_on(self, figures: Iterable[Hashable] | None) -> Resting:
+        """All that was read on the way from some figures to those who asked; of all, None."""
         found: set[_Cell] = set()
-        ahead = [cell for figure in figures for cell in self._read_by.get(figure, ())]
+        read = self._read_by if figures is None else figures
+        ahead = [cell for figure in read for cell in self._read_by.get(figure, ())]
         while ahead:
             cell = ahead.pop()
             if cell not in found:
                 found.add(cell)
                 ahead += cell.readers
-        return Resting(frozenset(found), frozenset(c.key for c in found if c.holder is None))
+        return Resting(frozenset(found), frozenset(str(c.key) for c in found if c.holder is None))
 
     @contextmanager
     def without(self, resting: Resting) -> Iterator[None]:
@@ -177,7 +176,9 @@ class Record:
             for cell in resting.cells:
                 cell.put()
 
-    def value(self, holder: dict[Any, Any], key: Hashable, make: Callable[[], Any]) -> Any:
+    def value(
+        self, holder: dict[Any, Any], key: Hashable, make: Callable[..., Any], *of: Any
+    ) -> Any:
         """A value, computed where it is not kept; what is being computed has read it."""
         known = (id(holder), key)
         cell = self._cells.get(known)
@@ -188,7 +189,7 @@ class Record:
         cell.readers.add(self._asking[-1])
         self._asking.append(cell)
         try:
-            cell.value = make()
+            cell.value = make(*of)
         finally:
             self._asking.pop()
         self._cells[known] = cell
@@ -205,8 +206,10 @@ class _Meanwhile:
     def __init__(self) -> None:
         self.computed: list[tuple[dict[Any, Any], Hashable]] = []
 
-    def value(self, holder: dict[Any, Any], key: Hashable, make: Callable[[], Any]) -> Any:
-        value = holder[key] = make()
+    def value(
+        self, holder: dict[Any, Any], key: Hashable, make: Callable[..., Any], *of: Any
+    ) -> Any:
+        value = holder[key] = make(*of)
         self.computed.append((holder, key))
         return value
 

@@ -1,67 +1,61 @@
-"""A study read again with a few labels at their harshest, of which most is computed already.
+"""A study read again with other figures for what a plan does not tell, of which most is computed.
 
-A plan that tells little is read in dozens of such readings, and each changes next to nothing. So
-the study is made once more in a way in which values that nobody told can be set; the rules run over
-it in the usual reading, and what they read on the way is recorded. In another reading only what
-rests on its labels is computed again, and only the rules run that read any of it.
+A plan that tells little is read in dozens of readings, and most of them change next to nothing. So
+what the rules read on the way is recorded while they run in the usual reading. In another one only
+what rests on its labels is computed again, and only the rules run that read any of it; the others
+find what they found.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Set
-from typing import Final
+from typing import Final, Protocol, TypeAlias
 
-from wattproof.finding import Finding
 from wattproof.kept import Record
 from wattproof.study import Study
 from wattproof.study.assumptions.reading import Reading
 from wattproof.verdicts import Run
 
 THE_STUDY: Final = "the study"
-"""Who reads what a circuit is made of; no rule has such a name."""
+NO_RULE: Final = "no rule"
+"""Who reads what a circuit is made of, and what is noted of it; no rule has such a name."""
+
+AskedBy: TypeAlias = Callable[[str], None]
+"""Is told which rule asks for all that is read from then on."""
+
+
+class Rules(Protocol):
+    """Runs some rules over a study, None for all."""
+
+    def __call__(self, study: Study, rules: Set[str] | None, asked_by: AskedBy = ..., /) -> Run: ...
 
 
 class Rereading:
     """Runs of rules in other readings of one study.
 
-    run: runs some rules over a study, None for all.
+    study: the one that is read, made anew of what is given. usual: what its rules find.
     """
 
-    def __init__(self, study: Study, run: Callable[[Study, Set[str] | None], Run]) -> None:
-        self._study = study
+    def __init__(self, study: Study, run: Rules) -> None:
         self._run = run
         self._record = Record()
-        self._to_reread: Study | None = None
-        self._usual: dict[str, list[Finding]] = {}
+        with self._record.recording():
+            self._record.asked_by(THE_STUDY)
+            self.study = study.to_reread()
+            self._record.asked_by(NO_RULE)
+            self.usual = run(self.study, None, self._record.asked_by)
 
     def __call__(self, reading: Reading, rules: Set[str] | None) -> Run:
-        """What rules find in a reading.
-
-        Where all but a few labels are as usual, rules that read none of these are not run again:
-        they find what they found.
-        """
-        if rules is None or reading.unusual is None:
-            return self._run(self._study.read_as(reading), rules)
-        study = self._with_record_of(rules)
+        """What rules find in a reading, None for all."""
         resting = self._record.resting_on(reading.unusual)
         if THE_STUDY in resting.askers:
-            return self._run(self._study.read_as(reading), rules)
-        with self._record.without(resting), study.reread_as(reading):
-            run = self._run(study, rules & resting.askers)
-        for rule in sorted(rules - resting.askers):
-            run.findings += self._usual[rule]
+            return self._run(self.study.read_as(reading), rules)
+        again = resting.askers if rules is None else resting.askers & rules
+        with self._record.without(resting), self.study.reread_as(reading):
+            run = self._run(self.study, again)
+        run.findings += [
+            found
+            for found in self.usual.findings
+            if found.rule not in again and (rules is None or found.rule in rules)
+        ]
         return run
-
-    def _with_record_of(self, rules: Set[str]) -> Study:
-        """The study that is read again, when it is recorded what some rules read of it."""
-        study = self._to_reread
-        if study is not None and rules <= self._usual.keys():
-            return study
-        with self._record.recording():
-            if study is None:
-                self._record.asked_by(THE_STUDY)
-                study = self._to_reread = self._study.to_reread()
-            for rule in sorted(rules - self._usual.keys()):
-                self._record.asked_by(rule)
-                self._usual[rule] = self._run(study, {rule}).findings
-        return study

@@ -12,6 +12,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Final, Literal, NamedTuple, Self, TypeAlias
 
+from wattproof.kept import note_figure
 from wattproof.quantities import UNKNOWN, Quantity, plainly, si_unit
 from wattproof.source import Place, Text
 
@@ -81,11 +82,19 @@ class Supposed(Quantity):
     """A quantity that the plan does not tell, with the usual figure in its place.
 
     It is shown as `unknown`, or as not chosen yet; a number made of it carries the assumption.
-    ends: the smallest and the largest value that are plausible.
+    ends: the smallest and the largest value that are plausible. now: its value, which a reading of
+    the plan may set to another for a while; who asks for it is noted.
     """
 
     assumption: Assumption
     ends: tuple[float, float]
+    now: float
+
+    @property
+    def value(self) -> float:
+        """In the SI unit of its dimension."""
+        note_figure(self.assumption[:2])
+        return self.now
 
     @classmethod
     def of(
@@ -101,6 +110,7 @@ class Supposed(Quantity):
         made = cls(value, dimension, text, place, 0.0)
         made.assumption = assumption
         made.ends = ends if ends is not None else (value, value)
+        made.now = value
         return made
 
     def at(self, value: float) -> Self:

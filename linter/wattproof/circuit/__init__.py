@@ -99,7 +99,7 @@ class Circuit:
     insides: ways through components, which join no nets.
     uncontrolled: strings that feed something with no controller between.
     unused: components that are declared, and that nothing uses. stranded: controllers whose output
-    leads to no battery.
+    leads to no battery. whole: False where removable parts are taken away.
     """
 
     plan: Plan
@@ -113,6 +113,7 @@ class Circuit:
     uncontrolled: tuple[Uncontrolled, ...] = ()
     unused: tuple[Unused, ...] = ()
     stranded: tuple[Controller, ...] = ()
+    whole: bool = True
 
     @property
     def components(self) -> dict[str, Named]:
@@ -182,6 +183,7 @@ def build_circuit(plan: Plan, *, whole: bool = True) -> Circuit:
         tuple(uncontrolled_strings(plan, around, controlled, elements.ends.components)),
         tuple(unused(plan, elements.ends.components)) if whole else (),
         tuple(stranded_controllers(plan, nets, around)) if whole else (),
+        whole,
     )
 
 

@@ -43,7 +43,7 @@ def figures(
     if format is DataFormat.json:
         write_document(figures_json.render(file, figures_of(study)))
         return
-    write_danger(study, file)
+    study = write_danger(study, file)
     title = str(study.plan.title or "")
     code_title = study.codes.title
     write_text(

@@ -18,17 +18,18 @@ def load_study(plan: str, file: str) -> Study:
     return load(plan, shown_as=file)
 
 
-def write_danger(study: Study, file: str) -> None:
+def write_danger(study: Study, file: str) -> Study:
     """Say first what must be mended before anything is connected; nothing where nothing must.
 
-    No calm number stands alone before a danger that the same plan has.
+    No calm number stands alone before a danger that the same plan has. Returns the study with what
+    was computed for it.
     """
     import datetime
 
     from wattproof.cli.output import paint_of_screen, write_text
     from wattproof.cli.packs import installed_rules
     from wattproof.cli.plan_settings import PlanSettings
-    from wattproof.engine import check
+    from wattproof.engine import checked
     from wattproof.reports.findings.head import danger_lines
     from wattproof.source import PlanUnusable
 
@@ -36,12 +37,13 @@ def write_danger(study: Study, file: str) -> None:
     try:
         settings = PlanSettings(rules, None, (), None).of(file)
     except PlanUnusable:
-        return  # the command itself does not need them; `check` tells what is wrong there
+        return study  # the command itself does not need them; `check` tells what is wrong there
     today = datetime.date.today()
-    result = check(study, rules, file=file, today=today, settings=settings, try_remedies=False)
-    lines = list(danger_lines(result, paint_of_screen()))
+    done = checked(study, rules, file=file, today=today, settings=settings, try_remedies=False)
+    lines = list(danger_lines(done.result, paint_of_screen()))
     if lines:
         write_text("\n".join([*lines, "", ""]))
+    return done.study or study
 
 
 def end_unusable(file: str, unusable: PlanUnusable, *, shown: bool) -> NoReturn:

@@ -7,7 +7,7 @@ from contextlib import contextmanager
 
 from wattproof.circuit import Circuit, build_circuit
 from wattproof.codes import Bodies, BodyOfRules, body, usual_for
-from wattproof.kept import kept
+from wattproof.kept import kept, note_figure
 from wattproof.plan.root import Plan
 from wattproof.quantities import gauge_of
 from wattproof.study.array import ArraySection
@@ -16,9 +16,7 @@ from wattproof.study.assumptions.assumer import Worded
 from wattproof.study.assumptions.plan import OTHER_CODE
 from wattproof.study.assumptions.reading import USUAL, Reading
 from wattproof.study.assumptions.supposed import (
-    Following,
     Where,
-    following,
     label_of,
     read_as,
     supposed_in,
@@ -135,27 +133,31 @@ class Study:
         """The study of the same plan in another reading."""
         plan = read_as(self.plan, self._supposed, reading)
         same = plan is self.plan
-        circuit = self.circuit if same else build_circuit(plan, whole=False)
+        circuit = self.circuit if same else build_circuit(plan, whole=self.circuit.whole)
         return Study(circuit, reading, self._supposed, self.assume.worded)
 
     def to_reread(self) -> Study:
-        """The study of the same plan, whose values that nobody told can be set."""
-        circuit = build_circuit(following(self.plan, self._supposed), whole=False)
+        """The study of the same plan made once more, of which nothing was asked yet."""
+        for value in self.supposed:
+            if isinstance(value, SupposedWord):  # which cannot be set: all is made of it
+                note_figure(label_of(value))
+        circuit = (
+            build_circuit(self.plan, whole=self.circuit.whole) if self.supposed else self.circuit
+        )
         return Study(circuit, self.reading, self._supposed, self.assume.worded)
 
     @contextmanager
     def reread_as(self, reading: Reading) -> Iterator[None]:
         """Have what is computed meanwhile computed in another reading; of one that is to reread."""
-        unusual = reading.unusual or frozenset()
-        others = [v for v in self.supposed if isinstance(v, Following) and v.label in unusual]
-        for value in others:
-            value.read_as(reading)
+        settable = [value for value in self.supposed if isinstance(value, Supposed)]
+        for value in settable:
+            value.now = reading.end_of(label_of(value), value[0], value.ends)
         try:
             with self.assume.reading_as(reading):
                 yield
         finally:
-            for value in others:
-                value.read_as(self.reading)
+            for value in settable:
+                value.now = value[0]
 
     @kept
     def supposed(self) -> tuple[Supposed | SupposedWord, ...]:

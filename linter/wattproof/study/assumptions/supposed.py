@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from typing import Any, TypeAlias
 
-from wattproof.kept import note_figure
 from wattproof.plan.fields import Part
 from wattproof.plan.root import Plan
 from wattproof.study.assumptions.reading import Label, Reading
@@ -41,36 +40,6 @@ def read_as(plan: Plan, where: Where, reading: Reading) -> Plan:
     """The plan with the figures of a reading at these places."""
     read: Plan = _with(plan, where, lambda held: _figure(held, reading)) if where else plan
     return read
-
-
-class Following(Supposed):
-    """One whose value can be set; who asks for it is noted. now: the value (SI)."""
-
-    label: Label
-    now: float
-
-    @classmethod
-    def of_usual(cls, usual: Supposed) -> Following:
-        """One in the place of another, with its value."""
-        made = cls.of(usual.value, usual.dimension, usual.place, usual.assumption, usual.ends)
-        made.label, made.now = label_of(usual), usual.value
-        return made
-
-    @property
-    def value(self) -> float:
-        """As it is now, in the SI unit of its dimension."""
-        note_figure(self.label)
-        return self.now
-
-    def read_as(self, reading: Reading) -> None:
-        """Have the value of a reading."""
-        self.now = reading.end_of(self.label, self[0], self.ends)
-
-
-def following(plan: Plan, where: Where) -> Plan:
-    """The plan with quantities at these places whose values can be set; words stay as they are."""
-    made: Plan = _with(plan, where, _following) if where else plan
-    return made
 
 
 def _where(held: Any) -> Where:
@@ -124,13 +93,6 @@ def _with(held: Any, where: Where, figure: Callable[[Any], Any]) -> Any:
     if isinstance(held, dict):
         return {**held, **update}
     return type(held)(update.get(number, each) for number, each in enumerate(held))
-
-
-def _following(held: Any) -> Any:
-    if isinstance(held, Supposed):
-        return Following.of_usual(held)
-    note_figure(label_of(held))  # a word cannot be set: what is made of it is of this one
-    return held
 
 
 def _figure(held: Any, reading: Reading) -> Any:
