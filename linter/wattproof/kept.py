@@ -134,7 +134,7 @@ class Record:
     def __init__(self) -> None:
         self._cells: dict[tuple[int, Hashable], _Cell] = {}
         self._read_by: dict[Hashable, set[_Cell]] = {}
-        self._asking: list[_Cell] = []
+        self._asking = _Cell(None, None)
 
     @contextmanager
     def recording(self) -> Iterator[None]:
@@ -148,7 +148,7 @@ class Record:
 
     def asked_by(self, who: str) -> None:
         """Say who asks for all that is read from here on."""
-        self._asking = [_Cell(None, who)]
+        self._asking = _Cell(None, who)
 
     def resting_on(self, figures: Iterable[Hashable] | None) -> Resting:
         """All that was read on the way from some figures to those who asked; of all, None."""
@@ -183,21 +183,21 @@ class Record:
         known = (id(holder), key)
         cell = self._cells.get(known)
         if cell is not None:
-            cell.readers.add(self._asking[-1])
+            cell.readers.add(self._asking)
             return cell.value
-        cell = _Cell(holder, key)
-        cell.readers.add(self._asking[-1])
-        self._asking.append(cell)
+        asker = self._asking
+        cell = self._asking = _Cell(holder, key)
+        cell.readers.add(asker)
         try:
-            cell.value = make(*of)
+            value = cell.value = make(*of)
         finally:
-            self._asking.pop()
+            self._asking = asker
         self._cells[known] = cell
-        return cell.value
+        return value
 
     def read(self, what: Hashable) -> None:
         """Note who read a figure."""
-        self._read_by.setdefault(what, set()).add(self._asking[-1])
+        self._read_by.setdefault(what, set()).add(self._asking)
 
 
 class _Meanwhile:

@@ -8,7 +8,7 @@ files, named by an entry point in the group `wattproof.rules`.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import field, fields
 from functools import cached_property
 from typing import Any, TypeAlias
@@ -120,20 +120,19 @@ class Rule:
         """True where it has something to look for in an installation of a setting."""
         return not self.settings or setting in self.settings
 
-    def observations(self, study: Study, settings: Mapping[str, float]) -> Iterator[Observation]:
+    def observations(self, study: Study, settings: Mapping[str, float]) -> Iterable[Observation]:
         """Run it. settings: values for its options. Raises ValueError for an unknown option."""
         if self.options is None:
             if settings:
                 raise ValueError(f"rule {self.id} has no options")
-            yield from self.check(study)
-            return
+            return self.check(study)
         if settings:
             known = {f.name for f in fields(self.options)}
             unknown = sorted(set(settings) - known)
             if unknown:
                 has = f"it has {sorted(known)}"
                 raise ValueError(f"rule {self.id} has no option {unknown[0]}; {has}")
-        yield from self.check(study, self.options(**settings))
+        return self.check(study, self.options(**settings))
 
     def basis_for(self, code: str) -> tuple[Clause, ...]:
         """The clauses that hold under a body of rules; common practice where it says nothing."""

@@ -5,6 +5,7 @@ that they also work on numbers that record how they were computed.
 """
 
 import math
+from functools import cache
 from typing import NamedTuple
 
 from wattproof.physics.arithmetic import N
@@ -35,6 +36,7 @@ class ConductorSize(NamedTuple):
         return f"{self.area_mm2:g} mm²" if self.gauge is None else gauge_name(self.gauge)
 
 
+@cache
 def known_gauges() -> tuple[str, ...]:
     """Sizes of the American series from the thinnest, 24, over 4/0 to the thickest, 500 kcmil."""
     return (*(str(number) for number in range(SMALLEST_GAUGE, 0, -1)), *_OUGHTS, *_KCMIL)

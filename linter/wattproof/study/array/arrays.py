@@ -383,6 +383,14 @@ class ArrayStudy:
         "Imp": ("current at maximum power", "A", smallest, total),
     }
 
+    _OF_STRINGS = {  # noqa: RUF012 - a constant table
+        "Voc": "voc",
+        "Isc": "isc",
+        "Vmp": "vmp",
+        "Vmax": "vmp",
+        "Imp": "imp",
+    }
+
     def _figure(self, symbol: str, state: State, tree: Tree | None) -> Value:
         value = self._of(symbol, state, tree or self.tree)
         assert value is not None, "a part of an array without a source has no figures"
@@ -393,15 +401,8 @@ class ArrayStudy:
         if isinstance(tree, Leaf):
             if not isinstance(tree.element, Source):
                 return None
-            string = self.strings[tree.element]
-            by_symbol = {
-                "Voc": string.voc,
-                "Isc": string.isc,
-                "Vmp": string.vmp,
-                "Vmax": string.vmp,
-                "Imp": string.imp,
-            }
-            return by_symbol[symbol](state)
+            figure: Value = getattr(self.strings[tree.element], self._OF_STRINGS[symbol])(state)
+            return figure
 
         def combined() -> Value | None:
             members = [self._of(symbol, state, member) for member in tree.members]

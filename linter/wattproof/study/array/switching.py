@@ -46,8 +46,8 @@ def cut_off_by(
         return (
             (element,) if isinstance(element, Passage) and _opens(element, pole, two_poles) else ()
         )
-    members = [m for m in tree.members if has_source(m) or not has_source(tree)]
     if isinstance(tree, Parallel):
+        members = [m for m in tree.members if has_source(m)] if has_source(tree) else tree.members
         found = [cut_off_by(member, pole, two_poles) for member in members]
         return tuple(p for passages in found for p in passages) if all(found) else ()
     return next((p for member in tree.members if (p := cut_off_by(member, pole, two_poles))), ())

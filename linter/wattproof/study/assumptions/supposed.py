@@ -7,12 +7,18 @@ is larger than usual protects less, a smaller one opens in use.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from typing import Any, TypeAlias
+from types import NoneType
+from typing import Any, Final, TypeAlias
 
 from wattproof.plan.fields import Part
 from wattproof.plan.root import Plan
+from wattproof.quantities import Quantity
+from wattproof.source import Text
 from wattproof.study.assumptions.reading import Label, Reading
 from wattproof.working import Supposed, SupposedWord
+
+_TOLD: Final = frozenset({Quantity, Text, bool, NoneType})
+"""Most of what a plan holds, and nothing that is supposed."""
 
 Where: TypeAlias = "dict[Any, Where]"
 """Where such values stand in a plan: by key or number what is below it, nothing below a value."""
@@ -45,6 +51,8 @@ def read_as(plan: Plan, where: Where, reading: Reading) -> Plan:
 def _where(held: Any) -> Where:
     found: Where = {}
     for key, each in _below(held):
+        if type(each) in _TOLD:
+            continue
         if isinstance(each, Supposed | SupposedWord):
             found[key] = {}
         elif inner := _where(each):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import combinations
 
-from wattproof.circuit import Circuit, Terminal
+from wattproof.circuit import Circuit, Source, Terminal
 from wattproof.circuit.walk import reached
 from wattproof.plan.converting import Converter
 from wattproof.plan.fields import Named
@@ -54,11 +54,12 @@ class _Ways:
         self._beside: dict[Terminal, set[Terminal]] = {}
         self._onward: dict[Terminal, set[Terminal]] = {}
         shut = set(COMMON) - set(over)
-        for here, elements in circuit.around.items():
-            for element in elements:
-                for there in (element.start, element.end):
-                    if {here.component, there.component}.isdisjoint(shut):
-                        self._join(here, there)
+        for element in circuit.elements:
+            start, end = element.start, element.end
+            if not isinstance(element, Source) and shut.isdisjoint(
+                (start.component, end.component)
+            ):
+                self._join(start, end)
         for bond in circuit.plan.bonds.values():
             if bond.to in over:
                 self._join(circuit.ends.bonds[bond.name], Terminal(bond.to, "", "negative"))
