@@ -137,6 +137,23 @@ class Circuit:
         """What a terminal is joined to without a switch between."""
         return frozenset(self.walk(start, passes=lambda part: not _is_switch(part)))
 
+    def joined_in_use(self, start: Terminal) -> frozenset[Terminal]:
+        """What a terminal is joined to without a switch between, its main switch closed.
+
+        That is a switch that it needs to reach any battery: what is behind it counts where that is
+        one battery's, or several's that no switch parts.
+        """
+        banks = [Terminal(name, "", "positive") for name in self.plan.batteries]
+        here = self.joined_for_good(start)
+        while here.isdisjoint(banks):
+            beyond = {far for at in here for part, far in self.ways(at) if _is_switch(part)} - here
+            if not beyond:
+                return here
+            here |= frozenset(self.walk(*beyond, passes=lambda part: not _is_switch(part)))
+        reached = [bank for bank in banks if bank in here]
+        behind = self.joined_for_good(reached[0])
+        return here if behind.issuperset(reached) else self.joined_for_good(start)
+
 
 def _is_switch(part: Part) -> bool:
     return isinstance(part, Passage) and isinstance(part.device, Switch)

@@ -28,6 +28,10 @@ from wattproof.source import Problem, Text
 
 NOMINALS = (12.0, 24.0, 36.0, 48.0)
 
+Sides = tuple[Terminal, Terminal]
+Rated = tuple[Named, Quantity, float]
+"""A component, the nominal voltage as written, and that at its terminals (V)."""
+
 
 class Nets:
     """Which terminals are one net. `net` maps each terminal to the net's first terminal."""
@@ -72,7 +76,7 @@ def drawn_problems(
     rings = list(_rings(plan, nets))
     yield from rings
     yield from _shorted_by_ground(plan, nets, ends)
-    yield from _unlike_nominals(nets, components)
+    yield from _unlike_nominals(plan, nets, ends)
     if not rings:
         yield from _unlike_chains(plan, nets, components)
 
@@ -224,9 +228,14 @@ def nominal_class(voltage: float) -> float | None:
     return near if abs(voltage - near) <= 0.12 * near else None
 
 
-def _unlike_nominals(nets: Nets, components: dict[str, Named]) -> Iterator[Problem]:
-    """Components of unlike nominal voltage whose positives and negatives are the same nets."""
-    joined: dict[tuple[Terminal, Terminal], list[tuple[Named, Quantity, float]]] = {}
+def _unlike_nominals(plan: Plan, nets: Nets, ends: Ends) -> Iterator[Problem]:
+    """Components of unlike nominal voltage whose positives and negatives are the same nets.
+
+    Negatives that lead back by chassis or water are one, and so is that of an engine's alternator
+    or starter where no wire is drawn to it.
+    """
+    components = ends.components
+    joined: dict[Sides, list[Rated]] = {}
     for name, component in components.items():
         nominal = getattr(component, "nominal", None)
         if nominal is None:
@@ -243,6 +252,7 @@ def _unlike_nominals(nets: Nets, components: dict[str, Named]) -> Iterator[Probl
         for name, component in components.items()
         if isinstance(component, Battery)
     }  # what has its negative there is in series, above another
+    by_body = list(_by_body(joined, raised, plan, nets, ends))
     for beside in _beside_each_other(nets, components):
         whole = [own for s, own in joined.items() if s[0] in beside and s[1] not in raised]
         if whole:
@@ -250,7 +260,7 @@ def _unlike_nominals(nets: Nets, components: dict[str, Named]) -> Iterator[Probl
     for load, battery in _load_ports(nets, components):
         if load in joined and battery in joined:
             joined[load][:0] = joined[battery][:1]
-    for group in joined.values():
+    for group in (*joined.values(), *by_body):
         first, first_nominal, volts = group[0]
         for other, nominal, other_volts in group[1:]:
             if nominal_class(volts) != nominal_class(other_volts):
@@ -260,6 +270,27 @@ def _unlike_nominals(nets: Nets, components: dict[str, Named]) -> Iterator[Probl
                 )
                 instead = "put a converter between them, or use parts of one nominal voltage"
                 yield Problem(nominal.place, message, instead)
+
+
+def _by_body(
+    joined: Mapping[Sides, list[Rated]], raised: set[Terminal], plan: Plan, nets: Nets, ends: Ends
+) -> Iterator[list[Rated]]:
+    """What lies between one positive and the body of a vehicle or boat, its engine included."""
+    body = set(_tied(plan, nets, ends, earth=False)) - raised
+    wired = {net for net, members in nets.members().items() if len(members) > 1}
+    engines = [
+        component
+        for component in ends.components.values()
+        if isinstance(component, Charger | Starter) and not _needs_both_poles(component)
+    ]
+    alone = {Terminal(str(engine.name), battery_port(engine), "negative") for engine in engines}
+    alone -= wired
+    for plus in dict.fromkeys(plus for plus, _ in joined):
+        minuses = [minus for start, minus in joined if start == plus and minus not in raised]
+        if alone.isdisjoint(minuses):
+            minuses = [minus for minus in minuses if minus in body]
+        if len(minuses) > 1:
+            yield [own for minus in minuses for own in joined[plus, minus]]
 
 
 def _beside_each_other(nets: Nets, components: dict[str, Named]) -> Iterator[set[Terminal]]:

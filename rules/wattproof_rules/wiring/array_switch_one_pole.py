@@ -53,7 +53,7 @@ BASIS = {
     "at the controller too, and one more fault lets a current flow around the open switch. A "
     "switch of two poles leaves nothing joined. It matters most at the higher voltages of a cabin. "
     "In a van or boat whose battery negative is tied to the chassis or the engine on purpose, one "
-    "pole is usual.",
+    "pole is usual: the positive, since a switch in the tied pole alone leaves the roof live.",
     fine="In a van or boat whose battery negative is tied to the chassis or the engine on "
     "purpose, and at voltages that may be touched.",
     since="0.1.0",
@@ -63,28 +63,38 @@ BASIS = {
 def array_switch_one_pole(study: Study) -> Iterator[Observation]:
     for array in study.array.arrays:
         switches = study.array.switches_of(array)
-        left = [pole for pole in POLES if not study.array.switches_of(array, pole)]
-        if (
-            not switches
-            or not left
-            or study.wiring.is_grounded(array)
-            or study.array.is_unplugged(array)
-        ):
+        tied = study.wiring.grounded_poles(array)
+        left = [
+            pole for pole in POLES if pole not in tied and not study.array.switches_of(array, pole)
+        ]
+        if not switches or not left or study.array.is_unplugged(array):
             continue
         devices = {passage.name: passage.device for passage in switches}
         names = " and ".join(f"`{name}`" for name in devices)
+        two_poles = tuple(Change(name, "poles", "2") for name in devices)
         volts, amps = array.voc("coldest"), array.isc("bright")
         way = f"the {' and the '.join(left)} of the {array.name}"
+        against = f" against the ground that its {tied[0]} is tied to" if tied else ""
         yield Observation(
             message=f"with {names} open, {way} stays joined, and the modules still give up to "
-            f"{volts}",
+            f"{volts}{against}",
             on=(*devices.values(), array.controller),
             values=(volts,),
-            level="warning" if study.plan.setting == "cabin" else None,
-            remedy=Remedy(
+            level="warning" if tied or study.plan.setting == "cabin" else None,
+            remedy=_in_the_other_pole(names, left[0], tied[0], two_poles)
+            if tied
+            else Remedy(
                 f"use a switch of two poles that may be opened under load, for at least "
                 f"{volts} and {amps} DC; if the negative is tied to the chassis, the water or "
                 "the earth, declare that in `bonds` instead",
-                (tuple(Change(name, "poles", "2") for name in devices),),
+                (two_poles,),
             ),
         )
+
+
+def _in_the_other_pole(names: str, live: str, tied: str, two_poles: tuple[Change, ...]) -> Remedy:
+    words = (
+        f"put {names} into the {live}, since the {tied} has another way back by its tie, or use a "
+        "switch of two poles"
+    )
+    return Remedy(words, ((), two_poles))

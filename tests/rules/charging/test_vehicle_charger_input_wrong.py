@@ -69,3 +69,45 @@ def test_a_converter_on_one_battery_with_both_its_sides() -> None:
     )  # fmt: skip
     [finding] = [f for f in check_text(plan).each if f.rule == INPUT]
     assert finding.subjects == ("maintainer",)
+
+
+MAIN = ("fuses:\n", "switches:\n  main: {rating: 200 A, voltage: 48 V, dc: true}\nfuses:\n")
+AT_THE_BATTERY = ("house-fuse: {from_end: to, distance: 10 cm}}]", "main, house-fuse]")
+FROM_HOUSE = ("input-run: {from: start", "input-run: {from: house")
+
+
+def test_a_main_switch_between_does_not_part_the_circle() -> None:
+    plan = edited(
+        MAIN, FROM_HOUSE, ("inline: [{" + AT_THE_BATTERY[0], "inline: [" + AT_THE_BATTERY[1]),
+        plan=RULES.rules[INPUT].sound,
+    )  # fmt: skip
+    [finding] = [f for f in check_text(plan).each if f.rule == INPUT]
+    assert finding.message == (
+        "`twin` takes its input from what it charges, `house`: it pumps in a circle"
+    )
+
+
+def test_a_main_switch_and_one_for_emergencies_are_told_apart() -> None:
+    """The charger's bar reaches the house by its main switch and the starter's by another."""
+    plan = edited(
+        MAIN,
+        ("main: {", "both: {rating: 200 A, voltage: 48 V, dc: true}\n  main: {"),
+        ("wires:\n", "busbars:\n  bar: {rating: 200 A}\nwires:\n"
+         "  link: {from: start, to: bar, cable: starter-50, length: 3 m, inline: [both]}\n"
+         "  rest: {from: bar, to: house, cable: starter-50, length: 50 cm, inline: [main]}\n"),
+        ("output-run: {from: twin.battery, to: house", "output-run: {from: twin.battery, to: bar"),
+        plan=RULES.rules[INPUT].sound,
+    )  # fmt: skip
+    assert not [f for f in check_text(plan).each if f.rule == INPUT]
+
+
+def test_a_converter_on_one_battery_behind_a_main_switch() -> None:
+    behind = ("length: 5 m}", "length: 5 m, inline: [main]}")
+    plan = edited(
+        MAIN, ("wires:\n", BACK), ("maintainer.output, to: start", "maintainer.output, to: house"),
+        plan=RULES.rules[INPUT].sound,
+    )  # fmt: skip
+    [before, after] = plan.split("maintainer.output, to: house", 1)
+    plan = before + "maintainer.output, to: house" + after.replace(*behind, 1)
+    [finding] = [f for f in check_text(plan).each if f.rule == INPUT]
+    assert finding.subjects == ("maintainer",)

@@ -51,3 +51,34 @@ def test_fuses_in_different_poles_are_told_under_every_body() -> None:
     )  # fmt: skip
     [finding] = found(plan, ONE_POLE)
     assert "in different poles" in finding.message
+
+
+BOND = "bonds:\n  tie: {from: house.negative, to: chassis, cable: batt-6, length: 1 m}\n"
+
+
+def in_the_negatives(plan: str) -> str:
+    """The fuse of each string in its negative, its positive bare."""
+    for name in ("port", "middle", "starboard"):
+        [line] = [each for each in plan.splitlines() if each.startswith(f"  {name}-lead: ")]
+        bare = (
+            f"  {name}-plus: {{from: {name}.positive, to: roof-joint.positive, "
+            "cable: pv-10, length: 2 m}"
+        )
+        minus = line.replace(f"from: {name},", f"from: {name}.negative,").replace(
+            "to: roof-joint,", "to: roof-joint.negative,"
+        )
+        plan = plan.replace(line, f"{bare}\n{minus}")
+    return plan
+
+
+def test_fuses_in_the_tied_negative_alone() -> None:
+    [finding] = found(in_the_negatives(faulty(ONE_POLE)) + BOND, ONE_POLE)
+    assert finding.level == "warning"
+    assert finding.subjects == ("middle-fuse", "port-fuse", "starboard-fuse")
+    assert (
+        "in the negative only of the array at tracker, which is tied to ground" in finding.message
+    )
+
+
+def test_a_body_that_lets_either_pole_have_them_says_nothing_of_the_tied_one() -> None:
+    assert not found(in_the_negatives(sound(ONE_POLE)) + BOND, ONE_POLE)

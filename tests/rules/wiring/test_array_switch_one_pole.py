@@ -76,3 +76,29 @@ def test_without_a_switch_or_with_a_plug_another_rule_speaks_or_none() -> None:
     assert not found(NONE, POLE)
     small = ("series: 3, mounting: roof-gap", "series: 2, mounting: ground, portable: true")
     assert not found(edited(small, plan=ONE_POLE), POLE)
+
+
+def test_a_switch_in_the_tied_negative_alone() -> None:
+    """The tie at the battery reaches the array's negative through the tracker."""
+    wires = (
+        "  home-run: {from: roof-string, to: tracker.pv, cable: pv-10, length: 4 m, "
+        "place: [roof, cabin],\n             inline: [pv-off]}\n"
+    )
+    apart = (
+        "  plus: {from: roof-string.positive, to: tracker.pv.positive, cable: pv-10, length: 4 m}\n"
+        "  minus: {from: roof-string.negative, to: tracker.pv.negative, cable: pv-10, "
+        "length: 4 m, inline: [pv-off]}\n"
+    )
+    plan = edited((wires, apart), ("wires:\n", BONDED), plan=ONE_POLE)
+    [finding] = found(plan, POLE)
+    assert finding.level == "warning"
+    assert "the positive of the array at tracker stays joined" in finding.message
+    assert "against the ground that its negative is tied to" in finding.message
+    assert not found(edited(("poles: 1", "poles: 2"), plan=plan), POLE)
+    swapped = edited(
+        ("length: 4 m}", "length: 4 m, inline: [pv-off]}"),
+        ("tracker.pv.negative, cable: pv-10, length: 4 m, inline: [pv-off]}",
+         "tracker.pv.negative, cable: pv-10, length: 4 m}"),
+        plan=plan,
+    )  # fmt: skip
+    assert not found(swapped, POLE)

@@ -204,7 +204,7 @@ def _practice(number: float, unit: str, symbol: str, words: str) -> Value:
 def wrong_inputs(battery_side: BatterySide, circuit: Circuit) -> Iterator[WrongInput]:
     """Vehicle chargers that draw from what they charge, or charge what the alternator charges.
 
-    What only a switch joins, as for an emergency, does not count.
+    What only a switch joins, as for an emergency, does not count; a main switch does.
     """
     net = circuit.nets.net
     alternators = [c for c in circuit.plan.chargers.values() if c.kind == "alternator"]
@@ -214,8 +214,8 @@ def wrong_inputs(battery_side: BatterySide, circuit: Circuit) -> Iterator[WrongI
         )
         if charger.kind != "vehicle-charger" or start not in circuit.around:
             continue
-        charged = circuit.joined_for_good(end)
-        if start in charged:
+        charged = circuit.joined_in_use(end)
+        if not charged.isdisjoint(circuit.joined_in_use(start)):
             banks = (Terminal(name, "", "positive") for name in battery_side.banks)
             itself = tuple(battery_side.banks[t.component] for t in banks if t in charged)
             yield WrongInput(charger, itself, None)
@@ -228,29 +228,26 @@ def wrong_inputs(battery_side: BatterySide, circuit: Circuit) -> Iterator[WrongI
 def rings(circuit: Circuit) -> Iterator[Ring]:
     """Chargers and converters that pump in a circle, but for vehicle chargers on one battery.
 
-    What only a switch joins, and two that never work at once, do not count.
+    What only a switch joins, and two that never work at once, do not count; a main switch does.
     """
     plan = circuit.plan
     chargers = [c for c in plan.controllers.values() if c.kind == "vehicle-charger"]
     pumps = [
-        (pump, circuit.joined_for_good(Terminal(str(pump.name), into, "positive")), out)
+        (
+            pump,
+            circuit.joined_in_use(Terminal(str(pump.name), into, "positive")),
+            circuit.joined_in_use(Terminal(str(pump.name), out, "positive")),
+        )
         for pump, into, out in (
             *((c, "alternator", "battery") for c in chargers),
             *((c, "input", "output") for c in plan.converters.values()),
         )
     ]
     for pump, from_here, out in pumps:
-        if isinstance(pump, Converter) and Terminal(str(pump.name), out, "positive") in from_here:
+        if isinstance(pump, Converter) and not out.isdisjoint(from_here):
             yield Ring((pump,))
     for (one, from_one, out), (other, from_other, back) in combinations(pumps, 2):
-        ends = (
-            Terminal(str(one.name), out, "positive"),
-            Terminal(str(other.name), back, "positive"),
-        )
         never = {getattr(one, "never_with", None), getattr(other, "never_with", None)}
-        if (
-            ends[0] in from_other
-            and ends[1] in from_one
-            and never.isdisjoint({one.name, other.name})
-        ):
+        circle = not (out.isdisjoint(from_other) or back.isdisjoint(from_one))
+        if circle and never.isdisjoint({one.name, other.name}):
             yield Ring((one, other))

@@ -34,8 +34,8 @@ from wattproof.study.wiring.grounding import (
     TiedPositive,
     TiedSwitch,
     WayToTie,
+    grounded_poles,
     grounds,
-    is_grounded,
     tied_poles,
     tied_positives,
     tied_switches,
@@ -211,7 +211,11 @@ class WiringSection:
 
     def is_grounded(self, array: ArrayStudy) -> bool:
         """True where a pole of an array is tied to the chassis, the water or the earth."""
-        return is_grounded(array.controller, self._circuit)
+        return bool(self.grounded_poles(array))
+
+    def grounded_poles(self, array: ArrayStudy) -> tuple[str, ...]:
+        """The poles of an array that are tied to the chassis, the water or the earth."""
+        return grounded_poles(array.controller, self._circuit)
 
     @kept
     def tied_positives(self) -> tuple[TiedPositive, ...]:

@@ -268,17 +268,18 @@ def _past_the_switch(
             return
 
 
-def is_grounded(controller: Controller, circuit: Circuit) -> bool:
-    """True where a pole of its array is tied to the chassis, the water or the earth.
+def grounded_poles(controller: Controller, circuit: Circuit) -> tuple[str, ...]:
+    """The poles of its array that are tied to the chassis, the water or the earth.
 
     The tie may be at the battery where the negative runs through the controller, as it does in
     trackers and vehicle chargers that do not say otherwise (common practice).
     """
-    ends = [Terminal(controller.name, "pv", pole) for pole in POLES]
+    ends = [(pole, Terminal(controller.name, "pv", pole)) for pole in POLES]
     usual = None if controller.kind == "pwm" else "negative"
     if not controller.isolated and (controller.common or usual) == "negative":
-        ends.append(Terminal(controller.name, "battery", "negative"))
-    return any(_grounds_of(circuit.nets.net(end), circuit) for end in ends)
+        ends.append(("negative", Terminal(controller.name, "battery", "negative")))
+    tied = [pole for pole, end in ends if _grounds_of(circuit.nets.net(end), circuit)]
+    return tuple(dict.fromkeys(tied))
 
 
 def _joins_negatives(controller: Controller, *, as_usual: bool) -> bool:
