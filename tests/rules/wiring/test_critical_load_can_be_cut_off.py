@@ -40,3 +40,22 @@ def test_load_terminals_switch_off_by_themselves() -> None:
         "`bilge-pump` must not stop, and the load terminals of `tracker` switch it off when the "
         "battery is low"
     )
+
+
+STEP = """\
+converters:
+  step: {input_nominal: 12 V, output_nominal: 24 V, max_output_current: 10 A}
+wires:
+  step-run: {from: bar, to: step.input, cable: batt-8, length: 1 m, place: cabin}
+"""
+
+
+def test_behind_a_converter_it_hangs_on_what_feeds_that() -> None:
+    plan = edited(
+        ("wires:\n", STEP), ("from: house, to: bilge-pump,", "from: step.output, to: bilge-pump,"),
+        plan=sound(RULE),
+    )  # fmt: skip
+    [finding] = found(plan, RULE)
+    assert finding.message == "`bilge-pump` must not stop, and stops when `main-off` is turned off"
+    assert finding.subjects == ("bilge-pump", "main-off")
+    assert not found(plan.replace("from: bar, to: step", "from: house, to: step"), RULE)

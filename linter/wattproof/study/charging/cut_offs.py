@@ -155,17 +155,36 @@ def relay_voltages(
 
 
 def cut_offs(battery_side: BatterySide, circuit: Circuit) -> Iterator[CutOff]:
-    """Every critical load with every switch between it and all batteries."""
+    """Every critical load with every switch between it and all batteries.
+
+    What only a converter feeds hangs on what feeds that.
+    """
     banks = {Terminal(name, "", "positive") for name in battery_side.banks}
     for name, load in circuit.plan.all_loads.items():
         start = Terminal(name, "", "positive")
-        if not load.critical or start not in circuit.around or not banks & reach(start, circuit):
+        if not load.critical or start not in circuit.around:
+            continue
+        feeding = reach if banks & reach(start, circuit) else _through_converters
+        if not banks & feeding(start, circuit):
             continue
         for switch in switches(circuit):
-            near = reach(start, circuit, [switch])
+            near = feeding(start, circuit, [switch])
             if not banks & near:
                 alone = not _others(name, near, circuit) and not isinstance(switch, Selector)
                 yield CutOff(load, switch, alone)
+
+
+def _through_converters(
+    start: Terminal, circuit: Circuit, without: Sequence[Named] = ()
+) -> set[Terminal]:
+    """What a terminal is joined to, and what converters feed it from. without: what is open."""
+    near = set(reach(start, circuit, without))
+    left = list(circuit.plan.converters)
+    for _ in left:
+        for name in left:
+            if Terminal(name, "output", "positive") in near:
+                near |= reach(Terminal(name, "input", "positive"), circuit, without)
+    return near
 
 
 def critical_on_load_terminals(circuit: Circuit) -> Iterator[tuple[Load, Controller]]:
