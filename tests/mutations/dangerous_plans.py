@@ -2549,4 +2549,70 @@ wires:
   back-out: {from: back.output, to: starting, cable: small, length: 6 m, place: [box, frame]}
 """,
     ),
+    PlanMutation(
+        "a vehicle charger in a circle through the main switch",
+        "truck-twenty-four-volt",
+        "vehicle-charger-input-wrong",
+        "warning",
+        edits=(Edit("cab-run: {from: starting", "cab-run: {from: living"),),
+    ),
+    PlanMutation(
+        "what must not stop behind a converter behind the main switch",
+        "truck-twenty-four-volt",
+        "critical-load-can-be-cut-off",
+        "note",
+        edits=(
+            Edit("lights: {current: 8 A, nominal: 12 V}", "lights: {current: 8 A, critical: true}"),
+        ),
+    ),
+    PlanMutation(
+        "string fuses in the earthed minus and no others",
+        "cabin-four-strings-fused",
+        "string-fuse-one-pole",
+        "warning",
+        edits=(
+            Edit(", inline: [plus-1]", ""),
+            Edit(", inline: [plus-2]", ""),
+            Edit(", inline: [plus-3]", ""),
+            Edit(", inline: [plus-4]", ""),
+        ),
+        less=("fuses.plus-1", "fuses.plus-2", "fuses.plus-3", "fuses.plus-4"),
+        more="""\
+bonds:
+  rod: {from: bank.negative, to: earth, cable: main, length: 3 m}
+""",
+        any_body=False,
+    ),
+    PlanMutation(
+        "the array's switch in the earthed minus alone",
+        "cabin-four-strings-fused",
+        "array-switch-one-pole",
+        "warning",
+        edits=(Edit("voltage: 500 V, dc: true, poles: 2", "voltage: 500 V, dc: true, poles: 1"),),
+        less=("wires.trunk-run",),
+        more="""\
+bonds:
+  rod: {from: bank.negative, to: earth, cable: main, length: 3 m}
+wires:
+  trunk-plus: {from: field-box.positive, to: tracker.pv.positive, cable: trunk, length: 14 m,
+               place: [meadow, hut], run: conduit}
+  trunk-minus: {from: field-box.negative, to: tracker.pv.negative, cable: trunk, length: 14 m,
+                place: [meadow, hut], run: conduit, inline: [field-off]}
+""",
+    ),
+    PlanMutation(
+        "one of three packs that may give a fifth of its neighbours",
+        "cabin-three-packs-two-arrays",
+        "load-over-battery-discharge",
+        "error",
+        edits=(
+            Edit(
+                "pack-2: *p",
+                "pack-2: {chemistry: lithium-iron-phosphate, nominal: 51.2 V, capacity: 100 Ah, "
+                "max_charge_current: 50 A, max_discharge_current: 20 A, "
+                "max_charge_voltage: 58.4 V, low_temperature_cutoff: true, "
+                "short_circuit_current: 4 kA, place: plant}",
+            ),
+        ),
+    ),
 ]

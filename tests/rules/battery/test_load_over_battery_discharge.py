@@ -56,3 +56,33 @@ def test_drawn_without_a_label() -> None:
     assert finding.level == "warning"
     lead = edited(("chemistry: lithium-iron-phosphate", "chemistry: agm"), plan=small)
     assert not found(lead, DRAWN)  # lead has no switch inside
+
+
+SECOND = """\
+batteries:
+  second: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: %s,
+           max_charge_current: 50 A, max_discharge_current: %s, max_charge_voltage: 14.6 V,
+           place: cabin}
+"""
+TO_BAR = "wires:\n  second-run: {from: second, to: bar, cable: batt-8, length: 60 cm}\n"
+
+
+@pytest.mark.parametrize(
+    ("capacity", "limit", "may"),
+    [
+        ("100 Ah", "40.5 A", None),  # 40.5 A × 200 Ah / 100 Ah = 81 A
+        ("100 Ah", "40.4 A", "80.8 A"),
+        ("50 Ah", "27 A", None),  # 27 A × 150 Ah / 50 Ah = 81 A; 0.8 × 127 A would be 101.6 A
+        ("50 Ah", "20 A", "60 A"),
+        ("200 Ah", "50 A", "75 A"),  # 50 A × 300 Ah / 200 Ah
+    ],
+)
+def test_the_weakest_of_unlike_packs_limits_all(capacity: str, limit: str, may: str | None) -> None:
+    """Each gives by its capacity, and 80.81 A are drawn."""
+    edits = (("batteries:\n", SECOND % (capacity, limit)), ("wires:\n", TO_BAR))
+    findings = found(gives("100 A", *edits), DRAWN)
+    assert len(findings) == (may is not None)
+    for finding in findings:
+        assert f"{may} is the most that may be" in finding.message
+        needed = 51 if capacity == "100 Ah" else 54  # 80.81 A / 1.6, and two thirds of it
+        assert f"at least {needed} A each, of 2" in finding.remedy

@@ -53,7 +53,10 @@ class Discharging(Drawn):
     def needed_each(self) -> float:
         """What each pack must give (A), so that all is within the limit."""
         packs = sum(bank.in_parallel for bank in self.banks)
-        return self.current.number / ((UNEQUAL_SHARE.value if packs > 1 else 1.0) * packs)
+        whole = sum(bank.capacity.number for bank in self.banks)
+        each = 1.0 / ((UNEQUAL_SHARE.value if packs > 1 else 1.0) * packs)
+        shares = (bank.capacity.number / whole / bank.in_parallel for bank in self.banks)
+        return self.current.number * max(each, *shares)
 
 
 @record
@@ -156,8 +159,21 @@ def _limit(banks: tuple[BankStudy, ...], battery_side: BatterySide) -> Value | N
         return limits[0]
     words = "share that the weakest of parallel packs takes before another is over its limit"
     share = tabled(UNEQUAL_SHARE.value, "", "kshare", words, UNEQUAL_SHARE.source)
-    words = f"discharge limit of {_names(banks)}"
-    return (total(limits) * share).named(f"Imax({banks[0].name})", words, "A")
+    name, words = f"Imax({banks[0].name})", f"discharge limit of {_names(banks)}"
+    together = total(limits) * share
+    if len(banks) == 1:
+        return together.named(name, words, "A")
+    whole = total([bank.capacity for bank in banks])
+    first = [
+        (limit * whole / bank.capacity).named(
+            f"Ifirst({bank.name})",
+            f"what {_names(banks)} give until {bank.name}, by its capacity, gives all it may",
+            "A",
+        )
+        for bank, limit in zip(banks, limits, strict=True)
+    ]
+    all_of_them = together.named(f"Iall({banks[0].name})", f"what {_names(banks)} give", "A")
+    return smallest([all_of_them, *first]).named(name, words, "A")
 
 
 def _limit_of(bank: BankStudy, battery_side: BatterySide) -> Value:
