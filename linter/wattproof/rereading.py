@@ -48,7 +48,7 @@ class Rereading:
     def __call__(self, reading: Reading, rules: Set[str] | None) -> Run:
         """What rules find in a reading, None for all."""
         resting = self._record.resting_on(reading.unusual)
-        if THE_STUDY in resting.askers:
+        if THE_STUDY in resting.askers or reading.codes is not None:
             return self._run(self.study.read_as(reading), rules)
         again = resting.askers if rules is None else resting.askers & rules
         with self._record.without(resting), self.study.reread_as(reading):
