@@ -210,11 +210,14 @@ def test_a_device_has_to_break_what_the_worse_of_its_sides_drives() -> None:
 
 
 def test_a_way_out_of_a_battery_goes_on_through_load_terminals() -> None:
-    """Through the controller to the fuse behind it, 1 m and 1 m of wire; where there is one."""
+    """Through the controller to the fuse behind it, 1 m and 1 m of wire; where there is one.
+
+    It ends at the controller as well, and not once more by the wire that it went out on.
+    """
     fuses = "fuses:\n  own: {rating: 10 A, voltage: 58 V, style: class-t, interrupt: 20 kA}\n"
     inline = ", inline: [{own: {from_end: to, distance: 0 m}}]"
     fused = ON_LOAD.replace("out: from: sun.load, to: bar", f"out: from: sun.load, to: bar{inline}")
     for wires, told in ((fused, [("own", 2.0)]), (ON_LOAD.split("out:")[0], [])):
         found = study(fuses + LOADS, wires).protection.exits
         assert [(w.reaches, w.span.most) for w in found if w.device is not None] == told
-        assert ("sun", 1.0) in [(w.reaches, w.span.most) for w in found if w.device is None]
+        assert [(w.reaches, w.span.most) for w in found if w.device is None] == [("sun", 1.0)]

@@ -228,7 +228,9 @@ class _Ways:
                 if is_overcurrent(element):
                     yield self._to(element, near, there, self._since_starter(before[here], here))
                 elif (last := walk.last(there)) and (last.way, last.here) == (element, here):
-                    yield from self._end_at(there, element, before[there])
+                    came = walk.last(here)
+                    if came is None or came.way is not element:  # not back where it came in
+                        yield from self._end_at(there, element, before[there])
 
     def _ways(self, here: Terminal) -> list[tuple[Part, Terminal]]:
         """What leads onward from a terminal, each with the terminal that it begins at."""
