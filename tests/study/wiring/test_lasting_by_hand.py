@@ -8,7 +8,7 @@ import pytest
 
 from external.battery_sides import HEAD, HOT, RESTING
 from study.wiring.test_network import joined, lasting, packs
-from wattproof.circuit import Conductor
+from wattproof.circuit import Conductor, Terminal
 from wattproof.physics.conductors import copper_withstand_constant, warming_constant
 from wattproof.study import Study
 from wattproof.study.wiring.brief import Brief, heaviest
@@ -52,6 +52,22 @@ def test_currents_of_one_share_are_told_together() -> None:
     assert amps.number == pytest.approx(80.0 * ways[0] / sum(ways), rel=1e-3)
     told = [s.words for s in steps(amps) if s.words.startswith("share")]
     assert told == ["share of the current of load, pump that passes through fuse-0"]
+
+
+@pytest.mark.parametrize("number", [1, 2])
+def test_a_share_rests_on_what_is_inside_the_packs_that_share(number: int) -> None:
+    """Of one pack nothing: whatever is inside it, all comes through it."""
+    side = packs([1.0, 2.0][:number])
+    joined(side, "second-run", "bar", "load", 3.0)
+    study = study_of(side.plan())
+    [part] = study.wiring.wires["load-run"].conductors
+    share = study.wiring.network.share_of(part, Terminal("load", "", "positive"))
+    assert share is not None
+    assert share.number == pytest.approx(0.75)
+    inputs = steps(share)[-1].formula
+    leads = ["Ri(pack-0)", "Ri(pack-1)", "Rhot(lead-0)", "Rhot(lead-1)"]
+    assert [each for each in leads if each in inputs] == (leads if number == 2 else [])
+    assert "Rhot(load-run)" in inputs
 
 
 LINKED = """\
