@@ -195,3 +195,22 @@ def test_seen_from_a_bar_of_one_pole_its_own_way_alone_counts() -> None:
     at_load = network.resistance(banks, Terminal("fan", "", "positive"))
     assert at_load is not None
     assert at_load.number == pytest.approx(INSIDE + (1 + 2 + 1 + 3 + 4 + 3) * METRE, rel=1e-3)
+
+
+def test_into_its_own_pack_the_place_on_that_side_of_the_fuse_counts() -> None:
+    """A second pack drives through the bar and the fuse into a short 0.5 m from the first.
+
+    Back from there 1 m leads to the first's post, 3 m to the bar, and 1 m between these two: a
+    triangle, or a star of 0.6 m, 0.2 m and 0.6 m. The two currents share the first of its rays.
+    """
+    side = packs([2.0, 1.0])
+    side.runs[0].fuse_at = 0.5
+    side.runs[1] = Run("lead-0-back", "negative", "pack-0", "bar", "batt-2", 4.0)
+    side.runs.append(Run("more", "negative", "pack-0", "bar", "batt-2", 1.0))
+    study = study_of(side.plan())
+    own, other = INSIDE + (0.5 + 0.2) * METRE, INSIDE + (2 * 1.0 + 1.5 + 0.6) * METRE
+    amps = RESTING / (other + 0.6 * METRE * (1.0 + other / own))
+    short = study.wiring.network.through_from(device(study, "fuse-0"), start=False)
+    assert short is not None
+    assert short.current.number == pytest.approx(amps, rel=1e-3)
+    assert [bank.name for bank, _ in short.banks] == ["pack-1"]
