@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from wattproof.remedies.proposals import guarded_contacts, in_series
 from wattproof.rule import Clause, Edit, Observation, Remedy, caution, option, record, rule
 from wattproof.study import Study
+from wattproof.study.array import ON_A_ROOF
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.array.connectors import Touched
 from wattproof.study.array.strings import StringStudy
@@ -139,8 +140,12 @@ def _is_told_as_deadly(array: ArrayStudy, touched: Touched) -> bool:
 
 
 def _how(near: Sequence[StringStudy]) -> str:
-    by_hand = all(s.source.string.portable for s in near)
-    return "plugged by hand" if by_hand else "reached from the ground, by people and animals"
+    strings = [s.source.string for s in near]
+    if all(string.portable for string in strings):
+        return "plugged by hand"
+    if all(string.mounting in ON_A_ROOF for string in strings):
+        return "touched where rain reaches them"
+    return "reached from the ground, by people and animals"
 
 
 def _remedy(array: ArrayStudy, bare: Sequence[StringStudy], limit: float) -> Remedy:

@@ -86,3 +86,23 @@ def test_plugs_that_nobody_tells_are_a_note_at_every_voltage(series: int) -> Non
     assert "the contacts of `roof-string` are not said to be guarded" in finding.message
     assert not found(plan, "array-voltage-shock")
     assert asked(plan, "array-voltage-shock") == (["plugs of modules"] if series > 4 else [])
+
+
+@pytest.mark.parametrize(
+    ("mounting", "how"),
+    [
+        ("roof-gap", "can be touched where rain reaches them"),
+        ("open-rack", "can be reached from the ground, by people and animals"),
+    ],
+)
+def test_a_wet_roof_is_not_reached_from_the_ground(mounting: str, how: str) -> None:
+    """Two of 27.3 V in the cold, with pins that a finger reaches."""
+    plan = sound(
+        TOUCH,
+        ("mounting: ground, portable: true", f"mounting: {mounting}, place: roof"),
+        ("{style: locking-pv,", "{style: flat-two-pin,"),
+        ("series: 3", "series: 2"),
+        ("roof: {ambient: 65 °C", "roof: {ambient: 65 °C, wet: true"),
+    )
+    [finding] = found(plan, TOUCH)
+    assert how in finding.message
