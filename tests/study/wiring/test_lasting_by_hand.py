@@ -340,3 +340,49 @@ def test_from_three_on_it_matters_anyhow() -> None:
         assert sum(share.number for share in sharing.shares) == pytest.approx(1.0)
         assert sharing.posts_of is not None
         assert sharing.posts_of.name == "two"
+
+
+ROW = """\
+batteries:
+  upper: {chemistry: agm, nominal: 6 V, capacity: 100 Ah, max_discharge_current: 80 A}
+  lower: {chemistry: agm, nominal: 6 V, capacity: 100 Ah, max_discharge_current: 60 A}
+loads:
+  lamp: {current: 10 A}
+wires:
+  row: {from: upper.negative, to: lower.positive, cable: batt-2, length: 0.2 m}
+  plus: {from: lamp.positive, to: upper.positive, cable: batt-2, length: 1 m}
+  minus: {from: lamp.negative, to: lower.negative, cable: batt-2, length: 1 m}
+"""
+
+
+@pytest.mark.parametrize(
+    ("gone", "limits"),
+    [("", [60.0]), (", max_discharge_current: 80 A", []), (", max_discharge_current: 60 A", [])],
+)
+def test_what_a_row_may_give_is_what_its_weakest_may(gone: str, limits: list[float]) -> None:
+    """Of lead nothing is taken where a label tells nothing: one silent label leaves it open."""
+    text = HEAD + (ROW.replace(gone, "") if gone else ROW)
+    found = study_of(text).wiring.discharging
+    assert [each.limit.number for each in found] == limits
+    assert all(each.current.number == 10.0 for each in found)
+
+
+@pytest.mark.parametrize(("marked", "stands"), [("60", 60.0), ("120", 105.0)])
+def test_what_warms_a_wire_briefly_may_warm_it_up_to_what_stands_least(
+    marked: str, stands: float
+) -> None:
+    """Insulation of 105 °C on terminals of 60 °C, or on such that stand more than it does."""
+    text = HEAD + BACK.replace("lamp: {current: 5 A}", "lamp: {current: 50 A, short_duty: 2 min}")
+    run = "to: lamp, cable: batt-8, length: 2 m"
+    text = text.replace(run, f"{run}, terminal_temperature: {marked} °C")
+    wire = study_of(text).wiring.wires["lamp-run"]
+    assert wire.brief is not None
+    assert wire.current is not None
+    asked = wire.asks(wire.current)[1][0]
+    air = wire.ambient
+    assert not isinstance(wire.carrying, str)
+    own = wire.brief.in_conductor(
+        wire.current, wire.carrying.value, wire.area_mm2, air, Value(stands, "°C")
+    )
+    assert asked.number == pytest.approx(own.number)
+    assert asked.number < wire.current.number
