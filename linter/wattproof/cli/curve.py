@@ -56,6 +56,8 @@ def curve(
         study = load_study(plan, file)
     except PlanUnusable as unusable:
         end_unusable(file, unusable, shown=table_shown)
+    if table_shown:
+        study = write_danger(study, file)
     title = str(study.plan.title or "")
     inputs = [curves_data.read(found) for found in study.curves.curves]
     missing = list(curves_data.not_drawn(study))
@@ -64,7 +66,6 @@ def curve(
         saved += _written(csv, lambda: curves_csv.render(inputs))
         saved += _written(svg, lambda: curves_svg.render(title, inputs))
     if table_shown:
-        write_danger(study, file)
         write_text(curves_text.render(file, title, inputs, missing, saved))
     else:
         for reason in curves_text.why_not(inputs, missing):

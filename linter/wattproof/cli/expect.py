@@ -89,10 +89,12 @@ def expect(
     from wattproof.reports.expected import text as expected_text
     from wattproof.views.expected import sheet_of
 
+    on_screen = format is SheetPaper.text and output in (None, STANDARD_OUTPUT)
+    if on_screen:
+        study = write_danger(study, file)
     sheet = sheet_of(study, sky)
     title = str(study.plan.title or "")
-    if format is SheetPaper.text and output in (None, STANDARD_OUTPUT):
-        write_danger(study, file)
+    if on_screen:
         write_text(expected_text.render(file, title, sheet))
         return
     made = {

@@ -51,9 +51,11 @@ def schedule(
         study = load_study(plan, file)
     except PlanUnusable as unusable:
         end_unusable(file, unusable, shown=is_text or output != STANDARD_OUTPUT)
+    on_screen = is_text and output == STANDARD_OUTPUT
+    if on_screen:
+        study = write_danger(study, file)
     made = _rendered(study, file, format.value, table)
-    if is_text and output == STANDARD_OUTPUT:
-        write_danger(study, file)
+    if on_screen:
         write_text(made)
     else:
         save_document(output, made)
