@@ -1,4 +1,4 @@
-"""How long and how random the property tests are.
+"""What holds for all tests: how random those of properties are, and how memory is looked through.
 
     pytest --hypothesis-profile=long
 
@@ -6,8 +6,24 @@ The ordinary run draws the same examples on every machine and has no deadline, s
 machine fails nothing; the long one draws many more, new ones each time.
 """
 
+from __future__ import annotations
+
+import gc
+
 from hypothesis import settings
 
 settings.register_profile("ordinary", deadline=None, derandomize=True)
 settings.register_profile("long", deadline=None, max_examples=2000)
 settings.load_profile("ordinary")
+
+
+gc.set_threshold(200_000, 20, 20)
+
+
+def pytest_collection_finish() -> None:
+    """The collector leaves alone what is there for the whole run: modules, cases, tests.
+
+    It passed through all of that again and again, which took a twelfth of the run. What a test
+    makes is collected as in a call of the program (`cli/main.py`).
+    """
+    gc.freeze()
