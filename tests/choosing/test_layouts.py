@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime
 import json
 
 import jsonschema
@@ -11,19 +10,20 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cli.calls import ROOT
+from found import found_alone
 from wattproof.choosing import layouts as comparing
 from wattproof.choosing.closing import closing
 from wattproof.choosing.joining import MOST_WAYS, forms, joinings
 from wattproof.choosing.laid_out import names_of
 from wattproof.choosing.layouts import Layouts, Tried, equal, layouts_of
-from wattproof.engine import Result, examine
+from wattproof.engine import Result
 from wattproof.packs import RuleSet, discover
 from wattproof.plan import load_plan
 from wattproof.reports.layouts import json as as_json
 from wattproof.reports.layouts import markdown, text
 from wattproof.source import PlanUnusable
+from wattproof.testing import A_DAY
 
-TODAY = datetime.date(2026, 1, 1)
 ONE = """\
 wattproof: 1
 setting: vehicle
@@ -72,7 +72,7 @@ def one(form: str, volts: float = 100.0, feeds: str = ", feeds: tracker") -> str
 
 def compared(plan: str, rules: RuleSet) -> Layouts:
     read = load_plan("plan.yaml", text=plan)
-    return layouts_of(read, rules, file="plan.yaml", today=TODAY)
+    return layouts_of(read, rules, file="plan.yaml", today=A_DAY)
 
 
 def by_name(found: Layouts) -> dict[str, Tried]:
@@ -82,6 +82,11 @@ def by_name(found: Layouts) -> dict[str, Tried]:
 def said(result: Result) -> set[tuple[object, ...]]:
     """What a result says, without places."""
     return {(f.rule, f.level, f.verdict, f.message, f.subjects, f.when) for f in result.each}
+
+
+def by_hand(plan: str, rules: RuleSet) -> Result:
+    """What is found in a layout that is written out, without its remedies and questions."""
+    return found_alone("plan.yaml", plan, rules)
 
 
 @pytest.fixture(scope="module")
@@ -116,8 +121,7 @@ def test_the_same_layout_by_hand_gives_the_same_findings(
     form: str, volts: float, rules: RuleSet
 ) -> None:
     tried = by_name(compared(one("open, count: 4", volts), rules))[form]
-    by_hand = examine("plan.yaml", rules, today=TODAY, text=one(form, volts)).result
-    assert said(tried.result) == said(by_hand)
+    assert said(tried.result) == said(by_hand(one(form, volts), rules))
 
 
 BODIES = (
@@ -168,8 +172,7 @@ def test_any_array_by_hand_gives_the_same_findings(
     assert found.tried
     for tried in found.tried[:4]:
         [share] = tried.joining.shares
-        by_hand = examine("plan.yaml", rules, today=TODAY, text=plan(share.form)).result
-        assert said(tried.result) == said(by_hand)
+        assert said(tried.result) == said(by_hand(plan(share.form), rules))
         assert {"standard", "hottest", comparing.ONE_SHADED} <= tried.power.keys()
 
 
@@ -185,8 +188,7 @@ def test_a_split_one_by_hand_gives_the_same_findings(rules: RuleSet) -> None:
         if len(lines) < 2:
             continue
         hand = TWO.format(strings="\n".join(lines))
-        by_hand = examine("plan.yaml", rules, today=TODAY, text=hand).result
-        assert said(tried.result) == said(by_hand)
+        assert said(tried.result) == said(by_hand(hand, rules))
 
 
 def test_four_in_series_are_over_the_limit_in_the_cold(four: Layouts) -> None:
@@ -501,10 +503,10 @@ strings: {roof: {module: panel, arrangement: open, count: 2, feeds: controller}}
 controllers: {controller: {kind: pwm, max_output_current: 10 A, feeds: house}}
 batteries: {house: {chemistry: flooded, nominal: 24 V}}
 """
-    found = layouts_of(load_plan("plan.yaml", text=plan), rules, file="plan.yaml", today=TODAY)
+    found = layouts_of(load_plan("plan.yaml", text=plan), rules, file="plan.yaml", today=A_DAY)
     assert not found.fitting
     assert {each.name for each in found.tried if each.is_idle} == {"2p", "1s (1 left over)"}
     assert "`2s` would, with `controller`, if its label says that it takes 55 V" in closing(found)
     told = plan.replace("kind: pwm", "kind: pwm, max_input_voltage: 60 V")
-    found = layouts_of(load_plan("plan.yaml", text=told), rules, file="plan.yaml", today=TODAY)
+    found = layouts_of(load_plan("plan.yaml", text=told), rules, file="plan.yaml", today=A_DAY)
     assert [each.name for each in found.fitting] == ["2s"]

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Iterator
+from functools import cache
 from typing import Any
 
 from external.real_modules import crystalline_modules
@@ -31,10 +32,14 @@ CODES = {
 def plans(count: int) -> Iterator[str]:
     """Texts of plans, the same ones at every call."""
     dice = random.Random(SEED)
-    rows = crystalline_modules().to_dict("records")
-    labels = [row for row in rows if 10.0 < float(row["V_oc_ref"]) < 60.0]
     for _ in range(count):
-        yield _plan(dice, labels)
+        yield _plan(dice, _labels())
+
+
+@cache
+def _labels() -> list[dict[str, Any]]:
+    rows = crystalline_modules().to_dict("records")
+    return [row for row in rows if 10.0 < float(row["V_oc_ref"]) < 60.0]
 
 
 def _plan(dice: random.Random, labels: list[dict[str, Any]]) -> str:
