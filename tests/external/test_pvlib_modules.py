@@ -7,6 +7,7 @@ import numpy as np
 import pvlib
 import pytest
 
+from amounts import amount
 from external.comparison import Comparison, compare, percentile, summary
 from external.real_modules import crystalline_modules, datasheets, sample
 from wattproof.physics.conditions import at_conditions, declared_open_circuit_voltage, module
@@ -107,7 +108,7 @@ def _arguments(diode: Diode) -> tuple[float, float, float, float, float]:
 def test_curves_against_the_reference_solver() -> None:
     """Equal parameters: current along the whole curve, and the characteristic points."""
     worst = {"current": 0.0, "voltage": 0.0, "point": 0.0}
-    for sheet in datasheets(sample(300, SEED + 1)):
+    for sheet in datasheets(sample(300, SEED + 1).iloc[:: amount(3, 1)]):
         model = module(fit(sheet), sheet)
         for celsius, sun in ((-20.0, 1000.0), (25.0, 1000.0), (70.0, 200.0)):
             diode = at_conditions(model, celsius, sun)
