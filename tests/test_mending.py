@@ -11,10 +11,11 @@ from collections.abc import Iterator
 
 import pytest
 
+from found import found_alone
 from mutations.test_mutations import CASES as DANGEROUS
 from mutations.test_mutations import mutated
 from plans import EXAMPLES, edited, text_of
-from wattproof.engine import Result, check_file
+from wattproof.engine import Result
 from wattproof.finding import LEVELS, Finding
 from wattproof.mending import Mended, mended
 from wattproof.packs import discover
@@ -73,7 +74,7 @@ def test_what_is_found_goes_and_nothing_as_grave_comes(name: str, text: str) -> 
     for finding in clearable(made.before):
         told = is_told(finding.identity, LEVELS.index(finding.level), left)
         assert not told, (finding.message, finding.ways, made.refused)
-    again = check_file("plan.yaml", ALL, today=A_DAY, text=made.text)
+    again = found_alone("plan.yaml", made.text, ALL)
     assert [f.message for f in again.findings] == [f.message for f in made.after.findings]
     assert (made.text == text) == (not made.mends)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import importlib
 import pkgutil
 from collections.abc import Iterator, Mapping
+from functools import cache
 
 import pytest
 
@@ -39,6 +40,7 @@ def rows() -> Iterator[tuple[str, object]]:
                 yield name, row
 
 
+@cache
 def kinds_of_the_language() -> list[set[str]]:
     """Every list of words that the plan language has the reader choose from."""
     schema = plan_schema()
