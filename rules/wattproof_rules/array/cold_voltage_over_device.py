@@ -185,12 +185,18 @@ def _cables(study: Study, array: ArrayStudy) -> Iterator[Part]:
 
 
 def _joints(study: Study, array: ArrayStudy) -> Iterator[Part]:
-    """Combiners and bars."""
+    """Combiners and bars, and connectors of combiners where their voltage is stated."""
     for joint in array.joined:
         kind = str(getattr(joint, "kind", "busbar")).replace("-", " ")
         shown, keys = f"`{joint.name}` ({kind})", ((str(joint.name), "voltage"),)
         rated = study.array.voltage_of_joint(joint)
         yield Part(shown, (joint,), array, rated, f"use a {kind}", keys)
+        connector = getattr(joint, "connector", None)
+        if connector is not None and connector.voltage is not None:
+            words = f"rated voltage of connectors of {joint.name}"
+            rated = declared(connector.voltage, f"Uplug({joint.name})", words)
+            shown, keys = f"the connector of `{joint.name}`", ((joint.name, "connector.voltage"),)
+            yield Part(shown, (joint,), array, rated, "use connectors", keys)
 
 
 def _connectors(study: Study, array: ArrayStudy) -> Iterator[Part]:

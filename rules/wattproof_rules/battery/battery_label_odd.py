@@ -31,7 +31,7 @@ MOST_CHARGE = {"lithium-iron-phosphate": 4.0, "flooded": 1.0, "agm": 5.0, "gel":
 MOST_DISCHARGE = {"lithium-iron-phosphate": 8.0, "flooded": 20.0, "agm": 20.0, "gel": 20.0}
 """Times the same, drawn from it for long; those that start engines among them."""
 LEAST_OF_LITHIUM = 0.05  # of its capacity in an hour: its charge; and its discharge at least twice
-LEAST_SHORT = 1.0  # times the same; far below what any gives
+LEAST_SHORT = 3.0  # times the same; lead gives some nine at the least, lithium cells more yet
 
 
 @rule(
@@ -171,8 +171,8 @@ def _short(bank: BankStudy, rate: float) -> Iterator[Observation]:
         return
     yield Observation(
         message=(
-            f"`{bank.name}` gives {said}, and batteries of its capacity give {least:.3g} A for "
-            "long: with that figure the fuses there would be chosen far too weak"
+            f"`{bank.name}` gives {said}, and batteries of its capacity give {least:.3g} A and "
+            "more: with that figure the fuses there would be chosen far too weak"
         ),
         on=(bank,),
         values=(value,),

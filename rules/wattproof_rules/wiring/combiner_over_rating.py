@@ -102,27 +102,34 @@ def _whole(joint: Joint, array: ArrayStudy, study: Study) -> Iterator[Observatio
 
 
 def _legs(joint: Joint, array: ArrayStudy) -> Iterator[Observation]:
-    combiner = joint.combiner
-    if combiner is None or combiner.leg_rating is None:
+    """Each leg against what is printed for legs, and against its connector's own rating."""
+    if joint.combiner is None:
         return
-    words = f"rating of each leg of {joint.name}"
-    rating = declared(combiner.leg_rating, f"Ileg({joint.name})", words)
-    for branch in joint.branches:
-        current = array.isc("bright", branch.tree)
-        if exceeds(current, rating):
-            yield Observation(
-                message=(
-                    f"the leg of `{joint.name}` from `{branch.name}` carries {current} in "
-                    f"bright sun and is rated {rating}"
-                ),
-                on=(combiner, *dict.fromkeys(s.source.string for s in branch.strings)),
-                values=(current, rating),
-                margin=margin_below(current, rating),
-                remedy=Remedy(
-                    f"use a joint whose legs are rated at least {_amps(current)}",
-                    ((Change(joint.name, "leg_rating", _amps(current)),),),
-                ),
-            )
+    leg, connector = joint.combiner.leg_rating, joint.combiner.connector
+    plug = connector.rating if connector is not None else None
+    for what, printed, key, instead in (
+        ("leg", leg, "leg_rating", "a joint whose legs are"),
+        ("connector", plug, "connector.rating", "a joint whose connectors are"),
+    ):
+        if printed is None:
+            continue
+        rating = declared(
+            printed, f"I{what}({joint.name})", f"rating of each {what} of {joint.name}"
+        )
+        for branch in joint.branches:
+            current = array.isc("bright", branch.tree)
+            if exceeds(current, rating):
+                yield Observation(
+                    message=f"the {what} of `{joint.name}` from `{branch.name}` carries {current} "
+                    f"in bright sun and is rated {rating}",
+                    on=(joint.combiner, *dict.fromkeys(s.source.string for s in branch.strings)),
+                    values=(current, rating),
+                    margin=margin_below(current, rating),
+                    remedy=Remedy(
+                        f"use {instead} rated at least {_amps(current)}",
+                        ((Change(joint.name, key, _amps(current)),),),
+                    ),
+                )
 
 
 def _strings(joint: Joint) -> tuple[Located, ...]:

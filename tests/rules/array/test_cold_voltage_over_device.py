@@ -120,6 +120,8 @@ def test_a_cable_is_told_once_for_all_its_wires() -> None:
         ("rating: 30 A, voltage: 54 V", ["error"]),
         ("rating: 30 A", []),  # 150 V are usual
         ("kind: branch-connector, rating: 30 A, voltage: 48 V", ["error"]),
+        ("rating: 30 A, voltage: 600 V, connector: {voltage: 48 V}", ["error"]),
+        ("rating: 30 A, voltage: 600 V, connector: {voltage: 60 V}", []),
     ],
 )
 def test_joints(joint: str, told: list[str]) -> None:

@@ -108,11 +108,12 @@ def test_both_values_are_told_with_what_would_fit() -> None:
         ("max_charge_current: 401 A", True),
         ("max_discharge_current: 800 A", False),
         ("max_discharge_current: 801 A", True),
-        ("short_circuit_current: 100 A", False),
-        ("short_circuit_current: 99 A", True),
+        ("short_circuit_current: 300 A", False),
+        ("short_circuit_current: 299 A", True),
         ("short_circuit_current: 5 A", True),  # 5 kA
-        ("short_circuit_current: 120 A, max_discharge_current: 150 A", True),
+        ("short_circuit_current: 320 A, max_discharge_current: 350 A", True),
         ("internal_resistance: 3 mΩ", False),
+        ("internal_resistance: 50 mΩ", True),  # "at most", with the electronics of its management
         ("internal_resistance: 3 Ω", True),
     ],
 )

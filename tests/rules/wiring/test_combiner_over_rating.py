@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import RULES, asked
+from rule_runs import RULES, asked, found_beside_all
 from wattproof.codes import known
 from wattproof.finding import Finding
 from wattproof.packs import RuleSet
@@ -63,6 +63,24 @@ def test_each_leg(leg: str, fires: bool) -> None:
     if fires:
         assert "the leg of `roof-joint` from `port` carries 12.8 A" in findings[0].message
         assert "at least 13 A" in findings[0].remedy
+
+
+@pytest.mark.parametrize(("rating", "fires"), [("12.75 A", False), ("12.7 A", True)])
+def test_its_connectors(rating: str, fires: bool) -> None:
+    """As the legs: 1.25 × 10.2 A pass each one, whatever the joint as a whole may carry."""
+    plan = edited(
+        ("rating: 30 A,", f"rating: 30 A, connector: {{style: locking-pv, rating: {rating}}},"),
+        plan=TWO,
+    )
+    findings = found(plan)
+    assert [f.subjects for f in findings] == (
+        [("roof-joint", "port"), ("roof-joint", "starboard")] if fires else []
+    )
+    if fires:
+        assert findings[0].message.startswith("the connector of `roof-joint` from `port` carries")
+        assert not found(edited((f"rating: {rating}", "rating: 13 A"), plan=plan))
+        beside = found_beside_all(plan, RATING)
+        assert [trial.clears for f in beside[:1] for trial in f.trials]
 
 
 def test_a_rating_that_is_not_stated_is_asked_for() -> None:
