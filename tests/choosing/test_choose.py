@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import os
 import re
+from functools import cache
 
 import pytest
 
@@ -20,7 +21,7 @@ from wattproof.choosing.first_plan import plan_text
 from wattproof.choosing.joining import joinings
 from wattproof.choosing.ladders import Knob
 from wattproof.choosing.laid_out import laid_out
-from wattproof.choosing.layouts import layouts_of
+from wattproof.choosing.layouts import Layouts, layouts_of
 from wattproof.choosing.written import with_joining
 from wattproof.codes import body
 from wattproof.engine import Result, check_file, examine
@@ -38,8 +39,15 @@ ALL = discover()
 CASES = list(plans(COUNT))
 
 
+@cache
 def choose(text: str, layout: str = "") -> Chosen:
+    """What is chosen; what several tests start from is chosen once."""
     return chosen("plan.yaml", text, ALL, today=A_DAY, shown_as="plan.yaml", layout=layout)
+
+
+@cache
+def ranked(text: str) -> Layouts:
+    return layouts_of(load_plan("plan.yaml", text=text), ALL, file="plan.yaml", today=A_DAY)
 
 
 def check(text: str) -> Result:
@@ -298,8 +306,7 @@ wires:
 )
 def test_each_of_several_arrays_has_what_was_told_of_the_whole(more: str, then: str) -> None:
     text = EIGHT.replace("datasheets:\n", "datasheets:\n  cables: {green: {size: 16 mm²}}\n")
-    plan = load_plan("plan.yaml", text=text + more)
-    assert layouts_of(plan, ALL, file="plan.yaml", today=A_DAY).tried  # none of them fails
+    assert ranked(text + more).tried  # none of them fails
     made = load_plan("plan.yaml", text=choose(text + more, "left 2s, right 2s").text)
     ends = [
         str(getattr(p, "start", getattr(p, "across", ""))) for p in getattr(made, then).values()
@@ -422,8 +429,7 @@ def test_a_size_that_hangs_on_a_length_that_nobody_told_says_so() -> None:
 
 def test_an_untold_length_gives_the_size_that_layouts_tell() -> None:
     """Both by the usual length, not the thinnest that some length would allow."""
-    ranked = layouts_of(load_plan("plan.yaml", text=PAIRS), ALL, file="plan.yaml", today=A_DAY)
-    told = {run.wire: run.size for run in ranked.tried[0].needs.runs}
+    told = {run.wire: run.size for run in ranked(PAIRS).tried[0].needs.runs}
     made = choose(PAIRS)
     sizes = {c.owner: c.text for c in made.choices if c.path[-1] == "size"}
     assert told == {name: sizes[name] for name in told}
@@ -648,11 +654,11 @@ def test_no_module_is_left_over_for_a_current_that_can_be_set() -> None:
     """Four of 170 W could give 48 A to a bank that may get 18 A: the controller is set lower."""
     text = EIGHT.replace("capacity: 200 Ah}", "capacity: 100 Ah, max_charge_current: 18 A}")
     text = text.replace("pmax: 100 W", "pmax: 170 W").replace("isc: 6 A", "isc: 9.8 A")
-    ranked = layouts_of(load_plan("plan.yaml", text=text), ALL, file="plan.yaml", today=A_DAY)
-    assert ranked.fitting[0].joining.unused == 0
+    first = ranked(text).fitting[0]
+    assert first.joining.unused == 0
     made = choose(text)
     assert made.joining is not None
-    assert made.joining.name == ranked.fitting[0].name
+    assert made.joining.name == first.name
     assert "`limited_to: " in words(made)
 
 
