@@ -15,7 +15,8 @@ from typing import Any, NamedTuple
 
 from ruamel.yaml import YAML
 
-from wattproof.engine import Result, check_file
+from one_judge import disagreements
+from wattproof.engine import Result, examine
 from wattproof.finding import LEVELS, Finding
 from wattproof.packs import discover
 from wattproof.question import Decided
@@ -105,6 +106,7 @@ class Measured(NamedTuple):
     result: Result
     groups: tuple[Group, ...]
     unjudged: tuple[Finding, ...]
+    disagreements: tuple[str, ...]
 
     @property
     def missed(self) -> tuple[Fault, ...]:
@@ -157,7 +159,7 @@ def read(path: Path) -> Any:
 
 def measure(build: Build) -> Measured:
     """Check a build with all rules as installed, under no settings."""
-    result = check_file(
+    study, result = examine(
         f"{build.name}.yaml", discover(), today=A_DAY, text=build.text, try_remedies=False
     )
     judged: dict[Line, list[Finding]] = {}
@@ -172,7 +174,8 @@ def measure(build: Build) -> Measured:
         Group(line, min((f.level for f in told), key=LEVELS.index), tuple(told))
         for line, told in judged.items()
     )
-    return Measured(build, result, groups, tuple(unjudged))
+    outputs = tuple(disagreements(study, result.findings, result.questions)) if study else ()
+    return Measured(build, result, groups, tuple(unjudged), outputs)
 
 
 def share(groups: Iterable[Group], judgements: Iterable[str]) -> float:
