@@ -6,6 +6,7 @@ of its own is started where a pack is added, and where the environment says how 
 
 from __future__ import annotations
 
+import ast
 import contextlib
 import io
 import os
@@ -37,6 +38,7 @@ __all__ = [
     "call_apart",
     "failing_pack",
     "folder",
+    "heavy_loaded",
 ]
 
 
@@ -79,6 +81,29 @@ def call_apart(
         timeout=60,
         check=False,
     )
+
+
+_LOADED = """
+import sys
+from wattproof.cli.main import run
+status = run(sys.argv[1:])
+heavy = {"rich", "jsonschema", "numpy", "pint", "click", "hypothesis", "yaml", "xml"}
+heavy |= {"pygls", "lsprotocol", "attrs", "asyncio", "wattproof.editor"}
+sys.stderr.write(repr((status, sorted(heavy & set(sys.modules)))))
+"""
+
+
+def heavy_loaded(*arguments: str, cwd: Path) -> tuple[int, list[str]]:
+    """How a call ends, and what it loaded of all that would make it slow to start."""
+    done = subprocess.run(
+        [sys.executable, "-c", _LOADED, *arguments],
+        capture_output=True,
+        cwd=cwd,
+        env={**os.environ, "PYTHONPATH": SOURCES},
+        check=False,
+    )
+    status, loaded = ast.literal_eval(done.stderr.decode())
+    return status, loaded
 
 
 def _called_here(

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from cli.calls import FAULTY, SOUND, SOURCES, UNUSABLE, call, failing_pack, folder
+from cli.calls import FAULTY, SOUND, SOURCES, UNUSABLE, call, failing_pack, folder, heavy_loaded
 
 RAISES = """
 from wattproof.rule import Edit, rule, practice
@@ -189,26 +189,9 @@ def test_signs_that_an_output_cannot_show_become_plain_ones(plans: Path) -> None
     )
 
 
-LOADED = """
-import sys
-from wattproof.cli.main import run
-status = run(sys.argv[1:])
-heavy = {"rich", "jsonschema", "numpy", "pint", "click", "hypothesis", "yaml"}
-heavy |= {"pygls", "lsprotocol", "attrs", "asyncio", "wattproof.editor"}
-sys.stderr.write(repr((status, sorted(heavy & set(sys.modules)))))
-"""
-
-
 @pytest.mark.parametrize("format", ["text", "json", "sarif"])
 def test_check_loads_nothing_heavy(plans: Path, format: str) -> None:
-    done = subprocess.run(
-        [sys.executable, "-c", LOADED, "check", "faulty.yaml", "--format", format],
-        capture_output=True,
-        cwd=plans,
-        env={**os.environ, "PYTHONPATH": SOURCES},
-        check=False,
-    )
-    assert done.stderr.decode() == "(1, [])"
+    assert heavy_loaded("check", "faulty.yaml", "--format", format, cwd=plans) == (1, [])
 
 
 FOR_FEW_PLANS = """

@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 import os
-import subprocess
-import sys
 from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
 
-from cli.calls import ROOT, SOUND, SOURCES, UNUSABLE, call, folder
+from cli.calls import ROOT, SOUND, UNUSABLE, call, folder, heavy_loaded
 
 IMPOSSIBLE = str(ROOT / "examples" / "faulty" / "boat-thin-cable.yaml")
 NO_ARRAY = """\
@@ -163,21 +161,5 @@ def test_a_full_disk_is_said_in_one_line(plans: Path) -> None:
     assert done.stderr.count(b"\n") == 1
 
 
-LOADED = """
-import sys
-from wattproof.cli.main import run
-status = run(sys.argv[1:])
-heavy = {"rich", "jsonschema", "numpy", "pint", "click", "hypothesis", "yaml", "xml"}
-sys.stderr.write(repr((status, sorted(heavy & set(sys.modules)))))
-"""
-
-
 def test_curve_loads_nothing_heavy(plans: Path) -> None:
-    done = subprocess.run(
-        [sys.executable, "-c", LOADED, "curve", "sound.yaml", "--csv", "a.csv", "--svg", "-"],
-        capture_output=True,
-        cwd=plans,
-        env={**os.environ, "PYTHONPATH": SOURCES},
-        check=False,
-    )
-    assert done.stderr.decode() == "(0, [])"
+    assert heavy_loaded("curve", "sound.yaml", "--csv", "a.csv", "--svg", "-", cwd=plans) == (0, [])

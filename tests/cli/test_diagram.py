@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-import os
-import subprocess
-import sys
 from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
 
-from cli.calls import FAULTY, ROOT, SOUND, SOURCES, UNUSABLE, call, failing_pack, folder
+from cli.calls import FAULTY, ROOT, SOUND, UNUSABLE, call, failing_pack, folder, heavy_loaded
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -100,24 +97,8 @@ def test_the_picture_is_utf_8_and_the_same_under_two_hash_seeds() -> None:
     assert "3 × rigid-200 in series" in texts(first)
 
 
-LOADED = """
-import sys
-from wattproof.cli.main import run
-status = run(sys.argv[1:])
-heavy = {"rich", "jsonschema", "numpy", "pint", "click", "hypothesis", "yaml", "xml"}
-sys.stderr.write(repr((status, sorted(heavy & set(sys.modules)))))
-"""
-
-
 def test_diagram_loads_nothing_heavy(plans: Path) -> None:
-    done = subprocess.run(
-        [sys.executable, "-c", LOADED, "diagram", "sound.yaml", "-o", "a.svg"],
-        capture_output=True,
-        cwd=plans,
-        env={**os.environ, "PYTHONPATH": SOURCES},
-        check=False,
-    )
-    assert done.stderr.decode() == "(0, [])"
+    assert heavy_loaded("diagram", "sound.yaml", "-o", "a.svg", cwd=plans) == (0, [])
 
 
 def test_marks_are_those_of_a_check_under_the_same_settings(tmp_path: Path) -> None:

@@ -5,13 +5,11 @@ from __future__ import annotations
 import csv
 import io
 import os
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
 
-from cli.calls import SOUND, SOURCES, UNUSABLE, call, folder
+from cli.calls import SOUND, UNUSABLE, call, folder, heavy_loaded
 
 
 @pytest.fixture
@@ -104,21 +102,5 @@ def test_a_full_disk_is_said_in_one_line(plans: Path) -> None:
     assert done.stderr.count(b"\n") == 1
 
 
-LOADED = """
-import sys
-from wattproof.cli.main import run
-status = run(sys.argv[1:])
-heavy = {"rich", "jsonschema", "numpy", "pint", "click", "hypothesis", "yaml", "xml"}
-sys.stderr.write(repr((status, sorted(heavy & set(sys.modules)))))
-"""
-
-
 def test_schedule_loads_nothing_heavy(plans: Path) -> None:
-    done = subprocess.run(
-        [sys.executable, "-c", LOADED, "schedule", "sound.yaml", "-o", "a.txt"],
-        capture_output=True,
-        cwd=plans,
-        env={**os.environ, "PYTHONPATH": SOURCES},
-        check=False,
-    )
-    assert done.stderr.decode() == "(0, [])"
+    assert heavy_loaded("schedule", "sound.yaml", "-o", "a.txt", cwd=plans) == (0, [])

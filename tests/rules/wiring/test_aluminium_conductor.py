@@ -5,17 +5,9 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import RULES, found
+from rule_runs import found, sound
 
-COOL = "insulation-too-cool"
-OUTDOORS = "cable-not-for-outdoors"
-WELDING = "welding-cable-fixed"
 METAL = "aluminium-conductor"
-PARALLEL = "paralleled-small-wires"
-NEGATIVE = "negative-smaller-than-positive"
-CHASSIS = "chassis-as-return"
-ALL = (COOL, OUTDOORS, WELDING, METAL, PARALLEL, NEGATIVE, CHASSIS)
-PLAN = {rule: RULES.rules[rule].sound for rule in ALL}
 
 
 @pytest.mark.parametrize(
@@ -28,7 +20,7 @@ PLAN = {rule: RULES.rules[rule].sound for rule in ALL}
     ],
 )
 def test_metal(material: str, fires: bool) -> None:
-    plan = edited(("material: copper, ", material), plan=PLAN[METAL])
+    plan = edited(("material: copper, ", material), plan=sound(METAL))
     findings = found(plan, METAL)
     assert [f.level for f in findings] == (["warning"] if fires else [])
     if fires:

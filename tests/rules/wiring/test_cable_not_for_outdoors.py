@@ -5,17 +5,9 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import RULES, asked, found, found_beside_all
+from rule_runs import asked, found, found_beside_all, sound
 
-COOL = "insulation-too-cool"
 OUTDOORS = "cable-not-for-outdoors"
-WELDING = "welding-cable-fixed"
-METAL = "aluminium-conductor"
-PARALLEL = "paralleled-small-wires"
-NEGATIVE = "negative-smaller-than-positive"
-CHASSIS = "chassis-as-return"
-ALL = (COOL, OUTDOORS, WELDING, METAL, PARALLEL, NEGATIVE, CHASSIS)
-PLAN = {rule: RULES.rules[rule].sound for rule in ALL}
 
 
 @pytest.mark.parametrize(
@@ -32,7 +24,7 @@ PLAN = {rule: RULES.rules[rule].sound for rule in ALL}
 def test_kind_and_mark(kind: str, outdoor: str, series: str, level: str | None) -> None:
     plan = edited(
         ("kind: building", f"kind: {kind}"), ("outdoor: true", outdoor),
-        ("series: 3", f"series: {series}"), plan=PLAN[OUTDOORS],
+        ("series: 3", f"series: {series}"), plan=sound(OUTDOORS),
     )  # fmt: skip
     findings = found(plan, OUTDOORS)
     assert [f.level for f in findings] == ([level] if level else [])
@@ -44,7 +36,7 @@ def test_kind_and_mark(kind: str, outdoor: str, series: str, level: str | None) 
 @pytest.mark.parametrize("covered", [", run: conduit", ", enclosed: true"])
 def test_not_stated_is_asked(covered: str) -> None:
     """In a pipe, or of a kind that is made for either."""
-    silent = edited((",\n            outdoor: true", ""), plan=PLAN[OUTDOORS])
+    silent = edited((",\n            outdoor: true", ""), plan=sound(OUTDOORS))
     in_pipe = edited(("length: 4 m", f"length: 4 m{covered}"), plan=silent)
     for plan in (in_pipe, edited(("kind: building", "kind: automotive"), plan=silent)):
         assert not found(plan, OUTDOORS)
@@ -66,13 +58,13 @@ def test_building_cable_for_wet_places_may_lie_in_a_pipe(
         ("kind: building", f"type: {type_}, kind: building"),
         (",\n            outdoor: true", ""),
         ("length: 4 m", f"length: 4 m{pipe}"),
-        plan=PLAN[OUTDOORS],
+        plan=sound(OUTDOORS),
     )
     assert [f.level for f in found(plan, OUTDOORS)] == ([level] if level else [])
 
 
 def test_building_cable_in_the_open_that_says_nothing_is_likely_for_indoors() -> None:
-    silent = edited((",\n            outdoor: true", ""), plan=PLAN[OUTDOORS])
+    silent = edited((",\n            outdoor: true", ""), plan=sound(OUTDOORS))
     [finding] = found(silent, OUTDOORS)
     assert (finding.level, finding.verdict) == ("warning", "likely")
 
@@ -86,14 +78,14 @@ def test_building_cable_in_the_open_that_says_nothing_is_likely_for_indoors() ->
 )
 def test_places(place: str, fires: bool) -> None:
     plan = edited(("outdoor: true", "outdoor: false"), ("{ambient: 50 °C, sunlight: true}", place),
-                  plan=PLAN[OUTDOORS])  # fmt: skip
+                  plan=sound(OUTDOORS))  # fmt: skip
     assert bool(found(plan, OUTDOORS)) is fires
 
 
 def test_in_conduit_it_is_a_note() -> None:
     plan = edited(
         ("outdoor: true", "outdoor: false"), ("length: 4 m,", "length: 4 m, run: conduit,"),
-        plan=PLAN[OUTDOORS],
+        plan=sound(OUTDOORS),
     )  # fmt: skip
     assert [f.level for f in found(plan, OUTDOORS)] == ["note"]
 
@@ -103,7 +95,7 @@ def test_a_type_that_is_printed_gives_way_to_one_for_the_sun(size: str, printed:
     plan = edited(
         ("size: 10 AWG, kind: building", f"type: THHN, size: {size}, kind: building"),
         ("outdoor: true", "outdoor: false"),
-        plan=PLAN[OUTDOORS],
+        plan=sound(OUTDOORS),
     )
     [finding] = found_beside_all(plan, OUTDOORS)
     assert [str(change) for way in finding.ways for change in way] == [

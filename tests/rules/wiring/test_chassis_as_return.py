@@ -5,19 +5,11 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import RULES, found
+from rule_runs import RULES, found, sound
 from wattproof.source import PlanUnusable
 
-COOL = "insulation-too-cool"
-OUTDOORS = "cable-not-for-outdoors"
-WELDING = "welding-cable-fixed"
-METAL = "aluminium-conductor"
-PARALLEL = "paralleled-small-wires"
-NEGATIVE = "negative-smaller-than-positive"
 CHASSIS = "chassis-as-return"
-ALL = (COOL, OUTDOORS, WELDING, METAL, PARALLEL, NEGATIVE, CHASSIS)
-PLAN = {rule: RULES.rules[rule].sound for rule in ALL}
-RETURNED = RULES.rules[CHASSIS].faulty.of(PLAN[CHASSIS])
+RETURNED = RULES.rules[CHASSIS].faulty.of(sound(CHASSIS))
 
 
 @pytest.mark.parametrize(
@@ -62,7 +54,7 @@ def test_a_tie_beside_a_full_negative_carries_nothing() -> None:
     plan = edited(
         ("wires:\n", "wires:\n  case: {from: mains.negative, to: chassis, cable: batt-8, "
          "length: 1 m}\n"),
-        plan=PLAN[CHASSIS],
+        plan=sound(CHASSIS),
     )  # fmt: skip
     assert not found(plan, CHASSIS)
 
@@ -74,7 +66,7 @@ def test_the_engines_own_circuit_goes_through_its_block() -> None:
         ("wires:\n", "wires:\n  alt-plus: {from: alternator.positive, to: main-bar.positive, "
          "cable: batt-1-0, length: 1 m}\n"
          "  alt-minus: {from: alternator.negative, to: chassis, cable: batt-1-0, length: 1 m}\n"),
-        plan=PLAN[CHASSIS],
+        plan=sound(CHASSIS),
     )  # fmt: skip
     assert not found(plan, CHASSIS)
 
@@ -89,7 +81,7 @@ def test_an_array_whose_negative_goes_through_the_body() -> None:
          "  pv-return: {from: tracker.pv.negative, to: chassis, cable: pv-10, length: 1 m}\n"),
         ("setting: vehicle", "setting: boat"),
         ("code: nec-2023", "code: abyc-e11"),
-        plan=PLAN[CHASSIS],
+        plan=sound(CHASSIS),
     )  # fmt: skip
     findings = found(plan, CHASSIS)
     assert {"roof-return", "pv-return"} <= {f.subjects[0] for f in findings}

@@ -5,18 +5,10 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import RULES, found
+from rule_runs import found, sound
 from wattproof.testing import check_text
 
 COOL = "insulation-too-cool"
-OUTDOORS = "cable-not-for-outdoors"
-WELDING = "welding-cable-fixed"
-METAL = "aluminium-conductor"
-PARALLEL = "paralleled-small-wires"
-NEGATIVE = "negative-smaller-than-positive"
-CHASSIS = "chassis-as-return"
-ALL = (COOL, OUTDOORS, WELDING, METAL, PARALLEL, NEGATIVE, CHASSIS)
-PLAN = {rule: RULES.rules[rule].sound for rule in ALL}
 
 
 @pytest.mark.parametrize(
@@ -25,7 +17,7 @@ PLAN = {rule: RULES.rules[rule].sound for rule in ALL}
 )
 def test_air_of_60_degrees(insulation: str, fires: bool) -> None:
     plan = edited(("insulation_temperature: 105 °C", f"insulation_temperature: {insulation}"),
-                  plan=PLAN[COOL])  # fmt: skip
+                  plan=sound(COOL))  # fmt: skip
     findings = found(plan, COOL)
     assert [(f.level, f.subjects) for f in findings] == (
         [("error", ("charge-run",))] if fires else []
@@ -45,7 +37,7 @@ def test_above_the_end_of_the_table_the_wire_is_too_small_and_its_fuse_too_large
     plan = edited(
         ("insulation_temperature: 105 °C", "insulation_temperature: 60 °C"),
         ("beside-engine: {ambient: 60 °C}", "beside-engine: {ambient: 58 °C}"),
-        plan=PLAN[COOL],
+        plan=sound(COOL),
     )
     assert not found(plan, COOL)
     [small] = found(plan, "conductor-too-small")
@@ -56,7 +48,7 @@ def test_above_the_end_of_the_table_the_wire_is_too_small_and_its_fuse_too_large
 def test_air_that_is_too_hot_does_not_hide_a_fuse_that_is_too_large_anyway() -> None:
     """60 A of 8 AWG in free air and 40 A of its terminals do not bear 80 A in any air."""
     plan = edited(
-        ("insulation_temperature: 105 °C", "insulation_temperature: 60 °C"), plan=PLAN[COOL]
+        ("insulation_temperature: 105 °C", "insulation_temperature: 60 °C"), plan=sound(COOL)
     )
     assert {f.rule for f in check_text(plan).each} == {COOL}
     large = edited(("charge-fuse: {rating: 40 A", "charge-fuse: {rating: 80 A"), plan=plan)
@@ -76,7 +68,7 @@ def test_cool_insulation_in_the_engine_space_of_a_boat_is_refused(insulation: st
         ("setting: vehicle", "setting: boat"),
         ("code: nec-2023", "code: abyc-e11"),
         ("beside-engine: {ambient: 60 °C}", "beside-engine: {ambient: 45 °C, engine_space: true}"),
-        plan=PLAN[COOL],
+        plan=sound(COOL),
     )
     assert not found(boat, COOL)
     cooler = f"material: copper, insulation_temperature: {insulation}"
@@ -89,7 +81,7 @@ def test_cool_insulation_in_the_engine_space_of_a_boat_is_refused(insulation: st
 
 def test_what_is_assumed_makes_a_warning_unless_no_usual_cable_stands_it() -> None:
     unmarked = edited((", insulation_temperature: 105 °C", ""), ("kind: battery", "kind: building"),
-                      plan=PLAN[COOL])  # fmt: skip
+                      plan=sound(COOL))  # fmt: skip
     assert not found(unmarked, COOL)  # 75 °C is usual
     warm = edited(("{ambient: 60 °C}", "{ambient: 80 °C}"), plan=unmarked)
     assert [(f.level, f.verdict) for f in found(warm, COOL)] == [("warning", "likely")]

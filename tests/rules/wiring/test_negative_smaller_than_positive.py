@@ -5,17 +5,11 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import RULES, found
+from rule_runs import found, sound
 
-COOL = "insulation-too-cool"
-OUTDOORS = "cable-not-for-outdoors"
-WELDING = "welding-cable-fixed"
-METAL = "aluminium-conductor"
 PARALLEL = "paralleled-small-wires"
 NEGATIVE = "negative-smaller-than-positive"
 CHASSIS = "chassis-as-return"
-ALL = (COOL, OUTDOORS, WELDING, METAL, PARALLEL, NEGATIVE, CHASSIS)
-PLAN = {rule: RULES.rules[rule].sound for rule in ALL}
 
 
 @pytest.mark.parametrize(
@@ -31,7 +25,7 @@ def test_a_thinner_negative(fuse: str, level: str) -> None:
     plan = edited(
         ("to: main-bar.negative, cable: batt-1-0", "to: main-bar.negative, cable: batt-1"),
         ("bank-fuse: {rating: 150 A", f"bank-fuse: {{rating: {fuse}"),
-        plan=PLAN[NEGATIVE],
+        plan=sound(NEGATIVE),
     )
     findings = found(plan, NEGATIVE)
     assert [(f.level, f.subjects) for f in findings] == (
@@ -61,7 +55,7 @@ def test_a_shared_negative_is_held_against_the_largest_of_its_positives() -> Non
          "  lamp-minus: {from: lamp.negative, to: returns.negative, cable: batt-1, length: 1 m}\n"
          "  fan-minus: {from: fan.negative, to: returns.negative, cable: batt-8, length: 1 m}\n"
          "  common: {from: returns.negative, to: main-bar.negative, cable: batt-8, length: 1 m}\n"),
-        plan=PLAN[NEGATIVE],
+        plan=sound(NEGATIVE),
     )  # fmt: skip
     [finding] = found(plan, NEGATIVE)
     assert finding.subjects == ("common", "lamp-plus")
@@ -69,5 +63,5 @@ def test_a_shared_negative_is_held_against_the_largest_of_its_positives() -> Non
 
 
 def test_pairs_and_positives_are_not_asked() -> None:
-    assert not found(PLAN[CHASSIS], NEGATIVE)
-    assert not found(PLAN[PARALLEL], NEGATIVE)
+    assert not found(sound(CHASSIS), NEGATIVE)
+    assert not found(sound(PARALLEL), NEGATIVE)

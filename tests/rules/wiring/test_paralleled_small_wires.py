@@ -8,19 +8,11 @@ import pytest
 
 from found import found_alone
 from plans import edited
-from rule_runs import RULES, found
+from rule_runs import RULES, found, sound
 
 BUILDS = Path(__file__).resolve().parents[2] / "external" / "builds"
 
-COOL = "insulation-too-cool"
-OUTDOORS = "cable-not-for-outdoors"
-WELDING = "welding-cable-fixed"
-METAL = "aluminium-conductor"
 PARALLEL = "paralleled-small-wires"
-NEGATIVE = "negative-smaller-than-positive"
-CHASSIS = "chassis-as-return"
-ALL = (COOL, OUTDOORS, WELDING, METAL, PARALLEL, NEGATIVE, CHASSIS)
-PLAN = {rule: RULES.rules[rule].sound for rule in ALL}
 
 
 @pytest.mark.parametrize(
@@ -42,7 +34,7 @@ def test_size_in_parallel(code: str, size: str, level: str | None) -> None:
     plan = edited(
         ("code: nec-2023", f"code: {code}"),
         ("pair-2-0: {size: 2/0 AWG", f"pair-2-0: {{size: {size}"),
-        plan=PLAN[PARALLEL],
+        plan=sound(PARALLEL),
     )  # fmt: skip
     findings = found(plan, PARALLEL)
     assert [f.level for f in findings] == ([level] if level else [])
@@ -50,7 +42,7 @@ def test_size_in_parallel(code: str, size: str, level: str | None) -> None:
 
 
 def test_one_conductor_instead() -> None:
-    plan = edited(("pair-2-0: {size: 2/0 AWG", "pair-2-0: {size: 1 AWG"), plan=PLAN[PARALLEL])
+    plan = edited(("pair-2-0: {size: 2/0 AWG", "pair-2-0: {size: 1 AWG"), plan=sound(PARALLEL))
     [finding] = found(plan, PARALLEL)
     assert "use one conductor of 3/0 AWG" in finding.remedy  # 2 × 42.4 mm² is 84.8 mm²
     single = edited(

@@ -5,17 +5,9 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import RULES, found
+from rule_runs import found, sound
 
-COOL = "insulation-too-cool"
-OUTDOORS = "cable-not-for-outdoors"
 WELDING = "welding-cable-fixed"
-METAL = "aluminium-conductor"
-PARALLEL = "paralleled-small-wires"
-NEGATIVE = "negative-smaller-than-positive"
-CHASSIS = "chassis-as-return"
-ALL = (COOL, OUTDOORS, WELDING, METAL, PARALLEL, NEGATIVE, CHASSIS)
-PLAN = {rule: RULES.rules[rule].sound for rule in ALL}
 
 
 @pytest.mark.parametrize(
@@ -32,7 +24,7 @@ def test_welding_cable(setting: str, code: str, level: str) -> None:
     plan = edited(
         ("setting: boat", f"setting: {setting}"), ("kind: marine", "kind: welding"),
         ("code: abyc-e11", f"code: {code}"),
-        plan=PLAN[WELDING],
+        plan=sound(WELDING),
     )  # fmt: skip
     [finding] = found(plan, WELDING)
     assert (finding.level, finding.subjects) == (level, ("charge-run",))
