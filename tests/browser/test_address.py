@@ -57,6 +57,7 @@ def test_a_plan_travels_in_the_address(browser: Browser, address: str, online: O
     assert shared.startswith(f"{address}#plan=")
     assert len(shared) < 8000
     with desk_in(browser, shared) as other:
+        other.page.wait_for_selector("#work:not([hidden])")
         other.checked()
         assert other.text == files[SOUND]
         assert other.page.evaluate("wattproofPage.desk.files") == files
