@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
+from wattproof.rule import Clause, Edit, Located, Observation, practice, rule, warning
 from wattproof.study import Study
-from wattproof.study.battery.bank import BankStudy
 from wattproof.study.limits import exceeds
 from wattproof.study.wiring.body_returns import BODY_CARRIES
 from wattproof.study.wiring.closing import HalfJoined, NotClosed
@@ -83,7 +82,7 @@ def circuit_not_closed(study: Study) -> Iterator[Observation]:
     for each in study.wiring.not_closed:
         name = str(each.component.name)
         shown = f"{name}.{each.port}" if each.port else name
-        on, home = _names(each.feeding), f"{each.feeding[0].name}.negative"
+        on, home = _names(each.feeding), ".".join(part for part in each.home if part)
         milder = each.through == "chassis" and study.plan.setting != "boat"
         small = milder and _is_small(each, study)
         yield Observation(
@@ -91,7 +90,7 @@ def circuit_not_closed(study: Study) -> Iterator[Observation]:
             on=(each.component, *each.feeding, *each.others),
             remedy=f"lead `{shown}.negative` to `{home}`, or join the negatives of both batteries "
             "with a conductor of the size of their positives"
-            if each.others
+            if each.others and not each.home.port
             else f"lead `{shown}.negative` to `{home}`",
             level="note" if small else "warning" if milder else None,
         )
@@ -135,8 +134,10 @@ def _back(each: NotClosed) -> str:
     to = f"its negative on {_names(each.others)}" if each.others else "its negative on no battery"
     if each.through:
         return f"{to}: the current comes back over the {each.through} alone"
+    if each.home.port and not each.others:
+        return "and its negative does not lead back there: no current can flow as drawn"
     return f"{to}, and no conductor joins the two: no current can flow as drawn"
 
 
-def _names(banks: tuple[BankStudy, ...]) -> str:
-    return " and ".join(f"`{bank.name}`" for bank in banks)
+def _names(sources: tuple[Located, ...]) -> str:
+    return " and ".join(f"`{each.name}`" for each in sources)

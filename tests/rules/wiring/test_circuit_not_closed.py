@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from plans import edited
@@ -56,6 +58,21 @@ def test_a_way_over_chassis_or_water_only_is_named(
 def test_one_bond_alone_leads_nowhere() -> None:
     [finding] = found(bonded("chassis", "house"), CLOSED)
     assert "no current can flow as drawn" in finding.message
+
+
+@pytest.mark.parametrize(
+    ("tied", "told"),
+    [(("second",), ["no current can flow"]), (("house",), []), (("house", "second"), [])],
+)
+def test_a_chassis_that_its_own_battery_is_not_tied_to(
+    tied: tuple[str, ...], told: list[str]
+) -> None:
+    plan = bonded("chassis", *tied).replace(
+        "from: pump.negative, to: second.negative", "from: pump.negative, to: chassis"
+    )
+    findings = found(plan, CLOSED)
+    assert len(findings) == len(told)
+    assert all(words in f.message for words, f in zip(told, findings, strict=True))
 
 
 @pytest.mark.parametrize("code", ["nec-2023", "abyc-e11", "iso-13297", "iec", "as-nzs-3001"])
@@ -148,3 +165,43 @@ def test_a_hull_and_the_water_around_it_are_one_way_back() -> None:
     [finding] = [f for f in found(plan + LINK, CLOSED) if "positives" in f.message]
     assert finding.level == "error"
     assert "comes back over the water alone" in finding.message
+
+
+CONVERTER = Path(__file__).parents[2] / "sound" / "vehicle-converter.yaml"
+TIED = """\
+bonds:
+  tie: {from: house.negative, to: chassis, cable: batt-6, length: 1 m}
+wires:
+"""
+
+
+@pytest.mark.parametrize(
+    ("isolated", "back", "tied", "told"),
+    [
+        ("true", "step-up.output.negative", False, ""),
+        ("true", "house.negative", False, "no current can flow"),
+        ("true", "chassis", False, "no current can flow"),
+        ("true", "house.negative", True, "comes back over the chassis alone"),
+        ("true", "chassis", True, ""),  # led to the body on purpose, as lamps are
+        ("false", "house.negative", False, ""),  # its two sides share their negative
+    ],
+)
+def test_behind_a_converter_current_goes_back_to_its_output(
+    isolated: str, back: str, tied: bool, told: str
+) -> None:
+    """A battery whose negative the load finds is none of that output."""
+    plan = edited(
+        ("efficiency: 90 %,", f"efficiency: 90 %, isolated: {isolated},"),
+        ("wires:\n", TIED),
+        ("radio-run: {from: step-up.output, to: radio, cable",
+         f"radio-back: {{from: radio.negative, to: {back}, cable: wire-12, length: 1 m}}\n"
+         "  radio-run: {from: step-up.output.positive, to: radio.positive, cable"),
+        plan=CONVERTER.read_text(encoding="utf-8"),
+    )  # fmt: skip
+    if tied:
+        plan += (
+            "  out-tie: {from: step-up.output.negative, to: chassis, cable: wire-12, length: 1 m}\n"
+        )
+    findings = found(plan, CLOSED)
+    assert [f.subjects[:2] for f in findings] == ([("radio", "step-up")] if told else [])
+    assert all(told in f.message and "`step-up.output.negative`" in f.remedy for f in findings)

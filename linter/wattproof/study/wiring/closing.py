@@ -22,14 +22,16 @@ from wattproof.working import Value
 class NotClosed:
     """A consumer or source whose current finds no way back over conductors.
 
-    port: of the component, empty where it has one only. feeding: the banks on its positive.
+    port: of the component, empty where it has one only. feeding: the banks on its positive, or
+    where there is none the converters and load terminals that feed it. home: their negative.
     others: the banks on its negative. through: the chassis, water or earth over which alone the
     current comes back; empty where it has no way at all. current: what it draws or gives (A).
     """
 
     component: Named
     port: str
-    feeding: tuple[BankStudy, ...]
+    feeding: tuple[BankStudy | Controller | Converter, ...]
+    home: Terminal
     others: tuple[BankStudy, ...]
     through: str
     current: Value | None
@@ -124,20 +126,26 @@ def not_closed(circuit: Circuit, battery_side: BatterySide) -> Iterator[NotClose
                 continue
             if minus not in circuit.around and not _asks_for_negative(component, port):
                 continue
-            feeding = _on(wired.joined(plus), "positive", battery_side)
-            if not feeding or minus in wired.reached(plus, without=name):
+            beside = wired.joined(plus)
+            banks = _on(beside, "positive", battery_side)
+            fed = (
+                [] if banks else _outputs({t for t in beside if t.component != name}, battery_side)
+            )
+            if not (banks or fed) or minus in wired.reached(plus, without=name):
                 continue
             back = wired.joined(minus)
-            if _led_to_the_body(back, circuit):
-                continue
             through = ""
             if minus in over_body.reached(plus, without=name):
                 through = "water" if circuit.plan.setting == "boat" else "chassis"
             elif minus in over_all.reached(plus, without=name):
                 through = "earth"
+            if through and _led_to_the_body(back, circuit):
+                continue
+            home = Terminal(banks[0].name, "", "negative") if banks else fed[0][1]
             others = _on(back, "negative", battery_side)
             amps = battery_side.exchanged(component, port, battery_side.drawn(component, port))
-            yield NotClosed(component, port, feeding, others, through, amps)
+            feeding = (*banks, *(source for source, _ in fed))
+            yield NotClosed(component, port, feeding, home, others, through, amps)
 
 
 def half_joined(circuit: Circuit, battery_side: BatterySide) -> Iterator[HalfJoined]:
@@ -180,6 +188,21 @@ def _led_to_the_body(back: set[Terminal], circuit: Circuit) -> bool:
         return False
     ends = {(e.start, e.end) for t in back for e in circuit.around.get(t, ())}
     return any(end.component in COMMON for pair in ends for end in pair)
+
+
+def _outputs(
+    terminals: set[Terminal], battery_side: BatterySide
+) -> list[tuple[Controller | Converter, Terminal]]:
+    """Converters and controllers that feed one of some terminals, and the negative of each."""
+    found = [
+        (
+            battery_side.components.get(each.component),
+            Terminal(each.component, each.port, "negative"),
+        )
+        for each in sorted(terminals)
+        if each.port in ("output", "load") and each.pole == "positive"
+    ]
+    return [(s, minus) for s, minus in found if isinstance(s, Controller | Converter)]
 
 
 def _on(terminals: set[Terminal], pole: str, battery_side: BatterySide) -> tuple[BankStudy, ...]:
