@@ -1381,7 +1381,7 @@ readings:
                 (
                     "batt-8: {size: 8 AWG, kind: battery, material: copper, "
                     "insulation_temperature: 105 °C,\n"
-                    "             voltage: 12 V}"
+                    "             voltage: 6 V}"
                 ),
             ),
         ),
@@ -1391,7 +1391,7 @@ readings:
         "boat-isolator-abyc-e11",
         "device-not-for-dc",
         "error",
-        edits=(Edit("splitter: {rating: 120 A", "splitter: {voltage: 12 V, rating: 120 A"),),
+        edits=(Edit("splitter: {rating: 120 A", "splitter: {voltage: 10 V, rating: 120 A"),),
     ),
     PlanMutation(
         "selector voltage low",
@@ -1400,7 +1400,7 @@ readings:
         "error",
         edits=(
             Edit(
-                "selector: {rating: 200 A, voltage: 32 V", "selector: {rating: 200 A, voltage: 12 V"
+                "selector: {rating: 200 A, voltage: 32 V", "selector: {rating: 200 A, voltage: 10 V"
             ),
         ),
     ),
@@ -1706,7 +1706,7 @@ readings:
         "long thin wire behind load terminals",
         "hut-load-terminals",
         "voltage-drop-high",
-        "note",
+        "warning",
         edits=(Edit("cable: inside, length: 5 m", "cable: inside, length: 80 m"),),
     ),
     PlanMutation(

@@ -29,6 +29,14 @@ def exceeds_mark(volts: Value, rated: Value) -> bool:
     return exceeds(volts, rated) and (reaches is None or exceeds(volts, reaches))
 
 
+def names_system(volts: Value, rated: Value) -> bool:
+    """True where a circuit reaches more than is printed on a part, which names a vehicle's system.
+
+    False for what is not printed but supposed.
+    """
+    return exceeds(volts, rated) and not exceeds_mark(volts, rated) and not rated.assumptions
+
+
 def exceeds(value: Value, limit: Value | float) -> bool:
     """True where a value lies above a limit; a value at the limit does not."""
     return value > limit and value.number > float(limit) * (1.0 + SLACK)

@@ -17,7 +17,7 @@ from wattproof.rule import (
     warning,
 )
 from wattproof.study import Study
-from wattproof.study.limits import exceeds_mark, margin_below
+from wattproof.study.limits import exceeds_mark, margin_below, names_system
 from wattproof.study.wiring.devices import DeviceStudy
 from wattproof.working import Value
 from wattproof_rules.plans import plan
@@ -90,6 +90,8 @@ def device_not_for_dc(study: Study) -> Iterator[Observation]:
         elif device.side == "battery" and device.volts is not None:
             yield from _voltage(device, device.volts, unmarked_panels)
     for each in study.wiring.on_charge_voltage:
+        if names_system(each.volts, each.rated):
+            yield _mark(each.what, each.part, each.volts, each.rated)
         if exceeds_mark(each.volts, each.rated):
             enough = f"{math.ceil(each.volts.number)} V"
             yield Observation(
@@ -152,6 +154,22 @@ def _voltage(device: DeviceStudy, volts: Value, unmarked_panels: set[str]) -> It
             margin=margin_below(volts, rated),
             remedy=_remedy(device, volts),
         )
+    elif names_system(volts, rated):
+        yield _mark(device.kind, device, volts, rated)
+
+
+def _mark(what: str, part: Located, volts: Value, rated: Value) -> Observation:
+    """What is printed names the system that a part is made for, unless its maker means a limit."""
+    return Observation(
+        message=f"{what} `{part.name}` is marked {rated}, as parts for a vehicle's system are, and "
+        f"charging brings it to {volts}",
+        on=(part,),
+        values=(volts, rated),
+        margin=margin_below(volts, rated),
+        remedy=f"look whether its maker gives {rated} as the most that it may meet; if so, use one "
+        f"for {volts} or more of direct current",
+        level="note",
+    )
 
 
 def _unmarked(device: DeviceStudy, volts: Value) -> Observation:

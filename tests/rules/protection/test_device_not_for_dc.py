@@ -18,8 +18,8 @@ DC = "device-not-for-dc"
         (", voltage: 250 V, dc: false", "error", "certain"),
         (", voltage: 14.6 V", None, ""),  # at the highest charge voltage
         (", voltage: 14.5 V", "error", "certain"),
-        (", voltage: 14 V", None, ""),  # marks that name the vehicle system that it is made for
-        (", voltage: 12 V", None, ""),
+        (", voltage: 14 V", "note", "certain"),  # marks that name the system that it is made for
+        (", voltage: 12 V", "note", "certain"),
         (", voltage: 13 V", "error", "certain"),
         (", dc: true", None, ""),  # 32 V are usual
         ("", None, ""),

@@ -64,7 +64,7 @@ def test_heat_and_terminals_are_two_tests_not_a_product(
 ) -> None:
     plan = edited(
         ("ambient: 65 °C", f"ambient: {ambient}"),
-        ("isc: 5.2 A", f"isc: {isc}"),
+        ("isc: 5.2 A, imp: 4.9 A", f"isc: {isc}, imp: 15 A"),
         ("length: 4 m, place: [roof, cabin],", "length: 4 m, place: [roof, cabin], run: conduit,"),
         plan=ONE,
     )
