@@ -122,6 +122,12 @@ def _when_hot(array: ArrayStudy, hot: Value, needed: Value, lost: Value | None) 
         f"at the hottest noon, with cells at {shown(round(cells.number), '°C')}, "
         f"`{array.controller.name}` gets {hot} at maximum power and needs {needed} to charge"
     )
+    if not hot.number > 0.0:
+        return (
+            f"at the hottest noon the wires would take all of the "
+            f"{array.highest_vmp('hottest')} that the {array.name} gives at maximum power, and "
+            f"`{array.controller.name}` needs {needed} to charge"
+        )
     if lost is None:
         return said
     what = "current" if array.controller.kind == "pwm" else "power"

@@ -99,9 +99,12 @@ def _observation(path: Path, wire: WireStudy, others: int, study: Study) -> Obse
     mostly = f", {_drop(wire, path)} of it in `{wire.name}` ({wire.size.name})" if rest else ""
     own = path.drop_by_body is not None
     hot = f" by {wire.code.title}'s own formula, {path.drop} hot" if own else ""
+    between = f"between `{path.origin}` and `{path.target}`{hot}"
+    said = f"{drop} is lost {between}, {share} of {path.volts} where {limit} is usual"
+    if share.number >= 1.0:
+        said = f"full current would lose {drop} {between}, of {path.volts}: it cannot flow"
     return Observation(
-        message=f"{drop} is lost between `{path.origin}` and `{path.target}`{hot}, {share} "
-        f"of {path.volts} where {limit} is usual{mostly}{also}",
+        message=f"{said}{mostly}{also}",
         on=(wire, *rest),
         values=(share, limit),
         margin=margin_below(share, limit),

@@ -65,6 +65,15 @@ def test_hot_voltage_around_what_matters(margin: str, level: str | None) -> None
     assert levels == ([level] if level else [])
 
 
+def test_wires_that_would_take_more_than_all_leave_nothing() -> None:
+    """Some 20 V of 16.6 V, were the current the same: no voltage is below nothing."""
+    far = needing("5 V").replace("cable: pv-10, length: 4 m", "cable: pv-10, length: 500 m")
+    (finding,) = found(far, HOT)
+    assert finding.values[0].number == 0.0
+    assert finding.level == "warning"
+    assert "the wires would take all of the 16.6 V" in finding.message
+
+
 def test_a_24_volt_bank_is_never_charged_by_one_such_module() -> None:
     plan = edited(
         ("series: 3", "series: 1"),

@@ -47,6 +47,17 @@ def test_a_small_loss_before_a_battery_is_a_note_by_whichever_body(length: str, 
     assert [f.level for f in found(plan, DROP)] == [level]
 
 
+@pytest.mark.parametrize(
+    ("length", "told"),
+    [("83 m", "is lost between"), ("84 m", "of 12.8 V: it cannot flow")],  # 12.8 V at 83.6 m
+)
+def test_no_more_than_all_is_lost(length: str, told: str) -> None:
+    plan = edited(("batt-8, length: 1 m", f"batt-8, length: {length}"), plan=ONE)
+    [finding] = found(plan, DROP)
+    assert told in finding.message
+    assert finding.level == "warning"
+
+
 def test_exactly_at_the_limit_is_silent() -> None:
     """A limit set to what the path loses: 2 % of the nominal voltage, by a made length."""
     study = study_of(ONE)

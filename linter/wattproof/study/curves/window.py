@@ -12,7 +12,7 @@ from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.units import NO_BOOST, NO_RUNNING_MARGIN
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.limits import SLACK, exceeds
-from wattproof.working import Value, declared
+from wattproof.working import Value, declared, largest
 
 
 @record
@@ -83,13 +83,20 @@ class Window:
 
         Of the branches with the highest voltage, which a tracker follows. A pulse-width controller
         does not hold the array at maximum power: as the battery fills, less current flows in the
-        wires, and their drop goes with it.
+        wires, and their drop goes with it. Wires that would take more than all leave nothing.
         """
-        hot = self.array.highest_vmp("hottest")
-        if self.lost is None or self.array.controller.kind == "pwm":
+        hot, lost = self.array.highest_vmp("hottest"), self._lost_when_hot
+        if lost is None:
             return hot
         words = f"hot voltage at {self.name}, less the drop on the way"
-        return (hot - self.lost).named(f"Uhot({self.name})", words, "V")
+        left = hot - lost
+        if left.number < 0.0:
+            left = largest([left, Value(0.0, "V")])
+        return left.named(f"Uhot({self.name})", words, "V")
+
+    @property
+    def _lost_when_hot(self) -> Value | None:
+        return None if self.array.controller.kind == "pwm" else self.lost
 
     @property
     def is_missed(self) -> bool:
@@ -110,8 +117,10 @@ class Window:
         each = min(s.vmp("hottest").number / len(s.modules) for s in self.array.all_strings)
         if needed is None or each <= 0:
             return 1
-        lost = self.array.highest_vmp("hottest").number - self.hot.number
-        return math.ceil((needed.number + lost) / each * (1.0 - SLACK))
+        lost = self._lost_when_hot
+        return math.ceil(
+            (needed.number + (lost.number if lost is not None else 0.0)) / each * (1.0 - SLACK)
+        )
 
     @property
     def _above_battery(self) -> Value | None:
