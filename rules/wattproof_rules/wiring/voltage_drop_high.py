@@ -116,11 +116,13 @@ def _observation(path: Path, wire: WireStudy, others: int, study: Study) -> Obse
 def _is_small(path: Path, study: Study) -> bool:
     """True for a loss that costs little, or with which the consumer at its end still works.
 
-    No body of rules limits what is lost before a battery, so there it is small by whichever.
+    No body of rules limits what is lost before a battery, so there it is small by whichever. A
+    body that is named and reckons a drop by its own formula means its limit as more than advice.
     """
     share = path.share.number if path.share is not None else 0.0
     if path.kind == "other":
-        return share <= GREAT
+        ruled = study.plan.code is not None and path.drop_by_body is not None
+        return share <= GREAT and not ruled
     practice = study.plan.code is None or path.kind in ("array", "charge")
     return practice and share <= SMALL
 

@@ -128,11 +128,11 @@ wires:
         ("abyc-e11", "true", 8.9, None),
         ("abyc-e11", "true", 9.1, "warning"),
         ("abyc-e11", "false", 29.9, None),
-        ("abyc-e11", "false", 30.1, "note"),
+        ("abyc-e11", "false", 30.1, "warning"),
         # ISO 13297 likewise: 0.0164 Ω mm²/m over 8.367 mm² is 1.96 mΩ/m: 9.80 m, 32.65 m
         ("iso-13297", "true", 9.7, None),
         ("iso-13297", "true", 9.9, "warning"),
-        ("iso-13297", "false", 32.8, "note"),
+        ("iso-13297", "false", 32.8, "warning"),
         # IEC, from a supply of one's own: 6 % at 15.05 m, 8 % at 20.06 m
         ("iec", "true", 14.9, None),
         ("iec", "true", 15.2, "warning"),
