@@ -6,13 +6,7 @@ from collections.abc import Iterator
 
 from wattproof.rule import Edit, Observation, practice, rule
 from wattproof.study import Study
-from wattproof.study.array.labels import (
-    FILL_FACTORS,
-    NONE_HAS,
-    is_nominal,
-    odd_fill_factor,
-    usual_vmp,
-)
+from wattproof.study.array.labels import FILL_FACTORS, is_nominal, odd_fill_factor, usual_vmp
 from wattproof.study.array.strings import ModuleStudy
 from wattproof.working import Value, shown
 from wattproof_rules.plans import plan
@@ -24,6 +18,10 @@ BASIS = {
         "open set lies outside"
     ),
 }
+
+
+NONE_HAS = 0.4
+"""Fill factor under which no module lies: a value is wrong by a digit or more."""
 
 
 @rule(

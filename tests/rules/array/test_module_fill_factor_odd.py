@@ -6,10 +6,8 @@ import re
 
 import pytest
 
-from rule_runs import RULES
 from rule_runs import found_beside_all as found
 from rules.array.plans import label
-from wattproof.testing import check_text
 
 FILL = "module-fill-factor-odd"
 CURVE = "module-fits-no-curve"
@@ -72,25 +70,3 @@ def test_a_voltage_of_a_class_that_fits_is_left_alone() -> None:
 def test_what_another_rule_tells_is_told_once(values: str) -> None:
     assert not found(label(values), FILL)
     assert not found(label(values), CURVE)
-
-
-@pytest.mark.parametrize(
-    ("wrong", "rule"),
-    [
-        # 100 W of 243 V x 5.2 A, and of 24.3 V x 52 A, is 0.079 each: a point slipped somewhere.
-        ("voc: 243 V, vmp: 20.4 V, isc: 5.2 A", "cold-voltage-over-controller"),
-        ("voc: 24.3 V, vmp: 20.4 V, isc: 52 A", "conductor-too-small"),
-    ],
-)
-def test_what_rests_on_values_of_which_one_slipped_is_asked(wrong: str, rule: str) -> None:
-    result = check_text(label(f"{wrong}, imp: 4.9 A, pmax: 100 W"), RULES)
-    assert [f.level for f in result.findings if f.rule == FILL] == ["error"]
-    assert rule not in {f.rule for f in result.each}
-    assert rule in {d.rule for q in result.questions for d in q.decides}
-
-
-def test_a_class_of_battery_says_nothing_against_the_open_circuit_voltage() -> None:
-    # 12 V x 4.9 A of 38 V x 5.2 A is 0.30; three of 38 V are over 100 V all the same
-    result = check_text(label("voc: 38 V, vmp: 12 V, isc: 5.2 A, imp: 4.9 A"), RULES)
-    assert [f.level for f in result.findings if f.rule == FILL] == ["error"]
-    assert "cold-voltage-over-controller" in {f.rule for f in result.each}

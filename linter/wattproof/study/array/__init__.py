@@ -19,7 +19,7 @@ from wattproof.study.array.connectors import (
     live_plug,
     within_reach,
 )
-from wattproof.study.array.labels import cannot_all_be_true
+from wattproof.study.array.labels import contradictions
 from wattproof.study.array.strings import ModuleStudy, StringStudy
 from wattproof.study.array.switching import cut_off_by, is_unplugged, left_on
 from wattproof.study.array.uncontrolled import StraightOn, straight_on
@@ -102,11 +102,16 @@ class ArraySection:
 
     @kept
     def doubtful(self) -> dict[Place, str]:
-        """Places of label values that cannot all be true, with the module they belong to."""
+        """Places of label values that cannot all be true, with the module they belong to.
+
+        What stands in for a value that the label does not tell says nothing against the others.
+        """
         return {
             place: name
             for name, module in self.modules.items()
-            for place in declared_places(cannot_all_be_true(module))
+            for found in contradictions(module)
+            if not (found.power_point.assumptions or found.limit.assumptions)
+            for place in declared_places((found.power_point, found.limit))
         }
 
     def users_of(self, module: ModuleStudy) -> tuple[String, ...]:

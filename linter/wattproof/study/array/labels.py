@@ -29,11 +29,6 @@ BANDS: Final = {
 }
 FILL_FACTORS: Final = {"crystalline": (0.65, 0.83), "thin-film": (0.55, 0.83)}
 """Smallest and largest fill factor of real modules."""
-NONE_HAS: Final = 0.4
-"""Fill factor under which no module lies: a value is wrong."""
-BENT_INWARD: Final = 0.25
-"""Fill factor under which a curve would bend inward, which that of no diode does: a straight line
-from Isc to Voc has a quarter of both at its middle."""
 NOMINAL_VOLTAGES: Final = (6.0, 12.0, 24.0, 36.0, 48.0)
 POWER_TOLERANCE: Final = 0.03
 """Share by which power and voltage times current may differ (common practice; no text sets one)."""
@@ -125,19 +120,6 @@ def odd_fill_factor(module: ModuleStudy) -> Value | None:
     if low <= largest and smallest <= high:
         return None
     return fill_factor(module, module.pmax, "FF")
-
-
-def cannot_all_be_true(module: ModuleStudy) -> tuple[Value, ...]:
-    """Values of a label that contradict one another, or that no curve goes through.
-
-    What stands in for a value that the label does not tell says nothing against the others.
-    """
-    found = [v for each in contradictions(module) for v in (each.power_point, each.limit)]
-    odd = odd_fill_factor(module)
-    if odd is not None and odd.number < BENT_INWARD:
-        ends = () if is_nominal(module) else (module.voc, module.isc)
-        found += (module.vmp, module.pmax, *ends)
-    return () if any(v.assumptions for v in found) else tuple(found)
 
 
 def is_nominal(module: ModuleStudy) -> bool:
