@@ -62,7 +62,7 @@ def has_a_limit(study: Study, limits: Limits) -> Iterator[Observation]:
 def run(text: str, *rules: Rule, **options: dict[str, float]) -> Result:
     rule_set = RuleSet({r.id: r for r in rules})
     settings = of_call({key.replace("_", "-"): value for key, value in options.items()})
-    return check(study_of(text), rule_set, file="plan.yaml", today=A_DAY, settings=settings)
+    return check(study_of(text), rule_set, file="plan.yaml", today=A_DAY, settings=settings).result
 
 
 def accepted(fields: str) -> str:
@@ -273,14 +273,14 @@ class TestPacks:
     def test_ids_of_other_packs_carry_their_name(self, pack) -> None:  # type: ignore[no-untyped-def]
         rule_set = load_pack("harbour", pack("pack_a", one=GOOD.format(id="too-long")))
         assert list(rule_set.rules) == ["harbour/too-long"]
-        result = check(study_of(BASE), rule_set, file="p", today=A_DAY)
+        result = check(study_of(BASE), rule_set, file="p", today=A_DAY).result
         assert [f.rule for f in result.findings] == ["harbour/too-long"]
 
     def test_a_module_that_cannot_be_imported_is_a_finding(self, pack) -> None:  # type: ignore[no-untyped-def]
         name = pack("pack_b", bad="import no_such_thing", good=GOOD.format(id="fine"))
         rule_set = load_pack("harbour", name)
         assert list(rule_set.rules) == ["harbour/fine"]
-        result = check(study_of(BASE), rule_set, file="p", today=A_DAY)
+        result = check(study_of(BASE), rule_set, file="p", today=A_DAY).result
         assert result.failed
         [failure] = [f for f in result.findings if f.rule == "rule-failed"]
         assert "pack_b.bad" in failure.message
@@ -304,8 +304,8 @@ def test_today_decides_when_an_acceptance_ends() -> None:
     text = accepted(TestAcceptances.FIELDS + ", until: 2026-12-31")
     rule_set = RuleSet({home_run_named.id: home_run_named})
     study = study_of(text)
-    before = check(study, rule_set, file="p", today=datetime.date(2026, 12, 31))
-    after = check(study, rule_set, file="p", today=datetime.date(2027, 1, 1))
+    before = check(study, rule_set, file="p", today=datetime.date(2026, 12, 31)).result
+    after = check(study, rule_set, file="p", today=datetime.date(2027, 1, 1)).result
     assert [f.rule for f in before.findings] == ["home-run-named"]
     assert "acceptance-ended" in {f.rule for f in after.findings}
 

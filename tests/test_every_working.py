@@ -46,7 +46,7 @@ def values_of(plan: Text) -> Iterator[Value]:
     yield from (figure.value for figure in figures_of(study))
     for view in (schedules_of(study), connection_order(study), one_line(study, "hottest")):
         yield from _values_in(view)
-    result = check(study, RULES, file=plan.path, today=A_DAY, try_remedies=False, ask=LONG)
+    result = check(study, RULES, file=plan.path, today=A_DAY, try_remedies=False, ask=LONG).result
     for finding in result.each:
         yield from finding.values
 

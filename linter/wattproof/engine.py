@@ -156,7 +156,7 @@ def examine(
     study = None
     try:
         study = load_study(path, shown_as=shown_as, text=text)
-        return checked(
+        return check(
             study,
             rule_set,
             file=file,
@@ -183,28 +183,6 @@ def not_checked(file: str, rule_set: RuleSet, unusable: PlanUnusable) -> Result:
 
 
 def check(
-    study: Study,
-    rule_set: RuleSet,
-    *,
-    file: str,
-    today: datetime.date,
-    settings: Settings = NOTHING_SET,
-    try_remedies: bool = True,
-    ask: bool = True,
-) -> Result:
-    """What comes of checking a study; see `checked`."""
-    return checked(
-        study,
-        rule_set,
-        file=file,
-        today=today,
-        settings=settings,
-        try_remedies=try_remedies,
-        ask=ask,
-    ).result
-
-
-def checked(
     study: Study,
     rule_set: RuleSet,
     *,

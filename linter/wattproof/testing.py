@@ -26,7 +26,9 @@ def study_of(text: str, *, name: str = "plan.yaml") -> Study:
 def check_text(text: str, rules: RuleSet | None = None, *, today: datetime.date = A_DAY) -> Result:
     """Check a plan given as text, by all installed rules or by some. Raises PlanUnusable."""
     study = study_of(text)
-    return check(study, rules if rules is not None else discover(), file="plan.yaml", today=today)
+    return check(
+        study, rules if rules is not None else discover(), file="plan.yaml", today=today
+    ).result
 
 
 def check_examples(rule: Rule, rules: RuleSet | None = None) -> None:

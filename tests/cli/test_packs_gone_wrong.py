@@ -150,7 +150,7 @@ def test_a_rule_that_never_comes_back_is_named(monkeypatch: pytest.MonkeyPatch) 
             pass
 
     monkeypatch.setattr("wattproof.engine.guarding", lambda: guarding(0.2))
-    result = check(study_of(SOUND), RuleSet({"loops": loops}), file="p", today=A_DAY)
+    result = check(study_of(SOUND), RuleSet({"loops": loops}), file="p", today=A_DAY).result
     assert result.failed
     assert "`loops`" in result.findings[0].message
     assert "did not come back within 0.2 s" in result.findings[0].message

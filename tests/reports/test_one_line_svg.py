@@ -77,7 +77,7 @@ def study_at(path: Path) -> Study:
 
 
 def findings_of(study: Study) -> tuple[Finding, ...]:
-    return check(study, installed_rules(), file="plan.yaml", today=A_DAY).findings
+    return check(study, installed_rules(), file="plan.yaml", today=A_DAY).result.findings
 
 
 def faults(picture: Picture, view: OneLine) -> Iterator[str]:

@@ -197,5 +197,5 @@ def test_no_rule_fails_for_want_of_a_value(name: str) -> None:
         if each != text:
             study = study_of(each, name=str(path))
             assert list(load_plan(str(path), text=each).unknowns()), key
-            result = check(study, rule_set, file="p", today=A_DAY, try_remedies=False)
+            result = check(study, rule_set, file="p", today=A_DAY, try_remedies=False).result
             assert not result.failed, (key, [f.message for f in result.findings])

@@ -41,7 +41,7 @@ def _findings() -> str:
     levels: dict[tuple[str, str], dict[str, str]] = {}
     for code in known():
         study = study_of(text_under(code))
-        alone = check(study, rules, file="", today=A_DAY, try_remedies=False, ask=False)
+        alone = check(study, rules, file="", today=A_DAY, try_remedies=False, ask=False).result
         for finding in alone.each:
             levels.setdefault((finding.rule, finding.subjects[0]), {})[code] = finding.level
     rows = [

@@ -390,7 +390,7 @@ class _Checking:
             settings=settings or self.settings,
             try_remedies=False,
             ask=False,
-        )
+        ).result
 
 
 def _length_of(share: Share) -> tuple[str, str, int]:

@@ -10,9 +10,7 @@ from wattproof.cli.choices import AT_STANDARD, OperatingState
 from wattproof.cli.options import InputName, OnePlan, OutputBeside
 
 if TYPE_CHECKING:
-    from wattproof.engine import Result
     from wattproof.kinds import State
-    from wattproof.study import Study
 
 
 def diagram(
@@ -34,7 +32,7 @@ def diagram(
 
     Exit status: 0, 2 where the plan or the call is unusable, or 3 where a rule failed.
     """
-    from wattproof.cli.one_plan import end_unusable, load_study
+    from wattproof.cli.one_plan import check_study, end_unusable, load_study
     from wattproof.cli.output import (
         beside,
         refuse_overwriting,
@@ -53,8 +51,9 @@ def diagram(
     refuse_overwriting(plan, target, "diagram")
     file = shown_name(plan, name)
     try:
-        study = load_study(plan, file)
-        result = _checked(study, file) if findings else None
+        study, result = load_study(plan, file), None
+        if findings:
+            study, result = check_study(study, file)
     except PlanUnusable as unusable:
         end_unusable(file, unusable, shown=False)
     view = one_line(study, cast("State", state.value))
@@ -66,17 +65,3 @@ def diagram(
             f"{file}: a rule failed, so marks may be missing; `wattproof check` tells which"
         )
         raise typer.Exit(3)
-
-
-def _checked(study: Study, file: str) -> Result:
-    """What is found under the settings of the project, by the numbers of `wattproof check`."""
-    import datetime
-
-    from wattproof.cli.packs import installed_rules
-    from wattproof.cli.plan_settings import PlanSettings
-    from wattproof.engine import check
-
-    rule_set = installed_rules()
-    settings = PlanSettings(rule_set, None, (), None).of(file)
-    today = datetime.date.today()
-    return check(study, rule_set, file=file, today=today, settings=settings, try_remedies=False)

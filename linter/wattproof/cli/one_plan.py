@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, NoReturn
 import typer
 
 if TYPE_CHECKING:
+    from wattproof.engine import Result
     from wattproof.source import PlanUnusable
     from wattproof.study import Study
 
@@ -24,26 +25,37 @@ def write_danger(study: Study, file: str) -> Study:
     No calm number stands alone before a danger that the same plan has. Returns the study with what
     was computed for it.
     """
-    import datetime
-
     from wattproof.cli.output import paint_of_screen, write_text
-    from wattproof.cli.packs import installed_rules
-    from wattproof.cli.plan_settings import PlanSettings
-    from wattproof.engine import checked
     from wattproof.reports.findings.head import danger_lines
     from wattproof.source import PlanUnusable
 
-    rules = installed_rules()
     try:
-        settings = PlanSettings(rules, None, (), None).of(file)
+        study, result = check_study(study, file)
     except PlanUnusable:
         return study  # the command itself does not need them; `check` tells what is wrong there
-    today = datetime.date.today()
-    done = checked(study, rules, file=file, today=today, settings=settings, try_remedies=False)
-    lines = list(danger_lines(done.result, paint_of_screen()))
+    lines = list(danger_lines(result, paint_of_screen()))
     if lines:
         write_text("\n".join([*lines, "", ""]))
-    return done.study or study
+    return study
+
+
+def check_study(study: Study, file: str) -> tuple[Study, Result]:
+    """What is found under the settings of the project, by the numbers of `wattproof check`.
+
+    The study that comes back is of the same plan, with what was computed for it. Raises
+    PlanUnusable for settings that cannot be used.
+    """
+    import datetime
+
+    from wattproof.cli.packs import installed_rules
+    from wattproof.cli.plan_settings import PlanSettings
+    from wattproof.engine import check
+
+    rules = installed_rules()
+    settings = PlanSettings(rules, None, (), None).of(file)
+    today = datetime.date.today()
+    done = check(study, rules, file=file, today=today, settings=settings, try_remedies=False)
+    return done.study or study, done.result
 
 
 def end_unusable(file: str, unusable: PlanUnusable, *, shown: bool) -> NoReturn:

@@ -144,5 +144,5 @@ def test_the_share_that_is_an_error_can_be_set() -> None:
     plan = edited(("max_charge_current: 50 A", "max_charge_current: 35 A"), plan=SUN)
     rules = RuleSet({CHARGE: RULES.rules[CHARGE]})
     settings = of_call({CHARGE: {"wrong": 1.1}})
-    result = check(study_of(plan), rules, file="plan.yaml", today=A_DAY, settings=settings)
+    result = check(study_of(plan), rules, file="plan.yaml", today=A_DAY, settings=settings).result
     assert [f.level for f in result.each] == ["error"]

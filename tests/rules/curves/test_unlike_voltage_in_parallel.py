@@ -84,7 +84,7 @@ def test_a_weak_branch_may_cost_no_more_than_itself() -> None:
 def test_a_project_may_set_the_spread() -> None:
     study = study_of(branches("24", "18.9"))
     settings = of_call({PARALLEL: {"spread": 0.06}})
-    result = check(study, RULES, file="plan.yaml", today=A_DAY, settings=settings)
+    result = check(study, RULES, file="plan.yaml", today=A_DAY, settings=settings).result
     assert PARALLEL not in {f.rule for f in result.each}
 
 

@@ -36,7 +36,7 @@ def test_days_are_an_option_and_lead_gives_half() -> None:
     rules = RuleSet({AUTONOMY: RULES.rules[AUTONOMY]})
     study = study_of(sound(AUTONOMY))
     three = of_call({AUTONOMY: {"days": 3.0}})
-    asked = check(study, rules, file="plan.yaml", today=A_DAY, settings=three)
+    asked = check(study, rules, file="plan.yaml", today=A_DAY, settings=three).result
     [finding] = asked.findings
     assert "at least 109 Ah" in finding.remedy  # 3 × 369 Wh / (12.8 V × 0.8) = 108.2 Ah
     lead = sound(AUTONOMY).replace("lithium-iron-phosphate, nominal: 12.8", "agm, nominal: 12.8")
