@@ -12,12 +12,14 @@ import gc
 
 from hypothesis import settings
 
+from wattproof.cli.main import LOOKED_FOR_AFTER
+
 settings.register_profile("ordinary", deadline=None, derandomize=True)
 settings.register_profile("long", deadline=None, max_examples=2000)
 settings.load_profile("ordinary")
 
 
-gc.set_threshold(200_000, 20, 20)
+gc.set_threshold(*LOOKED_FOR_AFTER)
 
 
 def pytest_collection_finish() -> None:

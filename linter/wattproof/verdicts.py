@@ -154,7 +154,7 @@ def _parted(usual: Run, run: RunIn) -> tuple[list[Finding], list[Asked]]:
 def _by_a_hair(finding: Finding) -> bool:
     """True for a current that is hardly past its limit."""
     currents = bool(finding.values) and all(value.unit == "A" for value in finding.values)
-    return currents and (finding.margin or -1.0) >= -HAIR
+    return currents and finding.margin is not None and finding.margin >= -HAIR
 
 
 def _guesses_behind(

@@ -144,7 +144,7 @@ class Circuit:
         one battery's, or several's that no switch parts.
         """
         banks = [Terminal(name, "", "positive") for name in self.plan.batteries]
-        here = self.joined_for_good(start)
+        here = for_good = self.joined_for_good(start)
         while here.isdisjoint(banks):
             beyond = {far for at in here for part, far in self.ways(at) if _is_switch(part)} - here
             if not beyond:
@@ -152,7 +152,7 @@ class Circuit:
             here |= frozenset(self.walk(*beyond, passes=lambda part: not _is_switch(part)))
         reached = [bank for bank in banks if bank in here]
         behind = self.joined_for_good(reached[0])
-        return here if behind.issuperset(reached) else self.joined_for_good(start)
+        return here if behind.issuperset(reached) else for_good
 
 
 def _is_switch(part: Part) -> bool:

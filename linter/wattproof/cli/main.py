@@ -13,6 +13,8 @@ from wattproof.cli.output import cleaned_errors, write_error
 UNUSABLE = 2
 FAILED = 3
 INTERRUPTED = 130
+LOOKED_FOR_AFTER = (200_000, 20, 20)
+"""How much is made before garbage is looked for, by generation."""
 
 
 def main() -> NoReturn:
@@ -23,7 +25,7 @@ def main() -> NoReturn:
     for: what else is installed must not change how a plan is read.
     """
     os.environ["PYDANTIC_DISABLE_PLUGINS"] = "__all__"
-    gc.set_threshold(200_000, 20, 20)
+    gc.set_threshold(*LOOKED_FOR_AFTER)
     status = run(sys.argv[1:])
     gc.freeze()
     sys.exit(status)

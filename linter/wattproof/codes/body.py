@@ -65,6 +65,11 @@ class BodyOfRules:
     data: Mapping[str, Any] = field(repr=False, compare=False, hash=False)
 
     @property
+    def battery_settings(self) -> tuple[str, ...]:
+        """Settings of a plan whose battery side it fits, beside another body for the array."""
+        return tuple(self.data.get("battery_settings", ()))
+
+    @property
     def irradiance_factor(self) -> TableValue:
         """Factor on short-circuit current for irradiance above 1000 W/m²."""
         return figure(self.data["irradiance_factor"])
@@ -359,8 +364,11 @@ def for_setting(setting: str, *, beside: bool = False) -> tuple[str, ...]:
 
     beside: those that fit its battery side alone, beside another for the array.
     """
-    key = "battery_settings" if beside else "settings"
-    return tuple(name for name in known() if setting in body(name).data.get(key, ()))
+    return tuple(
+        name
+        for name in known()
+        if setting in (body(name).battery_settings if beside else body(name).settings)
+    )
 
 
 def _for_current(factor: TableValue, isc: float) -> TableValue:

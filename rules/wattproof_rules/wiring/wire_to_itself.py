@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from wattproof.rule import Edit, Observation, practice, rule
 from wattproof.study import Study
+from wattproof.words import quoted
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -40,11 +41,10 @@ def wire_to_itself(study: Study) -> Iterator[Observation]:
             continue
         inside = [each.device for each in wire.wire.inline]
         devices = [study.wiring.devices[name].device for name in inside]
-        useless = " and ".join(f"`{name}`" for name in inside)
-        nothing = f"it joins nothing, and {useless} in it does nothing" if inside else ""
+        useless = f", and {quoted(inside)} in it does nothing" if inside else ""
         yield Observation(
-            message=f"both ends of `{wire.name}` are `{wire.wire.start}`: "
-            + (nothing or "it joins nothing"),
+            message=f"both ends of `{wire.name}` are `{wire.wire.start}`: it joins nothing"
+            + useless,
             on=(wire, *devices),
             remedy=f"write where `{wire.name}` leads under its `from` or `to`, or delete it",
         )

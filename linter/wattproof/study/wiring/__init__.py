@@ -209,10 +209,6 @@ class WiringSection:
         side = self._battery.side
         return tuple(grounds(side, self._circuit, self.wires, as_usual=True))
 
-    def is_grounded(self, array: ArrayStudy) -> bool:
-        """True where a pole of an array is tied to the chassis, the water or the earth."""
-        return bool(self.grounded_poles(array))
-
     def grounded_poles(self, array: ArrayStudy) -> tuple[str, ...]:
         """The poles of an array that are tied to the chassis, the water or the earth."""
         return grounded_poles(array.controller, self._circuit)
