@@ -320,6 +320,7 @@ class Trying:
 
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
         self.items = {item.nodeid: item for item in session.items}
+        gc.unfreeze()  # what is frozen after the collection of tests is not looked through
         self.memory = _Memory()
         gc.freeze()
         reasons = known()

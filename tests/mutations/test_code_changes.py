@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import ast
+import math
+from collections.abc import Callable, Iterator
 
 import pytest
 
-from mutations.code_changes import changed, changes_of
-from mutations.of_code import ROOT, known
+from mutations.code_changes import STEERING, Change, changed, changes_of, every_change
+from mutations.of_code import ROOT, files, known
 
 SOURCE = '''\
 """A file."""
@@ -71,3 +73,55 @@ def test_each_survivor_is_still_in_the_code() -> None:
         found = list(changes_of((ROOT / key.file).read_text()))
         ways = {(c.scope, c.before, c.after) for c in found} | {(c.scope, "", "") for c in found}
         assert key[1:] in ways, f"{key.file}: {key.before} is gone: {reason}"
+
+
+ROOTS = ROOT / "physics" / "roots.py"
+STATES = ROOT / "physics" / "operating_state.py"
+HARD: dict[str, tuple[Callable[[float], float], float]] = {
+    "steep": (lambda x: math.expm1(3.0 * (x - 7.0)), 7.0),
+    "flat": (lambda x: (x + 3.0) ** 3 + 1e-3 * (x + 3.0), -3.0),
+    "a jump": (lambda x: -1.0 if x < 0.3 else 1.0, 0.3),
+    "small": (lambda x: math.atan(1e3 * (x - 1e-6)), 1e-6),
+    "at nothing": (lambda x: math.sinh(x), 0.0),
+    "a line": (lambda x: 2.0 * x - 5.0, 2.5),
+    "a bend": (lambda x: min(x - 1.0, 1e-6 * (x - 1.0)), 1.0),
+}
+
+
+def steering() -> Iterator[tuple[str, Change]]:
+    for path in (ROOTS, STATES):
+        for change in every_change(path.read_text()):
+            if change.scope in STEERING:
+                yield path.name, change
+
+
+@pytest.mark.parametrize(
+    ("file", "change"), [pytest.param(*each, id=f"{each[1].after}") for each in steering()]
+)
+def test_what_only_steers_a_solver_changes_no_result(file: str, change: Change) -> None:
+    spaces: dict[str, dict[str, object]] = {}
+    for path in (ROOTS, STATES):
+        source = path.read_text()
+        tree = changed(source, change) if path.name == file else ast.parse(source)
+        spaces[path.name] = {"__name__": path.stem}
+        exec(compile(tree, path.name, "exec"), spaces[path.name])
+    root, near = spaces[ROOTS.name]["bracketed_root"], spaces[STATES.name]["_near"]
+    spaces[STATES.name]["bracketed_root"] = root
+    assert callable(root)
+    assert callable(near)
+    for function, zero in HARD.values():
+        assert root(function, -90.0, 40.0, absolute=1e-13) == pytest.approx(zero, abs=1e-12)
+        for guess in (zero, zero + 1e-9, zero - 2.0, 1.0, -1.0):
+            found = near(guess, lambda x, f=function: -f(x))
+            assert found == pytest.approx(zero, rel=1e-12, abs=1e-12)
+
+
+def test_what_steers_stands_in_one_place() -> None:
+    found = {
+        (path.name, change.scope)
+        for path in files()
+        for change in every_change(path.read_text())
+        if change.scope in STEERING
+    }
+    assert {scope for _, scope in found} == STEERING
+    assert len(found) == len(STEERING)

@@ -4,14 +4,15 @@ Shows which group limits, which bypass diode conducts, where power is turned int
 or fed cells, and which branch is fed by the others.
 """
 
-from collections.abc import Callable
+import math
+from collections.abc import Callable, Iterator
 from typing import NamedTuple, TypeAlias
 
 from wattproof.physics import curve as curves
 from wattproof.physics import single_diode
 from wattproof.physics.arrays import Solution, Tree, solve
 from wattproof.physics.elements import Bypassed, Cells, Element, Parallel, Series
-from wattproof.physics.roots import bracketed_root
+from wattproof.physics.roots import bracketed_root, same_sign
 
 _NESTED_SEARCHES = 2
 
@@ -160,14 +161,20 @@ def _near(guess: float, falling: Callable[[float], float]) -> float:
     The bracket opens on the side of the zero until it holds it.
     """
     at_guess = falling(guess)
-    if at_guess == 0.0:
-        return guess
-    step = 1e-6 * (1.0 + abs(guess)) * (1.0 if at_guess > 0.0 else -1.0)
-    other = guess + step
-    while (falling(other) > 0.0) == (at_guess > 0.0) and abs(step) < 1e12:
-        step *= 4.0
-        other = guess + step
+    other = guess
+    for step in _widening(guess):
+        other = guess + math.copysign(step, at_guess)
+        if not same_sign(falling(other), at_guess):
+            break
     return bracketed_root(falling, guess, other, relative=1e-13, absolute=1e-13)
+
+
+def _widening(guess: float) -> Iterator[float]:
+    """The steps in which a bracket opens around a guess."""
+    step = 1e-6 * math.hypot(1.0, guess)
+    for _ in range(30):
+        yield step
+        step *= 4.0
 
 
 def _distinct(solved: Solution) -> list[tuple[Solution, int]]:

@@ -1,6 +1,10 @@
 """Find a zero of a function of one variable inside known bounds."""
 
+import math
 from collections.abc import Callable
+from typing import Final
+
+_ROUNDS: Final = 200
 
 
 def bracketed_root(
@@ -27,27 +31,32 @@ def bracketed_root(
         return newest
     if at_opposite == 0.0:
         return opposite
-    if (at_newest > 0.0) == (at_opposite > 0.0):
+    if same_sign(at_newest, at_opposite):
         raise ValueError("the function has the same sign at both ends of the bracket")
-    share = 0.5
-    for _ in range(200):
-        trial = newest + share * (opposite - newest)
+    older, at_older = opposite, at_opposite
+    for done in range(_ROUNDS):
+        best = newest if abs(at_newest) < abs(at_opposite) else opposite
+        width = abs(opposite - newest)
+        tolerance = max(2.0 * (relative * abs(best) + absolute), 4e-16 * abs(best))
+        if width <= tolerance:
+            break
+        inner = (newest, opposite, older), (at_newest, at_opposite, at_older)
+        trial = newest + _share_of_next(*inner, tolerance / width, done) * (opposite - newest)
         at_trial = function(trial)
-        if (at_trial > 0.0) == (at_newest > 0.0):
+        if at_trial == 0.0:
+            return trial
+        if same_sign(at_trial, at_newest):
             older, at_older = newest, at_newest
         else:
             older, at_older = opposite, at_opposite
             opposite, at_opposite = newest, at_newest
         newest, at_newest = trial, at_trial
-        best = newest if abs(at_newest) < abs(at_opposite) else opposite
-        width = abs(opposite - newest)
-        tolerance = 2.0 * (relative * abs(best) + absolute)
-        if at_newest == 0.0 or width <= tolerance or width <= 4e-16 * abs(best):
-            return best
-        share = _interpolated_share(newest, opposite, older, at_newest, at_opposite, at_older)
-        least = min(0.5, 0.5 * tolerance / width)
-        share = min(max(share, least), 1.0 - least)
     return best
+
+
+def same_sign(one: float, other: float) -> bool:
+    """Whether both lie on the same side of nothing."""
+    return math.copysign(1.0, one) == math.copysign(1.0, other)
 
 
 def newton_from_above(step: Callable[[float], float], low: float, high: float) -> float:
@@ -58,15 +67,24 @@ def newton_from_above(step: Callable[[float], float], low: float, high: float) -
     stops where rounding hides the rest of the way, and never leaves the bounds.
     """
     position = high
-    for _ in range(200):
-        change = step(position)
-        if change <= 0.0:
-            break
-        lower = max(position - change, low)
-        if lower >= position or change <= 1e-16 * abs(position):
-            break
+    while (lower := max(position - step(position), low)) < position:
         position = lower
     return position
+
+
+def _share_of_next(
+    at: tuple[float, float, float], values: tuple[float, float, float], near: float, done: int
+) -> float:
+    """Return how far from the newest to the opposite end the next trial lies (0 to 1).
+
+    at, values: the newest end of the bracket, the opposite one and the trial before, and the
+    function there; near: the width looked for, as a share of the bracket's; done: rounds so far.
+    Halving where interpolation has not ended it soon finds the zero whatever the shares before.
+    """
+    if done > _ROUNDS // 3:
+        return 0.5
+    least = min(0.5, 0.5 * near)
+    return min(max(_interpolated_share(*at, *values), least), 1.0 - least)
 
 
 def _interpolated_share(
@@ -85,7 +103,7 @@ def _interpolated_share(
         return 0.5
     xi = (newest - opposite) / (older - opposite)
     phi = (at_newest - at_opposite) / (at_older - at_opposite)
-    if not 1.0 - (1.0 - xi) ** 0.5 < phi < xi**0.5:
+    if phi * phi >= xi or (1.0 - phi) * (1.0 - phi) >= 1.0 - xi:
         return 0.5
     first = at_newest / (at_opposite - at_newest) * at_older / (at_opposite - at_older)
     second = (older - newest) / (opposite - newest)
