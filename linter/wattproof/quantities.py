@@ -81,6 +81,7 @@ _NUMBER_BEFORE: Final = re.compile(r"[-+]?[0-9.]+( ?)(.+)")
 
 _VOLT = {"V": 1.0, "mV": 1e-3, "kV": 1e3}
 _AMPERE = {"A": 1.0, "mA": 1e-3, "kA": 1e3}
+_WATT = {"W": 1.0, "kW": 1e3, "mW": 1e-3}
 _METRE = {"m": 1.0, "cm": 0.01, "mm": 1e-3, "ft": 0.3048, "in": 0.0254}
 _PERCENT = {"%": 0.01}
 _DEGREES = {"°C": 1.0, "C": 1.0, "°F": 5 / 9, "F": 5 / 9, "K": 1.0}
@@ -91,6 +92,7 @@ _SI_UNIT: Final = {
     "voltage difference": "V",
     "current": "A",
     "power": "W",
+    "power shown": "W",
     "energy": "J",
     "charge": "C",
     "resistance": "Ω",
@@ -122,9 +124,8 @@ DIMENSIONS: Final = {
         Dimension("voltage", _VOLT, "24.6 V", least="0.0001 mV", most="1000 kV"),
         Dimension("voltage difference", _VOLT, "1 V", zero=True, most="100 kV"),
         Dimension("current", _AMPERE, "10.2 A", least="1 mA", most="1000 kA"),
-        Dimension(
-            "power", {"W": 1.0, "kW": 1e3, "mW": 1e-3}, "200 W", least="1 mW", most="100000 kW"
-        ),
+        Dimension("power", _WATT, "200 W", least="1 mW", most="100000 kW"),
+        Dimension("power shown", _WATT, "310 W", zero=True, most="100000 kW"),
         Dimension("energy", {"Wh": 3600.0, "kWh": 3.6e6}, "1.2 kWh", zero=True),
         Dimension("charge", {"Ah": 3600.0}, "200 Ah", least="0.01 Ah", most="100000 Ah"),
         Dimension(
@@ -274,7 +275,7 @@ OTHER_SPELLINGS: Final = {
 
 In them `~` stands for any space or none.
 """
-_TOLERANT: Final = ("voltage", "current", "power", "charge")
+_TOLERANT: Final = ("voltage", "current", "power", "power shown", "charge")
 TOLERANCE: Final = r"(~[(]?(±|[+]~/~-|[+]-|-?0~%?~/~[+]|[+])~[0-9.]+~(%|W|V|A)[)]?)?"
 """What a label prints behind a rated value: how far it may be off. It is read and left at that."""
 _EITHER_WAY: Final = ("share", "zero drift")

@@ -472,6 +472,7 @@ VoltageDifference: TypeAlias = Annotated[Quantity, quantity("voltage difference"
 Current: TypeAlias = Annotated[Quantity, quantity("current")]
 Duration: TypeAlias = Annotated[Quantity, quantity("time")]
 Power: TypeAlias = Annotated[Quantity, quantity("power")]
+PowerShown: TypeAlias = Annotated[Quantity, quantity("power shown")]
 EnergyShown: TypeAlias = Annotated[Quantity, quantity("energy")]
 Charge: TypeAlias = Annotated[Quantity, quantity("charge")]
 Resistance: TypeAlias = Annotated[Quantity, quantity("resistance")]

@@ -13,7 +13,7 @@ from wattproof.plan.fields import (
     MeasuredVoltage,
     Named,
     Part,
-    Power,
+    PowerShown,
     Reference,
     Share,
     Temperature,
@@ -87,7 +87,7 @@ class Reading(Named):
     current: MeasuredCurrent | None = Field(
         None, description="Current in operation.", examples=["17.1 A"]
     )
-    power: Power | None = Field(
+    power: PowerShown | None = Field(
         None,
         description="Power in operation, as the display of a controller shows it.",
         examples=["310 W"],

@@ -51,13 +51,11 @@ readings:
 )
 def reading_battery_overcharged(study: Study) -> Iterator[Observation]:
     for reading in study.readings.of_charging:
-        limit, at_controller = reading.allowed, reading.over_all_that_is_lost
+        at_controller, at_posts = reading.over_all_that_is_lost, reading.posts_over_allowed
         if at_controller is not None:
             yield _at_controller(reading, *at_controller)
-        if reading.true_posts is None or limit is None:
-            continue
-        if exceeds(reading.true_posts.low, limit):
-            yield _observation(reading, reading.true_posts.low, limit)
+        if at_posts is not None:
+            yield _observation(reading, *at_posts)
 
 
 def _at_controller(reading: ChargeReading, read: Value, most: Value) -> Observation:

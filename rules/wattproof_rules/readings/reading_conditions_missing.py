@@ -65,6 +65,16 @@ def reading_conditions_missing(study: Study) -> Iterator[Observation]:
         )
     for each in study.readings.at_arrays:
         yield from _of_array(each, study.readings)
+    for day in study.readings.of_days:
+        if day.may_be_low:
+            keys = " and ".join(f"`{key}`" for key in day.lacks)
+            yield Observation(
+                message=f"`{day.name}` read {day.shown} on a clear day and the plan does not tell "
+                f"{keys}, so too little cannot be told",
+                on=day.subjects,
+                level="note",
+                remedy=f"write {keys}, if it was so",
+            )
     for joint in study.readings.at_joints:
         if joint.too_little_load:
             least = "a quarter" if joint.least_load < 0.5 else "a half"

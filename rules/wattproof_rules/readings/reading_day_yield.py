@@ -57,8 +57,9 @@ def reading_day_yield(study: Study) -> Iterator[Observation]:
 
 def _over(day: DayReading) -> Observation:
     most = day.most
-    assert most is not None
     when = f"on {day.reading.date}" if day.reading.date is not None else "in the brightest month"
+    if day.site.latitude is None:
+        when = "anywhere on earth"
     return Observation(
         message=f"`{day.where}` showed {day.shown} in a day, and no sky gives its array more than "
         f"{most} {when}",

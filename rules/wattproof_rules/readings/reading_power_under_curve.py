@@ -11,6 +11,7 @@ from wattproof.study.limits import LEAST_POWER, exceeds
 from wattproof_rules.plans import plan
 
 if TYPE_CHECKING:
+    from wattproof.finding import Level
     from wattproof.study.readings.at_arrays import ArrayReading
     from wattproof.study.readings.standing import Power
 
@@ -79,8 +80,16 @@ def reading_power_under_curve(study: Study, limits: Limits) -> Iterator[Observat
             on=reading.subjects,
             values=(power.shown, power.given),
             margin=power.read.high.number / limit.number - 1.0,
+            level=_level(reading, power),
             remedy=_remedy(reading, power),
         )
+
+
+def _level(reading: ArrayReading, power: Power) -> Level | None:
+    """What no battery that is nearly full explains is more than a note."""
+    in_bulk = reading.taken.reading.stage == "bulk"
+    dead = reading.stands.beside_best(power, AWAY) == "dead"
+    return "warning" if dead or (in_bulk and power.is_nothing) else None
 
 
 def _held(power: Power) -> str:
@@ -93,15 +102,19 @@ def _because(reading: ArrayReading, power: Power) -> str:
         return f"; {meant} would be right, so the unit was misread"
     if reading.explained.is_held_at_the_battery:
         return "; the array stands at the battery's voltage, as where nothing tracks its maximum"
-    if reading.taken.reading.stage is None:
+    beside = reading.stands.beside_best(power, AWAY)
+    if reading.taken.reading.stage is None and beside != "dead":
         return "; a battery that is nearly full would explain it, and the reading does not say"
     return {
+        "dead": "; hardly any voltage arrives, so the way is open or shorted, or the modules are "
+        "covered",
+        "idle": "; the voltage is there, so something does not let the current through",
         "high": "; the voltage is above that of most power, so the controller took less than there "
         "was",
         "low": "; the voltage is below that of most power, as with shade or modules passed by",
         "unknown": "",
         "right": "; the voltage is right and the current low, so light is missing, or a string",
-    }[reading.stands.beside_best(power, AWAY)]
+    }[beside]
 
 
 def _remedy(reading: ArrayReading, power: Power) -> str:
@@ -112,13 +125,18 @@ def _remedy(reading: ArrayReading, power: Power) -> str:
             "look whether the controller is a tracker and set to track; if it is, read the "
             "open-circuit voltage of each string by itself"
         )
-    if reading.taken.reading.stage is None:
+    beside = reading.stands.beside_best(power, AWAY)
+    if reading.taken.reading.stage is None and beside != "dead":
         return "read it again in bulk charging, with loads on, and write `stage: bulk`"
     return {
+        "dead": "look for a switch or fuse that is open, a connector that is not home, and a cover "
+        "on the modules; then read the open-circuit voltage of each string",
+        "idle": "look at what the controller displays, whether its battery is joined and the fuse "
+        "whole, and whether the battery's management stops the charge",
         "high": "look whether the controller limits its output or its temperature, and whether the "
         "battery's management holds it back",
         "low": "look for shade, then read the open-circuit voltage of each string by itself",
         "unknown": "clean the glass and look for shade, then read voltage and current at the "
         "solar input",
         "right": "clean the glass, then read the current of each string in the same sun",
-    }[reading.stands.beside_best(power, AWAY)]
+    }[beside]

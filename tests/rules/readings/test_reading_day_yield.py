@@ -10,9 +10,11 @@ from rules.readings.plans import read
 from wattproof.physics import clear_sky
 from wattproof.plan import load_plan
 from wattproof.source import PlanUnusable
+from wattproof.study.assumptions.energy import BRIGHTEST_DAY
 from wattproof.testing import study_of
 
 DAY = "reading-day-yield"
+MISSING = "reading-conditions-missing"
 FLAT = edited(
     ("  hottest: 40 °C\n", "  hottest: 40 °C\n  latitude: 47°\n  height: 400 m\n"),
     ("mounting: roof-gap", "mounting: roof-gap, tilt: 0°"),
@@ -69,12 +71,51 @@ def test_too_much_is_told_whatever_the_sky() -> None:
     assert levels(day("1.9 kWh", "date: 2026-12-21"), DAY) == ["warning"]
 
 
-def test_an_untold_plane_may_be_the_best_and_an_unknown_latitude_says_nothing() -> None:
+def test_an_untold_plane_may_be_the_best_and_an_unknown_latitude_any() -> None:
     assert not found(sound(DAY), DAY)
     [finding] = found(faulty(DAY), DAY)
     assert "no sky gives its array more than" in finding.message
     assert finding.subjects == ("midsummer", "tracker", "roof-string")
-    assert not found(edited(("latitude: 47°, ", ""), plan=faulty(DAY)), DAY)
+    [finding] = found(edited(("latitude: 47°, ", ""), plan=faulty(DAY)), DAY)
+    assert "anywhere on earth" in finding.message
+
+
+@pytest.mark.parametrize(("shown", "told"), [("4.3 kWh", False), ("4.5 kWh", True)])
+def test_the_most_anywhere_on_earth_by_hand(shown: str, told: bool) -> None:
+    """300 W × 12 h × 1.15 × 1.05: 4.347 kWh."""
+    plan = edited(("  latitude: 47°\n  height: 400 m\n", ""), plan=day(shown, "stage: bulk"))
+    assert bool(found(plan, DAY)) is told
+
+
+def test_no_place_has_a_brighter_day() -> None:
+    brightest = max(
+        clear_sky.day_hours(here, day, tilt, 180.0, clear_sky.CLEAREST_AIR, 5000.0)
+        for here in range(0, 91, 10)
+        for day in (172, *clear_sky.MIDDLE_DAYS)
+        for tilt in range(0, 91, 15)
+    )
+    assert 0.95 * BRIGHTEST_DAY.value < brightest <= BRIGHTEST_DAY.value
+
+
+@pytest.mark.parametrize(
+    ("shown", "beside", "lacks"),
+    [
+        ("0.6 kWh", "date: 2026-06-21, sky: clear", "`stage: bulk`, so"),
+        ("1.6 kWh", "date: 2026-06-21, sky: clear", ""),
+        ("0.6 kWh", "date: 2026-06-21, sky: clear, stage: bulk", ""),
+        ("0.6 kWh", "date: 2026-06-21, stage: bulk", ""),
+    ],
+)
+def test_a_clear_day_that_lacks_something_is_no_pass(shown: str, beside: str, lacks: str) -> None:
+    findings = found(day(shown, beside), MISSING)
+    assert [lacks in f.message for f in findings] == ([True] if lacks else [])
+
+
+@pytest.mark.parametrize(("shown", "told"), [("0.6 kWh", True), ("1.6 kWh", False)])
+def test_an_untold_tilt_leaves_little_open(shown: str, told: bool) -> None:
+    plan = edited((", tilt: 0°", ""), plan=day(shown))
+    assert any("`tilt`, so too little" in f.message for f in found(plan, MISSING)) is told
+    assert not found(plan, DAY)
 
 
 def test_a_small_controller_clips_a_clear_day() -> None:

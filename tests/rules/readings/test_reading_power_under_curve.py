@@ -87,9 +87,22 @@ def test_power_without_sun_or_heat_is_undecided(left_out: str) -> None:
     assert any("how much there was to take" in f.message for f in found(plan, MISSING))
 
 
-def test_no_power_at_all_is_told() -> None:
-    plan = read(f"at: tracker.pv, voltage: 0 V, current: 0 A, {NOON}, stage: bulk")
-    assert found(plan, POWER)
+@pytest.mark.parametrize(
+    ("text", "level", "said"),
+    [
+        # Three modules of 24.3 V at 49 °C: 67.8 V open.
+        ("voltage: 0.0 V, current: 0.0 A, stage: bulk", "warning", "the way is open or shorted"),
+        ("voltage: 5.9 V, current: 0.0 A", "warning", "the way is open or shorted"),
+        ("voltage: 67.0 V, current: 0.0 A, stage: bulk", "warning", "the voltage is there"),
+        ("voltage: 67.0 V, current: 0.0 A", "note", "nearly full"),
+        ("voltage: 67.0 V, current: 0.5 A, stage: bulk", "note", "took less than there was"),
+        ("power: 0.0 W, stage: bulk", "warning", "should take at 1000 W/m²"),
+    ],
+)
+def test_no_power_at_all(text: str, level: str, said: str) -> None:
+    (finding,) = found(read(f"at: tracker.pv, {text}, {NOON}"), POWER)
+    assert finding.level == level
+    assert said in finding.message
 
 
 def test_watts_that_were_kilowatts() -> None:

@@ -39,6 +39,13 @@ SUN_BEYOND = Assumed(
     "is told, mountains",
     source=ESTIMATE,
 )
+BRIGHTEST_DAY = Assumed(
+    12.0,
+    "h",
+    "sun hours of the clearest day on the best plane anywhere on earth, up to 5,000 m",
+    "Site.latitude",
+    source="largest of the clear-sky model over latitudes, days and tilts: 11.9 h",
+)
 TWILIGHT = Assumed(
     0.2,
     "h",

@@ -10,6 +10,9 @@ METER_VOLTAGE = Assumed(0.005, "%", "error of the voltage shown", "Meter.voltage
 POOR_METER = Assumed(
     0.02, "%", "error of the voltage shown by the worst meter that is worth reading"
 )
+REGULATED = Assumed(
+    0.01, "%", "what a controller's voltage may lie over its setting", source="common practice"
+)
 METER_CURRENT = Assumed(0.02, "%", "error of the current shown by a clamp", "Meter.current")
 METER_ZERO = Assumed(0.3, "A", "what a clamp shows with no current in it", "Meter.zero")
 METER_POWER = Assumed(

@@ -11,7 +11,7 @@ from wattproof.kept import kept
 from wattproof.plan.array import Combiner, String
 from wattproof.plan.devices import Breaker, Busbar, Fuse, Switch
 from wattproof.plan.fields import Named
-from wattproof.plan.power import Battery, Controller
+from wattproof.plan.power import Battery, Charger, Controller
 from wattproof.plan.readings import Reading
 from wattproof.source import Text
 from wattproof.study.array import ArraySection
@@ -363,7 +363,7 @@ class ReadingsSection:
         conditions = Conditions(reading, self._site.climate, self._assume)
         if isinstance(part, Battery):
             bank = self._battery.side.banks.get(part.name)
-            return ChargeReading(reading, part, bank, None, None, conditions, *self._air_of(bank))
+            return ChargeReading(reading, part, bank, None, None, conditions, *self._around(bank))
         ways = [p for p in self._wiring.paths if p.kind == "charge" and p.origin == part.name]
         wholes = {bank.name: bank for bank in self._battery.side.wholes}
         bank = wholes.get(ways[0].target) if ways else None
@@ -371,18 +371,17 @@ class ReadingsSection:
         way = ways[0] if ways else None
         fed = [array for array in self._array.arrays if array.controller is part]
         array = self._at_array(reading, None, fed[0]) if len(fed) == 1 else None
-        air, fixed = self._air_of(bank)
-        return ChargeReading(reading, part, bank, way, full, conditions, air, fixed, array)
+        return ChargeReading(reading, part, bank, way, full, conditions, *self._around(bank), array)
 
-    def _air_of(self, bank: BankStudy | None) -> tuple[Value | None, bool]:
-        """Coldest air around a bank (°C), and whether no source of it follows temperature."""
+    def _around(
+        self, bank: BankStudy | None
+    ) -> tuple[Value | None, tuple[Controller | Charger, ...]]:
+        """Coldest air around a bank (°C), and all that charges it."""
         if bank is None:
-            return None, False
-        sources = [
-            c.source for c in self._battery.charged if not set(bank.parts).isdisjoint(c.banks)
-        ]
-        fixed = all(source.compensates_temperature is False for source in sources)
-        return self._battery.coldest_of(bank), fixed
+            return None, ()
+        own = set(bank.parts)
+        sources = (c.source for c in self._battery.charged if not own.isdisjoint(c.banks))
+        return self._battery.coldest_of(bank), tuple(sources)
 
     def _full_current(self, part: Named) -> Value | None:
         """The largest current (A) of a device or joint in operation; None where none is known."""

@@ -22,6 +22,7 @@ from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.energy import (
     ARRAY_YIELD_AT_WORST,
+    BRIGHTEST_DAY,
     CONVERSION_AT_WORST,
     SUN_BEYOND,
 )
@@ -108,21 +109,14 @@ class DayReading(ReadAt):
         return half_digit(self.reading.day_yield)
 
     @kept
-    def most(self) -> Value | None:
+    def most(self) -> Value:
         """More than any sky brings on that day (J); of the brightest month where none is told.
 
-        None where no latitude is told.
+        Anywhere on earth, where no latitude is told.
         """
-        if self.site.latitude is None:
-            return None
-        hours = max(
-            clear_sky.day_hours(here, day, tilt, turn, clear_sky.CLEAREST_AIR, high)
-            for here, high in [self._place]
-            for day in self._days
-            for tilt, turn in self._planes(brightest=True)
-        )
         power = self.array.power("standard")
-        factor = SUN_BEYOND.value["told" if self.site.height is not None else "unknown"]
+        told = self.site.latitude is None or self.site.height is not None
+        factor = SUN_BEYOND.value["told" if told else "unknown"]
         beyond = tabled(factor, "", "kbeyond", "snow, cold cells, height", SUN_BEYOND.source)
         off = max(
             ISC_OF_LABEL.value[str(m.sheet.build)]
@@ -130,19 +124,35 @@ class DayReading(ReadAt):
             for m in s.modules
         )
         better = tabled(1.0 + off, "", "klabel", "modules over their label", ISC_OF_LABEL.source)
-        most = power * self._sun(hours, clear_sky.CLEAREST_AIR) * beyond * better
+        most = power * self._most_sun * beyond * better
         return most.named(f"Wmost({self.name})", "more than any sky brings that day", "J")
 
-    @kept
+    @property
+    def _most_sun(self) -> Value:
+        """Sun of the clearest such day on the best plane that the modules may lie in (s)."""
+        if self.site.latitude is None:
+            anywhere, source = BRIGHTEST_DAY.value, BRIGHTEST_DAY.source
+            return tabled(3600.0 * anywhere, "s", "Hday", BRIGHTEST_DAY.words, source)
+        hours = max(
+            clear_sky.day_hours(here, day, tilt, turn, clear_sky.CLEAREST_AIR, high)
+            for here, high in [self._place]
+            for day in self._days
+            for tilt, turn in self._planes(brightest=True)
+        )
+        return self._sun(hours, clear_sky.CLEAREST_AIR)
+
+    @property
     def least(self) -> Value | None:
         """What a clear day brings at least (J), of an array that takes all there is.
 
         None where no clear sky, no day, no place or no plane is told: then anything may be right.
         """
-        told = all(s.tilt is not None for s in self.array.declared_strings)
-        if self.site.latitude is None or self.reading.date is None or not told:
-            return None
-        if self.reading.sky is None or self.reading.stage != "bulk":
+        return None if self.reading.sky is None or self.lacks else self._least
+
+    @kept
+    def _least(self) -> Value | None:
+        """The same if the battery took all of it, and modules lie level whose tilt is not told."""
+        if self.site.latitude is None or self.reading.date is None:
             return None
         here, high = self._place
         air = HAZIEST_CLEAR_AIR.value
@@ -161,9 +171,20 @@ class DayReading(ReadAt):
         return least.named(f"Wleast({self.name})", "what a clear day brings at least", "J")
 
     @property
+    def lacks(self) -> tuple[str, ...]:
+        """The keys without which nothing can be said of too little on a clear day."""
+        needed = {
+            "date": self.reading.date is not None,
+            "stage: bulk": self.reading.stage == "bulk",
+            "latitude": self.site.latitude is not None,
+            "tilt": all(s.tilt is not None for s in self.array.declared_strings),
+        }
+        return tuple(key for key, told in needed.items() if not told)
+
+    @property
     def is_over(self) -> bool:
         """True where it is more than any sky brings."""
-        return self.most is not None and exceeds(self.shown - self._half_digit, self.most)
+        return exceeds(self.shown - self._half_digit, self.most)
 
     @property
     def is_low(self) -> bool:
@@ -173,9 +194,16 @@ class DayReading(ReadAt):
         return exceeds(self.least, self.shown + self._half_digit)
 
     @property
+    def may_be_low(self) -> bool:
+        """True where a clear day is told and not all that too little hangs on, and it may be."""
+        if self.reading.sky is None or not self.lacks or self.is_over:
+            return False
+        return self._least is None or exceeds(self._least, self.shown + self._half_digit)
+
+    @property
     def meant(self) -> Value | None:
         """The yield that would be right if its prefix was misread (J); None where none would."""
-        if self.least is None or self.most is None:
+        if self.least is None:
             return None
         shown = self.shown
         return meant(Band(shown, shown, shown), Band(self.least, self.most, self.most))

@@ -13,11 +13,12 @@ from typing import Final
 from wattproof.kept import kept
 from wattproof.plan.array import Combiner
 from wattproof.plan.devices import Breaker, Busbar, Fuse, Switch
-from wattproof.plan.power import Battery, Controller
+from wattproof.plan.power import Battery, Charger, Controller
 from wattproof.plan.readings import HELD_BACK, Reading
 from wattproof.quantities import Quantity
 from wattproof.record import record
 from wattproof.study.assumptions.climate import SUN_ON_BOX
+from wattproof.study.assumptions.readings import REGULATED
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.compensation import rise_of_lead
 from wattproof.study.limits import SLACK, exceeds
@@ -27,7 +28,7 @@ from wattproof.study.readings.read_at import ReadAt
 from wattproof.study.readings.slips import in_operation, meant
 from wattproof.study.readings.standing import DEAD
 from wattproof.study.wiring.drops import Path
-from wattproof.working import Value, declared, tabled
+from wattproof.working import Value, declared, largest, tabled
 
 LEAST_LOAD: Final = 0.25
 """Share of the lasting current under which a drop says nothing of the whole."""
@@ -140,9 +141,9 @@ class ChargeReading(ReadAt):
     """Voltages read at a controller's battery terminals and at the battery's posts.
 
     path: the wires between the two; None where they are not joined. full: the most that the
-    controller gives with its array (A). coldest: coldest air around the bank (°C). fixed: True
-    where all that charges it says that its voltage does not follow temperature. array: the array of
-    the controller at that moment; None of a battery, or where several or none feed it.
+    controller gives with its array (A). coldest: coldest air around the bank (°C). sources: all
+    that charges it. array: the array of the controller at that moment; None of a battery, or where
+    several or none feed it.
     """
 
     reading: Reading
@@ -152,7 +153,7 @@ class ChargeReading(ReadAt):
     full: Value | None
     conditions: Conditions
     coldest: Value | None = None
-    fixed: bool = False
+    sources: tuple[Controller | Charger, ...] = ()
     array: ArrayReading | None = None
 
     @kept
@@ -314,22 +315,35 @@ class ChargeReading(ReadAt):
     @kept
     def allowed(self) -> Value | None:
         """The most that the posts may have (V): of lead, by the air where the reading tells it."""
+        return self._allowed_in(self._told_air)
+
+    @property
+    def _told_air(self) -> Value | None:
         written = self.reading.air_temperature
-        air = declared(written, "Tair", f"air at {self.name}") if written is not None else None
-        return self._allowed_in(air)
+        return None if written is None else declared(written, "Tair", f"air at {self.name}")
 
     @kept
     def allowed_in_cold(self) -> Value | None:
         """The same in the coldest air; None where the air is told or the voltage follows none."""
-        if self.fixed or self.reading.air_temperature is not None:
+        if self._is_fixed or self.reading.air_temperature is not None:
             return None
         return self._allowed_in(self.coldest)
+
+    @property
+    def _is_fixed(self) -> bool:
+        """True where all that charges it says that its voltage does not follow temperature."""
+        return all(source.compensates_temperature is False for source in self.sources)
+
+    @property
+    def is_equalising(self) -> bool:
+        """True where it was read while a lead battery is charged above its charge voltage."""
+        return self.reading.stage == "equalise"
 
     def _allowed_in(self, air: Value | None) -> Value | None:
         if self.bank is None:
             return None
         limit = self.bank.charge_voltage_limit
-        equalised = self.bank.equalise_limit if self.reading.stage == "equalise" else None
+        equalised = self.bank.equalise_limit if self.is_equalising else None
         if equalised is not None and exceeds(equalised, limit):
             limit = equalised
         if air is None or not self.bank.is_lead:
@@ -338,6 +352,22 @@ class ChargeReading(ReadAt):
         if rise.number <= 0.0:
             return limit
         return (limit + rise).named("Umaxcold", f"most at the posts of {self.bank.name}", "V")
+
+    @property
+    def is_overcharged(self) -> bool:
+        """True where the posts have more than they may, or the controller more than explains."""
+        return self.posts_over_allowed is not None or self.over_all_that_is_lost is not None
+
+    @property
+    def posts_over_allowed(self) -> tuple[Value, Value] | None:
+        """The least that the posts may have, and the most that they are allowed (V).
+
+        None where it is not over, and where the posts were not read.
+        """
+        true, allowed = self.true_posts, self.allowed
+        if true is None or allowed is None:
+            return None
+        return (true.low, allowed) if exceeds(true.low, allowed) else None
 
     @property
     def over_all_that_is_lost(self) -> tuple[Value, Value] | None:
@@ -352,6 +382,32 @@ class ChargeReading(ReadAt):
         words = f"most at {self.where}, with all that a bad way may lose"
         most = (allowed * (1.0 + BAD_WAY)).named(f"Umax({self.where})", words, "V")
         least = self.conditions.volts(self.voltage, written).low
+        return (least, most) if exceeds(least, most) else None
+
+    @kept
+    def over_its_setting(self) -> tuple[Value, Value] | None:
+        """Voltage over the highest charge voltage that the plan sets for what charges the bank.
+
+        The least that it may truly be, and the most then (V): of lead, by the air where the reading
+        tells it, else in the coldest. None where it is not over, where something that charges the
+        bank does not tell its charge voltage, and while it is equalised.
+        """
+        written, bank = self.reading.voltage, self.bank
+        told = [source.charge_voltage for source in self.sources]
+        if self.voltage is None or written is None or bank is None or self.is_equalising:
+            return None
+        if not told or None in told:
+            return None
+        words = "highest charge voltage that is set"
+        highest = largest([declared(volts, "Uset", words) for volts in told if volts is not None])
+        off = tabled(REGULATED.value, "%", "toff", "of a set voltage", REGULATED.source)
+        most = highest * (1.0 + off)
+        air = self._told_air or (None if self._is_fixed else self.coldest)
+        if bank.is_lead and air is not None:
+            rise = rise_of_lead(bank, air)
+            most = most + rise if rise.number > 0.0 else most
+        least = self.conditions.volts(self.voltage, written).low
+        most = most.named(f"Uset({self.where})", f"most that is set at {self.where}", "V")
         return (least, most) if exceeds(least, most) else None
 
     @property

@@ -17,6 +17,8 @@ from wattproof.working import Value
 DEAD: Final = 0.1
 """Share of what is expected, under which nothing arrives at all."""
 
+BesideBest = Literal["dead", "idle", "high", "low", "right", "unknown"]
+
 
 @record
 class Power:
@@ -38,6 +40,11 @@ class Power:
     def shown(self) -> Value:
         """What the meter showed."""
         return self.read.expected
+
+    @property
+    def is_nothing(self) -> bool:
+        """True where hardly any of it is taken."""
+        return self.read.high.number < DEAD * self.given.number
 
 
 @dataclass(eq=False)
@@ -117,11 +124,20 @@ class Standing:
     def _power_unknown(self) -> bool:
         return not (self.expected.sun_is_told and self.taken.conditions.temperature_known)
 
-    def beside_best(self, power: Power, away: float) -> Literal["high", "low", "right", "unknown"]:
-        """Where the voltage lies beside that of most power, by more than a share."""
-        if self.taken.voltage is None:
+    def beside_best(self, power: Power, away: float) -> BesideBest:
+        """Where the voltage lies beside that of most power, by more than a share.
+
+        dead: hardly any voltage arrives. idle: it does, and hardly any power is taken. unknown:
+        the voltage was not read.
+        """
+        volts = self.taken.voltage
+        if volts is None:
             return "unknown"
-        ratio = self.taken.voltage.number / power.voltage.number
+        if abs(volts.number) < DEAD * self.expected.voc.low.number:
+            return "dead"
+        if power.is_nothing:
+            return "idle"
+        ratio = volts.number / power.voltage.number
         return "high" if ratio > 1.0 + away else "low" if ratio < 1.0 - away else "right"
 
     @kept
