@@ -17,6 +17,7 @@ from wattproof.physics.conductors import (
     known_gauges,
     power_loss,
     resistance_at,
+    warming_constant,
     withstand_time,
 )
 
@@ -171,3 +172,9 @@ def test_more_room_to_heat_bears_more(initial: float, room: float, more: float) 
     assert less < copper_withstand_constant(initial, initial + room + more)
     with pytest.raises(ValueError, match="above"):
         copper_withstand_constant(initial, initial)
+
+
+def test_what_is_below_one_is_above_nothing_too() -> None:
+    """(0.5 × 0.5 / 0.25)² for each of the two."""
+    assert withstand_time(0.5, 0.25, 0.5) == 1.0
+    assert warming_constant(0.5, 0.25, 0.5) == 1.0

@@ -30,6 +30,7 @@ DIODE = Diode(5.9, 1.2e-11, 0.18, 60.0, 0.838)
 DIM = Diode(1.2, 1.2e-11, 0.18, 300.0, 0.838)
 LIT = module([DIODE, DIODE])
 SHADED = module([DIM, DIM])
+DIM_HALF = module([Diode(3.1, 1.2e-11, 0.18, 150.0, 0.838)])
 
 
 def terminals(
@@ -137,3 +138,17 @@ def test_deep_nesting_stays_quick_and_consistent() -> None:
         tree = Parallel((Series((tree, SHADED)), LIT))
     states = states_at_voltage(tree, 15.0)
     assert len(states) == 2 + 12 * 4
+
+
+def test_where_series_and_parallel_alternate_twice_the_parts_add_up_within_rounding() -> None:
+    """A branch of two, one shaded, beside another in series with a third; and two branches."""
+    branch = Series((LIT, SHADED))
+    row: Element = Series((Parallel((branch, LIT)), SHADED))
+    side: Element = Parallel((Series((LIT, DIM_HALF)), branch))
+    for tree in (row, side):
+        solved = solve(tree)
+        at = 0.7 * voltage(solved, 0.0)
+        states = {state.path: state for state in states_at_voltage(solved, at)}
+        found_voltage, found_current, spread = terminals(tree, (), states)
+        assert found_voltage == pytest.approx(at, rel=1e-9)
+        assert spread < 1e-9 * (1.0 + abs(found_current))

@@ -46,3 +46,36 @@ def test_newton_from_above(root: float, distance: float) -> None:
 
     found = newton_from_above(step, root - 1.0, root + distance)
     assert found == pytest.approx(root, rel=1e-12, abs=1e-12)
+
+
+@pytest.mark.parametrize(("absolute", "trials"), [(0.25, 1), (0.24, 2), (0.125, 2), (0.1, 3)])
+def test_it_ends_as_soon_as_the_bracket_is_as_narrow_as_was_asked(
+    absolute: float, trials: int
+) -> None:
+    """Halves of 1 round a jump at 0.3, until no wider than twice what may be missed."""
+    asked: list[float] = []
+
+    def jump(x: float) -> float:
+        asked.append(x)
+        return -1.0 if x < 0.3 else 3.0
+
+    found = bracketed_root(jump, 0.0, 1.0, relative=0.0, absolute=absolute)
+    assert len(asked) == 2 + trials
+    assert jump(found) == -1.0  # the end at which less is left
+    assert abs(found - 0.3) <= 2.0 * absolute
+
+
+def test_it_ends_where_floating_point_does() -> None:
+    asked: list[float] = []
+
+    def jump(x: float) -> float:
+        asked.append(x)
+        return -1.0 if x < 0.3 else 1.0
+
+    found = bracketed_root(jump, 0.0, 1.0, relative=0.0)
+    assert found == pytest.approx(0.3, rel=4e-16)
+    assert len(asked) < 120
+
+
+def test_newton_never_leaves_its_bounds() -> None:
+    assert newton_from_above(lambda x: x + 5.0, 0.0, 10.0) == 0.0

@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from wattproof.physics.arrays import current, maximum_power, solve, voltage
+from wattproof.physics.curve import Curve
 from wattproof.physics.elements import Series, module
 from wattproof.physics.single_diode import Diode
 from wattproof.physics.tracking import Tracker, tied_point, tracked_point
@@ -170,3 +171,10 @@ def test_where_the_battery_is_above_the_array_nothing_flows() -> None:
     assert point.available_power == pytest.approx(PEAK.power)
     dark = solve(module([Diode(0.0, 1e-11, 0.18, math.inf, 0.838)])).curve
     assert tied_point(dark, 13.0, 0.1) == (0.0,) * 5
+
+
+def test_a_curve_that_no_light_lifts_stands_at_no_voltage() -> None:
+    """By rounding it may end below: nothing is held there."""
+    dark = Curve([-2.0, -1.0], [1.0, -1.0])
+    assert tracked_point(dark, WIDE, 13.0).voltage == 0.0
+    assert tied_point(dark, 13.0, 0.0).voltage == 0.0

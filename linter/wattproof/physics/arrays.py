@@ -54,7 +54,7 @@ def solve(tree: Element) -> Solution:
     again, in as many lights as a meter was held to it. Of large arrays they are few, since each
     takes megabytes.
     """
-    return _small(tree) if _elements(tree) <= SMALL else _large(tree)
+    return _small(tree) if _is_small(tree) else _large(tree)
 
 
 @lru_cache(maxsize=64)
@@ -65,6 +65,10 @@ def _small(tree: Element) -> Solution:
 @lru_cache(maxsize=16)
 def _large(tree: Element) -> Solution:
     return _solve(tree, {})
+
+
+def _is_small(tree: Element) -> bool:
+    return _elements(tree) <= SMALL
 
 
 def _elements(tree: Element) -> int:

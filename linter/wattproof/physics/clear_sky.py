@@ -137,8 +137,7 @@ def kept_under_limit(ratio: float) -> float:
     ratio: the limit over the power at noon. The power follows half a sine from morning to evening,
     so that the share is 1 - sqrt(1 - r²) + r arccos(r); 1 from a ratio of 1.
     """
-    if ratio >= 1.0:
-        return 1.0
+    ratio = min(ratio, 1.0)
     return 1.0 - math.sqrt(1.0 - ratio * ratio) + ratio * math.acos(ratio)
 
 
@@ -157,7 +156,7 @@ def _course(
 ) -> tuple[tuple[Direction, Light], ...]:
     """Sun and light at each step of a day of the year, for planes of every kind."""
     outside = extraterrestrial(day)
-    angles = (-180.0 + _STEP * (step + 0.5) for step in range(round(360.0 / _STEP)))
+    angles = (_STEP * (step + 0.5) for step in range(round(360.0 / _STEP)))
     suns = [sun_direction(latitude, day, angle) for angle in angles]
     return tuple((sun, clear_light(sun.up, outside, turbidity, height)) for sun in suns)
 

@@ -84,7 +84,7 @@ def in_parallel(parts: Sequence[tuple[Curve, int]]) -> Curve:
 def behind_resistance(curve: Curve, ohm: float) -> Curve:
     """Return `curve` with a resistance (ohm, not negative) in series: exact at its own points."""
     voltages = [v - ohm * i for v, i in zip(curve.voltages, curve.currents, strict=True)]
-    return Curve(voltages, list(curve.currents)) if ohm > 0.0 else curve
+    return Curve(voltages, list(curve.currents))
 
 
 def held_above(curve: Curve, voltage: float, slope: float, reach: float) -> Curve:
@@ -114,7 +114,7 @@ def thinned(curve: Curve, tolerance: float = THINNING) -> Curve:
     start_voltage = last_voltage = curve.voltages[0]
     start_current = last_current = curve.currents[0]
     voltages, currents = [start_voltage], [start_current]
-    steepest, flattest = -math.inf, 0.0
+    steepest, flattest = -math.inf, math.inf
     for voltage, current in zip(curve.voltages, curve.currents, strict=True):
         if voltage <= last_voltage or current >= last_current:
             continue
@@ -127,7 +127,7 @@ def thinned(curve: Curve, tolerance: float = THINNING) -> Curve:
             start_voltage, start_current = last_voltage, last_current
             run = voltage - start_voltage
             slope = (current - start_current) / run
-            steepest, flattest = -math.inf, 0.0
+            steepest, flattest = -math.inf, math.inf
         width = tolerance * (scale + abs(current)) / run
         if slope - width > steepest:
             steepest = slope - width
@@ -174,14 +174,7 @@ def _powers(curve: Curve) -> list[Maximum]:
     left = _point(curve, 0.0)
     points = [left]
     for right in [*_points_between(curve, 0.0, last), _point(curve, last)]:
-        volts, amperes = left.voltage, left.current
-        if right.voltage > volts:
-            slope = (right.current - amperes) / (right.voltage - volts)
-            # The top of the line, where it is not at an end of it: see `_top_of_line`.
-            if slope < 0.0 and volts < (top := 0.5 * (volts - amperes / slope)) < right.voltage:
-                current = amperes + slope * (top - volts)
-                points.append(Maximum(top, current, top * current))
-        points.append(right)
+        points += [_top_of_line(left, right), right]
         left = right
     return points
 

@@ -35,13 +35,13 @@ def bracketed_root(
         raise ValueError("the function has the same sign at both ends of the bracket")
     older, at_older = opposite, at_opposite
     for done in range(_ROUNDS):
-        best = newest if abs(at_newest) < abs(at_opposite) else opposite
+        _, best = min((abs(at_newest), newest), (abs(at_opposite), opposite))
         width = abs(opposite - newest)
         tolerance = max(2.0 * (relative * abs(best) + absolute), 4e-16 * abs(best))
         if width <= tolerance:
             break
         inner = (newest, opposite, older), (at_newest, at_opposite, at_older)
-        trial = newest + _share_of_next(*inner, tolerance / width, done) * (opposite - newest)
+        trial = newest + _share_of_next(*inner, tolerance, width, done) * (opposite - newest)
         at_trial = function(trial)
         if at_trial == 0.0:
             return trial
@@ -73,17 +73,21 @@ def newton_from_above(step: Callable[[float], float], low: float, high: float) -
 
 
 def _share_of_next(
-    at: tuple[float, float, float], values: tuple[float, float, float], near: float, done: int
+    at: tuple[float, float, float],
+    values: tuple[float, float, float],
+    tolerance: float,
+    width: float,
+    done: int,
 ) -> float:
     """Return how far from the newest to the opposite end the next trial lies (0 to 1).
 
     at, values: the newest end of the bracket, the opposite one and the trial before, and the
-    function there; near: the width looked for, as a share of the bracket's; done: rounds so far.
+    function there; tolerance: the width looked for; width: of the bracket; done: rounds so far.
     Halving where interpolation has not ended it soon finds the zero whatever the shares before.
     """
     if done > _ROUNDS // 3:
         return 0.5
-    least = min(0.5, 0.5 * near)
+    least = min(0.5, 0.5 * tolerance / width)
     return min(max(_interpolated_share(*at, *values), least), 1.0 - least)
 
 

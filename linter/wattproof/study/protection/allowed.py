@@ -233,9 +233,8 @@ class Judge:
         fuse opens within a tenth of a second or so, and the lead bears that.
         """
         short = self.network.short_along(asked.part)
-        if short is None:
-            return False
-        amps = sum(part.number for bank, part in short.banks if bank.name in asked.sources)
+        banks = short.banks if short is not None else ()
+        amps = sum(part.number for bank, part in banks if bank.name in asked.sources)
         if amps < AT_ONCE * asked.lasting.number:
             return False
         return withstand_time(asked.wire.area_mm2, amps, SHORT_WITHSTAND) >= SHORT_LASTS

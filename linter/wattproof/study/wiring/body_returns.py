@@ -47,7 +47,7 @@ def body_returns(
                 continue
             if through and _brings(part, circuit, around):
                 current = network.lasting(part)
-                if current is not None and current.number > 0.0:
+                if current is not None:
                     yield BodyReturn(wire, through, current)
 
 

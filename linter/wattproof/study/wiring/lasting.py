@@ -9,6 +9,7 @@ sources give; and where no bank is, sources give what consumers draw.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from weakref import proxy
@@ -336,10 +337,10 @@ class _Case:
             return None
         link = self.links[part]
         found = [(whole, flow.in_link(link)) for whole, flow in self._all_at_once]
-        if len(found) > 1:
+        if found:
             wholes, amps = zip(*found, strict=True)
             found.append((total(list(wholes)), sum(amps)))
-        whole, most = max(found, key=lambda pair: abs(pair[1]), default=(None, 0.0))
+        whole, most = max(found, key=lambda pair: abs(pair[1]), default=(None, None))
         return None if whole is None or not most else function("network", abs(most), whole)
 
     @kept
@@ -467,7 +468,7 @@ class _Case:
             nets.join(link.start, link.end)
         found = []
         for tie in self.lasting.bonds:
-            if tie.start != tie.end and nets.join(tie.start, tie.end):
+            if nets.join(tie.start, tie.end):
                 found.append(tie)
         return found
 
@@ -502,11 +503,11 @@ class _Case:
                 continue
             rounded = round(amount)
             even = True
-            if abs(amount - rounded) < SNAP:
+            if math.isclose(amount, rounded, abs_tol=SNAP):
                 amount = float(rounded)
             else:
                 bent = self._bent_flows[port].in_link(self._bent_links[part])
-                even = abs(bent - amount) < SNAP
+                even = math.isclose(bent, amount, rel_tol=SNAP)
             sign = 1.0 if port.kind == "charge" else -1.0
             yield Share(port, sign * amount, even)
 
@@ -525,7 +526,9 @@ class _Case:
         shares = [s for s in shares if next(on if _draws(s) else counts)]
         groups: list[list[Share]] = []
         for share in shares:
-            near = (g for g in groups if abs(abs(g[0].amount) - abs(share.amount)) < SNAP)
+            near = (
+                g for g in groups if math.isclose(abs(g[0].amount), abs(share.amount), rel_tol=SNAP)
+            )
             group = next(near, None)
             if group is None:
                 groups.append([share])
@@ -575,7 +578,7 @@ class _Case:
             total([p.current for s, p in takes if s < gives[0][0]]),
         ]
         for side in sides:
-            if abs(side.number - amps) <= SNAP * amps:
+            if math.isclose(side.number, amps, rel_tol=SNAP):
                 return smallest(sides)
         return function("network", amps, *sides)
 
@@ -623,4 +626,4 @@ def _bent(ohms: float) -> float:
 
 
 def _same(one: Value, other: Value) -> bool:
-    return abs(one.number - other.number) <= SNAP * abs(other.number)
+    return math.isclose(one.number, other.number, rel_tol=SNAP)

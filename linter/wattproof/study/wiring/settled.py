@@ -6,6 +6,7 @@ lost on the way to each; less voltage takes more current, which loses more, unti
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Mapping
 from typing import Final
 
@@ -42,13 +43,13 @@ def settled(
             power, volts = (value.number for value in port.at_power)
             lost[port] = min(_lost(port, flows[port], together), (1.0 - LEAST) * volts)
             amps[port] = power / (volts - lost[port])
-        if all(abs(amps[port] - before[port]) <= ENOUGH * amps[port] for port in moving):
+        if all(math.isclose(amps[port], before[port], rel_tol=ENOUGH) for port in moving):
             break
     drawn = once(port.current for port in fed)
     return {
         port: _current(port, lost[port], [*drawn, *ohms[port]])
         for port in moving
-        if lost.get(port, 0.0) > 0.0
+        if lost[port] > 0.0
     }
 
 

@@ -10,6 +10,7 @@ resistance, partial currents that add up.
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Iterator, Mapping
 
 from wattproof.circuit import Circuit, Conductor, Part, Passage, Terminal
@@ -93,11 +94,11 @@ class Shorts:
         share = solved.through(self._links[device])
         amps = share if start is (near.pole == "positive") else -share
         whole = solved.current
-        if amps <= SNAP * whole:
+        if amps <= 1e-6:
             return None
         name = device.name
         words = f"prospective current through {name}"
-        if amps >= whole * (1.0 - SNAP):
+        if math.isclose(amps, whole, rel_tol=SNAP):
             short = self._short(near, solved, words)
             named = short.current.named(f"Ik({name})", words, "A")
             return Short(near, named, short.banks)
@@ -127,7 +128,7 @@ class Shorts:
         flow = mesh.solve(dict(zip(ends, (1.0, -1.0), strict=False)))
         ohms = flow.volts(ends[0]) - (flow.volts(ends[1]) if len(ends) > 1 else 0.0)
         inputs = self._on_the_way(flow, [b for b in banks if b.name in names])
-        if len(banks) == 1 and all(abs(abs(share) - 1.0) < SNAP for _, share in inputs):
+        if len(banks) == 1 and all(_is_all(share) for _, share in inputs):
             return total([value for value, _ in inputs])
         return function("network", ohms, *(value for value, _ in inputs))
 
@@ -361,7 +362,7 @@ class Shorts:
     def _whole(self, solved: _Solved, banks: list[BankStudy]) -> Value:
         """The current of a short, with the voltages and resistances that it comes from."""
         inputs = self._on_the_way(solved.flow, banks)
-        if len(banks) == 1 and all(abs(abs(share) - 1.0) < SNAP for _, share in inputs):
+        if len(banks) == 1 and all(_is_all(share) for _, share in inputs):
             return banks[0].resting_voltage / total([ohms for ohms, _ in inputs])
         volts = [bank.resting_voltage for bank in banks]
         return function("network", solved.current, *volts, *(ohms for ohms, _ in inputs))
@@ -446,6 +447,10 @@ class _Solved:
     def through(self, link: Link) -> float:
         """What a link carries from its start to its end (A)."""
         return self._before.in_link(link) - self._signed * self.flow.in_link(link)
+
+
+def _is_all(share: float) -> bool:
+    return math.isclose(abs(share), 1.0, rel_tol=SNAP)
 
 
 def _words_at(terminal: Terminal) -> str:
