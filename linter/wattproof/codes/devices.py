@@ -7,9 +7,7 @@ from typing import Any
 from wattproof.codes.nec import small_conductor_cap
 from wattproof.codes.tables import table
 from wattproof.codes.values import Ampacity, NotTabulated, TableValue
-
-SLACK = 1e-9
-"""Relative slack when a current is compared with a rating: 1.25 x 40 A is 50 A."""
+from wattproof.physics.comparing import over
 
 
 @cache
@@ -22,7 +20,7 @@ def ratings(name: str, series: tuple[str, ...] = ()) -> tuple[float, ...]:
 def next_rating(standard: tuple[float, ...], amps: float) -> float:
     """The smallest standard rating in A that is not below ``amps``; raises NotTabulated."""
     for rating in standard:
-        if rating >= amps * (1 - SLACK):
+        if not over(amps, rating):
             return rating
     raise NotTabulated(f"no standard rating reaches {amps:g} A: the largest is {standard[-1]:g} A")
 
@@ -30,7 +28,7 @@ def next_rating(standard: tuple[float, ...], amps: float) -> float:
 def previous_rating(standard: tuple[float, ...], amps: float) -> float:
     """The largest standard rating in A that is not above ``amps``; raises NotTabulated."""
     for rating in reversed(standard):
-        if rating <= amps * (1 + SLACK):
+        if not over(rating, amps):
             return rating
     raise NotTabulated(f"no standard rating is below {amps:g} A: the smallest is {standard[0]:g} A")
 
@@ -54,7 +52,7 @@ def largest_device(
         case "next-standard-size-to-share":
             share = rules["share"]
             above = _next_or(standard, carries)
-            if above <= share * carries * (1 + SLACK):
+            if not over(above, share * carries):
                 what = f"next standard size, within {share:.0%} of {carries:.4g} A"
                 return _limit(above, what, rules["source"], rules)
             what = f"ampacity; the next standard size is above {share:.0%} of it"
@@ -69,7 +67,7 @@ def _next_size(
     rules: Mapping[str, Any], standard: tuple[float, ...], ampacity: Ampacity
 ) -> TableValue:
     carries = ampacity.value
-    if carries > rules["up_to"] * (1 + SLACK):
+    if over(carries, rules["up_to"]):
         return _limit(carries, "not above the conductor's ampacity", rules["source_above"], rules)
     above = _next_or(standard, carries)
     cap = small_conductor_cap(rules["small_conductor_table"], ampacity.size_used)

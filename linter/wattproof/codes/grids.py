@@ -1,5 +1,6 @@
 """Ampacity tables as grids of sizes and insulation columns, and how to find a place in one."""
 
+import math
 from collections.abc import Mapping
 from functools import cache
 from typing import NamedTuple
@@ -113,4 +114,4 @@ def _described(size: ConductorSize) -> str:
 
 
 def _same(one: float, other: float) -> bool:
-    return abs(one - other) <= TOLERANCE * other
+    return math.isclose(one, other, rel_tol=TOLERANCE)

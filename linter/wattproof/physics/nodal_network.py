@@ -14,6 +14,7 @@ solutions of sparse network equations by optimally ordered triangular factorizat
 the IEEE 55 (1967) 1801-1809 (fewest neighbours first).
 """
 
+from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from heapq import heapify, heappop, heappush
 from typing import Generic, TypeVar
@@ -45,16 +46,16 @@ class Eliminated(Generic[Node]):
     ) -> tuple[dict[Node, dict[Node, float]], dict[Node, float]]:
         """Conductances between free nodes (S), alike ones added, and those to the ground."""
         around: dict[Node, dict[Node, float]] = {}
-        ground: dict[Node, float] = {}
+        ground: dict[Node, float] = defaultdict(float)
         for one, other, siemens in conductances:
             for here, there in ((one, other), (other, one)):
                 if here in self.grounded:
                     continue
-                row = around.setdefault(here, {})
+                row = around.setdefault(here, defaultdict(float))
                 if there in self.grounded:
-                    ground[here] = ground.get(here, 0.0) + siemens
+                    ground[here] += siemens
                 elif there != here and siemens > 0.0:
-                    row[there] = row.get(there, 0.0) + siemens
+                    row[there] += siemens
         return around, ground
 
     def _eliminate(self, around: dict[Node, dict[Node, float]], ground: dict[Node, float]) -> None:
@@ -67,34 +68,33 @@ class Eliminated(Generic[Node]):
                 continue  # gone, or among the waiting with another count as well
             del around[node]
             neighbours = tuple(row.items())
-            whole = ground.get(node, 0.0) + sum(siemens for _, siemens in neighbours)
+            whole = ground[node] + sum(siemens for _, siemens in neighbours)
             if not whole > 0.0:
                 raise SingularSystem(f"{node}: no conductor leads from here to the ground")
             shares = tuple((other, siemens / whole) for other, siemens in neighbours)
             self._steps.append((node, shares, 1.0 / whole))
-            to_ground = ground.get(node, 0.0)
+            to_ground = ground[node]
             for place, (one, siemens) in enumerate(neighbours):
                 own = around[one]
                 del own[node]
-                ground[one] = ground.get(one, 0.0) + siemens * (to_ground / whole)
+                ground[one] += siemens * (to_ground / whole)
                 for other, further in neighbours[:place]:
-                    through = siemens * (further / whole)
-                    own[other] = own.get(other, 0.0) + through
+                    own[other] += siemens * (further / whole)
                     around[other][one] = own[other]
             for one, _ in neighbours:
                 heappush(waiting, (len(around[one]), one))
 
     def voltages(self, injected: Mapping[Node, float]) -> dict[Node, float]:
         """Return the voltage (V) of every node where currents (A) are led into some of them."""
-        given = dict(injected)
+        given = defaultdict(float, injected)
         for node, shares, _ in self._steps:
             amps = given.get(node)
             if amps:
                 for other, share in shares:
-                    given[other] = given.get(other, 0.0) + amps * share
+                    given[other] += amps * share
         volts = dict.fromkeys(sorted(self.grounded), 0.0)
         for node, shares, ohms in reversed(self._steps):
-            across = given.get(node, 0.0) * ohms
+            across = given[node] * ohms
             for other, share in shares:
                 across += share * volts[other]
             volts[node] = across

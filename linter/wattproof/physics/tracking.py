@@ -12,6 +12,7 @@ import math
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
+from wattproof.physics.comparing import over
 from wattproof.physics.curve import (
     Curve,
     Maximum,
@@ -114,9 +115,9 @@ def tracked_point(curve: Curve, tracker: Tracker, battery_voltage: float | None)
             return _point(Maximum(open_circuit, 0.0, 0.0), tracker, battery_voltage, peaks, free)
         best = _better(best_between(curve, low, high), free, low, high)
     limit: Limit = "none"
-    if best.power < in_window.power * (1.0 - 1e-9):
+    if over(in_window.power, best.power):
         limit = "input current"
-    elif in_window.power < free.power * (1.0 - 1e-9):
+    elif over(free.power, in_window.power):
         limit = "window"
     from_output = math.inf
     if battery_voltage is not None:

@@ -4,11 +4,9 @@ from __future__ import annotations
 
 from typing import Final
 
+from wattproof.physics.comparing import SLACK as SLACK
+from wattproof.physics.comparing import over as over
 from wattproof.working import Value, largest, smallest
-
-SLACK: Final = 1e-9
-"""Relative: what decimals lose in binary arithmetic, so that 1 − 19/20 is not over 0.05."""
-
 
 LEAST_POWER: Final = 0.80
 """Share of the power expected in operation under which too little is told; common practice."""
@@ -39,7 +37,7 @@ def names_system(volts: Value, rated: Value) -> bool:
 
 def exceeds(value: Value, limit: Value | float) -> bool:
     """True where a value lies above a limit; a value at the limit does not."""
-    return value > limit and value.number > float(limit) * (1.0 + SLACK)
+    return value > limit and over(value.number, float(limit))
 
 
 def margin_below(value: Value, limit: Value | float) -> float:

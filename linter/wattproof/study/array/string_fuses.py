@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from wattproof.codes import BodyOfRules
 from wattproof.record import record
-from wattproof.study.limits import SLACK
+from wattproof.study.limits import SLACK, over
 from wattproof.study.site.climate import from_table
 from wattproof.working import Value
 
@@ -31,12 +31,12 @@ class FuseWindow:
     def reaches_lower(self, rating: float) -> bool:
         """True where a rating (A) is large enough for the string's own current."""
         if self.strict:
-            return rating > self.lower.number * (1.0 + SLACK)
-        return rating >= self.lower.number * (1.0 - SLACK)
+            return over(rating, self.lower.number)
+        return not over(self.lower.number, rating)
 
     def under_upper(self, rating: float) -> bool:
         """True where a rating (A) stays under the body's upper factor, if it has one."""
-        return self.upper is None or rating < self.upper.number * (1.0 - SLACK)
+        return self.upper is None or over(self.upper.number, rating)
 
     @property
     def words(self) -> str:
@@ -74,6 +74,6 @@ def fuse_window(name: str, isc: Value, label: Value, code: BodyOfRules) -> FuseW
         for rating in code.standard_ratings()
         if whole.reaches_lower(rating)
         and whole.under_upper(rating)
-        and rating <= label.number * (1.0 + SLACK)
+        and not over(rating, label.number)
     )
     return FuseWindow(lower, upper, label, standard)

@@ -45,7 +45,7 @@ from wattproof.study.battery.positive_net import (
     rating_of,
 )
 from wattproof.study.battery.side import BatterySide
-from wattproof.study.limits import SLACK, exceeds
+from wattproof.study.limits import exceeds, over
 from wattproof.study.protection.answers import (
     WORST_FIRST,
     Allowed,
@@ -193,7 +193,7 @@ class Judge:
                 return asked.answer("not known", None, named, why)
             return asked.answer("not allowed", reason, named, too_large)
         devices = tuple(device for device, _ in ahead)
-        fits = sum(amps_of(device) for device in devices) <= most.number * (1.0 + 1e-9)
+        fits = not over(sum(map(amps_of, devices)), most.number)
         is_own = all(device.wire is wire.wire for device in devices)
         if fits and all(map(self._is_of_a_bank, devices)) and self._can_only_be_shorted(asked):
             why = f"{told_of(named, 'opens')} at once, and {told_of(devices, 'limits')} what lasts"
@@ -455,7 +455,7 @@ class Judge:
         asked = _Asked(part, wire, "return", tuple(banks), end, lasting, most, None, None, brings)
         if most is None:
             return asked.answer("not known", None, limiting, str(may))
-        as_thick = brings is not None and wire.area_mm2 >= brings.area_mm2 * (1.0 - SLACK)
+        as_thick = brings is not None and not over(brings.area_mm2, wire.area_mm2)
         if self._unfused(banks) or (as_thick and self._unfused(beyond)):
             why = "nothing limits what comes back as long as a battery fuse is missing"
             return asked.answer("not known", None, (), why)

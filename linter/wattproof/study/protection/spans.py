@@ -11,7 +11,7 @@ from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 from wattproof.circuit import Conductor
-from wattproof.study.limits import SLACK
+from wattproof.study.limits import over
 from wattproof.study.wiring.lengths import places_in
 from wattproof.working import Value, declared, function, total
 
@@ -32,11 +32,11 @@ class Span(NamedTuple):
 
     def is_over(self, limit: float) -> bool:
         """True where it is longer than a limit (m), wherever its devices sit."""
-        return self.least > limit * (1.0 + SLACK)
+        return over(self.least, limit)
 
     def is_within(self, limit: float) -> bool:
         """True where it is not longer than a limit (m), wherever its devices sit."""
-        return self.most <= limit * (1.0 + SLACK) + TINY
+        return not over(self.most, limit + TINY)
 
 
 def span_of(parts: Iterable[Conductor]) -> Span:

@@ -10,8 +10,10 @@ sources give; and where no bank is, sources give what consumers draw.
 from __future__ import annotations
 
 import math
+from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
+from typing import Final
 from weakref import proxy
 
 from wattproof.circuit import Circuit, Conductor, Part, Passage, Terminal, other_end
@@ -21,6 +23,7 @@ from wattproof.plan.together import on_at_once
 from wattproof.record import record
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
+from wattproof.study.limits import over
 from wattproof.study.wiring.bonds import bonds_of
 from wattproof.study.wiring.brief import Brief
 from wattproof.study.wiring.inside import Inside
@@ -33,6 +36,10 @@ from wattproof.working import Value, function, largest, smallest, tabled, total
 
 SNAP = 1e-9
 """Shares nearer than this to each other, to nothing or to all are the same."""
+
+
+SIGNS: Final = (1.0, -1.0)
+"""From the start of a part to its end, and back."""
 
 
 @record
@@ -134,11 +141,11 @@ class Lasting:
         if not self._several or not self._case(self._all).is_shared(part):
             return ()
         whole = self.current(part)
-        least = whole.number * (1.0 + SNAP) if whole is not None else 0.0
+        most = whole.number if whole is not None else 0.0
         found: list[CutOff] = []
         for name, names in self._several:
             amps = self._case(self._all - names).at_once(part)
-            if amps is not None and amps.number > least:
+            if amps is not None and over(amps.number, most):
                 words = f"current in {part.name} with {name} cut off"
                 found.append(CutOff(name, amps.named(f"I({part.name})", words, "A")))
         return tuple(found)
@@ -203,11 +210,11 @@ class Lasting:
         cases = [(self._case(self._all), kind)]
         if kind != "draw":
             cases += [(self._case(self._all - full), "charge") for full in self._full]
-        passes = any(case.drives(part, along, sign) for case, _ in cases for sign in (1.0, -1.0))
+        passes = any(case.drives(part, along, sign) for case, _ in cases for sign in SIGNS)
         ways = [
             amps
             for case, of in cases
-            for sign, amps in zip((1.0, -1.0), case.both_ways(part, of, rated, steady), strict=True)
+            for sign, amps in zip(SIGNS, case.both_ways(part, of, rated, steady), strict=True)
             if not passes or case.drives(part, along, sign)
         ]
         found: list[Value] = []
@@ -357,12 +364,12 @@ class _Case:
             if kind == "draw":
                 counts = self.lasting.on([(port, port.current.number) for port in ports])
             ports = [p for p, counted in zip(ports, counts, strict=True) if counted]
-            given: dict[Terminal, float] = {}
+            given: dict[Terminal, float] = defaultdict(float)
             for port in ports:
                 amps = sign * port.current.number
-                given[port.plus] = given.get(port.plus, 0.0) + amps
+                given[port.plus] += amps
                 if port.minus is not None and port.minus in self.mesh:
-                    given[port.minus] = given.get(port.minus, 0.0) - amps
+                    given[port.minus] -= amps
             if ports:
                 whole = total([port.current for port in ports])
                 whole = whole.named(f"I{kind}", f"all that is {words} at once", "A")
@@ -387,7 +394,7 @@ class _Case:
         if part not in self.links:
             return None, None
         shares = [s for s in self._shares(part) if not steady or s.port.lasts is None]
-        one, other = (self._one_way(part, shares, sign, kind, rated) for sign in (1.0, -1.0))
+        one, other = (self._one_way(part, shares, sign, kind, rated) for sign in SIGNS)
         return one, other
 
     def drives(self, part: Part, component: str, sign: float) -> bool:

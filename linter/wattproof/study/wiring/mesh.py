@@ -7,6 +7,7 @@ each then carries half.
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Hashable, Iterable, Mapping
 from typing import NamedTuple, TypeAlias
 
@@ -85,10 +86,9 @@ class Mesh:
 
         Every island has one node that takes what does not add up to zero: the negative of a bank.
         """
-        given: dict[int, float] = {}
+        given: dict[int, float] = defaultdict(float)
         for terminal, led in injected.items():
-            node = self._place[terminal]
-            given[node] = given.get(node, 0.0) + led
+            given[self._place[terminal]] += led
         found = self._solver.voltages(given)
         volts = [found.get(node, 0.0) for node in range(self._size)]
         amps = [(volts[a] - volts[b]) * siemens for a, b, siemens in self.ways]
@@ -154,23 +154,23 @@ class _Joint:
 
     def currents(self, flow: Flow) -> dict[Key, float]:
         """What each of its links carries (A) for what flows around it."""
-        given: dict[Terminal, float] = {}
+        given: dict[Terminal, float] = defaultdict(float)
         for terminal, amps in flow.injected.items():
             if terminal in self.terminals:
-                given[terminal] = given.get(terminal, 0.0) + amps
+                given[terminal] += amps
         for part in self.around:
             if isinstance(part, Cell):
                 amps, into, out = flow.through(part), part.positive, part.negative
             else:
                 amps, into, out = flow.in_link(part), part.end, part.start
             if into in self.terminals:
-                given[into] = given.get(into, 0.0) + amps
+                given[into] += amps
             if out in self.terminals:
-                given[out] = given.get(out, 0.0) - amps
+                given[out] -= amps
         if len(self.links) == 1:
             [link] = self.links
             from_end = link.start == self._ground
-            amps = -given.get(link.end, 0.0) if from_end else given.get(link.start, 0.0)
+            amps = -given[link.end] if from_end else given[link.start]
             return {link.key: amps}
         volts = self._solver.voltages({self._number[t]: amps for t, amps in given.items()})
         return {

@@ -11,9 +11,10 @@ from wattproof.plan.power import Charger, Controller
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
+from wattproof.study.limits import over
 from wattproof.study.wiring.brief import Brief
 from wattproof.study.wiring.inside import Inside
-from wattproof.study.wiring.lasting import SNAP, CutOff, Lasting
+from wattproof.study.wiring.lasting import CutOff, Lasting
 from wattproof.study.wiring.lengths import lengths_of
 from wattproof.study.wiring.ports import Flow, Port, ports_of
 from wattproof.study.wiring.shorts import Short, Shorts
@@ -61,7 +62,7 @@ class Network:
         if not self.under_rating:
             return None
         own, rated = self.lasting(part), self._lasting.current(part, rated=True)
-        if rated is None or (own is not None and rated.number <= own.number * (1.0 + SNAP)):
+        if rated is None or (own is not None and not over(rated.number, own.number)):
             return None
         return rated
 

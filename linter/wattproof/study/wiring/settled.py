@@ -7,6 +7,7 @@ lost on the way to each; less voltage takes more current, which loses more, unti
 from __future__ import annotations
 
 import math
+from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from typing import Final
 
@@ -55,11 +56,11 @@ def settled(
 
 def _taken(amps: Mapping[Port, float], mesh: Mesh) -> dict[Terminal, float]:
     """What goes into each terminal when all draw at once (A)."""
-    given: dict[Terminal, float] = {}
+    given: dict[Terminal, float] = defaultdict(float)
     for port, drawn in amps.items():
-        given[port.plus] = given.get(port.plus, 0.0) - drawn
+        given[port.plus] -= drawn
         if port.minus is not None and port.minus in mesh:
-            given[port.minus] = given.get(port.minus, 0.0) + drawn
+            given[port.minus] += drawn
     return given
 
 

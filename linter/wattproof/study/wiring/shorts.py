@@ -11,7 +11,9 @@ from __future__ import annotations
 
 import itertools
 import math
+from collections import defaultdict
 from collections.abc import Iterator, Mapping
+from typing import TypeAlias
 
 from wattproof.circuit import Circuit, Conductor, Part, Passage, Terminal
 from wattproof.circuit.walk import reached, steps
@@ -30,6 +32,9 @@ from wattproof.working import Value, function, total
 
 SNAP = 1e-9
 """Shares nearer than this to nothing or to all are the same."""
+
+Weighed: TypeAlias = tuple[tuple[Terminal, float], ...]
+"""Terminals, each with its weight."""
 
 
 @record
@@ -61,8 +66,8 @@ class Shorts:
         self.lengths = lengths
         self.inside = inside
         self._ohms: KeptEach[tuple[str, float], Value] = KeptEach()
-        self._weights: KeptEach[Terminal, tuple[tuple[Terminal, float], ...] | None] = KeptEach()
-        self._solved: KeptEach[tuple[tuple[Terminal, float], ...], _Solved | None] = KeptEach()
+        self._weights: KeptEach[Terminal, Weighed | None] = KeptEach()
+        self._solved: KeptEach[tuple[Terminal, Weighed], _Solved | None] = KeptEach()
 
     def at(self, terminal: Terminal) -> Short | None:
         """A short across both poles at a terminal; None where no bank reaches both."""
@@ -183,7 +188,7 @@ class Shorts:
                 found[plus], found[minus] = minus, plus
         return found
 
-    def _across(self, terminal: Terminal) -> tuple[tuple[Terminal, float], ...] | None:
+    def _across(self, terminal: Terminal) -> Weighed | None:
         """The other pole at a place: terminals, each with its weight; None where none is known.
 
         Of a part that has both poles it is its own; inside a wire of both poles the place
@@ -192,7 +197,7 @@ class Shorts:
         """
         return self._weights.of(terminal, lambda: self._weighed(terminal))
 
-    def _weighed(self, terminal: Terminal) -> tuple[tuple[Terminal, float], ...] | None:
+    def _weighed(self, terminal: Terminal) -> Weighed | None:
         facing = self._facing(terminal)
         if facing is not None:
             return ((facing, 1.0),)
@@ -206,12 +211,11 @@ class Shorts:
             return None
         own = [(a, b, g) for a, b, g in links if {a, b} & (joined - set(anchors))]
         volts = Eliminated(own, joined & set(anchors)).voltages({node: 1.0})
-        weights: dict[Terminal, float] = {}
+        weights: dict[Terminal, float] = defaultdict(float)
         for a, b, siemens in own:
             for near, far in ((a, b), (b, a)):
                 if near in anchors and far not in anchors:
-                    facing = anchors[near]
-                    weights[facing] = weights.get(facing, 0.0) + siemens * volts[far]
+                    weights[anchors[near]] += siemens * volts[far]
         return tuple((t, w) for t, w in weights.items() if w > SNAP)
 
     def _facing(self, terminal: Terminal) -> Terminal | None:
@@ -294,15 +298,15 @@ class Shorts:
             return None
         return self._solve(terminal, other)
 
-    def _solve(self, one: Terminal, other: tuple[tuple[Terminal, float], ...]) -> _Solved | None:
+    def _solve(self, one: Terminal, other: Weighed) -> _Solved | None:
         def solve() -> _Solved | None:
             between = self._between_them(other)
             solved = _Solved(self._mesh, self._emfs, self._before, one, other, between)
             return solved if solved.is_fed else None
 
-        return self._solved.of(((one, 1.0), *other), solve)
+        return self._solved.of((one, other), solve)
 
-    def _between_them(self, places: tuple[tuple[Terminal, float], ...]) -> float:
+    def _between_them(self, places: Weighed) -> float:
         """Resistance (Ω) that a place between others has on top of theirs, weighted."""
         whole = 0.0
         led_on = [p for p in places if p[0] in self._wiring]  # a post may have a bond alone
@@ -325,11 +329,11 @@ class Shorts:
     @kept
     def _before(self) -> Flow:
         """The network before any short."""
-        given: dict[Terminal, float] = {}
+        given: dict[Terminal, float] = defaultdict(float)
         for cell in self._mesh.cells:
             amps = self._emfs[cell.name] / cell.ohms
-            given[cell.positive] = given.get(cell.positive, 0.0) + amps
-            given[cell.negative] = given.get(cell.negative, 0.0) - amps
+            given[cell.positive] += amps
+            given[cell.negative] -= amps
         return self._mesh.solve(given)
 
     def _short(self, at: Terminal, solved: _Solved, words: str) -> Short:
@@ -412,14 +416,14 @@ class _Solved:
         emfs: dict[str, float],
         before: Flow,
         one: Terminal,
-        other: tuple[tuple[Terminal, float], ...],
+        other: Weighed,
         between: float,
     ) -> None:
         self._before = before
         self._emfs = emfs
-        given = {one: 1.0}
+        given = defaultdict(float, {one: 1.0})
         for terminal, weight in other:
-            given[terminal] = given.get(terminal, 0.0) - weight
+            given[terminal] -= weight
         island = mesh.island(one)
         self.is_fed = mesh.has_bank(one) and all(mesh.island(t) == island for t, _ in other)
         self.flow = mesh.solve(given)

@@ -47,7 +47,7 @@ from wattproof.study.assumptions.cables import (
     UNSTATED,
 )
 from wattproof.study.assumptions.supposed import label_of
-from wattproof.study.limits import SLACK, exceeds
+from wattproof.study.limits import exceeds, over
 from wattproof.study.site.climate import from_table
 from wattproof.study.wiring.brief import Brief
 from wattproof.study.wiring.lengths import places_in
@@ -204,7 +204,7 @@ class WireStudy:
     def larger_sizes(self) -> Iterator[WireStudy]:
         """The same wire in each larger size of the body's tables, ascending."""
         for size in self.code.conductor_sizes():
-            if size.area_mm2 > self.size.area_mm2 * (1.0 + SLACK):
+            if over(size.area_mm2, self.size.area_mm2):
                 yield self.in_size(size)
 
     def insulated_for(self, celsius: float) -> WireStudy:
@@ -224,13 +224,13 @@ class WireStudy:
             return self
         if self.assume.figure_of(label_of(size)) == "harsh":
             return self
-        least = self.code.continuous_factor.value * current.number * (1.0 - SLACK)
+        lasting = self.code.continuous_factor.value * current.number
         for wire in chain((self,), self.larger_sizes()):
             may = wire.carrying
-            if isinstance(may, Carrying) and may.continuous_limit.number >= least:
-                enough = may.value.number >= current.number * (1.0 - SLACK)
-                if enough:
-                    return wire
+            if isinstance(may, str) or over(lasting, may.continuous_limit.number):
+                continue
+            if may.bears(current):
+                return wire
         return self
 
     @property
@@ -358,7 +358,7 @@ class WireStudy:
         except NotTabulated:
             return None
         needed = self.code.continuous_factor.value * (self.current.number if self.current else 0.0)
-        return rating if rating >= needed * (1.0 - SLACK) else None
+        return None if over(needed, rating) else rating
 
     @kept
     def _supposed_size(self) -> tuple[Value, ...]:
