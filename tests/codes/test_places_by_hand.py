@@ -4,16 +4,20 @@ from __future__ import annotations
 
 import pytest
 
+from wattproof.codes import Bodies, body, resistance, style
+from wattproof.codes.cable_types import cable_type
 from wattproof.codes.demands import bond_size
 from wattproof.codes.devices import (
     largest_device,
     next_rating,
     previous_rating,
 )
+from wattproof.codes.factors import _above
+from wattproof.codes.figures import figure
 from wattproof.codes.grids import REACH, TOLERANCE, Grid, grid
 from wattproof.codes.small import EXPONENT, told_down
 from wattproof.codes.styles import DeviceStyle
-from wattproof.codes.values import Ampacity, NotTabulated, TableValue
+from wattproof.codes.values import Ampacity, NotTabulated, Surroundings, TableValue
 from wattproof.physics.conductors import ConductorSize, conductor_of_gauge
 
 SMALL, MIDDLE, LARGE = ConductorSize(2.0), ConductorSize(4.0), ConductorSize(10.0)
@@ -291,3 +295,90 @@ def test_a_factor_counts_up_to_where_the_next_begins(
     found = made.trips_within(of(1.6, ""), amps)
     assert found is not None
     assert found.value == pytest.approx(rating)
+
+
+def test_whether_a_figure_was_seen_goes_with_it() -> None:
+    """What we reckon ourselves was seen nowhere; that there is nothing to correct needs no source.
+
+    NEC 310.15(B)(1)(1) ends at 85 °C for 90 °C insulation; ABYC E-11 begins at 30 °C.
+    """
+    nec = body("nec-2023")
+    size = conductor_of_gauge("8")
+    hot = nec.ampacity(size, 90.0, Surroundings(90.0)).ambient_factor
+    assert (hot.value, hot.verified, hot.own) == (0.0, True, False)
+    law = nec.ampacity(size, 90.0, Surroundings(88.0)).ambient_factor
+    assert law.value == pytest.approx(((90.0 - 88.0) / (90.0 - 30.0)) ** 0.5)
+    assert (law.verified, law.own) == (False, True)
+    cool = body("abyc-e11").ampacity(size, 105.0, Surroundings(30.0)).ambient_factor
+    assert (cool.value, cool.verified) == (1.0, True)
+    warm = nec.voltage_factor(25.0)
+    assert warm is not None
+    assert (warm.value, warm.verified) == (1.0, True)
+    odd, _, _ = resistance(ConductorSize(8.0))
+    assert (odd.verified, odd.own) == (False, True)
+    plain = figure({"value": 3, "what": "what", "source": "source", "verified": True})
+    assert (plain.value, plain.unit, plain.verified, plain.own) == (3.0, "", True, False)
+    blade = style("blade")
+    assert blade.highest is not None
+    assert blade.smallest is not None
+    assert (blade.highest.value, blade.highest.verified) == (80.0, False)
+    assert (blade.smallest.value, blade.smallest.verified) == (1.0, False)
+
+
+def test_where_a_law_gives_more_than_the_last_row_the_last_row_stands() -> None:
+    """At 31 °C a table of one row, for 30 °C and 0.5, is not passed by the law's 0.99."""
+    rows = [(30.0, {"factor": "1.0"}), (30.5, {"factor": "0.5", "ambient_c": "30.5",
+            "verified": "yes"})]  # fmt: skip
+    found, notes = _above("made up", 90.0, 90.0, 31.0, rows)
+    assert (found.value, found.verified, found.own) == (0.5, True, True)
+    assert len(notes) == 1
+
+
+def test_a_rating_below_an_ampere_opens_in_time_too() -> None:
+    made = DeviceStyle("made", "made up", "fuse", None, (), None, False,
+                       trips=((float("inf"), of(1.6, "")),))  # fmt: skip
+    found = made.trips_within(of(1.6, ""), 0.5)
+    assert found is not None
+    assert found.value == 0.5
+
+
+@pytest.mark.parametrize(("area", "size"), [(3.31 * 1.0019, None), (3.31 * 1.003, "12 AWG")])
+def test_two_tables_print_one_gauge_up_to_a_fifth_of_a_per_cent_apart(
+    area: float, size: str | None
+) -> None:
+    entry = {"rule": "one-size-below", "not_made": [], **BOND}
+    made = (ConductorSize(3.31, "12"),)
+    found = bond_size({"bond": entry}, made, "boat", area)
+    assert (found.size.name if found is not None else None) == size
+    assert bond_size({"bond": entry}, made, "boat", 3.31 * 1.1) is not None
+
+
+@pytest.mark.parametrize(
+    ("printed", "outdoor", "burial"),
+    [("H1Z2Z2-K", True, None), ("PV1-F", True, False), ("USE-2", True, True)],
+)
+def test_what_a_designation_says_of_sun_and_ground(
+    printed: str, outdoor: bool | None, burial: bool | None
+) -> None:
+    found = cable_type(printed)
+    assert found is not None
+    assert (found.outdoor, found.direct_burial) == (outdoor, burial)
+
+
+@pytest.mark.parametrize(("share", "told"), [(0.979, True), (0.981, False)])
+def test_a_printed_factor_may_lie_two_per_cent_above_the_law_without_remark(
+    share: float, told: bool
+) -> None:
+    """ISO 13297 prints 0.86 for 105 °C; the law gives sqrt((105 - t) / 75)."""
+    air = 105.0 - (0.86 * share) ** 2 * 75.0
+    assert air < 60.0
+    around = Surroundings(air, engine_space=True)
+    found = body("iso-13297").ampacity(conductor_of_gauge("8"), 105.0, around)
+    assert found.ambient_factor.value == 0.86
+    assert any("would allow" in note for note in found.notes) is told
+
+
+def test_what_else_may_hold_in_a_vehicle_is_the_marine_body_beside_that_for_buildings() -> None:
+    nec = body("nec-2023")
+    found = [each.id for each in Bodies(nec, nec).others_in("vehicle")]
+    assert found == ["as-nzs-3001", "iec", "{array: nec-2023, battery: abyc-e11}"]

@@ -44,12 +44,13 @@ def test_every_result_says_it() -> None:
 
 
 def test_what_was_seen_is_counted_entry_by_entry() -> None:
-    """Two figures of which one was seen, and a table of three rows that were."""
+    """Three figures of which two were seen, and a table of three rows that were."""
 
     class Told:
         data = {  # noqa: RUF012
             "one": {"verified": True},
+            "another": {"verified": True},
             "two": {"verified": False, "inner": {"table": "abyc-e11-breakers"}},
         }
 
-    assert figures_and_rows(cast(BodyOfRules, Told())) == Seen(1 + 3, 2 + 3)
+    assert figures_and_rows(cast(BodyOfRules, Told())) == Seen(2 + 3, 3 + 3)

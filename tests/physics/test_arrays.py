@@ -215,3 +215,12 @@ def test_tables_go_on_as_far_as_anything_may_drive() -> None:
         at_limit = single_diode.current_at(DIODE, -least)
         assert curve.currents[0] == pytest.approx(at_limit + 1e4)
         assert curve.currents[1] == pytest.approx(at_limit)
+
+
+def test_conductors_in_series_with_a_module_add_up() -> None:
+    """1 Ω and 0.5 Ω at 4 A lose 6 V, one without resistance next to nothing."""
+    diode = Diode(5.9, 1.2e-11, 0.18, 60.0, 0.838)
+    lit = module([diode])
+    row = Series((Resistance(1.0), lit, Resistance(0.5)))
+    assert voltage(row, 4.0) == pytest.approx(voltage(lit, 4.0) - 6.0, abs=1e-3)
+    assert voltage(Resistance(0.0), 4.0) == pytest.approx(0.0, abs=1e-4)

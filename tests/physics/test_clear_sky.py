@@ -183,3 +183,17 @@ def test_the_brightest_moment_is_that_of_the_month_s_own_day(month: int) -> None
     assert clear_sky.brightest_moment(47.0, month, 30.0, 180.0, 800.0) == pytest.approx(max(tried))
     hours = sum(tried) / 1000.0 / 6.0
     assert clear_sky.sun_hours(47.0, month, 30.0, 180.0, height=800.0) == pytest.approx(hours)
+
+
+def test_a_little_north_of_the_equator_the_sun_of_december_is_south() -> None:
+    assert clear_sky.best_tilt(0.5, 12)[0] > 0.0
+    assert clear_sky.best_tilt(-0.5, 12)[0] == 0.0
+
+
+def test_how_far_the_sun_is_by_the_series_of_its_year() -> None:
+    """J. W. Spencer, "Fourier series representation of the position of the sun" (1971)."""
+    for day in (1, 46, 140, 290):
+        a = 2.0 * math.pi * (day - 1) / 365.0
+        series = 1.00011 + 0.034221 * math.cos(a) + 0.00128 * math.sin(a)
+        series += 0.000719 * math.cos(2.0 * a) + 0.000077 * math.sin(2.0 * a)
+        assert extraterrestrial(day) == pytest.approx(1361.0 * series, rel=1e-9)

@@ -178,3 +178,11 @@ def test_what_is_below_one_is_above_nothing_too() -> None:
     """(0.5 × 0.5 / 0.25)² for each of the two."""
     assert withstand_time(0.5, 0.25, 0.5) == 1.0
     assert warming_constant(0.5, 0.25, 0.5) == 1.0
+
+
+def test_the_constant_of_copper_by_its_formula() -> None:
+    """IEC 60364-5-54 Annex A: 225.669 of the heat and resistivity that it names."""
+    for initial, final in ((70.0, 160.0), (30.0, 90.0)):
+        growth = math.log(1.0 + (final - initial) / (234.5 + initial))
+        found = copper_withstand_constant(initial, final)
+        assert found == pytest.approx(225.66916 * math.sqrt(growth), rel=1e-6)

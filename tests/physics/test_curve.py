@@ -205,3 +205,12 @@ def test_where_something_conducts_the_curve_goes_on_as_steep_as_that() -> None:
     assert held.voltages == pytest.approx([-0.5 - 0.01, -0.5, 0.0, 10.0])
     assert held.currents == pytest.approx([1e4 + 5.25, 5.25, 5.0, 0.0])
     assert held_above(LINE, 4.0, 1e-6, 1e4).currents == pytest.approx([1e4 + 3.0, 3.0, 0.0])
+
+
+def test_a_sum_reaches_as_far_as_the_longest_of_its_parts() -> None:
+    one = Curve([-5.0, 10.0], [4.0, -1.0])
+    other = Curve([-1.0, 0.0, 30.0], [3.0, 2.0, -2.0])
+    both = in_parallel([(one, 1), (other, 1)])
+    assert (both.voltages[0], both.voltages[-1]) == (-5.0, 30.0)
+    row = in_series([(one, 1), (other, 1)])
+    assert (row.currents[0], row.currents[-1]) == (4.0, -2.0)

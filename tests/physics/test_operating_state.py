@@ -152,3 +152,12 @@ def test_where_series_and_parallel_alternate_twice_the_parts_add_up_within_round
         found_voltage, found_current, spread = terminals(tree, (), states)
         assert found_voltage == pytest.approx(at, rel=1e-9)
         assert spread < 1e-9 * (1.0 + abs(found_current))
+
+
+def test_a_bypassed_element_that_delivers_hands_on_its_own_voltage() -> None:
+    group = Bypassed(Series((LIT, LIT)), 0.5)
+    states = {s.path: s for s in states_at_voltage(Series((group, LIT)), 45.0)}
+    inside = [s.voltage for path, s in states.items() if path[:2] == (0, 0)]
+    assert states[0,].voltage > 10.0
+    assert sum(inside) == pytest.approx(states[0,].voltage, rel=1e-6)
+    assert states[0,].bypass_current == pytest.approx(0.0, abs=1e-6)

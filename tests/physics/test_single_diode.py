@@ -189,3 +189,14 @@ def test_without_a_shunt_the_diode_takes_up_to_its_saturation_current(part: floa
     """Backwards it carries I0 (1 − exp(Vd/a)): of half of I0, Vd is a ln 0.5."""
     diode = Diode(5.0, 1e-6, 0.0, math.inf, 0.5)
     assert voltage_at(diode, 5.0 + part * 1e-6) == pytest.approx(0.5 * math.log(1 - part), rel=1e-5)
+
+
+def test_below_a_volt_both_ways_agree() -> None:
+    """Of one cell, in bright and in dim light."""
+    for light in (6.0, 0.06):
+        cell = Diode(light, 1e-9, 0.006, 12.0, 0.0265)
+        for volts in (0.1, 0.3, 0.5):
+            amps = current_at(cell, volts)
+            assert voltage_at(cell, amps) == pytest.approx(volts, rel=1e-9)
+        assert 0.4 < open_circuit_voltage(cell) < 0.7
+        assert current_at(cell, open_circuit_voltage(cell)) == pytest.approx(0.0, abs=1e-9)

@@ -178,3 +178,11 @@ def test_a_curve_that_no_light_lifts_stands_at_no_voltage() -> None:
     dark = Curve([-2.0, -1.0], [1.0, -1.0])
     assert tracked_point(dark, WIDE, 13.0).voltage == 0.0
     assert tied_point(dark, 13.0, 0.0).voltage == 0.0
+
+
+def test_a_battery_below_a_volt_is_one_too_and_in_the_dark_nothing_is_to_be_had() -> None:
+    point = tracked_point(CURVE, WIDE, 0.5)
+    assert point.output_current == pytest.approx(PEAK.power / 0.5)
+    dark = Curve([-2.0, -1.0], [1.0, -1.0])
+    assert tracked_point(dark, WIDE, 0.5).available_power == 0.0
+    assert tied_point(dark, 0.5, 0.0).available_power == 0.0

@@ -11,7 +11,7 @@ from typing import NamedTuple, TypeAlias
 from wattproof.physics import curve as curves
 from wattproof.physics import single_diode
 from wattproof.physics.arrays import Solution, Tree, solve
-from wattproof.physics.elements import Bypassed, Cells, Element, Parallel, Series
+from wattproof.physics.elements import Bypassed, Cells, Element, Parallel, Resistance, Series
 from wattproof.physics.roots import bracketed_root, same_sign
 
 _NESTED_SEARCHES = 2
@@ -149,6 +149,8 @@ def _exact_voltage(solved: Solution, current: float, nested: int = _NESTED_SEARC
     element = solved.element
     if isinstance(element, Series):
         return sum(n * _exact_voltage(part, current, nested) for part, n in _distinct(solved))
+    if isinstance(element, Resistance):
+        return -element.ohm * current
     guess = curves.voltage_at(solved.curve, current)
     if isinstance(element, Parallel) and nested > 0:
         return _near(guess, lambda trial: _exact_current(solved, trial, nested - 1) - current)
