@@ -116,6 +116,7 @@ def _half(each: HalfJoined, study: Study) -> Iterator[Observation]:
     if each.through == "chassis" and study.plan.setting == "vehicle":
         return
     first, second = each.first.name, each.second.name
+    ends = [bank.parts[-1].name for bank in (each.first, each.second)]
     how = (
         f"what one gives the other comes back over the {each.through} alone"
         if each.through
@@ -125,8 +126,8 @@ def _half(each: HalfJoined, study: Study) -> Iterator[Observation]:
         message=f"the positives of `{first}` and `{second}` are joined and their negatives are "
         f"not: {how}",
         on=(each.first, each.second),
-        remedy=f"join `{first}.negative` and `{second}.negative` with a conductor of the size of "
-        "the one between their positives",
+        remedy=f"join `{ends[0]}.negative` and `{ends[1]}.negative` with a conductor of the size "
+        "of the one between their positives",
     )
 
 

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import pytest
 
+from external.battery_sides import HEAD
 from study.wiring.test_grounding_by_hand import PLUS, TWO, study
+from study.wiring.test_lasting_by_hand import LINKED
 from wattproof.study import Study
+from wattproof.testing import check_text, study_of
 
 ACROSS = "lamp-minus: from: lamp.negative, to: start.negative\n"
 PUMP = "\n".join(TWO.splitlines()[2:]) + "\n"
@@ -119,6 +122,21 @@ def test_two_banks_of_which_one_pole_alone_is_joined(wires: str, half: bool) -> 
     assert pairs == ([("house", "start")] if half else [])
     if "chassis" in wires:
         assert [h.through for h in found.wiring.half_joined] == ["chassis"]
+
+
+@pytest.mark.parametrize("back", [True, False])
+def test_a_row_in_series_beside_a_bank_is_joined_at_its_outer_posts(back: bool) -> None:
+    """Of two 6 V batteries the second's negative is the row's: the first's is its link."""
+    text = HEAD + LINKED
+    if not back:
+        text = "\n".join(line for line in text.splitlines() if "link-minus" not in line) + "\n"
+    found = study_of(text)
+    pairs = [(h.first.parts, h.second.parts) for h in found.wiring.half_joined]
+    names = [[[part.name for part in parts] for parts in pair] for pair in pairs]
+    assert names == ([] if back else [[["house"], ["upper", "lower"]]])
+    told = [f for f in check_text(text).findings if f.rule == "circuit-not-closed"]
+    joins = "join `house.negative` and `lower.negative`"
+    assert [joins in f.remedy for f in told if "positives" in f.message] == ([] if back else [True])
 
 
 CHARGER = """\

@@ -41,6 +41,8 @@ class NotClosed:
 class HalfJoined:
     """Two banks whose positives conductors join, and whose negatives no conductor does.
 
+    Batteries in series that are declared apart are one bank.
+
     through: the chassis, water or earth in which alone these meet; empty where they do not.
     """
 
@@ -155,9 +157,9 @@ def half_joined(circuit: Circuit, battery_side: BatterySide) -> Iterator[HalfJoi
     wired = _Ways(circuit, battery_side, over=())
     over_body = _Ways(circuit, battery_side, over=("chassis", "water"))
     over_all = _Ways(circuit, battery_side, over=COMMON)
-    for first, second in combinations(battery_side.banks.values(), 2):
-        plus, minus = (Terminal(first.name, "", pole) for pole in ("positive", "negative"))
-        other, back = (Terminal(second.name, "", pole) for pole in ("positive", "negative"))
+    for first, second in combinations(battery_side.wholes, 2):
+        plus, minus = _posts(first)
+        other, back = _posts(second)
         joined = other in wired.joined(plus) or circuit.nets.net(other) == circuit.nets.net(plus)
         if not joined or back in wired.joined(minus):
             continue
@@ -167,6 +169,12 @@ def half_joined(circuit: Circuit, battery_side: BatterySide) -> Iterator[HalfJoi
         elif back in over_all.joined(minus):
             through = "earth"
         yield HalfJoined(first, second, through)
+
+
+def _posts(bank: BankStudy) -> tuple[Terminal, Terminal]:
+    """The outer posts of a bank, of batteries in series those of the first and the last."""
+    top, bottom = bank.parts[0].name, bank.parts[-1].name
+    return Terminal(top, "", "positive"), Terminal(bottom, "", "negative")
 
 
 def _ports(component: Named) -> tuple[str, ...]:
