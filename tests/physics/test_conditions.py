@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 
 from physics.strategies import datasheets
 from wattproof.physics.conditions import (
+    LARGEST_IDEALITY_DRIFT,
     at_conditions,
     declared_open_circuit_voltage,
     declared_short_circuit_current,
@@ -109,3 +110,26 @@ def test_a_coefficient_that_asks_for_much_is_met_and_told_apart() -> None:
 def test_conditions_out_of_this_world(celsius: float, sun: float) -> None:
     with pytest.raises(ValueError, match=r"irradiance|coefficients"):
         at_conditions(module(fit(SHEET), SHEET), celsius, sun)
+
+
+def test_a_cell_below_a_volt_and_an_ampere_is_a_module_too() -> None:
+    """Of 0.6 V and 0.5 A: its ideality is some hundredths of a volt."""
+    sheet = Datasheet(0.6, 0.5, 0.5, 0.46, 1, -0.0018, 0.0003, -0.0042)
+    found = fitted(sheet)
+    model = module(found, sheet)
+    assert model.pmax_coefficient == pytest.approx(-0.0042, abs=1e-6)
+    for celsius in (0.0, 25.0, 60.0):
+        diode = at_conditions(model, celsius, 1000.0)
+        assert open_circuit_voltage(diode) == pytest.approx(0.6 - 0.0018 * (celsius - 25.0))
+    point = maximum_power(at_conditions(model, 25.0, 1000.0))
+    assert point[0] == pytest.approx(0.5, rel=1e-3)
+    dim = at_conditions(model, 25.0, 0.5)
+    assert dim.photocurrent == pytest.approx(0.5 * 0.0005, rel=1e-2)
+    assert dim.shunt_resistance >= 1000.0 * found.diode.shunt_resistance
+
+
+@pytest.mark.parametrize(("wanted", "drift"), [(-1e-6, -1.0), (-0.0199, 1.0)])
+def test_a_coefficient_that_no_drift_meets_takes_the_largest(wanted: float, drift: float) -> None:
+    sheet = SHEET._replace(pmax_coefficient=wanted)
+    found = module(fit(SHEET), sheet)
+    assert found.ideality_drift == drift * LARGEST_IDEALITY_DRIFT

@@ -214,3 +214,9 @@ def test_a_sum_reaches_as_far_as_the_longest_of_its_parts() -> None:
     assert (both.voltages[0], both.voltages[-1]) == (-5.0, 30.0)
     row = in_series([(one, 1), (other, 1)])
     assert (row.currents[0], row.currents[-1]) == (4.0, -2.0)
+
+
+def test_a_curve_below_a_volt_has_its_maximum_too() -> None:
+    """4 A to 0.5 V, then to nothing at 0.6 V: most at the bend, 2 W."""
+    [peak] = maxima(Curve([-1.0, 0.5, 0.6], [4.0001, 4.0, 0.0]))
+    assert (peak.voltage, peak.power) == (0.5, 2.0)

@@ -200,3 +200,11 @@ def test_below_a_volt_both_ways_agree() -> None:
             assert voltage_at(cell, amps) == pytest.approx(volts, rel=1e-9)
         assert 0.4 < open_circuit_voltage(cell) < 0.7
         assert current_at(cell, open_circuit_voltage(cell)) == pytest.approx(0.0, abs=1e-9)
+
+
+@pytest.mark.parametrize("shunt", [20.0, 60.0, 1e4])
+def test_at_maximum_power_a_little_more_voltage_gains_nothing(shunt: float) -> None:
+    diode = Diode(5.9, 1.2e-11, 0.18, shunt, 0.838)
+    volts, _, power = maximum_power(diode)
+    above, below = ((volts + h) * current_at(diode, volts + h) for h in (1e-4, -1e-4))
+    assert abs(above - below) / 2e-4 < 1e-6 * power

@@ -186,3 +186,14 @@ def test_a_battery_below_a_volt_is_one_too_and_in_the_dark_nothing_is_to_be_had(
     dark = Curve([-2.0, -1.0], [1.0, -1.0])
     assert tracked_point(dark, WIDE, 0.5).available_power == 0.0
     assert tied_point(dark, 0.5, 0.0).available_power == 0.0
+
+
+def test_where_the_window_ends_just_above_a_limit_it_is_met_from_below() -> None:
+    """Half a watt more than may be taken is left at the end of the window."""
+    end = 0.5 * (PEAK.voltage + OPEN)
+    most = end * current(STRING, end) - 0.5
+    point = tracked_point(CURVE, Tracker(0.0, end, power_limit=most), 13.0)
+    assert point.power == pytest.approx(most)
+    assert 0.0 < point.voltage < PEAK.voltage
+    at_end = tracked_point(CURVE, Tracker(0.0, end, power_limit=most + 1.0), 13.0)
+    assert PEAK.voltage < at_end.voltage < end

@@ -95,7 +95,7 @@ def maxima(tree: Tree, prominence: float = 1e-4) -> list[Maximum]:
 
 def maximum_power(tree: Tree) -> Maximum:
     """Return the global maximum of power; all zero where `tree` delivers none."""
-    return max(maxima(tree), key=lambda point: point.power, default=Maximum(0.0, 0.0, 0.0))
+    return max(maxima(tree), key=lambda point: point.power, default=curves.NOTHING)
 
 
 def power_of_parts(tree: Tree) -> float:

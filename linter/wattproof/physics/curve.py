@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from operator import neg, sub
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 THINNING = 2e-6  # share of the current scale by which a dropped point may have been off the line
 
@@ -43,6 +43,10 @@ class Maximum(NamedTuple):
     voltage: float
     current: float
     power: float
+
+
+NOTHING: Final = Maximum(0.0, 0.0, 0.0)
+"""The maximum of what delivers no power."""
 
 
 def current_at(curve: Curve, voltage: float) -> float:

@@ -14,6 +14,7 @@ from typing import Literal, NamedTuple
 
 from wattproof.physics.comparing import over
 from wattproof.physics.curve import (
+    NOTHING,
     Curve,
     Maximum,
     best_between,
@@ -103,7 +104,7 @@ def tracked_point(curve: Curve, tracker: Tracker, battery_voltage: float | None)
     if battery_voltage is not None and not 0.0 < battery_voltage < math.inf:
         raise ValueError("the battery voltage must be finite and above zero")
     peaks = tuple(maxima(curve))
-    free = max(peaks, key=lambda point: point.power, default=Maximum(0.0, 0.0, 0.0))
+    free = max(peaks, key=lambda point: point.power, default=NOTHING)
     open_circuit = max(voltage_at(curve, 0.0), 0.0)
     low, high = tracker.lowest_voltage, min(tracker.highest_voltage, open_circuit)
     if not low < open_circuit:

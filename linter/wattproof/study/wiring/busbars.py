@@ -56,7 +56,7 @@ class BusbarStudy:
     def at_least(self) -> float:
         """What some part of it carries in whatever order its legs are joined (A)."""
         amps = [current.number for _, current in self.legs]
-        return max(amps[0] / 2.0, *amps[1:2]) if len(amps) > 1 else amps[0]
+        return max(amps[0] / 2.0, amps[1]) if len(amps) > 1 else amps[0]
 
 
 def busbars(

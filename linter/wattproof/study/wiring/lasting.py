@@ -13,7 +13,6 @@ import math
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
-from typing import Final
 from weakref import proxy
 
 from wattproof.circuit import Circuit, Conductor, Part, Passage, Terminal, other_end
@@ -27,7 +26,7 @@ from wattproof.study.limits import over
 from wattproof.study.wiring.bonds import bonds_of
 from wattproof.study.wiring.brief import Brief
 from wattproof.study.wiring.inside import Inside
-from wattproof.study.wiring.mesh import Cell, Flow, Link, Mesh
+from wattproof.study.wiring.mesh import SIGNS, Cell, Flow, Link, Mesh
 from wattproof.study.wiring.ports import Flow as Kind
 from wattproof.study.wiring.ports import Port, at_once
 from wattproof.study.wiring.settled import settled
@@ -36,10 +35,6 @@ from wattproof.working import Value, function, largest, smallest, tabled, total
 
 SNAP = 1e-9
 """Shares nearer than this to each other, to nothing or to all are the same."""
-
-
-SIGNS: Final = (1.0, -1.0)
-"""From the start of a part to its end, and back."""
 
 
 @record
@@ -173,7 +168,7 @@ class Lasting:
         """What one ampere drives that is taken out between two terminals."""
 
         def solve() -> Flow:
-            return self._case(self._all).mesh.solve({plus: -1.0, minus: 1.0})
+            return self._case(self._all).mesh.solve(dict(zip((minus, plus), SIGNS, strict=True)))
 
         return self._taken.of((plus, minus), solve)
 

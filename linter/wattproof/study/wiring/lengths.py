@@ -36,7 +36,7 @@ def lengths_of(circuit: Circuit) -> dict[Conductor, float]:
         found.update({part: part.length or 0.0 for part in parts})
         if open_parts:
             first, last = parts[0].start, parts[-1].end
-            backwards = steps.get(last, 0) < steps.get(first, 0)
+            backwards = last in steps and steps[last] < steps[first]
             found[open_parts[0] if backwards else open_parts[-1]] = left
     return found
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Hashable, Iterable, Mapping
-from typing import NamedTuple, TypeAlias
+from typing import Final, NamedTuple, TypeAlias
 
 from wattproof.circuit import Terminal
 from wattproof.circuit.groups import Groups
@@ -17,6 +17,10 @@ from wattproof.kept import kept
 from wattproof.physics.nodal_network import Eliminated
 
 Key: TypeAlias = Hashable
+
+
+SIGNS: Final = (1.0, -1.0)
+"""From the start of a part to its end, and back; out of one pole, and into the other."""
 
 
 class Link(NamedTuple):

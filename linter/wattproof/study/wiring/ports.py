@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from itertools import combinations
+from itertools import compress, product
 from typing import Literal, TypeAlias
 
 from wattproof.circuit import Circuit, Terminal
@@ -123,15 +123,23 @@ def _through_isolators(
         back = back or _through_engine(start, battery_side, circuit)
         if battery_side.fed_by(start) and start in circuit.around:
             for source in sources:
-                given, rated = known.get(str(source.name), (battery_side.output(source),) * 2)
+                given, rated = _given_and_rated(source, battery_side, known)
                 yield Port(source, str(source.name), "draw", given, rated, start, back)
         for output in isolator.outputs:
             end = Terminal(name, output, "positive")
             for source in sources if end in circuit.around else ():
-                given, rated = known.get(str(source.name), (battery_side.output(source),) * 2)
+                given, rated = _given_and_rated(source, battery_side, known)
                 minus = _minus(isolator, output, circuit)
                 minus = minus or _through_engine(end, battery_side, circuit)
                 yield Port(source, str(source.name), "charge", given, rated, end, minus)
+
+
+def _given_and_rated(
+    source: Controller | Charger, battery_side: BatterySide, known: dict[str, tuple[Value, Value]]
+) -> tuple[Value, Value]:
+    """What a source gives and is rated for (A); one that nothing is known of gives its output."""
+    output = battery_side.output(source)
+    return known.get(str(source.name), (output, output))
 
 
 def _passed_on(circuit: Circuit, battery_side: BatterySide) -> Iterator[Port]:
@@ -229,12 +237,10 @@ def at_once(weighed: list[tuple[Named, float]]) -> list[bool]:
     weights = {
         name: sum(amps for source, amps in weighed if str(source.name) == name) for name in bound
     }
-    best: tuple[float, frozenset[str]] = (-1.0, frozenset())
-    for count in range(1, len(bound) + 1):
-        for chosen in combinations(bound, count):
-            together = frozenset(chosen)
-            amps = sum(weights[name] for name in chosen)
-            if amps > best[0] and not any(pair <= together for pair in pairs):
-                best = (amps, together)
-    left_out = set(bound) - best[1]
+    sets = (
+        frozenset(compress(bound, taken)) for taken in product((True, False), repeat=len(bound))
+    )
+    may_be = (names for names in sets if not any(pair <= names for pair in pairs))
+    most = max(may_be, key=lambda names: sum(weights[name] for name in names))
+    left_out = set(bound) - most
     return [str(source.name) not in left_out for source, _ in weighed]

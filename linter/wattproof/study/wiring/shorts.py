@@ -25,7 +25,7 @@ from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
 from wattproof.study.wiring.bonds import bonds_of
 from wattproof.study.wiring.inside import Inside
-from wattproof.study.wiring.mesh import Cell, Flow, Link, Mesh
+from wattproof.study.wiring.mesh import SIGNS, Cell, Flow, Link, Mesh
 from wattproof.study.wiring.opposite import Opposites, other_pole
 from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Value, function, total
@@ -115,7 +115,7 @@ class Shorts:
         body = Terminal(COMMON[0], "", "negative")
         if plus not in self._mesh or body not in self._mesh:
             return None
-        solved = self._solve(plus, ((body, 1.0),))
+        solved = self._solve(plus, _whole_at(body))
         if solved is None:
             return None
         words = f"what banks drive through the chassis from {terminal.component}"
@@ -130,8 +130,8 @@ class Shorts:
         ends = [pole for pole in poles if pole in mesh]
         if not ends or not mesh.has_bank(ends[0]):
             return None
-        flow = mesh.solve(dict(zip(ends, (1.0, -1.0), strict=False)))
-        ohms = flow.volts(ends[0]) - (flow.volts(ends[1]) if len(ends) > 1 else 0.0)
+        flow = mesh.solve(dict(zip(ends, SIGNS, strict=False)))
+        ohms = sum(sign * flow.volts(end) for end, sign in zip(ends, SIGNS, strict=False))
         inputs = self._on_the_way(flow, [b for b in banks if b.name in names])
         if len(banks) == 1 and all(_is_all(share) for _, share in inputs):
             return total([value for value, _ in inputs])
@@ -200,11 +200,11 @@ class Shorts:
     def _weighed(self, terminal: Terminal) -> Weighed | None:
         facing = self._facing(terminal)
         if facing is not None:
-            return ((facing, 1.0),)
+            return _whole_at(facing)
         anchors = self._anchors.get(terminal.pole, {})
         node = self._mesh.node(terminal)
         if node in anchors:
-            return ((anchors[node], 1.0),)
+            return _whole_at(anchors[node])
         links = self._mesh.ways
         joined = _reached_from(node, links, set(anchors))
         if not joined & set(anchors):
@@ -451,6 +451,10 @@ class _Solved:
     def through(self, link: Link) -> float:
         """What a link carries from its start to its end (A)."""
         return self._before.in_link(link) - self._signed * self.flow.in_link(link)
+
+
+def _whole_at(terminal: Terminal) -> Weighed:
+    return ((terminal, 1.0),)
 
 
 def _is_all(share: float) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import replace
 from itertools import chain
@@ -640,11 +641,7 @@ class WireStudy:
 
 def _scaled(found: Ampacity, scale: list[Value]) -> Ampacity:
     """The reading for conductors in parallel and metals other than copper."""
-    factor = 1.0
-    for each in scale:
-        factor *= each.number
-    if factor == 1.0:
-        return found
+    factor = math.prod(each.number for each in scale)
     terminal = found.terminal_limit
     return found._replace(
         base=_times(found.base, factor),
