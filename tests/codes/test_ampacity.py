@@ -104,6 +104,23 @@ def test_sizes_below_the_table_are_told_down(
     assert any("told down by the area (our own extension)" in note for note in found.notes)
 
 
+@pytest.mark.parametrize(("gauge", "most"), [("16", 10.0), ("18", 7.0), ("20", None)])
+@pytest.mark.parametrize("insulation", [60, 75, 80])
+def test_a_column_that_begins_higher_up_is_told_down_from_its_own_smallest(
+    gauge: str, most: float | None, insulation: int
+) -> None:
+    """18 and 16 AWG have a figure at 90 °C alone; what caps their devices (240.4(D)) holds."""
+    size, around = conductor_of_gauge(gauge), Surroundings(30)
+    found, row = (
+        NEC.ampacity(each, insulation, around) for each in (size, conductor_of_gauge("14"))
+    )
+    share = (size.area_mm2 / row.size_used.area_mm2) ** 0.625
+    assert found.base.value == pytest.approx(row.base.value * share)
+    assert found.base.value < NEC.ampacity(conductor_of_gauge("16"), 90, around).base.value
+    if most is not None:
+        assert NEC.largest_device(found)[0] == most
+
+
 @pytest.mark.parametrize(
     ("name", "insulation", "column"),
     [
@@ -234,7 +251,7 @@ def test_nec_smallest_gauges_have_their_cap_for_terminal() -> None:
     assert found.terminal_limit is not None
     assert found.terminal_limit.value == 10
     with pytest.raises(NotTabulated, match="no figure for 16 AWG at 75 °C"):
-        NEC.ampacity(conductor_of_gauge("16"), 75, Surroundings(30))
+        NEC.ampacity(conductor_of_gauge("16"), 75, Surroundings(30), below=False)
 
 
 def test_nec_bands_are_not_interpolated() -> None:

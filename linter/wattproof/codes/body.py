@@ -36,8 +36,14 @@ METHODS: Mapping[str, AmpacityMethod] = {
     "installation-methods": installation_method_ampacity,
 }
 
-SMALLEST_ROWS = (conductor_of_gauge("18"), ConductorSize(1.0), ConductorSize(1.5))
-"""The smallest conductors of the tables, ascending; each body has one of them."""
+SMALLEST_ROWS = (
+    conductor_of_gauge("18"),
+    ConductorSize(1.0),
+    ConductorSize(1.5),
+    conductor_of_gauge("14"),
+)
+"""The smallest conductors of the tables, ascending; each body has one of them. 14 AWG is that of
+the columns below 90 °C of the National Electrical Code."""
 LEAST_AREA = 0.2
 """mm²: what is thinner is no conductor of an installation."""
 

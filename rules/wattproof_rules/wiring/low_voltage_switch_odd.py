@@ -67,7 +67,7 @@ def low_voltage_switch_odd(study: Study) -> Iterator[Observation]:
                 values=(opens, bank.empty_voltage),
                 remedy=f"set `{name}` to {bank.empty_voltage} or a little more",
             )
-        elif exceeds(opens, bank.resting_voltage):
+        elif not each.joins and exceeds(opens, bank.resting_voltage):
             yield Observation(
                 message=(
                     f"`{name}` opens below {opens}, and `{bank.name}` rests at "

@@ -65,6 +65,14 @@ wires:
 def relay_voltage_odd(study: Study) -> Iterator[Observation]:
     for each in study.charging.relay_voltages:
         name, bank = each.relay.name, each.bank
+        if each.opens is not None and not exceeds(each.closes, each.opens):
+            yield Observation(
+                message=f"`{name}` closes above {each.closes} and opens below {each.opens}: between "
+                "them it closes and opens without end, and its contacts burn",
+                on=(each.relay, bank),
+                values=(each.closes, each.opens),
+                remedy=f"set `{name}` to open some 0.5 V below where it closes",
+            )
         if each.highest is not None and exceeds(each.closes, each.highest):
             yield Observation(
                 message=f"`{name}` closes above {each.closes}, and `{bank.name}` is charged to "

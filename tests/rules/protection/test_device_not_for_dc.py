@@ -150,3 +150,15 @@ def test_a_busbar_of_too_low_a_voltage(voltage: str, fires: bool) -> None:
     )
     findings = [f for f in found(plan, DC) if "busbar" in f.message]
     assert [f.level for f in findings] == (["error"] if fires else [])
+
+
+@pytest.mark.parametrize(("volts", "fires"), [("12.5 V", True), ("14.6 V", False)])
+def test_a_charge_voltage_of_another_system_hides_no_voltage(volts: str, fires: bool) -> None:
+    """Whatever a charger is set to, a charged bank at rest has its own voltage."""
+    plan = edited(
+        (", voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true", f", voltage: {volts}"),
+        ("charge_voltage: 14.2 V", "charge_voltage: 7.1 V"),
+        ("max_charge_voltage: 14.6 V, ", ""),
+        plan=CHARGE,
+    )
+    assert bool(found(plan, DC)) == fires

@@ -35,3 +35,14 @@ def test_of_a_lithium_and_a_lead_bank_the_lower_counts() -> None:
         ),
     )
     assert not found(plan, RELAY)
+
+
+@pytest.mark.parametrize(
+    ("opens", "fires"), [("12.8 V", False), ("13.2 V", False), ("13.3 V", True), ("13.8 V", True)]
+)
+def test_it_opens_below_where_it_closes(opens: str, fires: bool) -> None:
+    plan = sound(RELAY, ("closes_above: 13.3 V", f"closes_above: 13.3 V, opens_below: {opens}"))
+    assert levels(plan, RELAY) == (["warning"] if fires else [])
+    if fires:
+        [finding] = found(plan, RELAY)
+        assert f"closes above 13.3 V and opens below {opens}" in finding.message

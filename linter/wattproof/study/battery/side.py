@@ -140,9 +140,11 @@ class BatterySide:
             unsaid = unsaid or written is None
             if written is not None:
                 volts.append(declared(written, f"Ucharge({name})", f"charge voltage of {name}"))
-        limits = [bank.charge_setting for bank in self.banks_of(terminal)]
+        banks = self.banks_of(terminal)
+        limits = [bank.charge_setting for bank in banks]
         if volts and not unsaid:  # what sources are set to outranks what is assumed of a bank
             limits = [limit for limit in limits if not limit.assumptions]
+            limits += [bank.resting_voltage for bank in banks]  # a bank has that whatever is set
         volts += limits
         if not volts:
             volts += self._handed_on(net)

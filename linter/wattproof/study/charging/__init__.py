@@ -170,7 +170,7 @@ class ChargingSection:
     @kept
     def low_switches(self) -> tuple[LowSwitch, ...]:
         """Switches that open at low voltage, and the banks that they save."""
-        return tuple(low_switches(self._battery.side, self._circuit))
+        return tuple(low_switches(self._battery.side, self._circuit, self._battery.joined))
 
     @kept
     def never_filled(self) -> tuple[NeverFilled, ...]:

@@ -84,12 +84,13 @@ class LostBattery:
 class LowSwitch:
     """A switch that opens by itself at low voltage, or an inverter, and a bank that feeds it.
 
-    opens: V.
+    opens: V. joins: True for a relay that joins two banks, and parts them when nothing charges.
     """
 
     switch: Switch | Inverter
     bank: BankStudy
     opens: Value
+    joins: bool = False
 
     @property
     def is_inverter(self) -> bool:
@@ -102,7 +103,8 @@ class RelayVoltage:
     """A relay that closes by voltage, and a bank beside it.
 
     closes: voltage above which it closes (V). highest: the most that charging brings there (V).
-    joins: True where it joins two banks; else it gives and takes away what hangs behind it.
+    joins: True where it joins two banks; else it gives and takes away what hangs behind it. opens:
+    voltage below which it opens again (V), where that is told.
     """
 
     relay: Switch
@@ -110,9 +112,12 @@ class RelayVoltage:
     closes: Value
     highest: Value | None
     joins: bool
+    opens: Value | None = None
 
 
-def low_switches(battery_side: BatterySide, circuit: Circuit) -> Iterator[LowSwitch]:
+def low_switches(
+    battery_side: BatterySide, circuit: Circuit, joined: Sequence[JoinedBanks]
+) -> Iterator[LowSwitch]:
     """Every such switch with every bank on its net."""
     seen: set[str] = set()
     for passage in switch_passages(circuit):
@@ -121,11 +126,12 @@ def low_switches(battery_side: BatterySide, circuit: Circuit) -> Iterator[LowSwi
         if switch.opens_below is None or str(switch.name) in seen:
             continue
         seen.add(str(switch.name))
-        words = f"voltage below which {switch.name} opens"
-        opens = declared(switch.opens_below, f"Uopen({switch.name})", words)
+        opens = _opens(switch)
+        assert opens is not None
+        joins = switch.closes_above is not None and any(pair.switch is switch for pair in joined)
         plus = passage.start._replace(pole="positive")
         for bank in battery_side.banks_of(plus if passage.pole != "positive" else passage.start):
-            yield LowSwitch(switch, bank, opens)
+            yield LowSwitch(switch, bank, opens, joins)
     for name, inverter in circuit.plan.all_inverters.items():
         if isinstance(inverter, Inverter) and inverter.low_voltage is not None:
             words = f"voltage below which {name} switches off"
@@ -151,7 +157,15 @@ def relay_voltages(
         highest = battery_side.charge_voltage(passage.start._replace(pole="positive"))
         bank = min(banks, key=lambda bank: bank.resting_voltage.number)
         joins = any(pair.switch is relay for pair in joined)
-        yield RelayVoltage(relay, bank, closes, highest, joins)
+        yield RelayVoltage(relay, bank, closes, highest, joins, _opens(relay))
+
+
+def _opens(switch: Switch) -> Value | None:
+    """Voltage below which a switch opens by itself (V); None of one that does not."""
+    if switch.opens_below is None:
+        return None
+    words = f"voltage below which {switch.name} opens"
+    return declared(switch.opens_below, f"Uopen({switch.name})", words)
 
 
 def cut_offs(battery_side: BatterySide, circuit: Circuit) -> Iterator[CutOff]:
