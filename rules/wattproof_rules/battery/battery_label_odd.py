@@ -31,7 +31,7 @@ MOST_CHARGE = {"lithium-iron-phosphate": 4.0, "flooded": 1.0, "agm": 5.0, "gel":
 MOST_DISCHARGE = {"lithium-iron-phosphate": 8.0, "flooded": 20.0, "agm": 20.0, "gel": 20.0}
 """Times the same, drawn from it for long; those that start engines among them."""
 LEAST_OF_LITHIUM = 0.05  # of its capacity in an hour: its charge; and its discharge at least twice
-LEAST_SHORT = 3.0  # times the same; lead gives some nine at the least, lithium cells more yet
+LEAST_SHORT = 3.0  # times the same, which is a slip of the unit; not only another figure
 
 
 @rule(
@@ -152,33 +152,26 @@ def _energy(bank: BankStudy, rate: float) -> Iterator[Observation]:
 
 
 def _short(bank: BankStudy, rate: float) -> Iterator[Observation]:
-    battery = bank.battery
-    told, ohms = battery.short_circuit_current, battery.internal_resistance
-    if told is not None:
-        amps, key = told.value, "short_circuit_current"
-        value = declared(told, f"Isc({bank.name})", f"short-circuit current of {bank.name}")
-        said = f"{value} into a short"
-    elif ohms is not None and ohms.value > 0.0:
-        amps, key = battery.nominal.value / ohms.value, "internal_resistance"
-        value = declared(ohms, f"Ri({bank.name})", f"internal resistance of {bank.name}")
-        said = f"{amps:.3g} A into a short, by its internal resistance of {value}"
-    else:
+    amps, told = bank.told_short, bank.battery.short_circuit_current
+    if amps is None or not bank.short_is_odd:
         return
-    least = LEAST_SHORT * rate
-    if battery.max_discharge_current is not None:
-        least = max(least, battery.max_discharge_current.value)
-    if amps >= least * (1.0 - 1e-9):
-        return
+    key, said = "short_circuit_current", f"{amps} into a short"
+    if told is None:
+        key, ohms = "internal_resistance", bank.battery.internal_resistance
+        said = f"{amps} into a short, by its internal resistance of {ohms}"
+    least = bank.least_short
     yield Observation(
         message=(
             f"`{bank.name}` gives {said}, and batteries of its capacity give {least:.3g} A and "
-            "more: with that figure the fuses there would be chosen far too weak"
+            "more: no fuse is judged by that figure"
         ),
         on=(bank,),
-        values=(value,),
-        margin=amps / least - 1.0,
-        remedy=f"look up `{key}`, which is thousands of amperes and thousandths of an ohm, or "
-        "leave it out, so that it is reckoned from the capacity",
+        values=(amps,),
+        margin=amps.number / least - 1.0,
+        level="note" if amps.number >= LEAST_SHORT * rate else None,
+        remedy=f"look up `{key}`, which is thousands of amperes and thousandths of an ohm; what is "
+        "told is often the most that the resistance can be, or the current that the management lets "
+        "out. Or leave it out, so that it is reckoned from the capacity",
         cause="short",
     )
 

@@ -108,7 +108,8 @@ def test_both_values_are_told_with_what_would_fit() -> None:
         ("max_charge_current: 401 A", True),
         ("max_discharge_current: 800 A", False),
         ("max_discharge_current: 801 A", True),
-        ("short_circuit_current: 300 A", False),
+        ("short_circuit_current: 900 A", False),
+        ("short_circuit_current: 899 A", True),
         ("short_circuit_current: 299 A", True),
         ("short_circuit_current: 5 A", True),  # 5 kA
         ("short_circuit_current: 320 A, max_discharge_current: 350 A", True),
@@ -150,3 +151,19 @@ def test_watt_hours_written_as_ampere_hours(capacity: str, expected: list[str]) 
     assert [f.level for f in told] == expected
     for finding in told:
         assert "is 1280 its energy in Wh, 100 Ah at 12.8 V?" in finding.message
+
+
+@pytest.mark.parametrize(
+    ("told", "level"),
+    [
+        ("short_circuit_current: 299 A", "warning"),  # as from a slip of the unit
+        ("short_circuit_current: 300 A", "note"),  # what its management lets out
+        ("internal_resistance: 40 mΩ", "note"),  # "at most"
+        ("internal_resistance: 14 mΩ", None),
+    ],
+)
+def test_no_fuse_is_judged_by_a_short_that_no_battery_has(told: str, level: str | None) -> None:
+    label = ("low_temperature_cutoff: true}", f"low_temperature_cutoff: true, {told}}}")
+    assert levels(sound(LABEL, label), LABEL) == ([level] if level else [])
+    weak = ("style: class-t, interrupt: 20 kA", "style: class-t, interrupt: 1 kA")
+    assert bool(found(sound(LABEL, label, weak), "fuse-interrupt-low")) == bool(level)

@@ -322,6 +322,10 @@ NO_SHORT_CIRCUIT_CURRENT = Silence(
     words="short-circuit current of one battery of {subject}",
     unit="A",
 )
+ODD_SHORT_CIRCUIT_CURRENT = (
+    "A battery of `{subject}` ({kind}) is assumed to drive {number:g} A into a short at its "
+    "terminals, since its label tells less than any such battery gives."
+)
 NO_DEPTH_OF_DISCHARGE = Silence(
     key="depth of discharge",
     usual=DEPTH_OF_DISCHARGE,

@@ -28,11 +28,16 @@ from wattproof.study.assumptions.batteries import (
     RESTING_PER_12_V,
 )
 from wattproof.study.assumptions.rows import PRACTICE
+from wattproof.study.limits import SLACK
 from wattproof.words import enumerated
 from wattproof.working import Value, counted, declared, smallest, tabled
 
 EQUALISED_PER_12_V = 16.2
 """Highest equalising voltage of flooded lead, for each 12 V (V)."""
+LEAST_SHORT_PER_AH = {"lithium-iron-phosphate": 9.0, "flooded": 3.0, "agm": 3.0, "gel": 3.0}
+"""A that a battery drives into a short for each Ah, at the very least (common practice): lead gives
+some nine where it is new and much less where it is old; lithium with its management and its leads
+in the way more than ten."""
 APPLIANCES_STAND = 16.0
 """V for each 12 V of the bank."""
 
@@ -176,6 +181,36 @@ class BankStudy:
         number = RESTING_PER_12_V.value[self.battery.chemistry] * twelves
         words = f"voltage of {self.name}, charged and at rest"
         return tabled(number, "V", f"Urest({self.name})", words, PRACTICE)
+
+    @kept
+    def told_short(self) -> Value | None:
+        """What one battery drives into a short by its label (A); None where that tells nothing."""
+        short, ohms = self.battery.short_circuit_current, self.battery.internal_resistance
+        if short is not None:
+            return declared(short, "Ik", f"short circuit of {self.name}")
+        if ohms is None:
+            return None
+        return self.resting_voltage_of_one / declared(
+            ohms, "Ri", f"inner resistance of {self.name}"
+        )
+
+    @property
+    def least_short(self) -> float:
+        """The least (A) that one battery of its kind and capacity drives into a short."""
+        hours = self.battery.capacity.value / 3600.0
+        least = LEAST_SHORT_PER_AH[self.battery.chemistry] * hours
+        lasting = self.battery.max_discharge_current
+        return least if lasting is None else max(least, lasting.value)
+
+    @property
+    def short_is_odd(self) -> bool:
+        """True where its label tells less than any battery of its kind drives into a short.
+
+        Many labels give the most that the resistance may be, or what the management lets out. No
+        fuse is judged by such a figure.
+        """
+        told = self.told_short
+        return told is not None and told.number < self.least_short * (1.0 - SLACK)
 
     @kept
     def depth_of_discharge(self) -> Value:

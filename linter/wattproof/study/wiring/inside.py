@@ -11,10 +11,11 @@ from wattproof.kept import KeptEach
 from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.batteries import (
     NO_SHORT_CIRCUIT_CURRENT,
+    ODD_SHORT_CIRCUIT_CURRENT,
     SHORT_CIRCUIT_PER_AH,
 )
 from wattproof.study.battery.bank import BankStudy
-from wattproof.working import Value, declared, total
+from wattproof.working import Value, total
 
 
 class Inside:
@@ -46,13 +47,8 @@ class Inside:
         if len(bank.parts) > 1:
             whole = bank.resting_voltage / self.resistance(bank)
             return whole.named(f"Ik({bank.name})", words, "A")
-        battery = bank.battery
-        if battery.short_circuit_current is not None:
-            one = declared(battery.short_circuit_current, "Ik", f"short circuit of {bank.name}")
-        elif battery.internal_resistance is not None:
-            inner = declared(battery.internal_resistance, "Ri", f"inner resistance of {bank.name}")
-            one = bank.resting_voltage_of_one / inner
-        else:
+        one = bank.told_short
+        if one is None or bank.short_is_odd:
             one = self._by_chemistry(bank)
         return bank.times(one, "parallel").named(f"Ik({bank.name})", words, "A")
 
@@ -62,6 +58,9 @@ class Inside:
         hours = battery.capacity.value / 3600.0
         per_hour = SHORT_CIRCUIT_PER_AH.value[battery.chemistry]
         amps = per_hour * hours
+        silence = NO_SHORT_CIRCUIT_CURRENT
+        if bank.short_is_odd:
+            silence = silence._replace(says=ODD_SHORT_CIRCUIT_CURRENT)
         return self.assume.value(
-            NO_SHORT_CIRCUIT_CURRENT, bank.name, bank.at, kind=battery.chemistry, number=amps
+            silence, bank.name, bank.at, kind=battery.chemistry, number=amps
         )
