@@ -169,9 +169,9 @@ def _short(bank: BankStudy, rate: float) -> Iterator[Observation]:
         values=(amps,),
         margin=amps.number / least - 1.0,
         level="note" if amps.number >= LEAST_SHORT * rate else None,
-        remedy=f"look up `{key}`, which is thousands of amperes and thousandths of an ohm; what is "
-        "told is often the most that the resistance can be, or the current that the management lets "
-        "out. Or leave it out, so that it is reckoned from the capacity",
+        remedy=f"look up `{key}`, which is thousands of amperes and thousandths of an ohm; what "
+        "is told is often the most that the resistance can be, or the current that the management "
+        "lets out. Or leave it out, so that it is reckoned from the capacity",
         cause="short",
     )
 

@@ -75,7 +75,8 @@ datasheets:
 )
 def cable_not_for_outdoors(study: Study) -> Iterator[Observation]:
     for wire in study.wiring.wires.values():
-        if wire.sheet.outdoor or wire.sheet.kind in FOR_OUTDOORS:
+        told = wire.sheet.outdoor
+        if told or (told is None and wire.sheet.kind in FOR_OUTDOORS):
             continue
         where = _in_the_open(wire, study)
         if not where:
@@ -87,6 +88,7 @@ def cable_not_for_outdoors(study: Study) -> Iterator[Observation]:
 def _not_marked(wire: WireStudy, where: str) -> Observation:
     volts = wire.volts
     covered = wire.wire.enclosed or wire.wire.run == "conduit"
+    contradicts = wire.sheet.kind in FOR_OUTDOORS  # and is told not to be marked for it
     touchable = volts is not None and exceeds(volts, TOUCH_VOLTS)
     at = f" at up to {volts}" if volts is not None else ""
     return Observation(
@@ -94,7 +96,7 @@ def _not_marked(wire: WireStudy, where: str) -> Observation:
         "for that",
         on=(wire,),
         values=(volts,) if volts is not None else (),
-        level="note" if covered else "error" if touchable else None,
+        level="note" if covered or contradicts else "error" if touchable else None,
         remedy=_remedy(wire),
     )
 

@@ -67,8 +67,8 @@ def relay_voltage_odd(study: Study) -> Iterator[Observation]:
         name, bank = each.relay.name, each.bank
         if each.opens is not None and not exceeds(each.closes, each.opens):
             yield Observation(
-                message=f"`{name}` closes above {each.closes} and opens below {each.opens}: between "
-                "them it closes and opens without end, and its contacts burn",
+                message=f"`{name}` closes above {each.closes} and opens below {each.opens}: "
+                "between them it closes and opens without end, and its contacts burn",
                 on=(each.relay, bank),
                 values=(each.closes, each.opens),
                 remedy=f"set `{name}` to open some 0.5 V below where it closes",

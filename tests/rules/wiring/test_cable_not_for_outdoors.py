@@ -17,8 +17,9 @@ OUTDOORS = "cable-not-for-outdoors"
         ("building", "outdoor: false", "2", "warning"),  # 54.7 V
         ("automotive", "outdoor: false", "2", "warning"),
         ("building", "outdoor: true", "3", None),
-        ("pv", "outdoor: false", "3", None),
-        ("marine", "outdoor: false", "3", None),
+        ("pv", "outdoor: false", "3", "note"),  # a mark against what such a cable is made for
+        ("marine", "outdoor: false", "3", "note"),
+        ("pv", "outdoor: true", "3", None),
     ],
 )
 def test_kind_and_mark(kind: str, outdoor: str, series: str, level: str | None) -> None:

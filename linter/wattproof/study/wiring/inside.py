@@ -61,6 +61,4 @@ class Inside:
         silence = NO_SHORT_CIRCUIT_CURRENT
         if bank.short_is_odd:
             silence = silence._replace(says=ODD_SHORT_CIRCUIT_CURRENT)
-        return self.assume.value(
-            silence, bank.name, bank.at, kind=battery.chemistry, number=amps
-        )
+        return self.assume.value(silence, bank.name, bank.at, kind=battery.chemistry, number=amps)
