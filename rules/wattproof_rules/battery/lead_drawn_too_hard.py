@@ -54,9 +54,9 @@ class Limits:
     options=Limits,
 )
 def lead_drawn_too_hard(study: Study, limits: Limits) -> Iterator[Observation]:
-    for drawn in study.wiring.drawn:
-        current = drawn.for_long
-        if current is None or not all(bank.is_lead for bank in drawn.banks):
+    for each in study.charging.at_rest:
+        drawn, current = each.drawn, each.current
+        if not all(bank.is_lead for bank in drawn.banks):
             continue
         names = " and ".join(f"`{bank.name}`" for bank in drawn.banks)
         capacity = total([bank.capacity for bank in drawn.banks])

@@ -69,3 +69,42 @@ def test_without_an_alternator_nothing_is_said() -> None:
     plan = plan.replace("chargers:\n" + line + "\n", "")
     fuse = next(text for text in plan.splitlines() if "alternator-fuse:" in text)
     assert not found(plan.replace(fuse + "\n", ""), CHARGER)
+
+
+CONVERTER = (
+    (
+        "controllers:\n  twin: {kind: vehicle-charger, max_input_voltage: 25 V, "
+        "max_output_current: 30 A, boost: true,\n         charge_voltage: 14.2 V, "
+        "blocks_reverse: true}\n",
+        "converters:\n  twin: {input_nominal: 12 V, output_nominal: 12 V, "
+        "max_output_current: 30 A, max_input_current: 40 A}\n",
+    ),
+    ("to: twin.alternator,", "to: twin.input,"),
+    ("from: twin.battery,", "from: twin.output,"),
+)
+
+
+@pytest.mark.parametrize(
+    ("rating", "limited", "fires"),
+    [("80 A", "", False), ("79 A", "", True), ("79 A", ", limited_to: 20 A", False)],
+)
+def test_a_converter_that_charges_counts(rating: str, limited: str, fires: bool) -> None:
+    plan = edited(
+        *CONVERTER,
+        ("max_input_current: 40 A", f"max_input_current: 40 A{limited}"),
+        ("max_output_current: 110 A", f"max_output_current: {rating}"),
+        plan=sound(CHARGER),
+    )
+    assert bool(found(plan, CHARGER)) == fires
+
+
+def test_a_converter_that_feeds_loads_alone_does_not() -> None:
+    """What it draws is what hangs on it, and is drawn from the bank."""
+    plan = edited(
+        *CONVERTER,
+        ("max_output_current: 110 A", "max_output_current: 40 A"),
+        ("output-run: {from: twin.output, to: house,", "output-run: {from: twin.output, to: lamp,"),
+        ("fuses:\n", "loads:\n  lamp: {current: 2 A}\nfuses:\n"),
+        plan=sound(CHARGER),
+    )
+    assert not found(plan, CHARGER)

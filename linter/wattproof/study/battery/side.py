@@ -249,11 +249,15 @@ class BatterySide:
 
     def _converter_current(self, converter: Converter) -> Value:
         """What a converter draws at full power from a low battery (A)."""
-        words = f"input current of {converter.name}"
-        if converter.max_input_current is not None:
-            return declared(converter.max_input_current, f"Iin({converter.name})", words)
+        symbol, words = f"Iin({converter.name})", f"input current of {converter.name}"
+        most = converter.max_input_current
+        if most is not None and converter.limited_to is None:
+            return declared(most, symbol, words)
         current = self._converter_input(converter) / self._low_voltage(converter, "input")
-        return current.named(f"Iin({converter.name})", words, "A")
+        if most is not None:
+            most_words = f"largest input current of {converter.name}"
+            current = smallest([current, declared(most, f"Imax({converter.name})", most_words)])
+        return current.named(symbol, words, "A")
 
     def _converter_input(self, converter: Converter) -> Value:
         """What goes into a converter at full power (W)."""

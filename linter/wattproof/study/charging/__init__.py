@@ -20,6 +20,7 @@ from wattproof.study.charging.alternators import (
     without_way_back,
     wrong_inputs,
 )
+from wattproof.study.charging.at_rest import AtRest, StartingDrawn, at_rest, starting_drawn
 from wattproof.study.charging.converters import Converted, converted
 from wattproof.study.charging.cranking import Cranking, cranking
 from wattproof.study.charging.cut_offs import (
@@ -134,6 +135,18 @@ class ChargingSection:
         straight = (set(wire.components) for wire in plan.wires.values())
         joined = {name for ends in straight if ends & engine for name in ends}
         return frozenset(joined & plan.batteries.keys() | {c.bank.name for c in self.cranking})
+
+    @kept
+    def at_rest(self) -> tuple[AtRest, ...]:
+        """What is drawn from banks for long, with no engine running."""
+        drawn, side = self._wiring.drawn, self._battery.side
+        return tuple(at_rest(drawn, self.of_engines, side, self._circuit))
+
+    @kept
+    def starting_drawn(self) -> tuple[StartingDrawn, ...]:
+        """Batteries that start an engine and that something goes on drawing from."""
+        drawn, side = self._wiring.drawn, self._battery.side
+        return tuple(starting_drawn(drawn, self.of_engines, side, self._circuit))
 
     @kept
     def unswitched(self) -> tuple[Unswitched, ...]:

@@ -30,12 +30,13 @@ from wattproof.working import Value, declared, smallest, tabled, total
 class AlternatorLoad:
     """The alternators of one net and what vehicle chargers draw from them.
 
-    rating: of all alternators (A). chargers: each with its input current (A).
+    rating: of all alternators (A). chargers: each with its input current (A), converters that
+    charge a bank among them.
     """
 
     alternators: tuple[Charger, ...]
     rating: Value
-    chargers: tuple[tuple[Controller, Value], ...]
+    chargers: tuple[tuple[Controller | Converter, Value], ...]
 
     @property
     def current(self) -> Value:
@@ -95,15 +96,32 @@ class NoWayBack:
 def alternator_loads(battery_side: BatterySide, circuit: Circuit) -> Iterator[AlternatorLoad]:
     """Every net with alternators and vehicle chargers that draw from it."""
     for net, alternators in _alternators(circuit).items():
-        drawing: list[tuple[Controller, Value]] = []
-        for controller in circuit.plan.controllers.values():
-            terminal = Terminal(controller.name, "alternator", "positive")
-            drawn = battery_side.drawn(controller, "alternator")
-            if drawn is not None and circuit.nets.net(terminal) == net:
-                drawing.append((controller, drawn))
+        drawing: list[tuple[Controller | Converter, Value]] = []
+        for charger, port in _between_banks(battery_side, circuit):
+            drawn = battery_side.drawn(charger, port)
+            if (
+                drawn is not None
+                and circuit.nets.net(Terminal(charger.name, port, "positive")) == net
+            ):
+                drawing.append((charger, drawn))
         if drawing:
             rating = _rating(alternators, battery_side)
             yield AlternatorLoad(tuple(alternators), rating, tuple(drawing))
+
+
+def charging_converters(battery_side: BatterySide, circuit: Circuit) -> Iterator[Converter]:
+    """Every converter that charges a bank."""
+    for converter in circuit.plan.converters.values():
+        if battery_side.fed_by(Terminal(converter.name, "output", "positive")):
+            yield converter
+
+
+def _between_banks(
+    battery_side: BatterySide, circuit: Circuit
+) -> Iterator[tuple[Controller | Converter, str]]:
+    """What charges one bank from another's alternator, and the port at which it draws."""
+    yield from ((controller, "alternator") for controller in circuit.plan.controllers.values())
+    yield from ((c, "input") for c in charging_converters(battery_side, circuit))
 
 
 def lithium_on_alternators(network: Network) -> Iterator[LithiumOnAlternator]:

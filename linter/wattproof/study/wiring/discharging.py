@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
 from wattproof.circuit import Circuit, Terminal
 from wattproof.plan.converting import Converter
@@ -31,7 +31,15 @@ class Drawn:
     @property
     def for_long(self) -> Value | None:
         """What is drawn for longer than some minutes (A); None where nothing is."""
-        lasts = [amps for c, amps in self.consumers if getattr(c, "short_duty", None) is None]
+        return self.for_long_without(())
+
+    def for_long_without(self, names: Collection[str]) -> Value | None:
+        """The same, without consumers of those names (A)."""
+        lasts = [
+            amps
+            for c, amps in self.consumers
+            if getattr(c, "short_duty", None) is None and str(c.name) not in names
+        ]
         if len(lasts) == len(self.consumers):
             return self.current
         if not lasts:

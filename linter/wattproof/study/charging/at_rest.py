@@ -1,0 +1,89 @@
+"""What is drawn from banks while no engine runs, those that start engines among them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from wattproof.circuit import Circuit, Terminal
+from wattproof.plan.fields import Named
+from wattproof.record import record
+from wattproof.study.battery.bank import BankStudy
+from wattproof.study.battery.side import BatterySide
+from wattproof.study.charging.alternators import charging_converters
+from wattproof.study.charging.reach import reach
+from wattproof.study.charging.shut_off import opens_by_itself
+from wattproof.study.wiring.discharging import Drawn
+from wattproof.working import Value, total
+
+
+@record
+class AtRest:
+    """Banks in parallel, and what is drawn from them for long with no engine running (A)."""
+
+    drawn: Drawn
+    current: Value
+
+
+@record
+class StartingDrawn:
+    """What goes on drawing from batteries that start an engine while it does not run.
+
+    consumers: what nothing parts from them by itself. current: theirs (A). capacity: Ah of the
+    batteries. others: banks beside them that start nothing.
+    """
+
+    banks: tuple[BankStudy, ...]
+    consumers: tuple[Named, ...]
+    current: Value
+    capacity: Value
+    others: tuple[BankStudy, ...]
+
+
+def at_rest(
+    groups: Sequence[Drawn], engines: frozenset[str], battery_side: BatterySide, circuit: Circuit
+) -> Iterator[AtRest]:
+    """What each group of banks gives for long; chargers from an engine's battery run with that."""
+    chargers = {str(c.name) for c in charging_converters(battery_side, circuit)}
+    for drawn in groups:
+        current = drawn.for_long_without(chargers if _of_engine(drawn, engines) else ())
+        if current is not None:
+            yield AtRest(drawn, current)
+
+
+def starting_drawn(
+    groups: Sequence[Drawn], engines: frozenset[str], battery_side: BatterySide, circuit: Circuit
+) -> Iterator[StartingDrawn]:
+    """Every group of nothing but starting batteries with what draws on from it, beside others."""
+    chargers = {str(c.name) for c in charging_converters(battery_side, circuit)}
+    banks = battery_side.banks.values()
+    others = tuple(b for b in banks if engines.isdisjoint(part.name for part in b.parts))
+    for drawn in groups:
+        going_on = [
+            (consumer, amps)
+            for consumer, amps in drawn.consumers
+            if str(consumer.name) not in chargers
+            and getattr(consumer, "short_duty", None) is None
+            and not getattr(consumer, "critical", False)
+            and not _saved(consumer, drawn.banks, circuit)
+        ]
+        if going_on and others and _of_engine(drawn, engines):
+            name = drawn.banks[0].name
+            words = f"current that {name} goes on giving"
+            current = total([amps for _, amps in going_on]).named(f"Irest({name})", words, "A")
+            capacity = total([bank.capacity for bank in drawn.banks])
+            consumers = tuple(consumer for consumer, _ in going_on)
+            yield StartingDrawn(drawn.banks, consumers, current, capacity, others)
+
+
+def _of_engine(drawn: Drawn, engines: frozenset[str]) -> bool:
+    return all(part.name in engines for bank in drawn.banks for part in bank.parts)
+
+
+def _saved(consumer: Named, banks: tuple[BankStudy, ...], circuit: Circuit) -> bool:
+    """True where a switch parts it from the batteries before these are empty."""
+    posts = {Terminal(part.name, "", "positive") for bank in banks for part in bank.parts}
+    start = Terminal(consumer.name, "", "positive")
+    return any(
+        opens_by_itself(switch) and not posts & reach(start, circuit, [switch])
+        for switch in circuit.plan.switches.values()
+    )
