@@ -96,6 +96,17 @@ def charge_below_freezing(study: Study) -> Iterator[Observation]:
             remedy=_remedy(bank, open_ones, sources),
             related=tuple(Related(c.source.at, f"`{c.source.name}` charges it") for c in open_ones),
         )
+    for box, coldest, lowest in study.battery.boxes_in_the_cold:
+        if exceeds(lowest - coldest, 0.0):
+            yield Observation(
+                message=f"`{box.name}` goes on charging in the cold and gets as cold as {coldest}; "
+                f"lithium may not be charged below {lowest}",
+                on=(box,),
+                values=(coldest, lowest),
+                remedy=f"keep `{box.name}` where it is at least {lowest} while the sun shines on "
+                "its modules, and write that as the `coldest` of its `place`",
+                level="warning",
+            )
 
 
 def _unheated(

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from plans import edited
@@ -128,3 +130,26 @@ def test_no_matter_where_the_same_switch_stops_the_charge() -> None:
         ("from: tracker.battery, to: house", "from: tracker.battery, to: bar"),
     )
     assert not found(both, COLD)
+
+
+@pytest.mark.parametrize(
+    ("told", "coldest", "told_at"),
+    [
+        ("", "-10 °C", []),  # what is inside is not told
+        (", low_temperature_cutoff: true", "-10 °C", []),
+        (", low_temperature_cutoff: false", "-10 °C", ["warning"]),
+        (", low_temperature_cutoff: false", "-1 °C", ["warning"]),
+        (", low_temperature_cutoff: false", "0 °C", []),
+        (", low_temperature_cutoff: false, place: cabin", "-10 °C", []),  # 5 °C there
+    ],
+)
+def test_a_power_box_that_charges_on_in_the_cold(
+    told: str, coldest: str, told_at: list[str]
+) -> None:
+    text = (Path(__file__).parents[2] / "sound/portable-box-iec.yaml").read_text()
+    plan = edited(
+        ("load_current: 10 A", f"load_current: 10 A{told}"),
+        ("coldest: -10 °C", f"coldest: {coldest}"),
+        plan=text,
+    )
+    assert levels(plan, COLD) == told_at

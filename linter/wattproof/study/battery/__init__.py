@@ -6,10 +6,11 @@ from collections.abc import Iterable
 
 from wattproof.circuit import Circuit
 from wattproof.kept import kept
+from wattproof.plan.boxes import PowerBox
 from wattproof.plan.fields import Named
 from wattproof.plan.heating import Heater
 from wattproof.study.assumptions import Assumer
-from wattproof.study.assumptions.batteries import NO_CUTOFF_IN_THE_COLD
+from wattproof.study.assumptions.batteries import NO_CHARGE_TEMPERATURE, NO_CUTOFF_IN_THE_COLD
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.compensation import Compensation, compensations
 from wattproof.study.battery.joined import (
@@ -91,6 +92,24 @@ class BatterySection:
         told = self._circuit.plan.site.coldest is not None or (place and place.coldest is not None)
         silence = NO_CUTOFF_IN_THE_COLD._replace(guess=not told)
         return self._assume.is_so(silence, bank.name, bank.at, usual=False)[0]
+
+    @kept
+    def boxes_in_the_cold(self) -> tuple[tuple[PowerBox, Value, Value], ...]:
+        """Power boxes that say outright that they charge on in the cold.
+
+        Each with the coldest air around it and the least at which its battery, taken as lithium, is
+        charged (°C).
+        """
+        plan, climate = self._circuit.plan, self._site.climate
+        return tuple(
+            (
+                box,
+                coldest_of(box, plan, climate),
+                self._assume.value(NO_CHARGE_TEMPERATURE, str(box.name), box.at),
+            )
+            for box in plan.power_boxes.values()
+            if "low_temperature_cutoff" in box.model_fields_set and not box.low_temperature_cutoff
+        )
 
     def coldest_of(self, bank: BankStudy) -> Value:
         """Coldest air around a bank (°C)."""
