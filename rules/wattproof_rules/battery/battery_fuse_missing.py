@@ -167,6 +167,8 @@ def _unprotected(way: Way, leaving: list[Way], study: Study) -> Observation:
     branches = _branches(way, leaving, study)
     leads = f"`{_first(way).name}` leads from `{exit_.bank.name}` to `{exit_.reaches}`"
     without = "without a fuse or breaker"
+    if way.packs is not None:
+        without += " of its own"
     if way.in_other_pole:
         names = " and ".join(f"`{device.name}`" for device in way.in_other_pole)
         without += f" in the positive, with {names} in the negative only"
@@ -174,7 +176,7 @@ def _unprotected(way: Way, leaving: list[Way], study: Study) -> Observation:
     on_to = f"; {also} {'hangs' if len(branches) == 1 else 'hang'} on it likewise" if also else ""
     opened = (device.device for device in way.in_other_pole)
     return Observation(
-        message=f"{leads} {without}{on_to}",
+        message=f"{leads} {without}{on_to}{_past_packs(way)}",
         on=(_first(way), exit_.bank, exit_.end, *opened, *branches),
         values=(exit_.length,),
         absent="fuses",
@@ -268,11 +270,7 @@ def _too_far(way: Way, study: Study) -> Observation:
             f"`{_first(way).name}` leads from `{bank}` to `{panel.name}` without a fuse or "
             f"breaker: its ways are the first, {exit_.length} away; {most} is the most allowed"
         )
-    if way.packs is not None:
-        said += (
-            f"; `{way.packs.device.name}` of each pack lets {way.packs.together} through in all, "
-            "which is too much before that"
-        )
+    said += f"{packs} before that" if (packs := _past_packs(way)) else ""
     is_own = way.reason == "too far" and panel is None and _in_one_wire(way)
     return Observation(
         message=said,
@@ -280,6 +278,16 @@ def _too_far(way: Way, study: Study) -> Observation:
         values=(exit_.length, most),
         margin=margin_below(exit_.length, most),
         remedy=_moved(way) if is_own else _added(way, study),
+    )
+
+
+def _past_packs(way: Way) -> str:
+    """What the fuses of the packs let through together, which protects nothing here."""
+    if way.packs is None:
+        return ""
+    return (
+        f"; `{way.packs.device.name}` of each pack lets {way.packs.together} through in all, "
+        "which is too much"
     )
 
 

@@ -163,7 +163,7 @@ def _short(bank: BankStudy, rate: float) -> Iterator[Observation]:
     yield Observation(
         message=(
             f"`{bank.name}` gives {said}, and batteries of its capacity give {least:.3g} A and "
-            "more: no fuse is judged by that figure"
+            "more: what a fuse can break is not judged by that"
         ),
         on=(bank,),
         values=(amps,),

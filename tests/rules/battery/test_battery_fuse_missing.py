@@ -446,7 +446,9 @@ def test_the_fuses_of_packs_stand_for_a_main_fuse_where_wires_suit_all_of_them()
     plan = build("cabin-packs-iec")
     fuse = ",\n               inline: [{charge-fuse: {from_end: to, distance: 0 cm}}]}"
     bare = edited((fuse, "}"), plan=plan)
-    assert found(bare, "battery-fuse-missing")
+    [finding] = found(bare, "battery-fuse-missing")
+    assert "without a fuse or breaker of its own" in finding.message
+    assert "`pack-fuse` of each pack lets 240 A through in all" in finding.message
     small = bare.replace("pack-fuse: {rating: 60 A", "pack-fuse: {rating: 10 A")
     assert not found(small, "battery-fuse-missing")
 

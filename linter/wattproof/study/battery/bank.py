@@ -206,8 +206,8 @@ class BankStudy:
     def short_is_odd(self) -> bool:
         """True where its label tells less than any battery of its kind drives into a short.
 
-        Many labels give the most that the resistance may be, or what the management lets out. No
-        fuse is judged by such a figure.
+        Many labels give the most that the resistance may be, or what the management lets out. What
+        a fuse can break is not judged by such a figure.
         """
         told = self.told_short
         return told is not None and told.number < self.least_short * (1.0 - SLACK)

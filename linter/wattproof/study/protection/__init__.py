@@ -133,7 +133,7 @@ class ProtectionSection:
     @kept
     def pack_fuses(self) -> tuple[PackFuse, ...]:
         """Banks in short form that tell the fuse of each of their packs."""
-        inside = self._wiring.network.inside
+        inside = self._wiring.network.inside_at_most
         return tuple(pack_fuses(self._circuit.plan, self._battery.banks, inside, self._assume))
 
     @kept

@@ -131,7 +131,7 @@ class Duties:
         """What the body asks of a branch breaker on lead batteries (A)."""
         if not is_breaker(device.device) or not all(bank.is_lead for bank in banks):
             return None
-        amps = sum(self.network.inside.short_circuit(bank).number for bank in banks)
+        amps = sum(self.network.inside_at_most.short_circuit(bank).number for bank in banks)
         return self.codes.branch_breaker(amps, nominal.number)
 
     def _named(self, device: DeviceStudy, short: Short) -> Value:

@@ -19,10 +19,15 @@ from wattproof.working import Value, total
 
 
 class Inside:
-    """Short-circuit currents and resistances of banks, each worked out once."""
+    """Short-circuit currents and resistances of banks, each worked out once.
 
-    def __init__(self, assume: Assumer) -> None:
+    doubting: True for the most that a device may have to break, where a label that tells less than
+    any battery gives does not count. Else that is believed: a weak bank opens no fuse.
+    """
+
+    def __init__(self, assume: Assumer, *, doubting: bool = False) -> None:
         self.assume = assume
+        self.doubting = doubting
         self._shorted: KeptEach[tuple[BankStudy, ...], Value] = KeptEach()
         self._resistance: KeptEach[tuple[BankStudy, ...], Value] = KeptEach()
 
@@ -48,7 +53,7 @@ class Inside:
             whole = bank.resting_voltage / self.resistance(bank)
             return whole.named(f"Ik({bank.name})", words, "A")
         one = bank.told_short
-        if one is None or bank.short_is_odd:
+        if one is None or (self.doubting and bank.short_is_odd):
             one = self._by_chemistry(bank)
         return bank.times(one, "parallel").named(f"Ik({bank.name})", words, "A")
 
@@ -59,6 +64,6 @@ class Inside:
         per_hour = SHORT_CIRCUIT_PER_AH.value[battery.chemistry]
         amps = per_hour * hours
         silence = NO_SHORT_CIRCUIT_CURRENT
-        if bank.short_is_odd:
+        if bank.told_short is not None:
             silence = silence._replace(says=ODD_SHORT_CIRCUIT_CURRENT)
         return self.assume.value(silence, bank.name, bank.at, kind=battery.chemistry, number=amps)

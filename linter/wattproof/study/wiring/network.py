@@ -41,6 +41,7 @@ class Network:
         self.wires = wires
         self.arrays = tuple(arrays)
         self.inside = Inside(battery_side.assume)
+        self.inside_at_most = Inside(battery_side.assume, doubting=True)
 
     def lasting(self, part: Conductor | Passage) -> Value | None:
         """The largest lasting current (A) over all that can run at once; None where it has none."""
@@ -107,7 +108,7 @@ class Network:
 
         The short is just beyond it; `banks` are those that feed it through the device.
         """
-        return self._shorts.through(device)
+        return self._hardest_shorts.through(device)
 
     def through_from(self, device: Passage, *, start: bool) -> Short | None:
         """The same from one side: into a short just beyond its end, or its start."""
@@ -157,3 +158,11 @@ class Network:
     @kept
     def _shorts(self) -> Shorts:
         return Shorts(self.circuit, self.battery_side, self.wires, self.lengths, self.inside)
+
+    @kept
+    def _hardest_shorts(self) -> Shorts:
+        """The same where no label is believed that tells less than any battery gives."""
+        if not any(part.short_is_odd for b in self.battery_side.banks.values() for part in b.parts):
+            return self._shorts
+        inside = self.inside_at_most
+        return Shorts(self.circuit, self.battery_side, self.wires, self.lengths, inside)
