@@ -26,6 +26,7 @@ controllers:
             start_above_battery: 5 V, charge_voltage: 14.2 V, blocks_reverse: true}
 """
 
+LITTLE = 0.2  # of its power, that an array may lose with hot cells; more is the graver matter
 INPUT_SHARE = 0.97  # of an input limit, so that the tolerance of labels stays inside it
 
 
@@ -55,7 +56,7 @@ def tracker_will_not_start(study: Study) -> Iterator[Observation]:
     for array in study.array.arrays:
         window = study.curves.window_of(array)
         start, hot = window.start, array.voc("hottest")
-        if start is None or not exceeds(start, hot) or window.is_missed:
+        if start is None or not exceeds(start, hot) or _gets_too_little(array, study):
             continue
         cool = array.voc("standard")
         never = exceeds(start, cool)
@@ -69,6 +70,15 @@ def tracker_will_not_start(study: Study) -> Iterator[Observation]:
             margin=hot.number / start.number - 1.0,
             remedy=_remedy(array, start),
         )
+
+
+def _gets_too_little(array: ArrayStudy, study: Study) -> bool:
+    """True where it could not go on either with hot cells, which is told of by itself."""
+    if not study.curves.window_of(array).is_missed:
+        return False
+    curves = study.curves.curve_of(array)
+    lost = curves.lost_to_voltage("hottest") if curves is not None else None
+    return lost is None or exceeds(lost, LITTLE)
 
 
 def _remedy(array: ArrayStudy, start: Value) -> Remedy | str:

@@ -162,7 +162,9 @@ def test_watt_hours_written_as_ampere_hours(capacity: str, expected: list[str]) 
         ("internal_resistance: 14 mΩ", None),
     ],
 )
-def test_no_interrupt_rating_is_judged_by_a_short_that_no_battery_has(told: str, level: str | None) -> None:
+def test_no_interrupt_rating_is_judged_by_a_short_that_no_battery_has(
+    told: str, level: str | None
+) -> None:
     label = ("low_temperature_cutoff: true}", f"low_temperature_cutoff: true, {told}}}")
     assert levels(sound(LABEL, label), LABEL) == ([level] if level else [])
     weak = ("style: class-t, interrupt: 20 kA", "style: class-t, interrupt: 1 kA")

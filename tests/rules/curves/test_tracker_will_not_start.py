@@ -5,11 +5,12 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import RULES, sound
+from rule_runs import RULES, all_found, sound
 from rule_runs import found_beside_all as found
 from wattproof.testing import study_of
 
 START = "tracker-will-not-start"
+MISSED = "hot-voltage-under-battery"
 HOT = 40.0 + 30.0  # °C of cells on an open rack
 
 
@@ -60,9 +61,34 @@ def test_start_never_and_the_number_that_starts() -> None:
         (("start_above_battery: 8 V, ", ""),),
         (("kind: mppt", "kind: pwm"),),
         (("blocks_reverse: true", "boost: true, blocks_reverse: true"),),
-        (("mounting: open-rack", "mounting: roof-bonded"),),  # does not even keep going
+        (  # does not even keep going
+            ("mounting: open-rack", "mounting: roof-bonded"),
+            ("vmp: 20.4 V", "vmp: 17 V"),
+            ("pmax: 100 W", "pmax: 83 W"),
+        ),
     ],
 )
 def test_start_is_not_asked(edits: tuple[tuple[str, str], ...]) -> None:
     plan = sound(START, ("start_above_battery: 5 V", "start_above_battery: 8 V"))
     assert not found(edited(*edits, plan=plan), START)
+
+
+@pytest.mark.parametrize(
+    ("vmp", "pmax", "told"),
+    [
+        ("20.4 V", "100 W", {START: "warning"}),  # 14.8 V hot, a little under 15.2 V
+        ("18 V", "88 W", {START: "warning", MISSED: "note"}),
+        ("17 V", "83 W", {MISSED: "warning"}),
+    ],
+)
+def test_of_too_little_to_go_on_another_rule_tells(
+    vmp: str, pmax: str, told: dict[str, str]
+) -> None:
+    plan = sound(
+        START,
+        ("start_above_battery: 5 V", "start_above_battery: 9 V"),
+        ("mounting: open-rack", "mounting: roof-bonded"),
+        ("vmp: 20.4 V", f"vmp: {vmp}"),
+        ("pmax: 100 W", f"pmax: {pmax}"),
+    )
+    assert all_found(plan) == told
