@@ -2615,4 +2615,118 @@ wires:
             ),
         ),
     ),
+    PlanMutation(
+        "16 AWG of a car behind 30 A",
+        "van",
+        "fuse-over-conductor",
+        "error",
+        more="""\
+datasheets:
+  cables:
+    thin: {size: 16 AWG, kind: automotive, material: copper, insulation_temperature: 80 °C}
+fuses:
+  lamp-fuse: {rating: 30 A, voltage: 58 V, style: stud-mounted, interrupt: 10 kA, dc: true}
+loads:
+  lamp: {current: 2 A}
+wires:
+  lamp-run: {from: house, to: lamp, cable: thin, length: 3 m, place: cabin,
+             inline: [{lamp-fuse: {from_end: from, distance: 10 cm}}]}
+""",
+    ),
+    PlanMutation(
+        "a relay that opens above where it closes",
+        "boat-relay-and-bilge-pump",
+        "relay-voltage-odd",
+        "warning",
+        edits=(Edit("closes_above: 13.3 V", "closes_above: 13.3 V, opens_below: 13.6 V"),),
+    ),
+    PlanMutation(
+        "a fuse of 16 V on a bank of 24 V whose tracker is set for 12 V",
+        "boat-twenty-four-volt",
+        "device-not-for-dc",
+        "error",
+        edits=(
+            Edit("charge_voltage: 28.8 V", "charge_voltage: 14.4 V"),
+            Edit("float_voltage: 27.2 V", "float_voltage: 13.6 V"),
+            Edit(
+                "main-fuse: {rating: 125 A, style: stud-mounted, voltage: 58 V",
+                "main-fuse: {rating: 125 A, style: stud-mounted, voltage: 16 V",
+            ),
+        ),
+    ),
+    PlanMutation(
+        "40 mΩ inside lithium, and a fuse that breaks 1 kA",
+        "van",
+        "fuse-interrupt-low",
+        "error",
+        edits=(
+            Edit(
+                "max_charge_voltage: 14.6 V",
+                "max_charge_voltage: 14.6 V, internal_resistance: 40 mΩ",
+            ),
+            Edit("interrupt: 20 kA", "interrupt: 1 kA"),
+        ),
+    ),
+    PlanMutation(
+        "1000 A into a short from 300 Ah of lithium",
+        "van",
+        "battery-label-odd",
+        "note",
+        edits=(Edit("capacity: 100 Ah", "capacity: 300 Ah, short_circuit_current: 1000 A"),),
+    ),
+    PlanMutation(
+        "a power box that charges on in frost",
+        "portable-box-iec",
+        "charge-below-freezing",
+        "warning",
+        edits=(Edit("load_current: 10 A", "load_current: 10 A, low_temperature_cutoff: false"),),
+    ),
+    PlanMutation(
+        "a converter that takes all of an alternator",
+        "alternator",
+        "alternator-overloaded",
+        "error",
+        edits=(
+            Edit("to: twin.alternator,", "to: twin.input,"),
+            Edit("from: twin.battery,", "from: twin.output,"),
+        ),
+        less=("controllers",),
+        more="""\
+converters:
+  twin: {input_nominal: 12 V, output_nominal: 12 V, max_output_current: 80 A,
+         max_input_current: 100 A, charge_voltage: 14.2 V}
+""",
+    ),
+    PlanMutation(
+        "a refrigerator on the starting battery",
+        "alternator",
+        "starting-battery-drained",
+        "note",
+        more="""\
+fuses:
+  cold-fuse: {rating: 15 A, voltage: 58 V, interrupt: 10 kA, style: stud-mounted, dc: true}
+loads:
+  cold-box: {current: 5 A, nominal: 12 V}
+wires:
+  cold-run: {from: start, to: cold-box, cable: flex-16, length: 2 m, place: bay,
+             inline: [{cold-fuse: {from_end: from, distance: 10 cm}}]}
+""",
+    ),
+    PlanMutation(
+        "one module that starts its tracker only in the cold",
+        "van-two-modules",
+        "tracker-will-not-start",
+        "warning",
+        edits=(
+            Edit("series: 2", "series: 1"),
+            Edit("charge_voltage: 14.2 V", "charge_voltage: 14.2 V, start_above_battery: 9 V"),
+        ),
+    ),
+    PlanMutation(
+        "PV cable that is not for outdoors",
+        "van-in-sun",
+        "cable-not-for-outdoors",
+        "note",
+        edits=(Edit("outdoor: true", "outdoor: false"),),
+    ),
 ]
