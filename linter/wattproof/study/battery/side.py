@@ -144,7 +144,9 @@ class BatterySide:
         limits = [bank.charge_setting for bank in banks]
         if volts and not unsaid:  # what sources are set to outranks what is assumed of a bank
             limits = [limit for limit in limits if not limit.assumptions]
-            limits += [bank.resting_voltage for bank in banks]  # a bank has that whatever is set
+            most = max(each.number for each in (*volts, *limits))
+            rest = [bank.resting_voltage for bank in banks]  # a bank has that whatever is set
+            limits += [each for each in rest if each.number > most]
         volts += limits
         if not volts:
             volts += self._handed_on(net)
