@@ -105,6 +105,21 @@ def test_what_rests_on_a_figure_is_computed_again_and_forgotten_then(
     assert van.share(4) == pytest.approx(500.0)
 
 
+def test_what_rests_on_no_figure_is_there_at_once() -> None:
+    """It is the same in every reading, so that nobody needs to be known who read it."""
+    van, record = Van(), Record()
+    with record.recording():
+        record.asked_by("both")
+        assert van.roof.colour
+        assert van.drop > 0.0
+        assert "colour" in vars(van.roof)
+        assert "drop" not in vars(van)
+    assert "drop" in vars(van)
+    with record.without(record.resting_on(None)):
+        assert "colour" in vars(van.roof)
+        assert "drop" not in vars(van)
+
+
 def test_what_could_not_be_computed_has_read_all_the_same() -> None:
     van, record = Van(), Record()
     with record.recording():

@@ -97,15 +97,19 @@ def unnoted() -> Iterator[None]:
 
 
 class _Cell:
-    """A kept value: where it stands, and who read it. A holder of None: who asked in the end."""
+    """A kept value: where it stands, and who read it. A holder of None: who asked in the end.
 
-    __slots__ = ("holder", "key", "readers", "value")
+    rests: whether any figure was read on the way to it.
+    """
+
+    __slots__ = ("holder", "key", "readers", "rests", "value")
 
     def __init__(self, holder: dict[Any, Any] | None, key: Hashable) -> None:
         self.holder = holder
         self.key = key
         self.value: Any = _NOT_THERE
         self.readers: set[_Cell] = set()
+        self.rests = False
 
     def put(self) -> None:
         """Have it where it is found without being asked for."""
@@ -179,24 +183,36 @@ class Record:
     def value(
         self, holder: dict[Any, Any], key: Hashable, make: Callable[..., Any], *of: Any
     ) -> Any:
-        """A value, computed where it is not kept; what is being computed has read it."""
+        """A value, computed where it is not kept; what is being computed has read it.
+
+        One that rests on no figure is the same in all readings: it is kept where it is found
+        without being asked for, and who reads it is no matter.
+        """
         known = (id(holder), key)
+        asker = self._asking
         cell = self._cells.get(known)
         if cell is not None:
-            cell.readers.add(self._asking)
+            cell.readers.add(asker)
+            asker.rests = True
             return cell.value
-        asker = self._asking
         cell = self._asking = _Cell(holder, key)
-        cell.readers.add(asker)
         try:
-            value = cell.value = make(*of)
+            value = make(*of)
         finally:
             self._asking = asker
-        self._cells[known] = cell
+            if cell.rests:
+                cell.readers.add(asker)
+                asker.rests = True
+        if cell.rests:
+            cell.value = value
+            self._cells[known] = cell
+        else:
+            holder[key] = value
         return value
 
     def read(self, what: Hashable) -> None:
         """Note who read a figure."""
+        self._asking.rests = True
         self._read_by.setdefault(what, set()).add(self._asking)
 
 
