@@ -312,10 +312,16 @@ FEET_AND_INCHES: Final = f"({_PARTS}-?~{_FEET}(~{_PARTS}-?~{_INCHES})?|{_PARTS}-
 def read_quantity(text: Text, *dimensions: str) -> Quantity:
     """Read one quantity that may be of any of the dimensions named. Raises Mistake."""
     try:
-        return _read(text, tuple(DIMENSIONS[name] for name in dimensions))
+        return _remembered(text, dimensions)._replace(place=text.place)
     except Mistake as mistake:
         mistake.place = text.place
         raise
+
+
+@lru_cache(maxsize=2048)
+def _remembered(text: Text, dimensions: tuple[str, ...]) -> Quantity:
+    """Of a text and those alike, whatever their places: a plan writes few of its values once."""
+    return _read(text, tuple(DIMENSIONS[name] for name in dimensions))
 
 
 def _read(text: Text, expected: tuple[Dimension, ...]) -> Quantity:

@@ -270,9 +270,9 @@ def events(text: str) -> Iterator[Any]:
     from _ruamel_yaml import CParser  # type: ignore[import-not-found]
 
     held = text if _HELD in text else _TIME_OF_DAY.sub(_HELD, text)
-    parser = CParser(held)
+    parser, any_held = CParser(held), held != text
     while (event := parser.get_event()) is not None:
-        if held != text and type(event).__name__ == "ScalarEvent":
+        if any_held and type(event).__name__ == "ScalarEvent":
             event.value = event.value.replace(_HELD, ":")
         yield event
 
@@ -534,8 +534,9 @@ def _flow_end(start: Any, end: Any) -> Any:
 
 def _is_empty(value: Node, event: Any) -> bool:
     """True where nothing stands after a key, not even quotes."""
-    plain = type(event).__name__ == "ScalarEvent" and bool(event.implicit[0])
-    return plain and isinstance(value, Text) and value == ""
+    if not isinstance(value, Text) or value != "":
+        return False
+    return type(event).__name__ == "ScalarEvent" and bool(event.implicit[0])
 
 
 def _measure(node: Node) -> tuple[int, int]:

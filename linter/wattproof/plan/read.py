@@ -113,6 +113,8 @@ class _Reader(ModelReader):
 
     def read_parts(self, plan: Plan, folder: str) -> None:
         """Add the datasheets of the parts files to the plan's own."""
+        if not plan.parts:
+            return
         if len(plan.parts) > MAX_PARTS:
             message = f"`parts` names {len(plan.parts)} files, and at most {MAX_PARTS} are read"
             instead = "join some of them, or split the plan"

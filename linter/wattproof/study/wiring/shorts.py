@@ -309,6 +309,8 @@ class Shorts:
     def _between_them(self, places: Weighed) -> float:
         """Resistance (Ω) that a place between others has on top of theirs, weighted."""
         whole = 0.0
+        if len(places) == 1:
+            return whole
         led_on = [p for p in places if p[0] in self._wiring]  # a post may have a bond alone
         for k, (one, weight) in enumerate(led_on):
             for other, further in led_on[:k]:
