@@ -22,6 +22,7 @@ BUILDS = sorted(
     for folder in ("builds", "typical")
     for path in (EXTERNAL / folder).glob("*.judged.yaml")
 )
+TOLD = Path(__file__).parent / "cli" / "plans" / "sound.yaml"
 EVERY = amount(9, 1)
 RULES = discover()
 
@@ -56,6 +57,25 @@ def test_a_study_read_again_finds_what_one_made_anew_finds(
     checked = examine(str(path), RULES, today=A_DAY, try_remedies=False)
     assert not checked.result.problems
     assert compared > 0 or path.parent.name == "typical"  # some of these tell everything
+
+
+def test_few_rules_run_again_where_a_plan_tells_nearly_all(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """What asks for wires and devices, and not for what flows in them, is none of them."""
+    run_again: Callable[[Rereading, Reading, Set[str] | None], Run] = Rereading.__call__
+    ran: list[int] = []
+
+    def counted(self: Rereading, reading: Reading, asked: Set[str] | None) -> Run:
+        found = run_again(self, reading, asked)
+        ran.append(len(found.ran))
+        return found
+
+    monkeypatch.setattr(Rereading, "__call__", counted)
+    checked = examine(str(TOLD), RULES, today=A_DAY, try_remedies=False)
+    assert not checked.result.findings
+    assert ran
+    assert max(ran) < len(checked.result.ran) / 7
 
 
 def test_the_study_is_afterwards_as_it_was() -> None:

@@ -20,14 +20,27 @@ from wattproof.circuit import Conductor, Passage, Source, Terminal
 from wattproof.codes.values import TableValue
 from wattproof.kept import kept
 from wattproof.loading import load_study
+from wattproof.source import Place
 from wattproof.study import Study
 from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Assumption, Value, steps
 
 SECTIONS = ("battery", "array", "wiring", "protection", "charging", "energy")
 DEEP = 5
-LEFT_OUT = {"assume", "plan", "circuit", "code", "codes", "wire", "climate", "at", "place"}
-"""What is the plan's own, or the same for all."""
+LEFT_OUT = {
+    "assume",
+    "plan",
+    "circuit",
+    "code",
+    "codes",
+    "wire",
+    "climate",
+    "at",
+    "place",
+    "loading",
+    "proposed",
+}
+"""What is the plan's own, the same for all, or works out what is told beside it."""
 
 
 def spelt_out(study: Study) -> Iterator[tuple[str, str]]:
@@ -65,6 +78,8 @@ def _text(told: object, deep: int) -> str:
         return repr(told)
     if isinstance(told, float):
         return f"{told:.6g}"
+    if isinstance(told, Place):
+        return "place"
     if isinstance(told, Terminal):
         return f"{told.component}.{told.port}.{told.pole}"
     if isinstance(told, Conductor | Passage | Source):
@@ -85,7 +100,7 @@ def _parts(told: Any, deep: int) -> str:
         return f"({', '.join(_text(each, deep) for each in told)})"
     if not is_dataclass(told) or not type(told).__module__.startswith("wattproof.study"):
         return type(told).__name__
-    names = [f.name for f in fields(told) if f.name not in LEFT_OUT] + told_of(type(told))
+    names = sorted({f.name for f in fields(told)}.difference(LEFT_OUT).union(told_of(type(told))))
     if isinstance(told, WireStudy) and deep < DEEP - 2:
         return str(told.name)
     shown = ", ".join(f"{name}={_text(_asked(told, name), deep)}" for name in names)

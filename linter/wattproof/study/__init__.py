@@ -166,8 +166,13 @@ class Study:
 
     @kept
     def noted(self) -> tuple[Assumption, ...]:
-        """Assumptions that no number carries."""
+        """Assumptions that no number carries.
+
+        What wires carry is worked out here, and so for no rule in particular: all rest on it.
+        """
         wires, energy = self.wiring.wires.values(), self.energy
+        for wire in wires:
+            wire.work_out()
         return tuple(
             noted_of(
                 self.plan, self.codes, wires, energy.use, energy.sun, self.readings, self.assume

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from wattproof.circuit import Circuit, Conductor, Passage
 from wattproof.codes import Bodies
-from wattproof.kept import KeptEach, kept
+from wattproof.kept import kept
 from wattproof.plan.devices import Way
 from wattproof.study.array import ArraySection
 from wattproof.study.array.arrays import ArrayStudy
@@ -14,7 +16,7 @@ from wattproof.study.battery import BatterySection
 from wattproof.study.battery.joined import Tap, taps
 from wattproof.study.wiring.arresters import Arrested, arresters
 from wattproof.study.wiring.body_returns import BodyReturn, body_returns
-from wattproof.study.wiring.brief import Brief, heaviest
+from wattproof.study.wiring.brief import heaviest
 from wattproof.study.wiring.busbars import BusbarStudy, busbars
 from wattproof.study.wiring.charge_voltages import OnChargeVoltage, on_charge_voltage
 from wattproof.study.wiring.closing import HalfJoined, NotClosed, half_joined, not_closed
@@ -41,6 +43,7 @@ from wattproof.study.wiring.grounding import (
     tied_switches,
     ways_to_ties,
 )
+from wattproof.study.wiring.loading import Currents, Loading
 from wattproof.study.wiring.neighbours import Neighbourhood, Neighbours
 from wattproof.study.wiring.network import Network
 from wattproof.study.wiring.plugged import PluggedAlike, plugged_alike
@@ -48,7 +51,7 @@ from wattproof.study.wiring.sharing import Sharing, sharing
 from wattproof.study.wiring.shunts import PastShunt, past_shunts
 from wattproof.study.wiring.studs import Stud, studs
 from wattproof.study.wiring.terminal_fits import TerminalFit, terminal_fits
-from wattproof.study.wiring.wires import WireStudy, conductor_size
+from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Value
 
 
@@ -69,15 +72,11 @@ class WiringSection:
         self._assume = assume
         self._battery = battery
         self._array = array
-        self._carrying_wires: KeptEach[str, WireStudy] = KeptEach()
 
     @kept
     def wires(self) -> dict[str, WireStudy]:
         """Every wire by name."""
-        return {name: self._carrying_wire(name) for name in self._bare_wires}
-
-    def _carrying_wire(self, name: str) -> WireStudy:
-        return self._carrying_wires.of(name, lambda: self._carrying(self._bare_wires[name]))
+        return {name: self._carrying(wire) for name, wire in self._bare_wires.items()}
 
     @kept
     def _bare_wires(self) -> dict[str, WireStudy]:
@@ -248,20 +247,16 @@ class WiringSection:
         wire = conductors[0].wire
         sheet = self._plan.datasheets.cables[wire.cable]
         on_arrays = [self._array.carried[c][0] for c in conductors if c in self._array.carried]
-        volts = (
-            on_arrays[0].voc("coldest")
-            if on_arrays
-            else self._battery.side.charge_voltage(conductors[0].start)
-        )
+        side = self._battery.side
         return WireStudy(
             wire,
             sheet,
-            conductor_size(sheet),
+            None,
             "array" if on_arrays else "battery",
             tuple(conductors),
-            None,
-            None,
-            volts,
+            Loading(lambda: on_arrays[0].voc("coldest"))
+            if on_arrays
+            else Loading(lambda: side.charge_voltage(conductors[0].start)),
             self._plan,
             self._codes.of("array" if on_arrays else "battery"),
             self._assume,
@@ -271,45 +266,51 @@ class WiringSection:
         """The wire with its largest lasting current, and the one at which drop is reckoned."""
         on_arrays = self._array.carried
         parts = [on_arrays[c] for c in wire.conductors if c in on_arrays]
-        brief: Brief | None = None
-        if parts:
+        network = self.network
+
+        def in_array() -> Currents:
             brightest = [array.isc("bright", part) for array, part in parts]
-            usual = [array.imp("standard", part) for array, part in parts]
-        else:
-            flows = (self.network.lasting(c) for c in wire.conductors)
-            brightest = usual = [flow for flow in flows if flow is not None]
-            brief = heaviest([self.network.brief(c) for c in wire.conductors])
-        carrying = wire.carrying_currents(
-            max(brightest, key=lambda v: v.number, default=None),
-            max(usual, key=lambda v: v.number, default=None),
-            brief,
-        )
-        return carrying.as_usual()
+            return Currents(
+                _most(brightest), _most([array.imp("standard", p) for array, p in parts])
+            )
+
+        def on_banks() -> Currents:
+            most = _most([network.lasting(c) for c in wire.conductors])
+            return Currents(most, most, heaviest([network.brief(c) for c in wire.conductors]))
+
+        return wire.carrying_currents(in_array if parts else on_banks)
 
     def _device(self, passages: list[Passage]) -> DeviceStudy:
         first = passages[0]
         on_array = self._array.part_of(first)
         if on_array is not None:
             array, part = on_array
-            current: Value | None = array.isc("bright", part)
-            volts: Value | None = array.voc("coldest")
-            return DeviceStudy(tuple(passages), "array", volts, current, array, self._assume)
-        side = self._battery.side
-        flows = [f for p in passages if (f := self.network.lasting(p)) is not None]
-        current = max(flows, key=lambda v: v.number, default=None)
-        volts = side.charge_voltage(first.start)
+            loading = Loading(
+                lambda: array.voc("coldest"), lambda: Currents(array.isc("bright", part))
+            )
+            return DeviceStudy(tuple(passages), "array", loading, array, self._assume)
+        side, network = self._battery.side, self.network
         banks = side.banks_of(first.start)
+
+        def on_banks() -> Currents:
+            most = _most([network.lasting(p) for p in passages])
+            return Currents(most, most, heaviest([network.brief(p) for p in passages]))
+
         return DeviceStudy(
             tuple(passages),
             "battery",
-            volts,
-            current,
+            Loading(lambda: side.charge_voltage(first.start), on_banks),
             None,
             self._assume,
             self._plan.distribution.get(first.end.component),
             banks[0].nominal if banks else None,
-            heaviest([self.network.brief(p) for p in passages]),
         )
+
+
+def _most(currents: Iterable[Value | None]) -> Value | None:
+    """The largest of some currents (A); None where nothing flows."""
+    flowing = [current for current in currents if current is not None]
+    return max(flowing, key=lambda value: value.number, default=None)
 
 
 def _device_key(passage: Passage) -> str:

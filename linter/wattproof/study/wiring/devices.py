@@ -22,6 +22,7 @@ from wattproof.study.assumptions.ratings import device_rating
 from wattproof.study.limits import exceeds, exceeds_mark
 from wattproof.study.site.climate import from_table
 from wattproof.study.wiring.brief import Brief
+from wattproof.study.wiring.loading import Loading
 from wattproof.study.wiring.wires import Side
 from wattproof.working import Value, declared, largest, tabled
 
@@ -45,22 +46,33 @@ def rated(passage: Passage, amps: float) -> Change:
 class DeviceStudy:
     """A fuse, breaker, switch or panel way.
 
-    volts: the highest voltage (V) across it when open; None where nothing is known to drive it.
-    current: the largest lasting current (A) in it; None where nothing flows.
-    array: the array that it belongs to, on the array side. panel: the panel of a panel way.
-    nominal: the bank's nominal voltage (V), on the battery side. brief: what of its current lasts,
-    where the rest runs for minutes.
+    loading: the current in it, and the voltage across it when open. array: the array that it
+    belongs to, on the array side. panel: the panel of a panel way. nominal: the bank's nominal
+    voltage (V), on the battery side.
     """
 
     passages: tuple[Passage, ...]
     side: Side
-    volts: Value | None
-    current: Value | None
+    loading: Loading
     array: ArrayStudy | None
     assume: Assumer
     panel: Distribution | None = None
     nominal: Value | None = None
-    brief: Brief | None = None
+
+    @property
+    def volts(self) -> Value | None:
+        """The highest voltage (V) across it when open; None where nothing is known to drive it."""
+        return self.loading.volts
+
+    @property
+    def current(self) -> Value | None:
+        """The largest lasting current (A) in it; None where nothing flows."""
+        return self.loading.currents.largest
+
+    @property
+    def brief(self) -> Brief | None:
+        """What of its current lasts, where the rest runs for minutes."""
+        return self.loading.currents.brief
 
     @property
     def device(self) -> Device | Way:

@@ -52,6 +52,7 @@ from wattproof.study.limits import exceeds, over
 from wattproof.study.site.climate import from_table
 from wattproof.study.wiring.brief import Brief
 from wattproof.study.wiring.lengths import places_in
+from wattproof.study.wiring.loading import FindCurrents, Loading
 from wattproof.working import (
     Supposed,
     Value,
@@ -103,25 +104,55 @@ class Carrying:
 class WireStudy:
     """A wire, or a size of wire proposed in its place.
 
-    current: the largest lasting current (A), with the allowance for bright sun on the array side.
-    operating: the current (A) at which drop is reckoned. volts: the voltage there (V). Each None
-    where nothing flows. cooled: True where it is looked at as if it lay in cool air. brief: what
-    of its current lasts, where the rest runs for minutes.
+    proposed: its size, where that is not the one of its cable. loading: its currents and the
+    voltage there. cooled: True where it is looked at as if it lay in
+    cool air.
     """
 
     wire: Wire
     sheet: CableSheet
-    size: ConductorSize
+    proposed: ConductorSize | None
     side: Side
     conductors: tuple[Conductor, ...]
-    current: Value | None
-    operating: Value | None
-    volts: Value | None
+    loading: Loading
     plan: Plan
     code: BodyOfRules
     assume: Assumer
     cooled: bool = False
-    brief: Brief | None = None
+
+    @property
+    def current(self) -> Value | None:
+        """The largest lasting current (A), in bright sun on the array side; None without one."""
+        return self.loading.currents.largest
+
+    @property
+    def operating(self) -> Value | None:
+        """The current (A) at which drop is reckoned; None where nothing flows."""
+        return self.loading.currents.operating
+
+    @property
+    def brief(self) -> Brief | None:
+        """What of its current lasts, where the rest runs for minutes."""
+        return self.loading.currents.brief
+
+    @property
+    def volts(self) -> Value | None:
+        """The voltage there (V); None where nothing drives it."""
+        return self.loading.volts
+
+    def work_out(self) -> None:
+        """Have worked out what it carries, and what its size follows from, whoever asks for it."""
+        _ = self.volts, self.current, self.size
+        if self._is_sized_by_current:
+            _ = self.carrying
+
+    @property
+    def _is_sized_by_current(self) -> bool:
+        """True where nobody tells its size, and whoever laid it is taken to have looked."""
+        told = self.sheet.size
+        if self.proposed is not None or not isinstance(told, Supposed) or self.current is None:
+            return False
+        return self.assume.figure_of(label_of(told)) != "harsh"
 
     @property
     def is_loop(self) -> bool:
@@ -196,11 +227,12 @@ class WireStudy:
     @property
     def one_of_them(self) -> WireStudy:
         """One of its conductors in parallel, as a wire by itself."""
-        return replace(self, wire=self.wire.model_copy(update={"parallel": None}))
+        one = self.wire.model_copy(update={"parallel": None})
+        return replace(self, wire=one, proposed=self.size)
 
     def in_size(self, size: ConductorSize) -> WireStudy:
         """The same wire in another size of conductor."""
-        return self._with(size=size)
+        return self._with(proposed=size)
 
     def larger_sizes(self) -> Iterator[WireStudy]:
         """The same wire in each larger size of the body's tables, ascending."""
@@ -213,41 +245,43 @@ class WireStudy:
         text = Text.at(f"{celsius:g} °C", self.sheet.at)
         temperature = read_quantity(text, "temperature")
         sheet = self.sheet.model_copy(update={"insulation_temperature": temperature})
-        return replace(self, sheet=sheet)
+        return replace(self, sheet=sheet, proposed=self.size)
 
-    def as_usual(self) -> WireStudy:
-        """The same wire, large enough for what it carries where nobody tells its size.
+    @kept
+    def size(self) -> ConductorSize:
+        """The size of its conductor; where nobody tells it, large enough for what it carries.
 
         Whoever laid it looked at its current, if at nothing else. A harsh reading does not.
         """
-        size, current = self.sheet.size, self.current
-        if not isinstance(size, Supposed) or current is None:
-            return self
-        if self.assume.figure_of(label_of(size)) == "harsh":
-            return self
+        if self.proposed is not None:
+            return self.proposed
+        own = conductor_size(self.sheet)
+        if not self._is_sized_by_current:
+            return own
+        current = self.current
+        assert current is not None
         lasting = self.code.continuous_factor.value * current.number
-        for wire in chain((self,), self.larger_sizes()):
+        bare = self.in_size(own)
+        for wire in chain((bare,), bare.larger_sizes()):
             may = wire.carrying
             if isinstance(may, str) or over(lasting, may.continuous_limit.number):
                 continue
             if may.bears(current):
-                return wire
-        return self
+                return wire.size
+        return own
 
     @property
     def as_change(self) -> Change:
         """What a plan holds where this size is used for the wire."""
         return Change(self.name, "cable.size", self.size.name)
 
-    def carrying_currents(
-        self, current: Value | None, operating: Value | None, brief: Brief | None = None
-    ) -> WireStudy:
-        """The same wire with its largest lasting current and its operating current (A)."""
-        return self._with(current=current, operating=operating, brief=brief)
+    def carrying_currents(self, find: FindCurrents) -> WireStudy:
+        """The same wire with its currents. find: works them out."""
+        return self._with(loading=self.loading.with_currents(find))
 
     def carrying_current(self, operating: Value | None) -> WireStudy:
         """The same wire with another operating current (A)."""
-        return self._with(operating=operating)
+        return self._with(loading=self.loading.at_operating(operating), proposed=self.size)
 
     def _with(self, **fields: Any) -> WireStudy:
         """The same wire in another size or with other currents."""
@@ -331,7 +365,7 @@ class WireStudy:
 
     @kept
     def _in_cool_air(self) -> WireStudy | None:
-        return replace(self, cooled=True) if self.too_hot else None
+        return replace(self, cooled=True, proposed=self.size) if self.too_hot else None
 
     @kept
     def carrying(self) -> Carrying | str:
