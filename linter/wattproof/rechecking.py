@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from wattproof.engine import Checked, Result, examine
 from wattproof.packs import RuleSet
@@ -14,7 +14,7 @@ from wattproof.settings import Settings
 
 @dataclass
 class Rechecks:
-    """Checks texts of a plan as if each were its file, and counts them.
+    """Checks texts of a plan as if each were its file, and counts how often it was asked to.
 
     path: of the file, by which its parts are found. shown_as: what messages call it.
     """
@@ -25,6 +25,7 @@ class Rechecks:
     shown_as: str
     settings: Settings
     count: int = 0
+    _known: dict[tuple[str, bool, bool], Result] = field(default_factory=dict)
 
     def examine(self, text: str, *, remedies: bool = False, ask: bool = True) -> Checked:
         """The study of a text, and what comes of checking it.
@@ -44,8 +45,13 @@ class Rechecks:
         )
 
     def check(self, text: str, *, remedies: bool = False, ask: bool = True) -> Result:
-        """What comes of checking a text."""
-        return self.examine(text, remedies=remedies, ask=ask).result
+        """What comes of checking a text; that of one which was checked before is remembered."""
+        asked = (text, remedies, ask)
+        if asked in self._known:
+            self.count += 1
+        else:
+            self._known[asked] = self.examine(text, remedies=remedies, ask=ask).result
+        return self._known[asked]
 
     def plan(self, text: str) -> Plan:
         """The plan of a text. Raises PlanUnusable."""
