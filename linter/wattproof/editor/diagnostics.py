@@ -18,7 +18,7 @@ from wattproof.engine import OWN_FINDINGS, Result
 from wattproof.finding import Finding, Level
 from wattproof.plan.opening import Open
 from wattproof.question import Question
-from wattproof.reports.findings.glance import headline
+from wattproof.reports.findings.glance import headline, remedy_of
 from wattproof.reports.findings.lines import UNUSABLE
 from wattproof.reports.findings.telling import as_told
 from wattproof.reports.writing.columns import clean
@@ -85,7 +85,7 @@ class Marks(NamedTuple):
             related.append((finding.acceptance.place, "accepted here"))
         else:
             severity = _SEVERITIES[finding.level]
-            message = _sentences(said, finding.remedy)
+            message = _sentences(said, remedy_of(finding))
         if not self._page(finding.rule) and finding.rule not in OWN_FINDINGS:
             message += f"\nWhy: wattproof basis {finding.rule}"
         data = {"rule": finding.rule, "subjects": list(finding.subjects)}

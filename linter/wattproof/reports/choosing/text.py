@@ -8,7 +8,7 @@ from typing import Final
 from wattproof.amend.difference import unified
 from wattproof.choosing.choose import Choice, Chosen
 from wattproof.finding import Addition
-from wattproof.reports.findings.glance import headline
+from wattproof.reports.findings.glance import headline, remedy_of
 from wattproof.reports.findings.head import about, head_lines, verdict_lines
 from wattproof.reports.findings.verdict import live
 from wattproof.reports.findings.workings import short_lines, whole_lines
@@ -49,7 +49,7 @@ def render(
     if made.joining is not None:
         lines += ["", *_joined(made, made.joining.name)]
         if made.with_all is not None:
-            all_of = f"{headline(made.with_all)}; or {made.with_all.remedy}"
+            all_of = f"{headline(made.with_all)}; or {remedy_of(made.with_all)}"
             lines += labelled("With all", all_of, indent=_INDENT)
     for choice in made.choices:
         lines += ["", *_choice(choice, made, working)]
@@ -161,4 +161,4 @@ def _not_met(made: Chosen) -> Iterator[str]:
     yield from hanging(f"Not met by anything that is open: {rules}", first="", margin=2)
     for finding in left:
         yield from hanging(headline(finding), first="  ! ", margin=_INDENT)
-        yield from labelled("It would", finding.remedy, indent=_INDENT)
+        yield from labelled("It would", remedy_of(finding), indent=_INDENT)

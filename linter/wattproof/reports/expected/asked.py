@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from wattproof.amend.difference import unified
 from wattproof.engine import Result
 from wattproof.reports.expected.words import REMEMBER
-from wattproof.reports.findings.glance import headline
+from wattproof.reports.findings.glance import headline, remedy_of
 from wattproof.reports.findings.verdict import live
 from wattproof.reports.writing.columns import hanging, labelled
 
@@ -30,7 +30,7 @@ def _said(result: Result) -> Iterator[str]:
     yield "They say"
     for finding in found:
         yield from hanging(f"{finding.level}: {headline(finding)}", first="  * ", margin=4)
-        yield from labelled("Remedy", finding.remedy, indent=4)
+        yield from labelled("Remedy", remedy_of(finding), indent=4)
 
 
 def _silent(result: Result) -> Iterator[str]:

@@ -11,7 +11,7 @@ from typing import Final
 
 from wattproof.engine import Result
 from wattproof.finding import Finding
-from wattproof.reports.findings.glance import headline
+from wattproof.reports.findings.glance import headline, remedy_of
 from wattproof.reports.findings.head import about, head_lines, verdict_line, verdict_lines
 from wattproof.reports.findings.since_lines import since_lines
 from wattproof.reports.findings.summary import ran
@@ -25,6 +25,8 @@ _INDENT: Final = 4
 _SOME: Final = 5
 """Findings up to which there is room for what may happen."""
 _FEW: Final = 2  # lines of a caution then
+_OTHERS: Final = 2
+"""Others of one cause whose own remedy is told."""
 _MOST: Final = (
     7  # lines of a finding, so long as its remedy leaves room for more than one of caution
 )
@@ -81,7 +83,7 @@ def _finding(finding: Finding, number: int, file: str, most: int) -> Iterator[st
         yield from line("Where", str(finding.place))
         yield from line("Accepted", finding.acceptance.reason)
         return
-    remedy = list(line("Remedy", f"{finding.remedy}{_tried(finding)}"))
+    remedy = list(line("Remedy", f"{remedy_of(finding, _OTHERS)}{_tried(finding)}"))
     where = list(_where(finding, file))
     if finding.caution is not None:
         room = _MOST - len(head) - len(remedy) - len(where)

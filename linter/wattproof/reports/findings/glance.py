@@ -89,7 +89,7 @@ def lines_of(result: Result) -> Iterator[Line]:
             finding.level,
             HAZARD_SHORT[finding.hazard],
             headline(finding),
-            finding.remedy,
+            remedy_of(finding),
             str(finding.place),
         )
 
@@ -99,6 +99,32 @@ def headline(finding: Finding) -> str:
     likely = "" if finding.verdict == "certain" else "likely: "
     when = f" ({finding.when})" if finding.when else ""
     return f"{likely}{finding.message}{when}{_alike(finding)}"
+
+
+def remedy_of(finding: Finding, most: int | None = None) -> str:
+    """What to do, and for those of the same cause that need something else, what that is.
+
+    most: so many of the others at most, with a word on how many there are besides; None for all.
+    """
+    same: dict[str, list[Finding]] = {_for_any(finding): []}
+    for other in (each for each in finding.alike if each.remedy):
+        same.setdefault(_for_any(other), []).append(other)
+    _, *others = same.values()
+    told = [
+        f"for {enumerated(dict.fromkeys(f'`{o.subjects[0]}`' for o in each))}: {each[0].remedy}"
+        for each in others
+    ]
+    more = len(told) - len(told[:most])
+    rest = [f"and for {more} more something else, as `--full` tells"] if more else []
+    return "; ".join([finding.remedy, *told[:most], *rest])
+
+
+def _for_any(finding: Finding) -> str:
+    """Its remedy without the names of its components."""
+    words = finding.remedy
+    for number, name in enumerate(finding.subjects):
+        words = words.replace(f"`{name}`", f"`{number}`").replace(f"`{name}.", f"`{number}.")
+    return words
 
 
 def first_questions(result: Result) -> tuple[Question, ...]:

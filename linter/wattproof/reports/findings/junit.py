@@ -10,7 +10,7 @@ from xml.etree import ElementTree as Xml
 
 from wattproof.engine import RULE_FAILED, Result
 from wattproof.finding import LEVELS, Finding
-from wattproof.reports.findings.glance import headline
+from wattproof.reports.findings.glance import headline, remedy_of
 from wattproof.reports.findings.run import Run
 from wattproof.reports.findings.telling import as_told
 from wattproof.reports.writing.columns import clean
@@ -50,7 +50,7 @@ def _suite(root: Xml.Element, result: Result) -> None:
                 continue
             told = f"{finding.level}: {headline(finding)}"
             part = Xml.SubElement(case, kind, message=clean(told), type=finding.hazard)
-            part.text = clean(f"{finding.place}: {finding.remedy}")
+            part.text = clean(f"{finding.place}: {remedy_of(finding)}")
         failures += any(f.level in counted for f in of_rule) and rule != RULE_FAILED
         errors += rule == RULE_FAILED
     for name, number in (("tests", tests), ("failures", failures), ("errors", errors)):

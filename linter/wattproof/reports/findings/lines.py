@@ -7,7 +7,7 @@ from typing import Final, NamedTuple
 
 from wattproof.engine import Result
 from wattproof.finding import Level
-from wattproof.reports.findings.glance import headline
+from wattproof.reports.findings.glance import headline, remedy_of
 from wattproof.reports.findings.telling import as_told
 from wattproof.source import Place
 
@@ -32,4 +32,4 @@ def lines_of(results: Sequence[Result]) -> Iterator[Line]:
         for finding in as_told(result):
             if finding.acceptance is None and finding.is_new:
                 place, rule = finding.place, finding.rule
-                yield Line(place, finding.level, headline(finding), rule, finding.remedy)
+                yield Line(place, finding.level, headline(finding), rule, remedy_of(finding))

@@ -15,6 +15,7 @@ from wattproof.engine import OWN_FINDINGS, RULE_FAILED, Result
 from wattproof.finding import Acceptance, Finding, Hazard, Level
 from wattproof.packs import RuleSet
 from wattproof.question import Question
+from wattproof.reports.findings.glance import remedy_of
 from wattproof.reports.findings.run import Run
 from wattproof.reports.findings.telling import said
 from wattproof.reports.findings.verdict import did_fail
@@ -243,7 +244,7 @@ def _result(finding: Finding, rule_index: int, key: str) -> dict[str, Any]:
             "subjects": list(finding.all_subjects),
             "basis": list(finding.basis),
             "local": finding.local,
-            "remedy": finding.remedy,
+            "remedy": remedy_of(finding),
             "margin": number(finding.margin),
             "assumptions": [a.says for a in finding.assumptions],
         },
@@ -436,7 +437,7 @@ _LINK = re.compile(r"\[(?=[^\]]*\]\()")
 def _told(finding: Finding) -> str:
     """A finding in a line: what, when, and what to do."""
     when = f", {finding.when}" if finding.when else ""
-    return f"{finding.message}{when}. Remedy: {finding.remedy or 'see the rule'}"
+    return f"{finding.message}{when}. Remedy: {remedy_of(finding) or 'see the rule'}"
 
 
 def _message(text: str) -> dict[str, str]:

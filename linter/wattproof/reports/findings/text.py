@@ -8,6 +8,7 @@ from typing import Final
 
 from wattproof.engine import Result
 from wattproof.finding import Finding
+from wattproof.reports.findings.glance import remedy_of
 from wattproof.reports.findings.head import about, head_lines, verdict_lines
 from wattproof.reports.findings.since_lines import since_lines
 from wattproof.reports.findings.summary import counted, elsewhere, ran
@@ -141,6 +142,8 @@ def _finding(
     yield from line("Where", str(finding.place), keep=True)
     for related in finding.related:
         yield from line("", f"{related.place} {related.words}", keep=True)
+    for index, other in enumerate(finding.alike):
+        yield from line("" if index else "Also", f"{other.place} {other.message}")
     yield from line("Rule", f"{finding.rule}, {finding.level}, {HAZARD_WORDS[finding.hazard]}")
     yield from line("", f"its page, and `wattproof basis {finding.rule}`, tell more", keep=True)
     if finding.verdict == "likely":
@@ -160,7 +163,7 @@ def _finding(
     yield from line("Why", finding.explanation if told == number else f"as at {told}.")
     if finding.caution is not None:
         yield from line(finding.caution.signal, finding.caution.text)
-    yield from line("Remedy", finding.remedy)
+    yield from line("Remedy", remedy_of(finding))
     for index, text in enumerate(trial_words(finding, numbers)):
         yield from line("" if index else "Tried", text)
     yield from line("Ask", finding.local if told == number else "")

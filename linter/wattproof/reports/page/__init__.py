@@ -199,6 +199,7 @@ def _environment(links: Links) -> Environment:
         all_steps=all_steps,
         cell_classes=_cell_classes,
         headline=glance.headline,
+        remedy_of=glance.remedy_of,
         margin_words=margin_words,
         numbered=numbered,
         origin_words=origin_words,

@@ -136,7 +136,7 @@ def _cells(finding: Finding, numbers: Numbers) -> Iterator[str]:
     yield f"{grave}, {HAZARD_WORDS[finding.hazard]}" + (", accepted" if finding.acceptance else "")
     yield marked(finding.message + (f", {finding.when}" if finding.when else ""))
     yield _place(finding.place)
-    yield marked(finding.remedy)
+    yield marked(glance.remedy_of(finding))
 
 
 def _whole(finding: Finding, numbers: Numbers) -> Iterator[str]:
@@ -168,6 +168,8 @@ def _items(finding: Finding, numbers: Numbers) -> Iterator[str]:
         yield f"- Margin: {margin}"
     for clause in finding.basis:
         yield f"- Basis: {escaped(clause)}"
+    for other in finding.alike:
+        yield f"- Also {_place(other.place)} {marked(other.message)}"
     for related in finding.related:
         yield f"- See {_place(related.place)} {marked(related.words)}"
     if finding.local:
