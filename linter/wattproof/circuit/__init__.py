@@ -186,6 +186,7 @@ def build_circuit(plan: Plan, *, whole: bool = True) -> Circuit:
     problems.extend(fed_load_terminals(plan, nets))
     if problems:
         raise PlanUnusable(sorted(set(problems)))
+    ways = tuple(insides(plan))
     in_arrays = {leaf.element for array in arrays for leaf in leaves(array.tree)}
     rest = [e for e in elements.all if e not in in_arrays]
     return Circuit(
@@ -196,10 +197,10 @@ def build_circuit(plan: Plan, *, whole: bool = True) -> Circuit:
         tuple(arrays),
         cuts(rest),
         {t: tuple(e for e in es if not isinstance(e, Source)) for t, es in around.items()},
-        tuple(insides(plan)),
+        ways,
         tuple(uncontrolled_strings(plan, around, controlled, elements.ends.components)),
         tuple(unused(plan, elements.ends.components)) if whole else (),
-        tuple(stranded_controllers(plan, nets, around)) if whole else (),
+        tuple(stranded_controllers(plan, nets, around, ways)) if whole else (),
         whole,
     )
 

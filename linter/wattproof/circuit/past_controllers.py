@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from wattproof.circuit.elements import Element, Source, Terminal, other_end
+from wattproof.circuit.inside import Inside
 from wattproof.circuit.nets import Nets
-from wattproof.circuit.walk import Walk
+from wattproof.circuit.walk import Walk, reached
 from wattproof.plan.array import String
+from wattproof.plan.converting import Converter
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.root import Plan
+from wattproof.plan.splitting import Isolator
 from wattproof.plan.starting import Starter
 from wattproof.plan.terminals import POLES, is_solar_input, output_port
 from wattproof.record import record
@@ -73,20 +76,21 @@ def fed_load_terminals(plan: Plan, nets: Nets) -> Iterator[Problem]:
 
 
 def stranded_controllers(
-    plan: Plan, nets: Nets, around: dict[Terminal, list[Element]]
+    plan: Plan, nets: Nets, around: dict[Terminal, list[Element]], ways: Iterable[Inside]
 ) -> Iterator[Controller]:
     """Controllers that are wired, and whose output leads to no battery.
 
-    What lies behind an isolator or a converter is taken for one.
+    ways: through components, of which those of isolators and converters may lead to one.
     """
-    reached = {nets.net(Terminal(n, "", pole)) for n in plan.batteries for pole in POLES}
-    reached |= {
-        nets.net(Terminal(name, "input", "positive"))
-        for name in (*plan.diode_isolators, *plan.converters)
-    }
+    before: dict[Terminal, list[Terminal]] = {}
+    for way in ways:
+        if isinstance(way.component, Isolator | Converter):
+            before.setdefault(nets.net(way.end), []).append(nets.net(way.start))
+    batteries = [nets.net(Terminal(n, "", pole)) for n in plan.batteries for pole in POLES]
+    leads_there = reached(batteries, lambda net: before.get(net, ()))
     for name, controller in plan.controllers.items():
         output = Terminal(name, "battery", "positive")
-        if output in around and nets.net(output) not in reached:
+        if output in around and nets.net(output) not in leads_there:
             yield controller
 
 

@@ -135,6 +135,8 @@ def _back(each: NotClosed) -> str:
     to = f"its negative on {_names(each.others)}" if each.others else "its negative on no battery"
     if each.through:
         return f"{to}: the current comes back over the {each.through} alone"
+    if each.entered:
+        return f"{to}: the current comes back through the solar input of `{each.entered}` alone"
     if each.home.port and not each.others:
         return "and its negative does not lead back there: no current can flow as drawn"
     return f"{to}, and no conductor joins the two: no current can flow as drawn"

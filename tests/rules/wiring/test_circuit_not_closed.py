@@ -205,3 +205,53 @@ def test_behind_a_converter_current_goes_back_to_its_output(
     findings = found(plan, CLOSED)
     assert [f.subjects[:2] for f in findings] == ([("radio", "step-up")] if told else [])
     assert all(told in f.message and "`step-up.output.negative`" in f.remedy for f in findings)
+
+
+BY_POLES = edited(
+    (
+        "  charge-run: {from: tracker.battery, to: house,",
+        "  charge-run: {from: tracker.battery.positive, to: house.positive,",
+    ),
+    (
+        "  charge-run:",
+        "  bank-minus: {from: house.negative, to: minus.negative, cable: batt-8, length: 1 m}\n"
+        "  charge-minus: {from: tracker.battery.negative, to: minus.negative, cable: batt-8, "
+        "length: 1 m}\n"
+        "  lamp-plus: {from: house.positive, to: lamps.positive, cable: batt-8, length: 1 m}\n"
+        "  lamp-minus: {from: lamps.negative, to: minus.negative, cable: batt-8, length: 1 m}\n"
+        "  charge-run:",
+    ),
+    (
+        "wires:\n",
+        "loads:\n  lamps: {current: 5 A}\n"
+        "busbars:\n  minus: {rating: 100 A, voltage: 60 V}\nwires:\n",
+    ),
+)
+
+
+@pytest.mark.parametrize("end", ["tracker.pv.negative", "roof-string.negative"])
+def test_a_bank_whose_negative_is_led_to_the_array(end: str) -> None:
+    """All that the battery gives comes back through what the controller joins inside."""
+    assert not found(BY_POLES, CLOSED)
+    plan = edited(
+        (
+            "bank-minus: {from: house.negative, to: minus.negative",
+            f"bank-minus: {{from: house.negative, to: {end}",
+        ),
+        plan=BY_POLES,
+    )
+    (finding,) = found(plan, CLOSED)
+    assert finding.level == "error"
+    assert finding.subjects == ("tracker", "house")
+    assert "comes back through the solar input of `tracker` alone" in finding.message
+
+
+def test_a_negative_at_the_battery_terminals_of_the_controller_is_no_matter() -> None:
+    plan = edited(
+        (
+            "bank-minus: {from: house.negative, to: minus.negative",
+            "bank-minus: {from: house.negative, to: tracker.battery.negative",
+        ),
+        plan=BY_POLES,
+    )
+    assert not found(plan, CLOSED)

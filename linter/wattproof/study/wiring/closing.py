@@ -11,7 +11,7 @@ from wattproof.plan.converting import Converter
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.starting import Starter
-from wattproof.plan.terminals import COMMON, ports
+from wattproof.plan.terminals import COMMON, ports, solar_inputs
 from wattproof.record import record
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
@@ -25,7 +25,8 @@ class NotClosed:
     port: of the component, empty where it has one only. feeding: the banks on its positive, or
     where there is none the converters and load terminals that feed it. home: their negative.
     others: the banks on its negative. through: the chassis, water or earth over which alone the
-    current comes back; empty where it has no way at all. current: what it draws or gives (A).
+    current comes back. entered: the controller through whose solar input alone. Both are empty
+    where it has no way at all. current: what it draws or gives (A).
     """
 
     component: Named
@@ -34,6 +35,7 @@ class NotClosed:
     home: Terminal
     others: tuple[BankStudy, ...]
     through: str
+    entered: str
     current: Value | None
 
 
@@ -52,9 +54,19 @@ class HalfJoined:
 
 
 class _Ways:
-    """What is joined to what, with or without chassis, water and earth."""
+    """What is joined to what, with or without chassis, water and earth.
 
-    def __init__(self, circuit: Circuit, battery_side: BatterySide, *, over: tuple[str, ...]):
+    inputs: False where what a controller joins inside to its solar inputs counts as no way.
+    """
+
+    def __init__(
+        self,
+        circuit: Circuit,
+        battery_side: BatterySide,
+        *,
+        over: tuple[str, ...],
+        inputs: bool = False,
+    ):
         self._beside: dict[Terminal, set[Terminal]] = {}
         self._onward: dict[Terminal, set[Terminal]] = {}
         shut = set(COMMON) - set(over)
@@ -73,13 +85,14 @@ class _Ways:
             if not inside.converts:
                 self._join(inside.start, inside.end)
         for name, component in battery_side.components.items():
-            self._through(name, component)
+            self._through(name, component, inputs)
 
-    def _through(self, name: str, component: Named) -> None:
+    def _through(self, name: str, component: Named, inputs: bool) -> None:
         """A battery drives current through itself; converters and controllers share a pole."""
         if isinstance(component, Controller | Converter) and not component.isolated:
             pole = getattr(component, "common", None) or "negative"
-            first, *rest = ports(component)
+            shut = () if inputs else solar_inputs(component)
+            first, *rest = (port for port in ports(component) if port not in shut)
             for port in rest:
                 self._join(Terminal(name, first, pole), Terminal(name, port, pole))
         if isinstance(component, Battery):
@@ -121,6 +134,7 @@ def not_closed(circuit: Circuit, battery_side: BatterySide) -> Iterator[NotClose
     wired = _Ways(circuit, battery_side, over=())
     over_body = _Ways(circuit, battery_side, over=("chassis", "water"))
     over_all = _Ways(circuit, battery_side, over=COMMON)
+    inside = _Ways(circuit, battery_side, over=COMMON, inputs=True)
     for name, component in battery_side.components.items():
         for port in _ports(component):
             plus, minus = (Terminal(name, port, pole) for pole in ("positive", "negative"))
@@ -135,19 +149,21 @@ def not_closed(circuit: Circuit, battery_side: BatterySide) -> Iterator[NotClose
             )
             if not (banks or fed) or minus in wired.reached(plus, without=name):
                 continue
+            home = Terminal(banks[0].name, "", "negative") if banks else fed[0][1]
             back = wired.joined(minus)
-            through = ""
+            through = entered = ""
             if minus in over_body.reached(plus, without=name):
                 through = "water" if circuit.plan.setting == "boat" else "chassis"
             elif minus in over_all.reached(plus, without=name):
                 through = "earth"
+            elif minus in inside.reached(plus, without=name):
+                entered = _entered(back | wired.joined(home), battery_side)
             if through and _led_to_the_body(back, circuit):
                 continue
-            home = Terminal(banks[0].name, "", "negative") if banks else fed[0][1]
             others = _on(back, "negative", battery_side)
             amps = battery_side.exchanged(component, port, battery_side.drawn(component, port))
             feeding = (*banks, *(source for source, _ in fed))
-            yield NotClosed(component, port, feeding, home, others, through, amps)
+            yield NotClosed(component, port, feeding, home, others, through, entered, amps)
 
 
 def half_joined(circuit: Circuit, battery_side: BatterySide) -> Iterator[HalfJoined]:
@@ -175,6 +191,18 @@ def _posts(bank: BankStudy) -> tuple[Terminal, Terminal]:
     """The outer posts of a bank, of batteries in series those of the first and the last."""
     top, bottom = bank.parts[0].name, bank.parts[-1].name
     return Terminal(top, "", "positive"), Terminal(bottom, "", "negative")
+
+
+def _entered(terminals: set[Terminal], battery_side: BatterySide) -> str:
+    """The controller whose solar input is on one of some terminals; empty where none is."""
+    entered = (
+        name
+        for name, component in battery_side.components.items()
+        if not terminals.isdisjoint(
+            Terminal(name, port, "negative") for port in solar_inputs(component)
+        )
+    )
+    return next(entered, "")
 
 
 def _ports(component: Named) -> tuple[str, ...]:
