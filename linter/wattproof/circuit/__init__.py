@@ -36,7 +36,7 @@ from wattproof.circuit.past_controllers import (
     stranded_controllers,
     uncontrolled_strings,
 )
-from wattproof.circuit.unused import Unused, unused
+from wattproof.circuit.unused import Unused, unfed, unused
 from wattproof.circuit.walk import Walk, steps
 from wattproof.plan.devices import Switch
 from wattproof.plan.fields import Named
@@ -99,7 +99,8 @@ class Circuit:
     insides: ways through components, which join no nets.
     uncontrolled: strings that feed something with no controller between.
     unused: components that are declared, and that nothing uses. stranded: controllers whose output
-    leads to no battery. whole: False where removable parts are taken away.
+    leads to no battery. unfed: loads and inverters that nothing feeds. whole: False where removable
+    parts are taken away.
     """
 
     plan: Plan
@@ -113,6 +114,7 @@ class Circuit:
     uncontrolled: tuple[Uncontrolled, ...] = ()
     unused: tuple[Unused, ...] = ()
     stranded: tuple[Controller, ...] = ()
+    unfed: tuple[Load | Inverter, ...] = ()
     whole: bool = True
 
     @property
@@ -201,6 +203,7 @@ def build_circuit(plan: Plan, *, whole: bool = True) -> Circuit:
         tuple(uncontrolled_strings(plan, around, controlled, elements.ends.components)),
         tuple(unused(plan, elements.ends.components)) if whole else (),
         tuple(stranded_controllers(plan, nets, around, ways)) if whole else (),
+        tuple(unfed(plan, nets, around, ways)) if whole else (),
         whole,
     )
 
