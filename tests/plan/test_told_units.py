@@ -92,3 +92,10 @@ def test_a_plan_that_tells_no_lengths_in_feet_keeps_metres() -> None:
     result = checked(PLAN.replace("30 ft", "9 m").replace("12 ft", "4 m"))
     [missing] = [f for f in result.each if f.rule == "battery-fuse-missing"]
     assert "0.46 m" in missing.remedy
+
+
+@pytest.mark.parametrize(("size", "feet"), [("10 AWG", True), ("6 mm²", False)])
+def test_without_a_length_the_sizes_tell_what_it_would_be_in(size: str, feet: bool) -> None:
+    plan = edited(("length: 4 m", "length: unknown"), ("length: 1 m", "length: unknown"))
+    plan = plan.replace("size: 10 AWG", f"size: {size}").replace("size: 8 AWG", f"size: {size}")
+    assert units_of(load_plan("plan.yaml", text=plan)).feet is feet

@@ -69,12 +69,16 @@ class ToldUnits(NamedTuple):
 
 
 def units_of(plan: Plan) -> ToldUnits:
-    """The units that most values of a plan have, by what they measure."""
+    """The units that most values of a plan have, by what they measure.
+
+    Where no length is told, gauges tell how it would be.
+    """
     sheets = plan.datasheets.cables.values()
-    lengths = [wire.length for wire in plan.wires.values()]
+    lengths = _told(wire.length for wire in plan.wires.values())
+    gauges = _mostly(_told(sheet.size for sheet in sheets), r"(?i)awg|ga(uge)?$|/0|kcmil")
     return ToldUnits(
-        feet=_mostly(_told(lengths), r"(ft|in|feet|foot|inch(es)?|['\"′″])\.?$"),
-        gauges=_mostly(_told(sheet.size for sheet in sheets), r"(?i)awg|ga(uge)?$|/0|kcmil"),
+        feet=_mostly(lengths, r"(ft|in|feet|foot|inch(es)?|['\"′″])\.?$") if lengths else gauges,
+        gauges=gauges,
         fahrenheit=_mostly(_told(_temperatures(plan)), "F$"),
     )
 
