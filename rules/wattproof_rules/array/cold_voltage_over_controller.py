@@ -120,7 +120,7 @@ def _remedy(study: Study, array: ArrayStudy, limit: Value, tolerance: float) -> 
     volts = math.ceil(cold / (1.0 - tolerance))
     larger = f"use a controller with an input limit of at least {volts} V"
     other = (Change(array.controller.name, "max_input_voltage", f"{volts} V"),)
-    fewest = study.curves.window_of(array).fewest_in_series
+    fewest = study.curves.window_of(array).fewest_nearly
     if not fewest <= fit < now:
         return Remedy(larger, (other,))
     fewer = fewer_in_series(array, fit, fewest)

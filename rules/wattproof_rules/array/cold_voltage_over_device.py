@@ -225,7 +225,7 @@ def _remedy(study: Study, part: Part, cold: Value, tolerance: float) -> Remedy:
     fit = part.array.fitting_in_series(part.rated.number * (1.0 - tolerance))
     other = (*(Change(name, key, needed) for name, key in part.keys), *part.also)
     now = part.array.in_series()
-    fewest = study.curves.window_of(part.array).fewest_in_series
+    fewest = study.curves.window_of(part.array).fewest_nearly
     if not fewest <= fit < now:
         return Remedy(larger, (other,))
     fewer = fewer_in_series(part.array, fit, fewest)

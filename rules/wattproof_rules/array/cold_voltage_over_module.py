@@ -129,7 +129,7 @@ def _remedy(study: Study, array: ArrayStudy, module: ModuleStudy, tolerance: flo
         users = [s for s in study.array.users_of(module) if s in array.declared_strings]
         others = labelled(users, module, "max_system_voltage", f"{needed:g} V")
     fit = array.fitting_in_series(module.system_voltage.number * (1.0 - tolerance))
-    fewest = study.curves.window_of(array).fewest_in_series
+    fewest = study.curves.window_of(array).fewest_nearly
     if fewest <= fit < array.in_series():
         fewer = fewer_in_series(array, fit, fewest)
         now = array.in_series()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from typing import Final
 
 from wattproof.record import record
 from wattproof.source import Text
@@ -13,6 +14,9 @@ from wattproof.study.assumptions.units import NO_BOOST, NO_RUNNING_MARGIN
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.limits import SLACK, exceeds
 from wattproof.working import Value, declared, largest
+
+NEARLY: Final = 0.125
+"""Share of the voltage needed (1.5 V of 12 V) that only the hottest hours of a year take away."""
 
 
 @record
@@ -113,14 +117,21 @@ class Window:
     @property
     def fewest_in_series(self) -> int:
         """Modules in series of which even hot ones give what is needed; 1 where nothing asks."""
+        return self._fewest(1.0)
+
+    @property
+    def fewest_nearly(self) -> int:
+        """The same of which hot ones give nearly what is needed: enough but for a few hours."""
+        return self._fewest(1.0 - NEARLY)
+
+    def _fewest(self, share: float) -> int:
         needed = self.needed
         each = min(s.vmp("hottest").number / len(s.modules) for s in self.array.all_strings)
         if needed is None or each <= 0:
             return 1
         lost = self._lost_when_hot
-        return math.ceil(
-            (needed.number + (lost.number if lost is not None else 0.0)) / each * (1.0 - SLACK)
-        )
+        volts = share * needed.number + (lost.number if lost is not None else 0.0)
+        return math.ceil(volts / each * (1.0 - SLACK))
 
     @property
     def _above_battery(self) -> Value | None:
