@@ -40,6 +40,7 @@ wires:
     "switches pass every check, however thin or large they are. It is a slip of the plan: a wire "
     "that ends at another terminal than was meant, or one that was forgotten. Whoever builds it "
     "will feed it somehow, past all that was checked.",
+    fine="Where it is fed by something that the plan leaves out on purpose, as a second system.",
     since="0.7.0",
     sound=plan("van", more=MORE),
     faulty=Edit("bar-run: {from: house, to: bar", "bar-run: {from: lamp, to: bar"),
