@@ -121,6 +121,29 @@ def test_a_column_that_begins_higher_up_is_told_down_from_its_own_smallest(
         assert NEC.largest_device(found)[0] == most
 
 
+@pytest.mark.parametrize("insulation", [60, 75, 90])
+@pytest.mark.parametrize(
+    ("size", "most"),
+    [
+        (conductor_of_gauge("20"), 7.0),  # no more than 18 AWG
+        (ConductorSize(0.75), 7.0),
+        (ConductorSize(1.0), 7.0),
+        (ConductorSize(1.5), 10.0),
+        (ConductorSize(2.5), 15.0),
+        (ConductorSize(6.0), 30.0),
+        (ConductorSize(10.0), None),
+    ],
+)
+def test_small_conductors_that_have_no_cap_are_held_to_the_next_smaller(
+    size: ConductorSize, most: float | None, insulation: int
+) -> None:
+    found = NEC.ampacity(size, insulation, Surroundings(30))
+    largest = NEC.largest_device(found)[0]
+    assert largest > 30.0 if most is None else largest <= most
+    if most is not None and most <= 10.0:
+        assert found.value <= most
+
+
 @pytest.mark.parametrize(
     ("name", "insulation", "column"),
     [

@@ -2729,4 +2729,22 @@ wires:
         "note",
         edits=(Edit("outdoor: true", "outdoor: false"),),
     ),
+    PlanMutation(
+        "a wire of 0.5 mm² to the body, behind 25 A",
+        "van-chassis-returns",
+        "negative-smaller-than-positive",
+        "error",
+        edits=(
+            Edit("lamps: {fuse: 10 A", "lamps: {fuse: 25 A"),
+            Edit(
+                "lamp-back: {from: lamps.negative, to: chassis, cable: lamp",
+                "lamp-back: {from: lamps.negative, to: chassis, cable: back",
+            ),
+        ),
+        more="""\
+datasheets:
+  cables:
+    back: {type: FLRY-B, size: 0.5 mm², material: copper}
+""",
+    ),
 ]

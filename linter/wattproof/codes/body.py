@@ -18,7 +18,7 @@ from wattproof.codes.figures import figure
 from wattproof.codes.grids import grid
 from wattproof.codes.iec import installation_method_ampacity
 from wattproof.codes.marine import engine_space_ampacity
-from wattproof.codes.nec import terminal_column_ampacity
+from wattproof.codes.nec import small_conductor_cap, terminal_column_ampacity
 from wattproof.codes.small import told_down
 from wattproof.codes.styles import DeviceStyle
 from wattproof.codes.tables import document, documents
@@ -49,6 +49,15 @@ LEAST_AREA = 0.2
 
 DISTANCE_KINDS = ("open", "enclosed", "battery-sheathed", "outside-compartment")
 DROP_KINDS = ("array", "charge", "critical", "other")
+
+
+def _held(rules: Mapping[str, Any], found: Ampacity) -> Ampacity:
+    """No more on its terminals than the cap of a small conductor, where the body has one."""
+    name, limit = rules.get("small_conductor_table"), found.terminal_limit
+    cap = small_conductor_cap(name, found.size_used) if name is not None else None
+    if cap is None or limit is None or cap.value >= limit.value:
+        return found
+    return found._replace(terminal_limit=cap)
 
 
 @dataclass(frozen=True)
@@ -176,7 +185,7 @@ class BodyOfRules:
             for row in SMALLEST_ROWS if below else ():
                 if LEAST_AREA <= size.area_mm2 < row.area_mm2:
                     try:
-                        return told_down(read(rules, row, *rest), size)
+                        return _held(rules, told_down(read(rules, row, *rest), size))
                     except NotTabulated:
                         continue
             raise

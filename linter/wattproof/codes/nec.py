@@ -4,10 +4,10 @@ from collections.abc import Mapping
 from typing import Any
 
 from wattproof.codes.factors import ambient_factor, bundling_factor
-from wattproof.codes.grids import grid
+from wattproof.codes.grids import TOLERANCE, grid
 from wattproof.codes.tables import is_verified, table
 from wattproof.codes.values import Ampacity, Surroundings, TableValue
-from wattproof.physics.conductors import ConductorSize, gauge_area_mm2
+from wattproof.physics.conductors import ConductorSize, conductor_of_gauge, gauge_area_mm2
 
 
 def terminal_column_ampacity(
@@ -67,15 +67,25 @@ def _terminal_limit(rules: Mapping[str, Any], used: ConductorSize, column: float
 
 
 def small_conductor_cap(name: str, size: ConductorSize) -> TableValue | None:
-    """Largest device in A for a small conductor (240.4(D)); None where it has no cap."""
-    for row in table(name).rows:
-        if row["size"] == size.gauge:
-            condition = f"; {row['condition']}" if row["condition"] else ""
-            return TableValue(
-                float(row["amps"]),
-                "A",
-                f"largest overcurrent device for {size.name}",
-                f"{table(name).source}, row {size.name}{condition}",
-                is_verified(row),
-            )
-    return None
+    """Largest device in A for a small conductor (240.4(D)); None where it has no cap.
+
+    A size that has no row is held to that of the next smaller one; the smallest holds all below it.
+    """
+    rows = {conductor_of_gauge(row["size"]): row for row in table(name).rows}
+    if size.area_mm2 > max(each.area_mm2 for each in rows) * (1 + TOLERANCE):
+        return None
+    smaller = [each for each in rows if each.area_mm2 <= size.area_mm2 * (1 + TOLERANCE)]
+    held = max(smaller or [min(rows, key=_area)], key=_area)
+    condition = f"; {rows[held]['condition']}" if rows[held]["condition"] else ""
+    return TableValue(
+        float(rows[held]["amps"]),
+        "A",
+        f"largest overcurrent device for {size.name}",
+        f"{table(name).source}, row {held.name}{condition}",
+        is_verified(rows[held]),
+        own=held != size,
+    )
+
+
+def _area(size: ConductorSize) -> float:
+    return size.area_mm2

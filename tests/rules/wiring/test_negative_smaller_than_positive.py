@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import found, sound
+from rule_runs import build, found, sound
 
 PARALLEL = "paralleled-small-wires"
 NEGATIVE = "negative-smaller-than-positive"
@@ -65,3 +65,17 @@ def test_a_shared_negative_is_held_against_the_largest_of_its_positives() -> Non
 def test_pairs_and_positives_are_not_asked() -> None:
     assert not found(sound(CHASSIS), NEGATIVE)
     assert not found(sound(PARALLEL), NEGATIVE)
+
+
+@pytest.mark.parametrize(
+    ("size", "told"), [("2.5 mm²", []), ("0.75 mm²", []), ("0.3 mm²", ["lamp-back"])]
+)
+def test_what_returns_through_the_body(size: str, told: list[str]) -> None:
+    """The fuse of the way, 10 A, stands for the wire to the body too."""
+    plan = edited(
+        ("    sun: {", f"    back: {{type: FLRY-B, size: {size}, material: copper}}\n    sun: {{"),
+        ("lamp-back: {from: lamps.negative, to: chassis, cable: lamp",
+         "lamp-back: {from: lamps.negative, to: chassis, cable: back"),
+        plan=build("van-chassis-returns"),
+    )  # fmt: skip
+    assert [f.subjects[0] for f in found(plan, NEGATIVE)] == told

@@ -31,7 +31,7 @@ from wattproof.codes import Bodies, style
 from wattproof.kept import KeptEach, kept
 from wattproof.physics.conductors import withstand_time
 from wattproof.plan.power import Charger, Controller
-from wattproof.plan.terminals import output_port
+from wattproof.plan.terminals import COMMON, output_port
 from wattproof.record import record
 from wattproof.study.array.arrays import ArrayStudy, Inflow
 from wattproof.study.assumptions.devices import MANY_IN_RINGS
@@ -385,7 +385,10 @@ class Judge:
         self, wire: WireStudy, part: Conductor, near: set[Terminal], far: set[Terminal]
     ) -> Allowed | None:
         """What banks on one side of a negative drive into what is on the other, and back."""
-        banks = [n for n in self.battery_side.banks if Terminal(n, "", "negative") in near]
+        posts = {n: Terminal(n, "", "negative") for n in self.battery_side.banks}
+        banks = [n for n, post in posts.items() if post in near]
+        if not banks and far.isdisjoint(posts.values()):
+            banks = self._tied_to(near)
         if not banks:
             return None
         limits = self._positive_of(tuple(banks))
@@ -403,6 +406,13 @@ class Judge:
         end = part.start if part.start in near else part.end
         beyond = [n for n in self.battery_side.banks if Terminal(n, "", "negative") in far]
         return self._judged_return(wire, part, banks, end, plus, limiting, lasting, beyond)
+
+    def _tied_to(self, near: set[Terminal]) -> list[str]:
+        """Banks whose negative a bond ties to a body that is among some terminals."""
+        net, ends = self.circuit.nets.net, self.circuit.ends.bonds
+        bodies = {terminal.component for terminal in near} & set(COMMON)
+        tied = {net(ends[b.name]) for b in self.circuit.plan.bonds.values() if str(b.to) in bodies}
+        return [n for n in self.battery_side.banks if net(Terminal(n, "", "negative")) in tied]
 
     def _shared_return(self, wire: WireStudy, part: Conductor) -> Allowed | None:
         """What comes back through a negative beside others: of each way, its share by resistance.
