@@ -387,7 +387,8 @@ class Judge:
         """What banks on one side of a negative drive into what is on the other, and back."""
         posts = {n: Terminal(n, "", "negative") for n in self.battery_side.banks}
         banks = [n for n, post in posts.items() if post in near]
-        if not banks and far.isdisjoint(posts.values()):
+        through_body = not banks and far.isdisjoint(posts.values())
+        if through_body:
             banks = self._tied_to(near)
         if not banks:
             return None
@@ -401,6 +402,9 @@ class Judge:
         if not found:
             return None
         _, plus, limiting = max(found, key=lambda each: (each[0], each[1]))
+        brings = self._bringing(plus, wire)
+        if through_body and brings is not None and not over(brings.area_mm2, wire.area_mm2):
+            return None  # what brings it is as thin, and judged by itself
         words = f"ratings of the devices that feed what {wire.name} returns, together"
         lasting = rating_of(limiting, words, wire.name)
         end = part.start if part.start in near else part.end
