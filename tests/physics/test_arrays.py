@@ -224,3 +224,9 @@ def test_conductors_in_series_with_a_module_add_up() -> None:
     row = Series((Resistance(1.0), lit, Resistance(0.5)))
     assert voltage(row, 4.0) == pytest.approx(voltage(lit, 4.0) - 6.0, abs=1e-3)
     assert voltage(Resistance(0.0), 4.0) == pytest.approx(0.0, abs=1e-4)
+
+
+def test_a_conductor_by_itself_loses_what_ohm_says() -> None:
+    for ohm in (0.02, 2.0):
+        assert voltage(Resistance(ohm), 3.0) == pytest.approx(-3.0 * ohm)
+        assert current(Resistance(ohm), 3.0) == pytest.approx(-3.0 / ohm)

@@ -208,3 +208,10 @@ def test_at_maximum_power_a_little_more_voltage_gains_nothing(shunt: float) -> N
     volts, _, power = maximum_power(diode)
     above, below = ((volts + h) * current_at(diode, volts + h) for h in (1e-4, -1e-4))
     assert abs(above - below) / 2e-4 < 1e-6 * power
+
+
+def test_the_points_of_a_curve_lie_closer_towards_open_circuit() -> None:
+    """Half of the way in steps is three quarters of the way in voltage across the diode."""
+    diode = Diode(5.9, 1.2e-11, 0.0, 60.0, 0.838)
+    voltages, _ = curve(diode, 3)
+    assert voltages == pytest.approx([0.0, 0.75 * voltages[-1], open_circuit_voltage(diode)])

@@ -14,16 +14,22 @@ from study.wiring.test_grounding_by_hand import LAMP, TWO
 from study.wiring.test_grounding_by_hand import study as grounded
 from study.wiring.test_ports_by_hand import ROOF, SUN, port_of
 from wattproof.circuit import Terminal
+from wattproof.codes import body as body_of
 from wattproof.study.array.connectors import GUARDED, is_guarded, is_told_nothing_of
+from wattproof.study.array.string_fuses import most_without
 from wattproof.study.array.switching import is_unplugged
 from wattproof.study.assumptions.modules import MOUNTING
 from wattproof.study.protection.answers import worst_of
-from wattproof.study.protection.guards import Exit
+from wattproof.study.protection.breaking import _by_size
+from wattproof.study.protection.guards import Exit, _metres
 from wattproof.study.protection.interrupts import Duty
+from wattproof.study.protection.larger_device import Exposed
 from wattproof.study.protection.spans import Span, span_of
 from wattproof.study.wiring.busbars import _sorted
+from wattproof.study.wiring.closing import _led_to_the_body
 from wattproof.study.wiring.lasting import _together
 from wattproof.study.wiring.sharing import _by_switch
+from wattproof.study.wiring.wires import Carrying
 from wattproof.testing import study_of
 from wattproof.working import Value
 
@@ -192,3 +198,66 @@ def test_two_arrays_side_by_side_give_both_their_currents() -> None:
     )
     [array] = study_of(plan).array.arrays
     assert array.isc("standard").number == pytest.approx(10.4)
+
+
+def test_a_wire_in_place_of_another_is_protected_and_bears_its_current() -> None:
+    def size(name: str, protected: bool, most: float) -> Any:
+        may = Carrying(*(Value(most, "A"),) * 3, ())
+        return thing(
+            name=name,
+            carrying=may,
+            current=Value(50.0, "A"),
+            is_protected_by=lambda _: protected,
+            is_overloaded=most < 50.0,
+            fails=lambda _: () if most >= 50.0 else ("too much",),
+        )
+
+    sizes = [size("a", False, 60.0), size("b", True, 40.0), size("c", True, 60.0)]
+    wire = thing(larger_sizes=lambda: iter(sizes))
+    found = Exposed(wire, Value(70.0, "A")).thicker()
+    assert found is not None
+    assert found.name == "c"
+
+
+def part(begins: tuple[float, float], ends: tuple[float, float]) -> Any:
+    return thing(name="wire", pole="positive", begins=begins, ends=ends)
+
+
+def test_how_long_a_way_is_at_least_and_at_most() -> None:
+    """From the latest begin to the earliest end, and the other way round; never below nothing."""
+    assert span_of([part((0.1, 0.2), (0.5, 0.6))]) == pytest.approx((0.3, 0.5))
+    assert span_of([part((0.0, 1.0), (0.5, 1.0))]) == pytest.approx((0.0, 1.0))
+    two = [part((0.4, 0.4), (1.2, 1.2)), part((0.0, 1.0), (1.0, 1.0))]
+    assert span_of(two) == span_of(two[::-1]) == pytest.approx((0.2, 1.2))
+
+
+def test_a_device_has_no_length() -> None:
+    assert _metres(thing()) == 0.0
+
+
+def test_a_breaker_without_a_word_on_it_is_no_fuse() -> None:
+    plan = edited(
+        ("fuses:\n", "breakers:\n  spare: {rating: 30 A}\nfuses:\n"),
+        ("inline: [{lamp-fuse:", "inline: [spare, {lamp-fuse:"),
+        plan=BASE,
+    )
+    found = study_of(plan).plan
+    kinds = [_by_size(found.breakers["spare"]), _by_size(found.fuses["lamp-fuse"])]
+    assert kinds == ["breaker", "fuse to 40 A"]
+
+
+def test_what_leads_to_a_battery_first_is_not_led_to_the_body() -> None:
+    house, lamp, body = (Terminal(name, "", "negative") for name in ("house", "lamp", "chassis"))
+    circuit = thing(
+        plan=thing(batteries={"house": None}), around={lamp: [thing(start=lamp, end=body)]}
+    )
+    assert not _led_to_the_body({house, lamp}, circuit)
+    assert _led_to_the_body({lamp}, circuit)
+
+
+def test_as_many_strings_as_just_reach_what_one_stands_need_one_more_for_a_fuse() -> None:
+    """Two of 10 A push back what a third stands, which is just 20 A by the factor of the body."""
+    nec = body_of("nec-2023")
+    factor = nec.reverse_current_factor.value
+    assert most_without(Value(10.0, "A"), 20.0 * factor, nec) == 3
+    assert most_without(Value(10.0, "A"), 19.9 * factor, nec) == 2
