@@ -306,7 +306,12 @@ def bar(*amps: float) -> BusbarStudy:
 
 @pytest.mark.parametrize(
     ("legs", "least"),
-    [((100.0,), 100.0), ((100.0, 60.0, 40.0), 60.0), ((100.0, 30.0, 30.0, 40.0), 50.0)],
+    [
+        ((100.0,), 100.0),
+        ((100.0, 80.0), 80.0),
+        ((100.0, 60.0, 40.0), 60.0),
+        ((100.0, 30.0, 30.0, 40.0), 50.0),
+    ],
 )
 def test_what_some_part_of_a_bar_carries(legs: tuple[float, ...], least: float) -> None:
     """The second leg, or half of all; whatever the order in which its legs are joined."""

@@ -54,7 +54,7 @@ class Eliminated(Generic[Node]):
                 row = around.setdefault(here, defaultdict(float))
                 if there in self.grounded:
                     ground[here] += siemens
-                elif there != here and siemens > 0.0:
+                elif there != here:
                     row[there] += siemens
         return around, ground
 

@@ -41,9 +41,8 @@ class FuseWindow:
     @property
     def words(self) -> str:
         """What to use: the standard ratings that fit, or that there is none."""
-        low, high = self.lower, self.label
-        if self.upper is not None and self.upper.number < self.label.number:
-            high = self.upper
+        uppers = [value for value in (self.upper, self.label) if value is not None]
+        low, high = self.lower, min(uppers, key=lambda value: value.number)
         if not self.standard:
             return f"no standard rating lies between {low} and {high}"
         *others, last = (f"{rating:g}" for rating in self.standard)

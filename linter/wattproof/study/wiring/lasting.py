@@ -402,7 +402,7 @@ class _Case:
     ) -> Value | None:
         """What banks and ports on them drive one way, and what sources without a bank give."""
         with_bank = [s for s in shares if s.port not in self._alone]
-        way = [s for s in with_bank if sign * s.amount > 0.0]
+        way = [s for s in with_bank if math.copysign(1.0, s.amount) == sign]
         found = [self._added(part, way, kind, rated)]
         islands: dict[int, list[Share]] = {}
         for share in shares:

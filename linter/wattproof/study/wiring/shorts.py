@@ -147,7 +147,7 @@ class Shorts:
             inside = self._opposites.stops.get(part, [])
             stops = [(0.0, part.start), *inside, (self.lengths[part], part.end)]
             for (a, start), (b, end) in itertools.pairwise(stops):
-                ohms = self._cold(part.name, b - a).number if b > a else 0.0
+                ohms = self._cold(part.name, b - a).number
                 links.append(Link((part, b - a), start, end, ohms))
         cells = [
             Cell(
