@@ -51,7 +51,7 @@ _WORKING: Final = ("smallest", "largest", "total")
 _TEXTS: Final = {"tabled", "declared", "named"}
 """Functions that take a number's name and words."""
 _NO_SWAP: Final = {"isinstance", "getattr", "hasattr", "range", "cast", *_TEXTS}
-_SYMMETRIC: Final = {"_join", "_side", "hypot", "isclose", "same_sign"}
+_SYMMETRIC: Final = {"_join", "_side", "hypot", "isclose", "join", "same_sign"}
 """Functions that say or do the same of two whichever comes first."""
 _TOLERANCE: Final = 1e-6
 """Numbers up to this only take up what binary arithmetic loses."""

@@ -261,3 +261,17 @@ def test_as_many_strings_as_just_reach_what_one_stands_need_one_more_for_a_fuse(
     factor = nec.reverse_current_factor.value
     assert most_without(Value(10.0, "A"), 20.0 * factor, nec) == 3
     assert most_without(Value(10.0, "A"), 19.9 * factor, nec) == 2
+
+
+def test_two_groups_of_two_straight_on_a_battery_show_both_voltages_and_both_currents() -> None:
+    """Two in parallel, twice in series: 2 × 5.2 A, and twice the cold voltage of one."""
+    plan = edited(
+        ("strings:\n", "strings:\n  one: {module: rigid-100}\n"
+         "  bare: {module: rigid-100, arrangement: 2p2s}\n"),
+        ("wires:\n", "wires:\n  bare-run: {from: bare, to: house, cable: pv-10, length: 1 m}\n"
+         "  one-run: {from: one, to: house, cable: pv-10, length: 1 m}\n"),
+    )  # fmt: skip
+    bare, one = study_of(plan).array.straight_on
+    assert (one.string.name, bare.string.name) == ("one", "bare")
+    assert bare.volts.number == pytest.approx(2 * one.volts.number)
+    assert bare.current.number == pytest.approx(2 * one.current.number) == pytest.approx(10.4)

@@ -399,3 +399,39 @@ def test_two_ways_back_share_what_all_packs_together_let_through() -> None:
         "heater-minus": "bar",
         "pump-minus": "bar",
     }
+
+
+FUSES = "".join(
+    f"  {name}: {{rating: {amps} A, voltage: 58 V, style: class-t, interrupt: 20 kA, dc: true}}\n"
+    for name, amps in (("first", 20), ("second", 15), ("third", 18))
+)
+
+
+@pytest.mark.parametrize("inline", ["first, second, off", "second, first, off"])
+def test_of_two_fuses_before_an_outlets_switch_the_smaller_counts(inline: str) -> None:
+    plan = edited(("fuses:\n", "fuses:\n" + FUSES), ("[off]", f"[{inline}]"), plan=OUTLET)
+    held = {each.name: each for each in study_of(plan).protection.held}
+    assert held["off"].through.number == 15.0
+    assert held["bar"].through.number == 15.0
+
+
+@pytest.mark.parametrize(("fuse", "amps"), [("", 42.0), (", inline: [third]", 33.0)])
+def test_two_outlets_on_one_bar_give_what_both_do_or_both_fuses_let_through(
+    fuse: str, amps: float
+) -> None:
+    """30 A behind 15 A, and 12 A behind no fuse or behind 18 A; a fan without one behind the bar.
+
+    Where one has no fuse nothing is let through for long but what both give.
+    """
+    plan = edited(
+        ("fuses:\n", "fuses:\n" + FUSES),
+        ("[off]", "[second, off]"),
+        ("  down: {", "  beside: {input_nominal: 24 V, output_nominal: 12 V, "
+         "max_output_current: 12 A}\n  down: {"),
+        ("  out: {", "  beside-in: {from: house, to: beside.input, cable: batt-8, length: 1 m}\n"
+         f"  other: {{from: beside.output, to: bar, cable: batt-8, length: 1 m{fuse}}}\n  out: {{"),
+        plan=OUTLET,
+    )  # fmt: skip
+    held = {each.name: each for each in study_of(plan + FAN).protection.held}
+    assert held["bar"].through.number == amps
+    assert held["bar"].source == ("" if fuse else "beside and down")

@@ -113,3 +113,22 @@ def test_several_on_one_feed_as_the_simulator_has_them(packs: int, tmp_path: Pat
     for name in consumers:
         assert mine[name] == pytest.approx(theirs.current(meters[name])[0], rel=1e-4)
     assert lasting(study, "feed") == pytest.approx(total, rel=1e-9)
+
+
+def test_one_that_stands_still_at_once_waits_for_one_that_does_not() -> None:
+    """A lamp a hand's breadth from its own bank, and a heater 4 m from another."""
+    label = (
+        "{chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah, "
+        "short_circuit_current: 3000 A}"
+    )
+    text = HEAD + (
+        f"batteries:\n  one: {label}\n  two: {label}\n"
+        "loads:\n  lamp: {power: 1 W}\n  heater: {power: 700 W}\nwires:\n"
+        f"  lamp-run: {{from: one, to: lamp, {CABLE}, length: 1 mm}}\n"
+        f"  heater-run: {{from: two, to: heater, {CABLE}, length: 7 m}}\n"
+    )
+    study = study_of(text)
+    amps = by_hand(700.0, 2.0 * 7.0 * OHMS)
+    assert amps > 1.1 * 700.0 / LOW
+    assert lasting(study, "heater-run") == pytest.approx(amps, rel=1e-6)
+    assert lasting(study, "lamp-run") == pytest.approx(1.0 / LOW, rel=1e-4)

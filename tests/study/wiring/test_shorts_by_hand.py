@@ -143,3 +143,18 @@ def test_a_fuse_in_either_pole_has_the_same_short_to_break(pole: int) -> None:
     assert not duty.too_low
     assert not found(text, "fuse-interrupt-low")
     assert found(text.replace("interrupt: 20 kA", "interrupt: 2 kA"), "fuse-interrupt-low")
+
+
+def test_two_ways_from_one_pack_are_side_by_side() -> None:
+    """1 m beside 3 m are three quarters of a metre, there and back."""
+    side = packs([1.0])
+    joined(side, "second-run", "bar", "load", 3.0)
+    study = study_of(side.plan())
+    network, load = study.wiring.network, Terminal("load", "", "positive")
+    ohms = network.resistance([study.battery.side.banks["pack-0"]], load)
+    assert ohms is not None
+    by_hand = inside(3000.0) + 2 * METRE + 2 * 0.75 * METRE
+    assert ohms.number == pytest.approx(by_hand, rel=1e-3)
+    short = network.short_at(load)
+    assert short is not None
+    assert short.current.number == pytest.approx(RESTING / by_hand, rel=1e-3)
