@@ -59,6 +59,7 @@ LOOKED_AT: Final = (
     "test_what_workings_name.py",
     "mutations/test_mutations.py",
     "mutations/test_part_mutations.py",
+    "mutations/test_plan_mutations.py",
 )
 """Tests that find mistakes in numbers and verdicts; those of pages and pictures find words."""
 OF_CONSTANTS: Final = "tests/test_figures_of_sources.py"

@@ -15,6 +15,8 @@ from pathlib import Path
 import pytest
 
 from external.battery_sides import drawn
+from mutations.dangerous_plans import PLAN_MUTATIONS
+from mutations.test_plan_mutations import made
 from plan_texts import Text, plan_texts
 from study.spelt_out import spelt_out
 from study.written_by_hand import written_by_hand
@@ -24,11 +26,15 @@ KEPT = Path(__file__).with_name("digests.json")
 
 
 def texts() -> list[Text]:
-    """Those plans, some crowded with unlike members, those of tests, and some drawn by chance."""
+    """Those plans, some crowded with unlike members, those of tests, and some drawn by chance.
+
+    And sound ones made dangerous.
+    """
     crowded = sorted(Path(__file__).with_name("crowded").glob("*.yaml"))
     found = [text for text in plan_texts() if not text.name.startswith("drawn-")]
     found += [Text(f"crowded-{path.stem}", str(path), path.read_text("utf-8")) for path in crowded]
     found += written_by_hand()
+    found += [Text(f"dangerous-{m.name}", "plan.yaml", made(m)) for m in PLAN_MUTATIONS]
     return found + [Text(f"side-{k}", "plan.yaml", drawn(k).plan()) for k in range(12)]
 
 
