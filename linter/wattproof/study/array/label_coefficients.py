@@ -110,7 +110,7 @@ def _odd(
     if module.sheet.technology == "thin-film" and of != "Isc":
         high = THIN_FILM_HIGHEST
     number = relative.number
-    if low - _HAIR <= number <= high + _HAIR:
+    if max(low - number, number - high) <= _HAIR:
         return None
     certain = not known.never_below <= number <= known.never_above
     readings = [r for r in _readings(of, written, label.number) if low <= r[0] <= high]

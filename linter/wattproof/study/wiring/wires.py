@@ -562,7 +562,7 @@ class WireStudy:
         hot = (air + from_table(adder.adds, "ΔTroof")).named(
             "Troof", f"air around {self.name}, close over the roof in the sun", "°C"
         )
-        return hot if hot.number > ambient.number else ambient
+        return max((ambient, hot), key=lambda air: air.number)
 
     @kept
     def _metal_factors(self) -> tuple[Value, Value] | None:
