@@ -136,3 +136,8 @@ def test_an_ideality_that_moved_as_far_as_is_trusted_is_trusted(
         fit.cache_clear()
         assert fit(label).confidence == confidence
     fit.cache_clear()
+
+
+def test_the_simpler_curve_moves_no_ideality() -> None:
+    found = fallback(Datasheet(22.5, 5.9, 18.9, 5.3, 36, -0.065, 0.003, -0.0039))
+    assert (found.ideality_moved, found.confidence) == (0.0, "low")

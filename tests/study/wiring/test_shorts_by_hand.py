@@ -158,3 +158,14 @@ def test_two_ways_from_one_pack_are_side_by_side() -> None:
     short = network.short_at(load)
     assert short is not None
     assert short.current.number == pytest.approx(RESTING / by_hand, rel=1e-3)
+
+
+def test_the_share_of_a_pack_says_what_it_is_a_share_of() -> None:
+    side = packs([1.0, 2.0, 4.0])
+    study = study_of(side.plan())
+    network = study.wiring.network
+    [port] = [p for p in network.ports if p.name == "load"]
+    shares = network.shares(list(study.battery.side.banks.values()), port)
+    assert shares is not None
+    assert shares[0].words == "share of pack-0 in what load draws"
+    assert sum(share.number for share in shares) == pytest.approx(1.0)
