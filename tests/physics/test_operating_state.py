@@ -161,3 +161,12 @@ def test_a_bypassed_element_that_delivers_hands_on_its_own_voltage() -> None:
     assert states[0,].voltage > 10.0
     assert sum(inside) == pytest.approx(states[0,].voltage, rel=1e-6)
     assert states[0,].bypass_current == pytest.approx(0.0, abs=1e-6)
+
+
+def test_a_bypassed_pair_side_by_side_shares_what_it_delivers() -> None:
+    group = Bypassed(Parallel((LIT, LIT)), 0.5)
+    states = {s.path: s for s in states_at_voltage(Series((group, LIT)), 30.0)}
+    whole = states[0,]
+    assert whole.voltage > 10.0
+    inside = [s.current for path, s in states.items() if path[:2] == (0, 0)]
+    assert inside == pytest.approx([whole.current / 2.0] * len(inside), rel=1e-6)

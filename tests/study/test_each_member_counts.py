@@ -10,12 +10,14 @@ import pytest
 from external.battery_sides import HEAD
 from plans import array_plan, edited
 from study.test_allowed import BASE
+from study.test_returns_by_hand import returns, with_heater
 from study.wiring.test_grounding_by_hand import LAMP, TWO
 from study.wiring.test_grounding_by_hand import study as grounded
 from study.wiring.test_ports_by_hand import ROOF, SUN, port_of
 from wattproof.circuit import Terminal
 from wattproof.codes import body as body_of
 from wattproof.study.array.connectors import GUARDED, is_guarded, is_told_nothing_of
+from wattproof.study.array.series import in_series_with
 from wattproof.study.array.string_fuses import most_without
 from wattproof.study.array.switching import is_unplugged
 from wattproof.study.assumptions.modules import MOUNTING
@@ -275,3 +277,32 @@ def test_two_groups_of_two_straight_on_a_battery_show_both_voltages_and_both_cur
     assert (one.string.name, bare.string.name) == ("one", "bare")
     assert bare.volts.number == pytest.approx(2 * one.volts.number)
     assert bare.current.number == pytest.approx(2 * one.current.number) == pytest.approx(10.4)
+
+
+def test_strings_side_by_side_count_their_own_modules_alone() -> None:
+    plan = array_plan(
+        "  a: {module: rigid-100, series: 2, mounting: roof-gap}\n"
+        "  b: {module: rigid-100, series: 2, mounting: roof-gap}\n",
+        "  a-lead: {from: a, to: joint, cable: pv-10, length: 2 m, place: roof}\n"
+        "  b-lead: {from: b, to: joint, cable: pv-10, length: 2 m, place: roof}\n"
+        "  home-run: {from: joint, to: tracker.pv, cable: pv-10, length: 4 m, place: roof}\n",
+        "  joint: {rating: 50 A, voltage: 600 V}\n",
+    )
+    [array] = study_of(plan).array.arrays
+    assert [count for _, count in in_series_with(array)] == [2, 2]
+
+
+def test_what_is_borrowed_of_a_body_says_so_of_both_its_ends() -> None:
+    for factor in body_of("iso-13297").string_fuse_window(5.0):
+        assert factor is not None
+        assert factor.source.endswith(", as ISO 13297 states none")
+
+
+def test_what_comes_back_comes_in_on_the_side_of_the_bank() -> None:
+    """From either end of the wire: it is written from the heater, and turned."""
+    plan = with_heater("80 A", "to: bar, cable: thin")
+    run = "pole: negative, length: 1 m, place: cabin, to:"
+    turned = plan.replace(f"{{from: heater, {run} bar", f"{{from: bar, {run} heater")
+    assert turned != plan
+    for each in (plan, turned):
+        assert {answer.fed_at for answer in returns(each, "heater-minus")} == {"bar"}
