@@ -11,7 +11,7 @@ from wattproof.acceptances import with_acceptances
 from wattproof.causes import folded
 from wattproof.codes import Bodies
 from wattproof.combinations import found_without
-from wattproof.finding import LEVELS, Finding, Level, Observation, Related, Remedy, Since
+from wattproof.finding import HAZARDS, LEVELS, Finding, Level, Observation, Related, Remedy, Since
 from wattproof.guarding import Guard, TookTooLong, guarding, reason
 from wattproof.loading import load_study
 from wattproof.packs import OWN_PACK, PackFailure, RuleSet
@@ -389,7 +389,7 @@ def _finding(rule: Rule, seen: Observation, study: Study, settings: Settings) ->
     return Finding(
         rule=rule.id,
         level=level,
-        hazard=rule.hazard,
+        hazard=seen.hazard or rule.hazard,
         part=rule.part,
         verdict="certain",
         message=told_in.said(told_apart(seen.message, seen.values)),
@@ -401,7 +401,7 @@ def _finding(rule: Rule, seen: Observation, study: Study, settings: Settings) ->
         basis=tuple(f"{c.cited}: {c.says}" for c in rule.basis_for(code.id)),
         local=rule.local or code.local,
         explanation=rule.explanation,
-        caution=rule.caution,
+        caution=rule.caution if seen.hazard is None else None,
         remedy=told_in.said(remedy.words),
         ways=tuple(tuple(_written(c, told_in) for c in way) for way in remedy.ways if way),
         values=seen.values,
@@ -431,6 +431,8 @@ def _refuse_malformed(seen: Observation) -> None:
         raise ValueError("an observation names no component")
     if seen.level is not None and seen.level not in LEVELS:
         raise ValueError(f"{seen.level!r} is none of {', '.join(LEVELS)}")
+    if seen.hazard is not None and seen.hazard not in HAZARDS:
+        raise ValueError(f"{seen.hazard!r} is none of {', '.join(HAZARDS)}")
 
 
 def _doubts(rule: Rule, seen: Observation, study: Study) -> tuple[Assumption, ...]:

@@ -75,7 +75,8 @@ class Observation(NamedTuple):
     message: one line with the numbers. on: the components, the first of which is where the finding
     stands. values: the numbers compared, whose workings are shown. margin: how far inside (+) or
     outside (-) the limit, as a share of it. remedy: what to change, computed.
-    level: another level than the rule's own. cause: what it comes from, in a few words, where
+    level: another level than the rule's own. hazard: another hazard than the rule's own, whose
+    caution is not told then. cause: what it comes from, in a few words, where
     another cause of the same rule is another thing to mend; findings of one cause are told as one.
     asks: what has to be looked up before it can be said; it is a question then, and no finding.
     absent: the family of what is missing, such as `fuses`. Where a plan tells a part of them only,
@@ -89,6 +90,7 @@ class Observation(NamedTuple):
     margin: float | None = None
     remedy: Remedy | str = ""
     level: Level | None = None
+    hazard: Hazard | None = None
     related: tuple[Related, ...] = ()
     cause: str = ""
     asks: LookUp | None = None

@@ -109,6 +109,7 @@ def test_rules_that_are_not_found_are_told(tmp_path: Path, code: str, words: str
         ("Observation(3, on=(wire,))", "the message is int"),
         ("Observation('x', on=())", "names no component"),
         ("Observation('x', on=(wire,), level='grave')", "'grave'"),
+        ("Observation('x', on=(wire,), hazard='boredom')", "'boredom'"),
         ("Observation('x', on=(wire,), remedy=4)", "remedy is int"),
         ("'x'", "not an observation"),
     ],

@@ -140,6 +140,7 @@ def _idle(charged: ChargedBanks) -> Observation:
         margin=volts.number / nominal.number - 1.0,
         remedy=_remedy(charged, f"{least}", "", " or a little more, if it can"),
         level="warning",
+        hazard="lost-energy",
     )
 
 
@@ -163,6 +164,7 @@ def _too_low(same: list[ChargedBanks]) -> Iterator[Observation]:
         margin=volts.number / least.number - 1.0,
         remedy=_remedy(charged, f"{least}", "", " or a little more"),
         level="warning",
+        hazard="lost-energy",
     )
 
 

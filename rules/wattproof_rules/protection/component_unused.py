@@ -52,4 +52,5 @@ def component_unused(study: Study) -> Iterator[Observation]:
             if device
             else f"wire `{name}`, or delete it",
             level=None if device else "note",
+            hazard=None if device else "lost-energy",
         )

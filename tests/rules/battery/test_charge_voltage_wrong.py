@@ -25,6 +25,16 @@ def test_voltage_against_the_label(volts: str, expected: list[str]) -> None:
     assert levels(set_to(volts), VOLTAGE) == expected
 
 
+@pytest.mark.parametrize(
+    ("volts", "hazard", "cautioned"),
+    [("15.2 V", "fire", True), ("13.7 V", "lost-energy", False), ("7.2 V", "lost-energy", False)],
+)
+def test_what_never_fills_burns_nothing(volts: str, hazard: str, cautioned: bool) -> None:
+    [finding] = found(set_to(volts), VOLTAGE)
+    assert finding.hazard == hazard
+    assert bool(finding.caution) is cautioned
+
+
 def test_voltage_numbers_margin_and_a_setting_that_holds() -> None:
     [finding] = found(faulty(VOLTAGE), VOLTAGE)
     assert finding.message == "`tracker` charges `house` to 15.2 V; 14.6 V is the most allowed"

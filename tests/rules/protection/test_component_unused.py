@@ -14,4 +14,5 @@ def test_a_part_that_nothing_uses_leaves_the_rest_of_the_plan_checked() -> None:
     assert {spare.subjects, lamp.subjects} == {("spare",), ("lamp",)}
     levels = {f.subjects[0]: f.level for f in (spare, lamp)}
     assert levels == {"spare": "warning", "lamp": "note"}
+    assert (spare.hazard, lamp.hazard) == ("fire", "lost-energy")
     assert set(all_found(edited())) <= set(all_found(plan))
