@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from external.battery_sides import COLD, HEAD, RESTING, Run
+from study.wiring.test_lasting_by_hand import LINKED
 from study.wiring.test_network import packs
 from study.wiring.test_shorts_by_hand import device
 from wattproof.circuit import Terminal
@@ -52,9 +53,9 @@ heat-minus: heater.negative, far-minus.negative, 2 m
 """
 
 
-def bars() -> Study:
+def bars(runs: str = RUNS) -> Study:
     text = HEAD + BARS
-    for name, run in (line.split(": ", 1) for line in RUNS.strip().splitlines()):
+    for name, run in (line.split(": ", 1) for line in runs.strip().splitlines()):
         start, end, length, *more = run.split(", ")
         pole = ", pole: positive" if name.startswith("heat-") and "minus" not in name else ""
         text += f"  {name}: {{from: {start}, to: {end}, cable: batt-2, length: {length}{pole}"
@@ -214,3 +215,26 @@ def test_into_its_own_pack_the_place_on_that_side_of_the_fuse_counts() -> None:
     assert short is not None
     assert short.current.number == pytest.approx(amps, rel=1e-3)
     assert [bank.name for bank, _ in short.banks] == ["pack-1"]
+
+
+def test_a_bar_of_one_pole_is_faced_by_one_other_alone() -> None:
+    """All comes back to one negative bar, which shares more with the far one: 1 + 2 + 3 m."""
+    lines = RUNS.replace("far-minus", "b-near-minus").splitlines()
+    runs = "\n".join(line for line in lines if line.partition(":")[0] != "on-minus")
+    study = bars(runs.replace("pump-plus: near-plus", "pump-plus: a-far-plus"))
+    assert at(study, "b-near-minus", "negative") == pytest.approx(
+        RESTING / (INSIDE + 6.0 * METRE), rel=1e-3
+    )
+    assert at(study, "a-far-plus") == pytest.approx(at(study, "b-near-minus", "negative"))
+
+
+def test_of_batteries_in_series_that_are_unlike_the_resistances_add_up() -> None:
+    text = HEAD + LINKED.replace(
+        "lower: {chemistry: agm, nominal: 6 V, capacity: 100 Ah, short_circuit_current: 3 kA",
+        "lower: {chemistry: agm, nominal: 6 V, capacity: 100 Ah, short_circuit_current: 1 kA",
+    )
+    study = study_of(text)
+    [row] = [bank for bank in study.battery.side.wholes if len(bank.parts) == 2]
+    rest = row.resting_voltage.number
+    found = study.wiring.network.inside.short_circuit(row)
+    assert found.number == pytest.approx(rest / (rest / 2 / 3000.0 + rest / 2 / 1000.0))

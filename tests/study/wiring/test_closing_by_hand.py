@@ -84,6 +84,13 @@ def test_a_lamp_between_two_batteries_and_the_two_themselves(
             "body: from: bar.negative, to: chassis\n",
             [],
         ),
+        # Past a bar that a battery is on as well, which is tied to the body by a wire.
+        (
+            LAMP + "lamp-minus: from: lamp.negative, to: bar.negative\n"
+            "own: from: start.negative, to: bar.negative\n"
+            "body: from: bar.negative, to: chassis\n",
+            [("lamp", "", ["house"], ["start"], "chassis")],
+        ),
         # Through the batteries in series, from the lower's plus to its minus.
         (
             LAMP + "row: from: house.negative, to: start.positive\n"
@@ -221,3 +228,27 @@ def test_a_lamp_on_the_load_terminals_of_a_controller(to: str, told: list[str]) 
     found = open_ones(study(SUN, wires + PUMP))
     assert [name for name, *_ in found] == told
     assert all(feeding == ["house"] for _, _, feeding, _, _ in found)
+
+
+def test_what_feeds_a_lamp_is_what_gives_to_its_net_and_not_what_takes() -> None:
+    """Behind the one converter the lamp and the next; the lamp's way back ends at another bank."""
+    made = "input_nominal: 12 V, output_nominal: 12 V, max_output_current: 9 A, isolated: true"
+    parts = f"converters:\n  first: {{{made}}}\n  next: {{{made}}}\n"
+    wires = (
+        "in: from: house, to: first.input\n"
+        "lamp-plus: from: first.output.positive, to: lamp.positive\n"
+        "next-plus: from: lamp.positive, to: next.input.positive\n"
+        "next-minus: from: next.input.negative, to: first.output.negative\n"
+        "lamp-minus: from: lamp.negative, to: start.negative\n"
+    )
+    found = study(parts, wires + PUMP).wiring.not_closed
+    feeding = {str(n.component.name): [str(f.name) for f in n.feeding] for n in found}
+    assert feeding["lamp"] == ["first"]
+
+
+@pytest.mark.parametrize("pole", ["positive", "negative"])
+def test_a_wire_of_which_one_pole_alone_leads_back_is_no_loop(pole: str) -> None:
+    wires = f"{TWO}loop: from: bar.{pole}, to: bar.{pole}\nrun: from: house, to: bar\n"
+    found = study("", wires).wiring.wires
+    assert found["loop"].is_loop
+    assert not found["run"].is_loop

@@ -333,6 +333,21 @@ def test_no_such_way(wires: str, bonds: str) -> None:
     assert not study(FUSES, FUSED + wires, bonds).wiring.ways_to_ties
 
 
+def test_a_breaker_of_both_poles_guards_the_positive_that_it_stands_on() -> None:
+    breaker = (
+        "breakers:\n  both: {rating: 40 A, voltage: 58 V, interrupt: 20 kA, dc: true, poles: 2}\n"
+    )
+    wires = (
+        "run: from: start, to: bar, inline: [both]\n"
+        "lamp-plus: from: house.positive, to: lamp.positive\n"
+        "lamp-minus: from: lamp.negative, to: house.negative\n"
+        "one: from: start.negative, to: house.negative"
+    )
+    found = study(breaker, wires, CHASSIS)
+    [way] = found.wiring.ways_to_ties
+    assert (way.bank, way.opens.number) == ("start", 40.0)
+
+
 def test_a_bank_without_a_fuse_on_its_positive_opens_nothing() -> None:
     """The fuses stand in the positive of the other one, and in a negative."""
     wires = TWO.replace("house.positive", "house.positive, inline: [other]").replace(

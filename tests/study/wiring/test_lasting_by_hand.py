@@ -7,6 +7,7 @@ import math
 import pytest
 
 from external.battery_sides import HEAD, HOT, RESTING
+from study.wiring.test_grounding_by_hand import study as small_study
 from study.wiring.test_network import joined, lasting, packs
 from wattproof.circuit import Conductor, Terminal
 from wattproof.physics.conductors import copper_withstand_constant, warming_constant
@@ -157,8 +158,20 @@ def test_a_cut_off_is_told_beside_a_battery_that_stands_apart() -> None:
     joined(side, "lamp-run", "apart", "lamp")
     study = study_of(side.plan())
     [fuse] = [e for e in study.circuit.battery_side if e.name == "fuse-0"]
-    told = {c.name: c.current.number for c in study.wiring.network.when_cut_off(fuse)}
-    assert told == {"pack-1": pytest.approx(120.0)}
+    [cut] = study.wiring.network.when_cut_off(fuse)
+    assert (cut.name, cut.current.number) == ("pack-1", pytest.approx(120.0))
+    [whole] = [step for step in steps(cut.current) if step.symbol == "Idraw"]
+    assert whole.number == 125.0
+
+
+@pytest.mark.parametrize(("metres", "alike"), [(1.0, True), (3.0, False)])
+def test_what_alike_packs_carry_rests_on_how_many_they_are(metres: float, alike: bool) -> None:
+    study = study_of(packs([1.0, metres]).plan())
+    [part] = study.wiring.wires["lead-0-back"].conductors
+    amps = study.wiring.network.lasting(part)
+    assert amps is not None
+    [share] = [step.formula for step in steps(amps) if step.symbol == "s(lead-0-back)"]
+    assert ("Ri(pack-1)" in share) is not alike
 
 
 def test_what_lasts_is_named_for_its_part_and_of_one_kind_for_what_it_is() -> None:
@@ -386,3 +399,18 @@ def test_what_warms_a_wire_briefly_may_warm_it_up_to_what_stands_least(
     )
     assert asked.number == pytest.approx(own.number)
     assert asked.number < wire.current.number
+
+
+def test_what_passes_without_a_battery_comes_beside_what_one_gives() -> None:
+    """The pump is driven by the charger alone, and shares the lamp's way back: 2 and 3 A."""
+    study = small_study(
+        "chargers:\n  shore: {kind: shore, max_output_current: 9 A}\n",
+        "lamp-plus: from: house.positive, to: lamp.positive\n"
+        "lamp-minus: from: lamp.negative, to: bar.negative\n"
+        "back: from: bar.negative, to: house.negative\n"
+        "pump-plus: from: shore.positive, to: pump.positive\n"
+        "pump-minus: from: pump.negative, to: bar.negative\n"
+        "shore-back: from: house.negative, to: shore.negative\n",
+    )
+    assert lasting(study, "back") == 5.0
+    assert lasting(study, "pump-plus") == 3.0

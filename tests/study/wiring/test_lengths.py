@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from external.battery_sides import HEAD
 from plans import edited
 from study.test_allowed import BASE
 from wattproof.circuit import Conductor
@@ -64,3 +65,24 @@ def test_each_kind_of_cable_is_held_against_the_charge_voltage_once() -> None:
     found = study_of(plan).wiring.on_charge_voltage
     assert [(each.what, each.name) for each in found] == [("cable", "thick"), ("cable", "thin")]
     assert {each.rated.number for each in found} == {600.0}
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_seen_from_the_battery_over_the_way_round(turned: bool) -> None:
+    """Between a bar on the battery and one behind that: the near one is the first."""
+    ends = ("far", "near") if turned else ("near", "far")
+    fuse = f"fuses:\n  main: {{rating: 90 A, {MADE}}}\n"
+    wires = (
+        "  plus: {from: house.positive, to: near.positive, cable: batt-8, length: 1 m}\n"
+        "  minus: {from: house.negative, to: near.negative, cable: batt-8, length: 1 m}\n"
+        "  round: {from: near.positive, to: far.positive, cable: batt-8, length: 1 m}\n"
+        f"  run: {{from: {ends[0]}.positive, to: {ends[1]}.positive, cable: batt-8, length: 2 m, "
+        "inline: [main]}\n"
+    )
+    text = (
+        f"{HEAD}{fuse}batteries:\n  house: {{chemistry: agm, nominal: 12 V, capacity: 100 Ah}}\n"
+        f"busbars:\n  near: {{rating: 300 A}}\n  far: {{rating: 300 A}}\nwires:\n{wires}"
+    )
+    study = study_of(text)
+    own = [study.wiring.network.lengths[part] for part in study.wiring.wires["run"].conductors]
+    assert own == ([2.0, 0.0] if turned else [0.0, 2.0])

@@ -221,3 +221,17 @@ def test_a_way_out_of_a_battery_goes_on_through_load_terminals() -> None:
         found = study(fuses + LOADS, wires).protection.exits
         assert [(w.reaches, w.span.most) for w in found if w.device is not None] == told
         assert [(w.reaches, w.span.most) for w in found if w.device is None] == [("sun", 1.0)]
+
+
+def test_a_tracker_gives_what_all_strings_of_its_array_do() -> None:
+    """Two alike on one input: twice what one gives."""
+    sun = SUN.replace("right: {module: hundred, series: 2", "right: {module: hundred, series: 1")
+    wires = (
+        "left-run: from: left, to: sun.east\nright-run: from: right, to: sun.east\n"
+        "charge: from: sun.battery, to: house\n"
+    )
+    found = study(sun, TWO + wires)
+    [array] = found.array.arrays
+    [first, second] = array.all_strings
+    watts = (first.vmp("coldest").number + second.vmp("coldest").number) * 4.9 * 1.25
+    assert port_of(found, "sun").current.number == pytest.approx(watts / 12.0)

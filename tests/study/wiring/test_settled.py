@@ -74,6 +74,16 @@ def test_more_than_the_way_can_carry_is_held_where_consumers_switch_off() -> Non
     assert lasting(study, "heater-run") == pytest.approx(2000.0 / (0.8 * LOW))
 
 
+def test_one_that_is_held_does_not_end_the_search_for_others() -> None:
+    """The heater draws what it is held at; the lamp, behind the same feed, has its own answer."""
+    study = study_of(plan({"heater": (500.0, 80.0), "lamp": (200.0, 4.0)}))
+    heater, common = 500.0 / (0.8 * LOW), 2.0 * (0.5 + 2.0) * OHMS
+    left, ohms = LOW - common * heater, common + 2.0 * 4.0 * OHMS
+    lamp = (left - math.sqrt(left * left - 4.0 * ohms * 200.0)) / (2.0 * ohms)
+    assert lasting(study, "heater-run") == pytest.approx(heater)
+    assert lasting(study, "lamp-run") == pytest.approx(lamp, rel=1e-6)
+
+
 def test_what_draws_a_current_or_tells_where_it_switches_off_is_not_moved() -> None:
     text = plan({"heater": (400.0, 3.0)}).replace("power: 400 W", "current: 30 A")
     assert lasting(study_of(text), "heater-run") == 30.0

@@ -169,3 +169,31 @@ def test_the_share_of_a_pack_says_what_it_is_a_share_of() -> None:
     assert shares is not None
     assert shares[0].words == "share of pack-0 in what load draws"
     assert sum(share.number for share in shares) == pytest.approx(1.0)
+
+
+def test_of_two_packs_of_other_voltages_each_drives_by_its_own() -> None:
+    """13.4 V beside 12.9 V, each 3 kA and 1 m there and back, into a short 1 m behind the bar."""
+    lithium = "pack-1: {chemistry: lithium-iron-phosphate, nominal: 12.8 V"
+    text = packs([1.0, 1.0]).plan()
+    assert lithium in text
+    study = study_of(text.replace(lithium, "pack-1: {chemistry: agm, nominal: 12 V"))
+    short = study.wiring.network.short_at(Terminal("load", "", "positive"))
+    assert short is not None
+    volts = (RESTING, 12.9)
+    own = [1.0 / (each / 3000.0 + 2 * METRE) for each in volts]
+    load = 1.0 / (2 * METRE)
+    bar = sum(u * g for u, g in zip(volts, own, strict=True)) / (sum(own) + load)
+    assert short.current.number == pytest.approx(bar * load, rel=1e-3)
+    assert [part.number for _, part in short.banks] == pytest.approx(
+        [(u - bar) * g for u, g in zip(volts, own, strict=True)], rel=1e-3
+    )
+
+
+def test_a_bond_to_the_chassis_has_no_resistance() -> None:
+    """From the bar 1 m to the pack that is tied; to the other as far, and 2 m back."""
+    text = packs([1.0, 1.0]).plan()
+    text += "bonds:\n  a: {from: pack-0.negative, to: chassis, cable: batt-2}\n"
+    short = study_of(text).wiring.network.to_chassis(Terminal("bar", "", "positive"))
+    assert short is not None
+    ways = [inside(3000.0) + metres * METRE for metres in (1.0, 3.0)]
+    assert short.current.number == pytest.approx(sum(RESTING / way for way in ways), rel=1e-3)

@@ -67,3 +67,34 @@ def test_an_input_that_shares_its_negative_inside(more: str, closed: bool) -> No
     )
     open_ones = {(str(n.component.name), n.port) for n in found.wiring.not_closed}
     assert (("engine", "alternator") not in open_ones) is closed
+
+
+@pytest.mark.parametrize("turned", [False, True])
+@pytest.mark.parametrize("more", ["", "shore", "start"])
+def test_what_a_wire_brings_to_the_body(turned: bool, more: str) -> None:
+    """Of a lamp and an alternator the lamp's; none where a battery is behind it, or another wire.
+
+    Whichever end of it is declared first.
+    """
+    parts = (
+        "chargers:\n  alternator: {kind: alternator, max_output_current: 60 A}\n"
+        "busbars:\n  bar: {rating: 100 A}\nloads:\n  lamp: {current: 2 A}\n"
+    )
+    ends = ("chassis", "bar.negative") if turned else ("bar.negative", "chassis")
+    wires = (
+        "body: from: house.negative, to: chassis\n"
+        "plus: from: house.positive, to: lamp.positive\n"
+        "minus: from: lamp.negative, to: bar.negative\n"
+        "engine: from: alternator.positive, to: house.positive\n"
+        "engine-back: from: alternator.negative, to: bar.negative\n"
+        f"run: from: {ends[0]}, to: {ends[1]}\n"
+    )
+    if more == "shore":
+        wires += "beside: from: bar.negative, to: chassis\n"
+    if more == "start":
+        wires += (
+            "own: from: start.negative, to: bar.negative\n"
+            "own-plus: from: start.positive, to: bar.positive\n"
+        )
+    found = study(parts, wires).wiring.body_returns
+    assert [(r.wire.name, r.through) for r in found] == ([] if more else [("run", "chassis")])

@@ -5,6 +5,8 @@ from __future__ import annotations
 import pytest
 
 from external.battery_sides import COLD, HEAD, HOT
+from study.wiring.test_grounding_by_hand import ARRAY, SUN
+from study.wiring.test_grounding_by_hand import study as small_study
 from wattproof.study import Study
 from wattproof.study.wiring.wires import Carrying, WireStudy
 from wattproof.testing import study_of
@@ -287,3 +289,22 @@ def test_a_table_for_low_voltage_says_where_it_is_left(nominal: str, told: bool)
     wire = run(("nominal: 12 V", f"nominal: {nominal}"), code="iso-13297")
     assert isinstance(wire.carrying, Carrying)
     assert any("is above the 50 V" in note for note in wire.carrying.notes) is told
+
+
+def test_air_around_an_array_that_nobody_tells_is_that_of_a_roof() -> None:
+    found = small_study(ARRAY, SUN).wiring.wires
+    assert (found["home"].ambient.number, found["plus"].ambient.number) == (50.0, 35.0)
+
+
+def test_in_air_that_no_insulation_bears_a_wire_is_judged_as_if_it_lay_in_cool_air() -> None:
+    """ABYC E-11: 80 A for 8 AWG of 105 °C outside engine spaces."""
+    wire = run(
+        ("hot: {ambient: 60 °C}", "hot: {ambient: 110 °C}"), ("[cool]", "[hot]"), code="abyc-e11"
+    )
+    assert wire.too_hot
+    assert amps(wire.in_bearable_air) == 80.0
+
+
+def test_a_size_below_every_table_is_told_down_from_its_smallest_row() -> None:
+    thin, thinner = (amps(run(("8 AWG", size), code="nec-2023")) for size in ("18 AWG", "20 AWG"))
+    assert 0.0 < thinner < thin

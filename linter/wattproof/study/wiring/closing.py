@@ -140,7 +140,7 @@ def not_closed(circuit: Circuit, battery_side: BatterySide) -> Iterator[NotClose
             plus, minus = (Terminal(name, port, pole) for pole in ("positive", "negative"))
             if plus not in circuit.around:
                 continue
-            if minus not in circuit.around and not _asks_for_negative(component, port):
+            if minus not in circuit.around and not _asks_for_negative(port):
                 continue
             beside = wired.joined(plus)
             banks = _on(beside, "positive", battery_side)
@@ -213,9 +213,9 @@ def _ports(component: Named) -> tuple[str, ...]:
     return ("",) if isinstance(component, Load | Inverter | Charger | Starter) else ()
 
 
-def _asks_for_negative(component: Named, port: str) -> bool:
+def _asks_for_negative(port: str) -> bool:
     """True for an input whose current comes back by the negative that it shares inside."""
-    return isinstance(component, Controller) and port == "alternator"
+    return port == "alternator"
 
 
 def _led_to_the_body(back: set[Terminal], circuit: Circuit) -> bool:

@@ -379,7 +379,7 @@ def _opened(
     for battery in battery_side.banks:
         here = circuit.walk(Terminal(battery, "", "negative"), passes=onward)
         ends = [end for end in (passage.start, passage.end) if end not in here]
-        if len(ends) != 1 or any(is_ground(end) for end in (passage.start, passage.end)):
+        if len(ends) != 1:
             continue
         tied = next(((g, tie) for terminal, g, tie in ties if terminal in here), None)
         beyond = circuit.walk(*ends, passes=onward)

@@ -10,7 +10,6 @@ sources give; and where no bank is, sources give what consumers draw.
 from __future__ import annotations
 
 import math
-from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from weakref import proxy
@@ -29,7 +28,7 @@ from wattproof.study.wiring.inside import Inside
 from wattproof.study.wiring.mesh import SIGNS, Cell, Flow, Link, Mesh
 from wattproof.study.wiring.ports import Flow as Kind
 from wattproof.study.wiring.ports import Port, at_once
-from wattproof.study.wiring.settled import settled
+from wattproof.study.wiring.settled import driven, settled
 from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Value, function, largest, smallest, tabled, total
 
@@ -177,8 +176,8 @@ class Lasting:
         case = self._case(self._all)
         flow = case.flows[port]
         cells = {cell.name: cell for cell in case.mesh.cells}
-        amounts = [-flow.through(cells[bank.name]) for bank in banks if bank.name in cells]
-        if len(amounts) < len(banks) or not any(abs(a) > SNAP for a in amounts):
+        amounts = [-flow.through(cells[bank.name]) for bank in banks]
+        if sum(amounts) < SNAP:
             return None
         inputs = [self.inside.resistance(bank) for bank in banks]
         inputs += [case.ohms(c) for c in case.carrying(flow)]
@@ -339,11 +338,12 @@ class _Case:
             return None
         link = self.links[part]
         found = [(whole, flow.in_link(link)) for whole, flow in self._all_at_once]
-        if found:
-            wholes, amps = zip(*found, strict=True)
-            found.append((total(list(wholes)), sum(amps)))
-        whole, most = max(found, key=lambda pair: abs(pair[1]), default=(None, None))
-        return None if whole is None or not most else function("network", abs(most), whole)
+        if not found:
+            return None
+        wholes, amps = zip(*found, strict=True)
+        found.append((total(list(wholes)), sum(amps)))
+        whole, most = max(found, key=lambda pair: abs(pair[1]))
+        return function("network", abs(most), whole)
 
     @kept
     def _all_at_once(self) -> list[tuple[Value, Flow]]:
@@ -359,16 +359,11 @@ class _Case:
             if kind == "draw":
                 counts = self.lasting.on([(port, port.current.number) for port in ports])
             ports = [p for p, counted in zip(ports, counts, strict=True) if counted]
-            given: dict[Terminal, float] = defaultdict(float)
-            for port in ports:
-                amps = sign * port.current.number
-                given[port.plus] += amps
-                if port.minus is not None and port.minus in self.mesh:
-                    given[port.minus] -= amps
             if ports:
                 whole = total([port.current for port in ports])
                 whole = whole.named(f"I{kind}", f"all that is {words} at once", "A")
-                found.append((whole, self.mesh.solve(given)))
+                amps = {port: sign * port.current.number for port in ports}
+                found.append((whole, driven(amps, self.mesh)))
         return found
 
     def is_shared(self, part: Part) -> bool:
@@ -379,23 +374,19 @@ class _Case:
 
     def runs_of(self, part: Part) -> list[Value]:
         """How long (s) each thing of short duty runs whose current passes."""
-        shares = self._shares(part) if part in self.links else []
-        return [share.port.lasts for share in shares if share.port.lasts is not None]
+        return [share.port.lasts for share in self._shares(part) if share.port.lasts is not None]
 
     def both_ways(
         self, part: Part, kind: Kind | None, rated: bool, steady: bool
     ) -> tuple[Value | None, Value | None]:
         """The most that flows from its start to its end, and back (A)."""
-        if part not in self.links:
-            return None, None
         shares = [s for s in self._shares(part) if not steady or s.port.lasts is None]
         one, other = (self._one_way(part, shares, sign, kind, rated) for sign in SIGNS)
         return one, other
 
     def drives(self, part: Part, component: str, sign: float) -> bool:
         """True where what a component gives or draws passes from start to end, or back."""
-        shares = self._shares(part) if part in self.links and component else []
-        return any(s.port.name == component and sign * s.amount > SNAP for s in shares)
+        return any(s.port.name == component and sign * s.amount > SNAP for s in self._shares(part))
 
     def _one_way(
         self, part: Part, shares: list[Share], sign: float, kind: Kind | None, rated: bool
@@ -453,7 +444,7 @@ class _Case:
             ohms = 0.0
             if isinstance(part, Conductor):
                 metres, ohms = self.lasting.lengths[part], self.ohms(part).number
-                ohms = metres * _bent(ohms / metres) if even and metres > 0.0 else ohms
+                ohms = metres * _bent(ohms / metres) if even and metres else ohms
             links.append(Link(part, part.start, part.end, ohms))
         links += self._ties(links)
         cells = []
@@ -476,10 +467,7 @@ class _Case:
 
     def _flow(self, port: Port, mesh: Mesh) -> Flow:
         """What one ampere out of its positive and back into its negative drives."""
-        given = {port.plus: 1.0} if port.plus in mesh else {}
-        if port.minus is not None and port.minus in mesh:
-            given[port.minus] = -1.0
-        return mesh.solve(given)
+        return driven({port: 1.0}, mesh)
 
     @kept
     def _bent_links(self) -> dict[object, Link]:
@@ -498,7 +486,9 @@ class _Case:
         return self._passing.of(part, lambda: list(self._shares_in(part)))
 
     def _shares_in(self, part: Part) -> Iterator[Share]:
-        link = self.links[part]
+        link = self.links.get(part)
+        if link is None:
+            return
         for port, flow in self.flows.items():
             amount = flow.in_link(link)
             if abs(amount) < SNAP and port not in self._alone:
@@ -563,7 +553,7 @@ class _Case:
         """The most that sources give to consumers through it where no bank is beside them (A)."""
         gives = [(sign * s.amount, s.port) for s in shares if s.port.kind == "charge"]
         takes = [(-sign * s.amount, s.port) for s in shares if s.port.kind == "draw"]
-        if kind == "charge" or not gives or not takes:
+        if kind == "charge":
             return None
         weighed = [(port.component, _amps(port, rated).number) for _, port in gives]
         gives = [g for g, counts in zip(gives, at_once(weighed), strict=True) if counts]

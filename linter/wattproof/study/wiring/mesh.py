@@ -94,7 +94,7 @@ class Mesh:
         for terminal, led in injected.items():
             given[self._place[terminal]] += led
         found = self._solver.voltages(given)
-        volts = [found.get(node, 0.0) for node in range(self._size)]
+        volts = [found[node] for node in range(self._size)]
         amps = [(volts[a] - volts[b]) * siemens for a, b, siemens in self.ways]
         return Flow(self, volts, amps, injected)
 

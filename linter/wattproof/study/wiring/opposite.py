@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import pairwise
 from typing import TypeAlias
 
 from wattproof.circuit import Conductor, Terminal
@@ -63,12 +64,11 @@ class Opposites:
         whole = sum(self._lengths[part] for part in own)
         length = sum(self._lengths[part] for part in beside)
         here = 0.0
-        for part in own:
-            for metres, end in ((here, part.start), (here + self._lengths[part], part.end)):
-                if end.component == part.name and whole:
-                    place = metres / whole * length
-                    self._place(end, beside, length - place if turned else place)
+        for part, onward in pairwise(own):
             here += self._lengths[part]
+            place = here / whole * length
+            for joint in (part.end, onward.start):
+                self._place(joint, beside, length - place if turned else place)
 
     def _place(self, joint: Terminal, beside: list[Conductor], metres: float) -> None:
         """Find the place in the run beside: a joint of its own there, or within a conductor."""

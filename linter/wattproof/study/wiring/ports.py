@@ -87,9 +87,14 @@ def _lasts(component: Named) -> Value | None:
     return declared(component.short_duty, f"t({name})", f"longest run of {name}")
 
 
+def is_isolated(component: Named) -> bool:
+    """True where no pole of one port is joined inside to that of another."""
+    return isinstance(component, Controller | Converter) and component.isolated
+
+
 def negative_of(component: Named, port: str, circuit: Circuit) -> Terminal | None:
     """The negative at a port of a component: its own, or the one that it shares inside."""
-    others = () if getattr(component, "isolated", False) else ("battery", *ports(component))
+    others = () if is_isolated(component) else ("battery", *ports(component))
     ends = (Terminal(str(component.name), each, "negative") for each in (port, *others))
     return next((end for end in ends if end in circuit.around), None)
 
@@ -121,7 +126,7 @@ def _through_isolators(
         sources = battery_side.feeding(start)
         back = _minus(isolator, "input", circuit)
         back = back or _through_engine(start, battery_side, circuit)
-        if battery_side.fed_by(start) and start in circuit.around:
+        if battery_side.fed_by(start):
             for source in sources:
                 given, rated = _given_and_rated(source, battery_side, known)
                 yield Port(source, str(source.name), "draw", given, rated, start, back)
@@ -147,7 +152,7 @@ def _passed_on(circuit: Circuit, battery_side: BatterySide) -> Iterator[Port]:
     net = circuit.nets.net
     for name, controller in circuit.plan.all_controllers.items():
         plus, battery = (Terminal(name, port, "positive") for port in ("load", "battery"))
-        if plus not in circuit.around or net(plus) == net(battery):
+        if net(plus) == net(battery):
             continue
         drawn = [
             amps
@@ -188,7 +193,7 @@ def given_by(
     An array is taken at its best: as cold as it gets and in sun brighter than the standard. A
     vehicle charger gives its output from the alternator as well.
     """
-    if not isinstance(source, Controller) or not arrays:
+    if not arrays:
         return rated
     if Terminal(source.name, "alternator", "positive") in circuit.around:
         return rated

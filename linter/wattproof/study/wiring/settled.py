@@ -37,7 +37,7 @@ def settled(
     amps = {port: port.current.number for port in fed}
     lost: dict[Port, float] = {}
     for _ in range(ROUNDS):
-        together = mesh.solve(_taken(amps, mesh))
+        together = driven({port: -drawn for port, drawn in amps.items()}, mesh)
         before = dict(amps)
         for port in moving:
             assert port.at_power is not None
@@ -54,14 +54,14 @@ def settled(
     }
 
 
-def _taken(amps: Mapping[Port, float], mesh: Mesh) -> dict[Terminal, float]:
-    """What goes into each terminal when all draw at once (A)."""
+def driven(amps: Mapping[Port, float], mesh: Mesh) -> Flow:
+    """What flows where currents (A) go into ports by their positives, and back by the others."""
     given: dict[Terminal, float] = defaultdict(float)
-    for port, drawn in amps.items():
-        given[port.plus] -= drawn
-        if port.minus is not None and port.minus in mesh:
-            given[port.minus] += drawn
-    return given
+    for port, led in amps.items():
+        for end, into in ((port.plus, led), (port.minus, -led)):
+            if end is not None and end in mesh:
+                given[end] += into
+    return mesh.solve(given)
 
 
 def _lost(port: Port, own: Flow, together: Flow) -> float:
@@ -71,7 +71,7 @@ def _lost(port: Port, own: Flow, together: Flow) -> float:
     """
     assert port.minus is not None
     at_banks = -sum(own.through(cell) * together.across(cell) for cell in own.mesh.cells)
-    return max(at_banks - (together.volts(port.plus) - together.volts(port.minus)), 0.0)
+    return at_banks - (together.volts(port.plus) - together.volts(port.minus))
 
 
 def _current(port: Port, lost: float, inputs: list[Value]) -> Value:

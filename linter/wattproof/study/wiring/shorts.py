@@ -27,6 +27,7 @@ from wattproof.study.wiring.bonds import bonds_of
 from wattproof.study.wiring.inside import Inside
 from wattproof.study.wiring.mesh import SIGNS, Cell, Flow, Link, Mesh
 from wattproof.study.wiring.opposite import Opposites, other_pole
+from wattproof.study.wiring.ports import is_isolated
 from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Value, function, total
 
@@ -184,8 +185,7 @@ class Shorts:
         for bank in self.battery_side.wholes:
             plus = Terminal(bank.parts[0].name, "", "positive")
             minus = Terminal(bank.parts[-1].name, "", "negative")
-            if plus in self._mesh and minus in self._mesh:
-                found[plus], found[minus] = minus, plus
+            found[plus], found[minus] = minus, plus
         return found
 
     def _across(self, terminal: Terminal) -> Weighed | None:
@@ -220,20 +220,22 @@ class Shorts:
 
     def _facing(self, terminal: Terminal) -> Terminal | None:
         """The terminal of the other pole at the same place; None without."""
-        component, _, pole = terminal
-        facing = self._opposites.facing.get(terminal) or self._posts.get(terminal)
-        if facing is not None:
-            return facing
-        opposite = _opposite(terminal)
-        if opposite in self._mesh:
-            return opposite
-        part = self.battery_side.components.get(component)
-        if part is not None and not getattr(part, "isolated", False):
-            for other in ports(part):
-                shared = Terminal(component, other, other_pole(pole))
-                if shared in self._mesh:
-                    return shared
-        return self._bars.get(terminal)
+        may_be = (
+            self._opposites.facing.get(terminal),
+            self._posts.get(terminal),
+            _opposite(terminal),
+            *self._shared(terminal),
+            self._bars.get(terminal),
+        )
+        return next((facing for facing in may_be if facing in self._mesh), None)
+
+    def _shared(self, terminal: Terminal) -> list[Terminal]:
+        """The other poles of what shares one between its ports."""
+        part = self.battery_side.components.get(terminal.component)
+        if part is None or is_isolated(part):
+            return []
+        pole = other_pole(terminal.pole)
+        return [Terminal(terminal.component, port, pole) for port in ports(part)]
 
     @kept
     def _anchors(self) -> dict[str, dict[int, Terminal]]:
@@ -294,9 +296,7 @@ class Shorts:
         if terminal not in self._mesh:
             return None
         other = self._across(terminal)
-        if other is None or not all(there in self._mesh for there, _ in other):
-            return None
-        return self._solve(terminal, other)
+        return None if other is None else self._solve(terminal, other)
 
     def _solve(self, one: Terminal, other: Weighed) -> _Solved | None:
         def solve() -> _Solved | None:
@@ -426,14 +426,19 @@ class _Solved:
         given = defaultdict(float, {one: 1.0})
         for terminal, weight in other:
             given[terminal] -= weight
-        island = mesh.island(one)
-        self.is_fed = mesh.has_bank(one) and all(mesh.island(t) == island for t, _ in other)
         self.flow = mesh.solve(given)
         self._mesh = mesh
-        volts = before.volts(one) - sum(w * before.volts(t) for t, w in other)
-        ohms = self.flow.volts(one) - sum(w * self.flow.volts(t) for t, w in other) + between
-        self.is_fed = self.is_fed and abs(volts) > 1e-6 and ohms > 0.0
-        self._signed = volts / ohms if self.is_fed else 0.0
+
+        def across(flow: Flow) -> float:
+            return flow.volts(one) - sum(weight * flow.volts(t) for t, weight in other)
+
+        self._volts, self._ohms = across(before), across(self.flow) + between
+        joined = {mesh.island(t) for t, _ in other} == {mesh.island(one)}
+        self.is_fed = joined and abs(self._volts) > 1e-6
+
+    @kept
+    def _signed(self) -> float:
+        return self._volts / self._ohms
 
     @property
     def current(self) -> float:
