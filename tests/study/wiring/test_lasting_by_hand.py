@@ -380,6 +380,11 @@ def test_what_a_row_may_give_is_what_its_weakest_may(gone: str, limits: list[flo
     assert all(each.current.number == 10.0 for each in found)
 
 
+def test_lithium_whose_label_tells_nothing_gives_an_ampere_for_each_ampere_hour() -> None:
+    [drawn] = study_of(packs([1.0]).plan()).wiring.discharging
+    assert drawn.limit.number == pytest.approx(100.0)
+
+
 @pytest.mark.parametrize(("marked", "stands"), [("60", 60.0), ("120", 105.0)])
 def test_what_warms_a_wire_briefly_may_warm_it_up_to_what_stands_least(
     marked: str, stands: float

@@ -8,6 +8,7 @@ from external.battery_sides import COLD, HEAD, HOT
 from study.wiring.test_grounding_by_hand import ARRAY, SUN
 from study.wiring.test_grounding_by_hand import study as small_study
 from wattproof.study import Study
+from wattproof.study.assumptions.reading import Label, Reading
 from wattproof.study.wiring.wires import Carrying, WireStudy
 from wattproof.testing import study_of
 from wattproof.working import steps
@@ -308,3 +309,14 @@ def test_in_air_that_no_insulation_bears_a_wire_is_judged_as_if_it_lay_in_cool_a
 def test_a_size_below_every_table_is_told_down_from_its_smallest_row() -> None:
     thin, thinner = (amps(run(("8 AWG", size), code="nec-2023")) for size in ("18 AWG", "20 AWG"))
     assert 0.0 < thinner < thin
+
+
+@pytest.mark.parametrize(("harsh", "carries"), [(False, 161.0), (True, 133.0)])
+def test_how_it_is_laid_that_nobody_tells_is_in_free_air_or_at_worst_in_a_pipe(
+    harsh: bool, carries: float
+) -> None:
+    """IEC 60364-5-52: 25 mm² by methods F and B1."""
+    label = Label("run of a wire", "run")
+    reading = Reading(harsh=frozenset({label})) if harsh else Reading()
+    found = study(("cable: batt-8, length", "cable: batt-2, length")).read_as(reading)
+    assert amps(found.wiring.wires["run"]) == carries

@@ -392,7 +392,9 @@ class WireStudy:
             rating = self.code.previous_rating(self.carrying.device_limit.number)
         except NotTabulated:
             return None
-        needed = self.code.continuous_factor.value * (self.current.number if self.current else 0.0)
+        if self.current is None:
+            return rating
+        needed = self.code.continuous_factor.value * self.current.number
         return None if over(needed, rating) else rating
 
     @kept
