@@ -194,7 +194,7 @@ class Judge:
             return asked.answer("not allowed", reason, named, too_large)
         devices = tuple(device for device, _ in ahead)
         fits = not over(sum(map(amps_of, devices)), most.number)
-        is_own = all(device.wire is wire.wire for device in devices)
+        is_own = devices[0].wire is wire.wire  # ahead in a wire there is one alone
         if fits and all(map(self._is_of_a_bank, devices)) and self._can_only_be_shorted(asked):
             why = f"{told_of(named, 'opens')} at once, and {told_of(devices, 'limits')} what lasts"
             return asked.answer("cleared", None, named, why)
@@ -248,18 +248,12 @@ class Judge:
         found: list[Passage] = []
         here = end
         came: Part = part
-        while True:
-            inside = [
-                e
-                for e in self.circuit.around.get(here, ())
-                if e is not came and e.wire is part.wire and e.pole == part.pole
-            ]
-            if here.component != part.name or len(inside) != 1:
-                return tuple(found)
-            [element] = inside
-            if is_overcurrent(element):
-                found.append(element)
-            here, came = other_end(element, here), element
+        while here.component == part.name:
+            [came] = (e for e in self.circuit.around[here] if e is not came)
+            if is_overcurrent(came):
+                found.append(came)
+            here = other_end(came, here)
+        return tuple(found)
 
     @kept
     def _since(self) -> dict[Terminal, tuple[Conductor, ...]]:

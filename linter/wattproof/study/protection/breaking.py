@@ -34,7 +34,7 @@ def _by_size(device: Device | Way) -> str:
     """Which row of the table by size is meant."""
     if isinstance(device, Way):
         return "panel way"
-    if isinstance(device, Breaker) or not isinstance(device, Fuse):
+    if not isinstance(device, Fuse):
         return "breaker"
     amps = device.rating.value
     return "fuse to 40 A" if amps <= 40.0 else "fuse to 100 A" if amps <= 100.0 else "larger fuse"

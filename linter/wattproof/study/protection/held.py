@@ -287,7 +287,7 @@ def _behind(
         if element in feeding:
             continue
         ahead = [device for device, _ in first_devices(element, terminal, circuit)]
-        if any(one is other or one.wire is other.wire for one in ahead for other in fed):
+        if any(one.wire is other.wire for one in ahead for other in fed):
             continue  # a way that feeds it
         if not ahead:
             return fed

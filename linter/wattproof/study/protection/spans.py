@@ -63,8 +63,8 @@ def _runs(parts: Iterable[Conductor]) -> list[tuple[Conductor, Conductor]]:
     return [(min(own, key=_place), max(own, key=_place)) for own in runs.values()]
 
 
-def _place(part: Conductor) -> float:
-    return sum(part.begins) + sum(part.ends)
+def _place(part: Conductor) -> tuple[tuple[float, float], tuple[float, float]]:
+    return part.begins, part.ends
 
 
 def _length(first: Conductor, last: Conductor) -> Value:

@@ -171,8 +171,9 @@ class Ways:
 
     def _in_negative(self, way: Exit) -> Devices:
         """The devices that all ways back from where a bare way ends go through."""
-        if way.at is None or way.in_series:
+        if way.in_series:
             return ()
+        assert way.at is not None
         back = Terminal(way.at.component, way.at.port, "negative")
         start = Terminal(way.bank.parts[-1].name, "", "negative")
         passed = cheapest(start, back, self.circuit.ways, lambda p: float(is_overcurrent(p)))
