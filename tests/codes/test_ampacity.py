@@ -357,7 +357,11 @@ def test_abyc_refuses_cool_insulation_in_an_engine_space(insulation: float) -> N
         found = ABYC.ampacity(AWG_10, insulation, place)
         assert found.value == 0
         assert "not allowed in an engine space" in found.ambient_factor.what
-        assert ABYC.ampacity(AWG_10, insulation, Surroundings(ambient)).value > 0
+        assert found.refused == found.ambient_factor.what
+        elsewhere = ABYC.ampacity(AWG_10, insulation, Surroundings(ambient))
+        assert elsewhere.value > 0
+        assert elsewhere.refused is None
+        assert ABYC.ampacity(AWG_10, 105, place).refused is None
 
 
 def test_iso_engine_space() -> None:

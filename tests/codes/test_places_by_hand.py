@@ -318,6 +318,10 @@ def test_whether_a_figure_was_seen_goes_with_it() -> None:
     assert (odd.verified, odd.own) == (False, True)
     plain = figure({"value": 3, "what": "what", "source": "source", "verified": True})
     assert (plain.value, plain.unit, plain.verified, plain.own) == (3.0, "", True, False)
+    demands = nec.building_demands
+    limits = [each.from_volts for each in demands if each.from_volts is not None]
+    assert limits
+    assert not any(limit.verified for limit in limits)
     blade = style("blade")
     assert blade.highest is not None
     assert blade.smallest is not None

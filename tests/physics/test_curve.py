@@ -220,3 +220,12 @@ def test_a_curve_below_a_volt_has_its_maximum_too() -> None:
     """4 A to 0.5 V, then to nothing at 0.6 V: most at the bend, 2 W."""
     [peak] = maxima(Curve([-1.0, 0.5, 0.6], [4.0001, 4.0, 0.0]))
     assert (peak.voltage, peak.power) == (0.5, 2.0)
+
+
+@pytest.mark.parametrize(("share", "points"), [(1.9e-6, 2), (2.1e-6, 3)])
+def test_a_point_goes_that_lies_within_two_millionths_of_the_line(
+    share: float, points: int
+) -> None:
+    """Of 1 A, the 1 A at no voltage, and half an ampere of its own."""
+    curve = Curve([0.0, 1.0, 2.0], [1.0, 0.5 + 2.5 * share, 0.0])
+    assert len(thinned(curve).voltages) == points

@@ -141,3 +141,36 @@ def test_an_ideality_that_moved_as_far_as_is_trusted_is_trusted(
 def test_the_simpler_curve_moves_no_ideality() -> None:
     found = fallback(Datasheet(22.5, 5.9, 18.9, 5.3, 36, -0.065, 0.003, -0.0039))
     assert (found.ideality_moved, found.confidence) == (0.0, "low")
+
+
+def test_the_ideality_is_moved_step_by_step_to_the_last_that_is_allowed(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    label = Datasheet(100.0, 5.0, 84.5, 4.8, 160, -0.3, 0.0025)
+    moved = fit(label).ideality_moved
+    steps = round(abs(math.log1p(moved)) / math.log(1.01))
+    assert steps > 1
+    monkeypatch.setattr(extraction, "_LARGEST_WALK", steps)
+    fit.cache_clear()
+    assert fit(label).ideality_moved == moved
+    monkeypatch.setattr(extraction, "_LARGEST_WALK", steps - 1)
+    fit.cache_clear()
+    with pytest.raises(CannotFit):
+        fit(label)
+    fit.cache_clear()
+
+
+def test_an_ideality_that_moved_by_more_than_a_fifth_is_not_trusted() -> None:
+    """21 steps of one per cent down are 18.9 %, and 23 are 20.5 %."""
+    for vmp, steps, confidence in ((82.0, 21, "high"), (81.5, 23, "low")):
+        found = fit(Datasheet(100.0, 5.0, vmp, 4.8, 160, -0.3, 0.0025))
+        assert found.ideality_moved == pytest.approx(1.01**-steps - 1.0)
+        assert found.confidence == confidence
+
+
+def test_two_equations_that_are_one_have_no_solution() -> None:
+    """With 1 Ω the point of maximum power is at open circuit inside the diode: 16 V + 4 A."""
+    label = Datasheet(20.0, 5.0, 16.0, 4.0, 36, -0.065, 0.003)
+    scaled, conductance, _ = extraction._linear_solution(label, 1.0, 1.0)
+    assert math.isnan(scaled)
+    assert math.isnan(conductance)

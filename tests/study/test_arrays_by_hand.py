@@ -8,7 +8,7 @@ import pytest
 
 from plans import BASE, array_plan, edited
 from wattproof.circuit.array_tree import Series, leaves
-from wattproof.study.array.series import in_series_with
+from wattproof.study.array.series import broken_without_portable, in_series_with
 from wattproof.study.assumptions.reading import all_harsh
 from wattproof.testing import study_of
 
@@ -267,3 +267,74 @@ def test_which_pole_a_switch_opens(device: str, pole: str, wire: str, opens: boo
     found = study.array.switches_of(array, pole)
     assert bool(found) is opens
     assert {passage.name for passage in found} <= {"off"}
+
+
+ROW = (
+    "  ab: {from: a.positive, to: b.negative, cable: pv-10, length: 1 m}\n"
+    "  bc: {from: b.positive, to: c.negative, cable: pv-10, length: 1 m}\n"
+    "  plus: {from: c.positive, to: tracker.pv.positive, cable: pv-10, length: 4 m}\n"
+    "  minus: {from: a.negative, to: tracker.pv.negative, cable: pv-10, length: 4 m}\n"
+)
+
+
+def in_a_row(portable: str) -> str:
+    """Two modules, three and one, one after another; one of the strings is portable."""
+    return array_plan(
+        "".join(
+            f"  {n}: {{module: rigid-100, series: {k}{', portable: true' * (n == portable)}}}\n"
+            for n, k in {"a": 2, "b": 3, "c": 1}.items()
+        ),
+        ROW,
+    )
+
+
+def test_what_a_portable_string_in_a_row_leaves_dead_adds_up() -> None:
+    """20.4 V times 4.9 A of each of three modules."""
+    [array] = study_of(in_a_row("b")).array.arrays
+    [broken] = broken_without_portable(array)
+    assert {string.name for string in broken.fixed} == {"a", "c"}
+    assert broken.dead.number == pytest.approx(3 * 20.4 * 4.9)
+
+
+def test_strings_side_by_side_add_nothing_in_series() -> None:
+    bars = JOINED.replace("to: bars", "to: joint").replace("from: bars", "from: joint")
+    plan = array_plan(TWO_STRINGS, bars, "  joint: {rating: 30 A, voltage: 600 V}\n")
+    [array] = study_of(plan).array.arrays
+    found = {string.name: count for string, count in in_series_with(array)}
+    assert found == {"left": 3, "right": 2}
+    carried = {leaf.element.name: array.name_of(whole) for leaf, whole in array.carried()}
+    assert carried["left-run"] == "left"
+    assert carried["right-run"] == "right"
+
+
+def test_what_no_switch_cuts_off_of_a_row_stays_on_whole() -> None:
+    """Two in series: it is the row that stays on, not its first string."""
+    row = ROW[: ROW.index("  bc:")] + ROW[ROW.index("  plus:") :].replace(
+        "c.positive", "b.positive"
+    )
+    plan = array_plan(
+        "  a: {module: rigid-100, series: 1}\n  b: {module: rigid-100, series: 2}\n", row
+    )
+    study = study_of(plan)
+    [array] = study.array.arrays
+    switches, left = study.array.left_on(array)
+    assert switches == ()
+    assert left == (array.tree,)
+
+
+def test_a_joint_that_is_plugged_into_another_beside_a_string_is_one_branch_of_it() -> None:
+    plan = array_plan(
+        "".join(f"  {n}: {{module: rigid-100, series: 2}}\n" for n in "abcd"),
+        "  home: {from: whole, to: tracker.pv, cable: pv-10, length: 4 m}\n",
+        "  plug: {joins: [a, b, c], rating: 30 A}\n  whole: {joins: [plug, d], rating: 60 A}\n",
+    )
+    [array] = study_of(plan).array.arrays
+    branches = {joint.name: len(joint.branches) for joint in array.joints}
+    assert branches == {"plug": 3, "whole": 2}
+
+
+def test_what_stands_in_for_a_printed_value_speaks_against_no_other() -> None:
+    """5.4 A at maximum power are more than 5.2 A of short circuit."""
+    plan = edited(("imp: 4.9 A", "imp: 5.4 A"))
+    assert set(study_of(plan).array.doubtful.values()) == {"rigid-100"}
+    assert not study_of(BASE).array.doubtful

@@ -377,5 +377,12 @@ def test_a_stretch_between_two_devices(
 def test_a_borrowed_window_is_told_as_borrowed_at_both_its_ends() -> None:
     lower, upper = body("iso-13297").string_fuse_window(5.0)
     assert upper is not None
-    assert upper.own == lower.own
-    assert ("IEC" in upper.source) == ("IEC" in lower.source)
+    for end in (lower, upper):
+        assert end.source.endswith("as ISO 13297 states none")
+
+
+def test_what_a_string_gives_is_held_to_its_wire_though_its_insulation_is_not_told() -> None:
+    plan = edited(("kind: pv, insulation_temperature: 90 °C", "kind: pv"), plan=TRACKED)
+    found = [a for a in study_of(plan).protection.allowed if a.kind == "string"]
+    assert found
+    assert all(each.most is not None for each in found)

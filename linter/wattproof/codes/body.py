@@ -122,7 +122,7 @@ class BodyOfRules:
         if window is None:
             assert self._lender is not None, "a body has a string fuse window or borrows one"
             lower, upper = self._lender.string_fuse_window(isc)
-            return self._borrowed(lower), upper and self._borrowed(upper)
+            return self._borrowed(lower), self._borrowed(upper) if upper else None
         lower = _for_current(figure(window["lower"]), isc)
         return lower, _for_current(figure(window["upper"]), isc) if "upper" in window else None
 

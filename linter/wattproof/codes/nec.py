@@ -30,7 +30,7 @@ def terminal_column_ampacity(
     base = lying.at(used, column)
     notes = [*size_notes, *column_notes]
     if terminal is None:
-        small = used.area_mm2 <= gauge_area_mm2(rules["small_terminals_up_to"]) * 1.001
+        small = used.area_mm2 <= gauge_area_mm2(rules["small_terminals_up_to"])
         terminal = rules["small_terminals"] if small else rules["large_terminals"]
         notes.append(f"terminals not declared: taken as {terminal:g} °C (NEC 110.14(C)(1))")
     terminal_column, _ = raceway.fit_column(min(terminal, column))

@@ -168,9 +168,7 @@ def _solve_three_points(datasheet: Datasheet, ideality: float) -> Diode | None:
     current and shunt conductance. That the power is greatest at (Vmp, Imp) then fixes the series
     resistance: -dI/dV = Imp / Vmp there, a function with one change of sign.
     """
-    highest = 0.999999 * min(
-        (datasheet.voc - datasheet.vmp) / datasheet.imp, datasheet.vmp / datasheet.imp
-    )
+    highest = 0.999999 * ((datasheet.voc - datasheet.vmp) / datasheet.imp)
 
     def excess(resistance: float) -> float:
         scaled, conductance, at_maximum = _linear_solution(datasheet, ideality, resistance)

@@ -524,7 +524,8 @@ class Judge:
         else:
             why = f"{own} at most, and the wire carries {may.value}"
             yield asked._replace(most=may.value).answer("limited", None, (), why)
-        if inflow.sustained is not None and inflow.unlimited is not None:
+        if inflow.sustained is not None:
+            assert inflow.unlimited is not None
             yield self._backwards(array, inflow, inflow.sustained, inflow.unlimited)
 
     def _backwards(
