@@ -338,3 +338,21 @@ def test_what_stands_in_for_a_printed_value_speaks_against_no_other() -> None:
     plan = edited(("imp: 4.9 A", "imp: 5.4 A"))
     assert set(study_of(plan).array.doubtful.values()) == {"rigid-100"}
     assert not study_of(BASE).array.doubtful
+
+
+def test_two_leads_side_by_side_carry_what_the_string_behind_both_gives() -> None:
+    made = "{rating: 15 A, voltage: 600 V, style: gpv, dc: true}"
+    minus = HOME.replace("roof-string,", "roof-string.negative,").replace(
+        "tracker.pv", "tracker.pv.negative"
+    )
+    plus = (
+        minus.replace("negative", "positive")
+        .replace("home-run", "second")
+        .replace("]}", "], inline: [right]}")
+    )
+    both = minus + plus + plus.replace("second", "third").replace("right", "left")
+    plan = edited((HOME, both), ("fuses:\n", f"fuses:\n  left: {made}\n  right: {made}\n"))
+    [array] = study_of(plan).array.arrays
+    carried = list(array.carried())
+    assert {"second", "third", "left", "right"} <= {leaf.element.name for leaf, _ in carried}
+    assert all(array.strings_of(whole) for _, whole in carried)

@@ -17,10 +17,10 @@ from study.test_several_members import BOAT, TWO_BANKS
 from study.test_ways_around import around
 from wattproof.circuit import Passage, Terminal
 from wattproof.codes import body, style
-from wattproof.plan.devices import Way
+from wattproof.plan.devices import Fuse, Way
 from wattproof.study.protection import ProtectionSection
 from wattproof.study.protection.answers import Allowed
-from wattproof.study.protection.breaking import is_breaker
+from wattproof.study.protection.breaking import _by_size, is_breaker
 from wattproof.study.protection.guards import Exit, first_devices
 from wattproof.study.protection.interrupts import Duty
 from wattproof.study.protection.larger_device import exposed
@@ -174,32 +174,49 @@ def test_only_what_lies_before_a_stretch_since_the_last_device_counts_with_it() 
     assert tuple(found.bare) == pytest.approx((0.4, 0.4))
 
 
-def leads(place: str) -> str:
-    """Three packs behind 70 A each on 4 AWG; a lamp's fuse beside the first pack's own."""
-    plan = packs(3, 70, "b-4", "")
-    lead = ("pack-run-1: {from: pack-1, to: bar, cable: b-4, length: 1 m, place: cabin, "
-            "inline: [{fuse-1: {from_end: from, distance: 10 cm}}]}\n")  # fmt: skip
+def leads(fuse: str, lead: str, rating: int, cable: str) -> str:
+    """Three packs behind a fuse each; a lamp's fuse beside the first pack's own."""
+    own = (f"pack-run-1: {{from: pack-1, to: bar, cable: {cable}, length: 1 m, place: cabin, "
+           "inline: [{fuse-1: {from_end: from, distance: 10 cm}}]}\n")  # fmt: skip
     return edited(
         ("busbars:\n", "busbars:\n  stud: {rating: 300 A}\n"),
-        (lead, "lead: {from: stud, to: bar, cable: b-4, length: 1 m, place: cabin}\n"
-         "  pack-run-1: {from: pack-1, to: stud, cable: b-4, length: 20 cm, place: cabin, "
-         f"inline: [{{fuse-1: {{from_end: from{place}}}}}]}}\n"
+        (own, f"lead: {{from: stud, to: bar, cable: {cable}, length: {lead}, place: cabin}}\n"
+         f"  pack-run-1: {{from: pack-1, to: stud, cable: {cable}, length: 20 cm,\n"
+         f"               inline: [{fuse}]}}\n"
          "  lamp-run: {from: stud, to: lamp, cable: b-14, length: 20 cm, place: cabin, "
-         f"inline: [{{lamp-fuse: {{from_end: from{place}}}}}]}}\n"),
-        plan=plan,
+         "inline: [{lamp-fuse: {from_end: from, distance: 5 cm}}]}\n"),
+        plan=packs(3, rating, cable, ""),
     )  # fmt: skip
 
 
-@pytest.mark.parametrize("place", [", distance: 10 cm", ""])
-def test_what_is_ahead_are_the_fuses_of_packs_only_where_all_are(place: str) -> None:
-    """80 A are within what the lead bears; the lamp's 10 A are of no pack."""
-    plan = leads(place)
+def into_the_lead(plan: str) -> Allowed:
+    """What the other two packs may do to the lead of the first."""
     [found] = [
         a
         for a in study_of(plan).protection.allowed
         if a.wire.name == "lead" and a.sources == ("pack-2", "pack-3")
     ]
-    assert "at once" not in found.why
+    return found
+
+
+def test_what_is_ahead_are_the_fuses_of_packs_only_where_all_are() -> None:
+    """60 A are within what the lead bears; the lamp's 10 A are of no pack."""
+    fuse = "{fuse-1: {from_end: from, distance: 10 cm}}"
+    found = into_the_lead(leads(fuse, "1 m", 50, "b-4"))
+    assert found.lasting.number == 100.0
+    assert found.most is not None
+    assert found.most.number == 70.0
+    assert (found.verdict, found.reason) == ("not allowed", "too large")
+    assert {device.name for device in found.devices} == {"fuse-2", "fuse-3"}
+
+
+def test_the_fuse_of_a_pack_at_no_known_distance_is_not_near_what_others_feed() -> None:
+    """Between 5 and 25 cm away, and 17.8 cm by ABYC E-11."""
+    plan = edited(("code: nec-2023", "code: abyc-e11"), ("setting: vehicle", "setting: boat"),
+                  plan=leads("fuse-1", "5 cm", 70, "b-8"))  # fmt: skip
+    found = into_the_lead(plan)
+    assert (found.verdict, found.reason) == ("not allowed", "too large")
+    assert {device.name for device in found.devices} == {"fuse-2", "fuse-3"}
 
 
 def test_a_controller_on_a_banks_net_is_told_as_an_output() -> None:
@@ -386,3 +403,19 @@ def test_what_a_string_gives_is_held_to_its_wire_though_its_insulation_is_not_to
     found = [a for a in study_of(plan).protection.allowed if a.kind == "string"]
     assert found
     assert all(each.most is not None for each in found)
+
+
+def test_only_banks_are_stiff() -> None:
+    for fault in study_of(TRACKED).protection.fault_sweep.faults:
+        for feed in fault.feeds:
+            assert feed.stiff is (feed.source == "house")
+
+
+@pytest.mark.parametrize(
+    ("amps", "row"),
+    [(40.0, "fuse to 40 A"), (41.0, "fuse to 100 A"), (100.0, "fuse to 100 A"),
+     (101.0, "larger fuse")],
+)  # fmt: skip
+def test_what_a_fuse_of_unknown_style_breaks_goes_by_its_size(amps: float, row: str) -> None:
+    rating: Any = SimpleNamespace(value=amps)
+    assert _by_size(Fuse.model_construct(rating=rating)) == row
