@@ -12,7 +12,7 @@ from plans import edited
 from rules.protection.plans import packs
 from study.test_allowed import BASE
 from study.test_answers_by_hand import LAMP
-from study.test_protection_by_hand import BRANCH, OUTLET, SERIES, SHARED
+from study.test_protection_by_hand import BRANCH, OUTLET, PANEL, SERIES, SHARED
 from study.test_several_members import BOAT, TWO_BANKS
 from study.test_ways_around import around
 from wattproof.circuit import Passage, Terminal
@@ -320,7 +320,8 @@ def test_a_device_is_placed_where_each_of_its_poles_is(
 def test_a_way_of_a_panel_has_a_breaker_or_a_fuse() -> None:
     for name, is_one in (("surface-breaker", True), ("blade", False)):
         assert (style(name).kind == "breaker") is is_one
-        assert is_breaker(Way.model_construct(style=name)) is is_one
+        written: Any = name
+        assert is_breaker(Way.model_construct(style=written)) is is_one
 
 
 # What is held to it.
@@ -350,13 +351,16 @@ def test_a_plug_between_two_banks_is_held_to_the_larger_fuse_and_the_least_in_it
     assert held.through.number == 20.0
 
 
-def test_behind_a_larger_fuse_the_ratings_of_two_ways_add_up() -> None:
-    """12 AWG of the stub: no 60 A behind it, though each of its ways has no more than 30 A."""
-    plan = edited(("lamp-fuse: {rating: 20 A", "lamp-fuse: {rating: 30 A"),
-                  ("pump-fuse: {rating: 20 A", "pump-fuse: {rating: 30 A"), plan=BOAT)  # fmt: skip
-    study = study_of(plan)
-    found = exposed(study.protection.guards, study.wiring.devices["house-fuse"], 250.0)
-    assert "stub" in {each.wire.name for each in found}
+def test_behind_a_larger_fuse_the_ratings_of_all_ways_of_a_panel_add_up() -> None:
+    """4 mm² may have 20 A before it: 15 A and 5 A, and not 15 A and 10 A."""
+    for two, left in (("5 A", set()), ("10 A", {"panel-run"})):
+        plan = edited(("to: panel, cable: thick", "to: panel, cable: thin"),
+                      ("two: {fuse: 10 A", f"two: {{fuse: {two}"),
+                      ("pump: {current: 12 A", "pump: {current: 4 A"), plan=PANEL)  # fmt: skip
+        study = study_of(plan)
+        device = study.wiring.devices["feed-fuse"]
+        found = {e.wire.name: e for e in exposed(study.protection.guards, device, 60.0)}
+        assert set(found) & {"panel-run"} == left
 
 
 def test_the_wire_that_would_do_behind_a_larger_fuse() -> None:
