@@ -110,7 +110,7 @@ class ArraySection:
             place: name
             for name, module in self.modules.items()
             for found in contradictions(module)
-            if not (found.power_point.assumptions or found.limit.assumptions)
+            if not (*found.power_point.assumptions, *found.limit.assumptions)
             for place in declared_places((found.power_point, found.limit))
         }
 
