@@ -169,3 +169,22 @@ def test_no_interrupt_rating_is_judged_by_a_short_that_no_battery_has(
     assert levels(sound(LABEL, label), LABEL) == ([level] if level else [])
     weak = ("style: class-t, interrupt: 20 kA", "style: class-t, interrupt: 1 kA")
     assert bool(found(sound(LABEL, label, weak), "fuse-interrupt-low")) == bool(level)
+
+
+def test_one_odd_label_beside_one_that_is_right() -> None:
+    """The fuse breaks what both drive, and the odd one is reckoned as is usual."""
+    right = "low_temperature_cutoff: true, short_circuit_current: 1 kA}"
+    plan = sound(
+        LABEL,
+        ("low_temperature_cutoff: true}", right),
+        (
+            "batteries:\n",
+            "batteries:\n  odd: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: "
+            "100 Ah, short_circuit_current: 300 A}\n",
+        ),
+        ("wires:\n", "wires:\n  link: {from: odd, to: house, cable: batt-8, length: 1 cm}\n"),
+        ("style: class-t, interrupt: 20 kA", "style: class-t, interrupt: 2 kA"),
+    )
+    odd = "short_circuit_current: 300 A"
+    assert found(plan, "fuse-interrupt-low")
+    assert not found(plan.replace(odd, "short_circuit_current: 950 A"), "fuse-interrupt-low")
