@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from found import found_alone
 from plans import BASE
-from rule_runs import faulty, found, sound
+from rule_runs import RULES, faulty, found, sound
 
 LOOP = "wire-to-itself"
 
@@ -32,3 +33,20 @@ def test_one_pole_of_two_components_is_no_loop() -> None:
         "  loop: {from: house.positive, to: tracker.battery.positive, cable: batt-8, length: 1 m}\n"
     )
     assert not found(BASE.replace("\nwires:\n", f"\nwires:\n{loop}"), LOOP)
+
+
+@pytest.mark.parametrize(
+    ("family", "draws"),
+    [
+        ("loads", "power: 3 W, nominal: 12 V"),
+        ("loads", "current: 1 A"),
+        ("inverters", "power: 500 W"),
+    ],
+)
+def test_a_consumer_wired_to_itself_leaves_the_rest_checked(family: str, draws: str) -> None:
+    more = f"{family}:\n  lonely: {{{draws}}}\nwires:\n"
+    loop = "  loop: {from: lonely, to: lonely, cable: batt-8, length: 1 m}\n"
+    plan = BASE.replace("\nwires:\n", f"\n{more}{loop}")
+    result = found_alone("plan.yaml", plan, RULES)
+    assert not result.failed
+    assert {"wire-to-itself", "consumer-not-fed"} <= {f.rule for f in result.each}

@@ -82,8 +82,8 @@ class Mesh:
         return self._island[self._place[terminal]]
 
     def has_bank(self, terminal: Terminal) -> bool:
-        """True where a bank is in its island."""
-        return self.island(terminal) in self._fed
+        """True where a bank is in its island; a terminal that no conductor joins is in none."""
+        return terminal in self and self.island(terminal) in self._fed
 
     def solve(self, injected: Mapping[Terminal, float]) -> Flow:
         """What flows where currents (A) are led into terminals; what is left over is earthed.
