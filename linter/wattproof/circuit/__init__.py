@@ -36,7 +36,8 @@ from wattproof.circuit.past_controllers import (
     stranded_controllers,
     uncontrolled_strings,
 )
-from wattproof.circuit.unused import Unused, unfed, unused
+from wattproof.circuit.unfed import unfed
+from wattproof.circuit.unused import Unused, unused
 from wattproof.circuit.walk import Walk, steps
 from wattproof.plan.devices import Switch
 from wattproof.plan.fields import Named
@@ -203,7 +204,7 @@ def build_circuit(plan: Plan, *, whole: bool = True) -> Circuit:
         tuple(uncontrolled_strings(plan, around, controlled, elements.ends.components)),
         tuple(unused(plan, elements.ends.components)) if whole else (),
         tuple(stranded_controllers(plan, nets, around, ways)) if whole else (),
-        tuple(unfed(plan, nets, around, ways)) if whole else (),
+        tuple(unfed(plan, nets, elements.all, around, ways)) if whole else (),
         whole,
     )
 

@@ -7,9 +7,10 @@ another voltage behind it, and a controller may switch its loads off.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from wattproof.circuit.elements import Terminal
+from wattproof.circuit.nets import Nets
 from wattproof.plan.boxes import PowerBox
 from wattproof.plan.fields import Named
 from wattproof.plan.root import Plan
@@ -57,3 +58,8 @@ def insides(plan: Plan) -> Iterator[Inside]:
             start, end = (Terminal(name, port, "positive") for port in ("alternator", "battery"))
             limit = charger.limited_to or charger.max_output_current
             yield Inside(charger, start, end, True, limit)
+
+
+def between_nets(ways: Iterable[Inside], nets: Nets) -> tuple[tuple[Terminal, Terminal], ...]:
+    """The nets that each of some ways leads from and to."""
+    return tuple((nets.net(way.start), nets.net(way.end)) for way in ways)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 
 from wattproof.circuit.elements import Element, Source, Terminal, other_end
-from wattproof.circuit.inside import Inside
+from wattproof.circuit.inside import Inside, between_nets
 from wattproof.circuit.nets import Nets
 from wattproof.circuit.walk import Walk, reached
 from wattproof.plan.array import String
@@ -82,12 +82,9 @@ def stranded_controllers(
 
     ways: through components, of which those of isolators and converters may lead to one.
     """
-    before: dict[Terminal, list[Terminal]] = {}
-    for way in ways:
-        if isinstance(way.component, Isolator | Converter):
-            before.setdefault(nets.net(way.end), []).append(nets.net(way.start))
+    onward = between_nets((w for w in ways if isinstance(w.component, Isolator | Converter)), nets)
     batteries = [nets.net(Terminal(n, "", pole)) for n in plan.batteries for pole in POLES]
-    leads_there = reached(batteries, lambda net: before.get(net, ()))
+    leads_there = reached(batteries, lambda net: (start for start, end in onward if end == net))
     for name, controller in plan.controllers.items():
         output = Terminal(name, "battery", "positive")
         if output in around and nets.net(output) not in leads_there:

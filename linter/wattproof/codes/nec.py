@@ -1,6 +1,7 @@
 """Ampacity where terminals have columns of their own (National Electrical Code)."""
 
 from collections.abc import Mapping
+from functools import cache
 from typing import Any
 
 from wattproof.codes.factors import ambient_factor, bundling_factor
@@ -71,7 +72,7 @@ def small_conductor_cap(name: str, size: ConductorSize) -> TableValue | None:
 
     A size that has no row is held to that of the next smaller one; the smallest holds all below it.
     """
-    rows = {conductor_of_gauge(row["size"]): row for row in table(name).rows}
+    rows = _capped(name)
     if size.area_mm2 > max(each.area_mm2 for each in rows) * (1 + TOLERANCE):
         return None
     smaller = [each for each in rows if each.area_mm2 <= size.area_mm2 * (1 + TOLERANCE)]
@@ -85,6 +86,12 @@ def small_conductor_cap(name: str, size: ConductorSize) -> TableValue | None:
         is_verified(rows[held]),
         own=held != size,
     )
+
+
+@cache
+def _capped(name: str) -> Mapping[ConductorSize, Mapping[str, str]]:
+    """The rows of the table of caps by their sizes."""
+    return {conductor_of_gauge(row["size"]): row for row in table(name).rows}
 
 
 def _area(size: ConductorSize) -> float:

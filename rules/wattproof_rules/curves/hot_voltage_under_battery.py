@@ -10,7 +10,7 @@ from wattproof.remedies.proposals import in_series
 from wattproof.rule import Change, Edit, Observation, Remedy, option, practice, record, rule
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
-from wattproof.study.curves.window import NEARLY, Window
+from wattproof.study.curves.window import LITTLE, NEARLY, Window
 from wattproof.study.limits import exceeds
 from wattproof.working import Value, shown
 from wattproof_rules.plans import plan
@@ -30,7 +30,6 @@ controllers:
 """
 
 NOTHING_LEFT = 0.9  # of the power with cool cells; what is left fills no battery
-LITTLE = 0.2  # of the power at that hour
 
 INPUT_SHARE = 0.97  # of an input limit, so that the tolerance of labels stays inside it
 

@@ -9,6 +9,7 @@ from wattproof.remedies.proposals import in_series
 from wattproof.rule import Edit, Observation, Remedy, practice, rule
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.curves.window import LITTLE
 from wattproof.study.limits import exceeds
 from wattproof.working import Value
 from wattproof_rules.plans import plan
@@ -26,7 +27,6 @@ controllers:
             start_above_battery: 5 V, charge_voltage: 14.2 V, blocks_reverse: true}
 """
 
-LITTLE = 0.2  # of its power, that an array may lose with hot cells; more is the graver matter
 INPUT_SHARE = 0.97  # of an input limit, so that the tolerance of labels stays inside it
 
 

@@ -13,7 +13,7 @@ from wattproof_rules.plans import plan
 if TYPE_CHECKING:
     from wattproof.finding import Level
     from wattproof.study.readings.at_arrays import ArrayReading
-    from wattproof.study.readings.standing import Power
+    from wattproof.study.readings.standing import BesideBest, Power
 
 
 BASIS = {
@@ -73,36 +73,35 @@ def reading_power_under_curve(study: Study, limits: Limits) -> Iterator[Observat
         if not exceeds(limit, power.read.high):
             continue
         share = power.shown.number / power.given.number
+        beside = stands.beside_best(power, AWAY)
         yield Observation(
             message=f"`{reading.where}` read {power.shown}, {share * 100:.0f} % of the "
             f"{power.given} that `{reading.taken.array.controller.name}` should take{_held(power)} "
-            f"{reading.expected.sun_words}{_because(reading, power)}",
+            f"{reading.expected.sun_words}{_because(reading, beside)}",
             on=reading.subjects,
             values=(power.shown, power.given),
             margin=power.read.high.number / limit.number - 1.0,
-            level=_level(reading, power),
-            remedy=_remedy(reading, power),
+            level=_level(reading, power, beside),
+            remedy=_remedy(reading, beside),
         )
 
 
-def _level(reading: ArrayReading, power: Power) -> Level | None:
+def _level(reading: ArrayReading, power: Power, beside: BesideBest) -> Level | None:
     """What no battery that is nearly full explains is more than a note."""
     in_bulk = reading.taken.reading.stage == "bulk"
-    dead = reading.stands.beside_best(power, AWAY) == "dead"
-    return "warning" if dead or (in_bulk and power.is_nothing) else None
+    return "warning" if beside == "dead" or (in_bulk and power.is_nothing) else None
 
 
 def _held(power: Power) -> str:
     return f", held back by its {power.held}," if power.held else ""
 
 
-def _because(reading: ArrayReading, power: Power) -> str:
+def _because(reading: ArrayReading, beside: BesideBest) -> str:
     meant = reading.explained.meant_in_operation
     if meant is not None:
         return f"; {meant} would be right, so the unit was misread"
     if reading.explained.is_held_at_the_battery:
         return "; the array stands at the battery's voltage, as where nothing tracks its maximum"
-    beside = reading.stands.beside_best(power, AWAY)
     if reading.taken.reading.stage is None and beside != "dead":
         return "; a battery that is nearly full would explain it, and the reading does not say"
     return {
@@ -117,7 +116,7 @@ def _because(reading: ArrayReading, power: Power) -> str:
     }[beside]
 
 
-def _remedy(reading: ArrayReading, power: Power) -> str:
+def _remedy(reading: ArrayReading, beside: BesideBest) -> str:
     if reading.explained.meant_in_operation is not None:
         return "look at the unit and the range on the display or meter, and write what it showed"
     if reading.explained.is_held_at_the_battery:
@@ -125,7 +124,6 @@ def _remedy(reading: ArrayReading, power: Power) -> str:
             "look whether the controller is a tracker and set to track; if it is, read the "
             "open-circuit voltage of each string by itself"
         )
-    beside = reading.stands.beside_best(power, AWAY)
     if reading.taken.reading.stage is None and beside != "dead":
         return "read it again in bulk charging, with loads on, and write `stage: bulk`"
     return {

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from wattproof.circuit import Circuit, Conductor, Passage, Terminal
+from wattproof.circuit.inside import between_nets
 from wattproof.circuit.walk import reached
 from wattproof.kept import KeptEach, kept
 from wattproof.plan.boxes import PowerBox
@@ -104,9 +105,8 @@ class BatterySide:
     @kept
     def _through_isolators(self) -> tuple[tuple[Terminal, Terminal], ...]:
         """The nets that each way through an isolator leads from and to."""
-        net_of, insides = self.circuit.nets.net, self.circuit.insides
-        through = [i for i in insides if isinstance(i.component, Isolator)]
-        return tuple((net_of(i.start), net_of(i.end)) for i in through)
+        through = (i for i in self.circuit.insides if isinstance(i.component, Isolator))
+        return between_nets(through, self.circuit.nets)
 
     def idle(self, source: Controller | Charger) -> bool:
         """True for a controller to which nothing leads any more: its array was taken away."""

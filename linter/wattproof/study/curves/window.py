@@ -17,6 +17,8 @@ from wattproof.working import Value, declared, largest
 
 NEARLY: Final = 0.125
 """Share of the voltage needed (1.5 V of 12 V) that only the hottest hours of a year take away."""
+LITTLE: Final = 0.2
+"""Share of the power at the hottest hour that too little voltage may take, as no grave matter."""
 
 
 @record

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from functools import cache, partial
 from itertools import combinations
+from typing import Final
 
 from wattproof.circuit import Circuit, Source, Terminal
 from wattproof.circuit.walk import reached
@@ -16,6 +18,9 @@ from wattproof.record import record
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
 from wattproof.working import Value
+
+BODY: Final = ("chassis", "water")
+"""What a craft's metal and the water around it join."""
 
 
 @record
@@ -79,8 +84,8 @@ class _Ways:
         for bond in circuit.plan.bonds.values():
             if bond.to in over:
                 self._join(circuit.ends.bonds[bond.name], Terminal(bond.to, "", "negative"))
-        if {"chassis", "water"} <= set(over):
-            self._join(*(Terminal(each, "", "negative") for each in ("chassis", "water")))
+        if set(BODY) <= set(over):
+            self._join(*(Terminal(each, "", "negative") for each in BODY))
         for inside in circuit.insides:
             if not inside.converts:
                 self._join(inside.start, inside.end)
@@ -123,6 +128,11 @@ class _Ways:
         return reached([start], onward)
 
 
+def _ways(circuit: Circuit, battery_side: BatterySide) -> Callable[..., _Ways]:
+    """Makes each kind of ways when it is first asked for, which most plans ask for one of."""
+    return cache(partial(_Ways, circuit, battery_side))
+
+
 def not_closed(circuit: Circuit, battery_side: BatterySide) -> Iterator[NotClosed]:
     """Every consumer and source on a battery that has no way back, or one over the body only.
 
@@ -131,10 +141,8 @@ def not_closed(circuit: Circuit, battery_side: BatterySide) -> Iterator[NotClose
     """
     if not battery_side.banks:
         return
-    wired = _Ways(circuit, battery_side, over=())
-    over_body = _Ways(circuit, battery_side, over=("chassis", "water"))
-    over_all = _Ways(circuit, battery_side, over=COMMON)
-    inside = _Ways(circuit, battery_side, over=COMMON, inputs=True)
+    ways = _ways(circuit, battery_side)
+    wired = ways(over=())
     for name, component in battery_side.components.items():
         for port in _ports(component):
             plus, minus = (Terminal(name, port, pole) for pole in ("positive", "negative"))
@@ -152,11 +160,11 @@ def not_closed(circuit: Circuit, battery_side: BatterySide) -> Iterator[NotClose
             home = Terminal(banks[0].name, "", "negative") if banks else fed[0][1]
             back = wired.joined(minus)
             through = entered = ""
-            if minus in over_body.reached(plus, without=name):
+            if minus in ways(over=BODY).reached(plus, without=name):
                 through = "water" if circuit.plan.setting == "boat" else "chassis"
-            elif minus in over_all.reached(plus, without=name):
+            elif minus in ways(over=COMMON).reached(plus, without=name):
                 through = "earth"
-            elif minus in inside.reached(plus, without=name):
+            elif minus in ways(over=COMMON, inputs=True).reached(plus, without=name):
                 entered = _entered(back | wired.joined(home), battery_side)
             if through and _led_to_the_body(back, circuit):
                 continue
@@ -170,9 +178,8 @@ def half_joined(circuit: Circuit, battery_side: BatterySide) -> Iterator[HalfJoi
     """Every two such banks. What passes from one to the other comes back as it may."""
     if len(battery_side.banks) < 2:
         return
-    wired = _Ways(circuit, battery_side, over=())
-    over_body = _Ways(circuit, battery_side, over=("chassis", "water"))
-    over_all = _Ways(circuit, battery_side, over=COMMON)
+    ways = _ways(circuit, battery_side)
+    wired = ways(over=())
     for first, second in combinations(battery_side.wholes, 2):
         plus, minus = _posts(first)
         other, back = _posts(second)
@@ -180,9 +187,9 @@ def half_joined(circuit: Circuit, battery_side: BatterySide) -> Iterator[HalfJoi
         if not joined or back in wired.joined(minus):
             continue
         through = ""
-        if back in over_body.joined(minus):
+        if back in ways(over=BODY).joined(minus):
             through = "water" if circuit.plan.setting == "boat" else "chassis"
-        elif back in over_all.joined(minus):
+        elif back in ways(over=COMMON).joined(minus):
             through = "earth"
         yield HalfJoined(first, second, through)
 
