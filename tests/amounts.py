@@ -1,10 +1,12 @@
 """How much the long tests do: a sample in the ordinary run, everything where it is asked for.
 
+    WATTPROOF_WHOLE=1 pytest
     WATTPROOF_LONG=1 pytest
 
-`WATTPROOF_LONG=1 .ci/run` does so for a change. The ordinary run has to end while one waits for it:
-what is generated is taken here in part, the first of the same fixed sequence, so that nothing
-passes in the long run that fails in the short one.
+The ordinary run has to end while one waits for it: what takes long is taken here in part, always
+the same part of a fixed sequence, so that nothing passes in the long run that fails in the short
+one. The whole run takes all that the repository keeps; `.ci/run` does so for every change. The long
+one takes all that is generated as well; `WATTPROOF_LONG=1 .ci/run` does so for a change.
 """
 
 from __future__ import annotations
@@ -12,8 +14,14 @@ from __future__ import annotations
 import os
 
 LONG = bool(os.environ.get("WATTPROOF_LONG"))
+WHOLE = LONG or bool(os.environ.get("WATTPROOF_WHOLE"))
 
 
-def amount(usual: int, long: int) -> int:
-    """How many to take: usual in the ordinary run, long where everything is run."""
-    return long if LONG else usual
+def amount(usual: int, long: int, whole: int | None = None) -> int:
+    """How many to take: usual in the ordinary run, long where everything is run.
+
+    whole: how many where all that is kept is run; None takes as many as usually.
+    """
+    if LONG:
+        return long
+    return whole if WHOLE and whole is not None else usual

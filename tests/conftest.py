@@ -1,4 +1,6 @@
-"""What holds for all tests: how random those of properties are, and how memory is looked through.
+"""What holds for all tests: how random those of properties are, how memory is looked through.
+
+And the browser, which all tests of one process share.
 
     pytest --hypothesis-profile=long
 
@@ -9,7 +11,10 @@ machine fails nothing; the long one draws many more, new ones each time.
 from __future__ import annotations
 
 import gc
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
+import pytest
 from hypothesis import settings
 
 from wattproof.cli.main import LOOKED_FOR_AFTER
@@ -18,6 +23,8 @@ settings.register_profile("ordinary", deadline=None, derandomize=True)
 settings.register_profile("long", deadline=None, max_examples=2000)
 settings.load_profile("ordinary")
 
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser
 
 gc.set_threshold(*LOOKED_FOR_AFTER)
 
@@ -29,3 +36,12 @@ def pytest_collection_finish() -> None:
     makes is collected as in a call of the program (`cli/main.py`).
     """
     gc.freeze()
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    """One for the whole run: it takes its time to start, and two at once cannot be driven."""
+    from reports.browser import chromium  # only where a page is opened
+
+    with chromium() as started:
+        yield started

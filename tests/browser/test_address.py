@@ -41,10 +41,14 @@ class Online(Desk):
         page.on("request", lambda request: self.asked.append((request.method, request.url)))
 
 
-def go(desk: Desk, hash: str) -> None:
-    """Go to an address that differs after its `#`, as a link does."""
-    desk.page.evaluate("(hash) => { location.hash = hash; }", hash)
-    desk.page.wait_for_timeout(500)
+def go(desk: Desk, hash: str, until: str) -> None:
+    """Go to an address that differs after its `#`, as a link does, until the page has read it."""
+    desk.page.evaluate(
+        "(hash) => { document.getElementById('came').textContent = '';"
+        " document.getElementById('status').className = ''; location.hash = hash; }",
+        hash,
+    )
+    desk.page.wait_for_selector(until, state="attached")
 
 
 def test_a_plan_travels_in_the_address(browser: Browser, address: str, online: Online) -> None:
@@ -104,7 +108,7 @@ REFUSED = {
 @pytest.mark.parametrize("name", DESKS)
 def test_a_hostile_plan_in_the_address_is_text_and_nothing_else(online: Online, name: str) -> None:
     online.complaints.clear()
-    go(online, packed(DESKS[name]))
+    go(online, packed(DESKS[name]), "#came:not(:empty)")
     online.checked()
     assert online.signal in ("CANNOT BE CHECKED", "NOT FULLY CHECKED")
     page = online.page
@@ -121,9 +125,7 @@ def test_a_hostile_plan_in_the_address_is_text_and_nothing_else(online: Online, 
 @pytest.mark.parametrize("name", REFUSED)
 def test_an_address_that_holds_no_plan_is_refused(online: Online, name: str) -> None:
     online.complaints.clear()
-    go(online, "")
-    go(online, REFUSED[name])
-    online.page.wait_for_selector("#status.wrong")
+    go(online, REFUSED[name], "#status.wrong")
     assert "holds no plan that can be read" in online.page.locator("#status").inner_text()
     assert online.page.locator("#work").is_hidden()
     assert online.complaints == []

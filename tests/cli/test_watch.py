@@ -16,7 +16,6 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from cli.calls import FAULTY, ROOT, SOUND, SOURCES, UNUSABLE, call
-from reports.browser import chromium
 
 pytestmark = pytest.mark.skipif(os.name == "nt", reason="ends programs by a signal of Unix")
 SIGNAL = ".panel .signal"
@@ -56,12 +55,6 @@ def ended(process: subprocess.Popen[str]) -> tuple[int, str, str]:
     process.send_signal(signal.SIGINT)
     out, err = process.communicate(timeout=20)
     return process.returncode, out, err
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with chromium() as started:
-        yield started
 
 
 @contextmanager

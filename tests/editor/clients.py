@@ -7,6 +7,7 @@ import atexit
 import os
 import sys
 from collections.abc import AsyncIterator, Callable, Coroutine, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import asynccontextmanager
 from pathlib import Path
 from typing import Any
@@ -156,6 +157,8 @@ async def editor(
 
 _shared: list[Editor] = []
 _loop = asyncio.new_event_loop()
+_thread = ThreadPoolExecutor(1)
+"""Where that loop runs: in the thread of the tests the one that drives a browser may be running."""
 
 
 async def _started(
@@ -194,7 +197,8 @@ def _end_shared() -> None:
 
 def run(scenario: Coroutine[Any, Any, None]) -> None:
     """Run a scenario to its end."""
-    _loop.run_until_complete(asyncio.wait_for(scenario, 2 * SECONDS))
+    whole = asyncio.wait_for(scenario, 2 * SECONDS)
+    _thread.submit(_loop.run_until_complete, whole).result()
 
 
 def applied(text: str, edits: Sequence[Any]) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -42,11 +43,26 @@ def chromium() -> Iterator[Browser]:
 def opened(
     browser: Browser, file: Path, *, width: int = 1100, script: bool = True
 ) -> Iterator[tuple[Page, list[str]]]:
-    """A page opened from a file, and all that the browser had to complain of or to fetch."""
-    context = browser.new_context(
-        viewport={"width": width, "height": 800}, java_script_enabled=script
-    )
-    page = context.new_page()
+    """A page opened from a file, and all that the browser had to complain of or to fetch.
+
+    What is opened so keeps nothing, and a page of its own takes longer to make than most tests:
+    they follow each other in one, each from an empty page on, on a light screen.
+    """
+    page, complaints = _kept(browser, script)
+    complaints.clear()
+    page.set_viewport_size({"width": width, "height": 800})
+    page.goto(file.as_uri())
+    try:
+        yield page, complaints
+    finally:
+        page.goto("about:blank")
+        page.emulate_media(media="screen", color_scheme="light")
+
+
+@functools.cache
+def _kept(browser: Browser, script: bool) -> tuple[Page, list[str]]:
+    """The page that one test after another opens its file in, and what it complains of."""
+    page = browser.new_context(java_script_enabled=script).new_page()
     complaints: list[str] = []
     page.on("console", lambda message: complaints.append(message.text))
     page.on("pageerror", lambda error: complaints.append(str(error)))
@@ -55,8 +71,4 @@ def opened(
         "request",
         lambda request: None if request.url.startswith("file:") else complaints.append(request.url),
     )
-    page.goto(file.as_uri())
-    try:
-        yield page, complaints
-    finally:
-        context.close()
+    return page, complaints

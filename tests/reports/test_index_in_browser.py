@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -12,7 +11,7 @@ from playwright.sync_api import Browser
 from amounts import amount
 from cli.calls import FAULTY, SOUND, UNUSABLE, call, folder
 from corpus.generated import plans as generated_plans
-from reports.browser import chromium, opened
+from reports.browser import opened
 from reports.pages import HOSTILE, HOSTILE_PLAN
 from wattproof.engine import examine
 from wattproof.packs import discover
@@ -42,12 +41,6 @@ def entry(file: str, text: str) -> Entry:
         files=(File(file, f"plans/{file}", text),),
         revision=Revision("0123456789abcdef0123456789abcdef01234567", as_kept=True),
     )
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with chromium() as started:
-        yield started
 
 
 @pytest.fixture(scope="module")

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from itertools import pairwise
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser
 
-from reports.browser import chromium, opened
+from reports.browser import opened
 from reports.curve_plans import SOUND
 from reports.pages import EXAMPLES, HOSTILE, HOSTILE_PLAN, ROOT, page_at, page_text
 from wattproof.reports.page import Paper
@@ -18,12 +17,6 @@ from wattproof.reports.page import Paper
 NAME = "the-run-of-cable-from-the-roof-of-the-old-workshop-to-the-box"
 LONG_PLAN = SOUND.replace("home-run", NAME) + "# one line more of notes\n" * 1000
 FAULTY = ROOT / "examples" / "faulty" / "van-cold-morning.yaml"
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with chromium() as started:
-        yield started
 
 
 @pytest.fixture(scope="module")
