@@ -10,6 +10,7 @@ machine fails nothing; the long one draws many more, new ones each time.
 
 from __future__ import annotations
 
+import functools
 import gc
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
@@ -17,7 +18,11 @@ from typing import TYPE_CHECKING
 import pytest
 from hypothesis import settings
 
+from wattproof import packs
 from wattproof.cli.main import LOOKED_FOR_AFTER
+
+packs.discover = functools.cache(packs.discover)  # before any other module takes it from there
+"""What is installed stays the same, and to look for it again takes as long as a small check."""
 
 settings.register_profile("ordinary", deadline=None, derandomize=True)
 settings.register_profile("long", deadline=None, max_examples=2000)

@@ -29,9 +29,9 @@ def found(plan: str, rule: str) -> list[Finding]:
     return list(check_text(plan, RuleSet({rule: RULES.rules[rule]})).each)
 
 
-def found_beside_all(plan: str, rule: str) -> list[Finding]:
-    """What the rule finds where all rules run, and its remedies are tried by all."""
-    result = found_alone("plan.yaml", plan, RULES, try_remedies=True)
+def found_beside_all(plan: str, rule: str, *, tried: bool = False) -> list[Finding]:
+    """What the rule finds where all rules run; tried: and all remedies are tried by all rules."""
+    result = found_alone("plan.yaml", plan, RULES, try_remedies=tried)
     assert not result.problems, result.problems
     return [finding for finding in result.each if finding.rule == rule]
 

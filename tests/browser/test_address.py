@@ -70,8 +70,13 @@ def test_a_plan_travels_in_the_address(browser: Browser, address: str, online: O
         assert other.complaints == []
 
 
-BOMB = zlib.compressobj(9, zlib.DEFLATED, -15)
-ZEROS = BOMB.compress(b"0" * 200_000_000) + BOMB.flush()
+def bomb() -> str:
+    """An address that is short, and long when it is unpacked."""
+    squeezed = zlib.compressobj(9, zlib.DEFLATED, -15)
+    data = squeezed.compress(b"0" * 200_000_000) + squeezed.flush()
+    return "plan=" + base64.urlsafe_b64encode(data).decode().rstrip("=")
+
+
 MARKUP = "<img src=x onerror=alert(1)><script>alert(2)</script>"
 PLAN = f"wattproof: 1\ntitle: '{MARKUP}'\nsetting: '{MARKUP}'\nfuses:\n  '{MARKUP}': {{}}\n"
 DEEP = "wattproof: 1\nsite: " + "{a: " * 400 + "1" + "}" * 400 + "\n"
@@ -90,7 +95,7 @@ DESKS = {
     },
 }  # fmt: skip
 REFUSED = {
-    "bomb": "plan=" + base64.urlsafe_b64encode(ZEROS).decode().rstrip("="),
+    "bomb": "",
     "not-whole": "plan=AAAA%%%%",
     "not-deflated": "plan=" + base64.urlsafe_b64encode(b"no such thing").decode(),
     "too-long": "plan=" + "A" * 500_000,
@@ -125,7 +130,7 @@ def test_a_hostile_plan_in_the_address_is_text_and_nothing_else(online: Online, 
 @pytest.mark.parametrize("name", REFUSED)
 def test_an_address_that_holds_no_plan_is_refused(online: Online, name: str) -> None:
     online.complaints.clear()
-    go(online, REFUSED[name], "#status.wrong")
+    go(online, REFUSED[name] or bomb(), "#status.wrong")
     assert "holds no plan that can be read" in online.page.locator("#status").inner_text()
     assert online.page.locator("#work").is_hidden()
     assert online.complaints == []

@@ -1,17 +1,17 @@
 """Values for what a plan leaves open: they pass, none can be smaller, and what is left is told.
 
-Over generated plans with everything open, of all bodies of rules. A sample in the ordinary run;
-WATTPROOF_LONG=1 takes them all.
+Over generated plans with everything open, of all bodies of rules. A sample in the ordinary run,
+more with WATTPROOF_WHOLE=1; WATTPROOF_LONG=1 takes them all.
 """
 
 from __future__ import annotations
 
-import os
 import re
 from functools import cache
 
 import pytest
 
+from amounts import amount
 from choosing.opened import CODES, plans
 from plans import edited
 from wattproof.amend.edits import with_value
@@ -33,8 +33,7 @@ from wattproof.reports.choosing import text as choosing_text
 from wattproof.settings import NOTHING_SET
 from wattproof.testing import A_DAY
 
-LONG = bool(os.environ.get("WATTPROOF_LONG"))
-COUNT = 120 if LONG else 10
+COUNT = amount(5, 120, whole=10)
 ALL = discover()
 CASES = list(plans(COUNT))
 

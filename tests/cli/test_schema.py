@@ -10,6 +10,7 @@ import jsonschema
 import pytest
 from ruamel.yaml import YAML
 
+from amounts import amount
 from cli.calls import ROOT, SOUND, call
 from plans import BASE
 from reports.report_rules import PLAN
@@ -134,7 +135,7 @@ GOOD = {
 }
 
 
-@pytest.mark.parametrize("name", GOOD)
+@pytest.mark.parametrize("name", list(GOOD)[:: amount(4, 1, whole=1)])
 def test_it_accepts_every_plan_that_the_reader_accepts(name: str) -> None:
     VALIDATOR.validate(_data(GOOD[name]))
 

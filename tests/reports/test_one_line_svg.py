@@ -45,8 +45,8 @@ from wattproof.testing import A_DAY, study_of
 from wattproof.views.one_line.view import End, OneLine, Part, Run, one_line
 
 FILES = sorted([*EXAMPLES.glob("*.yaml"), *(EXAMPLES / "faulty").glob("*.yaml")])
-LARGE = amount(24, 120)
-SMALL = amount(24, 120)
+LARGE = amount(10, 120, whole=24)
+SMALL = amount(10, 120, whole=24)
 HOSTILE = '</text><script>alert("1")</script> & \x00\x1b\u202e ]]> <!-- '
 
 LOOP = (

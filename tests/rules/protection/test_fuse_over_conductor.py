@@ -315,7 +315,7 @@ def test_one_that_is_too_large_and_too_far_is_told_by_what_comes_before_it() -> 
         ("  strap: {", "  main: {size: 95 mm², type: FLRY-B, material: copper}\n    strap: {"),
         plan=plan,
     )  # fmt: skip
-    [finding] = found_beside_all(far, CONDUCTOR)
+    [finding] = found_beside_all(far, CONDUCTOR, tried=True)
     assert finding.message.startswith("2.4 m of `box-feed` (10 mm²) before `panel-fuse`")
     assert "200 A" in finding.message
     assert "put `panel-fuse` within 0.2 m of `stud`, of " in finding.remedy

@@ -138,7 +138,7 @@ def test_a_thin_lead_counts_besides_the_label() -> None:
     assert finding.subjects == ("middle",)
     assert "its lead `middle-lead` may carry" in finding.message
     assert "make its lead" in finding.remedy  # none that carries the string protects so thin a one
-    check_remedy(found_beside_all(thin, MISSING)[0])
+    check_remedy(found_beside_all(thin, MISSING, tried=True)[0])
 
 
 def test_a_fuse_in_the_lead_of_a_group_limits_what_comes_from_outside_it() -> None:

@@ -98,7 +98,7 @@ def test_a_type_that_is_printed_gives_way_to_one_for_the_sun(size: str, printed:
         ("outdoor: true", "outdoor: false"),
         plan=sound(OUTDOORS),
     )
-    [finding] = found_beside_all(plan, OUTDOORS)
+    [finding] = found_beside_all(plan, OUTDOORS, tried=True)
     assert [str(change) for way in finding.ways for change in way] == [
         f"`{said}` for the cable of `home-run`"
         for said in (f"type: {printed}", "kind: pv", "outdoor: true")

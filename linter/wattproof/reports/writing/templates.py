@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Any
+from types import CodeType
+from typing import Any, Final
 
-from jinja2 import ChoiceLoader, Environment, PackageLoader, StrictUndefined
+from jinja2 import BytecodeCache, ChoiceLoader, Environment, PackageLoader, StrictUndefined
+from jinja2.bccache import Bucket
 from markupsafe import Markup
 
 from wattproof.reports.writing.columns import clean
@@ -22,7 +24,25 @@ def environment_of(*packages: str) -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
         finalize=_safe,
+        bytecode_cache=_COMPILED,
     )
+
+
+class _Compiled(BytecodeCache):
+    """Templates as they were compiled for the first page, for all others of one call."""
+
+    def __init__(self) -> None:
+        self._held: dict[str, CodeType] = {}
+
+    def load_bytecode(self, bucket: Bucket) -> None:
+        bucket.code = self._held.get(f"{bucket.key} {bucket.checksum}")
+
+    def dump_bytecode(self, bucket: Bucket) -> None:
+        if bucket.code is not None:
+            self._held[f"{bucket.key} {bucket.checksum}"] = bucket.code
+
+
+_COMPILED: Final = _Compiled()
 
 
 def text_of(environment: Environment, name: str) -> str:
