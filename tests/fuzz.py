@@ -26,18 +26,22 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable, Iterator
+from functools import cache
 from pathlib import Path
 from typing import Any, NamedTuple
 from xml.etree import ElementTree
 
 from ruamel.yaml import YAML
+from typer.main import get_command
 
+import wattproof.cli.app as app
 import wattproof.cli.examining as examining
 import wattproof.cli.packs as packs
 from wattproof.cli.main import run
 from wattproof.source import PlanUnusable, read_text
 
 ROOT = Path(__file__).parents[1]
+BUILDS = (ROOT / "tests/external/builds", ROOT / "tests/external/typical")
 LONGEST = 5.0  # s of the processor, which other programs disturb less than the clock
 MOST_MEMORY = 500.0  # MB
 FORMATS = ("text", "short", "markdown", "json", "sarif", "junit", "annotations")
@@ -73,20 +77,27 @@ class Said(NamedTuple):
 
 
 def sources() -> list[dict[str, Any]]:
-    """Plans as data: examples with their parts, and plans as people describe what they have."""
+    """Plans as data: the examples of all rules, and plans as people describe what they have.
+
+    The first are small and many, so that each kind of part is in one; the others tell little.
+    """
     yaml = YAML(typ="safe")
+    texts: list[tuple[Path, str]] = []
+    for folder in (ROOT / "examples", ROOT / "examples" / "faulty", *BUILDS):
+        texts += [(folder, path.read_text("utf-8")) for path in sorted(folder.glob("*.yaml"))]
+    for rule in packs.installed_rules().rules.values():
+        texts += [(ROOT, rule.sound), (ROOT, rule.faulty.of(rule.sound))]
     found = []
-    for folder in (ROOT / "examples", ROOT / "examples" / "faulty", ROOT / "tests/external/builds"):
-        for path in sorted(folder.glob("*.yaml")):
-            data = yaml.load(path.read_text(encoding="utf-8"))
-            if not isinstance(data, dict) or "setting" not in data:
-                continue
-            part = data.pop("parts", None)
-            if isinstance(part, str):
-                sheets = yaml.load((path.parent / part).read_text(encoding="utf-8"))["datasheets"]
-                for family, entries in sheets.items():
-                    data.setdefault("datasheets", {}).setdefault(family, {}).update(entries)
-            found.append(data)
+    for folder, text in texts:
+        data = yaml.load(text)
+        if not isinstance(data, dict) or "setting" not in data:
+            continue
+        part = data.pop("parts", None)
+        if isinstance(part, str):
+            sheets = yaml.load((folder / part).read_text("utf-8"))["datasheets"]
+            for family, entries in sheets.items():
+                data.setdefault("datasheets", {}).setdefault(family, {}).update(entries)
+        found.append(data)
     return found
 
 
@@ -201,15 +212,20 @@ def call(*arguments: str) -> Said:
 
 
 class Kept:
-    """The result of the last check, for the second format of the same input."""
+    """The result of the last check, for the second format of the same input.
+
+    With the rules and the commands, which are the same for all inputs.
+    """
 
     def __init__(self) -> None:
         self._examined = examining.examined
         self._last: Any = None
         self._again = False
         rule_set = packs.installed_rules()
+        build_app = app.build_app
         examining.examined = self
         packs.installed_rules = lambda: rule_set
+        app.build_app = cache(lambda called="": get_command(build_app(called)))
 
     @contextlib.contextmanager
     def shown_again(self) -> Iterator[None]:
