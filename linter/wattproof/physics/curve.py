@@ -147,16 +147,7 @@ def best_between(curve: Curve, low: float, high: float) -> Maximum:
     """Return the point of greatest power with a voltage from `low` to `high` (V)."""
     if high < low:
         raise ValueError("the highest voltage is below the lowest")
-    best = _point(curve, low)
-    left = best
-    for right in [*_points_between(curve, low, high), _point(curve, high)]:
-        top = _top_of_line(left, right)
-        if top.power > best.power:
-            best = top
-        if right.power > best.power:
-            best = right
-        left = right
-    return best
+    return max(_along(curve, low, high), key=lambda point: point.power)
 
 
 def maxima(curve: Curve, prominence: float = 1e-4) -> list[Maximum]:
@@ -175,11 +166,24 @@ def _powers(curve: Curve) -> list[Maximum]:
     last = voltage_at(curve, 0.0)
     if last <= 0.0:
         return []
-    left = _point(curve, 0.0)
-    points = [left]
-    for right in [*_points_between(curve, 0.0, last), _point(curve, last)]:
-        points += [_top_of_line(left, right), right]
-        left = right
+    return _along(curve, 0.0, last)
+
+
+def _along(curve: Curve, low: float, high: float) -> list[Maximum]:
+    """Return the points from `low` to `high` (V), and the top of each line that has one within."""
+    voltage, current = low, current_at(curve, low)
+    points = [Maximum(voltage, current, voltage * current)]
+    inside = slice(bisect_right(curve.voltages, low), bisect_left(curve.voltages, high))
+    table = zip(curve.voltages[inside], curve.currents[inside], strict=True)
+    for right, its_current in (*table, (high, current_at(curve, high))):
+        if its_current < current:
+            slope = (its_current - current) / (right - voltage)
+            top = 0.5 * (voltage - current / slope)
+            if voltage < top < right:
+                current += slope * (top - voltage)
+                points.append(Maximum(top, current, top * current))
+        voltage, current = right, its_current
+        points.append(Maximum(voltage, current, voltage * current))
     return points
 
 
@@ -203,32 +207,6 @@ def _prominent(points: list[Maximum], depth: float) -> list[Maximum]:
         elif point.power > extreme.power + depth:
             climbing, extreme = True, point
     return found
-
-
-def _point(curve: Curve, voltage: float) -> Maximum:
-    """Return the point of the curve at `voltage` (V)."""
-    current = current_at(curve, voltage)
-    return Maximum(voltage, current, voltage * current)
-
-
-def _points_between(curve: Curve, low: float, high: float) -> list[Maximum]:
-    """Return the points of the table with a voltage above `low` and below `high` (V)."""
-    inside = slice(bisect_right(curve.voltages, low), bisect_left(curve.voltages, high))
-    pairs = zip(curve.voltages[inside], curve.currents[inside], strict=True)
-    return [Maximum(voltage, current, voltage * current) for voltage, current in pairs]
-
-
-def _top_of_line(left: Maximum, right: Maximum) -> Maximum:
-    """Return the point of greatest power on the straight line between two points."""
-    if right.voltage <= left.voltage:
-        return left
-    slope = (right.current - left.current) / (right.voltage - left.voltage)
-    if slope >= 0.0:
-        return right
-    free_voltage = 0.5 * (left.voltage - left.current / slope)
-    voltage = min(max(free_voltage, left.voltage), right.voltage)
-    current = left.current + slope * (voltage - left.voltage)
-    return Maximum(voltage, current, voltage * current)
 
 
 def _counted(parts: Sequence[tuple[Curve, int]]) -> list[tuple[Curve, int]]:

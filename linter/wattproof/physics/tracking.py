@@ -109,12 +109,12 @@ def tracked_point(curve: Curve, tracker: Tracker, battery_voltage: float | None)
     low, high = tracker.lowest_voltage, min(tracker.highest_voltage, open_circuit)
     if not low < open_circuit:
         return _point(Maximum(open_circuit, 0.0, 0.0), tracker, battery_voltage, peaks, free)
-    best = in_window = _better(best_between(curve, low, high), free, low, high)
+    best = in_window = _best(curve, free, low, high)
     if math.isfinite(tracker.input_current_limit):
         low = max(low, voltage_at(curve, tracker.input_current_limit))
         if low > high:
             return _point(Maximum(open_circuit, 0.0, 0.0), tracker, battery_voltage, peaks, free)
-        best = _better(best_between(curve, low, high), free, low, high)
+        best = _best(curve, free, low, high)
     limit: Limit = "none"
     if over(in_window.power, best.power):
         limit = "input current"
@@ -150,9 +150,9 @@ def tied_point(curve: Curve, battery_voltage: float, drop: float) -> TiedPoint:
     return TiedPoint(voltage, current, voltage * current, battery_voltage * current, available)
 
 
-def _better(found: Maximum, free: Maximum, low: float, high: float) -> Maximum:
-    """Return the global maximum itself where it lies in the window, so that both are one."""
-    return free if low <= free.voltage <= high and free.power >= found.power else found
+def _best(curve: Curve, free: Maximum, low: float, high: float) -> Maximum:
+    """Return the point of greatest power in a window: the global maximum where that is in it."""
+    return free if low <= free.voltage <= high else best_between(curve, low, high)
 
 
 def _at_power(curve: Curve, power: float, low: float, start: float, high: float) -> Maximum | None:
