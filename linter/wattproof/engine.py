@@ -10,6 +10,7 @@ from typing import Final, NamedTuple
 from wattproof.acceptances import with_acceptances
 from wattproof.causes import folded
 from wattproof.codes import Bodies
+from wattproof.codes.seen import said
 from wattproof.combinations import found_without
 from wattproof.finding import HAZARDS, LEVELS, Finding, Level, Observation, Related, Remedy, Since
 from wattproof.guarding import Guard, TookTooLong, guarding, reason
@@ -337,13 +338,7 @@ def _run_one(
 
 def _seen(rule_set: RuleSet, codes: Bodies) -> str:
     """How much of the bodies of rules was seen in public text, counted from rules and data."""
-    from wattproof.codes.seen import Seen, said
-
-    counted = []
-    for code in dict.fromkeys(codes):
-        clauses = [r.basis[code.id].verified for r in rule_set.rules.values() if code.id in r.basis]
-        counted.append((code, Seen(sum(clauses), len(clauses))))
-    return said(counted)
+    return said([(code, rule_set.seen(code.id)) for code in dict.fromkeys(codes)])
 
 
 def _planned(
@@ -356,26 +351,16 @@ def _planned(
 
     only: of these, where not None.
     """
-    setting = str(study.plan.setting) if study is not None else None
-    asked = rule_set.rules.keys() if only is None else rule_set.rules.keys() & only
-    return tuple(
-        sorted(
-            rule_id
-            for rule_id in asked
-            if rule_id not in settings.off
-            and (setting is None or rule_set.rules[rule_id].is_for(setting))
-        )
-    )
+    planned = rule_set.planned(None if study is None else str(study.plan.setting))
+    if only is not None:
+        planned = tuple(rule_id for rule_id in planned if rule_id in only)
+    return tuple(i for i in planned if i not in settings.off) if settings.off else planned
 
 
 def _elsewhere(rule_set: RuleSet, settings: Settings, study: Study) -> dict[str, str]:
     """The rules that a plan's setting leaves out, and why each."""
-    setting = str(study.plan.setting)
-    return {
-        each.id: each.elsewhere
-        for each in sorted(rule_set.rules.values(), key=lambda rule: rule.id)
-        if not each.is_for(setting) and each.id not in settings.off
-    }
+    elsewhere = rule_set.elsewhere(str(study.plan.setting))
+    return {rule: why for rule, why in elsewhere.items() if rule not in settings.off}
 
 
 def _finding(rule: Rule, seen: Observation, study: Study, settings: Settings) -> Finding:

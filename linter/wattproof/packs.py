@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import importlib
 import pkgutil
-from dataclasses import replace
+from dataclasses import field, replace
 from types import ModuleType
 from typing import Any, NamedTuple
 
+from wattproof.codes.seen import Seen
 from wattproof.entry_points import points_of
 from wattproof.guarding import guarded, guarding, reason
+from wattproof.record import record
 from wattproof.rule import Rule
 
 ENTRY_POINTS = "wattproof.rules"
@@ -24,11 +26,42 @@ class PackFailure(NamedTuple):
     reason: str
 
 
-class RuleSet(NamedTuple):
-    """All rules found, by id, and what could not be loaded."""
+@record
+class RuleSet:
+    """All rules found, by id, and what could not be loaded.
+
+    What it says of a setting or a body of rules is the same for every plan, and kept.
+    """
 
     rules: dict[str, Rule]
     failures: tuple[PackFailure, ...] = ()
+    _planned: dict[str | None, tuple[str, ...]] = field(default_factory=dict)
+    _elsewhere: dict[str, dict[str, str]] = field(default_factory=dict)
+    _seen: dict[str, Seen] = field(default_factory=dict)
+
+    def planned(self, setting: str | None) -> tuple[str, ...]:
+        """Ids of the rules that are run over a plan of a setting, in order; of all for None."""
+        if setting not in self._planned:
+            self._planned[setting] = tuple(
+                rule_id
+                for rule_id, rule in sorted(self.rules.items())
+                if setting is None or rule.is_for(setting)
+            )
+        return self._planned[setting]
+
+    def elsewhere(self, setting: str) -> dict[str, str]:
+        """The rules that a setting leaves out, and why each."""
+        if setting not in self._elsewhere:
+            left_out = sorted(self.rules.keys() - set(self.planned(setting)))
+            self._elsewhere[setting] = {i: self.rules[i].elsewhere for i in left_out}
+        return self._elsewhere[setting]
+
+    def seen(self, code: str) -> Seen:
+        """How many of the clauses of a body of rules were seen in public text."""
+        if code not in self._seen:
+            clauses = [r.basis[code].verified for r in self.rules.values() if code in r.basis]
+            self._seen[code] = Seen(sum(clauses), len(clauses))
+        return self._seen[code]
 
 
 def discover() -> RuleSet:
