@@ -52,10 +52,14 @@ class Walk(Generic[Node, Way]):
     """What some nodes lead to, in the order in which it is reached; they themselves first."""
 
     def __init__(self, starts: Iterable[Node], ways: Ways[Node, Way]) -> None:
-        self._last: dict[Node, Step[Node, Way] | None] = dict.fromkeys(starts)
-        for step in steps(self._last, ways):
-            if step.first:
-                self._last[step.there] = step
+        last: dict[Node, Step[Node, Way] | None] = dict.fromkeys(starts)
+        waiting = list(last)
+        for here in waiting:  # which grows meanwhile
+            for way, there in ways(here):
+                if there not in last:
+                    last[there] = Step(here, way, there, True)
+                    waiting.append(there)
+        self._last = last
 
     def __contains__(self, node: object) -> bool:
         return node in self._last
@@ -87,7 +91,14 @@ class Walk(Generic[Node, Way]):
 
 def reached(starts: Iterable[Node], onward: Callable[[Node], Iterable[Node]]) -> set[Node]:
     """What some nodes lead to, they themselves among it. onward: from one to the next."""
-    return set(Walk(starts, lambda node: ((None, there) for there in onward(node))))
+    waiting = list(starts)
+    found = set(waiting)
+    for here in waiting:  # which grows meanwhile
+        for there in onward(here):
+            if there not in found:
+                found.add(there)
+                waiting.append(there)
+    return found
 
 
 def cheapest(

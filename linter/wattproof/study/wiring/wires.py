@@ -677,6 +677,8 @@ class WireStudy:
 
 def _scaled(found: Ampacity, scale: list[Value]) -> Ampacity:
     """The reading for conductors in parallel and metals other than copper."""
+    if not scale:
+        return found
     factor = math.prod(each.number for each in scale)
     terminal = found.terminal_limit
     return found._replace(
