@@ -15,7 +15,7 @@ from pathlib import Path
 import pytest
 
 from cli.calls import SOURCES, call
-from wattproof.choosing.first_plan import ASKS, answer, contradiction, plan_text
+from wattproof.choosing.first_plan import ASKS, BY_KEY, answer, contradiction, plan_text
 from wattproof.plan import load_plan
 from wattproof.quantities import Mistake
 
@@ -129,7 +129,11 @@ def test_the_file_can_be_checked_and_opens_are_told(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("options", "said"),
     [
-        (("--voc", "22.4", "--modules", "4", "--battery", "agm"), "--voc: `22.4` has no unit"),
+        (
+            ("--voc-coefficient", "-0.29", "--modules", "4", "--battery", "agm"),
+            "--voc-coefficient: `-0.29` has no unit",
+        ),
+        (("--coldest", "14", "--modules", "4", "--battery", "agm"), "--coldest: `14` has no unit"),
         (("--voc", "20 V", "--vmp", "22 V", "--modules", "4", "--battery", "agm"), "contradicts"),
         (("--isc", "5 A", "--imp", "6 A", "--modules", "4", "--battery", "agm"), "contradicts"),
         (
@@ -259,9 +263,40 @@ def test_a_word_may_be_spelt_as_people_spell_it(key: str, written: str, meant: s
     assert answer(next(ask for ask in ASKS if ask.key == key), written) == meant
 
 
+@pytest.mark.parametrize(
+    ("key", "written", "meant"),
+    [
+        ("voc", "22.4", "22.4 V"),
+        ("isc", " .8 ", ".8 A"),
+        ("pmax", "100", "100 W"),
+        ("capacity", "200", "200 Ah"),
+        ("output-current", "30", "30 A"),
+    ],
+)
+def test_a_number_alone_is_taken_in_the_unit_of_its_question(
+    key: str, written: str, meant: str
+) -> None:
+    assert answer(BY_KEY[key], written) == meant
+
+
+@pytest.mark.parametrize(
+    ("key", "written"),
+    [
+        ("coldest", "14"),  # °C or °F
+        ("length", "5"),  # m or ft
+        ("voc-coefficient", "-0.29"),  # of the voltage, or in V or mV
+        ("isc", "-7"),
+        ("voc", "22,4"),
+    ],
+)
+def test_a_number_that_may_mean_two_things_is_not(key: str, written: str) -> None:
+    with pytest.raises(Mistake):
+        answer(BY_KEY[key], written)
+
+
 def test_all_options_that_cannot_be_read_are_told_at_once(tmp_path: Path) -> None:
-    done = call("new", "--battery", "lithium", "--isc", "7.1", "--modules", "4", cwd=tmp_path)
+    done = call("new", "--battery", "lithium", "--isc", "7.1 V", "--modules", "4", cwd=tmp_path)
     assert done.returncode == 2
     assert "--battery: `lithium` is none of" in done.stderr.decode()
-    assert "--isc: `7.1` has no unit" in done.stderr.decode()
+    assert "--isc: `7.1 V` is a voltage, not a current" in done.stderr.decode()
     assert not list(tmp_path.iterdir())

@@ -5,6 +5,7 @@ What is not told is written as `unknown`, what is to be chosen as `open`. No val
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator, Mapping
 from typing import Any, Final, NamedTuple
 
@@ -17,6 +18,7 @@ from wattproof.quantities import UNKNOWN, Mistake, Quantity
 from wattproof.source import Place, Text
 
 _NOWHERE: Final = Place("", 1, 1, 1, 1)
+_NUMBER_ALONE: Final = re.compile(r"[0-9]+([.][0-9]+)?|[.][0-9]+")
 
 
 class Ask(NamedTuple):
@@ -26,7 +28,7 @@ class Ask(NamedTuple):
     answer is printed or found. example: a form of the answer. read: raises Mistake. needed: whether
     nothing can be said without it. may_be_open: whether the program may choose it. words: those
     that it takes, where it takes no others. of_one_controller: whether it is asked where there is
-    one controller alone.
+    one controller alone. unit: in which a number alone is taken, where labels print no other.
     """
 
     key: str
@@ -38,6 +40,7 @@ class Ask(NamedTuple):
     may_be_open: bool = False
     words: tuple[str, ...] = ()
     of_one_controller: bool = False
+    unit: str = ""
 
 
 SETTINGS: Final = ("vehicle", "boat", "cabin", "portable")
@@ -82,6 +85,7 @@ ASKS: Final = (
         "on the label on its back, as Voc",
         "… V",
         quantity("voltage").read,
+        unit="V",
     ),
     Ask(
         "vmp",
@@ -89,6 +93,7 @@ ASKS: Final = (
         "on the same label, as Vmp or Vmpp",
         "… V",
         quantity("voltage").read,
+        unit="V",
     ),
     Ask(
         "isc",
@@ -96,6 +101,7 @@ ASKS: Final = (
         "on the same label, as Isc",
         "… A",
         quantity("current").read,
+        unit="A",
     ),
     Ask(
         "imp",
@@ -103,6 +109,7 @@ ASKS: Final = (
         "on the same label, as Imp or Impp",
         "… A",
         quantity("current").read,
+        unit="A",
     ),
     Ask(
         "pmax",
@@ -110,6 +117,7 @@ ASKS: Final = (
         "on the same label, as Pmax, in W",
         "… W",
         quantity("power").read,
+        unit="W",
     ),
     Ask(
         "voc-coefficient",
@@ -124,6 +132,7 @@ ASKS: Final = (
         "on the same label, as maximum series fuse rating",
         "… A",
         quantity("current").read,
+        unit="A",
     ),
     Ask(
         "controller",
@@ -155,6 +164,7 @@ ASKS: Final = (
         "on its label or in its manual, as max PV voltage; `open` where you have none yet",
         "… V",
         quantity("voltage").read,
+        unit="V",
         may_be_open=True,
     ),
     Ask(
@@ -163,6 +173,7 @@ ASKS: Final = (
         "on its label, in A; `open` where you have none yet",
         "… A",
         quantity("current").read,
+        unit="A",
         may_be_open=True,
     ),
     Ask(
@@ -180,6 +191,7 @@ ASKS: Final = (
         "on its case",
         "… V",
         quantity("voltage").read,
+        unit="V",
     ),
     Ask(
         "capacity",
@@ -187,6 +199,7 @@ ASKS: Final = (
         "on its case, in Ah; of several in parallel, that of all together",
         "… Ah",
         quantity("charge").read,
+        unit="Ah",
     ),
 )
 """Everything that is asked, in the order in which it is asked."""
@@ -204,11 +217,13 @@ def is_asked(ask: Ask, told: Mapping[str, str]) -> bool:
 
 
 def answer(ask: Ask, written: str) -> str:
-    """An answer as the plan will hold it: of words, that which another spelling means.
+    """An answer as the plan will hold it: with its unit, or the word that a spelling means.
 
     Raises Mistake.
     """
     text = written.strip()
+    if ask.unit and _NUMBER_ALONE.fullmatch(text):
+        text = f"{text} {ask.unit}"
     if text == UNKNOWN and not ask.needed:
         return ""
     if text == OPEN and ask.may_be_open:

@@ -26,6 +26,7 @@ def ask_all() -> dict[str, str] | None:
     with on_screen(screen_columns()):
         write_text(
             "A first plan, from what you hold in your hands. Return: you do not know it.\n"
+            "A number alone is taken in V, A, W or Ah, as the question shows.\n"
             "Control-C: stop, and nothing is written.\n"
         )
         try:
