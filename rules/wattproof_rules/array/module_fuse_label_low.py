@@ -63,8 +63,9 @@ TIMES = 3.0  # its own current, for modules of very large cells
     "what its wiring stands backwards. A fuse must be about one and a half times the module's own "
     "current, or the sun opens it on a bright day. Where the label lies below that, no fuse fits: "
     "it would be too small for the sun or too large for the module. Such a module can stand "
-    "alone or in series, not beside several others.",
-    fine="For a module alone or in one string, where no neighbour can drive current backwards.",
+    "alone or in series, or beside so few others that none is needed.",
+    fine="For a module alone or in one string, where no neighbour can drive current backwards, and "
+    "for so few strings in parallel that they need no fuse.",
     since="0.1.0",
     sound=plan("van-two-modules"),
     faulty=Edit("max_series_fuse: 15 A", "max_series_fuse: 7 A"),
@@ -87,18 +88,23 @@ def module_fuse_label_low(study: Study) -> Iterator[Observation]:
             values=(label, window.lower),
             margin=label.number / window.lower.number - 1.0,
             remedy=f"{_parallel(module, study)}; ask the maker whether the label is right",
-            level=None if _beside_others(module, study) else "note",
+            level=None if _needs_fuses(module, study) else "note",
         )
 
 
-def _beside_others(module: ModuleStudy, study: Study) -> bool:
-    """True where an array that it is in has strings in parallel."""
-    return any(a.in_parallel() > 1 for a in study.array.arrays if module in a.modules)
+def _needs_fuses(module: ModuleStudy, study: Study) -> bool:
+    """True where an array that it is in has more strings in parallel than stand without fuses."""
+    most = _without_fuses(module, study)
+    return any(a.in_parallel() > most for a in study.array.arrays if module in a.modules)
+
+
+def _without_fuses(module: ModuleStudy, study: Study) -> int:
+    return most_without(module.isc, module.max_series_fuse.number, study.codes.array)
 
 
 def _parallel(module: ModuleStudy, study: Study) -> str:
     """How many strings of it may stand side by side without fuses."""
-    most = most_without(module.isc, module.max_series_fuse.number, study.codes.array)
+    most = _without_fuses(module, study)
     if most < 2:
         return "put it in series only, or give each string a controller of its own"
     return f"join at most {most} strings of it in parallel, without fuses"

@@ -29,8 +29,9 @@ def test_the_fuse_on_the_label(code: str, amps: str, fires: bool) -> None:
         ("max_series_fuse: 15 A", f"max_series_fuse: {amps}"), ("code: nec-2023", f"code: {code}")
     )
     assert [f.level for f in found(plan, FUSE)] == (["note"] if fires else [])
-    beside = edited(("series: 3", "arrangement: 3s2p"), plan=plan)
-    assert [f.level for f in found(beside, FUSE)] == (["warning"] if fires else [])
+    for strings, level in ((2, "note"), (3, "warning")):
+        beside = edited(("series: 3", f"arrangement: 3s{strings}p"), plan=plan)
+        assert [f.level for f in found(beside, FUSE)] == ([level] if fires else [])
 
 
 def test_how_many_may_stand_side_by_side_without_fuses() -> None:
@@ -39,8 +40,12 @@ def test_how_many_may_stand_side_by_side_without_fuses() -> None:
     (finding,) = found(plan, FUSE)
     assert finding.margin == pytest.approx(7 / 8.125 - 1)
     assert "at most 2 strings of it in parallel" in finding.remedy
-    (finding,) = found(plan.replace("max_series_fuse: 7 A", "max_series_fuse: 6 A"), FUSE)
+    weaker = plan.replace("max_series_fuse: 7 A", "max_series_fuse: 6 A")
+    (finding,) = found(weaker, FUSE)
     assert "in series only" in finding.remedy
+    for text, level in ((plan, "note"), (weaker, "warning")):
+        (finding,) = found(edited(("series: 3", "arrangement: 3s2p"), plan=text), FUSE)
+        assert finding.level == level
 
 
 def test_a_label_without_a_fuse_is_not_judged() -> None:
