@@ -734,6 +734,35 @@ def test_a_terminal_that_is_not_named_is_named_by_what_is_at_the_other_end() -> 
     }
 
 
+@pytest.mark.parametrize(
+    ("written", "instead"),
+    [
+        ("from: starter, to: charger.input", "write `charger.alternator`, for `starter`"),
+        ("from: charger.vehicle, to: starter", "write `charger.alternator`, for `starter`"),
+        ("from: charger.output, to: starter", "write `charger.battery`, for `starter`"),
+        ("from: charger, to: starter", "write `charger.battery`, for `starter`"),
+        (
+            "from: starter, to: charger",
+            "write `charger.alternator` where `starter` feeds it, `charger.battery` where it "
+            "charges that",
+        ),
+    ],
+)
+@pytest.mark.parametrize("kind", ["vehicle-charger", "nonsense"])
+def test_the_sides_of_a_vehicle_charger_are_not_taken_for_each_other(
+    written: str, instead: str, kind: str
+) -> None:
+    text = edited(
+        ("batteries:\n", "batteries:\n  starter: {chemistry: agm, nominal: 12 V}\n"),
+        (
+            "controllers:\n",
+            f"controllers:\n  charger: {{kind: {kind}, max_output_current: 30 A}}\n",
+        ),
+        ("wires:\n", f"wires:\n  engine: {{{written}, cable: batt-8, length: 3 m}}\n"),
+    )
+    assert instead in [p.instead for p in problems(text) if "terminal" in p.message]
+
+
 def test_a_size_in_the_place_of_a_cable_is_answered_with_where_it_stands() -> None:
     (problem,) = problems(edited(("cable: pv-10, length: 4 m", "cable: 2/0 AWG, length: 4 m")))
     assert "datasheets: cables:" in problem.instead

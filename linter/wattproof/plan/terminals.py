@@ -22,6 +22,9 @@ from wattproof.source import Problem, Text
 POLES = ("positive", "negative")
 COMMON = ("chassis", "water", "earth")  # conductors that are there without being declared
 SIDES = ("1", "2")  # of a selector switch, as they are marked on it
+_TAKES = ("in", "input", "vin", "supply", "source", "starter", "engine", "vehicle", "car")
+_GIVES = ("out", "output", "vout", "house", "leisure", "service", "aux", "bank")
+"""How people call the sides of a vehicle charger, by the engine's battery and by its own."""
 
 
 class Reached(NamedTuple):
@@ -194,11 +197,34 @@ def _by_the_other_end(plan: Plan, reference: Text, known: dict[str, Named]) -> s
     fitting: tuple[str, ...] = ()
     if isinstance(other, String | Combiner):
         fitting = solar_inputs(named)
+    elif isinstance(other, Battery | Busbar) and _may_have_an_engine(named):
+        sides = _sides_of_vehicle_charger(port.lower(), arriving=reference is wire.to)
+        if len(sides) > 1:
+            takes, gives = (f"`{name}.{side}`" for side in sides)
+            return f"write {takes} where `{other.name}` feeds it, {gives} where it charges that"
+        fitting = sides
     elif isinstance(other, Battery | Busbar) and "battery" in ports(named):
         fitting = ("battery",)
+    elif isinstance(other, Charger) and _may_have_an_engine(named):
+        fitting = ("alternator",)
     elif isinstance(other, Load) and "load" in ports(named):
         fitting = ("load",)
     return f"write `{name}.{fitting[0]}`, for `{other.name}`" if len(fitting) == 1 else ""
+
+
+def _may_have_an_engine(component: Named) -> bool:
+    """True for a vehicle charger, and for a controller whose kind could not be read."""
+    return isinstance(component, Controller) and component.kind not in ("mppt", "pwm")
+
+
+def _sides_of_vehicle_charger(word: str, *, arriving: bool) -> tuple[str, ...]:
+    """Which of its two battery sides a word for a terminal means, or the direction of the wire.
+
+    A wire that arrives may be drawn from either battery: a fuse sits at each.
+    """
+    if word in _TAKES:
+        return ("alternator",)
+    return ("battery",) if word in _GIVES or not arriving else ("alternator", "battery")
 
 
 def _is_near_a_port(written: str, component: Named) -> bool:
