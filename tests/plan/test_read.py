@@ -763,6 +763,19 @@ def test_the_sides_of_a_vehicle_charger_are_not_taken_for_each_other(
     assert instead in [p.instead for p in problems(text) if "terminal" in p.message]
 
 
+def test_the_pole_that_was_written_stays_and_devices_on_the_way_are_looked_through() -> None:
+    text = edited(
+        ("from: tracker.battery, to: house", "from: tracker.negative, to: house.negative"),
+        ("to: tracker.pv,", "to: pv-off,"),
+        ("fuses:\n", "switches:\n  pv-off: {rating: 30 A}\nfuses:\n"),
+        ("wires:\n", "wires:\n  rest: {from: pv-off, to: tracker, cable: pv-10, length: 1 m}\n"),
+    )
+    assert [p.instead for p in problems(text)] == [
+        "write `tracker.pv`, for `roof-string`",
+        "write `tracker.battery.negative`, for `house`",
+    ]
+
+
 def test_a_size_in_the_place_of_a_cable_is_answered_with_where_it_stands() -> None:
     (problem,) = problems(edited(("cable: pv-10, length: 4 m", "cable: 2/0 AWG, length: 4 m")))
     assert "datasheets: cables:" in problem.instead

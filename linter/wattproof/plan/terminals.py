@@ -187,11 +187,12 @@ def terminal_problems(plan: Plan, unreadable: set[str]) -> Iterator[Problem]:
 def _by_the_other_end(plan: Plan, reference: Text, known: dict[str, Named]) -> str:
     """The terminal that a wire must mean by what its other end is; empty where that is not one."""
     ends = (w for w in plan.wires.values() if reference is w.start or reference is w.to)
-    name, _, port = reference.partition(".")
+    name, _, rest = reference.partition(".")
     wire, named = next(ends, None), known.get(name)
-    if wire is None or named is None or (port and _is_near_a_port(port, named)):
+    if wire is None or named is None or (rest and _is_near_a_port(rest, named)):
         return ""
-    other = known.get(component_of(wire.to if reference is wire.start else wire.start))
+    port, pole = ("", f".{rest}") if rest in POLES else (rest, "")
+    other = _behind(wire, reference, plan, known)
     if other is None:
         return ""
     fitting: tuple[str, ...] = ()
@@ -200,7 +201,7 @@ def _by_the_other_end(plan: Plan, reference: Text, known: dict[str, Named]) -> s
     elif isinstance(other, Battery | Busbar) and _may_have_an_engine(named):
         sides = _sides_of_vehicle_charger(port.lower(), arriving=reference is wire.to)
         if len(sides) > 1:
-            takes, gives = (f"`{name}.{side}`" for side in sides)
+            takes, gives = (f"`{name}.{side}{pole}`" for side in sides)
             return f"write {takes} where `{other.name}` feeds it, {gives} where it charges that"
         fitting = sides
     elif isinstance(other, Battery | Busbar) and "battery" in ports(named):
@@ -209,7 +210,29 @@ def _by_the_other_end(plan: Plan, reference: Text, known: dict[str, Named]) -> s
         fitting = ("alternator",)
     elif isinstance(other, Load) and "load" in ports(named):
         fitting = ("load",)
-    return f"write `{name}.{fitting[0]}`, for `{other.name}`" if len(fitting) == 1 else ""
+    return f"write `{name}.{fitting[0]}{pole}`, for `{other.name}`" if len(fitting) == 1 else ""
+
+
+def _behind(wire: Wire, end: Text, plan: Plan, known: dict[str, Named]) -> Named | None:
+    """What a wire leads to from one of its ends, behind fuses and switches that it meets."""
+    passed = {component_of(end)}
+    while True:
+        name = component_of(wire.to if component_of(wire.start) in passed else wire.start)
+        other = known.get(name)
+        if other is None or not is_in_the_way(other):
+            return other
+        passed.add(name)
+        beyond = [
+            w
+            for w in plan.wires.values()
+            if w is not wire and name in (component_of(w.start), component_of(w.to))
+        ]
+        if (
+            len(beyond) != 1
+            or {component_of(beyond[0].start), component_of(beyond[0].to)} <= passed
+        ):
+            return None
+        (wire,) = beyond
 
 
 def _may_have_an_engine(component: Named) -> bool:
