@@ -13,11 +13,13 @@ from __future__ import annotations
 import functools
 import gc
 from collections.abc import Iterator
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
 from hypothesis import settings
 
+from dealt import dealt
 from wattproof import packs
 from wattproof.cli.main import LOOKED_FOR_AFTER
 
@@ -31,7 +33,20 @@ settings.load_profile("ordinary")
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
 
+TESTS = Path(__file__).parent
+
 gc.set_threshold(*LOOKED_FOR_AFTER)
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Where several processes share the tests, each begins with whole kinds of long ones."""
+    told = getattr(config, "workerinput", None)
+    if told is not None:
+        items[:] = dealt(items, _file_of, told["workercount"])
+
+
+def _file_of(item: pytest.Item) -> str:
+    return item.path.relative_to(TESTS).as_posix() if item.path.is_relative_to(TESTS) else ""
 
 
 def pytest_collection_finish() -> None:

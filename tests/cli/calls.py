@@ -1,7 +1,7 @@
 """Calls of the program, as a user or another program makes them.
 
 Most are made in this process, since to start one takes several times as long as a check. A process
-of its own is started where a pack is added, and where the environment says how Python starts.
+of its own is started where the environment says how Python starts.
 """
 
 from __future__ import annotations
@@ -12,7 +12,8 @@ import io
 import os
 import subprocess
 import sys
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from inspect import unwrap
 from pathlib import Path
 
 import pytest
@@ -20,6 +21,7 @@ import pytest
 from reports.report_rules import PLAN
 from wattproof import source
 from wattproof.cli.main import run
+from wattproof.packs import discover
 
 ROOT = Path(__file__).parents[2]
 SOURCES = os.pathsep.join((str(ROOT / "linter"), str(ROOT / "rules")))
@@ -55,9 +57,10 @@ def call(
     **environment: str,
 ) -> subprocess.CompletedProcess[bytes]:
     """Run `wattproof` with arguments. packs: a folder with a further pack of rules."""
-    started_otherwise = packs is not None or any(key.startswith(_OF_START) for key in environment)
+    started_otherwise = any(key.startswith(_OF_START) for key in environment)
     if not started_otherwise and len(stdin) < _OF_A_PIPE:
-        return _called_here(arguments, stdin, cwd, environment)
+        with _installed(packs):
+            return _called_here(arguments, stdin, cwd, environment)
     return call_apart(*arguments, stdin=stdin, cwd=cwd, packs=packs, **environment)
 
 
@@ -131,6 +134,24 @@ def _called_here(
         stream.flush()
         written.append(stream.buffer.getvalue())  # type: ignore[attr-defined]
     return subprocess.CompletedProcess(arguments, status, *written)
+
+
+@contextlib.contextmanager
+def _installed(packs: Path | None) -> Iterator[None]:
+    """A folder is on the path, and what was loaded from it is forgotten afterwards."""
+    if packs is None:
+        yield
+        return
+    before = set(sys.modules)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.syspath_prepend(packs)
+        patch.setattr("wattproof.cli.packs.discover", unwrap(discover))
+        try:
+            yield
+        finally:
+            for name in set(sys.modules).difference(before):
+                if (getattr(sys.modules[name], "__file__", None) or "").startswith(str(packs)):
+                    del sys.modules[name]
 
 
 def _piped(data: bytes) -> io.TextIOWrapper:

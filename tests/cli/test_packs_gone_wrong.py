@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from cli.calls import SOUND, call, failing_pack, folder
+from cli.calls import SOUND, call, call_apart, failing_pack, folder
 from wattproof.engine import check
 from wattproof.guarding import TookTooLong, guarded, guarding, reason
 from wattproof.packs import RuleSet
@@ -36,11 +36,16 @@ def ill(study):
 """
 
 
-def checked(tmp_path: Path, code: str, *arguments: str) -> tuple[int, str, str]:
-    """Status, standard output and error output of a check with a pack of this code."""
+def checked(
+    tmp_path: Path, code: str, *arguments: str, apart: bool = False
+) -> tuple[int, str, str]:
+    """Status, standard output and error output of a check with a pack of this code.
+
+    apart: in a process of its own, which the code may end or write into.
+    """
     packs = failing_pack(tmp_path / "packs", HEAD + code)
     plan = folder(tmp_path, plan=SOUND) / "plan.yaml"
-    done = call("check", str(plan), *arguments, packs=packs)
+    done = (call_apart if apart else call)("check", str(plan), *arguments, packs=packs)
     return done.returncode, done.stdout.decode(), done.stderr.decode()
 
 
@@ -51,9 +56,9 @@ RAISED = ["SystemExit", "SystemExit(0)", "GeneratorExit", "Own"]
 @pytest.mark.parametrize("where", ["import", "rule"])
 def test_what_ends_a_program_does_not_end_a_check(tmp_path: Path, raised: str, where: str) -> None:
     code = RULE.format(body=f"raise {raised}")
-    status, out, _ = checked(
-        tmp_path, f"\nraise {raised}\n" if where == "import" else code, "--format", "json"
-    )
+    if where == "import":
+        code = f"\nraise {raised}\n"
+    status, out, _ = checked(tmp_path, code, "--format", "json", apart=True)
     assert status == 3
     report = json.loads(out)
     [finding] = [f for f in report["plans"][0]["findings"] if f["rule"] == "rule-failed"]
@@ -64,7 +69,7 @@ def test_what_ends_a_program_does_not_end_a_check(tmp_path: Path, raised: str, w
 @pytest.mark.parametrize("form", ["json", "sarif", "text"])
 def test_what_a_pack_prints_is_no_part_of_a_report(tmp_path: Path, form: str) -> None:
     code = "\nprint('LOADED')\n" + RULE.format(body="print('RUN'); return")
-    status, out, error = checked(tmp_path, code, "--format", form)
+    status, out, error = checked(tmp_path, code, "--format", form, apart=True)
     assert status == 0
     assert "LOADED" not in out
     assert "RUN" not in out
