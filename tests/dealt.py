@@ -13,9 +13,9 @@ from typing import Final, TypeVar
 T = TypeVar("T")
 
 KINDS: Final[dict[str, tuple[int, tuple[str, ...]]]] = {
-    "browser": (
-        90,
-        ("browser/", "reports/test_page_in_", "reports/test_index_in_", "cli/test_watch"),
+    "pages": (
+        110,
+        ("browser/", "reports/", "cli/test_watch"),
     ),
     "choosing": (40, ("choosing/",)),
     "builds": (20, ("external/test_builds", "external/test_typical_plans")),

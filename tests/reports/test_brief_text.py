@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -21,6 +22,7 @@ FAULTY = sorted((EXAMPLES / "faulty").glob("*.yaml"))
 PLACE = re.compile(r"\S+:\d+:\d+")
 
 
+@cache
 def checked(path: Path) -> object:
     return check_file(str(path), RULES, today=A_DAY, shown_as=f"examples/{path.name}")
 

@@ -10,16 +10,15 @@ from typing import Any
 import jsonschema
 import pytest
 
+from found import found_in_file
 from plans import EXAMPLES
 from reports.report_rules import FAILING, PLAN, result_of, run_of, sound_result
-from wattproof.engine import check_file
-from wattproof.packs import discover
 from wattproof.plan.amend import Addition, Change
 from wattproof.reports.figures import json as figures_json
 from wattproof.reports.findings import json_report
 from wattproof.reports.writing.json_values import change, dumped, number, unit, value
 from wattproof.source import Place, Problem
-from wattproof.testing import A_DAY, study_of
+from wattproof.testing import study_of
 from wattproof.views.figures import figures_of
 from wattproof.working import Value
 
@@ -50,7 +49,7 @@ def test_report_follows_its_schema(name: str) -> None:
 
 @pytest.mark.parametrize("path", sorted((EXAMPLES / "faulty").glob("*.yaml")), ids=lambda p: p.stem)
 def test_reports_with_remedies_that_were_tried_follow_it_too(path: Path) -> None:
-    result = check_file(str(path), discover(), today=A_DAY)
+    result = found_in_file(path)
     document = json.loads(json_report.render(run_of(result)))
     REPORT.validate(document)
     [plan] = document["plans"]

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from markdown_it import MarkdownIt
 
+from found import found_in_file
 from reports.pages import EXAMPLES, HOSTILE_PLAN, ROOT, RULES
 from wattproof.engine import Result, check_file
 from wattproof.reports.page import markdown_report
@@ -32,7 +33,7 @@ def rendered(*results: Result) -> str:
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda p: p.stem)
 def test_every_finding_has_a_row_and_a_fold(path: Path) -> None:
-    result = check_file(str(path), RULES, today=A_DAY)
+    result = found_in_file(path)
     html = rendered(result)
     rows = re.findall(r"<tr>\s*<td>(\d+)</td>", html)
     assert [int(row) for row in rows] == list(range(1, len(result.findings) + 1))
@@ -44,7 +45,7 @@ def test_every_finding_has_a_row_and_a_fold(path: Path) -> None:
 
 
 def test_each_row_has_its_five_cells() -> None:
-    html = rendered(check_file(str(FAULTY), RULES, today=A_DAY))
+    html = rendered(found_in_file(FAULTY))
     for row in re.findall(r"<tr>(.*?)</tr>", html, re.DOTALL):
         assert len(re.findall(r"<t[hd]", row)) == 5
 
@@ -64,7 +65,7 @@ def test_a_plan_that_cannot_be_checked_tells_its_problems() -> None:
 
 
 def test_several_plans_stand_below_each_other_and_are_cautioned_once() -> None:
-    results = [check_file(str(path), RULES, today=A_DAY) for path in EXAMPLES[:3]]
+    results = [found_in_file(path) for path in EXAMPLES[:3]]
     text = written(*results)
     assert len(re.findall(r"(?m)^## ", text)) == 3
     assert text.count("licensed electrician.") == 1
