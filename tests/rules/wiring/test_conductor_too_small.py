@@ -5,8 +5,9 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import asked, found
+from rule_runs import asked, build, found
 from rules.wiring.plans import ONE, TWO, in_series
+from wattproof.testing import study_of
 
 
 def test_a_thin_link_between_batteries_in_series() -> None:
@@ -188,3 +189,20 @@ def test_single_pole_wires_each_carry_the_whole() -> None:
         plan=ONE,
     )  # fmt: skip
     assert sorted(f.subjects[0] for f in found(plan, SMALL)) == ["charge-run", "return"]
+
+
+def test_behind_an_isolator_the_source_gives_its_current_once() -> None:
+    """90 A to one battery or the other, or shared: the pair to the isolator carries 90 A."""
+    ends = "from: splitter.house-side, to: house,"
+    poles = "from: splitter.house-side.positive, to: house.positive,"
+    back = "{from: alternator.negative, to: start.negative, cable: batt-2-0, length: 1 m}"
+    plan = edited(
+        (ends, poles),
+        ("  back-run:", f"  engine-back: {back}\n  back-run:"),
+        plan=build("boat-isolator-iso-13297"),
+    )
+    study = study_of(plan)
+    for name in ("alternator-run", "engine-back"):
+        current = study.wiring.wires[name].current
+        assert current is not None
+        assert current.number == pytest.approx(90.0)

@@ -507,10 +507,10 @@ class _Case:
         self, part: Part, shares: list[Share], kind: Kind | None, rated: bool
     ) -> Value | None:
         """The sum of all that can run at once."""
-        shares = [s for s in shares if kind in (None, s.port.kind)]
+        shares = _once([s for s in shares if kind in (None, s.port.kind)], rated)
         if not shares:
             return None
-        weights = [(s.port.component, abs(s.amount) * _amps(s.port, rated).number) for s in shares]
+        weights = [(s.port.component, _weight(s, rated)) for s in shares]
         sources = [w for w, s in zip(weights, shares, strict=True) if s.port.kind == "charge"]
         counts = iter(at_once(sources))
         draws = [(s.port, w) for (_, w), s in zip(weights, shares, strict=True) if _draws(s)]
@@ -606,6 +606,22 @@ def _together(names: list[str], joined: Callable[[str, str], bool]) -> list[set[
 
 def _draws(share: Share) -> bool:
     return share.port.kind == "draw"
+
+
+def _once(shares: list[Share], rated: bool) -> list[Share]:
+    """Each source with its largest share only: what leaves by one way cannot leave by another."""
+    most: dict[str, Share] = {}
+    for share in shares:
+        if _draws(share):
+            continue
+        known = most.setdefault(share.port.name, share)
+        if _weight(share, rated) > _weight(known, rated):
+            most[share.port.name] = share
+    return [s for s in shares if _draws(s) or most[s.port.name] is s]
+
+
+def _weight(share: Share, rated: bool) -> float:
+    return abs(share.amount) * _amps(share.port, rated).number
 
 
 def _amps(port: Port, rated: bool) -> Value:
