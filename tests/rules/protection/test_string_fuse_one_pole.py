@@ -82,3 +82,29 @@ def test_fuses_in_the_tied_negative_alone() -> None:
 
 def test_a_body_that_lets_either_pole_have_them_says_nothing_of_the_tied_one() -> None:
     assert not found(in_the_negatives(sound(ONE_POLE)) + BOND, ONE_POLE)
+
+
+def test_a_negative_that_a_vehicle_charger_shares_with_a_tied_battery() -> None:
+    """The array is tied at the starting battery, whose bond ends at the engine side."""
+    plan = edited(("code: nec-2023", "code: iec"), plan=sound(ONE_POLE))
+    assert levels(plan, ONE_POLE) == ["warning"]
+    charger = """\
+  link: {kind: vehicle-charger, max_output_current: 30 A, charge_voltage: 14.2 V}
+"""
+    wires = """\
+  link-in: {from: engine-battery, to: link.alternator, cable: batt-6, length: 1 m}
+  link-out: {from: link.battery, to: house, cable: batt-6, length: 1 m}
+"""
+    battery = "  engine-battery: {chemistry: agm, nominal: 12 V, capacity: 90 Ah}\n"
+    tie = (
+        "bonds:\n  body: {from: engine-battery.negative, to: chassis, cable: batt-6, length: 1 m}\n"
+    )
+    plan = edited(
+        ("controllers:\n", f"controllers:\n{charger}"),
+        ("batteries:\n", f"batteries:\n{battery}"),
+        ("wires:\n", f"{tie}wires:\n{wires}"),
+        plan=plan,
+    )
+    assert not found(plan, ONE_POLE)
+    apart = edited(("kind: vehicle-charger,", "kind: vehicle-charger, isolated: true,"), plan=plan)
+    assert levels(apart, ONE_POLE) == ["warning"]

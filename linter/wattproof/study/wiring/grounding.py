@@ -271,13 +271,14 @@ def _past_the_switch(
 def grounded_poles(controller: Controller, circuit: Circuit) -> tuple[str, ...]:
     """The poles of its array that are tied to the chassis, the water or the earth.
 
-    The tie may be at the battery where the negative runs through the controller, as it does in
-    trackers and vehicle chargers that do not say otherwise (common practice).
+    The tie may be at the battery, or at another one that shares its negative, where the negative
+    runs through controllers, as it does in trackers and vehicle chargers that do not say otherwise
+    (common practice).
     """
     ends = [(pole, Terminal(controller.name, "pv", pole)) for pole in POLES]
-    usual = None if controller.kind == "pwm" else "negative"
-    if not controller.isolated and (controller.common or usual) == "negative":
-        ends.append(("negative", Terminal(controller.name, "battery", "negative")))
+    if _joins_negatives(controller, as_usual=True):
+        battery = Terminal(controller.name, "battery", "negative")
+        ends += [("negative", end) for end in sorted(_apart(battery, circuit, as_usual=True))]
     tied = [pole for pole, end in ends if _grounds_of(circuit.nets.net(end), circuit)]
     return tuple(dict.fromkeys(tied))
 
