@@ -275,3 +275,13 @@ def test_of_a_link_between_banks_the_way_of_the_source_counts() -> None:
     assert amps["alternator"].number == pytest.approx(60.0)
     assert amps["tracker"] is not None
     assert amps["tracker"].number <= 15.0
+
+
+@pytest.mark.parametrize(("length", "n"), [("14.5 m", 0), ("15 m", 1)])
+def test_what_a_vehicle_charger_takes_from_the_alternator(length: str, n: int) -> None:
+    """10 % of 12 V by the formula of ISO 13297, 0.0164 × I × 2 × L / 16 mm²: 14.7 m at 39.8 A."""
+    plan = (Path(__file__).parents[3] / "examples/van-vehicle-charger.yaml").read_text("utf-8")
+    plan = edited(("cable: flex-16, length: 5 m", f"cable: flex-16, length: {length}"), plan=plan)
+    findings = found(plan, DROP)
+    assert len(findings) == n
+    assert all("between `start` and `twin-charger`" in f.message for f in findings)

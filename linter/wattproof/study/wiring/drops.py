@@ -13,7 +13,7 @@ from wattproof.circuit.walk import Step
 from wattproof.physics.conductors import ConductorSize
 from wattproof.plan.converting import Converter
 from wattproof.plan.fields import Named
-from wattproof.plan.power import Inverter, Load
+from wattproof.plan.power import Controller, Inverter, Load
 from wattproof.plan.terminals import POLES, output_port
 from wattproof.record import record
 from wattproof.study.array.arrays import ArrayStudy
@@ -195,6 +195,8 @@ def _ports(component: Named) -> Iterator[tuple[str, PathKind]]:
         yield "", "critical"
     if isinstance(component, Converter):
         yield "input", "other"
+    if isinstance(component, Controller):
+        yield "alternator", "other"
 
 
 def _series(
