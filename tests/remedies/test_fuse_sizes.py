@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
+from rule_runs import build
 from rules.wiring.plans import BANK
 from wattproof.remedies.fuse_sizes import FuseSizes, fuse_sizes
 from wattproof.testing import study_of
@@ -64,3 +65,12 @@ def test_it_outlasts_what_is_behind_it_where_the_wire_allows() -> None:
 
 def test_none_where_no_rating_does_both() -> None:
     assert sizes("nec-2023", "35 A", "200 A") is None
+
+
+def test_in_the_way_of_a_starter_it_bears_the_start() -> None:
+    """300 A for some seconds are borne by 150 A; behind it 70 mm² is protected by 300 A."""
+    study = study_of(build("boat-selector-and-starter"))
+    for name in ("first-run", "second-run"):
+        found = fuse_sizes((study.wiring.wires[name],), study)
+        assert found is not None
+        assert found.words == "150 A (150 to 300 A will do)"

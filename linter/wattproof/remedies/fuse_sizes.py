@@ -15,6 +15,7 @@ from wattproof.plan.devices import Breaker, Busbar, Device, Distribution, Fuse
 from wattproof.plan.root import Plan
 from wattproof.plan.terminals import by_name
 from wattproof.study import Study
+from wattproof.study.charging.cranking import FUSE_BEARS
 from wattproof.study.limits import SLACK
 from wattproof.study.wiring.lasting import CutOff
 from wattproof.study.wiring.wires import WireStudy
@@ -62,7 +63,8 @@ def fuse_sizes(
     What a body of rules counts as carried, such as the rating of a controller, is carried.
     bears: what the fuse has to carry for long (A), where that is more than the wires carry by
     themselves. over: the largest device behind it (A), which it should outlast if the wires allow.
-    None where no standard rating both carries the current and protects them.
+    In the way of a starter it bears the start too. None where no standard rating both carries the
+    current and protects them.
     """
     wires = list(wires)
     code = wires[0].code
@@ -73,7 +75,8 @@ def fuse_sizes(
     carried = [wire.current for wire in wires]
     counted = [study.wiring.network.rated(part) for wire in wires for part in wire.conductors]
     amps = max([bears, *(each.number for each in (*carried, *counted) if each is not None)])
-    least = _at_least(code.continuous_factor.value * amps, code)
+    started = _for_a_start(wires, study)
+    least = _at_least(max(code.continuous_factor.value * amps, started), code)
     most = min(fitting)
     if least is None or least > most:
         return None
@@ -81,7 +84,7 @@ def fuse_sizes(
     weakest = min(stands.values(), default=most)
     if weakest >= least * (1.0 - SLACK):
         most = min(most, code.previous_rating(weakest * (1.0 + SLACK)))
-    if amps <= 0.0:
+    if max(amps, started) <= 0.0:
         usual = least = most
     else:
         behind = max([over, *_of_ways(wires, study.plan)])
@@ -93,6 +96,13 @@ def fuse_sizes(
         )
     weak = tuple(name for name, rating in stands.items() if rating < usual * (1.0 - SLACK))
     return FuseSizes(usual, least, most, weak)
+
+
+def _for_a_start(wires: list[WireStudy], study: Study) -> float:
+    """The least rating (A) that bears the starts of the starters that some wires lead to."""
+    names = {wire.name for wire in wires}
+    starts = [c.current.number for c in study.charging.cranking if c.wires & names]
+    return max(starts, default=0.0) / FUSE_BEARS
 
 
 def _at_least(amps: float, code: BodyOfRules) -> float | None:

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from wattproof.rule import Edit, Observation, notice, option, practice, record, rule
 from wattproof.study import Study
 from wattproof.study.assumptions.ratings import device_rating
+from wattproof.study.charging.cranking import FUSE_BEARS
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.working import declared, tabled
 from wattproof_rules.plans import plan
@@ -24,7 +25,7 @@ BASIS = {
 class Limits:
     """What a project may set."""
 
-    fuse: float = option(2.0, "How many times its rating a fuse bears for a start.")
+    fuse: float = option(FUSE_BEARS, "How many times its rating a fuse bears for a start.")
     pack: float = option(2.0, "How many times its lasting limit a lithium battery gives for one.")
 
 

@@ -44,3 +44,14 @@ def test_the_management_of_a_lithium_battery(limit: str, expected: list[str]) ->
 
 def test_lead_gives_what_it_has() -> None:
     assert not found(build("boat-relay-and-bilge-pump"), CUT)
+
+
+@pytest.mark.parametrize(("limit", "expected"), [("150 A", []), ("149 A", ["warning"])])
+def test_each_battery_that_a_selector_leads_to_the_starter(limit: str, expected: list[str]) -> None:
+    """300 A from the second, which gives twice its limit, though the first is as near."""
+    lithium = f"lithium-iron-phosphate, nominal: 12.8 V, max_discharge_current: {limit}, capacity"
+    old = "second: {chemistry: flooded, nominal: 12 V, capacity"
+    plan = edited((old, f"second: {{chemistry: {lithium}"), plan=build("boat-selector-and-starter"))
+    findings = found(plan, CUT)
+    assert [finding.level for finding in findings] == expected
+    assert all(finding.subjects == ("second", "starter") for finding in findings)

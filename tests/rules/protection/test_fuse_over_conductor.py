@@ -333,3 +333,27 @@ def test_what_a_bank_drives_is_told_before_what_a_charger_gives() -> None:
     )  # fmt: skip
     [finding] = [f for f in found(plan, CONDUCTOR) if f.subjects[0] == "charge-run"]
     assert "is guarded by `charge-fuse`, 80 A" in finding.message
+
+
+CRANK = (
+    "to: starter.positive, cable: crank, length: 2 m, place: [battery-box, engine], enclosed: true"
+)
+
+
+def test_a_starting_cable_may_have_a_fuse_that_is_too_large_for_its_load_as_well_as_none() -> None:
+    """400 A before 70 mm², which carries 284 A there; a thin lead behind it is no such cable."""
+    fuse = (
+        "  start-fuse: {rating: 400 A, style: class-t, voltage: 125 V, interrupt: 20 kA, dc: true}"
+    )
+    plan = edited(
+        (CRANK, f"{CRANK}, inline: [{{start-fuse: {{from_end: from, distance: 5 cm}}}}]"),
+        ("fuses:\n", f"fuses:\n{fuse}\n"),
+        plan=build("boat-selector-and-starter"),
+    )
+    assert not found(plan, CONDUCTOR)
+    assert not found(plan, "negative-smaller-than-positive")
+    lamp = "  wipers-run: {from: starter, to: wipers, cable: lamp, length: 1 m, place: engine}\n"
+    wipers = ("loads:\n", "loads:\n  wipers: {current: 4 A}\n")
+    plan = edited(wipers, ("  sun-lead:", f"{lamp}  sun-lead:"), plan=plan)
+    told = {finding.subjects[0] for finding in found(plan, CONDUCTOR)}
+    assert {"wipers-run", "crank-run"} <= told

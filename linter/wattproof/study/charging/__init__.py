@@ -134,7 +134,8 @@ class ChargingSection:
         engine = {*alternators, *plan.starters}
         straight = (set(wire.components) for wire in plan.wires.values())
         joined = {name for ends in straight if ends & engine for name in ends}
-        return frozenset(joined & plan.batteries.keys() | {c.bank.name for c in self.cranking})
+        starting = {each.bank.name for each in self.cranking if each.nearest}
+        return frozenset(joined & plan.batteries.keys() | starting)
 
     @kept
     def at_rest(self) -> tuple[AtRest, ...]:

@@ -12,12 +12,17 @@ from wattproof.physics.conductors import (
     withstand_time,
 )
 from wattproof.plan.devices import Switch
+from wattproof.plan.splitting import Selector
 from wattproof.plan.starting import Starter
 from wattproof.record import record
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.wiring.network import Network
 from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Value, declared, function, total
+
+FUSE_BEARS = 2.0
+"""How many times its rating a fuse bears for some seconds, if its maker says nothing else (common
+practice)."""
 
 
 @record
@@ -31,8 +36,10 @@ class Warmed:
 
 @record
 class Cranking:
-    """A starter motor and the nearest battery that turns it.
+    """A starter motor and a battery that turns it.
 
+    nearest: True for the battery of the least resistance on the way, of several on one selector.
+    wires: names of the wires on the way, of both poles.
     current: A. lost: voltage lost in the conductors that the plan draws, both poles where both are
     drawn (V). both_poles: False where the current returns through engine and chassis. warmed: the
     wires on the way whose insulation leaves room for heat, each with how long it bears the current.
@@ -47,13 +54,18 @@ class Cranking:
     warmed: tuple[Warmed, ...]
     switches: tuple[Switch, ...]
     devices: tuple[Passage, ...]
+    nearest: bool
+    wires: frozenset[str]
 
 
 def cranking(network: Network) -> Iterator[Cranking]:
-    """Every starter that a battery turns, with the battery of the least resistance on the way."""
+    """Every starter that a battery turns, with the battery of the least resistance on the way.
+
+    A selector may lead it to each of the batteries on its sides, and then each is told.
+    """
     side = network.battery_side
     for name, starter in network.circuit.plan.starters.items():
-        plus, minus = (Terminal(name, "", pole) for pole in ("positive", "negative"))
+        plus = Terminal(name, "", "positive")
         found = [
             (ohms, parts, bank)
             for bank in side.banks_of(plus)
@@ -61,31 +73,59 @@ def cranking(network: Network) -> Iterator[Cranking]:
         ]
         if not found:
             continue
-        there, parts, bank = min(found, key=lambda each: each[0].number)
-        returns = _way(minus, bank, network)
-        back = _resistance(returns, network)
-        current = declared(starter.current, f"Icrank({name})", f"cranking current of {name}")
-        words = f"voltage lost between {bank.name} and {name} while it turns"
-        whole = there if back is None else there + back
-        lost = (current * whole).named(f"ΔU({name})", words, "V")
-        passed = (*parts, *returns)
-        switches = {
-            str(part.name): part.device
-            for part in passed
-            if isinstance(part, Passage) and isinstance(part.device, Switch)
-        }
-        warmed = tuple(_warmed(passed, current, network))
-        opening = {part.name: part for part in passed if is_overcurrent(part)}
-        yield Cranking(
-            starter,
-            bank,
-            current,
-            lost,
-            back is not None,
-            warmed,
-            tuple(switches.values()),
-            tuple(opening.values()),
-        )
+        found.sort(key=lambda each: each[0].number)
+        (_, first, _), *_ = found
+        for there, parts, bank in found:
+            if parts is first or _by_another_side(parts, first):
+                yield _cranking(starter, bank, there, parts, network, nearest=parts is first)
+
+
+def _by_another_side(one: Sequence[Part], other: Sequence[Part]) -> bool:
+    """True where two ways pass different sides of one selector."""
+    sides = [
+        {(part.name, part) for part in parts if isinstance(getattr(part, "device", None), Selector)}
+        for parts in (one, other)
+    ]
+    names = [{name for name, _ in passed} for passed in sides]
+    return bool(names[0] & names[1]) and sides[0] != sides[1]
+
+
+def _cranking(
+    starter: Starter,
+    bank: BankStudy,
+    there: Value,
+    parts: tuple[Part, ...],
+    network: Network,
+    *,
+    nearest: bool,
+) -> Cranking:
+    """A starter on a battery. there: resistance (Ω) of the way there, and its parts."""
+    name = starter.name
+    returns = _way(Terminal(name, "", "negative"), bank, network)
+    back = _resistance(returns, network)
+    current = declared(starter.current, f"Icrank({name})", f"cranking current of {name}")
+    words = f"voltage lost between {bank.name} and {name} while it turns"
+    whole = there if back is None else there + back
+    lost = (current * whole).named(f"ΔU({name})", words, "V")
+    passed = (*parts, *returns)
+    switches = {
+        str(part.name): part.device
+        for part in passed
+        if isinstance(part, Passage) and isinstance(part.device, Switch)
+    }
+    opening = {part.name: part for part in passed if is_overcurrent(part)}
+    return Cranking(
+        starter,
+        bank,
+        current,
+        lost,
+        back is not None,
+        tuple(_warmed(passed, current, network)),
+        tuple(switches.values()),
+        tuple(opening.values()),
+        nearest,
+        frozenset(part.name for part in passed if isinstance(part, Conductor)),
+    )
 
 
 def _warmed(parts: Sequence[Part], current: Value, network: Network) -> Iterator[Warmed]:

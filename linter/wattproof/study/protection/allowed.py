@@ -30,7 +30,9 @@ from wattproof.circuit import (
 from wattproof.codes import Bodies, style
 from wattproof.kept import KeptEach, kept
 from wattproof.physics.conductors import withstand_time
+from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger, Controller
+from wattproof.plan.starting import Starter
 from wattproof.plan.terminals import COMMON, output_port
 from wattproof.record import record
 from wattproof.study.array.arrays import ArrayStudy, Inflow
@@ -55,7 +57,7 @@ from wattproof.study.protection.answers import (
     names_of,
     told_of,
 )
-from wattproof.study.protection.guards import Exit, Guard, first_devices
+from wattproof.study.protection.guards import ENDS, Exit, Guard, first_devices
 from wattproof.study.protection.interrupts import Duty
 from wattproof.study.protection.outlets import outlets
 from wattproof.study.protection.spans import Span, span_of
@@ -178,6 +180,9 @@ class Judge:
     def _tapped(self, asked: _Asked, most: Value, named: Devices) -> Allowed:
         """A stretch that what feeds it does not protect, before a device that does."""
         wire, part = asked.wire, asked.part
+        if self._cranks(part, asked.end):
+            why = f"{told_of(named, 'opens')} on a short; a starting cable may be without a device"
+            return asked.answer("cleared", None, named, why)
         ahead = first_devices(part, asked.end, self.circuit)
         too_large = (
             f"{told_of(named, 'lets')} {asked.lasting} last, and at most {most} protects it"
@@ -225,6 +230,27 @@ class Judge:
         why = f"nothing smaller before {names_of(devices)}, and how far that is is not stated"
         return asked.answer("not known", None, devices, why, span, limit)
 
+    def _cranks(self, part: Conductor, end: Terminal) -> bool:
+        """True for a cable to a starter, fed from one of its ends: it needs no device at all."""
+        there = other_end(part, end)
+        if there not in self._cranked:
+            return False
+        bare = self.circuit.walk(there, passes=lambda p: p is not part and not is_overcurrent(p))
+        return any(isinstance(self.circuit.components.get(t.component), Starter) for t in bare)
+
+    @kept
+    def _cranked(self) -> frozenset[Terminal]:
+        """Positives between devices that lead to starters, and to alternators, and nothing else."""
+        found: set[Terminal] = set()
+        for name in self.circuit.plan.starters:
+            start = Terminal(name, "", "positive")
+            here = set(self.circuit.walk(start, passes=lambda part: not is_overcurrent(part)))
+            components = (self.circuit.components.get(t.component) for t in here)
+            ends = [each for each in components if isinstance(each, ENDS)]
+            if all(isinstance(each, Starter) or _is_alternator(each) for each in ends):
+                found |= here
+        return frozenset(found)
+
     def _can_only_be_shorted(self, asked: _Asked) -> bool:
         """True where packs beside one feed its lead from the far end, and open at once on a short.
 
@@ -262,7 +288,7 @@ class Judge:
         parts = {guard.part: guard for guard in self.guards if len(guard.sides) == 1}
         for guard in parts.values():
             end = guard.sides[0].end
-            fits = guard.wire.is_protected_by(guard.rating)
+            fits = guard.wire.is_protected_by(guard.rating) or self._cranks(guard.part, end)
             here = () if fits or not guard.limiting else (*found.get(end, ()), guard.part)
             there = other_end(guard.part, end)
             found[there] = here
@@ -391,7 +417,7 @@ class Judge:
         for terminal in far:
             plus = Terminal(terminal.component, terminal.port, "positive")
             limiting = limits.get(plus)
-            if limiting:
+            if limiting and plus not in self._cranked:
                 found.append((sum(map(amps_of, limiting)), plus, limiting))
         if not found:
             return None
@@ -420,7 +446,7 @@ class Judge:
         banks = tuple(self.battery_side.banks)
         found: list[tuple[float, Value, Terminal, Devices]] = []
         for plus, limiting in self._positive_of(banks).items():
-            if plus.pole != "positive" or not limiting:
+            if plus.pole != "positive" or not limiting or plus in self._cranked:
                 continue
             share = self.network.share_of(part, plus)
             if share is not None:
@@ -644,6 +670,10 @@ class _Asked(NamedTuple):
             self.in_time,
             self.limited_by,
         )
+
+
+def _is_alternator(component: Named) -> bool:
+    return isinstance(component, Charger) and component.kind == "alternator"
 
 
 def _gravest_return(answer: Allowed) -> tuple[int, float]:
