@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Final, NamedTuple
 
 from wattproof.codes import DeviceStyle, known_styles, style
+from wattproof.finding import Remedy
 from wattproof.plan.amend import Addition, Change
 from wattproof.plan.array import String
 from wattproof.plan.references import FAMILIES
@@ -16,6 +17,7 @@ from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.array.connectors import GUARDED
 from wattproof.study.array.strings import ModuleStudy, StringStudy
+from wattproof.study.assumptions.cables import MOST_ON_PLUGS
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.limits import SLACK
 from wattproof.study.wiring.wires import WireStudy
@@ -115,6 +117,19 @@ def guarded_contacts(strings: Iterable[StringStudy]) -> tuple[str, tuple[Change,
     ]
     words = f"use connectors with guarded contacts and say so (`connector: {{style: {GUARDED}}}` "
     return f"{words}of the module)", tuple(dict.fromkeys(changes))
+
+
+def larger_plug(wire: Wire, amps: float) -> Remedy:
+    """A plug of the same kind for a current (A), or something else where none is made for that."""
+    if wire.plug is None or amps <= MOST_ON_PLUGS.get(str(wire.plug), math.inf):
+        words = f"use a plug rated at least {amps:g} A"
+        return Remedy(words, ((Change(wire.name, "plug_rating", f"{amps:g} A"),),))
+    words = (
+        f"no plug of that kind is made for {amps:g} A: use terminals or a larger connector in its "
+        "place, and leave `plug` out"
+    )
+    none = (Change(wire.name, "plug", ""), Change(wire.name, "plug_rating", ""))
+    return Remedy(words, (none,))
 
 
 def which_is_which(one: str, other: str) -> str:

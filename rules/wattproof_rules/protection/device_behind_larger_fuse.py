@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wattproof.codes import NotTabulated
+from wattproof.remedies.proposals import larger_plug
 from wattproof.rule import Change, Clause, Edit, Observation, Remedy, practice, rule, warning
 from wattproof.study import Study
 from wattproof.study.limits import margin_below
@@ -75,9 +76,12 @@ def device_behind_larger_fuse(study: Study) -> Iterator[Observation]:
 
 def _remedy(each: Held, study: Study) -> Remedy:
     """One that stands what the fuse lets through; or a smaller fuse where that bears its load."""
-    key = "plug_rating" if each.what == "plug" else "rating"
     amps = f"{each.through.number:g} A"
-    larger = Remedy(f"use a {each.what} rated at least {amps}", ((Change(each.name, key, amps),),))
+    larger = Remedy(
+        f"use a {each.what} rated at least {amps}", ((Change(each.name, "rating", amps),),)
+    )
+    if each.what == "plug":
+        larger = larger_plug(study.plan.wires[each.name], each.through.number)
     if len(each.devices) != 1:
         return larger
     [device] = each.devices

@@ -15,6 +15,7 @@ from wattproof.rule import (
     warning,
 )
 from wattproof.study import Study
+from wattproof.study.assumptions.cables import MOST_ON_PLUGS
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Value, declared, tabled
@@ -30,14 +31,6 @@ BASIS = {
 }
 
 PRACTICE = "common practice"
-PLUGS = {
-    "flat-two-pin": 30.0,
-    "cigar": 20.0,
-    "genderless-50": 60.0,
-    "trailer-7": 40.0,
-    "trailer-13": 40.0,
-}
-"""A: more than is printed on any plug of each kind (common practice)."""
 
 
 @record
@@ -132,10 +125,10 @@ def _carriers(study: Study, limits: Limits) -> Iterator[Observation]:
 
 def _plug(wire: WireStudy) -> Iterator[Observation]:
     kind, written = wire.wire.plug, wire.wire.plug_rating
-    if kind is None or written is None or str(kind) not in PLUGS:
+    if kind is None or written is None or str(kind) not in MOST_ON_PLUGS:
         return
     amps = declared(written, f"In({wire.name} plug)", f"rating of the plug in {wire.name}")
-    most = tabled(PLUGS[str(kind)], "A", "Imost", "highest that is printed", PRACTICE)
+    most = tabled(MOST_ON_PLUGS[str(kind)], "A", "Imost", "highest that is printed", PRACTICE)
     if exceeds(amps, most):
         yield _odd(
             wire,

@@ -80,6 +80,6 @@ def relay_closes_in_sun(study: Study) -> Iterator[Observation]:
                 f"switch `{relay.name}` by the engine instead of by voltage and leave "
                 "`closes_above` out, or put a battery charger in its place; or accept it as a "
                 "trickle for the starter battery",
-                ((Change(relay.name, "closes_above", ""),),),
+                (tuple(Change(relay.name, key, "") for key in ("closes_above", "opens_below")),),
             ),
         )

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from wattproof.remedies.proposals import larger_plug
 from wattproof.rule import (
     Change,
     Clause,
@@ -105,4 +106,4 @@ def _remedy(wire: WireStudy, current: Value) -> Remedy:
         )
         none = (Change(wire.name, "plug", ""), Change(wire.name, "plug_rating", ""))
         return Remedy(words, ((Change(wire.name, "plug", "genderless-50"), rated), none))
-    return Remedy(f"use a plug or terminals rated at least {amps} A", ((rated,),))
+    return larger_plug(wire.wire, amps)

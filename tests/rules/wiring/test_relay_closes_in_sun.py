@@ -23,3 +23,14 @@ def test_both_banks_and_the_controller_are_told() -> None:
         "`start` then share the charge"
     )
     assert finding.subjects == ("joiner", "tracker")
+
+
+def test_the_voltage_at_which_it_opens_goes_with_that_at_which_it_closes() -> None:
+    """Alone it would say that the relay saves a battery."""
+    relay = "closes_above: 13.3 V"
+    plan = edited((relay, f"{relay}, opens_below: 12.8 V"), plan=faulty(RELAY))
+    [finding] = found(plan, RELAY)
+    assert [(c.key, c.text) for c in finding.ways[0]] == [
+        ("closes_above", ""),
+        ("opens_below", ""),
+    ]

@@ -7,6 +7,8 @@ import pytest
 from plans import edited
 from rule_runs import RULES
 from rule_runs import found_beside_all as found
+from wattproof.remedies.proposals import larger_plug
+from wattproof.testing import study_of
 
 PLUG = "small-plug-overloaded"
 PLUGGED = RULES.rules[PLUG].sound
@@ -61,3 +63,16 @@ def test_a_plug_that_carries_it() -> None:
     assert "rated at least 7 A" in finding.remedy
     assert not found(edited(("plug_rating: 5 A", "plug_rating: 7 A"), plan=plan), PLUG)
     assert not found(edited((", plug: flat-two-pin, plug_rating: 15 A", ""), plan=PLUGGED), PLUG)
+
+
+@pytest.mark.parametrize(
+    ("plug", "rated"), [("trailer-7", 40.0), ("flat-two-pin", 30.0), ("genderless-50", 60.0)]
+)
+def test_no_plug_is_asked_for_that_none_makes(plug: str, rated: float) -> None:
+    """Above what is printed on any of its kind it has to go."""
+    plan = edited(("flat-two-pin, plug_rating: 15 A", plug), plan=PLUGGED)
+    [wire] = [w for w in study_of(plan).plan.wires.values() if w.plug is not None]
+    fits, too_much = larger_plug(wire, rated), larger_plug(wire, rated + 1.0)
+    assert [c.key for c in fits.ways[0]] == ["plug_rating"]
+    assert [c.key for c in too_much.ways[0]] == ["plug", "plug_rating"]
+    assert f"no plug of that kind is made for {rated + 1:g} A" in too_much.words

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from wattproof.study.assumptions.rows import Assumed, Silence
 from wattproof.working import LookUp
 
@@ -128,6 +130,14 @@ PLUG_RATING_AT_BEST = Assumed(
     "A",
     "rating of a small plug at the very best, above which an error is sure",
 )
+MOST_ON_PLUGS: Final = {
+    "flat-two-pin": 30.0,
+    "cigar": 20.0,
+    "genderless-50": 60.0,
+    "trailer-7": 40.0,
+    "trailer-13": 40.0,
+}
+"""A: more than is printed on any plug of each kind (common practice)."""
 
 NO_INSULATION = Silence(
     key="insulation temperature",
