@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import faulty, found, levels
+from rule_runs import build, faulty, found, levels
 
 SWITCH = "battery-switch-missing"
 
@@ -51,3 +51,21 @@ def test_from_which_current_on(current: str, setting: str, fires: bool) -> None:
 )
 def test_what_must_not_be_parted_or_is_unplugged(edit: tuple[str, str]) -> None:
     assert not found(edited(edit, plan=faulty(SWITCH)), SWITCH)
+
+
+BREAKER = "sun-breaker: {rating: 40 A, voltage: 48 V, dc: true, interrupt: 10 kA}"
+
+
+def test_a_breaker_in_another_wire_parts_nothing() -> None:
+    """That of the controller leaves the winch on the battery."""
+    plan = edited(
+        ("loads:", f"breakers:\n  {BREAKER}\nloads:"),
+        ("inline: [{charge-fuse:", "inline: [sun-breaker, {charge-fuse:"),
+        plan=faulty(SWITCH),
+    )  # fmt: skip
+    assert [finding.subjects for finding in found(plan, SWITCH)] == [("house", "winch")]
+
+
+def test_a_converter_that_charges_another_bank_is_no_consumer() -> None:
+    """It takes 22 A, past the switch of the thruster."""
+    assert not found(build("boat-thruster-and-windlass"), SWITCH)

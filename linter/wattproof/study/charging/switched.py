@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 
-from wattproof.circuit import Circuit, Passage, Terminal
-from wattproof.circuit.walk import reached
+from wattproof.circuit import Circuit, Part, Terminal
 from wattproof.plan.converting import Converter
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Inverter, Load
@@ -19,9 +18,9 @@ from wattproof.working import Value, total
 
 @record
 class Unswitched:
-    """A bank that nothing cuts off by hand, and what is drawn from it for good.
+    """A bank, and the consumers on it that nothing cuts off by hand.
 
-    current: of all consumers together (A).
+    current: of these together (A).
     """
 
     bank: BankStudy
@@ -30,30 +29,39 @@ class Unswitched:
 
 
 def unswitched(battery_side: BatterySide, circuit: Circuit) -> Iterator[Unswitched]:
-    """Every bank with consumers and no switch or breaker in either pole, and no plug."""
+    """Every bank with consumers that no switch, breaker or plug in either pole parts from it."""
     seen: set[Terminal] = set()
     for bank in battery_side.wholes:
         posts = [Terminal(part.name, "", pole) for part in bank.parts for pole in POLES]
-        net = circuit.nets.net(Terminal(bank.name, "", "positive"))
-        if net in seen or any(part.battery.removable for part in bank.parts):
+        if posts[0] in seen or any(part.battery.removable for part in bank.parts):
             continue
-        seen.add(net)
-        near = reached(posts, lambda here: (there for _, there in circuit.ways(here)))
-        elements = {element for terminal in near for element in circuit.around.get(terminal, ())}
-        hands = any(isinstance(e, Passage) and opens_by_hand(e) for e in elements)
-        plugs = any(getattr(getattr(e, "wire", None), "plug", None) for e in elements)
+        near = circuit.walk(*posts, passes=lambda part: not _is_parted(part))
+        seen.update(near)
         drawn = [
             (component, amps)
             for name, component in battery_side.components.items()
-            if Terminal(name, _port(component), "positive") in near
+            if all(
+                _is_near(Terminal(name, _port(component), pole), near, circuit) for pole in POLES
+            )
             and isinstance(component, Load | Inverter | Converter)
             and not getattr(component, "critical", False)
+            and not battery_side.banks_of(Terminal(name, "output", "positive"))
             and (amps := battery_side.drawn(component, _port(component))) is not None
         ]
-        if drawn and not hands and not plugs:
+        if drawn:
             words = f"what hangs on {bank.name} draws together"
             current = total([amps for _, amps in drawn]).named(f"I({bank.name})", words, "A")
             yield Unswitched(bank, tuple(component for component, _ in drawn), current)
+
+
+def _is_parted(part: Part) -> bool:
+    """True for what a hand opens, and for a wire with a plug."""
+    return opens_by_hand(part) or bool(part.wire is not None and part.wire.plug)
+
+
+def _is_near(end: Terminal, near: Container[Terminal], circuit: Circuit) -> bool:
+    """True for a terminal among some; a negative that no wire leads to is that of the body."""
+    return end in near or (end.pole == "negative" and end not in circuit.around)
 
 
 def _port(component: Named) -> str:
