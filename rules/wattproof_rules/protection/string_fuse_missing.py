@@ -14,6 +14,7 @@ from wattproof.study.array.string_fuses import most_without
 from wattproof.study.limits import margin_below
 from wattproof.study.protection.answers import Allowed
 from wattproof.study.wiring.wires import WireStudy
+from wattproof.words import quoted
 from wattproof.working import Value
 from wattproof_rules.plans import plan
 
@@ -185,19 +186,22 @@ def _observation(bare: list[_Bare], study: Study, array: ArrayStudy) -> Observat
 
 
 def _behind_diodes(bare: list[_Bare]) -> Iterator[Observation]:
-    """A diode stops the current as long as it is whole; most fail short, and nobody sees it."""
+    """A diode stops the current as long as it is whole; most fail short, and nobody sees it.
+
+    It is no substitute for a device (IEC 62548, blocking diodes; from memory).
+    """
     if not bare:
         return
     strings = {b.flow.string.source.string.at: b.flow.string.source.string for b in bare}
-    names = " and ".join(f"`{string.name}`" for string in strings.values())
+    names = quoted(str(string.name) for string in strings.values())
     worst = min(bare, key=lambda b: b.margin)
     yield Observation(
         message=f"only the blocking diodes keep the neighbours' current out of {names}; a diode "
         "that fails is most often a short, which nothing shows",
         on=tuple(strings.values()),
         values=(worst.limit.amps,),
-        remedy="measure the diodes once a year; for good, put a photovoltaic fuse in each string",
-        level="note",
+        remedy="put a photovoltaic fuse in each string; until then measure the diodes once a year",
+        level="warning",
     )
 
 

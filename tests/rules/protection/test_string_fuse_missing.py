@@ -243,14 +243,14 @@ def test_without_any_device_battery_current_has_no_limit_and_no_number_is_shown(
     assert [str(v) for v in finding.values] == ["15 A"]
 
 
-def test_a_blocking_diode_in_each_string_makes_it_a_note() -> None:
+def test_a_blocking_diode_in_each_string_makes_it_a_warning() -> None:
     """Common practice: a diode lets nothing back, and fails short without a sign of it."""
     plan = RULES.rules[MISSING].faulty.of(RULES.rules[MISSING].sound)
     assert "error" in [f.level for f in found(plan, MISSING)]
     diodes = plan.replace("mounting: roof-gap", "blocking_diode: 0.5 V, mounting: roof-gap")
     assert diodes != plan
     [finding] = found(diodes, MISSING)
-    assert finding.level == "note"
+    assert finding.level == "warning"
     assert "only the blocking diodes" in finding.message
 
 
