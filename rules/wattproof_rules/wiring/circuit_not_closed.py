@@ -96,6 +96,14 @@ def circuit_not_closed(study: Study) -> Iterator[Observation]:
         )
     for pair in study.wiring.half_joined:
         yield from _half(pair, study)
+    for half in study.wiring.half_wired:
+        yield Observation(
+            message=f"the {half.open} of `{half.name}` leads nowhere: it gives no current as drawn",
+            on=(half.string,),
+            remedy=f"wire `{half.name}.{half.open}` to where its other pole is joined",
+            level="warning",
+            hazard="lost-energy",
+        )
 
 
 def _is_small(each: NotClosed, study: Study) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import found, levels, sound
+from rule_runs import build, found, levels, sound
 from rules.battery.plans import gives
 
 DRAWN = "load-over-battery-discharge"
@@ -86,3 +86,28 @@ def test_the_weakest_of_unlike_packs_limits_all(capacity: str, limit: str, may: 
         assert f"{may} is the most that may be" in finding.message
         needed = 51 if capacity == "100 Ah" else 54  # 80.81 A / 1.6, and two thirds of it
         assert f"at least {needed} A each, of 2" in finding.remedy
+
+
+@pytest.mark.parametrize(
+    ("limit", "expected"), [("102 A", []), ("101 A", ["warning"]), ("80.8 A", ["error"])]
+)
+def test_lithium_beside_lead_on_a_selector_gives_all_alone(limit: str, expected: list[str]) -> None:
+    """1000 W / (0.9 × 11 V) = 101.01 A stay on it, however it is turned; an error to 80.81 A."""
+    lithium = f"lithium-iron-phosphate, nominal: 12.8 V, max_discharge_current: {limit}, capacity"
+    mains = "{power: 1000 W, nominal: 12 V, efficiency: 90 %, low_voltage: 11 V}"
+    plan = edited(
+        ("second: {chemistry: flooded, nominal: 12 V, capacity", f"second: {{chemistry: {lithium}"),
+        (
+            "distribution:",
+            f"inverters:\n  mains: {mains}\ndistribution:",
+        ),
+        (
+            "  sun-lead:",
+            "  mains-run: {from: second, to: mains, cable: crank, length: 1 m, place: saloon}\n"
+            "  sun-lead:",
+        ),
+        plan=build("boat-selector-and-starter"),
+    )
+    findings = found(plan, DRAWN)
+    assert [finding.level for finding in findings] == expected
+    assert all(finding.subjects == ("second", "mains") for finding in findings)

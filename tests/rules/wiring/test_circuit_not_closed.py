@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from plans import edited
+from plans import EXAMPLES, edited
 from rule_runs import faulty, found, sound
 
 CLOSED = "circuit-not-closed"
@@ -255,3 +255,17 @@ def test_a_negative_at_the_battery_terminals_of_the_controller_is_no_matter() ->
         plan=BY_POLES,
     )
     assert not found(plan, CLOSED)
+
+
+@pytest.mark.parametrize("end", ["arch-joint.positive", "arch-joint.negative"])
+def test_a_module_of_which_one_pole_leads_nowhere(end: str) -> None:
+    """The other module works on, so that the plan can be read; this one gives nothing."""
+    plan = edited(
+        ("from: port-module, to: arch-joint", f"from: port-module.positive, to: {end}"),
+        plan=(EXAMPLES / "boat-lead-bank.yaml").read_text(encoding="utf-8"),
+    )
+    (finding,) = found(plan, CLOSED)
+    assert (finding.level, finding.hazard) == ("warning", "lost-energy")
+    assert finding.message == (
+        "the negative of `port-module` leads nowhere: it gives no current as drawn"
+    )

@@ -19,7 +19,14 @@ from wattproof.study.wiring.body_returns import BodyReturn, body_returns
 from wattproof.study.wiring.brief import heaviest
 from wattproof.study.wiring.busbars import BusbarStudy, busbars
 from wattproof.study.wiring.charge_voltages import OnChargeVoltage, on_charge_voltage
-from wattproof.study.wiring.closing import HalfJoined, NotClosed, half_joined, not_closed
+from wattproof.study.wiring.closing import (
+    HalfJoined,
+    HalfWired,
+    NotClosed,
+    half_joined,
+    half_wired,
+    not_closed,
+)
 from wattproof.study.wiring.devices import DeviceStudy
 from wattproof.study.wiring.discharging import (
     Discharging,
@@ -105,7 +112,7 @@ class WiringSection:
     @kept
     def discharging(self) -> tuple[Discharging, ...]:
         """What is drawn from banks when everything runs, where their limit can be told."""
-        return tuple(discharging(self.drawn, self._battery.side))
+        return tuple(discharging(self.drawn, self.network))
 
     @kept
     def devices(self) -> dict[str, DeviceStudy]:
@@ -170,6 +177,11 @@ class WiringSection:
     def half_joined(self) -> tuple[HalfJoined, ...]:
         """Banks whose positives conductors join, and whose negatives none do."""
         return tuple(half_joined(self._circuit, self._battery.side))
+
+    @kept
+    def half_wired(self) -> tuple[HalfWired, ...]:
+        """Strings of which one pole leads nowhere."""
+        return tuple(half_wired(self._circuit))
 
     @kept
     def plugged_alike(self) -> tuple[PluggedAlike, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterator
 from functools import cache, partial
 from itertools import combinations
@@ -9,6 +10,7 @@ from typing import Final
 
 from wattproof.circuit import Circuit, Source, Terminal
 from wattproof.circuit.walk import reached
+from wattproof.plan.array import String
 from wattproof.plan.converting import Converter
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
@@ -56,6 +58,18 @@ class HalfJoined:
     first: BankStudy
     second: BankStudy
     through: str
+
+
+@record
+class HalfWired:
+    """A string beside others of which one pole is wired and the other leads nowhere.
+
+    open: the pole that leads nowhere.
+    """
+
+    string: String
+    name: str
+    open: str
 
 
 class _Ways:
@@ -192,6 +206,16 @@ def half_joined(circuit: Circuit, battery_side: BatterySide) -> Iterator[HalfJoi
         elif back in ways(over=COMMON).joined(minus):
             through = "earth"
         yield HalfJoined(first, second, through)
+
+
+def half_wired(circuit: Circuit) -> Iterator[HalfWired]:
+    """Every such string."""
+    met = Counter(end for element in circuit.elements for end in (element.start, element.end))
+    for element in circuit.elements:
+        if isinstance(element, Source):
+            bare = [end for end in (element.start, element.end) if met[end] == 1]
+            if len(bare) == 1:
+                yield HalfWired(element.string, element.name, bare[0].pole)
 
 
 def _posts(bank: BankStudy) -> tuple[Terminal, Terminal]:

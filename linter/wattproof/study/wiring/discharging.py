@@ -106,12 +106,41 @@ def drawn(network: Network, ports: tuple[LoadPort, ...]) -> Iterator[Drawn]:
             yield Drawn(banks, tuple(consumers), current)
 
 
-def discharging(groups: tuple[Drawn, ...], battery_side: BatterySide) -> Iterator[Discharging]:
-    """Those of the groups whose limit can be told."""
+def discharging(groups: tuple[Drawn, ...], network: Network) -> Iterator[Discharging]:
+    """Those of the groups whose limit can be told, and of others each bank that has one.
+
+    Beside lead, which has none, lithium is alone with what is on its own side of every switch or
+    selector as soon as that is turned.
+    """
     for group in groups:
-        limit = _limit(group.banks, battery_side)
+        limit = _limit(group.banks, network.battery_side)
         if limit is not None:
             yield Discharging(group.banks, group.consumers, group.current, limit)
+        else:
+            yield from _apart(group, network)
+
+
+def _apart(group: Drawn, network: Network) -> Iterator[Discharging]:
+    """Banks of a group that a switch parts from all others, each with what stays on it."""
+    posts = {bank.name: Terminal(bank.name, "", "positive") for bank in group.banks}
+    for bank in group.banks:
+        limit = _limit((bank,), network.battery_side)
+        near = network.circuit.joined_for_good(posts[bank.name])
+        others = (post for name, post in posts.items() if name != bank.name)
+        if limit is None or not near.isdisjoint(others):
+            continue
+        stays = tuple((c, amps) for c, amps in group.consumers if _positive(c) in near)
+        if stays:
+            current = total([amps for _, amps in stays])
+            words = f"current of all that draws from {bank.name} alone"
+            yield Discharging(
+                (bank,), stays, current.named(f"Idraw({bank.name})", words, "A"), limit
+            )
+
+
+def _positive(consumer: Named) -> Terminal:
+    port = "input" if isinstance(consumer, Converter) else ""
+    return Terminal(str(consumer.name), port, "positive")
 
 
 def load_ports(network: Network) -> Iterator[LoadPort]:
@@ -130,14 +159,11 @@ def load_ports(network: Network) -> Iterator[LoadPort]:
 
 def consumers_on(net: Terminal, network: Network) -> Iterator[tuple[Named, Value]]:
     """Loads and inverters whose positive is on a net, each with its current (A)."""
-    for name, component in network.battery_side.components.items():
+    for component in network.battery_side.components.values():
         if isinstance(component, Load | Inverter | Converter):
-            port = "input" if isinstance(component, Converter) else ""
-            drawn = network.drawn(component, port)
-            if (
-                drawn is not None
-                and network.circuit.nets.net(Terminal(name, port, "positive")) == net
-            ):
+            plus = _positive(component)
+            drawn = network.drawn(component, plus.port)
+            if drawn is not None and network.circuit.nets.net(plus) == net:
                 yield component, drawn
 
 
