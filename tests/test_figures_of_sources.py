@@ -45,10 +45,11 @@ FIGURES = {
         "LOWEST_COLUMN": 70.0, "LOWEST_INSULATION": 60.0, "COLUMN_RISE": 70.0 - 30.0,
         "PV_LEAST_INSULATION": 90.0,
     },
-    "study.protection.allowed": {  # practice; IEC 60364-4-43 434.5.2 and table 43A
+    "study.protection.at_once": {  # practice; IEC 60364-4-43 434.5.2 and table 43A
         "AT_ONCE": 10.0, "SHORT_LASTS": 0.1, "SHORT_WITHSTAND": 115.0,
     },
-    "study.protection.ways": {"LINK": 1.0},  # m
+    "study.protection.ways": {"LINK": 1.0, "PACK_LEAD": 3.0},  # m
+    "study.charging.cranking": {"FUSE_BEARS": 2.0},  # practice
     "study.wiring.devices": {"MAINS_VOLTAGE": 110.0, "BLADE_FACTOR": 1.25},
     "study.wiring.sharing": {"WORTH": 50.0, "FEWEST": 2, "ANYHOW": 3},
     "study.wiring.body_returns": {"BODY_CARRIES": 30.0},

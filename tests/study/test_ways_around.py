@@ -14,7 +14,7 @@ from study.test_several_members import BOAT
 from wattproof.circuit import Terminal
 from wattproof.physics.conductors import gauge_area_mm2, withstand_time
 from wattproof.study import Study
-from wattproof.study.protection import allowed
+from wattproof.study.protection import at_once
 from wattproof.study.protection.ways import words_of
 from wattproof.testing import study_of
 
@@ -197,10 +197,10 @@ class TestPacksThatCanOnlyBeShortedIntoALead:
     ) -> None:
         amps = self.short()
         assert amps > 10.0 * 140.0
-        monkeypatch.setattr(allowed, "AT_ONCE", amps / 140.0)
-        assert amps >= allowed.AT_ONCE * 140.0
+        monkeypatch.setattr(at_once, "AT_ONCE", amps / 140.0)
+        assert amps >= at_once.AT_ONCE * 140.0
         assert self.opens_at_once()
-        monkeypatch.setattr(allowed, "AT_ONCE", amps / 140.0 * 1.001)
+        monkeypatch.setattr(at_once, "AT_ONCE", amps / 140.0 * 1.001)
         assert not self.opens_at_once()
 
     def test_the_lead_has_to_bear_the_short_for_a_tenth_of_a_second(
@@ -210,7 +210,7 @@ class TestPacksThatCanOnlyBeShortedIntoALead:
         bears = withstand_time(gauge_area_mm2("4"), self.short(), 115.0)
         assert bears > 0.1
         for lasts, stands in ((bears, True), (bears * 1.001, False)):
-            monkeypatch.setattr(allowed, "SHORT_LASTS", lasts)
+            monkeypatch.setattr(at_once, "SHORT_LASTS", lasts)
             assert self.opens_at_once() is stands
 
 

@@ -499,3 +499,42 @@ def test_a_panel_that_is_fed_without_a_fuse_is_told_as_that() -> None:
     [finding] = found(plan, "battery-fuse-missing")
     assert "`helm-feed` leads from `house` to `helm` without a fuse or breaker" in finding.message
     assert "put a fuse of" in finding.remedy
+
+
+@pytest.mark.parametrize(
+    ("main", "drives", "away", "told"),
+    [
+        ("150 A", "1.25 kA", "3 m", False),  # 3 × 1250 A are ten times 3 × 125 A
+        ("150 A", "1.2 kA", "3 m", True),
+        ("150 A", "1.25 kA", "3.1 m", True),
+        ("300 A", "3 kA", "3 m", True),  # 2/0 AWG does not stand the main fuse either
+    ],
+)
+def test_before_the_main_fuse_in_their_own_lead_packs_clear_shorts_only(
+    main: str, drives: str, away: str, told: bool
+) -> None:
+    """375 A of the packs on 2/0 AWG, and up to 3 m to the main fuse that protects it."""
+    inline = f"length: 4 m, inline: [{{main-fuse: {{from_end: from, distance: {away}}}}}]"
+    plan = edited(
+        ("pack-fuse: {rating: 20 A", "pack-fuse: {rating: 125 A"),
+        ("fuses:\n", f"fuses:\n  main-fuse: {{rating: {main}, style: class-t}}\n"),
+        ("cable: batt-2-0, length: 2 m", f"cable: batt-2-0, {inline}"),
+        ("arrangement: 3p", f"arrangement: 3p, short_circuit_current: {drives}"),
+        plan=PACKS,
+    )
+    assert bool(found(plan, FUSE)) is told
+
+
+def test_the_fuse_of_a_wire_behind_a_bare_one_goes_to_where_its_wire_begins() -> None:
+    """60 cm of starting cable to the selector need none; a fuse there would stop the starter."""
+    near = "inline: [{panel-fuse: {from_end: from, distance: 5 cm}}]"
+    far = edited((near, near.replace("from_end: from", "from_end: to")),
+                 plan=build("boat-selector-and-starter"))  # fmt: skip
+    findings = found(far, FUSE)
+    assert findings
+    for finding in findings:
+        assert finding.remedy == "put `panel-fuse` where `board-plus` leaves `one-two-both`"
+        assert {c.key for c in finding.ways[0]} == {
+            "inline.panel-fuse.from_end",
+            "inline.panel-fuse.distance",
+        }

@@ -29,7 +29,6 @@ from wattproof.circuit import (
 )
 from wattproof.codes import Bodies, style
 from wattproof.kept import KeptEach, kept
-from wattproof.physics.conductors import withstand_time
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger, Controller
 from wattproof.plan.starting import Starter
@@ -57,6 +56,7 @@ from wattproof.study.protection.answers import (
     names_of,
     told_of,
 )
+from wattproof.study.protection.at_once import opens_at_once
 from wattproof.study.protection.guards import ENDS, Exit, Guard, first_devices
 from wattproof.study.protection.interrupts import Duty
 from wattproof.study.protection.outlets import outlets
@@ -67,13 +67,6 @@ from wattproof.study.wiring.devices import DeviceStudy
 from wattproof.study.wiring.network import Network
 from wattproof.study.wiring.wires import Carrying, WireStudy
 from wattproof.working import Value, function, smallest
-
-AT_ONCE = 10.0
-"""Times its rating at which a fuse opens at once (common practice)."""
-SHORT_LASTS = 0.1
-"""How long a short then lasts at the most (s)."""
-SHORT_WITHSTAND = 115.0
-"""The k of copper in the insulation that stands least (IEC 60364-4-43 table 43A, from memory)."""
 
 
 @record
@@ -254,16 +247,12 @@ class Judge:
     def _can_only_be_shorted(self, asked: _Asked) -> bool:
         """True where packs beside one feed its lead from the far end, and open at once on a short.
 
-        What lasts passes the pack's own fuse, which protects the lead; so these have to clear
-        shorts only (IEC 60364-4-43 433.3.1 and 434.5; from memory). At ten times its rating any
-        fuse opens within a tenth of a second or so, and the lead bears that.
+        What lasts passes the pack's own fuse, which protects the lead.
         """
         short = self.network.short_along(asked.part)
         banks = short.banks if short is not None else ()
         amps = sum(part.number for bank, part in banks if bank.name in asked.sources)
-        if amps < AT_ONCE * asked.lasting.number:
-            return False
-        return withstand_time(asked.wire.area_mm2, amps, SHORT_WITHSTAND) >= SHORT_LASTS
+        return opens_at_once(amps, asked.lasting.number, asked.wire.area_mm2)
 
     def _is_of_a_bank(self, device: Passage) -> bool:
         """True for a device that is the first of some bank, on the bank's own way out."""

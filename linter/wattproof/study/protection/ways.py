@@ -11,9 +11,11 @@ from wattproof.codes import BodyOfRules
 from wattproof.kept import kept
 from wattproof.plan.power import Battery, Controller
 from wattproof.plan.terminals import POLES, output_port
+from wattproof.study.assumptions.ratings import device_rating
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.positive_net import Devices
 from wattproof.study.protection.answers import GRAVEST_FIRST, WORST_FIRST, Reason, Verdict, names_of
+from wattproof.study.protection.at_once import opens_at_once
 from wattproof.study.protection.guards import Exit
 from wattproof.study.protection.pack_fuses import PackFuse
 from wattproof.study.protection.spans import span_of
@@ -24,6 +26,9 @@ from wattproof.working import Value
 
 LINK: Final = 1.0
 """Longest link between neighbours of a series that no fuse is asked for (m)."""
+PACK_LEAD: Final = 3.0
+"""Longest lead whose overload the device ahead may limit (m): IEC 60364-4-43 433.2.2, and 10 ft by
+NEC 240.21(B)(1); both from memory."""
 
 
 class Way(NamedTuple):
@@ -94,6 +99,8 @@ class Ways:
             return self._without(way, most)
         if most is None or way.span.is_within(most.number):
             return Way(way, "short enough", None, most)
+        if self._can_only_be_shorted(way):
+            return Way(way, "cleared", None, most)
         if not way.span.is_over(most.number):
             return Way(way, "not known", None, most)
         owners = tuple(
@@ -142,6 +149,23 @@ class Ways:
             guarded = part.length == 0.0 or one.is_protected_by(amps)
             beyond += () if guarded else (part,)
         return tuple(beyond)
+
+    def _can_only_be_shorted(self, way: Exit) -> bool:
+        """True for the lead of packs with a fuse each up to a device in it that protects it.
+
+        That limits what lasts in it, and a short, which all packs drive, opens their fuses at once.
+        """
+        fuses, device = self.pack_fuses.get(way.bank.name), way.device
+        wires = {part.name: self.wires[part.name] for part in way.conductors}
+        if fuses is None or device is None or len(wires) != 1:
+            return False
+        if not way.span.is_within(PACK_LEAD):
+            return False
+        [wire] = wires.values()
+        if device.wire is not wire.wire or not wire.is_protected_by(device_rating(device)):
+            return False
+        short = float(way.bank.in_parallel) * fuses.share.number
+        return opens_at_once(short, fuses.together.number, wire.area_mm2)
 
     @staticmethod
     def _is_last(beyond: tuple[Conductor, ...] | None, way: Exit, most: Value) -> bool:
