@@ -223,9 +223,19 @@ def test_keys_that_stand_beside_their_part_are_told_to_be_below_it() -> None:
 
 
 def test_every_hint_names_a_key_that_there_is() -> None:
-    from wattproof.plan import array, datasheets, devices, hints, power, root, site, wiring
+    from wattproof.plan import (
+        array,
+        converting,
+        datasheets,
+        devices,
+        hints,
+        power,
+        root,
+        site,
+        wiring,
+    )
 
-    homes = (array, datasheets, devices, power, root, site, wiring)
+    homes = (array, converting, datasheets, devices, power, root, site, wiring)
     for model, words in hints.RENAMED.items():
         owner = next(getattr(home, model) for home in homes if hasattr(home, model))
         keys = {f.alias or key for key, f in owner.model_fields.items()}

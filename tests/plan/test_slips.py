@@ -79,3 +79,38 @@ def test_a_way_behind_a_breaker_is_told_with_the_rating_that_was_written() -> No
     panel = "distribution: {panel: {ways: {lights: {breaker: 10 A}}}}\nwires:\n"
     [problem] = problems_of(PLAN.replace("wires:\n", panel))
     assert problem.instead.startswith("write `fuse: 10 A`")
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "instead"),
+    [
+        ("kind: mppt", "kind: mppt, absorption_voltage: 14.4 V", "write `charge_voltage`"),
+        ("kind: mppt", "kind: mppt, equalization_voltage: 15 V", "write `equalise_voltage`"),
+        ("kind: mppt", "kind: mppt, lvd: 11.5 V", "`opens_below` of a switch"),
+        ("kind: mppt", "kind: microinverter", "no part of a plan"),
+        ("100 Ah}", "100 Ah, low_voltage_cutoff: 11 V}", "`low_voltage` of an inverter"),
+        ("chemistry: agm", "chemistry: NMC", "which burns more easily"),
+        ("[{charge-fuse:", "[shunt, {charge-fuse:", "a shunt stands in no wire"),
+        ("wires:\n", "equalisers: {pair: {rating: 10 A}}\nwires:\n", "`equaliser: … A`"),
+        ("wires:\n", "boilers: {tank: {power: 600 W}}\nwires:\n", "stands under `loads:`"),
+        (
+            "wires:\n",
+            "heaters: {tank: {warms: water, power: 60 W}}\nwires:\n",
+            "what heats water or air stands under `loads:`",
+        ),
+        (
+            "wires:\n",
+            "switches: {red: {rating: 9 A, opened_by: button}}\nwires:\n",
+            "by a button too, leaves it out",
+        ),
+        (
+            "wires:\n",
+            "loads: {air-heater: {current: 2 A, start_current: 10 A}}\nwires:\n",
+            "for more than some seconds",
+        ),
+    ],
+)
+def test_no_key_of_another_meaning_is_proposed(old: str, new: str, instead: str) -> None:
+    """Some are spelt almost alike: `absorption_voltage` was taken for `float_voltage`."""
+    assert PLAN.count(old) == 1
+    assert any(instead in p.instead for p in problems_of(PLAN.replace(old, new)))

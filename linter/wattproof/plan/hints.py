@@ -45,6 +45,20 @@ _CONTROLLER_TYPE: Final = {
     "output_current": "max_output_current",
     "charge_current": "max_output_current",
 }
+_CHARGE: Final = {
+    **dict.fromkeys(
+        (
+            *("absorption_voltage", "absorption", "absorb_voltage", "absorb", "bulk_voltage"),
+            *("bulk", "boost_voltage", "max_charge_voltage"),
+        ),
+        "charge_voltage",
+    ),
+    "float": "float_voltage",
+    **dict.fromkeys(
+        ("equalize", "equalise", "equalization_voltage", "equalisation_voltage"),
+        "equalise_voltage",
+    ),
+}
 _BATTERY: Final = {
     **dict.fromkeys(("ah", "amp_hours", "amphours"), "capacity"),
     **dict.fromkeys(("volts", "v"), "nominal"),
@@ -97,7 +111,9 @@ RENAMED: Final[Mapping[str, Mapping[str, str]]] = {
     "Fuse": _FUSE,
     "Breaker": _FUSE,
     "Switch": {"amps": "rating", "current": "rating", "max_voltage": "voltage"},
-    "Controller": _CONTROLLER_TYPE,
+    "Controller": {**_CONTROLLER_TYPE, **_CHARGE},
+    "InverterCharger": _CHARGE,
+    "Converter": _CHARGE,
     "String": {
         "removable": "portable",
         "folding": "portable",
@@ -120,6 +136,7 @@ RENAMED: Final[Mapping[str, Mapping[str, str]]] = {
         "current": "max_output_current",
         "output": "max_output_current",
         "voltage": "charge_voltage",
+        **_CHARGE,
     },
     "Wire": {"start": "from", "end": "to", "run_length": "length"},
     "Way": {"rating": "fuse", "amps": "fuse", "current": "fuse"},
@@ -193,6 +210,31 @@ _MANAGEMENT: Final = (
     "write what its management lets out as `max_discharge_current`, and "
     "`low_temperature_cutoff: true` where it stops charging in the cold"
 )
+_CUT_OFF: Final = (
+    "where its voltage is low something else cuts off: write `low_voltage` of an inverter, or "
+    "`opens_below` of a switch in the wire; what its own management cuts off is not told"
+)
+_START: Final = (
+    "what it draws for more than some seconds is its `current` or `power`; what starts an engine "
+    "stands under `starters:`, and the hardest start on an inverter is its `largest_start`"
+)
+_NO_PART: Final = (
+    "what makes mains voltage straight from modules is no part of a plan, which tells batteries "
+    "and what charges them: leave it and its modules out"
+)
+_SHUNT: Final = (
+    "a shunt stands in no wire: with its battery write `shunt:` and the wire in whose negative it "
+    "sits"
+)
+_EQUALISER: Final = (
+    "what keeps lead batteries in series even is told with one of them, as its rating: "
+    "`equaliser: … A`"
+)
+_WARMS: Final = "a heater of a plan warms a battery; what heats water or air stands under `loads:`"
+_LOW: Final = (
+    "low_voltage_cutoff", "low_voltage_disconnect", "low_voltage", "lvd", "cutoff_voltage",
+    "discharge_cutoff", "min_voltage",
+)  # fmt: skip
 _FED: Final = "what feeds it says so: write a wire with `from:` the battery or bar, and `to:` this"
 _OPENS: Final = (
     "a contactor or relay is a switch: delete this, and say what opens it by `opened_by`, "
@@ -240,12 +282,14 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
     "Battery": {
         **dict.fromkeys(("feeds", "fed_by"), _FED),
         **dict.fromkeys(("bms", "management", "bms_current"), _MANAGEMENT),
+        **dict.fromkeys(_LOW, _CUT_OFF),
     },
     "InverterCharger": dict.fromkeys(_SOLAR_INPUT, _ONE_CASE),
     "Switch": {"kind": _OPENS, "type": _OPENS, "style": _OPENS, "contactor": _OPENS},
     "Controller": {
         **dict.fromkeys(("outputs", "batteries", "second_battery"), _ONE_OUTPUT),
         **dict.fromkeys(("limits", "limit", "ratings", "spec", "specs"), _TWO_LIMITS),
+        **dict.fromkeys(_LOW, _CUT_OFF),
     },
     "Datasheets": dict.fromkeys(
         ("batteries", "controllers", "fuses", "inverters", "loads", "chargers", "breakers"),
@@ -266,6 +310,10 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
             "write `controllers: {twin: {kind: vehicle-charger, max_output_current: … A}}`",
         ),
         **dict.fromkeys(("hybrid", "hybrids", "all_in_one", "hybrid_inverter"), _ONE_CASE),
+        **dict.fromkeys(("equalisers", "equaliser", "equalizers", "balancers"), _EQUALISER),
+        **dict.fromkeys(("microinverters", "micro_inverters", "grid_inverters"), _NO_PART),
+        **dict.fromkeys(("shunts", "shunt", "battery_monitor", "battery_monitors"), _SHUNT),
+        **dict.fromkeys(("water_heaters", "water_heater", "boilers", "boiler"), _WARMS),
         **dict.fromkeys(("cable", "cables"), "kinds of cable stand under `datasheets: cables:`"),
         **dict.fromkeys(("place", "places"), "surroundings stand under `site: places:`"),
         **dict.fromkeys(
@@ -289,7 +337,10 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
             ("duty", "duty_cycle", "short", "intermittent", "runtime", "minutes"),
             "the longest time that it runs is its `short_duty:`, beside its working current; what "
             "starts an engine stands under `starters:`",
-        )
+        ),
+        **dict.fromkeys(
+            ("surge", "peak", "inrush", "start_current", "starting_current", "max_current"), _START
+        ),
     },
     "String": {
         **dict.fromkeys(
@@ -431,7 +482,9 @@ WORDS: Final[Mapping[str, str]] = {
 """Other words for a value that is one of a few, where they mean one thing."""
 
 UNCLEAR: Final[Mapping[str, str]] = {
-    **dict.fromkeys(("lithium", "li", "li-ion", "lithium-ion"), _LITHIUM),
+    **dict.fromkeys(
+        ("lithium", "li", "li-ion", "lithium-ion", "nmc", "nca", "lto", "lipo", "li-po"), _LITHIUM
+    ),
     **dict.fromkeys(("lead", "lead-acid", "sla", "vrla", "sealed", "deep-cycle"), _LEAD),
 }
 """Words for a chemistry that leave open which is meant, and what tells them apart."""
@@ -457,7 +510,24 @@ def meant_word(word: str, words: tuple[str, ...]) -> str:
     first = first if first in words else WORDS.get(first, "")
     if more and first in words:
         return f"write `{first}`; what else its name tells stands under keys of their own"
+    if "mppt" in words and plain in ("microinverter", "micro-inverter", "grid-tie", "inverter"):
+        return _NO_PART
     return UNCLEAR.get(plain, "") if "agm" in words else ""
+
+
+def device_meant(name: str) -> str:
+    """What to write of a device in a wire that is declared nowhere; empty where nobody can tell."""
+    return _SHUNT if "shunt" in name else ""
+
+
+def battery_meant(key: str) -> str:
+    """What names a battery under a key, where no such battery is declared."""
+    if key == "warms":
+        return _WARMS
+    return (
+        "`opened_by` names the battery whose management opens it; one that a hand opens, by a "
+        "button too, leaves it out"
+    )
 
 
 _IN_WIRES: Final = {

@@ -96,10 +96,12 @@ def _unknown_names(plan: Plan) -> Iterator[tuple[str, Problem]]:
         if charger.never_with is not None:
             yield from _unknown((charger.never_with,), rivals, "charger", "chargers or controllers")
     for heater in plan.heaters.values():
-        yield from _unknown((heater.warms,), plan.batteries, "battery", "batteries")
+        yield from _unknown((heater.warms,), plan.batteries, "battery", "batteries", "warms")
     for switch in (*plan.switches.values(), *plan.selectors.values()):
         if switch.opened_by is not None:
-            yield from _unknown((switch.opened_by,), plan.batteries, "battery", "batteries")
+            yield from _unknown(
+                (switch.opened_by,), plan.batteries, "battery", "batteries", "opened_by"
+            )
     for bond in plan.frame_bonds.values():
         yield from _unknown(bond.strings, plan.strings, "string", "strings")
     consumers = [*plan.all_loads, *plan.all_inverters]
@@ -121,13 +123,17 @@ def _places(component: Named) -> tuple[Text, ...]:
 
 
 def _unknown(
-    names: Iterable[Text], known: Iterable[str], what: str, family: str
+    names: Iterable[Text], known: Iterable[str], what: str, family: str, key: str = ""
 ) -> Iterator[tuple[str, Problem]]:
     known = list(known)
     for name in names:
         if name not in known:
             near = nearest(name, known)
             instead = f"write `{near}`" if near else f"declare it under `{family}`"
+            if key and not near:
+                from wattproof.plan.hints import battery_meant  # of what is wrong only
+
+                instead = f"{instead}; {battery_meant(key)}"
             if what == "cable" and not near:
                 instead = as_size(name, str(name)) or instead
             yield name, Problem(name.place, f"there is no {what} `{name}`", instead)

@@ -286,9 +286,10 @@ def _inline_problems(
     component = known.get(device)
     if component is None:
         near = nearest(device, [n for n, c in known.items() if is_in_the_way(c)])
-        instead = (
-            f"write `{near}`" if near else "declare it under `fuses`, `breakers` or `switches`"
-        )
+        from wattproof.plan.hints import device_meant  # of what is wrong only
+
+        instead = f"write `{near}`" if near else device_meant(device)
+        instead = instead or "declare it under `fuses`, `breakers` or `switches`"
         yield Problem(device.place, f"there is no device `{device}`", instead)
     elif not is_in_the_way(component):
         message = f"`{device}` is not a fuse, breaker or switch and cannot sit in a wire"
