@@ -78,7 +78,7 @@ BASIS = {
     faulty=Edit("to: tracker.pv, cable: pv-8", "to: tracker.pv, cable: pv-10"),
 )
 def conductor_too_small(study: Study) -> Iterator[Observation]:
-    for placed in study.wiring.wires.values():
+    for placed in (*study.wiring.wires.values(), *study.wiring.bonds_in_use):
         wire = placed.in_bearable_air  # that the air is too hot for it is said elsewhere
         if wire.cooled and wire.insulation.assumptions:
             continue  # with another insulation it would not be

@@ -206,3 +206,23 @@ def test_behind_an_isolator_the_source_gives_its_current_once() -> None:
         current = study.wiring.wires[name].current
         assert current is not None
         assert current.number == pytest.approx(90.0)
+
+
+@pytest.mark.parametrize(("cable", "expected"), [("c6", []), ("c2", ["body"])])
+def test_a_bond_that_brings_a_charger_its_current_back(cable: str, expected: list[str]) -> None:
+    """39.8 A over the body: 2.5 mm² carries some 30 A and 6 mm² some 55 A."""
+    old = "body: {from: minus-bar.negative, to: chassis, cable: c50"
+    plan = edited((old, old.replace("c50", cable)), plan=build("van-body-bonds-at-both-ends"))
+    findings = found(plan, SMALL)
+    assert [finding.subjects[0] for finding in findings] == expected
+    assert all("has to carry 39.8 A" in finding.message for finding in findings)
+
+
+def test_an_alternator_without_a_negative_returns_to_the_battery_that_stands_with_it() -> None:
+    """150 A come back by the strap of the starting battery, and 39.8 A by that of the house."""
+    study = study_of(build("van-body-bonds-at-both-ends"))
+    found = {wire.name: wire.current for wire in study.wiring.bonds_in_use}
+    assert {name: round(amps.number, 1) for name, amps in found.items() if amps is not None} == {
+        "body": 39.8,
+        "start-body": 150.0,
+    }

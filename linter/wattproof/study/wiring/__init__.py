@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Any
 
 from wattproof.circuit import Circuit, Conductor, Passage
 from wattproof.codes import Bodies
 from wattproof.kept import kept
 from wattproof.plan.devices import Way
+from wattproof.plan.wiring import Bond, Wire
 from wattproof.study.array import ArraySection
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.array.switching import between_controller_and_banks
@@ -254,6 +256,37 @@ class WiringSection:
         """The array that a wire belongs to; None for one of the battery side."""
         carried = self._array.carried
         return next((found[0] for c in wire.conductors if (found := carried.get(c))), None)
+
+    @kept
+    def bonds_in_use(self) -> tuple[WireStudy, ...]:
+        """Bonds that alone bring back what flows in use, each as the wire that it then is."""
+        found = ((bond, self.network.through_bond(bond)) for bond in self._plan.bonds.values())
+        return tuple(self._in_use(bond, amps) for bond, amps in found if amps is not None)
+
+    def _in_use(self, bond: Bond, amps: Value) -> WireStudy:
+        """A bond with a lasting current (A), beside the component that it begins at."""
+        begins = self._circuit.ends.bonds[bond.name]
+        place = getattr(self._circuit.components.get(begins.component), "place", None)
+        length: Any = bond.length  # a bond need not tell it
+        wire = Wire.model_construct(
+            name=bond.name,
+            start=bond.start,
+            to=bond.to,
+            cable=bond.cable,
+            length=length,
+            place=(place,) if place is not None else None,
+        )
+        return WireStudy(
+            wire,
+            self._plan.datasheets.cables[bond.cable],
+            None,
+            "battery",
+            (),
+            Loading(lambda: None, lambda: Currents(amps, amps)),
+            self._plan,
+            self._codes.of("battery"),
+            self._assume,
+        )
 
     def _bare(self, conductors: list[Conductor]) -> WireStudy:
         wire = conductors[0].wire

@@ -9,8 +9,8 @@ from wattproof.study.wiring.mesh import Link
 
 
 def bonds_of(circuit: Circuit) -> Iterator[Link]:
-    """Every bond that ends at a wire, taken as without resistance: then most current passes it."""
+    """Every bond at a wire or a battery, taken as without resistance: most current passes it."""
     for bond in circuit.plan.bonds.values():
         tied = circuit.ends.bonds[bond.name]
-        if tied in circuit.around:
+        if tied in circuit.around or tied.component in circuit.plan.batteries:
             yield Link(bond, tied, Terminal(bond.to, "", "negative"), 0.0)

@@ -12,12 +12,14 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
+from typing import TypeAlias
 from weakref import proxy
 
 from wattproof.circuit import Circuit, Conductor, Part, Passage, Terminal, other_end
 from wattproof.circuit.groups import Groups
 from wattproof.kept import KeptEach, kept
 from wattproof.plan.together import on_at_once
+from wattproof.plan.wiring import Bond
 from wattproof.record import record
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
@@ -31,6 +33,9 @@ from wattproof.study.wiring.ports import Port, at_once
 from wattproof.study.wiring.settled import driven, settled
 from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Value, function, largest, smallest, tabled, total
+
+Carrier: TypeAlias = Part | Bond
+"""What a lasting current passes through."""
 
 SNAP = 1e-9
 """Shares nearer than this to each other, to nothing or to all are the same."""
@@ -118,6 +123,10 @@ class Lasting:
         asked = (part, kind, rated, steady, along)
         return self._found.of(asked, lambda: self._current(*asked))
 
+    def through_bond(self, bond: Bond) -> Value | None:
+        """The largest lasting current (A) that a bond alone brings back; None where it has none."""
+        return self._largest(bond, None, False, False, "")
+
     def brief(self, part: Part) -> Brief | None:
         """What of the current of a part lasts, where the rest runs for minutes; None without."""
         if not any(port.lasts is not None for port in self.ports):
@@ -201,6 +210,11 @@ class Lasting:
     ) -> Value | None:
         if part not in self.circuit.battery_side:
             return None
+        return self._largest(part, kind, rated, steady, along)
+
+    def _largest(
+        self, part: Carrier, kind: Kind | None, rated: bool, steady: bool, along: str
+    ) -> Value | None:
         cases = [(self._case(self._all), kind)]
         if kind != "draw":
             cases += [(self._case(self._all - full), "charge") for full in self._full]
@@ -321,7 +335,7 @@ class _Case:
         self.mesh = self._mesh(even=False)
         self.links = {link.key: link for link in self.mesh.links}
         self.settled: dict[Port, Flow] = {}
-        self._passing: KeptEach[Part, list[Share]] = KeptEach()
+        self._passing: KeptEach[Carrier, list[Share]] = KeptEach()
 
     @kept
     def flows(self) -> dict[Port, Flow]:
@@ -377,19 +391,19 @@ class _Case:
         return [share.port.lasts for share in self._shares(part) if share.port.lasts is not None]
 
     def both_ways(
-        self, part: Part, kind: Kind | None, rated: bool, steady: bool
+        self, part: Carrier, kind: Kind | None, rated: bool, steady: bool
     ) -> tuple[Value | None, Value | None]:
         """The most that flows from its start to its end, and back (A)."""
         shares = [s for s in self._shares(part) if not steady or s.port.lasts is None]
         one, other = (self._one_way(part, shares, sign, kind, rated) for sign in SIGNS)
         return one, other
 
-    def drives(self, part: Part, component: str, sign: float) -> bool:
+    def drives(self, part: Carrier, component: str, sign: float) -> bool:
         """True where what a component gives or draws passes from start to end, or back."""
         return any(s.port.name == component and sign * s.amount > SNAP for s in self._shares(part))
 
     def _one_way(
-        self, part: Part, shares: list[Share], sign: float, kind: Kind | None, rated: bool
+        self, part: Carrier, shares: list[Share], sign: float, kind: Kind | None, rated: bool
     ) -> Value | None:
         """What banks and ports on them drive one way, and what sources without a bank give."""
         with_bank = [s for s in shares if s.port not in self._alone]
@@ -481,11 +495,11 @@ class _Case:
     def _bent_flows(self) -> dict[Port, Flow]:
         return {port: self._flow(port, self._bent_mesh) for port in self.lasting.ports}
 
-    def _shares(self, part: Part) -> list[Share]:
+    def _shares(self, part: Carrier) -> list[Share]:
         """The share of each port that passes, with the sign of what it drives."""
         return self._passing.of(part, lambda: list(self._shares_in(part)))
 
-    def _shares_in(self, part: Part) -> Iterator[Share]:
+    def _shares_in(self, part: Carrier) -> Iterator[Share]:
         link = self.links.get(part)
         if link is None:
             return
@@ -504,7 +518,7 @@ class _Case:
             yield Share(port, sign * amount, even)
 
     def _added(
-        self, part: Part, shares: list[Share], kind: Kind | None, rated: bool
+        self, part: Carrier, shares: list[Share], kind: Kind | None, rated: bool
     ) -> Value | None:
         """The sum of all that can run at once."""
         shares = _once([s for s in shares if kind in (None, s.port.kind)], rated)
@@ -528,7 +542,7 @@ class _Case:
                 group.append(share)
         return total([self._sum(part, group, rated) for group in groups])
 
-    def _sum(self, part: Part, shares: list[Share], rated: bool) -> Value:
+    def _sum(self, part: Carrier, shares: list[Share], rated: bool) -> Value:
         """One share of several currents."""
         whole = total([_amps(s.port, rated) for s in shares])
         amount = abs(shares[0].amount)

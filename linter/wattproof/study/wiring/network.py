@@ -8,6 +8,7 @@ from wattproof.circuit import Circuit, Conductor, Passage, Terminal
 from wattproof.kept import kept
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger, Controller
+from wattproof.plan.wiring import Bond
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
@@ -46,6 +47,10 @@ class Network:
     def lasting(self, part: Conductor | Passage) -> Value | None:
         """The largest lasting current (A) over all that can run at once; None where it has none."""
         return self._lasting.current(part)
+
+    def through_bond(self, bond: Bond) -> Value | None:
+        """The same of a bond that alone brings a current back; None where it brings none."""
+        return self._lasting.through_bond(bond)
 
     def brief(self, part: Conductor | Passage) -> Brief | None:
         """What of it lasts, where the rest runs for minutes; None where nothing does."""

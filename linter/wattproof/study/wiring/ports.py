@@ -108,10 +108,17 @@ def _minus(component: Named, port: str, circuit: Circuit) -> Terminal | None:
 def _through_engine(
     source: Terminal, battery_side: BatterySide, circuit: Circuit
 ) -> Terminal | None:
-    """Where what returns through an engine comes back: the bonded negative of what it charges."""
+    """Where what returns through an engine comes back: the bonded negative of what it charges.
+
+    Of several the one that no switch parts from it, which stands with the engine.
+    """
     net = circuit.nets.net
     bonded = {net(tied) for tied in circuit.ends.bonds.values()}
-    banks = battery_side.fed_by(source)
+    near = circuit.joined_for_good(source)
+    banks = sorted(
+        battery_side.fed_by(source),
+        key=lambda bank: Terminal(bank.name, "", "positive") not in near,
+    )
     posts = [Terminal(part.name, "", "negative") for bank in banks for part in bank.parts]
     drawn = [post for post in posts if post in circuit.around]
     return next((post for post in drawn if net(post) in bonded), drawn[-1] if drawn else None)
