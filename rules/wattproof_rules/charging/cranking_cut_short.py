@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from wattproof.rule import Edit, Observation, notice, option, practice, record, rule
 from wattproof.study import Study
 from wattproof.study.assumptions.ratings import device_rating
-from wattproof.study.charging.cranking import FUSE_BEARS
+from wattproof.study.charging.cranking import FUSE_BEARS, Cranking
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.working import declared, tabled
 from wattproof_rules.plans import plan
@@ -16,7 +16,8 @@ from wattproof_rules.plans import plan
 BASIS = {
     "common practice": practice(
         "a fuse bears twice its rating for some seconds, and the management of a lithium battery "
-        "about twice its lasting limit, if its maker says nothing else"
+        "about twice its lasting limit, if its maker says nothing else; a lead battery gives some "
+        "five to fifteen times its capacity in an hour to a starter, and none twenty times"
     ),
 }
 
@@ -26,6 +27,7 @@ class Limits:
     """What a project may set."""
 
     fuse: float = option(FUSE_BEARS, "How many times its rating a fuse bears for a start.")
+    lead: float = option(20.0, "How many times its capacity in an hour lead gives for a start.")
     pack: float = option(2.0, "How many times its lasting limit a lithium battery gives for one.")
 
 
@@ -80,6 +82,8 @@ def cranking_cut_short(study: Study, limits: Limits) -> Iterator[Observation]:
                     "that still protects the cable; the cable of a starter may also be without "
                     "one, where it is short and sheathed all along",
                 )
+        if each.bank.is_lead and each.nearest:
+            yield from _beyond_lead(each, limits)
         limit = each.bank.battery.max_discharge_current
         if each.bank.is_lead or limit is None:
             continue
@@ -100,3 +104,20 @@ def cranking_cut_short(study: Study, limits: Limits) -> Iterator[Observation]:
                 remedy=f"start the engine from a battery that is made for it; or from one that "
                 f"gives {each.current} for half a minute, as its maker states",
             )
+
+
+def _beyond_lead(each: Cranking, limits: Limits) -> Iterator[Observation]:
+    """A starter on lead that no battery of that capacity turns: one of the two is misread."""
+    rate = tabled(limits.lead / 3600.0, "1/s", "kstart", "for a start, in lead", "common practice")
+    name = each.bank.name
+    gives = (rate * each.bank.capacity).named(f"Istart({name})", f"what {name} gives", "A")
+    if exceeds(each.current, gives):
+        yield Observation(
+            message=f"`{each.starter.name}` draws {each.current} from `{name}` of "
+            f"{each.bank.capacity}; no lead battery of that capacity gives more than {gives}",
+            on=(each.bank, each.starter),
+            values=(each.current, gives),
+            margin=margin_below(each.current, gives),
+            remedy=f"read the capacity of `{name}` and the current of `{each.starter.name}` again, "
+            "with their decimal points; or start the engine from a larger battery",
+        )

@@ -55,3 +55,14 @@ def test_each_battery_that_a_selector_leads_to_the_starter(limit: str, expected:
     findings = found(plan, CUT)
     assert [finding.level for finding in findings] == expected
     assert all(finding.subjects == ("second", "starter") for finding in findings)
+
+
+@pytest.mark.parametrize(("capacity", "expected"), [("15 Ah", []), ("14.9 Ah", ["warning"])])
+def test_more_than_any_lead_battery_of_its_capacity_gives(
+    capacity: str, expected: list[str]
+) -> None:
+    """300 A are twenty times 15 Ah in an hour."""
+    plan = build("boat-selector-and-starter").replace("capacity: 110 Ah", f"capacity: {capacity}")
+    findings = found(plan, CUT)
+    assert [finding.level for finding in findings] == expected
+    assert all("of 14.9 Ah; no lead battery" in finding.message for finding in findings)
