@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wattproof.remedies.fuse_sizes import FuseSizes, fuse_sizes
-from wattproof.remedies.proposals import distinct, fuse_at, moved, that_breaks_more
+from wattproof.remedies.proposals import NEAR, distinct, fuse_at, moved, that_breaks_more
 from wattproof.rule import (
     Addition,
     Change,
@@ -21,6 +21,7 @@ from wattproof.study import Study
 from wattproof.study.assumptions.devices import NO_DEVICE_PLACE
 from wattproof.study.assumptions.ratings import device_rating
 from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.protection.spans import span_of
 from wattproof.study.protection.ways import Way
 from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import largest
@@ -277,7 +278,7 @@ def _too_far(way: Way, study: Study) -> Observation:
         on=(_first(way), exit_.device.device, exit_.bank),
         values=(exit_.length, most),
         margin=margin_below(exit_.length, most),
-        remedy=_moved(way) if is_own else _added(way, study),
+        remedy=_moved(way) if is_own else _in_last_wire(way) or _added(way, study),
     )
 
 
@@ -309,6 +310,25 @@ def _moved(way: Way) -> Remedy:
     alone = exit_.device.wire is wire and len(exit_.conductors) == 1
     changes = moved(wire, device, exit_.bank.name, most.number) if alone else ()
     return Remedy(f"put `{device}` within {most} of `{exit_.bank.name}`", (changes,))
+
+
+def _in_last_wire(way: Way) -> Remedy | None:
+    """A wire's own device where that wire begins, if what comes before may be bare."""
+    exit_, most = way.exit, way.most
+    assert exit_.device is not None
+    assert most is not None
+    last = exit_.device.wire
+    before = [part for part in exit_.conductors if part.wire is not last]
+    own = [part for part in exit_.conductors if part.wire is last]
+    if last is None or len(own) != 1 or way.reason != "too far":
+        return None
+    room = most.number - span_of(before).most
+    joint = sorted({*last.components} & {name for part in before for name in part.wire.components})
+    if len(joint) != 1 or room < NEAR:
+        return None
+    at = joint[0]
+    changes = moved(last, exit_.device.name, at, room)
+    return Remedy(f"put `{exit_.device.name}` where `{last.name}` leaves `{at}`", (changes,))
 
 
 def _added(way: Way, study: Study) -> Remedy:

@@ -76,7 +76,7 @@ def _raised(found: Compensation) -> Observation:
         remedy=Remedy(
             f"switch the temperature compensation of `{source.name}` off, and write "
             "`compensates_temperature: false`",
-            ((Change(source.name, KEY, "false"),),),
+            (_told(found, "false"),),
         ),
     )
 
@@ -112,5 +112,12 @@ def _remedy(found: Compensation, allowed: float) -> Remedy:
     return Remedy(
         f"use a charger with a sensor on the battery for `{source.name}`, or keep `{bank.name}` in "
         f"a place of {low} to {high}, with that as its `coldest` and `ambient`",
-        ((Change(source.name, KEY, "true"),), mild if bank.battery.place is not None else ()),
+        (_told(found, "true"), mild if bank.battery.place is not None else ()),
     )
+
+
+def _told(found: Compensation, follows: str) -> tuple[Change, ...]:
+    """Whether it follows temperature; by how much goes with it, which would contradict it."""
+    source = found.source
+    amount = () if source.compensation is None else (Change(source.name, "compensation", ""),)
+    return (Change(source.name, KEY, follows), *amount)

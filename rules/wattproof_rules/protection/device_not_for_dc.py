@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 
 from wattproof.codes import known_styles, style
+from wattproof.remedies.proposals import fuse_that_breaks, values_of
 from wattproof.rule import (
     Change,
     Clause,
@@ -84,7 +85,7 @@ def device_not_for_dc(study: Study) -> Iterator[Observation]:
     unmarked_panels: set[str] = set()
     for device in study.wiring.devices.values():
         if device.dc is False:
-            yield _only_for_ac(device)
+            yield _only_for_ac(device, study)
         elif device.unmarked_for_dc is not None:
             yield _voltage_of_which_kind(device, device.unmarked_for_dc)
         elif device.side == "battery" and device.volts is not None:
@@ -107,14 +108,33 @@ def device_not_for_dc(study: Study) -> Iterator[Observation]:
             )
 
 
-def _only_for_ac(device: DeviceStudy) -> Observation:
+def _only_for_ac(device: DeviceStudy, study: Study) -> Observation:
     volts = device.volts
     return Observation(
         message=f"{device.kind} `{device.name}` is for alternating current only and sits in a "
         f"direct-current circuit{f' of up to {volts}' if volts is not None else ''}",
         on=(device,),
         values=(volts,) if volts is not None else (),
-        remedy=_remedy(device, volts),
+        remedy=_that_breaks(device, study) or _remedy(device, volts),
+    )
+
+
+def _that_breaks(device: DeviceStudy, study: Study) -> Remedy | None:
+    """A fuse for direct current that breaks its short, where one like it would not."""
+    low = (d for d in study.protection.duties if d.device.name == device.name and d.too_low)
+    duty = next(low, None)
+    if duty is None or device.kind != "fuse" or device.style is None:
+        return None
+    nominal, most = duty.nominal.number, duty.prospective.number
+    volts = device.volts.number if device.volts is not None else nominal
+    made = fuse_that_breaks(most, nominal, volts, device.rating.number)
+    if made is None:
+        return None
+    label = {**values_of(made, nominal), "dc": "true"}
+    return Remedy(
+        f"use a {made.title}, which is made for direct current and can break the "
+        f"{duty.prospective} of a short there",
+        (tuple(Change(device.name, key, text) for key, text in label.items()),),
     )
 
 

@@ -8,9 +8,10 @@ from wattproof.codes import NotTabulated, style
 from wattproof.finding import Level
 from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule
 from wattproof.study import Study
-from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.limits import SLACK, exceeds, margin_below
 from wattproof.study.protection.larger_device import exposed
 from wattproof.study.wiring.devices import DeviceStudy, rated
+from wattproof.words import quoted
 from wattproof.working import Value
 from wattproof_rules.plans import plan
 
@@ -152,4 +153,21 @@ def _remedy(device: DeviceStudy, needed: Value, study: Study) -> Remedy | str:
         return f"{words}, with wires that it protects"
     listed = " and ".join(f"{wire.size.name} for `{wire.name}`" for wire in sizes)
     with_it = f", and {listed}, too thin for that now" if sizes else ""
-    return Remedy(f"{words}{with_it}", ((*own, *(wire.as_change for wire in sizes)),))
+    weak = _weaker(device, rating, study)
+    if weak:
+        with_it += f", with {quoted(weak)} rated at least {rating:g} A"
+    stronger = (Change(name, "rating", f"{rating:g} A") for name in weak)
+    changes = (*own, *(wire.as_change for wire in sizes), *stronger)
+    return Remedy(f"{words}{with_it}", (changes,))
+
+
+def _weaker(device: DeviceStudy, amps: float, study: Study) -> list[str]:
+    """Switches and bars that stand what a device lets through, and not that rating (A)."""
+    return [
+        each.name
+        for each in study.protection.held
+        if each.what in ("switch", "relay", "bar")
+        and [passage.name for passage in each.devices] == [device.name]
+        and each.reason is None
+        and each.rating.number < amps * (1.0 - SLACK)
+    ]

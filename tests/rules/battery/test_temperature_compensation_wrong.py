@@ -6,6 +6,7 @@ import pytest
 
 from plans import edited
 from rule_runs import faulty, found, levels, sound
+from wattproof.plan.amend import Change
 
 COMPENSATION = "temperature-compensation-wrong"
 UNSAID = (", compensates_temperature: false", "")
@@ -43,3 +44,20 @@ def test_lithium_wants_none() -> None:
     assert "raises its voltage by 1.03 V at −18 °C" in finding.message
     off = edited(("compensates_temperature: true", "compensates_temperature: false"), plan=lithium)
     assert not found(off, COMPENSATION)
+
+
+@pytest.mark.parametrize(
+    ("told", "chemistry"),
+    [("0 mV/°C", "flooded"), ("-24 mV/°C", "lithium-iron-phosphate")],
+)
+def test_by_how_much_it_follows_goes_with_whether_it_does(told: str, chemistry: str) -> None:
+    """The two would contradict each other in the plan."""
+    plan = faulty(COMPENSATION).replace("compensates_temperature: false", f"compensation: {told}")
+    kind = plan.split("chemistry: ")[1].split(",")[0]
+    plan = plan.replace(f"chemistry: {kind}", f"chemistry: {chemistry}")
+    [finding] = found(plan, COMPENSATION)
+    follows = "true" if chemistry == "flooded" else "false"
+    assert [(c.key, c.text) for c in finding.ways[0] if isinstance(c, Change)] == [
+        ("compensates_temperature", follows),
+        ("compensation", ""),
+    ]

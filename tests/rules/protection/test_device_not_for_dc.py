@@ -5,8 +5,9 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import asked, found, levels, sound
+from rule_runs import asked, found, found_beside_all, levels, sound
 from rules.protection.plans import CHARGE, panel
+from wattproof.plan.amend import Change
 
 DC = "device-not-for-dc"
 
@@ -162,3 +163,22 @@ def test_a_charge_voltage_of_another_system_hides_no_voltage(volts: str, fires: 
         plan=CHARGE,
     )
     assert bool(found(plan, DC)) == fires
+
+
+def test_where_its_style_breaks_too_little_another_is_proposed() -> None:
+    """A cartridge of a house breaks some 1000 A, marked for direct current or not."""
+    plan = edited(
+        (
+            "voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true",
+            "voltage: 500 V, style: cartridge, dc: false",
+        ),
+        plan=CHARGE,
+    )
+    [finding] = found_beside_all(plan, DC)
+    assert finding.remedy.startswith("use a wide bolt-down strip fuse")
+    assert [(c.key, c.text) for c in finding.ways[0] if isinstance(c, Change)] == [
+        ("style", "wide-strip"),
+        ("voltage", "32 V"),
+        ("interrupt", "6 kA"),
+        ("dc", "true"),
+    ]

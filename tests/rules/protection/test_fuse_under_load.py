@@ -76,3 +76,11 @@ def test_the_most_of_a_cold_moment_is_held_for_minutes(rating: str, level: str |
     assert [f.level for f in told] == ([level] if level else [])
     by_code = edited(("setting: vehicle\n", "setting: vehicle\ncode: nec-2023\n"), plan=plan)
     assert [f.level for f in found(by_code, LOADED)] == ["warning"]
+
+
+def test_a_switch_behind_it_has_to_stand_the_larger_fuse_too() -> None:
+    """320 A for good ask for 350 A, and the switch of the thruster is rated 300 A."""
+    plan = edited((", short_duty: 2 min", ""), plan=build("boat-thruster-and-windlass"))
+    [finding] = [f for f in found(plan, LOADED) if f.subjects == ("thruster-fuse",)]
+    assert "use 350 A" in finding.remedy
+    assert finding.remedy.endswith("with `bow-off` rated at least 350 A")
