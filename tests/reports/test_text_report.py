@@ -11,6 +11,7 @@ from wattproof.packs import PackFailure, RuleSet
 from wattproof.reports.figures import text as figures_text
 from wattproof.reports.findings import text
 from wattproof.reports.writing.columns import WIDTH, clean, labelled, width, wrapped
+from wattproof.source import Place, Problem
 from wattproof.testing import study_of
 from wattproof.views.figures import figures_of
 
@@ -163,3 +164,19 @@ def test_a_long_word_is_measured_once(monkeypatch: pytest.MonkeyPatch) -> None:
     word = "日" * 20_000
     assert "".join(columns.wrapped(word, 60)) == word
     assert measured < 4 * len(word)
+
+
+def test_what_is_wrong_alike_in_several_places_stands_once() -> None:
+    said = [("wire `a` has no key `size`", "name a cable"), ("wire `b` has no key `size`", "other")]
+    problems = [
+        Problem(Place("plan.yaml", line, 3, line, 9), *said[line == 6]) for line in (4, 5, 6)
+    ] + [Problem(Place("plan.yaml", 8, 3, 8, 9), "wire `c` has no key `size`", "name a cable")]
+    assert [line for line in text.problem_lines(problems) if line] == [
+        " 1. wire `a` has no key `size`; and so `c`",
+        "    Where     plan.yaml:4:3",
+        "    And       lines 5 and 8",
+        "    Instead   name a cable",
+        " 4. wire `b` has no key `size`",
+        "    Where     plan.yaml:6:3",
+        "    Instead   other",
+    ]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import groupby
 from typing import Final
@@ -37,9 +38,11 @@ from wattproof.reports.writing.wording import (
 )
 from wattproof.settings import Settings
 from wattproof.source import Problem
+from wattproof.words import enumerated
 from wattproof.working import Assumption
 
 _INDENT: Final = 4
+_NAME: Final = re.compile("`[^`]+`")
 
 
 def render(results: Sequence[Result], *, working: bool = False, paint: Paint = plain) -> str:
@@ -56,12 +59,26 @@ def render(results: Sequence[Result], *, working: bool = False, paint: Paint = p
 
 
 def problem_lines(problems: Iterable[Problem]) -> Iterator[str]:
-    """Everything that makes a plan unusable."""
-    for number, problem in enumerate(problems, start=1):
+    """Everything that makes a plan unusable; what is wrong alike in several places stands once."""
+    alike: dict[tuple[str, str, str], list[Problem]] = {}
+    for problem in problems:
+        same = (_NAME.sub("", problem.message, count=1), problem.instead, problem.place.file)
+        alike.setdefault(same, []).append(problem)
+    number = 1
+    for each in alike.values():
+        first, *others = each
+        named = dict.fromkeys(name for p in each for name in _NAME.findall(p.message)[:1])
+        names = list(named)[1:]
+        message = f"{first.message}; and so {enumerated(names)}" if names else first.message
         yield ""
-        yield from hanging(problem.message, first=f"{number:>2}. ", margin=_INDENT)
-        yield from labelled("Where", str(problem.place), indent=_INDENT, keep=True)
-        yield from labelled("Instead", problem.instead, indent=_INDENT)
+        yield from hanging(message, first=f"{number:>2}. ", margin=_INDENT)
+        yield from labelled("Where", str(first.place), indent=_INDENT, keep=True)
+        if others:
+            lines = dict.fromkeys(str(other.place.line) for other in others)
+            word = "lines" if len(lines) > 1 else "line"
+            yield from labelled("And", f"{word} {enumerated(lines)}", indent=_INDENT)
+        yield from labelled("Instead", first.instead, indent=_INDENT)
+        number += len(each)
 
 
 def _plan(result: Result, working: bool, paint: Paint) -> Iterator[str]:
