@@ -182,6 +182,7 @@ MEANT = [
     ("14.6 V}", "14.6 V, series: 4}", "`arrangement: 4s`"),
     ("14.6 V}", "14.6 V, voltage: 12 V}", "`nominal`"),
     ("datasheets:\n", "module: {}\ndatasheets:\n", "`datasheets: {modules: {roof-module:"),
+    ("datasheets:\n", "modules: {a: {voc: 20 V}}\ndatasheets:\n", "under `datasheets: modules:`"),
     ("datasheets:\n", "panels: [100W]\ndatasheets:\n", "`strings: {roof: {module: roof-module"),
     ("datasheets:\n", "battery: 12v 100ah\ndatasheets:\n", "`batteries: {house: {chemistry: …"),
     ("datasheets:\n", "inverter: 1000w\ndatasheets:\n", "`inverters: {mains: {power: … W}}`"),

@@ -206,6 +206,10 @@ _MODULES: Final = (
     "write the label as `datasheets: {modules: {roof-module: {pmax: … W}}}`, and how many are "
     "wired together as `strings: {roof: {module: roof-module, series: …}}`"
 )
+_LABELS: Final = (
+    "labels of modules stand under `datasheets: modules:`, and how many are wired together as "
+    "`strings: {roof: {module: …, series: …}}`"
+)
 _MANAGEMENT: Final = (
     "write what its management lets out as `max_discharge_current`, and "
     "`low_temperature_cutoff: true` where it stops charging in the cold"
@@ -564,7 +568,10 @@ def meant(model: str, key: str, block: Block) -> str:
         if model == "Plan" and right in FORMS and not _is_family(held):
             return f"write `{right}: {FORMS[right]}`"
         return f"write `{right}`"
-    return ELSEWHERE.get(model, {}).get(plain, "") or _anywhere(model, plain)
+    instead = ELSEWHERE.get(model, {}).get(plain, "") or _anywhere(model, plain)
+    if instead is _MODULES and (held := block[Text(key)]) and _is_family(held):
+        return _LABELS
+    return instead
 
 
 _PARTS: Final = (
