@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterable
 from difflib import get_close_matches
 from typing import Any
 
@@ -20,12 +22,15 @@ def style_of(*kinds: str) -> Reader:
             raise Mistake("this is not a style", f"use one of {', '.join(known)}")
         if node in known:
             return node
-        meant = _called(str(node), list(known.values()))
+        styles = _of_its_side(str(node), known.values())
+        meant = _called(str(node), styles)
         if meant is not None:
             message = f"`{node}` is no style here; `{meant.name}` is what that is called"
             raise Mistake(message, f"write `{meant.name}`: {meant.title}", node.place)
-        near = nearest(node, list(known))
-        instead = f"write `{near}`: {known[near].title}" if near else f"use one of {_listed(known)}"
+        near = nearest(node, [made.name for made in styles])
+        instead = (
+            f"write `{near}`: {known[near].title}" if near else f"use one of {_listed(styles)}"
+        )
         raise Mistake(f"`{node}` is no style that is known here", instead, node.place)
 
     return Reader(read, lambda: {"type": "string", "enum": list(known)}, unknown=True)
@@ -36,6 +41,13 @@ def described(kind: str) -> str:
     made = [each for each in map(style, known_styles()) if each.kind == kind]
     words = "; ".join(f"`{each.name}`: {each.known_as[0]}" for each in made)
     return f"Kind of {kind}. {words}."
+
+
+def _of_its_side(text: str, styles: Iterable[DeviceStyle]) -> list[DeviceStyle]:
+    """Those for the solar side where the words speak of it, and there are any; else all."""
+    every = list(styles)
+    solar = [made for made in every if made.pv_rated]
+    return solar if solar and re.search("pv|solar|photovoltaic", text.lower()) else every
 
 
 def _called(text: str, styles: list[DeviceStyle]) -> DeviceStyle | None:
@@ -50,5 +62,5 @@ def _plain(words: str) -> str:
     return words.lower().replace("-", " ").replace("_", " ").strip()
 
 
-def _listed(known: dict[str, DeviceStyle]) -> str:
-    return ", ".join(f"`{name}` ({made.known_as[0]})" for name, made in known.items())
+def _listed(styles: list[DeviceStyle]) -> str:
+    return ", ".join(f"`{made.name}` ({made.known_as[0]})" for made in styles)
