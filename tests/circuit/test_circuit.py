@@ -528,3 +528,83 @@ def test_a_load_whose_negative_leads_back_to_no_battery(to: str, where: str) -> 
     if to == "water":
         tie = "bonds:\n  hull: {from: house.negative, to: water, cable: batt-8}\nwires:\n"
         assert circuit(edited(("wires:\n", tie), plan=plan)).arrays
+
+
+class TestSidesOfDevices:
+    """A device is named from its two sides, whichever way the wires are drawn."""
+
+    STRINGS = "".join(f"  {n}: {{module: rigid-100, series: 3}}\n" for n in "abcd")
+    FUSES = "fuses:\n" + "".join(f"  {n}-fuse: {{rating: 7 A, dc: true}}\n" for n in "abcd")
+
+    def plan(self, wire: str, listed: str) -> str:
+        """Four strings whose fuses stand between their wires and the joint."""
+        wires = "".join(wire.replace("NAME", n) for n in "abcd")
+        joint = f"  joint: {{joins: [{', '.join(listed.replace('NAME', n) for n in 'abcd')}]}}\n"
+        text = array_plan(self.STRINGS, wires + HOME, joint)
+        assert text.count("fuses:\n") == 1
+        return text.replace("fuses:\n", self.FUSES)
+
+    def inline(self) -> str:
+        wire = (
+            "  NAME-lead: {from: NAME, to: joint, cable: pv-10, length: 2 m, inline: [NAME-fuse]}\n"
+        )
+        return self.plan(wire, "NAME")
+
+    @pytest.mark.parametrize(
+        ("wire", "listed"),
+        [
+            ("  NAME-lead: {from: NAME, to: NAME-fuse, cable: pv-10, length: 2 m}\n", "NAME-fuse"),
+            ("  NAME-lead: {from: NAME-fuse, to: NAME, cable: pv-10, length: 2 m}\n", "NAME-fuse"),
+            (
+                "  NAME-lead: {from: NAME, to: NAME-fuse.load, cable: pv-10, length: 2 m}\n",
+                "NAME-fuse",
+            ),
+            (
+                "  NAME-lead: {from: NAME, to: NAME-fuse, cable: pv-10, length: 2 m}\n",
+                "NAME-fuse.load",
+            ),
+        ],
+    )
+    def test_a_fuse_that_a_joint_lists_lies_between_the_wire_and_the_joint(
+        self, wire: str, listed: str
+    ) -> None:
+        beside = check_text(self.plan(wire, listed))
+        assert not beside.problems
+        fuses = [f for f in beside.findings if f.rule.startswith("string-fuse")]
+        inline = [f for f in check_text(self.inline()).findings if f.rule.startswith("string-fuse")]
+        assert [(f.rule, f.level, f.message) for f in fuses] == [
+            (f.rule, f.level, f.message) for f in inline
+        ]
+        assert {f.rule for f in fuses} == {"string-fuse-too-small"}
+
+    def test_without_them_it_is_missed(self) -> None:
+        bare = self.plan(
+            "  NAME-lead: {from: NAME, to: joint, cable: pv-10, length: 2 m}\n", "NAME"
+        )
+        assert "string-fuse-missing" in {f.rule for f in check_text(bare).findings}
+
+    def test_two_joints_and_a_fuse_between_them(self) -> None:
+        joints = "  inner: {joins: [a, b]}\n  joint: {joins: [inner-fuse, c, d]}\n"
+        wires = "  in: {from: inner, to: inner-fuse, cable: pv-10, length: 2 m}\n" + HOME
+        text = array_plan(self.STRINGS, wires, joints).replace(
+            "fuses:\n", "fuses:\n  inner-fuse: {rating: 20 A}\n"
+        )
+        assert shape(circuit(text).arrays[0].tree) == "[3|3|[3|3]]"
+
+    @pytest.mark.parametrize("drawn", ["from: spare, to: house", "from: house, to: spare"])
+    def test_two_wires_that_are_drawn_towards_a_fuse_or_away_from_it(self, drawn: str) -> None:
+        load = "loads:\n  pump: {current: 5 A}\n"
+        start = drawn.replace("house", "pump")
+        wires = (
+            f"  one: {{{drawn}, cable: batt-8, length: 10 cm}}\n"
+            f"  two: {{{start}, cable: batt-8, length: 1 m}}\n"
+        )
+        text = edited(
+            ("fuses:\n", "fuses:\n  spare: {rating: 10 A}\n"),
+            ("batteries:\n", load + "batteries:\n"),
+            ("wires:\n", "wires:\n" + wires),
+        )
+        assert "battery-fuse-missing" not in {
+            f.rule for f in check_text(text).findings if "pump" in f.subjects
+        }
+        assert not check_text(text).problems

@@ -32,11 +32,13 @@ class Elements:
             for name in set(wire.components):
                 self._wires_at.setdefault(name, []).append(wire)
         self._modules = 0
-        self._joined = {
-            **self._plugged_straight_in(),
-            **self._negatives_passed_by(),
-            **self._linking_bars(),
-        }
+        self._joined = {**self._plugged_straight_in(), **self._linking_bars()}
+        for one, other in self._negatives_passed_by().items():
+            here, there = self._node(one), self._node(other)
+            if here.component in plan.combiners:  # a joint stands for what is plugged into it
+                here, there = there, here
+            if here != there:
+                self._joined[here] = there
         self.all: list[Element] = [*self._sources(), *self._wires(), *self._ways()]
 
     def _node(self, terminal: Terminal) -> Terminal:

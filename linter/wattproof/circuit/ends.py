@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import NamedTuple
 
 from wattproof.circuit.elements import Terminal
 from wattproof.kept import KeptEach, kept
-from wattproof.plan.fields import Named
+from wattproof.plan.fields import Named, component_of
 from wattproof.plan.root import Plan
-from wattproof.plan.terminals import Reached, by_name, resolve, wire_poles
+from wattproof.plan.terminals import Reached, by_name, is_in_the_way, resolve, wire_poles
 from wattproof.plan.wiring import Wire
+from wattproof.source import Text
 
 
 class WireEnds(NamedTuple):
@@ -18,6 +20,28 @@ class WireEnds(NamedTuple):
     start: Reached
     to: Reached
     poles: tuple[tuple[str, str], ...]
+
+
+class _Mention(NamedTuple):
+    """Where something is named that a wire or joint ends at.
+
+    by: the wire or joint, and which of its ends or of its list. arrives: whether that is the line
+    side of a device, where no side is named.
+    """
+
+    by: tuple[str, str]
+    reference: Text
+    arrives: bool
+
+    @property
+    def side(self) -> str:
+        """The side that it means by itself, "line" or "load"."""
+        return self.named or ("line" if self.arrives else "load")
+
+    @property
+    def named(self) -> str:
+        """The side that it names; empty where it names none."""
+        return next((s for s in self.reference.split(".")[1:] if s in ("line", "load")), "")
 
 
 class Ends:
@@ -36,16 +60,48 @@ class Ends:
         return self._wires.of(wire.name, lambda: self._of_wire(wire))
 
     def _of_wire(self, wire: Wire) -> WireEnds:
-        start = resolve(wire.start, self.components, arriving=False)
-        to = resolve(wire.to, self.components)
+        start, to = map(self._reached, _ends_of(wire))
         return WireEnds(start, to, tuple(wire_poles(wire, start, to)))
+
+    def _reached(self, mention: _Mention) -> Reached:
+        arrives = mention.arrives != (mention.by in self._turned)
+        return resolve(mention.reference, self.components, arriving=arrives)
+
+    @kept
+    def _turned(self) -> frozenset[tuple[str, str]]:
+        """Where a device is named from its two sides and both would mean one: the later is turned.
+
+        So a joint that lists a fuse at which a wire ends is behind the fuse, and not beside it.
+        """
+        mentions: dict[str, list[_Mention]] = {}
+        for mention in self._mentions():
+            mentions.setdefault(component_of(mention.reference), []).append(mention)
+        turned = []
+        for name, both in mentions.items():
+            component = self.components.get(name)
+            if component is None or not is_in_the_way(component) or len(both) != 2:
+                continue
+            first, second = both
+            if first.side == second.side and not (first.named and second.named):
+                turned.append((first if second.named else second).by)
+        return frozenset(turned)
+
+    def _mentions(self) -> Iterator[_Mention]:
+        for wire in self._plan.wires.values():
+            yield from _ends_of(wire)
+        for name in self._plan.combiners:
+            yield from self._listed(name)
+
+    def _listed(self, joint: str) -> Iterator[_Mention]:
+        for reference in self._plan.combiners[joint].joins or ():
+            yield _Mention((joint, str(reference)), reference, True)
 
     @kept
     def joined(self) -> dict[str, tuple[Reached, ...]]:
         """What each joint lists, in its order."""
         return {
-            str(name): tuple(resolve(reference, self.components) for reference in joint.joins or ())
-            for name, joint in self._plan.combiners.items()
+            str(name): tuple(map(self._reached, self._listed(name)))
+            for name in self._plan.combiners
         }
 
     @kept
@@ -68,3 +124,10 @@ class Ends:
         """What each reading was taken at."""
         readings = self._plan.readings.items()
         return {str(n): resolve(each.at_terminal, self.components) for n, each in readings}
+
+
+def _ends_of(wire: Wire) -> tuple[_Mention, _Mention]:
+    return (
+        _Mention((str(wire.name), "from"), wire.start, False),
+        _Mention((str(wire.name), "to"), wire.to, True),
+    )
