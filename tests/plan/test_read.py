@@ -182,6 +182,11 @@ MEANT = [
     ("14.6 V}", "14.6 V, series: 4}", "`arrangement: 4s`"),
     ("14.6 V}", "14.6 V, voltage: 12 V}", "`nominal`"),
     ("datasheets:\n", "module: {}\ndatasheets:\n", "`datasheets: {modules: {roof-module:"),
+    (
+        "{chemistry: lithium-iron-phosphate,",
+        "{vented_outside: true, chemistry: agm,",
+        "told of its place: `site: {places: {locker: {vented: true}}}`",
+    ),
     ("datasheets:\n", "modules: {a: {voc: 20 V}}\ndatasheets:\n", "under `datasheets: modules:`"),
     ("datasheets:\n", "panels: [100W]\ndatasheets:\n", "`strings: {roof: {module: roof-module"),
     ("datasheets:\n", "battery: 12v 100ah\ndatasheets:\n", "`batteries: {house: {chemistry: …"),
@@ -785,6 +790,12 @@ def test_the_pole_that_was_written_stays_and_devices_on_the_way_are_looked_throu
         "write `tracker.pv`, for `roof-string`",
         "write `tracker.battery.negative`, for `house`",
     ]
+
+
+@pytest.mark.parametrize(("sign", "word"), [("+", "positive"), ("-", "negative")])
+def test_a_name_with_a_sign_is_answered_with_its_pole(sign: str, word: str) -> None:
+    (problem,) = problems(edited(("home-run:", f"home{sign}:")))
+    assert problem.instead == f"write `home-{word}`"
 
 
 def test_a_size_in_the_place_of_a_cable_is_answered_with_where_it_stands() -> None:

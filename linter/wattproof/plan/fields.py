@@ -228,7 +228,8 @@ def read_name(node: Any) -> Text:
         raise Mistake(message, instead, node.place)
     text = _text(node, "a name of lower-case words with hyphens")
     if not _NAME.fullmatch(text):
-        name = "-".join(re.findall(r"[a-z0-9]+", text.lower()))
+        spelt = re.sub("-$", "-negative", text.lower()).replace("+", "-positive-")
+        name = "-".join(re.findall(r"[a-z0-9]+", spelt))
         instead = f"write `{name}`" if name else "write for example `roof-lead`"
         if re.match(r"[0-9]+ ?[x×*]", text):
             instead = "write the name of one here, and how many there are as `series` or in a list"

@@ -578,6 +578,14 @@ _PARTS: Final = (
     *("Battery", "Controller", "Charger", "Inverter", "InverterCharger", "Converter", "Load"),
     *("Fuse", "Breaker", "Switch", "String", "Wire", "PowerBox", "Starter", "Heater"),
 )
+_OF_A_PLACE: Final[Mapping[str, str]] = {
+    **{
+        key: f"{key}: true"
+        for key in ("vented", "wet", "sunlight", "engine_space", "living_space", "gas_locker")
+    },
+    **dict.fromkeys(("ambient", "ambient_temperature", "air_temperature"), "ambient: … °C"),
+}
+"""What a place tells of all that is in it."""
 _SECTIONS: Final = frozenset(
     ("setting", "site", "datasheets", "strings", "controllers", "batteries", "wires", "fuses")
 )
@@ -591,6 +599,11 @@ def _anywhere(model: str, key: str) -> str:
         return _NO_PRODUCT
     if model in _PARTS and key in ("location", "where", "at", "located", "position", "room"):
         return _PLACED
+    if model in _PARTS and (told := _OF_A_PLACE.get("vented" if key.startswith("vent") else key)):
+        return (
+            f"that is told of its place: `site: {{places: {{locker: {{{told}}}}}}}`, and "
+            "`place: locker` here"
+        )
     if model not in ("Wire", "Fuse") and key in ("fuse", "fuses", "fused", "breaker", "switch"):
         return _INLINE
     return ""
