@@ -389,6 +389,26 @@ def test_batteries_side_by_side_and_far_apart() -> None:
     assert "and another within 0.46 m of `second`" in finding.remedy
 
 
+@pytest.mark.parametrize(
+    ("kind", "other", "length", "n"),
+    [
+        ("agm", "agm", "50 cm", 0),
+        ("agm", "agm", "51 cm", 1),
+        ("agm", "flooded", "50 cm", 1),
+        ("lithium-iron-phosphate", "lithium-iron-phosphate", "50 cm", 1),
+    ],
+)
+def test_a_link_in_a_box_of_lead_batteries(kind: str, other: str, length: str, n: int) -> None:
+    """ABYC's 0.178 m is for what leaves a bank; common practice."""
+    plan = edited(
+        ("code: nec-2023", "code: abyc-e11"),
+        ("house: {chemistry: lithium-iron-phosphate", f"house: {{chemistry: {kind}"),
+        ("second: {chemistry: lithium-iron-phosphate", f"second: {{chemistry: {other}"),
+        plan=second_bank(length),
+    )
+    assert len([f for f in found(plan, FUSE) if f.subjects[0] == "link"]) == n
+
+
 def test_a_link_between_banks_needs_a_fuse_at_each_end() -> None:
     one_end = edited(
         ("fuses:\n", "fuses:\n  link-fuse: {rating: 40 A, voltage: 125 V, style: class-t}\n"),

@@ -26,6 +26,9 @@ from wattproof.working import Value
 
 LINK: Final = 1.0
 """Longest link between neighbours of a series that no fuse is asked for (m)."""
+SIDE_BY_SIDE: Final = 0.5
+"""Longest link between alike lead batteries in one box that none is asked for (m; common
+practice)."""
 PACK_LEAD: Final = 3.0
 """Longest lead whose overload the device ahead may limit (m): IEC 60364-4-43 433.2.2, and 10 ft by
 NEC 240.21(B)(1); both from memory."""
@@ -181,6 +184,8 @@ class Ways:
         if way.to_starter or way.to_alternator_of_lead:
             makers = not self._is_charged_by_sun(way.bank)
             return Way(way, "short enough", None, most, is_cranking=True, may_be_makers=makers)
+        if self._joins_neighbours(way):
+            return Way(way, "short enough", None, most)  # one bank of lead, joined post to post
         if way.to_bank and most is not None and not way.in_series:
             if way.span.is_within(most.number):
                 return Way(way, "short enough", None, most)  # side by side, joined post to post
@@ -192,6 +197,14 @@ class Ways:
         return Way(
             way, "not allowed", "only in the other pole" if other else "no device", most, other
         )
+
+    @staticmethod
+    def _joins_neighbours(way: Exit) -> bool:
+        """True for a short link to another lead battery of the same kind."""
+        if not (way.to_bank and way.bank.is_lead and way.span.is_within(SIDE_BY_SIDE)):
+            return False
+        other = way.end
+        return isinstance(other, Battery) and other.chemistry == way.bank.battery.chemistry
 
     def _in_negative(self, way: Exit) -> Devices:
         """The devices that all ways back from where a bare way ends go through."""
