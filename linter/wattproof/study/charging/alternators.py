@@ -143,13 +143,19 @@ def lithium_on_alternators(network: Network) -> Iterator[LithiumOnAlternator]:
 def without_way_back(
     battery_side: BatterySide, circuit: Circuit, grounds: tuple[Ground, ...]
 ) -> Iterator[NoWayBack]:
-    """Every bank on an alternator without a negative wire, whose negative nothing ties to it."""
+    """Every bank on an alternator without a negative wire, whose negative nothing ties to it.
+
+    A starter is bolted to the same engine, and its negative wire is a tie (common practice).
+    """
     tied = {name for ground in grounds for name in ground.banks}
+    starters = (Terminal(name, "", "negative") for name in circuit.plan.starters)
+    engine = {circuit.nets.net(minus) for minus in starters if minus in circuit.around}
     for charger in circuit.plan.chargers.values():
         plus, minus = (Terminal(charger.name, "", pole) for pole in POLES)
         if charger.kind == "alternator" and minus not in circuit.around:
             for bank in battery_side.fed_by(plus):
-                if tied.isdisjoint(part.name for part in bank.parts):
+                post = circuit.nets.net(Terminal(bank.parts[-1].name, "", "negative"))
+                if post not in engine and tied.isdisjoint(part.name for part in bank.parts):
                     yield NoWayBack(charger, bank, battery_side.output(charger))
 
 
