@@ -74,7 +74,7 @@ def test_settings_that_are_opened_with_a_plan_hold(desk: Desk) -> None:
 
 def test_questions_are_those_of_the_terminal_and_mistakes_stand_at_theirs(desk: Desk) -> None:
     assert begin(desk, {})["missing"] == ["setting", "modules", "controller", "battery"]
-    made = begin(desk, {**NEEDED, "voc": "20", "imp": "open"})
+    made = begin(desk, {**NEEDED, "voc": "20 A", "imp": "open"})
     assert set(made["mistakes"]) == {"voc", "imp"}
     assert made["text"] == ""
     contradicting = begin(desk, {**NEEDED, "voc": "20 V", "vmp": "22 V"})
