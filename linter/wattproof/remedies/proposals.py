@@ -143,12 +143,14 @@ def which_is_which(one: str, other: str) -> str:
 def in_capacity(banks: Sequence[BankStudy], amp_hours: float) -> tuple[Change, ...]:
     """A bank that has some capacity (Ah), or just over it; none where there are several.
 
-    Of several banks it is not said which one is to change.
+    Of several banks it is not said which one is to change. Batteries in series change together.
     """
     if len(banks) != 1:
         return ()
-    each = amp_hours / banks[0].in_parallel
-    return (of_capacity(banks[0], math.ceil(each - SLACK), banks[0].in_parallel),)
+    return tuple(
+        of_capacity(part, math.ceil(amp_hours / part.in_parallel - SLACK), part.in_parallel)
+        for part in banks[0].parts
+    )
 
 
 def of_capacity(bank: BankStudy, each: float, in_parallel: int) -> Change:

@@ -30,3 +30,21 @@ def test_lithium_is_not_drawn_too_hard() -> None:
         plan=faulty(HARD),
     )
     assert not found(plan, HARD)
+
+
+def test_of_batteries_in_series_all_become_larger() -> None:
+    pack = "{chemistry: agm, nominal: 6 V, capacity: 200 Ah}"
+    text = faulty(HARD)
+    start, end = text.index("  house:"), text.index("busbars:")
+    series = edited(
+        ("from: house, to: bar,", "from: house.positive, to: bar.positive,"),
+        plan=text[:start] + f"  house: {pack}\n  lower: {pack}\n" + text[end:],
+    ) + (
+        "  link: {from: house.negative, to: lower.positive, cable: bank-1-0, length: 20 cm}\n"
+        "  back: {from: lower.negative, to: bar.negative, cable: bank-1-0, length: 60 cm}\n"
+    )
+    [finding] = found(series, HARD)
+    assert [(c.component, c.key, c.text) for way in finding.ways for c in way] == [
+        ("house", "capacity", "330 Ah"),
+        ("lower", "capacity", "330 Ah"),
+    ]
