@@ -608,3 +608,14 @@ class TestSidesOfDevices:
             f.rule for f in check_text(text).findings if "pump" in f.subjects
         }
         assert not check_text(text).problems
+
+    def test_two_wires_from_one_part_leave_its_other_side_open(self) -> None:
+        wires = "".join(
+            f"  {n}: {{from: house, to: spare, cable: batt-8, length: 1 m}}\n" for n in "xy"
+        )
+        text = edited(
+            ("fuses:\n", "fuses:\n  spare: {rating: 10 A}\n"), ("wires:\n", "wires:\n" + wires)
+        )
+        assert [problem.message for problem in problems(text)] == [
+            "`spare.load` is an open end: no wire leads to it"
+        ]

@@ -26,12 +26,13 @@ class _Mention(NamedTuple):
     """Where something is named that a wire or joint ends at.
 
     by: the wire or joint, and which of its ends or of its list. arrives: whether that is the line
-    side of a device, where no side is named.
+    side of a device, where no side is named. far: the component from which it is named.
     """
 
     by: tuple[str, str]
     reference: Text
     arrives: bool
+    far: str
 
     @property
     def side(self) -> str:
@@ -82,7 +83,8 @@ class Ends:
             if component is None or not is_in_the_way(component) or len(both) != 2:
                 continue
             first, second = both
-            if first.side == second.side and not (first.named and second.named):
+            alike = first.side == second.side and first.far != second.far
+            if alike and not (first.named and second.named):
                 turned.append((first if second.named else second).by)
         return frozenset(turned)
 
@@ -94,7 +96,7 @@ class Ends:
 
     def _listed(self, joint: str) -> Iterator[_Mention]:
         for reference in self._plan.combiners[joint].joins or ():
-            yield _Mention((joint, str(reference)), reference, True)
+            yield _Mention((joint, str(reference)), reference, True, joint)
 
     @kept
     def joined(self) -> dict[str, tuple[Reached, ...]]:
@@ -128,6 +130,6 @@ class Ends:
 
 def _ends_of(wire: Wire) -> tuple[_Mention, _Mention]:
     return (
-        _Mention((str(wire.name), "from"), wire.start, False),
-        _Mention((str(wire.name), "to"), wire.to, True),
+        _Mention((str(wire.name), "from"), wire.start, False, component_of(wire.to)),
+        _Mention((str(wire.name), "to"), wire.to, True, component_of(wire.start)),
     )
