@@ -530,6 +530,21 @@ def test_a_load_whose_negative_leads_back_to_no_battery(to: str, where: str) -> 
         assert circuit(edited(("wires:\n", tie), plan=plan)).arrays
 
 
+def test_a_joint_of_one_pole_is_a_busbar() -> None:
+    wires = "  plus: {from: joint.positive, to: tracker.pv.positive, cable: pv-10, length: 4 m}\n"
+    for n in "ab":
+        wires += (
+            f"  {n}-lead: {{from: {n}.positive, to: {n}-fuse, cable: pv-10, length: 1 m}}\n"
+            f"  {n}-back: {{from: {n}.negative, to: tracker.pv.negative, cable: pv-10,\n"
+            "           length: 1 m}\n"
+        )
+    strings = "".join(f"  {n}: {{module: rigid-100, series: 3}}\n" for n in "ab")
+    fuses = "fuses:\n  a-fuse: {rating: 10 A}\n  b-fuse: {rating: 10 A}\n"
+    text = array_plan(strings, wires, "  joint: {joins: [a-fuse, b-fuse]}\n")
+    [problem] = problems(text.replace("fuses:\n", fuses))
+    assert problem.instead.endswith("what joins one pole alone stands under `busbars`")
+
+
 class TestSidesOfDevices:
     """A device is named from its two sides, whichever way the wires are drawn."""
 

@@ -8,6 +8,7 @@ from wattproof.circuit.elements import Conductor, Element, Source, Terminal
 from wattproof.circuit.ends import Ends
 from wattproof.circuit.groups import Groups
 from wattproof.circuit.walk import steps
+from wattproof.plan.array import Combiner
 from wattproof.plan.boxes import PowerBox
 from wattproof.plan.converting import Converter
 from wattproof.plan.devices import Busbar, Device, Distribution
@@ -112,6 +113,8 @@ def _open_ends(ends: Ends, elements: list[Element], plan: Plan) -> Iterator[Prob
                 missing = "negative" if poles == {"positive"} else "positive"
                 message = f"the {missing} of `{shown}` is an open end: only its other pole is wired"
                 instead = f"wire `{shown}.{missing}` too"
+                if isinstance(component, Combiner):
+                    instead += "; what joins one pole alone stands under `busbars`"
                 if Terminal(name, port, missing) in bonded:
                     instead += "; its current goes back by a wire (`to: chassis`), not by a bond"
                 yield Problem(component.at, message, instead)
