@@ -11,7 +11,7 @@ from rules.array.plans import joined
 from rules.curves.plans import with_sheet
 from wattproof.engine import check
 from wattproof.settings import of_call
-from wattproof.testing import A_DAY, study_of
+from wattproof.testing import A_DAY, check_text, study_of
 
 PARALLEL = "unlike-voltage-in-parallel"
 HOME_RUN = "  home-run: {from: roof-joint, to: tracker.pv, cable: pv-10, length: 4 m}\n"
@@ -101,3 +101,12 @@ def test_what_heats_a_shorter_string_while_nothing_is_drawn() -> None:
 def test_a_string_that_takes_less_than_its_own_power_is_not_said_to_be_heated() -> None:
     (finding,) = found(branches("22.5", "18.6"), PARALLEL)
     assert "heats" not in finding.message
+
+
+def test_a_label_open_below_its_own_best_voltage_fails_no_rule() -> None:
+    """A point of Voc lost: nothing is left of the power by such labels, and the label is told."""
+    result = check_text(branches("2.40", "20"))
+    assert not result.failed
+    assert "module-values-impossible" in {finding.rule for finding in result.findings}
+    loss = study_of(branches("2.40", "20")).array.arrays[0]
+    assert loss.loss_at(loss.joints[0]).number == 1.0

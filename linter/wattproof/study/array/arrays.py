@@ -313,7 +313,8 @@ class ArrayStudy:
 
         At any voltage up to its own at maximum power a branch gives at least its current at
         maximum power, and above that no less than nothing up to open circuit. So the best of
-        these voltages, times those currents, is left at least.
+        these voltages, times those currents, is left at least. Nothing is where a label says of one
+        that it is open below all of them.
         """
         trees = [branch.tree for branch in joint.branches]
         opens = min(self.voc("standard", tree).number for tree in trees)
@@ -324,7 +325,7 @@ class ArrayStudy:
             if v.number <= opens
         ]
         whole = total([self._power_of(tree) for tree in trees])
-        share = 1.0 - largest(left) / whole
+        share = 1.0 - (largest(left) if left else 0.0 * whole) / whole
         return share.named(f"loss({joint.name})", f"most that is lost at {joint.name}", "%")
 
     @kept
