@@ -634,3 +634,17 @@ class TestSidesOfDevices:
         assert [problem.message for problem in problems(text)] == [
             "`spare.load` is an open end: no wire leads to it"
         ]
+
+    def test_which_way_round_a_polarised_breaker_is_mounted_has_to_be_told(self) -> None:
+        wires = (
+            "  one: {from: house, to: spare, cable: batt-8, length: 10 cm}\n"
+            "  two: {from: pump, to: spare, cable: batt-8, length: 1 m}\n"
+        )
+        text = edited(
+            ("fuses:\n", "breakers:\n  spare: {rating: 10 A, polarised: true}\nfuses:\n"),
+            ("batteries:\n", "loads:\n  pump: {current: 5 A}\nbatteries:\n"),
+            ("wires:\n", "wires:\n" + wires),
+        )
+        [problem] = problems(text)
+        assert problem.instead.startswith("name its sides, `spare.line` and `spare.load`")
+        assert circuit(text.replace("two: {from: pump, to: spare,", "two: {from: spare, to: pump,"))

@@ -74,6 +74,7 @@ class Ends:
 
         So a joint that lists a fuse at which a wire ends is behind the fuse, and not beside it.
         """
+        listed = {each.by for joint in self._plan.combiners for each in self._listed(joint)}
         mentions: dict[str, list[_Mention]] = {}
         for mention in self._mentions():
             mentions.setdefault(component_of(mention.reference), []).append(mention)
@@ -84,6 +85,8 @@ class Ends:
                 continue
             first, second = both
             alike = first.side == second.side and first.far != second.far
+            if getattr(component, "polarised", None) and not listed & {first.by, second.by}:
+                continue  # which way round it is mounted has to be told
             if alike and not (first.named and second.named):
                 turned.append((first if second.named else second).by)
         return frozenset(turned)

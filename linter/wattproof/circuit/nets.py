@@ -108,7 +108,13 @@ def _open_ends(ends: Ends, elements: list[Element], plan: Plan) -> Iterator[Prob
             poles = {t.pole for t in reached if t.port == port}
             if not poles and shown not in wired:
                 message = f"`{shown}` is an open end: no wire leads to it"
-                yield Problem(component.at, message, "wire it, or delete what it belongs to")
+                instead = "wire it, or delete what it belongs to"
+                if getattr(component, "polarised", None):
+                    instead = (
+                        f"name its sides, `{name}.line` and `{name}.load`: it works in one "
+                        "direction only"
+                    )
+                yield Problem(component.at, message, instead)
             elif len(poles) == 1 and _needs_both_poles(component):
                 missing = "negative" if poles == {"positive"} else "positive"
                 message = f"the {missing} of `{shown}` is an open end: only its other pole is wired"

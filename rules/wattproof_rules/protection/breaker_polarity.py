@@ -73,7 +73,7 @@ def breaker_polarity(study: Study) -> Iterator[Observation]:
     for device in study.wiring.devices.values():
         if not device.polarised:
             continue
-        why = _on_string(device, study) if device.side == "array" else _on_battery(device, study)
+        why = _on_array(device, study) if device.side == "array" else _on_battery(device, study)
         if why is not None:
             yield Observation(
                 message=f"`{device.name}` works in one direction only: {why}",
@@ -122,6 +122,17 @@ def _named(side: Neighbours) -> str:
 def _has_sides(passage: Passage) -> bool:
     """True where the plan says which wire is on its line side: it stands between two wires."""
     return passage.wire is None
+
+
+def _on_array(device: DeviceStudy, study: Study) -> str | None:
+    fed = [c for p in device.passages if (c := study.wiring.fed_backwards(p)) is not None]
+    backwards = (
+        f"it is mounted the wrong way round, as the array feeds `{fed[0].name}` from its load side "
+        "to its line side"
+        if fed
+        else None
+    )
+    return _on_string(device, study) or backwards
 
 
 def _on_string(device: DeviceStudy, study: Study) -> str | None:

@@ -52,3 +52,21 @@ def test_a_string_breaker_meets_the_other_strings_current() -> None:
     [finding] = found(plan, POLARITY)
     assert finding.subjects == ("port-fuse",)
     assert "the other strings" in finding.message
+
+
+@pytest.mark.parametrize(("ends", "fires"), [(("line", "load"), False), (("load", "line"), True)])
+def test_in_an_array_the_line_side_faces_the_modules(ends: tuple[str, str], fires: bool) -> None:
+    near, far = ends
+    plan = edited(
+        ("breakers:\n", "breakers:\n  array-breaker: {rating: 20 A, voltage: 150 V, dc: true, "
+         "poles: 2, polarised: true}\n"),
+        ("  home-run: {from: roof-string, to: tracker.pv,",
+         f"  down: {{from: array-breaker.{far}, to: tracker.pv, cable: pv-10, length: 0.5 m}}\n"
+         f"  home-run: {{from: roof-string, to: array-breaker.{near},"),
+        plan=FACING,
+    )  # fmt: skip
+    findings = found(plan, POLARITY)
+    assert [f.subjects for f in findings] == ([("array-breaker",)] if fires else [])
+    if fires:
+        assert "the array feeds `tracker` from its load side" in findings[0].message
+        assert "swap the wires at `array-breaker.line`" in findings[0].remedy

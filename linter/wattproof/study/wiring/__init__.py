@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from wattproof.circuit import Circuit, Conductor, Passage
+from wattproof.circuit import Circuit, Conductor, Passage, Terminal
 from wattproof.codes import Bodies
 from wattproof.kept import kept
 from wattproof.plan.devices import Way
+from wattproof.plan.power import Controller
+from wattproof.plan.terminals import solar_inputs
 from wattproof.plan.wiring import Bond, Wire
 from wattproof.study.array import ArraySection
 from wattproof.study.array.arrays import ArrayStudy
@@ -247,6 +249,25 @@ class WiringSection:
         None for one of an array.
         """
         return self.neighbourhood.of(element)
+
+    def fed_backwards(self, passage: Passage) -> Controller | None:
+        """The controller on the line side of an array's device between two wires, else None.
+
+        The sun's current then enters at its load side. Asked of the positive, whose direction is
+        that of the current.
+        """
+        if passage.pole != "positive" or passage.wire is not None:
+            return None
+        line, load = (
+            self._circuit.walk(end, passes=lambda part: part is not passage)
+            for end in (passage.start, passage.end)
+        )
+        for controller in self._plan.controllers.values():
+            ports = solar_inputs(controller)
+            inputs = [Terminal(controller.name, port, "positive") for port in ports]
+            if any(i in line for i in inputs) and not any(i in load for i in inputs):
+                return controller
+        return None
 
     def battery_switches_of(self, array: ArrayStudy) -> tuple[Passage, ...]:
         """Switches and breakers that part its controller from every bank; empty without."""
