@@ -11,6 +11,7 @@ from typing import Any, NamedTuple
 from wattproof.codes.seen import Seen
 from wattproof.entry_points import points_of
 from wattproof.guarding import guarded, guarding, reason
+from wattproof.kept import KeptEach
 from wattproof.record import record
 from wattproof.rule import Rule
 
@@ -35,33 +36,36 @@ class RuleSet:
 
     rules: dict[str, Rule]
     failures: tuple[PackFailure, ...] = ()
-    _planned: dict[str | None, tuple[str, ...]] = field(default_factory=dict)
-    _elsewhere: dict[str, dict[str, str]] = field(default_factory=dict)
-    _seen: dict[str, Seen] = field(default_factory=dict)
+    _planned: KeptEach[str | None, tuple[str, ...]] = field(default_factory=KeptEach)
+    _elsewhere: KeptEach[str, dict[str, str]] = field(default_factory=KeptEach)
+    _seen: KeptEach[str, Seen] = field(default_factory=KeptEach)
 
     def planned(self, setting: str | None) -> tuple[str, ...]:
         """Ids of the rules that are run over a plan of a setting, in order; of all for None."""
-        if setting not in self._planned:
-            self._planned[setting] = tuple(
+        return self._planned.of(
+            setting,
+            lambda: tuple(
                 rule_id
                 for rule_id, rule in sorted(self.rules.items())
                 if setting is None or rule.is_for(setting)
-            )
-        return self._planned[setting]
+            ),
+        )
 
     def elsewhere(self, setting: str) -> dict[str, str]:
         """The rules that a setting leaves out, and why each."""
-        if setting not in self._elsewhere:
-            left_out = sorted(self.rules.keys() - set(self.planned(setting)))
-            self._elsewhere[setting] = {i: self.rules[i].elsewhere for i in left_out}
-        return self._elsewhere[setting]
+        return self._elsewhere.of(setting, lambda: self._left_out(setting))
+
+    def _left_out(self, setting: str) -> dict[str, str]:
+        ids = sorted(self.rules.keys() - set(self.planned(setting)))
+        return {rule_id: self.rules[rule_id].elsewhere for rule_id in ids}
 
     def seen(self, code: str) -> Seen:
         """How many of the clauses of a body of rules were seen in public text."""
-        if code not in self._seen:
-            clauses = [r.basis[code].verified for r in self.rules.values() if code in r.basis]
-            self._seen[code] = Seen(sum(clauses), len(clauses))
-        return self._seen[code]
+        return self._seen.of(code, lambda: self._counted(code))
+
+    def _counted(self, code: str) -> Seen:
+        clauses = [r.basis[code].verified for r in self.rules.values() if code in r.basis]
+        return Seen(sum(clauses), len(clauses))
 
 
 def discover() -> RuleSet:

@@ -35,6 +35,11 @@ class _Mention(NamedTuple):
     far: str
 
     @property
+    def of_joint(self) -> bool:
+        """True where a joint lists it."""
+        return self.by[0] == self.far
+
+    @property
     def side(self) -> str:
         """The side that it means by itself, "line" or "load"."""
         return self.named or ("line" if self.arrives else "load")
@@ -74,19 +79,21 @@ class Ends:
 
         So a joint that lists a fuse at which a wire ends is behind the fuse, and not beside it.
         """
-        listed = {each.by for joint in self._plan.combiners for each in self._listed(joint)}
         mentions: dict[str, list[_Mention]] = {}
         for mention in self._mentions():
-            mentions.setdefault(component_of(mention.reference), []).append(mention)
+            name = component_of(mention.reference)
+            if name in self.components and is_in_the_way(self.components[name]):
+                mentions.setdefault(name, []).append(mention)
         turned = []
         for name, both in mentions.items():
-            component = self.components.get(name)
-            if component is None or not is_in_the_way(component) or len(both) != 2:
+            if len(both) != 2:
                 continue
             first, second = both
-            alike = first.side == second.side and first.far != second.far
-            if getattr(component, "polarised", None) and not listed & {first.by, second.by}:
+            if getattr(self.components[name], "polarised", None) and not (
+                first.of_joint or second.of_joint
+            ):
                 continue  # which way round it is mounted has to be told
+            alike = first.side == second.side and first.far != second.far
             if alike and not (first.named and second.named):
                 turned.append((first if second.named else second).by)
         return frozenset(turned)

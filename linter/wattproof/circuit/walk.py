@@ -1,7 +1,8 @@
 """The one walk over a graph: breadth first, each node once, and what was passed on the way there.
 
 Nearest first; of ways of one length the one that is named first. What may be passed is told by
-whoever walks. Written out once, since a walk by hand forgets one day to mark where it has been.
+whoever walks. Written out here alone, since a walk by hand forgets one day to mark where it has
+been; `Walk` does without steps that lead to nothing new, of which a check of a small plan has many.
 """
 
 from __future__ import annotations
@@ -91,14 +92,7 @@ class Walk(Generic[Node, Way]):
 
 def reached(starts: Iterable[Node], onward: Callable[[Node], Iterable[Node]]) -> set[Node]:
     """What some nodes lead to, they themselves among it. onward: from one to the next."""
-    waiting = list(starts)
-    found = set(waiting)
-    for here in waiting:  # which grows meanwhile
-        for there in onward(here):
-            if there not in found:
-                found.add(there)
-                waiting.append(there)
-    return found
+    return set(Walk(starts, lambda node: ((None, there) for there in onward(node))))
 
 
 def cheapest(

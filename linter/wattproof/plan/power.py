@@ -1,6 +1,6 @@
 """The battery side: controllers, batteries, chargers, inverters, loads."""
 
-from typing import Annotated, ClassVar, Self
+from typing import Annotated, ClassVar, Self, TypeGuard
 
 from pydantic import Field, model_validator
 
@@ -338,6 +338,11 @@ class Charger(Charging):
     place: InPlace = None
     ignition_protected: IgnitionProtected = None
     feeds: Feeds = None
+
+
+def is_alternator(component: object) -> TypeGuard[Charger]:
+    """True for an alternator on an engine."""
+    return isinstance(component, Charger) and component.kind == "alternator"
 
 
 class Inverter(Named):

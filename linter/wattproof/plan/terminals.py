@@ -84,6 +84,11 @@ def output_port(component: Named) -> str | None:
     return "" if isinstance(component, Charger) else None
 
 
+def input_port(component: Named) -> str:
+    """The port at which a consumer takes its current."""
+    return "input" if isinstance(component, Converter) else ""
+
+
 def battery_port(component: Named) -> str:
     """The port that lies on the battery's voltage, of what has one."""
     return output_port(component) or ""
@@ -217,22 +222,15 @@ def _behind(wire: Wire, end: Text, plan: Plan, known: dict[str, Named]) -> Named
     """What a wire leads to from one of its ends, behind fuses and switches that it meets."""
     passed = {component_of(end)}
     while True:
-        name = component_of(wire.to if component_of(wire.start) in passed else wire.start)
+        name = next((each for each in wire.components if each not in passed), "")
         other = known.get(name)
         if other is None or not is_in_the_way(other):
             return other
         passed.add(name)
-        beyond = [
-            w
-            for w in plan.wires.values()
-            if w is not wire and name in (component_of(w.start), component_of(w.to))
-        ]
-        if (
-            len(beyond) != 1
-            or {component_of(beyond[0].start), component_of(beyond[0].to)} <= passed
-        ):
+        beyond = [w for w in plan.wires.values() if w is not wire and name in w.components]
+        if len(beyond) != 1:
             return None
-        (wire,) = beyond
+        [wire] = beyond
 
 
 def _may_have_an_engine(component: Named) -> bool:

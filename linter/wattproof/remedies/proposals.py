@@ -128,8 +128,12 @@ def larger_plug(wire: Wire, amps: float) -> Remedy:
         f"no plug of that kind is made for {amps:g} A: use terminals or a larger connector in its "
         "place, and leave `plug` out"
     )
-    none = (Change(wire.name, "plug", ""), Change(wire.name, "plug_rating", ""))
-    return Remedy(words, (none,))
+    return Remedy(words, (without_plug(wire),))
+
+
+def without_plug(wire: Wire) -> tuple[Change, ...]:
+    """A wire that has no plug."""
+    return Change(wire.name, "plug", ""), Change(wire.name, "plug_rating", "")
 
 
 def which_is_which(one: str, other: str) -> str:

@@ -96,7 +96,7 @@ def _on_battery(device: DeviceStudy, study: Study) -> str | None:
         forwards, backwards = _flows(before, after), _flows(after, before)
         if forwards and backwards:
             return f"{forwards}, and {backwards}"
-        if passage.pole == "positive" and _has_sides(passage) and backwards:
+        if _tells_direction(passage) and backwards:
             return f"it is mounted the wrong way round, as {backwards}"
     return None
 
@@ -119,20 +119,23 @@ def _named(side: Neighbours) -> str:
     return "that side"
 
 
-def _has_sides(passage: Passage) -> bool:
-    """True where the plan says which wire is on its line side: it stands between two wires."""
-    return passage.wire is None
+def _tells_direction(passage: Passage) -> bool:
+    """True in a positive where the plan says which wire is on the line side: between two wires."""
+    return passage.pole == "positive" and passage.wire is None
 
 
 def _on_array(device: DeviceStudy, study: Study) -> str | None:
-    fed = [c for p in device.passages if (c := study.wiring.fed_backwards(p)) is not None]
-    backwards = (
-        f"it is mounted the wrong way round, as the array feeds `{fed[0].name}` from its load side "
-        "to its line side"
-        if fed
-        else None
-    )
-    return _on_string(device, study) or backwards
+    string = _on_string(device, study)
+    if string is not None:
+        return string
+    for passage in filter(_tells_direction, device.passages):
+        fed = study.wiring.fed_backwards(passage)
+        if fed is not None:
+            return (
+                f"it is mounted the wrong way round, as the array feeds `{fed.name}` from its load "
+                "side to its line side"
+            )
+    return None
 
 
 def _on_string(device: DeviceStudy, study: Study) -> str | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from wattproof.remedies.proposals import larger_plug
+from wattproof.remedies.proposals import larger_plug, without_plug
 from wattproof.rule import (
     Change,
     Clause,
@@ -104,6 +104,6 @@ def _remedy(wire: WireStudy, current: Value) -> Remedy:
             f"use a plug rated at least {amps} A: a genderless one of the 50 A size, or connectors "
             "made for arrays"
         )
-        none = (Change(wire.name, "plug", ""), Change(wire.name, "plug_rating", ""))
-        return Remedy(words, ((Change(wire.name, "plug", "genderless-50"), rated), none))
+        larger = (Change(wire.name, "plug", "genderless-50"), rated)
+        return Remedy(words, (larger, without_plug(wire.wire)))
     return larger_plug(wire.wire, amps)

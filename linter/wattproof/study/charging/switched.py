@@ -8,7 +8,7 @@ from wattproof.circuit import Circuit, Part, Terminal
 from wattproof.plan.converting import Converter
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Inverter, Load
-from wattproof.plan.terminals import POLES
+from wattproof.plan.terminals import POLES, input_port
 from wattproof.record import record
 from wattproof.study.array.switching import opens_by_hand
 from wattproof.study.battery.bank import BankStudy
@@ -41,12 +41,13 @@ def unswitched(battery_side: BatterySide, circuit: Circuit) -> Iterator[Unswitch
             (component, amps)
             for name, component in battery_side.components.items()
             if all(
-                _is_near(Terminal(name, _port(component), pole), near, circuit) for pole in POLES
+                _is_near(Terminal(name, input_port(component), pole), near, circuit)
+                for pole in POLES
             )
             and isinstance(component, Load | Inverter | Converter)
             and not getattr(component, "critical", False)
             and not battery_side.banks_of(Terminal(name, "output", "positive"))
-            and (amps := battery_side.drawn(component, _port(component))) is not None
+            and (amps := battery_side.drawn(component, input_port(component))) is not None
         ]
         if drawn:
             words = f"what hangs on {bank.name} draws together"
@@ -62,7 +63,3 @@ def _is_parted(part: Part) -> bool:
 def _is_near(end: Terminal, near: Container[Terminal], circuit: Circuit) -> bool:
     """True for a terminal among some; a negative that no wire leads to is that of the body."""
     return end in near or (end.pole == "negative" and end not in circuit.around)
-
-
-def _port(component: Named) -> str:
-    return "input" if isinstance(component, Converter) else ""

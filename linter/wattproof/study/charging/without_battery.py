@@ -8,6 +8,7 @@ from wattproof.circuit import Circuit, Part, Passage, Terminal
 from wattproof.plan.converting import Converter
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Inverter, Load
+from wattproof.plan.terminals import input_port
 from wattproof.record import record
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.array.switching import between_controller_and_banks
@@ -93,7 +94,7 @@ def _consumers(
     for name, component in battery_side.components.items():
         if not isinstance(component, Load | Inverter | Converter):
             continue
-        port = "input" if isinstance(component, Converter) else ""
+        port = input_port(component)
         poles = {Terminal(name, port, pole) for pole in ("positive", "negative")}
         if poles & near or net(Terminal(name, port, "positive")) == load:
             found.append(component)

@@ -29,8 +29,7 @@ from wattproof.circuit import (
 )
 from wattproof.codes import Bodies, style
 from wattproof.kept import KeptEach, kept
-from wattproof.plan.fields import Named
-from wattproof.plan.power import Charger, Controller
+from wattproof.plan.power import Charger, Controller, is_alternator
 from wattproof.plan.starting import Starter
 from wattproof.plan.terminals import COMMON, output_port
 from wattproof.record import record
@@ -240,7 +239,7 @@ class Judge:
             here = set(self.circuit.walk(start, passes=lambda part: not is_overcurrent(part)))
             components = (self.circuit.components.get(t.component) for t in here)
             ends = [each for each in components if isinstance(each, ENDS)]
-            if all(isinstance(each, Starter) or _is_alternator(each) for each in ends):
+            if all(isinstance(each, Starter) or is_alternator(each) for each in ends):
                 found |= here
         return frozenset(found)
 
@@ -659,10 +658,6 @@ class _Asked(NamedTuple):
             self.in_time,
             self.limited_by,
         )
-
-
-def _is_alternator(component: Named) -> bool:
-    return isinstance(component, Charger) and component.kind == "alternator"
 
 
 def _gravest_return(answer: Allowed) -> tuple[int, float]:

@@ -29,7 +29,7 @@ from wattproof.circuit import (
 from wattproof.circuit.walk import Step, Walk, cheapest
 from wattproof.kept import kept
 from wattproof.plan.fields import Named
-from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
+from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load, is_alternator
 from wattproof.plan.splitting import Isolator
 from wattproof.plan.starting import Starter
 from wattproof.record import record
@@ -97,8 +97,7 @@ class Exit:
     @property
     def to_alternator_of_lead(self) -> bool:
         """True for the cable between a lead battery and an alternator."""
-        charger = isinstance(self.end, Charger) and self.end.kind == "alternator"
-        return charger and self.bank.battery.chemistry in LEAD
+        return is_alternator(self.end) and self.bank.battery.chemistry in LEAD
 
     @property
     def enclosed(self) -> bool:

@@ -253,11 +253,8 @@ class WiringSection:
     def fed_backwards(self, passage: Passage) -> Controller | None:
         """The controller on the line side of an array's device between two wires, else None.
 
-        The sun's current then enters at its load side. Asked of the positive, whose direction is
-        that of the current.
+        The sun's current then enters at its load side.
         """
-        if passage.pole != "positive" or passage.wire is not None:
-            return None
         line, load = (
             self._circuit.walk(end, passes=lambda part: part is not passage)
             for end in (passage.start, passage.end)

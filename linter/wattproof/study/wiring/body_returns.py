@@ -6,8 +6,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from wattproof.circuit import Circuit, Conductor, leaves
-from wattproof.plan.fields import Named
-from wattproof.plan.power import Charger
+from wattproof.plan.power import is_alternator
 from wattproof.plan.terminals import COMMON
 from wattproof.record import record
 from wattproof.study.wiring.neighbours import Neighbourhood
@@ -66,8 +65,4 @@ def _brings(part: Conductor, circuit: Circuit, around: Neighbourhood) -> bool:
         return False
     own = sides[0] if part.end.component in COMMON else sides[1]
     served = (*own.consumers, *own.sources)
-    return not own.banks and any(not _is_alternator(component) for component in served)
-
-
-def _is_alternator(component: Named) -> bool:
-    return isinstance(component, Charger) and component.kind == "alternator"
+    return not own.banks and any(not is_alternator(component) for component in served)

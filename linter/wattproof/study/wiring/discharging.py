@@ -8,6 +8,7 @@ from wattproof.circuit import Circuit, Terminal
 from wattproof.plan.converting import Converter
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Controller, Inverter, Load
+from wattproof.plan.terminals import input_port
 from wattproof.plan.together import on_at_once
 from wattproof.record import record
 from wattproof.study.assumptions.batteries import DISCHARGE_RATE, NO_DISCHARGE_LIMIT, UNEQUAL_SHARE
@@ -139,8 +140,7 @@ def _apart(group: Drawn, network: Network) -> Iterator[Discharging]:
 
 
 def _positive(consumer: Named) -> Terminal:
-    port = "input" if isinstance(consumer, Converter) else ""
-    return Terminal(str(consumer.name), port, "positive")
+    return Terminal(str(consumer.name), input_port(consumer), "positive")
 
 
 def load_ports(network: Network) -> Iterator[LoadPort]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 
 from wattproof.circuit import Circuit
-from wattproof.plan.power import Charger
+from wattproof.plan.power import is_alternator
 from wattproof.record import record
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.wiring.wires import WireStudy
@@ -54,7 +54,6 @@ def _circuit_of(
     at, to, _ = circuit.ends.of_wire(wire.wire)
     for end in (at, to):
         component = circuit.ends.components.get(end.component)
-        alternator = isinstance(component, Charger) and component.kind == "alternator"
-        if alternator or end.port == "alternator":
+        if is_alternator(component) or end.port == "alternator":
             return "alternator"
     return "battery"

@@ -10,7 +10,7 @@ from wattproof.circuit import Circuit, Terminal
 from wattproof.plan.converting import Converter
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger, Controller, Inverter, Load
-from wattproof.plan.terminals import COMMON, output_port, ports
+from wattproof.plan.terminals import COMMON, input_port, output_port, ports
 from wattproof.record import record
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.assumptions.supposed import label_of
@@ -165,9 +165,8 @@ def _passed_on(circuit: Circuit, battery_side: BatterySide) -> Iterator[Port]:
             amps
             for other, component in battery_side.components.items()
             if isinstance(component, Load | Inverter | Converter)
-            and (port := "input" if isinstance(component, Converter) else "") is not None
-            and net(Terminal(other, port, "positive")) == net(plus)
-            and (amps := battery_side.drawn(component, port)) is not None
+            and net(Terminal(other, input_port(component), "positive")) == net(plus)
+            and (amps := battery_side.drawn(component, input_port(component))) is not None
         ]
         if not drawn:
             continue
