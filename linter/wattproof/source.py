@@ -10,7 +10,7 @@ import os
 import re
 import stat
 import sys
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager, suppress
 from contextvars import ContextVar
 from importlib.util import find_spec
@@ -144,6 +144,16 @@ def _note_read(descriptor: int) -> None:
     found = os.fstat(descriptor)
     if stat.S_ISREG(found.st_mode):
         _read.add((found.st_dev, found.st_ino))
+
+
+def files_read() -> frozenset[tuple[int, int]]:
+    """The files read here so far, by device and inode."""
+    return frozenset(_read)
+
+
+def note_files_read(files: Iterable[tuple[int, int]]) -> None:
+    """Files that another process read for this one count as read here."""
+    _read.update(files)
 
 
 def was_read(path: str) -> bool:

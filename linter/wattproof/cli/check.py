@@ -74,12 +74,12 @@ def check(
     Exit status: 0 nothing found, 1 findings, 2 a plan, its settings or the call is unusable, 3 a
     rule failed.
     """
-    from wattproof.cli.examining import examined
     from wattproof.cli.output import paint_of_screen, screen_columns
     from wattproof.cli.packs import installed_rules
     from wattproof.cli.plan_settings import PlanSettings
     from wattproof.cli.plans import find_plans, refuse_idle_name, shown_name
     from wattproof.cli.progress import Progress
+    from wattproof.cli.side_by_side import each_result
     from wattproof.reports.findings.run import Run
     from wattproof.reports.findings.verdict import exit_status
 
@@ -88,14 +88,15 @@ def check(
     rule_set = installed_rules()
     plan_settings = PlanSettings(rule_set, settings, option or (), level)
     paths = find_plans(plans, plan_settings.excludes, others_too=among_others)
-    texts: dict[str, str] | None = {} if FORMATS[format].fixes else None
+    texts: dict[str, str] = {}
     results = []
     with Progress("checking", len(paths)) as progress:
+        each = each_result(paths, rule_set, plan_settings, name, keep_texts=FORMATS[format].fixes)
         for path in paths:
-            shown_as = shown_name(path, name)
-            progress.step(shown_as)
-            checked = examined(path, rule_set, plan_settings, shown_as=shown_as, texts=texts)
-            results.append(checked.result)
+            progress.step(shown_name(path, name))
+            result, read = next(each)
+            results.append(result)
+            texts.update(read)
     if baseline is not None:
         results = _since(results, baseline)
     if write_baseline is not None:
@@ -132,11 +133,9 @@ def _address(documentation: str | None) -> str:
     return documentation
 
 
-def _fixes(
-    results: list[Result], texts: dict[str, str] | None
-) -> Mapping[Finding, tuple[Fix, ...]]:
+def _fixes(results: list[Result], texts: dict[str, str]) -> Mapping[Finding, tuple[Fix, ...]]:
     """What the remedies would write into the texts that were kept."""
-    if texts is None:
+    if not texts:
         return {}
     from wattproof.fixes import fixes_of
 

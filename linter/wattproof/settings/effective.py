@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 from collections.abc import Iterator, Mapping
 from fnmatch import fnmatchcase
-from types import MappingProxyType
 from typing import Any, Final, Generic, Literal, NamedTuple, TypeAlias, TypeVar
 
 from wattproof.finding import LEVELS, Level
@@ -15,7 +14,7 @@ T = TypeVar("T")
 What: TypeAlias = Literal["off", "level", "option"]
 THRESHOLD: Final[Level] = "warning"
 """The threshold where nothing sets one."""
-_NOTHING: Final[Mapping[str, Any]] = MappingProxyType({})
+_NOTHING: Final[Mapping[str, Any]] = {}
 
 
 class Setting(NamedTuple, Generic[T]):
