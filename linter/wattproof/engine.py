@@ -12,6 +12,7 @@ from wattproof.causes import folded
 from wattproof.codes import Bodies
 from wattproof.codes.seen import said
 from wattproof.combinations import found_without
+from wattproof.consequences import with_remedies_of_causes
 from wattproof.finding import HAZARDS, LEVELS, Finding, Level, Observation, Related, Remedy, Since
 from wattproof.guarding import Guard, TookTooLong, guarding, reason
 from wattproof.loading import load_study
@@ -222,6 +223,7 @@ def check(
     findings += found_without(study.plan, findings, run_worded)
     findings = with_acceptances(findings, rule_set, study, today, off=settings.off)
     told = [trials.with_common_remedy(f) for f in folded(findings)]
+    told = with_remedies_of_causes(told)
     in_stories = stories(told, trials)
     uses = {a: rules for a, rules in found.uses.items() if not study.waits_for(a)}
     result = Result(

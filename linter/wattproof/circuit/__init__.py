@@ -28,12 +28,14 @@ from wattproof.circuit.elements import (
     place_of,
 )
 from wattproof.circuit.ends import Ends
+from wattproof.circuit.exchanged import exchanged_controller
 from wattproof.circuit.inside import Inside, insides
 from wattproof.circuit.nets import Nets, drawn_problems, nominal_class
 from wattproof.circuit.past_controllers import (
+    Stranded,
     Uncontrolled,
     fed_load_terminals,
-    stranded_controllers,
+    stranded_sources,
     uncontrolled_strings,
 )
 from wattproof.circuit.unfed import unfed
@@ -99,9 +101,9 @@ class Circuit:
     around: the conductors and devices at each terminal.
     insides: ways through components, which join no nets.
     uncontrolled: strings that feed something with no controller between.
-    unused: components that are declared, and that nothing uses. stranded: controllers whose output
-    leads to no battery. unfed: loads and inverters that nothing feeds. whole: False where removable
-    parts are taken away.
+    unused: components that are declared, and that nothing uses. stranded: controllers and chargers
+    whose output leads to no battery. unfed: loads and inverters that nothing feeds. whole: False
+    where removable parts are taken away.
     """
 
     plan: Plan
@@ -114,7 +116,7 @@ class Circuit:
     insides: tuple[Inside, ...] = ()
     uncontrolled: tuple[Uncontrolled, ...] = ()
     unused: tuple[Unused, ...] = ()
-    stranded: tuple[Controller, ...] = ()
+    stranded: tuple[Stranded, ...] = ()
     unfed: tuple[Load | Inverter, ...] = ()
     whole: bool = True
 
@@ -203,7 +205,7 @@ def build_circuit(plan: Plan, *, whole: bool = True) -> Circuit:
         ways,
         tuple(uncontrolled_strings(plan, around, controlled, elements.ends.components)),
         tuple(unused(plan, elements.ends.components)) if whole else (),
-        tuple(stranded_controllers(plan, nets, around, ways)) if whole else (),
+        tuple(stranded_sources(plan, nets, around, ways)) if whole else (),
         tuple(unfed(plan, nets, elements.all, around, ways)) if whole else (),
         whole,
     )
@@ -235,7 +237,9 @@ def _array(
     reached, elements = _reach((positive, negative), around)
     trespass = _trespass(reached, controller, port, components)
     if trespass is not None:
-        return trespass
+        output = Terminal(controller.name, "battery", "positive")
+        sides = (reached, elements), _reach((output,), around)
+        return exchanged_controller(controller, port, *sides, around, components) or trespass
     try:
         tree = reduce(elements, negative, positive)
     except NotSeriesParallel as odd:
@@ -288,7 +292,12 @@ def _trespass(
 ) -> Problem | None:
     """The array reaches the positive of something that is not an array."""
     here = f"{controller.name}.{port}"
-    for terminal in sorted(reached, key=lambda t: (t.component != controller.name, t)):
+
+    def order(terminal: Terminal) -> tuple[bool, bool, Terminal]:
+        of_battery = isinstance(components.get(terminal.component), Battery)
+        return terminal.component != controller.name, not of_battery, terminal
+
+    for terminal in sorted(reached, key=order):
         component = components.get(terminal.component)
         if terminal.pole != "positive" or component is None:
             continue

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from wattproof.circuit.elements import Conductor, Element, Source, Terminal
 from wattproof.circuit.ends import Ends
+from wattproof.circuit.exchanged import exchanged_converter
 from wattproof.circuit.groups import Groups
 from wattproof.circuit.walk import steps
 from wattproof.plan.array import Combiner
@@ -269,7 +270,13 @@ def _unlike_nominals(plan: Plan, nets: Nets, ends: Ends) -> Iterator[Problem]:
     for load, battery in _load_ports(nets, components):
         if load in joined and battery in joined:
             joined[load][:0] = joined[battery][:1]
+    turned = list(_exchanged(joined, nets, components))
+    yield from turned
+    places = {problem.place for problem in turned}
     for group in (*joined.values(), *by_body):
+        group = [each for each in group if each[0].at not in places]
+        if not group:
+            continue
         first, first_nominal, volts = group[0]
         for other, nominal, other_volts in group[1:]:
             if nominal_class(volts) != nominal_class(other_volts):
@@ -279,6 +286,26 @@ def _unlike_nominals(plan: Plan, nets: Nets, ends: Ends) -> Iterator[Problem]:
                 )
                 instead = "put a converter between them, or use parts of one nominal voltage"
                 yield Problem(nominal.place, message, instead)
+
+
+def _exchanged(
+    joined: Mapping[Sides, list[Rated]], nets: Nets, components: dict[str, Named]
+) -> Iterator[Problem]:
+    """Converters of which each side is on the voltage of the other side."""
+    for name, component in components.items():
+        if not isinstance(component, Converter):
+            continue
+        told = {"input": component.input_nominal, "output": component.output_nominal}
+        classes = {port: nominal_class(volts.value) for port, volts in told.items()}
+        meets: dict[str, list[str]] = {}
+        for port, other in (("input", "output"), ("output", "input")):
+            plus, minus = (nets.net(Terminal(name, port, pole)) for pole in POLES)
+            beside = [each for each in joined.get((plus, minus), ()) if each[0] is not component]
+            fits = [nominal_class(volts) == classes[other] for _, _, volts in beside]
+            if beside and all(fits) and classes["input"] != classes["output"]:
+                meets[port] = [str(each[0].name) for each in beside]
+        if len(meets) == 2:
+            yield exchanged_converter(component, meets["input"], meets["output"])
 
 
 def _by_body(

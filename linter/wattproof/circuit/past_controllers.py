@@ -9,13 +9,11 @@ from wattproof.circuit.inside import Inside, between_nets
 from wattproof.circuit.nets import Nets
 from wattproof.circuit.walk import Walk, reached
 from wattproof.plan.array import String
-from wattproof.plan.converting import Converter
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.root import Plan
-from wattproof.plan.splitting import Isolator
 from wattproof.plan.starting import Starter
-from wattproof.plan.terminals import POLES, is_solar_input, output_port
+from wattproof.plan.terminals import POLES, is_solar_input, output_port, solar_inputs
 from wattproof.record import record
 from wattproof.source import Problem
 
@@ -28,6 +26,18 @@ class Uncontrolled:
 
     string: String
     fed: Named
+
+
+@record
+class Stranded:
+    """A controller or charger whose output leads to no battery.
+
+    output: its terminal. isolator: the one on an output of which it hangs; empty without.
+    """
+
+    source: Controller | Charger
+    output: str
+    isolator: str
 
 
 def uncontrolled_strings(
@@ -75,20 +85,36 @@ def fed_load_terminals(plan: Plan, nets: Nets) -> Iterator[Problem]:
                 break
 
 
-def stranded_controllers(
+def stranded_sources(
     plan: Plan, nets: Nets, around: dict[Terminal, list[Element]], ways: Iterable[Inside]
-) -> Iterator[Controller]:
-    """Controllers that are wired, and whose output leads to no battery.
+) -> Iterator[Stranded]:
+    """Controllers and chargers that are wired, and whose output leads to no battery.
 
-    ways: through components, of which those of isolators and converters may lead to one.
+    ways: through components, of which those that charge may lead to one. What is in a power box has
+    a battery of its own.
     """
-    onward = between_nets((w for w in ways if isinstance(w.component, Isolator | Converter)), nets)
+    onward = between_nets((way for way in ways if way.end.port != "load"), nets)
     batteries = [nets.net(Terminal(n, "", pole)) for n in plan.batteries for pole in POLES]
+    batteries += [
+        nets.net(Terminal(name, port, "positive"))
+        for name, box in plan.power_boxes.items()
+        for port in solar_inputs(box)
+    ]
     leads_there = reached(batteries, lambda net: (start for start, end in onward if end == net))
-    for name, controller in plan.controllers.items():
-        output = Terminal(name, "battery", "positive")
-        if output in around and nets.net(output) not in leads_there:
-            yield controller
+    outputs: dict[Terminal, Controller | Charger] = {
+        **{Terminal(name, "battery", "positive"): c for name, c in plan.controllers.items()},
+        **{Terminal(name, "", "positive"): c for name, c in plan.chargers.items()},
+    }
+    isolators = {
+        nets.net(Terminal(name, output, "positive")): name
+        for name, isolator in plan.diode_isolators.items()
+        for output in isolator.outputs
+    }
+    for output, source in outputs.items():
+        net = nets.net(output)
+        if output in around and net not in leads_there:
+            shown = ".".join(filter(None, output[:2]))
+            yield Stranded(source, shown, isolators.get(net, ""))
 
 
 def _regulated(string: String, plan: Plan) -> bool:

@@ -298,6 +298,22 @@ def switch_before(array: ArrayStudy, volts: float, amps: float) -> Addition | No
     return Addition("switches", name, values, wires[0].name)
 
 
+def exchanged(plan: Plan, component: str, one: str, other: str, words: str) -> Remedy:
+    """What leads to one terminal of a component led to the other, and the other way round.
+
+    words: what to do. They stand alone where `feeds` or a joint says what hangs there.
+    """
+    ports = {f"{component}.{one}": other, f"{component}.{other}": one}
+    changes = tuple(
+        Change(wire.name, end, f"{component}.{ports[port]}{reference[len(port) :]}")
+        for wire in plan.wires.values()
+        for end, reference in (("from", str(wire.start)), ("to", str(wire.to)))
+        for port in ports
+        if reference == port or reference.startswith(f"{port}.")
+    )
+    return Remedy(words, (changes,) if changes else ())
+
+
 def _end_at(wire: Wire, component: str) -> str | None:
     ends = zip(("from", "to"), wire.components, strict=True)
     found = [end for end, name in ends if name == component]

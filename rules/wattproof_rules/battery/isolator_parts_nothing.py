@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Edit, Observation, notice, practice, rule
+from wattproof.remedies.proposals import exchanged
+from wattproof.rule import Edit, Observation, Remedy, notice, practice, rule
 from wattproof.study import Study
+from wattproof.study.charging.isolators import Unparted
 from wattproof.words import quoted
 from wattproof_rules.plans import plan
 
@@ -19,7 +21,7 @@ BASIS = {
 @rule(
     id="isolator-parts-nothing",
     summary="Banks that conductors join behind the diode isolator that should keep them apart.",
-    covers=("Two banks on one output of an isolator",),
+    covers=("Two banks on one output of an isolator", "A battery on the input of an isolator"),
     level="warning",
     hazard="damage",
     part="battery",
@@ -27,7 +29,8 @@ BASIS = {
     explanation="An isolator passes current to each bank and never from one to the other. Where "
     "two banks hang on one output, or a wire joins two outputs, they are in parallel all the same: "
     "what runs at night empties the battery that has to start the engine, and the diodes do "
-    "nothing but cost voltage.",
+    "nothing but cost voltage. So does a battery on the input: the diodes lead what it holds to "
+    "those on the outputs, and nothing from there back to it.",
     caution=notice(
         "Both batteries are found empty together, and deep discharge ruins a starter's."
     ),
@@ -52,15 +55,26 @@ BASIS = {
 def isolator_parts_nothing(study: Study) -> Iterator[Observation]:
     for each in study.charging.unparted:
         name, banks = str(each.isolator.name), quoted(str(bank.name) for bank in each.banks)
-        if len(each.outputs) == 1:
+        if not each.outputs:
+            message = f"{banks} on the input of `{name}` empties into what is on its outputs"
+            remedy = _to_outputs(each, study)
+        elif len(each.outputs) == 1:
             unused = next(str(o) for o in each.isolator.outputs if str(o) not in each.outputs)
             message = (
                 f"`{name}` does not keep {banks} apart: they are all on its output "
                 f"`{each.outputs[0]}`"
             )
-            remedy = f"lead one of them to `{name}.{unused}`"
+            remedy = Remedy(f"lead one of them to `{name}.{unused}`")
         else:
             outputs = quoted(f"{name}.{output}" for output in each.outputs)
             message = f"`{name}` keeps nothing apart: {outputs} are joined behind it, at {banks}"
-            remedy = f"take out the wire that joins {outputs}, or put a switch into it"
+            remedy = Remedy(f"take out the wire that joins {outputs}, or put a switch into it")
         yield Observation(message=message, on=(each.isolator, *each.banks), remedy=remedy)
+
+
+def _to_outputs(each: Unparted, study: Study) -> Remedy:
+    name, banks = str(each.isolator.name), quoted(str(bank.name) for bank in each.banks)
+    if not each.fed:
+        return Remedy(f"lead {banks} to an output of `{name}`, and what charges to its input")
+    words = f"lead to `{name}.input` what is on `{name}.{each.fed}`, and to that one {banks}"
+    return exchanged(study.plan, name, "input", each.fed, words)

@@ -1,4 +1,4 @@
-"""Controllers whose output leads to no battery."""
+"""Controllers and chargers whose output leads to no battery."""
 
 from __future__ import annotations
 
@@ -35,15 +35,16 @@ wires:
 
 @rule(
     id="controller-battery-missing",
-    summary="A battery at the output of every charge controller.",
-    covers=("A controller without its battery",),
+    summary="A battery at the output of every charge controller and charger.",
+    covers=("A controller without its battery", "An alternator without its battery"),
     level="error",
     hazard="damage",
     part="controller",
     basis=BASIS,
     explanation="A charge controller takes its voltage from the battery: it holds what it gives "
     "to what the battery needs. Without one it has nothing to hold on to. It does not start, or "
-    "its output jumps to the voltage of the array, and what hangs on it is destroyed.",
+    "its output jumps to the voltage of the array, and what hangs on it is destroyed. "
+    "An alternator that runs without a battery destroys its own diodes, and a wind turbine races.",
     caution=notice("Loads on a controller without a battery can get the voltage of the array."),
     fine="Where the maker says that this very controller runs without a battery, and what it "
     "feeds bears that.",
@@ -60,11 +61,16 @@ wires:
     ),
 )
 def controller_battery_missing(study: Study) -> Iterator[Observation]:
-    for controller in study.circuit.stranded:
-        name = controller.name
+    for stranded in study.circuit.stranded:
+        source, isolator = stranded.source, stranded.isolator
+        why = f": nothing passes `{isolator}` from an output to its input" if isolator else ""
         yield Observation(
-            message=f"the output of `{name}` leads to no battery",
-            on=(controller,),
-            remedy=f"lead `{name}.battery` to the battery that it is to charge, through a fuse at "
+            message=f"the output of `{source.name}` leads to no battery{why}",
+            on=(source,),
+            remedy=f"lead `{stranded.output}` to the input of `{isolator}`, and batteries to its "
+            "outputs"
+            if isolator
+            else f"lead `{stranded.output}` to the battery that it is to charge, through a fuse at "
             "the battery",
+            level="warning" if source.kind == "shore" else None,
         )

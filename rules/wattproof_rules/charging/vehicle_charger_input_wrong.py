@@ -4,21 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Edit, Observation, practice, rule
+from wattproof.remedies.proposals import exchanged
+from wattproof.rule import Edit, Observation, Remedy, practice, rule
 from wattproof.study import Study
 from wattproof.study.charging.alternators import WrongInput
 from wattproof_rules.plans import plan
 
 BASIS = {
     "common practice": practice(
-        "a vehicle charger takes from the side of the alternator and gives to the other battery"
+        "a charger between two batteries takes from the side of the alternator and gives to the "
+        "other battery"
     ),
 }
 
 
 @rule(
     id="vehicle-charger-input-wrong",
-    summary="Side from which a vehicle charger takes its input, against the alternator's.",
+    summary="Side from which a charger between batteries takes its input, against the "
+    "alternator's.",
     covers=("A vehicle charger the wrong way round", "Two chargers that feed each other"),
     level="warning",
     hazard="lost-energy",
@@ -29,7 +32,8 @@ BASIS = {
     "comes out of that battery; so it does with a second charger that leads back. Where the two "
     "sides are exchanged it empties the battery that it was bought to fill, into one that the "
     "alternator fills anyway.",
-    fine="Where the charger is made to work both ways and says so.",
+    fine="Where the charger is made to work both ways and says so, or a converter is there to keep "
+    "the starting battery full.",
     since="0.1.0",
     sound=plan("alternator"),
     faulty=Edit("input-run: {from: start,", "input-run: {from: house,"),
@@ -40,8 +44,7 @@ def vehicle_charger_input_wrong(study: Study) -> Iterator[Observation]:
         yield Observation(
             message=_message(wrong),
             on=(wrong.charger, *others),
-            remedy=f"lead `{wrong.charger.name}.alternator` to the side of the alternator, and "
-            f"`{wrong.charger.name}.battery` to the battery that it is to fill",
+            remedy=_remedy(wrong, study),
         )
     for ring in study.charging.rings:
         names = " and ".join(f"`{charger.name}`" for charger in ring.chargers)
@@ -56,6 +59,17 @@ def vehicle_charger_input_wrong(study: Study) -> Iterator[Observation]:
             else f"let {names} never work at once, as by the signal of the ignition, and write "
             "that under `never_with`; or leave one of them out",
         )
+
+
+def _remedy(wrong: WrongInput, study: Study) -> Remedy:
+    name = wrong.charger.name
+    words = (
+        f"lead `{name}.{wrong.input}` to the side of the alternator, and `{name}.{wrong.output}` "
+        "to the battery that it is to fill"
+    )
+    if wrong.alternator is None:
+        return Remedy(words)
+    return exchanged(study.plan, name, wrong.input, wrong.output, words)
 
 
 def _message(wrong: WrongInput) -> str:

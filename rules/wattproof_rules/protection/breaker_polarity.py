@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wattproof.circuit import Passage
+from wattproof.remedies.proposals import exchanged
 from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule, warning
 from wattproof.study import Study
 from wattproof.study.wiring.devices import DeviceStudy
@@ -78,7 +79,13 @@ def breaker_polarity(study: Study) -> Iterator[Observation]:
             yield Observation(
                 message=f"`{device.name}` works in one direction only: {why}",
                 on=(device,),
-                remedy=f"swap the wires at `{device.name}.line` and `{device.name}.load`"
+                remedy=exchanged(
+                    study.plan,
+                    device.name,
+                    "line",
+                    "load",
+                    f"swap the wires at `{device.name}.line` and `{device.name}.load`",
+                )
                 if why.startswith("it is mounted")
                 else Remedy(
                     "use a breaker that works in both directions (not polarised), or a fuse",

@@ -48,3 +48,27 @@ def test_two_batteries_of_one_bank_may_share_an_output() -> None:
         ),
     )
     assert not found(beside, RULE)
+
+
+EXCHANGED = (
+    ("to: splitter.input", "to: splitter.start-side"),
+    ("start-run: {from: splitter.start-side", "start-run: {from: splitter.input"),
+)
+
+
+def test_a_battery_on_the_input_and_what_charges_on_an_output() -> None:
+    [finding] = found(sound(RULE, *EXCHANGED), RULE)
+    assert finding.message == (
+        "`start` on the input of `splitter` empties into what is on its outputs"
+    )
+    assert [str(change) for change in finding.ways[0]] == [
+        "`to: splitter.input` for `alternator-run`",
+        "`from: splitter.start-side` for `start-run`",
+    ]
+    assert finding.identity in finding.trials[0].clears
+
+
+def test_a_battery_on_the_input_beside_what_charges() -> None:
+    [finding] = found(sound(RULE, EXCHANGED[1]), RULE)
+    assert finding.remedy.startswith("lead `start` to an output of `splitter`")
+    assert not finding.ways

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from plans import edited
 from rule_runs import RULES
 from wattproof.testing import check_examples, check_text
@@ -29,6 +31,13 @@ def test_a_charger_with_its_sides_exchanged() -> None:
     )
     [finding] = [f for f in check_text(plan).each if f.rule == INPUT]
     assert "`twin` charges the side that `alternator` charges" in finding.message
+    [changes] = finding.ways
+    assert [str(change) for change in changes] == [
+        "`to: twin.alternator` for `input-run`",
+        "`from: twin.battery` for `output-run`",
+    ]
+    assert finding.identity in finding.trials[0].clears
+    assert not finding.trials[0].brings
 
 
 def test_a_switch_for_emergencies_is_no_circle() -> None:
@@ -69,6 +78,20 @@ def test_a_converter_on_one_battery_with_both_its_sides() -> None:
     )  # fmt: skip
     [finding] = [f for f in check_text(plan).each if f.rule == INPUT]
     assert finding.subjects == ("maintainer",)
+
+
+@pytest.mark.parametrize(("amps", "told"), [("5 A", False), ("10 A", False), ("30 A", True)])
+def test_a_converter_between_two_batteries_with_its_sides_exchanged(amps: str, told: bool) -> None:
+    """A few amperes keep a starting battery full; more of them empty the other one into it."""
+    plan = edited(
+        ("wires:\n", BACK),
+        ("max_output_current: 5 A", f"max_output_current: {amps}, never_with: twin"),
+        plan=RULES.rules[INPUT].sound,
+    )
+    findings = [f for f in check_text(plan).each if f.rule == INPUT]
+    assert [f.subjects for f in findings] == ([("maintainer", "alternator")] if told else [])
+    if told:
+        assert findings[0].remedy.startswith("lead `maintainer.input` to the side of the altern")
 
 
 MAIN = ("fuses:\n", "switches:\n  main: {rating: 200 A, voltage: 48 V, dc: true}\nfuses:\n")

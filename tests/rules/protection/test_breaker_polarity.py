@@ -70,3 +70,4 @@ def test_in_an_array_the_line_side_faces_the_modules(ends: tuple[str, str], fire
     if fires:
         assert "the array feeds `tracker` from its load side" in findings[0].message
         assert "swap the wires at `array-breaker.line`" in findings[0].remedy
+        assert findings[0].identity in findings[0].trials[0].clears

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import combinations
+from typing import Final
 
 from wattproof.circuit import Circuit, Terminal
 from wattproof.plan.converting import Converter
@@ -24,6 +25,9 @@ from wattproof.study.wiring.grounding import Ground
 from wattproof.study.wiring.network import Network
 from wattproof.words import enumerated
 from wattproof.working import Value, declared, smallest, tabled, total
+
+KEEPS_FULL: Final = 10.0
+"""What keeps a starting battery full from another bank gives at the most (A; common practice)."""
 
 
 @record
@@ -63,13 +67,15 @@ class LithiumOnAlternator:
 
 @record
 class WrongInput:
-    """A vehicle charger that takes its input from the wrong side.
+    """A vehicle charger, or a converter that charges, which takes its input from the wrong side.
 
-    itself: banks that it charges and draws from. alternator: the one that is on its output, with
-    none on its input; None where the charger feeds itself.
+    input, output: its terminals. itself: banks that it charges and draws from. alternator: the one
+    that is on its output, with none on its input; None where the charger feeds itself.
     """
 
-    charger: Controller
+    charger: Controller | Converter
+    input: str
+    output: str
     itself: tuple[BankStudy, ...]
     alternator: Charger | None
 
@@ -226,27 +232,39 @@ def _practice(number: float, unit: str, symbol: str, words: str) -> Value:
 
 
 def wrong_inputs(battery_side: BatterySide, circuit: Circuit) -> Iterator[WrongInput]:
-    """Vehicle chargers that draw from what they charge, or charge what the alternator charges.
+    """What draws from what it charges, or charges what the alternator charges.
 
-    What only a switch joins, as for an emergency, does not count; a main switch does.
+    What only a switch joins, as for an emergency, does not count; a main switch does. Nor does a
+    converter that gives a starting battery the little which keeps it full.
     """
     net = circuit.nets.net
     alternators = [c for c in circuit.plan.chargers.values() if c.kind == "alternator"]
-    for charger in circuit.plan.controllers.values():
-        start, end = (
-            Terminal(charger.name, port, "positive") for port in ("alternator", "battery")
-        )
-        if charger.kind != "vehicle-charger" or start not in circuit.around:
-            continue
+    for charger, into, out in _pumps(battery_side, circuit):
+        start, end = (Terminal(str(charger.name), port, "positive") for port in (into, out))
         charged = circuit.joined_in_use(end)
         if not charged.isdisjoint(circuit.joined_in_use(start)):
             banks = (Terminal(name, "", "positive") for name in battery_side.banks)
             itself = tuple(battery_side.banks[t.component] for t in banks if t in charged)
-            yield WrongInput(charger, itself, None)
+            if isinstance(charger, Controller):
+                yield WrongInput(charger, into, out, itself, None)
+            continue
+        given = battery_side.output(charger).number
+        if isinstance(charger, Converter) and given <= KEEPS_FULL:
             continue
         ends = [(a, Terminal(a.name, "", "positive")) for a in alternators]
         if not any(net(t) == net(start) for _, t in ends):
-            yield from (WrongInput(charger, (), a) for a, t in ends if t in charged)
+            yield from (WrongInput(charger, into, out, (), a) for a, t in ends if t in charged)
+
+
+def _pumps(
+    battery_side: BatterySide, circuit: Circuit
+) -> Iterator[tuple[Controller | Converter, str, str]]:
+    """What charges one bank from another's alternator, its input and its output, where wired."""
+    for charger, into in _between_banks(battery_side, circuit):
+        out = "output" if isinstance(charger, Converter) else "battery"
+        drawing = isinstance(charger, Converter) or charger.kind == "vehicle-charger"
+        if drawing and Terminal(str(charger.name), into, "positive") in circuit.around:
+            yield charger, into, out
 
 
 def rings(circuit: Circuit) -> Iterator[Ring]:

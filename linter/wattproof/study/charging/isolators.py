@@ -9,6 +9,7 @@ from wattproof.circuit import Circuit, Passage, Terminal
 from wattproof.circuit.walk import steps
 from wattproof.plan.devices import Switch
 from wattproof.plan.fields import Named
+from wattproof.plan.power import Charger
 from wattproof.plan.root import Plan
 from wattproof.plan.splitting import Isolator
 from wattproof.record import record
@@ -52,12 +53,14 @@ class BehindDiode:
 class Unparted:
     """Banks that an isolator does not keep apart.
 
-    outputs: the one output that all of them hang on, or two that are joined behind it.
+    outputs: the one output that all of them hang on, or two that are joined behind it; none where
+    banks are on its input. fed: the output that a source feeds where no source feeds its input.
     """
 
     isolator: Isolator
     outputs: tuple[str, ...]
     banks: tuple[BankStudy, ...]
+    fed: str = ""
 
 
 def isolated(plan: Plan, battery_side: BatterySide) -> Iterator[Isolated]:
@@ -80,6 +83,9 @@ def unparted(plan: Plan, battery_side: BatterySide, circuit: Circuit) -> Iterato
     """
     for name, isolator in plan.diode_isolators.items():
         behind = {o: _behind(name, o, battery_side, circuit) for o in isolator.outputs}
+        before = _behind(name, "input", battery_side, circuit)
+        if before:
+            yield Unparted(isolator, (), before, _fed_output(isolator, battery_side))
         used = {output: banks for output, banks in behind.items() if banks}
         for one, other in combinations(used, 2):
             shared = tuple(bank for bank in used[one] if bank in used[other])
@@ -89,6 +95,16 @@ def unparted(plan: Plan, battery_side: BatterySide, circuit: Circuit) -> Iterato
             [(output, banks)] = used.items()
             if len(banks) > 1:
                 yield Unparted(isolator, (str(output),), banks)
+
+
+def _fed_output(isolator: Isolator, battery_side: BatterySide) -> str:
+    name = str(isolator.name)
+    into = battery_side.feeding(Terminal(name, "input", "positive"))
+    for output in isolator.outputs:
+        own = battery_side.feeding(Terminal(name, output, "positive"))
+        if any(isinstance(source, Charger) and source not in into for source in own):
+            return str(output)
+    return ""
 
 
 def _behind(
