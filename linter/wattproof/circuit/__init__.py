@@ -45,6 +45,7 @@ from wattproof.plan.devices import Switch
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.root import Plan
+from wattproof.plan.splitting import Selector
 from wattproof.plan.starting import Starter
 from wattproof.plan.terminals import is_solar_input, solar_inputs
 from wattproof.record import record
@@ -159,9 +160,24 @@ class Circuit:
         behind = self.joined_for_good(reached[0])
         return here if behind.issuperset(reached) else for_good
 
+    def turned_to(self, start: Terminal) -> tuple[frozenset[Terminal], tuple[str, ...]]:
+        """What a terminal is joined to with every selector turned to its side alone.
+
+        And the names of the selectors that it is a side of.
+        """
+        near = self.walk(start, passes=lambda part: not _is_side(part))
+        own = {part for here in near for part, _ in self.ways(here) if _is_side(part)}
+        joined = self.walk(start, passes=lambda part: not _is_side(part) or part in own)
+        names = dict.fromkeys(part.name for part in own if isinstance(part, Passage))
+        return frozenset(joined), tuple(sorted(names))
+
 
 def _is_switch(part: Part) -> bool:
     return isinstance(part, Passage) and isinstance(part.device, Switch)
+
+
+def _is_side(part: Part) -> bool:
+    return isinstance(part, Passage) and isinstance(part.device, Selector)
 
 
 def build_circuit(plan: Plan, *, whole: bool = True) -> Circuit:

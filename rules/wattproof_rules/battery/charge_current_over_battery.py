@@ -9,6 +9,7 @@ from wattproof.rule import Change, Clause, Edit, Observation, Remedy, notice, op
 from wattproof.study import Study
 from wattproof.study.charging.sources import Charging
 from wattproof.study.limits import exceeds, margin_below
+from wattproof.words import quoted
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -93,13 +94,16 @@ class Limits:
     options=Limits,
 )
 def charge_current_over_battery(study: Study, limits: Limits) -> Iterator[Observation]:
-    for charging in study.charging.of_banks:
+    for each in study.charging.of_banks:
+        charging = each.alone or each
         bank, current = charging.bank, charging.current
         if not exceeds(current, bank.charge_limit):
             continue
         grave = exceeds(current, limits.wrong * bank.charge_limit)
         listed = ", ".join(f"`{source.name}` {amps}" for source, amps in charging.sources)
         share = " as its share" if len(study.battery.side.beside(bank)) > 1 else ""
+        if charging.selectors:
+            share = f" with {quoted(charging.selectors)} on it alone"
         yield Observation(
             message=(
                 f"`{bank.name}` gets {current}{share} when all charge at once ({listed}); "

@@ -146,3 +146,39 @@ def test_the_share_that_is_an_error_can_be_set() -> None:
     settings = of_call({CHARGE: {"wrong": 1.1}})
     result = check(study_of(plan), rules, file="plan.yaml", today=A_DAY, settings=settings).result
     assert [f.level for f in result.each] == ["error"]
+
+
+SELECTOR = """\
+selectors:
+  one-two: {rating: 200 A, voltage: 32 V, dc: true, both: BOTH}
+batteries:
+  spare: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah,
+          max_charge_current: 50 A, max_charge_voltage: 14.6 V, low_temperature_cutoff: true}
+"""
+
+
+@pytest.mark.parametrize("both", ["true", "false"])
+@pytest.mark.parametrize(("amps", "over"), [("50 A", False), ("51 A", True)])
+def test_a_selector_leads_all_that_charges_to_one_bank(both: str, amps: str, *, over: bool) -> None:
+    """Of two banks for 50 A each: half of it each with both, all of it with one of them alone."""
+    chargers = f"  shore: {{kind: shore, max_output_current: {amps}, charge_voltage: 14.2 V}}\n"
+    wires = (
+        "  one: {from: house.positive, to: one-two.1.positive, cable: batt-6, length: 1 m}\n"
+        "  two: {from: spare.positive, to: one-two.2.positive, cable: batt-6, length: 1 m}\n"
+        "  back: {from: house.negative, to: spare.negative, cable: batt-6, length: 1 m}\n"
+        "  out: {from: shore.positive, to: one-two.common.positive, cable: batt-6, length: 1 m}\n"
+        "  out-back: {from: shore.negative, to: house.negative, cable: batt-6, length: 1 m}\n"
+    )
+    plan = with_chargers(
+        chargers,
+        wires,
+        ("batteries:\n", SELECTOR.replace("BOTH", both)),
+        ("max_output_current: 40 A", "max_output_current: 40 A, limited_to: 0.1 A"),
+    )
+    findings = [f for f in found(plan, CHARGE) if f.subjects[0] == "spare"]
+    assert len(findings) == over
+    for finding in findings:
+        assert finding.message == (
+            "`spare` gets 51 A with `one-two` on it alone when all charge at once (`shore` 51 A); "
+            "50 A is the most that it may get"
+        )

@@ -89,10 +89,13 @@ def test_the_weakest_of_unlike_packs_limits_all(capacity: str, limit: str, may: 
 
 
 @pytest.mark.parametrize(
-    ("limit", "expected"), [("102 A", []), ("101 A", ["warning"]), ("80.8 A", ["error"])]
+    ("limit", "expected"), [("109.1 A", []), ("109 A", ["warning"]), ("87.2 A", ["error"])]
 )
 def test_lithium_beside_lead_on_a_selector_gives_all_alone(limit: str, expected: list[str]) -> None:
-    """1000 W / (0.9 × 11 V) = 101.01 A stay on it, however it is turned; an error to 80.81 A."""
+    """1000 W / (0.9 × 11 V) = 101.01 A stay on it, and 8 A of the panel where it leads to it.
+
+    An error up to 109.01 A / 1.25 = 87.21 A.
+    """
     lithium = f"lithium-iron-phosphate, nominal: 12.8 V, max_discharge_current: {limit}, capacity"
     mains = "{power: 1000 W, nominal: 12 V, efficiency: 90 %, low_voltage: 11 V}"
     plan = edited(
@@ -110,4 +113,64 @@ def test_lithium_beside_lead_on_a_selector_gives_all_alone(limit: str, expected:
     )
     findings = found(plan, DRAWN)
     assert [finding.level for finding in findings] == expected
-    assert all(finding.subjects == ("second", "mains") for finding in findings)
+    for finding in findings:
+        assert finding.subjects == ("second", "mains", "lamps", "radio")
+        assert "), with `one-two-both` on it alone; " in finding.message
+
+
+LITHIUM = (
+    "lithium-iron-phosphate, nominal: 12.8 V, max_discharge_current: 100 A, "
+    "max_charge_current: 40 A, low_temperature_cutoff: true, capacity"
+)
+
+
+def lithium_on_a_selector(power: str, *edits: tuple[str, str]) -> str:
+    """Two packs of 100 A on a selector, and an inverter behind it beside a panel of 8 A."""
+    return edited(
+        ("first: {chemistry: flooded, nominal: 12 V, capacity", f"first: {{chemistry: {LITHIUM}"),
+        ("second: {chemistry: flooded, nominal: 12 V, capacity", f"second: {{chemistry: {LITHIUM}"),
+        (
+            "distribution:",
+            f"inverters:\n  mains: {{power: {power}, nominal: 12 V, efficiency: 90 %, "
+            "low_voltage: 11 V}\ndistribution:",
+        ),
+        (
+            "  sun-lead:",
+            "  mains-plus: {from: one-two-both.common.positive, to: mains.positive, cable: crank, "
+            "length: 1 m}\n"
+            "  mains-minus: {from: mains.negative, to: second.negative, cable: crank, "
+            "length: 1 m}\n  sun-lead:",
+        ),
+        *edits,
+        plan=build("boat-selector-and-starter"),
+    )
+
+
+@pytest.mark.parametrize(("power", "expected"), [("910 W", []), ("911 W", ["warning"] * 2)])
+@pytest.mark.parametrize("both", ["true", "false"])
+def test_one_of_two_packs_on_a_selector_gives_all(
+    power: str, expected: list[str], both: str
+) -> None:
+    """910 W / (0.9 × 11 V) = 91.9 A, and 8 A beside it: each pack may give 100 A, both 160 A."""
+    plan = lithium_on_a_selector(power, ("both: true", f"both: {both}"))
+    findings = found(plan, DRAWN)
+    assert [finding.level for finding in findings] == expected
+    assert [finding.subjects[0] for finding in findings] == ["first", "second"][: len(expected)]
+
+
+def test_packs_with_a_switch_each_stay_together() -> None:
+    """A main switch of one pack is opened to work on it, and not in use."""
+    plan = lithium_on_a_selector(
+        "1200 W",
+        ("selectors:\n  one-two-both:", "  other-off: {rating: 300 A}\n  first-off:"),
+        ("both: true, load_break: true, make_before_break: true, ", ""),
+        ("to: one-two-both.1.positive, cable: crank, length: 60 cm",
+         "to: starter.positive, cable: crank, length: 60 cm, inline: [first-off]"),
+        ("to: one-two-both.2.positive, cable: crank, length: 60 cm",
+         "to: starter.positive, cable: crank, length: 60 cm, inline: [other-off]"),
+        ("  crank-run: {from: one-two-both.common.positive, to: starter.positive, cable: crank, "
+         "length: 2 m, place: [battery-box, engine], enclosed: true}\n", ""),
+        ("board-plus: {from: one-two-both.common.positive", "board-plus: {from: starter.positive"),
+        ("mains-plus: {from: one-two-both.common.positive", "mains-plus: {from: starter.positive"),
+    )  # fmt: skip
+    assert not found(plan, DRAWN)

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
+
 from wattproof.circuit import Circuit, Terminal
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger, Controller
+from wattproof.plan.terminals import output_port
 from wattproof.record import record
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.assumptions.batteries import LEAD
@@ -22,6 +26,8 @@ class Charging:
     sources: those that can work at once, each with the most it can give (A). whole: their sum (A).
     current: the bank's share of it (A); where other banks are in parallel, by capacity.
     by_alternator: True where an alternator charges it straight, whether it is counted or not.
+    alone: the same with selectors turned to it alone, where it takes more then. selectors: the
+    names of these.
     """
 
     bank: BankStudy
@@ -29,6 +35,8 @@ class Charging:
     whole: Value
     current: Value
     by_alternator: bool = False
+    alone: Charging | None = None
+    selectors: tuple[str, ...] = ()
 
     @property
     def shared(self) -> bool:
@@ -64,15 +72,37 @@ def charging(
     together = [s for s, counted in zip(sources, counts, strict=True) if counted]
     words = f"charge current of {bank.name} from all sources at once"
     whole = total([current for _, current in together])
-    share = _share(bank, battery_side)
+    share = _share(bank, battery_side.beside(bank))
     current = whole if share is None else whole * share
     current = current.named(f"I({bank.name})", words, "A")
-    return Charging(bank, tuple(together), whole, current, by_alternator)
+    found = Charging(bank, tuple(together), whole, current, by_alternator)
+    return replace(found, alone=_alone(found, battery_side))
 
 
-def _share(bank: BankStudy, battery_side: BatterySide) -> Value | None:
+def _alone(charging: Charging, side: BatterySide) -> Charging | None:
+    """What a bank takes where selectors lead to it alone; None where that is no more."""
+    bank, alone = charging.bank, side.alone(charging.bank)
+    if alone is None:
+        return None
+    left = tuple(
+        (source, amps)
+        for source, amps in charging.sources
+        if Terminal(str(source.name), str(output_port(source)), "positive") in alone.joined
+    )
+    if not left:
+        return None
+    whole = total([amps for _, amps in left])
+    share = _share(bank, alone.banks)
+    current = whole if share is None else whole * share
+    if current.number <= charging.current.number:
+        return None
+    words = f"charge current of {bank.name}, with {' and '.join(alone.selectors)} on it alone"
+    current = current.named(f"Ialone({bank.name})", words, "A")
+    return Charging(bank, left, whole, current, charging.by_alternator, selectors=alone.selectors)
+
+
+def _share(bank: BankStudy, parallel: Sequence[BankStudy]) -> Value | None:
     """The bank's share of all capacity in parallel with it; None where it is alone."""
-    parallel = battery_side.beside(bank)
     if len(parallel) < 2:
         return None
     share = bank.capacity / total([other.capacity for other in parallel])

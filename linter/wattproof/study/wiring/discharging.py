@@ -53,10 +53,12 @@ class Drawn:
 class Discharging(Drawn):
     """The same, of banks whose limit is known.
 
-    limit: what the banks may give together (A).
+    limit: what the banks may give together (A). selectors: names of those that lead to these banks
+    alone, where that decides.
     """
 
     limit: Value
+    selectors: tuple[str, ...] = ()
 
     @property
     def needed_each(self) -> float:
@@ -110,21 +112,42 @@ def drawn(network: Network, ports: tuple[LoadPort, ...]) -> Iterator[Drawn]:
 def discharging(groups: tuple[Drawn, ...], network: Network) -> Iterator[Discharging]:
     """Those of the groups whose limit can be told, and of others each bank that has one.
 
-    Beside lead, which has none, lithium is alone with what is on its own side of every switch or
-    selector as soon as that is turned.
+    Banks to which selectors lead alone give all that is then left on them. Beside lead, which has
+    no limit, lithium is alone with what is on its own side of every switch once that is open.
     """
     for group in groups:
         limit = _limit(group.banks, network.battery_side)
-        if limit is not None:
-            yield Discharging(group.banks, group.consumers, group.current, limit)
-        else:
-            yield from _apart(group, network)
+        alone = list(_alone(group, network))
+        if limit is None:
+            told = {bank.name for each in alone for bank in each.banks}
+            yield from (*alone, *_apart(group, told, network))
+            continue
+        share = group.current.number / limit.number
+        harder = [each for each in alone if each.current.number / each.limit.number > share]
+        yield from harder or [Discharging(group.banks, group.consumers, group.current, limit)]
 
 
-def _apart(group: Drawn, network: Network) -> Iterator[Discharging]:
+def _alone(group: Drawn, network: Network) -> Iterator[Discharging]:
+    """Banks of a group to which selectors lead alone, each with what is left on it then."""
+    told: set[str] = set()
+    for bank in group.banks:
+        alone = network.battery_side.alone(bank)
+        if alone is None or bank.name in told:
+            continue
+        told.update(other.name for other in alone.banks)
+        limit = _limit(alone.banks, network.battery_side)
+        left = tuple((c, amps) for c, amps in group.consumers if _positive(c) in alone.joined)
+        if limit is not None and left:
+            current = total([amps for _, amps in left])
+            words = f"current of all that draws from {_names(alone.banks)} alone"
+            current = current.named(f"Idraw({alone.banks[0].name})", words, "A")
+            yield Discharging(alone.banks, left, current, limit, alone.selectors)
+
+
+def _apart(group: Drawn, told: Collection[str], network: Network) -> Iterator[Discharging]:
     """Banks of a group that a switch parts from all others, each with what stays on it."""
     posts = {bank.name: Terminal(bank.name, "", "positive") for bank in group.banks}
-    for bank in group.banks:
+    for bank in (each for each in group.banks if each.name not in told):
         limit = _limit((bank,), network.battery_side)
         near = network.circuit.joined_for_good(posts[bank.name])
         others = (post for name, post in posts.items() if name != bank.name)
