@@ -67,3 +67,58 @@ def panel(*edits: tuple[str, str]) -> str:
     plan = plan.replace("  lamp-fuse: {rating: 10 A, voltage: 32 V, style: blade}\n", "")
     plan = plan.replace("loads:\n", "loads:\n  pump: {current: 8 A}\n")
     return edited(("panel.pump, to: lamp", "panel.pump, to: pump"), *edits, plan=plan)
+
+
+def on_selector(*edits: tuple[str, str]) -> str:
+    """Two banks with 300 A each on a selector, and a bar of 400 A behind it.
+
+    On the bar hang 250 A of an inverter, 80 A of a panel, and 200 A of an alternator that charges.
+    """
+    kind = "kind: battery, material: copper, insulation_temperature: 105 °C, voltage: 600 V"
+    fuse = "style: class-t, voltage: 125 V, interrupt: 20 kA, dc: true"
+    return edited(*edits, plan=f"""\
+wattproof: 1
+setting: vehicle
+code: abyc-e11
+datasheets:
+  cables:
+    g4-0: {{size: 4/0 AWG, {kind}}}
+    g2: {{size: 2 AWG, {kind}}}
+selectors:
+  one-two: {{rating: 400 A, voltage: 32 V, dc: true, both: true, make_before_break: true}}
+fuses:
+  first-fuse: {{rating: 300 A, {fuse}}}
+  second-fuse: {{rating: 300 A, {fuse}}}
+  mains-fuse: {{rating: 250 A, {fuse}}}
+  charge-fuse: {{rating: 200 A, {fuse}}}
+  panel-fuse: {{rating: 80 A, {fuse}}}
+batteries:
+  first: {{chemistry: agm, nominal: 12 V, capacity: 200 Ah}}
+  second: {{chemistry: agm, nominal: 12 V, capacity: 200 Ah}}
+chargers:
+  alternator: {{kind: alternator, max_output_current: 140 A, charge_voltage: 14.4 V}}
+inverters:
+  mains: {{power: 2000 W, nominal: 12 V}}
+loads:
+  lights: {{current: 20 A, nominal: 12 V}}
+busbars:
+  plus: {{rating: 400 A, voltage: 48 V}}
+  minus: {{rating: 700 A, voltage: 48 V}}
+wires:
+  first-run: {{from: first.positive, to: one-two.1.positive, cable: g4-0, length: 1 m,
+               inline: [{{first-fuse: {{from_end: from, distance: 10 cm}}}}]}}
+  second-run: {{from: second.positive, to: one-two.2.positive, cable: g4-0, length: 1 m,
+                inline: [{{second-fuse: {{from_end: from, distance: 10 cm}}}}]}}
+  first-back: {{from: first.negative, to: minus.negative, cable: g4-0, length: 1 m}}
+  second-back: {{from: second.negative, to: minus.negative, cable: g4-0, length: 1 m}}
+  common-run: {{from: one-two.common.positive, to: plus.positive, cable: g4-0, length: 1 m}}
+  mains-run: {{from: plus.positive, to: mains.positive, cable: g4-0, length: 1 m,
+               inline: [{{mains-fuse: {{from_end: from, distance: 10 cm}}}}]}}
+  mains-back: {{from: mains.negative, to: minus.negative, cable: g4-0, length: 1 m}}
+  charge-run: {{from: alternator.positive, to: plus.positive, cable: g4-0, length: 4 m,
+                inline: [{{charge-fuse: {{from_end: to, distance: 10 cm}}}}]}}
+  charge-back: {{from: alternator.negative, to: minus.negative, cable: g4-0, length: 4 m}}
+  panel-run: {{from: plus.positive, to: lights.positive, cable: g2, length: 1 m,
+               inline: [{{panel-fuse: {{from_end: from, distance: 10 cm}}}}]}}
+  panel-back: {{from: lights.negative, to: minus.negative, cable: g2, length: 1 m}}
+""")  # fmt: skip

@@ -6,6 +6,7 @@ import pytest
 
 from plans import edited
 from rule_runs import asked, build, found, levels, sound
+from rules.protection.plans import on_selector
 
 HELD = "device-behind-larger-fuse"
 VAN = sound(HELD)
@@ -158,3 +159,35 @@ def test_a_switch_behind_a_converter_that_nothing_fuses() -> None:
     )
     [finding] = found(plan, "device-behind-larger-fuse")
     assert "rated 10 A; `step-down` lets 20 A through it for long" in finding.message
+
+
+@pytest.mark.parametrize(
+    ("rating", "charge", "expected"),
+    [
+        ("330 A", "200 A", []),  # the inverter's 250 A and the panel's 80 A
+        ("329 A", "200 A", ["mains-fuse", "panel-fuse"]),
+        ("349 A", "350 A", ["charge-fuse"]),  # what charges, all of it into the banks
+    ],
+)
+def test_what_a_bar_gives_and_what_comes_to_it_do_not_add_up(
+    rating: str, charge: str, expected: list[str]
+) -> None:
+    plan = on_selector(
+        ("plus: {rating: 400 A", f"plus: {{rating: {rating}"),
+        ("charge-fuse: {rating: 200 A", f"charge-fuse: {{rating: {charge}"),
+    )
+    assert [f.subjects for f in found(plan, HELD)] == ([("plus", *expected)] if expected else [])
+
+
+def test_a_bar_with_another_bank_behind_a_fuse() -> None:
+    """A third bank gives and takes: its fuse counts with the others."""
+    third = (
+        ("batteries:\n", "batteries:\n  third: {chemistry: agm, nominal: 12 V, capacity: 90 Ah}\n"),
+        ("alternator.positive", "third.positive"),
+        ("alternator.negative", "third.negative"),
+        ("chargers:\n  alternator: {kind: alternator, max_output_current: 140 A, "
+         "charge_voltage: 14.4 V}\n", ""),
+        ("plus: {rating: 400 A", "plus: {rating: 329 A"),
+    )  # fmt: skip
+    [finding] = found(on_selector(*third), HELD)
+    assert finding.subjects[0] == "plus"

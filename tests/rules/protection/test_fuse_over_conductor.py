@@ -11,7 +11,7 @@ import pytest
 
 from plans import edited
 from rule_runs import asked, build, found, found_beside_all, levels, sound
-from rules.protection.plans import CHARGE, FUSED, packs, panel
+from rules.protection.plans import CHARGE, FUSED, on_selector, packs, panel
 from wattproof.circuit import Conductor, Passage, Source, Terminal
 from wattproof.study import Study
 from wattproof.study.assumptions.ratings import device_rating
@@ -357,3 +357,33 @@ def test_a_starting_cable_may_have_a_fuse_that_is_too_large_for_its_load_as_well
     plan = edited(wipers, ("  sun-lead:", f"{lamp}  sun-lead:"), plan=plan)
     told = {finding.subjects[0] for finding in found(plan, CONDUCTOR)}
     assert {"wipers-run", "crank-run"} <= told
+
+
+def test_banks_on_a_selector_add_up_where_it_has_a_position_for_both() -> None:
+    """300 A of each on 4/0 AWG; what hangs behind the bar, near its fuses, is no fault of its own.
+
+    ABYC E-11, 105 °C outside an engine space: 445 A, and the next size is 450 A.
+    """
+    [finding] = found(on_selector(), CONDUCTOR)
+    assert finding.message == (
+        "`common-run` (4/0 AWG) is guarded by `first-fuse` and `second-fuse` together, 600 A; "
+        "450 A is the largest that protects it"
+    )
+    assert not found(on_selector(("both: true", "both: false")), CONDUCTOR)
+    larger = on_selector(
+        ("both: true", "both: false"), ("first-fuse: {rating: 300", "first-fuse: {rating: 500")
+    )
+    assert {f.subjects[0] for f in found(larger, CONDUCTOR)} == {"first-run", "common-run"}
+
+
+def test_what_charges_does_not_add_to_what_is_drawn_behind_a_short_wire() -> None:
+    """10 cm to fuses of 250 and 80 A for what draws, and of 200 A for what only charges."""
+    near = on_selector(
+        (
+            "to: plus.positive, cable: g4-0, length: 1 m}",
+            "to: plus.positive, cable: g4-0, length: 5 cm}",
+        )
+    )
+    assert not found(near, CONDUCTOR)
+    more = (("panel-fuse: {rating: 80 A", "panel-fuse: {rating: 201 A"),)
+    assert found(edited(*more, plan=near), CONDUCTOR)

@@ -10,6 +10,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
+from collections.abc import Set as AbstractSet
+from itertools import product
 from typing import NamedTuple, TypeAlias
 
 from wattproof.circuit import (
@@ -25,6 +27,7 @@ from wattproof.circuit import (
 from wattproof.circuit.groups import Groups
 from wattproof.circuit.walk import Walk, steps
 from wattproof.kept import kept
+from wattproof.plan.splitting import Selector
 from wattproof.record import record
 from wattproof.study.assumptions.ratings import device_rating
 from wattproof.study.battery.bank import BankStudy
@@ -37,6 +40,9 @@ MAX_MESH = 1000
 
 Beyond, the first devices of all batteries count together: no less than what can flow.
 """
+
+MAX_POSITIONS = 64
+"""Positions of selectors of which each is tried; beyond, all their sides count together."""
 
 
 def battery_feed(array: Array, net: PositiveNet) -> Value | None:
@@ -176,13 +182,13 @@ class PositiveNet:
         ends = (element.start, element.end)
         cuts = [(e, cut) for e in ends if (cut := self._least_cut(e, element)) is not None]
         banks_at = self._banks_at
-        return tuple(Fed(e, banks_at(e, element), cut, self.is_bounded) for e, cut in cuts)
+        return tuple(Fed(e, banks_at(e, {element}), cut, self.is_bounded) for e, cut in cuts)
 
     def _banks_at(
-        self, target: Terminal, without: Conductor | Passage | None = None
+        self, target: Terminal, away: AbstractSet[Part | None] = frozenset()
     ) -> tuple[BankStudy, ...]:
-        """The banks that reach a terminal of the mesh, with or without one of its elements."""
-        walk = self.circuit.walk(target, passes=lambda p: p in self.mesh and p is not without)
+        """The banks that reach a terminal of the mesh, some of its elements away."""
+        walk = self.circuit.walk(target, passes=lambda p: p in self.mesh and p not in away)
         return tuple(bank for terminal, bank in self.banks.items() if terminal in walk)
 
     def _into(self, element: Conductor | Passage, end: Terminal) -> Devices:
@@ -213,9 +219,30 @@ class PositiveNet:
         """The devices with the least sum of ratings that cut a terminal off all banks.
 
         Empty where a way without any device leads to it, None where no bank reaches it. In a
-        mesh that is too large, those that part all banks from everything.
+        mesh that is too large, those that part all banks from everything. With selectors that
+        never join their sides, what the worst of their positions lets through.
         """
-        groups, devices = _groups(self.mesh - {without})
+        cuts = [self._least_cut_of(target, {without} | away) for away in self._away]
+        return max((c for c in cuts if c is not None), key=_sum_of_ratings, default=None)
+
+    @kept
+    def _away(self) -> tuple[frozenset[Part], ...]:
+        """Sides of selectors in the mesh that are open at once, for each of their positions."""
+        sides: dict[str, list[Part]] = {}
+        for part in sorted(self.mesh, key=lambda p: str(p.name)):
+            selector = part.device if isinstance(part, Passage) else None
+            if isinstance(selector, Selector) and not selector.both:
+                sides.setdefault(str(selector.name), []).append(part)
+        if math.prod(map(len, sides.values())) > MAX_POSITIONS:
+            return (frozenset(),)
+        return tuple(
+            frozenset(part for own in sides.values() for part in own if part not in led)
+            for led in product(*sides.values())
+        )
+
+    def _least_cut_of(self, target: Terminal, away: AbstractSet[Part | None]) -> Devices | None:
+        """The same with some elements of the mesh away."""
+        groups, devices = _groups(self.mesh - away)
         source, *others = self.banks
         for other in others:
             groups.join(other, source)
@@ -225,7 +252,7 @@ class PositiveNet:
             return ()
         edges = [(groups.of(d.start), groups.of(d.end), d) for d in devices]
         if self.is_bounded:
-            reached = bool(self._banks_at(target, without))
+            reached = bool(self._banks_at(target, away))
             first = tuple(device for a, b, device in edges if (a == source) != (b == source))
             return first if reached else None
         room: dict[Terminal, dict[Terminal, float]] = {source: {}, sink: {}}

@@ -56,7 +56,7 @@ from wattproof.study.protection.answers import (
     told_of,
 )
 from wattproof.study.protection.at_once import opens_at_once
-from wattproof.study.protection.guards import ENDS, Exit, Guard, first_devices
+from wattproof.study.protection.guards import ENDS, Exit, Guard, first_devices, let_through
 from wattproof.study.protection.interrupts import Duty
 from wattproof.study.protection.outlets import outlets
 from wattproof.study.protection.spans import Span, span_of
@@ -190,7 +190,8 @@ class Judge:
                 return asked.answer("not known", None, named, why)
             return asked.answer("not allowed", reason, named, too_large)
         devices = tuple(device for device, _ in ahead)
-        fits = not over(sum(map(amps_of, devices)), most.number)
+        lasts = let_through(devices, asked.end, self.circuit)
+        fits = not over(sum(map(amps_of, lasts)), most.number)
         is_own = devices[0].wire is wire.wire  # ahead in a wire there is one alone
         if fits and all(map(self._is_of_a_bank, devices)) and self._can_only_be_shorted(asked):
             why = f"{told_of(named, 'opens')} at once, and {told_of(devices, 'limits')} what lasts"

@@ -15,7 +15,7 @@ Math. 8, 1956): three batteries with a 100 A fuse each feed what lies behind the
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from wattproof.circuit import (
     Circuit,
@@ -28,10 +28,12 @@ from wattproof.circuit import (
 )
 from wattproof.circuit.walk import Step, Walk, cheapest
 from wattproof.kept import kept
+from wattproof.plan.converting import Converter
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load, is_alternator
 from wattproof.plan.splitting import Isolator
 from wattproof.plan.starting import Starter
+from wattproof.plan.terminals import output_port
 from wattproof.record import record
 from wattproof.study.assumptions.batteries import LEAD
 from wattproof.study.battery.bank import BankStudy
@@ -193,6 +195,42 @@ def first_devices(
         for here, e in found
         if is_overcurrent(e)
     )
+
+
+def let_through(ahead: Iterable[Passage], end: Terminal, circuit: Circuit) -> Devices:
+    """Those of the devices behind an element that limit together what may last in it.
+
+    What draws and what only charges do not add up: the one current comes from the banks, the other
+    goes to them. end: where the element is fed.
+    """
+    draws: list[Passage] = []
+    gives: list[Passage] = []
+    for device in ahead:
+        (gives if _only_gives(device, end, circuit) else draws).append(device)
+    return tuple(max((draws, gives), key=lambda devices: sum(map(amps_of, devices))))
+
+
+def _only_gives(device: Passage, end: Terminal, circuit: Circuit) -> bool:
+    """True for a device behind which sources lie that charge, and nothing that draws."""
+    walks = [circuit.walk(t, passes=lambda p: p is not device) for t in (device.start, device.end)]
+    beyond = [walk for walk in walks if end not in walk]
+    if len(beyond) != 1:
+        return False
+    [behind] = beyond
+    fed = {inside.start for inside in circuit.insides if inside.end in circuit.around}
+    parts = [(here, circuit.components.get(here.component)) for here in behind]
+    sources = [here for here, part in parts if _gives(here, part)]
+    draws = any(isinstance(part, (*ENDS, Converter)) for here, part in parts if here not in sources)
+    return bool(sources) and not draws and fed.isdisjoint(sources)
+
+
+def _gives(here: Terminal, component: Named | None) -> bool:
+    """True for a terminal at which a component gives current and never takes any."""
+    if isinstance(component, Isolator):
+        return here.port != "input"
+    if isinstance(component, Inverter) or not isinstance(component, Controller | Charger):
+        return False
+    return output_port(component) == here.port
 
 
 class _Ways:

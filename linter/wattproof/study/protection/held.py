@@ -25,7 +25,7 @@ from wattproof.study.battery.positive_net import (
 )
 from wattproof.study.limits import exceeds
 from wattproof.study.protection.answers import Allowed, Reason
-from wattproof.study.protection.guards import first_devices
+from wattproof.study.protection.guards import first_devices, let_through
 from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Value, declared, total
 
@@ -292,13 +292,13 @@ def _behind(
         if not ahead:
             return fed
         branches += ahead
-    return min((fed, tuple(branches)), key=_sum)
+    return min((fed, let_through(branches, terminal, circuit)), key=_sum)
 
 
 def _least(limiting: Devices, element: Conductor | Passage, end: Terminal, c: Circuit) -> Devices:
     """The smaller of what feeds an element and what all behind it is fused with."""
     ahead = tuple(device for device, _ in first_devices(element, end, c))
-    return min((limiting, ahead), key=_sum) if ahead else limiting
+    return min((limiting, let_through(ahead, end, c)), key=_sum) if ahead else limiting
 
 
 def _sum(devices: Devices) -> float:
