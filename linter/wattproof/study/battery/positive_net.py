@@ -229,7 +229,7 @@ class PositiveNet:
     def _away(self) -> tuple[frozenset[Part], ...]:
         """Sides of selectors in the mesh that are open at once, for each of their positions."""
         sides: dict[str, list[Part]] = {}
-        for part in sorted(self.mesh, key=lambda p: str(p.name)):
+        for part in sorted(self.mesh, key=lambda p: (str(p.name), p.start, p.end)):
             selector = part.device if isinstance(part, Passage) else None
             if isinstance(selector, Selector) and not selector.both:
                 sides.setdefault(str(selector.name), []).append(part)
