@@ -70,7 +70,8 @@ def pack_cut_off_overloads(study: Study) -> Iterator[Observation]:
     for device in study.wiring.devices.values():
         if device.side != "battery" or not device.is_overcurrent:
             continue
-        worst = _worst([c for p in device.passages for c in study.wiring.network.when_cut_off(p)])
+        cut = [c for p in device.passages for c in study.wiring.network.when_cut_off(p)]
+        worst = _worst([each for each in cut if _is_a_pack(each.name, study)])
         if worst is None or not exceeds(worst.current, device.rating):
             continue
         if device.is_overloaded:
@@ -105,6 +106,15 @@ def pack_cut_off_overloads(study: Study) -> Iterator[Observation]:
 
 def _worst(cut: list[CutOff]) -> CutOff | None:
     return max(cut, key=lambda each: each.current.number, default=None)
+
+
+def _is_a_pack(name: str, study: Study) -> bool:
+    """True unless only relays that close by voltage join it to others.
+
+    Such a bank is one of its own: its consumers do not count on the others.
+    """
+    joined = [j for j in study.battery.joined if name in (j.first.name, j.second.name)]
+    return any(j.switch is None or j.switch.closes_above is None for j in joined)
 
 
 def _larger_fuse(study: Study, device: DeviceStudy, current: Value) -> Remedy:

@@ -121,13 +121,16 @@ def _of_two_systems(joined: JoinedBanks, study: Study) -> bool:
 
     A bank for the engine and one for the house are of unlike size on purpose.
     """
-    if joined.switch is None or joined.in_series:
-        return False
-    if str(joined.switch.name) in study.plan.selectors:
-        return False  # it puts both on one and the same load
-    if joined.switch.closes_above is not None:
-        return True
-    device = study.wiring.devices.get(str(joined.switch.name))
+    if joined.in_series or joined.selector is not None:
+        return False  # a selector puts both on one and the same load
+    return any(
+        each.closes_above is not None or _parts(str(each.name), study) for each in joined.switches
+    )
+
+
+def _parts(switch: str, study: Study) -> bool:
+    """True for a switch with a bank, and something that it serves or is charged by, either side."""
+    device = study.wiring.devices.get(switch)
     sides = study.wiring.neighbours_of(device.passages[0]) if device is not None else None
     return sides is not None and all(s.banks and (s.sources or s.consumers) for s in sides)
 

@@ -54,5 +54,17 @@ def test_lead_batteries_that_nothing_parts_do_not_cut_off() -> None:
     assert not found(plan, CUT)
 
 
+def test_a_bank_behind_a_relay_is_no_pack() -> None:
+    """Its fuse may open when the house is switched off: nothing of its own hangs on that."""
+    plan = edited(
+        ("switches:\n", "switches:\n  relay: {rating: 140 A}\n"),
+        ("inline: [{starboard-fuse: {from_end: from, distance: 5 cm}}]",
+         "inline: [{starboard-fuse: {from_end: from, distance: 5 cm}}, relay]"),
+        plan=faulty(CUT),
+    )  # fmt: skip
+    assert found(plan, CUT)
+    assert not found(edited(("{rating: 140 A}", "{closes_above: 13 V}"), plan=plan), CUT)
+
+
 def test_no_error_is_brought_by_a_pack_that_cuts_off() -> None:
     assert all(f.level != "error" for f in check_text(faulty(CUT)).each)

@@ -88,6 +88,19 @@ def test_two_systems_that_a_switch_joins_may_differ_in_size() -> None:
     assert not found(relay, UNLIKE)
 
 
+@pytest.mark.parametrize("order", ["own, joiner", "joiner, own"])
+def test_a_relay_joins_beside_the_switch_of_one_of_them(order: str) -> None:
+    """Each battery has its own switch, and the relay lies somewhere between."""
+    joined = edited(*SWITCH, (PORT, PORT.replace("capacity: 100 Ah", "capacity: 300 Ah")),
+                    ("}}, joiner]", f"}}}}, {order}]"), plan=sound(UNLIKE))  # fmt: skip
+    own = "  own: {rating: 200 A, voltage: 32 V, dc: true}\n"
+    joined = joined.replace("switches:\n", f"switches:\n{own}", 1)
+    assert levels(joined, UNLIKE) == ["warning"]
+    relay = joined.replace("joiner: {rating: 200 A,", "joiner: {closes_above: 13 V, rating: 200 A,")
+    assert relay != joined
+    assert not found(relay, UNLIKE)
+
+
 def test_series_is_stricter_with_capacity() -> None:
     assert not found(in_series(), UNLIKE)
     low = "low: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: "

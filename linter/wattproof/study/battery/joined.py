@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import combinations, islice
 
 from wattproof.circuit import Circuit, Passage, Terminal
@@ -31,13 +31,21 @@ class JoinedBanks:
     """Two banks that conductors join, with nothing between them that converts.
 
     in_series: the negative of the one is the positive of the other; else they are in parallel.
-    switch: a switch on the way between their positives, None without.
+    switches: those on the way between their positives, each once. selector: the one of them that
+    leads from its one side to its other; None without.
     """
 
     first: BankStudy
     second: BankStudy
     in_series: bool
-    switch: Switch | None
+    switches: tuple[Switch, ...] = ()
+    selector: Selector | None = None
+
+    @property
+    def switch(self) -> Switch | None:
+        """What joins and parts them: a selector, else what closes by voltage, else any switch."""
+        relays = [switch for switch in self.switches if switch.closes_above is not None]
+        return self.selector or next(iter((*relays, *reversed(self.switches))), None)
 
 
 @record
@@ -77,12 +85,14 @@ def joined_banks(battery_side: BatterySide, circuit: Circuit) -> Iterator[Joined
         plus, minus = (_net(first, pole, circuit) for pole in _POLES)
         other_plus, other_minus = (_net(second, pole, circuit) for pole in _POLES)
         if plus == other_plus:
-            between = _switch_between(first, second, circuit)
-            if isinstance(between, Selector) and not between.both:
+            switches = _switches_between(first, second, circuit)
+            selector = _crossed(switches)
+            if selector is not None and not selector.both:
                 continue  # one or the other, never both
-            yield JoinedBanks(first, second, False, between)
+            found = tuple({id(switch): switch for switch in switches}.values())
+            yield JoinedBanks(first, second, False, found, selector)
         elif minus == other_plus or plus == other_minus:
-            yield JoinedBanks(first, second, True, None)
+            yield JoinedBanks(first, second, True)
 
 
 def pack_counts(
@@ -205,9 +215,15 @@ def _net(bank: BankStudy, pole: str, circuit: Circuit) -> Terminal:
     return circuit.nets.net(Terminal(bank.name, "", pole))
 
 
-def _switch_between(first: BankStudy, second: BankStudy, circuit: Circuit) -> Switch | None:
-    """A switch on the nearest way from one positive to the other."""
+def _switches_between(first: BankStudy, second: BankStudy, circuit: Circuit) -> list[Switch]:
+    """Those on the nearest way from one positive to the other, as often as it passes them."""
     start, end = (Terminal(bank.name, "", "positive") for bank in (first, second))
     devices = (p.device for p in circuit.walk(start).passed(end) if isinstance(p, Passage))
-    switches = [device for device in devices if isinstance(device, Switch)]
-    return switches[-1] if switches else None
+    return [device for device in devices if isinstance(device, Switch)]
+
+
+def _crossed(switches: Sequence[Switch]) -> Selector | None:
+    """The selector that is passed from its one side to its other; None without."""
+    selectors = [switch for switch in switches if isinstance(switch, Selector)]
+    names = [str(selector.name) for selector in selectors]
+    return next((s for s in selectors if names.count(str(s.name)) > 1), None)

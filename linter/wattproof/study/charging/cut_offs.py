@@ -128,7 +128,7 @@ def low_switches(
         seen.add(str(switch.name))
         opens = _opens(switch)
         assert opens is not None
-        joins = switch.closes_above is not None and any(pair.switch is switch for pair in joined)
+        joins = switch.closes_above is not None and any(switch in pair.switches for pair in joined)
         plus = passage.start._replace(pole="positive")
         for bank in battery_side.banks_of(plus if passage.pole != "positive" else passage.start):
             yield LowSwitch(switch, bank, opens, joins)
@@ -156,7 +156,7 @@ def relay_voltages(
         closes = declared(relay.closes_above, f"Uclose({relay.name})", words)
         highest = battery_side.charge_voltage(passage.start._replace(pole="positive"))
         bank = min(banks, key=lambda bank: bank.resting_voltage.number)
-        joins = any(pair.switch is relay for pair in joined)
+        joins = any(relay in pair.switches for pair in joined)
         yield RelayVoltage(relay, bank, closes, highest, joins, _opens(relay))
 
 
