@@ -41,6 +41,28 @@ def test_it_tells_the_fuse_and_what_would_do() -> None:
     assert finding.remedy.startswith("use a switch rated at least 125 A")
 
 
+@pytest.mark.parametrize(("rating", "expected"), [("140 A", []), ("139 A", ["error"])])
+def test_a_link_with_a_fuse_at_either_end_feeds_the_bar(rating: str, expected: list[str]) -> None:
+    """A relay between two wires joins a second bank: neither fuse is one of a consumer's."""
+    plan = edited(
+        ("bar: {rating: 250 A", f"bar: {{rating: {rating}"),
+        ("fuses:\n", "fuses:\n" + "".join(
+            f"  {name}: {{rating: 100 A, voltage: 125 V, style: class-t, interrupt: 20 kA}}\n"
+            for name in ("mains-fuse", "near-fuse", "far-fuse"))),
+        ("switches:\n", "switches:\n  relay: {rating: 140 A, closes_above: 13.4 V}\n"),
+        ("batteries:\n", "batteries:\n  other: {chemistry: agm, nominal: 12 V, capacity: 90 Ah}\n"),
+        ("to: mains, cable: bank-1-0,", "to: mains, cable: bank-1-0, inline: [mains-fuse],"),
+        ("wires:\n", "wires:\n"
+         "  link: {from: other.positive, to: relay, cable: bank-1-0, length: 1 m,\n"
+         "         inline: [{far-fuse: {from_end: from, distance: 5 cm}}]}\n"
+         "  link-on: {from: relay, to: bar.positive, cable: bank-1-0, length: 1 m,\n"
+         "            inline: [{near-fuse: {from_end: to, distance: 5 cm}}]}\n"
+         "  back: {from: other.negative, to: bar.negative, cable: bank-1-0, length: 1 m}\n"),
+        plan=VAN,
+    )  # fmt: skip
+    assert [f.level for f in found(plan, HELD) if f.subjects[0] == "bar"] == expected
+
+
 @pytest.mark.parametrize(("rating", "expected"), [("125 A", []), ("50 A", ["error"])])
 def test_a_plug_behind_the_fuse(rating: str, expected: list[str]) -> None:
     plan = edited(

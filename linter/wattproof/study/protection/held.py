@@ -11,7 +11,15 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
-from wattproof.circuit import Circuit, Conductor, Element, Passage, Terminal, is_overcurrent
+from wattproof.circuit import (
+    Circuit,
+    Conductor,
+    Element,
+    Passage,
+    Terminal,
+    is_overcurrent,
+    other_end,
+)
 from wattproof.plan.devices import Busbar, Distribution, Switch
 from wattproof.plan.fields import Named
 from wattproof.plan.wiring import Wire
@@ -246,7 +254,7 @@ def _bars(circuit: Circuit, net: PositiveNet, given: dict[Terminal, _Given]) -> 
             yield _from_outlets(bar, "bar", rating, given[terminal], circuit)
         if not fed:
             continue
-        most = _behind(bar, terminal, fed, circuit)
+        most = _behind(bar, terminal, fed, circuit, _from_banks(terminal, circuit, net))
         through = rating_of(most, f"what may last through {bar.name}", str(bar.name))
         yield Held(str(bar.name), "bar", bar, rating, most, through)
 
@@ -269,6 +277,17 @@ def _panels(circuit: Circuit, net: PositiveNet, given: dict[Terminal, _Given]) -
         through = rating_of(most, words, str(panel.name))
         named = through.named(f"Imax({panel.name})", words, "A")
         yield Held(str(panel.name), "panel", panel, rating, most, named)
+
+
+def _from_banks(terminal: Terminal, circuit: Circuit, net: PositiveNet) -> frozenset[Element]:
+    """What leads from a bar to a bank, past nothing of the bar itself: current comes by it."""
+
+    def reaches(element: Element) -> bool:
+        far = other_end(element, terminal)
+        beyond = circuit.walk(far, passes=lambda part: terminal not in (part.start, part.end))
+        return any(bank in beyond for bank in net.banks)
+
+    return frozenset(filter(reaches, circuit.around.get(terminal, ())))
 
 
 def _behind(
