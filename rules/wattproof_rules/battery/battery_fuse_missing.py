@@ -262,7 +262,8 @@ def _too_far(way: Way, study: Study) -> Observation:
             if exit_.weak_end
             else ""
         )
-        said = f"`{name}` is {exit_.length} from `{bank}`; {most} is the most allowed{weak}"
+        begins = f"`{bank}`" if not exit_.branches_off else f"the starting cable of `{bank}`"
+        said = f"`{name}` is {exit_.length} from {begins}; {most} is the most allowed{weak}"
     panel = next(
         (d.panel for d in study.wiring.devices.values() if exit_.device in d.passages), None
     )
@@ -273,6 +274,7 @@ def _too_far(way: Way, study: Study) -> Observation:
         )
     said += f"{packs} before that" if (packs := _past_packs(way)) else ""
     is_own = way.reason == "too far" and panel is None and _in_one_wire(way)
+    is_own &= not exit_.branches_off
     return Observation(
         message=said,
         on=(_first(way), exit_.device.device, exit_.bank),
@@ -324,6 +326,8 @@ def _in_last_wire(way: Way) -> Remedy | None:
         return None
     room = most.number - span_of(before).most
     joint = sorted({*last.components} & {name for part in before for name in part.wire.components})
+    if exit_.branches_off and not before:
+        joint = [t.component for t in (own[0].start, own[0].end) if t.component != own[0].name]
     if len(joint) != 1 or room < NEAR:
         return None
     at = joint[0]

@@ -558,3 +558,50 @@ def test_the_fuse_of_a_wire_behind_a_bare_one_goes_to_where_its_wire_begins() ->
             "inline.panel-fuse.from_end",
             "inline.panel-fuse.distance",
         }
+
+
+@pytest.mark.parametrize(
+    ("sheathed", "from_end", "told"),
+    [(True, "from", []), (True, "to", ["error"]), (False, "from", ["error"])],
+)
+def test_what_branches_off_a_sheathed_starting_cable_begins_there(
+    sheathed: bool, from_end: str, told: list[str]
+) -> None:
+    """3 m to the selector: the panel's fuse sits where its wire begins, and is near enough."""
+    near = "inline: [{panel-fuse: {from_end: from, distance: 5 cm}}]"
+    runs = [f"{n}-run: {{from: {n}.positive, to: one-two-both.{i}.positive, cable: crank, length: "
+            for i, n in enumerate(("first", "second"), 1)]  # fmt: skip
+    end = "3 m, place: battery-box"
+    sheath = ", enclosed: true" if sheathed else ""
+    plan = edited(
+        (near, near.replace("from_end: from", f"from_end: {from_end}")),
+        *((f"{run}60 cm, place: battery-box, enclosed: true", f"{run}{end}{sheath}")
+          for run in runs),
+        plan=build("boat-selector-and-starter"),
+    )  # fmt: skip
+    findings = [f for f in found(plan, FUSE) if "panel-fuse" in f.subjects]
+    assert [f.level for f in findings[:1]] == told
+    if sheathed and told:
+        assert "from the starting cable of `" in findings[0].message
+        assert findings[0].remedy == "put `panel-fuse` where `board-plus` leaves `one-two-both`"
+
+
+@pytest.mark.parametrize(
+    ("run", "told"),
+    [
+        ("length: 50 cm, place: engine, enclosed: true", ["note"]),
+        ("length: 1.2 m, place: engine, enclosed: true", ["warning"]),
+        ("length: 50 cm, place: engine", ["warning"]),
+    ],
+)
+def test_a_short_sheathed_cable_from_the_starter_to_its_alternator(
+    run: str, told: list[str]
+) -> None:
+    """ABYC E-11 lets up to 40 in from the starter's stud be without a fuse."""
+    plan = edited(
+        ("length: 50 cm, place: engine, enclosed: true,\n                   "
+         "inline: [{alternator-fuse: {from_end: to, distance: 5 cm}}]", run),
+        plan=build("boat-selector-and-starter"),
+    )  # fmt: skip
+    findings = [f for f in found(plan, FUSE) if f.subjects[0] == "alternator-run"]
+    assert [f.level for f in findings] == told

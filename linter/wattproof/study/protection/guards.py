@@ -62,7 +62,7 @@ class Exit:
     terminal. weak_end: the controller or charger that the device sits beside, which cannot blow
     it; empty where it does not. around: True where it comes to the device from behind, so that
     the device is bypassed. in_series: True where it ends at the negative of the next battery of a
-    series.
+    series. branches_off: True where it begins at a sheathed starting cable, and not at the battery.
     """
 
     bank: BankStudy
@@ -74,6 +74,7 @@ class Exit:
     around: bool = False
     in_series: bool = False
     at: Terminal | None = None
+    branches_off: bool = False
 
     @kept
     def span(self) -> Span:
@@ -301,9 +302,20 @@ class _Ways:
         self, device: Passage, here: Terminal, there: Terminal, passed: tuple[Conductor, ...]
     ) -> Exit:
         """A way to an overcurrent device."""
+        whole, passed = passed, tuple(part for part in passed if part not in self._cranking)
         weak = _weak_end(self.circuit, device, there, passed)
         around = there in self._bare and self._metres_to(there) < self._metres_to(here)
-        return Exit(self.bank, passed, device, device.name, weak, around=around)
+        branches = passed != whole
+        return Exit(
+            self.bank, passed, device, device.name, weak, around=around, branches_off=branches
+        )
+
+    @kept
+    def _cranking(self) -> frozenset[Conductor]:
+        """The cables to starters, sheathed all along: what branches off begins where it does."""
+        starters = [t for t in self._bare if isinstance(self.components.get(t.component), Starter)]
+        ways = [[p for p in self._bare.passed(t) if isinstance(p, Conductor)] for t in starters]
+        return frozenset(c for way in ways if all(p.wire.enclosed for p in way) for c in way)
 
     def _metres_to(self, end: Terminal) -> float:
         """The least conductor (m) that leads to a terminal without an overcurrent device."""

@@ -10,6 +10,7 @@ from wattproof.circuit.walk import cheapest, reached
 from wattproof.codes import BodyOfRules
 from wattproof.kept import kept
 from wattproof.plan.power import Battery, Controller
+from wattproof.plan.starting import Starter
 from wattproof.plan.terminals import POLES, output_port
 from wattproof.study.assumptions.ratings import device_rating
 from wattproof.study.battery.bank import BankStudy
@@ -29,6 +30,9 @@ LINK: Final = 1.0
 SIDE_BY_SIDE: Final = 0.5
 """Longest link between alike lead batteries in one box that none is asked for (m; common
 practice)."""
+ON_ENGINE: Final = 1.016
+"""Longest sheathed cable between a starter's stud and an alternator that needs none (m): 40 in by
+ABYC E-11 (11.10), common practice elsewhere."""
 PACK_LEAD: Final = 3.0
 """Longest lead whose overload the device ahead may limit (m): IEC 60364-4-43 433.2.2, and 10 ft by
 NEC 240.21(B)(1); both from memory."""
@@ -40,7 +44,8 @@ class Way(NamedTuple):
     verdict, reason: as of a stretch. most: how much conductor may come before a device (m); None
     where the body of rules has no figure. in_other_pole: devices that all ways back go through.
     is_cranking: True to a starter, and between a lead battery and an alternator; may_be_makers:
-    True where no controller charges that battery, so that the vehicle's maker may have made it.
+    True where no controller charges that battery, or where it is on the engine itself, so that the
+    vehicle's or the engine's maker may have made it.
     owners: banks that the device is nearer to, whose own it is. packs: the fuses of the packs of
     its bank, where it tells any.
     """
@@ -116,6 +121,13 @@ class Ways:
         reason: Reason = "belongs to another source" if owners else "too far"
         return Way(way, "not allowed", reason, most, owners=owners)
 
+    def _is_on_the_engine(self, way: Exit) -> bool:
+        """True for a short sheathed cable from the stud of a starter: it comes with the engine."""
+        first = way.conductors[0]
+        ends = (self._components.get(t.component) for t in (first.start, first.end))
+        short = way.span.is_within(ON_ENGINE)
+        return short and way.enclosed and any(isinstance(each, Starter) for each in ends)
+
     def _is_charged_by_sun(self, bank: BankStudy) -> bool:
         """True where a controller reaches a bank without passing the post of another."""
         start = Terminal(bank.name, "", "positive")
@@ -182,7 +194,7 @@ class Ways:
         if way.end is None:
             return Way(way, "limited", None, most)  # the chassis, the water or the earth
         if way.to_starter or way.to_alternator_of_lead:
-            makers = not self._is_charged_by_sun(way.bank)
+            makers = self._is_on_the_engine(way) or not self._is_charged_by_sun(way.bank)
             return Way(way, "short enough", None, most, is_cranking=True, may_be_makers=makers)
         if self._joins_neighbours(way):
             return Way(way, "short enough", None, most)  # one bank of lead, joined post to post
@@ -218,7 +230,8 @@ class Ways:
 
     def _most(self, way: Exit) -> Value | None:
         """How much wire may come before the device (m): the most that its place allows."""
-        kinds = ["battery-sheathed" if way.enclosed else "open"]
+        sheathed = "enclosed" if way.branches_off else "battery-sheathed"
+        kinds = [sheathed if way.enclosed else "open"]
         if self._outside_compartment(way):
             kinds.append("outside-compartment")
         allowed = [limit for kind in kinds if (limit := self.code.source_distance(kind))]
