@@ -77,7 +77,7 @@ def switch_not_load_break(study: Study) -> Iterator[Observation]:
         if device.load_break is False:
             yield _no_load(device, device.current)
         elif device.is_overloaded:
-            yield _too_small(device, device.current)
+            yield _too_small(device, device.current, study.protection.limits(device))
 
 
 def _no_load(device: DeviceStudy, current: Value) -> Observation:
@@ -99,15 +99,18 @@ def _no_load(device: DeviceStudy, current: Value) -> Observation:
     )
 
 
-def _too_small(device: DeviceStudy, current: Value) -> Observation:
+def _too_small(device: DeviceStudy, current: Value, first: bool) -> Observation:
+    """Where a fuse opens first, which is told of that, it is a note."""
     return Observation(
-        message=f"`{device.name}` carries {current} and is rated {device.rating}",
+        message=f"`{device.name}` carries {current} and is rated {device.rating}"
+        f"{'; its fuse opens before that' if first else ''}",
         on=(device,),
         values=(current, device.rating),
         margin=margin_below(current, device.rating),
         remedy=Remedy(
             f"use a switch rated at least {_whole(current)} A", (_rated(device, current),)
         ),
+        level="note" if first else None,
     )
 
 

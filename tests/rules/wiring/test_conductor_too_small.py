@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import asked, build, found
+from rule_runs import asked, build, found, sound
 from rules.wiring.plans import ONE, TWO, in_series
 from wattproof.testing import study_of
 
@@ -226,3 +226,21 @@ def test_an_alternator_without_a_negative_returns_to_the_battery_that_stands_wit
         "body": 39.8,
         "start-body": 150.0,
     }
+
+
+@pytest.mark.parametrize(("fuse", "levels_told"), [("60 A", ["note"]), ("90 A", ["error"])])
+def test_a_negative_alone_is_guarded_by_the_fuse_in_its_positive(
+    fuse: str, levels_told: list[str]
+) -> None:
+    """900 W draw 90.9 A, and 8 AWG of 105 °C carries 80 A."""
+    plan = edited(
+        ("code: nec-2023", "code: abyc-e11"),
+        ("bank-fuse: {rating: 125 A", f"bank-fuse: {{rating: {fuse}"),
+        ("power: 800 W", "power: 900 W"),
+        ("bank-run: {from: house, to: bar,", "bank-run: {from: house, to: bar, pole: positive,"),
+        ("wires:\n", "wires:\n  bank-back: {from: house, to: bar, pole: negative, cable: batt-8, "
+         "length: 60 cm, place: cabin}\n"),
+        plan=sound("device-behind-larger-fuse"),
+    )  # fmt: skip
+    told = [f for f in found(plan, "conductor-too-small") if f.subjects[0] == "bank-back"]
+    assert [f.level for f in told] == levels_told

@@ -47,3 +47,22 @@ def test_a_switch_for_alternating_current_is_told_by_another_rule() -> None:
         plan=SWITCHED,
     )
     assert not found(plan, LOAD)
+
+
+HELD = RULES.rules["device-behind-larger-fuse"].sound
+
+
+@pytest.mark.parametrize(("fuse", "level"), [("70 A", "note"), ("80 A", "error")])
+def test_a_switch_whose_fuse_opens_before_it_carries_too_much(fuse: str, level: str) -> None:
+    """The inverter draws 80.8 A, which a fuse of 70 A does not let pass for long."""
+    relay = "  relay: {rating: 70 A, voltage: 32 V, dc: true, load_break: true}\n"
+    plan = edited(
+        ("switches:\n", f"switches:\n{relay}"),
+        ("bank-fuse: {rating: 125 A", f"bank-fuse: {{rating: {fuse}"),
+        ("{bank-fuse: {from_end: from, distance: 10 cm}}",
+         "{bank-fuse: {from_end: from, distance: 10 cm}}, relay"),
+        plan=HELD,
+    )  # fmt: skip
+    [finding] = found(plan, LOAD)
+    assert finding.level == level
+    assert finding.message.endswith("its fuse opens before that") is (level == "note")

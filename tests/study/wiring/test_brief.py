@@ -55,6 +55,23 @@ def test_the_time_constant_of_a_cable() -> None:
         warming_constant(35.0, 0.0, 113.0)
 
 
+def test_what_charges_for_long_is_not_told_as_minutes() -> None:
+    """The windlass hangs on the second battery's lead, which a charger loads with as much."""
+    charger = "chargers:\n  shore: {kind: shore, max_output_current: 110 A}\n"
+    more = edited(
+        ("wires:\n", "wires:\n  shore-run: {from: shore, to: second, cable: thick, length: 1 m}\n"),
+        ("from: second.positive, to: windlass", "from: first.positive, to: windlass"),
+        ("windlass.negative, to: second.negative", "windlass.negative, to: first.negative"),
+        plan=charger + WINDLASS,
+    )  # fmt: skip
+    found_in = study_of(Example(BOAT, (), (), more).whole()).wiring.wires
+    brief = [wire.brief for wire in found_in.values() if wire.brief is not None and wire.current]
+    assert brief
+    for wire in found_in.values():
+        if wire.brief is not None and wire.current is not None:
+            assert wire.brief.steady.number < wire.current.number
+
+
 def test_a_windlass_of_two_minutes_brings_nothing() -> None:
     assert not worse(boat())
 
@@ -82,12 +99,22 @@ def test_a_cable_carries_by_its_warming() -> None:
         ),
         (
             ("current: 110 A, short_duty: 2 min", "current: 300 A, short_duty: 10 min"),
-            {"conductor-too-small", "fuse-under-load"},
+            {"fuse-under-load"},  # the breaker opens before either pole is too hot
         ),
     ],
 )
 def test_what_is_too_small_for_it_is_found(edit: tuple[str, str], told: set[str]) -> None:
     assert told <= worse(boat(edit))
+
+
+def test_what_no_breaker_keeps_from_it_is_too_small_in_both_poles() -> None:
+    edits = (
+        ("rating: 100 A", "rating: 350 A"),
+        ("110 A, short_duty: 2 min", "300 A, short_duty: 10 min"),
+    )
+    told = found(boat(*edits), "conductor-too-small")
+    assert {f.subjects[0] for f in told} >= {"windlass-plus", "windlass-minus"}
+    assert {f.level for f in told} == {"error"}
 
 
 def test_a_strip_fuse_holds_more_for_minutes_than_a_breaker() -> None:

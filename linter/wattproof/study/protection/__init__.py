@@ -20,6 +20,7 @@ from wattproof.study.protection.panels import PanelStudy, panels
 from wattproof.study.protection.ways import Ways
 from wattproof.study.site import SiteSection
 from wattproof.study.wiring import WiringSection
+from wattproof.study.wiring.devices import DeviceStudy
 from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Value
 
@@ -118,10 +119,17 @@ class ProtectionSection:
         ratings = [device.rating for device in devices if device.is_overcurrent]
         if any(wire.is_protected_by(rating) and _holds(wire, rating) for rating in ratings):
             return True
-        banks = [a for a in self.allowed if a.wire.name == wire.name and a.kind == "bank"]
-        return bool(banks) and all(
-            each.verdict == "cleared" and _holds(wire, each.lasting) for each in banks
+        own = [a for a in self.allowed if a.wire.name == wire.name]
+        # A negative alone: the fuses in the positives of what it returns.
+        fed = [a for a in own if a.kind == "bank"] or [a for a in own if a.kind == "return"]
+        return bool(fed) and all(
+            each.verdict == "cleared" and _holds(wire, each.lasting) for each in fed
         )
+
+    def limits(self, device: DeviceStudy) -> bool:
+        """True where fuses let no more through a switch for long than it is rated for."""
+        found = [held for held in self.held if held.what == "switch" and held.name == device.name]
+        return bool(found) and all(held.reason is None for held in found)
 
     @kept
     def duties(self) -> tuple[Duty, ...]:

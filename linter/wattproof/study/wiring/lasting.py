@@ -128,7 +128,10 @@ class Lasting:
         return self._largest(bond, None, False, False, "")
 
     def brief(self, part: Part) -> Brief | None:
-        """What of the current of a part lasts, where the rest runs for minutes; None without."""
+        """What of the current of a part lasts, where the rest runs for minutes; None without.
+
+        Nor where as much of it lasts: what charges is then the most that it carries.
+        """
         if not any(port.lasts is not None for port in self.ports):
             return None
         if part not in self.circuit.battery_side:
@@ -136,7 +139,9 @@ class Lasting:
         times = self._case(self._all).runs_of(part)
         if not times:
             return None
-        steady = self.current(part, steady=True)
+        steady, whole = self.current(part, steady=True), self.current(part)
+        if steady is not None and whole is not None and not over(whole.number, steady.number):
+            return None
         return Brief(steady if steady is not None else Value(0.0, "A"), largest(times))
 
     def when_cut_off(self, part: Part) -> tuple[CutOff, ...]:
