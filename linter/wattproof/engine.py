@@ -459,6 +459,12 @@ _PRESENCE = {
         "often",
         presence=True,
     ),
+    "frame_bonds": LookUp(
+        "whether a conductor ties the frames of {names} to earth or chassis",
+        "under the modules, at their frames",
+        "often",
+        presence=True,
+    ),
 }
 """How it is asked whether something is there that a plan, told in part, does not mention."""
 

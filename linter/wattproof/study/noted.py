@@ -72,7 +72,7 @@ def _of_parts(plan: Plan, assume: Assumer) -> Iterator[Assumption]:
         for s in plan.strings.values()
         if s.frames_bonded is None and not s.portable and s.name not in tied
     ]
-    if strings and plan.setting == "cabin":
+    if strings and plan.setting == "cabin" and not plan.frame_bonds:  # else that is a finding
         yield assume.noted(NO_BOND_OF_FRAMES, "strings", strings[0].at, names=_names(strings))
     cables = plan.datasheets.cables.values()
     by_gauge = [c for c in cables if c.kind == "automotive" and gauge_of(c.size) is not None]

@@ -66,19 +66,17 @@ setting: cabin
 )
 def frames_not_bonded(study: Study) -> Iterator[Observation]:
     for array in study.array.arrays:
-        loose = [
-            string
-            for string in array.declared_strings
-            if string.frames_bonded is False and not study.array.bonds_of(string)
-        ]
+        loose = study.array.loose_frames(array)
         if not loose:
             continue
         volts, limit = array.voc("coldest"), _limit(study)
         names = " and ".join(f"`{string.name}`" for string in loose)
+        forgotten = all(string.frames_bonded is None for string in loose)
+        others = ", as those of others are" if forgotten else ""
         yield Observation(
-            message=f"nothing ties the frames of {names} to earth or chassis, in an array of up to "
-            f"{volts}",
-            on=tuple(loose),
+            message=f"nothing ties the frames of {names} to earth or chassis{others}, in an array "
+            f"of up to {volts}",
+            on=loose,
             values=(volts, limit),
             remedy=Remedy(
                 "tie the frames together and to earth, in a vehicle to the chassis, by a "
@@ -86,6 +84,7 @@ def frames_not_bonded(study: Study) -> Iterator[Observation]:
                 "write `frames_bonded: true`",
                 (tuple(Change(s.name, "frames_bonded", "true") for s in loose),),
             ),
+            absent="frame_bonds" if forgotten else "",
             level=_level(array, study),
         )
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import faulty, found, levels, sound
+from rule_runs import asked, faulty, found, levels, sound
 from wattproof.testing import check_text
 
 
@@ -53,3 +53,28 @@ def test_where_nothing_is_said_it_is_listed_and_no_finding() -> None:
     assert "bonding of frames" in {a.key for a in check_text(unsaid).uses}
     vehicle = edited(("setting: cabin", "setting: vehicle"), plan=unsaid)
     assert "bonding of frames" not in {a.key for a in check_text(vehicle).uses}
+
+
+def test_a_string_that_is_left_out_where_others_are_tied() -> None:
+    """Of the frames of one string a conductor is told, and of the other nothing."""
+    tied = (
+        "frame_bonds:\n  west-frames: {strings: [west], to: earth, cable: pv-10}\n"
+        "strings:\n  west: {module: rigid-100, series: 3, mounting: open-rack}\n"
+    )
+    spare = (
+        "controllers:\n  spare: {kind: mppt, max_input_voltage: 100 V, max_output_current: 30 A}\n"
+    )
+    wires = (
+        "wires:\n  west-run: {from: west, to: spare.pv, cable: pv-10, length: 4 m}\n"
+        "  west-charge: {from: spare.battery, to: house, cable: batt-8, length: 1 m}\n"
+    )
+    plan = edited(
+        (", frames_bonded: false", ""), ("strings:\n", tied), ("controllers:\n", spare),
+        ("wires:\n", wires), plan=faulty(FRAMES),
+    )  # fmt: skip
+    [finding] = found(plan, FRAMES)
+    assert finding.level == "error"
+    assert "earth or chassis, as those of others are, in an array" in finding.message
+    part = plan.replace("setting: cabin", "setting: cabin\ntold: {frame_bonds: part}")
+    assert not found(part, FRAMES)
+    assert asked(part, FRAMES) == ["frame_bonds not told"]

@@ -214,6 +214,22 @@ class ArraySection:
         bonds = self._circuit.plan.frame_bonds.values()
         return tuple(bond for bond in bonds if string.name in bond.strings)
 
+    def loose_frames(self, array: ArrayStudy) -> tuple[String, ...]:
+        """Its strings with frames that nothing ties.
+
+        Those that say so, and those that the plan leaves out where it names what ties others.
+        """
+        ties = bool(self._circuit.plan.frame_bonds)
+        return tuple(
+            string
+            for string in array.declared_strings
+            if not self.bonds_of(string)
+            and (
+                string.frames_bonded is False
+                or (ties and string.frames_bonded is None and not string.portable)
+            )
+        )
+
     def switches_of(self, array: ArrayStudy, pole: str | None = None) -> tuple[Passage, ...]:
         """Switches and breakers that cut a whole array off its controller; empty without.
 
