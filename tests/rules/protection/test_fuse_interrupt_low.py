@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import asked, found
+from rule_runs import asked, faulty, found
 from rules.wiring.plans import BANK
 from wattproof.codes import known
 from wattproof.testing import study_of
@@ -195,3 +195,22 @@ def test_a_branch_breaker_by_the_marine_table(
     assert found_there == ([asked] if fires else [])
     bare = edited(bank_fuse("voltage: 58 V, style: stud-mounted, interrupt: 2 kA"), plan=plan)
     assert "branch" in {f.subjects[0] for f in found(bare, LOW)}  # nothing before it that can
+
+
+def test_a_wire_whose_negative_leads_nowhere_hides_no_short() -> None:
+    """A relay is led to the battery switch by a wire that tells no pole: its minus is dead."""
+    plan = edited(
+        ("switches:\n", "switches:\n  house-off: {rating: 200 A}\n  relay: {rating: 200 A}\n"),
+        ("batteries:\n", "batteries:\n  start: {chemistry: agm, nominal: 12 V, capacity: 70 Ah}\n"),
+        ("bank-run: {from: house, to: main-bar, cable: batt-1-0, length: 0.5 m, place: cabin,",
+         "house-on: {from: house-off, to: main-bar.positive, cable: batt-1-0, length: 0.3 m}\n"
+         "  house-back: {from: house.negative, to: main-bar.negative, cable: batt-1-0,"
+         " length: 1 m}\n"
+         "  start-run: {from: start.positive, to: relay, cable: batt-1-0, length: 0.5 m}\n"
+         "  start-back: {from: start.negative, to: house.negative, cable: batt-1-0,"
+         " length: 1 m}\n"
+         "  link: {from: relay, to: house-off, cable: batt-1-0, length: 0.5 m}\n"
+         "  bank-run: {from: house.positive, to: house-off, cable: batt-1-0, length: 0.2 m,"),
+        plan=faulty(LOW),
+    )  # fmt: skip
+    assert "bank-fuse" in {f.subjects[0] for f in found(plan, LOW) if f.level == "error"}

@@ -219,7 +219,7 @@ class Shorts:
         return tuple((t, w) for t, w in weights.items() if w > SNAP)
 
     def _facing(self, terminal: Terminal) -> Terminal | None:
-        """The terminal of the other pole at the same place; None without."""
+        """The terminal of the other pole at the same place, that a bank reaches; None without."""
         may_be = (
             self._opposites.facing.get(terminal),
             self._posts.get(terminal),
@@ -227,7 +227,8 @@ class Shorts:
             *self._shared(terminal),
             self._bars.get(terminal),
         )
-        return next((facing for facing in may_be if facing in self._mesh), None)
+        known = (facing for facing in may_be if facing is not None)
+        return next((facing for facing in known if self._mesh.has_bank(facing)), None)
 
     def _shared(self, terminal: Terminal) -> list[Terminal]:
         """The other poles of what shares one between its ports."""
