@@ -27,6 +27,8 @@ DC = "device-not-for-dc"
         (", style: blade", None, ""),  # 32 V at least
         (", style: cartridge", "warning", "likely"),  # for alternating current unless marked
         (", style: cartridge, voltage: 80 V", "warning", "certain"),  # of which current?
+        (", style: glass, voltage: 250 V", "warning", "certain"),
+        (", style: glass, voltage: 32 V", None, ""),  # no mains have so little
         (", style: cartridge, voltage: 80 V, dc: true", None, ""),
         (", style: cartridge, voltage: 13 V, dc: true", "error", "certain"),
     ],

@@ -26,6 +26,9 @@ from wattproof.study.wiring.loading import Loading
 from wattproof.study.wiring.wires import Side
 from wattproof.working import Value, declared, largest, tabled
 
+DIRECT_VOLTAGE = 32.0
+"""Printed voltage (V) up to which a part is for vehicles and boats: none for mains prints so
+little (common practice)."""
 MAINS_VOLTAGE = 110.0
 """V: from which the voltage on a switch may be that of mains (common practice)."""
 BLADES = ("blade", "mini-blade", "large-blade")
@@ -132,12 +135,14 @@ class DeviceStudy:
     def unmarked_for_dc(self) -> str | None:
         """Why its printed voltage may be one of alternating current, in words; None where not.
 
-        A style that is made for alternating current, and a switch of a voltage as mains have it,
-        are good for direct current only where the label says so.
+        A style that is made for alternating current, unless its voltage is that of a vehicle, and a
+        switch of a voltage as mains have it, are good for direct current only where the label says
+        so.
         """
         if self.dc is not None or self.rated_voltage is None or self.rated_voltage.assumptions:
             return None
-        if self.style is not None and not self.style.dc_by_make:
+        is_low = self.rated_voltage <= DIRECT_VOLTAGE
+        if self.style is not None and not self.style.dc_by_make and not is_low:
             return f"is a {self.style.title}, which is made for alternating current"
         if self.is_switch and self.rated_voltage >= MAINS_VOLTAGE:
             return "has a voltage as isolators for alternating current have it"
