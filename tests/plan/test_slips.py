@@ -114,3 +114,33 @@ def test_no_key_of_another_meaning_is_proposed(old: str, new: str, instead: str)
     """Some are spelt almost alike: `absorption_voltage` was taken for `float_voltage`."""
     assert PLAN.count(old) == 1
     assert any(instead in p.instead for p in problems_of(PLAN.replace(old, new)))
+
+
+def test_a_wire_of_a_wrong_name_leaves_no_open_end() -> None:
+    """What it joins was read no less for that: its name is the only slip."""
+    [problem] = problems_of(PLAN.replace("  charge-run:", "  charge+:"))
+    assert problem.message.startswith("`charge+` is not a name")
+
+
+JOINT = PLAN.replace(
+    "  home-run: {from: roof, to: tracker.pv, cable: c6, length: 4 m}\n",
+    "  roof-lead: {from: roof, to: joint, cable: c6, length: 2 m}\n"
+    "  shed-lead: {from: joint, to: shed, cable: c6, length: 2 m}\n"
+    "  home-run: {from: joint, to: tracker.pv, cable: c6, length: 4 m}\n",
+).replace(
+    "controllers:\n",
+    "  shed: {module: p100, series: 2, mounting: roof-gap}\n"
+    "combiners:\n  joint: {joins: [LISTED], kind: terminal-block}\ncontrollers:\n",
+)
+
+
+def test_a_joint_may_list_the_wires_that_lead_to_it() -> None:
+    listed, named = (
+        load_study("plan.yaml", text=JOINT.replace("LISTED", of))
+        for of in ("roof-lead, shed-lead", "roof, shed")
+    )
+    assert listed.plan.combiners["joint"].joins == named.plan.combiners["joint"].joins
+    [array] = listed.array.arrays
+    assert len(array.declared_strings) == 2
+    [problem] = problems_of(JOINT.replace("LISTED", "roof-lead, charge-run"))
+    assert problem.message == "there is no component `charge-run`"

@@ -205,7 +205,8 @@ class Combiner(Named):
 
     joins: References | None = Field(
         None,
-        description="What meets here. A string that no wire brings is plugged straight in.",
+        description="What meets here, or the wires that bring it. A string that no wire brings is "
+        "plugged straight in.",
         examples=[["port", "starboard"]],
     )
     kind: Annotated[Text, one_of("branch-connector", "combiner-box", "terminal-block")] = Field(

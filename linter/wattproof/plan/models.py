@@ -171,6 +171,8 @@ class ModelReader:
                 model.read_key(key)
             except Mistake as mistake:
                 self.problems.append(Problem(key.place, mistake.message, mistake.instead))
+                self.unreadable.add(key)
+                self.wired = False
                 continue
             if not isinstance(value, Block):
                 self.unreadable.add(key)

@@ -13,7 +13,7 @@ from wattproof.plan.panels import with_untold_ways
 from wattproof.plan.references import joining_problems, other_problems
 from wattproof.plan.root import Head, PartsFile, Plan
 from wattproof.plan.told import FAMILIES
-from wattproof.plan.ways import with_ways
+from wattproof.plan.ways import with_joined_ends, with_ways
 from wattproof.plan.wiring import Wire
 from wattproof.quantities import UNKNOWN, Mistake
 from wattproof.source import PLAN, Block, Missing, PlanUnusable, Problem, Text, parse_on, read_text
@@ -58,7 +58,7 @@ def read_plan(path: str, *, shown_as: str | None = None, text: str | None = None
     plan = reader.plan(block)
     if plan is not None:
         reader.read_parts(plan, os.path.dirname(name))
-        plan, amiss = with_ways(with_untold_ways(_with_names(plan)))
+        plan, amiss = with_ways(with_untold_ways(with_joined_ends(_with_names(plan))))
         reader.problems += amiss
         reader.wired = reader.wired and not amiss
         joined = list(

@@ -63,6 +63,27 @@ def with_ways(plan: Plan) -> tuple[Plan, list[Problem]]:
     return plan.model_copy(update={"wires": wires}), problems
 
 
+def with_joined_ends(plan: Plan) -> Plan:
+    """The plan in which a joint that lists a wire lists what that wire brings to it."""
+    components = by_name(plan)
+    joints = {}
+    for name, joint in plan.combiners.items():
+        joins = joint.joins or ()
+        if any(each in plan.wires and each not in components for each in joins):
+            brought = tuple(_brought(each, joint, plan) for each in joins)
+            joints[name] = joint.model_copy(update={"joins": brought})
+    return plan.model_copy(update={"combiners": {**plan.combiners, **joints}}) if joints else plan
+
+
+def _brought(reference: Text, joint: Combiner, plan: Plan) -> Text:
+    """What the wire of that name leads to a joint from; else the name as it is."""
+    wire = plan.wires.get(reference)
+    if wire is None:
+        return reference
+    ends = [end for end in (wire.start, wire.to) if component_of(end) != joint.name]
+    return Text.at(str(ends[0]), reference.place) if len(ends) == 1 else reference
+
+
 def open_inputs(string: String, plan: Plan) -> tuple[str, ...]:
     """The solar inputs among which the modules of an open arrangement may be split."""
     components = by_name(plan)
