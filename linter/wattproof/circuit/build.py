@@ -218,10 +218,28 @@ class Elements:
     def _breaks_positive(self, name: str) -> bool:
         """False for a device that only negative conductors lead to."""
         for wire in self._wires_at.get(name, ()):
-            ends = (wire.pole or "", wire.start, wire.to)
-            if not any(end.endswith("negative") for end in ends):
+            try:
+                poles = self.ends.of_wire(wire).poles
+            except Mistake:  # which is told where the wire is built
+                return True
+            if any(pair != ("negative", "negative") for pair in poles):
                 return True
         return False
+
+    def _linked_poles(self, name: str) -> tuple[str, str] | None:
+        """The poles at the two sides of a device in the link of a row of batteries in series."""
+        met: dict[str, str] = {}
+        for wire in self._wires_at.get(name, ()):
+            try:
+                start, to, poles = self.ends.of_wire(wire)
+            except Mistake:  # which is told where the wire is built
+                return None
+            here, there = (start, to) if start.component == name else (to, start)
+            if len(poles) > 1 or there.component not in self.plan.batteries or here.port in met:
+                return None
+            met[here.port] = poles[0][here is to]
+        before, behind = met.get("line"), met.get("load")
+        return (before, behind) if before and behind and before != behind else None
 
     def _ways(self) -> Iterator[Passage]:
         """The fuses of panels, and devices that stand between two wires."""
@@ -230,11 +248,12 @@ class Elements:
                 feed = self._node(Terminal(panel.name, "", "positive"))
                 yield Passage(way, "positive", feed, Terminal(panel.name, way.name, "positive"))
         for name, device in self._between_wires().items():
-            for pole in POLES:
-                line = self._node(Terminal(name, "line", pole))
-                load = self._node(Terminal(name, "load", pole))
+            linked = self._linked_poles(name)
+            for before, behind in (linked,) if linked else zip(POLES, POLES, strict=True):
+                line = self._node(Terminal(name, "line", before))
+                load = self._node(Terminal(name, "load", behind))
                 if line != load:
-                    yield Passage(device, pole, line, load)
+                    yield Passage(device, before, line, load)
         for name, selector in self.plan.selectors.items():
             for pole in POLES:
                 common = self._node(Terminal(name, "common", pole))

@@ -6,11 +6,20 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from wattproof.circuit.elements import Terminal
+from wattproof.circuit.single_poles import Joined, single_poles
 from wattproof.kept import KeptEach, kept
 from wattproof.plan.fields import Named, component_of
 from wattproof.plan.root import Plan
-from wattproof.plan.terminals import Reached, by_name, is_in_the_way, resolve, wire_poles
+from wattproof.plan.terminals import (
+    POLES,
+    Reached,
+    by_name,
+    is_in_the_way,
+    resolve,
+    wire_poles,
+)
 from wattproof.plan.wiring import Wire
+from wattproof.quantities import Mistake
 from wattproof.source import Text
 
 
@@ -66,8 +75,33 @@ class Ends:
         return self._wires.of(wire.name, lambda: self._of_wire(wire))
 
     def _of_wire(self, wire: Wire) -> WireEnds:
+        start, to, poles = self._as_named(wire)
+        only = self._single_poles.get(str(wire.name))
+        return WireEnds(start, to, ((only, only),) if only else poles)
+
+    def _as_named(self, wire: Wire) -> WireEnds:
         start, to = map(self._reached, _ends_of(wire))
         return WireEnds(start, to, tuple(wire_poles(wire, start, to)))
+
+    @kept
+    def _single_poles(self) -> dict[str, str]:
+        """Wires of two poles by their names, of which only one leads anywhere, with that one."""
+        try:
+            return single_poles(self._all_joined(), self.components)
+        except Mistake:  # which is told where its wire is built
+            return {}
+
+    def _all_joined(self) -> Iterator[Joined]:
+        for wire in self._plan.wires.values():
+            yield Joined(str(wire.name), *self._as_named(wire))
+        for name, each in self.joined.items():
+            here = Reached(name, "", None)
+            for there in each:
+                poles = tuple((p, p) for p in POLES if there.pole in (None, p))
+                yield Joined(f"{name} {there.component}", here, there, poles)
+        for name, tied in self.bonds.items():
+            start = Reached(tied.component, tied.port, tied.pole)
+            yield Joined(name, start, None, ((tied.pole, tied.pole),))
 
     def _reached(self, mention: _Mention) -> Reached:
         arrives = mention.arrives != (mention.by in self._turned)

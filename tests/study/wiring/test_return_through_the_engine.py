@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from plans import edited
 from rule_runs import RULES
-from wattproof.testing import study_of
+from wattproof.testing import check_text, study_of
+
+TYPICAL = Path(__file__).parents[2] / "external" / "typical"
 
 MAINTAINED = """\
 converters:
@@ -37,3 +41,12 @@ def test_it_comes_back_to_the_battery_that_it_charges(bonds: bool) -> None:
         wires = study_of(text).wiring.wires
         assert wires["back"].current is not None
         assert wires["back"].current.number == pytest.approx(5.0)
+
+
+@pytest.mark.parametrize("pole", ["", "pole: positive, "])
+def test_what_an_isolator_passes_on_comes_back_to_its_source(pole: str) -> None:
+    """An isolator seldom has a negative: the frames carry what comes back from the trailer."""
+    kebab = (TYPICAL / "kebab-trailer.yaml").read_text(encoding="utf-8")
+    plan = edited(("alt-run: {", f"alt-run: {{{pole}"), plan=kebab)
+    found = [f for f in check_text(plan).each if f.rule == "conductor-too-small"]
+    assert ("trailer-frame",) in [finding.subjects[:1] for finding in found]

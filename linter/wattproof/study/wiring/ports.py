@@ -10,6 +10,7 @@ from wattproof.circuit import Circuit, Terminal
 from wattproof.plan.converting import Converter
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger, Controller, Inverter, Load
+from wattproof.plan.splitting import Isolator
 from wattproof.plan.terminals import COMMON, input_port, output_port, ports
 from wattproof.record import record
 from wattproof.study.array.arrays import ArrayStudy
@@ -127,23 +128,37 @@ def _through_engine(
 def _through_isolators(
     circuit: Circuit, battery_side: BatterySide, known: dict[str, tuple[Value, Value]]
 ) -> Iterator[Port]:
-    """Isolators: each takes all that its sources give, and each output may pass all of it on."""
+    """Isolators: each takes all that its sources give, and each output may pass all of it on.
+
+    Without a negative of its own, as most are, what it passes on comes back to the source.
+    """
     for name, isolator in circuit.plan.diode_isolators.items():
         start = Terminal(name, "input", "positive")
         sources = battery_side.feeding(start)
-        back = _minus(isolator, "input", circuit)
-        back = back or _through_engine(start, battery_side, circuit)
         if battery_side.fed_by(start):
             for source in sources:
                 given, rated = _given_and_rated(source, battery_side, known)
+                back = _way_back(source, isolator, start, battery_side, circuit)
                 yield Port(source, str(source.name), "draw", given, rated, start, back)
         for output in isolator.outputs:
             end = Terminal(name, output, "positive")
             for source in sources if end in circuit.around else ():
                 given, rated = _given_and_rated(source, battery_side, known)
-                minus = _minus(isolator, output, circuit)
-                minus = minus or _through_engine(end, battery_side, circuit)
-                yield Port(source, str(source.name), "charge", given, rated, end, minus)
+                back = _way_back(source, isolator, end, battery_side, circuit)
+                yield Port(source, str(source.name), "charge", given, rated, end, back)
+
+
+def _way_back(
+    source: Controller | Charger,
+    isolator: Isolator,
+    at: Terminal,
+    battery_side: BatterySide,
+    circuit: Circuit,
+) -> Terminal | None:
+    """Where the current of a source comes back that passes a terminal of an isolator."""
+    own = negative_of(isolator, at.port, circuit)
+    back = own or negative_of(source, str(output_port(source)), circuit)
+    return back or _minus(isolator, at.port, circuit) or _through_engine(at, battery_side, circuit)
 
 
 def _given_and_rated(
