@@ -71,7 +71,8 @@ BASIS = {
 def charge_voltage_wrong(study: Study) -> Iterator[Observation]:
     judged = [c for c in study.battery.charged if not any(b.contradicts_itself for b in c.banks)]
     for charged in judged:
-        yield from _too_high(charged)
+        same = [each for each in judged if each.source is charged.source]
+        yield from _too_high(charged, min(map(_limit, same), key=lambda volts: volts.number))
     for behind in study.charging.behind_diodes:
         yield from _too_high_behind(behind)
     together: dict[tuple[str, ...], list[ChargedBanks]] = {}
@@ -84,12 +85,10 @@ def charge_voltage_wrong(study: Study) -> Iterator[Observation]:
         yield from _too_low([charged for charged in same if charged not in idle])
 
 
-def _too_high(charged: ChargedBanks) -> Iterator[Observation]:
-    volts = _set(charged)
-    if volts is None:
-        return
-    limit = _over(charged, [bank.charge_voltage_limit for bank in charged.banks])
-    if not exceeds(volts, limit):
+def _too_high(charged: ChargedBanks, least: Value) -> Iterator[Observation]:
+    """least: what all that its source charges may have (V)."""
+    volts, limit = _set(charged), _limit(charged)
+    if volts is None or not exceeds(volts, limit):
         return
     yield Observation(
         message=(
@@ -99,8 +98,12 @@ def _too_high(charged: ChargedBanks) -> Iterator[Observation]:
         on=(charged.source, *charged.banks),
         values=(volts, limit),
         margin=margin_below(volts, limit),
-        remedy=_remedy(charged, f"{limit}", " at most"),
+        remedy=_remedy(charged, f"{least}", " at most"),
     )
+
+
+def _limit(charged: ChargedBanks) -> Value:
+    return _over(charged, [bank.charge_voltage_limit for bank in charged.banks])
 
 
 def _too_high_behind(behind: BehindDiode) -> Iterator[Observation]:

@@ -71,7 +71,8 @@ def negative_bonded_twice(study: Study) -> Iterator[Observation]:
         if len(ground.ties) < 2:
             continue
         names = " and ".join(f"`{tie.name}`" for tie in ground.ties)
-        kept, *others = ground.ties
+        kept = ground.engines or ground.ties[0]
+        others = [tie for tie in ground.ties if tie is not kept]
         inside = "" if ground.ties in told else "; a tracker joins its negatives inside"
         yield Observation(
             message=(

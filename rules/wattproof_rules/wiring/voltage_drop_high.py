@@ -57,6 +57,9 @@ SMALL = 0.04
 """A drop up to which it costs some energy and no more (common practice)."""
 GREAT = 0.15
 """A drop past which a consumer may not work: most want 10.5 V of 12 V (common practice)."""
+AT_MOST_TO_A_BATTERY = 0.25
+"""A drop past which the current cannot flow: a charger gives 14.4 V, and an empty battery has over
+11 V (common practice)."""
 
 
 @rule(
@@ -101,7 +104,7 @@ def _observation(path: Path, wire: WireStudy, others: int, study: Study) -> Obse
     hot = f" by {wire.code.title}'s own formula, {path.drop} hot" if own else ""
     between = f"between `{path.origin}` and `{path.target}`{hot}"
     said = f"{drop} is lost {between}, {share} of {path.volts} where {limit} is usual"
-    if share.number >= 1.0:
+    if share.number >= (AT_MOST_TO_A_BATTERY if path.kind == "charge" else 1.0):
         said = f"full current would lose {drop} {between}, of {path.volts}: it cannot flow"
     return Observation(
         message=f"{said}{mostly}{also}",

@@ -106,3 +106,15 @@ def test_a_source_of_another_system_never_charges() -> None:
     assert finding.level == "warning"
     assert finding.message == ("`idle` is set to 7.2 V, which never fills `house` of 12.8 V")
     assert "to 13.8 V or a little more, if it can" in finding.remedy
+
+
+def test_what_charges_two_unlike_batteries_is_set_to_what_both_may_have() -> None:
+    """14.6 V of the lithium and 14.4 V of the gel beside it."""
+    plan = set_to(
+        "15.2 V",
+        ("batteries:\n", "batteries:\n  gel: {chemistry: gel, nominal: 12 V, capacity: 90 Ah}\n"),
+        ("wires:\n", "wires:\n  link: {from: gel, to: house, cable: batt-8, length: 1 m}\n"),
+    )
+    both = found(plan, VOLTAGE)
+    assert {finding.subjects for finding in both} == {("tracker", "house"), ("tracker", "gel")}
+    assert {f.remedy for f in both} == {"set `charge_voltage` of `tracker` to at most 14.4 V"}

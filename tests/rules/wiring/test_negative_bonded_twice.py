@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import pytest
+
 from plans import edited
 from rule_runs import faulty, found, sound
 from rules.wiring.plans import bonded
 
 TWICE = "negative-bonded-twice"
+ENGINE = "chargers: {alternator: {kind: alternator, max_output_current: 90 A}}"
 
 
 def test_two_ties_are_a_warning_and_on_a_boat_an_error() -> None:
@@ -87,3 +90,26 @@ def test_through_a_controller_that_says_its_negative_is_common() -> None:
     assert finding.subjects == ("b0", "chassis-bond")
     apart = edited(("common: negative", "common: negative, isolated: true"), plan=joined)
     assert not found(apart, TWICE)
+
+
+@pytest.mark.parametrize("order", [1, -1])
+@pytest.mark.parametrize("engine", ["starters: {crank: {current: 200 A}}", ENGINE])
+def test_the_tie_of_the_engines_battery_stays(order: int, engine: str) -> None:
+    """Without it starter and alternator come back by the thin wire between the batteries."""
+    ties = [
+        "  front-tie: {from: start.negative, to: chassis, cable: batt-8, length: 1 m}\n",
+        "  rear-tie: {from: house.negative, to: chassis, cable: batt-8, length: 1 m}\n",
+    ][::order]
+    name = "crank" if "crank" in engine else "alternator"
+    plan = edited(
+        ("batteries:\n", f"{engine}\n{START}"),
+        ("  chassis-bond: {from: house.negative, to: chassis, cable: bond-8, length: 50 cm}\n",
+         "".join(ties)),
+        ("wires:\n", "wires:\n"
+         "  tie: {from: start.negative, to: house.negative, cable: batt-8, length: 1 m}\n"
+         f"  engine-run: {{from: start.positive, to: {name}.positive, cable: batt-8, "
+         "length: 1 m}\n"),
+        plan=sound(TWICE),
+    )  # fmt: skip
+    [finding] = found(plan, TWICE)
+    assert finding.remedy == "keep one tie, for example `front-tie`, and take away `rear-tie`"

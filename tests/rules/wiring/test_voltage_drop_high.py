@@ -49,9 +49,11 @@ def test_a_small_loss_before_a_battery_is_a_note_by_whichever_body(length: str, 
 
 @pytest.mark.parametrize(
     ("length", "told"),
-    [("83 m", "is lost between"), ("84 m", "of 12.8 V: it cannot flow")],  # 12.8 V at 83.6 m
+    [("20.8 m", "is lost between"), ("21 m", "of 12.8 V: it cannot flow")],  # 3.2 V at 20.9 m
 )
-def test_no_more_than_all_is_lost(length: str, told: str) -> None:
+def test_no_more_is_lost_before_a_battery_than_its_source_has_over_it(
+    length: str, told: str
+) -> None:
     plan = edited(("batt-8, length: 1 m", f"batt-8, length: {length}"), plan=ONE)
     [finding] = found(plan, DROP)
     assert told in finding.message

@@ -17,7 +17,7 @@ from wattproof.circuit import (
 from wattproof.circuit.walk import reached
 from wattproof.plan.devices import Breaker, Switch
 from wattproof.plan.fields import Named
-from wattproof.plan.power import Battery, Controller
+from wattproof.plan.power import Battery, Controller, is_alternator
 from wattproof.plan.terminals import COMMON, POLES, ports
 from wattproof.plan.wiring import Bond, Wire
 from wattproof.record import record
@@ -32,13 +32,15 @@ class Ground:
     """A negative that banks share, and what ties it to one and the same ground.
 
     banks: names of the banks. wires: those that tie it there without being called a bond, from a
-    bank or a busbar. largest: the wire with the most copper on that negative.
+    bank or a busbar. largest: the wire with the most copper on that negative. engines: the tie that
+    starter and alternator come back by, nearest to their battery; None where none is there.
     """
 
     banks: tuple[str, ...]
     bonds: tuple[Bond, ...]
     wires: tuple[Wire, ...]
     largest: WireStudy | None
+    engines: Bond | Wire | None = None
 
     @property
     def ties(self) -> tuple[Bond | Wire, ...]:
@@ -104,7 +106,8 @@ def grounds(
     Negatives that meet nowhere but in the ground are two, each with ties of its own. as_usual:
     trackers and vehicle chargers that do not tell join the negatives of array and battery.
     """
-    ties = [(at, ground == "earth", tie) for at, ground, tie in _tied_terminals(circuit)]
+    all_ties = [(at, ground == "earth", tie) for at, ground, tie in _tied_terminals(circuit)]
+    ties = all_ties
     while ties:
         start, earth, _ = ties[0]
         negative = _apart(start, circuit, as_usual=as_usual)
@@ -114,7 +117,24 @@ def grounds(
         if banks:
             bonds = tuple(tie for tie in same if isinstance(tie, Bond))
             tying = tuple(tie for tie in same if isinstance(tie, Wire))
-            yield Ground(tuple(banks), bonds, tying, _largest_on(negative, circuit, wires))
+            tied = {terminal: tie for terminal, _, tie in reversed(all_ties) if tie in same}
+            engines = _of_engine(battery_side, circuit, tied)
+            largest = _largest_on(negative, circuit, wires)
+            yield Ground(tuple(banks), bonds, tying, largest, engines)
+
+
+def _of_engine(
+    battery_side: BatterySide, circuit: Circuit, tied: dict[Terminal, Bond | Wire]
+) -> Bond | Wire | None:
+    """The tie that is nearest to the battery of a starter, or else of an alternator."""
+    alternators = (name for name, c in circuit.plan.chargers.items() if is_alternator(c))
+    for name in (*circuit.plan.starters, *alternators):
+        for bank in battery_side.fed_by(Terminal(name, "", "positive")):
+            posts = [Terminal(part.name, "", "negative") for part in bank.parts]
+            for here in circuit.walk(*posts):
+                if here in tied:
+                    return tied[here]
+    return None
 
 
 def ways_to_ties(
