@@ -350,8 +350,9 @@ def fuse_at(
     here = [e for e in ends if e.component == beside and e.pole == "positive"]
     if not here:
         return None
-    nominal = bank.nominal.number
     short = study.wiring.network.short_at(here[0])
+    fed_by = [each for each, _ in short.banks] if short is not None else []
+    nominal = max(each.nominal.number for each in (bank, *fed_by))  # a series declared apart
     amps = short.current.number if short is not None else 0.0
     volts = wire.volts.number if wire.volts is not None else nominal
     made = fuse_that_breaks(amps, nominal, volts, rating)

@@ -350,18 +350,26 @@ def _added(way: Way, study: Study) -> Remedy:
         return each
     within = f" within {most}" if most is not None else ""
     put = f"a fuse of {sizes.words}" if sizes is not None else "a fuse that protects the wire"
-    words = f"put {put}{within} of `{exit_.bank.name}`"
+    begins = _begins(way, study)
+    words = f"put {put}{within} of `{begins}`"
     if way.in_other_pole:
         words += ", in the positive"
     if exit_.to_bank:
         words += f", and another{within} of `{exit_.reaches}`"
     if sizes is None:
         return Remedy(words)
-    ends = [(wires[0], exit_.bank.name)]
+    ends = [(wires[0], begins)]
     ends += [(wires[-1], exit_.reaches)] if exit_.to_bank else []
     fuses = (fuse_at(study, wire, end, exit_.bank, sizes.usual, most) for wire, end in ends)
     added = distinct(fuses)
     return Remedy(words + that_breaks_more(added) + sizes.and_stronger, (_with(added, sizes),))
+
+
+def _begins(way: Way, study: Study) -> str:
+    """What its first wire leaves: the battery, or the starter behind its cable, which has none."""
+    first = way.exit.conductors[0]
+    ends = (first.start.component, first.end.component)
+    return next((name for name in ends if name in study.plan.starters), way.exit.bank.name)
 
 
 def _with(added: tuple[Addition, ...], sizes: FuseSizes) -> tuple[Addition | Change, ...]:
@@ -372,13 +380,13 @@ def _one_each(wires: list[WireStudy], way: Way, study: Study) -> Remedy | None:
     """A fuse for what all ways share, and one for each thinner wire where it leaves the joint."""
     if len(wires) < 2 or way.exit.to_bank:
         return None
-    bank, most = way.exit.bank, way.most
+    bank, most, begins = way.exit.bank, way.most, _begins(way, study)
     first = fuse_sizes(wires[:-1], study)
     if first is None:
         return None
     within = f" within {most}" if most is not None else ""
-    words = [f"put a fuse of {first.words}{within} of `{bank.name}`"]
-    fuses = [fuse_at(study, wires[0], bank.name, bank, first.usual, most)]
+    words = [f"put a fuse of {first.words}{within} of `{begins}`"]
+    fuses = [fuse_at(study, wires[0], begins, bank, first.usual, most)]
     for wire in _last_wires(way, first.usual, study):
         sizes, joint = fuse_sizes((wire,), study), _joint(wires[-2], wire)
         if sizes is None or not joint:

@@ -29,7 +29,8 @@ BASIS = {
 }
 
 UNDER_WAY = (
-    *("nav", "light", "instrument", "plotter", "radar", "radio", "vhf"),
+    *("nav", "light", "running", "steaming", "masthead", "tricolo"),
+    *("instrument", "plotter", "radar", "radio", "vhf", "gps"),
     *("sounder", "autopilot", "steering", "compass", "horn", "wiper", "blower"),
 )
 """What a name says that somebody is aboard while it works."""

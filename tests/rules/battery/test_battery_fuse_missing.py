@@ -605,3 +605,59 @@ def test_a_short_sheathed_cable_from_the_starter_to_its_alternator(
     )  # fmt: skip
     findings = [f for f in found(plan, FUSE) if f.subjects[0] == "alternator-run"]
     assert [f.level for f in findings] == told
+
+
+def test_a_fuse_behind_a_starter_is_proposed_where_its_wire_leaves_that() -> None:
+    """The wire to a relay begins at the starter's stud: beside the battery it has no end."""
+    plan = edited(
+        ("wires:\n", "wires:\n  relay-run: {from: starter.positive, to: relay, cable: charge, "
+         "length: 1 m, place: engine}\n  relay-on: {from: relay, to: lamp-2.positive, "
+         "cable: charge, length: 1 m, place: engine}\n  relay-back: {from: lamp-2.negative, "
+         "to: starter.negative, cable: charge, length: 1 m, place: engine}\n"),
+        ("loads:\n", "loads:\n  lamp-2: {current: 2 A}\n"),
+        ("switches:\n", "switches:\n  relay: {rating: 100 A}\n"),
+        plan=build("boat-selector-and-starter"),
+    )  # fmt: skip
+    [finding] = [f for f in found(plan, FUSE) if f.subjects[0] == "relay-run"]
+    assert " of `starter`" in finding.remedy
+    [[added]] = [[c for c in way if c.name == "relay-run-fuse"] for way in finding.ways]
+    assert (added.wire, added.from_end) == ("relay-run", "from")
+
+
+ROW = """\
+wattproof: 1
+setting: boat
+code: iso-13297
+datasheets:
+  modules:
+    flat: {pmax: 200 W, voc: 45.6 V, vmp: 37.6 V, isc: 5.7 A}
+  cables:
+    sun: {type: H1Z2Z2-K, size: 4 mm²}
+    thick: {size: 35 mm², kind: marine}
+strings:
+  roof: {module: flat, series: 1}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 15 A, charge_voltage: 57 V}
+fuses:
+  sun-fuse: {rating: 30 A, voltage: 125 V, style: class-t, interrupt: 20 kA}
+batteries:
+  upper: {chemistry: agm, nominal: 12 V, capacity: 100 Ah}
+  lower: {chemistry: agm, nominal: 12 V, capacity: 100 Ah, arrangement: 3s}
+loads:
+  motor: {current: 80 A, nominal: 48 V}
+wires:
+  sun-run: {from: roof, to: tracker.pv, cable: sun, length: 2 m}
+  charge: {from: tracker.battery.positive, to: upper.positive, cable: thick, length: 1 m,
+           inline: [{sun-fuse: {from_end: to, distance: 10 cm}}]}
+  charge-back: {from: tracker.battery.negative, to: lower.negative, cable: thick, length: 1 m}
+  link: {from: upper.negative, to: lower.positive, cable: thick, length: 20 cm}
+  motor-plus: {from: upper.positive, to: motor.positive, cable: thick, length: 2 m}
+  motor-minus: {from: motor.negative, to: lower.negative, cable: thick, length: 2 m}
+"""
+
+
+def test_a_fuse_for_batteries_in_series_breaks_its_short_at_the_voltage_of_all() -> None:
+    """A stud-mounted fuse breaks 10 kA at 14 V and 2 kA at 58 V."""
+    [finding] = [f for f in found(ROW, FUSE) if f.subjects[0] == "motor-plus"]
+    [added] = [dict(c.values) for c in finding.ways[0] if c.name == "motor-plus-fuse"]
+    assert added["style"] != "stud-mounted"

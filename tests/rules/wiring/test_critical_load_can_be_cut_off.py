@@ -30,6 +30,16 @@ def test_a_main_switch_that_others_hang_on(setting: str, level: str) -> None:
     assert "stops when `main-off` is turned off" in finding.message
 
 
+@pytest.mark.parametrize(
+    ("called", "level"),
+    [("running", "note"), ("steaming-light", "note"), ("tricolour", "note"), ("fire-alarm", None)],
+)
+def test_what_works_under_way_may_hang_on_the_main_switch(called: str, level: str | None) -> None:
+    """Lights are on while somebody is aboard; a pump and an alarm while nobody is."""
+    [finding] = found(faulty(RULE).replace("bilge-pump", called), RULE)
+    assert finding.level == (level or "warning")
+
+
 def test_load_terminals_switch_off_by_themselves() -> None:
     plan = edited(
         ("from: house, to: bilge-pump,", "from: tracker.load, to: bilge-pump,"), plan=sound(RULE)
