@@ -635,6 +635,39 @@ class TestSidesOfDevices:
             "`spare.load` is an open end: no wire leads to it"
         ]
 
+    @pytest.mark.parametrize(
+        ("drawn", "side"), [("from: {}, to: {}", "line"), ("to: {}, from: {}", "load")]
+    )
+    def test_wires_that_are_all_drawn_to_one_side_are_told_which_of_them_is_on_the_other(
+        self, drawn: str, side: str
+    ) -> None:
+        """A fuse at a battery, from which three wires are drawn: that of the battery is told."""
+        ends = ("house.positive", "pump.positive", "fan.positive")
+        wires = "".join(
+            f"  {end.partition('.')[0]}-lead: {{{drawn.format('spare', end)}, cable: batt-8, "
+            "length: 1 m}\n"
+            for end in ends
+        )
+        wires += "".join(
+            f"  {end}-back: {{from: house.negative, to: {end}.negative, cable: batt-8, "
+            "length: 1 m}\n"
+            for end in ("pump", "fan")
+        )
+        text = edited(
+            ("fuses:\n", "fuses:\n  spare: {rating: 10 A}\n"),
+            ("batteries:\n", "loads:\n  pump: {current: 5 A}\n  fan: {current: 2 A}\nbatteries:\n"),
+            ("wires:\n", "wires:\n" + wires),
+        )
+        [problem] = problems(text)
+        assert problem.message == f"`spare.{side}` is an open end: no wire leads to it"
+        assert problem.instead == (
+            f"write `spare.{side}` in place of `spare` in `house-lead`, which is on its other side"
+        )
+        told = text.replace(
+            drawn.format("spare", "house."), drawn.format(f"spare.{side}", "house.")
+        )
+        assert not check_text(told).problems
+
     def test_which_way_round_a_polarised_breaker_is_mounted_has_to_be_told(self) -> None:
         wires = (
             "  one: {from: house, to: spare, cable: batt-8, length: 10 cm}\n"

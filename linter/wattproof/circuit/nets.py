@@ -22,6 +22,7 @@ from wattproof.plan.terminals import (
     COMMON,
     POLES,
     battery_port,
+    is_in_the_way,
     ports,
     solar_inputs,
 )
@@ -115,6 +116,8 @@ def _open_ends(ends: Ends, elements: list[Element], plan: Plan) -> Iterator[Prob
                         f"name its sides, `{name}.line` and `{name}.load`: it works in one "
                         "direction only"
                     )
+                elif is_in_the_way(component) and (other := _other_side(name, shown, plan)):
+                    instead = other
                 yield Problem(component.at, message, instead)
             elif len(poles) == 1 and _needs_both_poles(component):
                 missing = "negative" if poles == {"positive"} else "positive"
@@ -125,6 +128,21 @@ def _open_ends(ends: Ends, elements: list[Element], plan: Plan) -> Iterator[Prob
                 if Terminal(name, port, missing) in bonded:
                     instead += "; its current goes back by a wire (`to: chassis`), not by a bond"
                 yield Problem(component.at, message, instead)
+
+
+def _other_side(name: str, side: str, plan: Plan) -> str:
+    """What to write where all wires of a device are drawn to one side; empty for a single one.
+
+    That which leads to the post of a battery is told where there is one alone.
+    """
+    wires = [wire for wire in plan.wires.values() if name in wire.components]
+    at_post = [w for w in wires if any(each in plan.batteries for each in w.components)]
+    if len(wires) < 2:
+        return ""
+    if len(at_post) == 1:
+        [wire] = at_post
+        return f"write `{side}` in place of `{name}` in `{wire.name}`, which is on its other side"
+    return f"write `{side}` in place of `{name}` in the wires on its other side"
 
 
 def _must_be_joined(component: Named, port: str) -> bool:
