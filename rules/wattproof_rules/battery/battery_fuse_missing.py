@@ -181,9 +181,23 @@ def _unprotected(way: Way, leaving: list[Way], study: Study) -> Observation:
         on=(_first(way), exit_.bank, exit_.end, *opened, *branches),
         values=(exit_.length,),
         absent="fuses",
-        remedy=_added(way, study),
+        remedy=_led_behind(way, study) or _added(way, study),
         level="note" if _is_a_tap(way, study) else None,
     )
+
+
+def _led_behind(way: Way, study: Study) -> Remedy | None:
+    """The last wire to the other side of a device that stands where it leaves the battery's."""
+    last = way.exit.conductors[-1]
+    standing = {**study.plan.fuses, **study.plan.breakers}
+    here = [t for t in (last.start, last.end) if t.component in standing]
+    if len(way.exit.conductors) < 2 or len(here) != 1:
+        return None
+    [end] = here
+    other = f"{end.component}.{'load' if end.port == 'line' else 'line'}"
+    added = _added(way, study)
+    words = f"write `{other}` in `{last.name}`, if it is led behind `{end.component}`"
+    return Remedy(f"{words}; else {added.words}", added.ways)
 
 
 def _is_a_tap(way: Way, study: Study) -> bool:

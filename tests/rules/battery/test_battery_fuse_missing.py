@@ -661,3 +661,27 @@ def test_a_fuse_for_batteries_in_series_breaks_its_short_at_the_voltage_of_all()
     [finding] = [f for f in found(ROW, FUSE) if f.subjects[0] == "motor-plus"]
     [added] = [dict(c.values) for c in finding.ways[0] if c.name == "motor-plus-fuse"]
     assert added["style"] != "stud-mounted"
+
+
+def test_a_wire_drawn_to_the_battery_side_of_a_fuse_is_told_the_other() -> None:
+    """The motor's wire is drawn towards the fuse, as that of the battery is."""
+    wires = (
+        "  battery-lead: {from: upper.positive, to: motor-fuse, cable: thick, length: 10 cm}\n"
+        "  lamp-plus: {from: motor-fuse, to: lamp.positive, cable: thick, length: 1 m}\n"
+        "  lamp-minus: {from: lamp.negative, to: lower.negative, cable: thick, length: 1 m}\n"
+        "  motor-plus: {from: motor.positive, to: motor-fuse, cable: thick, length: 2 m}\n"
+    )
+    plan = edited(
+        ("  motor-plus: {from: upper.positive, to: motor.positive, cable: thick, length: 2 m}\n",
+         wires),
+        ("loads:\n", "loads:\n  lamp: {current: 2 A, nominal: 48 V}\n"),
+        ("fuses:\n", "fuses:\n  motor-fuse: {rating: 100 A, voltage: 125 V, style: class-t}\n"),
+        plan=ROW,
+    )  # fmt: skip
+    [finding] = found(plan, FUSE)
+    assert finding.remedy.startswith(
+        "write `motor-fuse.load` in `motor-plus`, if it is led behind `motor-fuse`; else put"
+    )
+    led = edited(("to: motor-fuse, cable: thick, length: 2 m",
+                  "to: motor-fuse.load, cable: thick, length: 2 m"), plan=plan)  # fmt: skip
+    assert not found(led, FUSE)
