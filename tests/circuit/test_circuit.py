@@ -7,7 +7,17 @@ from itertools import pairwise
 import pytest
 
 from plans import array_plan, edited
-from wattproof.circuit import Circuit, Leaf, Parallel, Series, Source, Tree, build_circuit
+from wattproof.circuit import (
+    Circuit,
+    Leaf,
+    Parallel,
+    Passage,
+    Series,
+    Source,
+    Tree,
+    build_circuit,
+    leaves,
+)
 from wattproof.circuit.nets import nominal_class
 from wattproof.plan import load_plan
 from wattproof.source import PlanUnusable, Problem
@@ -530,7 +540,7 @@ def test_a_load_whose_negative_leads_back_to_no_battery(to: str, where: str) -> 
         assert circuit(edited(("wires:\n", tie), plan=plan)).arrays
 
 
-def test_a_joint_of_one_pole_is_a_busbar() -> None:
+def test_a_joint_of_one_pole_may_join_the_fuses_of_strings() -> None:
     wires = "  plus: {from: joint.positive, to: tracker.pv.positive, cable: pv-10, length: 4 m}\n"
     for n in "ab":
         wires += (
@@ -541,8 +551,9 @@ def test_a_joint_of_one_pole_is_a_busbar() -> None:
     strings = "".join(f"  {n}: {{module: rigid-100, series: 3}}\n" for n in "ab")
     fuses = "fuses:\n  a-fuse: {rating: 10 A}\n  b-fuse: {rating: 10 A}\n"
     text = array_plan(strings, wires, "  joint: {joins: [a-fuse, b-fuse]}\n")
-    [problem] = problems(text.replace("fuses:\n", fuses))
-    assert problem.instead.endswith("what joins one pole alone stands under `busbars`")
+    [array] = circuit(text.replace("fuses:\n", fuses)).arrays
+    passed = [e.name for leaf in leaves(array.tree) if isinstance(e := leaf.element, Passage)]
+    assert sorted(passed) == ["a-fuse", "b-fuse"]
 
 
 class TestSidesOfDevices:

@@ -60,7 +60,7 @@ class Elements:
             for reached in joined:
                 if reached.component in wired:
                     continue
-                for pole in POLES:
+                for pole in (reached.pole,) if reached.pole else POLES:
                     terminal = Terminal(reached.component, reached.port, pole)
                     plugged[terminal] = Terminal(combiner.name, "", pole)
             if combiner.joins is None:

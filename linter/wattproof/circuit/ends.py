@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from typing import NamedTuple
 
@@ -75,9 +76,13 @@ class Ends:
         return self._wires.of(wire.name, lambda: self._of_wire(wire))
 
     def _of_wire(self, wire: Wire) -> WireEnds:
-        start, to, poles = self._as_named(wire)
-        only = self._single_poles.get(str(wire.name))
-        return WireEnds(start, to, ((only, only),) if only else poles)
+        ends = self._as_drawn(wire)
+        only = next(filter(None, map(self.joint_poles.get, wire.components)), None)
+        return _of_one_pole(ends, only) if only and len(ends.poles) > 1 else ends
+
+    def _as_drawn(self, wire: Wire) -> WireEnds:
+        """Those of a wire, with the pole that leads somewhere where one alone does."""
+        return _of_one_pole(self._as_named(wire), self._single_poles.get(str(wire.name)))
 
     def _as_named(self, wire: Wire) -> WireEnds:
         start, to = map(self._reached, _ends_of(wire))
@@ -91,10 +96,42 @@ class Ends:
         except Mistake:  # which is told where its wire is built
             return {}
 
+    @kept
+    def joint_poles(self) -> dict[str, str]:
+        """Joints of one pole, such as a branch of two plugs into one, each with that pole."""
+        try:
+            return dict(self._joint_poles())
+        except Mistake:  # which is told where its wire is built
+            return {}
+
+    def _joint_poles(self) -> Iterator[tuple[str, str]]:
+        """What leads on from them is of one pole, and the strings lead elsewhere with the other."""
+        strings = self._plan.strings
+        mentions = Counter(
+            name
+            for listed in (
+                *(wire.components for wire in self._plan.wires.values()),
+                *({r.component for r in each} for each in self._listed_in.values()),
+            )
+            for name in listed
+        )
+        for joint, each in self._listed_in.items():
+            wires = [w for w in self._plan.wires.values() if joint in w.components]
+            met = {pole for r in each if (pole := r.pole)}
+            brought = {r.component for r in each}
+            for wire in wires:
+                start, to, poles = self._as_drawn(wire)
+                far = to.component if start.component == joint else start.component
+                brought.add(far)
+                if len(poles) == 1 or far not in strings:
+                    met |= {pair[start.component != joint] for pair in poles}
+            if len(met) == 1 and all(mentions[name] > 1 for name in brought & strings.keys()):
+                yield joint, met.pop()
+
     def _all_joined(self) -> Iterator[Joined]:
         for wire in self._plan.wires.values():
             yield Joined(str(wire.name), *self._as_named(wire))
-        for name, each in self.joined.items():
+        for name, each in self._listed_in.items():
             here = Reached(name, "", None)
             for there in each:
                 poles = tuple((p, p) for p in POLES if there.pole in (None, p))
@@ -144,7 +181,15 @@ class Ends:
 
     @kept
     def joined(self) -> dict[str, tuple[Reached, ...]]:
-        """What each joint lists, in its order."""
+        """What each joint lists, in its order; at a joint of one pole by that."""
+        return {
+            name: tuple(r._replace(pole=r.pole or self.joint_poles.get(name)) for r in each)
+            for name, each in self._listed_in.items()
+        }
+
+    @kept
+    def _listed_in(self) -> dict[str, tuple[Reached, ...]]:
+        """What each joint lists, as it is named there."""
         return {
             str(name): tuple(map(self._reached, self._listed(name)))
             for name in self._plan.combiners
@@ -170,6 +215,10 @@ class Ends:
         """What each reading was taken at."""
         readings = self._plan.readings.items()
         return {str(n): resolve(each.at_terminal, self.components) for n, each in readings}
+
+
+def _of_one_pole(ends: WireEnds, pole: str | None) -> WireEnds:
+    return ends._replace(poles=((pole, pole),)) if pole else ends
 
 
 def _ends_of(wire: Wire) -> tuple[_Mention, _Mention]:

@@ -98,6 +98,7 @@ def _open_ends(ends: Ends, elements: list[Element], plan: Plan) -> Iterator[Prob
     wired = _named_by_wires(plan)
     plugged = {name for joint in plan.combiners.values() for name in joint.joined}
     inline = {i.device for wire in plan.wires.values() for i in wire.inline}
+    of_one_pole = ends.joint_poles
     for name, component in components.items():
         wanted = [p for p in ports(component) if _must_be_joined(component, p)]
         if name in inline or name in plugged:
@@ -119,12 +120,15 @@ def _open_ends(ends: Ends, elements: list[Element], plan: Plan) -> Iterator[Prob
                 elif is_in_the_way(component) and (other := _other_side(name, shown, plan)):
                     instead = other
                 yield Problem(component.at, message, instead)
-            elif len(poles) == 1 and _needs_both_poles(component):
+            elif len(poles) == 1 and _needs_both_poles(component) and name not in of_one_pole:
                 missing = "negative" if poles == {"positive"} else "positive"
                 message = f"the {missing} of `{shown}` is an open end: only its other pole is wired"
                 instead = f"wire `{shown}.{missing}` too"
                 if isinstance(component, Combiner):
-                    instead += "; what joins one pole alone stands under `busbars`"
+                    instead += (
+                        f"; or, where it joins one pole alone, the {missing} of each thing that it "
+                        "joins to another joint"
+                    )
                 if Terminal(name, port, missing) in bonded:
                     instead += "; its current goes back by a wire (`to: chassis`), not by a bond"
                 yield Problem(component.at, message, instead)
