@@ -144,3 +144,26 @@ def test_a_joint_may_list_the_wires_that_lead_to_it() -> None:
     assert len(array.declared_strings) == 2
     [problem] = problems_of(JOINT.replace("LISTED", "roof-lead, charge-run"))
     assert problem.message == "there is no component `charge-run`"
+
+
+HYBRID = PLAN.replace(
+    "  tracker: {kind: mppt, max_input_voltage: 75 V, max_output_current: 15 A}\n", ""
+).replace("controllers:\n", "FAMILY:\n  unit: {power: 3 kW, nominal: 12 V, KEY}\n")
+
+
+@pytest.mark.parametrize("family", ["inverters", "inverter_chargers"])
+@pytest.mark.parametrize("key", ["max_input_voltage: 450 V", "pv1: {}", "mppt_range: 120-430 V"])
+def test_the_solar_input_of_an_inverter_is_a_controller(family: str, key: str) -> None:
+    """Whoever led its string to the inverter itself would put hundreds of volts on the battery."""
+    text = HYBRID.replace("FAMILY", family).replace("KEY", key).replace("tracker.pv", "unit.pv1")
+    told = problems_of(text.replace("tracker.battery", "unit.battery"))
+    solar = {p.message for p in told if "declare it under `controllers:`" in p.instead}
+    assert solar >= {
+        "`unit` has no terminal `pv1`",
+        f"{family[:-1]} `unit` has no key `{key.split(':')[0]}`",
+    }
+
+
+def test_an_inverter_that_charges_is_one_of_its_family() -> None:
+    text = HYBRID.replace("FAMILY", "inverters").replace("KEY", "charge_voltage: 14.4 V")
+    assert any("move it there" in p.instead for p in problems_of(text))

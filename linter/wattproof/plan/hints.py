@@ -277,18 +277,31 @@ _ONE_CASE: Final = (
     "the two by a wire as short as what is inside, `length: 5 cm`"
 )
 _SOLAR_INPUT: Final = (
-    "pv", "solar", "mppt", "tracker", "max_input_voltage", "max_pv_voltage", "min_input_voltage",
-    "max_input_current", "usable_input_current", "max_input_power", "inputs",
+    "pv", "solar", "mppt", "mppts", "tracker", "trackers", "max_input_voltage", "max_pv_voltage",
+    "min_input_voltage", "max_input_current", "usable_input_current", "max_input_power", "inputs",
+    "max_pv_current", "max_pv_power", "pv_voltage", "pv_current", "pv_power", "mppt_voltage",
+    "mppt_range", "max_voc", "max_isc", "start_voltage",
+)  # fmt: skip
+_CHARGES: Final = (
+    "what charges the battery as well stands under `inverter_chargers:`: move it there"
+)
+_OF_CHARGERS: Final = (
+    "charge_voltage", "float_voltage", "max_output_current", "charge_current", "charger",
+    "max_charge_current", "absorption_voltage", "bulk_voltage", "transfer", "limited_to", "float",
 )  # fmt: skip
 
 ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
-    **{model: {"feeds": _FED, "fed_by": _FED} for model in ("Inverter", "Load")},
     "Battery": {
         **dict.fromkeys(("feeds", "fed_by"), _FED),
         **dict.fromkeys(("bms", "management", "bms_current"), _MANAGEMENT),
         **dict.fromkeys(_LOW, _CUT_OFF),
     },
     "InverterCharger": dict.fromkeys(_SOLAR_INPUT, _ONE_CASE),
+    "Inverter": {
+        **dict.fromkeys(("feeds", "fed_by"), _FED),
+        **dict.fromkeys(_SOLAR_INPUT, _ONE_CASE),
+        **dict.fromkeys(_OF_CHARGERS, _CHARGES),
+    },
     "Switch": {"kind": _OPENS, "type": _OPENS, "style": _OPENS, "contactor": _OPENS},
     "Controller": {
         **dict.fromkeys(("outputs", "batteries", "second_battery"), _ONE_OUTPUT),
@@ -337,6 +350,7 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
         ),
     },
     "Load": {
+        **dict.fromkeys(("feeds", "fed_by"), _FED),
         **dict.fromkeys(
             ("duty", "duty_cycle", "short", "intermittent", "runtime", "minutes"),
             "the longest time that it runs is its `short_duty:`, beside its working current; what "
@@ -519,6 +533,12 @@ def meant_word(word: str, words: tuple[str, ...]) -> str:
     return UNCLEAR.get(plain, "") if "agm" in words else ""
 
 
+def terminal_meant(word: str) -> str:
+    """What to do about a terminal of an inverter that is none; empty where nobody can tell."""
+    is_solar = re.match("(pv|solar|mppt|panel|sun|array|string)", word.lower()) is not None
+    return _ONE_CASE if is_solar else ""
+
+
 def device_meant(name: str) -> str:
     """What to write of a device in a wire that is declared nowhere; empty where nobody can tell."""
     return _SHUNT if "shunt" in name else ""
@@ -569,6 +589,8 @@ def meant(model: str, key: str, block: Block) -> str:
             return f"write `{right}: {FORMS[right]}`"
         return f"write `{right}`"
     instead = ELSEWHERE.get(model, {}).get(plain, "") or _anywhere(model, plain)
+    if not instead and model in ("Inverter", "InverterCharger"):
+        return terminal_meant(plain)
     if instead is _MODULES and (held := block[Text(key)]) and _is_family(held):
         return _LABELS
     return instead

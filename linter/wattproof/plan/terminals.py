@@ -12,7 +12,7 @@ from wattproof.plan.converting import Converter
 from wattproof.plan.devices import Breaker, Busbar, Distribution, Fuse, Switch
 from wattproof.plan.families import CONNECTED
 from wattproof.plan.fields import POLE_WORDS, Named, component_of, nearest
-from wattproof.plan.power import Battery, Charger, Controller, Load
+from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.root import Plan
 from wattproof.plan.splitting import Isolator, Selector
 from wattproof.plan.wiring import Wire
@@ -129,6 +129,10 @@ def resolve(reference: Text, components: dict[str, Named], *, arriving: bool = T
         )
     near = nearest(rest[0], [p for p in known if p])
     instead = f"write `{name}.{near}`" if near else f"write {' or '.join(named)}"
+    if isinstance(component, Inverter):
+        from wattproof.plan.hints import terminal_meant  # of what is wrong only
+
+        instead = terminal_meant(rest[0]) or instead
     if rest[-1] in POLE_WORDS and (len(rest) == 1 or rest[0] in known):
         instead = f"write `{'.'.join((name, *rest[:-1], POLE_WORDS[rest[-1]]))}`"
     raise Mistake(f"`{name}` has no terminal `{'.'.join(rest)}`", instead, reference.place)

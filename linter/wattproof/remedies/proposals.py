@@ -283,7 +283,7 @@ def switch_before(array: ArrayStudy, volts: float, amps: float) -> Addition | No
 
     volts, amps: what it has to stand.
     """
-    terminal = f"{array.controller.name}.pv"
+    terminal = f"{array.controller.name}.{array.array.port}"
     wires = [w for w in array.plan.wires.values() if terminal in (w.start, w.to)]
     if len(wires) != 1 or wires[0].pole is not None:
         return None

@@ -158,7 +158,7 @@ def _remedy(array: ArrayStudy) -> Remedy:
     volts, amps = array.voc("coldest"), array.isc("bright")
     words = (
         f"put a switch of two poles that may be opened under load, for at least {volts} and {amps} "
-        f"DC, into the wire to `{array.controller.name}.pv`"
+        f"DC, into the wire to `{array.controller.name}.{array.array.port}`"
     )
     added = switch_before(array, volts.number, amps.number)
     return Remedy(words, ((added,),) if added is not None else ())

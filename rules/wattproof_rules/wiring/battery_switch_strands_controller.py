@@ -27,6 +27,9 @@ BASIS = {
     ),
 }
 
+DEADLY = 120.0
+"""DC voltage (V) above which a touch can kill (IEC 60364-4-41 414)."""
+
 MORE = """\
 switches:
   bank-off: {rating: 100 A, voltage: 48 V, dc: true, poles: 1, load_break: true}
@@ -52,7 +55,8 @@ breakers:
     "takes it away in full sun, the current of the array has nowhere to go: the output leaps up "
     "before the controller can react, and what is still joined to it sees that voltage. Many "
     "controllers survive it and some do not; their makers ask for the array to be parted first, "
-    "and here there is nothing to part it with.",
+    "and here there is nothing to part it with. Nor can anyone work safely on what its voltage "
+    "stays on as long as there is light.",
     caution=notice("Opening the battery switch in sunshine can destroy the controller and loads."),
     fine="Where the controller's maker says that it bears the loss of its battery in full sun, or "
     "where the switch is opened at night alone and says so on a label.",
@@ -84,8 +88,10 @@ def battery_switch_strands_controller(study: Study) -> Iterator[Observation]:
             on=(*{s.name: s.device for s in switches}.values(), controller),
             values=(volts,),
             level="error" if study.plan.setting == "cabin" else None,
+            hazard="shock" if volts.number > DEADLY else None,
             remedy=_remedy(array, names),
             absent="switches",
+            deadly=volts.number > DEADLY,
         )
 
 
@@ -108,6 +114,8 @@ def _unplugged(study: Study, array: ArrayStudy, bank: BankStudy) -> Observation:
         on=(bank, controller),
         values=(volts,),
         level="error" if study.plan.setting == "cabin" else None,
+        hazard="shock" if volts.number > DEADLY else None,
+        deadly=volts.number > DEADLY,
         remedy=_remedy(array, f"the plug of {name}"),
         absent="switches",
     )
@@ -117,7 +125,7 @@ def _remedy(array: ArrayStudy, names: str) -> Remedy:
     volts, amps = array.voc("coldest"), array.isc("bright")
     words = (
         f"put a switch for at least {volts} and {amps} DC into the wire to "
-        f"`{array.controller.name}.pv`, and a label at {names}: array off first"
+        f"`{array.controller.name}.{array.array.port}`, and a label at {names}: array off first"
     )
     added = switch_before(array, volts.number, amps.number)
     return Remedy(words, ((added,),) if added is not None else ())

@@ -21,6 +21,15 @@ def test_a_switch_towards_the_battery_and_none_before_the_controller() -> None:
     assert cabin.level == "error"
 
 
+def test_where_the_array_kills_it_is_told_as_that() -> None:
+    """A battery switch alone leaves some 163 V on the controller for whoever works on it."""
+    high = (("series: 3", "series: 6"), ("max_input_voltage: 100 V", "max_input_voltage: 250 V"))
+    [finding] = found(edited(*high, plan=STRANDED), STRANDS)
+    assert (finding.hazard, finding.deadly) == ("shock", True)
+    [milder] = found(STRANDED, STRANDS)
+    assert (milder.hazard, milder.deadly) == ("damage", False)
+
+
 def test_a_small_portable_array_strands_nothing() -> None:
     plan = edited(("series: 3, mounting: roof-gap", "series: 2, mounting: ground, portable: true"),
                   plan=STRANDED)  # fmt: skip
