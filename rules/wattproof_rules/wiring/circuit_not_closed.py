@@ -145,6 +145,8 @@ def _back(each: NotClosed) -> str:
         return f"{to}: the current comes back over the {each.through} alone"
     if each.entered:
         return f"{to}: the current comes back through the solar input of `{each.entered}` alone"
+    if each.cased:
+        return f"{to}: its {each.current} come back through the case of `{each.cased}` alone"
     if each.home.port and not each.others:
         return "and its negative does not lead back there: no current can flow as drawn"
     return f"{to}, and no conductor joins the two: no current can flow as drawn"

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from plans import EXAMPLES, edited
-from rule_runs import faulty, found, sound
+from rule_runs import build, faulty, found, sound
 
 CLOSED = "circuit-not-closed"
 JOINED = """\
@@ -269,3 +269,30 @@ def test_a_module_of_which_one_pole_leads_nowhere(end: str) -> None:
     assert finding.message == (
         "the negative of `port-module` leads nowhere: it gives no current as drawn"
     )
+
+
+@pytest.mark.parametrize(("amps", "told"), [("80 A", ["windlass"]), ("20 A", [])])
+def test_what_comes_back_through_the_case_of_a_vehicle_charger_alone(
+    amps: str, told: list[str]
+) -> None:
+    """On the starting battery, its negative on the house: a charger of 30 A joins the two."""
+    windlass = (
+        "  w-plus: {from: start.positive, to: windlass.positive, cable: stout, length: 5 m}\n"
+        "  w-minus: {from: windlass.negative, to: house.negative, cable: stout, length: 5 m}\n"
+    )
+    plan = edited(
+        ("wires:\n", f"wires:\n{windlass}"),
+        ("loads:\n", f"loads:\n  windlass: {{current: {amps}}}\n"),
+        plan=build("boat-lithium-behind-charger"),
+    )
+    findings = found(plan, CLOSED)
+    assert [f.subjects[0] for f in findings] == told
+    if told:
+        assert findings[0].message == (
+            "the positive of `windlass` is on `start`, its negative on `house`: its 80 A come back "
+            "through the case of `engine-charger` alone"
+        )
+    tie = "  minus-tie: {from: start.negative, to: house.negative, cable: stout, length: 1 m}\n"
+    assert not found(plan.replace("wires:\n", f"wires:\n{tie}", 1), CLOSED)
+    isolated = plan.replace("engine-charger: {", "engine-charger: {isolated: true, ")
+    assert "no conductor joins the two" in found(isolated, CLOSED)[0].message

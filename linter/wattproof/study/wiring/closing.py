@@ -19,8 +19,10 @@ from wattproof.plan.terminals import COMMON, ports, solar_inputs
 from wattproof.record import record
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
-from wattproof.working import Value
+from wattproof.working import Value, declared
 
+_FAR_SIDES: Final = ("alternator", "output")
+"""Of a vehicle charger and of a converter, the side that its other one shares a pole with."""
 BODY: Final = ("chassis", "water")
 """What a craft's metal and the water around it join."""
 
@@ -32,7 +34,8 @@ class NotClosed:
     port: of the component, empty where it has one only. feeding: the banks on its positive, or
     where there is none the converters and load terminals that feed it. home: their negative.
     others: the banks on its negative. through: the chassis, water or earth over which alone the
-    current comes back. entered: the controller through whose solar input alone. Both are empty
+    current comes back. entered: the controller through whose solar input alone; cased: the
+    converter or vehicle charger through whose case alone, which is made for less. All are empty
     where it has no way at all. current: what it draws or gives (A).
     """
 
@@ -44,6 +47,7 @@ class NotClosed:
     through: str
     entered: str
     current: Value | None
+    cased: str = ""
 
 
 @record
@@ -75,7 +79,9 @@ class HalfWired:
 class _Ways:
     """What is joined to what, with or without chassis, water and earth.
 
-    inputs: False where what a controller joins inside to its solar inputs counts as no way.
+    inputs: False where what a controller joins inside to its solar inputs counts as no way. cases:
+    False where what converters and vehicle chargers join between their two sides counts as none,
+    nor what a source gives: of the way back to a battery.
     """
 
     def __init__(
@@ -85,6 +91,7 @@ class _Ways:
         *,
         over: tuple[str, ...],
         inputs: bool = False,
+        cases: bool = True,
     ):
         self._beside: dict[Terminal, set[Terminal]] = {}
         self._onward: dict[Terminal, set[Terminal]] = {}
@@ -104,20 +111,21 @@ class _Ways:
             if not inside.converts:
                 self._join(inside.start, inside.end)
         for name, component in battery_side.components.items():
-            self._through(name, component, inputs)
+            self._through(name, component, inputs, cases)
 
-    def _through(self, name: str, component: Named, inputs: bool) -> None:
+    def _through(self, name: str, component: Named, inputs: bool, cases: bool) -> None:
         """A battery drives current through itself; converters and controllers share a pole."""
         if isinstance(component, Controller | Converter) and not component.isolated:
             pole = getattr(component, "common", None) or "negative"
             shut = () if inputs else solar_inputs(component)
+            shut = shut if cases else (*shut, *_FAR_SIDES)
             first, *rest = (port for port in ports(component) if port not in shut)
             for port in rest:
                 self._join(Terminal(name, first, pole), Terminal(name, port, pole))
         if isinstance(component, Battery):
             plus, minus = (Terminal(name, "", pole) for pole in ("positive", "negative"))
             self._onward.setdefault(plus, set()).add(minus)
-        elif isinstance(component, Controller | Charger):
+        elif cases and isinstance(component, Controller | Charger):
             for port in ports(component):
                 if port in ("", "output", "load"):
                     plus, minus = (Terminal(name, port, p) for p in ("positive", "negative"))
@@ -169,7 +177,11 @@ def not_closed(circuit: Circuit, battery_side: BatterySide) -> Iterator[NotClose
             fed = (
                 [] if banks else _outputs({t for t in beside if t.component != name}, battery_side)
             )
-            if not (banks or fed) or minus in wired.reached(plus, without=name):
+            if not (banks or fed):
+                continue
+            if minus in wired.reached(plus, without=name):
+                if banks and (cased := _through_a_case(component, banks, ways, battery_side)):
+                    yield cased
                 continue
             home = Terminal(banks[0].name, "", "negative") if banks else fed[0][1]
             back = wired.joined(minus)
@@ -186,6 +198,44 @@ def not_closed(circuit: Circuit, battery_side: BatterySide) -> Iterator[NotClose
             amps = battery_side.exchanged(component, port, battery_side.drawn(component, port))
             feeding = (*banks, *(source for source, _ in fed))
             yield NotClosed(component, port, feeding, home, others, through, entered, amps)
+
+
+def _through_a_case(
+    component: Named,
+    banks: tuple[BankStudy, ...],
+    ways: Callable[..., _Ways],
+    battery_side: BatterySide,
+) -> NotClosed | None:
+    """What comes back through the case of a converter or vehicle charger alone, and is too much.
+
+    That joins the negatives of its two sides, for its own current.
+    """
+    cases = [
+        each
+        for each in battery_side.components.values()
+        if isinstance(each, Converter | Controller)
+        and not each.isolated
+        and {*_FAR_SIDES}.intersection(ports(each))
+    ]
+    if not cases or not isinstance(component, Load | Inverter | Charger | Starter):
+        return None
+    name = str(component.name)
+    plus, minus = (Terminal(name, "", pole) for pole in ("positive", "negative"))
+    if minus in ways(over=COMMON, cases=False).reached(plus, without=name):
+        return None
+    amps = battery_side.exchanged(component, "", battery_side.drawn(component, ""))
+    if isinstance(component, Starter):
+        amps = declared(component.current, f"I({name})", f"current of {name}")
+    strict = ways(over=(), cases=False)
+    back = strict.joined(minus)
+    for case in cases:
+        made_for = case.max_output_current
+        beside = any(Terminal(str(case.name), port, "negative") in back for port in ports(case))
+        if beside and amps is not None and amps.number > made_for.value:
+            home = Terminal(banks[0].name, "", "negative")
+            others = _on(back, "negative", battery_side)
+            return NotClosed(component, "", banks, home, others, "", "", amps, str(case.name))
+    return None
 
 
 def half_joined(circuit: Circuit, battery_side: BatterySide) -> Iterator[HalfJoined]:
