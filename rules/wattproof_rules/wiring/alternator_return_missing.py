@@ -45,7 +45,7 @@ wires:
 
 @rule(
     id="alternator-return-missing",
-    summary="The way back of an alternator without a negative wire, to the battery it charges.",
+    summary="The way back of an alternator or starter without a negative wire, to its battery.",
     covers=("An alternator without a way back",),
     level="warning",
     hazard="fire",

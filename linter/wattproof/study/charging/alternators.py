@@ -10,6 +10,7 @@ from wattproof.circuit import Circuit, Terminal
 from wattproof.plan.converting import Converter
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger, Controller
+from wattproof.plan.starting import Starter
 from wattproof.plan.terminals import POLES
 from wattproof.record import record
 from wattproof.study.assumptions.batteries import NO_CHARGE_VOLTAGE
@@ -89,12 +90,12 @@ class Ring:
 
 @record
 class NoWayBack:
-    """An alternator that returns through the engine, and a bank that is not tied to it.
+    """An alternator or starter that returns through the engine, and a bank that is not tied to it.
 
-    current: what the alternator gives (A).
+    current: what the alternator gives, or the starter draws (A).
     """
 
-    alternator: Charger
+    alternator: Charger | Starter
     bank: BankStudy
     current: Value
 
@@ -149,20 +150,38 @@ def lithium_on_alternators(network: Network) -> Iterator[LithiumOnAlternator]:
 def without_way_back(
     battery_side: BatterySide, circuit: Circuit, grounds: tuple[Ground, ...]
 ) -> Iterator[NoWayBack]:
-    """Every bank on an alternator without a negative wire, whose negative nothing ties to it.
+    """Every bank on an alternator or starter without a negative wire that nothing ties to it.
 
     A starter is bolted to the same engine, and its negative wire is a tie (common practice).
     """
     tied = {name for ground in grounds for name in ground.banks}
     starters = (Terminal(name, "", "negative") for name in circuit.plan.starters)
     engine = {circuit.nets.net(minus) for minus in starters if minus in circuit.around}
+    told: set[str] = set()
     for charger in circuit.plan.chargers.values():
         plus, minus = (Terminal(charger.name, "", pole) for pole in POLES)
         if charger.kind == "alternator" and minus not in circuit.around:
             for bank in battery_side.fed_by(plus):
                 post = circuit.nets.net(Terminal(bank.parts[-1].name, "", "negative"))
                 if post not in engine and tied.isdisjoint(part.name for part in bank.parts):
+                    told.add(bank.name)
                     yield NoWayBack(charger, bank, battery_side.output(charger))
+    wired = {**circuit.plan.starters, **_of_engines(circuit)}
+    ends = (Terminal(name, "", "negative") for name in wired)
+    engine |= {circuit.nets.net(minus) for minus in ends if minus in circuit.around}
+    for name, starter in circuit.plan.starters.items():
+        plus, minus = (Terminal(name, "", pole) for pole in POLES)
+        for bank in battery_side.fed_by(plus) if minus not in circuit.around else ():
+            post = circuit.nets.net(Terminal(bank.parts[-1].name, "", "negative"))
+            is_tied = post in engine or not tied.isdisjoint(part.name for part in bank.parts)
+            if not is_tied and bank.name not in told:
+                amps = declared(starter.current, f"I({name})", f"current of {name}")
+                yield NoWayBack(starter, bank, amps)
+
+
+def _of_engines(circuit: Circuit) -> dict[str, Charger]:
+    """Alternators, which are bolted to an engine as its starter is."""
+    return {n: c for n, c in circuit.plan.chargers.items() if c.kind == "alternator"}
 
 
 def _alternators(circuit: Circuit) -> dict[Terminal, list[Charger]]:
