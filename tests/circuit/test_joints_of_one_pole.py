@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
+from rule_runs import found
 from wattproof.circuit import Parallel, build_circuit
 from wattproof.plan import load_plan
 from wattproof.source import PlanUnusable
@@ -57,6 +58,15 @@ def test_strings_meet_at_a_branch_for_each_pole(joints: str, wires: str) -> None
     if not isinstance(tree, Parallel):  # behind the wires from the branches to the controller
         [tree] = [member for member in tree.members if isinstance(member, Parallel)]
     assert {tree.negative.component, tree.positive.component} == {"y-minus", "y-plus"}
+
+
+@pytest.mark.parametrize("weak", ["y-plus", "y-minus"])
+def test_each_of_both_branches_carries_the_whole(weak: str) -> None:
+    """13 A in bright sun, 1.25 times the short-circuit currents, through one plug of 10 A."""
+    joints = "".join(f"  y-{p}: {{joins: [one, two], rating: 30 A}}\n" for p in ("plus", "minus"))
+    at = joints.index("30 A", joints.index(weak))
+    [finding] = found(branched(joints[:at] + "10 A" + joints[at + 4 :]), "combiner-over-rating")
+    assert finding.subjects[0] == weak
 
 
 def test_a_joint_whose_strings_lead_nowhere_else_needs_both_poles() -> None:

@@ -75,7 +75,7 @@ BASIS = {
 )
 def combiner_over_rating(study: Study) -> Iterator[Observation]:
     for array in study.array.arrays:
-        for joint in array.joints:
+        for joint in array.joints_of_each_pole:
             yield from _whole(joint, array, study)
             yield from _legs(joint, array)
 

@@ -334,6 +334,18 @@ class ArrayStudy:
         return tuple(self._joints(self._as_joined(self.tree)))
 
     @kept
+    def joints_of_each_pole(self) -> tuple[Joint, ...]:
+        """The same, and the joints of one pole for the negatives of the same branches."""
+        return tuple(each for joint in self.joints for each in self._of_each_pole(joint))
+
+    def _of_each_pole(self, joint: Joint) -> Iterator[Joint]:
+        yield joint
+        other = self.plan.combiners.get(joint.tree.negative.component)
+        of_negatives = joint.tree.negative.pole == "negative"
+        if other is not None and other is not joint.combiner and of_negatives:
+            yield Joint(str(other.name), other.at, other, joint.tree, joint.branches)
+
+    @kept
     def chains(self) -> tuple[Chain, ...]:
         """Every set of unlike members that carry one current: mixed strings, groups in series."""
         return (*self._mixed_strings(), *self._groups_in_series(self.tree))

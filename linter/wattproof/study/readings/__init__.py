@@ -386,7 +386,12 @@ class ReadingsSection:
     def _full_current(self, part: Named) -> Value | None:
         """The largest current (A) of a device or joint in operation; None where none is known."""
         if isinstance(part, Combiner):
-            joints = [(a, j) for a in self._array.arrays for j in a.joints if j.combiner is part]
+            joints = [
+                (a, j)
+                for a in self._array.arrays
+                for j in a.joints_of_each_pole
+                if j.combiner is part
+            ]
             return joints[-1][0].imp("standard", joints[-1][1].tree) if joints else None
         for array in self._array.arrays:
             for leaf, around in array.carried():

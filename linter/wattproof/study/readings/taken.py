@@ -36,7 +36,7 @@ class Taken(ReadAt):
             assert found is not None
             return found
         if self.part is not None:
-            joints = [j.tree for j in self.array.joints if j.combiner is self.part]
+            joints = [j.tree for j in self.array.joints_of_each_pole if j.combiner is self.part]
             return joints[-1] if joints else self.array.tree
         return self.array.tree
 
