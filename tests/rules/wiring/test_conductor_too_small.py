@@ -244,3 +244,24 @@ def test_a_negative_alone_is_guarded_by_the_fuse_in_its_positive(
     )  # fmt: skip
     told = [f for f in found(plan, "conductor-too-small") if f.subjects[0] == "bank-back"]
     assert [f.level for f in told] == levels_told
+
+
+@pytest.mark.parametrize(
+    ("duty", "expected"),
+    [("", ["body"]), (", short_duty: 20 min", ["body"]), (", short_duty: 9 s", [])],
+)
+def test_a_bond_that_brings_a_winch_its_current_back_for_seconds(
+    duty: str, expected: list[str]
+) -> None:
+    """274 A over the body for 9 s: 50 mm² carries 232 A for good."""
+    plan = edited(
+        ("loads:\n", f"loads:\n  winch: {{current: 270 A, nominal: 12 V{duty}}}\n"),
+        ("wires:\n", "wires:\n"
+         "  winch-plus: {from: plus-bar.positive, to: winch.positive, cable: c95, length: 1 m}\n"
+         "  winch-minus: {from: winch.negative, to: chassis, cable: c95, length: 1 m}\n"),
+        plan=build("van-body-bonds-at-both-ends"),
+    )  # fmt: skip
+    findings = [f for f in found(plan, SMALL) if f.subjects[0] == "body"]
+    assert [finding.subjects[0] for finding in findings] == expected
+    for finding in findings:
+        assert (" for good, which warms it as much as " in finding.message) == bool(duty)

@@ -300,7 +300,7 @@ class WiringSection:
             None,
             "battery",
             (),
-            Loading(lambda: None, lambda: Currents(amps, amps)),
+            Loading(lambda: None, lambda: Currents(amps, amps, self.network.brief(bond))),
             self._plan,
             self._codes.of("battery"),
             self._assume,

@@ -127,19 +127,23 @@ class Lasting:
         """The largest lasting current (A) that a bond alone brings back; None where it has none."""
         return self._largest(bond, None, False, False, "")
 
-    def brief(self, part: Part) -> Brief | None:
+    def brief(self, part: Carrier) -> Brief | None:
         """What of the current of a part lasts, where the rest runs for minutes; None without.
 
         Nor where as much of it lasts: what charges is then the most that it carries.
         """
         if not any(port.lasts is not None for port in self.ports):
             return None
-        if part not in self.circuit.battery_side:
+        if not isinstance(part, Bond) and part not in self.circuit.battery_side:
             return None
         times = self._case(self._all).runs_of(part)
         if not times:
             return None
-        steady, whole = self.current(part, steady=True), self.current(part)
+        steady, whole = (
+            (self._largest(part, None, False, True, ""), self.through_bond(part))
+            if isinstance(part, Bond)
+            else (self.current(part, steady=True), self.current(part))
+        )
         if steady is not None and whole is not None and not over(whole.number, steady.number):
             return None
         return Brief(steady if steady is not None else Value(0.0, "A"), largest(times))
@@ -391,7 +395,7 @@ class _Case:
             SNAP < abs(flow.in_link(self.links[part])) < 1.0 - SNAP for flow in self.flows.values()
         )
 
-    def runs_of(self, part: Part) -> list[Value]:
+    def runs_of(self, part: Carrier) -> list[Value]:
         """How long (s) each thing of short duty runs whose current passes."""
         return [share.port.lasts for share in self._shares(part) if share.port.lasts is not None]
 

@@ -52,7 +52,7 @@ class Network:
         """The same of a bond that alone brings a current back; None where it brings none."""
         return self._lasting.through_bond(bond)
 
-    def brief(self, part: Conductor | Passage) -> Brief | None:
+    def brief(self, part: Conductor | Passage | Bond) -> Brief | None:
         """What of it lasts, where the rest runs for minutes; None where nothing does."""
         return self._lasting.brief(part)
 
