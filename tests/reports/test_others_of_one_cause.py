@@ -90,3 +90,10 @@ def test_those_that_need_the_same_are_named_together_and_the_rest_counted() -> N
     assert remedy_of(finding, 1) == (
         "use 6 mm²; for `b` and `c`: use 4 mm²; and for 2 more something else, as `--full` tells"
     )
+
+
+def test_what_names_its_own_part_is_told_of_the_first_and_the_same_for_the_others() -> None:
+    rest = (_one(name, f"use 70 mm² for `{name}`") for name in ("b", "c", "d"))
+    assert remedy_of(_one("a", "use 6 mm² for `a`", *rest)) == (
+        "use 6 mm² for `a`; for `b`: use 70 mm² for `b`, and the same for `c` and `d`"
+    )

@@ -110,13 +110,19 @@ def remedy_of(finding: Finding, most: int | None = None) -> str:
     for other in (each for each in finding.alike if each.remedy):
         same.setdefault(_for_any(other), []).append(other)
     _, *others = same.values()
-    told = [
-        f"for {enumerated(dict.fromkeys(f'`{o.subjects[0]}`' for o in each))}: {each[0].remedy}"
-        for each in others
-    ]
+    told = [_told_for(each) for each in others]
     more = len(told) - len(told[:most])
     rest = [f"and for {more} more something else, as `--full` tells"] if more else []
     return "; ".join([finding.remedy, *told[:most], *rest])
+
+
+def _told_for(each: list[Finding]) -> str:
+    """What some need alike; where it names its own parts, those of the first."""
+    first, *rest = dict.fromkeys(f"`{finding.subjects[0]}`" for finding in each)
+    words = each[0].remedy
+    if rest and any(finding.remedy != words for finding in each):
+        return f"for {first}: {words}, and the same for {enumerated(rest)}"
+    return f"for {enumerated([first, *rest])}: {words}"
 
 
 def _for_any(finding: Finding) -> str:
