@@ -111,6 +111,11 @@ class BodyOfRules:
         """Factor on the short-circuit current that other strings drive into a faulty one."""
         return figure(self.data["reverse_current_factor"])
 
+    @property
+    def says_string_fuses(self) -> bool:
+        """True where it says itself between which ratings a string fuse lies."""
+        return "string_fuse" in self.data
+
     def string_fuse_window(self, isc: float) -> tuple[TableValue, TableValue | None]:
         """Factors on a module's short-circuit current between which its string fuse lies.
 

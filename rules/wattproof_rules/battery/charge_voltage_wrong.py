@@ -18,12 +18,15 @@ from wattproof.study import Study
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.joined import ChargedBanks
 from wattproof.study.charging.isolators import BehindDiode
-from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.limits import exceeds, margin_below, over
 from wattproof.working import Value, declared, total
 from wattproof_rules.plans import plan
 
 FULL_LEAD = 1.05
 """Voltage of a full lead battery at rest over its nominal one, 12.6 V of 12 V (common practice)."""
+VEHICLE = 1.25
+"""What an alternator's own regulator may hold over the nominal voltage, 15 V of 12 V, in cold and
+while braking; starting batteries are made for that (common practice)."""
 
 BASIS = {
     "iec": Clause(
@@ -88,7 +91,7 @@ def charge_voltage_wrong(study: Study) -> Iterator[Observation]:
 def _too_high(charged: ChargedBanks, least: Value) -> Iterator[Observation]:
     """least: what all that its source charges may have (V)."""
     volts, limit = _set(charged), _limit(charged)
-    if volts is None or not exceeds(volts, limit):
+    if volts is None or not exceeds(volts, limit) or _is_of_a_vehicle(charged, volts):
         return
     yield Observation(
         message=(
@@ -100,6 +103,17 @@ def _too_high(charged: ChargedBanks, least: Value) -> Iterator[Observation]:
         margin=margin_below(volts, limit),
         remedy=_remedy(charged, f"{least}", " at most"),
     )
+
+
+def _is_of_a_vehicle(charged: ChargedBanks, volts: Value) -> bool:
+    """True for an alternator at a voltage that vehicles have, on lead whose label is not told."""
+    nominal = sum(bank.nominal.number for bank in charged.banks)
+    usual = all(
+        bank.battery.chemistry in ("flooded", "agm") and bank.battery.max_charge_voltage is None
+        for bank in charged.banks
+    )
+    alternator = charged.source.kind == "alternator"
+    return alternator and usual and not over(volts.number, VEHICLE * nominal)
 
 
 def _limit(charged: ChargedBanks) -> Value:

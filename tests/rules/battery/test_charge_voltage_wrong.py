@@ -118,3 +118,33 @@ def test_what_charges_two_unlike_batteries_is_set_to_what_both_may_have() -> Non
     both = found(plan, VOLTAGE)
     assert {finding.subjects for finding in both} == {("tracker", "house"), ("tracker", "gel")}
     assert {f.remedy for f in both} == {"set `charge_voltage` of `tracker` to at most 14.4 V"}
+
+
+@pytest.mark.parametrize(
+    ("battery", "volts", "told"),
+    [
+        ("chemistry: agm", "15 V", False),
+        ("chemistry: agm", "15.1 V", True),
+        ("chemistry: flooded", "15 V", False),
+        ("chemistry: agm, max_charge_voltage: 14.7 V", "14.8 V", True),
+        ("chemistry: gel", "14.8 V", True),
+    ],
+)
+def test_an_alternator_on_its_own_battery_has_the_voltage_of_vehicles(
+    battery: str, volts: str, *, told: bool
+) -> None:
+    """Regulators of vehicles go up to 15 V in the cold; the label of the battery goes before."""
+    plan = edited(
+        (
+            "batteries:\n",
+            f"batteries:\n  start: {{{battery}, nominal: 12 V, capacity: 70 Ah}}\n",
+        ),
+        (
+            "controllers:\n",
+            f"chargers:\n  alternator: {{kind: alternator, charge_voltage: {volts}}}\n"
+            "controllers:\n",
+        ),
+        ("wires:\n", "wires:\n  run: {from: alternator, to: start, cable: batt-8, length: 1 m}\n"),
+        plan=sound(VOLTAGE),
+    )
+    assert bool(found(plan, VOLTAGE)) == told

@@ -84,3 +84,27 @@ def test_a_large_fuse_in_the_other_pole_is_told_beside_one_that_fits() -> None:
     assert "only `left-minus` in the other pole opens in time" in finding.message
     assert not found(edited(nec, plan=text), LARGE)
     assert not found(edited(large, plan=text), LARGE)  # 6.9 A by IEC: no fuse is needed
+
+
+@pytest.mark.parametrize(
+    ("code", "label", "level"),
+    [
+        ("code: iec", "15 A", "warning"),
+        ("code: abyc-e11", "15 A", "note"),  # it has no factor of its own
+        ("", "15 A", "note"),
+        ("", "", "warning"),  # taken as 15 A
+    ],
+)
+def test_a_fuse_that_the_label_allows_is_a_note_where_no_factor_is_asked_for(
+    code: str, label: str, level: str
+) -> None:
+    """14.4 A, at 2.4 × 6 A: the module was tested with its label's fuse."""
+    told = f", max_series_fuse: {label}" if label else ""
+    plan = edited(
+        ("code: nec-2023\n", f"{code}\n"),
+        ("setting: vehicle", "setting: vehicle" if "iec" in code else "setting: boat"),
+        ("port-fuse: {rating: 15 A", "port-fuse: {rating: 14.4 A"),
+        (", max_series_fuse: 15 A", told),
+        plan=FUSED,
+    )
+    assert [f.level for f in found(plan, LARGE) if f.subjects[0] == "port-fuse"] == [level]
