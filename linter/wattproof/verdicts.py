@@ -29,14 +29,11 @@ from wattproof.study.assumptions.reading import (
     kind,
     kind_ends,
 )
+from wattproof.study.limits import HAIR
 from wattproof.working import Assumption
 
 MOST_ALONE: Final = 60
 """Most labels of which each is tried alone; of more, those of one kind are tried together."""
-HAIR: Final = 0.05
-"""How far past a limit (as a share of it) a likely current is that no figure in the place of a
-label tells from one that fits: conductors heat slowly. Voltages and temperatures have no such
-room."""
 NEAR: Final = 0.15
 """How far past a limit (as a share of it) something is that is told as marginal."""
 

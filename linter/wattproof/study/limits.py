@@ -40,6 +40,21 @@ def exceeds(value: Value, limit: Value | float) -> bool:
     return value > limit and over(value.number, float(limit))
 
 
+HAIR: Final = 0.05
+"""How far past a limit (as a share of it) a likely current is that no figure in the place of a
+label tells from one that fits: conductors heat slowly. Voltages and temperatures have no such
+room."""
+
+
+def exceeds_for_sure(amps: Value, limit: Value) -> bool:
+    """True for a current above a limit by more than a hair, or of which nothing is supposed.
+
+    Another one is asked for, and so no reason to leave out what is worse.
+    """
+    known = not amps.assumptions and not limit.assumptions
+    return exceeds(amps, limit if known else (1.0 + HAIR) * limit)
+
+
 def margin_below(value: Value, limit: Value | float) -> float:
     """How far a value stays below a limit, as a share of the limit; negative above it."""
     return 1.0 - value.number / float(limit) if float(limit) else -1.0

@@ -163,7 +163,7 @@ def _over_output(answer: Allowed, most: Value, study: Study) -> Observation | No
     """What a charger gives into a wire that is not there to carry it."""
     wire, [source] = answer.wire, answer.sources
     may = wire.carrying
-    if isinstance(may, str) or wire.is_overloaded:
+    if isinstance(may, str) or wire.is_overloaded_for_sure:
         return None  # too small for what it carries every day, which is said elsewhere
     what, limit = f"nothing opens; the wire carries {may.value}", may.value
     if answer.devices:

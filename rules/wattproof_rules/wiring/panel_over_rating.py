@@ -72,7 +72,8 @@ wires:
 def panel_over_rating(study: Study) -> Iterator[Observation]:
     for panel in study.protection.panels:
         rating, drawn, most = panel.rating, panel.drawn, panel.held.through
-        if drawn is not None and panel.is_overloaded:
+        over = panel.is_overloaded and (panel.held.reason is None or panel.is_overloaded_for_sure)
+        if drawn is not None and over:
             yield Observation(
                 message=(
                     f"the loads of `{panel.name}` draw {drawn} together; it is rated {rating}"

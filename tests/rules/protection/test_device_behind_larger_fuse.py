@@ -216,3 +216,16 @@ def test_a_bar_with_another_bank_behind_a_fuse() -> None:
     )  # fmt: skip
     [finding] = found(on_selector(*third), HELD)
     assert finding.subjects[0] == "plus"
+
+
+@pytest.mark.parametrize("rating", ["190 A", "199 A", "203 A"])
+def test_a_bar_that_carries_a_hair_too_much_is_told_by_its_fuse(rating: str) -> None:
+    """208 A by the voltage at which an inverter is supposed to run: a hair over 198 A and more.
+
+    By a hair it is asked for; that the fuses let far more through is told all the same.
+    """
+    plan = on_selector(
+        ("both: true", "both: false"), ("plus: {rating: 400 A", f"plus: {{rating: {rating}")
+    )
+    told = [f.subjects[0] for rule in (HELD, "busbar-over-rating") for f in found(plan, rule)]
+    assert told == ["plus"]

@@ -8,7 +8,7 @@ from wattproof.circuit import Passage
 from wattproof.plan.devices import Distribution
 from wattproof.record import record
 from wattproof.source import Place
-from wattproof.study.limits import exceeds
+from wattproof.study.limits import exceeds, exceeds_for_sure
 from wattproof.study.protection.guards import Guard
 from wattproof.study.protection.held import Held
 from wattproof.study.wiring.devices import DeviceStudy
@@ -48,6 +48,11 @@ class PanelStudy:
     def is_overloaded(self) -> bool:
         """True where its loads draw more than it is rated for."""
         return self.drawn is not None and exceeds(self.drawn, self.rating)
+
+    @property
+    def is_overloaded_for_sure(self) -> bool:
+        """True where that is told, and not only asked for."""
+        return self.drawn is not None and exceeds_for_sure(self.drawn, self.rating)
 
 
 def panels(

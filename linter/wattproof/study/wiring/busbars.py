@@ -14,9 +14,9 @@ from wattproof.plan.terminals import POLES
 from wattproof.record import record
 from wattproof.source import Place
 from wattproof.study.array.arrays import ArrayStudy
-from wattproof.study.limits import exceeds
+from wattproof.study.limits import exceeds_for_sure
 from wattproof.study.wiring.network import Network
-from wattproof.working import Value, largest
+from wattproof.working import Value, declared, largest
 
 
 @record
@@ -48,9 +48,12 @@ class BusbarStudy:
 
     @property
     def is_overloaded(self) -> bool:
-        """True where that is over its rating; False where none is printed."""
+        """True where that is told as over its rating, and not only asked for."""
         written = self.busbar.rating
-        return written is not None and exceeds(self.through, written.value)
+        if written is None:
+            return False
+        rating = declared(written, f"In({self.name})", f"rating of {self.name}")
+        return exceeds_for_sure(self.through, rating)
 
     @property
     def at_least(self) -> float:

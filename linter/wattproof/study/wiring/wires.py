@@ -48,7 +48,7 @@ from wattproof.study.assumptions.cables import (
     UNSTATED,
 )
 from wattproof.study.assumptions.supposed import label_of
-from wattproof.study.limits import exceeds, over
+from wattproof.study.limits import exceeds, exceeds_for_sure, over
 from wattproof.study.site.climate import from_table
 from wattproof.study.wiring.brief import Brief
 from wattproof.study.wiring.lengths import places_in
@@ -201,6 +201,14 @@ class WireStudy:
         if self.current is None or isinstance(may, str):
             return False
         return not may.bears(self._as_lasting(self.current, may))
+
+    @property
+    def is_overloaded_for_sure(self) -> bool:
+        """True where that is told, and not only asked for."""
+        may = self.carrying
+        if self.current is None or isinstance(may, str):
+            return False
+        return exceeds_for_sure(self._as_lasting(self.current, may), may.value)
 
     def _as_lasting(self, current: Value, may: Carrying) -> Value:
         """The lasting current (A) that warms it as much, where some of it runs for minutes."""
