@@ -340,6 +340,17 @@ def _read(text: Text, expected: tuple[Dimension, ...]) -> Quantity:
         raise Mistake(*told) from None
 
 
+def _is_added(number: str, unit: str) -> bool:
+    """Whether what stands behind a value is another one and no tolerance: `20 A + 20 A`."""
+    more = re.search(r"(?<![-/])[+] ?([0-9]+(?:[.][0-9]+)?) ?[WVA][)]?$", unit)
+    return more is not None and "±" not in unit and float(more[1]) >= 0.5 * float(number)
+
+
+def is_quantity(text: Text) -> bool:
+    """Whether a text is a value of any dimension."""
+    return any(_readable(_normal(text), text, (dimension,)) for dimension in DIMENSIONS.values())
+
+
 class _NoValue(Mistake):
     """A text that is no number with a unit of those expected."""
 
@@ -377,7 +388,7 @@ def _of_any(text: Text, written: str, expected: tuple[Dimension, ...]) -> Quanti
         )
     for dimension in expected:
         known = unit_of(unit, dimension)
-        if known is not None:
+        if known is not None and not _is_added(number, unit):
             return _value(text, number, known, dimension)
     raise _NoValue(*_wrong_unit(text, number, unit, expected))
 

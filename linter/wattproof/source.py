@@ -120,10 +120,12 @@ def without_comma(written: str) -> tuple[str, str, str]:
         decimals = "" if len(part) == 3 and mark in whole else f".{part}"
         meant = f"{sign}{plain}{decimals or part}{rest}"
         return f"`{written}` has marks of thousands", f"write `{meant}`", meant
-    meant = f"{sign}{whole}.{part}{rest}"
+    is_gauge = not part.strip("0") and re.match(" ?(awg|ga)", rest.lower())
+    meant = f"{sign}{whole}{rest}" if is_gauge else f"{sign}{whole}.{part}{rest}"
     instead = f"write `{meant}`"
-    if len(part) == 3:
-        instead += f", or `{sign}{whole}{part}{rest}` if the comma marks thousands"
+    if len(part) == 3 and whole.strip("0"):
+        thousands = f"{sign}{whole}{part}{rest}"
+        instead = f"write `{thousands}` if the comma marks thousands, `{meant}` if decimals"
     return f"`{written}` has a decimal comma", instead, meant
 
 

@@ -19,6 +19,25 @@ _RANGE: Final = re.compile(
     rf"(-?{_NUMBER})( ??[^\d]*?) ?(?:-|/|\.\.+| to | or | and ) ?(-?{_NUMBER}.*)"
 )
 _COUNT: Final = re.compile(r"(\d+) ?[xX×] ?(.+)")
+_THOUSANDS: Final = re.compile("[0-9]{1,3}([' ’][0-9]{3})+([.][0-9]+)? ?[^0-9].*")
+_UNITS: Final = {
+    **dict.fromkeys(("centimeter", "centimeters", "centimetre", "centimetres", "cms"), "cm"),
+    **dict.fromkeys(("millimeter", "millimeters", "millimetre", "millimetres"), "mm"),
+    **dict.fromkeys(("mtr", "mtrs", "mts", "lfm", "mètre", "mètres", "metros"), "m"),
+    **dict.fromkeys(("kiloamps", "kiloampere"), "kA"),
+    **dict.fromkeys(("kilowatts", "kilowatt"), "kW"),
+    **dict.fromkeys(("std", "stunden", "heures", "horas"), "h"),
+    **dict.fromkeys(("quadrat", "square", "squared", "mm quadrat", "²", "mm square"), "mm²"),
+}
+_SPELT_OUT: Final = re.compile(rf"({_NUMBER}) ?({'|'.join(_UNITS)})", re.IGNORECASE)
+"""Units written out, or as in other languages."""
+_COUNT_BEHIND: Final = re.compile(r"(.+?) ?[(]?[xX×] ?(\d+)[)]?")
+_SUM: Final = re.compile(r"(.+?) ?[+] ?(.+)")
+_WHOLE: Final = re.compile(r"(\d+)[.]0+( ?[A-Za-z].*)")
+_MARKED: Final = re.compile(r"[BCDKZ] ?(\d+)")
+"""The curve of a breaker before its current, as it is printed on it."""
+_AT: Final = re.compile(r"(.+?) ?(?:@|/|,| ) ?([0-9.]+ ?(?:V(?: ?DC)?|A|Ah|°C|h))")
+_TOGETHER: Final = re.compile(r"(.+?) ?[(]?(?:total|in total|bank|together|altogether|all)[)]?")
 _CORES: Final = re.compile(r"(\d{1,2})[/-]([2-9])(?: ?(?:AWG|ga\.?|gauge))?(?: .*)?", re.IGNORECASE)
 _QUOTES: Final = " \u201c\u201d\u201e\u2018\u2019\u201a\u00ab\u00bb`"
 """Quotes that word processors and telephones put in the place of straight ones."""
@@ -45,6 +64,37 @@ def explain(
         )
     if (count := _COUNT.fullmatch(written)) and readable(count[2]):
         return f"`{text}` is a count and a value", _one_of_them(count[2], dimension)
+    if (count := _COUNT_BEHIND.fullmatch(written)) and readable(count[1]):
+        return f"`{text}` is a value and a count", _one_of_them(count[1], dimension)
+    if (parts := _SUM.fullmatch(written)) and readable(parts[1]) and readable(parts[2]):
+        return (
+            f"`{text}` is a sum",
+            "write what one part has, and each part by itself; what is alike in one part is told "
+            "by `series`, `parallel` or `arrangement`",
+        )
+    if (whole := _WHOLE.fullmatch(written)) and readable(whole[1] + whole[2]):
+        return f"`{text}` is a size that has no decimals", f"write `{whole[1]}{whole[2]}`"
+    if _THOUSANDS.fullmatch(written) and readable(
+        joined := re.sub("(?<=[0-9])[' ’](?=[0-9]{3})", "", written)
+    ):
+        return f"`{text}` has marks of thousands", f"write `{joined}`"
+    if (spelt := _SPELT_OUT.fullmatch(written)) and readable(
+        known := f"{spelt[1]} {_UNITS[spelt[2].lower()]}"
+    ):
+        return f"`{spelt[2]}` is not spelt as a unit", f"write `{known}`"
+    plain = re.sub("^(= ?|DC ?)|( ?=|[.])$", "", written)
+    if plain != written and readable(plain):
+        return f"`{text}` holds a sign that belongs to no value", f"write `{plain}`"
+    if (marked := _MARKED.fullmatch(written)) and dimension == "current":
+        return (
+            f"`{text}` is a curve and a current",
+            f"write `{marked[1]} A`; how fast it trips is not told",
+        )
+    if (at := _AT.fullmatch(written)) and readable(at[1]) and not readable(at[2]):
+        return (
+            f"`{text}` says more than a value",
+            f"write `{at[1]}`; what else is printed there stands under keys of its own",
+        )
     if (guess := _GUESS.fullmatch(written)) and readable(guess[1]):
         return (
             f"`{text}` is no certain value",
@@ -62,6 +112,14 @@ def explain(
             f"`{text}` is an energy, and a capacity is a charge",
             "write its ampere-hours from the label: watt-hours over the battery's nominal volts",
         )
+    if dimension == "length" and (told := _lengths_both_ways(text, written)):
+        return told
+    if dimension == "charge" and (all_ := _TOGETHER.fullmatch(written)) and readable(all_[1]):
+        return (
+            f"`{text}` does not say whether it is of one battery",
+            f"write `{all_[1]}` here if it is of each, or `bank_capacity: {all_[1]}` in the place "
+            "of `capacity` if it is of all together",
+        )
     if dimension == "power" and (apparent := _APPARENT.fullmatch(written)):
         return (
             f"`{text}` is apparent power; what is drawn hangs on the watts",
@@ -76,6 +134,24 @@ def explain(
             f"write `{written}/°C` if it is for one",
         )
     return _more_words(text, written, readable)
+
+
+def _lengths_both_ways(text: str, written: str) -> tuple[str, str] | None:
+    """Where a length is told there and back, and a wire of a plan is one way."""
+    found = _BOTH_WAYS.fullmatch(written)
+    if found is None:
+        return None
+    half = f"{float(found[1]) / 2:g} {found[2]}"
+    if "total" in written:
+        instead = f"write `{half}` if that is there and back, `{found[1]} {found[2]}` if one way"
+    else:
+        instead = f"write `{half}`, its length one way"
+    return f"`{text}` is not the length of a wire one way", instead
+
+
+_BOTH_WAYS: Final = re.compile(
+    rf"({_NUMBER}) ?(m|ft|cm|in) ?[(]?(?:round[ -]?trip|return|both ways|there and back|total)[)]?"
+)
 
 
 def _one_of_them(each: str, dimension: str) -> str:

@@ -167,3 +167,28 @@ def test_the_solar_input_of_an_inverter_is_a_controller(family: str, key: str) -
 def test_an_inverter_that_charges_is_one_of_its_family() -> None:
     text = HYBRID.replace("FAMILY", "inverters").replace("KEY", "charge_voltage: 14.4 V")
     assert any("move it there" in p.instead for p in problems_of(text))
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "instead"),
+    [
+        ("100 Ah", "2,000 Ah", "write `2000 Ah` if the comma marks thousands"),
+        ("100 Ah", "1'000 Ah", "write `1000 Ah`"),
+        ("100 Ah", "1 000 Ah", "write `1000 Ah`"),
+        ("100 Ah", "400 Ah total", "`bank_capacity: 400 Ah` in the place of `capacity`"),
+        ("100 Ah", "100 Ah x 2", "write `100 Ah`, and `arrangement: 2p`"),
+        ("length: 4 m", "length: 8 m round trip", "write `4 m`, its length one way"),
+        ("length: 4 m", "length: 40 centimeters", "write `40 cm`"),
+        ("length: 4 m", "length: 4 mtr", "write `4 m`"),
+        ("size: 6 mm²", "size: '10,0 AWG'", "write `10 AWG`"),
+        ("size: 6 mm²", "size: 6 quadrat", "write `6 mm²`"),
+        ("rating: 20 A", "rating: C20", "write `20 A`"),
+        ("rating: 20 A", "rating: 20A/58V", "write `20A`"),
+        ("rating: 20 A", "rating: 20 A + 20 A", "is told by `series`, `parallel`"),
+        ("rating: 20 A", "rating: '= 20 A'", "write `20 A`"),
+    ],
+)
+def test_a_value_in_another_form_is_told_as_it_is_written(old: str, new: str, instead: str) -> None:
+    assert PLAN.count(old) == 1
+    told = problems_of(PLAN.replace(old, new))
+    assert any(instead in problem.instead for problem in told), told
