@@ -96,7 +96,7 @@ MISTAKES = [
     ("place: cabin,", "place: cabins,", "cabins", "no place", "`cabin`"),
     ("to: tracker.pv", "to: tracker.vp", "tracker.vp", "no terminal", "tracker.pv"),
     ("to: tracker.pv", "to: tracker", "to: tracker,", "several terminals", "tracker.pv"),
-    ("to: tracker.pv", "to: traker.pv", "traker", "no component", "`tracker`"),
+    ("to: tracker.pv", "to: traker.pv", "traker", "no component", "`tracker.pv`"),
     ("to: house", "to: house.pv", "house.pv", "no terminal", "house"),
     ("series: 3", "series: 0", "roof-string: {", "whole number", "count"),
     ("series: 3", "series: 03", "roof-string: {", "whole number", "3"),
@@ -130,7 +130,7 @@ MISTAKES = [
         "{charge-fuse: 10 cm}",
         "charge-fuse: 10",
         "does not tell the end",
-        "from_end: to, distance: 10 cm",
+        "from_end: …, distance: 10 cm",
     ),
     (
         "[{charge-fuse: {from_end: to, distance: 10 cm}}]",
@@ -234,14 +234,19 @@ def test_every_hint_names_a_key_that_there_is() -> None:
         converting,
         datasheets,
         devices,
+        energy,
         hints,
         power,
+        readings,
         root,
         site,
+        splitting,
+        starting,
         wiring,
     )
 
-    homes = (array, converting, datasheets, devices, power, root, site, wiring)
+    homes = (array, converting, datasheets, devices, energy, power, readings, root, site)
+    homes += (splitting, starting, wiring)
     for model, words in hints.RENAMED.items():
         owner = next(getattr(home, model) for home in homes if hasattr(home, model))
         keys = {f.alias or key for key, f in owner.model_fields.items()}

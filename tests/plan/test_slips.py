@@ -186,9 +186,174 @@ def test_an_inverter_that_charges_is_one_of_its_family() -> None:
         ("rating: 20 A", "rating: 20A/58V", "write `20A`"),
         ("rating: 20 A", "rating: 20 A + 20 A", "is told by `series`, `parallel`"),
         ("rating: 20 A", "rating: '= 20 A'", "write `20 A`"),
+        ("rating: 20 A", "rating: {value: 20, unit: A}", "write `20 A`"),
+        ("rating: 20 A", "rating: n/a", "write `unknown`, or delete the key"),
+        ("from: roof", "from: {name: roof}", "write `roof`"),
+        ("series: 2", "series: 2p", "is told by `arrangement`"),
+        ("series: 2", "series: 2.0", "write `2`"),
+        ("series: 2", "arrangement: 2s/1p", "write `2s1p`"),
+        ("mounting: roof-gap", "mounting: n/a", "or delete the key if nobody knows"),
+        ("mounting: roof-gap", "mounting: ground mount", "where they stand on a frame"),
+        ("kind: mppt", "kind: pulse width", "write `pwm`"),
+        ("length: 1 m", "length: 1 m, pole: red", "write `positive`"),
     ],
 )
 def test_a_value_in_another_form_is_told_as_it_is_written(old: str, new: str, instead: str) -> None:
     assert PLAN.count(old) == 1
     told = problems_of(PLAN.replace(old, new))
     assert any(instead in problem.instead for problem in told), told
+
+
+@pytest.mark.parametrize(
+    "form",
+    [
+        "[{device: charge-fuse, from_end: to, length: 15 cm}]",
+        "[{name: charge-fuse, from_end: to, distance: 15 cm}]",
+        "[{charge-fuse: {from: to, distance: 15 cm}}]",
+        "[{charge-fuse: {to: 15 cm}}]",
+        "[{charge-fuse: 15 cm from to}]",
+        "[{charge-fuse: [to, 15 cm]}]",
+        "[[charge-fuse, to, 15 cm]]",
+        "[[{charge-fuse: {from_end: to, distance: 15 cm}}]]",
+        "{name: charge-fuse, from_end: to, distance: 15 cm}",
+    ],
+)
+def test_a_device_in_a_wire_is_told_with_its_place(form: str) -> None:
+    [problem] = problems_of(PLAN.replace(INLINE, form))
+    if "device" not in form:
+        assert "{charge-fuse: {from_end: to, distance: 15 cm}}" in problem.instead
+
+
+@pytest.mark.parametrize(
+    "form", ["[charge-fuse 15 cm]", "[charge-fuse @ 15 cm]", "{charge-fuse: 15 cm}"]
+)
+def test_no_end_is_told_for_a_distance_that_counts_from_none(form: str) -> None:
+    """It was `to`, so that a fuse far from its battery was taken for one at it."""
+    [problem] = problems_of(PLAN.replace(INLINE, form))
+    assert "{charge-fuse: {from_end: …, distance: 15 cm}}" in problem.instead
+    assert problem.instead.endswith("`from_end` being `from` or `to`")
+
+
+@pytest.mark.parametrize(
+    "form", ["[{name: charge-fuse}]", "[{charge-fuse: true}]", "[{fuse: charge-fuse}]"]
+)
+def test_a_device_alone_is_told_by_its_name(form: str) -> None:
+    [problem] = problems_of(PLAN.replace(INLINE, form))
+    assert problem.instead == "write `charge-fuse`"
+
+
+BOND = "bonds:\n  body: {from: house.negative, to: chassis, cable: c6}\nwires:\n"
+
+
+@pytest.mark.parametrize(
+    "end",
+    [
+        *("huose.negative", "houses.negative", "house.battery.negative", "house.post.negative"),
+        *(
+            "house -",
+            "house--",
+            "house (-)",
+            "house minus",
+            "house_neg",
+            "house-black",
+            "house.gnd",
+        ),
+        *("house.negative-terminal", "House.negative", "house/negative"),
+    ],
+)
+def test_the_pole_that_was_written_is_kept(end: str) -> None:
+    """The name was told without it, and a bond of both poles is none."""
+    plan = PLAN.replace("wires:\n", BOND).replace("from: house.negative", f"from: '{end}'")
+    [problem] = problems_of(plan)
+    assert problem.instead == "write `house.negative`"
+
+
+def test_two_poles_at_one_terminal_are_asked_for() -> None:
+    plan = PLAN.replace("wires:\n", BOND).replace("house.negative", "house.pos.negative")
+    [problem] = problems_of(plan)
+    assert problem.instead == "write `house.positive` or `house.negative`: it is of one pole"
+
+
+@pytest.mark.parametrize(
+    "end",
+    [
+        *("tracker-pv", "tracker_pv", "tracker/pv", "tracker pv", "tracker (pv)", "tracker->pv"),
+        *("traker.pv", "tracker.solar", "pv.tracker", "tracker.tracker.pv", "tracker.solar_input"),
+    ],
+)
+def test_a_terminal_is_told_in_one_answer(end: str) -> None:
+    [problem] = problems_of(PLAN.replace("to: tracker.pv", f"to: '{end}'"))
+    assert problem.instead.startswith("write `tracker.pv`")
+
+
+@pytest.mark.parametrize("end", ["house and chassis", "house, chassis", "[house, chassis]"])
+def test_an_end_of_two_parts_loses_neither(end: str) -> None:
+    [problem] = problems_of(
+        PLAN.replace("to: house", f"to: {end}" if "[" in end else f"to: '{end}'")
+    )
+    assert "takes a wire of its own" in problem.instead
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "instead"),
+    [
+        ("max_input_voltage: 75 V", "pv_voltage: 75 V", "write `max_input_voltage`"),
+        ("max_output_current: 15 A", "rated_current: 15 A", "write `max_output_current`"),
+        ("max_output_current: 15 A", "max_charge_current: 15 A", "write `max_output_current`"),
+        ("kind: mppt", "kind: mppt, voltage: 14.4 V", "`charge_voltage` for what it charges at"),
+        ("kind: mppt", "kind: mppt, voltage: 12 V", "write `nominal`"),
+        ("isc: 6 A", "isc: 6 A, tk_voc: -0.3 %/°C", "write `voc_coefficient`"),
+        ("isc: 6 A", "isc: 6 A, voc-coeficient: -0.3 %/°C", "write `voc_coefficient`"),
+        ("100 Ah}", "100 Ah, max_charge: 30 A}", "write `max_charge_current`"),
+        ("100 Ah}", "100 Ah, float_voltage: 13 V}", "it is told of `controllers`"),
+        ("100 Ah}", "100 Ah, type: agm}", "`chemistry` says that, and stands here already"),
+        ("100 Ah}", "100 Ah, name: bank}", "is its name: delete this"),
+        ("series: 2", "max_series: 2", "it is told of `batteries`"),
+        ("length: 4 m", "poles: 2, length: 4 m", "it is told of `"),
+        ("length: 4 m", "länge: 4 m", "write `length`"),
+        ("from: roof", "source: roof", "write `from`"),
+        ("fuses:\n", "sicherungen:\n", "write `fuses`"),
+        ("fuses:\n", "main_fuses:\n", "write `fuses`"),
+        ("wires:\n", "cables:\n", "write `wires`"),
+    ],
+)
+def test_a_key_is_told_by_what_it_means_and_holds(old: str, new: str, instead: str) -> None:
+    text = PLAN.replace(f"\n{old}", f"\n{new}") if old.endswith("\n") else PLAN.replace(old, new)
+    assert text != PLAN
+    told = problems_of(text)
+    assert any(instead in problem.instead for problem in told), told
+
+
+def test_what_stands_in_a_list_is_told_once() -> None:
+    """Each wire to it was told another component of a name much like it."""
+    text = PLAN.replace("  charge-fuse: {rating", "  - {name: charge-fuse, rating")
+    [problem] = problems_of(text)
+    assert "write each name as a key, `charge-fuse:`" in problem.instead
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "stands"),
+    [
+        ("to: house", "to: charge-run", "wires"),
+        ("to: house", "to: c6", "datasheets: cables"),
+        ("cable: c6, length: 4 m", "cable: charge-fuse, length: 4 m", "fuses"),
+        ("module: p100", "module: c6", "datasheets: cables"),
+    ],
+)
+def test_a_part_of_another_kind_is_told_as_such(old: str, new: str, stands: str) -> None:
+    told = problems_of(PLAN.replace(old, new))
+    assert any(f"stands under `{stands}`" in problem.instead for problem in told), told
+
+
+def test_a_number_makes_another_part() -> None:
+    """`pack-3` is not `pack-2` misspelt."""
+    text = PLAN.replace("house:", "pack-2:").replace("to: house", "to: pack-3")
+    [problem] = problems_of(text)
+    assert problem.instead == "declare it, or check the name"
+
+
+def test_a_misspelt_season_is_told_where_it_stands() -> None:
+    energy = "energy: {sun_hours: {wintr: 1 h}, uses: {lamp: {hours: {winter: 2 h}}}}\n"
+    load = "loads: {lamp: {power: 5 W}}\n"
+    [problem] = problems_of(PLAN + energy + load)
+    assert (problem.instead, "`wintr`" in problem.message) == ("write `winter`", True)

@@ -69,6 +69,11 @@ def _other_periods(use: Use, key: str, each: ByPeriod, plan: Plan) -> Iterator[P
     for name in each.each:
         if sun is not None and name not in known:
             near = nearest(name, known)
+            if near is not None and name in (*SEASONS, *MONTHS) and near not in (*SEASONS, *MONTHS):
+                wrong = next(period for period in sun.each if period == near)
+                message = f"`{near}` of `sun_hours` is neither a season nor a month"
+                yield Problem(wrong.place, message, f"write `{name}`")
+                continue
             instead = f"write `{near}`" if near else "add it to `sun_hours`, by name"
             yield Problem(name.place, f"`sun_hours` has no period `{name}`", instead)
         elif sun is None and name not in (*SEASONS, *MONTHS):
@@ -76,11 +81,16 @@ def _other_periods(use: Use, key: str, each: ByPeriod, plan: Plan) -> Iterator[P
             give = "give its sun hours under `sun_hours`"
             instead = f"write `{near}`, or {give}" if near else give
             yield Problem(name.place, f"`{name}` is neither a season nor a month", instead)
-    missing = [name for name in known if name not in each.each]
+    missing = [name for name in known if name not in each.each and not _misspelt(name, each)]
     if missing:
         message = f"`{key}` of `{use.name}` says nothing of `{missing[0]}`"
         zero = "0 Wh" if key == "energy" else "0 h"
         yield Problem(each.place, message, f"add `{missing[0]}: {zero}` or what it is then")
+
+
+def _misspelt(period: str, each: ByPeriod) -> bool:
+    """Whether a period is told by another spelling of its name, which is told already."""
+    return any(nearest(name, (period,)) for name in each.each)
 
 
 def open_problems(plan: Plan) -> Iterator[Problem]:

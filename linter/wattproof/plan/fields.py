@@ -5,7 +5,7 @@ Each kind reads the text of a node, keeps its place, and says how it looks in th
 
 import datetime
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from typing import Annotated, Any, ClassVar, Final, TypeAlias, get_args
 
 from pydantic import BaseModel, ConfigDict, Field, GetJsonSchemaHandler
@@ -143,17 +143,65 @@ def no_entries() -> list[Any]:
     return []
 
 
+_NOT_KNOWN: Final = frozenset(
+    (
+        *(
+            "null",
+            "none",
+            "nil",
+            "n/a",
+            "na",
+            "n.a.",
+            "tbd",
+            "tba",
+            "todo",
+            "tbc",
+            "?",
+            "??",
+            "???",
+        ),
+        *("-", "--", "xxx", "not known", "no idea", "dunno", "unbekannt", "inconnu", "unknown?"),
+        *("don't know", "not sure", "unclear", "undefined", "nothing", "unk", "to be decided"),
+        *("to be determined", "desconocido", "onbekend", "..."),
+    )
+)
+"""What people write where they know nothing."""
+
+
+def is_not_known(text: str) -> bool:
+    """True for words that say that nobody knows, and are not the one of the plan language."""
+    return text.strip().lower() in _NOT_KNOWN
+
+
+def _refuse_not_known(text: Text, *, unknown: bool = True) -> None:
+    """Raise Mistake for what says that nobody knows."""
+    if is_not_known(text):
+        instead = "write `unknown`, or delete the key" if unknown else "write it, or delete the key"
+        raise Mistake(f"`{text}` is no value", instead, text.place)
+
+
 def _text(node: Any, wanted: str) -> Text:
     if isinstance(node, Text):
         return node
     if isinstance(node, Block | Items):
         shape = "a list" if isinstance(node, Items) else "a mapping"
+        if isinstance(node, Block) and (one := _value_of(node)):
+            raise Mistake(f"this is {shape}, not {wanted}", f"write `{one}`", node.place)
         once = (
             set(node) if isinstance(node, Items) and all(isinstance(n, Text) for n in node) else ()
         )
         alike = f"write `{next(iter(once))}`" if len(once) == 1 else ""
         raise Mistake(f"this is {shape}, not {wanted}", alike or f"write {wanted}", node.place)
     raise Mistake(f"this is not {wanted}", f"write {wanted}")
+
+
+def _value_of(node: Block) -> str:
+    """The value that a block holds under keys of its own; empty where it holds more."""
+    texts = {str(key): str(held) for key, held in node.items() if isinstance(held, Text)}
+    if set(texts) == set(node) == {"value", "unit"}:
+        return f"{texts['value']} {texts['unit']}"
+    [key, *more] = texts or [""]
+    return texts[key] if not more and key in ("value", "name", "id", "ref") else ""
 
 
 def quantity(*dimensions: str) -> Reader:
@@ -167,6 +215,7 @@ def quantity(*dimensions: str) -> Reader:
         try:
             return read_quantity(text, *dimensions)
         except Mistake as mistake:
+            _refuse_not_known(text)
             if not re.search("[0-9]", text):
                 mistake.instead += ", or `unknown`"
             raise
@@ -219,7 +268,7 @@ _REFERENCE = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*(\.[a-z0-9-]+){0,2}")
 
 def read_name(node: Any) -> Text:
     """A name: lower-case words joined by hyphens. Raises Mistake with a name that would do."""
-    if isinstance(node, Block):
+    if isinstance(node, Block) and not _value_of(node):
         message = "these are values, where a name belongs"
         instead = (
             "write them under a name of their own (labels stand under `datasheets:`), and the name "
@@ -228,6 +277,7 @@ def read_name(node: Any) -> Text:
         raise Mistake(message, instead, node.place)
     text = _text(node, "a name of lower-case words with hyphens")
     if not _NAME.fullmatch(text):
+        _refuse_not_known(text)
         spelt = re.sub("-$", "-negative", text.lower()).replace("+", "-positive-")
         name = "-".join(re.findall(r"[a-z0-9]+", spelt))
         instead = f"write `{name}`" if name else "write for example `roof-lead`"
@@ -251,13 +301,27 @@ def as_size(text: Text, name: str) -> str:
     )
 
 
+_ONE_END: Final = "name one; what else it is joined to takes a wire of its own"
+
+
+class NoReference(Mistake):
+    """A text that names no component or terminal as it is spelt; what is meant hangs on names."""
+
+
 def read_reference(node: Any) -> Text:
     """A component, or a terminal of one. Raises Mistake."""
+    if isinstance(node, Items) and len(set(map(str, node))) > 1:
+        raise Mistake("this is a list, and a wire ends at one component", _ONE_END, node.place)
     text = _text(node, "the name of a component")
+    if re.search(r"[a-z0-9] ?(,|&| and | or )", text.lower()):
+        raise Mistake(f"`{text}` names more than one component", _ONE_END, text.place)
     if not _REFERENCE.fullmatch(text):
+        if is_not_known(text):
+            instead = "write what it is joined to: a component, or a terminal of one"
+            raise Mistake(f"`{text}` names nothing", instead, text.place)
         message = f"`{text}` does not name a component or a terminal of one"
         meant = _as_reference(text) or "name`, `name.port` or `name.port.negative"
-        raise Mistake(message, f"write `{meant}`", text.place)
+        raise NoReference(message, f"write `{meant}`", text.place)
     return text
 
 
@@ -274,8 +338,10 @@ def _as_reference(text: str) -> str:
 
 
 POLE_WORDS: Final[Mapping[str, str]] = {
-    **dict.fromkeys(("plus", "pos", "red", "+"), "positive"),
-    **dict.fromkeys(("minus", "neg", "black", "-"), "negative"),
+    **dict.fromkeys(("plus", "pos", "red", "+", "p"), "positive"),
+    **dict.fromkeys(
+        ("minus", "neg", "black", "-", "n", "gnd", "ground", "masse", "return"), "negative"
+    ),
 }
 """What people call the two poles."""
 
@@ -302,6 +368,15 @@ def read_count(node: Any) -> Count:
     text = _text(node, "a whole number")
     if not re.fullmatch(r"[0-9]{1,6}", text) or not 1 <= int(text) <= MAX_COUNT or text[0] == "0":
         message = f"`{text}` is not a whole number from 1 to {MAX_COUNT}"
+        _refuse_not_known(text)
+        if re.search("[0-9] ?(p|parallel)", text.lower()) and not re.search(
+            "panel|pcs|piece", text
+        ):
+            instead = "how many are side by side is told by `arrangement`, as in `2s2p` or `1s2p`"
+            raise Mistake(message, instead, text.place)
+        plain = re.fullmatch(r"[xX×]? ?([1-9][0-9]{0,2})([.,]0*)?", text)
+        if plain:
+            raise Mistake(message, f"write `{plain[1]}`", text.place)
         noted = re.fullmatch(r"([1-9][0-9]{0,2}) *(//|--|;|[(]|[A-Za-z]).*", text)
         if noted:
             instead = f"write `{noted[1]}`; a comment stands behind ` #`"
@@ -342,10 +417,16 @@ def _count_schema(least: int, pattern: str) -> dict[str, Any]:
     }
 
 
+_FLAGS: Final[Mapping[str, str]] = {
+    **dict.fromkeys(("yes", "on", "y", "ja", "oui", "si", "sí"), "true"),
+    **dict.fromkeys(("no", "off", "n", "nein", "non"), "false"),
+}
+
+
 def _read_flag(node: Any) -> bool:
     text = _text(node, "`true` or `false`")
     if text not in ("true", "false"):
-        meant = {"yes": "true", "on": "true", "no": "false", "off": "false"}.get(text.lower())
+        meant = _FLAGS.get(text.lower())
         instead = f"write `{meant or text.lower() if text.lower() in ('true', 'false') else meant}`"
         if not meant and text.lower() not in ("true", "false"):
             instead = "write `true` or `false`"
@@ -371,8 +452,10 @@ def one_of(*words: str, same: Mapping[str, str] | None = None) -> Reader:
         if text in spelt:
             return Text.at(spelt[text], text.place)
         if text not in words:
-            near = nearest(text, words)
+            untold = is_not_known(text)
+            near = None if untold else nearest(text, words)
             instead = f"write `{near}`" if near else f"use one of {', '.join(words)}"
+            instead += ", or delete the key if nobody knows" if untold else ""
             instead = meant_word(text, words) or instead
             raise Mistake(f"`{text}` is none of {', '.join(words)}", instead, text.place)
         return text
@@ -380,23 +463,85 @@ def one_of(*words: str, same: Mapping[str, str] | None = None) -> Reader:
     return Reader(read, lambda: {"type": "string", "enum": [*words, *spelt]}, unknown=True)
 
 
-def nearest(word: str, known: tuple[str, ...] | list[str]) -> str | None:
-    """The known word that this one most resembles, or None."""
-    from difflib import get_close_matches
+def nearest(word: str, known: Sequence[str], *, alike: float = 0.7) -> str | None:
+    """The known word that this one must be, or None.
 
-    begins = [k for k in known if k.startswith(str(word)) or str(word).startswith(k)]
-    if len(begins) == 1 and word:
-        return begins[0]
-    match = get_close_matches(str(word).lower().replace("_", "-"), known, n=1, cutoff=0.6)
-    match = match or get_close_matches(str(word).lower().replace("-", "_"), known, n=1, cutoff=0.6)
-    return match[0] if match else None
+    It has the same letters, is misspelt, or is short for it, and counts the same: `pack-3` is no
+    slip for `pack-2`. alike: how much one must resemble it that is none of these, from 0 to 1.
+    """
+    plain = _letters(word)
+    if same := spelt_alike(word, known):
+        return same
+    known = [each for each in known if not _are_opposed(word, each)]
+    counted = [each for each in known if _digits(each) == _digits(word)]
+    found = max(counted, key=lambda each: _resemblance(plain, each), default=None)
+    if found is not None and _resemblance(plain, found) >= SLIP:
+        return found
+    short = [each for each in known if plain and _is_short_for(str(word), each)]
+    if len(short) == 1:
+        return short[0]
+    if found is None or found[:1] != plain[:1]:
+        return None
+    least = 0.66 if len(plain) == len(found) < 5 else alike
+    return found if _resemblance(plain, found) >= least else None
 
 
-def is_slip(word: str, known: str) -> bool:
+def spelt_alike(word: str, known: Sequence[str]) -> str | None:
+    """The one known word of the same letters, whatever stands between them, or None."""
+    same = [each for each in known if _letters(each) == _letters(word)]
+    return same[0] if len(same) == 1 else None
+
+
+_OPPOSED: Final = (
+    *(("max", "min"), ("input", "output"), ("high", "low"), ("hottest", "coldest")),
+    *(("positive", "negative"), ("series", "parallel"), ("above", "below"), ("voltage", "current")),
+    *(("start", "house"), ("port", "starboard"), ("left", "right"), ("front", "rear")),
+)
+"""Words of which one is no slip for the other, however alike the rest is."""
+_TELLING: Final = frozenset(("max", "min", "discharge", "bank", "usable"))
+"""Words that make another thing of what they stand before."""
+
+
+def _are_opposed(word: str, other: str) -> bool:
+    """Whether two words differ in a part that makes another thing of them."""
+    one, two = (set(re.split("[-_ .]", each.lower())) for each in (word, other))
+    if _TELLING & one - two or (_TELLING & two - one and len(one) != len(two)):
+        return len(one) > 1  # in one word nothing tells the parts
+    return any(
+        (first in one and second in two) or (second in one and first in two)
+        for first, second in _OPPOSED
+    )
+
+
+def is_slip(word: str, known: str, alike: float = 0.8) -> bool:
     """Whether a word can only be another one misspelt: a letter or two apart, or its plural."""
+    plain, other = _letters(word), _letters(known)
+    return plain == other or (_resemblance(plain, known) >= alike and not _are_opposed(word, known))
+
+
+def _letters(word: str) -> str:
+    return re.sub(r"[\s_.-]", "", word).lower()
+
+
+def _digits(word: str) -> str:
+    return re.sub("[^0-9]", "", word)
+
+
+def _is_short_for(word: str, known: str) -> bool:
+    """True for one that begins the other: `nom`, or a name with a word more."""
+    begins = known.startswith(word.lower()) and len(word) > 2
+    more = re.match(re.escape(known) + "[-_ .]", word.lower()) is not None
+    return begins or (more and _digits(word) == _digits(known))
+
+
+def _resemblance(plain: str, known: str) -> float:
+    """How alike two words are in their letters, from 0 to 1."""
     from difflib import SequenceMatcher
 
-    return SequenceMatcher(None, word.lower().replace("-", "_"), known).ratio() >= SLIP
+    other = _letters(known)
+    if len(plain) == len(other) < 5 and sorted(plain) == sorted(other):
+        return 1.0  # letters that changed places, of a short word
+    return SequenceMatcher(None, plain, other).ratio()
 
 
 SLIP: Final = 0.8

@@ -7,43 +7,52 @@ is the one that the builder wrote.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from typing import Final
 
-from wattproof.source import Block, Node, Text
+from wattproof.source import Block, Items, Node, Text
 
+_LOW: Final = (
+    "low_voltage_cutoff", "low_voltage_disconnect", "low_voltage", "lvd", "cutoff_voltage",
+    "discharge_cutoff", "min_voltage",
+)  # fmt: skip
+_AMPS: Final = dict.fromkeys(("amps", "amperage", "a", "current", "max_current"), "rating")
 _FUSE: Final = {
-    "amps": "rating",
-    "current": "rating",
+    **_AMPS,
     "value": "rating",
     "size": "rating",
-    "aic": "interrupt",
+    **dict.fromkeys(("aic", "air", "kaic"), "interrupt"),
     "breaking_capacity": "interrupt",
     "interrupting": "interrupt",
     "interrupt_rating": "interrupt",
-    "type": "style",
-    "kind": "style",
-    "max_voltage": "voltage",
+    **dict.fromkeys(("type", "kind", "class"), "style"),
+    **dict.fromkeys(("max_voltage", "volts", "v"), "voltage"),
 }
 _CONTROLLER_TYPE: Final = {
-    "type": "kind",
-    "voltage": "nominal",
-    "battery_voltage": "nominal",
-    "max_voltage": "max_input_voltage",
-    "max_pv_voltage": "max_input_voltage",
-    "max_voc": "max_input_voltage",
-    "input_voltage": "max_input_voltage",
-    "max_pv_current": "max_input_current",
-    "max_isc": "max_input_current",
+    **dict.fromkeys(("type", "technology"), "kind"),
+    **dict.fromkeys(("battery_voltage", "system_voltage"), "nominal"),
+    **dict.fromkeys(
+        (
+            *("max_voltage", "max_pv_voltage", "pv_voltage", "max_voc", "voc_max", "input_voltage"),
+            *("max_solar_voltage", "solar_voltage", "max_pv_input_voltage", "pv_input_voltage"),
+        ),
+        "max_input_voltage",
+    ),
+    **dict.fromkeys(
+        ("max_pv_current", "max_isc", "isc_max", "input_current", "pv_current", "solar_current"),
+        "max_input_current",
+    ),
     "max_usable_current": "usable_input_current",
     "usable_current": "usable_input_current",
     "operating_current": "usable_input_current",
     "max_operating_current": "usable_input_current",
-    "rating": "max_output_current",
-    "current": "max_output_current",
-    "max_current": "max_output_current",
-    "output_current": "max_output_current",
-    "charge_current": "max_output_current",
+    **dict.fromkeys(
+        (
+            *("rating", "current", "max_current", "output_current", "charge_current", "amps"),
+            *("amperage", "output", "max_charge_current", "charging_current", "max_output"),
+        ),
+        "max_output_current",
+    ),
 }
 _CHARGE: Final = {
     **dict.fromkeys(
@@ -60,10 +69,19 @@ _CHARGE: Final = {
     ),
 }
 _BATTERY: Final = {
-    **dict.fromkeys(("ah", "amp_hours", "amphours"), "capacity"),
+    **dict.fromkeys(
+        ("ah", "amp_hours", "amphours", "amp_hour", "size", "rating", "storage"), "capacity"
+    ),
     **dict.fromkeys(("volts", "v"), "nominal"),
-    "type": "chemistry",
-    "kind": "chemistry",
+    **dict.fromkeys(("type", "kind", "technology", "chemistry_type", "tech"), "chemistry"),
+    **dict.fromkeys(("continuous_current", "discharge", "max_discharge"), "max_discharge_current"),
+    **dict.fromkeys(("max_charge", "charge_rate", "max_charge_rate"), "max_charge_current"),
+    **dict.fromkeys(
+        ("cold_cutoff", "low_temp_cutoff", "low_temp_protection", "low_temperature_protection"),
+        "low_temperature_cutoff",
+    ),
+    **dict.fromkeys(("configuration", "config", "layout", "wiring"), "arrangement"),
+    "dod": "depth_of_discharge",
     "voltage": "nominal",
     "charge_voltage": "max_charge_voltage",
     "charge_current": "max_charge_current",
@@ -74,21 +92,33 @@ RENAMED: Final[Mapping[str, Mapping[str, str]]] = {
     "ModuleSheet": {
         **dict.fromkeys(("construction", "form", "flexible", "folding", "rigid"), "build"),
         "type": "build",
-        "power": "pmax",
-        "watts": "pmax",
-        "rating": "pmax",
-        "pmp": "pmax",
-        "pmpp": "pmax",
-        "vmpp": "vmp",
-        "vpm": "vmp",
-        "impp": "imp",
-        "ipm": "imp",
-        "max_fuse": "max_series_fuse",
-        "fuse": "max_series_fuse",
-        "fuse_rating": "max_series_fuse",
+        **dict.fromkeys(
+            ("power", "watts", "rating", "pmp", "pmpp", "wp", "peak_power", "max_power", "wattage"),
+            "pmax",
+        ),
+        **dict.fromkeys(("open_circuit_voltage", "uoc", "open_voltage"), "voc"),
+        **dict.fromkeys(("short_circuit_current", "short_current", "isc_current"), "isc"),
+        **dict.fromkeys(
+            (
+                *("vmpp", "vpm", "umpp", "ump", "vpmax", "mpp_voltage", "max_power_voltage"),
+                *("voltage_at_max_power", "voltage_at_maximum_power", "operating_voltage"),
+            ),
+            "vmp",
+        ),
+        **dict.fromkeys(
+            (
+                *("impp", "ipm", "ipmax", "mpp_current", "max_power_current"),
+                *("current_at_max_power", "current_at_maximum_power", "operating_current"),
+            ),
+            "imp",
+        ),
+        **dict.fromkeys(
+            ("max_fuse", "fuse", "fuse_rating", "max_fuse_rating", "max_series_fuse_rating"),
+            "max_series_fuse",
+        ),
         "max_voltage": "max_system_voltage",
         "system_voltage": "max_system_voltage",
-        "cells": "cells_in_series",
+        **dict.fromkeys(("cells", "number_of_cells", "cell_count"), "cells_in_series"),
         "diodes": "bypass_diodes",
     },
     "Datasheets": {
@@ -96,63 +126,152 @@ RENAMED: Final[Mapping[str, Mapping[str, str]]] = {
         **dict.fromkeys(("cable", "wires", "wire"), "cables"),
     },
     "CableSheet": {
-        "gauge": "size",
-        "awg": "size",
-        "area": "size",
-        "section": "size",
-        "cross_section": "size",
-        "querschnitt": "size",
-        "temperature": "insulation_temperature",
-        "rating": "insulation_temperature",
-        "insulation": "insulation_temperature",
+        **dict.fromkeys(
+            ("gauge", "awg", "area", "section", "cross_section", "mm2", "wire_size", "csa"), "size"
+        ),
+        **dict.fromkeys(
+            (
+                *("temperature", "rating", "insulation", "temp", "temp_rating"),
+                *("max_temperature", "max_temp", "insulation_rating"),
+            ),
+            "insulation_temperature",
+        ),
+        **dict.fromkeys(("volts", "max_voltage", "insulation_voltage"), "voltage"),
         "metal": "material",
         "conductor": "material",
     },
     "Fuse": _FUSE,
     "Breaker": _FUSE,
-    "Switch": {"amps": "rating", "current": "rating", "max_voltage": "voltage"},
+    "Switch": {**_AMPS, "max_voltage": "voltage", "volts": "voltage"},
+    "Busbar": {**_AMPS, "ampacity": "rating", "volts": "voltage"},
+    "Distribution": {
+        **_AMPS,
+        **dict.fromkeys(
+            ("circuits", "outputs", "branches", "fuses", "positions", "breakers", "slots"), "ways"
+        ),
+    },
+    "Combiner": {
+        **dict.fromkeys(("inputs", "members", "strings", "from", "joined"), "joins"),
+        "to": "feeds",
+    },
+    "Isolator": {**_AMPS, "batteries": "outputs"},
+    "Selector": _AMPS,
+    "Starter": dict.fromkeys(
+        ("amps", "amperage", "rating", "cranking_current", "start_current", "max_current"),
+        "current",
+    ),
     "Controller": {**_CONTROLLER_TYPE, **_CHARGE},
-    "InverterCharger": _CHARGE,
-    "Converter": _CHARGE,
+    "InverterCharger": {
+        **_CHARGE,
+        **dict.fromkeys(("watts", "rating", "continuous_power", "inverter_power"), "power"),
+        **dict.fromkeys(("peak", "peak_power", "surge_power"), "surge"),
+        **dict.fromkeys(("charge_current", "charger_current"), "max_output_current"),
+        **dict.fromkeys(("battery_voltage", "system_voltage"), "nominal"),
+    },
+    "Converter": {
+        **_CHARGE,
+        **dict.fromkeys(("input", "input_voltage", "vin", "from"), "input_nominal"),
+        **dict.fromkeys(("output", "output_voltage", "vout", "to"), "output_nominal"),
+        **dict.fromkeys(
+            ("rating", "current", "amps", "output_current", "max_current"), "max_output_current"
+        ),
+    },
     "String": {
         "removable": "portable",
         "folding": "portable",
         **dict.fromkeys(("panel", "panels", "solar_panel", "solar", "modul"), "module"),
+        **dict.fromkeys(("in_series", "modules_in_series", "panels_in_series"), "series"),
+        **dict.fromkeys(("angle", "inclination", "slope", "pitch"), "tilt"),
+        **dict.fromkeys(("azimuth", "orientation", "direction", "aspect"), "facing"),
+        **dict.fromkeys(("mount", "mounted", "installation"), "mounting"),
+        **dict.fromkeys(("to", "controller"), "feeds"),
     },
     "EachPack": {"breaker": "fuse"},
     "Battery": _BATTERY,
     "Inverter": {
-        "watts": "power",
-        "rating": "power",
-        "continuous": "power",
-        "peak": "surge",
-        "voltage": "nominal",
-        "input_voltage": "nominal",
+        **dict.fromkeys(
+            (
+                *("watts", "rating", "continuous", "continuous_power", "output_power", "wattage"),
+                *("output", "max_continuous_power"),
+            ),
+            "power",
+        ),
+        **dict.fromkeys(("peak", "peak_power", "surge_power", "max_power"), "surge"),
+        **dict.fromkeys(
+            ("voltage", "input_voltage", "battery_voltage", "system_voltage", "dc_voltage"),
+            "nominal",
+        ),
+        **{word: "low_voltage" for word in _LOW if word != "low_voltage"},
+        "eff": "efficiency",
+        **dict.fromkeys(("standby", "idle", "no_load", "self_consumption"), "idle_power"),
     },
-    "Load": {"watts": "power", "amps": "current", "rating": "current", "voltage": "nominal"},
+    "Load": {
+        **dict.fromkeys(("watts", "wattage", "consumption"), "power"),
+        **dict.fromkeys(("amps", "amperage", "draw", "rating"), "current"),
+        **dict.fromkeys(("voltage", "volts"), "nominal"),
+    },
     "Charger": {
         "type": "kind",
-        "rating": "max_output_current",
-        "current": "max_output_current",
-        "output": "max_output_current",
-        "voltage": "charge_voltage",
+        **dict.fromkeys(
+            ("rating", "current", "output", "amps", "amperage", "max_current", "output_current"),
+            "max_output_current",
+        ),
+        **dict.fromkeys(("output_voltage", "charging_voltage"), "charge_voltage"),
+        **dict.fromkeys(("battery_voltage", "system_voltage"), "nominal"),
         **_CHARGE,
     },
-    "Wire": {"start": "from", "end": "to", "run_length": "length"},
-    "Way": {"rating": "fuse", "amps": "fuse", "current": "fuse"},
-    "Site": {
-        "min_temp": "coldest",
-        "max_temp": "hottest",
-        "min": "coldest",
-        "max": "hottest",
-        "min_temperature": "coldest",
-        "max_temperature": "hottest",
-        "lowest": "coldest",
-        "highest": "hottest",
-        "altitude": "height",
-        "elevation": "height",
+    "Wire": {
+        **dict.fromkeys(("start", "source", "begin", "src", "begins", "origin"), "from"),
+        **dict.fromkeys(("end", "destination", "target", "dest", "ends"), "to"),
+        **dict.fromkeys(("wire", "type", "cable_type", "wire_type"), "cable"),
+        **dict.fromkeys(
+            ("run_length", "len", "one_way_length", "length_one_way", "one_way"), "length"
+        ),
+        **dict.fromkeys(("in_line", "in_between"), "inline"),
+        **dict.fromkeys(("route", "places", "through"), "place"),
+        "polarity": "pole",
+        **dict.fromkeys(("sheathed", "loom", "in_loom", "in_conduit", "sleeved"), "enclosed"),
+        **dict.fromkeys(("routing", "laid", "method", "installation", "laying"), "run"),
     },
-    "Energy": {"weather": "sky", "peak_sun_hours": "sun_hours", "loads": "uses"},
+    "Bond": {
+        **dict.fromkeys(("start", "source", "begin", "src"), "from"),
+        **dict.fromkeys(("end", "destination", "target", "dest"), "to"),
+        **dict.fromkeys(("wire", "type", "cable_type", "wire_type"), "cable"),
+    },
+    "Way": dict.fromkeys(("rating", "amps", "amperage", "current", "size"), "fuse"),
+    "Site": {
+        **dict.fromkeys(
+            (
+                *("min_temp", "min", "min_temperature", "lowest", "tmin", "record_low", "cold"),
+                *("coldest_temperature", "lowest_temperature", "minimum"),
+            ),
+            "coldest",
+        ),
+        **dict.fromkeys(
+            (
+                *("max_temp", "max", "max_temperature", "highest", "tmax", "record_high", "hot"),
+                *("hottest_temperature", "highest_temperature", "maximum"),
+            ),
+            "hottest",
+        ),
+        **dict.fromkeys(("altitude", "elevation"), "height"),
+        "lat": "latitude",
+        **dict.fromkeys(("locations", "surroundings", "zones", "rooms", "areas"), "places"),
+    },
+    "Surroundings": dict.fromkeys(
+        ("temperature", "temp", "max_temperature", "max_temp", "ambient_temperature", "hottest"),
+        "ambient",
+    ),
+    "Energy": {
+        "weather": "sky",
+        **dict.fromkeys(("peak_sun_hours", "psh", "sun"), "sun_hours"),
+        **dict.fromkeys(("loads", "consumption", "consumers"), "uses"),
+    },
+    "Meter": {"volts": "voltage", "amps": "current", "watts": "power"},
+    "Use": {
+        **dict.fromkeys(("hours_per_day", "time", "h", "daily_hours"), "hours"),
+        **dict.fromkeys(("wh", "daily_energy", "consumption", "kwh"), "energy"),
+    },
     "Plan": {
         **{
             family.removesuffix("es" if family == "switches" else "s"): family
@@ -170,17 +289,35 @@ RENAMED: Final[Mapping[str, Mapping[str, str]]] = {
         "controller": "controllers",
         "charge_controllers": "controllers",
         "mppt": "controllers",
-        "isolators": "switches",
-        "disconnects": "switches",
-        "relays": "switches",
+        **dict.fromkeys(
+            (
+                *("isolators", "disconnects", "relays", "disconnect_switches", "battery_switches"),
+                *("isolator_switches", "disconnectors"),
+            ),
+            "switches",
+        ),
+        **dict.fromkeys(("consumers", "appliances"), "loads"),
+        **dict.fromkeys(("mcbs", "mccbs", "circuit_breakers"), "breakers"),
+        **dict.fromkeys(("buses", "bus_bars", "bars"), "busbars"),
+        **dict.fromkeys(("connections", "wiring", "leads", "links"), "wires"),
+        **dict.fromkeys(
+            ("mppts", "solar_regulators", "scc", "solar_charge_controllers"), "controllers"
+        ),
+        **dict.fromkeys(("accus", "battery_bank", "battery_banks"), "batteries"),
+        **dict.fromkeys(("grounds", "grounding", "earthing", "earths"), "bonds"),
+        **dict.fromkeys(("step_downs", "dc_converters", "buck_converters"), "converters"),
+        **dict.fromkeys(
+            ("distribution_panels", "fuse_boxes", "fuse_blocks", "fuse_panel", "dc_panel"),
+            "distribution",
+        ),
+        **dict.fromkeys(("environment", "installation", "vehicle_type"), "setting"),
         "diode_splitters": "diode_isolators",
-        "splitters": "diode_isolators",
         "battery_isolators": "diode_isolators",
         "battery_selectors": "selectors",
         "selector_switches": "selectors",
         "inverter_charger": "inverter_chargers",
-        "combis": "inverter_chargers",
-        "dc_converters": "converters",
+        **dict.fromkeys(("combi", "combis"), "inverter_chargers"),
+        **dict.fromkeys(("fuse_holders",), "fuses"),
         "starter": "starters",
         "starter_motors": "starters",
         "power_stations": "power_boxes",
@@ -201,6 +338,49 @@ RENAMED: Final[Mapping[str, Mapping[str, str]]] = {
     },
 }
 """Other words for a key, by model."""
+
+OR_BY_UNIT: Final[Mapping[str, Mapping[str, tuple[str, ...]]]] = {
+    "Load": {"rating": ("power",), "draw": ("power",), "consumption": ("current",)},
+    "Use": {"consumption": ("hours",)},
+}
+"""What a word stands for as well, where the unit of what stands there tells."""
+
+_COEFFICIENT: Final = re.compile(
+    r"(?=.*(coeff?|coefficient|tk|tc|beta|alpha|gamma|temp))(?:.*_)?(voc|isc|pmax|vmp|imp)(?:_.*)?"
+)
+TRANSLATED: Final[Mapping[str, str]] = {
+    **dict.fromkeys(("spannung", "tension", "voltaje", "spanning", "tensione"), "voltage"),
+    **dict.fromkeys(
+        ("strom", "courant", "corriente", "stroom", "corrente", "intensite"), "current"
+    ),
+    **dict.fromkeys(("leistung", "puissance", "potencia", "vermogen", "potenza"), "power"),
+    **dict.fromkeys(
+        ("länge", "laenge", "longueur", "longitud", "lengte", "lunghezza", "distance"), "length"
+    ),
+    **dict.fromkeys(("kapazität", "kapazitaet", "capacité", "capacidad", "capaciteit"), "capacity"),
+    **dict.fromkeys(("querschnitt", "doorsnede", "seccion", "sección", "sezione"), "size"),
+    **dict.fromkeys(("kabel", "câble", "cavo"), "cable"),
+    **dict.fromkeys(("von", "de", "desde", "van", "da"), "from"),
+    **dict.fromkeys(("nach", "zu", "vers", "hacia", "naar", "bis"), "to"),
+    **dict.fromkeys(("chemie", "chimie", "química"), "chemistry"),
+    **dict.fromkeys(("leerlaufspannung",), "voc"),
+    **dict.fromkeys(("kurzschlussstrom", "kurzschlußstrom"), "isc"),
+    **dict.fromkeys(("modul", "modulo", "panneau"), "module"),
+    **dict.fromkeys(("ort", "einbauort", "lieu", "lugar"), "place"),
+    **dict.fromkeys(("standort", "klima", "weather", "climate"), "site"),
+    **dict.fromkeys(("datenblätter", "datenblaetter", "labels", "sheets", "specs"), "datasheets"),
+    **dict.fromkeys(("sicherungen", "sicherung", "fusibles", "zekeringen", "fusibili"), "fuses"),
+    **dict.fromkeys(("schalter", "trennschalter", "interrupteurs", "schakelaars"), "switches"),
+    **dict.fromkeys(("batterien", "akkus", "akku", "baterias", "baterías", "accus"), "batteries"),
+    **dict.fromkeys(("laderegler", "solarregler", "régulateurs", "reguladores"), "controllers"),
+    **dict.fromkeys(("wechselrichter", "onduleurs", "inversores", "omvormers"), "inverters"),
+    **dict.fromkeys(("verbraucher", "consommateurs", "cargas", "verbruikers"), "loads"),
+    **dict.fromkeys(("leitungen", "cables_and_wires", "verbindungen", "bedrading"), "wires"),
+    **dict.fromkeys(("ladegeräte", "ladegeraete", "chargeurs", "cargadores"), "chargers"),
+    **dict.fromkeys(("sammelschienen", "sammelschiene"), "busbars"),
+    **dict.fromkeys(("leitungsschutzschalter", "disjoncteurs"), "breakers"),
+}
+"""English words for those of other languages that stand in the place of a key."""
 
 _MODULES: Final = (
     "write the label as `datasheets: {modules: {roof-module: {pmax: … W}}}`, and how many are "
@@ -235,10 +415,6 @@ _EQUALISER: Final = (
     "`equaliser: … A`"
 )
 _WARMS: Final = "a heater of a plan warms a battery; what heats water or air stands under `loads:`"
-_LOW: Final = (
-    "low_voltage_cutoff", "low_voltage_disconnect", "low_voltage", "lvd", "cutoff_voltage",
-    "discharge_cutoff", "min_voltage",
-)  # fmt: skip
 _FED: Final = "what feeds it says so: write a wire with `from:` the battery or bar, and `to:` this"
 _OPENS: Final = (
     "a contactor or relay is a switch: delete this, and say what opens it by `opened_by`, "
@@ -275,6 +451,17 @@ _ONE_CASE: Final = (
     "the solar input of a unit that is inverter, charger and tracker in one case is a controller "
     "of its own: declare it under `controllers:`, the rest under `inverter_chargers:`, and join "
     "the two by a wire as short as what is inside, `length: 5 cm`"
+)
+_SPLITTERS: Final = (
+    "joints of wires, plugs and boxes stand under `combiners:`; diodes that lead one charger to "
+    "several batteries under `diode_isolators:`"
+)
+_REGULATORS: Final = (
+    "what takes current from modules stands under `controllers:`; what regulates an alternator is "
+    "told with it, as `regulator: internal` or `external`"
+)
+_WHICH_VOLTAGE: Final = (
+    "write `nominal` for that of its battery, `charge_voltage` for what it charges at"
 )
 _SOLAR_INPUT: Final = (
     "pv", "solar", "mppt", "mppts", "tracker", "trackers", "max_input_voltage", "max_pv_voltage",
@@ -332,6 +519,8 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
         **dict.fromkeys(("shunts", "shunt", "battery_monitor", "battery_monitors"), _SHUNT),
         **dict.fromkeys(("water_heaters", "water_heater", "boilers", "boiler"), _WARMS),
         **dict.fromkeys(("cable", "cables"), "kinds of cable stand under `datasheets: cables:`"),
+        **dict.fromkeys(("splitter", "splitters"), _SPLITTERS),
+        **dict.fromkeys(("regulators", "regulator"), _REGULATORS),
         **dict.fromkeys(("place", "places"), "surroundings stand under `site: places:`"),
         **dict.fromkeys(
             ("coldest", "hottest", "latitude", "height", "temperature", "temperatures", "climate"),
@@ -470,7 +659,36 @@ WORDS: Final[Mapping[str, str]] = {
     **dict.fromkeys(
         ("wind-generator", "wind-turbine", "turbine", "water-generator", "hydro"), "wind"
     ),
-    **dict.fromkeys(("tracker", "tracking"), "mppt"),
+    **dict.fromkeys(("tracker", "tracking", "mpp", "maximum-power-point"), "mppt"),
+    **dict.fromkeys(("pulse-width", "pulse-width-modulation"), "pwm"),
+    **dict.fromkeys(("plus", "pos", "red", "+"), "positive"),
+    **dict.fromkeys(("minus", "neg", "black", "-"), "negative"),
+    **dict.fromkeys(("built-in", "inside", "standard"), "internal"),
+    **dict.fromkeys(("outside", "separate"), "external"),
+    **dict.fromkeys(("s", "south-facing", "süd", "sued", "sud"), "south"),
+    **dict.fromkeys(("n", "north-facing", "nord"), "north"),
+    **dict.fromkeys(("e", "east-facing", "ost"), "east"),
+    **dict.fromkeys(("w", "west-facing"), "west"),
+    **dict.fromkeys(("se", "southeast"), "south-east"),
+    **dict.fromkeys(("sw", "southwest"), "south-west"),
+    **dict.fromkeys(("ne", "northeast"), "north-east"),
+    **dict.fromkeys(("nw", "northwest"), "north-west"),
+    **dict.fromkeys(("arch", "rail", "gantry", "ground-frame"), "open-rack"),
+    **dict.fromkeys(
+        ("canal-boat", "sailing-boat", "catamaran", "barge", "vessel", "cruiser"), "boat"
+    ),
+    **dict.fromkeys(("trailer-tent", "suitcase-kit", "portable-kit"), "portable"),
+    **dict.fromkeys(("kupfer", "ofc", "cuivre", "cobre"), "copper"),
+    **dict.fromkeys(("alu", "al"), "aluminium"),
+    **dict.fromkeys(("underground", "trench", "in-ground", "in-the-ground"), "buried"),
+    **dict.fromkeys(("clipped", "surface-mounted", "on-wall", "cable-ties"), "surface"),
+    **dict.fromkeys(("lead-acid-flooded", "open-lead", "lead-antimony"), "flooded"),
+    **dict.fromkeys(("lead-acid-agm", "agm-lead", "agm-deep-cycle", "absorbed-glass-mat"), "agm"),
+    **dict.fromkeys(("gel-cell", "lead-gel", "blei-gel", "lead-acid-gel"), "gel"),
+    **dict.fromkeys(("lithium-iron-phosphat", "lithium-ferro-phosphate"), "lithium-iron-phosphate"),
+    **dict.fromkeys(("b2b", "dc/dc", "booster", "ladebooster", "dc-dc-charger"), "vehicle-charger"),
+    **dict.fromkeys(("lichtmaschine", "alternateur"), "alternator"),
+    **dict.fromkeys(("landstrom", "mains-charger"), "shore"),
     **dict.fromkeys(("dc-dc", "dcdc", "dc-to-dc", "battery-to-battery"), "vehicle-charger"),
     "aluminum": "aluminium",
     "cca": "copper-clad-aluminium",
@@ -524,9 +742,11 @@ def meant_word(word: str, words: tuple[str, ...]) -> str:
     if found := sure_word(word, words):
         return f"write `{found}`"
     plain = _plain(word)
+    if "open-rack" in words and plain.startswith("ground-mount"):
+        return "write `open-rack` where they stand on a frame, `ground` where they lie on it"
     first, more, _ = plain.partition("-")
     first = first if first in words else WORDS.get(first, "")
-    if more and first in words:
+    if more and first in words and not re.search("(^|-)(and|or|und|&)-", more):
         return f"write `{first}`; what else its name tells stands under keys of their own"
     if "mppt" in words and plain in ("microinverter", "micro-inverter", "grid-tie", "inverter"):
         return _NO_PART
@@ -558,12 +778,16 @@ _IN_WIRES: Final = {
     **dict.fromkeys(("fuse", "fuses"), ("fuses", "run-fuse")),
     **dict.fromkeys(("breaker", "breakers"), ("breakers", "run-breaker")),
     **dict.fromkeys(("switch", "switches", "device", "devices"), ("switches", "run-off")),
+    "protection": ("fuses", "run-fuse"),
 }
 """What a device in a wire is called by people, its family, and a name for one."""
 
 
-def meant(model: str, key: str, block: Block) -> str:
-    """What to write instead of a key that a model does not have; empty where nobody can tell."""
+def meant(model: str, key: str, block: Block, fitting: Collection[str]) -> str:
+    """What to write instead of a key that a model does not have; empty where nobody can tell.
+
+    fitting: the keys of the model that may hold what stands there.
+    """
     if model in ("String", "Battery") and key in ("parallel", "count", "number", "quantity"):
         return _counted(model, key, block)
     if model == "Wire" and key in _IN_WIRES:
@@ -571,7 +795,9 @@ def meant(model: str, key: str, block: Block) -> str:
     if model == "Battery" and key == "series":
         number = _number(block[Text(key)])
         return f"write `arrangement: {number}s`" if number else "write it as `arrangement:`"
-    plain = key.lower().replace("-", "_")
+    if model in ("String", "Battery") and re.fullmatch(r"\d+ ?(in )?(series|parallel)", key):
+        return "that is part of the arrangement: write both numbers in one word, as in `4s2p`"
+    plain = re.sub(r"[\s-]+", "_", key.lower())
     if model == "Way" and plain in ("breaker", "circuit_breaker"):
         return _breaker_of_way(block[Text(key)])
     if plain == "location" and (setting := _setting(model, block[Text(key)])):
@@ -580,14 +806,23 @@ def meant(model: str, key: str, block: Block) -> str:
         return "delete this line, and begin the lines below it at the margin, two spaces less"
     if model == "Wire" and plain == "distance":
         return _distance(block)
+    if model in ("Controller", "Charger", "InverterCharger") and plain in _VOLTAGES:
+        return _which_voltage(model, block[Text(key)])
     if model == "Controller" and _both_limits(block[Text(key)]):
         return _TWO_LIMITS
-    if plain in RENAMED.get(model, {}):
-        right = RENAMED[model][plain]
+    if right := _renamed(model, plain, fitting):
         held = block[Text(key)]
+        if model == "Plan" and right in _OF_SECTIONS and isinstance(held, Block):
+            return f"write `{right}`"
         if model == "Plan" and right in FORMS and not _is_family(held):
             return f"write `{right}: {FORMS[right]}`"
         return f"write `{right}`"
+    if model == "Plan" and (
+        right := _section(block[Text(key)]) or _family(plain, block[Text(key)])
+    ):
+        return f"write `{right}`"
+    if model == "Site" and plain == "place" and _is_family(block[Text(key)]):
+        return "write `places`"
     instead = ELSEWHERE.get(model, {}).get(plain, "") or _anywhere(model, plain)
     if not instead and model in ("Inverter", "InverterCharger"):
         return terminal_meant(plain)
@@ -595,6 +830,69 @@ def meant(model: str, key: str, block: Block) -> str:
         return _LABELS
     return instead
 
+
+def _renamed(model: str, plain: str, fitting: Collection[str]) -> str:
+    """The key that another word for it stands for; empty where there is none."""
+    words = RENAMED.get(model, {})
+    if model == "ModuleSheet" and (found := _COEFFICIENT.fullmatch(plain)):
+        right = f"{found[2]}_coefficient"
+        return right if right in fitting else ""
+    bare = re.sub("^(rated|nominal|the|label)_|_(rating|rated|label|nominal)$", "", plain)
+    measured = re.sub("_(a|amps|v|volts|w|watts|ah|wh|m|mm2|awg|cm|ft|c|f)$", "", plain)
+    for word in (plain, bare, measured):
+        english = TRANSLATED.get(word, word)
+        for each in (word, english):
+            right = words.get(each, each if each != plain and each in fitting else "")
+            meant = (right, *OR_BY_UNIT.get(model, {}).get(each, ()))
+            if fit := next((key for key in meant if key in fitting), ""):
+                return fit
+    return ""
+
+
+_VOLTAGES: Final = ("voltage", "volts", "v", "rated_voltage")
+
+
+def _which_voltage(model: str, held: Node) -> str:
+    """A voltage of what charges, of which there are several."""
+    if isinstance(held, Text) and re.fullmatch(
+        r"(6|12|24|36|48|12[.]8|25[.]6|51[.]2) ?[vV].*", held
+    ):
+        return "write `nominal`"
+    solar = ", `max_input_voltage` for the most that its solar input stands"
+    return _WHICH_VOLTAGE + (solar if model == "Controller" else "")
+
+
+_FAMILIES_OF: Final = (
+    *("strings", "controllers", "fuses", "breakers", "switches", "batteries", "inverters"),
+    *("loads", "chargers", "converters", "busbars", "wires"),
+)
+"""Families that people write with a word before, as in `solar_strings`."""
+
+
+def _family(plain: str, held: Node) -> str:
+    """The family that a section of a plan is, by the end of its name or by what stands in it."""
+    if not _is_family(held) or not held or plain.startswith("ac_"):
+        return ""
+    assert isinstance(held, Block)
+    if all(
+        isinstance(each, Block) and {"from", "to"} <= set(map(str, each)) for each in held.values()
+    ):
+        return "wires"
+    return next((family for family in _FAMILIES_OF if plain.endswith(f"_{family}")), "")
+
+
+def _section(node: Node) -> str:
+    """The section of a plan that a block is by what stands in it; empty where it is none."""
+    held = set(map(str, node)) if isinstance(node, Block) else set()
+    return next((key for key, keys in _OF_SECTIONS.items() if held and held <= keys), "")
+
+
+_OF_SECTIONS: Final = {
+    "site": {"coldest", "hottest", "latitude", "height", "obstacles", "places"},
+    "datasheets": {"modules", "cables"},
+    "energy": {"sun_hours", "sky", "uses", "standby"},
+}
+"""What stands in sections of a plan that have no names."""
 
 _PARTS: Final = (
     *("Battery", "Controller", "Charger", "Inverter", "InverterCharger", "Converter", "Load"),
@@ -615,7 +913,13 @@ _SECTIONS: Final = frozenset(
 
 def _anywhere(model: str, key: str) -> str:
     """What is meant by a key that people write with any part."""
-    if model not in (*_PARTS, "ModuleSheet", "CableSheet"):
+    if model in ("Plan", "Site", "Energy", "Datasheets", "Head"):
+        return ""
+    if key in ("name", "id", "called"):
+        return "the key that it stands under is its name: delete this"
+    if key in ("description", "comment", "comments", "notes", "label", "info", "remark", "desc"):
+        return "what a reader should know of it stands behind a `#`: write it there"
+    if model not in (*_PARTS, "ModuleSheet", "CableSheet", "Busbar", "Combiner", "Distribution"):
         return ""
     if key in ("model", "brand", "make", "manufacturer", "maker", "part_number", "product", "sku"):
         return _NO_PRODUCT
@@ -671,6 +975,8 @@ def _in_a_wire(key: str, held: Node) -> str:
     """A device that a wire names by its kind, or by its rating alone."""
     if isinstance(held, Text) and re.fullmatch("[a-z][a-z0-9-]*", held):
         return f"devices in a wire stand in its list: write `inline: [{held}]`"
+    if isinstance(held, Items) and held:
+        return "write `inline`"
     words = "devices in a wire stand in its list `inline:`, by their names"
     if not isinstance(held, Text) or not re.match("[0-9]", held):
         return words

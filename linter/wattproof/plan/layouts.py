@@ -63,6 +63,9 @@ def read_layout(node: Any) -> Layout:
 
 def _in_words(text: str) -> str:
     """The short form of "2 in series" or "3 series 2 parallel"; empty where that is not clear."""
+    short = re.fullmatch(r"(\d+) ?([sp])[-/x× +,]+(\d+) ?([sp])", text.lower())
+    if short and short[2] != short[4]:
+        return "".join(short.groups())
     found = re.findall(r"(\d+) ?(?:in )?(series|parallel)\b", text.lower())
     named = {word: number for number, word in found}
     if not found or len(named) < len(found) or len(re.findall(r"\d+", text)) > len(found):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from contextlib import suppress
 from functools import cache
 from typing import Any, TypeVar, get_args, get_origin
@@ -9,9 +10,19 @@ from typing import Any, TypeVar, get_args, get_origin
 from pydantic import BaseModel, ValidationError
 from pydantic.fields import FieldInfo
 
-from wattproof.plan.fields import INNER, UNITS, Named, Part, Reader, is_slip, nearest
+from wattproof.plan.fields import (
+    INNER,
+    UNITS,
+    Named,
+    NoReference,
+    Part,
+    Reader,
+    is_slip,
+    nearest,
+    spelt_alike,
+)
 from wattproof.plan.opening import OPEN
-from wattproof.quantities import UNKNOWN, Mistake, read_quantity
+from wattproof.quantities import UNKNOWN, Mistake, is_quantity, read_quantity
 from wattproof.source import (
     PLAN,
     Block,
@@ -24,6 +35,7 @@ from wattproof.source import (
     Problem,
     Text,
 )
+from wattproof.words import enumerated
 
 MAX_NAMES = 10_000
 _WIRED = ("Plan", "Wire", "String", "Combiner", "Battery", "Distribution", "Inline")
@@ -42,7 +54,8 @@ Model = TypeVar("Model", bound=Part)
 class ModelReader:
     """Fills models from blocks of one kind of file, and collects what is wrong with them.
 
-    unreadable: names that are declared but could not be read. wired: False once something could
+    unreadable: names that are declared but could not be read. misnamed: problems of what names no
+    component as it is spelt. wired: False once something could
     not be read that says what is joined to what.
     """
 
@@ -50,6 +63,7 @@ class ModelReader:
         self.kind = kind
         self.problems: list[Problem] = []
         self.unreadable: set[str] = set()
+        self.misnamed: list[Problem] = []
         self.wired = True
         self.names = 0
 
@@ -78,19 +92,36 @@ class ModelReader:
         """
         known = _keys_of(model)
         for key in [key for key in block if key not in known]:
-            near = nearest(key, known)
+            fitting = _fitting(model, block[key])
+            elsewhere = owners(str(key)) if not spelt_alike(key, known) else ()
+            near = nearest(key, [each for each in known if each in fitting], alike=1.0)
+            near = None if elsewhere else near
             from wattproof.plan.hints import meant  # of what is wrong only
 
-            hint = meant(model.__name__, key, block)
+            same = spelt_alike(key, known)
+            if (
+                near
+                and is_slip(key, near, 0.9)
+                and (model.__name__ != "Plan" or isinstance(block[key], Block))
+            ):
+                same = near
+            hint = f"write `{same}`" if same else meant(model.__name__, key, block, fitting)
             instead = hint or (f"write `{near}`" if near else "")
+            sure = hint.removeprefix("write `").removesuffix("`") if hint else near
+            if sure in block:
+                instead = f"`{sure}` says that, and stands here already: keep one of the two"
             if not instead and (empty := _empty_above(key, block)):
                 instead = f"indent it by two spaces more than `{empty}`, if it belongs there"
-            instead = instead or f"the keys here are {', '.join(known)}"
+            if not instead and elsewhere:
+                instead = f"it is told of {enumerated(f'`{each}`' for each in elsewhere)}; "
+            if not hint and not near and "indent" not in instead and sure not in block:
+                instead += f"the keys here are {', '.join(known)}"
             self.problems.append(Problem(key.place, f"{what} has no key `{key}`", instead))
             self.wired = self.wired and model.__name__ not in _WIRED
-            sure = hint.removeprefix("write `").removesuffix("`") if hint else near
             if sure in known and sure not in block and (hint or is_slip(key, sure)):
                 block[Text.at(sure, key.place)] = block[key]
+            else:
+                self.unreadable.update(_named_in(block[key]))
 
     def field(self, annotation: Any, key: str, node: Node, family: str) -> Any:
         """One field's value where it is a model, a family or a list of models; else the node."""
@@ -132,11 +163,18 @@ class ModelReader:
         from wattproof.plan.hints import FORMS
 
         shape = "is a list" if isinstance(node, Items) else "has no names below it"
+        if isinstance(node, Items) and (instead := _out_of_a_list(node)):
+            message = f"`{key}` is a list: each entry here stands under a name of its own"
+            self.problems.append(Problem(node.place, message, instead))
+            self.unreadable.update(_named_in(node))
+            self.wired = False
+            return
         shown = f"`{key}: {FORMS[key]}`" if key in FORMS else "a name, with its keys below it"
         if node == UNKNOWN:
             message = f"whether there are more `{key}` than the plan says is not told by `unknown`"
             self.problems.append(Problem(node.place, message, f"write `told: {{{key}: part}}`"))
             return
+        self.unreadable.update(_named_in(node))
         message = f"`{key}` {shape}: each entry here stands under a name of its own"
         self.problems.append(Problem(node.place, message, f"give each a name: {shown}"))
         self.wired = False
@@ -264,7 +302,10 @@ class ModelReader:
             for detail in error.errors(include_url=False):
                 key = str(detail["loc"][0]) if detail["loc"] else ""
                 if key not in lost:
-                    self.problems.append(_problem(model, detail, values, what, place))
+                    problem = _problem(model, detail, values, what, place)
+                    self.problems.append(problem)
+                    if isinstance(detail.get("ctx", {}).get("error"), NoReference):
+                        self.misnamed.append(problem)
                 lost.add(key)
         self.wired = self.wired and not lost & _JOINS and "" not in lost
         try:
@@ -344,6 +385,10 @@ def _problem(
             else mistake.message
         )
         return Problem(mistake.place or where, message, mistake.instead)
+    if key == "module" and isinstance(values.get(Text(key)), Items) and len(values[Text(key)]) > 1:
+        return Problem(
+            where, f"`module` of {what} names several", "write `modules` before the list"
+        )
     if detail["type"] == "missing":
         if len(detail["loc"]) > 1:  # inside of what stands under a key of the model
             what, outer = f"an entry of `{detail['loc'][0]}` of {what}", str(detail["loc"][0])
@@ -354,10 +399,17 @@ def _problem(
     if detail["type"] == "list_type":
         held = values.get(Text(key), Text(""))
         instead = f"write `{key}: [{held}]`" if isinstance(held, Text) else "write `[…]` around it"
-        if key == "inline" and isinstance(held, Block) and _are_placed(held):
-            instead = f"write `inline: [{', '.join(_written(d) for d in held.items())}]`"
-        elif key == "inline" and " " in str(held):
-            instead = "declare it under `fuses:`, `breakers:` or `switches:`, and name it in a list"
+        if key == "inline":
+            from wattproof.plan.device_forms import form_of_devices  # of what is wrong only
+
+            listed = form_of_devices(held)
+            instead = f"write `inline: {listed}`"
+            if "…" in listed:
+                instead += ", `from_end` being `from` or `to`"
+            elif not listed:
+                instead = (
+                    "declare it under `fuses:`, `breakers:` or `switches:`, and name it in a list"
+                )
         return Problem(where, f"`{key}` of {what} is a list, since it may hold several", instead)
     if detail["type"] == "extra_forbidden" and "inline" in detail["loc"]:
         instead = "write `{NAME: {from_end: …, distance: …}}`, `from_end` being `from` or `to`"
@@ -373,17 +425,6 @@ def _end_of(wire: Block, told: str) -> str:
     return next((end for end, name in ends.items() if name and f"`{name}`" in told), "")
 
 
-def _are_placed(devices: Block) -> bool:
-    """True for devices under their names, each with where it stands in its wire."""
-    places = {"from_end", "distance"}
-    return all(isinstance(d, Block) and set(map(str, d)) <= places for d in devices.values())
-
-
-def _written(device: tuple[Text, Any]) -> str:
-    name, details = device
-    return f"{{{name}: {{{', '.join(f'{key}: {value}' for key, value in details.items())}}}}}"
-
-
 def _is_measured(model: type[Part], key: str) -> bool:
     """Whether a key holds a figure with a unit, or a count."""
     fields = {f.alias or k: f for k, f in model.model_fields.items()}
@@ -395,6 +436,74 @@ def _is_measured(model: type[Part], key: str) -> bool:
         or any("minimum" in form for form in reader.schema().get("anyOf", ()))
         for reader in _readers(field.annotation, *field.metadata)
     )
+
+
+def _fitting(model: type[Part], node: Node) -> frozenset[str]:
+    """The keys of a model that may hold a value, by what kind of value it is."""
+    every = frozenset(_keys_of(model))
+    if not isinstance(node, Text) or node in ("", UNKNOWN, OPEN):
+        return every
+    fields = {f.alias or k: f for k, f in model.model_fields.items()}
+    readers = {key: _readers(fields[key].annotation, *fields[key].metadata) for key in every}
+    measured = {key for key in every if _is_measured(model, key)}
+    if not re.search("[0-9]", node):
+        return every - measured
+    words = {key for key in every if any("enum" in r.schema() for r in readers[key])}
+    others = every - words if re.match("[-+0-9.]", node) else every
+    if not is_quantity(node):
+        return others
+    return others - {key for key in measured if not any(_reads(r, node) for r in readers[key])}
+
+
+def _reads(reader: Reader, node: Node) -> bool:
+    try:
+        reader.read(node)
+    except Mistake:
+        return False
+    return True
+
+
+def _out_of_a_list(node: Items) -> str:
+    """How a list of parts that tell their names is written under these; empty for another."""
+    first = node[0] if node else None
+    if not isinstance(first, Block):
+        return ""
+    name = first.get(Text("name"), first.get(Text("id"), ""))
+    if isinstance(name, Text) and name:
+        return f"write each name as a key, `{name}:`, with the rest below it and without the hyphen"
+    [key, *more] = first
+    under = f"`{key}:`" if not more and isinstance(first[key], Block) else ""
+    return f"delete the hyphens: each stands under its name already, as {under}" if under else ""
+
+
+@cache
+def owners(key: str) -> tuple[str, ...]:
+    """The families and sections of a plan that have a key."""
+    from wattproof.plan.root import Plan
+
+    found: dict[str, type[Part]] = {}
+    for family, (_, annotation) in fields_with_models(Plan).items():
+        model: type[Part] | None = _model_of(annotation)
+        assert model is not None
+        found[family] = model
+        if model.__name__ in ("Datasheets", "Site", "Distribution", "Energy"):
+            found |= {
+                k: m for k, (_, a) in fields_with_models(model).items() if (m := _model_of(a))
+            }
+    return tuple(family for family, model in found.items() if key in _keys_of(model))
+
+
+def _named_in(node: Node) -> set[str]:
+    """Names that may be declared somewhere in what could not be read."""
+    if isinstance(node, Items):
+        named = {
+            str(each[Text("name")]) for each in node if isinstance(each, Block) and "name" in each
+        }
+        return named.union(*map(_named_in, node))
+    if not isinstance(node, Block):
+        return set()
+    named = {str(key) for key, held in node.items() if isinstance(held, Block)}
+    return named.union(*map(_named_in, node.values()))
 
 
 def _readers(*kinds: Any) -> list[Reader]:

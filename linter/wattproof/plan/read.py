@@ -12,6 +12,7 @@ from wattproof.plan.opening import OPEN
 from wattproof.plan.panels import with_untold_ways
 from wattproof.plan.references import joining_problems, other_problems
 from wattproof.plan.root import Head, PartsFile, Plan
+from wattproof.plan.terminals import by_names
 from wattproof.plan.told import FAMILIES
 from wattproof.plan.ways import with_joined_ends, with_ways
 from wattproof.plan.wiring import Wire
@@ -66,6 +67,9 @@ def read_plan(path: str, *, shown_as: str | None = None, text: str | None = None
         )
         reader.wired = reader.wired and reader.all_sheets_read and not joined
         reader.problems += [*joined, *other_problems(plan, reader.unreadable)]
+        for problem in reader.misnamed:
+            reader.problems.remove(problem)
+            reader.problems.append(by_names(problem, plan))
     return Read(plan, tuple(sorted(set(reader.problems))), reader.wired)
 
 

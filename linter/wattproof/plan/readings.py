@@ -165,7 +165,7 @@ class Reading(Named):
         if self.joint_temperature is not None and self.air_temperature is None:
             raise Mistake(
                 "`joint_temperature` says something only beside that of the air",
-                "write `air_temperature: 25 °C` as it was near the joint",
+                "write `air_temperature: … °C` as it was near the joint",
                 self.joint_temperature.place,
             )
         return self

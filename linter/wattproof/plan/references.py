@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 
 from wattproof.plan.bonding import FrameBond
@@ -34,19 +35,39 @@ def joining_problems(
     """
     yield from _names_twice(plan)
     if all_sheets_read:
-        yield from (problem for name, problem in _unknown_sheets(plan) if name not in unreadable)
-    yield from terminal_problems(plan, unreadable)
+        for name, problem in _unknown_sheets(plan):
+            if name not in unreadable:
+                yield _of_its_kind(problem, name, plan)
+    for problem in terminal_problems(plan, unreadable):
+        found = re.fullmatch("there is no (component|device) `([^`]+)`", problem.message)
+        yield _of_its_kind(problem, found[2], plan) if found else problem
 
 
 def other_problems(plan: Plan, unreadable: set[str]) -> Iterator[Problem]:
     """References to nothing that the circuit does not hang on: places, shade, use, readings."""
     for name, problem in _unknown_names(plan):
         if name not in unreadable:
-            yield problem
+            yield _of_its_kind(problem, name, plan)
     yield from energy_problems(plan, unreadable)
     yield from shade_problems(plan)
     yield from open_problems(plan)
     yield from reading_problems(plan)
+
+
+def _of_its_kind(problem: Problem, name: str, plan: Plan) -> Problem:
+    """What is said of a name that is declared, but as a part of another kind."""
+    kinds = {
+        **{family: getattr(plan, family) for family in FAMILIES},
+        "datasheets: modules": plan.datasheets.modules,
+        "datasheets: cables": plan.datasheets.cables,
+        "site: places": plan.site.places,
+    }
+    family = next((family for family, held in kinds.items() if name in held), "")
+    if not family:
+        return problem
+    what = problem.message.removeprefix("there is no ").partition(" `")[0]
+    wanted = f"name the {what} that is meant, or declare one"
+    return problem._replace(instead=f"`{name}` stands under `{family}`: {wanted}")
 
 
 def _names_twice(plan: Plan) -> Iterator[Problem]:

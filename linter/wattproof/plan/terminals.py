@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import NamedTuple
+import re
+from collections.abc import Iterator, Mapping
+from typing import Final, NamedTuple
 
 from wattproof.plan.arc_faults import ArcFaultDevice
 from wattproof.plan.array import Combiner, String
@@ -112,8 +113,8 @@ def resolve(reference: Text, components: dict[str, Named], *, arriving: bool = T
             raise Mistake(f"`{name}` has no ports", f"write `{name}`", reference.place)
         return Reached(name, "", "negative")
     if name not in components:
-        near = nearest(name, list(components))
-        instead = f"write `{near}`" if near else "declare it, or check the name"
+        meant = _meant(reference, components)
+        instead = f"write `{meant}`" if meant else "declare it, or check the name"
         raise Mistake(f"there is no component `{name}`", instead, reference.place)
     component = components[name]
     known = ports(component)
@@ -122,20 +123,45 @@ def resolve(reference: Text, components: dict[str, Named], *, arriving: bool = T
         return Reached(name, port, pole)
     if not rest and is_in_the_way(component):
         return Reached(name, "line" if arriving else "load", pole)
-    named = [f"`{name}.{p}`" if p else f"`{name}`" for p in known]
+    named = [f"`{'.'.join(filter(None, (name, p, pole)))}`" for p in known]
     if not rest:
         raise Mistake(
             f"`{name}` has several terminals", f"write one of {', '.join(named)}", reference.place
         )
-    near = nearest(rest[0], [p for p in known if p])
-    instead = f"write `{name}.{near}`" if near else f"write {' or '.join(named)}"
+    meant = _meant(reference, components)
+    instead = f"write `{meant}`" if meant else f"write one of {', '.join(named)}"
+    if len(named) == 1 and not meant:
+        instead = f"write {named[0]}"
+        if not pole and not _SAYS_NOTHING.fullmatch(rest[0]):
+            instead += f", or `{name}.positive` or `{name}.negative` for one pole of it"
+    if pole and not meant and {POLE_WORDS.get(word, pole) for word in rest} != {pole}:
+        instead = f"write {' or '.join(f'`{name}.{each}`' for each in POLES)}: it is of one pole"
     if isinstance(component, Inverter):
         from wattproof.plan.hints import terminal_meant  # of what is wrong only
 
         instead = terminal_meant(rest[0]) or instead
-    if rest[-1] in POLE_WORDS and (len(rest) == 1 or rest[0] in known):
-        instead = f"write `{'.'.join((name, *rest[:-1], POLE_WORDS[rest[-1]]))}`"
     raise Mistake(f"`{name}` has no terminal `{'.'.join(rest)}`", instead, reference.place)
+
+
+_SAYS_NOTHING: Final = re.compile(
+    "in|out|input|output|terminals?|batt?|battery|dc|posts?|supply|feed|pv|dc-in|dc-out|[0-9]+v?"
+)
+"""Words behind the name of what has one pair of terminals, which tell no pole."""
+
+
+def _meant(reference: str, components: Mapping[str, Named]) -> str:
+    """The terminal that a reference to none stands for; empty where nobody can tell."""
+    from wattproof.plan.terminal_words import terminal_meant  # of what is wrong only
+
+    known = {name: ports(component) for name, component in components.items()}
+    return terminal_meant(reference, {**dict.fromkeys(COMMON, ("",)), **known})
+
+
+def by_names(problem: Problem, plan: Plan) -> Problem:
+    """What is said of a text that names nothing as it is spelt, with what the names tell."""
+    written = re.search("`([^`]+)` does not name", problem.message)
+    meant = _meant(written[1], by_name(plan)) if written else ""
+    return problem._replace(instead=f"write `{meant}`") if meant else problem
 
 
 def wire_poles(wire: Wire, start: Reached, end: Reached) -> list[tuple[str, str]]:
@@ -170,7 +196,8 @@ def terminal_problems(plan: Plan, unreadable: set[str]) -> Iterator[Problem]:
         try:
             resolve(reference, known, arriving=arriving)
         except Mistake as mistake:
-            instead = _by_the_other_end(plan, reference, known) or mistake.instead
+            instead = _by_the_other_end(plan, reference, reference, known)
+            instead = instead or _of_another_name(plan, reference, known) or mistake.instead
             yield Problem(mistake.place or reference.place, mistake.message, instead)
     placed: dict[str, str] = {}
     for wire in plan.wires.values():
@@ -193,14 +220,38 @@ def terminal_problems(plan: Plan, unreadable: set[str]) -> Iterator[Problem]:
             )
 
 
-def _by_the_other_end(plan: Plan, reference: Text, known: dict[str, Named]) -> str:
-    """The terminal that a wire must mean by what its other end is; empty where that is not one."""
-    ends = (w for w in plan.wires.values() if reference is w.start or reference is w.to)
-    name, _, rest = reference.partition(".")
-    wire, named = next(ends, None), known.get(name)
-    if wire is None or named is None or (rest and _is_near_a_port(rest, named)):
+def _of_another_name(plan: Plan, reference: Text, known: dict[str, Named]) -> str:
+    """The terminal that is meant by a name of no component, where it is to be told which."""
+    ends = {name: c for name, c in known.items() if not _sits_in_a_wire(name, plan)}
+    meant = _meant(reference, ends) if component_of(reference) not in known else ""
+    if not meant:
         return ""
-    port, pole = ("", f".{rest}") if rest in POLES else (rest, "")
+    try:
+        resolve(Text.at(meant, reference.place), known)
+    except Mistake as mistake:
+        return _by_the_other_end(plan, reference, meant, known) or mistake.instead
+    return f"write `{meant}`"
+
+
+def _sits_in_a_wire(name: str, plan: Plan) -> bool:
+    return any(inline.device == name for wire in plan.wires.values() for inline in wire.inline)
+
+
+def _by_the_other_end(plan: Plan, reference: Text, meant: str, known: dict[str, Named]) -> str:
+    """The terminal that a wire must mean by what its other end is; empty where that is not one.
+
+    meant: what the reference stands for, as far as it is known.
+    """
+    ends = (w for w in plan.wires.values() if reference is w.start or reference is w.to)
+    name, *rest = meant.split(".")
+    poles = {each if each in POLES else POLE_WORDS.get(each, "") for each in rest} - {""}
+    if len(poles) > 1:
+        return ""
+    pole = "".join(f".{each}" for each in poles)
+    port = ".".join(each for each in rest if each not in POLES and each not in POLE_WORDS)
+    wire, named = next(ends, None), known.get(name)
+    if wire is None or named is None or (port and _is_near_a_port(port, named)):
+        return ""
     other = _behind(wire, reference, plan, known)
     if other is None:
         return ""

@@ -1,7 +1,7 @@
 """Wires between terminals, the devices in them, and bonds to chassis or ground."""
 
 import re
-from typing import Annotated, Any, Self, TypeAlias
+from typing import Annotated, Any, Final, Self, TypeAlias
 
 from pydantic import BeforeValidator, Field, model_validator
 
@@ -56,8 +56,7 @@ class Inline(Part):
         if self.distance is not None and self.from_end is None:
             raise Mistake(
                 "a distance counts from an end of the wire",
-                f"write `{{{self.device}: {{from_end: to, distance: {self.distance}}}}}`, or "
-                "`from_end: from`",
+                _END.format(f"{{{self.device}: {{from_end: …, distance: {self.distance}}}}}"),
                 self.device.place,
             )
         return self
@@ -66,12 +65,18 @@ class Inline(Part):
 def _inline(node: Any) -> Any:
     """`pv-off` and `{charge-fuse: {from_end: to, distance: 15 cm}}` alike as a block."""
     if isinstance(node, Text):
+        if not re.fullmatch(_NAME["pattern"], node):
+            _refuse_other_form(node, f"`{node}` is more than the name of a device")
         block = Block({Text.at("device", node.place): node})
         block.place = node.place
         return block
-    if isinstance(node, Block) and len(node) == 1 and "device" not in node:
+    if isinstance(node, Block) and "device" in node:
+        return node
+    if isinstance(node, Block) and len(node) == 1:
         [(name, details)] = node.items()
         if isinstance(details, Block):
+            if other := [key for key in details if key not in ("from_end", "distance")]:
+                _refuse_other_form(node, f"a device in a wire has no key `{other[0]}`")
             unknown = {str(k): v.place for k, v in details.items() if v == UNKNOWN}
             told = {key: value for key, value in details.items() if value != UNKNOWN}
             if "from_end" in unknown:
@@ -80,11 +85,25 @@ def _inline(node: Any) -> Any:
             block.place = node.place
             return {**block, "left_unknown": unknown} if unknown else block
         if isinstance(details, Text):
-            instead = f"write `{{{name}: {{from_end: to, distance: {details}}}}}`"
+            message = f"`{details}` alone does not tell the end it counts from"
+            _refuse_other_form(node, message)
             raise Mistake(
-                f"`{details}` alone does not tell the end it counts from", instead, node.place
+                message, _END.format(f"{{{name}: {{from_end: …, distance: …}}}}"), node.place
             )
+    _refuse_other_form(node, "this is not how a device in a wire is written")
     return node
+
+
+_END: Final = "write `{}`, `from_end` being `from` or `to`"
+
+
+def _refuse_other_form(node: Any, message: str) -> None:
+    """Raise Mistake where a device is told in a form of people's own, with the right one."""
+    from wattproof.plan.device_forms import form_of_device  # of what is wrong only
+
+    form = form_of_device(node)
+    if form:
+        raise Mistake(message, _END.format(form) if "…" in form else f"write `{form}`", node.place)
 
 
 def _listed(node: Any) -> Any:
