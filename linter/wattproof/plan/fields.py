@@ -6,6 +6,7 @@ Each kind reads the text of a node, keeps its place, and says how it looks in th
 import datetime
 import re
 from collections.abc import Callable, Mapping, Sequence
+from functools import lru_cache
 from typing import Annotated, Any, ClassVar, Final, TypeAlias, get_args
 
 from pydantic import BaseModel, ConfigDict, Field, GetJsonSchemaHandler
@@ -472,9 +473,10 @@ def nearest(word: str, known: Sequence[str], *, alike: float = 0.7) -> str | Non
     plain = _letters(word)
     if same := spelt_alike(word, known):
         return same
-    known = [each for each in known if not _are_opposed(word, each)]
-    counted = [each for each in known if _digits(each) == _digits(word)]
-    found = max(counted, key=lambda each: _resemblance(plain, each), default=None)
+    digits = _digits(word)
+    near = [each for each in known if _may_resemble(plain, _letters(each))]
+    near = [each for each in near if _digits(each) == digits and not _are_opposed(word, each)]
+    found = max(near, key=lambda each: _resemblance(plain, each), default=None)
     if found is not None and _resemblance(plain, found) >= SLIP:
         return found
     short = [each for each in known if plain and _is_short_for(str(word), each)]
@@ -519,10 +521,19 @@ def is_slip(word: str, known: str, alike: float = 0.8) -> bool:
     return plain == other or (_resemblance(plain, known) >= alike and not _are_opposed(word, known))
 
 
+def _may_resemble(plain: str, other: str) -> bool:
+    """Whether two words are of such length and letters that they may be alike; quickly told."""
+    if abs(len(plain) - len(other)) > 2 + (len(plain) + len(other)) // 5:
+        return False
+    return len(set(plain) ^ set(other)) <= 4 + len(plain) // 4
+
+
+@lru_cache(maxsize=20_000)
 def _letters(word: str) -> str:
     return re.sub(r"[\s_.-]", "", word).lower()
 
 
+@lru_cache(maxsize=20_000)
 def _digits(word: str) -> str:
     return re.sub("[^0-9]", "", word)
 

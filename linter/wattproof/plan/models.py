@@ -38,6 +38,8 @@ from wattproof.source import (
 from wattproof.words import enumerated
 
 MAX_NAMES = 10_000
+MOST_TRIED = 200
+"""Problems of a file up to which it is tried under which keys a value could stand."""
 _WIRED = ("Plan", "Wire", "String", "Combiner", "Battery", "Distribution", "Inline")
 """Models of which an unknown key may have been meant to say what is joined to what."""
 _JOINS = frozenset(
@@ -92,7 +94,8 @@ class ModelReader:
         """
         known = _keys_of(model)
         for key in [key for key in block if key not in known]:
-            fitting = _fitting(model, block[key])
+            many = len(self.problems) > MOST_TRIED
+            fitting = frozenset(known) if many else _fitting(model, block[key])
             elsewhere = owners(str(key)) if not spelt_alike(key, known) else ()
             near = nearest(key, [each for each in known if each in fitting], alike=1.0)
             near = None if elsewhere else near

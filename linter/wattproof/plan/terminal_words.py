@@ -11,6 +11,8 @@ from wattproof.plan.fields import POLE_WORDS, nearest
 Ports: TypeAlias = Mapping[str, tuple[str, ...]]
 """The ports of components, by their names."""
 
+MOST_NAMES: Final = 100
+"""Components up to which a misspelt name is looked for: it is compared with each."""
 _POLES: Final = ("positive", "negative")
 _TAKES: Final = ("in", "input", "vin", "source", "supply", "feed", "primary")
 _GIVES: Final = ("out", "output", "vout", "secondary")
@@ -33,7 +35,7 @@ def terminal_meant(written: str, known: Ports) -> str:
         poles = {POLE_WORDS["+" if "+" in found[1] else "-"]}
     words = [word for word in re.findall("[a-z0-9]+", text) if word not in _OF_ANY] or [text]
     turned = "" if text.partition(".")[0] in known else text
-    for is_near in (False, True) if turned else (False,):
+    for is_near in (False, True) if turned and len(known) <= MOST_NAMES else (False,):
         for count in range(len(words), 0, -1):
             ways = [(words[:count], words[count:])]
             ways += [(words[-count:], words[:-count])] if turned else []

@@ -222,6 +222,8 @@ def terminal_problems(plan: Plan, unreadable: set[str]) -> Iterator[Problem]:
 
 def _of_another_name(plan: Plan, reference: Text, known: dict[str, Named]) -> str:
     """The terminal that is meant by a name of no component, where it is to be told which."""
+    if len(known) > _MOST_NAMES:
+        return ""
     ends = {name: c for name, c in known.items() if not _sits_in_a_wire(name, plan)}
     meant = _meant(reference, ends) if component_of(reference) not in known else ""
     if not meant:
@@ -231,6 +233,10 @@ def _of_another_name(plan: Plan, reference: Text, known: dict[str, Named]) -> st
     except Mistake as mistake:
         return _by_the_other_end(plan, reference, meant, known) or mistake.instead
     return f"write `{meant}`"
+
+
+_MOST_NAMES: Final = 100
+"""Components up to which the other end is asked for what a misspelt name means."""
 
 
 def _sits_in_a_wire(name: str, plan: Plan) -> bool:
