@@ -101,7 +101,7 @@ def _drop(study: Study, wire: WireStudy, proposed: WireStudy) -> Value | None:
     if proposed.current is not None and proposed.fails(proposed.current):
         return None
     ways = [path for path in study.wiring.paths if wire in path.wires and path.kind == "array"]
-    shares = [path.in_size(wire, proposed.size).judged_share for path in ways]
+    shares = [path.in_size((wire,), proposed.size).judged_share for path in ways]
     if not ways and proposed.drop is not None and proposed.volts is not None:
         share = proposed.drop / proposed.volts  # beside another on the same input, which is worse
         shares = [share.named(f"ΔU({wire.name})", f"share lost in {wire.name}", "%")]

@@ -9,6 +9,7 @@ from wattproof.study import Study
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.study.wiring.drops import Path
 from wattproof.study.wiring.wires import WireStudy
+from wattproof.words import quoted
 from wattproof.working import Value, tabled
 from wattproof_rules.plans import plan
 
@@ -150,18 +151,21 @@ def _drop(wire: WireStudy, path: Path) -> Value:
 
 
 def _remedy(path: Path, wire: WireStudy, study: Study) -> Remedy | str:
-    """The smallest size of the worst wire that brings the whole way within the limit."""
-    best = path
+    """The smallest size of the worst wire, and of its return, that brings the way within the
+    limit."""
+    best, both = path, path.with_return(wire)
+    names = quoted(str(each.name) for each in both)
     for proposed in wire.larger_sizes():
-        best = path.in_size(wire, proposed.size)
+        best = path.in_size(both, proposed.size)
         if not _is_over(best, study):
-            shorter = _shorter(path, wire, study)
-            words = f"use {proposed.size.name} for `{wire.name}`{shorter.words}"
-            return Remedy(words, ((proposed.as_change,), *shorter.ways))
+            changes = tuple(each.in_size(proposed.size).as_change for each in both)
+            shorter = _shorter(path, wire, study) if len(both) == 1 else Remedy("")
+            words = f"use {proposed.size.name} for {names}{shorter.words}"
+            return Remedy(words, (changes, *shorter.ways))
     if best is path:
-        return f"shorten `{wire.name}`, or raise the voltage"
+        return f"shorten {names}, or raise the voltage"
     return (
-        f"even {best.wires[path.wires.index(wire)].size.name} for `{wire.name}` leaves "
+        f"even {best.wires[path.wires.index(wire)].size.name} for {names} leaves "
         f"{best.judged_share}: use larger wire all the way, shorten it, or raise the voltage"
     )
 

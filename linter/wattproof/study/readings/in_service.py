@@ -472,7 +472,7 @@ class ChargeReading(ReadAt):
             return None
         worst = max(self.path.wires, key=lambda w: w.resistance.number)
         for proposed in worst.larger_sizes():
-            if _drop_on(self.path.in_size(worst, proposed.size), current) <= limit.number:
+            if _drop_on(self.path.in_size((worst,), proposed.size), current) <= limit.number:
                 return worst.name, proposed.size.name
         return None
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import replace
 from itertools import pairwise
 from typing import Final, Literal, TypeAlias
@@ -45,9 +45,23 @@ class Path:
     volts: Value
     public: bool = False
 
-    def in_size(self, wire: WireStudy, size: ConductorSize) -> Path:
-        """The same way with one of its wires in another size."""
-        return replace(self, wires=tuple(w.in_size(size) if w is wire else w for w in self.wires))
+    def in_size(self, changed: Collection[WireStudy], size: ConductorSize) -> Path:
+        """The same way with some of its wires in another size."""
+        names = {wire.name for wire in changed}
+        larger = (w.in_size(size) if w.name in names else w for w in self.wires)
+        return replace(self, wires=tuple(larger))
+
+    def with_return(self, wire: WireStudy) -> tuple[WireStudy, ...]:
+        """A wire and, where it is drawn for one pole, those of the other that run beside it."""
+        own = {part.pole for part in wire.conductors}
+        beside = (
+            other
+            for other in self.wires
+            if own.isdisjoint(part.pole for part in other.conductors)
+            and other.size == wire.size
+            and other.length.number == wire.length.number
+        )
+        return wire, *beside
 
     @property
     def drop(self) -> Value | None:
