@@ -685,3 +685,29 @@ def test_a_wire_drawn_to_the_battery_side_of_a_fuse_is_told_the_other() -> None:
     led = edited(("to: motor-fuse, cable: thick, length: 2 m",
                   "to: motor-fuse.load, cable: thick, length: 2 m"), plan=plan)  # fmt: skip
     assert not found(led, FUSE)
+
+
+@pytest.mark.parametrize(("draws_from", "level"), [("house", "note"), ("start", "warning")])
+def test_a_starting_battery_that_a_module_keeps_full_is_still_the_vehicles(
+    draws_from: str, level: str
+) -> None:
+    """Its alternator's cable may be the maker's, as long as the consumers hang on another one."""
+    plan = edited(
+        ("to: house, cable: batt-8", "to: start, cable: batt-8"),
+        (
+            "controllers:\n",
+            "chargers:\n  alternator: {kind: alternator, max_output_current: 60 A}\n"
+            "loads:\n  lamp: {current: 1 A, nominal: 12 V}\ncontrollers:\n",
+        ),
+        ("batteries:\n", "batteries:\n  start: {chemistry: flooded, capacity: 70 Ah}\n"),
+        (
+            "wires:\n",
+            "wires:\n  alternator-run: {from: alternator, to: start, cable: batt-8, length: 2 m}\n"
+            f"  lamp-run: {{from: {draws_from}, to: lamp, cable: batt-8, length: 1 m, "
+            "inline: [{lamp-fuse: {from_end: from, distance: 5 cm}}]}\n",
+        ),
+        ("fuses:\n", "fuses:\n  lamp-fuse: {rating: 10 A, style: blade}\n"),
+        plan=ONE,
+    )
+    [finding] = [f for f in found(plan, FUSE) if f.subjects[0] == "alternator-run"]
+    assert finding.level == level

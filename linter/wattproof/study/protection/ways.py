@@ -9,9 +9,10 @@ from wattproof.circuit import Circuit, Conductor, Terminal, is_overcurrent
 from wattproof.circuit.walk import cheapest, reached
 from wattproof.codes import BodyOfRules
 from wattproof.kept import kept
-from wattproof.plan.power import Battery, Controller
+from wattproof.plan.converting import Converter
+from wattproof.plan.power import Battery, Controller, Inverter, Load
 from wattproof.plan.starting import Starter
-from wattproof.plan.terminals import POLES, output_port
+from wattproof.plan.terminals import POLES, input_port, output_port
 from wattproof.study.assumptions.ratings import device_rating
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.positive_net import Devices
@@ -44,8 +45,8 @@ class Way(NamedTuple):
     verdict, reason: as of a stretch. most: how much conductor may come before a device (m); None
     where the body of rules has no figure. in_other_pole: devices that all ways back go through.
     is_cranking: True to a starter, and between a lead battery and an alternator; may_be_makers:
-    True where no controller charges that battery, or where it is on the engine itself, so that the
-    vehicle's or the engine's maker may have made it.
+    True where no controller charges that battery, where all consumers are on another one, or where
+    it is on the engine itself, so that the vehicle's or the engine's maker may have made it.
     owners: banks that the device is nearer to, whose own it is. packs: the fuses of the packs of
     its bank, where it tells any.
     """
@@ -128,21 +129,31 @@ class Ways:
         short = way.span.is_within(ON_ENGINE)
         return short and way.enclosed and any(isinstance(each, Starter) for each in ends)
 
-    def _is_charged_by_sun(self, bank: BankStudy) -> bool:
-        """True where a controller reaches a bank without passing the post of another."""
+    def _serves_a_house(self, bank: BankStudy) -> bool:
+        """True where a controller reaches a bank, and what the plan has of consumers.
+
+        Without passing the post of another. A starting battery that a small module keeps full,
+        beside one that serves the house, is still the vehicle's own.
+        """
         start = Terminal(bank.name, "", "positive")
 
         def onward(here: Terminal) -> Iterator[Terminal]:
             is_other = isinstance(self._components.get(here.component), Battery) and here != start
             return iter(()) if is_other else (there for _, there in self.circuit.ways(here))
 
+        near = reached([start], onward)
         outputs = (
             Terminal(name, output_port(component) or "", pole)
             for name, component in self._components.items()
             if isinstance(component, Controller)
             for pole in POLES
         )
-        return not reached([start], onward).isdisjoint(outputs)
+        draws = [
+            Terminal(name, input_port(component), "positive") in near
+            for name, component in self._components.items()
+            if isinstance(component, Load | Inverter | Converter)
+        ]
+        return (any(draws) or not draws) and not near.isdisjoint(outputs)
 
     def _beyond_packs(self, way: Exit) -> tuple[Conductor, ...] | None:
         """Conductors that the fuses of a bank's packs are too large for; None without such fuses.
@@ -194,7 +205,7 @@ class Ways:
         if way.end is None:
             return Way(way, "limited", None, most)  # the chassis, the water or the earth
         if way.to_starter or way.to_alternator_of_lead:
-            makers = self._is_on_the_engine(way) or not self._is_charged_by_sun(way.bank)
+            makers = self._is_on_the_engine(way) or not self._serves_a_house(way.bank)
             return Way(way, "short enough", None, most, is_cranking=True, may_be_makers=makers)
         if self._joins_neighbours(way):
             return Way(way, "short enough", None, most)  # one bank of lead, joined post to post
