@@ -265,3 +265,21 @@ def test_a_bond_that_brings_a_winch_its_current_back_for_seconds(
     assert [finding.subjects[0] for finding in findings] == expected
     for finding in findings:
         assert (" for good, which warms it as much as " in finding.message) == bool(duty)
+
+
+@pytest.mark.parametrize(("cable", "expected"), [("c95", []), ("c16", ["start-body"])])
+def test_the_only_tie_of_an_alternators_battery_carries_what_it_gives(
+    cable: str, expected: list[str]
+) -> None:
+    """150 A come back by it, though no wire of the plan leads to the body."""
+    plan = edited(
+        ("start-body: {from: start.negative, to: chassis, cable: c50", f"start-body: {{from: "
+         f"start.negative, to: chassis, cable: {cable}"),
+        ("  body: {from: minus-bar.negative, to: chassis, cable: c50, length: 50 cm}\n", ""),
+        ("lamps-minus: {from: lamps.negative, to: chassis.negative",
+         "lamps-minus: {from: lamps.negative, to: board.negative"),
+        ("  driver-minus:", "  driver-back: {from: driver.alternator.negative, to: start.negative, "
+         "cable: c16, length: 6 m}\n  driver-minus:"),
+        plan=build("van-body-bonds-at-both-ends"),
+    )  # fmt: skip
+    assert [f.subjects[0] for f in found(plan, SMALL)] == expected

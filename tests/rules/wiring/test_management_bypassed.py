@@ -83,3 +83,15 @@ def test_a_relay_for_charging_guards_no_consumer() -> None:
         plan=plan,
     )
     assert [f.subjects for f in found(guarded, PAST)] == [("tracker", "house", "charge-relay")]
+
+
+def test_bare_cells_have_no_management_inside_that_stops_their_charge() -> None:
+    """Where nothing charges through the relay of cells, nothing stops it at all."""
+    both = edited(("from: tracker.battery, to: bar,", "from: tracker.battery, to: house,"),
+                  plan=faulty(PAST))  # fmt: skip
+    cells = edited(
+        ("nominal: 12.8 V", "nominal: 3.2 V, arrangement: 4s"),
+        ("max_charge_voltage: 14.6 V", "max_charge_voltage: 3.65 V"),
+        plan=both,
+    )
+    assert {f.subjects[0] for f in found(cells, PAST)} == {"shore", "tracker"}

@@ -19,6 +19,7 @@ from wattproof.plan.power import Charger, Controller, Inverter, Load
 from wattproof.plan.splitting import Selector
 from wattproof.plan.terminals import POLES, output_port
 from wattproof.record import record
+from wattproof.study.assumptions.batteries import MANAGED_FROM
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
 from wattproof.study.charging.cut_offs import TURNING
@@ -123,7 +124,8 @@ def past_management(battery_side: BatterySide, circuit: Circuit) -> Iterator[Pas
     """All that is led past the relay of a bank's management that parts others of its kind.
 
     What must not stop, and what warms the bank, is led past it on purpose. A relay for charging
-    guards no consumer, and one for consumers no charging.
+    guards no consumer, and one for consumers no charging, unless the bank is of bare cells, which
+    nothing inside parts from what charges them.
     """
     for whole in battery_side.wholes:
         own = {str(part.name) for part in whole.parts}
@@ -132,7 +134,7 @@ def past_management(battery_side: BatterySide, circuit: Circuit) -> Iterator[Pas
             continue
         sources = [s for s, banks in _charging(battery_side) if whole in banks]
         free = [s for s in sources if not _is_parted(s, (whole,), circuit, relays)]
-        if len(free) == len(sources):
+        if len(free) == len(sources) and not _is_of_bare_cells(whole):
             continue
         for source in free:
             yield PastManagement(source, whole, relays, True, battery_side.output(source))
@@ -151,6 +153,13 @@ def past_management(battery_side: BatterySide, circuit: Circuit) -> Iterator[Pas
         for component, drawn in beside if len(beside) < len(drawing) else ():
             if not getattr(component, "critical", False) and not isinstance(component, Heater):
                 yield PastManagement(component, whole, relays, False, drawn)
+
+
+def _is_of_bare_cells(bank: BankStudy) -> bool:
+    """True for lithium that has no management in each case."""
+    return not bank.is_lead and all(
+        part.battery.nominal.value < MANAGED_FROM.value for part in bank.parts
+    )
 
 
 def _charging(battery_side: BatterySide) -> Iterator[tuple[Source, tuple[BankStudy, ...]]]:

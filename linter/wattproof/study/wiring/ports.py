@@ -69,7 +69,8 @@ def ports_of(
                 given = given_by(component, rated, inputs, battery_side, circuit)
                 rated = given if _is_guessed(component, battery_side) else rated
                 known[name] = (given, rated)
-                back = minus or _through_engine(plus, battery_side, circuit)
+                back = minus or _through_tie(plus, battery_side, circuit)
+                back = back or _through_engine(plus, battery_side, circuit)
                 yield Port(component, name, "charge", given, rated, plus, back)
             drawn = battery_side.drawn(component, port)
             if drawn is not None:
@@ -104,6 +105,16 @@ def _minus(component: Named, port: str, circuit: Circuit) -> Terminal | None:
     """Where its current comes back: by a negative, or the body."""
     chassis = Terminal(COMMON[0], "", "negative")
     return negative_of(component, port, circuit) or (chassis if chassis in circuit.around else None)
+
+
+def _through_tie(source: Terminal, battery_side: BatterySide, circuit: Circuit) -> Terminal | None:
+    """The body, where a battery that something charges is tied to it at its post; else None."""
+    body = COMMON[0]
+    bonds = circuit.ends.bonds.items()
+    tied = {at for name, at in bonds if circuit.plan.bonds[name].to == body}
+    parts = (part for bank in battery_side.banks_of(source) for part in bank.parts)
+    posts = {Terminal(part.name, "", "negative") for part in parts}
+    return None if posts.isdisjoint(tied) else Terminal(body, "", "negative")
 
 
 def _through_engine(
