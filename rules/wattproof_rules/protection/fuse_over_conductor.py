@@ -83,41 +83,15 @@ BASIS = {
 def fuse_over_conductor(study: Study) -> Iterator[Observation]:
     seen: dict[str, list[tuple[bool, Observation]]] = {}
     banks = {a.part for a in study.protection.allowed if a.kind == "bank" and a.reason}
-    behind = _behind_worse(study.protection.allowed)
     for answer in study.protection.allowed:
         if answer.kind == "output" and answer.part in banks:
             continue  # a bank feeds it with more, which is said of the bank
-        if answer in behind:
-            continue  # its own device is near enough; what comes before is said of that
         observation = _observed(answer, study)
         if observation is not None:
             by_output = answer.kind == "output"
             seen.setdefault(answer.wire.name, []).append((by_output, observation))
     for same in seen.values():
         yield min(same, key=lambda s: (s[1].asks is not None, s[0], s[1].margin or 0.0))[1]
-
-
-def _behind_worse(allowed: Sequence[Allowed]) -> set[Allowed]:
-    """Stretches whose own device is near enough, behind one that nothing protects either."""
-    found: set[Allowed] = set()
-    ends: set[str] = set()
-    for answer in allowed:
-        if answer.kind != "bank" or answer.reason is None:
-            continue
-        if _is_near(answer) and answer.fed_at in ends:
-            found.add(answer)
-        ends.update(end.component for end in (answer.part.start, answer.part.end))
-    return found
-
-
-def _is_near(answer: Allowed) -> bool:
-    """True for a stretch that would be short enough, if what comes before were protected."""
-    limit = answer.bare_at_most
-    return (
-        answer.reason == "too far"
-        and limit is not None
-        and answer.bare_length.number <= limit.number
-    )
 
 
 def _observed(answer: Allowed, study: Study) -> Observation | None:
@@ -217,7 +191,8 @@ def _place_unknown(answer: Allowed, most: Value) -> Observation:
 
 def _moved(answer: Allowed, limit: Value, most: Value, study: Study) -> Remedy:
     """Its own devices beside the end that it is fed from, and smaller where they are too large."""
-    if _is_near(answer):
+    length = answer.bare_length
+    if length is not None and length.number <= limit.number:
         return Remedy(
             f"mend first what comes before `{answer.fed_at}`, which its device does not protect "
             f"either: with that mended, {_named(answer.devices)} is near enough"

@@ -212,6 +212,10 @@ class Judge:
             return asked._replace(lasting=ratings).answer(
                 "not allowed", "too large", devices, why, span, limit
             )
+        at_bar = asked.end.component in self.circuit.plan.busbars
+        if fits and before and at_bar and limit is not None and not near:
+            own = (span_of((part, *beyond)) for _, beyond in ahead)
+            near = all(each.is_within(limit.number) for each in own)  # the rest is said of that
         if not near and (any(map(self._is_of_a_bank, devices)) or (far and not is_own)):
             return asked.answer("not allowed", reason, named, too_large)
         if near:
