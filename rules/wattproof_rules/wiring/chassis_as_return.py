@@ -7,8 +7,7 @@ from collections.abc import Iterator
 from wattproof.rule import Change, Clause, Edit, Observation, Remedy, option, record, rule
 from wattproof.study import Study
 from wattproof.study.limits import exceeds, margin_below
-from wattproof.study.wiring.body_returns import BODY_CARRIES
-from wattproof.study.wiring.wires import WireStudy
+from wattproof.study.wiring.body_returns import BODY_CARRIES, BodyReturn
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -103,11 +102,17 @@ def chassis_as_return(study: Study, limits: Limits) -> Iterator[Observation]:
             values=(current,),
             margin=margin_below(current, limits.vehicle) if limited else None,
             level=None if limited else "error",
-            remedy=_remedy(wire, back.through, study),
+            remedy=_remedy(back, study),
         )
 
 
-def _remedy(wire: WireStudy, through: str, study: Study) -> Remedy:
+def _remedy(back: BodyReturn, study: Study) -> Remedy:
+    wire, through = back.wire, back.through
+    if back.by_bond:
+        return Remedy(
+            f"lead `{back.by_bond}.negative` back to the battery by a conductor of its own, as "
+            "large as the positive"
+        )
     if (array := study.wiring.array_of(wire)) is not None:
         controller = array.controller.name
         return Remedy(f"lead the negative to `{controller}.pv` by a conductor of its own instead")

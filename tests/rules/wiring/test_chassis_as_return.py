@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import RULES, found, sound
+from rule_runs import RULES, build, found, sound
 from wattproof.source import PlanUnusable
 
 CHASSIS = "chassis-as-return"
@@ -88,3 +88,17 @@ def test_an_array_whose_negative_goes_through_the_body() -> None:
     assert {f.level for f in findings} == {"error"}
     [back] = [f for f in findings if f.subjects[0] == "roof-return"]
     assert "to `tracker.pv` by a conductor of its own" in back.remedy
+
+
+def test_a_bar_whose_negative_reaches_the_battery_by_the_body_alone() -> None:
+    """What an inverter and the board draw passes two ties, and the body between them."""
+    old = "bank-minus: {from: house.negative, to: minus-bar.negative"
+    plan = edited((old, "bank-minus: {from: house.negative, to: chassis"),
+                  plan=build("van-body-bonds-at-both-ends"))  # fmt: skip
+    [finding] = found(plan, "chassis-as-return")
+    assert finding.subjects == ("body",)
+    assert finding.remedy == (
+        "lead `minus-bar.negative` back to the battery by a conductor of its own, as large as the "
+        "positive"
+    )
+    assert not found(build("van-body-bonds-at-both-ends"), "chassis-as-return")

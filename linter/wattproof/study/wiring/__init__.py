@@ -19,7 +19,7 @@ from wattproof.study.assumptions import Assumer
 from wattproof.study.battery import BatterySection
 from wattproof.study.battery.joined import Tap, taps
 from wattproof.study.wiring.arresters import Arrested, arresters
-from wattproof.study.wiring.body_returns import BodyReturn, body_returns
+from wattproof.study.wiring.body_returns import BodyReturn, body_returns, bond_returns
 from wattproof.study.wiring.brief import heaviest
 from wattproof.study.wiring.busbars import BusbarStudy, busbars
 from wattproof.study.wiring.charge_voltages import OnChargeVoltage, on_charge_voltage
@@ -165,7 +165,8 @@ class WiringSection:
     def body_returns(self) -> tuple[BodyReturn, ...]:
         """Lasting currents that go back through the chassis, the water or the earth."""
         around = self.neighbourhood
-        return tuple(body_returns(self._circuit, around, self.network, self.wires))
+        by_bonds = bond_returns(self._circuit, self.network, self.bonds_in_use)
+        return (*body_returns(self._circuit, around, self.network, self.wires), *by_bonds)
 
     @kept
     def not_closed(self) -> tuple[NotClosed, ...]:

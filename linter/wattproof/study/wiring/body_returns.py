@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Final
 
-from wattproof.circuit import Circuit, Conductor, leaves
+from wattproof.circuit import Circuit, Conductor, Terminal, leaves
+from wattproof.circuit.walk import Walk
 from wattproof.plan.power import is_alternator
 from wattproof.plan.terminals import COMMON
 from wattproof.record import record
@@ -20,11 +21,35 @@ BODY_CARRIES: Final = 30.0
 
 @record
 class BodyReturn:
-    """A wire that brings the current of consumers or an array (A) to chassis, water or earth."""
+    """A wire or bond that brings the current of consumers or an array (A) to a body.
+
+    by_bond: the component that a bond ties, empty for a wire.
+    """
 
     wire: WireStudy
     through: str
     current: Value
+    by_bond: str = ""
+
+
+def bond_returns(
+    circuit: Circuit, network: Network, in_use: Iterable[WireStudy]
+) -> Iterator[BodyReturn]:
+    """Every bond of a bar or consumer that no conductor leads back from to a bank's negative.
+
+    in_use: the bonds that carry a current, as wires.
+    """
+    posts = {Terminal(name, "", "negative") for name in network.battery_side.banks}
+    for wire in in_use:
+        bond, tied = circuit.plan.bonds[wire.name], circuit.ends.bonds[wire.name]
+        near = Walk([tied], lambda here: (w for w in circuit.ways(here) if not _is_body(w[1])))
+        current = network.consumed_through(bond)
+        if current is not None and posts.isdisjoint(near):
+            yield BodyReturn(wire, str(bond.to), current, tied.component)
+
+
+def _is_body(terminal: Terminal) -> bool:
+    return terminal.component in COMMON
 
 
 def body_returns(

@@ -18,6 +18,7 @@ from weakref import proxy
 from wattproof.circuit import Circuit, Conductor, Part, Passage, Terminal, other_end
 from wattproof.circuit.groups import Groups
 from wattproof.kept import KeptEach, kept
+from wattproof.plan.power import Controller
 from wattproof.plan.together import on_at_once
 from wattproof.plan.wiring import Bond
 from wattproof.record import record
@@ -126,6 +127,12 @@ class Lasting:
     def through_bond(self, bond: Bond) -> Value | None:
         """The largest lasting current (A) that a bond alone brings back; None where it has none."""
         return self._largest(bond, None, False, False, "")
+
+    def consumed_through(self, bond: Bond) -> Value | None:
+        """What of that consumers draw (A), vehicle chargers left out; None for nothing."""
+        found = self._case(self._all).consumed(bond)
+        words = f"what consumers draw through {bond.name}"
+        return largest(found).named(f"I({bond.name})", words, "A") if found else None
 
     def brief(self, part: Carrier) -> Brief | None:
         """What of the current of a part lasts, where the rest runs for minutes; None without.
@@ -398,6 +405,12 @@ class _Case:
     def runs_of(self, part: Carrier) -> list[Value]:
         """How long (s) each thing of short duty runs whose current passes."""
         return [share.port.lasts for share in self._shares(part) if share.port.lasts is not None]
+
+    def consumed(self, part: Carrier) -> list[Value]:
+        """What consumers draw through a part, each way where they do (A)."""
+        drawn = [s for s in self._shares(part) if not isinstance(s.port.component, Controller)]
+        ways = (self._one_way(part, drawn, sign, "draw", False) for sign in SIGNS)
+        return [amps for amps in ways if amps is not None]
 
     def both_ways(
         self, part: Carrier, kind: Kind | None, rated: bool, steady: bool

@@ -52,6 +52,10 @@ class Network:
         """The same of a bond that alone brings a current back; None where it brings none."""
         return self._lasting.through_bond(bond)
 
+    def consumed_through(self, bond: Bond) -> Value | None:
+        """What of that consumers draw, vehicle chargers left out; None for nothing."""
+        return self._lasting.consumed_through(bond)
+
     def brief(self, part: Conductor | Passage | Bond) -> Brief | None:
         """What of it lasts, where the rest runs for minutes; None where nothing does."""
         return self._lasting.brief(part)
