@@ -108,10 +108,13 @@ def _parts(told: Any, deep: int) -> str:
 
 
 def _asked(told: object, name: str) -> object:
-    """What is asked of no more than some of its kind is left out of the others."""
+    """What is asked of no more than some of its kind is left out of the others.
+
+    So is what hangs on the length of a bond, which need not tell it.
+    """
     try:
         return getattr(told, name)
-    except IndexError:
+    except (IndexError, AttributeError):
         return None
 
 
