@@ -15,6 +15,7 @@ from wattproof.plan.converting import Converter
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Controller, Inverter, Load
 from wattproof.plan.terminals import POLES, output_port
+from wattproof.quantities import Quantity
 from wattproof.record import record
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.battery.bank import BankStudy
@@ -59,7 +60,7 @@ class Path:
             for other in self.wires
             if own.isdisjoint(part.pole for part in other.conductors)
             and other.size == wire.size
-            and other.length.number == wire.length.number
+            and _metres(other) == _metres(wire)
         )
         return wire, *beside
 
@@ -104,6 +105,12 @@ class Path:
             return self.share
         words = f"drop from {self.origin} to {self.target} by the body's own formula, as a share"
         return (drop / self.volts).named(f"ΔUbody/U({self.origin}→{self.target})", words, "%")
+
+
+def _metres(wire: WireStudy) -> float | None:
+    """The length of a wire (m); None of a bond that does not tell it."""
+    length: Quantity | None = wire.wire.length
+    return None if length is None else length.value
 
 
 def array_path(array: ArrayStudy, wires: dict[str, WireStudy]) -> Path | None:
