@@ -753,7 +753,7 @@ def meant_word(word: str, words: tuple[str, ...]) -> str:
     return UNCLEAR.get(plain, "") if "agm" in words else ""
 
 
-def terminal_meant(word: str) -> str:
+def solar_input_meant(word: str) -> str:
     """What to do about a terminal of an inverter that is none; empty where nobody can tell."""
     is_solar = re.match("(pv|solar|mppt|panel|sun|array|string)", word.lower()) is not None
     return _ONE_CASE if is_solar else ""
@@ -825,7 +825,7 @@ def meant(model: str, key: str, block: Block, fitting: Collection[str]) -> str:
         return "write `places`"
     instead = ELSEWHERE.get(model, {}).get(plain, "") or _anywhere(model, plain)
     if not instead and model in ("Inverter", "InverterCharger"):
-        return terminal_meant(plain)
+        return solar_input_meant(plain)
     if instead is _MODULES and (held := block[Text(key)]) and _is_family(held):
         return _LABELS
     return instead

@@ -137,9 +137,9 @@ def resolve(reference: Text, components: dict[str, Named], *, arriving: bool = T
     if pole and not meant and {POLE_WORDS.get(word, pole) for word in rest} != {pole}:
         instead = f"write {' or '.join(f'`{name}.{each}`' for each in POLES)}: it is of one pole"
     if isinstance(component, Inverter):
-        from wattproof.plan.hints import terminal_meant  # of what is wrong only
+        from wattproof.plan.hints import solar_input_meant  # of what is wrong only
 
-        instead = terminal_meant(rest[0]) or instead
+        instead = solar_input_meant(rest[0]) or instead
     raise Mistake(f"`{name}` has no terminal `{'.'.join(rest)}`", instead, reference.place)
 
 
