@@ -357,3 +357,18 @@ def test_a_misspelt_season_is_told_where_it_stands() -> None:
     load = "loads: {lamp: {power: 5 W}}\n"
     [problem] = problems_of(PLAN + energy + load)
     assert (problem.instead, "`wintr`" in problem.message) == ("write `winter`", True)
+
+
+@pytest.mark.parametrize("word", ["ground", "gnd", "frame"])
+def test_what_means_the_body_is_answered_with_what_it_may_be(word: str) -> None:
+    text = PLAN.replace("  home-run:", f"  tie: {{from: house.negative, to: {word}, cable: c6, "
+                        "length: 1 m}\n  home-run:")  # fmt: skip
+    [problem] = problems_of(text)
+    assert all(f"`{each}`" in problem.instead for each in ("chassis", "water", "earth"))
+
+
+@pytest.mark.parametrize(("word", "meant"), [("OPzS", "flooded"), ("OPzV", "gel")])
+def test_a_letter_code_of_lead_batteries_is_the_kind_that_it_is(word: str, meant: str) -> None:
+    """Trade facts, from memory: tubular cells with liquid acid, and closed ones with gel."""
+    [problem] = problems_of(PLAN.replace("chemistry: agm", f"chemistry: {word}"))
+    assert f"write `{meant}`" in problem.instead

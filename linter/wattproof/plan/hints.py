@@ -630,7 +630,10 @@ _LITHIUM: Final = (
 
 WORDS: Final[Mapping[str, str]] = {
     **dict.fromkeys(("lifepo4", "lifepo", "lfp", "lithium-iron"), "lithium-iron-phosphate"),
-    **dict.fromkeys(("wet", "fla", "wet-cell", "flooded-lead", "flooded-lead-acid"), "flooded"),
+    **dict.fromkeys(
+        ("wet", "fla", "wet-cell", "flooded-lead", "flooded-lead-acid", "opzs"), "flooded"
+    ),
+    "opzv": "gel",
     **dict.fromkeys(
         (
             "van",
@@ -751,6 +754,17 @@ def meant_word(word: str, words: tuple[str, ...]) -> str:
     if "mppt" in words and plain in ("microinverter", "micro-inverter", "grid-tie", "inverter"):
         return _NO_PART
     return UNCLEAR.get(plain, "") if "agm" in words else ""
+
+
+def common_meant(name: str) -> str:
+    """What to write for a word that means the body or the earth; empty for another."""
+    words = ("ground", "gnd", "body", "frame", "mass", "masse", "car-body", "bodywork", "hull")
+    if name.lower() not in words:
+        return ""
+    return (
+        "write `chassis` where the body or frame of a vehicle is meant, `water` on a boat, "
+        "`earth` at a cabin"
+    )
 
 
 def solar_input_meant(word: str) -> str:

@@ -113,8 +113,11 @@ def resolve(reference: Text, components: dict[str, Named], *, arriving: bool = T
             raise Mistake(f"`{name}` has no ports", f"write `{name}`", reference.place)
         return Reached(name, "", "negative")
     if name not in components:
+        from wattproof.plan.hints import common_meant  # of what is wrong only
+
         meant = _meant(reference, components)
         instead = f"write `{meant}`" if meant else "declare it, or check the name"
+        instead = common_meant(name) or instead
         raise Mistake(f"there is no component `{name}`", instead, reference.place)
     component = components[name]
     known = ports(component)
