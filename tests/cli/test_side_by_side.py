@@ -92,7 +92,10 @@ def test_an_interrupted_call_ends_at_once_and_says_nothing(tmp_path: Path) -> No
         stderr=subprocess.PIPE,
         start_new_session=True,
     )
-    time.sleep(1.0)
+    born = Path(f"/proc/{running.pid}/task/{running.pid}/children")
+    until = time.monotonic() + 30.0
+    while not born.read_text() and time.monotonic() < until:
+        time.sleep(0.01)
     os.killpg(running.pid, signal.SIGINT)
-    said, complained = running.communicate(timeout=10)
+    said, complained = running.communicate(timeout=30)
     assert (running.returncode, said, complained) == (130, b"", b"")

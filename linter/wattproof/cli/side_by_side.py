@@ -103,20 +103,22 @@ def _forked(work: _Work, paths: Sequence[str], others: list[Connection]) -> Iter
     fork = get_context("fork")
     received, sent = fork.Pipe(duplex=False)
     process = fork.Process(target=_send, args=(work, paths, sent, [*others, received]), daemon=True)
-    process.start()
-    sent.close()
     try:
+        held = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+        process.start()  # what interrupts this process does not reach that one: this one ends it
+        signal.pthread_sigmask(signal.SIG_SETMASK, held)
+        sent.close()
         with received:
             yield received
     finally:
-        process.kill()
-        process.join()
+        if process.pid is not None:
+            process.kill()
+            process.join()
 
 
 def _send(work: _Work, paths: Sequence[str], end: Connection, foreign: list[Connection]) -> None:
     for other in foreign:  # held open here they would keep a process from ending that none hears
         other.close()
-    signal.signal(signal.SIGINT, signal.SIG_IGN)  # the process that asked ends this one
     try:
         for path in paths:
             end.send((*work.of(path), files_read()))
