@@ -83,6 +83,11 @@ def test_standard_input_is_read_by_the_process_that_has_it(
     assert "typed.yaml: FIX FIRST" in done.stdout.decode()
 
 
+def heed_interruptions() -> None:
+    """What a shell starts in the background is born deaf to them, and so is all that it starts."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+
 def test_an_interrupted_call_ends_at_once_and_says_nothing(tmp_path: Path) -> None:
     at = folder(tmp_path, **{f"plan-{n}": FAULTY for n in range(300)})
     running = subprocess.Popen(
@@ -91,6 +96,7 @@ def test_an_interrupted_call_ends_at_once_and_says_nothing(tmp_path: Path) -> No
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         start_new_session=True,
+        preexec_fn=heed_interruptions,
     )
     born = Path(f"/proc/{running.pid}/task/{running.pid}/children")
     until = time.monotonic() + 30.0
