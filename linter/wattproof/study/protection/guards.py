@@ -204,25 +204,34 @@ def let_through(ahead: Iterable[Passage], end: Terminal, circuit: Circuit) -> De
     What draws and what only charges do not add up: the one current comes from the banks, the other
     goes to them. end: where the element is fed.
     """
+    devices = tuple(ahead)
+    if len(devices) < 2:
+        return devices
+    away = frozenset(devices)
+    near = circuit.walk(end, passes=lambda part: part not in away)
     draws: list[Passage] = []
     gives: list[Passage] = []
-    for device in ahead:
-        (gives if _only_gives(device, end, circuit) else draws).append(device)
+    for device in devices:
+        (gives if _only_gives(device, near, end, circuit) else draws).append(device)
     return tuple(max((draws, gives), key=lambda devices: sum(map(amps_of, devices))))
 
 
-def _only_gives(device: Passage, end: Terminal, circuit: Circuit) -> bool:
-    """True for a device behind which sources lie that charge, and nothing that draws."""
-    walks = [circuit.walk(t, passes=lambda p: p is not device) for t in (device.start, device.end)]
-    beyond = [walk for walk in walks if end not in walk]
-    if len(beyond) != 1:
+def _only_gives(
+    device: Passage, near: Walk[Terminal, Part], end: Terminal, circuit: Circuit
+) -> bool:
+    """True for a device behind which sources lie that charge, and nothing that draws.
+
+    near: what is joined to the end where current comes from without passing such a device.
+    """
+    far = [terminal for terminal in (device.start, device.end) if terminal not in near]
+    behind = circuit.walk(*far, passes=lambda part: part is not device)
+    if len(far) != 1 or end in behind:
         return False
-    [behind] = beyond
-    fed = {inside.start for inside in circuit.insides if inside.end in circuit.around}
     parts = [(here, circuit.components.get(here.component)) for here in behind]
-    sources = [here for here, part in parts if _gives(here, part)]
+    sources = {here for here, part in parts if _gives(here, part)}
     draws = any(isinstance(part, (*ENDS, Converter)) for here, part in parts if here not in sources)
-    return bool(sources) and not draws and fed.isdisjoint(sources)
+    onward = (inside.start for inside in circuit.insides if inside.end in circuit.around)
+    return bool(sources) and not draws and sources.isdisjoint(onward)
 
 
 def _gives(here: Terminal, component: Named | None) -> bool:
