@@ -9,9 +9,8 @@ from typing import Final
 from wattproof.circuit import Circuit, Terminal
 from wattproof.plan.converting import Converter
 from wattproof.plan.fields import Named
-from wattproof.plan.power import Charger, Controller
+from wattproof.plan.power import Charger, Controller, is_alternator
 from wattproof.plan.starting import Starter
-from wattproof.plan.terminals import POLES
 from wattproof.record import record
 from wattproof.study.assumptions.batteries import NO_CHARGE_VOLTAGE
 from wattproof.study.assumptions.rows import PRACTICE
@@ -155,39 +154,37 @@ def without_way_back(
     A starter is bolted to the same engine, and its negative wire is a tie (common practice).
     """
     tied = {name for ground in grounds for name in ground.banks}
-    starters = (Terminal(name, "", "negative") for name in circuit.plan.starters)
-    engine = {circuit.nets.net(minus) for minus in starters if minus in circuit.around}
+    starters = circuit.plan.starters
+    alternators = {n: c for n, c in circuit.plan.chargers.items() if is_alternator(c)}
+    on_engines: dict[str, Charger | Starter] = {**starters, **alternators}
     told: set[str] = set()
-    for charger in circuit.plan.chargers.values():
-        plus, minus = (Terminal(charger.name, "", pole) for pole in POLES)
-        if charger.kind == "alternator" and minus not in circuit.around:
-            for bank in battery_side.fed_by(plus):
-                post = circuit.nets.net(Terminal(bank.parts[-1].name, "", "negative"))
-                if post not in engine and tied.isdisjoint(part.name for part in bank.parts):
-                    told.add(bank.name)
-                    yield NoWayBack(charger, bank, battery_side.output(charger))
-    wired = {**circuit.plan.starters, **_of_engines(circuit)}
-    ends = (Terminal(name, "", "negative") for name in wired)
-    engine |= {circuit.nets.net(minus) for minus in ends if minus in circuit.around}
-    for name, starter in circuit.plan.starters.items():
-        plus, minus = (Terminal(name, "", pole) for pole in POLES)
-        for bank in battery_side.fed_by(plus) if minus not in circuit.around else ():
-            post = circuit.nets.net(Terminal(bank.parts[-1].name, "", "negative"))
-            is_tied = post in engine or not tied.isdisjoint(part.name for part in bank.parts)
-            if not is_tied and bank.name not in told:
-                amps = declared(starter.current, f"I({name})", f"current of {name}")
-                yield NoWayBack(starter, bank, amps)
+    for parts, beside in ((alternators, starters), (starters, on_engines)):
+        minuses = (Terminal(name, "", "negative") for name in beside)
+        engine = {circuit.nets.net(minus) for minus in minuses if minus in circuit.around}
+        found = [
+            NoWayBack(part, bank, _through(part, battery_side))
+            for name, part in parts.items()
+            if Terminal(name, "", "negative") not in circuit.around
+            for bank in battery_side.fed_by(Terminal(name, "", "positive"))
+            if bank.name not in told
+            and circuit.nets.net(Terminal(bank.parts[-1].name, "", "negative")) not in engine
+            and tied.isdisjoint(pack.name for pack in bank.parts)
+        ]
+        yield from found
+        told.update(each.bank.name for each in found)
 
 
-def _of_engines(circuit: Circuit) -> dict[str, Charger]:
-    """Alternators, which are bolted to an engine as its starter is."""
-    return {n: c for n, c in circuit.plan.chargers.items() if c.kind == "alternator"}
+def _through(part: Charger | Starter, battery_side: BatterySide) -> Value:
+    """What an alternator gives, or a starter draws (A)."""
+    if isinstance(part, Starter):
+        return declared(part.current, f"I({part.name})", f"current of {part.name}")
+    return battery_side.output(part)
 
 
 def _alternators(circuit: Circuit) -> dict[Terminal, list[Charger]]:
     groups: dict[Terminal, list[Charger]] = {}
     for charger in circuit.plan.chargers.values():
-        if charger.kind == "alternator":
+        if is_alternator(charger):
             net = circuit.nets.net(Terminal(charger.name, "", "positive"))
             groups.setdefault(net, []).append(charger)
     return groups
@@ -257,33 +254,33 @@ def wrong_inputs(battery_side: BatterySide, circuit: Circuit) -> Iterator[WrongI
     converter that gives a starting battery the little which keeps it full.
     """
     net = circuit.nets.net
-    alternators = [c for c in circuit.plan.chargers.values() if c.kind == "alternator"]
-    for charger, into, out in _pumps(battery_side, circuit):
+    alternators = [c for c in circuit.plan.chargers.values() if is_alternator(c)]
+    charging = {str(c.name) for c in charging_converters(battery_side, circuit)}
+    for charger, into, out in _pumps(circuit):
         start, end = (Terminal(str(charger.name), port, "positive") for port in (into, out))
+        is_converter = isinstance(charger, Converter)
+        if start not in circuit.around or (is_converter and charger.name not in charging):
+            continue
         charged = circuit.joined_in_use(end)
         if not charged.isdisjoint(circuit.joined_in_use(start)):
             banks = (Terminal(name, "", "positive") for name in battery_side.banks)
             itself = tuple(battery_side.banks[t.component] for t in banks if t in charged)
-            if isinstance(charger, Controller):
+            if not is_converter:
                 yield WrongInput(charger, into, out, itself, None)
             continue
-        given = battery_side.output(charger).number
-        if isinstance(charger, Converter) and given <= KEEPS_FULL:
+        if is_converter and battery_side.output(charger).number <= KEEPS_FULL:
             continue
         ends = [(a, Terminal(a.name, "", "positive")) for a in alternators]
         if not any(net(t) == net(start) for _, t in ends):
             yield from (WrongInput(charger, into, out, (), a) for a, t in ends if t in charged)
 
 
-def _pumps(
-    battery_side: BatterySide, circuit: Circuit
-) -> Iterator[tuple[Controller | Converter, str, str]]:
-    """What charges one bank from another's alternator, its input and its output, where wired."""
-    for charger, into in _between_banks(battery_side, circuit):
-        out = "output" if isinstance(charger, Converter) else "battery"
-        drawing = isinstance(charger, Converter) or charger.kind == "vehicle-charger"
-        if drawing and Terminal(str(charger.name), into, "positive") in circuit.around:
-            yield charger, into, out
+def _pumps(circuit: Circuit) -> Iterator[tuple[Controller | Converter, str, str]]:
+    """What may pump from one battery to another, with its input and its output."""
+    for charger in circuit.plan.controllers.values():
+        if charger.kind == "vehicle-charger":
+            yield charger, "alternator", "battery"
+    yield from ((c, "input", "output") for c in circuit.plan.converters.values())
 
 
 def rings(circuit: Circuit) -> Iterator[Ring]:
@@ -291,18 +288,13 @@ def rings(circuit: Circuit) -> Iterator[Ring]:
 
     What only a switch joins, and two that never work at once, do not count; a main switch does.
     """
-    plan = circuit.plan
-    chargers = [c for c in plan.controllers.values() if c.kind == "vehicle-charger"]
     pumps = [
         (
             pump,
             circuit.joined_in_use(Terminal(str(pump.name), into, "positive")),
             circuit.joined_in_use(Terminal(str(pump.name), out, "positive")),
         )
-        for pump, into, out in (
-            *((c, "alternator", "battery") for c in chargers),
-            *((c, "input", "output") for c in plan.converters.values()),
-        )
+        for pump, into, out in _pumps(circuit)
     ]
     for pump, from_here, out in pumps:
         if isinstance(pump, Converter) and not out.isdisjoint(from_here):
