@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wattproof.circuit.elements import Conductor, Element, Passage, Source, Terminal, marks_of
-from wattproof.circuit.ends import Ends
+from wattproof.circuit.ends import Ends, WireEnds
 from wattproof.kept import unnoted
 from wattproof.plan.array import String
 from wattproof.plan.devices import Device
@@ -27,10 +27,7 @@ class Elements:
         self.problems: list[Problem] = []
         self.ends = Ends(plan)
         self._devices: dict[str, Device] = plan.in_the_way
-        self._wires_at: dict[str, list[Wire]] = {}
-        for wire in plan.wires.values():
-            for name in set(wire.components):
-                self._wires_at.setdefault(name, []).append(wire)
+        self._wires_at = self.ends.wires_at
         self._modules = 0
         self._joined = {**self._plugged_straight_in(), **self._linking_bars()}
         for one, other in self._negatives_passed_by().items():
@@ -81,16 +78,23 @@ class Elements:
     def _is_link(self, bar: str) -> bool:
         far: dict[str, str | None] = {}
         for wire in self._wires_at.get(bar, ()):
-            try:
-                start, end, _ = self.ends.of_wire(wire)
-            except Mistake:
+            ends = self._drawn(wire)
+            if ends is None:
                 return False
+            start, end, _ = ends
             here, there = (start, end) if start.component == bar else (end, start)
             if here.pole or wire.pole or there.component not in self.plan.batteries:
                 return False
             far[there.component] = there.pole
         wires = len(self._wires_at.get(bar, ()))
         return wires == len(far) == 2 and set(far.values()) == set(POLES)
+
+    def _drawn(self, wire: Wire) -> WireEnds | None:
+        """What a wire leads to; None where that is wrong, which is told where it is built."""
+        try:
+            return self.ends.of_wire(wire)
+        except Mistake:
+            return None
 
     def _wired_to(self, name: str) -> set[str]:
         """Components at the other end of the wires that end at this one."""
@@ -218,11 +222,8 @@ class Elements:
     def _breaks_positive(self, name: str) -> bool:
         """False for a device that only negative conductors lead to."""
         for wire in self._wires_at.get(name, ()):
-            try:
-                poles = self.ends.of_wire(wire).poles
-            except Mistake:  # which is told where the wire is built
-                return True
-            if any(pair != ("negative", "negative") for pair in poles):
+            ends = self._drawn(wire)
+            if ends is None or any(pair != ("negative", "negative") for pair in ends.poles):
                 return True
         return False
 
@@ -230,10 +231,10 @@ class Elements:
         """The poles at the two sides of a device in the link of a row of batteries in series."""
         met: dict[str, str] = {}
         for wire in self._wires_at.get(name, ()):
-            try:
-                start, to, poles = self.ends.of_wire(wire)
-            except Mistake:  # which is told where the wire is built
+            ends = self._drawn(wire)
+            if ends is None:
                 return None
+            start, to, poles = ends
             here, there = (start, to) if start.component == name else (to, start)
             if len(poles) > 1 or there.component not in self.plan.batteries or here.port in met:
                 return None

@@ -71,6 +71,15 @@ class Ends:
         self.components: dict[str, Named] = by_name(plan)
         self._wires: KeptEach[str, WireEnds] = KeptEach()
 
+    @kept
+    def wires_at(self) -> dict[str, list[Wire]]:
+        """The wires that end at each component, by its name."""
+        found: dict[str, list[Wire]] = {}
+        for wire in self._plan.wires.values():
+            for name in set(wire.components):
+                found.setdefault(name, []).append(wire)
+        return found
+
     def of_wire(self, wire: Wire) -> WireEnds:
         """Those of a wire."""
         return self._wires.of(wire.name, lambda: self._of_wire(wire))
@@ -116,10 +125,9 @@ class Ends:
             for name in listed
         )
         for joint, each in self._listed_in.items():
-            wires = [w for w in self._plan.wires.values() if joint in w.components]
             met = {pole for r in each if (pole := r.pole)}
             brought = {r.component for r in each}
-            for wire in wires:
+            for wire in self.wires_at.get(joint, ()):
                 start, to, poles = self._as_drawn(wire)
                 far = to.component if start.component == joint else start.component
                 brought.add(far)

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Mapping
 from typing import TypeAlias
 
 from wattproof.circuit.elements import Conductor, Element, Source, Terminal
 from wattproof.plan.converting import Converter
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Controller
+from wattproof.plan.terminals import POLES
 from wattproof.source import Problem
+from wattproof.words import quoted
 
 Reach: TypeAlias = tuple[Collection[Terminal], Collection[Element]]
 """Terminals and elements that a side leads to."""
@@ -39,17 +41,14 @@ def exchanged_controller(
     return Problem(controller.at, message, instead)
 
 
-def exchanged_converter(
-    converter: Converter, input_meets: Iterable[str], output_meets: Iterable[str]
-) -> Problem:
-    """A converter of which each side is on the voltage of the other. meets: what is on a side."""
+def exchanged_converter(converter: Converter, at_input: str, at_output: str) -> Problem:
+    """A converter of which each side is on the voltage of the other. at_: what is on a side."""
     name = converter.name
-    there, here = next(iter(input_meets)), next(iter(output_meets))
     message = (
         f"the sides of `{name}` are exchanged: its input ({converter.input_nominal}) is on "
-        f"`{there}`, and its output ({converter.output_nominal}) on `{here}`"
+        f"`{at_input}`, and its output ({converter.output_nominal}) on `{at_output}`"
     )
-    instead = f"lead `{name}.input` to `{here}`, and `{name}.output` to `{there}`"
+    instead = f"lead `{name}.input` to `{at_output}`, and `{name}.output` to `{at_input}`"
     return Problem(converter.at, message, instead)
 
 
@@ -64,6 +63,6 @@ def _string(side: Reach) -> str | None:
 
 def _named(controller: Controller, port: str, around: Mapping[Terminal, list[Element]]) -> str:
     """The wires at a port."""
-    at = (Terminal(str(controller.name), port, pole) for pole in ("positive", "negative"))
+    at = (Terminal(str(controller.name), port, pole) for pole in POLES)
     wires = (e.wire.name for t in at for e in around.get(t, ()) if isinstance(e, Conductor))
-    return " and ".join(f"`{name}`" for name in dict.fromkeys(wires))
+    return quoted(dict.fromkeys(wires))

@@ -319,13 +319,13 @@ def _exchanged(
             continue
         told = {"input": component.input_nominal, "output": component.output_nominal}
         classes = {port: nominal_class(volts.value) for port, volts in told.items()}
-        meets: dict[str, list[str]] = {}
+        meets: dict[str, str] = {}
         for port, other in (("input", "output"), ("output", "input")):
             plus, minus = (nets.net(Terminal(name, port, pole)) for pole in POLES)
             beside = [each for each in joined.get((plus, minus), ()) if each[0] is not component]
             fits = [nominal_class(volts) == classes[other] for _, _, volts in beside]
             if beside and all(fits) and classes["input"] != classes["output"]:
-                meets[port] = [str(each[0].name) for each in beside]
+                meets[port] = str(beside[0][0].name)
         if len(meets) == 2:
             yield exchanged_converter(component, meets["input"], meets["output"])
 
