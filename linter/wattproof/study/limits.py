@@ -16,6 +16,10 @@ LEAST_SPREAD: Final = 0.05
 """Share by which one string may lie under another like it before that is told; common practice."""
 
 
+DEADLY: Final = 120.0
+"""Direct voltage (V) above which a touch can kill (IEC 60364-4-41 414)."""
+
+
 VEHICLE_SYSTEMS: Final = {12.0: 16.0, 14.0: 16.0, 24.0: 32.0, 28.0: 32.0}
 """Marks (V) that name the system of a vehicle that a part is made for, and what such a system may
 reach while it charges (V); ISO 16750-2, from memory."""

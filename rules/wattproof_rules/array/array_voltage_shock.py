@@ -9,7 +9,7 @@ from wattproof.rule import Clause, Edit, Observation, Remedy, option, record, ru
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.array.strings import StringStudy
-from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.limits import DEADLY, exceeds, margin_below
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -37,7 +37,7 @@ DRY = 60.0
 class Limits:
     """What a project may set."""
 
-    volts: float = option(120.0, "Direct voltage (V) from which a touch can kill.")
+    volts: float = option(DEADLY, "Direct voltage (V) from which a touch can kill.")
 
 
 @rule(

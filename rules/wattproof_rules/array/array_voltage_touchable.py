@@ -11,7 +11,7 @@ from wattproof.study.array import ON_A_ROOF
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.array.connectors import Touched
 from wattproof.study.array.strings import StringStudy
-from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.limits import DEADLY, exceeds, margin_below
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -62,7 +62,7 @@ class Limits:
     dry: float = option(
         60.0, "Direct voltage (V) from which contacts must be out of reach in dry places."
     )
-    shock: float = option(120.0, "Direct voltage (V) from which another rule warns of shock.")
+    shock: float = option(DEADLY, "Direct voltage (V) from which another rule warns of shock.")
 
 
 @rule(

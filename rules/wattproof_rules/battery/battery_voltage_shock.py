@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from wattproof.rule import Clause, Edit, Observation, option, record, rule, warning
 from wattproof.study import Study
-from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.limits import DEADLY, exceeds, margin_below
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -52,7 +52,7 @@ class Limits:
     """What a project may set."""
 
     guarded: float = option(60.0, "Voltage (V) above which all live parts are covered.")
-    deadly: float = option(120.0, "Voltage (V) from which a touch can kill.")
+    deadly: float = option(DEADLY, "Voltage (V) from which a touch can kill.")
 
 
 @rule(

@@ -10,6 +10,7 @@ from wattproof.remedies.proposals import switch_before
 from wattproof.rule import Clause, Edit, Located, Observation, Remedy, rule
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.limits import DEADLY
 from wattproof.words import quoted
 from wattproof.working import Value, largest, total
 from wattproof_rules.plans import plan
@@ -46,8 +47,6 @@ BASIS = {
 
 TOUCHABLE = 60.0
 """DC voltage (V) up to which a touch is taken to be harmless in the dry (IEC 60364-4-41 414)."""
-DEADLY = 120.0
-"""DC voltage (V) above which a touch can kill (IEC 60364-4-41 414)."""
 UNPLUGGED = 15.0
 """Current (A) that pulling a connector breaks with hardly an arc, at such a voltage (common
 practice)."""

@@ -9,6 +9,7 @@ from wattproof.rule import Clause, Edit, Observation, Remedy, notice, rule
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.battery.bank import BankStudy
+from wattproof.study.limits import DEADLY
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -26,9 +27,6 @@ BASIS = {
         verified=True,
     ),
 }
-
-DEADLY = 120.0
-"""DC voltage (V) above which a touch can kill (IEC 60364-4-41 414)."""
 
 MORE = """\
 switches:
