@@ -346,9 +346,10 @@ def _is_added(number: str, unit: str) -> bool:
     return more is not None and "±" not in unit and float(more[1]) >= 0.5 * float(number)
 
 
-def is_quantity(text: Text) -> bool:
-    """Whether a text is a value of any dimension."""
-    return any(_readable(_normal(text), text, (dimension,)) for dimension in DIMENSIONS.values())
+def is_quantity(text: Text, *dimensions: str) -> bool:
+    """Whether a text is a value of one of some dimensions; of any where none is named."""
+    names = dimensions or DIMENSIONS
+    return any(_readable(_normal(text), text, (DIMENSIONS[name],)) for name in names)
 
 
 class _NoValue(Mistake):

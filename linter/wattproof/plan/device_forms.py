@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from wattproof.quantities import Mistake, read_quantity
+from wattproof.quantities import is_quantity
 from wattproof.source import Block, Items, Node, Text
 
 NAMING: Final = ("name", "device", "fuse", "breaker", "switch", "type", "id")
@@ -96,8 +96,4 @@ def _form(name: str, end: str, distance: str) -> str:
 
 
 def _is_distance(text: str, at: Text) -> bool:
-    try:
-        read_quantity(Text.at(text, at.place), "distance")
-    except Mistake:
-        return False
-    return True
+    return is_quantity(Text.at(text, at.place), "distance")

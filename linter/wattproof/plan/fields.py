@@ -144,28 +144,12 @@ def no_entries() -> list[Any]:
     return []
 
 
-_NOT_KNOWN: Final = frozenset(
-    (
-        *(
-            "null",
-            "none",
-            "nil",
-            "n/a",
-            "na",
-            "n.a.",
-            "tbd",
-            "tba",
-            "todo",
-            "tbc",
-            "?",
-            "??",
-            "???",
-        ),
-        *("-", "--", "xxx", "not known", "no idea", "dunno", "unbekannt", "inconnu", "unknown?"),
-        *("don't know", "not sure", "unclear", "undefined", "nothing", "unk", "to be decided"),
-        *("to be determined", "desconocido", "onbekend", "..."),
-    )
-)
+_NOT_KNOWN: Final = frozenset((
+    "null", "none", "nil", "n/a", "na", "n.a.", "tbd", "tba", "todo", "tbc", "?", "??", "???",
+    "-", "--", "xxx", "...", "unknown?", "not known", "no idea", "dunno", "don't know", "not sure",
+    "unclear", "undefined", "nothing", "unk", "to be decided", "to be determined",
+    "unbekannt", "inconnu", "desconocido", "onbekend",
+))  # fmt: skip
 """What people write where they know nothing."""
 
 
@@ -308,6 +292,11 @@ _ONE_END: Final = "name one; what else it is joined to takes a wire of its own"
 class NoReference(Mistake):
     """A text that names no component or terminal as it is spelt; what is meant hangs on names."""
 
+    def __init__(self, text: Text, instead: str) -> None:
+        message = f"`{text}` does not name a component or a terminal of one"
+        super().__init__(message, instead, text.place)
+        self.written = str(text)
+
 
 def read_reference(node: Any) -> Text:
     """A component, or a terminal of one. Raises Mistake."""
@@ -320,9 +309,8 @@ def read_reference(node: Any) -> Text:
         if is_not_known(text):
             instead = "write what it is joined to: a component, or a terminal of one"
             raise Mistake(f"`{text}` names nothing", instead, text.place)
-        message = f"`{text}` does not name a component or a terminal of one"
         meant = _as_reference(text) or "name`, `name.port` or `name.port.negative"
-        raise NoReference(message, f"write `{meant}`", text.place)
+        raise NoReference(text, f"write `{meant}`")
     return text
 
 

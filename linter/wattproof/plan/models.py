@@ -35,7 +35,7 @@ from wattproof.source import (
     Problem,
     Text,
 )
-from wattproof.words import enumerated
+from wattproof.words import quoted
 
 MAX_NAMES = 10_000
 MOST_TRIED = 200
@@ -57,7 +57,7 @@ class ModelReader:
     """Fills models from blocks of one kind of file, and collects what is wrong with them.
 
     unreadable: names that are declared but could not be read. misnamed: problems of what names no
-    component as it is spelt. wired: False once something could
+    component as it is spelt, each with what is written there. wired: False once something could
     not be read that says what is joined to what.
     """
 
@@ -65,7 +65,7 @@ class ModelReader:
         self.kind = kind
         self.problems: list[Problem] = []
         self.unreadable: set[str] = set()
-        self.misnamed: list[Problem] = []
+        self.misnamed: list[tuple[Problem, str]] = []
         self.wired = True
         self.names = 0
 
@@ -94,19 +94,16 @@ class ModelReader:
         """
         known = _keys_of(model)
         for key in [key for key in block if key not in known]:
-            many = len(self.problems) > MOST_TRIED
-            fitting = frozenset(known) if many else _fitting(model, block[key])
-            elsewhere = owners(str(key)) if not spelt_alike(key, known) else ()
-            near = nearest(key, [each for each in known if each in fitting], alike=1.0)
-            near = None if elsewhere else near
             from wattproof.plan.hints import meant  # of what is wrong only
 
+            many = len(self.problems) > MOST_TRIED
+            fitting = frozenset(known) if many else _fitting(model, block[key])
             same = spelt_alike(key, known)
-            if (
-                near
-                and is_slip(key, near, 0.9)
-                and (model.__name__ != "Plan" or isinstance(block[key], Block))
-            ):
+            elsewhere = () if same else owners(str(key))
+            may_be = [] if elsewhere else [each for each in known if each in fitting]
+            near = nearest(key, may_be, alike=1.0)
+            is_section = model.__name__ != "Plan" or isinstance(block[key], Block)
+            if near and is_section and is_slip(key, near, 0.9):
                 same = near
             hint = f"write `{same}`" if same else meant(model.__name__, key, block, fitting)
             instead = hint or (f"write `{near}`" if near else "")
@@ -115,10 +112,9 @@ class ModelReader:
                 instead = f"`{sure}` says that, and stands here already: keep one of the two"
             if not instead and (empty := _empty_above(key, block)):
                 instead = f"indent it by two spaces more than `{empty}`, if it belongs there"
-            if not instead and elsewhere:
-                instead = f"it is told of {enumerated(f'`{each}`' for each in elsewhere)}; "
-            if not hint and not near and "indent" not in instead and sure not in block:
-                instead += f"the keys here are {', '.join(known)}"
+            if not instead:
+                whose = f"it is told of {quoted(elsewhere)}; " if elsewhere else ""
+                instead = f"{whose}the keys here are {', '.join(known)}"
             self.problems.append(Problem(key.place, f"{what} has no key `{key}`", instead))
             self.wired = self.wired and model.__name__ not in _WIRED
             if sure in known and sure not in block and (hint or is_slip(key, sure)):
@@ -307,8 +303,9 @@ class ModelReader:
                 if key not in lost:
                     problem = _problem(model, detail, values, what, place)
                     self.problems.append(problem)
-                    if isinstance(detail.get("ctx", {}).get("error"), NoReference):
-                        self.misnamed.append(problem)
+                    mistake = detail.get("ctx", {}).get("error")
+                    if isinstance(mistake, NoReference):
+                        self.misnamed.append((problem, mistake.written))
                 lost.add(key)
         self.wired = self.wired and not lost & _JOINS and "" not in lost
         try:

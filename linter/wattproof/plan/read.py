@@ -67,9 +67,9 @@ def read_plan(path: str, *, shown_as: str | None = None, text: str | None = None
         )
         reader.wired = reader.wired and reader.all_sheets_read and not joined
         reader.problems += [*joined, *other_problems(plan, reader.unreadable)]
-        for problem in reader.misnamed:
+        for problem, written in reader.misnamed:
             reader.problems.remove(problem)
-            reader.problems.append(by_names(problem, plan))
+            reader.problems.append(by_names(problem, written, plan))
     return Read(plan, tuple(sorted(set(reader.problems))), reader.wired)
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator
 
 from wattproof.plan.bonding import FrameBond
@@ -38,9 +37,8 @@ def joining_problems(
         for name, problem in _unknown_sheets(plan):
             if name not in unreadable:
                 yield _of_its_kind(problem, name, plan)
-    for problem in terminal_problems(plan, unreadable):
-        found = re.fullmatch("there is no (component|device) `([^`]+)`", problem.message)
-        yield _of_its_kind(problem, found[2], plan) if found else problem
+    for name, problem in terminal_problems(plan, unreadable):
+        yield _of_its_kind(problem, name, plan) if name else problem
 
 
 def other_problems(plan: Plan, unreadable: set[str]) -> Iterator[Problem]:

@@ -116,8 +116,8 @@ def resolve(reference: Text, components: dict[str, Named], *, arriving: bool = T
         from wattproof.plan.hints import common_meant  # of what is wrong only
 
         meant = _meant(reference, components)
-        instead = f"write `{meant}`" if meant else "declare it, or check the name"
-        instead = common_meant(name) or instead
+        instead = common_meant(name) or (f"write `{meant}`" if meant else "")
+        instead = instead or "declare it, or check the name"
         raise Mistake(f"there is no component `{name}`", instead, reference.place)
     component = components[name]
     known = ports(component)
@@ -131,19 +131,35 @@ def resolve(reference: Text, components: dict[str, Named], *, arriving: bool = T
         raise Mistake(
             f"`{name}` has several terminals", f"write one of {', '.join(named)}", reference.place
         )
-    meant = _meant(reference, components)
-    instead = f"write `{meant}`" if meant else f"write one of {', '.join(named)}"
-    if len(named) == 1 and not meant:
-        instead = f"write {named[0]}"
-        if not pole and not _SAYS_NOTHING.fullmatch(rest[0]):
-            instead += f", or `{name}.positive` or `{name}.negative` for one pole of it"
-    if pole and not meant and {POLE_WORDS.get(word, pole) for word in rest} != {pole}:
-        instead = f"write {' or '.join(f'`{name}.{each}`' for each in POLES)}: it is of one pole"
-    if isinstance(component, Inverter):
-        from wattproof.plan.hints import solar_input_meant  # of what is wrong only
-
-        instead = solar_input_meant(rest[0]) or instead
+    instead = _instead_of(reference, rest, pole, named, components)
     raise Mistake(f"`{name}` has no terminal `{'.'.join(rest)}`", instead, reference.place)
+
+
+def _instead_of(
+    reference: str,
+    rest: list[str],
+    pole: str | None,
+    named: list[str],
+    components: Mapping[str, Named],
+) -> str:
+    """What to write for a terminal that a component has not.
+
+    rest, pole: what is written behind its name. named: those that it has.
+    """
+    from wattproof.plan.hints import solar_input_meant  # of what is wrong only
+
+    name = component_of(reference)
+    if isinstance(components[name], Inverter) and (solar := solar_input_meant(rest[0])):
+        return solar
+    if meant := _meant(reference, components):
+        return f"write `{meant}`"
+    if pole and {POLE_WORDS.get(word, pole) for word in rest} != {pole}:
+        return f"write {' or '.join(f'`{name}.{each}`' for each in POLES)}: it is of one pole"
+    if len(named) > 1:
+        return f"write one of {', '.join(named)}"
+    if pole or _SAYS_NOTHING.fullmatch(rest[0]):
+        return f"write {named[0]}"
+    return f"write {named[0]}, or `{name}.positive` or `{name}.negative` for one pole of it"
 
 
 _SAYS_NOTHING: Final = re.compile(
@@ -160,10 +176,9 @@ def _meant(reference: str, components: Mapping[str, Named]) -> str:
     return terminal_meant(reference, {**dict.fromkeys(COMMON, ("",)), **known})
 
 
-def by_names(problem: Problem, plan: Plan) -> Problem:
+def by_names(problem: Problem, written: str, plan: Plan) -> Problem:
     """What is said of a text that names nothing as it is spelt, with what the names tell."""
-    written = re.search("`([^`]+)` does not name", problem.message)
-    meant = _meant(written[1], by_name(plan)) if written else ""
+    meant = _meant(written, by_name(plan))
     return problem._replace(instead=f"write `{meant}`") if meant else problem
 
 
@@ -187,10 +202,11 @@ def wire_poles(wire: Wire, start: Reached, end: Reached) -> list[tuple[str, str]
     return [(first, last)]
 
 
-def terminal_problems(plan: Plan, unreadable: set[str]) -> Iterator[Problem]:
+def terminal_problems(plan: Plan, unreadable: set[str]) -> Iterator[tuple[str, Problem]]:
     """References of wires, joints, bonds, arresters and readings that lead to nothing.
 
-    unreadable: names of components that are declared but could not be read.
+    Each with the name that nothing has, empty where another thing is wrong. unreadable: names of
+    components that are declared but could not be read.
     """
     known = by_name(plan)
     for reference, arriving in _references(plan):
@@ -201,7 +217,10 @@ def terminal_problems(plan: Plan, unreadable: set[str]) -> Iterator[Problem]:
         except Mistake as mistake:
             instead = _by_the_other_end(plan, reference, reference, known)
             instead = instead or _of_another_name(plan, reference, known) or mistake.instead
-            yield Problem(mistake.place or reference.place, mistake.message, instead)
+            name = component_of(reference)
+            missing = "" if name in known or name in COMMON else name
+            place = mistake.place or reference.place
+            yield missing, Problem(place, mistake.message, instead)
     placed: dict[str, str] = {}
     for wire in plan.wires.values():
         for inline in wire.inline:
@@ -211,16 +230,16 @@ def terminal_problems(plan: Plan, unreadable: set[str]) -> Iterator[Problem]:
         for twice in sorted({r for r in joins if joins.count(r) > 1}):
             last = [r for r in joins if r == twice][-1]
             message = f"`{combiner.name}` names `{twice}` twice"
-            yield Problem(last.place, message, "name each once; delete it, or name another")
+            yield "", Problem(last.place, message, "name each once; delete it, or name another")
     for reference, _ in _joined(plan):
         device = component_of(reference)
         if device in placed:
-            yield Problem(
-                reference.place,
-                f"`{device}` sits in wire `{placed[device]}`, so nothing else can end at it",
+            message = f"`{device}` sits in wire `{placed[device]}`, so nothing else can end at it"
+            instead = (
                 f"end `{placed[device]}` at it and begin another wire there, or branch off at a "
-                "busbar",
+                "busbar"
             )
+            yield "", Problem(reference.place, message, instead)
 
 
 def _of_another_name(plan: Plan, reference: Text, known: dict[str, Named]) -> str:
@@ -342,7 +361,7 @@ def _joined(plan: Plan) -> Iterator[tuple[Text, bool]]:
 
 def _inline_problems(
     device: Text, wire: Wire, known: dict[str, Named], placed: dict[str, str], unreadable: set[str]
-) -> Iterator[Problem]:
+) -> Iterator[tuple[str, Problem]]:
     if device in unreadable:
         return
     component = known.get(device)
@@ -352,12 +371,12 @@ def _inline_problems(
 
         instead = f"write `{near}`" if near else device_meant(device)
         instead = instead or "declare it under `fuses`, `breakers` or `switches`"
-        yield Problem(device.place, f"there is no device `{device}`", instead)
+        yield device, Problem(device.place, f"there is no device `{device}`", instead)
     elif not is_in_the_way(component):
         message = f"`{device}` is not a fuse, breaker or switch and cannot sit in a wire"
-        yield Problem(device.place, message, "end one wire at it and begin another there")
+        yield "", Problem(device.place, message, "end one wire at it and begin another there")
     elif device in placed:
         message = f"`{device}` already sits in wire `{placed[device]}`"
-        yield Problem(device.place, message, "declare a device for each place")
+        yield "", Problem(device.place, message, "declare a device for each place")
     else:
         placed[device] = wire.name
