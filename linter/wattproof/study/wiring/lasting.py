@@ -139,7 +139,7 @@ class Lasting:
 
         Nor where as much of it lasts: what charges is then the most that it carries.
         """
-        if not any(port.lasts is not None for port in self.ports):
+        if not self._any_is_brief:
             return None
         if not isinstance(part, Bond) and part not in self.circuit.battery_side:
             return None
@@ -154,6 +154,11 @@ class Lasting:
         if steady is not None and whole is not None and not over(whole.number, steady.number):
             return None
         return Brief(steady if steady is not None else Value(0.0, "A"), largest(times))
+
+    @kept
+    def _any_is_brief(self) -> bool:
+        """Whether anything runs for minutes."""
+        return any(port.lasts is not None for port in self.ports)
 
     def when_cut_off(self, part: Part) -> tuple[CutOff, ...]:
         """What a part carries with each bank cut off in turn, where that is more than else."""
@@ -398,9 +403,7 @@ class _Case:
 
     def is_shared(self, part: Part) -> bool:
         """True where it carries a part of what some port gives or draws, and not all."""
-        return part in self.links and any(
-            SNAP < abs(flow.in_link(self.links[part])) < 1.0 - SNAP for flow in self.flows.values()
-        )
+        return any(SNAP < abs(share.amount) < 1.0 - SNAP for share in self._shares(part))
 
     def runs_of(self, part: Carrier) -> list[Value]:
         """How long (s) each thing of short duty runs whose current passes."""
@@ -422,7 +425,9 @@ class _Case:
 
     def drives(self, part: Carrier, component: str, sign: float) -> bool:
         """True where what a component gives or draws passes from start to end, or back."""
-        return any(s.port.name == component and sign * s.amount > SNAP for s in self._shares(part))
+        return bool(component) and any(
+            s.port.name == component and sign * s.amount > SNAP for s in self._shares(part)
+        )
 
     def _one_way(
         self, part: Carrier, shares: list[Share], sign: float, kind: Kind | None, rated: bool
@@ -454,10 +459,9 @@ class _Case:
 
     def carrying(self, flow: Flow) -> list[Conductor]:
         """Conductors that carry a share of what flows, not nothing and not all."""
-        pairs = zip(self.mesh.carrying, flow.amps, strict=True)
         return [
             link.key
-            for link, amps in pairs
+            for link, amps in flow.links()
             if isinstance(link.key, Conductor) and SNAP < abs(amps) < 1.0 - SNAP
         ]
 
@@ -469,8 +473,7 @@ class _Case:
 
     def ways_to(self, flow: Flow) -> list[Conductor]:
         """Conductors of some length that carry something of what flows."""
-        pairs = zip(self.mesh.carrying, flow.amps, strict=True)
-        keys = [link.key for link, amps in pairs if abs(amps) > SNAP]
+        keys = [link.key for link, amps in flow.links() if abs(amps) > SNAP]
         return [key for key in keys if isinstance(key, Conductor)]
 
     def _mesh(self, *, even: bool) -> Mesh:
@@ -525,8 +528,8 @@ class _Case:
         link = self.links.get(part)
         if link is None:
             return
-        for port, flow in self.flows.items():
-            amount = flow.in_link(link)
+        for port in self._led_through(part):
+            amount = self.flows[port].in_link(link)
             if abs(amount) < SNAP and port not in self._alone:
                 continue
             rounded = round(amount)
@@ -538,6 +541,23 @@ class _Case:
                 even = math.isclose(bent, amount, rel_tol=SNAP)
             sign = 1.0 if port.kind == "charge" else -1.0
             yield Share(port, sign * amount, even)
+
+    def _led_through(self, part: Carrier) -> list[Port]:
+        """Ports of whose current something may pass, and all that no bank is beside."""
+        passing = self._ports_through.get(part, [])
+        if not self._alone:
+            return passing
+        known = set(passing)
+        return [port for port in self.flows if port in known or port in self._alone]
+
+    @kept
+    def _ports_through(self) -> dict[object, list[Port]]:
+        """By what it passes: ports in whose flow something carries a current."""
+        found: dict[object, list[Port]] = {}
+        for port, flow in self.flows.items():
+            for key in (*(link.key for link, _ in flow.links()), *flow.in_joints):
+                found.setdefault(key, []).append(port)
+        return found
 
     def _added(
         self, part: Carrier, shares: list[Share], kind: Kind | None, rated: bool

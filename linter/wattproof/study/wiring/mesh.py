@@ -8,7 +8,7 @@ each then carries half.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Hashable, Iterable, Mapping
+from collections.abc import Hashable, Iterable, Iterator, Mapping
 from typing import Final, NamedTuple, TypeAlias
 
 from wattproof.circuit import Terminal
@@ -93,18 +93,18 @@ class Mesh:
         given: dict[int, float] = defaultdict(float)
         for terminal, led in injected.items():
             given[self._place[terminal]] += led
-        found = self._solver.voltages(given)
-        volts = [found[node] for node in range(self._size)]
-        amps = [(volts[a] - volts[b]) * siemens for a, b, siemens in self.ways]
-        return Flow(self, volts, amps, injected)
+        solved = self._solver.solve(given)
+        in_links = {k: amps for k, amps in solved.amps.items() if k < len(self.carrying)}
+        return Flow(self, solved.volts, in_links, injected)
 
     def index(self, link: Link) -> int:
         """The place of a link with resistance among those."""
         return self._index[id(link)]
 
-    def joint(self, link: Link) -> _Joint:
-        """The joint that a link without resistance belongs to."""
-        return self._joints[self._place[link.start]]
+    def joints_at(self, terminals: Iterable[Terminal]) -> list[_Joint]:
+        """The joints that some terminals are in, each once."""
+        nodes = dict.fromkeys(self._place[terminal] for terminal in terminals)
+        return [self._joints[node] for node in nodes if node in self._joints]
 
     def _found_islands(self) -> list[int]:
         """For each node the least of those that are joined with it."""
@@ -129,77 +129,81 @@ class Mesh:
         for link in self.links:
             if link.ohms <= 0.0:
                 inside.setdefault(self._place[link.start], []).append(link)
-        around: dict[int, list[Link | Cell]] = {node: [] for node in inside}
-        for link in self.carrying:
+        around: dict[int, dict[int, Link]] = {node: {} for node in inside}
+        for k, link in enumerate(self.carrying):
             for node in {self._place[link.start], self._place[link.end]} & inside.keys():
-                around[node].append(link)
+                around[node][k] = link
+        cells: dict[int, list[Cell]] = {node: [] for node in inside}
         for cell in self.cells:
             for node in {self._place[cell.positive], self._place[cell.negative]} & inside.keys():
-                around[node].append(cell)
-        return {node: _Joint(links, around[node]) for node, links in inside.items()}
+                cells[node].append(cell)
+        return {node: _Joint(own, around[node], cells[node]) for node, own in inside.items()}
 
 
 class _Joint:
-    """Terminals joined by links without resistance, and what ends at them."""
+    """Terminals joined by links without resistance, and what ends at them.
 
-    def __init__(self, links: list[Link], around: list[Link | Cell]) -> None:
+    around: links with resistance by their place in the mesh.
+    """
+
+    def __init__(self, links: list[Link], around: dict[int, Link], cells: list[Cell]) -> None:
         self.links = links
         self.around = around
+        self.cells = cells
         self.terminals = {t for link in links for t in (link.start, link.end)}
-        ends = [part.negative for part in around if isinstance(part, Cell)]
+        ends = [cell.negative for cell in cells]
         self._ground = next((t for t in ends if t in self.terminals), links[0].start)
-        number = {terminal: k for k, terminal in enumerate(sorted(self.terminals))}
-        self._ends = [(number[li.start], number[li.end]) for li in links]
-        self._number = number
+        self._number = {terminal: k for k, terminal in enumerate(sorted(self.terminals))}
 
     @kept
     def _solver(self) -> Eliminated[int]:
-        return Eliminated(((a, b, 1.0) for a, b in self._ends), [self._number[self._ground]])
+        number = self._number
+        ends = [(number[li.start], number[li.end], 1.0) for li in self.links]
+        return Eliminated(ends, [number[self._ground]])
 
     def currents(self, flow: Flow) -> dict[Key, float]:
-        """What each of its links carries (A) for what flows around it."""
+        """What each of its links carries (A) for what flows around it; none that carry nothing."""
+        given = self._given(flow)
+        if len(self.links) == 1:
+            [link] = self.links
+            amps = -given[link.end] if link.start == self._ground else given[link.start]
+            return {link.key: amps} if amps else {}
+        led = self._solver.solve({self._number[t]: amps for t, amps in given.items()})
+        return {self.links[k].key: amps for k, amps in led.amps.items()}
+
+    def _given(self, flow: Flow) -> dict[Terminal, float]:
+        """What is led into each of its terminals (A)."""
         given: dict[Terminal, float] = defaultdict(float)
-        for terminal, amps in flow.injected.items():
-            if terminal in self.terminals:
-                given[terminal] += amps
-        for part in self.around:
-            if isinstance(part, Cell):
-                amps, into, out = flow.through(part), part.positive, part.negative
-            else:
-                amps, into, out = flow.in_link(part), part.end, part.start
+        for terminal in self.terminals & flow.injected.keys():
+            given[terminal] += flow.injected[terminal]
+        near = sorted(self.around.keys() & flow.amps.keys())
+        led = [(self.around[k].start, self.around[k].end, flow.amps[k]) for k in near]
+        led += [(cell.negative, cell.positive, flow.through(cell)) for cell in self.cells]
+        for out, into, amps in led:
             if into in self.terminals:
                 given[into] += amps
             if out in self.terminals:
                 given[out] -= amps
-        if len(self.links) == 1:
-            [link] = self.links
-            from_end = link.start == self._ground
-            amps = -given[link.end] if from_end else given[link.start]
-            return {link.key: amps}
-        volts = self._solver.voltages({self._number[t]: amps for t, amps in given.items()})
-        return {
-            li.key: volts[a] - volts[b] for li, (a, b) in zip(self.links, self._ends, strict=True)
-        }
+        return given
 
 
 class Flow:
-    """Voltages (V) at the nodes of a mesh against the ground of each island, and currents (A).
+    """Voltages (V) against the ground of each island, and currents (A).
 
-    amps: of each link with resistance, in the order of `mesh.carrying`.
+    amps: of links with resistance, by their place in `mesh.carrying`; none that carry nothing.
     """
 
     def __init__(
         self,
         mesh: Mesh,
-        volts: list[float],
-        amps: list[float],
+        volts: Mapping[int, float],
+        amps: dict[int, float],
         injected: Mapping[Terminal, float],
     ) -> None:
         self.mesh = mesh
         self.amps = amps
         self._volts = volts
         self.injected = injected
-        self._inside: dict[int, dict[Key, float]] = {}
 
     def volts(self, terminal: Terminal) -> float:
         """Voltage of a terminal."""
@@ -213,11 +217,23 @@ class Flow:
         """What comes out of the positive of a bank without an emf (A)."""
         return -self.across(cell) / cell.ohms
 
+    def links(self) -> Iterator[tuple[Link, float]]:
+        """The links with resistance that carry something, with that (A)."""
+        return ((self.mesh.carrying[k], amps) for k, amps in self.amps.items())
+
     def in_link(self, link: Link) -> float:
         """What a link carries from its start to its end (A)."""
         if link.ohms > 0.0:
-            return self.amps[self.mesh.index(link)]
-        joint = self.mesh.joint(link)
-        if id(joint) not in self._inside:
-            self._inside[id(joint)] = joint.currents(self)
-        return self._inside[id(joint)][link.key]
+            return self.amps.get(self.mesh.index(link), 0.0)
+        return self.in_joints.get(link.key, 0.0)
+
+    @kept
+    def in_joints(self) -> dict[Key, float]:
+        """What links without resistance carry (A), by what they are; none that carry nothing."""
+        near = {end: None for link, _ in self.links() for end in (link.start, link.end)}
+        near |= dict.fromkeys(end for end in self.injected if end in self.mesh)
+        near |= {post: None for cell in self.mesh.cells for post in (cell.positive, cell.negative)}
+        found: dict[Key, float] = {}
+        for joint in self.mesh.joints_at(near):
+            found |= joint.currents(self)
+        return found

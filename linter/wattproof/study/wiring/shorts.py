@@ -378,7 +378,7 @@ class Shorts:
         """Resistances (Ω) that a current flows through, inside banks first, with its share."""
         cells = {cell.name: cell for cell in self._mesh.cells}
         found = [(self.inside.resistance(b), flow.through(cells[b.name])) for b in banks]
-        for link, share in zip(self._mesh.carrying, flow.amps, strict=True):
+        for link, share in flow.links():
             if abs(share) > SNAP and isinstance(link.key, tuple):
                 part, metres = link.key
                 found.append((self._cold(part.name, metres), share))
