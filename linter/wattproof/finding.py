@@ -27,6 +27,8 @@ _GRAVITY: Final[dict[Hazard, int]] = {
     "lost-energy": 2,
     "legal": 3,
 }
+_MARGIN_DIGITS: Final = 9
+"""Digits of a margin by which findings are put in order."""
 
 
 class Located(Protocol):
@@ -229,7 +231,8 @@ class Finding(NamedTuple):
         """Errors first, fire before loss, certain before likely, then how far past the limit.
 
         What likely burns stands before what certainly wastes. A shock that does not kill stands
-        after what burns and what destroys.
+        after what burns and what destroys. Margins that differ in their last digits are the same:
+        those hang on the order in which a network is solved.
         """
         harmless = self.hazard == "shock" and not self.deadly
         return (
@@ -238,7 +241,7 @@ class Finding(NamedTuple):
             VERDICTS.index(self.verdict),
             not self.deadly,
             self.hazard == "shock",
-            self.margin if self.margin is not None else -math.inf,
+            round(self.margin, _MARGIN_DIGITS) if self.margin is not None else -math.inf,
             HAZARDS.index(self.hazard),
         )
 

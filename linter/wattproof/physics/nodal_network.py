@@ -115,21 +115,22 @@ class Eliminated(Generic[Node]):
         return around, ground
 
     def _eliminate(self, around: dict[Node, dict[Node, float]], ground: dict[Node, float]) -> None:
-        waiting = [(len(row), node) for node, row in around.items()]
+        def neighbours_of(node: Node) -> int:
+            return len(around[node]) + (ground.get(node, 0.0) > 0.0)
+
+        waiting = [(neighbours_of(node), node) for node in around]
         heapify(waiting)
         while waiting:
             count, node = heappop(waiting)
-            row = around.get(node)
-            if row is None or len(row) != count:
+            if node not in around or neighbours_of(node) != count:
                 continue  # gone, or among the waiting with another count as well
-            del around[node]
-            neighbours = tuple(row.items())
-            whole = ground[node] + sum(siemens for _, siemens in neighbours)
+            neighbours = tuple(around.pop(node).items())
+            to_ground = ground.get(node, 0.0)
+            whole = to_ground + sum(siemens for _, siemens in neighbours)
             if not whole > 0.0:
                 raise SingularSystem(f"{node}: no conductor leads from here to the ground")
             shares = tuple((other, siemens / whole) for other, siemens in neighbours)
             self._steps.append(_Step(node, shares, 1.0 / whole))
-            to_ground = ground[node]
             for place, (one, siemens) in enumerate(neighbours):
                 own = around[one]
                 del own[node]
@@ -138,7 +139,7 @@ class Eliminated(Generic[Node]):
                     own[other] += siemens * (further / whole)
                     around[other][one] = own[other]
             for one, _ in neighbours:
-                heappush(waiting, (len(around[one]), one))
+                heappush(waiting, (neighbours_of(one), one))
 
     def _by_first_eliminated(self) -> dict[Node, list[int]]:
         """Places of conductances by the end that was eliminated first.

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence, Set
 from functools import cache, partial
 from itertools import combinations
 from typing import Final
 
 from wattproof.circuit import Circuit, Source, Terminal
+from wattproof.circuit.groups import Groups
 from wattproof.circuit.walk import reached
+from wattproof.kept import kept
 from wattproof.plan.array import String
 from wattproof.plan.converting import Converter
 from wattproof.plan.fields import Named
@@ -93,23 +95,23 @@ class _Ways:
         inputs: bool = False,
         cases: bool = True,
     ):
-        self._beside: dict[Terminal, set[Terminal]] = {}
-        self._onward: dict[Terminal, set[Terminal]] = {}
+        self._beside: Groups[Terminal] = Groups()
+        self._onward: list[tuple[Terminal, Terminal]] = []
         shut = set(COMMON) - set(over)
         for element in circuit.elements:
             start, end = element.start, element.end
             if not isinstance(element, Source) and shut.isdisjoint(
                 (start.component, end.component)
             ):
-                self._join(start, end)
+                self._beside.join(start, end)
         for bond in circuit.plan.bonds.values():
             if bond.to in over:
-                self._join(circuit.ends.bonds[bond.name], Terminal(bond.to, "", "negative"))
+                self._beside.join(circuit.ends.bonds[bond.name], Terminal(bond.to, "", "negative"))
         if set(BODY) <= set(over):
-            self._join(*(Terminal(each, "", "negative") for each in BODY))
+            self._beside.join(*(Terminal(each, "", "negative") for each in BODY))
         for inside in circuit.insides:
             if not inside.converts:
-                self._join(inside.start, inside.end)
+                self._beside.join(inside.start, inside.end)
         for name, component in battery_side.components.items():
             self._through(name, component, inputs, cases)
 
@@ -121,33 +123,46 @@ class _Ways:
             shut = shut if cases else (*shut, *_FAR_SIDES)
             first, *rest = (port for port in ports(component) if port not in shut)
             for port in rest:
-                self._join(Terminal(name, first, pole), Terminal(name, port, pole))
+                self._beside.join(Terminal(name, first, pole), Terminal(name, port, pole))
         if isinstance(component, Battery):
-            plus, minus = (Terminal(name, "", pole) for pole in ("positive", "negative"))
-            self._onward.setdefault(plus, set()).add(minus)
+            self._onward.append((Terminal(name, "", "positive"), Terminal(name, "", "negative")))
         elif cases and isinstance(component, Controller | Charger):
             for port in ports(component):
                 if port in ("", "output", "load"):
                     plus, minus = (Terminal(name, port, p) for p in ("positive", "negative"))
-                    self._onward.setdefault(plus, set()).add(minus)
+                    self._onward.append((plus, minus))
 
-    def _join(self, one: Terminal, other: Terminal) -> None:
-        self._beside.setdefault(one, set()).add(other)
-        self._beside.setdefault(other, set()).add(one)
+    @kept
+    def _members(self) -> dict[Terminal, frozenset[Terminal]]:
+        """What is joined, by the terminal that stands for it."""
+        found: dict[Terminal, list[Terminal]] = {}
+        for terminal in self._beside:
+            found.setdefault(self._beside.of(terminal), []).append(terminal)
+        return {group: frozenset(terminals) for group, terminals in found.items()}
 
-    def joined(self, start: Terminal) -> set[Terminal]:
+    @kept
+    def _sources(self) -> dict[Terminal, list[tuple[str, Terminal]]]:
+        """Batteries and other sources by the group of their positive, with that of their negative."""
+        found: dict[Terminal, list[tuple[str, Terminal]]] = {}
+        for plus, minus in self._onward:
+            led = (plus.component, self._beside.of(minus))
+            found.setdefault(self._beside.of(plus), []).append(led)
+        return found
+
+    def joined(self, start: Terminal) -> frozenset[Terminal]:
         """What conductors join to a terminal, itself among it."""
-        return reached([start], lambda here: self._beside.get(here, ()))
+        return self._members.get(self._beside.of(start)) or frozenset((start,))
 
-    def reached(self, start: Terminal, *, without: str) -> set[Terminal]:
-        """The same, and what lies behind batteries and other sources, from plus to minus."""
+    def lead(self, start: Terminal, end: Terminal, *, without: str) -> bool:
+        """Whether conductors, and sources from plus to minus, lead from one terminal to another.
+
+        without: a component that is no source on the way.
+        """
 
         def onward(here: Terminal) -> Iterator[Terminal]:
-            yield from self._beside.get(here, ())
-            if here.component != without:
-                yield from self._onward.get(here, ())
+            return (minus for name, minus in self._sources.get(here, ()) if name != without)
 
-        return reached([start], onward)
+        return self._beside.of(end) in reached([self._beside.of(start)], onward)
 
 
 def _ways(circuit: Circuit, battery_side: BatterySide) -> Callable[..., _Ways]:
@@ -165,6 +180,13 @@ def not_closed(circuit: Circuit, battery_side: BatterySide) -> Iterator[NotClose
         return
     ways = _ways(circuit, battery_side)
     wired = ways(over=())
+    cases = [
+        each
+        for each in battery_side.components.values()
+        if isinstance(each, Converter | Controller)
+        and not each.isolated
+        and {*_FAR_SIDES}.intersection(ports(each))
+    ]
     for name, component in battery_side.components.items():
         for port in _ports(component):
             plus, minus = (Terminal(name, port, pole) for pole in ("positive", "negative"))
@@ -174,23 +196,21 @@ def not_closed(circuit: Circuit, battery_side: BatterySide) -> Iterator[NotClose
                 continue
             beside = wired.joined(plus)
             banks = _on(beside, "positive", battery_side)
-            fed = (
-                [] if banks else _outputs({t for t in beside if t.component != name}, battery_side)
-            )
+            fed = [] if banks else _outputs(beside, battery_side, without=name)
             if not (banks or fed):
                 continue
-            if minus in wired.reached(plus, without=name):
-                if banks and (cased := _through_a_case(component, banks, ways, battery_side)):
+            if wired.lead(plus, minus, without=name):
+                if cased := _through_a_case(component, banks, cases, ways, battery_side):
                     yield cased
                 continue
             home = Terminal(banks[0].name, "", "negative") if banks else fed[0][1]
             back = wired.joined(minus)
             through = entered = ""
-            if minus in ways(over=BODY).reached(plus, without=name):
+            if ways(over=BODY).lead(plus, minus, without=name):
                 through = "water" if circuit.plan.setting == "boat" else "chassis"
-            elif minus in ways(over=COMMON).reached(plus, without=name):
+            elif ways(over=COMMON).lead(plus, minus, without=name):
                 through = "earth"
-            elif minus in ways(over=COMMON, inputs=True).reached(plus, without=name):
+            elif ways(over=COMMON, inputs=True).lead(plus, minus, without=name):
                 entered = _entered(back | wired.joined(home), battery_side)
             if through and _led_to_the_body(back, circuit):
                 continue
@@ -203,6 +223,7 @@ def not_closed(circuit: Circuit, battery_side: BatterySide) -> Iterator[NotClose
 def _through_a_case(
     component: Named,
     banks: tuple[BankStudy, ...],
+    cases: Sequence[Converter | Controller],
     ways: Callable[..., _Ways],
     battery_side: BatterySide,
 ) -> NotClosed | None:
@@ -210,18 +231,11 @@ def _through_a_case(
 
     That joins the negatives of its two sides, for its own current.
     """
-    cases = [
-        each
-        for each in battery_side.components.values()
-        if isinstance(each, Converter | Controller)
-        and not each.isolated
-        and {*_FAR_SIDES}.intersection(ports(each))
-    ]
-    if not cases or not isinstance(component, Load | Inverter | Charger | Starter):
+    if not (banks and cases) or not isinstance(component, Load | Inverter | Charger | Starter):
         return None
     name = str(component.name)
     plus, minus = (Terminal(name, "", pole) for pole in ("positive", "negative"))
-    if minus in ways(over=COMMON, cases=False).reached(plus, without=name):
+    if ways(over=COMMON, cases=False).lead(plus, minus, without=name):
         return None
     amps = battery_side.exchanged(component, "", battery_side.drawn(component, ""))
     if isinstance(component, Starter):
@@ -274,7 +288,7 @@ def _posts(bank: BankStudy) -> tuple[Terminal, Terminal]:
     return Terminal(top, "", "positive"), Terminal(bottom, "", "negative")
 
 
-def _entered(terminals: set[Terminal], battery_side: BatterySide) -> str:
+def _entered(terminals: Set[Terminal], battery_side: BatterySide) -> str:
     """The controller whose solar input is on one of some terminals; empty where none is."""
     entered = (
         name
@@ -299,7 +313,7 @@ def _asks_for_negative(port: str) -> bool:
     return port == "alternator"
 
 
-def _led_to_the_body(back: set[Terminal], circuit: Circuit) -> bool:
+def _led_to_the_body(back: Set[Terminal], circuit: Circuit) -> bool:
     """True where a wire leads it to chassis, water or earth before any battery or source."""
     if any(terminal.component in circuit.plan.batteries for terminal in back):
         return False
@@ -308,20 +322,20 @@ def _led_to_the_body(back: set[Terminal], circuit: Circuit) -> bool:
 
 
 def _outputs(
-    terminals: set[Terminal], battery_side: BatterySide
+    terminals: Iterable[Terminal], battery_side: BatterySide, *, without: str
 ) -> list[tuple[Controller | Converter, Terminal]]:
-    """Converters and controllers that feed one of some terminals, and the negative of each."""
+    """Converters and controllers but one that feed some terminals, each with its negative."""
     found = [
         (
             battery_side.components.get(each.component),
             Terminal(each.component, each.port, "negative"),
         )
-        for each in sorted(terminals)
-        if each.port in ("output", "load") and each.pole == "positive"
+        for each in sorted(t for t in terminals if t.port in ("output", "load"))
+        if each.pole == "positive" and each.component != without
     ]
     return [(s, minus) for s, minus in found if isinstance(s, Controller | Converter)]
 
 
-def _on(terminals: set[Terminal], pole: str, battery_side: BatterySide) -> tuple[BankStudy, ...]:
+def _on(terminals: Set[Terminal], pole: str, battery_side: BatterySide) -> tuple[BankStudy, ...]:
     banks = battery_side.banks.items()
     return tuple(bank for name, bank in banks if Terminal(name, "", pole) in terminals)
