@@ -473,7 +473,7 @@ class Judge:
         own = min(inside, key=amps_of, default=None)
         if own is not None and amps_of(own) < lasting.number:
             limiting, lasting = (own,), device_rating(own)
-        own_positive = [g.rating.number for g in self.guards if g.wire.name == wire.name]
+        own_positive = self._ratings.get(wire.name, [])
         if own_positive and min(own_positive) >= lasting.number:
             return None  # its own positive is as thin and carries as much
         brings = self._bringing(plus, wire)
@@ -491,6 +491,14 @@ class Judge:
             return asked.answer("not allowed", "too large", limiting, why)
         why = f"{told_of(limiting, 'opens')}; {lasting} protects up to {most}"
         return asked.answer("cleared", None, limiting, why)
+
+    @kept
+    def _ratings(self) -> dict[str, list[float]]:
+        """What can flow for long in each stretch (A), by its wire."""
+        found: dict[str, list[float]] = {}
+        for guard in self.guards:
+            found.setdefault(guard.wire.name, []).append(guard.rating.number)
+        return found
 
     def _unfused(self, banks: Sequence[str]) -> bool:
         """True where one of some banks lacks its fuse."""

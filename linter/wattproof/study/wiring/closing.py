@@ -142,7 +142,7 @@ class _Ways:
 
     @kept
     def _sources(self) -> dict[Terminal, list[tuple[str, Terminal]]]:
-        """Batteries and other sources by the group of their positive, with that of their negative."""
+        """Batteries and other sources by the group of their positive, each with its negative's."""
         found: dict[Terminal, list[tuple[str, Terminal]]] = {}
         for plus, minus in self._onward:
             led = (plus.component, self._beside.of(minus))

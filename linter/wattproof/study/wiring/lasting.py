@@ -357,6 +357,10 @@ class _Case:
         self.links = {link.key: link for link in self.mesh.links}
         self.settled: dict[Port, Flow] = {}
         self._passing: KeptEach[Carrier, list[Share]] = KeptEach()
+        self._driving: KeptEach[Carrier, frozenset[tuple[str, float]]] = KeptEach()
+        self._both_ways: KeptEach[
+            tuple[Carrier, Kind | None, bool, bool], tuple[Value | None, Value | None]
+        ] = KeptEach()
 
     @kept
     def flows(self) -> dict[Port, Flow]:
@@ -419,15 +423,24 @@ class _Case:
         self, part: Carrier, kind: Kind | None, rated: bool, steady: bool
     ) -> tuple[Value | None, Value | None]:
         """The most that flows from its start to its end, and back (A)."""
-        shares = [s for s in self._shares(part) if not steady or s.port.lasts is None]
-        one, other = (self._one_way(part, shares, sign, kind, rated) for sign in SIGNS)
-        return one, other
+
+        def work_out() -> tuple[Value | None, Value | None]:
+            shares = [s for s in self._shares(part) if not steady or s.port.lasts is None]
+            one, other = (self._one_way(part, shares, sign, kind, rated) for sign in SIGNS)
+            return one, other
+
+        return self._both_ways.of((part, kind, rated, steady), work_out)
 
     def drives(self, part: Carrier, component: str, sign: float) -> bool:
         """True where what a component gives or draws passes from start to end, or back."""
-        return bool(component) and any(
-            s.port.name == component and sign * s.amount > SNAP for s in self._shares(part)
+        return bool(component) and (component, sign) in self._driving.of(
+            part, lambda: self._driven_through(part)
         )
+
+    def _driven_through(self, part: Carrier) -> frozenset[tuple[str, float]]:
+        """The components whose current passes a part, each with the way in which it does."""
+        shares = [s for s in self._shares(part) if abs(s.amount) > SNAP]
+        return frozenset((s.port.name, math.copysign(1.0, s.amount)) for s in shares)
 
     def _one_way(
         self, part: Carrier, shares: list[Share], sign: float, kind: Kind | None, rated: bool
