@@ -95,6 +95,21 @@ def reached(starts: Iterable[Node], onward: Callable[[Node], Iterable[Node]]) ->
     return set(Walk(starts, lambda node: ((None, there) for there in onward(node))))
 
 
+def parted(one: Node, other: Node, ways: Ways[Node, Way]) -> tuple[Node, set[Node]] | None:
+    """One of two nodes that does not lead to the other, with all that it leads to; else None.
+
+    Both are walked from in turn, so that the smaller side is walked over and no more.
+    """
+    sides = [(one, {one}, steps([one], ways)), (other, {other}, steps([other], ways))]
+    while one not in sides[1][1] and other not in sides[0][1]:
+        for start, known, walk in sides:
+            step = next(walk, None)
+            if step is None:
+                return start, known
+            known.add(step.there)
+    return None
+
+
 def cheapest(
     start: Node, end: Node, ways: Ways[Node, Way], cost: Callable[[Way], float]
 ) -> list[Way] | None:

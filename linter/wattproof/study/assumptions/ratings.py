@@ -3,11 +3,22 @@
 from __future__ import annotations
 
 from wattproof.circuit import Passage
+from wattproof.quantities import Quantity
 from wattproof.working import Value, declared
 
 
 def device_rating(passage: Passage) -> Value:
     """Rated current of an overcurrent device or switch (A)."""
+    name = passage.device.name
+    return declared(_rating(passage), f"In({name})", f"rating of {name}")
+
+
+def amps_of(passage: Passage) -> float:
+    """The same, without its working."""
+    return _rating(passage).value
+
+
+def _rating(passage: Passage) -> Quantity:
     device = passage.device
-    rating = getattr(device, "rating", None) or device.fuse  # type: ignore[union-attr]
-    return declared(rating, f"In({device.name})", f"rating of {device.name}")
+    rating: Quantity = getattr(device, "rating", None) or device.fuse  # type: ignore[union-attr]
+    return rating

@@ -25,12 +25,13 @@ from wattproof.circuit import (
     other_end,
 )
 from wattproof.circuit.groups import Groups
-from wattproof.circuit.walk import Walk, steps
+from wattproof.circuit.walk import parted, steps
 from wattproof.kept import kept
 from wattproof.plan.splitting import Selector
 from wattproof.record import record
-from wattproof.study.assumptions.ratings import device_rating
+from wattproof.study.assumptions.ratings import amps_of, device_rating
 from wattproof.study.battery.bank import BankStudy
+from wattproof.study.battery.least_cut import Mesh
 from wattproof.working import Value, tabled, total
 
 Devices: TypeAlias = tuple[Passage, ...]
@@ -88,6 +89,23 @@ class Reached:
     sides: tuple[Fed, ...]
 
 
+class _Passing(NamedTuple):
+    """An element, the end at which the walk came to it, and what led there."""
+
+    element: Part
+    here: Terminal
+    banks: tuple[BankStudy, ...]
+    passed: Devices
+    limiting: Devices
+
+
+class _Walked(NamedTuple):
+    """What a walk over a net passed, in its order, and what limits the current at each terminal."""
+
+    passings: list[_Passing]
+    limits: dict[Terminal, Devices]
+
+
 class PositiveNet:
     """All that is joined to the positive terminals of some banks.
 
@@ -100,18 +118,16 @@ class PositiveNet:
         self.banks = {Terminal(bank.name, "", "positive"): bank for bank in banks}
         self.mesh = self._mesh()
         self.is_bounded = len(self.mesh) > MAX_MESH
-        self._limits: dict[Terminal, Devices] = {}
 
     @kept
     def reached(self) -> tuple[Reached, ...]:
         """Every element, from the banks outwards."""
-        return tuple(self._walk())
+        return tuple(self._reached(passing) for passing in self._walked.passings)
 
-    @kept
+    @property
     def at(self) -> dict[Terminal, Devices]:
         """What limits for long the current into a short at each terminal that banks feed."""
-        assert self.reached is not None
-        return self._limits
+        return self._walked.limits
 
     def feeding(self, terminal: Terminal) -> frozenset[Conductor | Passage]:
         """What brings current to a terminal, and takes none away from it."""
@@ -122,19 +138,21 @@ class PositiveNet:
             and all(side.end != terminal for side in each.sides)
         )
 
-    def _walk(self) -> Iterator[Reached]:
+    @kept
+    def _walked(self) -> _Walked:
         used: set[Part] = set()
+        passings: list[_Passing] = []
         nearest: dict[Terminal, tuple[BankStudy, ...]] = {
             terminal: (bank,) for terminal, bank in self.banks.items()
         }
         devices: dict[Terminal, Devices] = dict.fromkeys(self.banks, ())
-        self._limits.update(devices)
+        limits = dict(devices)
         for here, element, there, first in steps(self.banks, self._onward):
-            banks, passed, limiting = nearest[here], devices[here], self._limits[here]
+            banks, passed, limiting = nearest[here], devices[here], limits[here]
             own, behind, beyond = banks, limiting, passed
             if element is not None and element not in used:
                 used.add(element)
-                yield self._reached(element, here, banks, passed, limiting)
+                passings.append(_Passing(element, here, banks, passed, limiting))
             if first:
                 if element in self.mesh:
                     behind, own = self._least_cut(there) or (), self._banks_at(there)
@@ -143,17 +161,12 @@ class PositiveNet:
                 if element is not None and is_overcurrent(element):
                     beyond = (*passed, element)
                 nearest[there] = (banks[0], *(b for b in own if b is not banks[0]))
-                devices[there], self._limits[there] = beyond, behind
+                devices[there], limits[there] = beyond, behind
+        return _Walked(passings, limits)
 
-    def _reached(
-        self,
-        element: Part,
-        here: Terminal,
-        banks: tuple[BankStudy, ...],
-        passed: Devices,
-        limiting: Devices,
-    ) -> Reached:
-        """An element that the way from the nearest bank comes to here."""
+    def _reached(self, passing: _Passing) -> Reached:
+        """An element that the way from the nearest bank comes to, and what feeds it."""
+        element, here, banks, passed, limiting = passing
         if element in self.mesh:
             sides = self._fed_ends(element)
             worst = max((fed.limiting for fed in sides), key=_sum_of_ratings, default=())
@@ -180,16 +193,41 @@ class PositiveNet:
     def _fed_ends(self, element: Conductor | Passage) -> tuple[Fed, ...]:
         """What limits the current into a short in an element of the mesh, from either end."""
         ends = (element.start, element.end)
-        cuts = [(e, cut) for e in ends if (cut := self._least_cut(e, element)) is not None]
-        banks_at = self._banks_at
-        return tuple(Fed(e, banks_at(e, {element}), cut, self.is_bounded) for e, cut in cuts)
+        cuts = [self._least_cut(end, element) for end in ends]
+        return tuple(
+            Fed(end, banks, cut, self.is_bounded)
+            for end, cut, banks in zip(ends, cuts, self._banks_behind(element), strict=True)
+            if cut is not None
+        )
 
-    def _banks_at(
-        self, target: Terminal, away: AbstractSet[Part | None] = frozenset()
-    ) -> tuple[BankStudy, ...]:
-        """The banks that reach a terminal of the mesh, some of its elements away."""
-        walk = self.circuit.walk(target, passes=lambda p: p in self.mesh and p not in away)
-        return tuple(bank for terminal, bank in self.banks.items() if terminal in walk)
+    def _banks_at(self, target: Terminal) -> tuple[BankStudy, ...]:
+        """The banks that reach a terminal over the mesh."""
+        here = self._islands.of(target)
+        return tuple(bank for t, bank in self.banks.items() if self._islands.of(t) == here)
+
+    @kept
+    def _islands(self) -> Groups[Terminal]:
+        """What the mesh joins."""
+        islands: Groups[Terminal] = Groups()
+        for element in self.mesh:
+            islands.join(element.start, element.end)
+        return islands
+
+    def _banks_behind(self, element: Part) -> list[tuple[BankStudy, ...]]:
+        """The banks that reach either end of an element of the mesh without it."""
+        whole = self._banks_at(element.start)
+        ends = (element.start, element.end)
+        found = parted(*ends, lambda here: self._in_mesh(here, {element}))
+        if found is None:
+            return [whole, whole]
+        end, behind = found
+        own = tuple(bank for t, bank in self.banks.items() if t in behind)
+        rest = tuple(bank for bank in whole if bank not in own)
+        return [own, rest] if end == element.start else [rest, own]
+
+    def _in_mesh(self, here: Terminal, away: AbstractSet[Part]) -> Iterator[tuple[Part, Terminal]]:
+        """The elements of the mesh at a terminal that are not away, each with its far end."""
+        return (w for w in self.circuit.ways(here) if w[0] in self.mesh and w[0] not in away)
 
     def _into(self, element: Conductor | Passage, end: Terminal) -> Devices:
         onward = [e for e in self.circuit.around.get(end, ()) if e is not element]
@@ -222,7 +260,7 @@ class PositiveNet:
         mesh that is too large, those that part all banks from everything. With selectors that
         never join their sides, what the worst of their positions lets through.
         """
-        cuts = [self._least_cut_of(target, {without} | away) for away in self._away]
+        cuts = [self._least_cut_of(target, away, without) for away in self._away]
         return max((c for c in cuts if c is not None), key=_sum_of_ratings, default=None)
 
     @kept
@@ -240,65 +278,21 @@ class PositiveNet:
             for led in product(*sides.values())
         )
 
-    def _least_cut_of(self, target: Terminal, away: AbstractSet[Part | None]) -> Devices | None:
+    def _least_cut_of(
+        self, target: Terminal, away: frozenset[Part], without: Part | None
+    ) -> Devices | None:
         """The same with some elements of the mesh away."""
-        groups, devices = _groups(self.mesh - away)
-        source, *others = self.banks
-        for other in others:
-            groups.join(other, source)
-        source = groups.of(source)
-        sink = groups.of(target)
-        if source == sink:
-            return ()
-        edges = [(groups.of(d.start), groups.of(d.end), d) for d in devices]
-        if self.is_bounded:
-            reached = bool(self._banks_at(target, away))
-            first = tuple(device for a, b, device in edges if (a == source) != (b == source))
-            return first if reached else None
-        room: dict[Terminal, dict[Terminal, float]] = {source: {}, sink: {}}
-        for a, b, device in edges:
-            rating = amps_of(device)
-            for x, y in ((a, b), (b, a)):
-                room.setdefault(x, {})
-                room[x][y] = room[x].get(y, 0.0) + rating
-        if sink not in _flooded(room, source, dry=-1.0):
-            return None
-        while sink in (near := _flooded(room, source)):
-            _fill(room, near.passed(sink))
-        return tuple(device for a, b, device in edges if (a in near) != (b in near))
+        mesh = self._devices.without(away, without)
+        if not self.is_bounded or mesh.is_before_all(target):
+            return mesh.cut(target)
+        gone = away if without is None else away | {without}
+        led = steps([target], lambda here: self._in_mesh(here, gone))
+        is_fed = target in self.banks or any(step.there in self.banks for step in led)
+        return mesh.first if is_fed else None
 
-
-def _groups(elements: Iterable[Part]) -> tuple[Groups[Terminal], list[Passage]]:
-    """What is joined by anything that does not open by itself, and the devices between."""
-    groups: Groups[Terminal] = Groups()
-    devices = []
-    for element in elements:
-        if is_overcurrent(element):
-            devices.append(element)
-        else:
-            groups.join(element.start, element.end)
-    return groups, sorted(devices, key=lambda d: str(d.name))
-
-
-def _flooded(
-    room: dict[Terminal, dict[Terminal, float]], source: Terminal, dry: float = 1e-9
-) -> Walk[Terminal, tuple[Terminal, Terminal]]:
-    """Groups that a further current from the source can reach."""
-
-    def onward(here: Terminal) -> Iterator[tuple[tuple[Terminal, Terminal], Terminal]]:
-        return (((here, there), there) for there, amps in room[here].items() if amps > dry)
-
-    return Walk([source], onward)
-
-
-def _fill(
-    room: dict[Terminal, dict[Terminal, float]], way: list[tuple[Terminal, Terminal]]
-) -> None:
-    """Send as much current as there is room for along the way just found."""
-    amps = min(room[a][b] for a, b in way)
-    for a, b in way:
-        room[a][b] -= amps
-        room[b][a] += amps
+    @kept
+    def _devices(self) -> Mesh:
+        return Mesh(self.mesh, self.banks)
 
 
 def rating_of(devices: Devices, words: str, name: str) -> Value:
@@ -309,11 +303,6 @@ def rating_of(devices: Devices, words: str, name: str) -> Value:
     if len(ratings) == 1:
         return ratings[0]
     return total(ratings).named(f"In({name})", words, "A")
-
-
-def amps_of(device: Passage) -> float:
-    """Rated current (A)."""
-    return device_rating(device).number
 
 
 def _sum_of_ratings(devices: Devices) -> float:

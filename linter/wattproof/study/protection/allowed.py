@@ -35,13 +35,12 @@ from wattproof.plan.terminals import COMMON, output_port
 from wattproof.record import record
 from wattproof.study.array.arrays import ArrayStudy, Inflow
 from wattproof.study.assumptions.devices import MANY_IN_RINGS
-from wattproof.study.assumptions.ratings import device_rating
+from wattproof.study.assumptions.ratings import amps_of, device_rating
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.positive_net import (
     Devices,
     Fed,
     PositiveNet,
-    amps_of,
     rating_of,
 )
 from wattproof.study.battery.side import BatterySide

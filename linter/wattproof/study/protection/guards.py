@@ -36,12 +36,12 @@ from wattproof.plan.starting import Starter
 from wattproof.plan.terminals import output_port
 from wattproof.record import record
 from wattproof.study.assumptions.batteries import LEAD
+from wattproof.study.assumptions.ratings import amps_of
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.positive_net import (
     Devices,
     Fed,
     PositiveNet,
-    amps_of,
     rating_of,
 )
 from wattproof.study.battery.side import BatterySide

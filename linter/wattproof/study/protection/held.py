@@ -25,10 +25,10 @@ from wattproof.plan.fields import Named
 from wattproof.plan.wiring import Wire
 from wattproof.record import record
 from wattproof.study.assumptions.cables import PLUG_BEHIND_FUSE
+from wattproof.study.assumptions.ratings import amps_of
 from wattproof.study.battery.positive_net import (
     Devices,
     PositiveNet,
-    amps_of,
     rating_of,
 )
 from wattproof.study.limits import exceeds
