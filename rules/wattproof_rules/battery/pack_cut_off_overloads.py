@@ -67,11 +67,12 @@ wires:
     faulty=Edit("port-fuse: {rating: 100 A", "port-fuse: {rating: 60 A"),
 )
 def pack_cut_off_overloads(study: Study) -> Iterator[Observation]:
+    packs = _packs(study)
     for device in study.wiring.devices.values():
         if device.side != "battery" or not device.is_overcurrent:
             continue
         cut = [c for p in device.passages for c in study.wiring.network.when_cut_off(p)]
-        worst = _worst([each for each in cut if _is_a_pack(each.name, study)])
+        worst = _worst([each for each in cut if each.name in packs])
         if worst is None or not exceeds(worst.current, device.rating):
             continue
         if device.is_overloaded:
@@ -108,13 +109,17 @@ def _worst(cut: list[CutOff]) -> CutOff | None:
     return max(cut, key=lambda each: each.current.number, default=None)
 
 
-def _is_a_pack(name: str, study: Study) -> bool:
-    """True unless only relays that close by voltage join it to others.
+def _packs(study: Study) -> frozenset[str]:
+    """Banks that are joined to others by more than relays that close by voltage.
 
-    Such a bank is one of its own: its consumers do not count on the others.
+    One that is not is a bank of its own: its consumers do not count on the others.
     """
-    joined = [j for j in study.battery.joined if name in (j.first.name, j.second.name)]
-    return any(j.switch is None or j.switch.closes_above is None for j in joined)
+    return frozenset(
+        name
+        for joined in study.battery.joined
+        if joined.switch is None or joined.switch.closes_above is None
+        for name in (joined.first.name, joined.second.name)
+    )
 
 
 def _larger_fuse(study: Study, device: DeviceStudy, current: Value) -> Remedy:

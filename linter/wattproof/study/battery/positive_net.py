@@ -202,8 +202,7 @@ class PositiveNet:
 
     def _banks_at(self, target: Terminal) -> tuple[BankStudy, ...]:
         """The banks that reach a terminal over the mesh."""
-        here = self._islands.of(target)
-        return tuple(bank for t, bank in self.banks.items() if self._islands.of(t) == here)
+        return self._banks_of_island.get(self._islands.of(target), ())
 
     @kept
     def _islands(self) -> Groups[Terminal]:
@@ -212,6 +211,14 @@ class PositiveNet:
         for element in self.mesh:
             islands.join(element.start, element.end)
         return islands
+
+    @kept
+    def _banks_of_island(self) -> dict[Terminal, tuple[BankStudy, ...]]:
+        found: dict[Terminal, tuple[BankStudy, ...]] = {}
+        for terminal, bank in self.banks.items():
+            island = self._islands.of(terminal)
+            found[island] = (*found.get(island, ()), bank)
+        return found
 
     def _banks_behind(self, element: Part) -> list[tuple[BankStudy, ...]]:
         """The banks that reach either end of an element of the mesh without it."""
