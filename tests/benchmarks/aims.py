@@ -22,7 +22,7 @@ from importlib.util import find_spec
 from pathlib import Path
 from typing import NamedTuple
 
-from growth import plan_text
+from growth import plan_text, text_of_loads
 
 ROOT = Path(__file__).parents[2]
 RUNS = 7
@@ -144,6 +144,16 @@ def large(bytecode: str, folder: Path, sizes: tuple[int, ...]) -> None:
             )
 
 
+def many_loads(bytecode: str, folder: Path, sizes: tuple[int, ...]) -> None:
+    """Loads on one bar, each with its fuse and its wire, in place of strings."""
+    for components in sizes:
+        plan = folder / f"loads-{components}.yaml"
+        plan.write_text(text_of_loads(components // 3), encoding="utf-8")
+        spent = run(PROGRAM, "check", str(plan), bytecode=bytecode)
+        told = f"{spent.seconds:.1f} s, {spent.memory:.0f} MB, {spent.written:.2f} MB of text"
+        print(f"check of {components:,} components, loads on a bar: {told}", flush=True)
+
+
 def main() -> None:
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
@@ -152,7 +162,9 @@ def main() -> None:
         cold(bytecode)
         report_of(bytecode, folder)
         many(bytecode, folder)
-        large(bytecode, folder, (100, 300, 1000, 4500) if "large" in sys.argv else (100, 300))
+        sizes = (100, 300, 1000, 4500) if "large" in sys.argv else (100, 300)
+        large(bytecode, folder, sizes)
+        many_loads(bytecode, folder, sizes)
 
 
 if __name__ == "__main__":

@@ -48,6 +48,24 @@ def plan_text(modules: int) -> str:
     return edited(("\nfuses:\n", f"\nfuses:\n{fuses}"), plan=text)
 
 
+def text_of_loads(loads: int) -> str:
+    """A plan of so many loads, each with its fuse and its own wire from one bar."""
+    wires = fuses = consumers = ""
+    for n in range(1, loads + 1):
+        wires += (
+            f"  feed-{n}: {{from: bar, to: lamp-{n}, cable: batt-8, length: {1 + n / 100:g} m, "
+        )
+        wires += f"inline: [f{n}]}}\n"
+        fuses += f"  f{n}: {{rating: 10 A, voltage: 58 V, style: bolt-down, dc: true}}\n"
+        consumers += f"  lamp-{n}: {{current: {0.1 + n / 10_000:g} A}}\n"
+    bar = "  main: {from: house, to: bar, cable: batt-8, length: 1 m, inline: [main-fuse]}\n"
+    fuses += "  main-fuse: {rating: 40 A, voltage: 58 V, style: bolt-down, dc: true}\n"
+    return edited(
+        ("\nfuses:\n", f"\nbusbars:\n  bar: {{rating: 100 A}}\nloads:\n{consumers}fuses:\n{fuses}"),
+        ("\nwires:\n", f"\nwires:\n{bar}{wires}"),
+    )
+
+
 class Steps:
     """The steps of one plan in their order; each uses what the ones before have made."""
 

@@ -68,15 +68,18 @@ def main_fuse_opens_first(study: Study, limits: Limits) -> Iterator[Observation]
             if (before, branch) in seen:
                 continue
             seen.add((before, branch))
-            if _serves_more(before, branch, study):
-                yield from _order(before, branch, limits, study)
+            if not _opens_later(before, branch, limits) and _serves_more(before, branch, study):
+                yield _order(before, branch, limits, study)
 
 
-def _order(before: Passage, branch: Passage, limits: Limits, study: Study) -> Iterator[Observation]:
+def _opens_later(before: Passage, branch: Passage, limits: Limits) -> bool:
+    """True where the first device is so much larger that the second opens before it."""
+    return exceeds(device_rating(before), limits.times * device_rating(branch))
+
+
+def _order(before: Passage, branch: Passage, limits: Limits, study: Study) -> Observation:
     main, small = device_rating(before), device_rating(branch)
-    if exceeds(main, limits.times * small):
-        return
-    yield Observation(
+    return Observation(
         message=(
             f"a fault behind `{branch.device.name}` ({small}) may open "
             f"`{before.device.name}` ({main}) first, and takes everything else on it down too"

@@ -8,7 +8,7 @@ assumed, so that each number made of it does. A plan that tells all it needs sta
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any, NamedTuple, TypeVar
 
 from wattproof.physics.conductors import gauge_area_mm2
@@ -71,6 +71,13 @@ class _Completing:
 
     def __init__(self, plan: Plan, choose: Choose | None) -> None:
         self.plan = _without_open_strings(plan)
+        self._at: dict[str, list[str]] = {}  # names of wires by what they lead to
+        self._through: dict[str, list[str]] = {}  # and by the devices in them
+        for name, wire in self.plan.wires.items():
+            for end in dict.fromkeys(wire.components):
+                self._at.setdefault(end, []).append(name)
+            for device in dict.fromkeys(str(each.device) for each in wire.inline):
+                self._through.setdefault(device, []).append(name)
         self.told_in = units_of(plan)
         self.choose = choose
         self._named_sheets()
@@ -80,6 +87,10 @@ class _Completing:
         self._cables()
         self._devices()
         self._lengths()
+
+    def _wires(self, where: Mapping[str, list[str]], name: str) -> list[Wire]:
+        """The wires at something, or through it, in the order of the plan."""
+        return [self.plan.wires[wire] for wire in where.get(name, ())]
 
     def _supposed(
         self, family: str, part: Named, key: str, silence: Silence, dimension: str, figure: Figure
@@ -340,9 +351,7 @@ class _Completing:
         plan = self.plan
         devices = plan.in_the_way
         told = []
-        for wire in plan.wires.values():
-            if name not in wire.components:
-                continue
+        for wire in self._wires(self._at, name):
             ratings = [getattr(devices.get(i.device), "rating", None) for i in wire.inline]
             told += [rating.value for rating in ratings if rating is not None]
             sheet = plan.datasheets.cables.get(wire.cable)
@@ -472,8 +481,8 @@ class _Completing:
         if name not in self.plan.selectors and name not in self.plan.diode_isolators:
             return None
         found: list[float] = []
-        for wire in self.plan.wires.values():
-            if str(wire.name) in seen or name not in wire.components:
+        for wire in self._wires(self._at, name):
+            if str(wire.name) in seen:
                 continue
             seen.add(str(wire.name))
             for end in wire.components:
@@ -517,8 +526,7 @@ class _Completing:
 
     def _rating(self, family: str, name: str) -> Figure:
         plan = self.plan
-        wires = [w for w in plan.wires.values() if any(i.device == name for i in w.inline)]
-        wires = wires or [w for w in plan.wires.values() if name in w.components]
+        wires = self._wires(self._through, name) or self._wires(self._at, name)
         strings = [
             s for w in wires for end in w.components if (s := plan.strings.get(end)) is not None
         ]
@@ -555,7 +563,7 @@ class _Completing:
         if way.fuse is not None:
             return way
         end = f"{panel}.{way.name}"
-        wires = [w for w in self.plan.wires.values() if end in (_port(w.start), _port(w.to))]
+        wires = [w for w in self._wires(self._at, panel) if end in (_port(w.start), _port(w.to))]
         found = [amps for w in wires if (amps := self._fuse_on(w)) is not None]
         usual = Figure(labels.WAY_FUSE.value)
         amps = min([usual, *found], key=lambda figure: figure.value)
